@@ -1,0 +1,253 @@
+"""Step, Check, Calculation: what notebooks, printout and quote all read.
+
+A calculation runs formulas in order and keeps every step: formula, inputs, values, source and
+plain words. Rendering waits until someone looks (``screen.py``, ``printout.py``).
+"""
+
+import functools
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from calcbook import handcalc
+from calcbook.formula import Choice, Formula
+from calcbook.sources import Citation, cite
+from calcbook.units import Q, show, ureg
+
+OK, NOT_OK, NEEDS_ENGINEER = "OK", "NOT OK", "NEEDS ENGINEER"
+
+
+@dataclass(frozen=True)
+class Input:
+    """A value that the calculation starts from: given in the job file, or assumed and why."""
+
+    symbol: str
+    meaning: str
+    text: str
+    place: str
+    assumed: str = ""
+
+
+@dataclass
+class Step:
+    """One use of a formula."""
+
+    words: str
+    formula: Formula
+    bound: dict
+    value: Any
+    symbol: str | None = None
+    flags: list = field(default_factory=list)
+    system: str = "us"
+
+    @property
+    def source(self):
+        return self.formula.source
+
+    @property
+    def unit(self):
+        return self.formula.returns.unit
+
+    @functools.cached_property
+    def shown(self):
+        lines = self.formula.lines(self.bound)
+        return handcalc.shown_lines(self.formula, self.bound, lines, self.system, self.symbol)
+
+    @property
+    def latex(self):
+        return handcalc.aligned(self.shown)
+
+    @property
+    def result_text(self):
+        return show(self.value, self.unit, self.system, self.formula.returns.digits)
+
+
+@dataclass(frozen=True)
+class Finding:
+    """A result that a layout, integral or search gives: plain words instead of a formula line."""
+
+    words: str
+    symbol: str
+    value: Any
+    unit: str
+    source: Citation
+    system: str = "us"
+    digits: int = 3
+
+    @property
+    def result_text(self):
+        return (
+            self.value
+            if isinstance(self.value, str)
+            else show(self.value, self.unit, self.system, self.digits)
+        )
+
+    @property
+    def latex(self):
+        value = handcalc.quantity_latex(self.value, self.unit, self.system, self.digits)
+        return f"\\begin{{aligned}}\n{self.symbol} &= {value}\n\\end{{aligned}}"
+
+
+@dataclass(frozen=True)
+class Note:
+    """A paragraph between steps."""
+
+    words: str
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table with a title; ``frame`` is a pandas DataFrame of finished text."""
+
+    title: str
+    frame: Any
+    source: Citation | None = None
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A drawing: ``draw()`` gives a matplotlib Figure when it is wanted."""
+
+    title: str
+    draw: Callable
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Check:
+    """What is asked, demand against capacity, and the verdict."""
+
+    question: str
+    demand: str
+    capacity: str
+    ratio: float | None
+    status: str
+    clause: Citation
+    remark: str = ""
+
+
+class Calculation:
+    """An ordered run of formulas on one subject.
+
+    name: short name used in commands and links; title and question: for the reader;
+    system: ``"us"`` or ``"si"``, the units that are shown.
+    """
+
+    def __init__(self, name, title, question, system="us"):
+        self.name, self.title, self.question, self.system = name, title, question, system
+        self.inputs: list[Input] = []
+        self.blocks: list = []
+        self.checks: list[Check] = []
+        self.figures: list[Figure] = []
+        self.cautions: list[str] = []
+        self.results: dict[str, Any] = {}
+        self.units: dict[str, str] = {}
+
+    # --- filling ---
+    def given(self, job, place, symbol="", meaning=None):
+        """Enter a field of the job file as an input and return its value.
+
+        place: ``"slab.thickness"``. Marks it assumed where the job file leaves it out.
+        """
+        entry = job.field(place)
+        self.inputs.append(Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed))
+        return entry.value
+
+    def step(self, formula, words="", symbol=None, name=None, **inputs):
+        """Run a formula, keep the step, return its value.
+
+        words: why this step; symbol: LaTeX for its result; name: enters ``results``.
+        A value outside the range of the source is flagged as a caution.
+        """
+        if isinstance(formula, Choice):
+            formula = formula.pick(inputs)
+        bound = formula.bind(**inputs)
+        flags = formula.flags(**bound)
+        value = formula.evaluate(bound)
+        self.blocks.append(
+            Step(words or formula.title, formula, bound, value, symbol, flags, self.system)
+        )
+        for flag in flags:
+            self.caution(f"{formula.title}: {flag}.")
+        self._keep(name, value, formula.returns.unit)
+        return value
+
+    def finding(self, words, symbol, value, unit, source, name=None, digits=3):
+        """Enter a result of a layout or search; returns the value."""
+        self.blocks.append(Finding(words, symbol, value, unit, source, self.system, digits))
+        self._keep(name, value, unit)
+        return value
+
+    def _keep(self, name, value, unit):
+        if name:
+            self.results[name], self.units[name] = value, unit
+
+    def note(self, words):
+        self.blocks.append(Note(words))
+
+    def table(self, title, frame, source=None):
+        self.blocks.append(Table(title, frame, source))
+
+    def figure(self, title, draw, note=""):
+        self.figures.append(Figure(title, draw, note))
+
+    def caution(self, words):
+        if words not in self.cautions:
+            self.cautions.append(words)
+
+    def check(self, question, demand, capacity, unit, clause, remark="", needs_engineer=False):
+        """Compare demand with capacity (quantities or numbers) and keep the verdict.
+
+        For a minimum (a thickness, a depth) the demand is what is required, the capacity what is
+        provided. needs_engineer: True where a failed check is beyond the builder to mend.
+        """
+        d, c = (
+            x.m_as(Q(1, unit).units) if isinstance(x, ureg.Quantity) else float(x)
+            for x in (demand, capacity)
+        )
+        ratio = d / c if c else (0.0 if d <= 0 else float("inf"))
+        passed = d <= c + 1e-9 * abs(c)
+        status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
+        texts = (show(Q(x, unit) if unit != "1" else x, unit, self.system) for x in (d, c))
+        self.checks.append(Check(question, *texts, ratio, status, clause, remark))
+        return status == OK
+
+    def verdict(self, question, passed, clause, found="", wanted="", remark="", needs_engineer=False):
+        """Enter a yes-or-no check, such as a rule of layout."""
+        status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
+        self.checks.append(Check(question, found, wanted, None, status, clause, remark))
+        return passed
+
+    def ask_engineer(self, question, clause, remark):
+        """Enter a question that a builder's calculation must leave to a licensed engineer."""
+        self.checks.append(Check(question, "", "", None, NEEDS_ENGINEER, clause, remark))
+
+    # --- reading ---
+    @property
+    def steps(self):
+        return [b for b in self.blocks if isinstance(b, Step | Finding)]
+
+    @property
+    def sources(self):
+        """Every citation used, once, in order of use."""
+        cited = [b.source for b in self.blocks if getattr(b, "source", None)]
+        cited += [c.clause for c in self.checks]
+        return list(dict.fromkeys(cited))
+
+    @property
+    def status(self):
+        """The worst verdict of all checks."""
+        found = {c.status for c in self.checks}
+        return next((s for s in (NOT_OK, NEEDS_ENGINEER) if s in found), OK)
+
+    def text(self, name):
+        """A result as text in the job's units."""
+        return show(self.results[name], self.units[name], self.system)
+
+    def _repr_html_(self):
+        from calcbook import screen
+
+        return screen.calculation_html(self)
+
+
+PRACTICE = cite("common practice")
