@@ -1,0 +1,347 @@
+"""The job file: reading, the values in use, and saving.
+
+A job file is TOML and is data only. Reading gives a ``Job`` or a ``JobError`` whose message is one
+clear sentence for each mistake, with file, line, section and key.
+"""
+
+import contextlib
+import datetime
+import difflib
+import functools
+import hashlib
+import os
+import re
+import tempfile
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import tomlkit
+from pydantic import ValidationError
+
+from calcbook.schema import JobFile, Section, show_field
+
+_LARGEST_FILE = 1_000_000
+
+
+class JobError(ValueError):
+    """A job file that cannot be used. ``problems`` holds one sentence for each mistake."""
+
+    def __init__(self, problems):
+        self.problems = [problems] if isinstance(problems, str) else list(problems)
+        super().__init__("\n".join(self.problems))
+
+
+class JobChanged(JobError):
+    """The job file on disk is no longer the one that was read."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A field in use: value, printed text, meaning, and why it was assumed ("" where given)."""
+
+    place: str
+    value: Any
+    text: str
+    meaning: str
+    assumed: str
+
+
+class Job:
+    """A slab job: the checked contents of a job file.
+
+    Sections are attributes (``job.slab.thickness``); ``plan`` is the geometry; ``system`` the
+    units shown ("us" or "si"). A Job does not change: ``changed`` gives a new one.
+    """
+
+    def __init__(self, raw, path=None, text=""):
+        self.raw, self.path, self.source_text = raw, Path(path) if path else None, text
+        self.file = _validated(raw, self._where)
+
+    @classmethod
+    def read(cls, path):
+        """Read and check a job file. Raises JobError."""
+        path = Path(path)
+        text = _file_text(path)
+        try:
+            raw = tomllib.loads(text)
+        except (tomllib.TOMLDecodeError, RecursionError) as error:
+            raise JobError(_toml_problem(path, text, error)) from None
+        job = cls(raw, path, text)
+        _ = job.plan  # a shape that cannot be built is a mistake of the file
+        return job
+
+    def __getattr__(self, name):
+        if name.startswith("_") or name == "file":
+            raise AttributeError(name)
+        return getattr(self.file, name)
+
+    @property
+    def system(self):
+        return self.file.job.units
+
+    def _where(self, place):
+        line = find_line(self.source_text, place) if self.source_text else None
+        name = self.path.name if self.path else "job"
+        return f"{name}, line {line}" if line else name
+
+    @functools.cached_property
+    def plan(self):
+        """The plan geometry (outline.Plan). Raises JobError for a shape that cannot be built."""
+        from calcbook.outline import OutlineError
+        from calcbook.shape import build_plan
+
+        try:
+            return build_plan(self.file)
+        except OutlineError as error:
+            place = getattr(error, "place", "slab")
+            raise JobError(f"{self._where(place)}: [{place}] {error}") from None
+
+    def field(self, place):
+        """The Entry of a field such as ``"slab.thickness"`` or ``"pads.0.width"``."""
+        *path, key = place.split(".")
+        section, raw = self.file, self.raw
+        for part in path:
+            if part.isdigit():
+                section, raw = section[int(part)], raw[int(part)]
+            else:
+                section, raw = getattr(section, part), raw.get(part, {})
+        info = type(section).model_fields[key]
+        value, meta = getattr(section, key), info.json_schema_extra or {}
+        text = show_field(value, meta, self.system)
+        given = key in raw
+        return Entry(place, value, text, info.description, "" if given else meta.get("why") or "default")
+
+    def assumptions(self):
+        """Every default in use, as a list of Entry, in the order of the sections."""
+        found = []
+        for name in JobFile.model_fields:
+            section = getattr(self.file, name)
+            many = isinstance(section, list)
+            for index, one in enumerate(section if many else [section]):
+                place = f"{name}.{index}" if many else name
+                found += [
+                    self.field(f"{place}.{key}")
+                    for key, info in type(one).model_fields.items()
+                    if key not in one.model_fields_set
+                    and getattr(one, key) not in (None, "")
+                    and (info.json_schema_extra or {}).get("why")
+                ]
+        return found
+
+    def changed(self, changes):
+        """A new Job with some fields set: ``job.changed({"slab.thickness": "6 in"})``.
+
+        Raises JobError where a value is not allowed.
+        """
+        raw = _deep_copy(self.raw)
+        for place, value in changes.items():
+            *path, key = place.split(".")
+            target = raw
+            for part in path:
+                target = target[int(part)] if part.isdigit() else target.setdefault(part, {})
+            target[key] = value
+        job = Job(raw, self.path, self.source_text)
+        _ = job.plan
+        return job
+
+    def save(self, changes, path=None):
+        """Write changed fields into the job file, keeping its comments and order.
+
+        changes: as in ``changed``; path: another file to write. The file is replaced in one step,
+        so it is whole at any moment. Raises JobChanged where someone else saved it meanwhile.
+        Returns the Job as saved.
+        """
+        target = Path(path or self.path)
+        if path is None and _digest(_file_text(target)) != _digest(self.source_text):
+            raise JobChanged(
+                f"{target.name} was changed by someone else since it was read; "
+                "nothing was saved: read it again, then repeat the change"
+            )
+        self.changed(changes)
+        document = tomlkit.parse(self.source_text)
+        for place, value in changes.items():
+            _set(document, place.split("."), value)
+        text = tomlkit.dumps(document)
+        write_whole(target, text)
+        return Job.read(target)
+
+
+def write_whole(path, text):
+    """Write a text file in one step: to a temporary file beside it, then replace.
+
+    Raises JobError in one sentence where the folder cannot be written.
+    """
+    path = Path(path)
+    data = text if isinstance(text, bytes) else text.encode("utf-8")
+    temporary = None
+    try:
+        handle, temporary = tempfile.mkstemp(dir=path.resolve().parent, prefix=".saving-", suffix=path.suffix)
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(temporary, path.stat().st_mode & 0o777 if path.exists() else 0o644)
+        os.replace(temporary, path)
+    except OSError as error:
+        if temporary:
+            with contextlib.suppress(OSError):
+                os.unlink(temporary)
+        raise JobError(
+            f"{path} could not be written ({error.strerror or error}); choose a folder you may write to"
+        ) from None
+
+
+def _file_text(path):
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        raise JobError(
+            f"{path} could not be read ({error.strerror or error}); give the path of a job file"
+        ) from None
+    if len(data) > _LARGEST_FILE:
+        raise JobError(f"{path.name} is larger than 1 MB, too large for a job file")
+    try:
+        return data.decode("utf-8-sig").replace("\r\n", "\n")
+    except UnicodeDecodeError as error:
+        raise JobError(f"{path.name} is not a text file in UTF-8 (byte {error.start}); save it as UTF-8") from None
+
+
+def _digest(text):
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _deep_copy(value):
+    if isinstance(value, dict):
+        return {k: _deep_copy(v) for k, v in value.items()}
+    return [_deep_copy(v) for v in value] if isinstance(value, list) else value
+
+
+def _set(document, path, value):
+    target = document
+    for part in path[:-1]:
+        if part.isdigit():
+            target = target[int(part)]
+        else:
+            if part not in target:
+                target[part] = tomlkit.table()
+            target = target[part]
+    target[path[-1]] = value
+
+
+# --- messages ------------------------------------------------------------------------------
+
+
+def find_line(text, place):
+    """The line number (from 1) of ``section.key`` or ``section.index.key`` in a job file, or None."""
+    section, *rest = place.split(".")
+    index = int(rest.pop(0)) if rest and rest[0].isdigit() else None
+    key = rest[0] if rest else None
+    current, count, header_line = None, -1, None
+    for number, line in enumerate(text.splitlines(), 1):
+        header = re.match(r"\s*(\[\[?)\s*([\w.\-]+)\s*\]\]?", line)
+        if header:
+            current = header[2].split(".")[0]
+            count += current == section and header[1] == "[["
+            if current == section and (index is None or count == index):
+                header_line = header_line or number
+        elif current == section and (index is None or count == index) and key:
+            if re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=", line):
+                return number
+        elif current is None and key is None and re.match(rf"\s*{re.escape(section)}\s*=", line):
+            return number
+    return header_line
+
+
+def _toml_problem(path, text, error):
+    match = re.search(r"\(at line (\d+)", str(error))
+    where = f"{path.name}, line {match[1]}" if match else path.name
+    line = text.splitlines()[int(match[1]) - 1].strip() if match and text.splitlines() else ""
+    reason = re.sub(r"\s*\(at .*\)", "", str(error)) or "it is nested too deeply"
+    hint = ""
+    if re.match(r"[\w\-]+\s*=\s*[^\"'\[{\s]", line):
+        hint = '; put a value with a unit in quotes, like thickness = "5 in"'
+    elif line.count('"') % 2:
+        hint = "; a quote is left open, or an inch mark stands inside quotes: write in for inches"
+    return f"{where}: {line[:60]!r} cannot be read ({reason[0].lower()}{reason[1:]}){hint}"
+
+
+def _validated(raw, where):
+    try:
+        return JobFile.model_validate(raw)
+    except ValidationError as error:
+        raise JobError([_sentence(e, where) for e in error.errors(include_url=False)]) from None
+    except RecursionError:
+        raise JobError("the job file is nested too deeply") from None
+
+
+def _sentence(error, where):
+    loc = [str(part) for part in error["loc"]]
+    place, kind = ".".join(loc), error["type"]
+    shown = _shown_place(loc)
+    if kind == "extra_forbidden":
+        return f"{where(place)}: {shown} is not known{_nearest(loc)}"
+    if kind == "missing":
+        return f"{where('.'.join(loc[:-1]) or place)}: {shown} is missing{_meaning(loc)}"
+    if kind == "value_error":
+        return f"{where(place)}: {shown}: {_clean(error['msg'])}" if loc else f"{where('slab')}: {_clean(error['msg'])}"
+    if kind in ("model_type", "dict_type", "model_attributes_type"):
+        return f"{where(place)}: {shown} must be a section, written [{loc[0]}] on a line of its own"
+    if kind == "list_type":
+        return f"{where(place)}: {shown} must be a list, each item written [[{'.'.join(loc)}]] on a line of its own"
+    if kind == "too_long":
+        return f"{where(place)}: {shown} has too many entries"
+    return f"{where(place)}: {shown} cannot be {_short(error.get('input'))}"
+
+
+def _clean(message):
+    return message.removeprefix("Value error, ")
+
+
+def _short(value):
+    text = value.isoformat() if isinstance(value, datetime.date | datetime.time) else repr(value)
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def _shown_place(loc):
+    if len(loc) == 1:
+        return f"[{_cut(loc[0])}]"
+    head = f"[[{loc[0]}]] number {int(loc[1]) + 1}" if loc[1].isdigit() else f"[{loc[0]}]"
+    tail = loc[2:] if loc[1].isdigit() else loc[1:]
+    words = [f"number {int(p) + 1}" if p.isdigit() else _cut(p) for p in tail]
+    return " ".join([head, *words])
+
+
+def _cut(text):
+    return text if len(text) <= 40 else text[:37] + "..."
+
+
+def _model_at(loc):
+    model = JobFile
+    for part in loc:
+        if part.isdigit():
+            continue
+        info = model.model_fields.get(part)
+        inner = info and info.annotation
+        inner = getattr(inner, "__args__", (inner,))[0]
+        if not (isinstance(inner, type) and issubclass(inner, Section)):
+            return model
+        model = inner
+    return model
+
+
+def _nearest(loc):
+    known = list(_model_at(loc[:-1]).model_fields)
+    close = difflib.get_close_matches(loc[-1], known, 1, 0.6)
+    if close:
+        return f"; did you mean {close[0]}?"
+    elsewhere = [n for n in JobFile.model_fields if loc[-1] in _model_at([n]).model_fields]
+    if elsewhere and len(loc) > 1:
+        return f"; {loc[-1]} belongs in [{elsewhere[0]}]"
+    return f"; known here are {', '.join(known)}"
+
+
+def _meaning(loc):
+    info = _model_at(loc[:-1]).model_fields.get(loc[-1])
+    return f" ({info.description})" if info and info.description else ""

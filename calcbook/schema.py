@@ -1,0 +1,338 @@
+"""The sections of a job file: every field with its unit, meaning, limits, default and reason.
+
+Only data stands here. ``job.py`` reads, checks and saves job files. A field is declared with
+``quantity`` (anything with a unit), ``text``, ``whole``, ``yes_no`` or ``pick``; a default always
+says why, as the printout lists every default that was used as an assumption.
+"""
+
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, Field, field_validator, model_validator
+
+from calcbook.formula import Argument
+from calcbook.units import Q, Quantity, UnitError, read, show, unit
+
+REQUIRED = object()
+
+
+class Section(BaseModel):
+    """A table of the job file. Unknown keys are errors; quantities are read with their units."""
+
+    model_config = ConfigDict(extra="forbid", arbitrary_types_allowed=True, frozen=True)
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _read(cls, value, info):
+        meta = cls.model_fields[info.field_name].json_schema_extra or {}
+        reader = meta.get("reader")
+        return reader(value) if reader and not (value is None and meta["optional"]) else value
+
+
+def _field(default, meaning, why, reader=None, optional=False, **extra):
+    meta: Any = {"why": why, "reader": reader, "optional": optional, **extra}
+    if default is REQUIRED:
+        return Field(description=meaning, json_schema_extra=meta)
+    return Field(default, description=meaning, json_schema_extra=meta)
+
+
+def quantity(unit_name, meaning, default=REQUIRED, why="", **limits):
+    """A field with a unit: ``quantity("in", "slab thickness", "5 in", why="...", low=3.5)``."""
+    spec = Argument(unit_name, meaning, **limits)
+
+    def reader(value):
+        found = read(value, unit_name)
+        if spec.breaks(found.m_as(unit(unit_name))):
+            raise UnitError(f"{value} is not allowed; {meaning} must be {spec.allowed() or 'finite'}")
+        return found
+
+    optional = default is None
+    value = default if default in (REQUIRED, None) else reader(default)
+    return _field(value, meaning, why, reader, optional, unit=unit_name)
+
+
+def text(meaning, default=REQUIRED, why="", longest=200):
+    """A line of text, such as a name."""
+
+    def reader(value):
+        if hasattr(value, "isoformat"):  # TOML has dates and times of its own
+            value = value.isoformat()
+        if not isinstance(value, str):
+            raise UnitError(f"{value!r} is not text; put it in quotes")
+        if len(value) > longest or any(ord(c) < 32 for c in value):
+            raise UnitError(f"text must be one line of at most {longest} characters")
+        return value
+
+    return _field(default, meaning, why, reader, default is None)
+
+
+def whole(meaning, default=REQUIRED, why="", low=0, high=10_000):
+    """A whole number."""
+
+    def reader(value):
+        if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
+            raise UnitError(f"{value!r} is not a whole number from {low} to {high:,}")
+        return value
+
+    return _field(default, meaning, why, reader, default is None)
+
+
+def yes_no(meaning, default=REQUIRED, why=""):
+    """true or false."""
+
+    def reader(value):
+        if not isinstance(value, bool):
+            raise UnitError(f"{value!r} must be true or false, without quotes")
+        return value
+
+    return _field(default, meaning, why, reader)
+
+
+def pick(meaning, choices, default=REQUIRED, why=""):
+    """One word out of several."""
+
+    def reader(value):
+        if value not in choices:
+            raise UnitError(f"{value!r} is not one of {', '.join(choices)}")
+        return value
+
+    return _field(default, meaning, why, reader, default is None, choices=choices)
+
+
+def points(meaning, default=REQUIRED):
+    """Corner points, each ``[x, y]`` with units."""
+
+    def reader(value):
+        if not isinstance(value, list) or not all(isinstance(p, list) and len(p) == 2 for p in value):
+            raise UnitError('points are written [["0 ft", "0 ft"], ["40 ft", "0 ft"], ...]')
+        if len(value) > 500:
+            raise UnitError(f"{len(value)} points are too many; at most 500")
+        found = []
+        for number, pair in enumerate(value, 1):
+            try:
+                found.append(tuple(read(c, "ft").to("foot") for c in pair))
+            except UnitError as error:
+                raise UnitError(f"point {number}: {error}") from None
+        return found
+
+    return _field(default, meaning, "", reader, default is None)
+
+
+PRACTICE = "common practice, no source"
+OWN = "a starting figure; use your own records"
+
+
+class JobInfo(Section):
+    name: str = text("name of the job", "Unnamed slab", "no name given")
+    address: str = text("where the slab is", "", "no address given")
+    client: str = text("who pays", "", "no client given")
+    preparer: str = text("who prepared this calculation", "", "no preparer given")
+    contact: str = text("who answers the phone on pour day", "", "no contact given")
+    date: str = text("date of the calculation", "", "no date given")
+    units: str = pick("units shown", ("us", "si"), "us", "US customary units are the book's default")
+    note: str = text("a remark for the cover", "", "no remark", longest=400)
+
+
+class Slab(Section):
+    length: Quantity | None = quantity("ft", "length of a rectangular slab (x)", None, above=0, high=1000)
+    width: Quantity | None = quantity("ft", "width of a rectangular slab (y)", None, above=0, high=1000)
+    points: list | None = points("corner points of the outline, in order around it", None)
+    thickness: Quantity = quantity(
+        "in", "slab thickness", "4 in", f"usual house slab; {PRACTICE}", low=3.5, high=24
+    )
+    above_grade: Quantity = quantity(
+        "in", "top of slab above the ground", "6 in", PRACTICE, low=0, high=48
+    )
+
+    @model_validator(mode="after")
+    def _one_shape(self):
+        given = self.length is not None, self.width is not None
+        if self.points is None and given != (True, True):
+            raise UnitError("[slab] needs length and width, or points")
+        if self.points is not None and any(given):
+            raise UnitError("[slab] has both points and length or width; keep one of the two")
+        return self
+
+
+class Opening(Section):
+    name: str = text("name of the opening", "opening", "no name given")
+    x: Quantity | None = quantity("ft", "left side, or centre of a round opening", None, low=-1000, high=1000)
+    y: Quantity | None = quantity("ft", "lower side, or centre of a round opening", None, low=-1000, high=1000)
+    length: Quantity | None = quantity("ft", "length along x", None, above=0, high=1000)
+    width: Quantity | None = quantity("ft", "width along y", None, above=0, high=1000)
+    diameter: Quantity | None = quantity("in", "diameter of a round opening", None, above=0, high=1200)
+    points: list | None = points("corner points", None)
+
+    @model_validator(mode="after")
+    def _one_shape(self):
+        place = self.x is not None and self.y is not None
+        box = place and self.length is not None and self.width is not None and self.diameter is None
+        disc = place and self.diameter is not None and self.length is None and self.width is None
+        if (self.points is not None) + box + disc != 1:
+            raise UnitError("an opening needs x, y, length and width; or x, y and diameter; or points")
+        return self
+
+
+class Edge(Section):
+    depth: Quantity = quantity(
+        "in", "depth of the thickened edge below the slab's underside (0 in for none)", "8 in",
+        f"12 in. below the top of a 4 in. slab; {PRACTICE}", low=0, high=72,
+    )  # fmt: skip
+    width: Quantity = quantity(
+        "in", "width of the thickened edge at its bottom", "12 in",
+        "IRC Table R403.1 (from memory): 12 in. is the least footing width", low=4, high=120,
+    )  # fmt: skip
+    slope: Quantity = quantity(
+        "1", "inner slope, run per rise", 1.0, f"45 degrees; {PRACTICE}", low=0, high=4
+    )
+
+
+class Pad(Section):
+    name: str = text("name of the pad or post")
+    x: Quantity = quantity("ft", "centre, along x", low=-1000, high=1000)
+    y: Quantity = quantity("ft", "centre, along y", low=-1000, high=1000)
+    length: Quantity = quantity("in", "pad size along x", above=0, high=360)
+    width: Quantity = quantity("in", "pad size along y", above=0, high=360)
+    depth: Quantity = quantity("in", "pad depth below the slab's underside", above=0, high=120)
+    slope: Quantity = quantity("1", "slope of the sides, run per rise", 0.0, "dug with straight sides", low=0, high=4)
+
+
+class Base(Section):
+    thickness: Quantity = quantity(
+        "in", "compacted thickness of the stone base", "4 in", "IRC R506.2.2 (from memory)", low=0, high=48
+    )
+    material: str = text("what the base is made of", "crushed stone", PRACTICE)
+    density: Quantity = quantity(
+        "ton/yd3", "mass of the compacted base by volume", "1.35 ton/yd3",
+        "agency and supplier tables for crushed stone (read in a reprint)", low=0.8, high=2.5,
+    )  # fmt: skip
+    compaction: Quantity = quantity(
+        "1", "loose volume above compacted volume", "15 %",
+        "10 to 20 % is a range of the trade; no standard found", low=0, high=0.6,
+    )  # fmt: skip
+    swell: Quantity = quantity(
+        "1", "loose volume of dug soil above its volume in the ground", "30 %",
+        "textbook example of swell (read in a reprint)", low=0, high=1,
+    )  # fmt: skip
+    extra_depth: Quantity = quantity(
+        "in", "how much deeper the finished base is on average than planned", "0.125 in", OWN, low=-1, high=4
+    )
+    depth_spread: Quantity = quantity(
+        "in", "standard deviation of that average depth", "0.125 in", OWN, low=0, high=4
+    )
+
+
+class Concrete(Section):
+    strength: Quantity = quantity(
+        "psi", "specified strength f'c", "3000 psi",
+        "IRC Table R402.2: 2,500 psi is the least for an interior slab; 3,000 psi is usual", low=2500, high=10000,
+    )  # fmt: skip
+    slump: Quantity = quantity("in", "slump ordered", "4 in", "3 to 5 in. is usual (read in a reprint)", low=1, high=9)
+    air: Quantity = quantity("1", "entrained air ordered", "0 %", "interior trowelled floor, no entrained air", low=0, high=0.1)
+    aggregate: Quantity = quantity("in", "largest size of aggregate", "3/4 in", PRACTICE, low=0.375, high=1.5)
+    waste: Quantity = quantity(
+        "1", "allowance for waste, spread of forms and over-digging", "8 %",
+        "8 % for slabs (textbook, read in a reprint)", low=0, high=0.5,
+    )  # fmt: skip
+    order_step: Quantity = quantity("yd3", "step in which concrete is sold", "0.25 yd3", PRACTICE, above=0, high=2)
+    short_risk: Quantity = quantity(
+        "1", "accepted risk of coming up short", "5 %", "one pour in twenty", above=0, below=0.5
+    )
+
+
+class Retarder(Section):
+    product: str = text("sheet to be laid", "10 mil, ASTM E1745 Class A", "IRC 2021 R506.2.3 (from memory)")
+    roll_width: Quantity = quantity("ft", "width of a roll", "14 ft", "trade size (from memory)", low=2, high=60)
+    roll_length: Quantity = quantity("ft", "length of a roll", "210 ft", "trade size (from memory)", low=10, high=1000)
+    lap: Quantity = quantity("in", "lap of neighbouring sheets", "6 in", "IRC R506.2.3 (read in a reprint)", low=6, high=36)
+    turn_up: Quantity = quantity("in", "turn-up at the outline", "6 in", "seal or turn up at the edge, ASTM E1643 (from memory)", low=0, high=60)
+    tape_roll: Quantity = quantity("ft", "length of a roll of seam tape", "180 ft", "trade size (from memory)", low=10, high=1000)
+
+
+class Pour(Section):
+    date: str = text("day of the pour", "", "no date given")
+    start: str = text("time the first truck is wanted, such as 07:30", "07:00", PRACTICE)
+    truck_capacity: Quantity = quantity(
+        "yd3", "most a truck carries", "9 yd3", "8 to 10 yd3 is usual (from memory)", low=1, high=14
+    )
+    minimum_load: Quantity = quantity(
+        "yd3", "smallest load without a short-load fee", "4 yd3", "ask the producer", low=0, high=14
+    )
+    truck_spacing: Quantity = quantity("min", "time between trucks", "30 min", OWN, low=5, high=240)
+    pump: bool = yes_no("place with a pump", False, "chute from the truck")
+
+
+class Crew(Section):
+    size: int = whole("people on the pour", 5, OWN, low=1, high=60)
+    forms_rate: Quantity = quantity("ft", "edge form set by one person in an hour", "12 ft", OWN, above=0, high=500)
+    base_rate: Quantity = quantity("yd3", "stone placed and compacted by one person in an hour", "2 yd3", OWN, above=0, high=100)
+    retarder_rate: Quantity = quantity("ft2", "sheet laid and taped by one person in an hour", "250 ft2", OWN, above=0, high=10000)
+    place_rate: Quantity = quantity("yd3", "concrete placed and struck off by one person in an hour", "1 yd3", OWN, above=0, high=50)
+    trowel_rate: Quantity = quantity(
+        "ft2", "floor finished by machine by one person in an hour", "100 ft2",
+        "one labour-hour per 100 ft2, Estimating in Building Construction (read in a reprint)", above=0, high=5000,
+    )  # fmt: skip
+
+
+class Rental(Section):
+    name: str = text("what is rented")
+    days: Quantity = quantity("1", "days", low=0, high=365)
+    rate: Quantity = quantity("$/day", "price for a day", low=0, high=1e6)
+
+
+class Extra(Section):
+    name: str = text("what it is")
+    amount: Quantity = quantity("1", "how many", 1.0, "one", low=0, high=1e6)
+    price: Quantity = quantity("$", "price for one", low=0, high=1e7)
+
+
+def _price(unit_name, meaning):
+    return quantity(unit_name, meaning, None, "no price given", low=0, high=1e7)
+
+
+class Prices(Section):
+    concrete: Quantity | None = _price("$/yd3", "ready-mixed concrete")
+    short_load_fee: Quantity | None = _price("$", "fee for a load under the minimum")
+    pump: Quantity | None = _price("$", "pump, for the day")
+    stone: Quantity | None = _price("$/ton", "base stone, delivered")
+    spoil: Quantity | None = _price("$/yd3", "hauling soil away, loose volume")
+    retarder: Quantity | None = _price("$/roll", "vapor retarder")
+    tape: Quantity | None = _price("$/roll", "seam tape")
+    forms: Quantity | None = _price("$/ft", "edge form material")
+    wage: Quantity | None = _price("$/h", "a person-hour, with all labor burden")
+    overhead: Quantity = quantity("1", "overhead on cost", "12 %", OWN, low=0, high=1)
+    margin: Quantity = quantity("1", "margin on the selling price", "15 %", OWN, low=0, below=0.95)
+    tax: Quantity = quantity("1", "sales tax on materials", "0 %", "ask your accountant", low=0, high=0.5)
+    rental: list[Rental] = Field(default_factory=list, description="rented machines")
+    extra: list[Extra] = Field(default_factory=list, description="other lines of the quote")
+
+
+class JobFile(Section):
+    """The whole job file."""
+
+    job: JobInfo = Field(default_factory=JobInfo, description="who, where, when")
+    slab: Slab = Field(description="outline and thickness")
+    openings: list[Opening] = Field(default_factory=list, max_length=200, description="holes in the slab")
+    edge: Edge = Field(default_factory=Edge, description="thickened edge")
+    pads: list[Pad] = Field(default_factory=list, max_length=200, description="pads under posts")
+    base: Base = Field(default_factory=Base, description="stone base and digging")
+    concrete: Concrete = Field(default_factory=Concrete, description="what is ordered")
+    retarder: Retarder = Field(default_factory=Retarder, description="vapor retarder")
+    pour: Pour = Field(default_factory=Pour, description="the day of the pour")
+    crew: Crew = Field(default_factory=Crew, description="people and their rates")
+    prices: Prices = Field(default_factory=Prices, description="prices and percentages")
+
+
+def show_field(value, meta, system):
+    """A field's value as text in the job's units."""
+    if isinstance(value, Quantity):
+        name = meta["unit"]
+        if name == "1":
+            number = value.m_as("")
+            return f"{number * 100:.4g} %" if 0 < abs(number) < 1 else f"{number:.4g}"
+        return show(value, name, system)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)
+
+
+__all__ = ["JobFile", "Q", "Section", "pick", "points", "quantity", "show_field", "text", "whole", "yes_no"]
