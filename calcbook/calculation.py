@@ -126,6 +126,22 @@ class Check:
     remark: str = ""
 
 
+@dataclass(frozen=True)
+class TakeoffLine:
+    """One thing to buy, rent or do, as it goes into the quote.
+
+    amount: the quantity ordered, in ``unit``; price: the key in [prices]; kind: "material",
+    "labor" or "equipment"; note: how the amount came about.
+    """
+
+    words: str
+    amount: Any
+    unit: str
+    price: str
+    kind: str = "material"
+    note: str = ""
+
+
 class Calculation:
     """An ordered run of formulas on one subject.
 
@@ -140,6 +156,7 @@ class Calculation:
         self.checks: list[Check] = []
         self.figures: list[Figure] = []
         self.cautions: list[str] = []
+        self.takeoff: list[TakeoffLine] = []
         self.results: dict[str, Any] = {}
         self.units: dict[str, str] = {}
 
@@ -221,6 +238,14 @@ class Calculation:
     def ask_engineer(self, question, clause, remark):
         """Enter a question that a builder's calculation must leave to a licensed engineer."""
         self.checks.append(Check(question, "", "", None, NEEDS_ENGINEER, clause, remark))
+
+    def take(self, words, amount, unit, price, kind="material", note=""):
+        """Enter a line of the takeoff; the quote prices it from ``prices.<price>``."""
+        self.takeoff.append(TakeoffLine(words, amount, unit, price, kind, note))
+
+    def work(self, words, hours, note=""):
+        """Enter person-hours of the takeoff."""
+        self.take(words, hours, "h", "wage", "labor", note)
 
     # --- reading ---
     @property

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from calcbook.sources import Citation, cite  # noqa: F401  (cite is used by every subject)
+from calcbook.sources import Citation, cite
 from calcbook.units import TRADE_UNITS, Q, UnitError, factor, read, show, unit, ureg
 
 FORMULAS = {}
@@ -293,24 +293,37 @@ def choice(name, keyword, default, **formulas):
 
 @dataclass(eq=False)
 class Procedure:
-    """A checked routine that is not a one-line formula (a layout, an integral, a search)."""
+    """A checked routine that is not a one-line formula (a layout, an integral, a search).
+
+    arguments: ``arg(...)`` for those that can be typed as text; returns: ``result(...)`` where it
+    gives one quantity. A parameter named ``job`` takes a job file.
+    """
 
     body: object
     title: str
     source: Citation
     words: str
+    returns: Argument | None = None
+    arguments: dict = field(default_factory=dict)
 
     def __post_init__(self):
         functools.update_wrapper(self, self.body)
         self.name = self.body.__name__
+        self.signature = inspect.signature(self.body)
+        unknown = set(self.arguments) - set(self.signature.parameters)
+        if unknown:
+            raise TypeError(f"{self.name} has no argument {', '.join(unknown)}")
 
     def __call__(self, *args, **kwargs):
         return self.body(*args, **kwargs)
 
 
-def procedure(title, source, words):
-    """Enter a routine in the registry: title, source and how it works in plain words."""
-    return lambda function: _enter(Procedure(function, title, source, words))
+def procedure(title, source, words, returns=None, **arguments):
+    """Enter a routine in the registry: title, source and how it works in plain words.
+
+    returns and arguments: as for ``formula``, for those that ``calcbook value`` can read as text.
+    """
+    return lambda function: _enter(Procedure(function, title, source, words, returns, arguments))
 
 
 def _enter(entry):
@@ -325,7 +338,7 @@ def _enter(entry):
 _COHERENT = {"[length]": "inch", "[time]": "hour", "[temperature]": "kelvin", "[money]": "dollar"}
 
 
-@functools.lru_cache(maxsize=None)
+@functools.cache
 def _coherent(name):
     """(pint unit of the coherent set, multiplier) for a trade unit.
 

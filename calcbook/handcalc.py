@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from calcbook.units import TRADE_UNITS, magnitude, money_text, number_text, ureg
+from calcbook.units import TRADE_UNITS, magnitude, money_text, number_text, show, ureg
 
 _GREEK = {
     "alpha", "beta", "gamma", "delta", "epsilon", "zeta", "eta", "theta", "kappa", "mu", "nu",
@@ -247,6 +247,14 @@ def shown_lines(formula, bound, lines, system="us", symbol=None):
 
 def _operand(latex):
     return rf"\left({latex}\right)" if latex.startswith((r"\text{-", r"\text{−")) else latex
+
+
+def plain_line(formula, line):
+    """One line of a hand calculation as plain text, for the terminal: ``V = A·t = 15.4 yd³``."""
+    names = dict(formula.assignments)
+    expression = _shown_expression(names[line.name], {}).replace("**", "^").replace("*", "·")
+    digits = formula.returns.digits if line.name == formula.symbol else 3
+    return f"{line.name} = {expression} = {show(line.value, line.unit, digits=digits)}"
 
 
 def aligned(lines):

@@ -39,13 +39,17 @@ class JobChanged(JobError):
 
 @dataclass(frozen=True)
 class Entry:
-    """A field in use: value, printed text, meaning, and why it was assumed ("" where given)."""
+    """A field in use: value, printed text, meaning, why it was assumed ("" where given).
+
+    ``written`` is the text as it stands in the job file, or would stand there.
+    """
 
     place: str
     value: Any
     text: str
     meaning: str
     assumed: str
+    written: str
 
 
 class Job:
@@ -100,6 +104,20 @@ class Job:
 
     def field(self, place):
         """The Entry of a field such as ``"slab.thickness"`` or ``"pads.0.width"``."""
+        section, raw, key = self._find(place)
+        info = type(section).model_fields[key]
+        value, meta = getattr(section, key), info.json_schema_extra or {}
+        text = show_field(value, meta, self.system)
+        written = str(raw[key]) if key in raw else text
+        assumed = "" if key in raw else meta.get("why") or "default"
+        return Entry(place, value, text, info.description, assumed, written)
+
+    def schema_of(self, place):
+        """The declaration of a field (a pydantic FieldInfo)."""
+        section, _, key = self._find(place)
+        return type(section).model_fields[key]
+
+    def _find(self, place):
         *path, key = place.split(".")
         section, raw = self.file, self.raw
         for part in path:
@@ -107,11 +125,7 @@ class Job:
                 section, raw = section[int(part)], raw[int(part)]
             else:
                 section, raw = getattr(section, part), raw.get(part, {})
-        info = type(section).model_fields[key]
-        value, meta = getattr(section, key), info.json_schema_extra or {}
-        text = show_field(value, meta, self.system)
-        given = key in raw
-        return Entry(place, value, text, info.description, "" if given else meta.get("why") or "default")
+        return section, raw, key
 
     def assumptions(self):
         """Every default in use, as a list of Entry, in the order of the sections."""
@@ -177,7 +191,9 @@ def write_whole(path, text):
     data = text if isinstance(text, bytes) else text.encode("utf-8")
     temporary = None
     try:
-        handle, temporary = tempfile.mkstemp(dir=path.resolve().parent, prefix=".saving-", suffix=path.suffix)
+        handle, temporary = tempfile.mkstemp(
+            dir=path.resolve().parent, prefix=".saving-", suffix=path.suffix
+        )
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
@@ -205,7 +221,9 @@ def _file_text(path):
     try:
         return data.decode("utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError as error:
-        raise JobError(f"{path.name} is not a text file in UTF-8 (byte {error.start}); save it as UTF-8") from None
+        raise JobError(
+            f"{path.name} is not a text file in UTF-8 (byte {error.start}); save it as UTF-8"
+        ) from None
 
 
 def _digest(text):
@@ -285,7 +303,11 @@ def _sentence(error, where):
     if kind == "missing":
         return f"{where('.'.join(loc[:-1]) or place)}: {shown} is missing{_meaning(loc)}"
     if kind == "value_error":
-        return f"{where(place)}: {shown}: {_clean(error['msg'])}" if loc else f"{where('slab')}: {_clean(error['msg'])}"
+        return (
+            f"{where(place)}: {shown}: {_clean(error['msg'])}"
+            if loc
+            else f"{where('slab')}: {_clean(error['msg'])}"
+        )
     if kind in ("model_type", "dict_type", "model_attributes_type"):
         return f"{where(place)}: {shown} must be a section, written [{loc[0]}] on a line of its own"
     if kind == "list_type":

@@ -133,7 +133,9 @@ class JobInfo(Section):
 
 
 class Slab(Section):
-    length: Quantity | None = quantity("ft", "length of a rectangular slab (x)", None, above=0, high=1000)
+    length: Quantity | None = quantity(
+        "ft", "length of a rectangular slab (x)", None, above=0, high=1000
+    )
     width: Quantity | None = quantity("ft", "width of a rectangular slab (y)", None, above=0, high=1000)
     points: list | None = points("corner points of the outline, in order around it", None)
     thickness: Quantity = quantity(
@@ -155,8 +157,12 @@ class Slab(Section):
 
 class Opening(Section):
     name: str = text("name of the opening", "opening", "no name given")
-    x: Quantity | None = quantity("ft", "left side, or centre of a round opening", None, low=-1000, high=1000)
-    y: Quantity | None = quantity("ft", "lower side, or centre of a round opening", None, low=-1000, high=1000)
+    x: Quantity | None = quantity(
+        "ft", "left side, or centre of a round opening", None, low=-1000, high=1000
+    )
+    y: Quantity | None = quantity(
+        "ft", "lower side, or centre of a round opening", None, low=-1000, high=1000
+    )
     length: Quantity | None = quantity("ft", "length along x", None, above=0, high=1000)
     width: Quantity | None = quantity("ft", "width along y", None, above=0, high=1000)
     diameter: Quantity | None = quantity("in", "diameter of a round opening", None, above=0, high=1200)
@@ -193,12 +199,19 @@ class Pad(Section):
     length: Quantity = quantity("in", "pad size along x", above=0, high=360)
     width: Quantity = quantity("in", "pad size along y", above=0, high=360)
     depth: Quantity = quantity("in", "pad depth below the slab's underside", above=0, high=120)
-    slope: Quantity = quantity("1", "slope of the sides, run per rise", 0.0, "dug with straight sides", low=0, high=4)
+    slope: Quantity = quantity(
+        "1", "slope of the sides, run per rise", 0.0, "dug with straight sides", low=0, high=4
+    )
 
 
 class Base(Section):
     thickness: Quantity = quantity(
-        "in", "compacted thickness of the stone base", "4 in", "IRC R506.2.2 (from memory)", low=0, high=48
+        "in",
+        "compacted thickness of the stone base",
+        "4 in",
+        "IRC R506.2.2 (from memory)",
+        low=0,
+        high=48,
     )
     material: str = text("what the base is made of", "crushed stone", PRACTICE)
     density: Quantity = quantity(
@@ -214,7 +227,12 @@ class Base(Section):
         "textbook example of swell (read in a reprint)", low=0, high=1,
     )  # fmt: skip
     extra_depth: Quantity = quantity(
-        "in", "how much deeper the finished base is on average than planned", "0.125 in", OWN, low=-1, high=4
+        "in",
+        "how much deeper the finished base is on average than planned",
+        "0.125 in",
+        OWN,
+        low=-1,
+        high=4,
     )
     depth_spread: Quantity = quantity(
         "in", "standard deviation of that average depth", "0.125 in", OWN, low=0, high=4
@@ -226,26 +244,56 @@ class Concrete(Section):
         "psi", "specified strength f'c", "3000 psi",
         "IRC Table R402.2: 2,500 psi is the least for an interior slab; 3,000 psi is usual", low=2500, high=10000,
     )  # fmt: skip
-    slump: Quantity = quantity("in", "slump ordered", "4 in", "3 to 5 in. is usual (read in a reprint)", low=1, high=9)
-    air: Quantity = quantity("1", "entrained air ordered", "0 %", "interior trowelled floor, no entrained air", low=0, high=0.1)
-    aggregate: Quantity = quantity("in", "largest size of aggregate", "3/4 in", PRACTICE, low=0.375, high=1.5)
+    slump: Quantity = quantity(
+        "in", "slump ordered", "4 in", "3 to 5 in. is usual (read in a reprint)", low=1, high=9
+    )
+    air: Quantity = quantity(
+        "1",
+        "entrained air ordered",
+        "0 %",
+        "interior trowelled floor, no entrained air",
+        low=0,
+        high=0.1,
+    )
+    aggregate: Quantity = quantity(
+        "in", "largest size of aggregate", "3/4 in", PRACTICE, low=0.375, high=1.5
+    )
     waste: Quantity = quantity(
         "1", "allowance for waste, spread of forms and over-digging", "8 %",
         "8 % for slabs (textbook, read in a reprint)", low=0, high=0.5,
     )  # fmt: skip
-    order_step: Quantity = quantity("yd3", "step in which concrete is sold", "0.25 yd3", PRACTICE, above=0, high=2)
+    order_step: Quantity = quantity(
+        "yd3", "step in which concrete is sold", "0.25 yd3", PRACTICE, above=0, high=2
+    )
     short_risk: Quantity = quantity(
         "1", "accepted risk of coming up short", "5 %", "one pour in twenty", above=0, below=0.5
     )
 
 
 class Retarder(Section):
-    product: str = text("sheet to be laid", "10 mil, ASTM E1745 Class A", "IRC 2021 R506.2.3 (from memory)")
-    roll_width: Quantity = quantity("ft", "width of a roll", "14 ft", "trade size (from memory)", low=2, high=60)
-    roll_length: Quantity = quantity("ft", "length of a roll", "210 ft", "trade size (from memory)", low=10, high=1000)
-    lap: Quantity = quantity("in", "lap of neighbouring sheets", "6 in", "IRC R506.2.3 (read in a reprint)", low=6, high=36)
-    turn_up: Quantity = quantity("in", "turn-up at the outline", "6 in", "seal or turn up at the edge, ASTM E1643 (from memory)", low=0, high=60)
-    tape_roll: Quantity = quantity("ft", "length of a roll of seam tape", "180 ft", "trade size (from memory)", low=10, high=1000)
+    product: str = text(
+        "sheet to be laid", "10 mil, ASTM E1745 Class A", "IRC 2021 R506.2.3 (from memory)"
+    )
+    roll_width: Quantity = quantity(
+        "ft", "width of a roll", "14 ft", "trade size (from memory)", low=2, high=60
+    )
+    roll_length: Quantity = quantity(
+        "ft", "length of a roll", "210 ft", "trade size (from memory)", low=10, high=1000
+    )
+    lap: Quantity = quantity(
+        "in", "lap of neighbouring sheets", "6 in", "IRC R506.2.3 (read in a reprint)", low=6, high=36
+    )
+    turn_up: Quantity = quantity(
+        "in",
+        "turn-up at the outline",
+        "6 in",
+        "seal or turn up at the edge, ASTM E1643 (from memory)",
+        low=0,
+        high=60,
+    )
+    tape_roll: Quantity = quantity(
+        "ft", "length of a roll of seam tape", "180 ft", "trade size (from memory)", low=10, high=1000
+    )
 
 
 class Pour(Section):
@@ -263,10 +311,18 @@ class Pour(Section):
 
 class Crew(Section):
     size: int = whole("people on the pour", 5, OWN, low=1, high=60)
-    forms_rate: Quantity = quantity("ft", "edge form set by one person in an hour", "12 ft", OWN, above=0, high=500)
-    base_rate: Quantity = quantity("yd3", "stone placed and compacted by one person in an hour", "2 yd3", OWN, above=0, high=100)
-    retarder_rate: Quantity = quantity("ft2", "sheet laid and taped by one person in an hour", "250 ft2", OWN, above=0, high=10000)
-    place_rate: Quantity = quantity("yd3", "concrete placed and struck off by one person in an hour", "1 yd3", OWN, above=0, high=50)
+    forms_rate: Quantity = quantity(
+        "ft", "edge form set by one person in an hour", "12 ft", OWN, above=0, high=500
+    )
+    base_rate: Quantity = quantity(
+        "yd3", "stone placed and compacted by one person in an hour", "2 yd3", OWN, above=0, high=100
+    )
+    retarder_rate: Quantity = quantity(
+        "ft2", "sheet laid and taped by one person in an hour", "250 ft2", OWN, above=0, high=10000
+    )
+    place_rate: Quantity = quantity(
+        "yd3", "concrete placed and struck off by one person in an hour", "1 yd3", OWN, above=0, high=50
+    )
     trowel_rate: Quantity = quantity(
         "ft2", "floor finished by machine by one person in an hour", "100 ft2",
         "one labour-hour per 100 ft2, Estimating in Building Construction (read in a reprint)", above=0, high=5000,
@@ -301,7 +357,9 @@ class Prices(Section):
     wage: Quantity | None = _price("$/h", "a person-hour, with all labor burden")
     overhead: Quantity = quantity("1", "overhead on cost", "12 %", OWN, low=0, high=1)
     margin: Quantity = quantity("1", "margin on the selling price", "15 %", OWN, low=0, below=0.95)
-    tax: Quantity = quantity("1", "sales tax on materials", "0 %", "ask your accountant", low=0, high=0.5)
+    tax: Quantity = quantity(
+        "1", "sales tax on materials", "0 %", "ask your accountant", low=0, high=0.5
+    )
     rental: list[Rental] = Field(default_factory=list, description="rented machines")
     extra: list[Extra] = Field(default_factory=list, description="other lines of the quote")
 
@@ -311,7 +369,9 @@ class JobFile(Section):
 
     job: JobInfo = Field(default_factory=JobInfo, description="who, where, when")
     slab: Slab = Field(description="outline and thickness")
-    openings: list[Opening] = Field(default_factory=list, max_length=200, description="holes in the slab")
+    openings: list[Opening] = Field(
+        default_factory=list, max_length=200, description="holes in the slab"
+    )
     edge: Edge = Field(default_factory=Edge, description="thickened edge")
     pads: list[Pad] = Field(default_factory=list, max_length=200, description="pads under posts")
     base: Base = Field(default_factory=Base, description="stone base and digging")
@@ -335,4 +395,15 @@ def show_field(value, meta, system):
     return str(value)
 
 
-__all__ = ["JobFile", "Q", "Section", "pick", "points", "quantity", "show_field", "text", "whole", "yes_no"]
+__all__ = [
+    "JobFile",
+    "Q",
+    "Section",
+    "pick",
+    "points",
+    "quantity",
+    "show_field",
+    "text",
+    "whole",
+    "yes_no",
+]

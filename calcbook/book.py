@@ -1,0 +1,68 @@
+"""The book: which calculations there are, in the order the job is done, and running them.
+
+To add a subject, write its module with ``calculation(job)`` and enter it in ``SUBJECTS``.
+"""
+
+import functools
+import importlib
+
+from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK
+
+# name of the calculation -> module that holds its ``calculation(job)``
+SUBJECTS = {
+    "volume": "calcbook.volume",
+    "base": "calcbook.base",
+    "retarder": "calcbook.retarder",
+}
+
+# every module that holds formulas, for the registry behind `calcbook value`
+FORMULA_MODULES = (*SUBJECTS.values(),)
+
+
+def load_formulas():
+    """Import every formula module and return the registry of formulas."""
+    from calcbook.formula import FORMULAS
+
+    for module in FORMULA_MODULES:
+        importlib.import_module(module)
+    return FORMULAS
+
+
+class Book:
+    """All calculations of one job, each run once when first asked for."""
+
+    def __init__(self, job):
+        self.job = job
+
+    @functools.cached_property
+    def calculations(self):
+        """Calculations by name, in order; without the quote, which rests on them."""
+        return {name: run(name, self.job) for name in SUBJECTS}
+
+    @functools.cached_property
+    def quote(self):
+        """The priced takeoff (quote.Quote)."""
+        from calcbook.quote import Quote
+
+        return Quote(self.job, self.calculations)
+
+    @property
+    def chapters(self):
+        """Every calculation that the printout shows, the quote last."""
+        return [*self.calculations.values(), self.quote.calculation]
+
+    @property
+    def checks(self):
+        """Pairs of (calculation, check), the failed ones first."""
+        order = {NOT_OK: 0, NEEDS_ENGINEER: 1, OK: 2}
+        pairs = [(c, check) for c in self.calculations.values() for check in c.checks]
+        return sorted(pairs, key=lambda pair: order[pair[1].status])
+
+    @property
+    def status(self):
+        return next((check.status for _, check in self.checks), OK)
+
+
+def run(name, job):
+    """Run one calculation of the book by its name."""
+    return importlib.import_module(SUBJECTS[name]).calculation(job)

@@ -1,0 +1,203 @@
+"""The command ``calcbook``.
+
+Exit status: 0 fine, 1 a check is not OK (or the quote is incomplete), 2 bad input.
+"""
+
+import argparse
+import json
+import sys
+import warnings
+from pathlib import Path
+
+from calcbook.job import Job, JobError, write_whole
+
+OK, OPEN_CHECK, BAD_INPUT = 0, 1, 2
+
+
+def main(argv=None):
+    """Run the command and return its exit status."""
+    arguments = _parser().parse_args(argv)
+    try:
+        return arguments.run(arguments)
+    except JobError as error:
+        print("\n".join(error.problems), file=sys.stderr)
+    except ValueError as error:
+        print(error, file=sys.stderr)
+    except BrokenPipeError:
+        sys.stderr.close()
+        return OK
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+    return BAD_INPUT
+
+
+def _parser():
+    parser = argparse.ArgumentParser(
+        prog="calcbook", description="Calculations for a slab on grade, from one job file."
+    )
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    def command(name, run, summary, *arguments):
+        sub = commands.add_parser(name, help=summary, description=summary)
+        for flags, options in arguments:
+            sub.add_argument(*flags, **options)
+        sub.set_defaults(run=run)
+
+    job = (("file",), {"help": "job file (TOML)", "metavar": "FILE"})
+    out = (("-o", "--output"), {"help": "where to write", "metavar": "PATH"})
+    command("demo", _demo, "work through the demo job: quote, order sheet and printout",
+            (("folder",), {"nargs": "?", "default": "calcbook-demo", "help": "where to put the files"}))  # fmt: skip
+    command("new", _new, "write a commented job file to start from", job)
+    command("check", _check, "read a job file and list its checks", job)
+    command("quote", _quote, "print the priced takeoff", job,
+            (("--csv",), {"help": "also write the takeoff as CSV", "metavar": "PATH"}),
+            (("--client",), {"help": "also write the one-page quote for the client (PDF)", "metavar": "PATH"}))  # fmt: skip
+    command("order", _order, "print the order sheet for the dispatcher", job)
+    command("print", _print, "write the printout for the engineer (PDF)", job, out)
+    command("open", _open, "open the notebooks on a job, in JupyterLab",
+            (("file",), {"nargs": "?", "help": "job file; without it, the demo", "metavar": "FILE"}),
+            (("--no-browser",), {"action": "store_true", "help": "only start the server"}),
+            (("--port",), {"type": int, "default": 8888, "help": "port to listen on"}))  # fmt: skip
+    command("value", _value, "evaluate one formula: calcbook value NAME key=value ...",
+            (("name",), {"nargs": "?", "help": "name of a formula; without it, all are listed"}),
+            (("inputs",), {"nargs": "*", "metavar": "key=value", "help": 'such as A="1120 ft2" t="5 in"'}),
+            (("--json",), {"action": "store_true", "help": "for machines"}))  # fmt: skip
+    return parser
+
+
+def _demo(arguments):
+    folder = Path(arguments.folder)
+    _make_folder(folder)
+    for name in ("demo.toml", "demo-si.toml"):
+        target = folder / name
+        if not target.exists():  # never over a file that the user may have changed
+            write_whole(target, (notebooks_folder() / name).read_bytes())
+    job = Job.read(folder / "demo.toml")
+    book = _book(job)
+    print(book.quote.text())
+    print(book.quote.order.text())
+    pdf = folder / "demo.pdf"
+    _write_pdf(book, pdf)
+    print(f"Job file:  {(folder / 'demo.toml').resolve()}")
+    print(f"Printout:  {pdf.resolve()}")
+    print("Next:      calcbook open   (the notebooks)")
+    return OK
+
+
+def _new(arguments):
+    path = Path(arguments.file)
+    if path.exists():
+        raise JobError(f"{path} is already there; choose another name or remove it first")
+    write_whole(path, Path(__file__).with_name("tables").joinpath("starter.toml").read_text("utf-8"))
+    print(f"{path} is written. Fill it in, then: calcbook check {path}")
+    return OK
+
+
+def _check(arguments):
+    book = _book(Job.read(arguments.file))
+    for calculation, check in book.checks:
+        found = f": {check.demand} against {check.capacity}" if check.demand or check.capacity else ""
+        ratio = "" if check.ratio is None else f" (ratio {check.ratio:.2f})"
+        print(f"{check.status:<15} {calculation.name}: {check.question}{found}{ratio} [{check.clause}]")
+    print(f"{len(book.checks)} checks, {sum(c.status != 'OK' for _, c in book.checks)} open; "
+          f"{len(book.job.assumptions())} defaults assumed")  # fmt: skip
+    return _status(book)
+
+
+def _quote(arguments):
+    quote = _book(Job.read(arguments.file)).quote
+    print(quote.text())
+    if arguments.csv:
+        write_whole(arguments.csv, quote.csv())
+        print(f"Takeoff: {Path(arguments.csv).resolve()}")
+    if arguments.client:
+        write_whole(arguments.client, quote.client_pdf())
+        print(f"Client quote: {Path(arguments.client).resolve()}")
+    return OK if quote.complete else OPEN_CHECK
+
+
+def _order(arguments):
+    print(_book(Job.read(arguments.file)).quote.order.text())
+    return OK
+
+
+def _print(arguments):
+    job = Job.read(arguments.file)
+    book = _book(job)
+    path = Path(arguments.output) if arguments.output else Path(arguments.file).with_suffix(".pdf")
+    _write_pdf(book, path)
+    print(f"Printout: {path.resolve()}")
+    return _status(book)
+
+
+def _write_pdf(book, path):
+    from calcbook.printout import compile_pdf
+
+    write_whole(path, compile_pdf(book))
+
+
+def _open(arguments):
+    from calcbook.lab import open_lab
+
+    return open_lab(arguments.file, arguments.port, not arguments.no_browser)
+
+
+def _value(arguments):
+    from calcbook.book import load_formulas
+
+    registry = load_formulas()
+    if not arguments.name:
+        for name in sorted(registry):
+            print(
+                f"{name:<32} {getattr(registry[name], 'title', 'several formulas: see --help of the book')}"
+            )
+        return OK
+    if arguments.name not in registry:
+        import difflib
+
+        close = difflib.get_close_matches(arguments.name, registry, 3)
+        hint = f"; did you mean {' or '.join(close)}?" if close else "; `calcbook value` lists all"
+        raise JobError(f"there is no formula {arguments.name!r}{hint}")
+    inputs = dict(_pair(text) for text in arguments.inputs)
+    from calcbook.value import evaluate
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # flags are part of the answer
+        answer = evaluate(registry[arguments.name], inputs)
+    print(json.dumps(answer.data(), ensure_ascii=False, indent=2) if arguments.json else answer.text())
+    return OK
+
+
+def _pair(text):
+    key, equals, value = text.partition("=")
+    if not equals or not key.strip():
+        raise JobError(f'{text!r} is not key=value; write it like t="5 in"')
+    return key.strip(), value.strip()
+
+
+def _book(job):
+    from calcbook.book import Book
+
+    return Book(job)
+
+
+def _status(book):
+    return OK if book.status == "OK" else OPEN_CHECK
+
+
+def _make_folder(folder):
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise JobError(f"{folder} could not be made ({error.strerror}); name another folder") from None
+
+
+def notebooks_folder():
+    """Where the notebooks are: in the installed package, or beside it in a checkout."""
+    here = Path(__file__).parent
+    inside = here / "notebooks"
+    return inside if inside.is_dir() else here.parent / "notebooks"
+
+
+if __name__ == "__main__":
+    sys.exit(main())

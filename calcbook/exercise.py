@@ -1,0 +1,74 @@
+"""Exercises for the apprentice: a question, a typed answer, and what went wrong with it."""
+
+from html import escape
+
+import ipywidgets as widgets
+from IPython.display import HTML, display
+
+from calcbook.screen import page
+from calcbook.units import UnitError, read, show, unit
+
+
+class Exercise:
+    """A question with a number for an answer.
+
+    question: text; answer: a quantity (or a plain number with unit ``"1"``), computed by a
+    formula of the book; unit_name: trade unit of the answer; because: one sentence said with the
+    right answer; misses: pairs (wrong value, what that mistake was); within: relative tolerance.
+    """
+
+    def __init__(self, question, answer, unit_name, because, misses=(), within=0.01):
+        self.question, self.unit_name, self.because, self.within = question, unit_name, because, within
+        self.answer = self._number(answer)
+        self.misses = [(self._number(value), why) for value, why in misses]
+
+    def _number(self, value):
+        return value.m_as(unit(self.unit_name)) if hasattr(value, "m_as") else float(value)
+
+    def check(self, typed):
+        """Judge a typed answer: ``(right?, sentence)``."""
+        try:
+            given = read(typed.strip(), self.unit_name).m_as(unit(self.unit_name))
+        except UnitError as error:
+            return False, f"That cannot be read: {error}."
+        if self._near(given, self.answer, self.within):
+            return True, f"Right, {self._text(self.answer)}. {self.because}"
+        for value, why in self.misses:
+            if self._near(given, value, self.within):
+                return False, f"Not yet. {why}"
+        if self._near(given, self.answer, 5 * self.within):
+            return False, "Close, but more than rounding apart. Keep more digits on the way."
+        side = "large" if given > self.answer else "small"
+        return (
+            False,
+            f"Not yet: {self._text(given)} is too {side}. Go through the steps above once more.",
+        )
+
+    def _near(self, value, target, within):
+        return abs(value - target) <= within * max(abs(target), 1e-12)
+
+    def _text(self, value):
+        return show(value * unit(self.unit_name) if self.unit_name != "1" else value, self.unit_name)
+
+    def show(self):
+        """Display the question with a field for the answer."""
+        display(HTML(page(f"<p><b>Try it.</b> {escape(self.question)}</p>")))
+        field = widgets.Text(
+            description="Your answer",
+            placeholder=f"a number and {self.unit_name}" if self.unit_name != "1" else "a number",
+            continuous_update=False,
+            style={"description_width": "initial"},
+            layout=widgets.Layout(width="22em"),
+        )
+        verdict = widgets.HTML("")
+        field.observe(lambda change: self._answer(change["new"], verdict), names="value")
+        self.field, self.verdict = field, verdict
+        display(widgets.HBox([field, verdict]))
+
+    def _answer(self, typed, verdict):
+        if not typed.strip():
+            verdict.value = ""
+            return
+        right, sentence = self.check(typed)
+        mark, colour = ("✓", "#111") if right else ("✗", "#8a3b12")
+        verdict.value = f"<span style='color:{colour}' role='status'>{mark} {escape(sentence)}</span>"

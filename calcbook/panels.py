@@ -1,0 +1,165 @@
+"""Input panels for the notebooks: fields, the drawing, and the calculation that follows them.
+
+A panel shows the fields of a job that matter to one subject. A changed field is checked as the job
+file would be; what is wrong is said beside the field, and the last good result stays. The result
+is an ordinary display that is updated in place, so it also stands in the saved notebook.
+"""
+
+import base64
+import io
+import os
+import re
+from html import escape
+from pathlib import Path
+
+import ipywidgets as widgets
+from IPython.display import HTML, display
+
+from calcbook.job import Job, JobError
+from calcbook.screen import page
+
+_LABEL = {"description_width": "initial"}
+_WIDE = widgets.Layout(width="26em")
+
+
+def open_job(default="demo.toml"):
+    """The job of this notebook: the one ``calcbook open`` was given, or the demo beside it."""
+    return Job.read(Path(os.environ.get("CALCBOOK_JOB", default)))
+
+
+class Panel:
+    """Fields of a job, and what follows from them.
+
+    job: the Job to start from; calculate: a function of a Job that gives a Calculation (or
+    anything with ``_repr_html_`` and, if it has drawings, ``figures``); places: the fields, such
+    as ``"slab.thickness"``. ``show()`` displays it; ``set(place, value)`` does what typing does.
+    """
+
+    def __init__(self, job, calculate, places):
+        self.saved_job = self.job = job
+        self.calculate = calculate
+        self.changes, self.broken = {}, set()
+        self.result = calculate(job)
+        self.fields = {place: _field(job.field(place), job) for place in places}
+        self.messages = {place: widgets.HTML("") for place in places}
+        self.status = widgets.HTML("")
+        self.save_button = widgets.Button(description="Save to job", tooltip="Write the changed fields")
+        self.save_button.on_click(lambda _: self.save())
+        for place, field in self.fields.items():
+            field.observe(lambda change, place=place: self._typed(place, change["new"]), names="value")
+        self._handles = None
+
+    # --- doing ---
+    def set(self, place, value):
+        """Set a field as if it were typed."""
+        self.fields[place].value = value
+
+    def _typed(self, place, value):
+        if isinstance(value, str):
+            value = value.strip()
+        try:
+            job = self.saved_job.changed({**self.changes, place: value})
+            result = self.calculate(job)
+        except (JobError, ValueError) as error:
+            self.broken.add(place)
+            self.messages[place].value = _wrong(_reason(error))
+        else:
+            self.broken.discard(place)
+            self.changes[place] = value
+            self.job, self.result = job, result
+            self.messages[
+                place
+            ].value = f"<span style='color:#555'>{escape(job.field(place).text)}</span>"
+            self._refresh()
+        self._tell()
+
+    def save(self):
+        """Write the changed fields to the job file."""
+        if not self.changes:
+            self.status.value = "Nothing has been changed."
+            return
+        try:
+            self.saved_job = self.job = self.saved_job.save(self.changes)
+        except JobError as error:
+            self.status.value = _wrong(_reason(error))
+            return
+        names = ", ".join(self.changes)
+        self.changes = {}
+        self.status.value = f"Saved to {escape(self.job.path.name)}: {escape(names)}."
+
+    def _tell(self):
+        if self.broken:
+            self.status.value = _wrong("The last good result is shown; mend the field marked above.")
+        elif self.changes:
+            self.status.value = "Changed here, not yet saved to the job file."
+
+    # --- showing ---
+    def show(self):
+        """Display drawing, fields and calculation; later changes update them in place."""
+        figures = [
+            display(_picture(f), raw=True, display_id=True, metadata=_sharp(f)) for f in self._figures()
+        ]
+        display(self.box)
+        self._handles = figures, display(HTML(self._html()), display_id=True)
+
+    @property
+    def box(self):
+        rows = [widgets.HBox([field, self.messages[place]]) for place, field in self.fields.items()]
+        return widgets.VBox([*rows, widgets.HBox([self.save_button, self.status])])
+
+    def _figures(self):
+        return [f.draw() for f in getattr(self.result, "figures", [])]
+
+    def _html(self):
+        return self.result._repr_html_()
+
+    def _refresh(self):
+        if self._handles is None:
+            return
+        figures, html = self._handles
+        html.update(HTML(self._html()))
+        for handle, figure in zip(figures, self._figures(), strict=False):
+            handle.update(_picture(figure), raw=True, metadata=_sharp(figure))
+
+
+def _field(entry, job):
+    """The widget for one field: a drop-down, a check box, or a line of text."""
+    info = job.schema_of(entry.place)
+    label = f"{entry.meaning[0].upper()}{entry.meaning[1:]}"
+    common = {"description": label, "style": _LABEL, "layout": widgets.Layout(width="30em")}
+    meta = info.json_schema_extra or {}
+    if meta.get("choices"):
+        return widgets.Dropdown(options=meta["choices"], value=entry.value, **common)
+    if isinstance(entry.value, bool):
+        return widgets.Checkbox(value=entry.value, indent=False, **common)
+    return widgets.Text(value=entry.written, continuous_update=False, **common)
+
+
+def _reason(error):
+    """The message without the file, line and field that stand beside it anyway."""
+    first = str(error).splitlines()[0]
+    return re.sub(r"^[^:]*?(, line \d+)?: (\[+\w+\]+( number \d+)?( \w+)?:? )?", "", first)
+
+
+def _wrong(text):
+    return f"<span style='color:#8a3b12' role='alert'>✗ {escape(text)}</span>"
+
+
+def _picture(figure):
+    buffer = io.BytesIO()
+    figure.savefig(buffer, format="png", dpi=144, bbox_inches="tight")
+    return {"image/png": base64.b64encode(buffer.getvalue()).decode(), "text/plain": "drawing"}
+
+
+def _sharp(figure):
+    return {"image/png": {"width": int(figure.get_size_inches()[0] * 96)}}
+
+
+class Shown:
+    """HTML with the book's style, for anything that is not a Calculation."""
+
+    def __init__(self, *parts, figures=()):
+        self.parts, self.figures = parts, list(figures)
+
+    def _repr_html_(self):
+        return page(*self.parts)

@@ -1,0 +1,258 @@
+"""Calculations bound into one PDF for the engineer.
+
+The numbers and the mathematics are those of the calculations; this module only gathers them for
+the page layout in ``printout.typ``. All LaTeX of the document is turned into Typst by a single run
+of pandoc; nothing needs a network, a browser or a LaTeX installation.
+"""
+
+import io
+import json
+import re
+import tempfile
+from pathlib import Path
+
+from calcbook.book import Book
+from calcbook.calculation import OK, Finding, Note, Step, Table
+from calcbook.job import write_whole
+from calcbook.sources import STATUSES, sources
+
+LAYOUT = Path(__file__).with_name("printout.typ")
+STANDING = (
+    "A builder's calculation, made with checked formulas and handed to a licensed engineer for "
+    "review. It is not a sealed design and does not replace one. Local codes, the building "
+    "official and the engineer of record come first."
+)
+CAUTIONS = (
+    "The soil, the loads and the frost depth are the user's statements. Nothing here was measured on site.",
+    "Where a check says NEEDS ENGINEER, the work must not go on before a licensed engineer has answered it.",
+    "Values marked “from memory” must be compared with the document named before anyone relies on them.",
+    "Wet concrete is caustic and burns skin and eyes: gloves, boots, eye protection, and water to wash at hand.",
+    "Cutting and drilling concrete raises silica dust: water or a shrouded tool, see 29 CFR 1926.1153.",
+)
+
+
+def print_job(job, path):
+    """Write the printout of a job as a PDF and return its path.
+
+    job: a Job; path: where to write. The file is replaced in one step. Raises JobError.
+    """
+    pdf = compile_pdf(Book(job))
+    write_whole(path, pdf)
+    return Path(path)
+
+
+def compile_pdf(book):
+    """The printout of a Book as PDF bytes."""
+    import typst
+
+    with tempfile.TemporaryDirectory(prefix="calcbook-") as folder:
+        folder = Path(folder)
+        data = document(book, folder)
+        (folder / "data.json").write_text(json.dumps(data), encoding="utf-8")
+        (folder / "main.typ").write_text(LAYOUT.read_text(encoding="utf-8"), encoding="utf-8")
+        return typst.compile(str(folder / "main.typ"), root=str(folder))
+
+
+def document(book, folder):
+    """Everything the layout shows, as plain data; figures are written to the folder as SVG."""
+    chapters = book.chapters
+    data = {
+        **_cover(book.job, chapters, folder),
+        "standing": STANDING,
+        "checks": [_check(check) for _, check in book.checks],
+        "open_checks": sum(check.status != OK for _, check in book.checks),
+        "results": _results(chapters),
+        "calculations": [_chapter(c, n, folder) for n, c in enumerate(chapters, 1)],
+        "assumptions": _assumptions(book.job),
+        "references": _references(chapters),
+        "reference_note": " ".join(f"{word}: {meaning}." for word, meaning in STATUSES.items()),
+        "cautions": list(CAUTIONS),
+    }
+    _convert_math(data)
+    return data
+
+
+def _cover(job, chapters, folder):
+    info = job.job
+    rows = [
+        ("Address", info.address), ("Client", info.client), ("Prepared by", info.preparer),
+        ("Contact", info.contact), ("Date", info.date), ("Remark", info.note),
+        ("Documents used", ", ".join(_editions(chapters))),
+        ("Units", "SI" if job.system == "si" else "US customary"),
+    ]  # fmt: skip
+    plans = [f for c in chapters for f in c.figures][:1]
+    file = _write_figure(plans[0], folder / "cover.svg")[0] if plans else ""
+    return {
+        "title": info.name,
+        "preparer": info.preparer,
+        "date": info.date,
+        "paper": "a4" if job.system == "si" else "us-letter",
+        "cover": [row for row in rows if row[1]],
+        "cover_figure": file,
+    }
+
+
+def _editions(chapters):
+    keys = dict.fromkeys(c.key for chapter in chapters for c in chapter.sources)
+    return [
+        k for k in keys if sources()[k].status not in ("derived here", "common practice, no source")
+    ]
+
+
+def _check(check):
+    return {
+        "question": check.question,
+        "demand": check.demand,
+        "capacity": check.capacity,
+        "ratio": "" if check.ratio is None else f"{check.ratio:.2f}",
+        "status": check.status,
+        "clause": str(check.clause),
+        "remark": check.remark,
+    }
+
+
+def _results(chapters):
+    found = []
+    for number, chapter in enumerate(chapters, 1):
+        wanted = {id(v) for v in chapter.results.values()}
+        for index, step in enumerate(chapter.steps, 1):
+            if id(step.value) in wanted:
+                found.append(
+                    {
+                        "words": step.words,
+                        "value": step.result_text,
+                        "step": f"{number}.{index}",
+                        "target": f"step-{number}-{index}",
+                    }
+                )
+    return found
+
+
+def _chapter(chapter, number, folder):
+    blocks, index = [], 0
+    for block in chapter.blocks:
+        if isinstance(block, Step | Finding):
+            index += 1
+            blocks.append(_step(block, number, index))
+        elif isinstance(block, Note):
+            blocks.append({"kind": "note", "words": block.words})
+        elif isinstance(block, Table):
+            blocks.append(_table(block))
+    return {
+        "number": str(number),
+        "title": chapter.title,
+        "question": chapter.question,
+        "figures": [
+            _figure(f, folder, f"{chapter.name}-{i}.svg") for i, f in enumerate(chapter.figures)
+        ],
+        "inputs": [
+            {
+                "symbol": {"latex": i.symbol, "inline": True} if i.symbol else "",
+                "meaning": i.meaning,
+                "value": i.text,
+                "origin": f"assumed: {i.assumed}" if i.assumed else f"given: {i.place}",
+            }
+            for i in chapter.inputs
+        ],
+        "blocks": blocks,
+        "checks": [_check(c) for c in chapter.checks],
+        "cautions": chapter.cautions,
+    }
+
+
+def _step(block, number, index):
+    in_words = isinstance(block, Finding) and isinstance(block.value, str)
+    return {
+        "kind": "step",
+        "number": f"{number}.{index}",
+        "target": f"step-{number}-{index}",
+        "words": block.words,
+        "source": str(block.source),
+        "math": "" if in_words else {"latex": block.latex, "inline": False},
+        "text": block.value if in_words else "",
+        "flags": list(getattr(block, "flags", ())),
+        "long": isinstance(block, Step) and len(block.shown) > 4,
+    }
+
+
+def _table(block):
+    columns = [[str(v) for v in block.frame[name]] for name in block.frame.columns]
+    numeric = [all(not v or re.match(r"[-−$]?[\d.]", v) for v in column) for column in columns]
+    return {
+        "kind": "table",
+        "title": block.title,
+        "source": str(block.source or ""),
+        "columns": [str(name) for name in block.frame.columns],
+        "numeric": numeric,
+        "rows": [list(row) for row in zip(*columns, strict=True)],
+    }
+
+
+def _figure(figure, folder, name):
+    file, width = _write_figure(figure, folder / name)
+    return {"file": file, "width": width, "note": figure.note}
+
+
+def _write_figure(figure, path):
+    """Write a figure as SVG; returns its file name and the width in percent of the text."""
+    drawn = figure.draw()
+    buffer = io.StringIO()
+    drawn.savefig(buffer, format="svg", bbox_inches="tight", metadata={"Date": None})
+    path.write_text(buffer.getvalue(), encoding="utf-8")
+    return path.name, min(100, round(drawn.get_size_inches()[0] / 7.0 * 100))
+
+
+def _assumptions(job):
+    return [
+        {"place": a.place, "meaning": a.meaning, "value": a.text, "why": a.assumed}
+        for a in job.assumptions()
+    ]
+
+
+def _references(chapters):
+    places = {}
+    for chapter in chapters:
+        for citation in chapter.sources:
+            places.setdefault(citation.key, dict.fromkeys(()))[citation.place] = None
+    return [
+        {
+            "key": key,
+            "title": source.title,
+            "status": source.status,
+            "places": "; ".join(p for p in places[key] if p),
+        }
+        for key, source in sources().items()
+        if key in places
+    ]
+
+
+# --- mathematics ---------------------------------------------------------------------------
+
+_MARK = "calcbookformulabreak"
+
+
+def _convert_math(data):
+    """Replace every {"latex": ...} in the data by Typst, with one run of pandoc for them all."""
+    holders = list(_holders(data))
+    if not holders:
+        return
+    from pypandoc import convert_text
+
+    pieces = [
+        f"${h[k]['latex']}$" if h[k]["inline"] else f"$$\n{h[k]['latex']}\n$$" for h, k in holders
+    ]
+    text = f"\n\n{_MARK}\n\n".join(pieces)
+    converted = convert_text(text, "typst", format="markdown-smart").split(_MARK)
+    if len(converted) != len(holders):
+        raise RuntimeError("a formula could not be set: pandoc gave another number of pieces")
+    for (holder, key), piece in zip(holders, converted, strict=True):
+        holder[key] = piece.strip()
+
+
+def _holders(data):
+    pairs = data.items() if isinstance(data, dict) else enumerate(data)
+    for key, value in pairs:
+        if isinstance(value, dict) and set(value) == {"latex", "inline"}:
+            yield data, key
+        elif isinstance(value, dict | list):
+            yield from _holders(value)

@@ -1,0 +1,166 @@
+"""Calculations as HTML for the notebooks: quiet black on white, one accent.
+
+MathJax looks for dollar signs in all text, so everything is marked to be left alone except the
+mathematics itself.
+"""
+
+from html import escape
+
+from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK, Finding, Note, Step, Table
+
+ACCENT = "#8a3b12"
+MARKS = {OK: "✓", NOT_OK: "✗", NEEDS_ENGINEER: "▲"}
+
+STYLE = f"""<style>
+.cb {{ color: #111; background: #fff; font: 15px/1.5 Georgia, 'Times New Roman', serif; max-width: 52em; padding: 2px 4px; }}
+.cb h3 {{ font-size: 1.15em; margin: 1.4em 0 .3em; border-bottom: 1px solid #999; font-weight: 600; }}
+.cb .question {{ font-style: italic; margin: .2em 0 .8em; }}
+.cb table {{ border-collapse: collapse; font-size: .92em; margin: .3em 0 .8em; }}
+.cb th {{ text-align: left; border-bottom: 1px solid #333; padding: .2em .8em .2em 0; font-weight: 600; }}
+.cb td {{ text-align: left; border-bottom: 1px solid #ddd; padding: .25em .8em .25em 0; vertical-align: top; }}
+.cb td.num, .cb th.num {{ text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }}
+.cb .step {{ display: grid; grid-template-columns: 2.4em 1fr; margin: .7em 0; }}
+.cb .no {{ color: {ACCENT}; font-variant-numeric: tabular-nums; }}
+.cb .src {{ color: #555; font-size: .85em; }}
+.cb .math {{ overflow-x: auto; overflow-y: hidden; padding: .1em 0; }}
+.cb .flag {{ border-left: 3px solid {ACCENT}; padding-left: .6em; margin: .3em 0; }}
+.cb .status {{ white-space: nowrap; font-weight: 600; }}
+.cb .bad {{ color: {ACCENT}; }}
+.cb .results td:first-child {{ min-width: 18em; }}
+</style>"""
+
+
+def page(*parts):
+    """Wrap pieces of HTML in the book's style; mathematics inside ``math`` only."""
+    return f'{STYLE}<div class="cb mathjax_ignore tex2jax_ignore">{"".join(parts)}</div>'
+
+
+def math(latex):
+    return f'<div class="math mathjax_process tex2jax_process">$\\displaystyle {escape(latex)}$</div>'
+
+
+def table(headings, rows, numeric=(), css=""):
+    """A table; ``numeric`` are the columns set to the right. Cells are plain text."""
+    mark = [' class="num"' if i in numeric else "" for i in range(len(headings))]
+    head = "".join(f"<th{m}>{escape(h)}</th>" for m, h in zip(mark, headings, strict=True))
+    body = "".join(
+        "<tr>"
+        + "".join(f"<td{m}>{cell_html(c)}</td>" for m, c in zip(mark, row, strict=True))
+        + "</tr>"
+        for row in rows
+    )
+    return f'<table class="{css}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
+
+
+class Markup(str):
+    """HTML that is already safe."""
+
+
+def cell_html(cell):
+    return cell if isinstance(cell, Markup) else escape(str(cell))
+
+
+def status_html(status):
+    css = "status" if status == OK else "status bad"
+    return Markup(f'<span class="{css}">{MARKS[status]} {escape(status)}</span>')
+
+
+def inputs_html(calculation):
+    if not calculation.inputs:
+        return ""
+    rows = [
+        (
+            Markup(f'<span class="mathjax_process">${i.symbol}$</span>') if i.symbol else "",
+            i.meaning,
+            i.text,
+            f"assumed: {i.assumed}" if i.assumed else f"given: {i.place}",
+        )
+        for i in calculation.inputs
+    ]
+    return "<h3>What goes in</h3>" + table(("", "input", "value", "where from"), rows, numeric=(2,))
+
+
+def steps_html(calculation):
+    parts, number = [], 0
+    for block in calculation.blocks:
+        if isinstance(block, Step | Finding):
+            number += 1
+            parts.append(step_html(block, number))
+        elif isinstance(block, Note):
+            parts.append(f"<p>{escape(block.words)}</p>")
+        elif isinstance(block, Table):
+            parts.append(frame_html(block))
+    return "<h3>Calculation</h3>" + "".join(parts) if parts else ""
+
+
+def step_html(block, number):
+    flags = "".join(f'<div class="flag">{escape(f)}</div>' for f in getattr(block, "flags", ()))
+    shown = (
+        math(block.latex)
+        if not isinstance(block.value if isinstance(block, Finding) else None, str)
+        else f"<p>{escape(block.value)}</p>"
+    )
+    return (
+        f'<div class="step"><div class="no">{number}</div><div>{escape(block.words)} '
+        f'<span class="src">[{escape(str(block.source))}]</span>{shown}{flags}</div></div>'
+    )
+
+
+def frame_html(block):
+    numeric = [
+        i
+        for i, column in enumerate(block.frame.columns)
+        if all(str(v)[:1] in "-−$0123456789" or not str(v) for v in block.frame[column])
+    ]
+    source = f' <span class="src">[{escape(str(block.source))}]</span>' if block.source else ""
+    rows = table([str(c) for c in block.frame.columns], block.frame.itertuples(index=False), numeric)
+    return f"<p><b>{escape(block.title)}</b>{source}</p>{rows}"
+
+
+def checks_html(checks):
+    if not checks:
+        return ""
+    rows = [
+        (
+            Markup(
+                escape(c.question)
+                + (f'<br><span class="src">{escape(c.remark)}</span>' if c.remark else "")
+            ),
+            c.demand,
+            c.capacity,
+            "" if c.ratio is None else f"{c.ratio:.2f}",
+            status_html(c.status),
+            str(c.clause),
+        )
+        for c in checks
+    ]
+    heads = ("check", "demand", "capacity", "ratio", "verdict", "source")
+    return "<h3>Checks</h3>" + table(heads, rows, numeric=(1, 2, 3))
+
+
+def results_html(calculation):
+    rows = [
+        (b.words, b.result_text)
+        for b in calculation.steps
+        if any(b.value is v for v in calculation.results.values())
+    ]
+    return "<h3>Results</h3>" + table(("", ""), rows, numeric=(1,), css="results") if rows else ""
+
+
+def cautions_html(calculation):
+    if not calculation.cautions:
+        return ""
+    items = "".join(f"<li>{escape(c)}</li>" for c in calculation.cautions)
+    return f"<h3>Cautions</h3><ul>{items}</ul>"
+
+
+def calculation_html(calculation):
+    """The whole calculation: question, results, inputs, steps, checks, cautions."""
+    return page(
+        f'<div class="question">{escape(calculation.question)}</div>',
+        results_html(calculation),
+        checks_html(calculation.checks),
+        inputs_html(calculation),
+        steps_html(calculation),
+        cautions_html(calculation),
+    )
