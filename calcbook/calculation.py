@@ -89,6 +89,16 @@ class Finding:
 
 
 @dataclass(frozen=True)
+class Result:
+    """A named result: its label and the step, and the number of that step, that gave it."""
+
+    name: str
+    label: str
+    step: Any
+    number: int
+
+
+@dataclass(frozen=True)
 class Note:
     """A paragraph between steps."""
 
@@ -158,7 +168,7 @@ class Calculation:
         self.cautions: list[str] = []
         self.takeoff: list[TakeoffLine] = []
         self.results: dict[str, Any] = {}
-        self.units: dict[str, str] = {}
+        self.shown_results: list[Result] = []
 
     # --- filling ---
     def given(self, job, place, symbol="", meaning=None):
@@ -170,11 +180,12 @@ class Calculation:
         self.inputs.append(Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed))
         return entry.value
 
-    def step(self, formula, words="", symbol=None, name=None, **inputs):
+    def step(self, formula, words="", symbol=None, name=None, label=None, **inputs):
         """Run a formula, keep the step, return its value.
 
-        words: why this step; symbol: LaTeX for its result; name: enters ``results``.
-        A value outside the range of the source is flagged as a caution.
+        words: why this step; symbol: LaTeX for its result; name: enters ``results``, printed
+        with ``label`` (without one, with what the formula says it gives). A value outside
+        the range of the source is flagged as a caution.
         """
         if isinstance(formula, Choice):
             formula = formula.pick(inputs)
@@ -186,18 +197,20 @@ class Calculation:
         )
         for flag in flags:
             self.caution(f"{formula.title}: {flag}.")
-        self._keep(name, value, formula.returns.unit)
+        self._keep(name, label or formula.returns.meaning)
         return value
 
-    def finding(self, words, symbol, value, unit, source, name=None, digits=3):
+    def finding(self, words, symbol, value, unit, source, name=None, label=None, digits=3):
         """Enter a result of a layout or search; returns the value."""
         self.blocks.append(Finding(words, symbol, value, unit, source, self.system, digits))
-        self._keep(name, value, unit)
+        self._keep(name, label or words)
         return value
 
-    def _keep(self, name, value, unit):
+    def _keep(self, name, label):
         if name:
-            self.results[name], self.units[name] = value, unit
+            block = self.blocks[-1]
+            self.results[name] = block.value
+            self.shown_results.append(Result(name, label, block, len(self.steps)))
 
     def note(self, words):
         self.blocks.append(Note(words))
@@ -267,7 +280,7 @@ class Calculation:
 
     def text(self, name):
         """A result as text in the job's units."""
-        return show(self.results[name], self.units[name], self.system)
+        return next(r.step.result_text for r in self.shown_results if r.name == name)
 
     def _repr_html_(self):
         from calcbook import screen

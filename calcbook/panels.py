@@ -18,8 +18,7 @@ from IPython.display import HTML, display
 from calcbook.job import Job, JobError
 from calcbook.screen import page
 
-_LABEL = {"description_width": "initial"}
-_WIDE = widgets.Layout(width="26em")
+_LABEL = {"description_width": "19em"}
 
 
 def open_job(default="demo.toml"):
@@ -126,7 +125,7 @@ def _field(entry, job):
     """The widget for one field: a drop-down, a check box, or a line of text."""
     info = job.schema_of(entry.place)
     label = f"{entry.meaning[0].upper()}{entry.meaning[1:]}"
-    common = {"description": label, "style": _LABEL, "layout": widgets.Layout(width="30em")}
+    common = {"description": label, "style": _LABEL, "layout": widgets.Layout(width="34em")}
     meta = info.json_schema_extra or {}
     if meta.get("choices"):
         return widgets.Dropdown(options=meta["choices"], value=entry.value, **common)

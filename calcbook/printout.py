@@ -112,20 +112,16 @@ def _check(check):
 
 
 def _results(chapters):
-    found = []
-    for number, chapter in enumerate(chapters, 1):
-        wanted = {id(v) for v in chapter.results.values()}
-        for index, step in enumerate(chapter.steps, 1):
-            if id(step.value) in wanted:
-                found.append(
-                    {
-                        "words": step.words,
-                        "value": step.result_text,
-                        "step": f"{number}.{index}",
-                        "target": f"step-{number}-{index}",
-                    }
-                )
-    return found
+    return [
+        {
+            "words": result.label,
+            "value": result.step.result_text,
+            "step": f"{number}.{result.number}",
+            "target": f"step-{number}-{result.number}",
+        }
+        for number, chapter in enumerate(chapters, 1)
+        for result in chapter.shown_results
+    ]
 
 
 def _chapter(chapter, number, folder):

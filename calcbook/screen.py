@@ -12,21 +12,22 @@ ACCENT = "#8a3b12"
 MARKS = {OK: "✓", NOT_OK: "✗", NEEDS_ENGINEER: "▲"}
 
 STYLE = f"""<style>
-.cb {{ color: #111; background: #fff; font: 15px/1.5 Georgia, 'Times New Roman', serif; max-width: 52em; padding: 2px 4px; }}
-.cb h3 {{ font-size: 1.15em; margin: 1.4em 0 .3em; border-bottom: 1px solid #999; font-weight: 600; }}
-.cb .question {{ font-style: italic; margin: .2em 0 .8em; }}
-.cb table {{ border-collapse: collapse; font-size: .92em; margin: .3em 0 .8em; }}
-.cb th {{ text-align: left; border-bottom: 1px solid #333; padding: .2em .8em .2em 0; font-weight: 600; }}
-.cb td {{ text-align: left; border-bottom: 1px solid #ddd; padding: .25em .8em .25em 0; vertical-align: top; }}
-.cb td.num, .cb th.num {{ text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }}
-.cb .step {{ display: grid; grid-template-columns: 2.4em 1fr; margin: .7em 0; }}
-.cb .no {{ color: {ACCENT}; font-variant-numeric: tabular-nums; }}
-.cb .src {{ color: #555; font-size: .85em; }}
-.cb .math {{ overflow-x: auto; overflow-y: hidden; padding: .1em 0; }}
-.cb .flag {{ border-left: 3px solid {ACCENT}; padding-left: .6em; margin: .3em 0; }}
-.cb .status {{ white-space: nowrap; font-weight: 600; }}
-.cb .bad {{ color: {ACCENT}; }}
-.cb .results td:first-child {{ min-width: 18em; }}
+.cb.cb {{ color: #111; background: #fff; font: 15px/1.5 Georgia, 'Times New Roman', serif; max-width: 52em; padding: 2px 4px; }}
+.cb.cb.cb h3 {{ font-size: 1.15em; margin: 1.4em 0 .3em; border-bottom: 1px solid #999; font-weight: 600; }}
+.cb.cb.cb .question {{ font-style: italic; margin: .2em 0 .8em; }}
+.cb.cb.cb table {{ border-collapse: collapse; font-size: .92em; margin: .3em 0 .8em; }}
+.cb.cb.cb th, .cb.cb.cb td {{ text-align: left; padding: .25em .8em .25em 0; vertical-align: top; }}
+.cb.cb.cb th {{ border-bottom: 1px solid #333; font-weight: 600; }}
+.cb.cb.cb tbody tr {{ background: none; }}
+.cb.cb.cb td {{ border-bottom: 1px solid #ddd; }}
+.cb.cb.cb .num {{ text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }}
+.cb.cb.cb .step {{ display: grid; grid-template-columns: 2.4em 1fr; margin: .7em 0; }}
+.cb.cb.cb .no {{ color: {ACCENT}; font-variant-numeric: tabular-nums; }}
+.cb.cb.cb .src {{ color: #555; font-size: .85em; }}
+.cb.cb.cb .math {{ overflow-x: auto; overflow-y: hidden; padding: .1em 0; }}
+.cb.cb.cb .flag {{ border-left: 3px solid {ACCENT}; padding-left: .6em; margin: .3em 0; }}
+.cb.cb.cb .status {{ white-space: nowrap; font-weight: 600; }}
+.cb.cb.cb .bad {{ color: {ACCENT}; }}
 </style>"""
 
 
@@ -139,12 +140,8 @@ def checks_html(checks):
 
 
 def results_html(calculation):
-    rows = [
-        (b.words, b.result_text)
-        for b in calculation.steps
-        if any(b.value is v for v in calculation.results.values())
-    ]
-    return "<h3>Results</h3>" + table(("", ""), rows, numeric=(1,), css="results") if rows else ""
+    rows = [(r.label, r.step.result_text, f"step {r.number}") for r in calculation.shown_results]
+    return "<h3>Results</h3>" + table(("", "", ""), rows, numeric=(1,)) if rows else ""
 
 
 def cautions_html(calculation):

@@ -8,7 +8,7 @@ import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache
 
 import pint
 
@@ -149,18 +149,18 @@ class UnitError(ValueError):
     """What was given cannot be read as the quantity that is wanted; the message says why."""
 
 
-@lru_cache(maxsize=None)
+@cache
 def unit(name):
     """The pint unit behind a trade-unit name such as ``"psf"`` or ``"lb/ft2/h"``."""
     return ureg.parse_units(TRADE_UNITS[name].pint_name)
 
 
-@lru_cache(maxsize=None)
+@cache
 def _shown_unit(name, system):
     return ureg.parse_units(TRADE_UNITS[name].pint_for(system))
 
 
-@lru_cache(maxsize=None)
+@cache
 def factor(from_name, to_name):
     """Multiplier from one trade unit to another of the same kind (not for temperatures)."""
     return ureg.Quantity(1.0, unit(from_name)).m_as(unit(to_name))
