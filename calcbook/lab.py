@@ -11,6 +11,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+from calcbook.chooser import choose_job
 from calcbook.job import Job, JobError
 
 _SETTINGS = {
@@ -21,6 +22,7 @@ _SETTINGS = {
     },
     "notebook-extension/tracker": {"windowingMode": "none"},
 }
+EXTRA: list = []  # further options for the server, such as a test needs
 # A cell whose source is hidden shows its result only: the reader is not asked to mind code.
 _CSS = """
 .jp-Notebook .jp-InputPlaceholder, .jp-Notebook .jp-Cell.jp-mod-noInput .jp-InputArea { display: none; }
@@ -45,13 +47,13 @@ def open_lab(file, port, browser):
     command = [
         sys.executable, "-m", "jupyterlab", str(folder), "--custom-css", f"--port={port}",
         "--LabApp.default_url=/doc/tree/00-start.ipynb",
-        "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
+        "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate", *EXTRA,
     ]  # fmt: skip
     if not browser:
         command.append("--no-browser")
     print(f"Notebooks: {folder}\nJob file:  {job}\nTo stop: press Ctrl-C here.", flush=True)
     try:
-        return subprocess.call(command, env=environment(folder, job))
+        return subprocess.call(command, env=environment(folder))
     except KeyboardInterrupt:
         return 0
 
@@ -75,7 +77,10 @@ def prepare(file):
                 shutil.copyfile(source, folder / source.name)
         _settings(folder / ".lab")
     except OSError as error:
-        raise JobError(f"{folder} could not be filled ({error.strerror}); free the folder or move the job") from None
+        raise JobError(
+            f"{folder} could not be filled ({error.strerror}); free the folder or move the job"
+        ) from None
+    choose_job(file, folder)
     _trust(folder)
     return folder, file
 
@@ -100,12 +105,11 @@ def _trust(folder):
         notary.sign(nbformat.read(path, as_version=4))
 
 
-def environment(folder, job):
+def environment(folder):
     """The environment in which the lab runs."""
     lab = Path(folder) / ".lab"
     return {
         **os.environ,
-        "CALCBOOK_JOB": str(job),
         "JUPYTERLAB_SETTINGS_DIR": str(lab / "settings"),
         "JUPYTERLAB_WORKSPACES_DIR": str(lab / "workspaces"),
         "JUPYTER_CONFIG_DIR": str(lab / "config"),

@@ -7,23 +7,15 @@ is an ordinary display that is updated in place, so it also stands in the saved 
 
 import base64
 import io
-import os
 import re
 from html import escape
-from pathlib import Path
 
 import ipywidgets as widgets
 from IPython.display import HTML, display
 
-from calcbook.job import Job, JobError
-from calcbook.screen import page
+from calcbook.job import JobError
 
 _LABEL = {"description_width": "19em"}
-
-
-def open_job(default="demo.toml"):
-    """The job of this notebook: the one ``calcbook open`` was given, or the demo beside it."""
-    return Job.read(Path(os.environ.get("CALCBOOK_JOB", default)))
 
 
 class Panel:
@@ -154,11 +146,16 @@ def _sharp(figure):
     return {"image/png": {"width": int(figure.get_size_inches()[0] * 96)}}
 
 
-class Shown:
-    """HTML with the book's style, for anything that is not a Calculation."""
+def show_figure(figure):
+    """Display a drawing at its own size."""
+    display(_picture(figure), raw=True, metadata=_sharp(figure))
 
-    def __init__(self, *parts, figures=()):
-        self.parts, self.figures = parts, list(figures)
+
+class Shown:
+    """Finished HTML of ``screen.py``, to be the value of a cell."""
+
+    def __init__(self, html):
+        self.html = html
 
     def _repr_html_(self):
-        return page(*self.parts)
+        return self.html

@@ -161,3 +161,36 @@ def calculation_html(calculation):
         steps_html(calculation),
         cautions_html(calculation),
     )
+
+
+def dashboard_html(book):
+    """The job at a glance: open checks first, then the results of every calculation."""
+    checks = book.checks
+    still_open = [(calculation, c) for calculation, c in checks if c.status != OK]
+    head = (
+        f"{len(still_open)} of {len(checks)} checks are open."
+        if still_open
+        else f"All {len(checks)} checks are OK."
+    )
+    open_rows = [
+        (status_html(c.status), calculation.title, c.question, c.demand, c.capacity, c.remark)
+        for calculation, c in still_open
+    ]
+    rows = [
+        (calculation.title if i == 0 else "", r.label, r.step.result_text)
+        for calculation in book.chapters
+        for i, r in enumerate(calculation.shown_results)
+    ]
+    headings = ("verdict", "subject", "check", "demand", "capacity", "remark")
+    return page(
+        f"<p><b>{escape(book.job.job.name)}</b><br>{escape(head)}</p>",
+        table(headings, open_rows, numeric=(3, 4)) if open_rows else "",
+        "<h3>Results</h3>",
+        table(("subject", "result", "value"), rows, numeric=(2,)),
+    )
+
+
+def assumptions_html(job):
+    """Every default in use, as a table."""
+    rows = [(a.place, a.meaning, a.text, a.assumed) for a in job.assumptions()]
+    return page(table(("field", "meaning", "value", "why this default"), rows, numeric=(2,)))

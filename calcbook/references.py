@@ -1,0 +1,57 @@
+"""references.md, written from the sources and the registry of formulas.
+
+``python -m calcbook.references`` rewrites the file; a test keeps it true.
+"""
+
+import re
+from pathlib import Path
+
+from calcbook.book import load_formulas
+from calcbook.formula import Choice
+from calcbook.sources import STATUSES, sources
+
+HEAD = """# References
+
+What the book rests on, what is used from each document, and how far it was checked. This file is
+written by `python -m calcbook.references` from `calcbook/tables/sources.toml` and the formulas
+themselves; a test keeps it true.
+
+Status of a source:
+
+"""
+
+
+def markdown(tests=Path(__file__).parent.parent / "tests"):
+    """The text of references.md. tests: the folder in which uses by tests are looked for."""
+    words = {path.name: path.read_text(encoding="utf-8") for path in sorted(tests.glob("test_*.py"))}
+    parts = [HEAD, *(f"- **{word}**: {meaning}\n" for word, meaning in STATUSES.items())]
+    for key, source in sources().items():
+        parts += [f"\n## {key}\n\n{source.title}\n\n", f"- Status: {source.status}\n"]
+        parts += [_uses(key), _tests(key, words)]
+    return "".join(parts)
+
+
+def _uses(key):
+    used = [
+        f"`{name}`" + (f" ({entry.source.place})" if entry.source.place else "")
+        for name, entry in sorted(load_formulas().items())
+        if not isinstance(entry, Choice) and entry.source.key == key
+    ]
+    return (
+        f"- Formulas: {', '.join(used)}\n"
+        if used
+        else "- Formulas: none; used in tables, checks or text\n"
+    )
+
+
+def _tests(key, words):
+    found = [
+        f"`{name}`"
+        for name, text in words.items()
+        if re.search(rf"(?<!\w){re.escape(key)}(?!\w)", text)
+    ]
+    return f"- Tests: {', '.join(found)}\n" if found else "- Tests: none names it\n"
+
+
+if __name__ == "__main__":
+    Path("references.md").write_text(markdown(), encoding="utf-8")

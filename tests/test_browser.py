@@ -1,0 +1,50 @@
+"""One walk through the real JupyterLab, offline, as the builder makes it."""
+
+import tomllib
+
+from calcbook.book import run
+from calcbook.job import Job
+
+RUN_ALL = (
+    '[data-command="notebook:restart-run-all"] , jp-button[data-command="notebook:restart-run-all"]'
+)
+
+
+def test_a_field_changed_by_keyboard_changes_the_shown_result_and_is_saved(lab, page):
+    address, job_file = lab
+    job = Job.read(job_file)
+    before = run("volume", job).text("order")
+    after = run("volume", job.changed({"slab.thickness": "6 in"})).text("order")
+    assert before != after
+
+    page.goto(f"{address}/doc/tree/06-volume.ipynb")
+    page.locator(RUN_ALL).first.click()
+    page.locator(".jp-Dialog .jp-mod-accept").click()
+    live = page.locator("input[type=text]:not(.jupyter-widgets-disconnected *)")
+    field = page.get_by_label("Slab thickness")
+    page.wait_for_function(
+        "() => !document.querySelector('.jupyter-widgets-disconnected') && document.querySelector('.widget-text')",
+        timeout=90_000,
+    )
+    assert live.count() > 0
+    assert field.input_value() == "5 in"
+    assert page.locator(".cb td", has_text=before).count() > 0
+
+    field.click()
+    page.keyboard.press("Control+A")
+    page.keyboard.type("6 in")
+    page.keyboard.press("Enter")
+    page.locator(".cb td", has_text=after).first.wait_for(timeout=10_000)
+
+    field.click()
+    page.keyboard.press("Control+A")
+    page.keyboard.type("6 psi")
+    page.keyboard.press("Enter")
+    page.get_by_text("is a pressure, not a length").wait_for(timeout=10_000)
+    assert page.locator(".cb td", has_text=after).count() > 0, "the last good result must stay"
+
+    page.get_by_role("button", name="Save to job").click()
+    page.get_by_text("Saved to workshop.toml").wait_for(timeout=10_000)
+    text = job_file.read_text(encoding="utf-8")
+    assert tomllib.loads(text)["slab"]["thickness"] == "6 in"
+    assert "# corners in order around the outline" in text

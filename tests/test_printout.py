@@ -1,0 +1,68 @@
+"""The printout: its numbers are the library's, and nothing of it is cut or raw."""
+
+import re
+
+import pypdfium2
+import pytest
+
+from calcbook.book import Book
+from calcbook.printout import compile_pdf
+
+
+@pytest.fixture(scope="module", params=["demo", "demo_si"])
+def printed(request):
+    job = request.getfixturevalue(request.param)
+    book = Book(job)
+    pdf = pypdfium2.PdfDocument(compile_pdf(book))
+    return book, [page.get_textpage().get_text_bounded() for page in pdf]
+
+
+def squeezed(text):
+    return re.sub(r"\s+", "", text)
+
+
+def test_every_named_result_stands_in_the_printout_as_the_library_gives_it(printed):
+    book, pages = printed
+    text = squeezed("".join(pages))
+    for chapter in book.chapters:
+        for result in chapter.shown_results:
+            assert squeezed(result.step.result_text) in text, (chapter.name, result.name)
+
+
+def test_every_check_stands_in_the_summary_with_its_verdict(printed):
+    book, pages = printed
+    summary = squeezed("".join(pages[1:4]))
+    for _, check in book.checks:
+        assert squeezed(check.question) in summary and squeezed(check.status) in summary
+
+
+def test_every_assumption_and_every_source_is_listed(printed):
+    book, pages = printed
+    text = squeezed("".join(pages))
+    for entry in book.job.assumptions():
+        assert squeezed(entry.place) in text
+    for chapter in book.chapters:
+        for citation in chapter.sources:
+            assert squeezed(citation.key) in text
+
+
+def test_pages_are_numbered_and_say_what_the_paper_is(printed):
+    _, pages = printed
+    for number, page in enumerate(pages, 1):
+        assert f"page {number} of {len(pages)}" in page
+        assert "Not a sealed design" in page
+    assert "Reviewed by" in pages[0] and "Remarks" in pages[0]
+
+
+def test_no_raw_code_is_printed(printed):
+    _, pages = printed
+    text = "".join(pages)
+    for raw in ("**", "pound_force", "cubic_yard", "dollar /", "\\text", "\\frac", "None", "nan"):
+        assert raw not in text
+
+
+def test_words_of_the_job_file_are_printed_as_they_stand(demo):
+    nasty = '#import "x"; $x^2$ *bold* <tag> \\ `code` [a] = b "quoted" @ref'
+    book = Book(demo.changed({"job.name": nasty, "openings.0.name": nasty}))
+    first = pypdfium2.PdfDocument(compile_pdf(book))[0].get_textpage().get_text_bounded()
+    assert squeezed("$x^2$ *bold* <tag>") in squeezed(first)
