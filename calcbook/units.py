@@ -129,6 +129,15 @@ TRADE_UNITS = dict(
         _row("W/m2/K", "watt/m**2/kelvin", "W/(m²·K)", "W/m2/K", "watt/m**2/kelvin", "W/(m²·K)"),
         _row("W/m2", "watt/m**2", "W/m²", "W/m2", "watt/m**2", "W/m²"),
         _row("kPa", "kilopascal", "kPa", "kPa", "kilopascal", "kPa"),
+        _row("K", "kelvin", "K"),
+        _row("J/mol/K", "joule/mole/kelvin", "J/(mol·K)", "J/mol/K", "joule/mole/kelvin", "J/(mol·K)"),
+        _row("W/m3", "watt/m**3", "W/m³", "W/m3", "watt/m**3", "W/m³"),
+        _row("MJ/m3", "megajoule/m**3", "MJ/m³", "MJ/m3", "megajoule/m**3", "MJ/m³"),
+        _row(
+            "W/m2/K4", "watt/m**2/kelvin**4", "W/(m²·K⁴)", "W/m2/K4", "watt/m**2/kelvin**4", "W/(m²·K⁴)"
+        ),
+        _row("m2/kg", "m**2/kilogram", "m²/kg", "m2/kg", "m**2/kilogram", "m²/kg"),
+        _row("kJ/kg", "kilojoule/kilogram", "kJ/kg", "kJ/kg", "kilojoule/kilogram", "kJ/kg"),
         _row("R", "hour*foot**2*delta_degF/Btu", "ft²·h·°F/Btu", "RSI", "m**2*kelvin/watt", "m²·K/W"),
         _row("$", "dollar", "$", "$", "dollar", "$"),
         _row("$/yd3", "dollar/cubic_yard", "$/yd³", "$/m3", "dollar/m**3", "$/m³"),
