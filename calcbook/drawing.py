@@ -1,0 +1,251 @@
+"""The one drawing style of the book, and dimension lines as a builder draws them.
+
+Every drawing starts on a ``canvas``: a figure whose scale on paper is known before anything is
+drawn, so that ticks, gaps and text are set in points and never collide by accident. Plain
+``Figure`` objects are used, not pyplot: no state, and nothing opens a window.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from matplotlib import rcParams
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.patches import PathPatch
+from matplotlib.path import Path
+from shapely import Polygon, get_parts
+
+from calcbook.units import Q, show_length
+
+INK, GREY, PALE, ACCENT = "#111111", "#6b6b6b", "#ececec", "#9a3d12"
+HEAVY, LINE, THIN = 1.6, 0.9, 0.5  # line widths in points
+TEXT, SMALL, TITLE = 8.0, 7.0, 9.5  # type sizes in points
+FONT = "DejaVu Sans"  # comes with matplotlib, so every machine draws the same
+LETTER = 0.60  # mean width of a character of FONT, in type sizes
+GAP = 14.0  # between neighbouring dimension lines, in points
+
+rcParams.update(
+    {
+        "font.family": FONT,
+        "font.size": TEXT,
+        "hatch.linewidth": 0.4,
+        "svg.fonttype": "path",
+        "svg.hashsalt": "calcbook",  # the same drawing gives the same file
+    }
+)
+
+# (paper inches for one foot, how a builder says it), largest first
+US_SCALES = (
+    (3.0, '3" = 1\'-0"'), (1.5, '1 1/2" = 1\'-0"'), (1.0, '1" = 1\'-0"'), (0.75, '3/4" = 1\'-0"'),
+    (0.5, '1/2" = 1\'-0"'), (0.375, '3/8" = 1\'-0"'), (0.25, '1/4" = 1\'-0"'), (0.1875, '3/16" = 1\'-0"'),
+    (0.125, '1/8" = 1\'-0"'), (0.09375, '3/32" = 1\'-0"'), (0.0625, '1/16" = 1\'-0"'),
+    (0.05, '1" = 20\''), (0.025, '1" = 40\''), (0.0125, '1" = 80\''), (0.005, '1" = 200\''),
+)  # fmt: skip
+SI_SCALES = tuple(
+    (12 / n, f"1 : {n}") for n in (5, 10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 500, 1000, 2500)
+)
+
+
+@dataclass(frozen=True)
+class Canvas:
+    """A figure and its axes in feet, with the scale known.
+
+    figure, ax: the matplotlib objects; point: feet to one point of paper; scale: its name.
+    """
+
+    figure: Figure
+    ax: Axes
+    point: float
+    scale: str
+
+
+def canvas(bounds, margins=(40, 40, 40, 40), width=6.5, height=6.0, system="us", title=""):
+    """A blank drawing of a given part of the world, at the largest trade scale that fits.
+
+    bounds: (x0, y0, x1, y1) of what is drawn, in feet; margins: left, bottom, right, top around
+    it, in points; width, height: the most paper it may take, in inches; system: "us" or "si"
+    scales; title: set above the drawing. Returns a Canvas.
+    """
+    x0, y0, x1, y1 = bounds
+    left, bottom, right, top = margins
+    top += 1.8 * TITLE if title else 0
+    span_x, span_y = max(x1 - x0, 1e-6), max(y1 - y0, 1e-6)
+    fit = min((width - (left + right) / 72) / span_x, (height - (bottom + top) / 72) / span_y)
+    scales = SI_SCALES if system == "si" else US_SCALES
+    per_foot, scale = next(
+        (s for s in scales if s[0] <= fit * (1 + 1e-9)), (fit, "not to a trade scale")
+    )
+    point = 1 / (72 * per_foot)
+    box = (x0 - left * point, x1 + right * point, y0 - bottom * point, y1 + top * point)
+    figure = Figure(
+        figsize=((box[1] - box[0]) * per_foot, (box[3] - box[2]) * per_foot), facecolor="white"
+    )
+    ax = figure.add_axes((0, 0, 1, 1))
+    ax.set(xlim=box[:2], ylim=box[2:])
+    ax.set_axis_off()
+    made = Canvas(figure, ax, point, scale)
+    if title:
+        label(
+            made,
+            (box[0] + 4 * point, box[3] - 0.9 * TITLE * point),
+            title,
+            size=TITLE,
+            ha="left",
+            weight="bold",
+        )
+    return made
+
+
+def label(
+    on,
+    at,
+    text,
+    size=TEXT,
+    color=INK,
+    angle=0.0,
+    ha="center",
+    va="center",
+    weight="normal",
+    ground=False,
+):
+    """Text on a drawing. at: (x, y) in feet; ground: True sets white paper behind it."""
+    box = {"facecolor": "white", "edgecolor": "none", "pad": 1.0} if ground else None
+    return on.ax.text(
+        *at, text, fontsize=size, color=color, rotation=angle, rotation_mode="anchor", ha=ha, va=va,
+        weight=weight, bbox=box, zorder=6,
+    )  # fmt: skip
+
+
+def text_width(text, size=TEXT):
+    """About how wide a text prints, in points."""
+    return LETTER * size * len(text)
+
+
+def dimension(on, p, q, offset, text, size=SMALL, color=INK, step=0):
+    """A dimension line with extension lines, slanted ticks and its text.
+
+    on: a Canvas; p, q: the two points measured, (x, y) in feet; offset: distance of the line from
+    p-q in points, positive to the left of the way from p to q; text: what it says; step: where the
+    line is too short for its text, the text stands outside it, this many lines further out
+    (so that short neighbours do not collide).
+    """
+    p, q = np.asarray(p, float), np.asarray(q, float)
+    along = (q - p) / np.hypot(*(q - p))
+    across = np.array([-along[1], along[0]]) * np.sign(offset or 1.0)
+    shift = across * abs(offset) * on.point
+    a, b = p + shift, q + shift
+    for foot, end in ((p, a), (q, b)):
+        if abs(offset) > 4:
+            start, stop = foot + across * 2.5 * on.point, end + across * 2.5 * on.point
+            _stroke(on, start, stop, GREY, THIN)
+    _stroke(on, a, b, color, THIN)
+    slant = (along + np.array([-along[1], along[0]])) / np.sqrt(2) * 3.0 * on.point
+    for end in (a, b):
+        _stroke(on, end - slant, end + slant, color, LINE)
+    room = np.hypot(*(q - p)) / on.point
+    if text_width(text, size) + 4 <= room:
+        middle = (a + b) / 2 + _upward(along) * 0.62 * size * on.point
+    else:
+        middle = (a + b) / 2 + across * (0.85 + 1.2 * step) * size * on.point
+    label(on, middle, text, size, color, _readable(along), ground=True)
+
+
+def _upward(along):
+    """The side of a line on which its text stands, as read from below or from the right."""
+    normal = np.array([-along[1], along[0]])
+    angle = np.deg2rad(_readable(along))
+    return normal if normal @ np.array([-np.sin(angle), np.cos(angle)]) > 0 else -normal
+
+
+def _readable(along):
+    """Angle of text along a line, so that it reads from below or from the right."""
+    angle = np.degrees(np.arctan2(along[1], along[0]))
+    if angle > 90 + 1e-6:
+        return angle - 180
+    return angle + 180 if angle <= -90 + 1e-6 else angle
+
+
+def _stroke(on, a, b, color, width, style="-"):
+    on.ax.plot(
+        [a[0], b[0]], [a[1], b[1]], color=color, lw=width, ls=style, solid_capstyle="butt", zorder=5
+    )
+
+
+def line(on, points, color=INK, width=LINE, style="-"):
+    """A line through points in feet."""
+    xs, ys = zip(*points, strict=True)
+    on.ax.plot(xs, ys, color=color, lw=width, ls=style, solid_joinstyle="miter", zorder=4)
+
+
+def area(on, shape, edge=INK, fill="none", width=LINE, style="-", hatch=None, zorder=2):
+    """A shape (shapely polygon or several, in feet), with its holes left open."""
+    for part in get_parts(shape):
+        if isinstance(part, Polygon) and not part.is_empty:
+            patch = PathPatch(
+                _path(part), facecolor=fill, edgecolor=edge, lw=width, ls=style, hatch=hatch, zorder=zorder,
+                joinstyle="miter",
+            )  # fmt: skip
+            on.ax.add_patch(patch)
+
+
+def _path(polygon):
+    rings = [polygon.exterior, *polygon.interiors]
+    points = np.concatenate([np.asarray(r.coords) for r in rings])
+    codes = [
+        code
+        for r in rings
+        for code in [Path.MOVETO] + [Path.LINETO] * (len(r.coords) - 2) + [Path.CLOSEPOLY]
+    ]
+    return Path(points, codes)
+
+
+def leader(on, at, to, text, size=SMALL, ha="left", color=INK):
+    """A note with a thin line to what it names. at: the thing; to: where the text stands."""
+    _stroke(on, at, to, color, THIN)
+    on.ax.plot(*at, marker="o", ms=2, color=color, zorder=5)
+    gap = 3 * on.point * (1 if ha == "left" else -1)
+    label(on, (to[0] + gap, to[1]), text, size, color, ha=ha, ground=True)
+
+
+def scale_bar(on, at, system="us"):
+    """A scale bar with the name of the scale; at: its left end in feet."""
+    steps = (1, 2, 5, 10, 20, 50, 100)
+    foot = 1.0 if system == "us" else 1 / 0.3048
+    length = next((s for s in steps if s * foot / on.point >= 60), steps[-1])
+    x, y = at
+    half, height = length * foot / 2, 3 * on.point
+    for start, fill in ((x, INK), (x + half, "white")):
+        box = Polygon([(start, y), (start + half, y), (start + half, y + height), (start, y + height)])
+        area(on, box, fill=fill, width=THIN)
+    name = f"{length} ft" if system == "us" else f"{length} m"
+    below = y - 1.0 * SMALL * on.point
+    label(on, (x, below), "0", SMALL)
+    label(on, (x + 2 * half, below), name, SMALL)
+    label(
+        on,
+        (x + 2 * half + 14 * on.point + text_width(name, SMALL) * on.point, y),
+        f"scale {on.scale}",
+        SMALL,
+        GREY,
+        ha="left",
+    )
+
+
+def length_text(feet, system="us", small=False):
+    """A length given in plain feet, as the drawing writes it."""
+    return show_length(Q(float(feet), "ft"), system, small)
+
+
+def chart(width=6.5, height=3.4, title="", x="", y=""):
+    """A blank chart in the book's style: title, axes labelled with units. Returns (figure, ax)."""
+    figure = Figure(figsize=(width, height), facecolor="white", layout="constrained")
+    ax = figure.add_subplot()
+    ax.set_title(title, fontsize=TITLE, loc="left", weight="bold")
+    ax.set_xlabel(x, fontsize=TEXT)
+    ax.set_ylabel(y, fontsize=TEXT)
+    ax.tick_params(labelsize=SMALL, width=THIN, length=3)
+    for side in ("top", "right"):
+        ax.spines[side].set_visible(False)
+    for side in ("left", "bottom"):
+        ax.spines[side].set_linewidth(THIN)
+    return figure, ax
