@@ -167,8 +167,15 @@ def _render_line(expression, tokens):
 def _tidy(latex):
     """Drop parentheses that handcalcs sets around a single symbol or number."""
     latex = re.sub(r"\\left\( (\\mathrm\{V\w\w\}|[\d.]+) \\right\) ?\^", r"\1 ^", latex)
+    # an empty group keeps pandoc from writing a fraction as a/b, which it nests wrongly in Typst
+    latex = latex.replace(" }{ ", " {} }{ ")
     latex = re.sub(r"\\operatorname\{(min|max)\}", r"\\\1", latex)
-    latex = re.sub(r"\\left\( \\left\( (.*?) \\right\) \\right\)", r"\\left( \1 \\right)", latex)
+    latex = re.sub(r"\^\{ \\left\( ((?:(?!\\left|\\right).)*) \\right\) \}", r"^{ \1 }", latex)
+    latex = re.sub(
+        r"\\left\( \\left\( ((?:(?!\\left|\\right).)*) \\right\) \\right\)",
+        r"\\left( \1 \\right)",
+        latex,
+    )
     return latex
 
 

@@ -1,0 +1,90 @@
+"""How fast the book is: ``python tests/benchmark.py``. Prints medians and 95th percentiles."""
+
+import statistics
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+NOTEBOOKS = Path(__file__).parent.parent / "notebooks"
+
+
+def timed(work, times=30):
+    """Seconds of several runs, sorted."""
+    found = []
+    for _ in range(times):
+        start = time.perf_counter()
+        work()
+        found.append(time.perf_counter() - start)
+    return sorted(found)
+
+
+def report(name, seconds, limit):
+    p95 = seconds[max(0, round(0.95 * len(seconds)) - 1)]
+    verdict = "ok" if p95 <= limit else "TOO SLOW"
+    print(f"{name:<52} median {statistics.median(seconds) * 1e3:8.1f} ms   p95 {p95 * 1e3:8.1f} ms   "
+          f"limit {limit * 1e3:6.0f} ms   {verdict}")  # fmt: skip
+
+
+def imports():
+    """import calcbook against import pint, each in a fresh process."""
+
+    def run(module):
+        return lambda: subprocess.run([sys.executable, "-c", f"import {module}"], check=True)
+
+    ours, pint = timed(run("calcbook"), 7), timed(run("pint"), 7)
+    ratio = statistics.median(ours) / statistics.median(pint)
+    print(f"{'import calcbook / import pint':<52} {ratio:.2f} (limit 1.5)")
+
+
+def panels():
+    """A changed field to the new hand calculation, as the kernel does it."""
+    from calcbook.book import SUBJECTS, run
+    from calcbook.job import Job
+    from calcbook.panels import Panel
+
+    job = Job.read(NOTEBOOKS / "demo.toml")
+    for name in SUBJECTS:
+        panel = Panel(job, lambda job, name=name: run(name, job), ["slab.thickness"])
+        values = iter(f"{5 + i / 100} in" for i in range(1000))
+
+        def change(panel=panel, values=values):
+            panel.set("slab.thickness", next(values))
+            panel.result._repr_html_()
+
+        change()
+        report(f"panel of {name}: field to hand calculation", timed(change), 0.1)
+
+
+def calculations():
+    """All calculations of the demo, from the file, without rendering."""
+    from calcbook.book import Book
+    from calcbook.job import Job
+
+    def work():
+        return Book(Job.read(NOTEBOOKS / "demo.toml")).chapters
+
+    work()
+    report("all calculations of the demo", timed(work, 15), 0.3)
+
+
+def printing():
+    """The whole process of printing the demo."""
+    job = NOTEBOOKS / "demo.toml"
+    command = [sys.executable, "-m", "calcbook.cli", "print", str(job), "-o", "/dev/null"]
+    if sys.platform == "win32":
+        command[-1] = "benchmark.pdf"
+    else:
+        command[-1] = "/tmp/calcbook-benchmark.pdf"
+    report(
+        "calcbook print, whole process",
+        timed(lambda: subprocess.run(command, stdout=subprocess.DEVNULL), 3),
+        5.0,
+    )
+
+
+if __name__ == "__main__":
+    imports()
+    calculations()
+    panels()
+    printing()

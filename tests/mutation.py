@@ -1,0 +1,165 @@
+"""Breaks the formula modules on purpose, one place at a time, and sees whether their tests notice.
+
+``python tests/mutation.py`` runs all, ``python tests/mutation.py volume --sample 30`` a part. A
+mutant changes one constant, operator, exponent, comparison or min/max in one function. Each runs
+in a process of its own, forked after everything is imported, so a mutant costs only the run of the
+tests of its module (``tests/test_<module>.py``).
+"""
+
+import argparse
+import ast
+import copy
+import importlib
+import os
+import random
+import signal
+import sys
+import types
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+
+TESTS = Path(__file__).parent
+SECONDS = 60
+_SWAPS = {
+    ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.Pow: ast.Mult,
+    ast.Lt: ast.GtE, ast.GtE: ast.Lt, ast.Gt: ast.LtE, ast.LtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
+}  # fmt: skip
+_NAMES = {
+    "minimum": "maximum", "maximum": "minimum", "min": "max", "max": "min", "sin": "cos", "cos": "sin",
+    "ceil": "floor", "floor": "ceil", "exp": "log", "log": "exp", "sqrt": "abs",
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """One change: module, function, line and what was changed into what."""
+
+    module: str
+    function: str
+    line: int
+    change: str
+    index: int
+
+    def __str__(self):
+        return f"{self.module}.{self.function} line {self.line}: {self.change}"
+
+
+def _sites(function):
+    """Every (node, description, change) of a function, docstrings and messages left out."""
+    for node in ast.walk(function):
+        if isinstance(node, ast.Constant) and type(node.value) in (int, float):
+            yield node, f"{node.value} -> {_other(node.value)}", ("value", _other(node.value))
+        elif isinstance(node, ast.BinOp | ast.AugAssign) and type(node.op) in _SWAPS:
+            other = _SWAPS[type(node.op)]
+            yield node, f"{type(node.op).__name__} -> {other.__name__}", ("op", other())
+        elif isinstance(node, ast.Compare) and type(node.ops[0]) in _SWAPS:
+            other = _SWAPS[type(node.ops[0])]
+            yield (
+                node,
+                f"{type(node.ops[0]).__name__} -> {other.__name__}",
+                ("ops", [other(), *node.ops[1:]]),
+            )
+        elif isinstance(node, ast.Name) and node.id in _NAMES:
+            yield node, f"{node.id} -> {_NAMES[node.id]}", ("id", _NAMES[node.id])
+
+
+def _other(value):
+    return value + 1 if isinstance(value, int) else value * 1.1 + (value == 0)
+
+
+def mutants(name):
+    """All mutants of a module of calcbook, in order."""
+    module = importlib.import_module(f"calcbook.{name}")
+    tree = ast.parse(Path(module.__file__).read_text(encoding="utf-8"))
+    found = []
+    for function in [n for n in tree.body if isinstance(n, ast.FunctionDef)]:
+        if function.name in ("calculation", "draw") or function.name.endswith("_drawing"):
+            continue  # these show; what they show is checked by the notebooks
+        body = ast.Module(function.body, [])
+        for index, (node, change, _) in enumerate(_sites(body)):
+            found.append(Mutant(name, function.name, node.lineno, change, index))
+    return found
+
+
+def _apply(mutant):
+    """Put the mutant's code into the living function, wherever it is referred to."""
+    module = importlib.import_module(f"calcbook.{mutant.module}")
+    tree = ast.parse(Path(module.__file__).read_text(encoding="utf-8"))
+    function = copy.deepcopy(next(n for n in tree.body if getattr(n, "name", "") == mutant.function))
+    node, _, (field, value) = list(_sites(ast.Module(function.body, [])))[mutant.index]
+    setattr(node, field, value)
+    function.decorator_list = []
+    code = compile(ast.fix_missing_locations(ast.Module([function], [])), module.__file__, "exec")
+    new = next(
+        c for c in code.co_consts if isinstance(c, types.CodeType) and c.co_name == mutant.function
+    )
+    living = getattr(module, mutant.function)
+    getattr(living, "body", getattr(living, "__wrapped__", living)).__code__ = new
+    for name in _NAMES:  # a swapped name must exist where the function looks for it
+        import numpy
+
+        module.__dict__.setdefault(name, getattr(numpy, name, None))
+
+
+def survives(mutant):
+    """True where all tests of the module still pass with the mutant in place."""
+    child = os.fork()
+    if child == 0:
+        os.setsid()
+        signal.alarm(SECONDS)
+        quiet = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(quiet, 1), os.dup2(quiet, 2)
+        try:
+            import pytest
+
+            _apply(mutant)
+            status = pytest.main(
+                [
+                    "-x",
+                    "-q",
+                    "-p",
+                    "no:cacheprovider",
+                    "-n",
+                    "0",
+                    "-p",
+                    "no:nbval",
+                    *_tests_of(mutant.module),
+                ]
+            )
+        except BaseException:
+            status = 1
+        os._exit(int(status))
+    return os.waitpid(child, 0)[1] == 0
+
+
+def _tests_of(module):
+    return [str(p) for p in (TESTS / f"test_{module}.py", TESTS / "test_formula.py") if p.exists()][:1]
+
+
+def main(argv=None):
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("modules", nargs="*")
+    parser.add_argument("--sample", type=int, help="only so many, chosen at random but always the same")
+    arguments = parser.parse_args(argv)
+    os.environ["CALCBOOK_EXAMPLES"] = "8"
+    names = arguments.modules or [p.stem.removeprefix("test_") for p in TESTS.glob("test_*.py")]
+    chosen = [
+        m
+        for name in names
+        if (TESTS.parent / "calcbook" / f"{name}.py").exists()
+        for m in mutants(name)
+    ]
+    if arguments.sample and arguments.sample < len(chosen):
+        chosen = random.Random(7).sample(chosen, arguments.sample)
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        living = [m for m, alive in zip(chosen, pool.map(survives, chosen), strict=True) if alive]
+    for mutant in living:
+        print(f"survived: {mutant}")
+    killed = len(chosen) - len(living)
+    print(f"{killed} of {len(chosen)} mutants killed ({100 * killed / max(1, len(chosen)):.1f} %)")
+    return 0 if killed >= 0.95 * len(chosen) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
