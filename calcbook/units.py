@@ -129,6 +129,8 @@ TRADE_UNITS = dict(
         _row("W/m2/K", "watt/m**2/kelvin", "W/(m²·K)", "W/m2/K", "watt/m**2/kelvin", "W/(m²·K)"),
         _row("W/m2", "watt/m**2", "W/m²", "W/m2", "watt/m**2", "W/m²"),
         _row("kPa", "kilopascal", "kPa", "kPa", "kilopascal", "kPa"),
+        _row("degC", "degC", "°C"),
+        _row("m/s", "meter/second", "m/s"),
         _row("K", "kelvin", "K"),
         _row("J/mol/K", "joule/mole/kelvin", "J/(mol·K)", "J/mol/K", "joule/mole/kelvin", "J/(mol·K)"),
         _row("W/m3", "watt/m**3", "W/m³", "W/m3", "watt/m**3", "W/m³"),
