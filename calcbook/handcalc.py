@@ -156,6 +156,11 @@ def _render_line(expression, tokens):
     if re.fullmatch(r"\w+|[\d.]+", expression):  # a bare name or number is no sum to show
         symbolic = rf"\mathrm{{{expression}}}" if expression in tokens else expression
         return symbolic, f"@{expression}@" if expression in tokens else expression
+    tree = ast.parse(expression, mode="eval").body
+    if isinstance(tree, ast.UnaryOp):  # handcalcs takes a whole line with a sign for a bare value
+        inner = _render_line(ast.unparse(tree.operand), tokens)
+        wrap = r"- \left( {} \right)" if isinstance(tree.operand, ast.BinOp) else "- {}"
+        return tuple(wrap.replace("{}", part, 1) for part in inner)
     scope = {token: _Placeholder(token) for token in tokens} | {"Result": _Placeholder("Result")}
     options = {"override": "long", "precision": 3, "sci_not": None}
     rendered = LatexRenderer(f"Result = {expression}\n", scope, options).render()
@@ -168,7 +173,7 @@ def _tidy(latex):
     """Drop parentheses that handcalcs sets around a single symbol or number."""
     latex = re.sub(r"\\left\( (\\mathrm\{V\w\w\}|[\d.]+) \\right\) ?\^", r"\1 ^", latex)
     # an empty group keeps pandoc from writing a fraction as a/b, which it nests wrongly in Typst
-    latex = latex.replace(" }{ ", " {} }{ ")
+    latex = latex.replace(" }{ ", " {} }{ ").replace(r"\frac{1} {", r"\frac{ 1 {} }{")
     latex = re.sub(r"\\operatorname\{(min|max)\}", r"\\\1", latex)
     latex = re.sub(r"\^\{ \\left\( ((?:(?!\\left|\\right).)*) \\right\) \}", r"^{ \1 }", latex)
     latex = re.sub(
