@@ -1,0 +1,258 @@
+"""Plan geometry of a slab: outline, openings, thickened edge, pads and strips.
+
+Plan coordinates are plain numbers in feet, x to the right and y up. Shapes that cannot be built
+are refused in one sentence that names the points.
+"""
+
+import functools
+import math
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from shapely import Polygon, box
+
+from calcbook.offset import moved_in
+from calcbook.shape_problems import shape_problem
+from calcbook.units import Q, ureg
+
+_FACETS = 64  # sides of the polygon that stands for a circle, of the same area
+
+
+class OutlineError(ValueError):
+    """A shape that cannot be built. ``place``: the section of the job file it comes from."""
+
+    def __init__(self, message, place="slab"):
+        super().__init__(message)
+        self.place = place
+
+
+# --- reading shapes ------------------------------------------------------------------------
+
+
+def read_outline(points, what="the outline", place="slab", smallest=1.0, system="us"):
+    """A polygon from corner points, checked.
+
+    points: (x, y) pairs in order around it, lengths as quantities or plain feet; the last side
+    closes by itself. what, place: how messages name it and its section; smallest: least area in
+    ft2; system: units of the messages. Returns a shapely Polygon in feet, counterclockwise.
+    Raises OutlineError.
+    """
+    corners = [(_feet(x), _feet(y)) for x, y in points]
+    problem = shape_problem(corners, smallest, system)
+    if problem:
+        raise OutlineError(f"{what}: {problem}", place)
+    return shapely.orient_polygons(Polygon(corners))
+
+
+def rectangle(L, W, x=0.0, y=0.0):
+    """A rectangle L along x and W along y, its lower left corner at (x, y).
+
+    L, W, x, y: lengths as quantities or plain feet. Returns a Polygon in feet. Raises OutlineError.
+    """
+    x, y, L, W = (_feet(v) for v in (x, y, L, W))
+    return read_outline(
+        [(x, y), (x + L, y), (x + L, y + W), (x, y + W)], "the rectangle", smallest=1 / 144
+    )
+
+
+def disc(x, y, diameter):
+    """A round shape about (x, y): a polygon of 64 sides with the area of the circle.
+
+    x, y, diameter: lengths as quantities or plain feet. Returns a Polygon in feet.
+    """
+    x, y, radius = _feet(x), _feet(y), _feet(diameter) / 2
+    turn = 2 * math.pi / _FACETS
+    reach = radius * math.sqrt(turn / math.sin(turn))
+    angles = turn * np.arange(_FACETS)
+    return Polygon(np.column_stack([x + reach * np.cos(angles), y + reach * np.sin(angles)]))
+
+
+def is_round(polygon):
+    """True for a shape as near to a circle as ``disc`` makes it."""
+    return 4 * math.pi * polygon.area / polygon.length**2 > 0.99
+
+
+def _feet(length):
+    return float(length.m_as("foot") if isinstance(length, ureg.Quantity) else length)
+
+
+# --- the plan ------------------------------------------------------------------------------
+
+
+class Opening(NamedTuple):
+    """A hole in the slab: its name and shape (Polygon in feet)."""
+
+    name: str
+    shape: Polygon
+
+
+@dataclass(frozen=True)
+class EdgeRing:
+    """The thickened edge, along the whole outline: all in plain feet.
+
+    depth: below the slab's underside; width: at its bottom; slope: of its inner side, run per rise.
+    """
+
+    depth: float
+    width: float
+    slope: float = 1.0
+
+
+@dataclass(frozen=True)
+class Thickening:
+    """A pad or strip below the slab.
+
+    name; bottom: shape at its bottom (Polygon in feet); depth: below the slab's underside, in feet;
+    slope: of its sides, run per rise; kind: "pad" or "strip".
+    """
+
+    name: str
+    bottom: Polygon
+    depth: float
+    slope: float = 0.0
+    kind: str = "pad"
+
+    @classmethod
+    def pad(cls, name, x, y, length, width, depth, slope=0.0):
+        """A pad about the centre (x, y), length along x; lengths as quantities or plain feet."""
+        x, y, a, b = _feet(x), _feet(y), _feet(length) / 2, _feet(width) / 2
+        return cls(name, box(x - a, y - b, x + a, y + b), _feet(depth), float(slope))
+
+    def sections(self, z):
+        """Its shape at depths z (array, feet); empty below its bottom."""
+        found = moved_in(self.bottom, -self.slope * np.maximum(self.depth - z, 0.0))
+        return np.where(z < self.depth, found, Polygon())
+
+
+@dataclass(frozen=True)
+class Plan:
+    """The plan of a slab. Making one checks it. Raises OutlineError.
+
+    outline: Polygon in feet (from ``read_outline`` or ``rectangle``); openings: (name, Polygon)
+    pairs; thickenings: Thickening objects; edge: EdgeRing, or None without a thickened edge.
+    """
+
+    outline: Polygon
+    openings: tuple = ()
+    thickenings: tuple = ()
+    edge: EdgeRing | None = None
+
+    def __post_init__(self):
+        object.__setattr__(self, "openings", tuple(Opening(*o) for o in self.openings))
+        object.__setattr__(self, "thickenings", tuple(self.thickenings))
+        for opening in self.openings:
+            self._check_opening(opening)
+        self._check_overlaps()
+        for thickening in self.thickenings:
+            self._check_centre(thickening)
+
+    def _check_opening(self, opening):
+        if self.outline.contains_properly(opening.shape):
+            return
+        if not self.outline.intersects(opening.shape):
+            problem = "lies outside the slab; check its x and y"
+        elif self.outline.covers(opening.shape):
+            problem = "touches the edge of the slab; draw it as a notch of the outline"
+        else:
+            problem = (
+                "crosses the edge of the slab; move it inside, or draw it as a notch of the outline"
+            )
+        raise OutlineError(f"opening {opening.name!r} {problem}", "openings")
+
+    def _check_overlaps(self):
+        shapes = np.array([o.shape for o in self.openings], dtype=object)
+        for k, j in shapely.STRtree(shapes).query(shapes, "intersects").T:
+            if k < j:
+                names = f"{self.openings[k].name!r} and {self.openings[j].name!r}"
+                raise OutlineError(
+                    f"openings {names} overlap or touch; make one opening of them", "openings"
+                )
+
+    def _check_centre(self, thickening):
+        centre = thickening.bottom.centroid
+        words = f"{thickening.kind} {thickening.name!r} has its centre"
+        if not self.outline.covers(centre):
+            raise OutlineError(f"{words} off the slab; check its x and y", "pads")
+        for name, shape in self.openings:
+            if shape.contains(centre):
+                raise OutlineError(f"{words} in the opening {name!r}; move one of them", "pads")
+
+    # --- quantities ---
+    @functools.cached_property
+    def slab(self):
+        """The outline with its openings cut out, as a polygon in feet."""
+        return self.outline.difference(self._holes)
+
+    @functools.cached_property
+    def _holes(self):
+        return shapely.union_all([o.shape for o in self.openings])
+
+    @property
+    def area(self):
+        """Plan area without the openings, ft2."""
+        return Q(self.slab.area, "ft2")
+
+    @property
+    def gross_area(self):
+        """Plan area inside the outline, openings included, ft2."""
+        return Q(self.outline.area, "ft2")
+
+    @property
+    def perimeter(self):
+        """Length of the outline, ft."""
+        return Q(self.outline.length, "ft")
+
+    @property
+    def opening_perimeter(self):
+        """Length around all openings, ft."""
+        return Q(math.fsum(o.shape.length for o in self.openings), "ft")
+
+    @property
+    def bounds(self):
+        """(x0, y0, x1, y1) of the outline in plain feet."""
+        return self.outline.bounds
+
+    @property
+    def depths(self):
+        """Depths below the slab's underside at which something ends, in feet, smallest first."""
+        found = {t.depth for t in self.thickenings}
+        if self.edge:
+            found.add(self.edge.depth)
+        return sorted(d for d in found if d > 0)
+
+    def dug_shapes(self, z):
+        """What is dug at depths z below the slab's underside (array, feet): union of the ring and
+        the pads' and strips' sections, inside the outline, without the openings."""
+        z = np.atleast_1d(np.asarray(z, float))
+        found = self._ring(z)
+        for thickening in self.thickenings:
+            found = shapely.union(found, shapely.intersection(thickening.sections(z), self.outline))
+        return shapely.difference(found, self._holes)
+
+    def _ring(self, z):
+        edge = self.edge
+        if edge is None:
+            return np.full(z.shape, Polygon())
+        inner = moved_in(self.outline, edge.width + edge.slope * np.maximum(edge.depth - z, 0.0))
+        return np.where(z < edge.depth, shapely.difference(self.outline, inner), Polygon())
+
+    def dug_area(self, z):
+        """Area dug at a depth z below the slab's underside.
+
+        z: a length as quantity, or plain feet. Returns a quantity in ft2.
+        """
+        return Q(float(shapely.area(self.dug_shapes(_feet(z)))[0]), "ft2")
+
+
+def centre(shape):
+    """(x, y) of a shape's centre, in feet; a place inside it where the centre is not."""
+    found = shape.centroid if shape.contains(shape.centroid) else shape.representative_point()
+    return found.x, found.y
+
+
+__all__ = [
+    "EdgeRing", "Opening", "OutlineError", "Plan", "Thickening", "centre", "disc", "is_round", "read_outline",
+    "rectangle",
+]  # fmt: skip
