@@ -99,8 +99,8 @@ class Job:
         try:
             return build_plan(self.file)
         except OutlineError as error:
-            place = getattr(error, "place", "slab")
-            raise JobError(f"{self._where(place)}: [{place}] {error}") from None
+            where = self._where(error.place)
+            raise JobError(f"{where}: {_shown_place(error.place.split('.'))} {error}") from None
 
     def field(self, place):
         """The Entry of a field such as ``"slab.thickness"`` or ``"pads.0.width"``."""
