@@ -20,7 +20,8 @@ from typing import Any
 import tomlkit
 from pydantic import ValidationError
 
-from calcbook.schema import JobFile, Section, show_field
+from calcbook.fields import Section, show_field
+from calcbook.schema import JobFile
 
 _LARGEST_FILE = 1_000_000
 

@@ -1,0 +1,134 @@
+"""How a field of the job file is declared, read and checked.
+
+A field is declared with ``quantity`` (anything with a unit), ``text``, ``whole``, ``yes_no``,
+``pick`` or ``points``. A default always says why, as the printout lists every default that was used
+as an assumption.
+"""
+
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, Field, field_validator
+
+from calcbook.formula import Argument
+from calcbook.units import Quantity, UnitError, read, show, unit
+
+REQUIRED = object()
+
+
+class Section(BaseModel):
+    """A table of the job file. Unknown keys are errors; quantities are read with their units."""
+
+    model_config = ConfigDict(extra="forbid", arbitrary_types_allowed=True, frozen=True)
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _read(cls, value, info):
+        meta = cls.model_fields[info.field_name].json_schema_extra or {}
+        reader = meta.get("reader")
+        return reader(value) if reader and not (value is None and meta["optional"]) else value
+
+
+def _field(default, meaning, why, reader=None, optional=False, **extra):
+    meta: Any = {"why": why, "reader": reader, "optional": optional, **extra}
+    if default is REQUIRED:
+        return Field(description=meaning, json_schema_extra=meta)
+    return Field(default, description=meaning, json_schema_extra=meta)
+
+
+def quantity(unit_name, meaning, default=REQUIRED, why="", **limits):
+    """A field with a unit: ``quantity("in", "slab thickness", "5 in", why="...", low=3.5)``."""
+    spec = Argument(unit_name, meaning, **limits)
+
+    def reader(value):
+        found = read(value, unit_name)
+        if spec.breaks(found.m_as(unit(unit_name))):
+            raise UnitError(f"{value} is not allowed; {meaning} must be {spec.allowed() or 'finite'}")
+        return found
+
+    optional = default is None
+    value = default if default in (REQUIRED, None) else reader(default)
+    return _field(value, meaning, why, reader, optional, unit=unit_name)
+
+
+def text(meaning, default=REQUIRED, why="", longest=200):
+    """A line of text, such as a name."""
+
+    def reader(value):
+        if hasattr(value, "isoformat"):  # TOML has dates and times of its own
+            value = value.isoformat()
+        if not isinstance(value, str):
+            raise UnitError(f"{value!r} is not text; put it in quotes")
+        if len(value) > longest or any(ord(c) < 32 for c in value):
+            raise UnitError(f"text must be one line of at most {longest} characters")
+        return value
+
+    return _field(default, meaning, why, reader, default is None)
+
+
+def whole(meaning, default=REQUIRED, why="", low=0, high=10_000):
+    """A whole number."""
+
+    def reader(value):
+        if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
+            raise UnitError(f"{value!r} is not a whole number from {low} to {high:,}")
+        return value
+
+    return _field(default, meaning, why, reader, default is None)
+
+
+def yes_no(meaning, default=REQUIRED, why=""):
+    """true or false."""
+
+    def reader(value):
+        if not isinstance(value, bool):
+            raise UnitError(f"{value!r} must be true or false, without quotes")
+        return value
+
+    return _field(default, meaning, why, reader)
+
+
+def pick(meaning, choices, default=REQUIRED, why=""):
+    """One word out of several."""
+
+    def reader(value):
+        if value not in choices:
+            raise UnitError(f"{value!r} is not one of {', '.join(choices)}")
+        return value
+
+    return _field(default, meaning, why, reader, default is None, choices=choices)
+
+
+def points(meaning, default=REQUIRED):
+    """Corner points, each ``[x, y]`` with units."""
+
+    def reader(value):
+        if not isinstance(value, list) or not all(isinstance(p, list) and len(p) == 2 for p in value):
+            raise UnitError('points are written [["0 ft", "0 ft"], ["40 ft", "0 ft"], ...]')
+        if len(value) > 500:
+            raise UnitError(f"{len(value)} points are too many; at most 500")
+        found = []
+        for number, pair in enumerate(value, 1):
+            try:
+                found.append(tuple(read(c, "ft").to("foot") for c in pair))
+            except UnitError as error:
+                raise UnitError(f"point {number}: {error}") from None
+        return found
+
+    return _field(default, meaning, "", reader, default is None)
+
+
+PRACTICE = "common practice, no source"
+OWN = "a starting figure; use your own records"
+
+
+def show_field(value, meta, system):
+    """A field's value as text in the job's units."""
+    if isinstance(value, Quantity):
+        name = meta["unit"]
+        if name == "1":
+            number = value.m_as("")
+            return f"{number * 100:.4g} %" if 0 < abs(number) < 1 else f"{number:.4g}"
+        return show(value, name, system)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)
