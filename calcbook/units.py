@@ -112,6 +112,8 @@ TRADE_UNITS = dict(
         _row("h", "hour", "h", "h", "hour", "h"),
         _row("day", "day", "d", "day", "day", "d"),
         _row("1/h", "1/hour", "per h", "1/h", "1/hour", "per h"),
+        _row("1/in", "1/inch", "per in.", "1/m", "1/m", "per m"),
+        _row("1/degF", "1/delta_degF", "per F°", "1/degC", "1/delta_degC", "per C°"),
         _row("bag", "bag", "bag", "bag", "bag", "bag"),
         _row("roll", "roll", "roll", "roll", "roll", "roll"),
         _row("J/mol", "joule/mole", "J/mol", "J/mol", "joule/mole", "J/mol"),
@@ -305,7 +307,7 @@ def _parse(text, name):
         return _plain_number(number, name)
     if rest == "%":
         return ureg.Quantity(number / 100, "dimensionless")
-    if TRADE_UNITS[name].pint_name in ("degF", "degC"):
+    if TRADE_UNITS[name].pint_name in ("degF", "degC", "kelvin"):
         rest = _TEMPERATURES.get(rest, rest)
     try:
         return ureg.Quantity(number, ureg.parse_units(_unit_expression(rest)))
