@@ -21,7 +21,7 @@ _FACETS = 64  # sides of the polygon that stands for a circle, of the same area
 
 
 class OutlineError(ValueError):
-    """A shape that cannot be built. ``place``: the section of the job file it comes from."""
+    """A shape that cannot be built. ``place``: where in the job file, as ``pads.0``."""
 
     def __init__(self, message, place="slab"):
         super().__init__(message)
@@ -142,13 +142,13 @@ class Plan:
     def __post_init__(self):
         object.__setattr__(self, "openings", tuple(Opening(*o) for o in self.openings))
         object.__setattr__(self, "thickenings", tuple(self.thickenings))
-        for opening in self.openings:
-            self._check_opening(opening)
+        for index, opening in enumerate(self.openings):
+            self._check_opening(opening, f"openings.{index}")
         self._check_overlaps()
-        for thickening in self.thickenings:
-            self._check_centre(thickening)
+        for index, thickening in enumerate(self.thickenings):
+            self._check_centre(thickening, f"pads.{index}")
 
-    def _check_opening(self, opening):
+    def _check_opening(self, opening, place):
         if self.outline.contains_properly(opening.shape):
             return
         if not self.outline.intersects(opening.shape):
@@ -159,7 +159,7 @@ class Plan:
             problem = (
                 "crosses the edge of the slab; move it inside, or draw it as a notch of the outline"
             )
-        raise OutlineError(f"opening {opening.name!r} {problem}", "openings")
+        raise OutlineError(f"opening {opening.name!r} {problem}", place)
 
     def _check_overlaps(self):
         shapes = np.array([o.shape for o in self.openings], dtype=object)
@@ -167,17 +167,17 @@ class Plan:
             if k < j:
                 names = f"{self.openings[k].name!r} and {self.openings[j].name!r}"
                 raise OutlineError(
-                    f"openings {names} overlap or touch; make one opening of them", "openings"
+                    f"openings {names} overlap or touch; make one opening of them", f"openings.{j}"
                 )
 
-    def _check_centre(self, thickening):
+    def _check_centre(self, thickening, place):
         centre = thickening.bottom.centroid
         words = f"{thickening.kind} {thickening.name!r} has its centre"
         if not self.outline.covers(centre):
-            raise OutlineError(f"{words} off the slab; check its x and y", "pads")
+            raise OutlineError(f"{words} off the slab; check its x and y", place)
         for name, shape in self.openings:
             if shape.contains(centre):
-                raise OutlineError(f"{words} in the opening {name!r}; move one of them", "pads")
+                raise OutlineError(f"{words} in the opening {name!r}; move one of them", place)
 
     # --- quantities ---
     @functools.cached_property

@@ -6,7 +6,7 @@ from numpy import maximum
 
 from calcbook.formula import arg, cite, formula, procedure, result
 from calcbook.rounding import ceil
-from calcbook.units import Q, money_text, number_text, show
+from calcbook.units import Q, money_text, show
 
 _TRUCK = {
     "V": arg("yd3", "volume ordered", above=0),
@@ -94,12 +94,12 @@ class TruckPlan:
     price=arg("$/yd3", "price of concrete", low=0),
     fee=arg("$", "fee for a short load", low=0),
 )
-def truck_plan(V, capacity, minimum, step=Q(0.25, "yd3"), price=None, fee=None):
+def truck_plan(V, capacity, minimum, step=Q(0.25, "yd3"), price=None, fee=None, system="us"):
     """What each truck brings.
 
     V: volume ordered; capacity: most a truck carries; minimum: smallest load without a fee (at
     most the capacity); step: step in which concrete is sold; price, fee: of concrete and of a
-    short load, where known. Returns a TruckPlan. Raises ValueError where the smallest load is
+    short load, where known; system: units of its words. Returns a TruckPlan. Raises ValueError where the smallest load is
     more than a truck carries. Source: common practice.
     """
     n = int(truck_loads(V, capacity))
@@ -107,8 +107,8 @@ def truck_plan(V, capacity, minimum, step=Q(0.25, "yd3"), price=None, fee=None):
     v, full, least, unit = (q.m_as("cubic_yard") for q in (V, capacity, minimum, step))
     if least > full:
         raise ValueError(
-            f"the smallest load ({show(minimum, 'yd3')}) is more than a truck carries "
-            f"({show(capacity, 'yd3')}); look at minimum_load and truck_capacity"
+            f"the smallest load ({show(minimum, 'yd3', system)}) is more than a truck carries "
+            f"({show(capacity, 'yd3', system)}); look at minimum_load and truck_capacity"
         )
     if short_load(V, capacity, minimum).m <= 1e-9:
         loads = (*[full] * (n - 1), last.m_as("cubic_yard"))
@@ -119,7 +119,7 @@ def truck_plan(V, capacity, minimum, step=Q(0.25, "yd3"), price=None, fee=None):
             even, "split",
             f"the last load would be {show(last, 'yd3')}, so the order is split evenly over the {n} trucks",
         )  # fmt: skip
-    return _raise_or_pay(v, full, least, n, last, price, fee)
+    return _raise_or_pay(full, minimum, n, last, price, fee, system)
 
 
 def _split(v, n, step):
@@ -131,12 +131,12 @@ def _split(v, n, step):
     return tuple(loads)
 
 
-def _raise_or_pay(v, full, least, n, last, price, fee):
-    short = Q(least, "yd3") - last
-    before = f"the last load would be {show(last, 'yd3')}"
+def _raise_or_pay(full, minimum, n, last, price, fee, system):
+    before = f"the last load would be {show(last, 'yd3', system)}"
+    short = minimum - last
     paid = TruckPlan(
         (*[full] * (n - 1), last.m_as("cubic_yard")), "fee",
-        f"{before}, below the smallest load of {number_text(least)} yd³: a short-load fee is due",
+        f"{before}, below the smallest load of {show(minimum, 'yd3', system)}: a short-load fee is due",
     )  # fmt: skip
     if price is None or fee is None:
         return paid
@@ -144,7 +144,7 @@ def _raise_or_pay(v, full, least, n, last, price, fee):
     if cost >= fee.m_as("dollar"):
         return paid
     return TruckPlan(
-        (*[full] * (n - 1), least), "raise",
-        f"{before}; raising it by {show(short, 'yd3')} costs {money_text(cost)}, less than the fee of "
-        f"{money_text(fee.m_as('dollar'))}",
+        (*[full] * (n - 1), minimum.m_as("cubic_yard")), "raise",
+        f"{before}; raising it by {show(short, 'yd3', system)} costs {money_text(cost)}, less than the "
+        f"fee of {money_text(fee.m_as('dollar'))}",
     )  # fmt: skip
