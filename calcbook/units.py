@@ -112,6 +112,7 @@ TRADE_UNITS = dict(
         _row("h", "hour", "h", "h", "hour", "h"),
         _row("day", "day", "d", "day", "day", "d"),
         _row("1/h", "1/hour", "per h", "1/h", "1/hour", "per h"),
+        _row("1/day", "1/day", "per d", "1/day", "1/day", "per d"),
         _row("1/in", "1/inch", "per in.", "1/m", "1/m", "per m"),
         _row("1/degF", "1/delta_degF", "per F°", "1/degC", "1/delta_degC", "per C°"),
         _row("bag", "bag", "bag", "bag", "bag", "bag"),

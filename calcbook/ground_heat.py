@@ -1,0 +1,289 @@
+"""Heat in one dimension through soil, stone and slab: the solver alone.
+
+Finite volumes, implicit in time (backward Euler), one banded solve a step. Many draws run side by
+side as one long system. Plain SI numbers inside: metres, seconds, kelvins, watts.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.linalg import solve_banded
+
+from calcbook.hydration import T_HYDRATION, degree_of_hydration, hydration_heat
+from calcbook.maturity import GAS_CONSTANT, maturity_rate
+from calcbook.surface import radiation_coefficient
+from calcbook.units import unit
+
+HOUR = 3600.0
+SWEEPS = 3  # of the coefficients that depend on the new temperatures
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A layer: thickness m, conductivity W/(m K), density kg/m3, specific heat J/(kg K).
+
+    cells: how many; growth: each cell's thickness over the one above it.
+    """
+
+    name: str
+    thickness: float
+    conductivity: float
+    density: float
+    specific_heat: float
+    cells: int
+    growth: float = 1.0
+
+    def edges(self):
+        sizes = self.growth ** np.arange(self.cells)
+        return self.thickness * np.concatenate([[0.0], np.cumsum(sizes)]) / sizes.sum()
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Cells of all layers, from the top down."""
+
+    layers: tuple
+    edges: np.ndarray
+    capacity: np.ndarray  # J/(m2 K) of each cell
+    half: np.ndarray  # m2 K/W from a cell's middle to either face
+    first: int  # cells of the first layer, the slab
+
+    @property
+    def centers(self):
+        return (self.edges[1:] + self.edges[:-1]) / 2
+
+    @property
+    def between(self):
+        """Conductances between neighbouring cells, W/(m2 K)."""
+        return 1 / (self.half[1:] + self.half[:-1])
+
+
+def grid_of(*layers):
+    """A Grid from layers, the top one first."""
+    edges, top = [np.zeros(1)], 0.0
+    for layer in layers:
+        edges.append(top + layer.edges()[1:])
+        top += layer.thickness
+    edges = np.concatenate(edges)
+    of = [layer for layer in layers for _ in range(layer.cells)]
+    size = np.diff(edges)
+    capacity = size * np.array([layer.density * layer.specific_heat for layer in of])
+    half = size / 2 / np.array([layer.conductivity for layer in of])
+    return Grid(tuple(layers), edges, capacity, half, layers[0].cells)
+
+
+@dataclass(frozen=True)
+class Outside:
+    """What the surface meets, at every step (arrays over steps, or draws x steps).
+
+    air, sky: K; film: convection, W/(m2 K); gain: absorbed sun less other losses, W/m2; cover:
+    resistance of the blanket, m2 K/W; emissivity: of the outer surface (0 leaves radiation out).
+    drying: None, or a function (surface K, step) -> W/m2 that evaporation takes.
+    """
+
+    air: np.ndarray
+    sky: np.ndarray
+    film: np.ndarray
+    gain: np.ndarray
+    cover: np.ndarray
+    emissivity: float = 0.9
+    drying: object = None
+
+
+class Cure:
+    """The hydration of the slab's cells: equivalent age (h), and the heat of each step."""
+
+    def __init__(self, mix, shape, age):
+        self.curve = dict(alpha_u=mix.alpha_u, tau=mix.tau.m_as("hour"), beta=mix.beta)
+        self.energy = dict(
+            E_a=mix.E_a.m_as("joule/mole"),
+            T_ref=T_HYDRATION.m_as("kelvin"),
+            R=GAS_CONSTANT.m_as("joule/mole/kelvin"),
+        )
+        self.full = hydration_heat(1.0, mix.H_u, mix.C_c).m_as("joule/meter**3")
+        self.age = np.full(shape, max(age, 1e-3))
+        self.degree = self._degree(self.age)
+
+    def _degree(self, age):
+        return degree_of_hydration.body(t_e=age, **self.curve)
+
+    def after(self, temperature, hours):
+        """Equivalent age and degree of hydration after a step at a temperature (not yet kept)."""
+        age = self.age + maturity_rate.body(T=temperature, **self.energy) * hours
+        return age, self._degree(age)
+
+    def keep(self, age, degree):
+        self.age, self.degree = age, degree
+
+
+@dataclass(frozen=True)
+class March:
+    """Temperatures by step, K (draws x steps, or draws x steps x cells), and the energy account.
+
+    hours; top: the slab's surface, under any blanket; middle, bottom: of the first layer; cells:
+    all of them; outer: of the blanket or bare slab; energy: J/m2 over the whole run: in through
+    the top and the base, from hydration, and stored.
+    """
+
+    hours: np.ndarray
+    top: np.ndarray
+    middle: np.ndarray
+    bottom: np.ndarray
+    outer: np.ndarray
+    cells: np.ndarray
+    degree: np.ndarray
+    energy: dict
+
+    @property
+    def imbalance(self):
+        """What the energy account is off by, as a share of all that moved."""
+        e = self.energy
+        moved = (
+            np.abs(e["top"]) + np.abs(e["base"]) + np.abs(e["hydration"]) + np.abs(e["stored"]) + 1.0
+        )
+        return np.max(np.abs(e["top"] + e["base"] + e["hydration"] - e["stored"]) / moved)
+
+
+def march(grid, start, outside, step, cure=None, base=None):
+    """Run the temperatures through the steps of ``outside``.
+
+    grid: Grid; start: K by cell (cells, or draws x cells); outside: Outside, whose first step is
+    the start; step: hours; cure: Cure of the first layer's cells; base: temperature held at the
+    underside, K, or None for no heat through it. Returns a March.
+    """
+    state = np.array(np.atleast_2d(start), float)
+    draws = len(state)
+    columns = {n: _columns(getattr(outside, n), draws) for n in ("air", "sky", "film", "gain", "cover")}
+    steps = max(c.shape[1] for c in columns.values())
+    columns = {n: np.broadcast_to(c, (draws, steps)) for n, c in columns.items()}
+    system = _System(grid, draws, step, base)
+    record = _Record(system, state, steps, cure)
+    outer = state[:, 0]
+    for n in range(1, steps):
+        now = {name: column[:, n] for name, column in columns.items()}
+        state, outer, flux = _advance(system, state, outer, now, outside, n, cure, step)
+        record.add(n, state, outer, flux)
+    return record.finish(step, cure)
+
+
+def _columns(values, draws):
+    values = np.atleast_2d(np.asarray(values, float))
+    return np.broadcast_to(values, (draws, values.shape[1]))
+
+
+class _System:
+    """The banded matrix of one step; only the top cell's entry changes from step to step."""
+
+    def __init__(self, grid, draws, step, base):
+        self.grid, self.base, cells = grid, base, len(grid.capacity)
+        self.per_step = grid.capacity / (step * HOUR)
+        links = np.zeros((draws, cells))
+        links[:, :-1] = grid.between
+        self.base_link = 0.0 if base is None else 1 / grid.half[-1]
+        diagonal = np.tile(self.per_step, (draws, 1)) + links
+        diagonal[:, 1:] += grid.between
+        diagonal[:, -1] += self.base_link
+        flat = -links.ravel()
+        self.bands = np.zeros((3, draws * cells))
+        self.bands[0, 1:], self.bands[1], self.bands[2] = flat[:-1], diagonal.ravel(), flat
+        self.top = slice(0, draws * cells, cells)
+        self.shape, self.top_diagonal = (draws, cells), diagonal[:, 0].copy()
+
+    def solve(self, state, link, drive, source):
+        """New temperatures: link, drive: top cell's conductance and flux outward of it."""
+        right = self.per_step * state
+        right[:, 0] += drive
+        right[:, -1] += self.base_link * (0.0 if self.base is None else self.base)
+        if source is not None:
+            right[:, : source.shape[1]] += source
+        self.bands[1, self.top] = self.top_diagonal + link
+        found = solve_banded((1, 1), self.bands, right.ravel(), check_finite=False)
+        return found.reshape(self.shape)
+
+
+def _advance(system, state, outer, now, outside, n, cure, step):
+    """One step: sweeps over the parts that depend on the new temperatures."""
+    grid, new = system.grid, state
+    inward = 1 / (grid.half[0] + now["cover"])
+    first = grid.first
+    age = degree = source = None
+    for _ in range(SWEEPS):
+        radiant = _radiant(outer, now["sky"], outside.emissivity)
+        drive = now["film"] * now["air"] + radiant * now["sky"] + now["gain"]
+        if outside.drying is not None:
+            drive = drive - outside.drying(outer, n)
+        free = now["film"] + radiant
+        link = inward * free / (inward + free)
+        push = inward * drive / (inward + free)
+        if cure is not None:
+            age, degree = cure.after(new[:, :first], step)
+            source = (
+                cure.full * np.diff(grid.edges[: first + 1]) * (degree - cure.degree) / (step * HOUR)
+            )
+        new = system.solve(state, link, push, source)
+        outer = (drive + inward * new[:, 0]) / (free + inward)
+    if cure is not None:
+        cure.keep(age, degree)
+    return new, outer, push - link * new[:, 0]
+
+
+def _radiant(outer, sky, emissivity):
+    if emissivity == 0:
+        return np.zeros_like(outer)
+    return radiation_coefficient.body(T_s=outer, T_sky=sky, eps=emissivity, sigma=_SIGMA)
+
+
+_SIGMA = radiation_coefficient.signature.parameters["sigma"].default.m_as(unit("W/m2/K4"))
+
+
+class _Record:
+    """Keeps what the run shows."""
+
+    def __init__(self, system, state, steps, cure):
+        self.system, self.grid = system, system.grid
+        self.cells = np.empty((state.shape[0], steps, state.shape[1]))
+        self.cells[:, 0] = state
+        self.outer = np.empty((state.shape[0], steps))
+        self.outer[:, 0] = state[:, 0]
+        self.flux = np.zeros((state.shape[0], steps))
+        self.begun = 0.0 if cure is None else cure.degree
+
+    def add(self, n, state, outer, flux):
+        self.cells[:, n], self.outer[:, n], self.flux[:, n] = state, outer, flux
+
+    def finish(self, step, cure):
+        grid, first = self.grid, self.grid.first
+        slab = self.cells[:, :, :first]
+        top = slab[:, :, 0] + self.flux * grid.half[0]
+        bottom = slab[:, :, -1]
+        if first < self.cells.shape[2]:
+            near, far = grid.half[first - 1], grid.half[first]
+            bottom = (far * bottom + near * self.cells[:, :, first]) / (near + far)
+        hours = np.arange(self.cells.shape[1]) * step
+        degree = None if cure is None else cure.degree
+        return March(hours, top, _at_middle(grid, slab), bottom, self.outer, self.cells, degree,
+                     self._energy(step, cure))  # fmt: skip
+
+    def _energy(self, step, cure):
+        """Heat by area over the run, J/m2: the account that must close."""
+        grid, system, seconds = self.grid, self.system, step * HOUR
+        base = np.zeros(len(self.cells))
+        if system.base is not None:
+            base = np.sum(system.base_link * (system.base - self.cells[:, 1:, -1]), axis=1) * seconds
+        hydration = np.zeros(len(self.cells))
+        if cure is not None:
+            size = np.diff(grid.edges[: grid.first + 1])
+            hydration = cure.full * np.sum(size * (cure.degree - self.begun), axis=1)
+        stored = np.sum(grid.capacity * (self.cells[:, -1] - self.cells[:, 0]), axis=1)
+        top = np.sum(self.flux[:, 1:], axis=1) * seconds
+        return {"top": top, "base": base, "hydration": hydration, "stored": stored}
+
+
+def _at_middle(grid, slab):
+    """Temperature at half the first layer's depth, by a line between the cells around it."""
+    depth, centers = grid.edges[grid.first] / 2, grid.centers[: grid.first]
+    after = int(np.searchsorted(centers, depth))
+    if after == 0 or after == grid.first:
+        return slab[:, :, min(after, grid.first - 1)]
+    part = (depth - centers[after - 1]) / (centers[after] - centers[after - 1])
+    return slab[:, :, after - 1] + part * (slab[:, :, after] - slab[:, :, after - 1])
