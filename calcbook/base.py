@@ -57,13 +57,14 @@ def loose_stone(V_b, compaction=0.15):
     cite("stone tables", "crushed stone 1.35 ton/yd3"),
     result("ton", "stone"),
     V_b=arg("yd3", "stone, compacted in place", low=0),
-    density=arg("ton/yd3", "mass of the compacted base by volume", above=0, valid=(1.2, 2.1), symbol=r"\rho"),
+    density=arg("ton/yd3", "mass of the compacted base by volume", above=0, valid=(1.30, 1.62), symbol=r"\rho"),
 )  # fmt: skip
 def stone_mass(V_b, density=Q(1.35, "ton/yd3")):
     """Mass of the stone base.
 
-    V_b: compacted volume; density: mass by volume in place, flagged outside 1.2 to 2.1 ton/yd3
-    (loose gravel to densely graded stone). Returns a mass. Source: agency and supplier tables.
+    V_b: compacted volume; density: mass by volume in place, flagged outside 1.30 to 1.62 ton/yd3
+    (2,600 lb/yd3 dry to 2,700 lb/yd3 and 20 % more wet). Returns a mass. Source: agency and supplier
+    tables.
     """
     m = V_b * density
     return m
