@@ -5,7 +5,8 @@ Only data stands here; ``fields.py`` declares fields, ``job.py`` reads and saves
 
 from pydantic import Field, model_validator
 
-from calcbook.fields import OWN, PRACTICE, Section, pick, points, quantity, text, whole, yes_no
+from calcbook.fields import OWN, PRACTICE, Section, pick, points, quantity, text
+from calcbook.schema_pour import Crew, Pour
 from calcbook.units import Quantity, UnitError
 
 
@@ -146,6 +147,19 @@ class Concrete(Section):
     aggregate: Quantity = quantity(
         "in", "largest size of aggregate", "3/4 in", PRACTICE, low=0.375, high=1.5
     )
+    w_cm: Quantity | None = quantity(
+        "1", "water-cement ratio by mass", None, "by the strength, ACI 211.1", low=0.3, high=0.8
+    )
+    cement: str = pick("type of cement", ("I", "II", "III", "V"), "I", PRACTICE)
+    cement_content: Quantity | None = quantity(
+        "lb/yd3", "cementitious content", None, "by mixing water and w/cm, ACI 211.1", low=300, high=1000
+    )
+    fly_ash: Quantity = quantity(
+        "1", "fly ash, share of the cementitious mass", "0 %", "plain cement", low=0, high=0.5
+    )
+    exposure: str = pick(
+        "exposure to freezing, ACI 318 class", ("F0", "F1", "F2", "F3"), "F0", "inside a building"
+    )
     waste: Quantity = quantity(
         "1", "allowance for waste, spread of forms and over-digging", "8 %",
         "8 % for slabs (textbook, read in a reprint)", low=0, high=0.5,
@@ -182,39 +196,6 @@ class Retarder(Section):
     tape_roll: Quantity = quantity(
         "ft", "length of a roll of seam tape", "180 ft", "trade size (from memory)", low=10, high=1000
     )
-
-
-class Pour(Section):
-    date: str = text("day of the pour", "", "no date given")
-    start: str = text("time the first truck is wanted, such as 07:30", "07:00", PRACTICE)
-    truck_capacity: Quantity = quantity(
-        "yd3", "most a truck carries", "9 yd3", "8 to 10 yd3 is usual (from memory)", low=1, high=14
-    )
-    minimum_load: Quantity = quantity(
-        "yd3", "smallest load without a short-load fee", "4 yd3", "ask the producer", low=0, high=14
-    )
-    truck_spacing: Quantity = quantity("min", "time between trucks", "30 min", OWN, low=5, high=240)
-    pump: bool = yes_no("place with a pump", False, "chute from the truck")
-
-
-class Crew(Section):
-    size: int = whole("people on the pour", 5, OWN, low=1, high=60)
-    forms_rate: Quantity = quantity(
-        "ft", "edge form set by one person in an hour", "12 ft", OWN, above=0, high=500
-    )
-    base_rate: Quantity = quantity(
-        "yd3", "stone placed and compacted by one person in an hour", "2 yd3", OWN, above=0, high=100
-    )
-    retarder_rate: Quantity = quantity(
-        "ft2", "sheet laid and taped by one person in an hour", "250 ft2", OWN, above=0, high=10000
-    )
-    place_rate: Quantity = quantity(
-        "yd3", "concrete placed and struck off by one person in an hour", "1 yd3", OWN, above=0, high=50
-    )
-    trowel_rate: Quantity = quantity(
-        "ft2", "floor finished by machine by one person in an hour", "100 ft2",
-        "one labour-hour per 100 ft2, Estimating in Building Construction (read in a reprint)", above=0, high=5000,
-    )  # fmt: skip
 
 
 class Rental(Section):

@@ -72,6 +72,7 @@ TRADE_UNITS = dict(
         _row("yd3", "cubic_yard", "yd³", "m3", "m**3", "m³"),
         _row("ft2/yd3", "foot**2/cubic_yard", "ft²/yd³", "m2/m3", "m**2/m**3", "m²/m³"),
         _row("yd3/h", "cubic_yard/hour", "yd³/h", "m3/h", "m**3/hour", "m³/h"),
+        _row("ft/h", "foot/hour", "ft/h", "m/h", "m/hour", "m/h"),
         _row("ft2/h", "foot**2/hour", "ft²/h", "m2/h", "m**2/hour", "m²/h"),
         _row("gal", "gallon", "gal", "L", "liter", "L"),
         _row("gal/yd3", "gallon/cubic_yard", "gal/yd³", "L/m3", "liter/m**3", "L/m³"),

@@ -1,0 +1,177 @@
+"""The sections of a job file that belong to the pour: day, weather, crew."""
+
+import datetime
+
+from pydantic import Field, model_validator
+
+from calcbook.fields import OWN, PRACTICE, Section, pick, quantity, text, whole, yes_no
+from calcbook.table import table
+from calcbook.units import Quantity, UnitError
+
+BLANKETS = tuple(row["name"] for row in table("blankets"))
+SOILS = tuple(
+    row["name"] for row in table("materials") if row["name"].endswith(("sand", "clay", "peat"))
+)
+
+
+def clock_hours(value):
+    """Hours of the day from a text such as ``07:30``; UnitError where it is none."""
+    try:
+        moment = datetime.time.fromisoformat(value)
+    except ValueError:
+        raise UnitError(f"{value!r} is not a time of day; write it like 07:30") from None
+    return moment.hour + moment.minute / 60
+
+
+class WeatherHour(Section):
+    time: str = text("local clock time of the row, such as 2026-10-27 07:00")
+    air: Quantity = quantity("degF", "air temperature", low=-60, high=130)
+    humidity: Quantity = quantity("1", "relative humidity", low=0.01, high=1)
+    wind: Quantity = quantity("mph", "wind at the forecast's height", low=0, high=150)
+    sky: Quantity | None = quantity("1", "cloud cover", None, "sun is given", low=0, high=1)
+    sun: Quantity | None = quantity(
+        "W/m2", "sun on level ground", None, "sky is given", low=0, high=1400
+    )
+
+
+class Pour(Section):
+    date: str = text("day of the pour", "", "no date given")
+    start: str = text("time the first truck is wanted, such as 07:30", "07:00", PRACTICE)
+    truck_capacity: Quantity = quantity(
+        "yd3", "most a truck carries", "9 yd3", "8 to 10 yd3 is usual (from memory)", low=1, high=14
+    )
+    minimum_load: Quantity = quantity(
+        "yd3", "smallest load without a short-load fee", "4 yd3", "ask the producer", low=0, high=14
+    )
+    truck_spacing: Quantity = quantity("min", "time between trucks", "30 min", OWN, low=5, high=240)
+    pump: bool = yes_no("place with a pump", False, "chute from the truck")
+    haul: Quantity = quantity(
+        "min", "from water on cement to arrival", "30 min", "ask the producer", low=0, high=180
+    )
+    drum_limit: Quantity = quantity(
+        "min", "time limit on the drum", "90 min",
+        "ASTM C94 (from memory; editions differ): 1 1/2 h unless agreed otherwise", low=15, high=300,
+    )  # fmt: skip
+    empty_rate: Quantity = quantity(
+        "yd3/h", "rate at which a truck or pump can empty", "25 yd3/h",
+        f"{OWN}; pumps are rated 12 to 65 yd3/h (Concrete Construction)", above=0, high=150,
+    )  # fmt: skip
+    concrete_temperature: Quantity = quantity(
+        "degF",
+        "concrete as delivered",
+        "65 F",
+        "ask the producer and measure each truck",
+        low=35,
+        high=105,
+    )
+    latitude: Quantity | None = quantity(
+        "deg", "latitude, north positive", None, "no place given", low=-66, high=66
+    )
+    longitude: Quantity | None = quantity(
+        "deg", "longitude, east positive", None, "no place given", low=-180, high=180
+    )
+    clock_offset: Quantity | None = quantity(
+        "h", "local clock ahead of UTC (negative in the Americas)", None,
+        "standard time by the longitude; with daylight saving time give it", low=-12, high=14,
+    )  # fmt: skip
+    wind_height: Quantity = quantity(
+        "ft",
+        "height of the forecast wind above ground",
+        "33 ft",
+        "forecasts give it at 10 m",
+        low=1.6,
+        high=300,
+    )
+    forecast: list[WeatherHour] = Field(default_factory=list, description="hourly weather")
+    shaded: Quantity = quantity(
+        "1", "share of the slab that comes into shade", "0 %", "no shade given", low=0, high=1
+    )
+    shade_from: str = text("time of day its shade begins", "12:00", "no shade given")
+    shade_to: str = text("time of day its shade ends", "20:00", "no shade given")
+    soil: str = pick(
+        "soil under the base", SOILS, "moist sand", "de Vries 1963: warmest heat store; ask on site"
+    )
+    soil_temperature: Quantity | None = quantity(
+        "degF", "soil and base at the time of the pour", None, "mean air of the forecast's first day",
+        low=20, high=110,
+    )  # fmt: skip
+    blanket: str = pick("cover over the finished slab", BLANKETS, "none", "no cover planned")
+    blanket_days: Quantity = quantity(
+        "day", "how long the cover stays", "3 day",
+        "ACI 306.1-90 (read in a reprint): 3 days; 2 with faster concrete", low=0, high=28,
+    )  # fmt: skip
+    slowing: Quantity = quantity(
+        "1", "set with the admixtures, against plain concrete (1 is the same, 0.7 faster)", 1.0,
+        "no accelerator or retarder", low=0.3, high=3,
+    )  # fmt: skip
+    sawing: str = pick(
+        "way of sawing joints",
+        ("conventional", "early entry"),
+        "conventional",
+        "no early-entry saw planned",
+    )
+
+    @model_validator(mode="after")
+    def _weather(self):
+        for key in ("start", "shade_from", "shade_to"):
+            clock_hours(getattr(self, key))
+        if self.forecast:
+            self.weather()
+        return self
+
+    def weather(self):
+        """The checked forecast (forecast.Forecast), or None where no rows are given."""
+        if not self.forecast:
+            return None
+        from calcbook.forecast import build
+
+        return build([dict(row) for row in self.forecast])
+
+    def moment(self):
+        """Date and clock of the first truck, or None where no date is given. Raises UnitError."""
+        if not self.date:
+            return None
+        try:
+            day = datetime.date.fromisoformat(self.date[:10])
+        except ValueError:
+            raise UnitError(f"{self.date!r} is not a date; write it like 2026-06-01") from None
+        hours = clock_hours(self.start)
+        return datetime.datetime.combine(day, datetime.time()) + datetime.timedelta(hours=hours)
+
+
+class Crew(Section):
+    size: int = whole("people on the pour", 5, OWN, low=1, high=60)
+    forms_rate: Quantity = quantity(
+        "ft", "edge form set by one person in an hour", "12 ft", OWN, above=0, high=500
+    )
+    base_rate: Quantity = quantity(
+        "yd3", "stone placed and compacted by one person in an hour", "2 yd3", OWN, above=0, high=100
+    )
+    retarder_rate: Quantity = quantity(
+        "ft2", "sheet laid and taped by one person in an hour", "250 ft2", OWN, above=0, high=10000
+    )
+    place_rate: Quantity = quantity(
+        "yd3", "concrete placed and struck off by one person in an hour", "2 yd3", OWN, above=0, high=50
+    )
+    trowel_rate: Quantity = quantity(
+        "ft2", "floor finished by machine by one person in an hour", "100 ft2",
+        "one labour-hour per 100 ft2, Estimating in Building Construction (read in a reprint)", above=0, high=5000,
+    )  # fmt: skip
+    hand_rate: Quantity = quantity(
+        "ft2", "floor finished by hand by one person in an hour", "40 ft2",
+        "600 against 1,500 ft2 a day by machine, Concrete Construction (read in a reprint), of 100 ft2 an hour",
+        above=0, high=2000,
+    )  # fmt: skip
+    finishers: int = whole("people who float and trowel", 2, OWN, low=1, high=60)
+    power_trowels: int = whole("power trowels at work", 1, "one walk-behind machine", low=0, high=20)
+    passes: int = whole("passes of the machine, the float included", 3, PRACTICE, low=1, high=5)
+    screed: str = pick("way of striking off", ("power", "hand"), "hand", "no power screed planned")
+    screed_rate: Quantity = quantity(
+        "ft2", "area struck off by hand in an hour", "600 ft2", OWN, above=0, high=10000
+    )
+    power_screed_rate: Quantity = quantity(
+        "ft2", "area struck off by power screed in an hour", "1500 ft2", OWN, above=0, high=20000
+    )
+    saw_rate: Quantity = quantity(
+        "ft", "length of joint sawn in an hour", "150 ft", OWN, above=0, high=2000
+    )
