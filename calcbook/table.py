@@ -32,7 +32,7 @@ def _cell(text):
         return text
 
 
-def lookup(name, **wanted):
+def lookup(name, /, **wanted):
     """The one row of a table whose cells equal ``wanted``; KeyError says what is known."""
     found = [row for row in table(name) if all(row[key] == value for key, value in wanted.items())]
     if len(found) == 1:
