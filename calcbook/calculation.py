@@ -167,6 +167,7 @@ class Calculation:
         self.figures: list[Figure] = []
         self.cautions: list[str] = []
         self.takeoff: list[TakeoffLine] = []
+        self.order_lines: list[tuple[str, str]] = []  # (name, words) for the dispatcher
         self.results: dict[str, Any] = {}
         self.shown_results: list[Result] = []
 

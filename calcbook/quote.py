@@ -1,0 +1,221 @@
+"""The quote: takeoff lines of the calculations, priced from the job file."""
+
+import csv
+import functools
+import io
+from dataclasses import dataclass
+from decimal import Decimal
+
+import pandas as pd
+
+from calcbook.calculation import PRACTICE, Calculation
+from calcbook.pricing import cents, direct_cost, dollars, line_cost, overhead, sales_tax, selling_price
+from calcbook.units import TRADE_UNITS, Q, magnitude, money_text
+
+KINDS = {"material": "Materials", "labor": "Labor", "equipment": "Equipment and other"}
+MISSING = "PRICE MISSING"
+_DAY = Q(1, "day")
+
+
+@dataclass(frozen=True)
+class QuoteLine:
+    """One priced line; ``cost`` is None where the job file gives no price."""
+
+    words: str
+    amount: str
+    unit: str
+    price: str
+    cost: Decimal | None
+    kind: str
+    note: str
+
+
+class Quote:
+    """The priced takeoff of a job.
+
+    job: a Job; calculations: name -> Calculation, whose takeoff lines are priced. ``lines``,
+    ``frame``, ``text()``, ``csv()``, ``client_pdf()``, ``order`` and ``calculation`` show it;
+    ``complete`` is False while a price is missing.
+    """
+
+    def __init__(self, job, calculations):
+        self.job, self.calculations = job, calculations
+
+    @functools.cached_property
+    def lines(self):
+        taken = [line for c in self.calculations.values() for line in c.takeoff]
+        found = [self._priced(line) for line in taken if magnitude(line.amount, line.unit) > 0]
+        for rental in self.job.prices.rental:
+            days = _amount_text(rental.days.m_as(""))
+            cost = cents(line_cost(rental.days.m_as(""), rental.rate * _DAY))
+            price = money_text(rental.rate.m_as("dollar/day"))
+            found.append(QuoteLine(rental.name, days, "d", price, cost, "equipment", "rented"))
+        for extra in self.job.prices.extra:
+            amount, price = extra.amount.m_as(""), extra.price
+            shown = money_text(price.m_as("dollar"))
+            cost = cents(line_cost(amount, price))
+            found.append(QuoteLine(extra.name, _amount_text(amount), "", shown, cost, "equipment", ""))
+        return found
+
+    def _priced(self, line):
+        system = self.job.system
+        row = TRADE_UNITS[line.unit]
+        amount, label = round(magnitude(line.amount, line.unit, system), 2), row.label_for(system)
+        price = getattr(self.job.prices, line.price)
+        if price is None:
+            return QuoteLine(
+                line.words, _amount_text(amount), label, MISSING, None, line.kind, line.note
+            )
+        lump = price.dimensionality == dollars(1).dimensionality
+        for_one = price if lump else dollars(magnitude(price, f"$/{line.unit}", system))
+        cost = cents(line_cost(amount, for_one))
+        shown = money_text(for_one.m_as("dollar"))
+        return QuoteLine(line.words, _amount_text(amount), label, shown, cost, line.kind, line.note)
+
+    @property
+    def complete(self):
+        return all(line.cost is not None for line in self.lines)
+
+    def subtotal(self, kind):
+        """Sum of the lines of a kind, to the cent; lines without a price count nothing."""
+        return sum(
+            (line.cost for line in self.lines if line.kind == kind and line.cost), Decimal("0.00")
+        )
+
+    @functools.cached_property
+    def calculation(self):
+        """The quote as a Calculation: lines, tax, overhead, margin, price."""
+        job = self.job
+        made = Calculation(
+            "quote", "Quote", "What does the job cost, and what price holds?", job.system
+        )
+        made.table("Takeoff, priced", self.frame, PRACTICE)
+        m, labor, other = (self._sum(made, kind) for kind in KINDS)
+        rates = {
+            name: made.given(job, f"prices.{name}", symbol).m_as("")
+            for name, symbol in (
+                ("tax", r"r_{\mathrm{t}}"),
+                ("overhead", r"r_{\mathrm{o}}"),
+                ("margin", "m"),
+            )
+        }
+        tax = self._money(made, sales_tax, "Tax on what is bought.", C_m=m, r_t=rates["tax"])
+        direct = self._money(made, direct_cost, "What the job itself costs.", C_m=m, T=tax, C_l=labor, C_e=other, name="direct")  # fmt: skip
+        general = self._money(made, overhead, "The job's share of running the business.", C_d=direct, r_o=rates["overhead"], name="overhead")  # fmt: skip
+        cost = direct + general
+        made.finding(
+            "Direct cost and overhead together.", "C", cost, "$", PRACTICE, "cost", "cost with overhead"
+        )
+        price = self._money(made, selling_price, "The price that keeps the margin.", C=cost, m=rates["margin"], name="total")  # fmt: skip
+        made.finding(
+            "What is left of the price.",
+            r"P - C",
+            price - cost,
+            "$",
+            PRACTICE,
+            "profit",
+            "margin in money",
+        )
+        missing = [line.words for line in self.lines if line.cost is None]
+        made.verdict(
+            "Does every line have a price?", not missing, PRACTICE,
+            found=f"{len(missing)} missing" if missing else "all priced", wanted="all priced",
+            remark=f"The total is not complete: {', '.join(missing)}." if missing else "",
+        )  # fmt: skip
+        made.caution("Sales tax on building work differs from state to state. Ask an accountant.")
+        return made
+
+    def _sum(self, made, kind):
+        total = dollars(self.subtotal(kind))
+        symbol = {"material": "C_m", "labor": "C_l", "equipment": "C_e"}[kind].replace(
+            "_", r"_{\mathrm{"
+        ) + "}}"
+        return made.finding(
+            f"{KINDS[kind]}: sum of the lines above.",
+            symbol,
+            total,
+            "$",
+            PRACTICE,
+            kind,
+            KINDS[kind].lower(),
+        )
+
+    def _money(self, made, formula, words, name=None, **inputs):
+        """Run a formula of money as a step and go on with its result to the cent."""
+        return dollars(cents(made.step(formula, words, name=name, **inputs)))
+
+    # --- showing ---
+    @property
+    def frame(self):
+        """The priced takeoff as a pandas table of finished text, grouped by kind."""
+        rows = [
+            (
+                line.words,
+                line.amount,
+                line.unit,
+                line.price,
+                MISSING if line.cost is None else money_text(line.cost),
+                title,
+            )
+            for kind, title in KINDS.items()
+            for line in self.lines
+            if line.kind == kind
+        ]
+        return pd.DataFrame(rows, columns=["line", "amount", "unit", "price", "cost", "kind"])
+
+    def text(self):
+        """The priced takeoff for the terminal."""
+        frame = self.frame
+        widths = [max([len(str(v)) for v in frame[c]] + [len(c)]) for c in frame.columns[:5]]
+        right = (False, True, False, True, True)
+
+        def row(cells):
+            return "  ".join(
+                str(c).rjust(w) if r else str(c).ljust(w)
+                for c, w, r in zip(cells, widths, right, strict=True)
+            ).rstrip()
+
+        parts = [f"Quote for {self.job.job.name}", "", row(frame.columns[:5])]
+        for title in KINDS.values():
+            group = frame[frame["kind"] == title]
+            if len(group):
+                parts += ["", title, *(row(r[:5]) for r in group.itertuples(index=False))]
+        parts.append("")
+        for result in self.calculation.shown_results:
+            parts.append(f"{result.label:<28}{result.step.result_text:>14}")
+        if not self.complete:
+            parts += ["", f"{MISSING}: the total is not complete."]
+        return "\n".join(parts) + "\n"
+
+    def csv(self):
+        """The priced takeoff as CSV; cells that a spreadsheet might run are made plain text."""
+        out = io.StringIO()
+        writer = csv.writer(out, lineterminator="\n")
+        writer.writerow(["line", "amount", "unit", "price", "cost", "kind", "note"])
+        for line in self.lines:
+            cost = MISSING if line.cost is None else str(line.cost)
+            cells = (line.words, line.amount, line.unit, line.price, cost, KINDS[line.kind], line.note)
+            writer.writerow([_harmless(c) for c in cells])
+        return out.getvalue()
+
+    @functools.cached_property
+    def order(self):
+        """The order sheet for the dispatcher (order.OrderSheet)."""
+        from calcbook.order import OrderSheet
+
+        return OrderSheet(self.job, self.calculations)
+
+    def client_pdf(self):
+        """The one-page quote for the client, without internal costs, as PDF bytes."""
+        from calcbook.client_quote import client_pdf
+
+        return client_pdf(self)
+
+
+def _amount_text(amount):
+    """An amount as it is priced: to two decimals, so that the line can be checked by hand."""
+    return f"{amount:,.2f}".rstrip("0").rstrip(".")
+
+
+def _harmless(cell):
+    return f"'{cell}" if cell[:1] in ("=", "+", "-", "@", "\t", "\r") else cell
