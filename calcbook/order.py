@@ -15,7 +15,7 @@ def slump_tolerance(slump):
     slump: nominal slump (length). Returns a length, plus or minus.
     """
     inches = slump.m_as("inch")
-    row = next(r for r in table("slump_tolerance") if inches <= r["up_to_in"] + 1e-9)
+    row = next(r for r in table("slump_tolerance") if inches <= r["slump_up_to_in"] + 1e-9)
     return Q(row["tolerance_in"], "in")
 
 
