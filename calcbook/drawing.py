@@ -5,11 +5,13 @@ drawn, so that ticks, gaps and text are set in points and never collide by accid
 ``Figure`` objects are used, not pyplot: no state, and nothing opens a window.
 """
 
-from dataclasses import dataclass
+import itertools
+from dataclasses import dataclass, field
 
 import numpy as np
 from matplotlib import rcParams
 from matplotlib.axes import Axes
+from matplotlib.collections import LineCollection
 from matplotlib.figure import Figure
 from matplotlib.patches import PathPatch
 from matplotlib.path import Path
@@ -57,6 +59,7 @@ class Canvas:
     ax: Axes
     point: float
     scale: str
+    strokes: dict = field(default_factory=dict)  # straight lines by style, drawn together: faster
 
 
 def canvas(bounds, margins=(40, 40, 40, 40), width=6.5, height=6.0, system="us", title=""):
@@ -85,15 +88,27 @@ def canvas(bounds, margins=(40, 40, 40, 40), width=6.5, height=6.0, system="us",
     ax.set_axis_off()
     made = Canvas(figure, ax, point, scale)
     if title:
-        label(
-            made,
-            (box[0] + 4 * point, box[3] - 0.9 * TITLE * point),
-            title,
-            size=TITLE,
-            ha="left",
-            weight="bold",
-        )
+        _caption(made, title)
     return made
+
+
+def trim(on, bounds, title=""):
+    """Cut a drawing to what was drawn, at the same scale, and set its title.
+
+    on: a Canvas made without a title; bounds: (x0, y0, x1, y1) of the paper kept, in feet.
+    """
+    x0, y0, x1, y1 = bounds
+    y1 += 2.0 * TITLE * on.point if title else 0
+    x1 = max(x1, x0 + (text_width(title, TITLE) * 1.15 + 8) * on.point)
+    on.ax.set(xlim=(x0, x1), ylim=(y0, y1))
+    on.figure.set_size_inches((x1 - x0) / on.point / 72, (y1 - y0) / on.point / 72)
+    if title:
+        _caption(on, title)
+
+
+def _caption(on, title):
+    at = on.ax.get_xlim()[0] + 4 * on.point, on.ax.get_ylim()[1] - 0.9 * TITLE * on.point
+    label(on, at, title, size=TITLE, ha="left", weight="bold")
 
 
 def label(
@@ -121,33 +136,64 @@ def text_width(text, size=TEXT):
     return LETTER * size * len(text)
 
 
-def dimension(on, p, q, offset, text, size=SMALL, color=INK, step=0):
+def dimension(on, p, q, offset, text, size=SMALL, color=INK, step=0, feet=None):
     """A dimension line with extension lines, slanted ticks and its text.
 
     on: a Canvas; p, q: the two points measured, (x, y) in feet; offset: distance of the line from
     p-q in points, positive to the left of the way from p to q; text: what it says; step: where the
     line is too short for its text, the text stands outside it, this many lines further out
-    (so that short neighbours do not collide).
+    (so that short neighbours do not collide); feet: the two points that the extension lines come
+    from, where not p and q.
     """
     p, q = np.asarray(p, float), np.asarray(q, float)
     along = (q - p) / np.hypot(*(q - p))
     across = np.array([-along[1], along[0]]) * np.sign(offset or 1.0)
     shift = across * abs(offset) * on.point
     a, b = p + shift, q + shift
-    for foot, end in ((p, a), (q, b)):
-        if abs(offset) > 4:
-            start, stop = foot + across * 2.5 * on.point, end + across * 2.5 * on.point
+    for foot, end in zip(feet or (p, q), (a, b), strict=True):
+        start, stop = np.asarray(foot) + across * 2.5 * on.point, end + across * 2.5 * on.point
+        if (stop - start) @ across > 4 * on.point:
             _stroke(on, start, stop, GREY, THIN)
     _stroke(on, a, b, color, THIN)
     slant = (along + np.array([-along[1], along[0]])) / np.sqrt(2) * 3.0 * on.point
     for end in (a, b):
         _stroke(on, end - slant, end + slant, color, LINE)
-    room = np.hypot(*(q - p)) / on.point
-    if text_width(text, size) + 4 <= room:
-        middle = (a + b) / 2 + _upward(along) * 0.62 * size * on.point
-    else:
-        middle = (a + b) / 2 + across * (0.85 + 1.2 * step) * size * on.point
-    label(on, middle, text, size, color, _readable(along), ground=True)
+    fitting = fits(on, np.hypot(*(q - p)), text, size)
+    aside = _upward(along) * 0.66 if fitting else across * (0.85 + 1.2 * step)
+    label(
+        on,
+        (a + b) / 2 + aside * size * on.point,
+        text,
+        size,
+        color,
+        _readable(along),
+        ground=not fitting,
+    )
+
+
+def fits(on, length, text, size=SMALL):
+    """True where a text fits along a length in feet."""
+    return text_width(text, size) + 4 <= length / on.point
+
+
+def chain(on, stations, level, offset, axis="x", system="us"):
+    """Dimension lines end to end, along x or y.
+
+    stations: (place along the axis, where its extension line starts on the other axis), in feet, in
+    order; level: what the offset counts from, on the other axis, in feet; offset: in points, towards
+    smaller values where negative; system: units of the texts. Returns how far out it reaches, in
+    points.
+    """
+    reach, step = abs(offset) + 1.3 * SMALL, -1
+    for (a, foot_a), (b, foot_b) in itertools.pairwise(stations):
+        text = length_text(b - a, system)
+        step = -1 if fits(on, b - a, text) else (step + 1) % 2
+        ends, feet = ((a, level), (b, level)), ((a, foot_a), (b, foot_b))
+        if axis == "y":
+            ends, feet = ([xy[::-1] for xy in pair] for pair in (ends, feet))
+        dimension(on, *ends, offset if axis == "x" else -offset, text, step=max(step, 0), feet=feet)
+        reach = max(reach, abs(offset) + (1.5 + 1.2 * step) * SMALL)
+    return reach
 
 
 def _upward(along):
@@ -165,10 +211,14 @@ def _readable(along):
     return angle + 180 if angle <= -90 + 1e-6 else angle
 
 
-def _stroke(on, a, b, color, width, style="-"):
-    on.ax.plot(
-        [a[0], b[0]], [a[1], b[1]], color=color, lw=width, ls=style, solid_capstyle="butt", zorder=5
-    )
+def _stroke(on, a, b, color, width):
+    style = color, width
+    if style not in on.strokes:
+        collection = LineCollection([], colors=color, linewidths=width, capstyle="butt", zorder=5)
+        on.strokes[style] = [], on.ax.add_collection(collection, autolim=False)
+    segments, collection = on.strokes[style]
+    segments.append((a, b))
+    collection.set_segments(segments)
 
 
 def line(on, points, color=INK, width=LINE, style="-"):
