@@ -15,7 +15,7 @@ from calcbook.surface import radiation_coefficient
 from calcbook.units import unit
 
 HOUR = 3600.0
-SWEEPS = 3  # of the coefficients that depend on the new temperatures
+SWEEPS = 2  # of the coefficients that depend on the new temperatures
 
 
 @dataclass(frozen=True)

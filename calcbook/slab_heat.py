@@ -18,12 +18,13 @@ from calcbook.surface import (
     sky_temperature,
 )
 from calcbook.table import lookup
-from calcbook.units import Q, unit
+from calcbook.units import Q, unit, ureg
 from calcbook.weather import dew_point, evaporation_menzel, surface_wind
 
-STEP = 1 / 6  # hours
+STEP = 1 / 4  # hours
 DEEP = 2.0  # metres of soil in the model
 LONGEST = 7 * 24.0  # hours
+_RSI = ureg.Unit("meter**2*kelvin/watt")
 
 
 class NoWeather(ValueError):
@@ -164,12 +165,20 @@ def _layer(name, thickness, cells, growth=1.0):
 
 
 @dataclass(frozen=True)
+class Case:
+    """One surface and what lies on it: side "sun" or "shade", and a Cover."""
+
+    side: str = "sun"
+    cover: Cover = BARE
+
+
+@dataclass(frozen=True)
 class Week:
-    """The slab's temperatures on one side, with what made them."""
+    """The slab's temperatures in each case (or each draw of one case), with what made them."""
 
     march: March
     site: Site
-    cover: Cover
+    cases: tuple
     mix: Mix
     wet_until: float
 
@@ -177,50 +186,51 @@ class Week:
     def hours(self):
         return self.march.hours
 
-    def lowest_top(self):
+    def lowest_top(self, case=0):
         """(K, hour) of the coldest moment of the surface."""
-        n = int(np.argmin(self.march.top[0]))
-        return self.march.top[0, n], self.hours[n]
+        n = int(np.argmin(self.march.top[case]))
+        return self.march.top[case, n], self.hours[n]
 
     def __str__(self):
         coldest, hour = self.lowest_top()
         return (
             f"surface coldest {coldest * 1.8 - 459.67:.1f} °F at {hour:.1f} h, warmest "
-            f"{self.march.top.max() * 1.8 - 459.67:.1f} °F; energy account off by {self.march.imbalance:.1e}"
+            f"{self.march.top[0].max() * 1.8 - 459.67:.1f} °F; energy account off by {self.march.imbalance:.1e}"
         )
 
 
-def run(job, side="sun", cover=BARE, wet_until=0.0, until=LONGEST, site=None, fine=1):
-    """The slab's temperatures on one side of a job: a Week.
+def run(job, cases=(Case(),), wet_until=0.0, until=LONGEST, site=None, fine=1):
+    """The slab's temperatures, hour by hour: a Week with one row for each case.
 
-    side: "sun" or "shade"; cover: Cover; wet_until: hour until which the surface dries freely;
-    until: hours to run; site: another Site than the job's, whose arrays may be draws x hours.
+    cases: Case by Case; wet_until: hour until which the surface dries freely; until: hours to
+    run; site: another Site than the job's, whose arrays may be draws x hours (then one case);
     fine: grid and step refined by this factor.
     """
     site = site or site_of(job)
     hours = np.arange(0, min(until, site.hours[-1]) + 1e-9, STEP / fine)
-    at = {n: _on(hours, site, n) for n in ("air", "sky", "humidity", "wind")}
-    covered = cover.at(hours)
+    at = {
+        n: _interpolated(hours, site.hours, getattr(site, n))
+        for n in ("air", "sky", "humidity", "wind")
+    }
     concrete = lookup("materials", name="concrete")
-    absorbed = np.where(covered, cover.row["absorptivity"], concrete["absorptivity"])
-    gain = absorbed * _interpolated(hours, site.hours, site.sun_on(side, job.pour))
-    resistance = np.where(covered, cover.resistance.m_as("meter**2*kelvin/watt"), 0.0)
+    gain = np.array([_gain(c, site, job.pour, hours, concrete["absorptivity"]) for c in cases])
+    cover = np.array([c.cover.at(hours) * c.cover.resistance.m_as(_RSI) for c in cases])
     film = convection_coefficient.bulk(V=at["wind"] * Q(1, "mph").m_as("meter/second"))
-    drying = _drying(at, hours, min(wet_until, cover.on))
-    outside = Outside(at["air"], at["sky"], film, gain, resistance, concrete["emissivity"], drying)
+    drying = _drying(at, hours, min(wet_until, *(c.cover.on for c in cases)))
+    outside = Outside(at["air"], at["sky"], film, gain, cover, concrete["emissivity"], drying)
     mix, grid = mix_for(job), grid_for(job, fine)
-    draws = at["air"].shape[0] if at["air"].ndim > 1 else 1
-    age = (job.pour.haul.m_as("hour")) / job.pour.slowing.m_as("")
-    cure = Cure(mix, (draws, grid.first), age)
+    draws = len(at["air"]) if at["air"].ndim > 1 else len(cases)
+    cure = Cure(mix, (draws, grid.first), job.pour.haul.m_as("hour") / job.pour.slowing.m_as(""))
     start = np.full((draws, len(grid.capacity)), site.ground)
     start[:, : grid.first] = job.pour.concrete_temperature.m_as("kelvin")
-    return Week(
-        march(grid, start, outside, STEP / fine, cure, site.ground), site, cover, mix, wet_until
-    )
+    result = march(grid, start, outside, STEP / fine, cure, site.ground)
+    return Week(result, site, tuple(cases), mix, wet_until)
 
 
-def _on(hours, site, name):
-    return _interpolated(hours, site.hours, getattr(site, name))
+def _gain(case, site, pour, hours, bare):
+    """Sun that the outer surface takes in, W/m2."""
+    share = np.where(case.cover.at(hours), case.cover.row["absorptivity"], bare)
+    return share * _interpolated(hours, site.hours, site.sun_on(case.side, pour))
 
 
 def _interpolated(hours, known, values):
@@ -266,4 +276,4 @@ def slab_temperature(job, side="sun"):
     from calcbook.pour_plan import cover_of, plan_of
 
     plan = plan_of(job)
-    return run(job, side, cover_of(job, plan), plan.finished[1])
+    return run(job, [Case(side, cover_of(job, plan))], plan.finished[1])

@@ -1,0 +1,152 @@
+"""Charts of the pour: the day's timeline, drying by the hour, and the slab's first week."""
+
+import datetime
+
+import numpy as np
+
+from calcbook.drawing import ACCENT, GREY, HEAVY, INK, LINE, PALE, SMALL, THIN, chart
+from calcbook.table import lookup
+from calcbook.weather import evaporation_levels
+
+SIDE_WORDS = {"sun": "sunny side", "shade": "shaded side", "": ""}
+
+
+def clock_text(begin, hours):
+    """The clock at hours after ``begin``: ``14:35``, with the day where it is another."""
+    moment = begin + datetime.timedelta(minutes=round(hours * 60))
+    text = moment.strftime("%H:%M")
+    days = (moment.date() - begin.date()).days
+    return f"{text} (+{days} d)" if days else text
+
+
+def _clock_axis(ax, begin, last, step):
+    """Ticks at whole clock hours, labelled with the clock; a bar of the day below midnight."""
+    first = begin.hour + begin.minute / 60
+    at = np.arange(np.ceil(first / step) * step, first + last + 1e-9, step)
+    ax.set_xticks(at - first)
+    ax.set_xticklabels([f"{int(h % 24):02d}:00" for h in at])
+    ax.set_xlim(-0.02 * last, last)
+    for midnight in np.arange(24, first + last, 24):
+        ax.axvline(midnight - first, color=GREY, lw=THIN, ls=(0, (1, 2)))
+        date = (
+            (begin + datetime.timedelta(hours=float(midnight - first)))
+            .strftime("%a %b %d")
+            .replace(" 0", " ")
+        )
+        ax.annotate(
+            date, (midnight - first, 1.0), xycoords=("data", "axes fraction"), xytext=(3, -2),
+            textcoords="offset points", fontsize=SMALL, color=GREY, va="top",
+        )  # fmt: skip
+
+
+def timeline(day, begin, saw=None):
+    """The day on the clock: trucks, placing, passes by side, sawing.
+
+    day: pour_plan.Day; begin: clock time of the first truck; saw: ((early), (late)) windows of
+    sawing, each (first, last) hour. Solid bars are the early set, dashed frames the late one.
+    """
+    plan = day.plan
+    rows = [("trucks", [(t.begins, t.ends) for t in plan.trucks], [])]
+    for task in plan.tasks:
+        name = f"{task.name}, {SIDE_WORDS[task.side]}" if task.side else task.name
+        late = [task.late] if task.late != task.early else []
+        rows.append((name, [task.early], late))
+    if saw:
+        rows.append(("sawing may start", [saw[0]], [saw[1]]))
+    last = max(end for _, early, late in rows for _, end in (*early, *late))
+    figure, ax = chart(6.5, 0.9 + 0.31 * len(rows), "The day on the clock", "clock time")
+    for n, (name, early, late) in enumerate(rows):
+        for start, end in early:
+            ax.barh(n + 0.17, end - start, left=start, height=0.34, color=PALE, edgecolor=INK, lw=LINE)
+        for start, end in late:
+            ax.barh(n - 0.19, end - start, left=start, height=0.34, fill=False, edgecolor=ACCENT, lw=LINE,
+                    ls=(0, (3, 1.5)))  # fmt: skip
+        first = min(start for start, _ in (*early, *late))
+        spans = " / ".join(_span(begin, *bar) for bar in (*early[:1], *late) if name != "trucks")
+        if spans:
+            right = max(end for _, end in (*early, *late))
+            room = right < 0.62 * last
+            ax.annotate(spans, (right if room else first, n), xytext=(4 if room else -4, 0),
+                        textcoords="offset points", fontsize=SMALL, va="center",
+                        ha="left" if room else "right")  # fmt: skip
+    ax.set_yticks(range(len(rows)))
+    ax.set_yticklabels([name for name, _, _ in rows])
+    ax.invert_yaxis()
+    _clock_axis(ax, begin, last * 1.02, 2 if last < 26 else 4)
+    ax.set_xlabel("clock time      filled: earliest published set      dashed: latest published set")
+    return figure
+
+
+def _span(begin, start, end):
+    return f"{clock_text(begin, start)}-{clock_text(begin, end)}".replace("-", "–")
+
+
+def drying_chart(drying, begin, system="us"):
+    """Evaporation by the hour against the published limits."""
+    factor, unit = (1.0, "lb/(ft²·h)") if system == "us" else (4.8824, "kg/(m²·h)")
+    figure, ax = chart(6.5, 2.8, "Drying of the fresh surface", "clock time", f"evaporation, {unit}")
+    ax.plot(drying.hours, drying.menzel * factor, color=INK, lw=HEAVY, label="Menzel")
+    ax.plot(
+        drying.hours,
+        drying.uno * factor,
+        color=GREY,
+        lw=LINE,
+        ls="--",
+        label="Uno (too high in the cold)",
+    )
+    top = max(0.24, 1.15 * float(np.max(drying.menzel)), 1.15 * float(np.max(drying.uno))) * factor
+    for row in evaporation_levels():
+        level = row["limit"].m * factor
+        ax.axhline(level, color=ACCENT, lw=LINE, ls=":")
+        words = "precautions at once" if row["limit"].m > 0.15 else "watch: low-bleed mixes can crack"
+        ax.annotate(f"{level:.2g}: {words}", (0.995, level), xycoords=("axes fraction", "data"), xytext=(0, 2),
+                    textcoords="offset points", fontsize=SMALL, color=ACCENT, ha="right", va="bottom")  # fmt: skip
+    ax.set_ylim(0, top)
+    _clock_axis(ax, begin, drying.hours[-1], 1 if drying.hours[-1] < 14 else 2)
+    ax.legend(frameon=False, fontsize=SMALL, loc="upper left")
+    return figure
+
+
+def week_chart(week, case, begin, safe, system="us", title="The slab's first nights"):
+    """Temperatures of slab and air, the cover, and the moment from which a freeze is survived.
+
+    week: slab_heat.Week; case: which; safe: hours (inf where it is not reached).
+    """
+    us = system == "us"
+    figure, ax = chart(6.5, 3.6, title, "clock time", f"temperature, {'°F' if us else '°C'}")
+    march, hours = week.march, week.hours
+    shown = (lambda k: k * 1.8 - 459.67) if us else (lambda k: k - 273.15)
+    air = np.interp(hours, week.site.hours, week.site.air)
+    for values, name, style, width, color in (
+        (march.top[case], "slab top", "-", HEAVY, INK),
+        (march.middle[case], "slab middle", "--", LINE, INK),
+        (march.bottom[case], "slab bottom", ":", LINE, INK),
+        (air, "air", "-", LINE, GREY),
+    ):
+        ax.plot(hours, shown(values), ls=style, lw=width, color=color, label=name)
+    freezing = shown(273.15)
+    ax.axhline(freezing, color=ACCENT, lw=LINE, ls=(0, (4, 2)))
+    ax.annotate("freezing", (0.995, freezing), xycoords=("axes fraction", "data"), xytext=(0, -2),
+                textcoords="offset points", fontsize=SMALL, color=ACCENT, ha="right", va="top")  # fmt: skip
+    low, high = ax.get_ylim()
+    low, room = min(low, freezing - (6 if us else 3)), high - low
+    ax.set_ylim(low, high + 0.42 * room)
+    _cover_bar(ax, week.cases[case].cover, hours[-1], high + 0.26 * room)
+    if np.isfinite(safe) and safe < hours[-1]:
+        ax.plot([safe, safe], [low, high + 0.14 * room], color=INK, lw=THIN)
+        psi = lookup("freezing", rule="single freezing")["strength_psi"]
+        strength = f"{psi:.0f} psi" if us else "3.5 MPa"
+        ax.annotate(f"{strength}: one freezing is survived from here", (safe, high + 0.14 * room),
+                    xytext=(4, 0), textcoords="offset points", fontsize=SMALL, va="top")  # fmt: skip
+    _clock_axis(ax, begin, hours[-1], 12)
+    ax.legend(frameon=False, fontsize=SMALL, ncols=4, loc="lower center", bbox_to_anchor=(0.5, -0.3))
+    return figure
+
+
+def _cover_bar(ax, cover, last, height):
+    """A bar over the hours in which the slab is covered."""
+    if not np.isfinite(cover.on):
+        return
+    ax.plot([cover.on, min(cover.off, last)], [height] * 2, color=INK, lw=4, solid_capstyle="butt")
+    ax.annotate(cover.blanket, (cover.on, height), xytext=(0, -4), textcoords="offset points",
+                fontsize=SMALL, va="top")  # fmt: skip

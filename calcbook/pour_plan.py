@@ -1,0 +1,124 @@
+"""The plan of a job's pour: its trucks, set bands and crew put on one clock."""
+
+import functools
+from dataclasses import dataclass
+
+import numpy as np
+
+from calcbook.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
+from calcbook.setting import SetBand, set_band
+from calcbook.slab_heat import BARE, Case, Cover, Week, run
+from calcbook.trucks import truck_plan
+from calcbook.units import Q
+from calcbook.volume import dig_volume, order_volume, plan_volume, slab_volume
+
+SET_HORIZON = 48.0  # hours in which set is looked for
+FREE_DRYING = 12.0  # hours that the surface dries before curing, as long as set is not known
+
+
+@functools.lru_cache(maxsize=8)
+def loads_of(job):
+    """What each truck of a job brings (trucks.TruckPlan)."""
+    V = plan_volume(slab_volume(job.plan.area, job.slab.thickness), dig_volume(job))
+    order = order_volume(V, job.concrete.waste.m_as(""), job.concrete.order_step)
+    pour, prices = job.pour, job.prices
+    return truck_plan(
+        order, pour.truck_capacity, pour.minimum_load, job.concrete.order_step, prices.concrete,
+        prices.short_load_fee, job.system,
+    )  # fmt: skip
+
+
+def placing_inputs(job):
+    """The arguments of ``placing_rate`` for a job."""
+    crew = job.crew
+    struck = crew.power_screed_rate if crew.screed == "power" else crew.screed_rate
+    return dict(
+        Q_d=job.pour.empty_rate,
+        n=float(crew.size),
+        q_p=Q(crew.place_rate.m_as("cubic_yard"), "yd3/h"),
+        R_s=Q(struck.m_as("foot**2"), "ft2/h"),
+        t=job.slab.thickness,
+    )
+
+
+def finishing_inputs(job, power=True):
+    """The arguments of ``finishing_hours`` for a job, without the area. power: False without machines."""
+    crew = job.crew
+    machines = min(crew.power_trowels, crew.finishers) if power else 0
+    return dict(
+        n_m=float(machines),
+        R_m=Q(crew.trowel_rate.m_as("foot**2"), "ft2/h"),
+        n_h=float(crew.finishers - machines),
+        R_h=Q(crew.hand_rate.m_as("foot**2"), "ft2/h"),
+    )
+
+
+def shares(job):
+    """(name, share of the area) of each side that is not empty, the sunny one first."""
+    shaded = job.pour.shaded.m_as("")
+    return [(name, share) for name, share in (("sun", 1 - shaded), ("shade", shaded)) if share > 0]
+
+
+@dataclass(frozen=True)
+class Day:
+    """A job's pour: the plan with its machines, the plan without, and the set bands by side."""
+
+    plan: PourPlan
+    by_hand: PourPlan
+    bands: dict
+    early: Week
+    rate: object
+
+    @property
+    def sets(self):
+        """False where a side does not set within the time looked at."""
+        return all(np.isfinite(b.late) for bands in self.bands.values() for b in bands.values())
+
+
+@functools.lru_cache(maxsize=8)
+def day_of(job):
+    """The Day of a job. Raises NoWeather where the job has no date or forecast."""
+    names = [name for name, _ in shares(job)]
+    week = run(job, [Case(name) for name in names], FREE_DRYING, SET_HORIZON)
+    in_drum = job.pour.haul.m_as("hour")
+    bands = {
+        name: set_band(week.mix, week.hours, week.march.top[k], in_drum, job.pour.slowing.m_as(""))
+        for k, name in enumerate(names)
+    }
+    rate = placing_rate(**placing_inputs(job))
+    trucks = truck_clock(
+        loads_of(job).loads, job.pour.truck_spacing.m_as("hour"), rate.m_as("cubic_yard/hour"), in_drum
+    )
+    return Day(_plan(job, trucks, bands, True), _plan(job, trucks, bands, False), bands, week, rate)
+
+
+def _plan(job, trucks, bands, power):
+    area = job.plan.area.m_as("foot**2")
+    sides = [
+        Side(name, area * share, _pair(bands[name]["initial"]), _pair(bands[name]["final"]))
+        for name, share in shares(job)
+    ]
+    inputs = finishing_inputs(job, power)
+
+    def hours_for(square_feet):
+        return float(finishing_hours.bulk(A=square_feet, **inputs))
+
+    crew = job.crew
+    return pour_plan(trucks, sides, hours_for, crew.passes, crew.size, crew.finishers, power)
+
+
+def _pair(band: SetBand):
+    return float(band.early), float(band.late)
+
+
+def plan_of(job):
+    """The plan of the pour with the job's machines."""
+    return day_of(job).plan
+
+
+def cover_of(job, plan):
+    """The job's cover: on when finishing ends (late set), off after its days."""
+    if job.pour.blanket == "none" or not np.isfinite(plan.finished[1]):
+        return BARE
+    on = plan.finished[1]
+    return Cover(job.pour.blanket, on, on + job.pour.blanket_days.m_as("hour"))
