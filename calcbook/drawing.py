@@ -176,17 +176,17 @@ def fits(on, length, text, size=SMALL):
     return text_width(text, size) + 4 <= length / on.point
 
 
-def chain(on, stations, level, offset, axis="x", system="us"):
+def chain(on, stations, level, offset, axis="x", system="us", small=False):
     """Dimension lines end to end, along x or y.
 
     stations: (place along the axis, where its extension line starts on the other axis), in feet, in
     order; level: what the offset counts from, on the other axis, in feet; offset: in points, towards
-    smaller values where negative; system: units of the texts. Returns how far out it reaches, in
-    points.
+    smaller values where negative; system, small: how lengths are written. Returns how far out it
+    reaches, in points.
     """
     reach, step = abs(offset) + 1.3 * SMALL, -1
     for (a, foot_a), (b, foot_b) in itertools.pairwise(stations):
-        text = length_text(b - a, system)
+        text = length_text(b - a, system, small)
         step = -1 if fits(on, b - a, text) else (step + 1) % 2
         ends, feet = ((a, level), (b, level)), ((a, foot_a), (b, foot_b))
         if axis == "y":
