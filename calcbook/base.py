@@ -1,8 +1,10 @@
 """What lies under and around the slab: stone base, soil dug out, edge forms."""
 
+from calcbook.calculation import Calculation
 from calcbook.dig import depth_integral
 from calcbook.formula import arg, cite, formula, procedure, result
 from calcbook.outline import is_round
+from calcbook.pricing import person_hours
 from calcbook.rounding import ceil
 from calcbook.units import Q
 
@@ -201,3 +203,85 @@ def form_stakes(L_f, corners, spacing=Q(4, "ft")):
 def formed_openings(plan):
     """The openings of a Plan that get straight forms: all but the round ones."""
     return [o for o in plan.openings if not is_round(o.shape)]
+
+
+def calculation(job):
+    """Stone, soil and forms of a job. Returns a Calculation."""
+    made = Calculation("base", "Stone, soil and forms", "How much stone comes, how much soil goes, and what is formed?", job.system)  # fmt: skip
+    made.figure("Section at the edge", lambda: _section(job))
+    _stone(made, job)
+    _soil(made, job)
+    _forms(made, job)
+    made.caution("Call the utility locating service before digging. Keep out of unsupported trenches.")
+    made.caution("Stone and soil must not be frozen, soft or under water when the concrete comes.")
+    return made
+
+
+def _section(job):
+    from calcbook.sections import section_drawing
+
+    return section_drawing(
+        job.slab.thickness, job.base.thickness, job.plan.edge, job.slab.above_grade, job.system
+    )
+
+
+def _stone(made, job):
+    made.given(job, "base.thickness", r"t_{\mathrm{b}}")
+    V_b = made.finding(
+        "Stone under the slab, but not where edge and pads are dug through it.", r"V_{\mathrm{b}}",
+        stone_volume(job), "yd3", stone_volume.source, "stone_volume", "stone in place",
+    )  # fmt: skip
+    if V_b.magnitude <= 0:
+        return
+    compaction = made.given(job, "base.compaction", "c").m_as("")
+    made.step(
+        loose_stone,
+        "The same stone as it comes off the truck.",
+        V_b=V_b,
+        compaction=compaction,
+        name="loose_stone",
+    )
+    m = made.step(
+        stone_mass, "Stone is sold by mass.", V_b=V_b, density=made.given(job, "base.density", r"\rho")
+    )
+    m_o = made.step(stone_order, "Rounded up to whole tons.", m=m, name="stone_order")
+    made.take(f"Base: {job.base.material}", m_o, "ton", "stone")
+    _work(
+        made,
+        "Spreading and compacting the base",
+        V_b.m_as("cubic_yard"),
+        job,
+        "crew.base_rate",
+        "cubic_yard",
+    )
+
+
+def _soil(made, job):
+    t, above = job.slab.thickness, made.given(job, "slab.above_grade", r"h_{\mathrm{g}}")
+    made.step(cut_depth, "Depth of the cut under the whole slab, below level ground.", t=t, base=job.base.thickness,
+              above_grade=above)  # fmt: skip
+    V_e = made.finding("Soil inside the outline, thickenings included.", r"V_{\mathrm{e}}", excavation_volume(job), "yd3",
+                       excavation_volume.source, "soil", "soil dug, in the ground")  # fmt: skip
+    swell = made.given(job, "base.swell", "s").m_as("")
+    V_h = made.step(
+        spoil_volume, "Dug soil takes more room on the truck.", V_e=V_e, swell=swell, name="spoil"
+    )
+    made.take("Hauling soil", V_h, "yd3", "spoil", note="loose")
+
+
+def _forms(made, job):
+    around = sum((Q(o.shape.length, "ft") for o in formed_openings(job.plan)), Q(0, "ft"))
+    L_f = made.step(
+        form_length,
+        "Forms around the slab and its square openings.",
+        P=job.plan.perimeter,
+        P_o=around,
+        name="forms",
+    )
+    made.take("Edge forms", L_f, "ft", "forms")
+    _work(made, "Setting forms", L_f.m_as("foot"), job, "crew.forms_rate", "foot")
+
+
+def _work(made, words, amount, job, place, unit_name):
+    rate = made.given(job, place, "r").m_as(unit_name)
+    made.work(words, made.step(person_hours, f"{words}.", n=amount, rate=Q(rate, "1/h")))

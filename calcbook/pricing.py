@@ -30,6 +30,23 @@ def line_cost(n, p):
 
 
 @formula(
+    "Person-hours",
+    cite("common practice", "amount over the rate of one person"),
+    result("h", "person-hours"),
+    n=arg("1", "amount of work", low=0),
+    rate=arg("1/h", "done by one person in an hour", above=0, symbol="r"),
+)
+def person_hours(n, rate):
+    """Hours of work for one person.
+
+    n: amount, plain; rate: amount that one person does in an hour, per hour, in the same unit.
+    Returns a time. Source: common practice.
+    """
+    H = n / rate
+    return H
+
+
+@formula(
     "Sales tax on materials",
     cite("common practice", "paid when the material is bought"),
     result("$", "sales tax on materials"),
