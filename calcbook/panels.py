@@ -138,7 +138,7 @@ def _wrong(text):
 
 def _picture(figure):
     buffer = io.BytesIO()
-    figure.savefig(buffer, format="png", dpi=144, bbox_inches="tight")
+    figure.savefig(buffer, format="png", dpi=144)
     return {"image/png": base64.b64encode(buffer.getvalue()).decode(), "text/plain": "drawing"}
 
 

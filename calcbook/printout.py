@@ -14,8 +14,10 @@ from pathlib import Path
 from calcbook.book import Book
 from calcbook.calculation import OK, Finding, Note, Step, Table
 from calcbook.job import write_whole
+from calcbook.plans import plan_drawing
 from calcbook.sources import STATUSES, sources
 
+_COVER_HEIGHT = 3.9  # inches that the cover has for the plan
 LAYOUT = Path(__file__).with_name("printout.typ")
 STANDING = (
     "A builder's calculation, made with checked formulas and handed to a licensed engineer for "
@@ -80,15 +82,14 @@ def _cover(job, chapters, folder):
         ("Documents used", ", ".join(_editions(chapters))),
         ("Units", "SI" if job.system == "si" else "US customary"),
     ]  # fmt: skip
-    plans = [f for c in chapters for f in c.figures][:1]
-    file = _write_figure(plans[0], folder / "cover.svg")[0] if plans else ""
+    plan = plan_drawing(job.plan, job.system, title="", height=_COVER_HEIGHT)
     return {
         "title": info.name,
         "preparer": info.preparer,
         "date": info.date,
         "paper": "a4" if job.system == "si" else "us-letter",
         "cover": [row for row in rows if row[1]],
-        "cover_figure": file,
+        "cover_figure": _write_figure(plan, folder / "cover.svg"),
     }
 
 
@@ -139,7 +140,8 @@ def _chapter(chapter, number, folder):
         "title": chapter.title,
         "question": chapter.question,
         "figures": [
-            _figure(f, folder, f"{chapter.name}-{i}.svg") for i, f in enumerate(chapter.figures)
+            _write_figure(f.draw(), folder / f"{chapter.name}-{i}.svg") | {"note": f.note}
+            for i, f in enumerate(chapter.figures)
         ],
         "inputs": [
             {
@@ -184,18 +186,12 @@ def _table(block):
     }
 
 
-def _figure(figure, folder, name):
-    file, width = _write_figure(figure, folder / name)
-    return {"file": file, "width": width, "note": figure.note}
-
-
-def _write_figure(figure, path):
-    """Write a figure as SVG; returns its file name and the width in percent of the text."""
-    drawn = figure.draw()
+def _write_figure(drawn, path):
+    """Write a matplotlib figure as SVG at its own size, so that its scale holds on paper."""
     buffer = io.StringIO()
-    drawn.savefig(buffer, format="svg", bbox_inches="tight", metadata={"Date": None})
+    drawn.savefig(buffer, format="svg", metadata={"Date": None})
     path.write_text(buffer.getvalue(), encoding="utf-8")
-    return path.name, min(100, round(drawn.get_size_inches()[0] / 7.0 * 100))
+    return {"file": path.name, "width": f"{drawn.get_size_inches()[0]:.4f}in"}
 
 
 def _assumptions(job):
