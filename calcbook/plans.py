@@ -50,6 +50,20 @@ def plan_drawing(plan, system="us", title="Plan", width=6.5, height=7.0):
     return on.figure
 
 
+def plan_sketch(plan, system="us", width=6.5, height=4.0):
+    """The plan without dimensions and notes, as for a cover. Arguments as for ``plan_drawing``."""
+    on = canvas(plan.bounds, (4, 34, 4, 4), width, height, system)
+    _below_slab(on, plan)
+    area(on, plan.outline, width=HEAVY)
+    for thickening in plan.thickenings:
+        _draw_pad(on, thickening, system)
+    for opening in plan.openings:
+        _draw_opening(on, *opening, system)
+    x0, y0 = plan.bounds[:2]
+    scale_bar(on, (x0, y0 - 22 * on.point), system)
+    return on.figure
+
+
 def finish_plan(on, bounds, reach, system, title):
     """Scale bar and axes below a plan, and the paper cut to what is drawn.
 

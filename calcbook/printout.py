@@ -14,7 +14,7 @@ from pathlib import Path
 from calcbook.book import Book
 from calcbook.calculation import OK, Finding, Note, Step, Table
 from calcbook.job import write_whole
-from calcbook.plans import plan_drawing
+from calcbook.plans import plan_sketch
 from calcbook.sources import STATUSES, sources
 
 _COVER_HEIGHT = 3.9  # inches that the cover has for the plan
@@ -82,7 +82,7 @@ def _cover(job, chapters, folder):
         ("Documents used", ", ".join(_editions(chapters))),
         ("Units", "SI" if job.system == "si" else "US customary"),
     ]  # fmt: skip
-    plan = plan_drawing(job.plan, job.system, title="", height=_COVER_HEIGHT)
+    plan = plan_sketch(job.plan, job.system, height=_COVER_HEIGHT)
     return {
         "title": info.name,
         "preparer": info.preparer,
