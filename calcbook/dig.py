@@ -105,6 +105,17 @@ def dig_volume(job):
     return Q(depth_integral(plan, 0.0, max(plan.depths, default=0.0)), "ft3").to("cubic_yard")
 
 
+def volume_alone(plan, thickening):
+    """Volume of one pad or strip alone, inside the outline, by the prismoidal rule; in yd3.
+
+    plan: a Plan; thickening: one of its Thickenings. Exact where the outline cuts it in one way
+    over the whole depth.
+    """
+    z = np.array([0.0, 0.5, 1 - 1e-12]) * thickening.depth
+    areas = shapely.area(shapely.intersection(thickening.sections(z), plan.outline))
+    return prismoidal_volume(*(Q(float(a), "ft2") for a in areas), Q(thickening.depth, "ft"))
+
+
 def depth_integral(plan, top, bottom):
     """Integral of the dug area between two depths below the slab's underside.
 

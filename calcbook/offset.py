@@ -18,16 +18,25 @@ def moved_in(polygon, distances):
     polygon falls apart.
     """
     distances = np.atleast_1d(np.asarray(distances, float))
-    corners, lengths, along, mitres = _frame(polygon)
-    moved = corners + distances[:, None, None] * mitres
-    closing = np.einsum("ij,ij->i", np.roll(mitres, -1, axis=0) - mitres, along)
-    proper = np.all(lengths + distances[:, None] * closing > 0, axis=1)
-    found = shapely.polygons(moved)
-    proper &= shapely.is_valid(found)
+    found, proper = _mitred(polygon, distances)
     for i in np.flatnonzero(~proper):
         band = _band(polygon, distances[i])
         found[i] = polygon.difference(band) if distances[i] > 0 else polygon.union(band)
     return found
+
+
+def keeps_sides(polygon, distance):
+    """True where no side vanishes and none meet when all are moved inward by a distance."""
+    return bool(_mitred(polygon, np.array([float(distance)]))[1][0])
+
+
+def _mitred(polygon, distances):
+    """The polygon with its corners moved along their mitres, and where that is a proper polygon."""
+    corners, lengths, along, mitres = _frame(polygon)
+    found = shapely.polygons(corners + distances[:, None, None] * mitres)
+    closing = np.sum((np.roll(mitres, -1, axis=0) - mitres) * along, axis=1)
+    proper = np.all(lengths + distances[:, None] * closing > 0, axis=1)
+    return found, proper & shapely.is_valid(found)
 
 
 def _frame(polygon):

@@ -5,10 +5,12 @@ and a spread (standard deviation) from the builder's own records. It is taken as
 distributed: an average of very many places.
 """
 
+import numpy as np
 from scipy.special import ndtr, ndtri
 
+from calcbook.drawing import ACCENT, GREY, INK, LINE, SMALL, chart
 from calcbook.formula import arg, cite, formula, number, result
-from calcbook.units import ureg
+from calcbook.units import TRADE_UNITS, Q, magnitude, show, ureg
 
 _BASE = {
     "V": arg("yd3", "volume by the plan", above=0),
@@ -65,3 +67,35 @@ def order_for_risk(V, A, e, s, risk):
     z = probit(1 - risk)
     V_p = V + A * (e + z * s)
     return V_p
+
+
+def odds_chart(job, V, order):
+    """Odds of coming up short against the order: every step of sale, what is ordered, what is accepted.
+
+    job: a Job; V: volume by the plan; order: volume ordered. Returns a matplotlib Figure.
+    """
+    base, system = job.base, job.system
+    step, risk = job.concrete.order_step.m_as("cubic_yard"), 100 * job.concrete.short_risk.m_as("")
+    inputs = {"V": V, "A": job.plan.area, "e": base.extra_depth, "s": base.depth_spread}
+    last = int(np.ceil(order.m_as("cubic_yard") / step)) + 2
+    first = max(1, min(int(V.m_as("cubic_yard") / step), last - 6))
+    orders = step * np.arange(first, last + 1)
+    odds = short_odds.bulk(V_o=orders, **inputs)
+    one = magnitude(Q(1, "yd3"), "yd3", system)
+    figure, ax = chart(
+        height=3.0, title="Odds of coming up short", x=f"concrete ordered, {TRADE_UNITS['yd3'].label_for(system)}",
+        y="odds, %",
+    )  # fmt: skip
+    ax.plot(orders * one, odds, color=INK, lw=LINE, marker="o", ms=3)
+    ax.axhline(risk, color=GREY, lw=LINE, ls=(0, (5, 3)))
+    near = {"textcoords": "offset points", "fontsize": SMALL}
+    ax.annotate(
+        f"accepted: {risk:g} %", (orders[-1] * one, risk), (0, 3), ha="right", color=GREY, **near
+    )
+    at = magnitude(order, "yd3", system), short_odds(order, **inputs).m
+    ax.plot(*at, marker="D", ms=8, mfc="none", mec=ACCENT, ls="none")
+    ax.annotate(
+        f"ordered: {show(order, 'yd3', system)}", at, (-8, 12), ha="right", color=ACCENT, **near
+    )
+    ax.set_ylim(bottom=0)
+    return figure

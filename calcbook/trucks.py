@@ -10,9 +10,9 @@ from calcbook.units import Q, money_text, show
 
 _TRUCK = {
     "V": arg("yd3", "volume ordered", above=0),
-    "capacity": arg("yd3", "most a truck carries", above=0, high=14, symbol="V_{truck}"),
+    "capacity": arg("yd3", "most a truck carries", above=0, high=14, symbol="V_{\\mathrm{truck}}"),
 }
-_MINIMUM = arg("yd3", "smallest load without a fee", low=0, high=14, symbol="V_{min}")
+_MINIMUM = arg("yd3", "smallest load without a fee", low=0, high=14, symbol="V_{\\mathrm{min}}")
 
 
 @formula(

@@ -1,5 +1,7 @@
 """Concrete: how much the slab takes, how much to order, in which loads, and the odds."""
 
+import pandas as pd
+
 from calcbook.calculation import Calculation
 from calcbook.dig import (
     dig_volume,
@@ -7,13 +9,16 @@ from calcbook.dig import (
     ring_corner_volume,
     ring_section_area,
     ring_volume,
+    volume_alone,
 )
 from calcbook.formula import arg, cite, formula, result
+from calcbook.offset import corner_sum, keeps_sides
+from calcbook.plans import plan_drawing
 from calcbook.pricing import person_hours
 from calcbook.rounding import ceil
-from calcbook.shortfall import order_for_risk, short_odds
-from calcbook.trucks import last_load, short_load, truck_loads, truck_plan
-from calcbook.units import Q
+from calcbook.shortfall import odds_chart, order_for_risk, short_odds
+from calcbook.trucks import short_load, truck_loads, truck_plan
+from calcbook.units import Q, show
 
 
 @formula(
@@ -102,143 +107,182 @@ def order_volume(V, waste=0.08, step=Q(0.25, "yd3")):
 
 def calculation(job):
     """Concrete of a job: volume, order, loads, odds of coming up short. Returns a Calculation."""
-    made = Calculation(
-        "volume", "Concrete", "How much concrete is ordered, and on how many trucks?", job.system
+    calc = Calculation(
+        "volume", "Concrete", "How much concrete is ordered, on how many trucks, and how safe is that?", job.system
+    )  # fmt: skip
+    calc.figure("Plan", lambda: plan_drawing(job.plan, job.system))
+    V = _by_the_plan(calc, job)
+    need, least = _needed(calc, job, V)
+    order = _loads(calc, job, need)
+    _odds(calc, job, V, order, least)
+    _work(
+        calc, "Placing and striking off", order.m_as("cubic_yard"), job, "crew.place_rate", "cubic_yard"
     )
-    _drawings(made, job)
-    V = _by_the_plan(made, job)
-    V_o = _ordered(made, job, V)
-    _trucks(made, job, V_o)
-    _takeoff(made, job, V_o)
-    made.caution("Measure the depth of the finished base in many places before ordering: half an inch more depth "
-                 "under a 4 in. slab is an eighth more concrete.")  # fmt: skip
-    made.caution(
+    _work(
+        calc,
+        "Floating and troweling",
+        job.plan.area.m_as("foot**2"),
+        job,
+        "crew.trowel_rate",
+        "foot**2",
+    )
+    calc.caution(
+        "Measure the depth of the finished base in many places before ordering: half an inch more depth under "
+        "a 4 in. slab is an eighth more concrete."
+    )
+    calc.caution(
         "Wet concrete is caustic and burns skin and eyes: gloves, boots, eye protection, water to wash."
     )
-    return made
+    return calc
 
 
-def _drawings(made, job):
-    from calcbook.plans import plan_drawing
-
-    made.figure("Plan", lambda: plan_drawing(job.plan, job.system))
-
-
-def _by_the_plan(made, job):
-    t = made.given(job, "slab.thickness", "t")
-    A = made.finding("Plan area inside the outline, openings taken out.", "A", job.plan.area, "ft2",
+def _by_the_plan(calc, job):
+    t = calc.given(job, "slab.thickness", "t")
+    A = calc.finding("Plan area inside the outline, openings taken out.", "A", job.plan.area, "ft2",
                      cite("geometry"), "area", "plan area")  # fmt: skip
-    V_s = made.step(
-        slab_volume, "The slab, one thickness all over.", r"V_{\mathrm{s}}", A=A, t=t, name="slab"
+    V_s = calc.step(
+        slab_volume, "The slab, one thickness all over.", r"V_{\mathrm{s}}", "slab", A=A, t=t
     )
-    if not job.plan.depths:
-        return V_s
-    for place, symbol in (("edge.depth", "d"), ("edge.width", "b"), ("edge.slope", r"\mathrm{slope}")):
-        made.given(job, place, symbol)
-    V_d = made.finding(
+    calc.step(coverage, "To check that by head: the area that one unit of concrete covers.", t=t)
+    V_d = _below_the_slab(calc, job) if job.plan.depths else Q(0, "yd3")
+    return calc.step(plan_volume, "Slab and thickenings together.", name="net", V_s=V_s, V_d=V_d)
+
+
+def _below_the_slab(calc, job):
+    """The exact volume of what is dug below the slab, with the parts alone beside it."""
+    plan = job.plan
+    ring = _edge_alone(calc, job) if plan.edge else None
+    V_d = calc.finding(
         "Thickened edge and pads below the slab's underside. Multiplying section by length would count corners "
         "and overlaps twice, so the dug area is summed over its depth.",
         r"V_{\mathrm{d}}", dig_volume(job), "yd3", dig_volume.source, "dig", "thickened edge and pads",
     )  # fmt: skip
-    return made.step(plan_volume, "Slab and thickenings together.", V_s=V_s, V_d=V_d, name="net")
+    parts = [("thickened edge", job.edge.depth, ring)] if ring is not None else []
+    parts += [(t.name, Q(t.depth, "ft"), volume_alone(plan, t)) for t in plan.thickenings]
+    if ring is not None or not plan.edge:
+        overlap = V_d - sum(v for *_, v in parts)
+        parts.append(("counted twice above, or in openings", None, overlap))
+    parts.append(("together", None, V_d))
+    rows = [
+        (name, "" if depth is None else show(depth, "in", job.system), show(V, "yd3", job.system))
+        for name, depth, V in parts
+    ]
+    frame = pd.DataFrame(rows, columns=["below the slab", "depth", "volume"])
+    calc.table("Thickenings one by one, each alone", frame, dig_volume.source)
+    return V_d
 
 
-def _ordered(made, job, V):
-    waste = made.given(job, "concrete.waste", "w").m_as("")
-    step = made.given(job, "concrete.order_step", r"\Delta V")
-    risk = made.given(job, "concrete.short_risk", "p").m_as("")
-    e, s = (
-        made.given(job, f"base.{n}", x) for n, x in (("extra_depth", "e"), ("depth_spread", r"\sigma"))
+def _edge_alone(calc, job):
+    """The thickened edge in closed form, to check by hand; None where it uses up a side."""
+    plan = job.plan
+    d, b, slope = (
+        calc.given(job, f"edge.{key}", symbol)
+        for key, symbol in (("depth", "d"), ("width", "b"), ("slope", r"\mathrm{slope}"))
     )
-    made.step(
+    if not keeps_sides(plan.outline, plan.edge.width + plan.edge.slope * plan.edge.depth):
+        calc.note("Thickened edges of opposite sides meet, so there is no closed form to check by.")
+        return None
+    section = {"d": d, "b": b, "slope": slope.m_as("")}
+    P = calc.finding(
+        "To check by hand, the edge alone: its length outside,",
+        "P",
+        plan.perimeter,
+        "ft",
+        cite("geometry"),
+    )
+    A_r = calc.step(ring_section_area, "its section below the slab,", **section)
+    V_c = calc.step(
+        ring_corner_volume, "what length times section counts twice at a corner,", **section
+    )
+    return calc.step(
+        ring_volume, "and its volume.", P=P, A_r=A_r, V_c=V_c, C=round(corner_sum(plan.outline), 9)
+    )
+
+
+def _needed(calc, job, V):
+    """What allowance and risk ask for: the larger, and the part of the risk (None without a spread)."""
+    waste = calc.given(job, "concrete.waste", "w").m_as("")
+    step = calc.given(job, "concrete.order_step", r"\Delta V")
+    e, s, risk = (
+        calc.given(job, place, symbol)
+        for place, symbol in (("base.extra_depth", "e"), ("base.depth_spread", r"\sigma"), ("concrete.short_risk", "p"))
+    )  # fmt: skip
+    calc.step(
         waste_volume,
         "The allowance for spill, forms that spread, and an uneven base.",
         V=V,
         waste=waste,
     )
-    V_w = made.step(
+    V_w = calc.step(
         order_volume, "With the allowance, rounded up to the step of sale.", V=V, waste=waste, step=step
     )
     if s.magnitude <= 0:
-        return _keep_order(made, V_w, "The order.")
-    V_p = made.step(order_for_risk, "What the records of the base ask for, at the accepted risk.",
-                    V=V, A=job.plan.area, e=e, s=s, risk=risk, name="risk_volume")  # fmt: skip
-    V_r = made.step(
-        order_volume,
-        "The same, rounded up to the step of sale.",
-        r"V_{\mathrm{r}}",
-        V=V_p,
-        waste=0.0,
-        step=step,
-    )
-    V_o = _keep_order(made, max(V_w, V_r), "The larger of the two is ordered.")
-    made.step(
-        short_odds,
-        "What is left to chance with that order.",
-        V_o=V_o,
-        V=V,
-        A=job.plan.area,
-        e=e,
-        s=s,
-        name="odds",
-    )
-    return V_o
+        calc.note(
+            "The base is taken to come out the same every time (no spread), so there are no odds to tell."
+        )
+        return V_w, None
+    V_p = calc.step(order_for_risk, "What the records of the base ask for, at the accepted risk.", name="risk_volume",
+                    V=V, A=job.plan.area, e=e, s=s, risk=risk.m_as(""))  # fmt: skip
+    V_r = calc.step(order_volume, "The same, rounded up to the step of sale.", r"V_{\mathrm{r}}",
+                    V=V_p, waste=0.0, step=step)  # fmt: skip
+    return max(V_w, V_r), V_r
 
 
-def _keep_order(made, V_o, words):
-    return made.finding(
-        words, r"V_{\mathrm{o}}", V_o, "yd3", cite("common practice"), "order", "concrete to order"
-    )
-
-
-def _trucks(made, job, V_o):
-    capacity = made.given(job, "pour.truck_capacity", r"V_{\mathrm{truck}}")
-    minimum = made.given(job, "pour.minimum_load", r"V_{\mathrm{min}}")
-    made.step(truck_loads, "Loads, the last one as it falls.", V=V_o, capacity=capacity, name="trucks")
-    made.step(short_load, "How far that last load is below the smallest load without a fee.",
-                      V=V_o, capacity=capacity, minimum=minimum)  # fmt: skip
+def _loads(calc, job, need):
+    """Trucks and their loads for the larger of the two; returns what is ordered."""
+    capacity = calc.given(job, "pour.truck_capacity", r"V_{\mathrm{truck}}")
+    minimum = calc.given(job, "pour.minimum_load", r"V_{\mathrm{min}}")
+    calc.step(truck_loads, "Loads for the larger of the two.", name="trucks", V=need, capacity=capacity)
+    calc.step(short_load, "How far the last load would be below the smallest load without a fee.",
+              V=need, capacity=capacity, minimum=minimum)  # fmt: skip
+    prices = job.prices
     plan = truck_plan(
-        V_o,
+        need,
         capacity,
         minimum,
         job.concrete.order_step,
-        job.prices.concrete,
-        job.prices.short_load_fee,
+        prices.concrete,
+        prices.short_load_fee,
         job.system,
     )
-    made.finding("What each truck brings: " + plan.words + ".", "", plan.text(job.system), "", truck_plan.source,
+    calc.finding("What each truck brings: " + plan.words + ".", "", plan.text(job.system), "", truck_plan.source,
                  "loads", "loads of the trucks")  # fmt: skip
-    remark = f"{plan.words[0].upper()}{plan.words[1:]}."
+    order = calc.finding("All loads together.", r"V_{\mathrm{o}}", plan.total, "yd3", truck_plan.source, "order",
+                         "concrete to order")  # fmt: skip
+    calc.verdict(
+        "Is every load at least the smallest load, or else its fee in the quote?",
+        plan.remedy != "fee" or prices.short_load_fee is not None, truck_plan.source,
+        found=show(Q(min(plan.loads), "yd3"), "yd3", job.system), wanted=show(minimum, "yd3", job.system),
+        remark=f"{plan.words[0].upper()}{plan.words[1:]}." if plan.remedy else "",
+    )  # fmt: skip
+    calc.take("Concrete", order, "yd3", "concrete", note=plan.text(job.system))
     if plan.remedy == "fee":
-        made.check("Is the last load at least the smallest load without a fee?", minimum, last_load(V_o, capacity),
-                   "yd3", truck_plan.source, remark)  # fmt: skip
-    else:
-        made.verdict("Is every load at least the smallest load without a fee?", True, truck_plan.source,
-                     plan.text(job.system), remark=remark)  # fmt: skip
-    made.results["truck_plan"] = plan
-
-
-def _takeoff(made, job, V_o):
-    plan = made.results["truck_plan"]
-    made.take("Concrete", max(V_o, plan.total), "yd3", "concrete", note=plan.text(job.system))
-    if plan.remedy == "fee":
-        made.take("Short-load fee", 1.0, "1", "short_load_fee")
+        calc.take("Short-load fee", 1.0, "1", "short_load_fee")
     if job.pour.pump:
-        made.take("Concrete pump", 1.0, "1", "pump", "equipment")
-    hours = made.step(person_hours, "Placing and striking off.", n=V_o.m_as("cubic_yard"),
-                      rate=_per_hour(made.given(job, "crew.place_rate"), "cubic_yard"))  # fmt: skip
-    made.work("Placing and striking off", hours)
-    hours = made.step(person_hours, "Floating and troweling.", n=job.plan.area.m_as("foot**2"),
-                      rate=_per_hour(made.given(job, "crew.trowel_rate"), "foot**2"))  # fmt: skip
-    made.work("Floating and troweling", hours)
+        calc.take("Concrete pump", 1.0, "1", "pump", "equipment")
+    return order
 
 
-def _per_hour(rate, unit_name):
-    return Q(rate.m_as(unit_name), "1/h")
+def _odds(calc, job, V, order, least):
+    if least is None:
+        return
+    base, risk = job.base, job.concrete.short_risk
+    p = calc.step(short_odds, "What is left to chance with that order.", name="odds",
+                  V_o=order, V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread)  # fmt: skip
+    calc.check(
+        "Are the odds of coming up short within the accepted risk?", p, risk.to("percent"), "%", short_odds.source,
+        f"{show(least, 'yd3', job.system)} is the least order that keeps to it.",
+    )  # fmt: skip
+    calc.figure("Odds of coming up short", lambda: odds_chart(job, V, order))
+
+
+def _work(calc, words, amount, job, place, unit_name):
+    rate = calc.given(job, place, "r").m_as(unit_name)
+    calc.work(words, calc.step(person_hours, f"{words}.", n=amount, rate=Q(rate, "1/h")))
 
 
 __all__ = [
-    "coverage", "dig_volume", "order_for_risk", "order_volume", "plan_volume",
+    "calculation", "coverage", "dig_volume", "order_for_risk", "order_volume", "plan_volume",
     "prismoidal_volume", "ring_corner_volume", "ring_section_area", "ring_volume", "short_load",
     "short_odds", "slab_volume", "truck_loads", "truck_plan", "waste_volume",
 ]  # fmt: skip
