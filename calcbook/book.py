@@ -13,10 +13,26 @@ SUBJECTS = {
     "volume": "calcbook.volume",
     "base": "calcbook.base",
     "retarder": "calcbook.retarder",
+    "mix": "calcbook.mix_order",
+    "pour_day": "calcbook.pour_day",
+    "first_week": "calcbook.first_week",
+    "go": "calcbook.go_no_go",
 }
 
 # every module that holds formulas, for the registry behind `calcbook value`
-FORMULA_MODULES = (*SUBJECTS.values(),)
+FORMULA_MODULES = (
+    *SUBJECTS.values(),
+    "calcbook.mix",
+    "calcbook.weather",
+    "calcbook.surface",
+    "calcbook.sun",
+    "calcbook.maturity",
+    "calcbook.hydration",
+    "calcbook.setting",
+    "calcbook.curing",
+    "calcbook.crew",
+    "calcbook.slab_heat",
+)
 
 
 def load_formulas():

@@ -4,7 +4,7 @@ import numpy as np
 
 from calcbook.formula import FormulaError, arg, cite, formula, number, procedure, result, with_unit
 from calcbook.table import lookup, table
-from calcbook.units import Q, show
+from calcbook.units import Q
 
 
 @formula(
@@ -139,6 +139,19 @@ def cement_content(W_w, w_cm):
     """
     C_c = W_w / w_cm
     return C_c
+
+
+@formula(
+    "Mixing water that goes with the cement",
+    cite("ACI 211.1", "6.3.5"),
+    result("lb/yd3", "mixing water"),
+    C_c=arg("lb/yd3", "cementitious content", above=0, high=1500),
+    w_cm=arg("1", "water-cement ratio by mass", low=0.25, high=0.9, symbol="w/cm"),
+)
+def water_content(C_c, w_cm):
+    """Water by the water-cement ratio. C_c: cement; w_cm: ratio by mass. Returns mass by volume."""
+    W_w = C_c * w_cm
+    return W_w
 
 
 @formula(
@@ -285,13 +298,3 @@ def slump_tolerance(slump):
 def exposure_row(name):
     """w/cm, strength and air of an ACI 318 exposure class ("F0" to "F3")."""
     return lookup("exposure", **{"class": name})
-
-
-def loss_words(water, system="us"):
-    """The range of strength loss in words, with both sources."""
-    parts = [
-        f"{show(strength_loss_at(water, Q(row['loss_low_psi'], 'psi')), 'psi', system)} to "
-        f"{show(strength_loss_at(water, Q(row['loss_high_psi'], 'psi')), 'psi', system)} ({row['source'].place})"
-        for row in table("added_water")
-    ]
-    return "; or ".join(parts)

@@ -150,3 +150,26 @@ def _cover_bar(ax, cover, last, height):
     ax.plot([cover.on, min(cover.off, last)], [height] * 2, color=INK, lw=4, solid_capstyle="butt")
     ax.annotate(cover.blanket, (cover.on, height), xytext=(0, -4), textcoords="offset points",
                 fontsize=SMALL, va="top")  # fmt: skip
+
+
+def strength_chart(found, begin, system="us"):
+    """Strength of the slab by maturity: the ACI 209 line within the band of published curves."""
+    us = system == "us"
+    factor, unit = (1.0, "psi") if us else (0.00689476, "MPa")
+    figure, ax = chart(
+        6.5, 2.8, "Strength in the coldest part of the slab", "clock time", f"strength, {unit}"
+    )
+    hours, outcome = found.week.hours, found.planned
+    ax.fill_between(
+        hours, outcome.low * factor, outcome.high * factor, color=PALE, lw=0, label="published curves"
+    )
+    ax.plot(hours, outcome.low * factor, color=INK, lw=LINE, ls="--", label="lowest")
+    ax.plot(hours, outcome.mid * factor, color=INK, lw=HEAVY, label="ACI 209")
+    level = lookup("freezing", rule="single freezing")["strength_psi"] * factor
+    ax.axhline(level, color=ACCENT, lw=LINE, ls=":")
+    ax.annotate(f"{level:.3g} {unit}: one freezing is survived", (0.995, level), xycoords=("axes fraction", "data"),
+                xytext=(0, 3), textcoords="offset points", fontsize=SMALL, color=ACCENT, ha="right")  # fmt: skip
+    ax.set_ylim(0, None)
+    _clock_axis(ax, begin, hours[-1], 12)
+    ax.legend(frameon=False, fontsize=SMALL, loc="upper left", bbox_to_anchor=(0, 0.93))
+    return figure

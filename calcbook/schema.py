@@ -152,10 +152,24 @@ class Concrete(Section):
     )
     cement: str = pick("type of cement", ("I", "II", "III", "V"), "I", PRACTICE)
     cement_content: Quantity | None = quantity(
-        "lb/yd3", "cementitious content", None, "by mixing water and w/cm, ACI 211.1", low=300, high=1000
+        "lb/yd3",
+        "cementitious content",
+        None,
+        "by mixing water and w/cm, ACI 211.1",
+        low=300,
+        high=1000,
     )
     fly_ash: Quantity = quantity(
         "1", "fly ash, share of the cementitious mass", "0 %", "plain cement", low=0, high=0.5
+    )
+    aggregate_temperature: Quantity | None = quantity(
+        "degF", "aggregate at the plant", None, "ask the producer", low=33, high=130
+    )
+    cement_temperature: Quantity | None = quantity(
+        "degF", "cement at the plant", None, "ask the producer", low=20, high=200
+    )
+    water_temperature: Quantity | None = quantity(
+        "degF", "mixing water at the plant", None, "ask the producer", low=33, high=200
     )
     exposure: str = pick(
         "exposure to freezing, ACI 318 class", ("F0", "F1", "F2", "F3"), "F0", "inside a building"
@@ -223,6 +237,7 @@ class Prices(Section):
     retarder: Quantity | None = _price("$/roll", "vapor retarder")
     tape: Quantity | None = _price("$/roll", "seam tape")
     forms: Quantity | None = _price("$/ft", "edge form material")
+    blanket: Quantity | None = _price("$/ft2", "curing blanket, rent by area")
     wage: Quantity | None = _price("$/h", "a person-hour, with all labor burden")
     overhead: Quantity = quantity("1", "overhead on cost", "12 %", OWN, low=0, high=1)
     margin: Quantity = quantity("1", "margin on the selling price", "15 %", OWN, low=0, below=0.95)

@@ -43,7 +43,7 @@ class Pour(Section):
     minimum_load: Quantity = quantity(
         "yd3", "smallest load without a short-load fee", "4 yd3", "ask the producer", low=0, high=14
     )
-    truck_spacing: Quantity = quantity("min", "time between trucks", "30 min", OWN, low=5, high=240)
+    truck_spacing: Quantity = quantity("min", "time between trucks", "45 min", OWN, low=5, high=240)
     pump: bool = yes_no("place with a pump", False, "chute from the truck")
     haul: Quantity = quantity(
         "min", "from water on cement to arrival", "30 min", "ask the producer", low=0, high=180
@@ -115,8 +115,9 @@ class Pour(Section):
     def _weather(self):
         for key in ("start", "shade_from", "shade_to"):
             clock_hours(getattr(self, key))
-        if self.forecast:
-            self.weather()
+        begin, weather = self.moment(), self.weather()
+        if begin and weather:
+            weather.covers(begin, begin + datetime.timedelta(hours=1))
         return self
 
     def weather(self):
@@ -151,7 +152,7 @@ class Crew(Section):
         "ft2", "sheet laid and taped by one person in an hour", "250 ft2", OWN, above=0, high=10000
     )
     place_rate: Quantity = quantity(
-        "yd3", "concrete placed and struck off by one person in an hour", "2 yd3", OWN, above=0, high=50
+        "yd3", "concrete placed and struck off by one person in an hour", "2.5 yd3", OWN, above=0, high=50
     )
     trowel_rate: Quantity = quantity(
         "ft2", "floor finished by machine by one person in an hour", "100 ft2",

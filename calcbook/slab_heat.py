@@ -85,7 +85,6 @@ def site_of(job):
         )
         raise NoWeather(f"give {missing} in the job file to see set, drying and the nights")
     lead = forecast.since(begin)
-    forecast.covers(begin, begin + (forecast.times[1] - forecast.times[0]))
     last = min(forecast.hours[-1] - lead, LONGEST)
     hours = np.arange(0, last + 1e-9, STEP)
     at = lead + hours

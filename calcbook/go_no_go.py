@@ -1,0 +1,125 @@
+"""Go or no-go: the one page to read on the morning of the pour."""
+
+import numpy as np
+import pandas as pd
+
+from calcbook.calculation import Calculation
+from calcbook.evaporation import drying_of
+from calcbook.pour_charts import SIDE_WORDS, clock_text
+from calcbook.pour_plan import day_of, loads_of
+from calcbook.setting import saw_window
+from calcbook.slab_heat import NoWeather
+from calcbook.sources import cite
+from calcbook.units import Q, show
+from calcbook.weather import evaporation_levels
+from calcbook.week import first_week_of
+
+CAUTIONS = (
+    "Wet concrete burns skin and eyes without early pain: gloves, boots, eye protection, water at hand.",
+    "Silica: saw and grind wet or with a vacuum (29 CFR 1926.1153, Table 1).",
+    "Rotating trowels: hands-off stop works, guards on, nobody near the blades (29 CFR 1926.702(c), from memory).",
+    "Engines in a closed room make carbon monoxide: open up.",
+    "Trucks and pump: a spotter for backing, clear of power lines, hose whip at start-up.",
+)
+
+
+def calculation(job):
+    """The morning page of a job, as a Calculation."""
+    calc = Calculation("go", "Go or no-go", "Shall the first truck be called this morning?", job.system)
+    try:
+        day, found = day_of(job), first_week_of(job)
+    except NoWeather as missing:
+        calc.note(f"{str(missing)[0].upper()}{str(missing)[1:]}. Without it this page stays empty.")
+        return calc
+    if not day.sets:
+        calc.verdict("Does the slab set within two days?", False, cite("ASTM C1074"), remark="NO GO.")
+        return calc
+    begin = job.pour.moment()
+    calc.table(f"The morning of {begin:%Y-%m-%d}", _page(job, day, found, begin))
+    _verdicts(calc, job, day, found)
+    go = all(check.status == "OK" for check in calc.checks)
+    calc.results["go"] = go
+    calc.note(
+        "GO by these figures. Look at the sky, the radar and the ground yourself before calling the plant."
+        if go
+        else "NO GO by these figures, until what is not OK is mended or the day is moved."
+    )
+    for words in CAUTIONS:
+        calc.caution(words)
+    return calc
+
+
+def _page(job, day, found, begin):
+    plan, pour = day.plan, job.pour
+    site = day.early.site
+    night = (site.hours > 8) & (site.hours < 32)
+    drying = _drying(day)
+    n = drying.peak
+    saw = [saw_window(end, pour.sawing) for end in plan.finished]
+    bands = "; ".join(
+        f"{SIDE_WORDS[name]}: initial {b['initial'].early:.1f} to {b['initial'].late:.1f} h, "
+        f"final {b['final'].early:.1f} to {b['final'].late:.1f} h"
+        for name, b in day.bands.items()
+    )
+    floating = min(task.early[0] for task in plan.tasks if task.name == "floating")
+    cover = found.planned.case.cover
+    coldest = float(np.min(site.air[night])) if night.any() else float(np.min(site.air))
+    rows = {
+        "order": f"{loads_of(job).text(job.system)} of {show(job.concrete.strength, 'psi', job.system)}, slump "
+        f"{show(job.concrete.slump, 'in', job.system)}, {'pump' if pour.pump else 'chute'}",
+        "trucks": ", ".join(clock_text(begin, t.arrives) for t in plan.trucks),
+        "crew": f"{job.crew.size} to place, {job.crew.finishers} to finish, {job.crew.power_trowels} power trowel(s), "
+        f"{job.crew.screed} screed",
+        "placing done": clock_text(begin, plan.placed),
+        "set after placing": bands,
+        "floating can start": f"from {clock_text(begin, floating)}, by the slab's own signs",
+        "finishing ends": f"{clock_text(begin, plan.finished[0])} to {clock_text(begin, plan.finished[1])}",
+        f"sawing ({pour.sawing})": f"{clock_text(begin, saw[0][0])} to {clock_text(begin, saw[1][1])}",
+        "drying, worst hour": f"{show(Q(drying.menzel[n], 'lb/ft2/h'), 'lb/ft2/h', job.system)} at "
+        f"{clock_text(begin, drying.hours[n])}",
+        "first night": f"air down to {_temperature(coldest, job)}, slab surface down to "
+        f"{_temperature(found.planned.lowest, job)} before 500 psi",
+        "protection": f"{cover.blanket} from {clock_text(begin, cover.on)}, {(cover.off - cover.on) / 24:g} d"
+        if np.isfinite(cover.on)
+        else "none planned",
+    }  # fmt: skip
+    return pd.DataFrame([{"what": key, "figures": value} for key, value in rows.items()])
+
+
+def _temperature(kelvin, job):
+    return show(Q(round(kelvin * 1.8 - 459.67), "degF"), "degF", job.system)
+
+
+def _drying(day):
+    name = next(iter(day.bands))
+    return drying_of(day.early, day.bands[name]["final"].late)
+
+
+def _verdicts(calc, job, day, found):
+    drying = _drying(day)
+    W = Q(float(drying.menzel[drying.peak]), "lb/ft2/h")
+    calc.check(
+        "Drying below the limit for precautions?",
+        W,
+        evaporation_levels()[-1]["limit"],
+        "lb/ft2/h",
+        cite("ACI 305R"),
+    )
+    calc.verdict("Can the crew keep up with the set?", day.plan.keeps_up, cite("Concrete News 2008"),
+                 f"{day.plan.work:.1f} h", f"{day.plan.window:.1f} h")  # fmt: skip
+    worst = max(t.age for t in day.plan.trucks)
+    calc.check(
+        "Every load out within the drum's time limit?",
+        Q(worst, "h"),
+        job.pour.drum_limit,
+        "min",
+        cite("ASTM C94"),
+    )
+    calc.verdict(
+        "No frost at the surface before 500 psi?", found.planned.survives, cite("NRMCA CIP 27")
+    )
+    ground = Q(found.week.site.ground, "K")
+    calc.check("Base and ground not frozen?", Q(32, "degF"), ground, "degF", cite("NFBA 2020"))
+    gap = abs(job.pour.concrete_temperature.m_as("degF") - ground.to("degF").m)
+    calc.check("Concrete and base within 30 °F of each other?", Q(gap, "delta_degF"), Q(30, "delta_degF"), "delta_degF",
+               cite("NFBA 2020", "after ACI 302.1R-15: 20 °F is better"))  # fmt: skip

@@ -1,0 +1,227 @@
+"""Pour day: drying, set, finishing and sawing of a job, hour by hour."""
+
+import numpy as np
+import pandas as pd
+
+from calcbook.calculation import PRACTICE, Calculation
+from calcbook.crew import finishing_hours
+from calcbook.evaporation import drying_of
+from calcbook.formula import FormulaError
+from calcbook.hydration import age_at_degree
+from calcbook.pour_charts import SIDE_WORDS, clock_text, drying_chart, timeline
+from calcbook.pour_plan import day_of, finishing_inputs
+from calcbook.setting import EVENTS, saw_window, set_degree, set_time
+from calcbook.slab_heat import NoWeather, mix_for
+from calcbook.sources import cite
+from calcbook.table import table
+from calcbook.units import Q, show
+from calcbook.weather import evaporation_level, evaporation_levels, evaporation_rate, surface_wind
+
+STOP_SIGNS = (
+    ("before floating", "no bleed water to be seen, and a footprint not deeper than 1/4 in.", "ASCC PS 15"),
+    ("before floating", "a pebble tossed on the slab bounces rather than sticks", "common practice"),
+    ("floating", "blade flat and slow; edges and corners first; half a machine's width of overlap", "Concrete Construction"),
+    ("first troweling", "blade as flat as it will run, at right angles to the float", "Concrete Construction"),
+    ("later troweling", "a little more pitch and speed each pass; pitch too early chatters", "Concrete Construction"),
+    ("end of finishing", "boots only scuff: final set is near, stop; never sprinkle water to go on", "Concrete News 2008"),
+)  # fmt: skip
+
+
+def calculation(job):
+    """Drying, set bands, finishing and sawing on pour day, as a Calculation."""
+    calc = Calculation(
+        "pour_day", "Pour day", "When do we float, trowel and saw, can this crew keep up, and will it dry too fast?",
+        job.system,
+    )  # fmt: skip
+    try:
+        day = day_of(job)
+    except NoWeather as missing:
+        return _without_weather(calc, job, missing)
+    begin = job.pour.moment()
+    for place in ("pour.date", "pour.start", "pour.concrete_temperature", "pour.haul", "pour.slowing"):
+        calc.given(job, place)
+    if not day.early.site.place_known:
+        calc.caution(
+            "No latitude and longitude are given, so the sun is left out: it would dry and set the slab faster."
+        )
+    _set(calc, job, day, begin)
+    if not day.sets:
+        return _never_sets(calc)
+    _drying(calc, job, day, begin)
+    _finishing(calc, job, day)
+    saw = _sawing(calc, job, day, begin)
+    calc.figure("The day on the clock", lambda: timeline(day, begin, saw))
+    _signs(calc)
+    _cautions(calc)
+    return calc
+
+
+def _without_weather(calc, job, missing):
+    """What can be said without a forecast: setting time at held temperatures."""
+    calc.note(f"{str(missing)[0].upper()}{str(missing)[1:]}.")
+    T = calc.given(job, "pour.concrete_temperature", "T")
+    calc.step(set_time, "Setting time if the slab kept the temperature of the concrete, by the reprinted table.",
+              symbol="t", name="set", label="setting time at that temperature", T=T)  # fmt: skip
+    frame = [{"concrete": show(Q(row["temperature_F"], "degF"), "degF", job.system), "hours": f"{row['hours']:g}",
+              "what": EVENTS[row["event"]].split(",")[0], "source": str(row["source"])} for row in table("set_time")]  # fmt: skip
+    calc.table("Published setting times", pd.DataFrame(frame))
+    _signs(calc)
+    _cautions(calc)
+    return calc
+
+
+def _never_sets(calc):
+    calc.verdict(
+        "Does the slab set within two days under this forecast?", False, cite("ASTM C1074"),
+        remark="Too cold, or the forecast is too short: warmer concrete, an accelerator, or another day.",
+    )  # fmt: skip
+    return calc
+
+
+def _set(calc, job, day, begin):
+    mix = mix_for(job)
+    for row in table("set_degree"):
+        alpha = calc.step(
+            set_degree, f"Hydration model, {row['event']} set: cement that must have reacted.",
+            symbol=rf"\alpha_{{\mathrm{{{row['event']}}}}}", k=row["k"], w_cm=mix.w_cm,
+        )  # fmt: skip
+        calc.step(
+            age_at_degree, "The age at 70 °F (21 °C) at which it has.", symbol=rf"t_{{e,\mathrm{{{row['event']}}}}}",
+            alpha=alpha, **mix.curve,
+        )  # fmt: skip
+    rows = []
+    for name, bands in day.bands.items():
+        for event, band in bands.items():
+            for series, hours in band.by_series:
+                rows.append(
+                    {
+                        "side": SIDE_WORDS[name], "event": f"{event} set", "series": series.name,
+                        "hours at 70 °F": f"{series.t_ref.m_as('hour'):.2f}",
+                        "activation energy": show(series.E_a, "J/mol"),
+                        "hours here": f"{hours:.1f}", "clock": clock_text(begin, hours) if np.isfinite(hours) else "never",
+                        "source": series.source.key,
+                    }
+                )  # fmt: skip
+            if np.isfinite(band.late):
+                calc.finding(
+                    f"{EVENTS[event].capitalize()}, {SIDE_WORDS[name]}: between these hours after placing.",
+                    rf"t_{{\mathrm{{{event}}}}}", f"{band.early:.1f} to {band.late:.1f} h", "h",
+                    cite("ASTM C1074", "equivalent age, spread of the published series"),
+                    name=f"{event}_{name}", label=f"{event} set, {SIDE_WORDS[name]}",
+                )  # fmt: skip
+    calc.table("Set by every published series, run under this slab's temperature", pd.DataFrame(rows))
+
+
+def _drying(calc, job, day, begin):
+    name = next(iter(day.bands))
+    drying = drying_of(day.early, day.bands[name]["final"].late)
+    n = drying.peak
+    wind = Q(float(np.interp(drying.hours[n], *_forecast_wind(job))), "mph")
+    V = calc.step(
+        surface_wind, f"Wind at the slab in the worst hour, {clock_text(begin, drying.hours[n])}.", symbol="V",
+        V=wind, z_m=job.pour.wind_height,
+    )  # fmt: skip
+    inputs = dict(
+        T_c=Q(drying.surface_F[n], "degF"),
+        T_a=Q(drying.air_F[n], "degF"),
+        RH=float(drying.humidity[n]),
+        wind=V,
+    )
+    W = calc.step(evaporation_rate, "Evaporation then.", symbol="W", name="evaporation",
+                  label="evaporation, worst hour", **inputs)  # fmt: skip
+    try:
+        calc.step(
+            evaporation_rate,
+            "The same by the other formula.",
+            symbol=r"W_{\mathrm{Uno}}",
+            method="uno",
+            **inputs,
+        )
+        if inputs["T_c"].m_as("degF") - inputs["T_a"].m_as("degF") > 20:
+            calc.caution(
+                "The concrete is more than 20 °F warmer than the air: there Uno's fit is 12 to 20 % too high."
+            )
+    except FormulaError:
+        calc.note("Uno's formula does not reach below 0 °F.")
+    limit = evaporation_levels()[-1]["limit"]
+    calc.check("Is drying below the limit at which precautions must be taken at once?", W, limit, "lb/ft2/h",
+               cite("ACI 305R"), "The estimate can be off by 40 % either way (Hover 2020).")  # fmt: skip
+    level = evaporation_level(W)
+    calc.note(
+        level["do"]
+        if level
+        else "Below both published limits; watch the surface all the same, above all in wind."
+    )
+    calc.figure("Drying of the fresh surface", lambda: drying_chart(drying, begin, job.system))
+
+
+def _forecast_wind(job):
+    forecast = job.pour.weather()
+    return forecast.hours - forecast.since(job.pour.moment()), forecast.wind_mph
+
+
+def _finishing(calc, job, day):
+    area = job.plan.area
+    inputs = finishing_inputs(job)
+    work = calc.step(finishing_hours, "Floating and troweling with the machines.", symbol=r"t_{\mathrm{f}}",
+                     name="work", label="finishing, hours of work", A=area, **inputs)  # fmt: skip
+    if inputs["n_m"]:
+        calc.step(finishing_hours, "The same without any machine.", symbol=r"t_{\mathrm{hand}}", name="work_by_hand",
+                  label="finishing by hand, hours of work", A=area, **finishing_inputs(job, power=False))  # fmt: skip
+    window = Q(day.plan.window, "h")
+    calc.check(
+        "Can the crew finish what the set allows?", work, window, "h",
+        cite("Concrete News 2008", "window of finishability of ACI 302, initial to final set"),
+        "Hours from initial to final set, the shorter of the two bands, plus the hours of placing. More machines, "
+        "more finishers, or a pour in two days.",
+    )  # fmt: skip
+    rows = []
+    for words, plan in (("with the machines", day.plan), ("without machines", day.by_hand)):
+        rows.append(
+            {
+                "crew": words, "hours of finishing": f"{plan.work:.1f}", "window": f"{plan.window:.1f}",
+                "keeps up": "yes" if plan.keeps_up else "NO",
+                "end of finishing, hours after the first truck": f"{plan.finished[0]:.1f} to {plan.finished[1]:.1f}",
+                "person-hours on the day": f"{plan.total_hours:.0f}",
+            }
+        )  # fmt: skip
+    calc.table("What a machine is worth", pd.DataFrame(rows))
+    calc.work("waiting for set", Q(day.plan.person_hours["waiting"], "h"),
+              "finishers, from the end of placing to the early start of floating")  # fmt: skip
+    calc.results |= {"placed": Q(day.plan.placed, "h"), "window": window,
+                     "finished_early": Q(day.plan.finished[0], "h"), "finished_late": Q(day.plan.finished[1], "h")}  # fmt: skip
+    calc.note(
+        "Published outputs: walk-behind 36 in. trowel 700 to 1,500 ft² a day, ride-on 3,000 ft², an experienced "
+        "hand crew 600 ft² (Concrete Construction). The rates used are yours: keep records."
+    )
+
+
+def _sawing(calc, job, day, begin):
+    method = calc.given(job, "pour.sawing")
+    spans = [saw_window(end, method) for end in day.plan.finished]
+    text = f"{clock_text(begin, spans[0][0])} to {clock_text(begin, spans[1][1])}"
+    calc.finding(
+        "Joints are sawn in this window, from the earliest after the early set to the latest after the late one. "
+        "Saw as soon as the cut edge does not ravel.", r"t_{\mathrm{saw}}", text, "h",
+        cite("ACI FAQ 915"), name="saw", label=f"sawing, {method}",
+    )  # fmt: skip
+    frame = [{"window": f"{r['low_h']:g} to {r['high_h']:g} h after {r['counted_from']}", "when": r["when"],
+              "source": str(r["source"])} for r in spans[0][2]]  # fmt: skip
+    calc.table("Published windows for this way of sawing disagree", pd.DataFrame(frame))
+    return spans[0][:2], spans[1][:2]
+
+
+def _signs(calc):
+    frame = [{"when": when, "the sign": sign, "source": key} for when, sign, key in STOP_SIGNS]
+    calc.table("The slab's own signs count more than any clock", pd.DataFrame(frame), PRACTICE)
+
+
+def _cautions(calc):
+    for words in (
+        "Power trowels: the switch must stop the blades when the hands leave the handles (29 CFR 1926.702(c), from "
+        "memory); guards on, no loose laces, never lift a running machine.",
+        "Engines in a closed room make carbon monoxide (OSHA limit 50 ppm): open up, or use electric machines.",
+        "Sawing dry raises silica dust: saw wet or with a shroud and vacuum, and follow Table 1 of 29 CFR 1926.1153.",
+        "Wet concrete is caustic (pH 12 to 13) and burns without early pain: gloves, boots, eye protection, wash at once.",
+    ):  # fmt: skip
+        calc.caution(words)

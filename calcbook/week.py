@@ -1,0 +1,126 @@
+"""The first week worked out: temperatures, strength and safety from frost, for each cover."""
+
+import functools
+from dataclasses import dataclass
+
+import numpy as np
+
+from calcbook.curing import freeze_safe, strength_band
+from calcbook.maturity import first_below
+from calcbook.pour_plan import cover_of, day_of, shares
+from calcbook.schema_pour import BLANKETS
+from calcbook.slab_heat import BARE, Case, Cover, Week, run
+from calcbook.table import lookup
+from calcbook.units import Q
+
+FREEZING = 273.15
+DAYS_TRIED = (1.0, 2.0, 3.0)
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a cover brings on one side.
+
+    lowest: K of the surface before a freeze is survived (or at all, if it is not); at: its hour;
+    safe: hour from which one freezing is survived (inf if never in the forecast); rows: what each
+    source says; low, mid, high: strength by hour, psi, at the coldest depth of the slab.
+    """
+
+    case: Case
+    lowest: float
+    at: float
+    safe: float
+    rows: tuple
+    low: np.ndarray
+    mid: np.ndarray
+    high: np.ndarray
+
+    @property
+    def survives(self):
+        """True where the surface stays above freezing until a freeze is survived."""
+        return bool(np.isfinite(self.safe) and self.lowest > FREEZING)
+
+
+@dataclass(frozen=True)
+class FirstWeek:
+    """The planned case and the others tried, with the Week they come from.
+
+    planned: the Outcome on the colder side; others: Outcomes of other covers on that side.
+    """
+
+    week: Week
+    planned: Outcome
+    others: tuple
+    index: int
+
+    def least_cover(self):
+        """The lightest cover, and the fewest of its days, that survives; None if none does."""
+        fit = [o for o in (*self.others, self.planned) if o.survives]
+        return min(fit, key=lambda o: (o.case.cover.resistance.m, o.case.cover.off), default=None)
+
+
+def covers_to_try(on):
+    """Bare, the sheet, and each blanket for a day and for three."""
+    tried = [BARE]
+    for name in BLANKETS:
+        if name != "none" and lookup("blankets", name=name)["R_per_inch"] > 0:
+            tried += [Cover(name, on, on + 24 * days) for days in (DAYS_TRIED[0], DAYS_TRIED[-1])]
+    return tried
+
+
+@functools.lru_cache(maxsize=8)
+def first_week_of(job):
+    """The FirstWeek of a job. Raises NoWeather where the job has no date or forecast."""
+    day = day_of(job)
+    on = day.plan.finished[1]
+    side = shares(job)[-1][0]
+    covers = [cover_of(job, day.plan)] + (covers_to_try(on) if np.isfinite(on) else [])
+    cases = [Case(side, cover) for cover in covers]
+    week = run(job, cases, on)
+    outcomes = [outcome_of(week, job, k) for k in range(len(cases))]
+    return FirstWeek(week, outcomes[0], tuple(outcomes[1:]), 0)
+
+
+def outcome_of(week, job, k):
+    """The Outcome of one case of a Week."""
+    coldest = np.minimum(week.march.top[k], week.march.bottom[k])
+    low, mid, high = strength_band(
+        week.hours, coldest, job.concrete.strength, job.concrete.cement, job.pour.haul.m_as("hour")
+    )
+    safe, rows = freeze_safe(week.hours, coldest, low)
+    until = week.hours <= safe
+    n = int(np.argmin(np.where(until, week.march.top[k], np.inf)))
+    return Outcome(
+        week.cases[k],
+        float(week.march.top[k][n]),
+        float(week.hours[n]),
+        float(safe),
+        tuple(rows),
+        low,
+        mid,
+        high,
+    )
+
+
+def strength_at_hour(week, outcome, hour):
+    """Lowest, middle and highest strength at an hour, as quantities; None past the forecast."""
+    if hour > week.hours[-1] + 1e-9:
+        return None
+    return tuple(
+        Q(float(np.interp(hour, week.hours, curve)), "psi")
+        for curve in (outcome.low, outcome.mid, outcome.high)
+    )
+
+
+def removal_gap(week, outcome, k):
+    """Surface less air, K, at the moment the cover comes off; None without a cover or past the forecast."""
+    off = outcome.case.cover.off
+    if not np.isfinite(off) or off >= week.hours[-1]:
+        return None
+    surface = np.interp(off - 0.01, week.hours, week.march.top[k])
+    return float(surface - np.interp(off, week.site.hours, week.site.air))
+
+
+def freezes_at(week, k):
+    """Hour at which the surface first lies below freezing; inf if it never does."""
+    return first_below(week.hours, week.march.top[k], FREEZING)
