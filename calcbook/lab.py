@@ -25,7 +25,7 @@ _SETTINGS = {
 EXTRA: list = []  # further options for the server, such as a test needs
 # A cell whose source is hidden shows its result only: the reader is not asked to mind code.
 _CSS = """
-.jp-Notebook .jp-InputPlaceholder, .jp-Notebook .jp-Cell.jp-mod-noInput .jp-InputArea { display: none; }
+.jp-Notebook .jp-InputPlaceholder, .jp-Notebook .jp-OutputPlaceholder, .jp-Notebook .jp-Cell.jp-mod-noInput .jp-InputArea { display: none; }
 .jp-Notebook .jp-OutputPrompt, .jp-Notebook .jp-InputPrompt { color: transparent; }
 .jupyter-widgets-disconnected::before { display: none; }
 .jupyter-widgets-disconnected { opacity: .55; pointer-events: none; }

@@ -15,7 +15,7 @@ from IPython.display import HTML, display
 
 from calcbook.job import JobError
 
-_LABEL = {"description_width": "19em"}
+_LABEL = {"description_width": "22em"}
 
 
 class Panel:
@@ -117,7 +117,7 @@ def _field(entry, job):
     """The widget for one field: a drop-down, a check box, or a line of text."""
     info = job.schema_of(entry.place)
     label = f"{entry.meaning[0].upper()}{entry.meaning[1:]}"
-    common = {"description": label, "style": _LABEL, "layout": widgets.Layout(width="34em")}
+    common = {"description": label, "style": _LABEL, "layout": widgets.Layout(width="36em")}
     meta = info.json_schema_extra or {}
     if meta.get("choices"):
         return widgets.Dropdown(options=meta["choices"], value=entry.value, **common)

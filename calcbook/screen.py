@@ -28,6 +28,8 @@ STYLE = f"""<style>
 .cb.cb.cb .flag {{ border-left: 3px solid {ACCENT}; padding-left: .6em; margin: .3em 0; }}
 .cb.cb.cb .status {{ white-space: nowrap; font-weight: 600; }}
 .cb.cb.cb .bad {{ color: {ACCENT}; }}
+.jupyter-widgets > .widget-label.widget-label {{ white-space: normal; height: auto; line-height: 1.25; }}
+.jupyter-widgets.widget-hbox {{ align-items: center; }}
 </style>"""
 
 
