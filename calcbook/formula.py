@@ -362,17 +362,17 @@ def _coherent(name):
 
 def to_coherent(number, name):
     """A plain number in a trade unit, as a number of the coherent set."""
-    expression, multiplier = _coherent(name)
+    _, multiplier = _coherent(name)
     if multiplier is None:
-        return ureg.Quantity(number, unit(name)).m_as(expression)
+        return number + 273.15 if name == "degC" else (number + 459.67) / 1.8
     return number if multiplier == 1.0 else number * multiplier
 
 
 def from_coherent(number, name):
     """A number of the coherent set, as a plain number in a trade unit."""
-    expression, multiplier = _coherent(name)
+    _, multiplier = _coherent(name)
     if multiplier is None:
-        return ureg.Quantity(number, expression).m_as(unit(name))
+        return number - 273.15 if name == "degC" else number * 1.8 - 459.67
     return number if multiplier == 1.0 else number / multiplier
 
 

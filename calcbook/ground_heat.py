@@ -1,13 +1,13 @@
 """Heat in one dimension through soil, stone and slab: the solver alone.
 
-Finite volumes, implicit in time (backward Euler), one banded solve a step. Many draws run side by
+Finite volumes, implicit in time (backward Euler), one solve of a banded system a sweep. Many draws run side by
 side as one long system. Plain SI numbers inside: metres, seconds, kelvins, watts.
 """
 
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg import solve_banded
+from scipy.linalg.lapack import dgtsv
 
 from calcbook.hydration import T_HYDRATION, degree_of_hydration, hydration_heat
 from calcbook.maturity import GAS_CONSTANT, maturity_rate
@@ -172,7 +172,7 @@ def _columns(values, draws):
 
 
 class _System:
-    """The banded matrix of one step; only the top cell's entry changes from step to step."""
+    """The three bands of one step; only the top cell's entry changes from step to step."""
 
     def __init__(self, grid, draws, step, base):
         self.grid, self.base, cells = grid, base, len(grid.capacity)
@@ -180,25 +180,25 @@ class _System:
         links = np.zeros((draws, cells))
         links[:, :-1] = grid.between
         self.base_link = 0.0 if base is None else 1 / grid.half[-1]
-        diagonal = np.tile(self.per_step, (draws, 1)) + links
-        diagonal[:, 1:] += grid.between
-        diagonal[:, -1] += self.base_link
-        flat = -links.ravel()
-        self.bands = np.zeros((3, draws * cells))
-        self.bands[0, 1:], self.bands[1], self.bands[2] = flat[:-1], diagonal.ravel(), flat
-        self.top = slice(0, draws * cells, cells)
-        self.shape, self.top_diagonal = (draws, cells), diagonal[:, 0].copy()
+        self.diagonal = np.tile(self.per_step, (draws, 1)) + links
+        self.diagonal[:, 1:] += grid.between
+        self.diagonal[:, -1] += self.base_link
+        self.off = -links.ravel()[:-1]
 
     def solve(self, state, link, drive, source):
-        """New temperatures: link, drive: top cell's conductance and flux outward of it."""
+        """New temperatures: link, drive: top cell's conductance outward, and flux into it."""
         right = self.per_step * state
         right[:, 0] += drive
-        right[:, -1] += self.base_link * (0.0 if self.base is None else self.base)
+        if self.base is not None:
+            right[:, -1] += self.base_link * self.base
         if source is not None:
             right[:, : source.shape[1]] += source
-        self.bands[1, self.top] = self.top_diagonal + link
-        found = solve_banded((1, 1), self.bands, right.ravel(), check_finite=False)
-        return found.reshape(self.shape)
+        diagonal = self.diagonal.copy()
+        diagonal[:, 0] += link
+        *_, found, failed = dgtsv(self.off, diagonal.ravel(), self.off, right.ravel())
+        if failed:
+            raise ArithmeticError("the heat model could not be solved")
+        return found.reshape(state.shape)
 
 
 def _advance(system, state, outer, now, outside, n, cure, step):

@@ -1,8 +1,9 @@
 """The sections of a job file that belong to the pour: day, weather, crew."""
 
 import datetime
+import functools
 
-from pydantic import Field, model_validator
+from pydantic import Field, ValidationError, field_validator, model_validator
 
 from calcbook.fields import OWN, PRACTICE, Section, pick, quantity, text, whole, yes_no
 from calcbook.table import table
@@ -24,6 +25,10 @@ def clock_hours(value):
 
 
 class WeatherHour(Section):
+    """One row of weather. Rows are the same only where they are the same object (see ``_row``)."""
+
+    __hash__, __eq__ = object.__hash__, object.__eq__
+
     time: str = text("local clock time of the row, such as 2026-10-27 07:00")
     air: Quantity = quantity("degF", "air temperature", low=-60, high=130)
     humidity: Quantity = quantity("1", "relative humidity", low=0.01, high=1)
@@ -32,6 +37,20 @@ class WeatherHour(Section):
     sun: Quantity | None = quantity(
         "W/m2", "sun on level ground", None, "sky is given", low=0, high=1400
     )
+
+
+@functools.lru_cache(maxsize=4000)
+def _row(cells):
+    """A row from its (key, text) pairs, read once: a panel re-reads the whole job at each change."""
+    return WeatherHour.model_validate(dict(cells))
+
+
+@functools.lru_cache(maxsize=16)
+def _built(rows):
+    """The checked forecast of rows (forecast.Forecast)."""
+    from calcbook.forecast import build
+
+    return build([dict(row) for row in rows])
 
 
 class Pour(Section):
@@ -120,13 +139,18 @@ class Pour(Section):
             weather.covers(begin, begin + datetime.timedelta(hours=1))
         return self
 
+    @field_validator("forecast", mode="before")
+    @classmethod
+    def _rows(cls, rows):
+        """Rows already known are taken as read; what is wrong is left for the usual messages."""
+        try:
+            return [_row(tuple(row.items())) for row in rows]
+        except (AttributeError, TypeError, ValidationError):
+            return rows
+
     def weather(self):
         """The checked forecast (forecast.Forecast), or None where no rows are given."""
-        if not self.forecast:
-            return None
-        from calcbook.forecast import build
-
-        return build([dict(row) for row in self.forecast])
+        return _built(tuple(self.forecast)) if self.forecast else None
 
     def moment(self):
         """Date and clock of the first truck, or None where no date is given. Raises UnitError."""
@@ -152,7 +176,12 @@ class Crew(Section):
         "ft2", "sheet laid and taped by one person in an hour", "250 ft2", OWN, above=0, high=10000
     )
     place_rate: Quantity = quantity(
-        "yd3", "concrete placed and struck off by one person in an hour", "2.5 yd3", OWN, above=0, high=50
+        "yd3",
+        "concrete placed and struck off by one person in an hour",
+        "2.5 yd3",
+        OWN,
+        above=0,
+        high=50,
     )
     trowel_rate: Quantity = quantity(
         "ft2", "floor finished by machine by one person in an hour", "100 ft2",

@@ -31,6 +31,7 @@ class NoWeather(ValueError):
     """The job has no date or forecast; the message says what to add."""
 
 
+@functools.lru_cache(maxsize=8)
 def mix_for(job):
     """The hydration parameters of a job's concrete: given figures first, else ACI 211.1."""
     concrete = job.concrete

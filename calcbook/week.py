@@ -77,29 +77,27 @@ def first_week_of(job):
     covers = [cover_of(job, day.plan)] + (covers_to_try(on) if np.isfinite(on) else [])
     cases = [Case(side, cover) for cover in covers]
     week = run(job, cases, on)
-    outcomes = [outcome_of(week, job, k) for k in range(len(cases))]
+    outcomes = outcomes_of(week, job)
     return FirstWeek(week, outcomes[0], tuple(outcomes[1:]), 0)
 
 
-def outcome_of(week, job, k):
-    """The Outcome of one case of a Week."""
-    coldest = np.minimum(week.march.top[k], week.march.bottom[k])
-    low, mid, high = strength_band(
+def outcomes_of(week, job):
+    """The Outcome of every case of a Week."""
+    coldest = np.minimum(week.march.top, week.march.bottom)
+    curves = strength_band(
         week.hours, coldest, job.concrete.strength, job.concrete.cement, job.pour.haul.m_as("hour")
     )
-    safe, rows = freeze_safe(week.hours, coldest, low)
-    until = week.hours <= safe
-    n = int(np.argmin(np.where(until, week.march.top[k], np.inf)))
-    return Outcome(
-        week.cases[k],
-        float(week.march.top[k][n]),
-        float(week.hours[n]),
-        float(safe),
-        tuple(rows),
-        low,
-        mid,
-        high,
-    )
+    safe, rows = freeze_safe(week.hours, coldest, curves[0])
+    safe = np.atleast_1d(safe)
+    rows = [(words, np.atleast_1d(hours)) for words, hours in rows]
+    return [_outcome(week, k, float(safe[k]), [(w, float(h[k])) for w, h in rows], [c[k] for c in curves])
+            for k in range(len(week.cases))]  # fmt: skip
+
+
+def _outcome(week, k, safe, rows, curves):
+    n = int(np.argmin(np.where(week.hours <= safe, week.march.top[k], np.inf)))
+    top, hour = float(week.march.top[k][n]), float(week.hours[n])
+    return Outcome(week.cases[k], top, hour, safe, tuple(rows), *curves)
 
 
 def strength_at_hour(week, outcome, hour):
