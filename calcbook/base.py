@@ -1,11 +1,15 @@
 """What lies under and around the slab: stone base, soil dug out, edge forms."""
 
+import math
+
 from calcbook.calculation import Calculation
 from calcbook.dig import depth_integral
+from calcbook.forms import form_length, form_stakes, formed_openings
 from calcbook.formula import arg, cite, formula, procedure, result
-from calcbook.outline import is_round
 from calcbook.pricing import person_hours
 from calcbook.rounding import ceil
+from calcbook.sections import section_drawing
+from calcbook.table import lookup
 from calcbook.units import Q
 
 _LEVELS = {
@@ -165,89 +169,56 @@ def fill_volume(A, d_f):
     return V_f
 
 
-@formula(
-    "Length of edge forms",
-    cite("geometry"),
-    result("ft", "edge forms"),
-    P=arg("ft", "perimeter of the outline", above=0),
-    P_o=arg("ft", "around openings that are formed", low=0),
-)
-def form_length(P, P_o):
-    """Forms around the slab and its openings; round openings take a tube or sleeve instead.
-
-    P: perimeter of the outline; P_o: around the openings with straight sides. Returns a length.
-    Source: geometry.
-    """
-    L_f = P + P_o
-    return L_f
-
-
-@formula(
-    "Stakes for the forms",
-    cite("common practice", "a stake every 3 to 4 ft and at each corner"),
-    result("1", "stakes"),
-    L_f=arg("ft", "edge forms", above=0),
-    corners=arg("1", "corners", low=0, symbol="n_c"),
-    spacing=arg("ft", "distance between stakes", above=0, high=8, symbol="s"),
-)
-def form_stakes(L_f, corners, spacing=Q(4, "ft")):
-    """Stakes that hold the edge forms.
-
-    L_f: length of forms; corners: how many corners have one more (plain); spacing: distance between
-    stakes. Returns a whole number (plain). Source: common practice.
-    """
-    n_s = ceil(L_f / spacing) + corners
-    return n_s
-
-
-def formed_openings(plan):
-    """The openings of a Plan that get straight forms: all but the round ones."""
-    return [o for o in plan.openings if not is_round(o.shape)]
-
-
 def calculation(job):
     """Stone, soil and forms of a job. Returns a Calculation."""
-    made = Calculation("base", "Stone, soil and forms", "How much stone comes, how much soil goes, and what is formed?", job.system)  # fmt: skip
-    made.figure("Section at the edge", lambda: _section(job))
-    _stone(made, job)
-    _soil(made, job)
-    _forms(made, job)
-    made.caution("Call the utility locating service before digging. Keep out of unsupported trenches.")
-    made.caution("Stone and soil must not be frozen, soft or under water when the concrete comes.")
-    return made
-
-
-def _section(job):
-    from calcbook.sections import section_drawing
-
-    return section_drawing(
-        job.slab.thickness, job.base.thickness, job.plan.edge, job.slab.above_grade, job.system
+    calc = Calculation(
+        "base", "Stone, soil and forms", "How much stone comes, how much soil goes, and what is formed?", job.system
+    )  # fmt: skip
+    slab = job.slab
+    calc.figure(
+        "Section at the edge",
+        lambda: section_drawing(
+            slab.thickness, job.base.thickness, job.plan.edge, slab.above_grade, job.system
+        ),
     )
+    t, t_b, h_g = (
+        calc.given(job, place, symbol)
+        for place, symbol in (
+            ("slab.thickness", "t"), ("base.thickness", r"t_{\mathrm{b}}"), ("slab.above_grade", r"h_{\mathrm{g}}"),
+        )
+    )  # fmt: skip
+    _stone(calc, job)
+    _soil(calc, job, calc.step(
+        cut_depth, "Depth of the cut under the whole slab, below level ground.", name="cut", t=t, base=t_b, above_grade=h_g,
+    ))  # fmt: skip
+    _forms(calc, job)
+    calc.caution("Call the utility locating service before digging. Keep out of unsupported trenches.")
+    calc.caution("Stone and soil must not be frozen, soft or under water when the concrete comes.")
+    return calc
 
 
-def _stone(made, job):
-    made.given(job, "base.thickness", r"t_{\mathrm{b}}")
-    V_b = made.finding(
+def _stone(calc, job):
+    V_b = calc.finding(
         "Stone under the slab, but not where edge and pads are dug through it.", r"V_{\mathrm{b}}",
         stone_volume(job), "yd3", stone_volume.source, "stone_volume", "stone in place",
     )  # fmt: skip
+    _base_rule(calc, job)
     if V_b.magnitude <= 0:
         return
-    compaction = made.given(job, "base.compaction", "c").m_as("")
-    made.step(
+    compaction = calc.given(job, "base.compaction", "c").m_as("")
+    density = calc.given(job, "base.density", r"\rho")
+    calc.step(
         loose_stone,
         "The same stone as it comes off the truck.",
+        name="loose_stone",
         V_b=V_b,
         compaction=compaction,
-        name="loose_stone",
     )
-    m = made.step(
-        stone_mass, "Stone is sold by mass.", V_b=V_b, density=made.given(job, "base.density", r"\rho")
-    )
-    m_o = made.step(stone_order, "Rounded up to whole tons.", m=m, name="stone_order")
-    made.take(f"Base: {job.base.material}", m_o, "ton", "stone")
+    m = calc.step(stone_mass, "Stone is sold by mass.", name="stone_mass", V_b=V_b, density=density)
+    m_o = calc.step(stone_order, "Rounded up to whole tons.", name="stone_order", m=m)
+    calc.take(f"Base: {job.base.material}", m_o, "ton", "stone")
     _work(
-        made,
+        calc,
         "Spreading and compacting the base",
         V_b.m_as("cubic_yard"),
         job,
@@ -256,32 +227,62 @@ def _stone(made, job):
     )
 
 
-def _soil(made, job):
-    t, above = job.slab.thickness, made.given(job, "slab.above_grade", r"h_{\mathrm{g}}")
-    made.step(cut_depth, "Depth of the cut under the whole slab, below level ground.", t=t, base=job.base.thickness,
-              above_grade=above)  # fmt: skip
-    V_e = made.finding("Soil inside the outline, thickenings included.", r"V_{\mathrm{e}}", excavation_volume(job), "yd3",
+def _base_rule(calc, job):
+    """The code's least thickness, which holds where the slab lies below the ground."""
+    rule = lookup("base", rule="least base")
+    if job.slab.thickness > job.slab.above_grade:
+        calc.check(
+            "Is the base at least what the code asks for under a slab below the ground?", Q(rule["value_in"], "in"),
+            job.base.thickness, "in", rule["source"], f"{rule['note'].capitalize()}.",
+        )  # fmt: skip
+    else:
+        calc.note(
+            "The slab's underside lies at or above the ground, so the code's least thickness of base "
+            f"({rule['source']}) is not required; stone still drains it and breaks the rise of water."
+        )
+
+
+def _soil(calc, job, cut):
+    V_e = calc.finding("Soil inside the outline, thickenings included.", r"V_{\mathrm{e}}", excavation_volume(job), "yd3",
                        excavation_volume.source, "soil", "soil dug, in the ground")  # fmt: skip
-    swell = made.given(job, "base.swell", "s").m_as("")
-    V_h = made.step(
-        spoil_volume, "Dug soil takes more room on the truck.", V_e=V_e, swell=swell, name="spoil"
+    swell = calc.given(job, "base.swell", "s").m_as("")
+    V_h = calc.step(
+        spoil_volume, "Dug soil takes more room on the truck.", name="spoil", V_e=V_e, swell=swell
     )
-    made.take("Hauling soil", V_h, "yd3", "spoil", note="loose")
+    calc.take("Hauling soil", V_h, "yd3", "spoil", note="loose")
+    calc.note("The ground is taken as level, and no working room outside the forms is counted.")
+    if cut.magnitude < 0:
+        _fill(calc, job, -cut)
 
 
-def _forms(made, job):
-    around = sum((Q(o.shape.length, "ft") for o in formed_openings(job.plan)), Q(0, "ft"))
-    L_f = made.step(
+def _fill(calc, job, depth):
+    rule = lookup("base", rule="most clean fill")
+    calc.step(fill_volume, "The stone would lie above the ground: fill under it.", name="fill",
+              A=job.plan.gross_area, d_f=depth)  # fmt: skip
+    calc.check(
+        "Is the fill under the stone within what the code allows?", depth, Q(rule["value_in"], "in"), "in",
+        rule["source"], f"{rule['note'].capitalize()}.", needs_engineer=True,
+    )  # fmt: skip
+
+
+def _forms(calc, job):
+    plan, formed = job.plan, formed_openings(job.plan)
+    around = Q(math.fsum(o.shape.length for o in formed), "ft")
+    corners = sum(
+        len(shape.exterior.coords) - 1 for shape in (plan.outline, *(o.shape for o in formed))
+    )
+    L_f = calc.step(
         form_length,
         "Forms around the slab and its square openings.",
-        P=job.plan.perimeter,
-        P_o=around,
         name="forms",
+        P=plan.perimeter,
+        P_o=around,
     )
-    made.take("Edge forms", L_f, "ft", "forms")
-    _work(made, "Setting forms", L_f.m_as("foot"), job, "crew.forms_rate", "foot")
+    calc.step(form_stakes, "Stakes that hold them.", name="stakes", L_f=L_f, corners=float(corners))
+    calc.take("Edge forms", L_f, "ft", "forms")
+    _work(calc, "Setting forms", L_f.m_as("foot"), job, "crew.forms_rate", "foot")
 
 
-def _work(made, words, amount, job, place, unit_name):
-    rate = made.given(job, place, "r").m_as(unit_name)
-    made.work(words, made.step(person_hours, f"{words}.", n=amount, rate=Q(rate, "1/h")))
+def _work(calc, words, amount, job, place, unit_name):
+    rate = calc.given(job, place, "r").m_as(unit_name)
+    calc.work(words, calc.step(person_hours, f"{words}.", n=amount, rate=Q(rate, "1/h")))

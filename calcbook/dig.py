@@ -1,5 +1,6 @@
 """What is dug below the slab's underside: thickened edge, pads and strips, each place once."""
 
+import functools
 import itertools
 
 import numpy as np
@@ -116,6 +117,7 @@ def volume_alone(plan, thickening):
     return prismoidal_volume(*(Q(float(a), "ft2") for a in areas), Q(thickening.depth, "ft"))
 
 
+@functools.lru_cache(maxsize=256)
 def depth_integral(plan, top, bottom):
     """Integral of the dug area between two depths below the slab's underside.
 

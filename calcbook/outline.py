@@ -225,11 +225,32 @@ class Plan:
     def dug_shapes(self, z):
         """What is dug at depths z below the slab's underside (array, feet): union of the ring and
         the pads' and strips' sections, inside the outline, without the openings."""
-        z = np.atleast_1d(np.asarray(z, float))
+        found = self._dug_through(np.atleast_1d(np.asarray(z, float)))
+        return found if self._openings_undug else shapely.difference(found, self._holes)
+
+    def _dug_through(self, z):
+        """The same as if the slab had no openings."""
         found = self._ring(z)
+        for depth, shape in self._straight.items():
+            found = np.where(z < depth, shapely.union(found, shape), found)
         for thickening in self.thickenings:
-            found = shapely.union(found, shapely.intersection(thickening.sections(z), self.outline))
-        return shapely.difference(found, self._holes)
+            if thickening.slope:
+                found = shapely.union(found, shapely.intersection(thickening.sections(z), self.outline))
+        return found
+
+    @functools.cached_property
+    def _straight(self):
+        """Pads and strips with straight sides, inside the outline, those of one depth as one shape."""
+        groups = {}
+        for t in self.thickenings:
+            if not t.slope:
+                groups.setdefault(t.depth, []).append(t.bottom)
+        return {depth: shapely.union_all(shapes) & self.outline for depth, shapes in groups.items()}
+
+    @functools.cached_property
+    def _openings_undug(self):
+        """True where no opening meets anything dug, which is widest at the slab's underside."""
+        return self._dug_through(np.zeros(1))[0].disjoint(self._holes)
 
     def _ring(self, z):
         edge = self.edge

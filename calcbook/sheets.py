@@ -68,19 +68,9 @@ class Layout:
         return Q(math.fsum(seam.length for seam in self.seams), "ft")
 
     @property
-    def area_bought(self):
-        """Area of the rolls, ft2."""
-        return Q(self.rolls * self.roll_width * self.roll_length, "ft2")
-
-    @property
     def area_covered(self):
         """Area that the sheet must cover, turn-up included, ft2."""
         return Q(self.region.area, "ft2")
-
-    @property
-    def waste(self):
-        """Share of the area bought that covers nothing anew: laps, offcuts, rest of the roll."""
-        return 1 - (self.area_covered / self.area_bought).m_as("")
 
     @property
     def key(self):
