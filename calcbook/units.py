@@ -193,7 +193,10 @@ _QUOTES = str.maketrans(
     {"’": "'", "′": "'", "‘": "'", "”": '"', "″": '"', "“": '"', "–": "-", "−": "-"}
 )
 _NUMBER = r"[+-]?(?:\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
-_INCHES = r"(?P<inches>\d+(?:\.\d+)?)?(?:(?<=\d)[\s-]+)?(?:(?P<num>\d+)\s*/\s*(?P<den>\d+))?"
+# whole inches end where a fraction's own number does not begin: 11/16 is not 1 and 1/16
+_INCHES = (
+    r"(?:(?P<inches>\d+(?:\.\d+)?)(?![\d./]))?(?:(?<=\d)[\s-]+)?(?:(?P<num>\d+)\s*/\s*(?P<den>\d+))?"
+)
 _FEET_INCHES = re.compile(
     rf"^(?P<sign>-)?\s*(?P<feet>\d+(?:\.\d+)?)\s*(?:'|ft\.?|feet|foot)\s*-?\s*{_INCHES}\s*"
     r"(?:\"|''|in\.?|inch(?:es)?)?$"
@@ -247,7 +250,7 @@ def _unit_expression(text):
     text = re.sub(r"\b(cu|cubic)\s+(ft|feet|foot|m|in)\b", r"\2**3", text)
     text = re.sub(r"\b(sq|square)\s+(ft|feet|foot|m|in|yd)\b", r"\2**2", text)
     text = re.sub(r"([A-Za-z])([23])\b", r"\1**\2", text)
-    return re.sub(r"[A-Za-z]+\.?", lambda m: _ALIASES.get(m.group(), m.group().rstrip(".")), text)
+    return re.sub(r"[A-Za-z_]+\.?", lambda m: _ALIASES.get(m.group(), m.group().rstrip(".")), text)
 
 
 def read(text, name):
@@ -366,8 +369,9 @@ def feet_inches(length, denominator=16):
     sign, parts = ("-" if parts < 0 else ""), abs(parts)
     feet, rest = divmod(parts, 12 * denominator)
     inches, over = divmod(rest, denominator)
-    fraction = f" {Fraction(over, denominator)}" if over else ""
-    small = f"{inches}{fraction}" if inches or not over else fraction.strip()
+    fraction = str(Fraction(over, denominator)) if over else ""
+    whole = str(inches) if inches or feet or not over else ""
+    small = f"{whole} {fraction}".strip()
     return f"{sign}{feet}'-{small}\"" if feet else f'{sign}{small}"'
 
 
