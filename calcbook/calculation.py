@@ -283,6 +283,9 @@ class Calculation:
         """A result as text in the job's units."""
         return next(r.step.result_text for r in self.shown_results if r.name == name)
 
+    def __repr__(self):
+        return f"<calculation {self.name}>"
+
     def _repr_html_(self):
         from calcbook import screen
 

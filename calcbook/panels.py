@@ -157,5 +157,8 @@ class Shown:
     def __init__(self, html):
         self.html = html
 
+    def __repr__(self):
+        return "<shown>"
+
     def _repr_html_(self):
         return self.html
