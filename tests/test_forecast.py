@@ -1,0 +1,179 @@
+"""Weather rows: reading, and what is refused in words."""
+
+import datetime
+
+import numpy as np
+import pytest
+
+from calcbook.forecast import ForecastError, build, clock, read_time
+from calcbook.forecast_file import read_csv
+
+START = datetime.datetime(2026, 10, 27)
+
+
+def rows(count=6, step=1.0, **changes):
+    made = []
+    for n in range(count):
+        row = {
+            "time": clock(START + datetime.timedelta(hours=n * step)), "air": "50 F", "humidity": "70 %",
+            "wind": "10 mph", "sky": "40 %",
+        }  # fmt: skip
+        made.append({**row, **changes.get(f"row{n}", {})})
+    return made
+
+
+def test_good_rows_are_read():
+    forecast = build(rows())
+    assert forecast.hours.tolist() == [0, 1, 2, 3, 4, 5]
+    assert forecast.air_F[0] == pytest.approx(50)
+    assert forecast.humidity[0] == pytest.approx(0.7)
+    assert forecast.sky[0] == pytest.approx(0.4)
+    assert np.isnan(forecast.sun_W).all()
+    assert forecast.notes == ()
+    assert forecast.at("air_F", 2.5) == pytest.approx(50)
+    assert forecast.since(START + datetime.timedelta(hours=2)) == 2
+
+
+def test_si_rows_are_the_same():
+    si = [{**row, "air": "10 C", "wind": "16.09344 km/h"} for row in rows()]
+    assert build(si).air_F == pytest.approx(build(rows()).air_F)
+    assert build(si).wind_mph == pytest.approx(build(rows()).wind_mph)
+
+
+def test_three_hours_are_filled_by_a_line_and_said():
+    forecast = build(rows(4, step=3))
+    assert len(forecast.notes) == 3
+    assert "straight line" in forecast.notes[0]
+    assert build(rows(4, step=1)).notes == ()
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [
+        (rows(4, step=4), "no weather rows between 2026-10-27 00:00 and 2026-10-27 04:00"),
+        (rows(row2={"time": "2026-10-27 01:00"}), "put the rows in order"),
+        (rows(row2={"time": "2026-10-27 00:30"}), "put the rows in order"),
+        (rows(row3={"air": "200 F"}), "row 4: air temperature 200 F cannot be true; it must be -60 °F to 130 °F"),
+        (rows(row3={"air": "-61 F"}), "cannot be true"),
+        (rows(row3={"air": "50"}), "row 4, air: 50 has no unit"),
+        (rows(row1={"humidity": "120 %"}), "row 2: relative humidity 120 % cannot be true"),
+        (rows(row1={"humidity": "0 %"}), "relative humidity"),
+        (rows(row1={"wind": "-1 mph"}), "wind -1 mph cannot be true"),
+        (rows(row1={"wind": "151 mph"}), "wind 151 mph"),
+        (rows(row1={"sky": "110 %"}), "cloud cover"),
+        (rows(row1={"sun": "1500 W/m2"}), "sun on level ground"),
+        (rows(row5={"sky": None}), "gives neither sky nor sun"),
+        (rows(row2={"air": "95 F"}), "air goes from 50 °F to 95 °F at 2026-10-27 02:00"),
+        (rows(row2={"air": None}), "weather row 3 has no air temperature"),
+        (rows(row2={"time": "noon"}), "weather row 3: 'noon' is not a time"),
+        (rows(1), "1 weather rows; give from 2 to 400"),
+        (rows(401), "401 weather rows"),
+        ([{"air": "50 F"}, {"air": "50 F"}], "weather row 1 has no time"),
+        (rows(row1={"time": "2026-10-27T01:00-05:00"}), "write all alike"),
+    ],
+)
+def test_wrong_rows_are_refused_in_one_sentence(wrong, words):
+    with pytest.raises(ForecastError) as caught:
+        build(wrong)
+    assert words in str(caught.value)
+    assert "\n" not in str(caught.value)
+
+
+def test_thirty_degrees_in_an_hour_is_the_limit_and_grows_with_the_gap():
+    assert build(rows(row2={"air": "80 F"}, row3={"air": "80 F"}, row4={"air": "80 F"}, row5={"air": "80 F"}))
+    assert build(rows(4, step=2, row2={"air": "105 F"}, row3={"air": "105 F"}))
+
+
+def test_offsets_are_brought_to_the_first():
+    made = build([
+        {**rows()[0], "time": "2026-11-01T00:30-05:00"},
+        {**rows()[0], "time": "2026-11-01T01:30-05:00"},
+        {**rows()[0], "time": "2026-11-01T01:30-06:00"},
+    ])  # fmt: skip
+    assert made.hours.tolist() == [0, 1, 2]
+
+
+def test_sky_is_filled_where_only_sun_is_given():
+    made = build(rows(4, row0={"sky": "0 %"}, row1={"sky": None, "sun": "100 W/m2"}, row2={"sky": "50 %"}, row3={"sky": None, "sun": "0 W/m2"}))
+    assert made.sky == pytest.approx([0, 0.25, 0.5, 0.5])
+
+
+def test_covers():
+    forecast = build(rows())
+    forecast.covers(START, START + datetime.timedelta(hours=5))
+    with pytest.raises(ForecastError, match="end at 2026-10-27 05:00"):
+        forecast.covers(START, START + datetime.timedelta(hours=6))
+    with pytest.raises(ForecastError, match="start at 2026-10-27 00:00"):
+        forecast.covers(START - datetime.timedelta(hours=1), START)
+
+
+@pytest.mark.parametrize(
+    ("text", "moment"),
+    [
+        ("2026-10-27 07:30", (2026, 10, 27, 7, 30)), ("2026-10-27T07:30:00", (2026, 10, 27, 7, 30)),
+        ("10/27/2026 7:30 PM", (2026, 10, 27, 19, 30)), ("10/27/2026 19:30", (2026, 10, 27, 19, 30)),
+        ("27.10.2026 19:30", (2026, 10, 27, 19, 30)), ("2026-10-27", (2026, 10, 27, 0, 0)),
+    ],
+)  # fmt: skip
+def test_times(text, moment):
+    assert read_time(text) == datetime.datetime(*moment)
+
+
+CSV = """Time,Air temperature (F),Dew point (F),Humidity (%),Wind (mph),Wind direction,Cloud cover (%)
+2026-10-27 00:00,50,40,70,10,N,40
+2026-10-27 01:00,51,40,68,11,N,50
+"""
+
+
+def test_csv_with_units_in_the_headings(tmp_path):
+    path = tmp_path / "export.csv"
+    path.write_text(CSV)
+    forecast = read_csv(path)
+    assert forecast.air_F.tolist() == pytest.approx([50, 51])
+    assert forecast.humidity.tolist() == pytest.approx([0.70, 0.68])
+    assert forecast.wind_mph.tolist() == pytest.approx([10, 11])
+    assert forecast.sky.tolist() == pytest.approx([0.4, 0.5])
+
+
+def test_csv_with_semicolons_units_in_the_cells_and_sun(tmp_path):
+    path = tmp_path / "export.csv"
+    path.write_text(
+        "date;temperature;rh;wind speed;solar radiation [W/m2]\n"
+        "27.10.2026 12:00;10 C;70 %;5 m/s;300\n27.10.2026 13:00;11 C;68 %;5 m/s;280\n", encoding="utf-8-sig"
+    )  # fmt: skip
+    forecast = read_csv(path)
+    assert forecast.air_F == pytest.approx([50, 51.8])
+    assert forecast.wind_mph == pytest.approx([11.18, 11.18], abs=0.01)
+    assert forecast.sun_W.tolist() == [300, 280]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("", "not a CSV file|no weather rows"),
+        ("time,air (F),humidity (%),wind (mph),sky (%)\n", "no weather rows"),
+        (CSV.replace("Humidity", "Moisture"), "no column for humidity"),
+        (CSV.replace("Cloud cover (%)", "remark"), "no column for sky or sun"),
+        (CSV.replace("Air temperature (F)", "Air temperature"), "row 1, air: 50 has no unit"),
+        (CSV.replace(",70,", ",700,"), "cannot be true"),
+        (CSV.replace("Wind (mph)", "Wind (knotts)"), "knotts"),
+    ],
+)
+def test_wrong_csv_is_refused(tmp_path, text, words):
+    path = tmp_path / "export.csv"
+    path.write_text(text)
+    with pytest.raises(ForecastError, match=words) as caught:
+        read_csv(path)
+    assert "export.csv" in str(caught.value)
+
+
+def test_unreadable_files(tmp_path):
+    with pytest.raises(ForecastError, match="could not be read"):
+        read_csv(tmp_path / "none.csv")
+    big = tmp_path / "big.csv"
+    big.write_bytes(b"x" * 1_000_001)
+    with pytest.raises(ForecastError, match="larger than 1 MB"):
+        read_csv(big)
+    big.write_bytes(b"\xff\xfe\x00")
+    with pytest.raises(ForecastError, match="UTF-8"):
+        read_csv(big)
