@@ -230,9 +230,8 @@ class Plan:
 
     def _dug_through(self, z):
         """The same as if the slab had no openings."""
-        found = self._ring(z)
-        for depth, shape in self._straight.items():
-            found = np.where(z < depth, shapely.union(found, shape), found)
+        depths, shapes = self._straight
+        found = shapely.union(self._ring(z), shapes[np.searchsorted(depths, z, side="right")])
         for thickening in self.thickenings:
             if thickening.slope:
                 found = shapely.union(found, shapely.intersection(thickening.sections(z), self.outline))
@@ -240,12 +239,14 @@ class Plan:
 
     @functools.cached_property
     def _straight(self):
-        """Pads and strips with straight sides, inside the outline, those of one depth as one shape."""
-        groups = {}
-        for t in self.thickenings:
-            if not t.slope:
-                groups.setdefault(t.depth, []).append(t.bottom)
-        return {depth: shapely.union_all(shapes) & self.outline for depth, shapes in groups.items()}
+        """Pads and strips with straight sides, inside the outline: their depths, smallest first, and
+        the union of all that reach at least as deep; nothing below the last."""
+        straight = sorted((t for t in self.thickenings if not t.slope), key=lambda t: -t.depth)
+        depths, shapes = [], [Polygon()]
+        for t in straight:
+            depths.append(t.depth)
+            shapes.append(shapes[-1] | t.bottom & self.outline)
+        return np.array(depths[::-1]), np.array(shapes[::-1], dtype=object)
 
     @functools.cached_property
     def _openings_undug(self):
