@@ -233,7 +233,7 @@ def _base_rule(calc, job):
     if job.slab.thickness > job.slab.above_grade:
         calc.check(
             "Is the base at least what the code asks for under a slab below the ground?", Q(rule["value_in"], "in"),
-            job.base.thickness, "in", rule["source"], f"{rule['note'].capitalize()}.",
+            job.base.thickness, "in", rule["source"], rule["note"],
         )  # fmt: skip
     else:
         calc.note(
@@ -261,7 +261,7 @@ def _fill(calc, job, depth):
               A=job.plan.gross_area, d_f=depth)  # fmt: skip
     calc.check(
         "Is the fill under the stone within what the code allows?", depth, Q(rule["value_in"], "in"), "in",
-        rule["source"], f"{rule['note'].capitalize()}.", needs_engineer=True,
+        rule["source"], rule["note"], needs_engineer=True,
     )  # fmt: skip
 
 

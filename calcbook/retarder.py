@@ -92,7 +92,7 @@ def calculation(job):
     rule = lookup("retarder", rule="least lap")
     calc.check(
         "Are the laps at least what the code asks?", Q(rule["value_in"], "in"), job.retarder.lap, "in", rule["source"],
-        f"{rule['note'].capitalize()}.",
+        rule["note"],
     )  # fmt: skip
     calc.caution(
         "Walk the sheet before the pour: patch every tear, seal around every pipe, and no stakes through it."

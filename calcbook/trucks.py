@@ -117,7 +117,7 @@ def truck_plan(V, capacity, minimum, step=Q(0.25, "yd3"), price=None, fee=None, 
     if min(even) >= least - 1e-9 and max(even) <= full + 1e-9:
         return TruckPlan(
             even, "split",
-            f"the last load would be {show(last, 'yd3')}, so the order is split evenly over the {n} trucks",
+            f"the last load would be {show(last, 'yd3', system)}, so the order is split evenly over the {n} trucks",
         )  # fmt: skip
     return _raise_or_pay(full, minimum, n, last, price, fee, system)
 
