@@ -32,6 +32,7 @@ FORMULA_MODULES = (
     "calcbook.curing",
     "calcbook.crew",
     "calcbook.slab_heat",
+    "calcbook.weather_risk",
 )
 
 

@@ -4,6 +4,7 @@ All moments are hours after the first truck begins to empty. The slab is finishe
 placed: the first strip sets first, the last strip last, and the crew must keep up between.
 """
 
+import math
 from dataclasses import dataclass, field
 
 from numpy import maximum, minimum
@@ -199,7 +200,7 @@ def _passes(side, spans, passes):
     for n, name in enumerate(PASSES[:passes]):
         bars = []
         for start, end, _ in spans:
-            length = (end - start) / passes
+            length = (end - start) / passes if math.isfinite(end) else 0.0
             bars.append((start + n * length, start + (n + 1) * length))
         made.append(
             Task(

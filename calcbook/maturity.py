@@ -15,7 +15,7 @@ E_TYPE_I = Q(41570, "J/mol")  # 5,000 K times the gas constant, ASTM C1074 for T
     "Speed of the clock at a temperature",
     cite("ASTM C1074", "equivalent age, the term under the sum"),
     result("1", "hours at the reference temperature that one hour counts"),
-    T=arg("K", "concrete temperature, absolute", low=240, high=380, valid=(273.15, 313.15)),
+    T=arg("K", "concrete temperature, absolute", low=220, high=380, valid=(273.15, 313.15)),
     E_a=arg("J/mol", "activation energy", low=0, high=120000),
     T_ref=arg("K", "reference temperature, absolute", low=240, high=380),
     R=arg("J/mol/K", "gas constant", above=0),
@@ -35,7 +35,7 @@ def maturity_rate(T, E_a=E_TYPE_I, T_ref=T_20, R=GAS_CONSTANT):
     "Activation energy after Freiesleben Hansen and Pedersen",
     cite("Hansen Pedersen 1977"),
     result("J/mol", "activation energy"),
-    T=arg("degC", "concrete temperature", low=-10, high=80),
+    T=arg("degC", "concrete temperature", low=-50, high=80, valid=(-10, 80)),
 )
 def hansen_energy(T):
     """Activation energy that rises in the cold: 33.5 kJ/mol from 20 °C up, more below.

@@ -199,12 +199,12 @@ class Week:
         )
 
 
-def run(job, cases=(Case(),), wet_until=0.0, until=LONGEST, site=None, fine=1):
+def run(job, cases=(Case(),), wet_until=0.0, until=LONGEST, site=None, placed=None, fine=1):
     """The slab's temperatures, hour by hour: a Week with one row for each case.
 
     cases: Case by Case; wet_until: hour until which the surface dries freely; until: hours to
     run; site: another Site than the job's, whose arrays may be draws x hours (then one case);
-    fine: grid and step refined by this factor.
+    placed: concrete as delivered, K, for each draw; fine: grid and step refined by this factor.
     """
     site = site or site_of(job)
     hours = np.arange(0, min(until, site.hours[-1]) + 1e-9, STEP / fine)
@@ -222,7 +222,8 @@ def run(job, cases=(Case(),), wet_until=0.0, until=LONGEST, site=None, fine=1):
     draws = len(at["air"]) if at["air"].ndim > 1 else len(cases)
     cure = Cure(mix, (draws, grid.first), job.pour.haul.m_as("hour") / job.pour.slowing.m_as(""))
     start = np.full((draws, len(grid.capacity)), site.ground)
-    start[:, : grid.first] = job.pour.concrete_temperature.m_as("kelvin")
+    fresh = job.pour.concrete_temperature.m_as("kelvin") if placed is None else np.c_[placed]
+    start[:, : grid.first] = fresh
     result = march(grid, start, outside, STEP / fine, cure, site.ground)
     return Week(result, site, tuple(cases), mix, wet_until)
 

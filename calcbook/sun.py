@@ -114,7 +114,7 @@ def diffuse_sun(start, hours, sun, zenith, utc_offset):
     from pvlib import irradiance
 
     days = _times_utc(start, hours, utc_offset)
-    diffuse = np.asarray(irradiance.erbs(sun, zenith, days.dayofyear.to_numpy())["dhi"])
+    diffuse = np.asarray(irradiance.erbs(sun, zenith, days.day_of_year.to_numpy())["dhi"])
     return np.clip(np.nan_to_num(diffuse), 0, sun)
 
 

@@ -14,7 +14,7 @@ from calcbook.units import Q
     "Saturation vapor pressure of water",
     cite("Uno 1998", "vapor pressure"),
     result("kPa", "saturation vapor pressure"),
-    T=arg("degC", "temperature", low=-40, high=80, valid=(0, 50)),
+    T=arg("degC", "temperature", low=-55, high=80, valid=(0, 50)),
 )
 def saturation_pressure(T):
     """Pressure of water vapor over a wet surface, or of saturated air.
@@ -35,7 +35,7 @@ def esat(T):
     "Dew point",
     cite("Uno 1998", "its vapor pressure, solved for temperature"),
     result("degC", "dew point"),
-    T=arg("degC", "air temperature", low=-40, high=80, valid=(0, 50)),
+    T=arg("degC", "air temperature", low=-55, high=80, valid=(0, 50)),
     RH=arg("1", "relative humidity, 0 to 1", above=0, high=1),
 )
 def dew_point(T, RH):
