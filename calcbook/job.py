@@ -8,7 +8,6 @@ import contextlib
 import datetime
 import difflib
 import functools
-import hashlib
 import os
 import re
 import tempfile
@@ -165,22 +164,43 @@ class Job:
         """Write changed fields into the job file, keeping its comments and order.
 
         changes: as in ``changed``; path: another file to write. The file is replaced in one step,
-        so it is whole at any moment. Raises JobChanged where someone else saved it meanwhile.
-        Returns the Job as saved.
+        so it is whole at any moment. Where the file on disk was changed meanwhile, what stands
+        there is kept and only these fields are written into it; raises JobChanged where one of
+        them was itself changed there. Returns the Job as saved.
         """
         target = Path(path or self.path)
-        if path is None and _digest(_file_text(target)) != _digest(self.source_text):
-            raise JobChanged(
-                f"{target.name} was changed by someone else since it was read; "
-                "nothing was saved: read it again, then repeat the change"
-            )
-        self.changed(changes)
-        document = tomlkit.parse(self.source_text)
+        base = self if path else self._on_disk(changes)
+        base.changed(changes)
+        document = tomlkit.parse(base.source_text)
         for place, value in changes.items():
             _set(document, place.split("."), value)
         text = tomlkit.dumps(document)
         write_whole(target, text)
         return Job.read(target)
+
+    def _on_disk(self, changes):
+        """The job as it stands on disk, where none of the fields to be changed differs from here."""
+        if _file_text(self.path) == self.source_text:
+            return self
+        fresh = Job.read(self.path)
+        for place in changes:
+            there, here = (_value_at(job.raw, place) for job in (fresh, self))
+            if there != here:
+                raise JobChanged(
+                    f"{self.path.name}: {place} was changed to {there!r} by someone else since it was "
+                    "read; nothing was saved: read the file again, then repeat the change"
+                )
+        return fresh
+
+
+def _value_at(raw, place):
+    """What a job file's data hold at a place, or None."""
+    for part in place.split("."):
+        if isinstance(raw, list):
+            raw = raw[int(part)] if int(part) < len(raw) else None
+        else:
+            raw = raw.get(part) if isinstance(raw, dict) else None
+    return raw
 
 
 def write_whole(path, text):
@@ -225,10 +245,6 @@ def _file_text(path):
         raise JobError(
             f"{path.name} is not a text file in UTF-8 (byte {error.start}); save it as UTF-8"
         ) from None
-
-
-def _digest(text):
-    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def _deep_copy(value):

@@ -69,6 +69,7 @@ class Panel:
         if not self.changes:
             self.status.value = "Nothing has been changed."
             return
+        before = self.saved_job.changed(self.changes).raw
         try:
             self.saved_job = self.job = self.saved_job.save(self.changes)
         except JobError as error:
@@ -76,7 +77,11 @@ class Panel:
             return
         names = ", ".join(self.changes)
         self.changes = {}
-        self.status.value = f"Saved to {escape(self.job.path.name)}: {escape(names)}."
+        self.status.value = f"Saved to {escape(self.job.path.name)}: {escape(names)}." + (
+            " Other fields had been changed in the file meanwhile; they are kept. Run again (▸▸)."
+            if self.job.raw != before
+            else ""
+        )
 
     def _tell(self):
         if self.broken:
@@ -129,7 +134,9 @@ def _field(entry, job):
 def _reason(error):
     """The message without the file, line and field that stand beside it anyway."""
     first = str(error).splitlines()[0]
-    return re.sub(r"^[^:]*?(, line \d+)?: (\[+\w+\]+( number \d+)?( \w+)?:? )?", "", first)
+    return re.sub(
+        r"^(job|[^:]*\.toml)(, line \d+)?: (\[+[\w.]+\]+( number \d+)?( \w+)?:? )?", "", first
+    )
 
 
 def _wrong(text):

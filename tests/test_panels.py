@@ -51,12 +51,24 @@ def test_saving_writes_only_good_changes_and_keeps_remarks(panel, demo_copy):
     assert 'thickness = "6 in"' in text and "900" not in text and "# all prices invented" in text
 
 
-def test_a_job_changed_by_someone_else_is_not_overwritten(panel, demo_copy):
+def test_fields_that_another_notebook_saved_are_kept_and_told(panel, demo_copy):
+    other = Panel(Job.read(demo_copy), volume.calculation, PLACES)
+    other.set("concrete.waste", "9 %")
+    other.save()
     panel.set("slab.thickness", "6 in")
-    demo_copy.write_text(demo_copy.read_text(encoding="utf-8") + "\n# mine\n", encoding="utf-8")
     panel.save()
-    assert "someone else" in panel.status.value
-    assert 'thickness = "5 in"' in demo_copy.read_text(encoding="utf-8")
+    text = demo_copy.read_text(encoding="utf-8")
+    assert 'waste = "9 %"' in text and 'thickness = "6 in"' in text
+    assert "they are kept" in panel.status.value and "they are kept" not in other.status.value
+
+
+def test_a_field_changed_by_someone_else_is_not_overwritten(panel, demo_copy):
+    text = demo_copy.read_text(encoding="utf-8").replace('thickness = "5 in"', 'thickness = "7 in"')
+    demo_copy.write_text(text, encoding="utf-8")
+    panel.set("slab.thickness", "6 in")
+    panel.save()
+    assert "someone else" in panel.status.value and "7 in" in panel.status.value
+    assert demo_copy.read_text(encoding="utf-8") == text
 
 
 def test_words_typed_by_a_user_are_shown_as_text_not_as_markup(panel):
