@@ -290,10 +290,12 @@ def find_line(text, place):
 
 
 def _toml_problem(path, text, error):
+    if isinstance(error, RecursionError):
+        return f"{path.name} is nested too deeply; a job file has sections, lists and values only"
     match = re.search(r"\(at line (\d+)", str(error))
     where = f"{path.name}, line {match[1]}" if match else path.name
     line = text.splitlines()[int(match[1]) - 1].strip() if match and text.splitlines() else ""
-    reason = re.sub(r"\s*\(at .*\)", "", str(error)) or "it is nested too deeply"
+    reason = re.sub(r"\s*\(at .*\)", "", str(error))
     hint = ""
     if re.match(r"[\w\-]+\s*=\s*[^\"'\[{\s]", line):
         hint = '; put a value with a unit in quotes, like thickness = "5 in"'

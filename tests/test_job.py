@@ -1,0 +1,292 @@
+"""Job files: reading, what is refused and how it is said, defaults, saving."""
+
+import os
+import subprocess
+import sys
+import threading
+import tomllib
+
+import pytest
+from conftest import NOTEBOOKS
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from calcbook import cli
+from calcbook.fields import Section
+from calcbook.job import Job, JobChanged, JobError, find_line
+from calcbook.schema import JobFile
+from calcbook.units import Quantity
+
+DEMO = (NOTEBOOKS / "demo.toml").read_text(encoding="utf-8")
+SMALL = '[slab]\nlength = "20 ft"\nwidth = "16 ft"\n'
+
+
+def said(path, capsys):
+    """What `calcbook check` says of a file that must be refused."""
+    status = cli.main(["check", str(path)])
+    out = capsys.readouterr()
+    assert status == 2, out.out
+    assert out.out == ""
+    return out.err
+
+
+def is_clear(message):
+    """One short sentence a line, that names the file, without the words of a programmer."""
+    for line in message.strip().splitlines():
+        assert 20 < len(line) < 420, line
+        for word in (
+            "Traceback",
+            "pydantic",
+            "ValidationError",
+            "NoneType",
+            "Error:",
+            "<class",
+            "object at",
+        ):
+            assert word not in line, line
+    return True
+
+
+# --- broken files: every field of the demo, broken in several ways, and shapes and syntax ------
+
+
+def _sections(model=JobFile, prefix=()):
+    for key, info in model.model_fields.items():
+        inner = getattr(info.annotation, "__args__", (info.annotation,))[0]
+        if isinstance(inner, type) and issubclass(inner, Section):
+            many = "list" in str(info.annotation)
+            yield (*prefix, key), many, inner
+            yield from _sections(inner, (*prefix, key))
+
+
+def _broken_fields():
+    """A small job with one wrong value, for every field there is."""
+    for path, many, model in _sections():
+        if len(path) > 1:
+            continue
+        for key, info in model.model_fields.items():
+            meta = info.json_schema_extra or {}
+            if not meta.get("reader"):
+                continue
+            is_quantity = "unit" in meta
+            wrong = ["[1]", "{ a = 1 }"]
+            if is_quantity:
+                wrong += ['"7 furlongs per"', '"many"', '"5 candela"']
+                wrong += ["12"] if meta["unit"] != "1" else ["-77"]
+            elif info.annotation is bool:
+                wrong += ['"yes"']
+            elif info.annotation is int:
+                wrong += ["2.5", "-3"]
+            for value in wrong:
+                header = f"[[{path[0]}]]" if many else f"[{path[0]}]"
+                body = SMALL if path[0] != "slab" else ""
+                yield f"{body}{header}\n{key} = {value}\n", key
+
+
+BROKEN_FIELDS = list(_broken_fields())
+
+
+def test_there_are_more_than_two_hundred_broken_files():
+    assert len(BROKEN_FIELDS) + len(BROKEN) > 200
+
+
+@pytest.mark.parametrize("part", range(8))
+def test_every_field_with_a_wrong_value_is_refused_by_its_name(part, tmp_path, capsys):
+    for text, key in BROKEN_FIELDS[part::8]:
+        path = tmp_path / "broken.toml"
+        path.write_text(text, encoding="utf-8")
+        message = said(path, capsys)
+        assert is_clear(message) and key in message and "broken.toml" in message, (text, message)
+
+
+BROKEN = {
+    "no slab": ("", "[slab] is missing"),
+    "no shape": ("[slab]\n", "needs length and width, or points"),
+    "half a shape": ('[slab]\nlength = "20 ft"\n', "needs length and width"),
+    "two shapes": (SMALL + 'points = [["0 ft","0 ft"],["9 ft","0 ft"],["9 ft","9 ft"]]\n', "keep one of the two"),
+    "misspelled key": (SMALL + 'thicknes = "5 in"\n', "did you mean thickness?"),
+    "misspelled section": (SMALL + "[conrete]\n", "did you mean concrete?"),
+    "key of another section": (SMALL + 'slump = "4 in"\n', "slump belongs in [concrete]"),
+    "unknown key": (SMALL + "colour = 1\n", "known here are"),
+    "unit without quotes": ("[slab]\nlength = 20 ft\n", "put a value with a unit in quotes"),
+    "open quote": ('[slab]\nlength = "20 ft\n', "a quote is left open"),
+    "inch mark in quotes": ('[slab]\nlength = "20\'-6""\n', "line 2"),
+    "no value": ("[slab]\nlength =\n", "line 2"),
+    "twice the same key": (SMALL + 'width = "3 ft"\n', "line 4"),
+    "twice the same section": (SMALL + SMALL, "line 4"),
+    "number for a length": ("[slab]\nlength = 20\nwidth = 16\n", "20 has no unit"),
+    "mass for a pressure": (SMALL + '[concrete]\nstrength = "3000 lb"\n', "not a pressure"),
+    "thin": (SMALL + 'thickness = "1 in"\n', "at least 3.5 in."),
+    "thick": (SMALL + 'thickness = "9 ft"\n', "at most 24 in."),
+    "waste in percent without sign": (SMALL + "[concrete]\nwaste = 8\n", "at most 0.5"),
+    "section as value": ("slab = 3\n", "must be a section"),
+    "list as section": (SMALL + "[openings]\nname = 'x'\n", "must be a list"),
+    "opening without a shape": (SMALL + "[[openings]]\nname = 'x'\n", "an opening needs"),
+    "opening outside": (SMALL + "[[openings]]\nx='50 ft'\ny='2 ft'\nlength='2 ft'\nwidth='2 ft'\n", "outside the slab"),
+    "opening over the edge": (SMALL + "[[openings]]\nx='19 ft'\ny='2 ft'\nlength='2 ft'\nwidth='2 ft'\n", "crosses the edge"),
+    "openings over each other": (SMALL + 2 * "[[openings]]\nx='9 ft'\ny='2 ft'\nlength='2 ft'\nwidth='2 ft'\n", "overlap"),
+    "pad off the slab": (SMALL + "[[pads]]\nname='P'\nx='50 ft'\ny='2 ft'\nlength='2 ft'\nwidth='2 ft'\ndepth='8 in'\n", "off the slab"),
+    "two points": ('[slab]\npoints = [["0 ft","0 ft"],["9 ft","0 ft"]]\n', "at least 3"),
+    "point of three": ('[slab]\npoints = [["0 ft","0 ft","1 ft"],["9 ft","0 ft"],["9 ft","9 ft"]]\n', "points are written"),
+    "point without unit": ('[slab]\npoints = [["0 ft",0],["9 ft","0 ft"],["9 ft","9 ft"]]\n', "point 1"),
+    "crossing": ('[slab]\npoints = [["0 ft","0 ft"],["9 ft","9 ft"],["9 ft","0 ft"],["0 ft","9 ft"]]\n', "side 1 (point 1 to point 2) crosses side 3"),
+    "on one line": ('[slab]\npoints = [["0 ft","0 ft"],["9 ft","0 ft"],["5 ft","0 ft"]]\n', "one line"),
+    "repeated point": ('[slab]\npoints = [["0 ft","0 ft"],["9 ft","0 ft"],["9 ft","9 ft"],["0 ft","0 ft"]]\n', "leave the last point out"),
+    "spike": ('[slab]\npoints = [["0 ft","0 ft"],["9 ft","0 ft"],["9 ft","9 ft"],["30 ft","9.1 ft"],["9 ft","9.2 ft"],["0 ft","9.2 ft"]]\n', "spike"),
+    "a mile": ('[slab]\nlength="5280 ft"\nwidth="5 ft"\n', "at most 1,000 ft"),
+    "newline in a name": (SMALL + '[job]\nname = "a\\nb"\n', "one line"),
+    "long name": (SMALL + f'[job]\nname = "{"x" * 300}"\n', "at most 200 characters"),
+    "units in words": (SMALL + '[job]\nunits = "metric"\n', "not one of us, si"),
+    "nan": (SMALL + "[edge]\nslope = nan\n", "not a finite number"),
+    "infinite": (SMALL + "[edge]\nslope = inf\n", "not a finite number"),
+    "deep": ("a = " + "[" * 2000 + "]" * 2000, "nested too deeply"),
+    "price without unit": (SMALL + "[prices]\nconcrete = 168\n", "has no unit"),
+    "negative price": (SMALL + '[prices]\nconcrete = "$-168 / yd3"\n', "at least"),
+    "rental of no days": (SMALL + "[[prices.rental]]\nname='x'\nrate='$5/day'\n", "days is missing"),
+    "margin of all": (SMALL + '[prices]\nmargin = "100 %"\n', "below"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", BROKEN)
+def test_a_broken_file_is_refused_in_clear_words(name, tmp_path, capsys):
+    text, words = BROKEN[name]
+    path = tmp_path / "broken.toml"
+    path.write_text(text, encoding="utf-8")
+    message = said(path, capsys)
+    assert is_clear(message) and words in message, message
+
+
+def test_files_that_are_no_text_or_not_there_are_refused(tmp_path, capsys):
+    (tmp_path / "bytes.toml").write_bytes(b"\xff\xfe\x00slab")
+    (tmp_path / "large.toml").write_text("# " + "x" * 1_100_000, encoding="utf-8")
+    for name, words in (
+        ("bytes.toml", "UTF-8"),
+        ("large.toml", "larger than 1 MB"),
+        ("no.toml", "could not be read"),
+        (".", "could not be read"),
+    ):
+        assert words in said(tmp_path / name, capsys)
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(data=st.data())
+def test_any_damage_to_the_demo_is_read_or_refused_in_words(data, tmp_path_factory):
+    cut = sorted(data.draw(st.lists(st.integers(0, len(DEMO)), min_size=2, max_size=2)))
+    filler = data.draw(st.text(max_size=20))
+    path = tmp_path_factory.mktemp("damage") / "damaged.toml"
+    path.write_bytes(
+        (DEMO[: cut[0]] + filler + DEMO[min(cut[1], cut[0] + 40) :]).encode("utf-8", "surrogatepass")
+    )
+    try:
+        Job.read(path)
+    except JobError as error:
+        assert is_clear(str(error))
+
+
+# --- reading ---------------------------------------------------------------------------------
+
+
+def test_a_mistake_is_found_on_its_line():
+    for number, line in enumerate(DEMO.splitlines(), 1):
+        if line.startswith("waste"):
+            assert find_line(DEMO, "concrete.waste") == number
+    second = [n for n, line in enumerate(DEMO.splitlines(), 1) if line == 'name = "P2"'][0]
+    assert find_line(DEMO, "pads.1.name") == second
+
+
+def test_only_the_slab_is_needed_and_every_default_in_use_says_why():
+    job = Job(tomllib.loads(SMALL))
+    found = job.assumptions()
+    assert len(found) > 20 and all(a.assumed and a.text and a.meaning for a in found)
+    assert not {a.place for a in found} & {"slab.length", "slab.width"}
+
+
+def test_a_given_field_is_no_assumption(demo):
+    assert demo.field("slab.thickness").assumed == ""
+    assert demo.field("base.compaction").assumed != ""
+    assert "slab.thickness" not in {a.place for a in demo.assumptions()}
+
+
+def test_a_changed_job_is_a_new_one(demo):
+    other = demo.changed({"slab.thickness": "6 in"})
+    assert other.slab.thickness.m_as("inch") == 6 and demo.slab.thickness.m_as("inch") == 5
+    with pytest.raises(JobError, match="at least 3.5 in."):
+        demo.changed({"slab.thickness": "1 in"})
+
+
+def test_every_quantity_of_the_metric_twin_equals_the_demos(demo, demo_si):
+    def walk(a, b, place=""):
+        for key, info in type(a).model_fields.items():
+            x, y = getattr(a, key), getattr(b, key)
+            for one, two in zip(x, y, strict=True) if isinstance(x, list) else [(x, y)]:
+                if isinstance(one, Section):
+                    walk(one, two, f"{place}.{key}")
+                elif isinstance(one, Quantity):
+                    unit = (info.json_schema_extra or {}).get("unit")
+                    assert one.to_base_units().m == pytest.approx(
+                        two.to_base_units().m, rel=1e-6, abs=1e-9
+                    ), (place, key, unit)
+
+    walk(demo.file, demo_si.file)
+
+
+# --- saving ----------------------------------------------------------------------------------
+
+
+def test_saving_keeps_remarks_and_order_and_changes_nothing_else(demo_copy):
+    Job.read(demo_copy).save({"slab.thickness": "6 in", "base.compaction": "12 %"})
+    before, after = DEMO.splitlines(), demo_copy.read_text(encoding="utf-8").splitlines()
+    assert [line for line in before if line not in after] == ['thickness = "5 in"']
+    assert sorted(line for line in after if line not in before) == [
+        'compaction = "12 %"',
+        'thickness = "6 in"',
+    ]
+
+
+def test_a_wrong_value_is_not_saved(demo_copy):
+    with pytest.raises(JobError):
+        Job.read(demo_copy).save({"slab.thickness": "1 in"})
+    assert demo_copy.read_text(encoding="utf-8") == DEMO
+
+
+def test_a_field_that_someone_else_changed_is_not_overwritten(demo_copy):
+    job = Job.read(demo_copy)
+    job.save({"slab.thickness": "7 in"})
+    with pytest.raises(JobChanged, match="someone else"):
+        job.save({"slab.thickness": "6 in"})
+    assert Job.read(demo_copy).slab.thickness.m_as("inch") == 7
+
+
+@pytest.mark.skipif(
+    os.name == "nt" or os.geteuid() == 0, reason="needs a folder that may not be written"
+)
+def test_a_folder_that_may_not_be_written_is_said_in_words(demo_copy):
+    demo_copy.parent.chmod(0o500)
+    try:
+        with pytest.raises(JobError, match="could not be written"):
+            Job.read(demo_copy).save({"slab.thickness": "6 in"})
+    finally:
+        demo_copy.parent.chmod(0o700)
+    assert demo_copy.read_text(encoding="utf-8") == DEMO
+
+
+def test_a_folder_that_is_not_there_is_said_in_words(demo, tmp_path):
+    with pytest.raises(JobError, match="could not be written"):
+        demo.save({"slab.thickness": "6 in"}, tmp_path / "no" / "job.toml")
+
+
+def test_the_file_is_whole_at_any_moment_while_it_is_saved(demo_copy):
+    """A process that saves over and over is killed in the middle; the file always reads."""
+    code = (
+        "import sys; from calcbook.job import Job\n"
+        f"p = {str(demo_copy)!r}\n"
+        "job = Job.read(p); print('go', flush=True)\n"
+        "for i in range(10000): job = job.save({'slab.thickness': f'{5 + i % 7} in'})\n"
+    )
+    for pause in (0.01, 0.05, 0.12, 0.2):
+        writer = subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.PIPE)
+        writer.stdout.readline()
+        threading.Event().wait(pause)
+        writer.kill()
+        writer.wait()
+        assert Job.read(demo_copy).slab.thickness.m_as("inch") >= 5
