@@ -41,10 +41,11 @@ US_SCALES = (
     (3.0, '3" = 1\'-0"'), (1.5, '1 1/2" = 1\'-0"'), (1.0, '1" = 1\'-0"'), (0.75, '3/4" = 1\'-0"'),
     (0.5, '1/2" = 1\'-0"'), (0.375, '3/8" = 1\'-0"'), (0.25, '1/4" = 1\'-0"'), (0.1875, '3/16" = 1\'-0"'),
     (0.125, '1/8" = 1\'-0"'), (0.09375, '3/32" = 1\'-0"'), (0.0625, '1/16" = 1\'-0"'),
-    (0.05, '1" = 20\''), (0.025, '1" = 40\''), (0.0125, '1" = 80\''), (0.005, '1" = 200\''),
+    (0.05, '1" = 20\''), (0.025, '1" = 40\''), (0.0125, '1" = 80\''), (0.005, '1" = 200\''), (0.0025, '1" = 400\''),
 )  # fmt: skip
 SI_SCALES = tuple(
-    (12 / n, f"1 : {n}") for n in (5, 10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 500, 1000, 2500)
+    (12 / n, f"1 : {n}")
+    for n in (5, 10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 500, 1000, 2500, 5000)
 )
 
 
@@ -184,15 +185,19 @@ def chain(on, stations, level, offset, axis="x", system="us", small=False):
     smaller values where negative; system, small: how lengths are written. Returns how far out it
     reaches, in points.
     """
+    # where texts stand outside the line anyhow, one that is too long goes further out
+    nearest = int((offset > 0) == (axis == "x"))
     reach, step = abs(offset) + 1.3 * SMALL, -1
     for (a, foot_a), (b, foot_b) in itertools.pairwise(stations):
         text = length_text(b - a, system, small)
         step = -1 if fits(on, b - a, text) else (step + 1) % 2
+        out = nearest + max(step, 0)
         ends, feet = ((a, level), (b, level)), ((a, foot_a), (b, foot_b))
         if axis == "y":
             ends, feet = ([xy[::-1] for xy in pair] for pair in (ends, feet))
-        dimension(on, *ends, offset if axis == "x" else -offset, text, step=max(step, 0), feet=feet)
-        reach = max(reach, abs(offset) + (1.5 + 1.2 * step) * SMALL)
+        dimension(on, *ends, offset if axis == "x" else -offset, text, step=out, feet=feet)
+        if step >= 0:
+            reach = max(reach, abs(offset) + (1.5 + 1.2 * out) * SMALL)
     return reach
 
 
@@ -258,7 +263,7 @@ def leader(on, at, to, text, size=SMALL, ha="left", color=INK):
 
 
 def scale_bar(on, at, system="us"):
-    """A scale bar with the name of the scale; at: its left end in feet."""
+    """A scale bar with the name of the scale; at: its left end in feet. Returns where it ends, in feet."""
     steps = (1, 2, 5, 10, 20, 50, 100)
     foot = 1.0 if system == "us" else 1 / 0.3048
     length = next((s for s in steps if s * foot / on.point >= 60), steps[-1])
@@ -271,14 +276,10 @@ def scale_bar(on, at, system="us"):
     below = y - 1.0 * SMALL * on.point
     label(on, (x, below), "0", SMALL)
     label(on, (x + 2 * half, below), name, SMALL)
-    label(
-        on,
-        (x + 2 * half + 14 * on.point + text_width(name, SMALL) * on.point, y),
-        f"scale {on.scale}",
-        SMALL,
-        GREY,
-        ha="left",
-    )
+    beside = x + 2 * half + (14 + text_width(name, SMALL)) * on.point
+    scale = f"scale {on.scale}"
+    label(on, (beside, y), scale, SMALL, GREY, ha="left")
+    return beside + text_width(scale, SMALL) * on.point
 
 
 def length_text(feet, system="us", small=False):

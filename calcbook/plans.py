@@ -52,7 +52,7 @@ def plan_drawing(plan, system="us", title="Plan", width=6.5, height=7.0):
 
 def plan_sketch(plan, system="us", width=6.5, height=4.0):
     """The plan without dimensions and notes, as for a cover. Arguments as for ``plan_drawing``."""
-    on = canvas(plan.bounds, (4, 34, 4, 4), width, height, system)
+    on = canvas(plan.bounds, (4, 40, 4, 6), width, height, system)
     _below_slab(on, plan)
     area(on, plan.outline, width=HEAVY)
     for thickening in plan.thickenings:
@@ -60,7 +60,7 @@ def plan_sketch(plan, system="us", width=6.5, height=4.0):
     for opening in plan.openings:
         _draw_opening(on, *opening, system)
     x0, y0 = plan.bounds[:2]
-    scale_bar(on, (x0, y0 - 22 * on.point), system)
+    scale_bar(on, (x0, y0 - 24 * on.point), system)
     return on.figure
 
 
@@ -71,11 +71,11 @@ def finish_plan(on, bounds, reach, system, title):
     """
     x0, y0, x1, y1 = bounds
     foot = y0 - (reach["bottom"] + 22) * on.point
-    scale_bar(on, (x0, foot), system)
+    bar = scale_bar(on, (x0, foot), system)
     left = x0 - (reach["left"] + 6) * on.point
     _axes_mark(on, (x0 - 38 * on.point, foot - 4 * on.point))
     edges = (
-        min(left, x0 - 46 * on.point), foot - 16 * on.point, x1 + (reach["right"] + 6) * on.point,
+        min(left, x0 - 46 * on.point), foot - 16 * on.point, max(bar, x1 + (reach["right"] + 6) * on.point),
         y1 + (reach["top"] + 4) * on.point,
     )  # fmt: skip
     trim(on, edges, title)

@@ -70,8 +70,8 @@ def section_drawing(
               lowest, -20, "x", system, True)  # fmt: skip
     _name_parts(on, right, top, under, base, retarder)
     foot = lowest - (64 if d else 36) * on.point
-    scale_bar(on, (0, foot), system)
-    edges = -_SOIL - 3.2 * _ROW * on.point, foot - 16 * on.point, right + 40 * on.point
+    bar = scale_bar(on, (0, foot), system)
+    edges = -_SOIL - 3.2 * _ROW * on.point, foot - 16 * on.point, max(bar, right + 40 * on.point)
     trim(on, (*edges, max(top, 0.0) + 28 * on.point), title)
     return on.figure
 
