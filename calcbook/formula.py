@@ -183,8 +183,8 @@ class Formula:
         """The same body on whole numpy arrays, without units inside, for sweeps and risk runs.
 
         Arguments are quantities (or arrays of them); numbers stand for the declared unit.
-        Inside, all are plain numbers of one coherent set (inch, pound-force or pound, hour,
-        kelvin, dollar). Returns plain numbers in the declared unit of the result. Limits are
+        Inside, all are plain numbers of one coherent set (inch, pound-force, hour, kelvin,
+        dollar). Returns plain numbers in the declared unit of the result. Limits are
         checked over the whole array.
         """
         plain = {}
@@ -342,17 +342,14 @@ _COHERENT = {"[length]": "inch", "[time]": "hour", "[temperature]": "kelvin", "[
 def _coherent(name):
     """(pint unit of the coherent set, multiplier) for a trade unit.
 
-    Forces and stresses go to pound-force and inch; pure masses to pound; the two never meet in
-    one formula, as gravity is an argument where it is needed.
+    Base units are pound-force, inch, hour, kelvin and dollar; a mass is force times time squared
+    over length, so that stresses, masses and energies may meet in one formula.
     """
     dims = dict(unit(name).dimensionality)
-    mass, time = dims.pop("[mass]", 0), dims.pop("[time]", 0)
-    expression = ureg.Unit("")
-    if mass and time == -2 * mass:
-        expression *= ureg.lbf**mass
-        dims["[length]"] = dims.get("[length]", 0) - mass
-    else:
-        expression *= ureg.pound**mass * ureg.hour**time
+    mass = dims.pop("[mass]", 0)
+    dims["[length]"] = dims.get("[length]", 0) - mass
+    dims["[time]"] = dims.get("[time]", 0) + 2 * mass
+    expression = ureg.lbf**mass
     for dimension, power in dims.items():
         base = _COHERENT.get(dimension) or dimension.strip("[]").replace("substance", "mole")
         expression *= ureg.Unit(base) ** power
