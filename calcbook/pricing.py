@@ -4,10 +4,8 @@ Amounts are rounded to the cent line by line, half a cent upward, before they ar
 column adds up as it is printed.
 """
 
-from decimal import ROUND_HALF_UP, Decimal
-
 from calcbook.formula import arg, cite, formula, result
-from calcbook.units import Q
+from calcbook.units import Q, to_cents
 
 _SHARE = {"low": 0, "below": 1}
 
@@ -116,7 +114,7 @@ def selling_price(C, m):
 
 def cents(money):
     """An amount of money rounded to the cent, half a cent upward, as a Decimal."""
-    return Decimal(repr(float(money.m_as("dollar")))).quantize(Decimal("0.01"), ROUND_HALF_UP)
+    return to_cents(money.m_as("dollar"))
 
 
 def dollars(amount):

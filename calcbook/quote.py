@@ -8,13 +8,13 @@ from decimal import Decimal
 
 import pandas as pd
 
-from calcbook.calculation import PRACTICE, Calculation
+from calcbook.calculation import PRACTICE, Calculation, TakeoffLine
+from calcbook.handcalc import symbol_latex
 from calcbook.pricing import cents, direct_cost, dollars, line_cost, overhead, sales_tax, selling_price
-from calcbook.units import TRADE_UNITS, Q, magnitude, money_text
+from calcbook.units import TRADE_UNITS, Q, magnitude, money_text, ureg
 
 KINDS = {"material": "Materials", "labor": "Labor", "equipment": "Equipment and other"}
 MISSING = "PRICE MISSING"
-_DAY = Q(1, "day")
 
 
 @dataclass(frozen=True)
@@ -43,34 +43,33 @@ class Quote:
 
     @functools.cached_property
     def lines(self):
+        prices = self.job.prices
         taken = [line for c in self.calculations.values() for line in c.takeoff]
         found = [self._priced(line) for line in taken if magnitude(line.amount, line.unit) > 0]
-        for rental in self.job.prices.rental:
-            days = _amount_text(rental.days.m_as(""))
-            cost = cents(line_cost(rental.days.m_as(""), rental.rate * _DAY))
-            price = money_text(rental.rate.m_as("dollar/day"))
-            found.append(QuoteLine(rental.name, days, "d", price, cost, "equipment", "rented"))
-        for extra in self.job.prices.extra:
-            amount, price = extra.amount.m_as(""), extra.price
-            shown = money_text(price.m_as("dollar"))
-            cost = cents(line_cost(amount, price))
-            found.append(QuoteLine(extra.name, _amount_text(amount), "", shown, cost, "equipment", ""))
+        for rental in prices.rental:
+            line = TakeoffLine(rental.name, Q(rental.days.m, "day"), "day", "", "equipment", "rented")
+            found.append(self._line(line, rental.rate))
+        for extra in prices.extra:
+            line = TakeoffLine(extra.name, extra.amount, "1", "", "equipment")
+            found.append(self._line(line, extra.price))
         return found
 
     def _priced(self, line):
-        system = self.job.system
-        row = TRADE_UNITS[line.unit]
-        amount, label = round(magnitude(line.amount, line.unit, system), 2), row.label_for(system)
-        price = getattr(self.job.prices, line.price)
+        return self._line(line, getattr(self.job.prices, line.price))
+
+    def _line(self, line, price):
+        """A line with its cost: the amount and the price as they are shown, multiplied."""
+        system, row = self.job.system, TRADE_UNITS[line.unit]
+        amount = round(magnitude(line.amount, line.unit, system), 2)
+        words = line.words, _amount_text(amount), row.label_for(system)
         if price is None:
-            return QuoteLine(
-                line.words, _amount_text(amount), label, MISSING, None, line.kind, line.note
-            )
-        lump = price.dimensionality == dollars(1).dimensionality
-        for_one = price if lump else dollars(magnitude(price, f"$/{line.unit}", system))
-        cost = cents(line_cost(amount, for_one))
-        shown = money_text(for_one.m_as("dollar"))
-        return QuoteLine(line.words, _amount_text(amount), label, shown, cost, line.kind, line.note)
+            return QuoteLine(*words, MISSING, None, line.kind, line.note)
+        for_one = (
+            price.to("dollar") if _is_lump(price) else price * ureg.Quantity(1, row.pint_for(system))
+        )
+        dollars_for_one = round(for_one.m_as("dollar"), 4)
+        cost = cents(line_cost(amount, dollars(dollars_for_one)))
+        return QuoteLine(*words, _price_text(dollars_for_one), cost, line.kind, line.note)
 
     @property
     def complete(self):
@@ -99,23 +98,29 @@ class Quote:
                 ("margin", "m"),
             )
         }
-        tax = self._money(made, sales_tax, "Tax on what is bought.", C_m=m, r_t=rates["tax"])
-        direct = self._money(made, direct_cost, "What the job itself costs.", C_m=m, T=tax, C_l=labor, C_e=other, name="direct")  # fmt: skip
-        general = self._money(made, overhead, "The job's share of running the business.", C_d=direct, r_o=rates["overhead"], name="overhead")  # fmt: skip
-        cost = direct + general
+        tax = self._money(
+            made, sales_tax, "Tax on what is bought.", name="tax", C_m=m, r_t=rates["tax"],
+        )  # fmt: skip
+        direct = self._money(
+            made, direct_cost, "What the job itself costs.", name="direct", C_m=m, T=tax, C_l=labor, C_e=other,
+        )  # fmt: skip
+        general = self._money(
+            made, overhead, "The job's share of running the business.", name="overhead",
+            C_d=direct, r_o=rates["overhead"],
+        )  # fmt: skip
+        cost = made.finding(
+            "Direct cost and overhead together.", "C", direct + general, "$", PRACTICE,
+            name="cost", label="cost with overhead",
+        )  # fmt: skip
+        price = self._money(
+            made, selling_price,
+            "The margin is a share of the price, not of the cost: the cost is divided by what is left for it.",
+            name="total", label=self._total_label, C=cost, m=rates["margin"],
+        )  # fmt: skip
         made.finding(
-            "Direct cost and overhead together.", "C", cost, "$", PRACTICE, "cost", "cost with overhead"
-        )
-        price = self._money(made, selling_price, "The price that keeps the margin.", C=cost, m=rates["margin"], name="total")  # fmt: skip
-        made.finding(
-            "What is left of the price.",
-            r"P - C",
-            price - cost,
-            "$",
-            PRACTICE,
-            "profit",
-            "margin in money",
-        )
+            "What is left of the price.", "P - C", price - cost, "$", PRACTICE,
+            name="profit", label="margin in money",
+        )  # fmt: skip
         missing = [line.words for line in self.lines if line.cost is None]
         made.verdict(
             "Does every line have a price?", not missing, PRACTICE,
@@ -125,24 +130,21 @@ class Quote:
         made.caution("Sales tax on building work differs from state to state. Ask an accountant.")
         return made
 
-    def _sum(self, made, kind):
-        total = dollars(self.subtotal(kind))
-        symbol = {"material": "C_m", "labor": "C_l", "equipment": "C_e"}[kind].replace(
-            "_", r"_{\mathrm{"
-        ) + "}}"
-        return made.finding(
-            f"{KINDS[kind]}: sum of the lines above.",
-            symbol,
-            total,
-            "$",
-            PRACTICE,
-            kind,
-            KINDS[kind].lower(),
-        )
+    @property
+    def _total_label(self):
+        return "price" if self.complete else "price, NOT COMPLETE"
 
-    def _money(self, made, formula, words, name=None, **inputs):
+    def _sum(self, made, kind):
+        title = KINDS[kind].lower()
+        return made.finding(
+            f"{KINDS[kind]}: sum of the lines above.", symbol_latex(f"C_{kind[0]}"),
+            dollars(self.subtotal(kind)), "$", PRACTICE, name=kind, label=title,
+        )  # fmt: skip
+
+    def _money(self, made, formula, words, name, label=None, **inputs):
         """Run a formula of money as a step and go on with its result to the cent."""
-        return dollars(cents(made.step(formula, words, name=name, **inputs)))
+        made.results[name] = dollars(cents(made.step(formula, words, name=name, label=label, **inputs)))
+        return made.results[name]
 
     # --- showing ---
     @property
@@ -210,6 +212,17 @@ class Quote:
         from calcbook.client_quote import client_pdf
 
         return client_pdf(self)
+
+
+def _is_lump(price):
+    """True for a price of the whole thing, such as a pump for the day."""
+    return price.dimensionality == dollars(1).dimensionality
+
+
+def _price_text(number):
+    """A price of one unit: to the cent, or to a hundredth of a cent where it has such parts."""
+    decimals = max(2, len(f"{number:.4f}".rstrip("0").split(".")[1]))
+    return f"${number:,.{decimals}f}"
 
 
 def _amount_text(amount):

@@ -7,6 +7,7 @@ calls it, the label on paper, and the unit that stands for it in an SI job.
 import math
 import re
 from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from functools import cache
 
@@ -432,6 +433,19 @@ def show(quantity, name, system="us", digits=3):
     return f"{number_text(value, digits)}{gap}{label}"
 
 
+def to_cents(value):
+    """A number of dollars as a Decimal of whole cents, half a cent away from zero.
+
+    The noise of binary fractions, far below a cent, is taken off first: 1.45 x 0.70 is 1.015.
+    """
+    exact = Decimal(repr(round(float(value), 8)))
+    return exact.quantize(Decimal("0.01"), ROUND_HALF_UP)
+
+
 def money_text(value):
     """An amount of money with cents: ``$1,234.50``."""
-    return f"{'-' if value < 0 else ''}${abs(value):,.2f}"
+    sign = "-" if value < 0 else ""
+    if not abs(value) < 1e15:  # no money any more; cents would say more than is known
+        return f"{sign}${number_text(abs(value))}"
+    amount = to_cents(abs(value))
+    return f"{sign if amount else ''}${amount:,}"
