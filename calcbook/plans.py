@@ -26,10 +26,11 @@ from calcbook.drawing import (
 )
 from calcbook.offset import moved_in
 from calcbook.outline import centre, is_round
+from calcbook.units import TRADE_UNITS, Q, magnitude, number_text
 
 DASHED = (0, (5, 3))  # for what lies under the slab
 _MARGINS = (84, 96, 40, 60)
-_ROWS = np.arange(3)  # how many heights of a note it may stand away
+_ROWS = np.arange(1, 3)  # how many heights of a note it may stand away
 _LEADING = 1.25  # from line to line of a note, in type sizes
 
 
@@ -114,8 +115,10 @@ def _draw_pad(on, thickening, system):
     line(on, [(x - arm, y), (x + arm, y)], ACCENT, THIN)
     line(on, [(x, y - arm), (x, y + arm)], ACCENT, THIN)
     x0, y0, x1, y1 = thickening.bottom.bounds
-    size = " × ".join(length_text(v, system, True) for v in (x1 - x0, y1 - y0, thickening.depth))
-    return thickening.bottom, thickening.name, f"{size} deep", ACCENT
+    sides = (magnitude(Q(v, "ft"), "in", system) for v in (x1 - x0, y1 - y0, thickening.depth))
+    size = " × ".join(f"{side:,.0f}" if system == "si" else number_text(side) for side in sides)
+    unit_label = TRADE_UNITS["in"].label_for(system)
+    return thickening.bottom, thickening.name, f"{size} {unit_label} deep", ACCENT
 
 
 def _stations(plan):
@@ -140,7 +143,7 @@ def place_notes(on, plan, notes):
 
     notes: (shape, name, second line, color) each.
     """
-    taken = [shape.bounds for shape, *_ in notes]
+    taken = [shape.buffer(2.5 * on.point).bounds for shape, *_ in notes]
     widths = [max(1.1 * text_width(name, SMALL), text_width(size, SMALL)) for _, name, size, _ in notes]
     for k in np.argsort(widths)[::-1]:  # the widest first, as it has least choice
         (shape, name, size, color), wide = notes[k], widths[k] * on.point
@@ -159,9 +162,13 @@ def _free_place(on, plan, shape, wide, high, taken):
     """Lower left corner of the best box of that size around a shape."""
     x0, y0, x1, y1 = shape.bounds
     gap = 4 * on.point
-    xs = np.concatenate([[x1 + gap, x0 - gap - wide], np.linspace(x0 - wide, x1, 9)])
+    xs = np.append(np.linspace(x0 - gap - wide, x1 + gap, 15), [x0, x1 - wide])
     ys = np.concatenate(
-        [np.linspace(y0 - high, y1, 7), y1 + gap + high * _ROWS, y0 - gap - high * (1 + _ROWS)]
+        [
+            np.linspace(y0 - gap - high, y1 + gap, 9),
+            y1 + gap + high * _ROWS,
+            y0 - gap - high * (1 + _ROWS),
+        ]
     )
     low = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
     size = np.array([wide, high])
@@ -174,9 +181,10 @@ def _free_place(on, plan, shape, wide, high, taken):
         wide * high - shapely.area(shapely.intersection(inside, boxes))
         for inside in (plan.outline, _clear(plan))
     )
-    middle = np.array([(x0 + x1) / 2, (y0 + y1) / 2])
-    away = np.hypot(*(low + size / 2 - middle).T) / on.point
-    cost = (400 * hidden + 40 * off_slab + 4 * off_clear) / (wide * high) + away / 100
+    gaps = np.maximum(np.maximum(low - [x1, y1], [x0, y0] - top), 0)
+    middle = low + size / 2 - [(x0 + x1) / 2, (y0 + y1) / 2]
+    away = np.hypot(*gaps.T) / 30 + np.hypot(*middle.T) / 400  # beside it rather than centred on it
+    cost = (400 * hidden + 40 * off_slab + 4 * off_clear) / (wide * high) + away / on.point
     return low[np.argmin(cost)]
 
 

@@ -220,7 +220,7 @@ def test_pads_and_openings_are_named_with_sizes():
     said = words(plan_drawing(demo_like()))
     for text in (
         "P1",
-        '3\'-0" × 3\'-0" × 9" deep',
+        "36 × 36 × 9 in. deep",
         "ridge",
         "drain",
         "1'-0\" round",
