@@ -7,7 +7,7 @@ placed: the first strip sets first, the last strip last, and the crew must keep 
 import math
 from dataclasses import dataclass, field
 
-from numpy import maximum, minimum
+from numpy import minimum
 
 from calcbook.formula import arg, cite, formula, procedure, result
 
@@ -47,9 +47,10 @@ def finishing_hours(A, n_m, R_m, n_h, R_h):
     """Hours that machines and hands need for all passes over an area.
 
     A: area; n_m, R_m: machines and the rate of one; n_h, R_h: finishers by hand and the rate of
-    one. Returns a time. Published rates: 100 ft2 for each labor-hour by machine.
+    one; one of the two numbers must be above zero. Returns a time. Published rates: 100 ft2 for
+    each labor-hour by machine.
     """
-    t_f = A / maximum(n_m * R_m + n_h * R_h, 1e-6 * R_h)
+    t_f = A / (n_m * R_m + n_h * R_h)
     return t_f
 
 

@@ -35,8 +35,11 @@ def _field(default, meaning, why, reader=None, optional=False, **extra):
     return Field(default, description=meaning, json_schema_extra=meta)
 
 
-def quantity(unit_name, meaning, default=REQUIRED, why="", **limits):
-    """A field with a unit: ``quantity("in", "slab thickness", "5 in", why="...", low=3.5)``."""
+def quantity(unit_name, meaning, default=REQUIRED, why="", ratio=False, **limits):
+    """A field with a unit: ``quantity("in", "slab thickness", "5 in", why="...", low=3.5)``.
+
+    ratio: True for a plain number that is never written as a percentage.
+    """
     spec = Argument(unit_name, meaning, **limits)
 
     def reader(value):
@@ -47,7 +50,7 @@ def quantity(unit_name, meaning, default=REQUIRED, why="", **limits):
 
     optional = default is None
     value = default if default in (REQUIRED, None) else reader(default)
-    return _field(value, meaning, why, reader, optional, unit=unit_name)
+    return _field(value, meaning, why, reader, optional, unit=unit_name, ratio=ratio)
 
 
 def text(meaning, default=REQUIRED, why="", longest=200):
@@ -127,7 +130,8 @@ def show_field(value, meta, system):
         name = meta["unit"]
         if name == "1":
             number = value.m_as("")
-            return f"{number * 100:.4g} %" if 0 < abs(number) < 1 else f"{number:.4g}"
+            percent = 0 < abs(number) < 1 and not meta["ratio"]
+            return f"{number * 100:.4g} %" if percent else f"{number:.4g}"
         return show(value, name, system)
     if isinstance(value, bool):
         return "yes" if value else "no"

@@ -47,10 +47,10 @@ def calculation(job):
     _set(calc, job, day, begin)
     if not day.sets:
         return _never_sets(calc)
+    calc.figure("The day on the clock", lambda: timeline(day, begin, _saw_spans(job, day)))
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)
-    saw = _sawing(calc, job, day, begin)
-    calc.figure("The day on the clock", lambda: timeline(day, begin, saw))
+    _sawing(calc, job, day, begin)
     _signs(calc)
     _cautions(calc)
     return calc
@@ -208,7 +208,10 @@ def _sawing(calc, job, day, begin):
     frame = [{"window": f"{r['low_h']:g} to {r['high_h']:g} h after {r['counted_from']}", "when": r["when"],
               "source": str(r["source"])} for r in spans[0][2]]  # fmt: skip
     calc.table("Published windows for this way of sawing disagree", pd.DataFrame(frame))
-    return spans[0][:2], spans[1][:2]
+
+
+def _saw_spans(job, day):
+    return tuple(saw_window(end, job.pour.sawing)[:2] for end in day.plan.finished)
 
 
 def _signs(calc):

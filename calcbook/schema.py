@@ -148,7 +148,13 @@ class Concrete(Section):
         "in", "largest size of aggregate", "3/4 in", PRACTICE, low=0.375, high=1.5
     )
     w_cm: Quantity | None = quantity(
-        "1", "water-cement ratio by mass", None, "by the strength, ACI 211.1", low=0.3, high=0.8
+        "1",
+        "water-cement ratio by mass",
+        None,
+        "by the strength, ACI 211.1",
+        ratio=True,
+        low=0.3,
+        high=0.8,
     )
     cement: str = pick("type of cement", ("I", "II", "III", "V"), "I", PRACTICE)
     cement_content: Quantity | None = quantity(

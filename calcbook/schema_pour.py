@@ -121,7 +121,7 @@ class Pour(Section):
     )  # fmt: skip
     slowing: Quantity = quantity(
         "1", "set with the admixtures, against plain concrete (1 is the same, 0.7 faster)", 1.0,
-        "no accelerator or retarder", low=0.3, high=3,
+        "no accelerator or retarder", ratio=True, low=0.3, high=3,
     )  # fmt: skip
     sawing: str = pick(
         "way of sawing joints",
