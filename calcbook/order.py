@@ -1,27 +1,23 @@
 """The order sheet: what is read out to the dispatcher of the ready-mix producer."""
 
+import calendar
+import datetime
 from dataclasses import dataclass
 
 import pandas as pd
 
+from calcbook.mix import slump_tolerance
 from calcbook.table import table
-from calcbook.trucks import truck_plan
-from calcbook.units import Q, show
-
-
-def slump_tolerance(slump):
-    """Tolerance on a nominal slump, from the table of ASTM C94.
-
-    slump: nominal slump (length). Returns a length, plus or minus.
-    """
-    inches = slump.m_as("inch")
-    row = next(r for r in table("slump_tolerance") if inches <= r["slump_up_to_in"] + 1e-9)
-    return Q(row["tolerance_in"], "in")
+from calcbook.units import feet_inches, show, show_length
 
 
 @dataclass(frozen=True)
 class OrderSheet:
-    """The order of a job. ``lines`` are pairs of words; ``text()`` is the slip to read out."""
+    """The order of a job. ``lines`` are pairs of words; ``text()`` is the slip to read out.
+
+    job: a Job; calculations: name -> Calculation, of which "volume" gives the loads and any may
+    add lines of its own (``order_lines``), such as a fiber and its dosage.
+    """
 
     job: object
     calculations: dict
@@ -29,58 +25,95 @@ class OrderSheet:
     @property
     def plan(self):
         """What each truck brings (trucks.TruckPlan)."""
-        pour, prices, concrete = self.job.pour, self.job.prices, self.job.concrete
-        return truck_plan(
-            self.calculations["volume"].results["order"], pour.truck_capacity, pour.minimum_load,
-            concrete.order_step, prices.concrete, prices.short_load_fee, self.job.system,
-        )  # fmt: skip
+        return self.calculations["volume"].results["plan"]
 
     @property
     def lines(self):
-        job, system = self.job, self.job.system
-        concrete, pour, plan = job.concrete, job.pour, self.plan
-        slump, tolerance = (
-            show(concrete.slump, "in", system),
-            show(slump_tolerance(concrete.slump), "in", system),
-        )
-        air = concrete.air.m_as("")
+        return [
+            ("Job", self.job.job.name),
+            ("Deliver to", self.job.job.address or "address to be given"),
+            ("On", self._day()),
+            *self._concrete(),
+            *(line for c in self.calculations.values() for line in c.order_lines),
+            *self._trucks(),
+            ("Placing", "by pump" if self.job.pour.pump else "by chute, off the truck"),
+            ("Contact", self.job.job.contact or "to be given"),
+            *self._remarks(),
+        ]
+
+    def _day(self):
+        moment = self.job.pour.moment()
+        if moment is None:
+            return f"date to be given, first truck on site at {self.job.pour.start}"
+        weekday = calendar.day_name[moment.weekday()]
+        return f"{weekday}, {moment:%Y-%m-%d}, first truck on site at {moment:%H:%M}"
+
+    def _concrete(self):
+        """Amount, strength, slump, air, aggregate, and the mix as far as the job prescribes it."""
+        concrete, system = self.job.concrete, self.job.system
+        slump, off = (show(q, "in", system) for q in (concrete.slump, slump_tolerance(concrete.slump)))
         found = [
-            ("Job", job.job.name),
-            ("Deliver to", job.job.address or "address to be given"),
-            ("On", f"{pour.date or 'date to be given'}, first truck {pour.start}"),
             (
                 "Concrete",
-                f"{show(plan.total, 'yd3', system)}, {show(concrete.strength, 'psi', system)} at 28 days",
+                f"{show(self.plan.total, 'yd3', system)}, "
+                f"{show(concrete.strength, 'psi', system)} at 28 days",
             ),
-            ("Slump", f"{slump}, plus or minus {tolerance} (ASTM C94, from memory)"),
-            ("Air", f"{air * 100:.2g} %, plus or minus 1.5 %" if air else "no entrained air"),
-            ("Aggregate", f"up to {show(concrete.aggregate, 'in', system)}"),
-            *self._extras(),
-            ("Trucks", f"{len(plan.loads)}: {plan.text(system)}"),
-            ("Spacing", f"{show(pour.truck_spacing, 'min', system)} apart"),
-            ("Placing", "by pump" if pour.pump else "by chute, off the truck"),
-            ("Contact", job.job.contact or "to be given"),
-            (
-                "Balance",
-                "the last load is confirmed by telephone when the truck before it is half empty",
-            ),
+            ("Slump", f"{slump}, plus or minus {off}"),
+            ("Air", _air(concrete.air.m_as("percent"))),
+            ("Aggregate", f"up to {_size(concrete.aggregate, system)}"),
         ]
-        if plan.remedy:
-            found.append(("Note", plan.words))
-        return found
+        if concrete.w_cm is not None:
+            found.append(("Water", f"w/cm {concrete.w_cm.m_as(''):.2f} at most, by mass"))
+        if concrete.cement_content is not None:
+            content = show(concrete.cement_content, "lb/yd3", system)
+            found.append(("Cement", f"type {concrete.cement}, {content}"))
+        arriving = show(self.job.pour.concrete_temperature, "degF", system)
+        return [*found, ("Temperature", f"{arriving} as it arrives")]
 
-    def _extras(self):
-        """Lines that other calculations add to the order, such as a fiber and its dosage."""
-        return [line for c in self.calculations.values() for line in c.order_lines]
+    def _trucks(self):
+        pour, plan = self.job.pour, self.plan
+        loads = f"{len(plan.loads)}: {plan.text(self.job.system)}"
+        if len(plan.loads) == 1:
+            return [("Trucks", loads)]
+        spacing = datetime.timedelta(minutes=pour.truck_spacing.m_as("minute"))
+        first = datetime.datetime.combine(datetime.date.min, datetime.time.fromisoformat(pour.start))
+        times = ", ".join(f"{first + n * spacing:%H:%M}" for n in range(len(plan.loads)))
+        return [
+            ("Trucks", loads),
+            ("Spacing", f"{show(pour.truck_spacing, 'min')} apart, on site at {times}"),
+        ]
+
+    def _remarks(self):
+        plan = self.plan
+        if len(plan.loads) > 1:
+            yield (
+                "Balance",
+                f"hold the last load: we call after truck {len(plan.loads) - 1} and say how much",
+            )
+        if plan.remedy:
+            yield "Note", plan.words
 
     @property
     def frame(self):
+        """The order as a pandas table of finished text."""
         return pd.DataFrame(self.lines, columns=["", "order"])
 
     def text(self):
         """The slip, for the terminal and the telephone."""
         width = max(len(name) for name, _ in self.lines)
-        return (
-            "\n".join(["Order for the dispatcher", "", *(f"{n:<{width}}  {w}" for n, w in self.lines)])
-            + "\n"
-        )
+        rows = [f"{name:<{width}}  {words}" for name, words in self.lines]
+        return "\n".join(["Order for the dispatcher", "", *rows]) + "\n"
+
+
+def _air(percent):
+    if not percent:
+        return "none entrained"
+    tolerance = table("air_tolerance")[0]["tolerance_percent"]
+    return f"{percent:.2g} %, plus or minus {tolerance:g} %"
+
+
+def _size(length, system):
+    """A size of stone as it is spoken of: ``3/4 in.``"""
+    if system == "si":
+        return show_length(length, system, small=True)
+    return feet_inches(length).replace('"', " in.")

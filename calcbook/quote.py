@@ -127,6 +127,8 @@ class Quote:
             found=f"{len(missing)} missing" if missing else "all priced", wanted="all priced",
             remark=f"The total is not complete: {', '.join(missing)}." if missing else "",
         )  # fmt: skip
+        if "volume" in self.calculations:
+            made.table("Order for the dispatcher", self.order.frame)
         made.caution("Sales tax on building work differs from state to state. Ask an accountant.")
         return made
 

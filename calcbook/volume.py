@@ -245,6 +245,7 @@ def _loads(calc, job, need):
         prices.short_load_fee,
         job.system,
     )
+    calc.results["plan"] = plan
     calc.finding("What each truck brings: " + plan.words + ".", "", plan.text(job.system), "", truck_plan.source,
                  "loads", "loads of the trucks")  # fmt: skip
     order = calc.finding("All loads together.", r"V_{\mathrm{o}}", plan.total, "yd3", truck_plan.source, "order",
