@@ -1,0 +1,88 @@
+"""A post off the centre of its pad: the kern, and a pad that lifts at one side."""
+
+from calcbook.footing import LOAD
+from calcbook.formula import FormulaError, arg, cite, formula, procedure, result
+from calcbook.typed import quantities
+from calcbook.units import Q, show
+
+_OFF = {
+    "P": LOAD,
+    "L": arg("in", "length of the pad along the offset", above=0),
+    "B": arg("in", "width of the pad across it", above=0),
+}
+
+
+@formula(
+    "Kern of a pad",
+    cite("mechanics"),
+    result("in", "half width of the kern"),
+    L=_OFF["L"],
+)
+def kern(L):
+    """Offset up to which the whole pad stays in contact with the soil: a sixth. Returns inches."""
+    e_k = L / 6
+    return e_k
+
+
+@formula(
+    "Greatest pressure under a pad with an offset load, all in contact",
+    cite("mechanics"),
+    result("psf", "greatest pressure"),
+    **_OFF,
+    e_x=arg("in", "offset of the load along L", low=0),
+    e_y=arg("in", "offset of the load along B", low=0),
+)
+def pressure_in_kern(P, L, B, e_x, e_y=Q(0, "in")):
+    """Pressure at the heavier corner; holds for e_x/L + e_y/B up to 1/6. Returns psf."""
+    q_max = P / (L * B) * (1 + 6 * e_x / L + 6 * e_y / B)
+    return q_max
+
+
+@formula(
+    "Greatest pressure under a pad with an offset load, partly lifted",
+    cite("mechanics"),
+    result("psf", "greatest pressure"),
+    note="a triangle of pressure whose centre is under the load; it reaches over 3 (L/2 - e)",
+    **_OFF,
+    e_x=arg("in", "offset of the load along L", low=0),
+)
+def pressure_beyond_kern(P, L, B, e_x):
+    """Pressure at the heavier edge, for L/6 < e_x < L/2, offset along L alone. Returns psf."""
+    q_max = 2 * P / (3 * B * (L / 2 - e_x))
+    return q_max
+
+
+@procedure(
+    "Greatest pressure under a pad with an offset load",
+    cite("mechanics"),
+    "inside the kern the whole pad presses (pressure_in_kern); beyond it a triangle does "
+    "(pressure_beyond_kern); a load off both centre lines and beyond the kern is left to an engineer",
+    returns=result("psf", "greatest pressure"),
+    **_OFF,
+    e_x=arg("in", "offset of the load along L", low=0),
+    e_y=arg("in", "offset of the load along B", low=0),
+)
+def eccentric_pressure(P, L, B, e_x, e_y=Q(0, "in")):
+    """Greatest soil pressure of a post off the centre of its pad. Returns psf.
+
+    P: load, lbf; L, B: pad, in.; e_x, e_y: offsets along L and B, in. Raises FormulaError where
+    the load is off the pad, or off both centre lines and beyond the kern.
+    """
+    specs = eccentric_pressure.arguments
+    read = quantities("eccentric_pressure", specs, L=L, B=B, e_x=e_x, e_y=e_y)
+    L, B, e_x, e_y = read.values()
+    if e_x / L + e_y / B <= 1 / 6 + 1e-12:
+        return pressure_in_kern(P, L, B, e_x, e_y)
+    if e_x.magnitude > 0 and e_y.magnitude > 0:
+        raise FormulaError(
+            "eccentric_pressure: the load is off both centre lines and beyond the kern, so the pad lifts "
+            "at a corner; centre the post on one line, enlarge the pad, or ask an engineer"
+        )
+    if e_x.magnitude == 0:
+        L, B, e_x = B, L, e_y
+    if e_x >= L / 2:
+        raise FormulaError(
+            f"eccentric_pressure: an offset of {show(e_x, 'in')} puts the load off the pad, "
+            f"which reaches {show(L / 2, 'in')} from its centre"
+        )
+    return pressure_beyond_kern(P, L, B, e_x)
