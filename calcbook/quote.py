@@ -198,7 +198,8 @@ class Quote:
         writer.writerow(["line", "amount", "unit", "price", "cost", "kind", "note"])
         for line in self.lines:
             cost = MISSING if line.cost is None else str(line.cost)
-            cells = (line.words, line.amount, line.unit, line.price, cost, KINDS[line.kind], line.note)
+            amount, price = _plain(line.amount), _plain(line.price)
+            cells = (line.words, amount, line.unit, price, cost, KINDS[line.kind], line.note)
             writer.writerow([_harmless(c) for c in cells])
         return out.getvalue()
 
@@ -232,5 +233,11 @@ def _amount_text(amount):
     return f"{amount:,.2f}".rstrip("0").rstrip(".")
 
 
+def _plain(number):
+    """A shown number as a spreadsheet reads it in any country: no sign of money, no commas."""
+    return number.replace("$", "").replace(",", "")
+
+
 def _harmless(cell):
-    return f"'{cell}" if cell[:1] in ("=", "+", "-", "@", "\t", "\r") else cell
+    """A cell that no spreadsheet takes for a formula."""
+    return f"'{cell}" if cell.lstrip()[:1] in ("=", "+", "-", "@") and cell else cell
