@@ -53,6 +53,8 @@ def _parser():
             (("--csv",), {"help": "also write the takeoff as CSV", "metavar": "PATH"}),
             (("--client",), {"help": "also write the one-page quote for the client (PDF)", "metavar": "PATH"}))  # fmt: skip
     command("order", _order, "print the order sheet for the dispatcher", job)
+    command("weather", _weather, "read hourly weather from a CSV file into the job file", job,
+            (("csv",), {"help": "exported weather, with headings and units", "metavar": "CSV"}))  # fmt: skip
     command("print", _print, "write the printout for the engineer (PDF)", job, out)
     command("open", _open, "open the notebooks on a job, in JupyterLab",
             (("file",), {"nargs": "?", "help": "job file; without it, the demo", "metavar": "FILE"}),
@@ -118,6 +120,17 @@ def _quote(arguments):
 
 def _order(arguments):
     print(_book(Job.read(arguments.file)).quote.order.text())
+    return OK
+
+
+def _weather(arguments):
+    from calcbook.forecast_file import read_csv, rows_for_job
+
+    forecast = read_csv(arguments.csv)
+    job = Job.read(arguments.file).save({"pour.forecast": rows_for_job(forecast)})
+    print(f"{len(forecast.times)} rows, {forecast.times[0]} to {forecast.times[-1]}, are in {job.path}")
+    for note in forecast.notes:
+        print(note)
     return OK
 
 

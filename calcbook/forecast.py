@@ -172,11 +172,15 @@ def _value(row, name, number):
     except UnitError as error:
         raise ForecastError(f"weather row {number}, {name}: {error}") from None
     if not low <= value <= high:
-        limits = f"{show(Q(low, unit_name), unit_name)} to {show(Q(high, unit_name), unit_name)}"
+        limits = f"{_shown(low, unit_name)} to {_shown(high, unit_name)}"
         raise ForecastError(
             f"weather row {number}: {words} {given} cannot be true; it must be {limits}"
         )
     return value
+
+
+def _shown(value, unit_name):
+    return f"{value * 100:g} %" if unit_name == "1" else show(Q(value, unit_name), unit_name)
 
 
 def _check_sky(columns, times):

@@ -1,10 +1,13 @@
 """Hourly weather from a CSV file that the user exported from anywhere."""
 
 import csv
+import math
 import re
 from pathlib import Path
 
-from calcbook.forecast import ForecastError, build
+import tomlkit
+
+from calcbook.forecast import ForecastError, build, clock
 
 _LARGEST_FILE = 1_000_000
 
@@ -87,3 +90,20 @@ def _cells(line, places):
         bare = re.fullmatch(r"[-+]?[\d.,]+", cell)
         row[key] = f"{cell} {unit_text}" if bare and unit_text and key != "time" else cell
     return row
+
+
+def rows_for_job(forecast):
+    """A forecast as the ``forecast`` array of a job file, one row a line (a tomlkit array)."""
+    array = tomlkit.array().multiline(True)
+    for n, moment in enumerate(forecast.times):
+        row = tomlkit.inline_table()
+        row["time"] = clock(moment)
+        row["air"] = f"{forecast.air_F[n]:.4g} F"
+        row["humidity"] = f"{100 * forecast.humidity[n]:.3g} %"
+        row["wind"] = f"{forecast.wind_mph[n]:.4g} mph"
+        if not math.isnan(forecast.sky[n]):
+            row["sky"] = f"{100 * forecast.sky[n]:.3g} %"
+        if not math.isnan(forecast.sun_W[n]):
+            row["sun"] = f"{forecast.sun_W[n]:.4g} W/m2"
+        array.append(row)
+    return array

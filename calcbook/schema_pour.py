@@ -197,10 +197,10 @@ class Crew(Section):
     passes: int = whole("passes of the machine, the float included", 3, PRACTICE, low=1, high=5)
     screed: str = pick("way of striking off", ("power", "hand"), "hand", "no power screed planned")
     screed_rate: Quantity = quantity(
-        "ft2", "area struck off by hand in an hour", "600 ft2", OWN, above=0, high=10000
+        "ft2", "area struck off by hand in an hour", "1200 ft2", OWN, above=0, high=10000
     )
     power_screed_rate: Quantity = quantity(
-        "ft2", "area struck off by power screed in an hour", "1500 ft2", OWN, above=0, high=20000
+        "ft2", "area struck off by power screed in an hour", "2500 ft2", OWN, above=0, high=20000
     )
     saw_rate: Quantity = quantity(
         "ft", "length of joint sawn in an hour", "150 ft", OWN, above=0, high=2000

@@ -47,13 +47,20 @@ def test_plan_by_hand():
     assert plan.keeps_up
     # early: from 3 h, ends when the last strip nears final set: 1 + 7; late: 5 to 1 + 10
     assert plan.finished == pytest.approx((8, 11))
-    assert [t.name for t in plan.tasks] == ["placing and strike-off", "floating", "first troweling", "second troweling"]
+    assert [t.name for t in plan.tasks] == [
+        "placing and strike-off",
+        "floating",
+        "first troweling",
+        "second troweling",
+    ]
     floating, first = plan.tasks[1:3]
     assert floating.early == pytest.approx((3, 3 + 5 / 3))
     assert floating.late == pytest.approx((5, 7))
     assert first.early == pytest.approx((3 + 5 / 3, 3 + 10 / 3))
     assert plan.tasks[-1].early[1] == pytest.approx(8)
-    assert plan.person_hours == pytest.approx({"placing": 6, "waiting": 2 * 3, "finishing": (11 - 3) * 3})
+    assert plan.person_hours == pytest.approx(
+        {"placing": 6, "waiting": 2 * 3, "finishing": (11 - 3) * 3}
+    )
     assert plan.total_hours == pytest.approx(36)
 
 

@@ -40,7 +40,9 @@ def test_mc90_and_hyperbola():
     # CEB-FIP MC90: s = 0.25, 7 d: exp(-0.25) = 0.779
     assert strength_at("7 day", "1000 psi", method="mc90").m == pytest.approx(778.8, abs=0.1)
     assert strength_at("28 day", "1000 psi", method="mc90", s=0.38).m == pytest.approx(1000)
-    assert strength_at("7 day", "1000 psi", method="mc90", s=0.2).m == pytest.approx(1000 * math.exp(-0.2))
+    assert strength_at("7 day", "1000 psi", method="mc90", s=0.2).m == pytest.approx(
+        1000 * math.exp(-0.2)
+    )
     named = dict(method="hyperbolic", f_u="4000 psi", k="0.4 1/day", t_0="0.25 day")
     assert strength_at("0.2 day", **named).m == 0
     assert strength_at("2.75 day", **named).m == pytest.approx(4000 * 1.0 / 2.0)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from calcbook.forecast import ForecastError, build, clock, read_time
-from calcbook.forecast_file import read_csv
+from calcbook.forecast_file import read_csv, rows_for_job
 
 START = datetime.datetime(2026, 10, 27)
 
@@ -53,10 +53,16 @@ def test_three_hours_are_filled_by_a_line_and_said():
         (rows(4, step=4), "no weather rows between 2026-10-27 00:00 and 2026-10-27 04:00"),
         (rows(row2={"time": "2026-10-27 01:00"}), "put the rows in order"),
         (rows(row2={"time": "2026-10-27 00:30"}), "put the rows in order"),
-        (rows(row3={"air": "200 F"}), "row 4: air temperature 200 F cannot be true; it must be -60 °F to 130 °F"),
+        (
+            rows(row3={"air": "200 F"}),
+            "row 4: air temperature 200 F cannot be true; it must be -60 °F to 130 °F",
+        ),
         (rows(row3={"air": "-61 F"}), "cannot be true"),
         (rows(row3={"air": "50"}), "row 4, air: 50 has no unit"),
-        (rows(row1={"humidity": "120 %"}), "row 2: relative humidity 120 % cannot be true"),
+        (
+            rows(row1={"humidity": "120 %"}),
+            "row 2: relative humidity 120 % cannot be true; it must be 1 % to 100 %",
+        ),
         (rows(row1={"humidity": "0 %"}), "relative humidity"),
         (rows(row1={"wind": "-1 mph"}), "wind -1 mph cannot be true"),
         (rows(row1={"wind": "151 mph"}), "wind 151 mph"),
@@ -80,7 +86,9 @@ def test_wrong_rows_are_refused_in_one_sentence(wrong, words):
 
 
 def test_thirty_degrees_in_an_hour_is_the_limit_and_grows_with_the_gap():
-    assert build(rows(row2={"air": "80 F"}, row3={"air": "80 F"}, row4={"air": "80 F"}, row5={"air": "80 F"}))
+    assert build(
+        rows(row2={"air": "80 F"}, row3={"air": "80 F"}, row4={"air": "80 F"}, row5={"air": "80 F"})
+    )
     assert build(rows(4, step=2, row2={"air": "105 F"}, row3={"air": "105 F"}))
 
 
@@ -94,7 +102,15 @@ def test_offsets_are_brought_to_the_first():
 
 
 def test_sky_is_filled_where_only_sun_is_given():
-    made = build(rows(4, row0={"sky": "0 %"}, row1={"sky": None, "sun": "100 W/m2"}, row2={"sky": "50 %"}, row3={"sky": None, "sun": "0 W/m2"}))
+    made = build(
+        rows(
+            4,
+            row0={"sky": "0 %"},
+            row1={"sky": None, "sun": "100 W/m2"},
+            row2={"sky": "50 %"},
+            row3={"sky": None, "sun": "0 W/m2"},
+        )
+    )
     assert made.sky == pytest.approx([0, 0.25, 0.5, 0.5])
 
 
@@ -165,6 +181,41 @@ def test_wrong_csv_is_refused(tmp_path, text, words):
     with pytest.raises(ForecastError, match=words) as caught:
         read_csv(path)
     assert "export.csv" in str(caught.value)
+
+
+def test_csv_goes_into_the_job_file_and_comments_stay(tmp_path, demo_copy):
+    from calcbook.cli import main
+    from calcbook.job import Job
+
+    path = tmp_path / "export.csv"
+    lines = ["time,temp (C),rh (%),wind (m/s),cloud (%)"]
+    lines += [f"{clock(START + datetime.timedelta(hours=h))},{8 + h % 5},60,4,30" for h in range(60)]
+    path.write_text("\n".join(lines))
+    before = Job.read(demo_copy)
+    assert main(["weather", str(demo_copy), str(path)]) == 0
+    job = Job.read(demo_copy)
+    assert len(job.pour.forecast) == 60
+    assert job.pour.weather().air_F[1] == pytest.approx(48.2)
+    assert job.pour.weather().wind_mph[0] == pytest.approx(8.948, abs=0.001)
+    assert "# daylight saving time" in demo_copy.read_text()
+    assert job.pour.latitude == before.pour.latitude
+    path.write_text("\n".join(lines).replace(",60,", ",600,"))
+    text = demo_copy.read_text()
+    assert main(["weather", str(demo_copy), str(path)]) == 2
+    assert demo_copy.read_text() == text
+
+
+def test_given_sun_goes_into_the_job_file_too():
+    row = rows_for_job(
+        build(rows(2, row0={"sky": None, "sun": "0 W/m2"}, row1={"sky": None, "sun": "20 W/m2"}))
+    )[1]
+    assert dict(row) == {
+        "time": "2026-10-27 01:00",
+        "air": "50 F",
+        "humidity": "70 %",
+        "wind": "10 mph",
+        "sun": "20 W/m2",
+    }
 
 
 def test_unreadable_files(tmp_path):

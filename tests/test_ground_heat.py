@@ -137,7 +137,9 @@ def test_more_insulation_never_makes_the_night_colder(cover):
     less = _outside(steps, air=268.0, sky=250.0, emissivity=0.9, cover=cover - 0.1)
     more = _outside(steps, air=268.0, sky=250.0, emissivity=0.9, cover=cover)
     grid = grid_of(SLAB, STONE, SOIL)
-    runs = [march(grid, np.full(28, 285.0), o, 0.25, Cure(MIX, (1, 10), 0.5), 285.0) for o in (less, more)]
+    runs = [
+        march(grid, np.full(28, 285.0), o, 0.25, Cure(MIX, (1, 10), 0.5), 285.0) for o in (less, more)
+    ]
     assert np.all(runs[1].top >= runs[0].top - 1e-9)
 
 
@@ -146,9 +148,13 @@ def test_draws_side_by_side_are_the_single_runs():
     steps = 97
     air = np.array([np.full(steps, 275.0), np.full(steps, 285.0)])
     rest = dict(sky=air - 10, film=np.full(steps, 9.0), gain=np.zeros(steps), cover=np.zeros(steps))
-    both = march(grid, np.full((2, 28), 290.0), Outside(air, **rest), 0.25, Cure(MIX, (2, 10), 0.5), 285.0)
+    both = march(
+        grid, np.full((2, 28), 290.0), Outside(air, **rest), 0.25, Cure(MIX, (2, 10), 0.5), 285.0
+    )
     for k in range(2):
-        one = Outside(air[k], sky=rest["sky"][k], film=rest["film"], gain=rest["gain"], cover=rest["cover"])
+        one = Outside(
+            air[k], sky=rest["sky"][k], film=rest["film"], gain=rest["gain"], cover=rest["cover"]
+        )
         single = march(grid, np.full(28, 290.0), one, 0.25, Cure(MIX, (1, 10), 0.5), 285.0)
         assert both.top[k] == pytest.approx(single.top[0], abs=1e-9)
 
@@ -167,6 +173,13 @@ def test_three_nights_are_quick():
     best = 9.0
     for _ in range(5):
         start = time.perf_counter()
-        march(grid, np.full(28, 288.0), _outside(steps, emissivity=0.9), 0.25, Cure(MIX, (1, 10), 0.5), 285.0)
+        march(
+            grid,
+            np.full(28, 288.0),
+            _outside(steps, emissivity=0.9),
+            0.25,
+            Cure(MIX, (1, 10), 0.5),
+            285.0,
+        )
         best = min(best, time.perf_counter() - start)
     assert best < 0.3

@@ -28,7 +28,9 @@ CLINKER = dict(C3A=0.10, C3S=0.54, B=Q(369, "m2/kg"), SO3=0.03)
 
 
 # Schindler 2005, recomputed: w/cm 0.40 to 0.60
-@pytest.mark.parametrize(("w_cm", "alpha"), [(0.40, 0.694), (0.45, 0.720), (0.50, 0.743), (0.55, 0.762), (0.60, 0.779)])
+@pytest.mark.parametrize(
+    ("w_cm", "alpha"), [(0.40, 0.694), (0.45, 0.720), (0.50, 0.743), (0.55, 0.762), (0.60, 0.779)]
+)
 def test_ultimate_hydration(w_cm, alpha):
     assert ultimate_hydration(w_cm) == pytest.approx(alpha, abs=5e-4)
 
@@ -42,8 +44,12 @@ def test_ultimate_hydration_with_ash_and_slag():
 def test_parameters_by_hand():
     # Schindler 2005 regressions worked with logarithms
     log = math.log
-    tau = 66.78 * math.exp(-0.154 * log(0.10) - 0.401 * log(0.54) - 0.804 * log(369) - 0.758 * log(0.03))
-    beta = 181.4 * math.exp(0.146 * log(0.10) + 0.227 * log(0.54) - 0.535 * log(369) + 0.558 * log(0.03))
+    tau = 66.78 * math.exp(
+        -0.154 * log(0.10) - 0.401 * log(0.54) - 0.804 * log(369) - 0.758 * log(0.03)
+    )
+    beta = 181.4 * math.exp(
+        0.146 * log(0.10) + 0.227 * log(0.54) - 0.535 * log(369) + 0.558 * log(0.03)
+    )
     E_a = 22100 * math.exp(0.30 * log(0.10) + 0.25 * log(0.08) + 0.35 * log(369))
     assert hydration_time(**CLINKER).m == pytest.approx(tau, rel=1e-9)
     assert hydration_slope(**CLINKER) == pytest.approx(beta, rel=1e-9)
@@ -51,7 +57,9 @@ def test_parameters_by_hand():
     assert hydration_time(**CLINKER, p_SLAG=0.3, p_FA=0.2, p_CaO=0.25).m == pytest.approx(
         tau * math.exp(2.187 * 0.3 + 9.50 * 0.2 * 0.25), rel=1e-9
     )
-    assert hydration_slope(**CLINKER, p_SLAG=0.3) == pytest.approx(beta * math.exp(-0.647 * 0.3), rel=1e-9)
+    assert hydration_slope(**CLINKER, p_SLAG=0.3) == pytest.approx(
+        beta * math.exp(-0.647 * 0.3), rel=1e-9
+    )
     f = 1 - 1.05 * 0.2 * (1 - 0.25 / 0.40) + 0.40 * 0.3
     mixed = hydration_energy(0.10, 0.08, CLINKER["B"], p_FA=0.2, p_SLAG=0.3, p_CaO=0.25)
     assert mixed.m == pytest.approx(E_a * f, rel=1e-9)
@@ -83,7 +91,9 @@ def test_adiabatic_rise():
     rise = adiabatic_rise(H, rho="2400 kg/m3", c_p="1 kJ/kg/K")
     assert rise.m == pytest.approx(81.9, rel=0.005)
     # 15.9 F for each 100 lb/yd3 at full hydration
-    each = adiabatic_rise(hydration_heat(0.743, "480 J/g", "100 lb/yd3"), rho="2400 kg/m3", c_p="1 kJ/kg/K")
+    each = adiabatic_rise(
+        hydration_heat(0.743, "480 J/g", "100 lb/yd3"), rho="2400 kg/m3", c_p="1 kJ/kg/K"
+    )
     assert each.m == pytest.approx(15.9, rel=0.005)
     assert adiabatic_rise(H).m == pytest.approx(H.m_as("Btu/ft**3") / (150 * 0.24), rel=1e-6)
 
@@ -104,7 +114,9 @@ def test_heat_rate_is_the_slope_of_the_heat(t_e, T):
     step = 1e-4 * t_e
     alpha = degree_of_hydration(Q(t_e, "h"), **mix.curve)
     later, sooner = (
-        hydration_heat(degree_of_hydration(Q(t_e + d, "h"), **mix.curve), mix.H_u, mix.C_c).m_as("joule/meter**3")
+        hydration_heat(degree_of_hydration(Q(t_e + d, "h"), **mix.curve), mix.H_u, mix.C_c).m_as(
+            "joule/meter**3"
+        )
         for d in (step, -step)
     )
     rate = heat_rate(Q(t_e, "h"), alpha, gamma, mix.H_u, mix.C_c, mix.tau, mix.beta)

@@ -27,13 +27,17 @@ DAY = Q(np.array([0.0, 24.0]), "h")
 
 
 # ASTM C1074 with Q = 5,000 K: rates recomputed, 0.001
-@pytest.mark.parametrize(("T", "at_20", "at_23"), [(0, 0.287, 0.241), (5, 0.399, 0.335), (30, 1.755, 1.477)])
+@pytest.mark.parametrize(
+    ("T", "at_20", "at_23"), [(0, 0.287, 0.241), (5, 0.399, 0.335), (30, 1.755, 1.477)]
+)
 def test_rates_with_5000_kelvin(T, at_20, at_23):
     assert maturity_rate(Q(T, "degC")) == pytest.approx(at_20, abs=6e-4)
     assert maturity_rate(Q(T, "degC"), T_ref="23 degC") == pytest.approx(at_23, abs=6e-4)
 
 
-@pytest.mark.parametrize(("T", "low", "high"), [(0, 0.366, 0.301), (5, 0.477, 0.413), (30, 1.574, 1.718)])
+@pytest.mark.parametrize(
+    ("T", "low", "high"), [(0, 0.366, 0.301), (5, 0.477, 0.413), (30, 1.574, 1.718)]
+)
 def test_rates_with_33_and_40_kilojoules(T, low, high):
     assert maturity_rate(Q(T, "degC"), E_a="33500 J/mol") == pytest.approx(low, abs=6e-4)
     assert maturity_rate(Q(T, "degC"), E_a="40000 J/mol") == pytest.approx(high, abs=6e-4)
@@ -42,7 +46,9 @@ def test_rates_with_33_and_40_kilojoules(T, low, high):
 # Hansen Pedersen 1977, anchors from memory: 0 C about 0.15, 10 C about 0.50, 30 C about 1.57
 @pytest.mark.parametrize(("T", "published"), [(0, 0.15), (10, 0.50), (30, 1.57), (5, 0.293)])
 def test_hansen_and_pedersen(T, published):
-    assert maturity_rate(Q(T, "degC"), E_a=hansen_energy(Q(T, "degC"))) == pytest.approx(published, abs=0.006)
+    assert maturity_rate(Q(T, "degC"), E_a=hansen_energy(Q(T, "degC"))) == pytest.approx(
+        published, abs=0.006
+    )
 
 
 def test_hansen_energy_by_hand():
@@ -89,7 +95,9 @@ def test_apparent_energy():
 @settings(max_examples=50, deadline=None)
 @given(st.floats(293.2, 313), st.floats(0.1, 20), st.floats(20000, 60000))
 def test_colder_is_always_slower(T, colder, E):
-    assert maturity_rate(Q(T - colder, "K"), E_a=Q(E, "J/mol")) < maturity_rate(Q(T, "K"), E_a=Q(E, "J/mol"))
+    assert maturity_rate(Q(T - colder, "K"), E_a=Q(E, "J/mol")) < maturity_rate(
+        Q(T, "K"), E_a=Q(E, "J/mol")
+    )
 
 
 def test_grown_age_and_the_moment_it_is_reached():

@@ -45,7 +45,9 @@ def test_mix_of_pca_and_what_moves_it_by_a_degree():
 
 def test_ice_and_wet_aggregate_balance_their_heat():
     # an account of heat above 32 F in water pounds: 144 to melt each pound of ice
-    T = mix_temperature("70 degF", "3000 lb", "90 degF", "500 lb", "60 degF", "150 lb", "50 lb", "80 lb").m
+    T = mix_temperature(
+        "70 degF", "3000 lb", "90 degF", "500 lb", "60 degF", "150 lb", "50 lb", "80 lb"
+    ).m
     solids = 0.22 * (3000 * (70 - T) + 500 * (90 - T))
     assert solids + 150 * (60 - T) + 50 * (70 - T) == pytest.approx(80 * (144 + T - 32), rel=1e-9)
 
@@ -72,9 +74,14 @@ def test_added_water():
 
 
 # ACI 211.1 Table 6.3.3 (read in reprints), lb/yd3
-@pytest.mark.parametrize("row", table("mixing_water"), ids=lambda r: f"{r['air']}-{r['slump_in']}-{r['aggregate_in']}")
+@pytest.mark.parametrize(
+    "row", table("mixing_water"), ids=lambda r: f"{r['air']}-{r['slump_in']}-{r['aggregate_in']}"
+)
 def test_table_values_come_back(row):
-    assert mixing_water(Q(row["slump_in"], "in"), Q(row["aggregate_in"], "in"), row["air"]).m == row["water"]
+    assert (
+        mixing_water(Q(row["slump_in"], "in"), Q(row["aggregate_in"], "in"), row["air"]).m
+        == row["water"]
+    )
 
 
 def test_mixing_water_rows_are_those_of_the_reprints():
@@ -84,7 +91,9 @@ def test_mixing_water_rows_are_those_of_the_reprints():
         ("yes", 3.5): (340, 325, 305, 295, 275), ("yes", 6.5): (365, 345, 325, 310, 290),
     }  # fmt: skip
     for (air, slump), waters in printed.items():
-        found = [r["water"] for r in table("mixing_water") if r["air"] == air and r["slump_in"] == slump]
+        found = [
+            r["water"] for r in table("mixing_water") if r["air"] == air and r["slump_in"] == slump
+        ]
         assert tuple(found) == waters
 
 
@@ -130,7 +139,10 @@ def test_exposure_and_house_strengths():
     assert [(exposure_row(c)["w_cm"], exposure_row(c)["f_c_psi"]) for c in ("F0", "F1", "F2", "F3", "F3, reinforced")] == [
         (1, 2500), (0.55, 3500), (0.45, 4500), (0.45, 4500), (0.40, 5000)
     ]  # fmt: skip
-    garage = [lookup("house_strength", element="garage slab, porch, steps", weathering=w) for w in ("negligible", "moderate", "severe")]
+    garage = [
+        lookup("house_strength", element="garage slab, porch, steps", weathering=w)
+        for w in ("negligible", "moderate", "severe")
+    ]
     assert [r["f_c_psi"] for r in garage] == [2500, 3000, 3500]
     assert [(r["air_low"], r["air_high"]) for r in garage[1:]] == [(0.05, 0.07)] * 2
 
@@ -152,7 +164,9 @@ _LB = st.floats(50, 4000)
 @settings(max_examples=50, deadline=None)
 @given(_LB, _LB, _LB, st.floats(35, 120), st.floats(35, 200), st.floats(35, 180))
 def test_mix_lies_between_its_ingredients(W_a, W_c, W_w, T_a, T_c, T_w):
-    T = mix_temperature(Q(T_a, "degF"), Q(W_a, "lb"), Q(T_c, "degF"), Q(W_c, "lb"), Q(T_w, "degF"), Q(W_w, "lb")).m
+    T = mix_temperature(
+        Q(T_a, "degF"), Q(W_a, "lb"), Q(T_c, "degF"), Q(W_c, "lb"), Q(T_w, "degF"), Q(W_w, "lb")
+    ).m
     assert min(T_a, T_c, T_w) - 1e-9 <= T <= max(T_a, T_c, T_w) + 1e-9
 
 

@@ -73,9 +73,13 @@ def test_exposure_asks_for_strength_ratio_and_air(demo):
     outside = demo.changed({"concrete.exposure": "F2", "concrete.w_cm": 0.5, "concrete.air": "2 %"})
     found = mix_order.calculation(outside)
     assert list(statuses(found).values())[:3] == [NOT_OK, NOT_OK, NOT_OK]
-    mended = outside.changed({"concrete.strength": "4500 psi", "concrete.w_cm": 0.45, "concrete.air": "6 %"})
+    mended = outside.changed(
+        {"concrete.strength": "4500 psi", "concrete.w_cm": 0.45, "concrete.air": "6 %"}
+    )
     assert list(statuses(mix_order.calculation(mended)).values())[:3] == [OK, OK, OK]
-    assert any("blister" in c for c in mix_order.calculation(demo.changed({"concrete.air": "6 %"})).cautions)
+    assert any(
+        "blister" in c for c in mix_order.calculation(demo.changed({"concrete.air": "6 %"})).cautions
+    )
 
 
 def test_defaults_take_the_tables(bare):
@@ -105,7 +109,9 @@ def test_day_of_the_demo(demo):
     for bands in day.bands.values():
         assert 2 < bands["initial"].early < bands["initial"].late < bands["final"].late < 16
     assert day.bands["shade"]["final"].late > day.bands["sun"]["final"].late
-    assert calc.results["work"].m == pytest.approx(1000 * demo.plan.area.m_as("foot**2") / 1000 / 220, rel=1e-6)
+    assert calc.results["work"].m == pytest.approx(
+        1000 * demo.plan.area.m_as("foot**2") / 1000 / 220, rel=1e-6
+    )
     assert calc.results["work_by_hand"] > calc.results["work"]
     assert calc.results["finished_early"] < calc.results["finished_late"]
     assert len(calc.figures) == 2
@@ -133,7 +139,10 @@ def test_colder_day_sets_later(demo):
 
 def test_retarder_delays_and_accelerator_hastens(demo):
     for slowing, sign in ((1.4, 1), (0.7, -1)):
-        moved = day_of(demo.changed({"pour.slowing": slowing})).plan.finished[1] - day_of(demo).plan.finished[1]
+        moved = (
+            day_of(demo.changed({"pour.slowing": slowing})).plan.finished[1]
+            - day_of(demo).plan.finished[1]
+        )
         assert moved * sign > 1
 
 
@@ -154,7 +163,10 @@ def test_drying_rows_are_the_formula(demo):
 def test_dry_wind_needs_precautions(demo):
     rows = [{**row, "humidity": "15 %", "wind": "40 mph"} for row in demo.raw["pour"]["forecast"]]
     windy = pour_day.calculation(demo.changed({"pour.forecast": rows}))
-    assert statuses(windy)["Is drying below the limit at which precautions must be taken at once?"] == NOT_OK
+    assert (
+        statuses(windy)["Is drying below the limit at which precautions must be taken at once?"]
+        == NOT_OK
+    )
 
 
 def test_a_slab_that_does_not_set_is_said(demo):
@@ -205,14 +217,21 @@ def test_week_of_the_demo(demo):
     assert found.planned.lowest == pytest.approx(
         found.week.march.top[0][found.week.hours <= found.planned.safe].min()
     )
-    assert statuses(calc)["When may walls and trusses stand on the slab, and anchors be loaded?"] == NEEDS_ENGINEER
+    assert (
+        statuses(calc)["When may walls and trusses stand on the slab, and anchors be loaded?"]
+        == NEEDS_ENGINEER
+    )
     assert calc.results["rise"].m == pytest.approx(90.3, abs=0.2)
     assert len(calc.figures) == 2
 
 
 def test_better_cover_is_never_colder_and_comes_to_strength_sooner(demo):
     found = first_week_of(demo)
-    three_days = [o for o in found.others if np.isfinite(o.case.cover.on) and o.case.cover.off - o.case.cover.on > 70]
+    three_days = [
+        o
+        for o in found.others
+        if np.isfinite(o.case.cover.on) and o.case.cover.off - o.case.cover.on > 70
+    ]
     three_days.sort(key=lambda o: o.case.cover.resistance.m)
     for less, more in zip(three_days, three_days[1:], strict=False):
         assert more.lowest >= less.lowest - 1e-9
@@ -235,7 +254,9 @@ def test_frost_is_found_and_mended_by_a_cover(cold):
     assert not found.planned.survives
     assert np.isfinite(freezes_at(found.week, 0))
     calc = first_week.calculation(cold)
-    assert statuses(calc)["Does the surface stay above freezing until one freezing is survived?"] == NOT_OK
+    assert (
+        statuses(calc)["Does the surface stay above freezing until one freezing is survived?"] == NOT_OK
+    )
     assert go_no_go.calculation(cold).results["go"] is False
 
 
@@ -264,7 +285,9 @@ def test_protection_days_are_checked(demo):
 
 def test_warm_weather_needs_no_cold_rules(demo):
     rows = [{**row, "air": "65 F"} for row in demo.raw["pour"]["forecast"]]
-    calc = first_week.calculation(demo.changed({"pour.forecast": rows, "pour.soil_temperature": "60 F"}))
+    calc = first_week.calculation(
+        demo.changed({"pour.forecast": rows, "pour.soil_temperature": "60 F"})
+    )
     assert "Is it protected for the days of ACI 306.1?" not in statuses(calc)
 
 

@@ -27,7 +27,9 @@ def _held(fahrenheit):
 
 
 # set-time table (widely reprinted, from memory): 70 F 6 h, 60 F 8, 50 F 11, 40 F 14, 30 F 19
-@pytest.mark.parametrize("row", [r for r in table("set_time") if r["series"] == "bulletin"], ids=lambda r: r["temperature_F"])
+@pytest.mark.parametrize(
+    "row", [r for r in table("set_time") if r["series"] == "bulletin"], ids=lambda r: r["temperature_F"]
+)
 def test_geometric_rule_reproduces_the_reprinted_table(row):
     assert set_time(Q(row["temperature_F"], "degF")).m == pytest.approx(row["hours"], abs=0.5)
 
@@ -97,7 +99,10 @@ def test_band_lies_in_the_published_bounds():
 @settings(max_examples=25, deadline=None)
 @given(st.floats(45, 85), st.floats(1, 15))
 def test_colder_is_slower_to_set(fahrenheit, colder):
-    warm, cold = set_band(MIX, HOURS, _held(fahrenheit)), set_band(MIX, HOURS, _held(fahrenheit - colder))
+    warm, cold = (
+        set_band(MIX, HOURS, _held(fahrenheit)),
+        set_band(MIX, HOURS, _held(fahrenheit - colder)),
+    )
     for event in warm:
         assert cold[event].early > warm[event].early
         assert cold[event].late > warm[event].late

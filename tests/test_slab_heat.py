@@ -64,7 +64,9 @@ def test_site_is_the_forecast_on_the_clock(demo):
     assert site.place_known
 
 
-@pytest.mark.parametrize("names", [("none", "1/2 in. foam blanket", "1 in. foam blanket", "2 in. foam board")])
+@pytest.mark.parametrize(
+    "names", [("none", "1/2 in. foam blanket", "1 in. foam blanket", "2 in. foam board")]
+)
 def test_more_insulation_never_makes_the_slab_colder_at_night(demo, names):
     cases = [Case("sun", Cover(name, 10.0, 90.0)) for name in names]
     week = run(demo, cases, 10.0)
@@ -127,7 +129,10 @@ def test_jobs_without_weather_say_what_is_missing():
 
 
 def test_without_a_place_the_sun_is_left_out(demo):
-    raw = {**demo.raw, "pour": {k: v for k, v in demo.raw["pour"].items() if k not in ("latitude", "longitude")}}
+    raw = {
+        **demo.raw,
+        "pour": {k: v for k, v in demo.raw["pour"].items() if k not in ("latitude", "longitude")},
+    }
     site = site_of(Job(raw))
     assert not site.place_known
     assert site.sun.max() == 0
@@ -168,7 +173,9 @@ def test_three_nights_are_quick(demo):
 
 
 def test_si_and_us_jobs_give_the_same_slab(demo):
-    metric = demo.changed({"slab.thickness": "127 mm", "pour.concrete_temperature": f"{(70 - 32) / 1.8} C"})
+    metric = demo.changed(
+        {"slab.thickness": "127 mm", "pour.concrete_temperature": f"{(70 - 32) / 1.8} C"}
+    )
     us = demo.changed({"slab.thickness": "5 in"})
     assert run(metric, until=24).march.top == pytest.approx(run(us, until=24).march.top, abs=1e-6)
 

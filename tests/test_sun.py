@@ -55,7 +55,9 @@ def test_clear_sky_of_haurwitz():
 
 def _forecast(start, count=25, **row):
     usual = {"air": "50 F", "humidity": "60 %", "wind": "5 mph"}
-    return build([{"time": clock(start + datetime.timedelta(hours=n)), **usual, **row} for n in range(count)])
+    return build(
+        [{"time": clock(start + datetime.timedelta(hours=n)), **usual, **row} for n in range(count)]
+    )
 
 
 START = datetime.datetime(2026, 10, 27)
@@ -100,7 +102,9 @@ def test_cloud_from_sun_is_the_inverse_of_cloud_taking_sun():
 
 
 def test_diffuse_is_a_part_of_the_whole():
-    found = diffuse_sun(START, np.array([12.0, 12.0]), np.array([600.0, 100.0]), np.array([58.0, 58.0]), -5)
+    found = diffuse_sun(
+        START, np.array([12.0, 12.0]), np.array([600.0, 100.0]), np.array([58.0, 58.0]), -5
+    )
     assert 0 < found[0] < 0.4 * 600
     assert 0.9 * 100 < found[1] <= 100
 

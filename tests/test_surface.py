@@ -53,12 +53,16 @@ def test_sky_temperature_is_that_of_the_black_body():
 @given(st.floats(250, 330), st.floats(200, 320))
 def test_radiation_coefficient_is_exact(T_s, T_sky):
     h = radiation_coefficient(Q(T_s, "K"), Q(T_sky, "K")).m
-    assert h * (T_s - T_sky) == pytest.approx(0.90 * BOLTZMANN * (T_s**4 - T_sky**4), rel=1e-9, abs=1e-9)
+    assert h * (T_s - T_sky) == pytest.approx(
+        0.90 * BOLTZMANN * (T_s**4 - T_sky**4), rel=1e-9, abs=1e-9
+    )
 
 
 def test_radiation_bulk_is_the_same():
     h = radiation_coefficient.bulk(T_s=np.array([280.0, 300.0]), T_sky=260.0, eps=0.9)
-    assert h == pytest.approx([radiation_coefficient(Q(t, "K"), "260 K").m for t in (280, 300)], rel=1e-9)
+    assert h == pytest.approx(
+        [radiation_coefficient(Q(t, "K"), "260 K").m for t in (280, 300)], rel=1e-9
+    )
 
 
 def test_sun_through_cloud_of_kasten_and_czeplak():

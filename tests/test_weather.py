@@ -25,7 +25,12 @@ LERCH = [row for row in table("lerch") if row["test"] == "yes"]
 
 
 def _inputs(row):
-    return dict(T_c=Q(row["T_c"], "degF"), T_a=Q(row["T_a"], "degF"), RH=row["RH"] / 100, wind=Q(row["wind"], "mph"))
+    return dict(
+        T_c=Q(row["T_c"], "degF"),
+        T_a=Q(row["T_a"], "degF"),
+        RH=row["RH"] / 100,
+        wind=Q(row["wind"], "mph"),
+    )
 
 
 # PCA RX081 (Lerch 1957), quoted from memory: 0.008 lb/ft2/h or 8 %, the greater
@@ -57,13 +62,17 @@ def test_both_formulas_by_hand(inputs, menzel, uno):
 
 
 # Uno 1998: SI form 5 ([Tc + 18]^2.5 - r [Ta + 18]^2.5)(V + 4) 1e-6, degC, km/h (read in a reprint)
-@pytest.mark.parametrize(("T_c", "T_a", "RH", "V"), [(25, 20, 0.5, 20), (35, 30, 0.3, 10), (15, 10, 0.8, 0)])
+@pytest.mark.parametrize(
+    ("T_c", "T_a", "RH", "V"), [(25, 20, 0.5, 20), (35, 30, 0.3, 10), (15, 10, 0.8, 0)]
+)
 def test_uno_us_form_agrees_with_its_si_form(T_c, T_a, RH, V):
     si = 5 * ((T_c + 18) ** 2.5 - RH * (T_a + 18) ** 2.5) * (V + 4) * 1e-6
     us = evaporation_rate(
         method="uno", T_c=Q(T_c, "degC"), T_a=Q(T_a, "degC"), RH=RH, wind=Q(V / 1.609344, "mph")
     )
-    assert us.m_as("kilogram/meter**2/hour") == pytest.approx(si, rel=0.06)  # the rounded form is 4 % low
+    assert us.m_as("kilogram/meter**2/hour") == pytest.approx(
+        si, rel=0.06
+    )  # the rounded form is 4 % low
 
 
 def test_uno_is_within_8_percent_when_temperatures_are_near_and_high_in_the_cold():
@@ -77,7 +86,8 @@ def test_uno_is_within_8_percent_when_temperatures_are_near_and_high_in_the_cold
 
 # dew points printed with Lerch's table (from memory), within a degree
 @pytest.mark.parametrize(
-    ("T", "RH", "published"), [(70, 0.9, 67), (70, 0.7, 59), (70, 0.5, 50), (70, 0.3, 37), (90, 0.1, 26), (40, 0.5, 23)]
+    ("T", "RH", "published"),
+    [(70, 0.9, 67), (70, 0.7, 59), (70, 0.5, 50), (70, 0.3, 37), (90, 0.1, 26), (40, 0.5, 23)],
 )
 def test_dew_point_of_lerchs_table(T, RH, published):
     assert dew_point(Q(T, "degF"), RH).m_as("degF") == pytest.approx(published, abs=1.0)
@@ -99,14 +109,18 @@ def test_saturation_pressure_of_steam_tables(T, published):
 
 
 def test_saturation_pressure_by_hand():
-    assert saturation_pressure(Q(25, "degC")).m == pytest.approx(0.61 * math.exp(17.3 * 25 / 262.3), rel=1e-12)
+    assert saturation_pressure(Q(25, "degC")).m == pytest.approx(
+        0.61 * math.exp(17.3 * 25 / 262.3), rel=1e-12
+    )
 
 
 _TEMPERATURES = st.floats(40, 100)
 
 
 @settings(max_examples=50, deadline=None)
-@given(_TEMPERATURES, _TEMPERATURES, st.floats(0, 1), st.floats(0, 25), st.sampled_from(["menzel", "uno"]))
+@given(
+    _TEMPERATURES, _TEMPERATURES, st.floats(0, 1), st.floats(0, 25), st.sampled_from(["menzel", "uno"])
+)
 def test_evaporation_is_never_negative_and_grows_with_wind(T_c, T_a, RH, wind, method):
     named = dict(T_c=Q(T_c, "degF"), T_a=Q(T_a, "degF"), RH=RH, method=method)
     calm, windy = (evaporation_rate(wind=Q(V, "mph"), **named).m for V in (0, wind))
@@ -122,7 +136,13 @@ def test_outside_the_chart_is_flagged_and_nonsense_refused():
         evaporation_rate(T_c="70 degF", T_a="70 degF", RH=0.5, wind="40 mph")
     with pytest.warns(OutsideRange, match="air temperature"):
         evaporation_rate(T_c="70 degF", T_a="30 degF", RH=0.5, wind="5 mph")
-    for wrong in (dict(RH=1.2), dict(T_c="31 degF"), dict(wind="101 mph"), dict(T_c="131 degF"), dict(wind="-1 mph")):
+    for wrong in (
+        dict(RH=1.2),
+        dict(T_c="31 degF"),
+        dict(wind="101 mph"),
+        dict(T_c="131 degF"),
+        dict(wind="-1 mph"),
+    ):
         with pytest.raises(FormulaError, match=next(iter(wrong))):
             evaporation_rate(**{**dict(T_c="70 degF", T_a="70 degF", RH=0.5, wind="5 mph"), **wrong})
     with pytest.raises(FormulaError, match="T_a"):
@@ -146,13 +166,19 @@ def test_bulk_equals_single():
 
 def test_wind_at_2_m_by_fao_56():
     # FAO 56 equation 47 and example 14 (from memory): 3.2 m/s at 10 m is 2.4 m/s at 2 m
-    V = surface_wind(Q(3.2, "m/s"), z_m=Q(10 / 0.3048, "ft"), z=Q(2 / 0.3048, "ft")).m_as("meter/second")
+    V = surface_wind(Q(3.2, "m/s"), z_m=Q(10 / 0.3048, "ft"), z=Q(2 / 0.3048, "ft")).m_as(
+        "meter/second"
+    )
     assert V == pytest.approx(2.4, abs=0.05)
     # an open R package of FAO 56 (documentation read): 5 m/s at 10 m is 3.74 m/s
-    assert surface_wind(Q(5, "m/s"), z=Q(2 / 0.3048, "ft")).m_as("meter/second") == pytest.approx(3.74, abs=0.005)
+    assert surface_wind(Q(5, "m/s"), z=Q(2 / 0.3048, "ft")).m_as("meter/second") == pytest.approx(
+        3.74, abs=0.005
+    )
     # the printed form: 4.87 / ln(67.8 z - 5.42)
     for z in (4, 10, 30):
-        found = surface_wind(Q(1, "m/s"), z_m=Q(z / 0.3048, "ft"), z=Q(2 / 0.3048, "ft")).m_as("meter/second")
+        found = surface_wind(Q(1, "m/s"), z_m=Q(z / 0.3048, "ft"), z=Q(2 / 0.3048, "ft")).m_as(
+            "meter/second"
+        )
         assert found == pytest.approx(4.87 / math.log(67.8 * z - 5.42), rel=2e-3)
 
 
