@@ -7,6 +7,7 @@ from pydantic import Field, model_validator
 
 from calcbook.fields import OWN, PRACTICE, Section, pick, points, quantity, text
 from calcbook.schema_pour import Crew, Pour
+from calcbook.schema_structure import Joints, Reinforcement, Soil, Vehicle, Wall, load
 from calcbook.units import Quantity, UnitError
 
 
@@ -85,9 +86,21 @@ class Pad(Section):
     name: str = text("name of the pad or post")
     x: Quantity = quantity("ft", "centre, along x", low=-1000, high=1000)
     y: Quantity = quantity("ft", "centre, along y", low=-1000, high=1000)
-    length: Quantity = quantity("in", "pad size along x", above=0, high=360)
-    width: Quantity = quantity("in", "pad size along y", above=0, high=360)
-    depth: Quantity = quantity("in", "pad depth below the slab's underside", above=0, high=120)
+    length: Quantity | None = quantity("in", "pad size along x", None, "by its loads", above=0, high=360)
+    width: Quantity | None = quantity("in", "pad size along y", None, "by its loads", above=0, high=360)
+    depth: Quantity | None = quantity(
+        "in", "pad depth below the slab's underside", None, "by its loads", above=0, high=120
+    )
+    dead: Quantity | None = load("post, dead load")
+    live: Quantity = quantity("lbf", "post, floor live load", "0 lbf", "no floor on it", low=0, high=1e6)
+    roof: Quantity = quantity(
+        "lbf", "post, roof load (snow, live)", "0 lbf", "no roof on it", low=0, high=1e6
+    )
+    uplift: Quantity | None = load("post, net uplift at allowable level")
+    post_length: Quantity = quantity("in", "post, size along x", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48)
+    post_width: Quantity = quantity("in", "post, size along y", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48)
+    offset_x: Quantity = quantity("in", "post, off the pad's centre along x", "0 in", "centred", low=0, high=60)
+    offset_y: Quantity = quantity("in", "post, off the pad's centre along y", "0 in", "centred", low=0, high=60)
     slope: Quantity = quantity(
         "1", "slope of the sides, run per rise", 0.0, "dug with straight sides", low=0, high=4
     )
@@ -244,6 +257,12 @@ class Prices(Section):
     tape: Quantity | None = _price("$/roll", "seam tape")
     forms: Quantity | None = _price("$/ft", "edge form material")
     blanket: Quantity | None = _price("$/ft2", "curing blanket, rent by area")
+    mesh: Quantity | None = _price("$", "sheet of welded wire")
+    bar: Quantity | None = _price("$/ft", "reinforcing bar")
+    micro_fiber: Quantity | None = _price("$/bag", "micro fiber")
+    macro_fiber: Quantity | None = _price("$/bag", "macro fiber")
+    steel_fiber: Quantity | None = _price("$/bag", "steel fiber")
+    isolation: Quantity | None = _price("$/ft", "isolation strip at posts")
     wage: Quantity | None = _price("$/h", "a person-hour, with all labor burden")
     overhead: Quantity = quantity("1", "overhead on cost", "12 %", OWN, low=0, high=1)
     margin: Quantity = quantity("1", "margin on the selling price", "15 %", OWN, low=0, below=0.95)
@@ -264,8 +283,15 @@ class JobFile(Section):
     )
     edge: Edge = Field(default_factory=Edge, description="thickened edge")
     pads: list[Pad] = Field(default_factory=list, max_length=200, description="pads under posts")
+    walls: list[Wall] = Field(default_factory=list, max_length=100, description="walls on the slab")
+    soil: Soil = Field(default_factory=Soil, description="the ground below")
+    vehicle: Vehicle = Field(default_factory=Vehicle, description="a vehicle on the slab")
     base: Base = Field(default_factory=Base, description="stone base and digging")
     concrete: Concrete = Field(default_factory=Concrete, description="what is ordered")
+    joints: Joints = Field(default_factory=Joints, description="control joints")
+    reinforcement: Reinforcement = Field(
+        default_factory=Reinforcement, description="fiber, mesh or bars"
+    )
     retarder: Retarder = Field(default_factory=Retarder, description="vapor retarder")
     pour: Pour = Field(default_factory=Pour, description="the day of the pour")
     crew: Crew = Field(default_factory=Crew, description="people and their rates")

@@ -1,6 +1,9 @@
 """From the sections of a job file to its plan geometry."""
 
+from dataclasses import replace
+
 from calcbook.outline import EdgeRing, OutlineError, Plan, Thickening, disc, read_outline, rectangle
+from calcbook.units import UnitError
 
 
 def build_plan(file):
@@ -9,7 +12,10 @@ def build_plan(file):
     return Plan(
         _outline(file.slab, system),
         openings=_named("openings", file.openings, lambda o: (o.name, _opening(o, system))),
-        thickenings=_named("pads", file.pads, _pad),
+        thickenings=[
+            *_named("pads", file.pads, lambda pad: _pad(pad, file)),
+            *filter(None, _named("walls", file.walls, _strip)),
+        ],
         edge=_edge(file.edge),
     )
 
@@ -24,7 +30,9 @@ def _opening(opening, system):
     if opening.diameter is not None:
         return disc(opening.x, opening.y, opening.diameter)
     points = opening.points or _corners(opening)
-    return read_outline(points, f"opening {opening.name!r}", "openings", smallest=1 / 144, system=system)
+    return read_outline(
+        points, f"opening {opening.name!r}", "openings", smallest=1 / 144, system=system
+    )
 
 
 def _corners(box):
@@ -32,8 +40,37 @@ def _corners(box):
     return [(x, y), (right, y), (right, top), (x, top)]
 
 
-def _pad(pad):
-    return Thickening.pad(pad.name, pad.x, pad.y, pad.length, pad.width, pad.depth, pad.slope.m_as(""))
+def _pad(pad, file):
+    length, width, depth = pad.length, pad.width, pad.depth
+    if length is None or width is None or depth is None:
+        length, width, depth = _designed(pad, file)
+    return Thickening.pad(pad.name, pad.x, pad.y, length, width, depth, pad.slope.m_as(""))
+
+
+def _designed(pad, file):
+    """Size of a pad that the job file leaves to its loads."""
+    from calcbook.formula import FormulaError
+    from calcbook.pads import pad_for
+
+    try:
+        return pad_for(pad, file)
+    except FormulaError as error:
+        raise OutlineError(f"pad {pad.name!r}: {error}") from None
+
+
+def _strip(wall):
+    try:
+        strip = wall.strip()
+    except UnitError as error:
+        raise OutlineError(str(error)) from None
+    if strip is None:
+        return None
+    x1, y1, x2, y2, width, depth = strip
+    along_x = y1 == y2
+    length = abs(x2 - x1 if along_x else y2 - y1)
+    sides = (length, width) if along_x else (width, length)
+    made = Thickening.pad(wall.name, (x1 + x2) / 2, (y1 + y2) / 2, *sides, depth)
+    return replace(made, kind="strip")
 
 
 def _edge(edge):
