@@ -166,7 +166,8 @@ def _render_line(expression, tokens):
     rendered = LatexRenderer(f"Result = {expression}\n", scope, options).render()
     inside = rendered.split(r"\begin{aligned}")[1].split(r"\end{aligned}")[0]
     parts = [p.strip().removesuffix("\\\\").strip() for p in inside.split("&=")]
-    return _tidy(parts[1]), _tidy(parts[2])
+    symbolic, numeric = _tidy(parts[1]), _tidy(parts[2])
+    return symbolic, symbolic if numeric == "@Result@" else numeric  # no symbols: shown once
 
 
 def _tidy(latex):
