@@ -120,6 +120,17 @@ def points(meaning, default=REQUIRED):
     return _field(default, meaning, "", reader, default is None)
 
 
+def lengths(meaning, default=REQUIRED, why="none given"):
+    """A list of lengths, such as the joints of a plate."""
+
+    def reader(value):
+        if not isinstance(value, list) or len(value) > 200:
+            raise UnitError('lengths are written ["16 ft", "28 ft"], at most 200 of them')
+        return [read(v, "ft").to("foot") for v in value]
+
+    return _field(default, meaning, why, reader, default is None)
+
+
 PRACTICE = "common practice, no source"
 OWN = "a starting figure; use your own records"
 

@@ -5,7 +5,8 @@ Only data stands here; ``fields.py`` declares fields, ``job.py`` reads and saves
 
 from pydantic import Field, model_validator
 
-from calcbook.fields import OWN, PRACTICE, Section, pick, points, quantity, text
+from calcbook.fields import OWN, PRACTICE, Section, pick, points, quantity, text, whole
+from calcbook.schema_bolts import Bolts, Sill
 from calcbook.schema_pour import Crew, Pour
 from calcbook.schema_structure import Joints, Reinforcement, Soil, Vehicle, Wall, load
 from calcbook.units import Quantity, UnitError
@@ -263,11 +264,17 @@ class Prices(Section):
     macro_fiber: Quantity | None = _price("$/bag", "macro fiber")
     steel_fiber: Quantity | None = _price("$/bag", "steel fiber")
     isolation: Quantity | None = _price("$/ft", "isolation strip at posts")
+    bolt: Quantity | None = _price("$", "a cast sill bolt with washer and nut")
+    rod: Quantity | None = _price("$", "a threaded rod with washer and nut")
+    epoxy: Quantity | None = _price("$", "a cartridge of adhesive")
     wage: Quantity | None = _price("$/h", "a person-hour, with all labor burden")
     overhead: Quantity = quantity("1", "overhead on cost", "12 %", OWN, low=0, high=1)
     margin: Quantity = quantity("1", "margin on the selling price", "15 %", OWN, low=0, below=0.95)
     tax: Quantity = quantity(
         "1", "sales tax on materials", "0 %", "ask your accountant", low=0, high=0.5
+    )
+    valid_days: int = whole(
+        "days that the client's price holds", 30, PRACTICE, low=1, high=365
     )
     rental: list[Rental] = Field(default_factory=list, description="rented machines")
     extra: list[Extra] = Field(default_factory=list, description="other lines of the quote")
@@ -293,6 +300,10 @@ class JobFile(Section):
         default_factory=Reinforcement, description="fiber, mesh or bars"
     )
     retarder: Retarder = Field(default_factory=Retarder, description="vapor retarder")
+    sills: list[Sill] = Field(
+        default_factory=list, max_length=300, description="walls to be bolted: their sill plates"
+    )
+    bolts: Bolts = Field(default_factory=Bolts, description="sill bolts")
     pour: Pour = Field(default_factory=Pour, description="the day of the pour")
     crew: Crew = Field(default_factory=Crew, description="people and their rates")
     prices: Prices = Field(default_factory=Prices, description="prices and percentages")

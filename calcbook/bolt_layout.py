@@ -1,0 +1,287 @@
+"""Where the bolts of a wall go: the fewest that satisfy every rule, on places a tape can read.
+
+All places are whole steps of the tape (1/16 in. or 1 mm) from the start of the wall, so nothing is
+rounded after the rules are applied. Each piece of plate is solved exactly: the places that a first,
+second, third bolt can reach are kept as unions of intervals, so a layout is found if one exists.
+"""
+
+import functools
+import math
+from dataclasses import dataclass, field
+
+from calcbook.units import Quantity, feet_inches
+
+TAPE = {"us": ("inch", 16, 16), "si": ("mm", 1, 10)}  # unit, steps to it, steps of a round figure
+_TOUCH = 1e-6
+
+
+@dataclass(frozen=True)
+class Rules:
+    """The rules of a layout, all in steps of the tape.
+
+    most, least: distance of neighbouring bolts; end_most, end_least: of the outer bolts from the ends
+    of their piece; system: "us" or "si", for the words; round_to: steps of a round figure.
+    """
+
+    most: int
+    least: int
+    end_most: int
+    end_least: int
+    system: str = "us"
+
+    @property
+    def round_to(self):
+        return TAPE[self.system][2]
+
+    def text(self, steps):
+        return tape_text(steps, self.system)
+
+
+@dataclass(frozen=True)
+class Block:
+    """A stretch that a bolt's centre must keep out of: from, to (steps, both free), and what stands there."""
+
+    low: int
+    high: int
+    name: str
+
+
+@dataclass(frozen=True)
+class Bolt:
+    """A bolt: its place from the start of the wall, and why it is not where even spacing has it.
+
+    place, even: in steps; moved_for: what stood in the way, or ""; piece: number of the plate piece.
+    """
+
+    place: int
+    even: int
+    moved_for: str = ""
+    piece: int = 0
+
+
+@dataclass
+class Layout:
+    """The bolts of one wall and what could not be satisfied.
+
+    bolts: in order; pieces: (start, end) of each piece of plate; blocks: what bolts keep out of;
+    problems: one sentence for each piece that cannot be bolted by the rules.
+    """
+
+    bolts: list
+    pieces: list
+    blocks: list
+    rules: Rules
+    problems: list = field(default_factory=list)
+
+    @property
+    def places(self):
+        """Running distances from the start of the wall, as quantities."""
+        return [from_steps(b.place, self.rules.system) for b in self.bolts]
+
+    @property
+    def gaps(self):
+        """Distances between neighbours in the same piece, in steps."""
+        pairs = zip(self.bolts, self.bolts[1:], strict=False)
+        return [b.place - a.place for a, b in pairs if a.piece == b.piece]
+
+    def __str__(self):
+        words = ", ".join(self.rules.text(b.place) for b in self.bolts)
+        return "; ".join([f"{len(self.bolts)} bolts at {words}", *self.problems])
+
+
+def to_steps(length, system="us", up=None):
+    """A length as whole steps of the tape: nearest, or rounded up (True) or down (False)."""
+    unit_name, per_unit, _ = TAPE[system]
+    exact = length.m_as(unit_name) * per_unit
+    if up is None:
+        return round(exact)
+    return math.ceil(exact - _TOUCH) if up else math.floor(exact + _TOUCH)
+
+
+def from_steps(steps, system="us"):
+    """Steps of the tape as a length."""
+    unit_name, per_unit, _ = TAPE[system]
+    return Quantity(steps / per_unit, unit_name)
+
+
+def tape_text(steps, system="us"):
+    """A place as it is read from the tape: feet, inches and sixteenths, or millimetres."""
+    if system == "si":
+        return f"{steps:,} mm"
+    return feet_inches(from_steps(steps))
+
+
+# --- unions of intervals -------------------------------------------------------------------
+
+
+def _free(low, high, blocks):
+    """Closed intervals of [low, high] that no block covers; blocks sorted by their start."""
+    found = []
+    for block in blocks:
+        if block.high <= low:
+            continue
+        if block.low >= high:
+            break
+        if block.low >= low:
+            found.append((low, block.low))
+        low = max(low, block.high)
+    if low <= high:
+        found.append((low, high))
+    return found
+
+
+def _meet(first, second):
+    """Intersection of two sorted unions of closed intervals."""
+    found, i, j = [], 0, 0
+    while i < len(first) and j < len(second):
+        low, high = max(first[i][0], second[j][0]), min(first[i][1], second[j][1])
+        if low <= high:
+            found.append((low, high))
+        if first[i][1] < second[j][1]:
+            i += 1
+        else:
+            j += 1
+    return found
+
+
+def _spread(union, least, most):
+    """Every place that lies least to most beyond a place of the union, merged."""
+    found = []
+    for low, high in union:
+        low, high = low + least, high + most
+        if found and low <= found[-1][1] + 1:
+            found[-1] = (found[-1][0], max(found[-1][1], high))
+        else:
+            found.append((low, high))
+    return found
+
+
+def _nearest(union, target, round_to):
+    """The place of a union nearest to a target; round figures win within half of one."""
+    best = min((abs(min(max(target, a), b) - target), min(max(target, a), b)) for a, b in union)[1]
+    figure = round(best / round_to) * round_to
+    for step in (figure, figure - round_to, figure + round_to):
+        if abs(step - best) < round_to and any(a <= step <= b for a, b in union):
+            return step
+    return best
+
+
+# --- one piece of plate --------------------------------------------------------------------
+
+
+class Blocked(ValueError):
+    """A piece of plate that no layout can bolt by the rules; the message names the rule and the cure."""
+
+
+def bolt_piece(start, end, blocks, rules, wanted=()):
+    """Places of the fewest bolts, at least two, for one piece of plate.
+
+    start, end: of the piece, in steps; blocks: sorted Blocks; rules: Rules; wanted: places beside
+    vertical bars that are taken where they fit. Returns a list of (place, even place). Raises Blocked.
+    """
+    if end - start < 2 * rules.end_least + rules.least:
+        raise Blocked(
+            f"it is {rules.text(end - start)} long; two bolts {rules.text(rules.end_least)} from its ends and "
+            f"{rules.text(rules.least)} apart need {rules.text(2 * rules.end_least + rules.least)}: make the piece "
+            "longer, or let an engineer anchor it another way"
+        )
+    reach = _reach(start, end, tuple(blocks), rules)
+    return _chosen(start, end, reach, rules, wanted)
+
+
+def _reach(start, end, blocks, rules):
+    """For the first, second ... bolt, where it can stand; the last entry is where the last one can."""
+    free = _free(start + rules.end_least, end - rules.end_least, blocks)
+    first = _meet(free, [(start, start + rules.end_most)])
+    last = _meet(free, [(end - rules.end_most, end)])
+    for zone, which in ((first, "start"), (last, "end")):
+        if not zone:
+            raise Blocked(_no_end_place(start, end, blocks, rules, which))
+    reach = [first]
+    while True:
+        following = _meet(_spread(reach[-1], rules.least, rules.most), free)
+        ended = _meet(following, last)
+        if ended:
+            return [*reach, ended]
+        if not following:
+            raise Blocked(_no_next_place(reach[-1], rules))
+        reach.append(following)
+
+
+def _no_end_place(start, end, blocks, rules, which):
+    low, high = (
+        (start + rules.end_least, start + rules.end_most)
+        if which == "start"
+        else (end - rules.end_most, end - rules.end_least)
+    )
+    names = ", ".join(dict.fromkeys(b.name for b in blocks if b.low < high and b.high > low))
+    return (
+        f"no place {rules.text(rules.end_least)} to {rules.text(rules.end_most)} from its {which} is free of "
+        f"{names or 'its other end'}: move the joint or that framing, or use a smaller washer"
+    )
+
+
+def _no_next_place(union, rules):
+    return (
+        f"beyond {rules.text(union[-1][1])} no free place lies {rules.text(rules.least)} to "
+        f"{rules.text(rules.most)} from the bolt before: move that framing, or allow a wider spacing with a "
+        "stronger bolt"
+    )
+
+
+def _chosen(start, end, reach, rules, wanted):
+    """Places picked backward from the last bolt, each as near to even spacing as the rules allow."""
+    inset = (rules.end_least + rules.end_most) // 2
+    first, last = start + inset, end - inset
+    count = len(reach)
+    even = [first + round((last - first) * k / (count - 1)) for k in range(count)]
+    places, union = [0] * count, reach[-1]
+    for k in range(count - 1, -1, -1):
+        if k < count - 1:
+            union = _meet(reach[k], [(places[k + 1] - rules.most, places[k + 1] - rules.least)])
+        near = [
+            w
+            for w in wanted
+            if abs(w - even[k]) <= rules.most // 4 and any(a <= w <= b for a, b in union)
+        ]
+        places[k] = (
+            min(near, key=lambda w: abs(w - even[k]))
+            if near
+            else _nearest(union, even[k], rules.round_to)
+        )
+    return list(zip(places, even, strict=True))
+
+
+# --- a whole wall --------------------------------------------------------------------------
+
+
+def lay_out(pieces, blocks, rules, wanted=()):
+    """Bolt every piece of a wall's plate.
+
+    pieces: (start, end) in steps; blocks: what bolts must miss; rules: Rules; wanted: places beside
+    vertical bars. Returns a Layout; a piece that cannot be bolted is a sentence in ``problems``.
+    """
+    blocks = sorted(blocks, key=lambda b: b.low)
+    bolts, problems = [], []
+    for number, (start, end) in enumerate(pieces, 1):
+        try:
+            found = bolt_piece(start, end, blocks, rules, wanted)
+        except Blocked as problem:
+            span = f"{rules.text(start)} to {rules.text(end)}"
+            problems.append(f"the piece of plate from {span} cannot be bolted by the rules: {problem}")
+            continue
+        bolts += [Bolt(p, e, _in_the_way(e, p, blocks), number) for p, e in found]
+    return Layout(bolts, list(pieces), blocks, rules, problems)
+
+
+def _in_the_way(even, place, blocks):
+    """What a bolt at the even place would have hit, where it was moved."""
+    if even == place:
+        return ""
+    return next((b.name for b in blocks if b.low < even < b.high), "")
+
+
+@functools.lru_cache(maxsize=256)
+def cached_layout(pieces, blocks, rules, wanted):
+    """``lay_out`` of hashable arguments, kept: panels and printout ask for the same wall again."""
+    return lay_out(pieces, list(blocks), rules, wanted)

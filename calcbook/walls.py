@@ -1,0 +1,216 @@
+"""Walls on the slab as lines with plate, studs, doors and bars, ready to be bolted."""
+
+import itertools
+import math
+from dataclasses import dataclass
+
+from calcbook.bolt_layout import Block, Rules, cached_layout, to_steps
+from calcbook.table import lookup
+from calcbook.units import Q, feet_inches, show_length
+
+STUD = Q(1.5, "in")  # thickness of a stud, dressed
+_LEAST_PIECE = Q(4, "ft")  # of plate, where lengths are free
+_BAR_GAP = Q(0.25, "in")  # between a bar and a bolt tied beside it
+
+
+class WallError(ValueError):
+    """A wall that does not fit its slab; the message names the wall."""
+
+
+@dataclass(frozen=True)
+class WallLine:
+    """Where a wall runs, in plain feet: its start, unit vectors along it and into the slab, its length,
+    and how far its ends are from the corners of its side."""
+
+    name: str
+    origin: tuple
+    along: tuple
+    inward: tuple
+    length: float
+    before: float
+    after: float
+
+    def at(self, distance, aside=0.0):
+        """(x, y) of a point that far along the wall and that far into the slab, in feet."""
+        return tuple(self.origin[k] + distance * self.along[k] + aside * self.inward[k] for k in (0, 1))
+
+
+def side_points(slab):
+    """Corners of the outline in the order of the job file, in feet."""
+    if slab.points is not None:
+        return [(x.m_as("foot"), y.m_as("foot")) for x, y in slab.points]
+    L, W = slab.length.m_as("foot"), slab.width.m_as("foot")
+    return [(0.0, 0.0), (L, 0.0), (L, W), (0.0, W)]
+
+
+def wall_line(slab, wall):
+    """The WallLine of a wall of the job file. Raises WallError where it does not fit its side."""
+    corners = side_points(slab)
+    if wall.side > len(corners):
+        raise WallError(
+            f"wall {wall.name!r}: side {wall.side} is not there; the outline has {len(corners)} sides"
+        )
+    (x0, y0), (x1, y1) = corners[wall.side - 1], corners[wall.side % len(corners)]
+    span = math.hypot(x1 - x0, y1 - y0)
+    start = wall.start.m_as("foot")
+    end = span if wall.end is None else wall.end.m_as("foot")
+    if end > span + 1e-6 or start >= end:
+        raise WallError(
+            f"wall {wall.name!r}: it runs from {feet_inches(Q(start, 'ft'))} to {feet_inches(Q(end, 'ft'))}, but "
+            f"side {wall.side} is {feet_inches(Q(span, 'ft'))} long; change start or end"
+        )
+    along = ((x1 - x0) / span, (y1 - y0) / span)
+    turn = 1.0 if _area(corners) > 0 else -1.0
+    inward = (-along[1] * turn, along[0] * turn)
+    origin = (x0 + start * along[0], y0 + start * along[1])
+    return WallLine(wall.name, origin, along, inward, end - start, start, span - end)
+
+
+def _area(corners):
+    pairs = itertools.pairwise([*corners, corners[0]])
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in pairs) / 2
+
+
+# --- plate, studs, bars --------------------------------------------------------------------
+
+
+def door_spans(wall, length, system="us"):
+    """(start, end) of the doors of a wall in steps, in order. Raises WallError where they do not fit."""
+    spans = sorted((to_steps(d.start, system), to_steps(d.start + d.width, system)) for d in wall.doors)
+    for (_, end), (start, _) in itertools.pairwise([(0, 0), *spans]):
+        if start < end:
+            raise WallError(f"wall {wall.name!r}: two doors overlap; check start and width")
+    if spans and spans[-1][1] > to_steps(length, system):
+        raise WallError(
+            f"wall {wall.name!r}: a door reaches beyond its end at {show_length(length, system)}; check start and width"
+        )
+    return spans
+
+
+def plate_pieces(wall, length, system="us", joints=None, first=1.0):
+    """(start, end) of the pieces of plate of a wall, in steps: cut at doors and at joints.
+
+    wall: a section of the job file; length: of the wall; joints: their places (quantities), or None for
+    pieces of ``wall.piece``; first: share of a piece's length that the first one has.
+    """
+    total = to_steps(length, system)
+    edges = [0, *itertools.chain(*door_spans(wall, length, system)), total]
+    runs = [(a, b) for a, b in zip(edges[::2], edges[1::2], strict=True) if b > a]
+    if joints is not None:
+        cuts = sorted(to_steps(j, system) for j in joints)
+        return [piece for run in runs for piece in _cut(run, [c for c in cuts if run[0] < c < run[1]])]
+    step, least = to_steps(wall.piece, system), to_steps(_LEAST_PIECE, system)
+    return [piece for run in runs for piece in _cut(run, _free_cuts(run, step, least, first))]
+
+
+def _cut(run, cuts):
+    return list(itertools.pairwise([run[0], *cuts, run[1]]))
+
+
+def _free_cuts(run, step, least, first):
+    """Joints every full piece; the last full piece is shortened where too little would be left."""
+    cuts, place = [], run[0] + round(step * first)
+    while place < run[1]:
+        cuts.append(place)
+        place += step
+    if cuts and run[1] - cuts[-1] < least:
+        cuts[-1] = run[1] - least
+        before = cuts[-2] if len(cuts) > 1 else run[0]
+        if cuts[-1] <= before:
+            cuts.pop()
+    return cuts
+
+
+def stud_places(wall, length, system="us"):
+    """Centres of studs along a wall, in steps: one at each end, and on the layout from its start."""
+    total, half = to_steps(length, system), to_steps(STUD / 2, system)
+    spacing = wall.stud_spacing.m_as("inch")
+    count = int(length.m_as("inch") / spacing)
+    field = [to_steps(Q(spacing * k, "in"), system) for k in range(1, count + 1)]
+    doors = door_spans(wall, length, system)
+    reach = half + to_steps(STUD * (wall.jacks + 1), system)
+    inner = [p for p in field if 2 * half <= p <= total - 3 * half and not _near_door(p, doors, reach)]
+    return [half, *inner, total - half]
+
+
+def _near_door(place, doors, reach):
+    return any(a - reach < place < b + reach for a, b in doors)
+
+
+def wall_blocks(wall, length, keep_out, bolt, end_least, system="us"):
+    """What the bolts of a wall must miss, as Blocks.
+
+    keep_out: least distance of a bolt's centre from the face of a stud (length); bolt: its diameter;
+    end_least: steps to keep from a joint of the upper ply.
+    """
+    total, half = to_steps(length, system), to_steps(STUD / 2 + keep_out, system, up=True)
+    gap = to_steps(keep_out, system, up=True)
+    blocks = [Block(p - half, p + half, "a stud") for p in stud_places(wall, length, system)]
+    trim = to_steps(STUD * (wall.jacks + 1), system)
+    for start, end in door_spans(wall, length, system):
+        if start > 0:
+            blocks.append(Block(start - trim - gap, start, "king and jack studs"))
+        if end < total:
+            blocks.append(Block(end, end + trim + gap, "king and jack studs"))
+    beside = _beside(wall, bolt, system)
+    blocks += [
+        Block(p - beside, p + beside, "a vertical bar") for p in bar_places(wall, length, system)
+    ]
+    if wall.plies > 1:
+        upper = plate_pieces(wall, length, system, wall.upper_splices, first=0.5)
+        joints = [a for (_, a), (b, _) in itertools.pairwise(upper) if a == b]
+        blocks += [Block(j - end_least, j + end_least, "a joint of the upper ply") for j in joints]
+    return tuple(sorted(blocks, key=lambda b: (b.low, b.high)))
+
+
+def bar_places(wall, length, system="us"):
+    """Vertical bars along a wall, in steps; none where the wall has no bar spacing."""
+    if wall.bar_spacing is None:
+        return []
+    first, spacing = wall.bar_start.m_as("inch"), wall.bar_spacing.m_as("inch")
+    count = math.floor((length.m_as("inch") - first) / spacing) + 1
+    return [to_steps(Q(first + spacing * k, "in"), system) for k in range(max(count, 0))]
+
+
+def _beside(wall, bolt, system):
+    """Steps from a bar to a bolt tied beside it."""
+    return to_steps(wall.bar_diameter / 2 + bolt / 2 + _BAR_GAP, system, up=True)
+
+
+# --- rules and layout ----------------------------------------------------------------------
+
+
+def layout_rules(bolt, spacing, system="us", end_least=None, end_most=None):
+    """The Rules of a layout by IRC R403.1.6 for a bolt diameter and a greatest spacing (lengths)."""
+    end_least = (
+        bolt * lookup("sill_rules", rule="least end distance")["value"]
+        if end_least is None
+        else end_least
+    )
+    end_most = (
+        Q(lookup("sill_rules", rule="most end distance")["value"], "in")
+        if end_most is None
+        else end_most
+    )
+    least = bolt * lookup("sill_rules", rule="least spacing")["value"]
+    return Rules(
+        to_steps(spacing, system, up=False), to_steps(least, system, up=True), to_steps(end_most, system, up=False),
+        to_steps(end_least, system, up=True), system,
+    )  # fmt: skip
+
+
+def wall_layout(wall, length, bolt, spacing, keep_out, beside_bars=True, system="us"):
+    """Lay out the bolts of a wall of the job file.
+
+    length: of the wall; bolt: diameter; spacing: the most between neighbours; keep_out: from a stud's
+    face to a bolt's centre (all lengths); beside_bars: whether bolts stand beside bars where they fit.
+    Returns a bolt_layout.Layout.
+    """
+    rules = layout_rules(bolt, spacing, system)
+    pieces = tuple(plate_pieces(wall, length, system, wall.splices))
+    blocks = wall_blocks(wall, length, keep_out, bolt, rules.end_least, system)
+    wanted = ()
+    if beside_bars:
+        step = _beside(wall, bolt, system)
+        wanted = tuple(p + side for p in bar_places(wall, length, system) for side in (-step, step))
+    return cached_layout(pieces, blocks, rules, wanted)
