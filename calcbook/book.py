@@ -10,6 +10,8 @@ from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK
 
 # name of the calculation -> module that holds its ``calculation(job)``
 SUBJECTS = {
+    "slab": "calcbook.slab_check",
+    "joints": "calcbook.joint_plan",
     "volume": "calcbook.volume",
     "base": "calcbook.base",
     "retarder": "calcbook.retarder",
@@ -22,6 +24,13 @@ SUBJECTS = {
 # every module that holds formulas, for the registry behind `calcbook value`
 FORMULA_MODULES = (
     *SUBJECTS.values(),
+    "calcbook.westergaard",
+    "calcbook.slab",
+    "calcbook.wall_load",
+    "calcbook.plain",
+    "calcbook.footing",
+    "calcbook.eccentric",
+    "calcbook.joints",
     "calcbook.mix",
     "calcbook.weather",
     "calcbook.surface",

@@ -8,6 +8,7 @@ from numpy import maximum, minimum
 
 from calcbook.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.table import table
+from calcbook.typed import quantity
 from calcbook.units import Q
 
 LOAD = arg("lbf", "load of the post", low=0)
@@ -53,7 +54,9 @@ def governing_combination(kind, P_D, P_L=Q(0, "lbf"), P_S=Q(0, "lbf")):
     rows = [row for row in table("combinations") if row["kind"] == kind and not row["W"]]
     if not rows:
         raise FormulaError(f"governing_combination: kind = {kind!r}; choose strength or allowable")
-    return max(rows, key=lambda row: combined_load(P_D, P_L, P_S, row["D"], row["L"], row["S"]))
+    loads = [quantity("governing_combination", n, v, LOAD).m_as("lbf") for n, v in
+             (("P_D", P_D), ("P_L", P_L), ("P_S", P_S))]  # fmt: skip
+    return max(rows, key=lambda row: combined_load.body(*loads, row["D"], row["L"], row["S"]))
 
 
 # --- soil ------------------------------------------------------------------------------------

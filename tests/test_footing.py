@@ -133,10 +133,7 @@ def test_a_bigger_pad_never_presses_harder(L, B, d, P):
 @given(st.floats(500, 30000), st.floats(1, 40))
 def test_si_inputs_give_the_same_ratio(P, A):
     us = bearing_pressure(Q(P, "lbf"), Q(A, "ft2"), "10 in").m_as("psf") / 1500
-    si = (
-        bearing_pressure(
-            f"{P * 4.4482216152605e-3:.12g} kN", f"{A * 0.09290304:.12g} m2", "254 mm"
-        ).m_as("kPa")
-        / (1500 * 0.04788025898033584)
-    )
+    si = bearing_pressure(
+        f"{P * 4.4482216152605e-3:.12g} kN", f"{A * 0.09290304:.12g} m2", "254 mm"
+    ).m_as("kPa") / (1500 * 0.04788025898033584)
     assert si == pytest.approx(us, rel=1e-9)

@@ -1,0 +1,173 @@
+"""Control joints of a job: spacing, depth, layout, cutting time."""
+
+import functools
+
+import shapely
+from shapely import affinity, box
+
+from calcbook.calculation import Calculation
+from calcbook.drawing import (
+    ACCENT,
+    GREY,
+    HEAVY,
+    INK,
+    LINE,
+    PALE,
+    SMALL,
+    area,
+    canvas,
+    label,
+    length_text,
+    line,
+)
+from calcbook.formula import cite
+from calcbook.joints import joint_factor, joint_layout, max_joint_spacing, sawcut_depth
+from calcbook.plans import finish_plan
+from calcbook.pricing import person_hours
+from calcbook.units import Q
+
+FIBERS = ("micro fiber", "macro fiber", "steel fiber")
+
+
+def largest_spacing(job):
+    """The largest spacing of joints of a job: given, or by thickness, slump and aggregate."""
+    if job.joints.spacing is not None:
+        return job.joints.spacing.to("foot")
+    factor = joint_factor(job.concrete.slump, job.concrete.aggregate)
+    return max_joint_spacing(job.slab.thickness, factor)
+
+
+def isolation_boxes(job):
+    """A box turned on its corner around every post, as polygons in feet."""
+    if not job.joints.isolate:
+        return ()
+    half = job.joints.box.m_as("foot") / 2
+    places = [(p.x.m_as("foot"), p.y.m_as("foot")) for p in job.pads]
+    return tuple(affinity.rotate(box(x - half, y - half, x + half, y + half), 45) for x, y in places)
+
+
+def layout_of(job):
+    """The JointLayout of a job; kept, as many panels and the quote ask for it."""
+    return _layout(
+        job.plan.outline.wkb, largest_spacing(job).m_as("foot"), job.joints.aspect.m_as(""),
+        tuple(o.shape.wkb for o in job.plan.openings), tuple(b.wkb for b in isolation_boxes(job)), job.system,
+    )  # fmt: skip
+
+
+@functools.lru_cache(64)
+def _layout(outline, spacing, aspect, openings, boxes, system):
+    shapes = [[shapely.from_wkb(w) for w in group] for group in (openings, boxes)]
+    return joint_layout(shapely.from_wkb(outline), Q(spacing, "ft"), aspect, *shapes, system=system)
+
+
+def calculation(job):
+    """Joints of a job. job: a Job. Returns a Calculation."""
+    calc = Calculation(
+        "joints", "Control joints", "Where are the joints cut, how deep, and when?", job.system
+    )
+    h = calc.given(job, "slab.thickness", "h")
+    _spacing(calc, job, h)
+    _depth(calc, job, h)
+    try:
+        layout = layout_of(job)
+    except ValueError as error:
+        calc.ask_engineer("How are the joints laid out?", joint_layout.source, f"{error}.")
+        return calc
+    _laid_out(calc, job, layout)
+    calc.figure("Joint plan", lambda: joint_drawing(job, layout))
+    calc.caution(
+        "Cut as soon as the saw no longer tears the edge, the same day: a joint cut tomorrow is a crack tonight."
+    )
+    calc.caution(
+        "Sawing dry throws silica dust: cut wet or with a shrouded vacuum saw, and wear a respirator."
+    )
+    return calc
+
+
+def _spacing(calc, job, h):
+    clause = cite("ACI 302.1R", "24 to 36 times the thickness, at most 18 ft")
+    if job.joints.spacing is None:
+        slump, aggregate = (calc.given(job, f"concrete.{key}") for key in ("slump", "aggregate"))
+        factor = calc.finding("Spacing over thickness, by slump and aggregate.", "c",
+                              joint_factor(slump, aggregate), "1", joint_factor.source)  # fmt: skip
+        calc.step(max_joint_spacing, "The largest spacing.", name="spacing", h=h, factor=factor)
+        return
+    given = calc.given(job, "joints.spacing", "s")
+    most = calc.step(max_joint_spacing, "The most that the source allows.", h=h, factor=36.0)
+    calc.check("Is the spacing within the source?", given, most, "ft", clause,
+               "A wider spacing, also with fiber, needs the engineer and the maker's data.", needs_engineer=True)  # fmt: skip
+
+
+def _depth(calc, job, h):
+    kind = {"early_entry": job.joints.early_entry, "fiber": job.reinforcement.kind in FIBERS}
+    calc.given(job, "joints.early_entry")
+    calc.step(sawcut_depth, "How deep the cut must be to lead the crack.", name="depth", h=h, **kind)
+    if kind["fiber"] and not kind["early_entry"]:
+        calc.note(
+            "Fiber holds the crack shut above the cut, so the source asks for a third, not a quarter."
+        )
+
+
+def _laid_out(calc, job, layout):
+    source = joint_layout.source
+    calc.finding(
+        "Panels that the joints make.", "n", float(len(layout.panels)), "1", source, "panels", "panels"
+    )
+    longest = calc.finding(
+        "The longest side of a panel.", "a", layout.longest, "ft", source, "longest", "longest side"
+    )
+    length = calc.finding(
+        "All cuts together.", "L", layout.length, "ft", source, "length", "length of cuts"
+    )
+    calc.check("Is every panel within the spacing?", longest, largest_spacing(job), "ft", source,
+               "Set a smaller spacing, or plan the joints by hand.")  # fmt: skip
+    calc.check(
+        "Is every panel near enough to square?", layout.worst_aspect, job.joints.aspect.m_as(""), "1", source,
+        "A notch or an opening makes a narrow strip: cut that strip across, or move the joint.",
+    )  # fmt: skip
+    _corner_bars(calc, layout)
+    rate = calc.given(job, "joints.saw_rate", "r").m_as("foot")
+    calc.work(
+        "Sawing joints",
+        calc.step(person_hours, "Hours at the saw.", n=length.m_as("foot"), rate=Q(rate, "1/h")),
+    )
+    if layout.isolation.magnitude > 0:
+        around = calc.finding("Isolation strip around the posts.", r"L_{\mathrm{i}}", layout.isolation, "ft", source,
+                              "isolation", "isolation strip")  # fmt: skip
+        calc.take("Isolation strip at posts", around, "ft", "isolation")
+
+
+def _corner_bars(calc, layout):
+    """Bars across the corners of small openings that no joint meets: found, drawn up, and bought."""
+    missed = [problem for problem in layout.problems if problem.startswith("no joint")]
+    source = cite(
+        "common practice", "a crack starts at an inner corner; a bar across it keeps it narrow"
+    )
+    if missed:
+        bars = calc.finding(f"{missed[0][0].upper()}{'; '.join(missed)[1:]}.", "n", 4.0 * len(missed), "1", source,
+                            "corner_bars", "bars across corners of openings")  # fmt: skip
+        calc.take("Bars across corners of openings, No. 4, 4 ft", Q(4, "ft") * bars, "ft", "bar")
+    calc.verdict("Is every inner corner met by a joint or a bar?", True, source,
+                 "joints, and bars at small openings" if missed else "joints")  # fmt: skip
+
+
+def joint_drawing(job, layout):
+    """The joint plan: cuts heavy and dashed, panels with their size, boxes around posts.
+
+    job: a Job; layout: its JointLayout. Returns a matplotlib Figure.
+    """
+    system, plan = job.system, job.plan
+    on = canvas(plan.bounds, (44, 60, 40, 40), 6.5, 6.2, system)
+    area(on, plan.outline, width=HEAVY)
+    for shape in (o.shape for o in plan.openings):
+        area(on, shape, edge=GREY, fill=PALE, zorder=3)
+    for cut in layout.cuts:
+        line(on, list(cut.coords), ACCENT, 1.3 * LINE, (0, (6, 2.5)))
+    for shape in layout.boxes:
+        area(on, shape, edge=INK, fill="white", zorder=5)
+    for panel in layout.panels:
+        x0, y0, x1, y1 = panel.bounds
+        text = f"{length_text(x1 - x0, system)} × {length_text(y1 - y0, system)}"
+        label(on, ((x0 + x1) / 2, y0 + 10 * on.point), text, SMALL, GREY, ground=True)
+    finish_plan(on, plan.bounds, {"left": 8, "right": 8, "top": 8, "bottom": 8}, system, "Joint plan")
+    return on.figure

@@ -1,0 +1,147 @@
+"""Where the lines of a joint layout run: through inner corners, near posts, evenly between.
+
+Plain numbers in feet. The choices are few, so they are simply compared.
+"""
+
+import itertools
+import math
+
+import numpy as np
+import shapely
+from shapely import LineString
+
+_MOST_CORNERS = 6  # beyond that many inner corners a line runs through each both ways
+_MOST_POINTS = 6  # posts and openings that the lines of one gap are moved to
+
+
+def inner_corners(polygon):
+    """Corners of the outline that point into the slab, where a crack starts by itself."""
+    points = shapely.orient_polygons(polygon).simplify(0).exterior.coords[:-1]
+    found = []
+    for before, here, after in zip(
+        points[-1:] + points[:-1], points, points[1:] + points[:1], strict=True
+    ):
+        turn = (here[0] - before[0]) * (after[1] - here[1]) - (here[1] - before[1]) * (
+            after[0] - here[0]
+        )
+        if turn < -1e-9:
+            found.append(here)
+    return found
+
+
+def best_lines(polygon, limit, max_aspect, points):
+    """(xs, ys): coordinates of all lines, the outline's bounds included.
+
+    polygon: right-angled, without holes; limit: largest spacing; max_aspect: of a panel; points:
+    places that a line should meet.
+    """
+    x0, y0, x1, y1 = polygon.bounds
+    corners = inner_corners(polygon)
+    best = None
+    for through_x, through_y in _coverings(corners):
+        fixed = sorted({x0, x1, *through_x}), sorted({y0, y1, *through_y})
+        lines = _refined(polygon, fixed, limit, max_aspect, points)
+        cost = _cost(polygon, lines, max_aspect)
+        if best is None or cost < best[0]:
+            best = cost, lines
+    return best[1]
+
+
+def _coverings(corners):
+    """Ways to run a line through every inner corner: its x, its y, or (of many) both."""
+    if len(corners) > _MOST_CORNERS:
+        return [({x for x, _ in corners}, {y for _, y in corners})]
+    ways = set()
+    for choice in itertools.product((0, 1), repeat=len(corners)):
+        picked = [
+            frozenset(c[axis] for c, a in zip(corners, choice, strict=True) if a == axis)
+            for axis in (0, 1)
+        ]
+        ways.add(tuple(picked))
+    return sorted(ways, key=lambda way: [sorted(w) for w in way])
+
+
+def _refined(polygon, fixed, limit, max_aspect, points):
+    """Even lines between the fixed ones; more of them while that mends panels too long."""
+    counts = [
+        [max(1, math.ceil((b - a) / limit - 1e-9)) for a, b in itertools.pairwise(f)] for f in fixed
+    ]
+    near = [[p.x for p in points], [p.y for p in points]]
+
+    def lines(counts):
+        return tuple(_fill(f, c, limit, n) for f, c, n in zip(fixed, counts, near, strict=True))
+
+    best = _cost(polygon, lines(counts), max_aspect), counts
+    for _ in range(12):
+        tries = []
+        for axis, gap in [(0, i) for i in range(len(counts[0]))] + [
+            (1, i) for i in range(len(counts[1]))
+        ]:
+            more = [list(c) for c in best[1]]
+            more[axis][gap] += 1
+            tries.append((_cost(polygon, lines(more), max_aspect), more))
+        found = min(tries, key=lambda t: t[0])
+        if found[0][0] >= best[0][0]:
+            break
+        best = found
+    return lines(best[1])
+
+
+def _fill(fixed, counts, limit, near):
+    found = [fixed[0]]
+    for (a, b), n in zip(itertools.pairwise(fixed), counts, strict=True):
+        found += [*_between(a, b, n, limit, near), b]
+    return found
+
+
+def _between(a, b, n, limit, near):
+    """n - 1 lines between a and b, moved to as many of the places near as the spacing allows."""
+    if n == 1:
+        return []
+    even = (b - a) / n
+    places = sorted({round(p, 6) for p in near if a + even / 2 <= p <= b - even / 2})[:_MOST_POINTS]
+    best = None
+    for size in range(min(len(places), n - 1), -1, -1):
+        for chosen in itertools.combinations(places, size):
+            marks = _spread([a, *chosen, b], n)
+            gaps = np.diff([a, *marks, b])
+            if gaps.max() <= limit + 1e-9 and gaps.min() >= 0.6 * even:
+                uneven = gaps.max() / gaps.min()
+                if best is None or uneven < best[0]:
+                    best = uneven, marks
+        if best:
+            return best[1]
+    return [a + even * i for i in range(1, n)]
+
+
+def _spread(ends, n):
+    """Divide the gaps between ends so that n pieces come out, the longest gaps first."""
+    pieces = [1] * (len(ends) - 1)
+    widths = np.diff(ends)
+    while sum(pieces) < n:
+        pieces[int(np.argmax(widths / pieces))] += 1
+    marks = []
+    for a, b, k in zip(ends[:-1], ends[1:], pieces, strict=True):
+        marks += [a + (b - a) * i / k for i in range(1, k + 1)]
+    return marks[:-1]
+
+
+def _cost(polygon, lines, max_aspect):
+    """(panels too long, length of cuts): what is compared."""
+    xs, ys = lines
+    cells = shapely.box(*np.array([
+        (a, c, b, d) for (a, b), (c, d) in itertools.product(itertools.pairwise(xs), itertools.pairwise(ys))
+    ]).T)  # fmt: skip
+    parts = shapely.get_parts(shapely.intersection(cells, polygon))
+    bounds = shapely.bounds(parts[shapely.area(parts) > 1e-9])
+    sides = np.sort(np.column_stack([bounds[:, 2] - bounds[:, 0], bounds[:, 3] - bounds[:, 1]]), axis=1)
+    too_long = int(np.sum(sides[:, 1] > sides[:, 0] * max_aspect * (1 + 1e-6)))
+    x0, y0, x1, y1 = polygon.bounds
+    cuts = [LineString([(x, y0), (x, y1)]) for x in xs[1:-1]] + [
+        LineString([(x0, y), (x1, y)]) for y in ys[1:-1]
+    ]
+    inside = shapely.intersection(cuts, polygon.buffer(-1e-9)) if cuts else []
+    return too_long, round(float(np.sum(shapely.length(inside))), 6)
+
+
+__all__ = ["best_lines", "inner_corners"]
