@@ -1,20 +1,27 @@
 """Hand-calculation mathematics of a formula, as LaTeX.
 
-The only file that touches handcalcs. Its renderer is run once for each formula, on the source of
-the very function that computes, with placeholders for names and values; the values of each use
-are then set into that template. So a calculation shows in well under a millisecond, and no value
-is ever printed in a unit or with digits that the book did not choose.
+The only file that touches handcalcs. Its renderer is run once for each line, on the source of the
+very function that computes, with placeholders for names and values; the values of each use are
+then set into that template. So a calculation shows in well under a millisecond, and no value is
+ever printed in a unit or with digits that the book did not choose.
+
+Rendering a line takes several milliseconds, so ``tables/templates.json`` keeps what handcalcs made
+of every line of the book. A line that is not in it is rendered on the spot; a test renders all of
+them anew and compares. ``python -m calcbook.handcalc`` rewrites the file.
 """
 
 import ast
 import functools
+import json
 import re
 from dataclasses import dataclass
 
 import numpy as np
 
+from calcbook.sources import TABLES
 from calcbook.units import TRADE_UNITS, magnitude, money_text, number_text, show, ureg
 
+KEPT = TABLES / "templates.json"
 _GREEK = {
     "alpha", "beta", "gamma", "delta", "epsilon", "zeta", "eta", "theta", "kappa", "mu", "nu",
     "pi", "rho", "sigma", "tau", "phi", "psi", "omega", "Delta", "Sigma", "Phi", "Omega",
@@ -91,20 +98,25 @@ class LineTemplate:
 @functools.cache
 def templates(formula):
     """The lines of a formula as templates; rendered once by handcalcs, then kept."""
+    tokens = _tokens(formula)
+    found = []
+    for name, expression in formula.assignments:
+        symbolic, numeric = _render_line(_shown_expression(expression, tokens), set(tokens.values()))
+        found.append(
+            LineTemplate(name, *(_fill_names(t, tokens, formula) for t in (symbolic, numeric)))
+        )
+    return tuple(found)
+
+
+def _tokens(formula):
+    """A token for every name of a formula, in alphabetical order."""
     assignments = formula.assignments
     names = sorted(
         set(formula.arguments)
         | {n.id for _, e in assignments for n in ast.walk(e) if isinstance(n, ast.Name)}
         | {name for name, _ in assignments}
     )
-    tokens = {name: f"V{_letters(i)}" for i, name in enumerate(names)}
-    found = []
-    for name, expression in assignments:
-        symbolic, numeric = _render_line(_shown_expression(expression, tokens), set(tokens.values()))
-        found.append(
-            LineTemplate(name, *(_fill_names(t, tokens, formula) for t in (symbolic, numeric)))
-        )
-    return tuple(found)
+    return {name: f"V{_letters(i)}" for i, name in enumerate(names)}
 
 
 def _letters(index):
@@ -149,7 +161,18 @@ class _Placeholder:
     __str__ = __repr__ = _repr_latex_
 
 
+@functools.cache
+def _kept():
+    return json.loads(KEPT.read_text(encoding="utf-8")) if KEPT.exists() else {}
+
+
 def _render_line(expression, tokens):
+    """(symbolic, numeric) LaTeX of an expression: as kept, or rendered now."""
+    return tuple(_kept().get(expression) or render_line(expression, tokens))
+
+
+def render_line(expression, tokens):
+    """(symbolic, numeric) LaTeX of an expression over tokens, rendered by handcalcs."""
     import handcalcs.global_config  # noqa: F401  (sets the renderer up outside a notebook)
     from handcalcs.handcalcs import LatexRenderer
 
@@ -158,7 +181,7 @@ def _render_line(expression, tokens):
         return symbolic, f"@{expression}@" if expression in tokens else expression
     tree = ast.parse(expression, mode="eval").body
     if isinstance(tree, ast.UnaryOp):  # handcalcs takes a whole line with a sign for a bare value
-        inner = _render_line(ast.unparse(tree.operand), tokens)
+        inner = render_line(ast.unparse(tree.operand), tokens)
         wrap = r"- \left( {} \right)" if isinstance(tree.operand, ast.BinOp) else "- {}"
         return tuple(wrap.replace("{}", part, 1) for part in inner)
     scope = {token: _Placeholder(token) for token in tokens} | {"Result": _Placeholder("Result")}
@@ -280,3 +303,25 @@ def aligned(lines):
 def is_scalar(value):
     """True for anything that can stand in a hand calculation (no arrays)."""
     return np.ndim(value.magnitude if isinstance(value, ureg.Quantity) else value) == 0
+
+
+def all_lines():
+    """(expression, tokens) of every line of every formula in the book."""
+    from calcbook.book import load_formulas
+    from calcbook.formula import Formula
+
+    for entry in load_formulas().values():
+        if isinstance(entry, Formula):
+            tokens = _tokens(entry)
+            for _, expression in entry.assignments:
+                yield _shown_expression(expression, tokens), set(tokens.values())
+
+
+def keep_templates():
+    """Render every line of the book and rewrite ``tables/templates.json``."""
+    kept = {expression: render_line(expression, tokens) for expression, tokens in all_lines()}
+    KEPT.write_text(json.dumps(dict(sorted(kept.items())), indent=0) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    keep_templates()

@@ -86,7 +86,7 @@ def test_a_shown_sum_has_the_value_of_the_code(expression):
         return
     if isinstance(expected, complex) or abs(expected) > 1e12:
         return
-    symbolic, numeric = handcalc._render_line(plain, set(NAMES))
+    symbolic, numeric = handcalc.render_line(plain, set(NAMES))
     assert value_of(symbolic) == pytest.approx(expected, rel=1e-9), symbolic
     assert value_of(re.sub(r"@(V\w\w)@", r"\\mathrm{\1}", numeric)) == pytest.approx(expected, rel=1e-9)
 
@@ -150,3 +150,10 @@ def test_a_formula_must_be_assignments_that_end_in_a_name():
     del FORMULAS["branching_test_formula"]
     with pytest.raises(TypeError, match="assignments only"):
         branching_test_formula.lines(branching_test_formula.bind(a=1))
+
+
+def test_every_kept_line_is_what_handcalcs_makes_of_it_now():
+    for expression, tokens in handcalc.all_lines():
+        kept = handcalc._kept().get(expression)
+        assert kept is not None, f"{expression}: run python -m calcbook.handcalc"
+        assert tuple(kept) == handcalc.render_line(expression, tokens)
