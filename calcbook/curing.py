@@ -157,10 +157,12 @@ def freeze_safe(hours, temperature, low_strength):
     "Protection period in cold weather",
     cite("ACI 306.1-90"),
     "3 days at the temperature of the table; 2 with Type III cement, an accelerator or 100 lb/yd3 more cement.",
+    result("day", "days of protection"),
+    mix=arg("1", "usual, or faster", choices=("usual", "faster")),
 )
-def protection_days(faster=False):
-    """Days of protection; faster: True with Type III, an accelerator, or 100 lb/yd3 extra cement."""
-    return Q(lookup("protection", mix="faster" if faster else "usual")["days"], "day")
+def protection_days(mix="usual"):
+    """Days of protection; mix: "faster" with Type III, an accelerator, or 100 lb/yd3 extra cement."""
+    return Q(lookup("protection", mix=mix)["days"], "day")
 
 
 @procedure(

@@ -177,7 +177,8 @@ def _cold_rules(calc, job, found):
         "degF",
         limits["source"],
     )
-    days = protection_days(job.concrete.cement == "III" or job.pour.slowing.m_as("") < 1)
+    faster = job.concrete.cement == "III" or job.pour.slowing.m_as("") < 1
+    days = protection_days("faster" if faster else "usual")
     planned = job.pour.blanket_days if job.pour.blanket != "none" else Q(0, "day")
     calc.check("Is it protected for the days of ACI 306.1?", days, planned, "day", cite("ACI 306.1-90"),
                "Three days; two with Type III cement, an accelerator, or 100 lb/yd³ more cement.")  # fmt: skip

@@ -85,10 +85,11 @@ def maturity_step(T, dt, T_0=Q(273.15, "K")):
 
 
 def _history(name, ages, temperatures):
-    """Hours (from 0 up) and mean kelvins of the stretches between them."""
+    """Hours and mean kelvins of the stretches between ages; one age alone counts from 0."""
     hours = np.atleast_1d(_plain(ages, "h"))
+    hours = np.array([0.0, *hours]) if len(hours) == 1 else hours
     kelvin = np.broadcast_to(np.atleast_1d(_plain(temperatures, "K")), np.shape(hours))
-    if len(hours) < 2 or np.any(np.diff(hours) < 0):
+    if np.any(np.diff(hours) < 0):
         raise FormulaError(
             f"{name}: ages must be at least two times in rising order, the first the start"
         )
@@ -101,6 +102,12 @@ def _plain(values, name):
     return np.array([v.m_as(unit(name)) for v in values], float)
 
 
+_HELD = dict(
+    ages=arg("h", "age, or ages in rising order", low=0),
+    temperatures=arg("K", "concrete temperature, held or at those ages", low=220, high=380),
+)
+
+
 @procedure(
     "Equivalent age by hour",
     cite("ASTM C1074"),
@@ -109,8 +116,8 @@ def _plain(values, name):
 def equivalent_ages(ages, temperatures, E_a=E_TYPE_I, T_ref=T_20):
     """Equivalent age at each of the given ages.
 
-    ages: clock ages in rising order (quantity array or list of quantities); temperatures: at
-    those ages, or one for all; E_a, T_ref: as for ``maturity_rate``. Returns a quantity array in
+    ages: clock ages in rising order (quantity array or list of quantities), or one age, which
+    counts from 0; temperatures: at those ages, or one for all; E_a, T_ref: as for ``maturity_rate``. Returns a quantity array in
     hours, the first 0.
     """
     dt, T = _history("equivalent_ages", ages, temperatures)
@@ -122,6 +129,10 @@ def equivalent_ages(ages, temperatures, E_a=E_TYPE_I, T_ref=T_20):
     "Equivalent age",
     cite("ASTM C1074"),
     "Each stretch of time counts by the speed of the clock at its mean temperature.",
+    result("h", "equivalent age"),
+    **_HELD,
+    E_a=arg("J/mol", "activation energy", low=0, high=120000),
+    T_ref=arg("K", "reference temperature, absolute", low=240, high=380),
 )
 def equivalent_age(ages, temperatures, E_a=E_TYPE_I, T_ref=T_20):
     """Equivalent age at the last of the given ages; arguments as for ``equivalent_ages``."""
@@ -132,6 +143,9 @@ def equivalent_age(ages, temperatures, E_a=E_TYPE_I, T_ref=T_20):
     "Maturity (Nurse-Saul)",
     cite("ASTM C1074"),
     "Temperature above the datum times time, summed; stretches below the datum add nothing.",
+    result("degF*h", "temperature-time factor"),
+    **_HELD,
+    T_0=arg("K", "datum temperature, absolute", low=220, high=300),
 )
 def maturity(ages, temperatures, T_0=Q(273.15, "K")):
     """Temperature-time factor at the last of the given ages.

@@ -266,7 +266,7 @@ def _drying(at, hours, wet_until):
         "Carslaw and Jaeger", "equation of conduction, in finite volumes; checked against its solutions"
     ),
     "One dimension through air, blanket, slab, stone and soil, with wind, sun, night sky, drying and "
-    "the heat of hydration, ten minutes a step; the energy account must close.",
+    "the heat of hydration, a quarter of an hour a step; the energy account must close.",
 )
 def slab_temperature(job, side="sun"):
     """The slab's temperatures from the first truck on, with the job's cover: a Week.

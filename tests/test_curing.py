@@ -114,7 +114,7 @@ def test_freeze_safe_runs_draws_together():
 def test_protection_of_aci_306():
     # ACI 306.1-90: 3 days, 2 with faster concrete (read in a reprint)
     assert protection_days().m == 3
-    assert protection_days(faster=True).m == 2
+    assert protection_days("faster").m == 2
 
 
 @pytest.mark.parametrize(
