@@ -1,22 +1,27 @@
 """The one-page quote for the client: the work in words and one price, nothing of costs inside."""
 
+import datetime
 import json
 import tempfile
 from pathlib import Path
 
 from calcbook.job import JobError
-from calcbook.units import show, show_length
+from calcbook.units import magnitude, show, show_length
 
 LAYOUT = Path(__file__).with_name("client_quote.typ")
 EXCLUDED = (
     "Permits, survey, engineer's fees and testing, unless named above.",
+    "Clearing, digging, and sawing or sealing of joints, unless named above.",
     "Rock, groundwater, buried lines and soft ground found when digging.",
-    "Winter protection beyond what is named above.",
+    "Protection from the weather beyond what is named above.",
 )
 TERMS = (
-    "This price holds for 30 days from its date. Quantities follow the outline and thicknesses given; "
-    "changes are priced before the work is done. Concrete cracks; joints are placed to guide where."
+    "Quantities follow the outline and thicknesses given; changes are priced before the work is done. "
+    "Concrete shrinks and cracks as it dries; joints guide where."
 )
+_OURS = ("waiting for set",)  # work that says nothing to a client
+_DESCRIBED = {"concrete", "short_load_fee", "pump", "stone", "spoil", "retarder", "tape", "forms", "blanket", "wage"}  # fmt: skip
+_LONGEST = 500  # characters of a sentence that lists things, so that the page stays one page
 
 
 def client_pdf(quote):
@@ -45,31 +50,71 @@ def client_data(quote):
         "preparer": info.preparer,
         "paper": "a4" if job.system == "si" else "us-letter",
         "cover": [row for row in rows if row[1]],
-        "scope": scope(job),
+        "scope": scope(quote),
         "excluded": list(EXCLUDED),
         "price": quote.calculation.text("total"),
         "tax": _tax_words(job),
-        "terms": TERMS,
+        "terms": f"{_holds(info.date, job.prices.valid_days)} {TERMS}",
     }
 
 
-def scope(job):
-    """The work in sentences, from the job file."""
-    system = job.system
-    thick = show_length(job.slab.thickness, system, small=True)
+def scope(quote):
+    """The work in sentences: what the job file describes and the takeoff holds, nothing else."""
+    job, system = quote.job, quote.job.system
+    taken = [line for c in quote.calculations.values() for line in c.takeoff]
+    taken = [line for line in taken if magnitude(line.amount, line.unit) > 0]
+    kinds = {line.price for line in taken}
     found = [
-        f"Concrete slab on grade, {show(job.plan.area, 'ft2', system)}, {thick} thick, "
-        f"concrete of {show(job.concrete.strength, 'psi', system)}.",
-        f"Base of {job.base.material}, {show_length(job.base.thickness, system, small=True)} compacted.",
-        f"Vapor retarder: {job.retarder.product}, laps taped.",
+        f"Concrete slab on grade, {show(job.plan.area, 'ft2', system)}, "
+        f"{_small(job, job.slab.thickness)} thick, "
+        f"concrete of {show(job.concrete.strength, 'psi', system)}."
     ]
     if job.plan.edge:
         total = job.slab.thickness + job.edge.depth
-        found.append(f"Thickened edge all round, {show_length(total, system, small=True)} deep in all.")
+        found.append(f"Thickened edge all round, {_small(job, total)} deep in all.")
     if job.pads:
-        found.append(f"{len(job.pads)} pads under posts, as the drawings name them.")
-    found.append("Forms, placing, finishing by machine, and sawn joints.")
+        names = _listed([pad.name for pad in job.pads])
+        found.append(f"{len(job.pads)} pads under posts: {names}.")
+    if "stone" in kinds:
+        found.append(f"Base of {job.base.material}, {_small(job, job.base.thickness)} compacted.")
+    if "retarder" in kinds:
+        found.append(f"Vapor retarder: {job.retarder.product}, laps taped.")
+    if "spoil" in kinds:
+        found.append("Dug soil hauled away.")
+    if "concrete" in kinds:
+        found.append(f"Concrete delivered and placed {'by pump' if 'pump' in kinds else 'by chute'}.")
+    if "blanket" in kinds:
+        days = show(job.pour.blanket_days, "day").replace(" d", " days")
+        found.append(f"Cover after the pour: {job.pour.blanket}, {days}.")
+    work = [line.words for line in taken if line.kind == "labor" and line.words not in _OURS]
+    if work:
+        found.append(f"Work of the crew: {_listed(w[0].lower() + w[1:] for w in work)}.")
+    more = [line.words for line in taken if line.price not in _DESCRIBED]
+    more += [extra.name for extra in job.prices.extra]
+    if more:
+        found.append(f"Also: {_listed(more)}.")
     return found
+
+
+def _small(job, length):
+    return show_length(length, job.system, small=True)
+
+
+def _listed(names):
+    """Names in a row; what would not fit is counted."""
+    names, shown = list(names), []
+    while names and len("; ".join([*shown, names[0]])) <= _LONGEST:
+        shown.append(names.pop(0))
+    return "; ".join(shown) + (f"; and {len(names)} more" if names else "")
+
+
+def _holds(date, days):
+    """Until when the price holds: a date where the calculation has one, else a number of days."""
+    try:
+        last = datetime.date.fromisoformat(date) + datetime.timedelta(days=days)
+    except (ValueError, OverflowError):
+        return f"This price holds for {days} days from its date."
+    return f"This price holds until {last:%Y-%m-%d} ({days} days)."
 
 
 def _tax_words(job):
