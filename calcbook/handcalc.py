@@ -1,36 +1,24 @@
 """Hand-calculation mathematics of a formula, as LaTeX.
 
-The only file that touches handcalcs. Its renderer is run once for each line, on the source of the
-very function that computes, with placeholders for names and values; the values of each use are
-then set into that template. So a calculation shows in well under a millisecond, and no value is
-ever printed in a unit or with digits that the book did not choose.
-
-Rendering a line takes several milliseconds, so ``tables/templates.json`` keeps what handcalcs made
-of every line of the book. A line that is not in it is rendered on the spot; a test renders all of
-them anew and compares. ``python -m calcbook.handcalc`` rewrites the file.
+Each formula is a row of templates (``templates.py``, made by handcalcs from the function's own
+source). The values of each use are set into them here, so that no value is ever printed in a unit
+or with digits that the book did not choose.
 """
 
-import ast
 import functools
-import json
 import re
 from dataclasses import dataclass
 
 import numpy as np
 
-from calcbook.sources import TABLES
+from calcbook.templates import shown_expression, template_line, tokens_of
 from calcbook.units import TRADE_UNITS, magnitude, money_text, number_text, show, ureg
 
-KEPT = TABLES / "templates.json"
 _GREEK = {
     "alpha", "beta", "gamma", "delta", "epsilon", "zeta", "eta", "theta", "kappa", "mu", "nu",
     "pi", "rho", "sigma", "tau", "phi", "psi", "omega", "Delta", "Sigma", "Phi", "Omega",
 }  # fmt: skip
 _SPECIAL = {"lam": r"\lambda", "f_c": "f'_{\\mathrm{c}}", "l": r"\ell", "eps": r"\varepsilon"}
-_SHOWN_NAMES = {
-    "minimum": "min", "maximum": "max", "root": "sqrt", "log": "log", "absolute": "abs",
-}  # fmt: skip
-_TRANSPARENT = {"number", "with_unit", "to", "m_as", "float"}
 
 
 def symbol_latex(name):
@@ -98,114 +86,14 @@ class LineTemplate:
 @functools.cache
 def templates(formula):
     """The lines of a formula as templates; rendered once by handcalcs, then kept."""
-    tokens = _tokens(formula)
+    tokens = tokens_of(formula)
     found = []
     for name, expression in formula.assignments:
-        symbolic, numeric = _render_line(_shown_expression(expression, tokens), set(tokens.values()))
+        symbolic, numeric = template_line(shown_expression(expression, tokens), set(tokens.values()))
         found.append(
             LineTemplate(name, *(_fill_names(t, tokens, formula) for t in (symbolic, numeric)))
         )
     return tuple(found)
-
-
-def _tokens(formula):
-    """A token for every name of a formula, in alphabetical order."""
-    assignments = formula.assignments
-    names = sorted(
-        set(formula.arguments)
-        | {n.id for _, e in assignments for n in ast.walk(e) if isinstance(n, ast.Name)}
-        | {name for name, _ in assignments}
-    )
-    return {name: f"V{_letters(i)}" for i, name in enumerate(names)}
-
-
-def _letters(index):
-    return chr(97 + index // 26) + chr(97 + index % 26)
-
-
-class _Shown(ast.NodeTransformer):
-    """Rewrites an expression to what a hand calculation shows: no unit conversions, plain names."""
-
-    def __init__(self, tokens):
-        self.tokens = tokens
-
-    def visit_Name(self, node):
-        if node.id == "pi":
-            return node
-        return ast.Name(self.tokens.get(node.id, node.id), node.ctx)
-
-    def visit_Call(self, node):
-        function = node.func
-        name = function.attr if isinstance(function, ast.Attribute) else function.id
-        if name in _TRANSPARENT:
-            inner = function.value if isinstance(function, ast.Attribute) else node.args[0]
-            return self.visit(inner)
-        arguments = [self.visit(a) for a in node.args]
-        return ast.Call(ast.Name(_SHOWN_NAMES.get(name, name), ast.Load()), arguments, [])
-
-    def visit_Attribute(self, node):
-        return self.visit(node.value)
-
-
-def _shown_expression(expression, tokens):
-    return ast.unparse(_Shown(tokens).visit(ast.parse(ast.unparse(expression), mode="eval").body))
-
-
-class _Placeholder:
-    def __init__(self, token):
-        self.token = token
-
-    def _repr_latex_(self):
-        return f"@{self.token}@"
-
-    __str__ = __repr__ = _repr_latex_
-
-
-@functools.cache
-def _kept():
-    return json.loads(KEPT.read_text(encoding="utf-8")) if KEPT.exists() else {}
-
-
-def _render_line(expression, tokens):
-    """(symbolic, numeric) LaTeX of an expression: as kept, or rendered now."""
-    return tuple(_kept().get(expression) or render_line(expression, tokens))
-
-
-def render_line(expression, tokens):
-    """(symbolic, numeric) LaTeX of an expression over tokens, rendered by handcalcs."""
-    import handcalcs.global_config  # noqa: F401  (sets the renderer up outside a notebook)
-    from handcalcs.handcalcs import LatexRenderer
-
-    if re.fullmatch(r"\w+|[\d.]+", expression):  # a bare name or number is no sum to show
-        symbolic = rf"\mathrm{{{expression}}}" if expression in tokens else expression
-        return symbolic, f"@{expression}@" if expression in tokens else expression
-    tree = ast.parse(expression, mode="eval").body
-    if isinstance(tree, ast.UnaryOp):  # handcalcs takes a whole line with a sign for a bare value
-        inner = render_line(ast.unparse(tree.operand), tokens)
-        wrap = r"- \left( {} \right)" if isinstance(tree.operand, ast.BinOp) else "- {}"
-        return tuple(wrap.replace("{}", part, 1) for part in inner)
-    scope = {token: _Placeholder(token) for token in tokens} | {"Result": _Placeholder("Result")}
-    options = {"override": "long", "precision": 3, "sci_not": None}
-    rendered = LatexRenderer(f"Result = {expression}\n", scope, options).render()
-    inside = rendered.split(r"\begin{aligned}")[1].split(r"\end{aligned}")[0]
-    parts = [p.strip().removesuffix("\\\\").strip() for p in inside.split("&=")]
-    symbolic, numeric = _tidy(parts[1]), _tidy(parts[2])
-    return symbolic, symbolic if numeric == "@Result@" else numeric  # no symbols: shown once
-
-
-def _tidy(latex):
-    """Drop parentheses that handcalcs sets around a single symbol or number."""
-    latex = re.sub(r"\\left\( (\\mathrm\{V\w\w\}|[\d.]+) \\right\) ?\^", r"\1 ^", latex)
-    # an empty group keeps pandoc from writing a fraction as a/b, which it nests wrongly in Typst
-    latex = latex.replace(" }{ ", " {} }{ ").replace(r"\frac{1} {", r"\frac{ 1 {} }{")
-    latex = re.sub(r"\\operatorname\{(min|max)\}", r"\\\1", latex)
-    latex = re.sub(r"\^\{ \\left\( ((?:(?!\\left|\\right).)*) \\right\) \}", r"^{ \1 }", latex)
-    latex = re.sub(
-        r"\\left\( \\left\( ((?:(?!\\left|\\right).)*) \\right\) \\right\)",
-        r"\\left( \1 \\right)",
-        latex,
-    )
-    return latex
 
 
 def _fill_names(template, tokens, formula):
@@ -288,7 +176,7 @@ def _operand(latex):
 def plain_line(formula, line):
     """One line of a hand calculation as plain text, for the terminal: ``V = A·t = 15.4 yd³``."""
     names = dict(formula.assignments)
-    expression = _shown_expression(names[line.name], {}).replace("**", "^").replace("*", "·")
+    expression = shown_expression(names[line.name], {}).replace("**", "^").replace("*", "·")
     digits = formula.returns.digits if line.name == formula.symbol else 3
     return f"{line.name} = {expression} = {show(line.value, line.unit, digits=digits)}"
 
@@ -303,25 +191,3 @@ def aligned(lines):
 def is_scalar(value):
     """True for anything that can stand in a hand calculation (no arrays)."""
     return np.ndim(value.magnitude if isinstance(value, ureg.Quantity) else value) == 0
-
-
-def all_lines():
-    """(expression, tokens) of every line of every formula in the book."""
-    from calcbook.book import load_formulas
-    from calcbook.formula import Formula
-
-    for entry in load_formulas().values():
-        if isinstance(entry, Formula):
-            tokens = _tokens(entry)
-            for _, expression in entry.assignments:
-                yield _shown_expression(expression, tokens), set(tokens.values())
-
-
-def keep_templates():
-    """Render every line of the book and rewrite ``tables/templates.json``."""
-    kept = {expression: render_line(expression, tokens) for expression, tokens in all_lines()}
-    KEPT.write_text(json.dumps(dict(sorted(kept.items())), indent=0) + "\n", encoding="utf-8")
-
-
-if __name__ == "__main__":
-    keep_templates()

@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from calcbook import handcalc
+from calcbook import handcalc, templates
 from calcbook.formula import arg, cite, formula, result
 from calcbook.units import Q
 from calcbook.volume import order_volume, slab_volume
@@ -86,7 +86,7 @@ def test_a_shown_sum_has_the_value_of_the_code(expression):
         return
     if isinstance(expected, complex) or abs(expected) > 1e12:
         return
-    symbolic, numeric = handcalc.render_line(plain, set(NAMES))
+    symbolic, numeric = templates.render_line(plain, set(NAMES))
     assert value_of(symbolic) == pytest.approx(expected, rel=1e-9), symbolic
     assert value_of(re.sub(r"@(V\w\w)@", r"\\mathrm{\1}", numeric)) == pytest.approx(expected, rel=1e-9)
 
@@ -153,7 +153,7 @@ def test_a_formula_must_be_assignments_that_end_in_a_name():
 
 
 def test_every_kept_line_is_what_handcalcs_makes_of_it_now():
-    for expression, tokens in handcalc.all_lines():
-        kept = handcalc._kept().get(expression)
-        assert kept is not None, f"{expression}: run python -m calcbook.handcalc"
-        assert tuple(kept) == handcalc.render_line(expression, tokens)
+    for expression, tokens in templates.all_lines():
+        found = templates.kept().get(expression)
+        assert found is not None, f"{expression}: run python -m calcbook.templates"
+        assert tuple(found) == templates.render_line(expression, tokens)
