@@ -2,12 +2,10 @@
 
 import tomllib
 
+from server import run_all
+
 from calcbook.book import run
 from calcbook.job import Job
-
-RUN_ALL = (
-    '[data-command="notebook:restart-run-all"] , jp-button[data-command="notebook:restart-run-all"]'
-)
 
 
 def test_a_field_changed_by_keyboard_changes_the_shown_result_and_is_saved(lab, page):
@@ -17,16 +15,8 @@ def test_a_field_changed_by_keyboard_changes_the_shown_result_and_is_saved(lab, 
     after = run("volume", job.changed({"slab.thickness": "6 in"})).text("order")
     assert before != after
 
-    page.goto(f"{address}/doc/tree/06-volume.ipynb")
-    page.locator(RUN_ALL).first.click()
-    page.locator(".jp-Dialog .jp-mod-accept").click()
-    live = page.locator("input[type=text]:not(.jupyter-widgets-disconnected *)")
+    run_all(page, f"{address}/doc/tree/06-volume.ipynb")
     field = page.get_by_label("Slab thickness")
-    page.wait_for_function(
-        "() => !document.querySelector('.jupyter-widgets-disconnected') && document.querySelector('.widget-text')",
-        timeout=90_000,
-    )
-    assert live.count() > 0
     assert field.input_value() == "5 in"
     page.locator(".cb td", has_text=before).first.wait_for(timeout=30_000)
 

@@ -1,0 +1,40 @@
+"""Makes the README's pictures: ``python tests/pictures.py`` writes notebooks/pictures/*.png."""
+
+import tempfile
+
+import pypdfium2
+from server import NOTEBOOKS, browser_page, run_all, running_lab
+
+from calcbook.book import Book
+from calcbook.job import Job
+from calcbook.printout import compile_pdf
+
+PICTURES = NOTEBOOKS / "pictures"
+CHAPTER = "Concrete"  # whose first page of calculation is shown
+
+
+def printout():
+    """A page of the demo's printout."""
+    pdf = pypdfium2.PdfDocument(compile_pdf(Book(Job.read(NOTEBOOKS / "demo.toml"))))
+    texts = [page.get_textpage().get_text_bounded() for page in pdf]
+    start = next(i for i, text in enumerate(texts) if i > 1 and CHAPTER in text[:200])
+    pdf[start + 1].render(scale=1.4).to_pil().save(PICTURES / "printout.png", optimize=True)
+
+
+def notebook():
+    """The concrete notebook in JupyterLab."""
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        running_lab(folder) as (address, _),
+        browser_page(1180, 1500) as page,
+    ):
+        run_all(page, f"{address}/doc/tree/06-volume.ipynb")
+        page.locator(".cb h3", has_text="Results").first.wait_for(timeout=60_000)
+        page.wait_for_timeout(3000)  # mathematics is still being set
+        page.screenshot(path=PICTURES / "notebook.png")
+
+
+if __name__ == "__main__":
+    PICTURES.mkdir(exist_ok=True)
+    printout()
+    notebook()
