@@ -20,7 +20,8 @@ class Rules:
     """The rules of a layout, all in steps of the tape.
 
     most, least: distance of neighbouring bolts; end_most, end_least: of the outer bolts from the ends
-    of their piece; system: "us" or "si", for the words; round_to: steps of a round figure.
+    of their piece; system: "us" or "si", for the words; comfort: kept from what bolts must miss, where
+    that costs no bolt; round_to: steps of a round figure.
     """
 
     most: int
@@ -28,6 +29,7 @@ class Rules:
     end_most: int
     end_least: int
     system: str = "us"
+    comfort: int = 0
 
     @property
     def round_to(self):
@@ -144,6 +146,10 @@ def _meet(first, second):
     return found
 
 
+def _holds(union, place):
+    return any(low <= place <= high for low, high in union)
+
+
 def _spread(union, least, most):
     """Every place that lies least to most beyond a place of the union, merged."""
     found = []
@@ -161,7 +167,7 @@ def _nearest(union, target, round_to):
     best = min((abs(min(max(target, a), b) - target), min(max(target, a), b)) for a, b in union)[1]
     figure = round(best / round_to) * round_to
     for step in (figure, figure - round_to, figure + round_to):
-        if abs(step - best) < round_to and any(a <= step <= b for a, b in union):
+        if abs(step - best) < round_to and _holds(union, step):
             return step
     return best
 
@@ -186,7 +192,8 @@ def bolt_piece(start, end, blocks, rules, wanted=()):
             "longer, or let an engineer anchor it another way"
         )
     reach = _reach(start, end, tuple(blocks), rules)
-    return _chosen(start, end, reach, rules, wanted)
+    wide = [Block(b.low - rules.comfort, b.high + rules.comfort, b.name) for b in blocks]
+    return _chosen(start, end, reach, _free(start, end, wide), rules, wanted)
 
 
 def _reach(start, end, blocks, rules):
@@ -216,8 +223,8 @@ def _no_end_place(start, end, blocks, rules, which):
     )
     names = ", ".join(dict.fromkeys(b.name for b in blocks if b.low < high and b.high > low))
     return (
-        f"no place {rules.text(rules.end_least)} to {rules.text(rules.end_most)} from its {which} is free of "
-        f"{names or 'its other end'}: move the joint or that framing, or use a smaller washer"
+        f"every place {rules.text(rules.end_least)} to {rules.text(rules.end_most)} from its {which} is "
+        f"{names or 'too near its other end'}: move the joint or that framing, or use a smaller washer"
     )
 
 
@@ -229,8 +236,9 @@ def _no_next_place(union, rules):
     )
 
 
-def _chosen(start, end, reach, rules, wanted):
-    """Places picked backward from the last bolt, each as near to even spacing as the rules allow."""
+def _chosen(start, end, reach, roomy, rules, wanted):
+    """Places picked backward from the last bolt, each as near to even spacing as the rules allow; places
+    of ``roomy``, with some room beside them, come first."""
     inset = (rules.end_least + rules.end_most) // 2
     first, last = start + inset, end - inset
     count = len(reach)
@@ -239,16 +247,11 @@ def _chosen(start, end, reach, rules, wanted):
     for k in range(count - 1, -1, -1):
         if k < count - 1:
             union = _meet(reach[k], [(places[k + 1] - rules.most, places[k + 1] - rules.least)])
-        near = [
-            w
-            for w in wanted
-            if abs(w - even[k]) <= rules.most // 4 and any(a <= w <= b for a, b in union)
-        ]
-        places[k] = (
-            min(near, key=lambda w: abs(w - even[k]))
-            if near
-            else _nearest(union, even[k], rules.round_to)
-        )
+        near = [w for w in wanted if abs(w - even[k]) <= rules.most // 4 and _holds(union, w)]
+        if near:
+            places[k] = min(near, key=lambda w: abs(w - even[k]))
+        else:
+            places[k] = _nearest(_meet(union, roomy) or union, even[k], rules.round_to)
     return list(zip(places, even, strict=True))
 
 

@@ -167,6 +167,25 @@ def expected_cost(n, c_1, r, wage, n_miss, c_fix, r_fix):
     return C
 
 
+@formula(
+    "Material of one drilled bolt",
+    cite("common practice"),
+    result("$", "material of one drilled bolt"),
+    p_r=arg("$", "rod with washer and nut", low=0),
+    p_k=arg("$", "cartridge", low=0),
+    V_1=arg("in3", "adhesive for one hole", low=0),
+    V_k=arg("fl_oz", "content of a cartridge", above=0),
+)
+def hole_material(p_r, p_k, V_1, V_k):
+    """Cost of rod and adhesive for one hole.
+
+    p_r, p_k: prices of a rod and of a cartridge; V_1: adhesive for one hole, waste in it; V_k: content of a
+    cartridge. Returns money. Source: common practice.
+    """
+    c_r = p_r + p_k * V_1 / V_k
+    return c_r
+
+
 @procedure(
     "Places of bolts along a plate",
     cite("IRC R403.1.6"),
@@ -218,3 +237,8 @@ def sill_rule(rule, diameter=None):
     plain = row["unit"] in (1.0, "1")
     value = diameter * row["value"] if plain and diameter is not None else row["value"]
     return value if plain else Q(row["value"], row["unit"]), row["source"], row["note"]
+
+
+def sentence(words):
+    """Words of a table as a sentence."""
+    return f"{words[0].upper()}{words[1:].rstrip('.')}."

@@ -11,10 +11,12 @@ from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK
 # name of the calculation -> module that holds its ``calculation(job)``
 SUBJECTS = {
     "slab": "calcbook.slab_check",
+    "pads": "calcbook.pad_check",
     "joints": "calcbook.joint_plan",
     "volume": "calcbook.volume",
     "base": "calcbook.base",
     "retarder": "calcbook.retarder",
+    "bolts": "calcbook.bolt_design",
     "mix": "calcbook.mix_order",
     "pour_day": "calcbook.pour_day",
     "first_week": "calcbook.first_week",
@@ -30,6 +32,7 @@ FORMULA_MODULES = (
     "calcbook.plain",
     "calcbook.footing",
     "calcbook.eccentric",
+    "calcbook.pads",
     "calcbook.joints",
     "calcbook.mix",
     "calcbook.weather",

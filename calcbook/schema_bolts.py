@@ -174,7 +174,7 @@ class Bolts(Section):
     )
     epoxy_waste: Quantity = quantity("1", "adhesive wasted", "30 %", OWN, low=0, high=2)
     place_spread: Quantity = quantity(
-        "in", "standard deviation of a cast bolt's place", "0.375 in", OWN, above=0, high=6
+        "in", "standard deviation of a cast bolt's place", "0.5 in", OWN, above=0, high=6
     )
     stud_spread: Quantity = quantity(
         "in", "standard deviation of a stud's place", "0.125 in", OWN, low=0, high=6

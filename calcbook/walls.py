@@ -10,6 +10,8 @@ from calcbook.units import Q, feet_inches, show_length
 
 STUD = Q(1.5, "in")  # thickness of a stud, dressed
 _LEAST_PIECE = Q(4, "ft")  # of plate, where lengths are free
+_END_ROOM = Q(4, "in")  # room for an outer bolt beyond its least end distance, where bolts are close
+_COMFORT = Q(1.5, "in")  # room beside a bolt, for its misplacement, where that costs no bolt
 _BAR_GAP = Q(0.25, "in")  # between a bar and a bolt tied beside it
 
 
@@ -29,6 +31,7 @@ class WallLine:
     length: float
     before: float
     after: float
+    free_ends: tuple = (False, False)  # whether the slab ends beyond the wall's start and end
 
     def at(self, distance, aside=0.0):
         """(x, y) of a point that far along the wall and that far into the slab, in feet."""
@@ -63,7 +66,14 @@ def wall_line(slab, wall):
     turn = 1.0 if _area(corners) > 0 else -1.0
     inward = (-along[1] * turn, along[0] * turn)
     origin = (x0 + start * along[0], y0 + start * along[1])
-    return WallLine(wall.name, origin, along, inward, end - start, start, span - end)
+    free = tuple(_is_outer(corners, k, turn) for k in (wall.side - 1, wall.side % len(corners)))
+    return WallLine(wall.name, origin, along, inward, end - start, start, span - end, free)
+
+
+def _is_outer(corners, k, turn):
+    """True where the outline turns outward at a corner, so that the slab ends there."""
+    (xa, ya), (xb, yb), (xc, yc) = corners[k - 1], corners[k], corners[(k + 1) % len(corners)]
+    return turn * ((xb - xa) * (yc - yb) - (yb - ya) * (xc - xb)) > 0
 
 
 def _area(corners):
@@ -137,30 +147,51 @@ def _near_door(place, doors, reach):
     return any(a - reach < place < b + reach for a, b in doors)
 
 
-def wall_blocks(wall, length, keep_out, bolt, end_least, system="us"):
+def wall_blocks(wall, line, keep_out, bolt, end_least, corner=None, system="us"):
     """What the bolts of a wall must miss, as Blocks.
 
-    keep_out: least distance of a bolt's centre from the face of a stud (length); bolt: its diameter;
-    end_least: steps to keep from a joint of the upper ply.
+    line: WallLine; keep_out: least distance of a bolt's centre from the face of a stud (length); bolt: its
+    diameter; end_least: steps to keep from a joint of the upper ply; corner: least distance from the end
+    of the slab (length), or None.
     """
-    total, half = to_steps(length, system), to_steps(STUD / 2 + keep_out, system, up=True)
-    gap = to_steps(keep_out, system, up=True)
-    blocks = [Block(p - half, p + half, "a stud") for p in stud_places(wall, length, system)]
-    trim = to_steps(STUD * (wall.jacks + 1), system)
-    for start, end in door_spans(wall, length, system):
-        if start > 0:
-            blocks.append(Block(start - trim - gap, start, "king and jack studs"))
-        if end < total:
-            blocks.append(Block(end, end + trim + gap, "king and jack studs"))
+    length = Q(line.length, "ft")
+    half = to_steps(STUD / 2 + keep_out, system, up=True)
+    blocks = [Block(p - half, p + half, "on a stud") for p in stud_places(wall, length, system)]
+    blocks += _door_blocks(wall, length, keep_out, system)
     beside = _beside(wall, bolt, system)
     blocks += [
-        Block(p - beside, p + beside, "a vertical bar") for p in bar_places(wall, length, system)
+        Block(p - beside, p + beside, "on a vertical bar") for p in bar_places(wall, length, system)
     ]
     if wall.plies > 1:
         upper = plate_pieces(wall, length, system, wall.upper_splices, first=0.5)
         joints = [a for (_, a), (b, _) in itertools.pairwise(upper) if a == b]
-        blocks += [Block(j - end_least, j + end_least, "a joint of the upper ply") for j in joints]
+        blocks += [Block(j - end_least, j + end_least, "at a joint of the upper ply") for j in joints]
+    if corner is not None:
+        blocks += _corner_blocks(line, corner, system)
     return tuple(sorted(blocks, key=lambda b: (b.low, b.high)))
+
+
+def _door_blocks(wall, length, keep_out, system):
+    total, reach = (
+        to_steps(length, system),
+        to_steps(STUD * (wall.jacks + 1) + keep_out, system, up=True),
+    )
+    name = "on king or jack studs"
+    for start, end in door_spans(wall, length, system):
+        if start > 0:
+            yield Block(start - reach, start, name)
+        if end < total:
+            yield Block(end, end + reach, name)
+
+
+def _corner_blocks(line, corner, system):
+    """Stretches too near to the end of the slab."""
+    total, name = to_steps(Q(line.length, "ft"), system), "too near the end of the slab"
+    clear = [to_steps(corner - Q(gap, "ft"), system, up=True) for gap in (line.before, line.after)]
+    if line.free_ends[0] and clear[0] > 0:
+        yield Block(-1, clear[0], name)
+    if line.free_ends[1] and clear[1] > 0:
+        yield Block(total - clear[1], total + 1, name)
 
 
 def bar_places(wall, length, system="us"):
@@ -180,35 +211,32 @@ def _beside(wall, bolt, system):
 # --- rules and layout ----------------------------------------------------------------------
 
 
-def layout_rules(bolt, spacing, system="us", end_least=None, end_most=None):
-    """The Rules of a layout by IRC R403.1.6 for a bolt diameter and a greatest spacing (lengths)."""
-    end_least = (
-        bolt * lookup("sill_rules", rule="least end distance")["value"]
-        if end_least is None
-        else end_least
-    )
-    end_most = (
-        Q(lookup("sill_rules", rule="most end distance")["value"], "in")
-        if end_most is None
-        else end_most
-    )
+def layout_rules(bolt, spacing, system="us"):
+    """The Rules of a layout by IRC R403.1.6 for a bolt diameter and a greatest spacing (lengths).
+
+    The outer bolts are kept within half a spacing of their ends where the rules leave room for it, so that
+    none holds more than its share of the wall.
+    """
+    end_least = bolt * lookup("sill_rules", rule="least end distance")["value"]
+    end_most = Q(lookup("sill_rules", rule="most end distance")["value"], "in")
+    end_most = min(end_most, max(spacing / 2, end_least + _END_ROOM))
     least = bolt * lookup("sill_rules", rule="least spacing")["value"]
     return Rules(
         to_steps(spacing, system, up=False), to_steps(least, system, up=True), to_steps(end_most, system, up=False),
-        to_steps(end_least, system, up=True), system,
+        to_steps(end_least, system, up=True), system, to_steps(_COMFORT, system),
     )  # fmt: skip
 
 
-def wall_layout(wall, length, bolt, spacing, keep_out, beside_bars=True, system="us"):
+def wall_layout(wall, line, bolt, spacing, keep_out, corner=None, beside_bars=True, system="us"):
     """Lay out the bolts of a wall of the job file.
 
-    length: of the wall; bolt: diameter; spacing: the most between neighbours; keep_out: from a stud's
-    face to a bolt's centre (all lengths); beside_bars: whether bolts stand beside bars where they fit.
-    Returns a bolt_layout.Layout.
+    line: WallLine; bolt: diameter; spacing: the most between neighbours; keep_out: from a stud's face to a
+    bolt's centre; corner: from the end of the slab to a bolt (lengths), or None; beside_bars: whether bolts
+    stand beside bars where they fit. Returns a bolt_layout.Layout.
     """
-    rules = layout_rules(bolt, spacing, system)
+    rules, length = layout_rules(bolt, spacing, system), Q(line.length, "ft")
     pieces = tuple(plate_pieces(wall, length, system, wall.splices))
-    blocks = wall_blocks(wall, length, keep_out, bolt, rules.end_least, system)
+    blocks = wall_blocks(wall, line, keep_out, bolt, rules.end_least, corner, system)
     wanted = ()
     if beside_bars:
         step = _beside(wall, bolt, system)

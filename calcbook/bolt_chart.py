@@ -1,0 +1,33 @@
+"""How many cast bolts come up in the way: odds as a chart."""
+
+import numpy as np
+from scipy.stats import binom
+
+from calcbook.drawing import ACCENT, GREY, INK, LINE, PALE, SMALL, THIN, chart
+
+
+def misses_chart(misses, n, p_0):
+    """Chart of drawn numbers of bolts in the way, cast by the list and without regard to the studs.
+
+    misses: Misses; n: bolts; p_0: odds of each without regard to the studs. Returns a matplotlib Figure.
+    """
+    values, counts = np.unique(misses.counts, return_counts=True)
+    share = counts / misses.counts.size * 100
+    careless = np.arange(n + 1)
+    figure, ax = chart(
+        6.5, 3.0, "Bolts in the way of studs, if cast", f"bolts in the way, of {n}", "share of jobs, %"
+    )
+    ax.bar(
+        values, share, width=0.8, facecolor=ACCENT, edgecolor=INK, lw=LINE,
+        label=f"cast by the tape list: {misses.expected:.2g} expected",
+    )  # fmt: skip
+    ax.bar(
+        careless, binom.pmf(careless, n, p_0) * 100, width=0.8, facecolor=PALE, edgecolor=INK, lw=LINE, hatch="///",
+        label=f"without regard to the studs: {p_0 * n:.0f} expected",
+    )  # fmt: skip
+    ax.set_ylim(0, 105)
+    ax.set_xlim(-0.7, float(binom.ppf(0.9999, n, p_0)) + 1)
+    ax.xaxis.get_major_locator().set_params(integer=True)
+    ax.legend(fontsize=SMALL, frameon=False, loc="upper right")
+    ax.grid(axis="y", color=GREY, lw=THIN / 2, alpha=0.4)
+    return figure

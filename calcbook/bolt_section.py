@@ -1,0 +1,122 @@
+"""Section at a sill bolt: mark, embedment, plate, edge distance."""
+
+from shapely import box
+
+from calcbook.bolt_strength import bolt_row
+from calcbook.drawing import (
+    ACCENT,
+    GREY,
+    HEAVY,
+    LINE,
+    PALE,
+    SMALL,
+    THIN,
+    area,
+    canvas,
+    chain,
+    leader,
+    line,
+    scale_bar,
+    trim,
+)
+from calcbook.sections import DASHES
+
+_RIGHT = 1.3  # feet of slab shown
+
+
+def sill_section(job, w, stick_up, length):
+    """Section through the slab's edge at a bolt, at a true scale.
+
+    job: a Job; w: Bolted wall; stick_up, length: of the bolt (lengths). Returns a matplotlib Figure.
+    """
+    sill, bolts, system = w.sill, job.bolts, job.system
+    x, h_s, L_b, d = (q.m_as("foot") for q in (sill.edge_distance, stick_up, length, _diameter(job)))
+    t, depth, b = (q.m_as("foot") for q in (job.slab.thickness, job.edge.depth, job.edge.width))
+    low, right = -(t + depth), max(b, _RIGHT)
+    on = canvas((0, low, right, h_s), (92, 76, 120, 34), 6.5, 5.5, system)
+    area(on, box(0, low, right, 0), edge="none", fill=PALE)
+    line(on, [(right, 0), (0, 0), (0, low), (min(b, right), low)], width=HEAVY)
+    top = _draw_plate(on, sill, bolts, x)
+    _draw_bolt(on, x, h_s, h_s - L_b, d, top, job, w)
+    chain(on, [(h_s - L_b, x), (0.0, 0.0), (h_s, x)], 0.0, -34, "y", system, True)
+    chain(on, [(low, 0.0), (0.0, 0.0)], 0.0, -70, "y", system, True)
+    chain(on, [(0.0, low), (x, low)], low, -18, "x", system, True)
+    _names(on, right, x, h_s, h_s - L_b, top, sill, w)
+    foot = low - 46 * on.point
+    scale_bar(on, (0, foot), system)
+    title = f"Section at a sill bolt, wall {sill.name}"
+    trim(on, (-88 * on.point, foot - 16 * on.point, right + 116 * on.point, h_s + 18 * on.point), title)
+    return on.figure
+
+
+def _diameter(job):
+    from calcbook.units import Q
+
+    return Q(bolt_row(job)["d_in"], "in")
+
+
+def _draw_plate(on, sill, bolts, x):
+    """The plies of the plate and the washer; returns the washer's top, in feet."""
+    left, width = sill.inset.m_as("foot"), sill.plate_width.m_as("foot")
+    y = bolts.seal.m_as("foot")
+    for _ in range(sill.plies):
+        area(
+            on,
+            box(left, y, left + width, y + sill.ply.m_as("foot")),
+            fill="white",
+            hatch="///",
+            width=LINE,
+        )
+        y += sill.ply.m_as("foot")
+    half, thick = bolts.washer.m_as("foot") / 2, bolts.washer_thickness.m_as("foot")
+    area(on, box(x - half, y, x + half, y + thick), fill=GREY, width=THIN, zorder=3)
+    return y + thick
+
+
+def _draw_bolt(on, x, top, bottom, d, washer_top, job, w):
+    area(on, box(x - d / 2, bottom, x + d / 2, top), fill="white", width=LINE, zorder=5)
+    nut = bolt_row(job)["nut_in"] / 12
+    area(
+        on,
+        box(x - 0.9 * d, washer_top, x + 0.9 * d, washer_top + nut),
+        fill="white",
+        width=LINE,
+        zorder=6,
+    )
+    if w.sill.method == "drilled":
+        gap = job.bolts.hole.m_as("foot") / 2
+        for side in (-gap, gap):
+            line(on, [(x + side, 0), (x + side, bottom)], ACCENT, LINE, DASHES)
+    elif job.bolts.kind == "hooked":
+        hook = job.bolts.hook.m_as("foot")
+        area(
+            on, box(x - d / 2, bottom, x + d / 2 + hook, bottom + d), fill="white", width=LINE, zorder=5
+        )
+    else:
+        area(
+            on,
+            box(x - 0.9 * d, bottom - 0.6 * d, x + 0.9 * d, bottom),
+            fill="white",
+            width=LINE,
+            zorder=5,
+        )
+
+
+def _names(on, right, x, top, bottom, washer_top, sill, w):
+    """Names to the right of the drawing, each with a line to its part."""
+    to = right + 8 * on.point
+    plate = sill.inset.m_as("foot") + sill.plate_width.m_as("foot")
+    names = [
+        ("mark: top of bolt", (x, top), top + 4 * on.point),
+        ("nut and plate washer", (x, washer_top), top - 10 * on.point),
+        (
+            f"plate, {sill.plies} × {sill.ply.m_as('inch'):.3g} in."
+            if on.scale[-1] == '"'
+            else "plate",
+            (plate, 0.06),
+            0.02,
+        ),
+        ("hook or head" if w.sill.method == "cast" else "adhesive in the hole", (x, bottom), bottom),
+    ]
+    for words, at, y in names:
+        leader(on, at, (to, y), words, SMALL)
