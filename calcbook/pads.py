@@ -1,12 +1,13 @@
 """Pads under posts: every check of a pad, and the smallest pad that can be built and passes."""
 
 import functools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from calcbook import footing, plain
 from calcbook.formula import FormulaError, arg, cite, procedure, to_coherent
+from calcbook.slab import presumptive_bearing
 from calcbook.typed import quantities
 from calcbook.units import Q, Quantity, feet_inches, show, unit
 
@@ -64,6 +65,21 @@ def _defaults(formula):
         for name, p in formula.signature.parameters.items()
         if p.default is not p.empty
     }
+
+
+_COHERENT = {"psf": "psi", "lbf*in": "lbf*in", "lbf": "lbf", "in": "in"}
+
+
+def quick_checks(L, B, d, **given):
+    """``check_pad`` on one pad without showing its steps, fast. Takes and returns quantities."""
+    given = given | {"strip": STRIP, "least": LEAST_THICKNESS}
+    numbers = {name: float(given[name].m_as(unit(coherent))) for name, coherent in IN_BULK.items()}
+    checks = check_pad(bulk, *(float(v.m_as(unit("in"))) for v in (L, B, d)), **numbers)
+    return [
+        replace(c, demand=Q(float(c.demand), _COHERENT[c.unit]).to(unit(c.unit)),
+                capacity=Q(float(c.capacity), _COHERENT[c.unit]).to(unit(c.unit)))
+        for c in checks
+    ]  # fmt: skip
 
 
 def check_pad(
@@ -202,7 +218,7 @@ def design_pad(
         )
     best = np.flatnonzero(passes)[np.argmin((L * B * d)[passes])]
     L, B, d = (Q(float(x[best]), "in") for x in (L, B, d))
-    return PadDesign(L, B, d, check_pad(once, L, B, d, **given))
+    return PadDesign(L, B, d, quick_checks(L, B, d, **given))
 
 
 def governing_load(kind, P_D, P_L, P_S):
@@ -221,3 +237,65 @@ def _candidates(plan_step, depth_step, most_plan, most_depth, given, fixed):
     L, d = (grid.ravel() for grid in np.meshgrid(plan, depth, indexing="ij"))
     B = np.full_like(L, fixed["width"].m_as("inch")) if fixed else L
     return L, B, d
+
+
+# --- pads of a job -----------------------------------------------------------------------------
+
+
+def soil_bearing(soil):
+    """Allowable bearing of the ground: given, or by its class; None where neither is.
+
+    soil: the [soil] section of a job. Returns psf.
+    """
+    if soil.bearing is not None:
+        return soil.bearing.to(unit("psf"))
+    return None if soil.kind == "not known" else presumptive_bearing(soil.kind)
+
+
+def dug_weight(soil, depth):
+    """Weight of the soil dug out over a depth, counted only where the bearing is a net value. psf."""
+    return (soil.weight * depth).to(unit("psf")) if soil.net else Q(0, "psf")
+
+
+def pad_for(pad, file):
+    """(length, width, depth) of a pad that the job file leaves to its loads.
+
+    pad: its [[pads]] entry; file: the whole job file. What is given of the plan size is kept.
+    Raises FormulaError where the loads or the soil are not given.
+    """
+    q_a = soil_bearing(file.soil)
+    if pad.dead is None or q_a is None:
+        raise FormulaError(
+            "its size is left out, and so must follow from its loads: give length, width and depth, or else "
+            "dead (and live, roof) here and bearing or kind under [soil]"
+        )
+    fixed = pad.width if pad.width is not None else pad.length
+    posts = (pad.post_length, pad.post_width)
+    along, across = posts if pad.width is not None or pad.length is None else posts[::-1]
+    most = pad.depth if pad.depth is not None else Q(36, "in")
+    found = smallest_pad(
+        *(_plain(v, "lbf") for v in (pad.dead, pad.live, pad.roof)), _plain(q_a, "psf"),
+        _plain(file.concrete.strength, "psi"), *(_plain(v, "in") for v in (file.slab.thickness, along, across)),
+        _plain(most, "in"), None if fixed is None else _plain(fixed, "in"),
+    )  # fmt: skip
+    depth = pad.depth if pad.depth is not None else found.d
+    if pad.length is not None and pad.width is not None:
+        return pad.length, pad.width, depth
+    return (
+        (found.B, found.L, depth)
+        if pad.width is None and pad.length is not None
+        else (found.L, found.B, depth)
+    )
+
+
+def _plain(value, unit_name):
+    return float(value.m_as(unit(unit_name)))
+
+
+@functools.lru_cache(256)
+def smallest_pad(P_D, P_L, P_S, q_a, f_c, t, c_1, c_2, most_depth=36.0, width=None):
+    """``design_pad`` on plain numbers (lbf, psf, psi, in.), kept. Returns a PadDesign."""
+    return design_pad(
+        Q(P_D, "lbf"), Q(P_L, "lbf"), Q(P_S, "lbf"), Q(q_a, "psf"), Q(f_c, "psi"), Q(t, "in"), Q(c_1, "in"),
+        Q(c_2, "in"), most_depth=Q(most_depth, "in"), width=None if width is None else Q(width, "in"),
+    )  # fmt: skip
