@@ -75,6 +75,38 @@ class _Placeholder:
     __str__ = __repr__ = _repr_latex_
 
 
+class _Apart(ast.NodeTransformer):
+    """Takes out what handcalcs must render by itself, and leaves a token in its place.
+
+    Inside a longer line it loses the brackets of a sum that holds a fraction, and those of a
+    numerator in a list of arguments.
+    """
+
+    def __init__(self):
+        self.parts = {}
+
+    def _out(self, node, frame):
+        token = f"VZ{chr(97 + len(self.parts))}"
+        self.parts[token] = ast.unparse(node), frame
+        return ast.Name(token, ast.Load())
+
+    def visit_BinOp(self, node):
+        if isinstance(node.op, ast.Mult):
+            node.left, node.right = (self._factor(side) for side in (node.left, node.right))
+        return self.generic_visit(node)
+
+    def _factor(self, node):
+        if not (isinstance(node, ast.BinOp) and isinstance(node.op, ast.Add | ast.Sub)):
+            return node
+        holds_fraction = any(isinstance(n, ast.Div) for n in ast.walk(node))
+        return self._out(node, r"\left( {} \right)") if holds_fraction else node
+
+    def visit_Call(self, node):
+        if len(node.args) > 1:
+            node.args = [self._out(a, "{}") if isinstance(a, ast.BinOp) else a for a in node.args]
+        return self.generic_visit(node)
+
+
 @functools.cache
 def kept():
     return json.loads(KEPT.read_text(encoding="utf-8")) if KEPT.exists() else {}
@@ -98,12 +130,18 @@ def render_line(expression, tokens):
         inner = render_line(ast.unparse(tree.operand), tokens)
         wrap = r"- \left( {} \right)" if isinstance(tree.operand, ast.BinOp) else "- {}"
         return tuple(wrap.replace("{}", part, 1) for part in inner)
-    scope = {token: _Placeholder(token) for token in tokens} | {"Result": _Placeholder("Result")}
+    apart = _Apart()
+    expression = ast.unparse(apart.visit(tree))
+    scope = {token: _Placeholder(token) for token in ("Result", *tokens, *apart.parts)}
     options = {"override": "long", "precision": 3, "sci_not": None}
     rendered = LatexRenderer(f"Result = {expression}\n", scope, options).render()
     inside = rendered.split(r"\begin{aligned}")[1].split(r"\end{aligned}")[0]
     parts = [p.strip().removesuffix("\\\\").strip() for p in inside.split("&=")]
     symbolic, numeric = _tidy(parts[1]), _tidy(parts[2])
+    for token, (part, frame) in apart.parts.items():
+        inner = [frame.replace("{}", side, 1) for side in render_line(part, tokens)]
+        symbolic = symbolic.replace(rf"\mathrm{{{token}}}", inner[0])
+        numeric = numeric.replace(f"@{token}@", inner[1])
     return symbolic, symbolic if numeric == "@Result@" else numeric  # no symbols: shown once
 
 
