@@ -12,6 +12,7 @@ from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK
 SUBJECTS = {
     "slab": "calcbook.slab_check",
     "pads": "calcbook.pad_check",
+    "edges": "calcbook.edges",
     "joints": "calcbook.joint_plan",
     "volume": "calcbook.volume",
     "base": "calcbook.base",

@@ -1,0 +1,259 @@
+"""Thickened edges and strips under walls: bearing, depth, bending, frost."""
+
+from numpy import maximum
+
+from calcbook import footing, plain
+from calcbook.calculation import Calculation
+from calcbook.eccentric import eccentric_pressure
+from calcbook.footing import CONCRETE_WEIGHT, bearing_pressure, combined_load, governing_combination
+from calcbook.formula import FormulaError, arg, cite, formula, result
+from calcbook.inline import inline
+from calcbook.pad_check import ASK_SOIL, CONCRETE
+from calcbook.pads import STRIP, dug_weight, soil_bearing
+from calcbook.sections import section_drawing
+from calcbook.slab_check import wall_line_load, wall_loads
+from calcbook.units import Q, show
+
+LEAST_WIDTH, LEAST_DEPTH, LEAST_THICKNESS = Q(12, "in"), Q(12, "in"), Q(6, "in")
+
+
+@inline
+@formula(
+    "Pressure under a strip",
+    cite("mechanics"),
+    result("psf", "bearing pressure"),
+    w=arg("plf", "load of the wall", low=0),
+    b=arg("in", "width of the strip at its bottom", above=0),
+    d=arg("in", "depth of the strip below the slab", low=0),
+    gamma_c=CONCRETE_WEIGHT,
+    q_over=arg("psf", "weight of slab and soil above, by area", low=0),
+    q_soil=arg("psf", "weight of the soil dug out, by area", low=0),
+    s=arg("in", "length of wall looked at", above=0),
+)
+def edge_bearing(w, b, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=Q(0, "psf"), s=Q(12, "in")):
+    """Pressure of a wall's strip on the soil, with its own weight and what lies on it. Returns psf.
+
+    w: wall load, lbf/ft; b: width at the bottom, in.; d: depth below the slab, in.; gamma_c: pcf;
+    q_over: weight above, psf; q_soil: weight of the soil dug out, psf; s: length of wall, in.
+    """
+    P = w * s
+    A = b * s
+    q = bearing_pressure.body(P, A, d, gamma_c, q_over, q_soil)
+    return q
+
+
+@formula(
+    "Width that a wall needs",
+    cite("McCormac", "Example 12.10"),
+    result("in", "required width"),
+    w=arg("plf", "load of the wall", low=0),
+    q_net=arg("psf", "net allowable bearing pressure", above=0),
+)
+def strip_width(w, q_net):
+    """Width of a strip for a wall load w (lbf/ft) at a net pressure q_net (psf). Returns inches."""
+    b = w / q_net
+    return b
+
+
+@formula(
+    "Bottom of the edge below the ground",
+    cite("geometry"),
+    result("in", "depth below the ground"),
+    t=arg("in", "slab thickness", above=0),
+    d=arg("in", "depth of the edge below the slab", low=0),
+    a_g=arg("in", "top of slab above the ground", low=0),
+)
+def depth_below_ground(t, d, a_g):
+    """How deep the edge reaches into the ground: t + d less the slab's height a_g. Returns inches."""
+    D_f = maximum(t + d, a_g) - a_g
+    return D_f
+
+
+@formula(
+    "Overhang of a strip beside its wall",
+    cite("geometry"),
+    result("in", "reach of the strip beyond the wall"),
+    b=arg("in", "width of the strip at its bottom", above=0),
+    t_w=arg("in", "width of the wall's sill", above=0),
+)
+def strip_reach(b, t_w):
+    """Half of what the strip b is wider than the wall t_w, the wall on its middle. Returns inches."""
+    x = (maximum(b, t_w) - t_w) / 2
+    return x
+
+
+@formula(
+    "Offset of a wall that stands at the slab's face",
+    cite("geometry"),
+    result("in", "offset of the wall"),
+    b=arg("in", "width of the edge at its bottom", above=0),
+    t_w=arg("in", "width of the wall's sill", above=0),
+)
+def edge_offset(b, t_w):
+    """How far the middle of a sill t_w flush with the face is off the middle of the edge b. Inches."""
+    e = (maximum(b, t_w) - t_w) / 2
+    return e
+
+
+# --- the edges of a job ------------------------------------------------------------------------
+
+
+def calculation(job):
+    """Thickened edge and strips under walls. job: a Job. Returns a Calculation."""
+    calc = Calculation(
+        "edges", "Thickened edges", "Are edge and strips wide and deep enough for walls and frost?", job.system
+    )  # fmt: skip
+    q_a = soil_bearing(job.soil)
+    if q_a is None:
+        calc.ask_engineer("What does the soil bear?", cite("IBC 2012", "Table 1806.2"), ASK_SOIL)
+    if job.plan.edge is None:
+        calc.note("This slab has no thickened edge; walls at its edge need a footing of their own.")
+    else:
+        _depth(calc, job)
+    for index, wall in enumerate(job.walls):
+        _wall(calc, job, index, wall, q_a)
+    if not job.walls:
+        calc.note("No walls are named ([[walls]]), so only depth and width are checked.")
+    if job.plan.edge is not None:
+        calc.figure("Section at the edge", lambda: section_drawing(
+            job.slab.thickness, job.base.thickness, job.plan.edge, job.slab.above_grade, job.system))  # fmt: skip
+    calc.caution(
+        "Frost depth comes from the building office, never from a table or a neighbour; shallow edges need the "
+        "insulated design of an engineer."
+    )
+    calc.caution(
+        "Walls of masonry, retained soil, and shear walls that lift need an engineer's footing."
+    )
+    return calc
+
+
+def _depth(calc, job):
+    t, d, b, a_g = (
+        calc.given(job, place, symbol)
+        for place, symbol in (("slab.thickness", "t"), ("edge.depth", "d"), ("edge.width", "b"), ("slab.above_grade", "a_{g}"))
+    )  # fmt: skip
+    D_f = calc.step(
+        depth_below_ground,
+        "How deep the edge reaches into the ground.",
+        name="depth",
+        t=t,
+        d=d,
+        a_g=a_g,
+    )
+    calc.check("Does the edge reach firm ground?", LEAST_DEPTH, D_f, "in", cite("IRC 2021", "R403.1.4: 12 in."),
+               "Deepen the edge (edge.depth) or lower the slab.")  # fmt: skip
+    if job.soil.frost_depth is None:
+        calc.ask_engineer("Does the edge reach below the frost?", cite("IRC 2021", "R403.1.4.1"),
+                          "Ask the building office for the frost depth and enter it under [soil].")  # fmt: skip
+    else:
+        frost = calc.given(job, "soil.frost_depth", r"D_{\mathrm{frost}}")
+        calc.check("Does the edge reach below the frost?", frost, D_f, "in", cite("IRC 2021", "R403.1.4.1"),
+                   "Deepen the edge, or have an insulated shallow edge designed.", needs_engineer=True)  # fmt: skip
+    calc.check(
+        "Is the edge wide enough for the code?",
+        LEAST_WIDTH,
+        b,
+        "in",
+        cite("IRC 2021", "Table R403.1"),
+        "Widen the edge.",
+    )
+    calc.check(
+        "Is it thick enough for the code?",
+        LEAST_THICKNESS,
+        t + d,
+        "in",
+        cite("IRC 2021", "R403.1.1"),
+        "Deepen the edge.",
+    )
+
+
+def _wall(calc, job, index, wall, q_a):
+    strip = wall.strip()
+    on_edge = wall.place == "edge"
+    if (strip is None and not on_edge) or (on_edge and job.plan.edge is None):
+        return  # it stands on the bare slab, which the slab's own chapter checks
+    if wall.dead is None:
+        calc.ask_engineer(f"What does {wall.name} weigh?", combined_load.source,
+                          "Its load is not given: ask the engineer or take it from the plans.")  # fmt: skip
+        return
+    if q_a is None:
+        return
+    b, d = (job.edge.width, job.edge.depth) if on_edge else (strip[4], strip[5])
+    P_a = wall_line_load(calc, job, index)
+    w = (P_a / Q(1, "ft")).to("plf")
+    q_over = calc.step(
+        footing.slab_weight, "The slab over it presses too.", t=job.slab.thickness, gamma_c=CONCRETE
+    )
+    own = {"d": d, "gamma_c": CONCRETE, "q_over": q_over, "q_soil": dug_weight(job.soil, d)}
+    q = calc.step(edge_bearing, f"{wall.name}: pressure on the soil.", w=w, b=b, **own)
+    calc.check(f"{wall.name}: does the soil carry it?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
+               "Widen the edge or strip to the width below.")  # fmt: skip
+    q_net = calc.step(footing.net_bearing, "What the soil has left for the wall", q_a=q_a, **own)
+    calc.step(
+        strip_width,
+        "asks for this width.",
+        name=f"width {wall.name}",
+        label=f"least width for {wall.name}",
+        w=w,
+        q_net=q_net,
+    )
+    if on_edge:
+        _at_the_face(calc, job, wall, P_a, b, q_a)
+    _bending(calc, job, wall, b, d)
+
+
+def _at_the_face(calc, job, wall, P_a, b, q_a):
+    """What the outer toe would see if the slab did not hold the edge level."""
+    e = calc.step(
+        edge_offset, "The wall stands at the face, off the middle of the edge.", b=b, t_w=wall.thickness
+    )
+    try:
+        toe = eccentric_pressure(P_a, b, STRIP, e)
+    except FormulaError:
+        return
+    calc.finding("Were the edge free to tilt, its outer toe would press so hard; the slab holds it level.",
+                 r"q_{\mathrm{toe}}", toe, "psf", eccentric_pressure.source)  # fmt: skip
+    if toe > q_a:
+        calc.caution(
+            f"{wall.name}: without the slab's hold the outer toe would press {show(toe, 'psf', job.system)}. Keep "
+            "slab and edge in one pour, with no joint along the edge."
+        )
+
+
+def _bending(calc, job, wall, b, d):
+    loads = wall_loads(wall)
+    row = governing_combination("strength", *loads)
+    P_u = calc.step(combined_load, f"Factored, for the concrete: {row['name']} governs.", r"P_{\mathrm{u}}",
+                    P_D=loads[0], P_L=loads[1], P_S=loads[2], g_D=row["D"], g_L=row["L"], g_S=row["S"])  # fmt: skip
+    A = footing.pad_area(b, STRIP)
+    h_e = calc.step(
+        plain.soil_deduction,
+        "What counts in strength.",
+        h=plain.thickness_under_post(job.slab.thickness, d),
+    )
+    q_u = calc.step(footing.factored_pressure, "Factored pressure, on one foot of wall.", P_u=P_u, A=A)
+    x = calc.step(strip_reach, "The strip reaches beyond the wall.", b=b, t_w=wall.thickness)
+    M_u = calc.step(footing.pad_moment, "Moment of one foot,", q_u=q_u, b=STRIP, x=x)
+    M_n = calc.step(
+        plain.plain_moment_strength, "and its strength.", f_c=job.concrete.strength, b=STRIP, h=h_e
+    )
+    V_u = calc.step(footing.pad_one_way_shear, "Shear of one foot,", q_u=q_u, b=STRIP, x=x, h=h_e)
+    V_n = calc.step(
+        plain.plain_one_way_shear_strength,
+        "and its strength.",
+        f_c=job.concrete.strength,
+        b=STRIP,
+        h=h_e,
+    )
+    remedy = "Deepen the edge or strip."
+    calc.check(
+        f"{wall.name}: does the strip bear bending?",
+        M_u,
+        M_n,
+        "lbf*in",
+        cite("ACI 318-19", "14.5.2.1"),
+        remedy,
+    )
+    calc.check(
+        f"{wall.name}: does it bear shear?", V_u, V_n, "lbf", cite("ACI 318-19", "14.5.5.1(a)"), remedy
+    )
