@@ -167,7 +167,7 @@ def pour_plan(trucks, sides, hours_for, passes, crew, finishers, power=True):
 
     trucks: of ``truck_clock``; sides: list of Side, the first to set first in work; hours_for: a
     function area (ft2) -> hours of finishing; passes: how many, the float included; crew,
-    finishers: people to place, and to finish.
+    finishers: people to place, and to finish; power: whether machines are at work.
     """
     placed = max(t.ends for t in trucks)
     tasks = [Task("placing and strike-off", "", (0.0, placed), (0.0, placed))]

@@ -84,7 +84,7 @@ def hydration_time(C3A, C3S, B, SO3, p_FA=0.0, p_SLAG=0.0, p_CaO=0.0):
 def hydration_slope(C3A, C3S, B, SO3, p_SLAG=0.0):
     """Slope parameter beta of the hydration curve: larger is a steeper middle.
 
-    Arguments as for ``hydration_time``. Source: Schindler and Folliard 2005, from memory.
+    C3A, C3S, B, SO3, p_SLAG: as for ``hydration_time``. Returns a number. Source: Schindler and Folliard 2005, from memory.
     """
     beta = (
         181.4
@@ -135,7 +135,7 @@ def hydration_energy(C3A, C4AF, B, p_FA=0.0, p_SLAG=0.0, p_CaO=0.0):
 def cement_heat(C3S, C2S, C3A, C4AF, SO3, CaO=0.01, MgO=0.022, h_1=Q(1, "J/g")):
     """Heat that the cement gives when all of it has reacted.
 
-    C3S ... MgO: shares of the cement by mass; h_1: 1 J/g, which gives the sum its unit. Returns
+    C3S, C2S, C3A, C4AF, SO3, CaO, MgO: shares of the cement by mass; h_1: 1 J/g, which gives the sum its unit. Returns
     heat by mass. Source: Schindler and Folliard 2005 (from Bogue 1947), from memory.
     """
     H = 500 * C3S + 260 * C2S + 866 * C3A + 420 * C4AF + 624 * SO3 + 1186 * CaO + 850 * MgO
@@ -157,7 +157,8 @@ def cement_heat(C3S, C2S, C3A, C4AF, SO3, CaO=0.01, MgO=0.022, h_1=Q(1, "J/g")):
 def total_heat(H_cem, p_FA=0.0, p_SLAG=0.0, p_CaO=0.0, H_SLAG=Q(461, "J/g"), H_FA=Q(1800, "J/g")):
     """Heat of cement, slag and fly ash together, by mass of all of them.
 
-    H_cem: heat of the cement; p_FA, p_SLAG, p_CaO: shares. Source: Schindler and Folliard 2005.
+    H_cem: heat of the cement; p_FA, p_SLAG, p_CaO: shares of fly ash, slag, and of lime in the
+    ash; H_SLAG, H_FA: 461 and 1,800 J/g. Returns heat by mass. Source: Schindler and Folliard 2005.
     """
     p_cem = 1 - p_FA - p_SLAG
     H_u = H_cem * p_cem + H_SLAG * p_SLAG + H_FA * p_CaO * p_FA
@@ -195,7 +196,7 @@ def degree_of_hydration(t_e, alpha_u, tau, beta):
 def age_at_degree(alpha, alpha_u, tau, beta):
     """Equivalent age at which a degree of hydration is reached; alpha must stay below alpha_u.
 
-    Arguments as for ``degree_of_hydration``. Returns a time.
+    alpha: degree wanted; alpha_u, tau, beta: parameters of the mix. Returns a time.
     """
     t_e = tau / log(alpha_u / alpha) ** (1 / beta)
     return t_e
@@ -235,8 +236,8 @@ def heat_rate(t_e, alpha, gamma, H_u, C_c, tau, beta):
     """Heat that a volume of concrete gives off in a time: the time derivative of its heat.
 
     t_e: equivalent age; alpha: degree of hydration then; gamma: ``maturity_rate`` at its
-    temperature with the activation energy of the mix and 21.1 °C; others: parameters of the mix.
-    Returns power by volume. Source: Schindler and Folliard 2005.
+    temperature with the activation energy of the mix and 21.1 °C; H_u, C_c, tau, beta:
+    parameters of the mix. Returns power by volume. Source: Schindler and Folliard 2005.
     """
     q_H = H_u * C_c * (tau / t_e) ** beta * beta / t_e * alpha * gamma
     return q_H

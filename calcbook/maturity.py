@@ -24,7 +24,7 @@ def maturity_rate(T, E_a=E_TYPE_I, T_ref=T_20, R=GAS_CONSTANT):
     """How fast concrete ages at a temperature, against the reference temperature.
 
     T: concrete temperature; E_a: activation energy (40,000 to 45,000 J/mol for Type I); T_ref:
-    reference temperature. Returns a number, 1 at the reference. Recommended for 0 to 40 °C.
+    reference temperature; R: gas constant. Returns a number, 1 at the reference. Recommended for 0 to 40 °C.
     Source: ASTM C1074, law of Arrhenius.
     """
     gamma = exp(-E_a / R * (1 / T - 1 / T_ref))
@@ -60,7 +60,7 @@ def apparent_energy(t_1, T_1, t_2, T_2, R=GAS_CONSTANT):
     """Activation energy that makes two published times agree.
 
     t_1, T_1: a time and its temperature; t_2, T_2: another pair, at a different temperature.
-    Returns energy by amount.
+    R: gas constant. Returns energy by amount.
     """
     E_a = R * log(t_1 / t_2) / (1 / T_1 - 1 / T_2)
     return E_a
@@ -135,7 +135,10 @@ def equivalent_ages(ages, temperatures, E_a=E_TYPE_I, T_ref=T_20):
     T_ref=arg("K", "reference temperature, absolute", low=240, high=380),
 )
 def equivalent_age(ages, temperatures, E_a=E_TYPE_I, T_ref=T_20):
-    """Equivalent age at the last of the given ages; arguments as for ``equivalent_ages``."""
+    """Equivalent age at the last of the given ages.
+
+    ages, temperatures, E_a, T_ref: as for ``equivalent_ages``. Returns a time.
+    """
     return equivalent_ages(ages, temperatures, E_a, T_ref)[-1]
 
 

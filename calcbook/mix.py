@@ -100,7 +100,8 @@ def mix_temperature(T_a, W_a, T_c, W_c, T_w, W_w, W_wa=Q(0, "lb"), W_i=Q(0, "lb"
 def heat_mass(W_a, W_c, W_w, W_wa=Q(0, "lb"), s=0.22):
     """Mass of water that warms as slowly as the mix.
 
-    Arguments as for ``mix_temperature``. Returns a mass.
+    W_a, W_c, W_w, W_wa: masses of aggregate, cement, mixing water and free water on the
+    aggregate; s: 0.22. Returns a mass.
     """
     W = s * (W_a + W_c) + W_w + W_wa
     return W
@@ -273,7 +274,11 @@ def w_cm_for(f_cr, air="no"):
     aggregate=_AGGREGATE,
 )
 def air_content(exposure, aggregate=Q(0.75, "in")):
-    """Air recommended for an exposure: "entrapped" (none added), "mild", "moderate", "severe"."""
+    """Air recommended for an exposure, as a share of the volume.
+
+    exposure: "entrapped" (none added), "mild", "moderate" or "severe"; aggregate: its largest
+    size, 3/8 to 1 1/2 in. Raises FormulaError outside.
+    """
     rows = [r for r in table("air") if r["exposure"] == exposure]
     size = aggregate.m_as("inch")
     return (
@@ -284,12 +289,12 @@ def air_content(exposure, aggregate=Q(0.75, "in")):
 @procedure(
     "Slump tolerance",
     cite("ASTM C94", "tolerances in slump"),
-    "By the slump ordered.",
+    "By the slump ordered: up to 2 in., up to 4 in., and above.",
     result("in", "tolerance, more or less"),
     slump=arg("in", "slump ordered", above=0, high=12),
 )
 def slump_tolerance(slump):
-    """How far the delivered slump may be off, either way."""
+    """How far the delivered slump may be off, either way. slump: as ordered. Returns a length."""
     inches = slump.m_as("inch")
     row = next(r for r in table("slump_tolerance") if inches <= r["slump_up_to_in"] + 1e-9)
     return Q(row["tolerance_in"], "in")

@@ -54,8 +54,8 @@ def set_time_table(T, t_70=Q(6, "h"), r=4 / 3, T_ref=Q(70, "degF"), step=Q(10, "
 def set_time_arrhenius(T, t_70=Q(6, "h"), E_a=E_TYPE_I, T_ref=T_70, R=GAS_CONSTANT):
     """Setting time of concrete held at one temperature, by equivalent age.
 
-    T: concrete temperature; t_70: setting time at 70 °F; E_a: activation energy; T_ref: 70 °F.
-    Returns a time. Below 25 °F it is refused: the concrete freezes.
+    T: concrete temperature; t_70: setting time at 70 °F; E_a: activation energy; T_ref: 70 °F;
+    R: gas constant. Returns a time. Below 25 °F it is refused: the concrete freezes.
     """
     t = t_70 * exp(E_a / R * (1 / T - 1 / T_ref))
     return t

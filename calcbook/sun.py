@@ -110,7 +110,11 @@ def _check_sun(forecast, given, clear):
     "What a shaded slab still gets from the bright sky, by the clearness of the air.",
 )
 def diffuse_sun(start, hours, sun, zenith, utc_offset):
-    """Diffuse sun on level ground, W/m2, from the total (arrays) and the zenith angles."""
+    """Diffuse sun on level ground, W/m2.
+
+    start, hours, utc_offset: times as for ``sun_zenith``; sun: the whole, W/m2; zenith: angles
+    (arrays). Returns an array.
+    """
     from pvlib import irradiance
 
     days = _times_utc(start, hours, utc_offset)

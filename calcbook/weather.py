@@ -111,7 +111,7 @@ def evaporation_menzel(T_c, T_a, RH, wind):
 def evaporation_uno(T_c, T_a, RH, wind):
     """Rate at which bleed water dries off a fresh slab, without vapor pressures.
 
-    Arguments and result as for ``evaporation_menzel``. A curve fit: within 8 % of Menzel where
+    T_c, T_a, RH, wind and result: as for ``evaporation_menzel``. A curve fit: within 8 % of Menzel where
     concrete and air are within 20 °F; 12 to 20 % too high when the concrete is 30 to 40 °F
     warmer than cold air. Source: Uno 1998.
     """
