@@ -17,7 +17,7 @@ from calcbook.job import write_whole
 from calcbook.plans import plan_sketch
 from calcbook.sources import STATUSES, sources
 
-_COVER_HEIGHT = 3.3  # inches that the cover has for the plan
+_COVER_HEIGHT = 2.9  # inches that the cover has for the plan
 LAYOUT = Path(__file__).with_name("printout.typ")
 STANDING = (
     "A builder's calculation, made with checked formulas and handed to a licensed engineer for "
