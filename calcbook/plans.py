@@ -53,7 +53,7 @@ def plan_drawing(plan, system="us", title="Plan", width=6.5, height=7.0):
 
 def plan_sketch(plan, system="us", width=6.5, height=4.0):
     """The plan without dimensions and notes, as for a cover. Arguments as for ``plan_drawing``."""
-    on = canvas(plan.bounds, (4, 40, 4, 6), width, height, system)
+    on = canvas(plan.bounds, (4, 40, 110, 6), width, height, system)
     _below_slab(on, plan)
     area(on, plan.outline, width=HEAVY)
     for thickening in plan.thickenings:

@@ -302,7 +302,7 @@ def test_morning_page(demo):
     words = dict(zip(page["what"], page["figures"], strict=True))
     assert words["trucks"] == "07:30, 08:10, 08:50"
     assert words["placing done"] == "09:15"
-    assert "9 + 9 + 6.25 yd³ of 4,000 psi" in words["order"]
+    assert "9 + 9 + 8 yd³ of 4,000 psi" in words["order"]
     assert "27 °F" in words["first night"]
     assert calc.results["go"] is True
     assert len(calc.cautions) >= 5
