@@ -20,6 +20,7 @@ from calcbook.mix import (
     water_added,
     water_content,
 )
+from calcbook.pour_charts import water_chart
 from calcbook.pour_plan import loads_of, placing_inputs, placing_rate
 from calcbook.sources import cite
 from calcbook.table import table
@@ -42,6 +43,8 @@ def calculation(job):
     _temperature(calc, job, water, cement)
     _trucks(calc, job)
     _cautions(calc)
+    added = calc.results["water"].m_as("gallon/cubic_yard")
+    calc.figure("Strength lost to added water", lambda: water_chart(added, job.system))
     return calc
 
 

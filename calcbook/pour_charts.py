@@ -5,7 +5,7 @@ import datetime
 import numpy as np
 
 from calcbook.drawing import ACCENT, GREY, HEAVY, INK, LINE, PALE, SMALL, THIN, chart
-from calcbook.table import lookup
+from calcbook.table import lookup, table
 from calcbook.weather import evaporation_levels
 
 SIDE_WORDS = {"sun": "sunny side", "shade": "shaded side", "": ""}
@@ -172,4 +172,27 @@ def strength_chart(found, begin, system="us"):
     ax.set_ylim(0, None)
     _clock_axis(ax, begin, hours[-1], 12)
     ax.legend(frameon=False, fontsize=SMALL, loc="upper left", bbox_to_anchor=(0, 0.93))
+    return figure
+
+
+def water_chart(added, system="us"):
+    """Strength lost to added water by each published range. added: gal/yd3 of the step, marked."""
+    us = system == "us"
+    water, strength = (1.0, 1.0) if us else (4.951, 0.00689476)
+    figure, ax = chart(
+        6.5, 2.6, "Strength lost to added water", "water added, gal/yd³" if us else "water added, L/m³",
+        "strength lost, psi" if us else "strength lost, MPa",
+    )  # fmt: skip
+    gallons = np.array([0.0, 3.0])
+    for row, hatch in zip(table("added_water"), ("", "////"), strict=True):
+        low, high = (gallons * row[key] * strength for key in ("loss_low_psi", "loss_high_psi"))
+        ax.fill_between(gallons * water, low, high, facecolor="none" if hatch else PALE, edgecolor=GREY,
+                        hatch=hatch, lw=THIN, label=row["source"].place)  # fmt: skip
+    ax.axvline(added * water, color=ACCENT, lw=LINE, ls=":")
+    ax.annotate("a truck at the low end\nof its tolerance", (added * water, ax.get_ylim()[1]), xytext=(4, -2),
+                textcoords="offset points", fontsize=SMALL, color=ACCENT, va="top")  # fmt: skip
+    ax.set_xlim(0, 3 * water)
+    ax.set_ylim(0, None)
+    ax.legend(frameon=False, fontsize=SMALL, loc="upper left", bbox_to_anchor=(0.36, 1.02),
+              title="Concrete Construction", title_fontsize=SMALL)  # fmt: skip
     return figure
