@@ -124,6 +124,12 @@ def depth_integral(plan, top, bottom):
     plan: a Plan; top, bottom: depths in plain feet. Returns cubic feet, 0 where bottom is above
     top.
     """
+    return sum(_stretches(part, top, bottom) for part in plan.parts)
+
+
+def _stretches(plan, top, bottom):
+    """The integral, from each depth where something ends to the next."""
+    bottom = min(bottom, max(plan.depths, default=top))
     ends = [top, *(d for d in plan.depths if top < d < bottom), bottom]
     return sum(_adaptive(plan, a, b) for a, b in itertools.pairwise(ends) if b > a)
 

@@ -260,6 +260,22 @@ class Plan:
         inner = moved_in(self.outline, edge.width + edge.slope * np.maximum(edge.depth - z, 0.0))
         return np.where(z < edge.depth, shapely.difference(self.outline, inner), Polygon())
 
+    @functools.cached_property
+    def parts(self):
+        """Plans of what is dug without touching anything else, each with its own depths: their dug
+        areas add up to this plan's. Everything is widest at the slab's underside."""
+        top = np.zeros(1)
+        shapes = [t.sections(top)[0] for t in self.thickenings] + [self._ring(top)[0]]
+        group = list(range(len(shapes)))
+        for k, j in shapely.STRtree(np.array(shapes, dtype=object)).query(shapes, "intersects").T:
+            group = [group[k] if g == group[j] else g for g in group]
+        found = []
+        for g in dict.fromkeys(group):
+            members = [t for t, own in zip(self.thickenings, group, strict=False) if own == g]
+            edge = self.edge if group[-1] == g else None
+            found.append(Plan(self.outline, self.openings, members, edge))
+        return found
+
     def dug_area(self, z):
         """Area dug at a depth z below the slab's underside.
 

@@ -30,6 +30,7 @@ from calcbook.units import TRADE_UNITS, Q, magnitude, number_text
 
 DASHED = (0, (5, 3))  # for what lies under the slab
 _MARGINS = (84, 96, 40, 60)
+_MOST_NOTES = 24  # more would hide the plan: then names only
 _ROWS = np.arange(1, 3)  # how many heights of a note it may stand away
 _LEADING = 1.25  # from line to line of a note, in type sizes
 
@@ -143,6 +144,10 @@ def place_notes(on, plan, notes):
 
     notes: (shape, name, second line, color) each.
     """
+    if len(notes) > _MOST_NOTES:
+        for shape, name, _, color in notes:
+            label(on, (shape.bounds[2] + 2 * on.point, centre(shape)[1]), name, SMALL, color, ha="left")
+        return
     taken = [shape.buffer(2.5 * on.point).bounds for shape, *_ in notes]
     widths = [max(1.1 * text_width(name, SMALL), text_width(size, SMALL)) for _, name, size, _ in notes]
     for k in np.argsort(widths)[::-1]:  # the widest first, as it has least choice
