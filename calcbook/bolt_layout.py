@@ -192,8 +192,15 @@ def bolt_piece(start, end, blocks, rules, wanted=()):
             "longer, or let an engineer anchor it another way"
         )
     reach = _reach(start, end, tuple(blocks), rules)
-    wide = [Block(b.low - rules.comfort, b.high + rules.comfort, b.name) for b in blocks]
-    return _chosen(start, end, reach, _free(start, end, wide), rules, wanted)
+    return _chosen(start, end, reach, _roomy(start, end, blocks, rules), rules, wanted)
+
+
+def _roomy(start, end, blocks, rules):
+    """Unions of places with some room beside them: the full comfort first, then less of it."""
+    return [
+        _free(start, end, [Block(b.low - room, b.high + room, b.name) for b in blocks])
+        for room in (rules.comfort * share // 4 for share in (4, 3, 2, 1))
+    ]
 
 
 def _reach(start, end, blocks, rules):
@@ -238,7 +245,7 @@ def _no_next_place(union, rules):
 
 def _chosen(start, end, reach, roomy, rules, wanted):
     """Places picked backward from the last bolt, each as near to even spacing as the rules allow; places
-    of ``roomy``, with some room beside them, come first."""
+    with room beside them (``roomy``, the most first) are taken where there are any."""
     inset = (rules.end_least + rules.end_most) // 2
     first, last = start + inset, end - inset
     count = len(reach)
@@ -251,7 +258,8 @@ def _chosen(start, end, reach, roomy, rules, wanted):
         if near:
             places[k] = min(near, key=lambda w: abs(w - even[k]))
         else:
-            places[k] = _nearest(_meet(union, roomy) or union, even[k], rules.round_to)
+            best = next(filter(None, (_meet(union, places_of) for places_of in roomy)), union)
+            places[k] = _nearest(best, even[k], rules.round_to)
     return list(zip(places, even, strict=True))
 
 
