@@ -99,7 +99,8 @@ class _Sawcut(Choice):
         early, fiber = (
             kwargs.pop(name, False) in (True, "true", "yes") for name in ("early_entry", "fiber")
         )
-        return super().pick({"kind": "early" if early else "fiber" if fiber else "conventional"})
+        kwargs.setdefault(self.keyword, "early" if early else "fiber" if fiber else "conventional")
+        return super().pick(kwargs)
 
 
 sawcut_depth = FORMULAS["sawcut_depth"] = _Sawcut(

@@ -3,14 +3,19 @@
 import ast
 import inspect
 import re
+import subprocess
+import sys
 import warnings
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+import calcbook
 from calcbook import handcalc
 from calcbook.book import load_formulas
 from calcbook.formula import (
+    Choice,
     Formula,
     FormulaError,
     OutsideRange,
@@ -168,6 +173,89 @@ def test_it_is_documented_and_cites_a_known_document(name):
 @pytest.mark.parametrize("name", PROCEDURES)
 def test_a_procedure_says_how_it_works(name):
     assert len(PROCEDURES[name].words) > 30
+
+
+def beyond(spec):
+    """Values just outside each hard limit of an argument."""
+    for limit, step in ((spec.low, -1), (spec.high, 1)):
+        if limit is not None:
+            yield limit + step * 1e-3 * max(1, abs(limit))
+    yield from (limit for limit in (spec.above, spec.below) if limit is not None)
+    yield from (float("nan"), float("inf"), -float("inf"))
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_what_is_beyond_a_hard_limit_is_refused_and_told_what_is_allowed(name):
+    f = FORMULAS[name]
+    values = bound(f)
+    for argument, spec in f.arguments.items():
+        if spec.choices is not None:
+            with pytest.raises(FormulaError, match="choose"):
+                f.bind(**{**values, argument: "no such word"})
+            continue
+        for value in beyond(spec):
+            given = value if spec.unit == "1" else ureg.Quantity(value, unit(spec.unit))
+            with pytest.raises(FormulaError) as caught:
+                f.bind(**{**values, argument: given})
+            assert str(caught.value).startswith(f"{name}: {argument} (") and spec.meaning in str(
+                caught.value
+            )
+            assert (spec.allowed() or "finite") in str(caught.value)
+            with pytest.raises(FormulaError):
+                f.bulk(**{**values, argument: np.array([inside_number(spec), value])})
+
+
+def inside_number(spec):
+    value = inside(spec, 0.37)
+    return value.m if isinstance(value, ureg.Quantity) else value
+
+
+@pytest.mark.parametrize(
+    "name", [n for n in FORMULAS if any(a.valid for a in FORMULAS[n].arguments.values())]
+)
+def test_what_leaves_the_range_of_the_source_is_flagged_and_inside_it_nothing_is(name):
+    f = FORMULAS[name]
+    inner = {
+        n: inside(s, 0.5) if s.valid else v
+        for (n, s), v in zip(f.arguments.items(), bound(f).values(), strict=True)
+    }
+    assert f.flags(**f.bind(**inner)) == []
+    for argument, spec in f.arguments.items():
+        for edge, step in zip(spec.valid or (), (-1, 1), strict=False):
+            value = edge + step * 1e-3 * max(1, abs(edge))
+            if spec.breaks(value):
+                continue  # the hard limit is no wider: refused, as tested above
+            given = value if spec.unit == "1" else ureg.Quantity(value, unit(spec.unit))
+            (flag,) = f.flags(**f.bind(**{**inner, argument: given}))
+            assert spec.meaning in flag and str(f.source) in flag
+
+
+@pytest.mark.parametrize("name", [n for n, f in REGISTRY.items() if isinstance(f, Choice)])
+def test_one_name_for_several_formulas_picks_by_its_word(name):
+    entry = REGISTRY[name]
+    assert entry.default in entry.formulas and len(entry.formulas) > 1
+    for word, f in entry.formulas.items():
+        values = bound(f)
+        with np.errstate(all="ignore"), warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            picked, own = entry(**values, **{entry.keyword: word}), f(**values)
+        assert picked == own or (picked != picked and own != own)
+        assert FORMULAS[f.name] is f
+    with pytest.raises(FormulaError, match="choose"):
+        entry(**{entry.keyword: "no such word"})
+
+
+def test_every_module_that_holds_formulas_is_in_the_registry():
+    """In a process of its own, so that no other test has loaded a module by the way."""
+    code = "import sys, calcbook.book as b; b.load_formulas(); print(*sys.modules)"
+    loaded = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    ).stdout.split()
+    for path in Path(calcbook.__file__).parent.glob("*.py"):
+        if re.search(
+            r"^@(formula|procedure)\(|^\w+ = choice\(", path.read_text(encoding="utf-8"), re.MULTILINE
+        ):
+            assert f"calcbook.{path.stem}" in loaded, f"enter {path.stem} in FORMULA_MODULES of book.py"
 
 
 # --- the decorator itself --------------------------------------------------------------------
