@@ -7,6 +7,7 @@ import numpy as np
 
 from calcbook.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
 from calcbook.setting import SetBand, set_band
+from calcbook.shortfall import order_for_risk
 from calcbook.slab_heat import BARE, Case, Cover, Week, run
 from calcbook.trucks import truck_plan
 from calcbook.units import Q
@@ -20,10 +21,14 @@ FREE_DRYING = 12.0  # hours that the surface dries before curing, as long as set
 def loads_of(job):
     """What each truck of a job brings (trucks.TruckPlan)."""
     V = plan_volume(slab_volume(job.plan.area, job.slab.thickness), dig_volume(job))
-    order = order_volume(V, job.concrete.waste.m_as(""), job.concrete.order_step)
-    pour, prices = job.pour, job.prices
+    pour, prices, concrete, base = job.pour, job.prices, job.concrete, job.base
+    need = order_volume(V, concrete.waste.m_as(""), concrete.order_step)
+    if base.depth_spread.m > 0:  # as ``volume.calculation`` does: the larger of allowance and risk
+        e, s, risk = base.extra_depth, base.depth_spread, concrete.short_risk.m_as("")
+        V_p = order_for_risk(V, job.plan.area, e, s, risk)
+        need = max(need, order_volume(V_p, 0.0, concrete.order_step))
     return truck_plan(
-        order, pour.truck_capacity, pour.minimum_load, job.concrete.order_step, prices.concrete,
+        need, pour.truck_capacity, pour.minimum_load, concrete.order_step, prices.concrete,
         prices.short_load_fee, job.system,
     )  # fmt: skip
 

@@ -7,6 +7,7 @@ from calcbook import first_week, go_no_go, mix_order, pour_day
 from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK
 from calcbook.evaporation import drying_of
 from calcbook.job import Job
+from calcbook.pour_charts import clock_text
 from calcbook.pour_plan import cover_of, day_of, finishing_inputs, loads_of, shares
 from calcbook.units import Q
 from calcbook.weather import evaporation_rate
@@ -63,10 +64,18 @@ def test_mix_of_the_demo(demo):
     assert calc.results["temperature"].m == pytest.approx(T, rel=1e-6)
 
 
-def test_order_is_that_of_the_volume_calculation(demo):
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {}, {"base.extra_depth": "1 in"}, {"base.depth_spread": "0 in", "base.extra_depth": "1 in"},
+        {"base.depth_spread": "1 in", "concrete.short_risk": "1 %"}, {"concrete.waste": "0 %"}, {"pour.minimum_load": "8 yd3"},
+    ],
+)  # fmt: skip
+def test_trucks_are_those_of_the_volume_calculation(demo, changes):
     from calcbook import volume
 
-    assert loads_of(demo).total.m == pytest.approx(volume.calculation(demo).results["order"].m)
+    job = demo.changed(changes)
+    assert loads_of(job) == volume.calculation(job).results["plan"]
 
 
 def test_exposure_asks_for_strength_ratio_and_air(demo):
