@@ -16,7 +16,7 @@ def load_checks(calc, job, walls):
         ("along", "shear along the wall", lambda s: s.shear),
         ("out", "shear across the wall", lambda s: s.shear_out),
     ):
-        loaded = [(load_of(w.sill) * w.share, w) for w in walls if load_of(w.sill)]
+        loaded = [(load_of(w.sill) * w.share, w) for w in walls if load_of(w.sill) and w.layout.bolts]
         if not loaded:
             continue
         demand, w = max(loaded, key=lambda d: (d[0] / d[1].capacity.least(direction)[1]).m_as(""))
@@ -38,7 +38,7 @@ def _together(calc, walls):
     pairs = [
         (w, direction, load)
         for w in walls for direction, load in (("along", w.sill.shear), ("out", w.sill.shear_out))
-        if w.sill.uplift and load
+        if w.sill.uplift and load and w.layout.bolts
     ]  # fmt: skip
     if not pairs:
         return

@@ -42,9 +42,9 @@ def calculation(job):
     layout_checks(calc, job, walls)
     tape_lists(calc, job, walls)
     drilled(calc, job, [w for w in walls if w.sill.method == "drilled"])
-    compare(calc, job, walls)
     schedule(calc, job, walls, heights)
     figures(calc, job, walls, heights)
+    compare(calc, job, walls)
     _cautions(calc, job)
     return calc
 

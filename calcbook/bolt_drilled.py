@@ -1,5 +1,6 @@
 """Drilled and bonded sill bolts: adhesive, rules of the standard, and what the maker's sheet must say."""
 
+from calcbook.bolt_layout import from_steps
 from calcbook.bolt_strength import bolt_row
 from calcbook.bolts import sentence, sill_rule
 from calcbook.epoxy import epoxy_cartridges, epoxy_volume
@@ -69,8 +70,6 @@ def _rules(calc, job, walls, d_a):
     )
     gaps = [g for w in walls for g in w.layout.gaps]
     if gaps:
-        from calcbook.bolt_layout import from_steps
-
         least, source, words = sill_rule("least drilled spacing", d_a)
         gap = from_steps(min(gaps), job.system)
         _maker_or_rule(

@@ -20,6 +20,7 @@ from calcbook.drawing import (
     trim,
 )
 from calcbook.sections import DASHES
+from calcbook.units import Q
 
 _RIGHT = 1.3  # feet of slab shown
 
@@ -30,7 +31,9 @@ def sill_section(job, w, stick_up, length):
     job: a Job; w: Bolted wall; stick_up, length: of the bolt (lengths). Returns a matplotlib Figure.
     """
     sill, bolts, system = w.sill, job.bolts, job.system
-    x, h_s, L_b, d = (q.m_as("foot") for q in (sill.edge_distance, stick_up, length, _diameter(job)))
+    x, h_s, L_b, d = (
+        q.m_as("foot") for q in (sill.edge_distance, stick_up, length, Q(bolt_row(job)["d_in"], "in"))
+    )
     t, depth, b = (q.m_as("foot") for q in (job.slab.thickness, job.edge.depth, job.edge.width))
     low, right = -(t + depth), max(b, _RIGHT)
     on = canvas((0, low, right, h_s), (92, 76, 120, 34), 6.5, 5.5, system)
@@ -41,18 +44,12 @@ def sill_section(job, w, stick_up, length):
     chain(on, [(h_s - L_b, x), (0.0, 0.0), (h_s, x)], 0.0, -34, "y", system, True)
     chain(on, [(low, 0.0), (0.0, 0.0)], 0.0, -70, "y", system, True)
     chain(on, [(0.0, low), (x, low)], low, -18, "x", system, True)
-    _names(on, right, x, h_s, h_s - L_b, top, sill, w)
+    _names(on, right, x, h_s, h_s - L_b, top, job, w)
     foot = low - 46 * on.point
     scale_bar(on, (0, foot), system)
     title = f"Section at a sill bolt, wall {sill.name}"
     trim(on, (-88 * on.point, foot - 16 * on.point, right + 116 * on.point, h_s + 18 * on.point), title)
     return on.figure
-
-
-def _diameter(job):
-    from calcbook.units import Q
-
-    return Q(bolt_row(job)["d_in"], "in")
 
 
 def _draw_plate(on, sill, bolts, x):
@@ -102,9 +99,9 @@ def _draw_bolt(on, x, top, bottom, d, washer_top, job, w):
         )
 
 
-def _names(on, right, x, top, bottom, washer_top, sill, w):
+def _names(on, right, x, top, bottom, washer_top, job, w):
     """Names to the right of the drawing, each with a line to its part."""
-    to = right + 8 * on.point
+    to, sill = right + 8 * on.point, w.sill
     plate = sill.inset.m_as("foot") + sill.plate_width.m_as("foot")
     names = [
         ("mark: top of bolt", (x, top), top + 4 * on.point),
@@ -116,7 +113,13 @@ def _names(on, right, x, top, bottom, washer_top, sill, w):
             (plate, 0.06),
             0.02,
         ),
-        ("hook or head" if w.sill.method == "cast" else "adhesive in the hole", (x, bottom), bottom),
+        (_foot_name(job, w), (x, bottom), bottom),
     ]
     for words, at, y in names:
         leader(on, at, (to, y), words, SMALL)
+
+
+def _foot_name(job, w):
+    if w.sill.method == "drilled":
+        return "rod in adhesive"
+    return "hook" if job.bolts.kind == "hooked" else "head"

@@ -211,15 +211,16 @@ def _beside(wall, bolt, system):
 # --- rules and layout ----------------------------------------------------------------------
 
 
-def layout_rules(bolt, spacing, system="us"):
+def layout_rules(bolt, spacing, system="us", even_shares=True):
     """The Rules of a layout by IRC R403.1.6 for a bolt diameter and a greatest spacing (lengths).
 
-    The outer bolts are kept within half a spacing of their ends where the rules leave room for it, so that
-    none holds more than its share of the wall.
+    even_shares: whether the outer bolts are kept within half a spacing of their ends, so that none holds
+    more than its share of the wall.
     """
     end_least = bolt * lookup("sill_rules", rule="least end distance")["value"]
     end_most = Q(lookup("sill_rules", rule="most end distance")["value"], "in")
-    end_most = min(end_most, max(spacing / 2, end_least + _END_ROOM))
+    if even_shares:
+        end_most = min(end_most, max(spacing / 2, end_least + _END_ROOM))
     least = bolt * lookup("sill_rules", rule="least spacing")["value"]
     return Rules(
         to_steps(spacing, system, up=False), to_steps(least, system, up=True), to_steps(end_most, system, up=False),
@@ -232,7 +233,8 @@ def wall_layout(wall, line, bolt, spacing, keep_out, corner=None, beside_bars=Tr
 
     line: WallLine; bolt: diameter; spacing: the most between neighbours; keep_out: from a stud's face to a
     bolt's centre; corner: from the end of the slab to a bolt (lengths), or None; beside_bars: whether bolts
-    stand beside bars where they fit. Returns a bolt_layout.Layout.
+    stand beside bars where they fit. Outer bolts hold no more than the others where that can be; the code's
+    end distances hold always. Returns a bolt_layout.Layout.
     """
     rules, length = layout_rules(bolt, spacing, system), Q(line.length, "ft")
     pieces = tuple(plate_pieces(wall, length, system, wall.splices))
@@ -241,4 +243,7 @@ def wall_layout(wall, line, bolt, spacing, keep_out, corner=None, beside_bars=Tr
     if beside_bars:
         step = _beside(wall, bolt, system)
         wanted = tuple(p + side for p in bar_places(wall, length, system) for side in (-step, step))
-    return cached_layout(pieces, blocks, rules, wanted)
+    layout = cached_layout(pieces, blocks, rules, wanted)
+    if layout.problems:
+        layout = cached_layout(pieces, blocks, layout_rules(bolt, spacing, system, False), wanted)
+    return layout

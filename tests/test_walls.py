@@ -184,7 +184,17 @@ def test_rules_of_a_wall():
     )
     assert layout_rules(Q(0.625, "in"), Q(20, "in")).end_most == 160
     assert layout_rules(Q(0.625, "in"), Q(8, "in")).end_most == 134
+    assert layout_rules(Q(0.625, "in"), Q(8, "in"), even_shares=False).end_most == 192
     assert layout_rules(Q(0.625, "in"), Q(72, "in"), "si").most == 1828
+
+
+def test_close_bolts_fall_back_on_the_code_s_end_distance():
+    """Half of 18 in. is nearer to the end of the slab than a bolt may be there; 12 in. is allowed."""
+    wall = sill(stud_spacing="24 in")
+    line = wall_line(Slab(length="10 ft", width="20 ft"), wall)
+    layout = wall_layout(wall, line, Q(0.75, "in"), Q(18, "in"), Q(1.625, "in"), Q(11.25, "in"))
+    assert not layout.problems
+    assert 180 <= layout.bolts[0].place <= 192
 
 
 def test_bolts_beside_bars():
