@@ -172,7 +172,7 @@ def test_three_nights_are_quick():
     grid, steps = grid_of(SLAB, STONE, SOIL), 72 * 4 + 1
     best = 9.0
     for _ in range(5):
-        start = time.perf_counter()
+        start = time.process_time()
         march(
             grid,
             np.full(28, 288.0),
@@ -181,5 +181,5 @@ def test_three_nights_are_quick():
             Cure(MIX, (1, 10), 0.5),
             285.0,
         )
-        best = min(best, time.perf_counter() - start)
+        best = min(best, time.process_time() - start)
     assert best < 0.3

@@ -1,5 +1,7 @@
 """Mix, pour day, first week and the morning page as calculations of a job."""
 
+import itertools
+
 import numpy as np
 import pytest
 
@@ -242,7 +244,7 @@ def test_better_cover_is_never_colder_and_comes_to_strength_sooner(demo):
         if np.isfinite(o.case.cover.on) and o.case.cover.off - o.case.cover.on > 70
     ]
     three_days.sort(key=lambda o: o.case.cover.resistance.m)
-    for less, more in zip(three_days, three_days[1:], strict=False):
+    for less, more in itertools.pairwise(three_days):
         assert more.lowest >= less.lowest - 1e-9
         assert more.safe <= less.safe + 1e-9
         assert more.low[-1] >= less.low[-1] - 1e-9
@@ -310,8 +312,9 @@ def test_morning_page(demo):
     page = next(b.frame for b in calc.blocks if hasattr(b, "frame"))
     words = dict(zip(page["what"], page["figures"], strict=True))
     assert words["trucks"] == "07:30, 08:10, 08:50"
-    assert words["placing done"] == "09:15"
-    assert "9 + 9 + 8 yd³ of 4,000 psi" in words["order"]
+    begin, plan = demo.pour.moment(), day_of(demo).plan
+    assert words["placing done"] == clock_text(begin, plan.placed)
+    assert words["order"].startswith(f"{loads_of(demo).text()} of 4,000 psi")
     assert "27 °F" in words["first night"]
     assert calc.results["go"] is True
     assert len(calc.cautions) >= 5

@@ -166,9 +166,9 @@ def test_three_nights_are_quick(demo):
     site_of(demo), mix_for(demo)
     best = 9.0
     for _ in range(4):
-        begin = time.perf_counter()
+        begin = time.process_time()
         run(demo, until=72, wet_until=12.0)
-        best = min(best, time.perf_counter() - begin)
+        best = min(best, time.process_time() - begin)
     assert best < 0.3
 
 
