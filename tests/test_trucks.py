@@ -110,3 +110,10 @@ def test_loads_carry_the_order_within_the_rules(V, capacity, minimum, priced):
         assert sum(found.loads) - V == pytest.approx(
             short_load(yards(V), yards(capacity), yards(minimum)).m
         )
+
+
+def test_an_even_split_never_overloads_the_first_truck():
+    # nine trucks of 4.5 yd3 for 36.9: whole yards leave 4.9 for the first, so no split
+    found = plan(36.9, capacity=4.5, step=yards(1))
+    assert found.remedy == "fee"
+    assert max(found.loads) == pytest.approx(4.5)
