@@ -19,7 +19,10 @@ _OFF = {
     L=_OFF["L"],
 )
 def kern(L):
-    """Offset up to which the whole pad stays in contact with the soil: a sixth. Returns inches."""
+    """Offset up to which the whole pad stays in contact with the soil: a sixth. Returns inches.
+
+    L: length of the pad along the offset, in.
+    """
     e_k = L / 6
     return e_k
 
@@ -33,7 +36,10 @@ def kern(L):
     e_y=arg("in", "offset of the load along B", low=0),
 )
 def pressure_in_kern(P, L, B, e_x, e_y=Q(0, "in")):
-    """Pressure at the heavier corner; holds for e_x/L + e_y/B up to 1/6. Returns psf."""
+    """Pressure at the heavier corner; holds for e_x/L + e_y/B up to 1/6. Returns psf.
+
+    P: load of the post, lbf.
+    """
     q_max = P / (L * B) * (1 + 6 * e_x / L + 6 * e_y / B)
     return q_max
 
@@ -47,7 +53,10 @@ def pressure_in_kern(P, L, B, e_x, e_y=Q(0, "in")):
     e_x=arg("in", "offset of the load along L", low=0),
 )
 def pressure_beyond_kern(P, L, B, e_x):
-    """Pressure at the heavier edge, for L/6 < e_x < L/2, offset along L alone. Returns psf."""
+    """Pressure at the heavier edge, for L/6 < e_x < L/2, offset along L alone. Returns psf.
+
+    P: load of the post, lbf; B: width of the pad across it, in.
+    """
     q_max = 2 * P / (3 * B * (L / 2 - e_x))
     return q_max
 

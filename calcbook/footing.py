@@ -35,7 +35,12 @@ _STRIP = arg("in", "width of the strip looked at", above=0)
     g_S=arg("1", "factor on roof load", low=0, high=2),
 )
 def combined_load(P_D, P_L, P_S, g_D, g_L, g_S):
-    """A post's load in one load combination. Loads in lbf, factors from the table. Returns lbf."""
+    """A post's load in one load combination. Loads in lbf, factors from the table. Returns lbf.
+
+    P_D: dead load, lbf; P_L: floor live load, lbf; P_S: roof load, the greater of snow and roof
+    live, lbf; g_D: factor on dead load, plain; g_L: factor on floor live load, plain; g_S:
+    factor on roof load, plain.
+    """
     P = g_D * P_D + g_L * P_L + g_S * P_S
     return P
 
@@ -95,7 +100,10 @@ def net_bearing(q_a, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=Q(0, "
     q_net=arg("psf", "net allowable bearing pressure", above=0),
 )
 def area_for_pressure(P, q_net):
-    """Area of pad for a load at a net pressure. Returns square feet."""
+    """Area of pad for a load at a net pressure. Returns square feet.
+
+    P: load of the post, lbf; q_net: net allowable bearing pressure, psf.
+    """
     A = P / q_net
     return A
 
@@ -116,6 +124,10 @@ def required_pad_area(
 
     P: unfactored load, lbf; q_a: allowable pressure, psf; the rest as for ``net_bearing``.
     Raises FormulaError where the pad's own weight uses the soil up.
+
+    d: depth of the pad below the slab, in; gamma_c: weight of the concrete, pcf; q_over: weight
+    of slab and soil above the pad, by area, psf; q_soil: weight of the soil dug out, by area,
+    psf.
     """
     return area_for_pressure(P, net_bearing(q_a, d, gamma_c, q_over, q_soil))
 
@@ -128,7 +140,10 @@ def required_pad_area(
     gamma_c=CONCRETE_WEIGHT,
 )
 def slab_weight(t, gamma_c=Q(150, "pcf")):
-    """Weight of the slab by area: 62.5 psf for 5 in. at 150 pcf. Returns psf."""
+    """Weight of the slab by area: 62.5 psf for 5 in. at 150 pcf. Returns psf.
+
+    t: slab thickness, in; gamma_c: weight of the concrete, pcf.
+    """
     q_over = gamma_c * t
     return q_over
 
@@ -141,7 +156,10 @@ def slab_weight(t, gamma_c=Q(150, "pcf")):
     B=arg("in", "width of the pad", above=0),
 )
 def pad_area(L, B):
-    """Area of a rectangular pad. Returns square feet."""
+    """Area of a rectangular pad. Returns square feet.
+
+    L: length of the pad, in; B: width of the pad, in.
+    """
     A = L * B
     return A
 
@@ -159,6 +177,9 @@ def bearing_pressure(P, A, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=
 
     P: unfactored load, lbf; A: area, ft2; d: depth below the slab, in.; the rest as for
     ``net_bearing``.
+
+    gamma_c: weight of the concrete, pcf; q_over: weight of slab and soil above the pad, by
+    area, psf; q_soil: weight of the soil dug out, by area, psf.
     """
     q = P / A + gamma_c * d + q_over - q_soil
     return q
@@ -176,7 +197,10 @@ def bearing_pressure(P, A, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=
     A=AREA,
 )
 def factored_pressure(P_u, A):
-    """Upward pressure that bends the pad. Returns psf."""
+    """Upward pressure that bends the pad. Returns psf.
+
+    P_u: factored load, lbf; A: area of the pad, ft2.
+    """
     q_u = P_u / A
     return q_u
 
@@ -193,7 +217,11 @@ def factored_pressure(P_u, A):
     c_2=arg("in", "size of the post along B", above=0),
 )
 def pad_reach(L, B, c_1, c_2):
-    """The longer overhang, measured from the face of the post. Returns inches."""
+    """The longer overhang, measured from the face of the post. Returns inches.
+
+    L: length of the pad, in; B: width of the pad, in; c_1: size of the post along L, in; c_2:
+    size of the post along B, in.
+    """
     x = maximum(maximum(L - c_1, B - c_2), 0 * L) / 2
     return x
 
@@ -239,7 +267,11 @@ def pad_one_way_shear(q_u, b, x, h):
     h=_COUNTED,
 )
 def punching_perimeter(c_1, c_2, h):
-    """Perimeter half the counted thickness away from the post. Returns inches."""
+    """Perimeter half the counted thickness away from the post. Returns inches.
+
+    c_1: size of the post along L, in; c_2: size of the post along B, in; h: thickness counted
+    in strength, in.
+    """
     b_o = 2 * (c_1 + h) + 2 * (c_2 + h)
     return b_o
 
@@ -259,6 +291,9 @@ def punching_load(q_u, L, B, c_1, c_2, h):
     """Load that goes through the critical section around the post. Returns lbf.
 
     Zero where that section is outside the pad.
+
+    q_u: pressure, psf; L: length of the pad, in; B: width of the pad, in; c_1: size of the post
+    along L, in; c_2: size of the post along B, in; h: thickness counted in strength, in.
     """
     A_o = minimum(c_1 + h, L) * minimum(c_2 + h, B)
     V_u = q_u * (L * B - A_o)
@@ -283,6 +318,8 @@ def uplift_resistance(A, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), share=0.6
     """Dead weight against an uplift reaction at allowable-stress level. Returns lbf.
 
     A: area of the pad, ft2; d: depth below the slab, in.; gamma_c: pcf; q_over: weight above, psf.
+
+    share: share of dead load that may be counted, plain.
     """
     R = share * A * (gamma_c * d + q_over)
     return R

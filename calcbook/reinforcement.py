@@ -146,7 +146,7 @@ def bar_area(size):
     d=arg("in", "diameter", above=0),
 )
 def round_area(d):
-    """Area of a circle of diameter d. Returns square inches."""
+    """Area of a round bar or wire, a circle of diameter d (in.). Returns square inches."""
     A = pi * d**2 / 4
     return A
 

@@ -53,7 +53,10 @@ def modulus_of_rupture(f_c, factor=7.5, lam=1.0):
     sigma=arg("psi", "flexural stress", above=0),
 )
 def safety_factor(f_r, sigma):
-    """How many times the stress the concrete bears before it cracks. Returns a number."""
+    """How many times the stress the concrete bears before it cracks. Returns a number.
+
+    f_r: modulus of rupture, psi; sigma: flexural stress, psi.
+    """
     SF = f_r / sigma
     return SF
 
@@ -66,7 +69,10 @@ def safety_factor(f_r, sigma):
     SF=arg("1", "safety factor", low=1, high=5, valid=(1.4, 2.0)),
 )
 def allowable_stress(f_r, SF):
-    """Modulus of rupture over a safety factor: 1.7 to 2.0 for loads that come often. Returns psi."""
+    """Modulus of rupture over a safety factor: 1.7 to 2.0 for loads that come often. Returns psi.
+
+    f_r: modulus of rupture, psi; SF: safety factor, plain.
+    """
     f_a = f_r / SF
     return f_a
 
@@ -103,6 +109,8 @@ def curling_coefficient(L, l):  # noqa: E741
     """Share of the fully restrained curling stress that a panel of length L feels. A number.
 
     It is near 0 for a short panel, which lifts freely, and 1 for an endless one (1.08 at most).
+
+    l: radius of relative stiffness, in.
     """
     x = L / (sqrt(8) * l)
     C = 1 - 2 * cos(x) * cosh(x) * (tan(x) + tanh(x)) / (sin(2 * x) + sinh(2 * x))

@@ -61,7 +61,10 @@ def contact_radius(L, B):
     p=arg("psi", "tyre pressure", above=0),
 )
 def tyre_area(P, p):
-    """The ground pressure of a tyre is about its air pressure. Returns square inches."""
+    """The ground pressure of a tyre is about its air pressure. Returns square inches.
+
+    P: load on the wheel, lbf; p: tyre pressure, psi.
+    """
     A_c = P / p
     return A_c
 
@@ -112,6 +115,9 @@ def interior_deflection(P, a, h, E_c, nu, k):
     """Settlement under a load far from all edges. Arguments as for the stress. Returns inches.
 
     Holds for a small beside l. Source: Westergaard 1939, as in TRR 1043.
+
+    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
+    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     w_i = P / (8 * k * l**2) * (1 + 1 / (2 * pi) * (log(a / (2 * l)) - 0.673) * (a / l) ** 2)
@@ -154,6 +160,9 @@ def edge_stress_semicircle(P, a, h, E_c, nu, k):
     """Tension along a free edge under a half circle whose straight side is the edge. Returns psi.
 
     a: radius of the half circle; the rest as for the circle. Source: Westergaard 1948, TRR 1043.
+
+    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
+    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     m = log(E_c * h**3 / (100 * k * a**4)) + 3.84 - 4 * nu / 3 + (1 + 2 * nu) * a / (2 * l)
@@ -172,6 +181,9 @@ def edge_deflection_circle(P, a, h, E_c, nu, k):
     """Settlement of a free edge under a circle that touches it. Returns inches.
 
     Arguments and range as for the stress. Source: Westergaard 1948, as in TRR 1043.
+
+    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
+    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     w_e = sqrt(2 + 1.2 * nu) * P / sqrt(E_c * h**3 * k) * (1 - (0.76 + 0.4 * nu) * a / l)
@@ -189,6 +201,9 @@ def edge_deflection_semicircle(P, a, h, E_c, nu, k):
     """Settlement of a free edge under a half circle whose straight side is the edge. Inches.
 
     Arguments and range as for the stress. Source: Westergaard 1948, as in TRR 1043.
+
+    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
+    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     w_e = sqrt(2 + 1.2 * nu) * P / sqrt(E_c * h**3 * k) * (1 - (0.323 + 0.17 * nu) * a / l)
@@ -227,6 +242,9 @@ def corner_stress_ioannides(P, a, h, E_c, nu, k):
 
     Arguments as for Westergaard's. Source: Ioannides, Thompson, Barenberg 1985, a fit to
     finite-element runs.
+
+    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
+    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     c = sqrt(pi) * a
@@ -242,7 +260,11 @@ def corner_stress_ioannides(P, a, h, E_c, nu, k):
     **_SIX,
 )
 def corner_deflection_westergaard(P, a, h, E_c, nu, k):
-    """Settlement of a corner under a circle that touches both its edges. Returns inches."""
+    """Settlement of a corner under a circle that touches both its edges. Returns inches.
+
+    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
+    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
+    """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     w_c = P / (k * l**2) * (1.1 - 0.88 * a * sqrt(2) / l)
     return w_c
@@ -256,7 +278,11 @@ def corner_deflection_westergaard(P, a, h, E_c, nu, k):
     **_SIX,
 )
 def corner_deflection_ioannides(P, a, h, E_c, nu, k):
-    """Settlement of a corner under a square of the circle's area. Returns inches."""
+    """Settlement of a corner under a square of the circle's area. Returns inches.
+
+    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
+    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
+    """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     c = sqrt(pi) * a
     w_c = P / (k * l**2) * (1.205 - 0.69 * c / l)
