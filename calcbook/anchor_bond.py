@@ -87,11 +87,9 @@ def bond_tension(
     Source: ACI 318-19 17.6.5.
     """
     A_Nao = (2 * c_Na) ** 2
-    A_Na = minimum(
-        (minimum(c_1, c_Na) + s_1 + minimum(c_2, c_Na))
-        * (minimum(c_3, c_Na) + s_2 + minimum(c_4, c_Na)),
-        n * A_Nao,
-    )
+    b_1 = minimum(c_1, c_Na) + s_1 + minimum(c_2, c_Na)
+    b_2 = minimum(c_3, c_Na) + s_2 + minimum(c_4, c_Na)
+    A_Na = minimum(b_1 * b_2, n * A_Nao)
     c_amin = minimum(minimum(c_1, c_2), minimum(c_3, c_4))
     psi_ed = minimum(0.7 + 0.3 * c_amin / c_Na, 1)
     psi_ec = minimum(1 / (1 + e_N / c_Na), 1)

@@ -146,9 +146,9 @@ def breakout_tension(
     """
     c = 1.5 * h_ef
     A_Nco = 9 * h_ef**2
-    A_Nc = minimum(
-        (minimum(c_1, c) + s_1 + minimum(c_2, c)) * (minimum(c_3, c) + s_2 + minimum(c_4, c)), n * A_Nco
-    )
+    b_1 = minimum(c_1, c) + s_1 + minimum(c_2, c)
+    b_2 = minimum(c_3, c) + s_2 + minimum(c_4, c)
+    A_Nc = minimum(b_1 * b_2, n * A_Nco)
     c_amin = minimum(minimum(c_1, c_2), minimum(c_3, c_4))
     psi_ed = minimum(0.7 + 0.3 * c_amin / c, 1)
     psi_ec = minimum(1 / (1 + e_N / c), 1)
