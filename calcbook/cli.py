@@ -160,10 +160,9 @@ def _value(arguments):
 
     registry = load_formulas()
     if not arguments.name:
-        for name in sorted(registry):
-            print(
-                f"{name:<32} {getattr(registry[name], 'title', 'several formulas: see --help of the book')}"
-            )
+        titles = {name: _title(registry[name]) for name in sorted(registry)}
+        listed = "\n".join(f"{name:<32} {title}" for name, title in titles.items())
+        print(json.dumps(titles, ensure_ascii=False, indent=2) if arguments.json else listed)
         return OK
     if arguments.name not in registry:
         import difflib
@@ -179,6 +178,14 @@ def _value(arguments):
         answer = evaluate(registry[arguments.name], inputs)
     print(json.dumps(answer.data(), ensure_ascii=False, indent=2) if arguments.json else answer.text())
     return OK
+
+
+def _title(entry):
+    """What an entry of the registry is; for one name of several formulas, the words that pick them."""
+    several = getattr(entry, "formulas", None)
+    if several is None:
+        return entry.title
+    return f"{next(iter(several.values())).title}, by {entry.keyword}={' or '.join(several)}"
 
 
 def _pair(text):

@@ -107,6 +107,11 @@ def test_value_runs_a_procedure_on_a_job(demo_copy, demo, capsys):
 def test_value_lists_all_formulas(capsys):
     status, out, _ = run(capsys, "value")
     assert status == 0 and "slab_volume" in out and len(out.splitlines()) > 100
+    assert "by method=menzel or uno" in next(
+        x for x in out.splitlines() if x.startswith("evaporation_rate")
+    )
+    titles = json.loads(run(capsys, "value", "--json")[1])
+    assert len(titles) == len(out.splitlines()) and titles["slab_volume"] == "Volume of the slab"
 
 
 @pytest.mark.parametrize(
