@@ -54,19 +54,6 @@ def finishing_hours(A, n_m, R_m, n_h, R_h):
     return t_f
 
 
-@formula(
-    "Hours of sawing",
-    cite("common practice"),
-    result("h", "hours of sawing"),
-    L=arg("ft", "length of sawcuts", low=0),
-    R=arg("ft/h", "length sawn in an hour", above=0, high=2000),
-)
-def saw_hours(L, R):
-    """Hours to saw the joints. L: length of cuts; R: length sawn in an hour. Returns a time."""
-    t_s = L / R
-    return t_s
-
-
 @dataclass(frozen=True)
 class Truck:
     """One truck, hours after the first begins to empty."""

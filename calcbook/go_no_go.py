@@ -6,7 +6,7 @@ import pandas as pd
 from calcbook.calculation import Calculation
 from calcbook.evaporation import drying_of
 from calcbook.pour_charts import SIDE_WORDS, clock_text
-from calcbook.pour_plan import day_of, loads_of
+from calcbook.pour_plan import day_of, loads_of, saw_method
 from calcbook.setting import saw_window
 from calcbook.slab_heat import NoWeather
 from calcbook.sources import cite
@@ -55,7 +55,7 @@ def _page(job, day, found, begin):
     night = (site.hours > 8) & (site.hours < 32)
     drying = _drying(day)
     n = drying.peak
-    saw = [saw_window(end, pour.sawing) for end in plan.finished]
+    saw = [saw_window(end, saw_method(job)) for end in plan.finished]
     bands = "; ".join(
         f"{SIDE_WORDS[name]}: initial {b['initial'].early:.1f} to {b['initial'].late:.1f} h, "
         f"final {b['final'].early:.1f} to {b['final'].late:.1f} h"
@@ -74,7 +74,7 @@ def _page(job, day, found, begin):
         "set after placing": bands,
         "floating can start": f"from {clock_text(begin, floating)}, by the slab's own signs",
         "finishing ends": f"{clock_text(begin, plan.finished[0])} to {clock_text(begin, plan.finished[1])}",
-        f"sawing ({pour.sawing})": f"{clock_text(begin, saw[0][0])} to {clock_text(begin, saw[1][1])}",
+        f"sawing ({saw_method(job)})": f"{clock_text(begin, saw[0][0])} to {clock_text(begin, saw[1][1])}",
         "drying, worst hour": f"{show(Q(drying.menzel[n], 'lb/ft2/h'), 'lb/ft2/h', job.system)} at "
         f"{clock_text(begin, drying.hours[n])}",
         "first night": f"air down to {_temperature(coldest, job)}, slab surface down to "

@@ -9,7 +9,7 @@ from calcbook.evaporation import drying_of
 from calcbook.formula import FormulaError
 from calcbook.hydration import age_at_degree
 from calcbook.pour_charts import SIDE_WORDS, clock_text, drying_chart, timeline
-from calcbook.pour_plan import day_of, finishing_inputs
+from calcbook.pour_plan import day_of, finishing_inputs, saw_method
 from calcbook.setting import EVENTS, saw_window, set_degree, set_time
 from calcbook.slab_heat import NoWeather, mix_for
 from calcbook.sources import cite
@@ -197,7 +197,8 @@ def _finishing(calc, job, day):
 
 
 def _sawing(calc, job, day, begin):
-    method = calc.given(job, "pour.sawing")
+    calc.given(job, "joints.early_entry")
+    method = saw_method(job)
     spans = [saw_window(end, method) for end in day.plan.finished]
     text = f"{clock_text(begin, spans[0][0])} to {clock_text(begin, spans[1][1])}"
     calc.finding(
@@ -211,7 +212,7 @@ def _sawing(calc, job, day, begin):
 
 
 def _saw_spans(job, day):
-    return tuple(saw_window(end, job.pour.sawing)[:2] for end in day.plan.finished)
+    return tuple(saw_window(end, saw_method(job))[:2] for end in day.plan.finished)
 
 
 def _signs(calc):

@@ -116,6 +116,11 @@ def _pair(band: SetBand):
     return float(band.early), float(band.late)
 
 
+def saw_method(job):
+    """The way of sawing, in the words of the table of sawing windows."""
+    return "early entry" if job.joints.early_entry else "conventional"
+
+
 def plan_of(job):
     """The plan of the pour with the job's machines."""
     return day_of(job).plan

@@ -123,12 +123,6 @@ class Pour(Section):
         "1", "set with the admixtures, against plain concrete (1 is the same, 0.7 faster)", 1.0,
         "no accelerator or retarder", ratio=True, low=0.3, high=3,
     )  # fmt: skip
-    sawing: str = pick(
-        "way of sawing joints",
-        ("conventional", "early entry"),
-        "conventional",
-        "no early-entry saw planned",
-    )
 
     @model_validator(mode="after")
     def _weather(self):
@@ -201,7 +195,4 @@ class Crew(Section):
     )
     power_screed_rate: Quantity = quantity(
         "ft2", "area struck off by power screed in an hour", "2500 ft2", OWN, above=0, high=20000
-    )
-    saw_rate: Quantity = quantity(
-        "ft", "length of joint sawn in an hour", "150 ft", OWN, above=0, high=2000
     )

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.crew import Side, finishing_hours, placing_rate, pour_plan, saw_hours, truck_clock
+from calcbook.crew import Side, finishing_hours, placing_rate, pour_plan, truck_clock
 
 
 def test_the_slowest_link_sets_the_rate():
@@ -14,11 +14,10 @@ def test_the_slowest_link_sets_the_rate():
     assert placing_rate(**{**named, "R_s": "600 ft2/h"}).m == pytest.approx(600 * 5 / 324)
 
 
-def test_finishing_and_sawing():
+def test_finishing():
     # Estimating in Building Construction, Figure 10.30: 1,000 ft2 by one machine is 10 labor-hours
     assert finishing_hours("1000 ft2", 1.0, "100 ft2/h", 0.0, "40 ft2/h").m == pytest.approx(10)
     assert finishing_hours("1000 ft2", 1.0, "100 ft2/h", 2.0, "50 ft2/h").m == pytest.approx(5)
-    assert saw_hours("300 ft", "150 ft/h").m == pytest.approx(2)
 
 
 def test_trucks_on_the_clock_by_hand():
