@@ -135,7 +135,7 @@ def _pad(calc, job, index, q_a, in_full):
             check.capacity,
             check.unit,
             check.clause,
-            REMEDY,
+            REMEDY if check.ratio > 1 else "",
         )
     _smallest(calc, job, pad, loads, q_a)
     _uplift(calc, job, index)

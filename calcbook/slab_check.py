@@ -46,7 +46,7 @@ WIDE_AT_CORNER = 0.3  # c/l up to which the corner formula follows finite elemen
     n=arg("1", "wheels on the axle", low=1),
 )
 def wheel_load(P_axle, n):
-    """An axle's load P_axle shared by its n wheels. Returns lbf."""
+    """An axle's load P_axle (lbf) shared evenly by its n wheels. Returns lbf."""
     P = P_axle / n
     return P
 

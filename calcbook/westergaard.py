@@ -76,7 +76,7 @@ def tyre_area(P, p):
     A_c=arg("in2", "contact area", above=0),
 )
 def circle_radius(A_c):
-    """Radius of a circle of area A_c. Returns inches."""
+    """Radius of the circle that a tyre print of area A_c (in2) is taken as. Returns inches."""
     a = sqrt(A_c / pi)
     return a
 
@@ -138,13 +138,9 @@ def edge_stress_circle(P, a, h, E_c, nu, k):
     k: pci. Holds for a small beside l. Source: Westergaard 1948, as in TRR 1043.
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
-    m = (
-        log(E_c * h**3 / (100 * k * a**4))
-        + 1.84
-        - 4 * nu / 3
-        + (1 - nu) / 2
-        + 1.18 * (1 + 2 * nu) * a / l
-    )
+    m_1 = log(E_c * h**3 / (100 * k * a**4)) + 1.84 - 4 * nu / 3
+    m_2 = (1 - nu) / 2 + 1.18 * (1 + 2 * nu) * a / l
+    m = m_1 + m_2
     sigma_e = 3 * (1 + nu) * P / (pi * (3 + nu) * h**2) * m
     return sigma_e
 
