@@ -5,6 +5,7 @@ A field is declared with ``quantity`` (anything with a unit), ``text``, ``whole`
 as an assumption.
 """
 
+import unicodedata
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator
@@ -13,6 +14,9 @@ from calcbook.formula import Argument
 from calcbook.units import Quantity, UnitError, read, show, unit
 
 REQUIRED = object()
+# control characters, line and paragraph ends, lone halves of a pair; what turns a line of text around
+_NOT_SHOWN = {"Cc", "Zl", "Zp", "Cs"}
+_TURNING = set("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 
 
 class Section(BaseModel):
@@ -61,11 +65,15 @@ def text(meaning, default=REQUIRED, why="", longest=200):
             value = value.isoformat()
         if not isinstance(value, str):
             raise UnitError(f"{value!r} is not text; put it in quotes")
-        if len(value) > longest or any(ord(c) < 32 for c in value):
-            raise UnitError(f"text must be one line of at most {longest} characters")
+        if len(value) > longest or _hidden(value):
+            raise UnitError(f"text must be one line of at most {longest} characters that can be seen")
         return value
 
     return _field(default, meaning, why, reader, default is None)
+
+
+def _hidden(value):
+    return any(unicodedata.category(c) in _NOT_SHOWN or c in _TURNING for c in value)
 
 
 def whole(meaning, default=REQUIRED, why="", low=0, high=10_000):
