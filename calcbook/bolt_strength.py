@@ -2,7 +2,13 @@
 
 from dataclasses import dataclass
 
-from calcbook.anchor_bond import basic_bond, bond_reach, bond_tension, default_bond_stress
+from calcbook.anchor_bond import (
+    basic_bond,
+    bond_reach,
+    bond_tension,
+    default_bond_stress,
+    splitting_factor,
+)
 from calcbook.anchor_shear import (
     basic_breakout_shear,
     breakout_shear_along,
@@ -171,7 +177,7 @@ def _concrete(calc, job, method, h_ef, d_a, place, made):
     )
     N_cb = calc.step(
         breakout_tension, "The cone cut by the slab's edge.", N_b=N_b, h_ef=h_ef, c_1=place.c_1, c_2=place.c_2,
-        c_3=place.c_3, c_4=place.c_4, psi_c=psi_c,
+        c_3=place.c_3, c_4=place.c_4, psi_c=psi_c, psi_cp=_splitting(calc, job, method, h_ef, place, 1.5 * h_ef),
     )  # fmt: skip
     phi = "concrete tension" if method == "cast" else "drilled breakout"
     made.uplift["breakout"] = _allowed(calc, job, N_cb, phi, "Breakout", r"N_{\mathrm{a,cone}}")
@@ -181,6 +187,16 @@ def _concrete(calc, job, method, h_ef, d_a, place, made):
     else:
         N_least = min(N_cb, _bond(calc, job, h_ef, d_a, place, made))
     _shear(calc, job, h_ef, d_a, place, N_least, made)
+
+
+def _splitting(calc, job, method, h_ef, place, reach):
+    """Factor for splitting: below 1 only for drilled bolts in uncracked concrete."""
+    if method == "cast" or job.bolts.concrete == "cracked":
+        return 1.0
+    return calc.step(
+        splitting_factor, "Splitting of uncracked concrete near the edge; 2 h_ef unless the maker tested less.",
+        c_amin=min(place.c_1, place.c_2, place.c_3, place.c_4), c=reach, c_ac=2 * h_ef,
+    )  # fmt: skip
 
 
 def _foot(calc, job, h_ef, d_a, place, made):
@@ -231,7 +247,7 @@ def _bond(calc, job, h_ef, d_a, place, made):
     c_Na = calc.step(bond_reach, "How far the bond failure reaches.", d_a=d_a, tau_uncr=tau_uncr)
     N_a = calc.step(
         bond_tension, "The bond cut by the slab's edge.", N_ba=N_ba, c_Na=c_Na, c_1=place.c_1, c_2=place.c_2,
-        c_3=place.c_3, c_4=place.c_4,
+        c_3=place.c_3, c_4=place.c_4, psi_cp=_splitting(calc, job, "drilled", h_ef, place, c_Na),
     )  # fmt: skip
     made.uplift["bond"] = _allowed(calc, job, N_a, "bond", "Bond", r"N_{\mathrm{a,bond}}")
     return N_a

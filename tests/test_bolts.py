@@ -104,7 +104,7 @@ RULES = {
     "least diameter": 0.5, "least embedment": 7, "most spacing": 72, "most spacing tall": 48, "bolts in a piece": 2,
     "most end distance": 12, "least end distance": 7, "least spacing": 4, "exempt diameter": 0.625, "exempt embedment": 7,
     "exempt edge": 1.75, "exempt end": 15, "least drilled edge": 6, "least drilled spacing": 6, "least adhesive depth": 4,
-    "most adhesive depth": 20, "least adhesive strength": 2500, "least concrete age": 21, "least cover": 3,
+    "most adhesive depth": 20, "least concrete age": 21, "least cover": 3,
 }  # fmt: skip
 
 
@@ -350,7 +350,7 @@ def test_uncracked_concrete_and_wet_wood_and_earthquake(demo, made):
             values(sound, "breakout_tension"), values(made, "breakout_tension"), strict=True
         )
     ]
-    assert ratios == pytest.approx([1.25, 1.4])
+    assert ratios == pytest.approx([1.25, 1.4 * 1.5 / 2])  # drilled: splitting, c_ac = 2 h_ef
     towards = [
         a / b
         for a, b in zip(
