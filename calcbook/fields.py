@@ -49,7 +49,8 @@ def quantity(unit_name, meaning, default=REQUIRED, why="", ratio=False, **limits
     def reader(value):
         found = read(value, unit_name)
         if spec.breaks(found.m_as(unit(unit_name))):
-            raise UnitError(f"{value} is not allowed; {meaning} must be {spec.allowed() or 'finite'}")
+            given = " ".join(str(value).split())
+            raise UnitError(f"{given} is not allowed; {meaning} must be {spec.allowed() or 'finite'}")
         return found
 
     optional = default is None

@@ -116,6 +116,7 @@ BROKEN = {
     "number for a length": ("[slab]\nlength = 20\nwidth = 16\n", "20 has no unit"),
     "mass for a pressure": (SMALL + '[concrete]\nstrength = "3000 lb"\n', "not a pressure"),
     "thin": (SMALL + 'thickness = "1 in"\n', "at least 3.5 in."),
+    "line end in a quantity": (SMALL + 'thickness = "1 in\\n"\n', "1 in is not allowed"),
     "thick": (SMALL + 'thickness = "9 ft"\n', "at most 24 in."),
     "waste in percent without sign": (SMALL + "[concrete]\nwaste = 8\n", "at most 0.5"),
     "section as value": ("slab = 3\n", "must be a section"),
