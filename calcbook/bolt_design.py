@@ -22,6 +22,9 @@ from calcbook.formula import cite
 from calcbook.units import Q, show, show_length
 from calcbook.walls import wall_layout, wall_line
 
+_KEPT = {}  # strengths of bolts by what they follow from
+_MOST_KEPT = 32
+
 
 def calculation(job):
     """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost. Returns a
@@ -107,13 +110,31 @@ def _walls(calc, job, lines, heights):
         if kind not in strengths:
             names = ", ".join(s.name for s in job.sills if _kind(s) == kind)
             calc.note(f"What one bolt holds, {sill.method}, in the walls: {names}.")
-            strengths[kind] = capacity(calc, job, sill, sill.method, h_ef, place(job, sill, corner))
+            strengths[kind] = _strength(calc, job, sill, h_ef, place(job, sill, corner))
         spacings = _spacings(job, sill, strengths[kind])
         layout = wall_layout(
             sill, line, d_a, min(spacings.values()), keep_out, corner, job.bolts.beside_bars, job.system
         )
         walls.append(Bolted(sill, line, strengths[kind], h_ef, spacings, layout))
     return walls
+
+
+def _strength(calc, job, sill, h_ef, at):
+    """``capacity`` of a bolt, with its steps kept: a panel asks for the same bolt again and again."""
+    # the written fields stand for the bolt, as they also say which of its values were assumed
+    key = repr(job.raw.get("bolts")), job.concrete.strength, job.system, _kind(sill), h_ef, at
+    if key not in _KEPT:
+        if len(_KEPT) >= _MOST_KEPT:
+            _KEPT.pop(next(iter(_KEPT)))
+        part = Calculation("bolt", "One bolt", "What does one bolt hold?", job.system)
+        _KEPT[key] = part, capacity(part, job, sill, sill.method, h_ef, at)
+    part, held = _KEPT[key]
+    calc.inputs += part.inputs
+    calc.blocks += part.blocks
+    calc.checks += part.checks
+    for words in part.cautions:
+        calc.caution(words)
+    return held
 
 
 def _kind(sill):
