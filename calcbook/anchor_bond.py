@@ -82,8 +82,8 @@ def bond_tension(
 ):
     """Nominal bond strength of one adhesive anchor, or of a rectangular group, in tension.
 
-    N_ba: from ``basic_bond``; c_Na: from ``bond_reach``; c_1 to c_4, s_1, s_2, n: edges and group as
-    for ``breakout_tension``; psi_cp: splitting; e_N: eccentricity. Returns a force.
+    N_ba: from ``basic_bond``; c_Na: from ``bond_reach``; c_1, c_2, c_3, c_4, s_1, s_2, n: edges
+    and group as for ``breakout_tension``; psi_cp: splitting; e_N: eccentricity. Returns a force.
     Source: ACI 318-19 17.6.5.
     """
     A_Nao = (2 * c_Na) ** 2

@@ -106,7 +106,8 @@ def breakout_shear_towards(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_
 def breakout_shear_along(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_c=1.0, e_V=Q(0, "in")):
     """Nominal breakout strength of one bolt, or a row along the edge, sheared along the edge.
 
-    Arguments as for ``breakout_shear_towards``. Returns a force. Source: ACI 318-19 17.7.2.1(c).
+    V_b, c_a1, c_2, c_3, h_a, s_2, n, psi_c, e_V: as for ``breakout_shear_towards``. Returns a force.
+    Source: ACI 318-19 17.7.2.1(c).
     """
     c = 1.5 * c_a1
     A_Vco = 4.5 * c_a1**2

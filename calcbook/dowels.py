@@ -157,7 +157,8 @@ def yield_modes(
 ):
     """The value of every yield mode of a bolt, and which governs.
 
-    Arguments as for ``bolt_lateral_value``. Returns YieldModes. Source: NDS-2018.
+    D, l_s, l_m, G, theta, F_yb, F_em: as for ``bolt_lateral_value``. Returns YieldModes.
+    Source: NDS-2018.
     """
     return modes_of(single_shear_value.bind(**_bound(D, l_s, l_m, G, theta, F_yb, F_em)))
 
