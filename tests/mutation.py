@@ -3,12 +3,13 @@
 ``python tests/mutation.py`` runs all, ``python tests/mutation.py volume --sample 30`` a part. A
 mutant changes one constant, operator, exponent, comparison or min/max in one function. Each runs
 in a process of its own, forked after everything is imported, so a mutant costs only the run of the
-tests of its module (``tests/test_<module>.py``).
+tests of its module (``tests/test_<module>.py``, else every test file that imports it).
 """
 
 import argparse
 import ast
 import copy
+import functools
 import importlib
 import os
 import random
@@ -20,6 +21,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 TESTS = Path(__file__).parent
+CALCBOOK = TESTS.parent / "calcbook"
 SECONDS = 60
 _SWAPS = {
     ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.Pow: ast.Mult,
@@ -85,6 +87,8 @@ def mutants(name):
 def _apply(mutant):
     """Put the mutant's code into the living function, wherever it is referred to."""
     module = importlib.import_module(f"calcbook.{mutant.module}")
+    if mutant.index < 0:
+        return
     tree = ast.parse(Path(module.__file__).read_text(encoding="utf-8"))
     function = copy.deepcopy(next(n for n in tree.body if getattr(n, "name", "") == mutant.function))
     node, _, (field, value) = list(_sites(ast.Module(function.body, [])))[mutant.index]
@@ -107,32 +111,77 @@ def survives(mutant):
     child = os.fork()
     if child == 0:
         os.setsid()
-        signal.alarm(SECONDS)
+        signal.alarm(SECONDS)  # a mutant that never ends is noticed too
         quiet = os.open(os.devnull, os.O_WRONLY)
         os.dup2(quiet, 1), os.dup2(quiet, 2)
-        try:
-            import pytest
-
-            _apply(mutant)
-            status = pytest.main(
-                [
-                    "-x",
-                    "-q",
-                    "-p",
-                    "no:cacheprovider",
-                    "-o",
-                    "addopts=",  # the usual options ask for plug-ins that are left out here
-                    *_tests_of(mutant.module),
-                ]
-            )
-        except BaseException:
-            status = 1
-        os._exit(int(status))
-    return os.waitpid(child, 0)[1] == 0
+        os._exit(_trial(mutant))
+    status = os.waitpid(child, 0)[1]
+    code = os.waitstatus_to_exitcode(status)
+    if code not in (0, 1, -signal.SIGALRM):
+        raise RuntimeError(f"{mutant}: the tests could not run (status {code})")
+    return code == 0
 
 
-def _tests_of(module):
-    return [str(p) for p in (TESTS / f"test_{module}.py", TESTS / "test_formula.py") if p.exists()][:1]
+def _trial(mutant):
+    """Exit status of the tests: 0 passed, 1 failed, 90 where the mutant could not be put in."""
+    try:
+        _apply(mutant)
+    except BaseException:
+        return 90
+    import pytest
+
+    options = ["-x", "-q", "-p", "no:cacheprovider"]
+    options += ["-o", "addopts="]  # the usual options ask for plug-ins that are left out here
+    try:
+        return int(pytest.main([*options, *tests_of(mutant.module)]))
+    except BaseException:
+        return 1
+
+
+def tests_of(module):
+    """The test file named after a module; without one, those that import it or a user of it."""
+    asked, seen = [module], {module}
+    while asked:
+        found = [p for p in (TESTS / f"test_{name}.py" for name in asked) if p.exists()]
+        found += [p for p in TESTS.glob("test_*.py") if set(asked) & _imported(p)]
+        if found:
+            return sorted({str(p) for p in found})
+        asked = [
+            p.stem for p in CALCBOOK.glob("*.py") if set(asked) & _imported(p) and p.stem not in seen
+        ]
+        seen |= set(asked)
+    raise SystemExit(f"no test file stands for calcbook.{module}")
+
+
+@functools.cache
+def _imported(path):
+    """Names of the modules of calcbook that a file imports."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module == "calcbook":
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and (node.module or "").startswith("calcbook."):
+            found.add(node.module.removeprefix("calcbook."))
+    return found
+
+
+def _preload():
+    """Import once, before the forks, what every run of the tests would import again."""
+    import hypothesis  # noqa: F401
+    import pytest  # noqa: F401
+
+    from calcbook.book import load_formulas
+
+    load_formulas()
+    importlib.import_module("calcbook.quote")
+    os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
+
+
+def _check_sound(names):
+    """Stop where the tests of a module fail before anything is changed."""
+    for name in names:
+        if not survives(Mutant(name, "", 0, "nothing", -1)):
+            raise SystemExit(f"the tests of {name} fail as they stand")
 
 
 def main(argv=None):
@@ -142,14 +191,11 @@ def main(argv=None):
     arguments = parser.parse_args(argv)
     os.environ["CALCBOOK_EXAMPLES"] = "8"
     names = arguments.modules or [p.stem.removeprefix("test_") for p in TESTS.glob("test_*.py")]
-    chosen = [
-        m
-        for name in names
-        if (TESTS.parent / "calcbook" / f"{name}.py").exists()
-        for m in mutants(name)
-    ]
+    chosen = [m for name in names if (CALCBOOK / f"{name}.py").exists() for m in mutants(name)]
     if arguments.sample and arguments.sample < len(chosen):
         chosen = random.Random(7).sample(chosen, arguments.sample)
+    _preload()
+    _check_sound(dict.fromkeys(m.module for m in chosen))
     with ThreadPoolExecutor(os.cpu_count()) as pool:
         living = [m for m, alive in zip(chosen, pool.map(survives, chosen), strict=True) if alive]
     for mutant in living:
