@@ -143,7 +143,7 @@ def tests_of(module):
     asked, seen = [module], {module}
     while asked:
         found = [p for p in (TESTS / f"test_{name}.py" for name in asked) if p.exists()]
-        found += [p for p in TESTS.glob("test_*.py") if set(asked) & _imported(p)]
+        found = found or [p for p in TESTS.glob("test_*.py") if set(asked) & _imported(p)]
         if found:
             return sorted({str(p) for p in found})
         asked = [
