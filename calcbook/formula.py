@@ -9,6 +9,7 @@ intermediate values for showing; ``bulk`` runs the very same body on numpy array
 import ast
 import functools
 import inspect
+import math
 import textwrap
 import warnings
 from dataclasses import dataclass, field
@@ -63,6 +64,8 @@ class Argument:
 
     def breaks(self, value):
         """True where a number (or any of an array) in this unit lies outside the hard limits."""
+        if isinstance(value, float):
+            return self._refuses(value)
         value = np.asarray(value)
         slack = 1e-9 * np.maximum(np.abs(value), 1e-12)
         return bool(
@@ -71,6 +74,16 @@ class Argument:
             or (self.low is not None and np.any(value < self.low - slack))
             or (self.high is not None and np.any(value > self.high + slack))
             or (self.below is not None and np.any(value >= self.below))
+        )
+
+    def _refuses(self, value):
+        slack = 1e-9 * max(abs(value), 1e-12)
+        return (
+            not math.isfinite(value)
+            or (self.above is not None and value <= self.above)
+            or (self.low is not None and value < self.low - slack)
+            or (self.high is not None and value > self.high + slack)
+            or (self.below is not None and value >= self.below)
         )
 
     def leaves_source(self, value):

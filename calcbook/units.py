@@ -12,8 +12,49 @@ from fractions import Fraction
 from functools import cache
 
 import pint
+from pint.util import UnitsContainer
 
-ureg = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+
+class _Quantity(pint.UnitRegistry.Quantity):
+    """A pint quantity, quick for plain numbers: it is made without search and keeps the factors
+    between units, which pint works out anew at every call."""
+
+    def __new__(cls, value, units=None):
+        plain = getattr(units, "_units", units)
+        if type(value) is not float or type(plain) is not UnitsContainer or isinstance(units, cls):
+            return super().__new__(cls, value, units)
+        made = object.__new__(cls)
+        made._magnitude, made._units = value, plain
+        return made
+
+    def to(self, other=None, *contexts, **context):
+        ratio = _ratio(self._units, other._units) if type(other) is ureg.Unit else None
+        if ratio is None:
+            return super().to(other, *contexts, **context)
+        return self.__class__(self.magnitude if ratio == 1 else self.magnitude * ratio, other)
+
+    def m_as(self, units):
+        ratio = _ratio(self._units, units._units) if type(units) is ureg.Unit else None
+        if ratio is None:
+            return super().m_as(units)
+        return self.magnitude if ratio == 1 else self.magnitude * ratio
+
+
+class _Registry(pint.UnitRegistry):
+    Quantity = _Quantity
+
+
+@cache
+def _ratio(units, other):
+    """The multiplier from one unit to another; None where there is none, as for temperatures."""
+    try:
+        ones, zeros = (ureg.convert(x, units, other) for x in (1.0, 0.0))
+    except pint.PintError:
+        return None
+    return ones if zeros == 0 else None
+
+
+ureg = _Registry(autoconvert_offset_to_baseunit=True)
 for definition in (
     "psf = lbf / ft**2",
     "pcf = lbf / ft**3",
