@@ -13,6 +13,7 @@ from matplotlib import rcParams
 from matplotlib.axes import Axes
 from matplotlib.collections import LineCollection
 from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
 from matplotlib.patches import PathPatch
 from matplotlib.path import Path
 from shapely import Polygon, get_parts
@@ -229,7 +230,8 @@ def _stroke(on, a, b, color, width):
 def line(on, points, color=INK, width=LINE, style="-"):
     """A line through points in feet."""
     xs, ys = zip(*points, strict=True)
-    on.ax.plot(xs, ys, color=color, lw=width, ls=style, solid_joinstyle="miter", zorder=4)
+    drawn = Line2D(xs, ys, color=color, lw=width, ls=style, solid_joinstyle="miter", zorder=4)
+    on.ax.add_artist(drawn)
 
 
 def area(on, shape, edge=INK, fill="none", width=LINE, style="-", hatch=None, zorder=2):
@@ -240,7 +242,7 @@ def area(on, shape, edge=INK, fill="none", width=LINE, style="-", hatch=None, zo
                 _path(part), facecolor=fill, edgecolor=edge, lw=width, ls=style, hatch=hatch, zorder=zorder,
                 joinstyle="miter",
             )  # fmt: skip
-            on.ax.add_patch(patch)
+            on.ax.add_artist(patch)  # not add_patch: the limits are known
 
 
 def _path(polygon):
@@ -257,7 +259,7 @@ def _path(polygon):
 def leader(on, at, to, text, size=SMALL, ha="left", color=INK):
     """A note with a thin line to what it names. at: the thing; to: where the text stands."""
     _stroke(on, at, to, color, THIN)
-    on.ax.plot(*at, marker="o", ms=2, color=color, zorder=5)
+    on.ax.add_artist(Line2D(*([value] for value in at), marker="o", ms=2, color=color, zorder=5))
     gap = 3 * on.point * (1 if ha == "left" else -1)
     label(on, (to[0] + gap, to[1]), text, size, color, ha=ha, ground=True)
 
@@ -287,10 +289,17 @@ def length_text(feet, system="us", small=False):
     return show_length(Q(float(feet), "ft"), system, small)
 
 
-def chart(width=6.5, height=3.4, title="", x="", y=""):
-    """A blank chart in the book's style: title, axes labelled with units. Returns (figure, ax)."""
-    figure = Figure(figsize=(width, height), facecolor="white", layout="constrained")
-    ax = figure.add_subplot()
+def chart(width=6.5, height=3.4, title="", x="", y="", left=46, bottom=36):
+    """A blank chart in the book's style: title, axes labelled with units. Returns (figure, ax).
+
+    width, height: in inches; left, bottom: room for the labels beside and below, in points (given,
+    because measuring the labels takes longer than drawing the chart).
+    """
+    figure = Figure(figsize=(width, height), facecolor="white")
+    across, up = 72 * width, 72 * height
+    ax = figure.add_axes(
+        (left / across, bottom / up, 1 - (left + 12) / across, 1 - (bottom + 2.4 * TITLE) / up)
+    )
     ax.set_title(title, fontsize=TITLE, loc="left", weight="bold")
     ax.set_xlabel(x, fontsize=TEXT)
     ax.set_ylabel(y, fontsize=TEXT)

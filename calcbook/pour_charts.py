@@ -4,7 +4,7 @@ import datetime
 
 import numpy as np
 
-from calcbook.drawing import ACCENT, GREY, HEAVY, INK, LINE, PALE, SMALL, THIN, chart
+from calcbook.drawing import ACCENT, GREY, HEAVY, INK, LINE, PALE, SMALL, THIN, chart, text_width
 from calcbook.table import lookup, table
 from calcbook.weather import evaporation_levels
 
@@ -28,6 +28,8 @@ def _clock_axis(ax, begin, last, step):
     ax.set_xlim(-0.02 * last, last)
     for midnight in np.arange(24, first + last, 24):
         ax.axvline(midnight - first, color=GREY, lw=THIN, ls=(0, (1, 2)))
+        if midnight - first > 0.88 * last:
+            continue  # no room for the date
         date = (
             (begin + datetime.timedelta(hours=float(midnight - first)))
             .strftime("%a %b %d")
@@ -54,7 +56,8 @@ def timeline(day, begin, saw=None):
     if saw:
         rows.append(("sawing may start", [saw[0]], [saw[1]]))
     last = max(end for _, early, late in rows for _, end in (*early, *late))
-    figure, ax = chart(6.5, 0.9 + 0.31 * len(rows), "The day on the clock", "clock time")
+    beside = 12 + max(text_width(name, SMALL) for name, _, _ in rows)
+    figure, ax = chart(6.5, 0.9 + 0.31 * len(rows), "The day on the clock", "clock time", left=beside)
     for n, (name, early, late) in enumerate(rows):
         for start, end in early:
             ax.barh(n + 0.17, end - start, left=start, height=0.34, color=PALE, edgecolor=INK, lw=LINE)
@@ -103,7 +106,7 @@ def drying_chart(drying, begin, system="us"):
                     textcoords="offset points", fontsize=SMALL, color=ACCENT, ha="right", va="bottom")  # fmt: skip
     ax.set_ylim(0, top)
     _clock_axis(ax, begin, drying.hours[-1], 1 if drying.hours[-1] < 14 else 2)
-    ax.legend(frameon=False, fontsize=SMALL, loc="upper left")
+    ax.legend(frameon=False, fontsize=SMALL, loc="upper left", bbox_to_anchor=(0, 0.83))
     return figure
 
 
@@ -113,7 +116,7 @@ def week_chart(week, case, begin, safe, system="us", title="The slab's first nig
     week: slab_heat.Week; case: which; safe: hours (inf where it is not reached).
     """
     us = system == "us"
-    figure, ax = chart(6.5, 3.6, title, "clock time", f"temperature, {'°F' if us else '°C'}")
+    figure, ax = chart(6.5, 3.6, title, "clock time", f"temperature, {'°F' if us else '°C'}", bottom=56)
     march, hours = week.march, week.hours
     shown = (lambda k: k * 1.8 - 459.67) if us else (lambda k: k - 273.15)
     air = np.interp(hours, week.site.hours, week.site.air)
@@ -188,11 +191,11 @@ def water_chart(added, system="us"):
         low, high = (gallons * row[key] * strength for key in ("loss_low_psi", "loss_high_psi"))
         ax.fill_between(gallons * water, low, high, facecolor="none" if hatch else PALE, edgecolor=GREY,
                         hatch=hatch, lw=THIN, label=row["source"].place)  # fmt: skip
+    ax.set_xlim(0, 3 * water)
+    ax.set_ylim(0, 1.35 * ax.dataLim.y1)  # room for the key above the bands
     ax.axvline(added * water, color=ACCENT, lw=LINE, ls=":")
     ax.annotate("a truck at the low end\nof its tolerance", (added * water, ax.get_ylim()[1]), xytext=(4, -2),
                 textcoords="offset points", fontsize=SMALL, color=ACCENT, va="top")  # fmt: skip
-    ax.set_xlim(0, 3 * water)
-    ax.set_ylim(0, None)
-    ax.legend(frameon=False, fontsize=SMALL, loc="upper left", bbox_to_anchor=(0.36, 1.02),
+    ax.legend(frameon=False, fontsize=SMALL, loc="upper right", bbox_to_anchor=(1, 1.04),
               title="Concrete Construction", title_fontsize=SMALL)  # fmt: skip
     return figure

@@ -7,7 +7,7 @@ import shapely
 
 from calcbook.calculation import Calculation
 from calcbook.dig import dig_volume
-from calcbook.drawing import ACCENT, GREY, HEAVY, INK, SMALL, THIN, area, canvas, chart
+from calcbook.drawing import ACCENT, GREY, HEAVY, INK, SMALL, THIN, area, canvas, chart, text_width
 from calcbook.fiber import (
     cracking_moment,
     equivalent_in_bending,
@@ -340,8 +340,9 @@ def moment_chart(job, f_r):
         values[kind] = equivalent_in_bending(A_s, f_y, h / 2, h, f_c) * FOOT * h**2 / 6
     values["fiber"] = None if r.residual is None else r.residual * FOOT * h**2 / 6
     label = TRADE_UNITS["lbf*ft"].label_for(job.system)
-    figure, ax = chart(height=2.4, title="Moment of one foot of slab", x=f"moment, {label}")
     names = list(values)[::-1]
+    figure, ax = chart(height=2.4, title="Moment of one foot of slab", x=f"moment, {label}",
+                       left=12 + max(text_width(name, SMALL) for name in names))  # fmt: skip
     for y, name in enumerate(names):
         value = values[name]
         if value is None:
@@ -374,6 +375,7 @@ def moment_chart(job, f_r):
             fontsize=SMALL,
         )
     ax.set_yticks(range(len(names)), names)
+    ax.set_ylim(-0.6, len(names) - 0.4)  # a kind that is not known has no bar to make room
     ax.margins(x=0.18)
     return figure
 
