@@ -26,6 +26,7 @@ LIMITS = {
     "sun": ("W/m2", 0, 1400, "sun on level ground"),
 }
 FASTEST_CHANGE = 30  # °F in an hour
+FARTHEST_CLOCK = 3.0  # hours between a local clock and the sun's, daylight saving included
 
 
 class ForecastError(ValueError):
@@ -37,7 +38,8 @@ class Forecast:
     """Checked hourly weather. Arrays of equal length, plain numbers in the unit named.
 
     times: local clock times; air_F, humidity (0 to 1), wind_mph; sky: cloud cover 0 to 1 and
-    sun_W: W/m2, each nan where the other is given; notes: what was filled in.
+    sun_W: W/m2, each nan where the other is given; notes: what was filled in; offset: hours that
+    the clock of the rows is ahead of UTC, where they say so, else None.
     """
 
     times: tuple
@@ -47,6 +49,7 @@ class Forecast:
     sky: np.ndarray
     sun_W: np.ndarray
     notes: tuple = field(default=())
+    offset: float | None = None
 
     @property
     def start(self):
@@ -78,20 +81,40 @@ class Forecast:
     def changed(self, **columns):
         return replace(self, **columns)
 
+    def on_clock(self, offset, longitude):
+        """The same rows on the clock of the site.
+
+        offset: hours of that clock ahead of UTC, or None where the job does not say; longitude:
+        degrees east, or None. Rows that name no offset are taken to be on that clock already.
+        Without ``offset`` the rows' own is kept, unless it cannot be the clock at that longitude
+        (rows in UTC, say), which is refused with a ForecastError.
+        """
+        if self.offset is None or self.offset == offset:
+            return self
+        if offset is None:
+            if longitude is not None and abs(self.offset - longitude / 15) > FARTHEST_CLOCK:
+                raise ForecastError(
+                    f"the weather rows are on a clock {self.offset:+g} h from UTC, which is not the clock of the "
+                    f"site; give pour.clock_offset, such as {round(longitude / 15):g} h"
+                )
+            return self
+        shift = datetime.timedelta(hours=offset - self.offset)
+        return replace(self, times=tuple(t + shift for t in self.times), offset=offset)
+
 
 def clock(moment):
     """A moment as the book writes it: ``2026-10-27 07:30``."""
     return moment.strftime("%Y-%m-%d %H:%M")
 
 
-_TIME_FORMATS = ("%Y-%m-%d %H:%M", "%Y-%m-%d %H:%M:%S", "%m/%d/%Y %H:%M", "%m/%d/%Y %I:%M %p",
-                 "%d.%m.%Y %H:%M")  # fmt: skip
+_DAYS, _CLOCKS = ("%Y-%m-%d", "%m/%d/%Y", "%d.%m.%Y"), ("%H:%M", "%H:%M:%S", "%I:%M %p", "%I:%M:%S %p")
+_TIME_FORMATS = tuple(f"{day} {hour}" for day in _DAYS for hour in _CLOCKS)
 
 
 def read_time(text):
     """A local clock time: ``2026-10-27 07:30``, ``10/27/2026 7:30 AM`` or ``27.10.2026 07:30``.
 
-    Slashes mean month first, dots day first. An offset such as ``-05:00`` is kept.
+    Slashes mean month first, dots day first. An offset such as ``-05:00`` (or Z, for UTC) is kept.
     """
     text = str(text).strip()
     try:
@@ -117,7 +140,7 @@ def build(rows):
             f"{len(rows)} weather rows; give from 2 to {MOST_ROWS}, one for each hour of the pour "
             "and the nights after"
         )
-    times = _local([_row_time(row, n) for n, row in enumerate(rows, 1)])
+    times, offset = _local([_row_time(row, n) for n, row in enumerate(rows, 1)])
     columns = {
         name: np.array([_value(row, name, n) for n, row in enumerate(rows, 1)]) for name in LIMITS
     }
@@ -125,7 +148,7 @@ def build(rows):
     notes = _check_times(times)
     _check_jumps(columns["air"], times)
     return Forecast(times, columns["air"], columns["humidity"], columns["wind"],
-                    _filled(columns["sky"]), columns["sun"], tuple(notes))  # fmt: skip
+                    _filled(columns["sky"]), columns["sun"], tuple(notes), offset)  # fmt: skip
 
 
 def _filled(sky):
@@ -147,17 +170,17 @@ def _row_time(row, number):
 
 
 def _local(times):
-    """Clock times without offsets; all are brought to the offset of the first row."""
+    """Clock times brought to the offset of the first row, and that offset in hours (None without)."""
     offsets = {t.utcoffset() for t in times}
     if None in offsets and len(offsets) > 1:
         raise ForecastError(
             "some weather rows give an offset from UTC and some do not; write all alike"
         )
-    zone = times[0].tzinfo
-    if zone is None:
-        return tuple(times)
-    fixed = datetime.timezone(times[0].utcoffset())
-    return tuple(t.astimezone(fixed).replace(tzinfo=None) for t in times)
+    first = times[0].utcoffset()
+    if first is None:
+        return tuple(times), None
+    fixed = datetime.timezone(first)
+    return tuple(t.astimezone(fixed).replace(tzinfo=None) for t in times), first.total_seconds() / 3600
 
 
 def _value(row, name, number):

@@ -10,15 +10,23 @@ import tomlkit
 from calcbook.forecast import ForecastError, build, clock
 
 _LARGEST_FILE = 1_000_000
+_PREAMBLE = 30  # lines that may stand above the headings
 
 _HEADS = {
-    "time": r"time|date|hour|valid",
+    "time": r"time|hour|valid",
+    "date": r"date|day",
     "air": r"air|temp",
     "humidity": r"humid|\brh\b",
-    "wind": r"wind(?!.*dir)",
+    "wind": r"wind",
     "sky": r"cloud|sky",
     "sun": r"sun|solar|irradiance|radiation",
 }
+# headings that hold one of those words and mean something else
+_OTHERS = (
+    r"dew|gust|dir|chill|feels|apparent|heat|wet.?bulb|soil|surface|pressure|sunrise|sunset|sunshine|"
+    r"precip|rain|snow|probab|chance|zone|diffuse|direct|ceiling"
+)
+_CLOCK = r"\d{1,2}(:\d{2}){0,2}(\s*[ap]m)?"  # a cell that gives no day
 
 
 def read_csv(path):
@@ -26,22 +34,36 @@ def read_csv(path):
 
     A heading says what the column is (time, air or temperature, humidity, wind, cloud or sky,
     sun or solar) and its unit in brackets, such as ``wind (mph)`` or ``air [C]``; a unit may also
-    stand in each cell. Comma, semicolon or tab separates. Raises ForecastError.
+    stand in each cell. The day may stand in a column of its own (date). Comma, semicolon or tab
+    separates; lines above the headings are passed over. Raises ForecastError.
     """
     path = Path(path)
-    lines = _csv_text(path).splitlines()
-    try:
-        dialect = csv.Sniffer().sniff(lines[0], ",;\t") if lines else None
-        table = list(csv.reader(lines, dialect)) if dialect else []
-    except csv.Error:
-        raise ForecastError(f"{path.name} is not a CSV file with headings in its first line") from None
-    if len(table) < 2:
+    lines = [line for line in _csv_text(path).splitlines() if line.strip()]
+    first, separator, places = _headings(lines, path.name)
+    table = list(csv.reader(lines[first + 1 :], delimiter=separator))
+    if not table:
         raise ForecastError(f"{path.name} has no weather rows under its headings")
-    places = _places(table[0], path.name)
     try:
-        return build([_cells(line, places) for line in table[1:] if any(line)])
+        rows = [line for line in table if any(cell.strip() for cell in line)]
+        return build([_cells(line, places, separator) for line in rows])
     except ForecastError as error:
         raise ForecastError(f"{path.name}: {error}") from None
+
+
+def _headings(lines, name):
+    """(number, separator, places) of the line of headings."""
+    problem = None
+    for number, line in enumerate(lines[:_PREAMBLE]):
+        separator = max(",;\t", key=line.count)
+        cells = next(csv.reader([line], delimiter=separator))
+        try:
+            return number, separator, _places(cells, name)
+        except ForecastError as error:
+            if problem is None or len(cells) > problem[0]:
+                problem = len(cells), error
+    if problem is None or problem[0] < 2:
+        raise ForecastError(f"{name} is not a CSV file with headings above its weather rows")
+    raise problem[1]
 
 
 def _csv_text(path):
@@ -61,18 +83,17 @@ def _csv_text(path):
 
 def _places(headings, name):
     """Column number and unit for each thing a row holds; the first heading that fits counts."""
-    found = {}
+    found, taken = {}, set()
     for key, pattern in _HEADS.items():
         for number, heading in enumerate(headings):
             words, _, unit_text = re.match(r"([^(\[]*)([(\[]([^)\]]*)[)\]])?", heading).groups()
-            taken = any(number == place for place, _ in found.values())
-            if (
-                not taken
-                and re.search(pattern, words.lower().replace("dew", ""))
-                and "dew" not in words.lower()
-            ):
+            words = words.lower()
+            if number not in taken and re.search(pattern, words) and not re.search(_OTHERS, words):
                 found[key] = number, (unit_text or "").strip()
+                taken.add(number)
                 break
+    if "date" in found:
+        found.setdefault("time", found["date"])
     missing = [key for key in ("time", "air", "humidity", "wind") if key not in found]
     if missing or not {"sky", "sun"} & set(found):
         missing = missing or ["sky or sun"]
@@ -83,13 +104,25 @@ def _places(headings, name):
     return found
 
 
-def _cells(line, places):
+def _cells(line, places, separator):
+    """A row's texts with their units; where no comma separates, one in a number is its decimal."""
     row = {}
     for key, (number, unit_text) in places.items():
         cell = line[number].strip() if number < len(line) else ""
+        if separator != "," and re.match(r"[-+]?\d+,\d", cell):
+            cell = cell.replace(",", ".", 1)
         bare = re.fullmatch(r"[-+]?[\d.,]+", cell)
-        row[key] = f"{cell} {unit_text}" if bare and unit_text and key != "time" else cell
+        row[key] = f"{cell} {unit_text}" if bare and unit_text and key not in ("time", "date") else cell
+    day = row.pop("date", "")
+    if day and re.fullmatch(_CLOCK, row["time"].lower()):
+        row["time"] = f"{day} {row['time'] if ':' in row['time'] else _full_hour(row['time'])}"
     return row
+
+
+def _full_hour(text):
+    """``7`` or ``7 PM`` as ``7:00`` or ``7:00 PM``."""
+    hour, half = re.fullmatch(r"(\d+)\s*(\D*)", text).groups()
+    return f"{hour}:00 {half}".strip()
 
 
 def rows_for_job(forecast):
@@ -97,7 +130,7 @@ def rows_for_job(forecast):
     array = tomlkit.array().multiline(True)
     for n, moment in enumerate(forecast.times):
         row = tomlkit.inline_table()
-        row["time"] = clock(moment)
+        row["time"] = clock(moment) + _offset_text(forecast.offset)
         row["air"] = f"{forecast.air_F[n]:.4g} F"
         row["humidity"] = f"{100 * forecast.humidity[n]:.3g} %"
         row["wind"] = f"{forecast.wind_mph[n]:.4g} mph"
@@ -107,3 +140,11 @@ def rows_for_job(forecast):
             row["sun"] = f"{forecast.sun_W[n]:.4g} W/m2"
         array.append(row)
     return array
+
+
+def _offset_text(hours):
+    """``-05:00`` for five hours behind UTC; nothing where the rows name no offset."""
+    if hours is None:
+        return ""
+    minutes = round(abs(hours) * 60)
+    return f"{'-' if hours < 0 else '+'}{minutes // 60:02d}:{minutes % 60:02d}"

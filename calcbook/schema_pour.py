@@ -91,7 +91,7 @@ class Pour(Section):
     )
     clock_offset: Quantity | None = quantity(
         "h", "local clock ahead of UTC (negative in the Americas)", None,
-        "standard time by the longitude; with daylight saving time give it", low=-12, high=14,
+        "as the weather rows say, else standard time by the longitude; with daylight saving time give it", low=-12, high=14,
     )  # fmt: skip
     wind_height: Quantity = quantity(
         "ft",
@@ -143,8 +143,14 @@ class Pour(Section):
             return rows
 
     def weather(self):
-        """The checked forecast (forecast.Forecast), or None where no rows are given."""
-        return _built(tuple(self.forecast)) if self.forecast else None
+        """The checked forecast (forecast.Forecast) on the site's clock, or None without rows."""
+        if not self.forecast:
+            return None
+        offset, longitude = (
+            None if given is None else given.m_as(unit_name)
+            for given, unit_name in ((self.clock_offset, "hour"), (self.longitude, "degree"))
+        )
+        return _built(tuple(self.forecast)).on_clock(offset, longitude)
 
     def moment(self):
         """Date and clock of the first truck, or None where no date is given. Raises UnitError."""

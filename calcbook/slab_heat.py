@@ -117,7 +117,7 @@ def _sky(pour, forecast, at):
         cloud = forecast.at("sky", at) if not np.isnan(forecast.sky).any() else np.zeros_like(at)
         return np.zeros_like(at), np.zeros_like(at), cloud, False
     longitude = pour.longitude.m_as("degree")
-    given = None if pour.clock_offset is None else pour.clock_offset.m_as("hour")
+    given = forecast.offset if pour.clock_offset is None else pour.clock_offset.m_as("hour")
     grid = sky_and_sun(
         forecast, pour.latitude.m_as("degree"), longitude, clock_offset(longitude, given), STEP
     )

@@ -164,9 +164,38 @@ def test_csv_with_semicolons_units_in_the_cells_and_sun(tmp_path):
 
 
 @pytest.mark.parametrize(
+    "text",
+    [
+        # other columns with the same words; the day in a column of its own
+        "Date,Time,Wind Chill (F),Wind Gust (mph),Temp (F),Dew Point (F),RH (%),Wind Dir,Wind (mph),Sky (%)\n"
+        "10/27/2026,7:00 AM,30,20,43,33,73,N,11,60\n10/27/2026,8:00 AM,30,20,44,33,73,N,11,60\n",
+        "Day,Hour,Temp (F),RH (%),Wind (mph),Sky (%)\n2026-10-27,7,43,73,11,60\n2026-10-27,8,44,73,11,60\n",
+        "Date,Hour,Temp (F),RH (%),Wind (mph),Sky (%)\n27.10.2026,7 am,43,73,11,60\n27.10.2026,8 am,44,73,11,60\n",
+        # lines above the headings, a day and a time in one cell, a blank line below
+        "made by,a weather station\n44.1,-87.6\n\ntime,air (F),humidity (%),wind (mph),cloud (%),gusts (mph)\n"
+        "2026-10-27T07:00,43,73,11,60,20\n2026-10-27T08:00,44,73,11,60,20\n,,,,,\n",
+        # decimal commas
+        "date;air (F);rh (%);wind (mph);sky (%)\n"
+        "27.10.2026 07:00;43,0;73;11,0;60\n27.10.2026 08:00;44,0;73;11,0;60\n",
+    ],
+    ids=["chill and gusts", "hours", "half days", "preamble", "decimal commas"],
+)
+def test_files_from_anywhere_read_the_same(tmp_path, text):
+    path = tmp_path / "export.csv"
+    path.write_text(text)
+    forecast = read_csv(path)
+    assert [clock(t) for t in forecast.times] == ["2026-10-27 07:00", "2026-10-27 08:00"]
+    assert forecast.air_F == pytest.approx([43, 44])
+    assert forecast.wind_mph == pytest.approx([11, 11])
+    assert forecast.humidity == pytest.approx([0.73, 0.73])
+    assert forecast.sky == pytest.approx([0.6, 0.6])
+
+
+@pytest.mark.parametrize(
     ("text", "words"),
     [
         ("", "not a CSV file|no weather rows"),
+        ("hello\nworld\n", "not a CSV file"),
         ("time,air (F),humidity (%),wind (mph),sky (%)\n", "no weather rows"),
         (CSV.replace("Humidity", "Moisture"), "no column for humidity"),
         (CSV.replace("Cloud cover (%)", "remark"), "no column for sky or sun"),
@@ -216,6 +245,51 @@ def test_given_sun_goes_into_the_job_file_too():
         "wind": "10 mph",
         "sun": "20 W/m2",
     }
+
+
+def test_rows_in_utc_are_brought_to_the_clock_of_the_site():
+    """16:00 UTC is 11:00 where the clock is five hours behind."""
+    forecast = build(rows(3, row0={"time": "2026-10-27T15:00Z"}, row1={"time": "2026-10-27T16:00Z"},
+                          row2={"time": "2026-10-27T17:00Z"}))  # fmt: skip
+    assert forecast.offset == 0
+    local = forecast.on_clock(-5, -87.6)
+    assert clock(local.times[1]) == "2026-10-27 11:00"
+    assert local.offset == -5
+    assert local.on_clock(-5, -87.6) is local
+    assert local.on_clock(None, -87.6) is local  # an hour off the sun: daylight saving
+    assert local.on_clock(None, None) is local
+    assert local.on_clock(None, -30).offset == -5  # 3 h off, the most that is a clock
+    with pytest.raises(ForecastError, match=r"\+0 h from UTC.*give pour.clock_offset, such as -6 h"):
+        forecast.on_clock(None, -87.6)
+    with pytest.raises(ForecastError, match="-5 h from UTC"):
+        local.on_clock(None, -29.9)
+
+
+def test_rows_without_an_offset_are_on_the_clock_of_the_site():
+    forecast = build(rows(2))
+    assert forecast.offset is None
+    assert forecast.on_clock(-5, -87.6) is forecast
+
+
+@pytest.mark.parametrize(("time", "written"), [("2026-10-27T01:00-05:00", "2026-10-27 01:00-05:00"),
+                                               ("2026-10-27T01:00+05:30", "2026-10-27 01:00+05:30")])  # fmt: skip
+def test_the_offset_goes_into_the_job_file(time, written):
+    first = rows_for_job(
+        build(rows(2, row0={"time": time}, row1={"time": time.replace("T01", "T02")}))
+    )[0]
+    assert first["time"] == written
+
+
+def test_a_job_with_rows_in_utc_gives_the_same_weather(demo):
+    """Rows of the demo moved to UTC (five hours later there) are the same weather."""
+    local = demo.pour.weather()
+    moved = []
+    for row in demo.raw["pour"]["forecast"]:
+        moment = datetime.datetime.fromisoformat(row["time"]) + datetime.timedelta(hours=5)
+        moved.append(dict(row) | {"time": clock(moment) + "Z"})
+    job = demo.changed({"pour.forecast": moved})
+    assert job.pour.weather().times == local.times
+    assert job.pour.weather().at("air_F", 3.0) == local.at("air_F", 3.0)
 
 
 def test_unreadable_files(tmp_path):
