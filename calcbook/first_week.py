@@ -14,11 +14,12 @@ from calcbook.hydration import (
 )
 from calcbook.maturity import maturity_rate
 from calcbook.pour_charts import SIDE_WORDS, clock_text, strength_chart, week_chart
+from calcbook.safety import caution
 from calcbook.slab_heat import NoWeather, mix_for
 from calcbook.sources import cite
 from calcbook.table import lookup, table
 from calcbook.units import Q, show
-from calcbook.week import first_week_of, freezes_at, removal_gap, strength_at_hour
+from calcbook.week import first_week_of, freezes_at, removal_drop, removal_gap, strength_at_hour
 
 MATURITY = cite("ASTM C1074", "maturity with the slab temperatures of this chapter")
 
@@ -57,9 +58,8 @@ def calculation(job):
         "The model is of the middle of the slab. Edges, corners and thin spots lose more: lay blankets double there, "
         "lap and weigh them, and measure under them."
     )
-    calc.caution(
-        "Never pour on frozen ground; concrete and base should be within 20 °F, at most 30 °F (NFBA 2020)."
-    )
+    for rule in ("frozen ground", "wet concrete"):
+        calc.caution(caution(rule))
     return calc
 
 
@@ -90,15 +90,19 @@ def _heat(calc, job):
 def _five_hundred(calc, job, f_c):
     psi = Q(lookup("freezing", rule="single freezing")["strength_psi"], "psi")
     row = lookup("strength_gain", cement="III" if job.concrete.cement == "III" else "I")
+    warm, cold = (show(Q(t, "degF"), "degF", job.system) for t in (70, 50))
     age = calc.step(
-        age_for_strength, "Age at about 70 °F at which one freezing is survived, by ACI 209.", f=psi, f_28=f_c,
+        age_for_strength, f"Age at about {warm} at which one freezing is survived, by ACI 209.", f=psi, f_28=f_c,
         a=Q(row["a_days"], "day"), b=row["b"],
     )  # fmt: skip
     gamma = calc.step(
-        maturity_rate, "At 50 °F an hour counts for less.", symbol=r"\gamma_{50}", T=Q(50, "degF")
+        maturity_rate,
+        f"At {cold} an hour counts for less.",
+        symbol=r"\gamma_{\mathrm{cold}}",
+        T=Q(50, "degF"),
     )
     calc.note(
-        f"So at a steady 50 °F it would take about {age.m_as('hour') / gamma:.0f} h; NRMCA CIP 27 says about two days, "
+        f"So at a steady {cold} it would take about {age.m_as('hour') / gamma:.0f} h; NRMCA CIP 27 says about two days, "
         "and PCA within a day at normal temperature. The latest of them is used below."
     )
 
@@ -116,14 +120,14 @@ def _frost(calc, job, found, begin):
     lowest = calc.finding(
         f"The surface is coldest before that at {clock_text(begin, planned.at)}, {side}.", r"T_{\mathrm{min}}",
         Q(planned.lowest, "K").to("degF"), "degF", cite("Carslaw and Jaeger", "one-dimensional model, see its account"),
-        name="lowest", label="coldest surface before 500 psi",
+        name="lowest", label="coldest surface before one freezing is survived",
     )  # fmt: skip
     remark = f"The energy account of the model closes to {week.march.imbalance:.0e} of all heat moved."
     if not np.isfinite(planned.safe):
-        remark = "The forecast ends before 500 psi is reached; add rows. " + remark
+        remark = "The forecast ends before a freezing would be survived; add rows. " + remark
     calc.verdict(
         "Does the surface stay above freezing until one freezing is survived?", planned.survives,
-        cite("NRMCA CIP 27", "500 psi before one freezing"), show(lowest, "degF", job.system),
+        cite("NRMCA CIP 27", "500 psi (3.5 MPa) before one freezing"), show(lowest, "degF", job.system),
         show(Q(32, "degF"), "degF", job.system), remark,
     )  # fmt: skip
     first = freezes_at(week, found.index)
@@ -142,7 +146,7 @@ def _covers(calc, job, found, begin):
                 "cover": cover.blanket if days else "none (bare)", "R": f"{cover.resistance.m:.3g}" if days else "0",
                 "days": f"{days:g}" if days else "-",
                 "coldest surface": show(Q(outcome.lowest, "K").to("degF"), "degF", job.system),
-                "500 psi at": clock_text(begin, outcome.safe) if np.isfinite(outcome.safe) else "past the forecast",
+                "one freezing survived from": clock_text(begin, outcome.safe) if np.isfinite(outcome.safe) else "past the forecast",
                 "survives": "yes" if outcome.survives else "NO",
                 "at 72 h": show(strength[0], "psi", job.system) if strength else "",
             }
@@ -158,7 +162,7 @@ def _covers(calc, job, found, begin):
     else:
         cover = best.case.cover
         words = f"{cover.blanket}, {(cover.off - cover.on) / 24:g} d"
-    calc.finding("The lightest cover that keeps frost off until 500 psi.", r"\mathrm{cover}", words, "R",
+    calc.finding("The lightest cover that keeps frost off until one freezing is survived.", r"\mathrm{cover}", words, "R",
                  PRACTICE, name="cover", label="lightest cover that survives frost")  # fmt: skip
 
 
@@ -166,17 +170,16 @@ def _cold_rules(calc, job, found):
     site = found.week.site
     coldest = Q(float(np.min(site.air[site.hours <= 72])), "K").to("degF")
     if coldest.m >= 40:
-        calc.note("The air stays above 40 °F for three days: not cold weather by ACI 306R.")
+        limit = show(Q(40, "degF"), "degF", job.system)
+        calc.note(f"The air stays above {limit} for three days: not cold weather by ACI 306R.")
         return
     limits = cold_limits(job.slab.thickness, coldest)
     placed = job.pour.concrete_temperature
-    calc.check(
-        "Is the concrete placed warm enough for cold weather?",
-        limits["placed"],
-        placed,
-        "degF",
-        limits["source"],
-    )
+    least = show(limits["placed"], "degF", job.system)
+    calc.verdict(
+        "Is the concrete placed warm enough for cold weather?", placed.m_as("degF") >= limits["placed"].m - 1e-9,
+        limits["source"], show(placed, "degF", job.system), least,
+    )  # fmt: skip
     faster = job.concrete.cement == "III" or job.pour.slowing.m_as("") < 1
     days = protection_days("faster" if faster else "usual")
     planned = job.pour.blanket_days if job.pour.blanket != "none" else Q(0, "day")
@@ -188,13 +191,18 @@ def _cold_rules(calc, job, found):
         inside = (week.hours >= on + 6) & (week.hours <= off - 0.01)
         if inside.any():
             kept = Q(float(np.min(week.march.top[0][inside])), "K").to("degF")
-            calc.check("Does the surface stay at the temperature of ACI 306R under the cover (from 6 h on)?",
-                       limits["placed"], kept, "degF", limits["source"])  # fmt: skip
+            calc.verdict(
+                "Does the surface stay at the temperature of ACI 306R under the cover (from 6 h on)?",
+                kept >= limits["placed"], limits["source"], show(kept, "degF", job.system), least,
+            )  # fmt: skip
     gap = removal_gap(week, outcome, found.index)
     if gap is not None:
-        calc.check("Is the surface within 20 °F of the air when the cover comes off?", Q(max(gap * 1.8, 0.0), "delta_degF"),
+        calc.check("Is the surface near enough to the air when the cover comes off?", Q(max(gap * 1.8, 0.0), "delta_degF"),
                    Q(20, "delta_degF"), "delta_degF", cite("ACI 306.1-90", "3.2.3"),
                    "Else take it off in steps, or wait for a warmer hour.")  # fmt: skip
+        drop = Q(max(removal_drop(week, outcome, found.index) * 1.8, 0.0), "delta_degF")
+        calc.check("Does the surface cool slowly enough in the day after (as far as the forecast goes)?", drop,
+                   limits["drop"], "delta_degF", limits["source"])  # fmt: skip
 
 
 def _strength(calc, job, found, begin):
@@ -218,19 +226,29 @@ def _strength(calc, job, found, begin):
 
 
 def _loading(calc, job, found):
-    frame = [{"what": r["step"], "published practice": f"{r['days']:g} d", "says": r["says"], "source": str(r["source"])}
-             for r in table("loading")]  # fmt: skip
-    calc.table("What may go on it when: published practice disagrees", pd.DataFrame(frame))
+    rows = [{"what": row["step"], "from": f"{row['days']:g} d", "strength by then": _strength_then(job, found, row["days"]),
+             "says": row["says"], "source": str(row["source"])} for row in table("loading")]  # fmt: skip
+    calc.table(
+        "What may go on it when: published practice disagrees (strength is the lowest estimate)",
+        pd.DataFrame(rows),
+    )
     calc.ask_engineer(
         "When may walls and trusses stand on the slab, and anchors be loaded?",
         cite("29 CFR 1926", "1926.701(a)"),
-        "No standard fixes a time. No construction loads until a person qualified in structural design has determined "
-        "that the slab can carry them; show them the strengths above.",
+        f"No standard fixes a time. {caution('loads')} Show them the strengths above.",
     )  # fmt: skip
+    above = show(Q(40, "degF"), "degF", job.system)
+    reach = "200 ft²/gal" if job.system == "us" else "5 m²/L"
     calc.note(
-        "Cure 7 days above 40 °F (Type I), 3 days (Type III), by wet cover, sheet or compound at about 200 ft²/gal "
-        "(ACI 308 and C309, from memory). Footprints: stay off until final set; a day for foot traffic is common practice."
+        f"Cure 7 days above {above} (Type I), 3 days (Type III), by wet cover, sheet or compound at about {reach} "
+        "(ACI 308 and C309, from memory). Stay off until final set."
     )
+
+
+def _strength_then(job, found, days):
+    """The lowest estimate of strength at a day, as text; a dash past the forecast."""
+    strength = found and strength_at_hour(found.week, found.planned, 24 * days)
+    return show(strength[0], "psi", job.system) if strength else "–"
 
 
 def _takeoff(calc, job):

@@ -7,6 +7,7 @@ from calcbook.calculation import Calculation
 from calcbook.evaporation import drying_of
 from calcbook.pour_charts import SIDE_WORDS, clock_text
 from calcbook.pour_plan import day_of, loads_of, saw_method
+from calcbook.safety import caution
 from calcbook.setting import saw_window
 from calcbook.slab_heat import NoWeather
 from calcbook.sources import cite
@@ -14,13 +15,7 @@ from calcbook.units import Q, show
 from calcbook.weather import evaporation_levels
 from calcbook.week import first_week_of
 
-CAUTIONS = (
-    "Wet concrete burns skin and eyes without early pain: gloves, boots, eye protection, water at hand.",
-    "Silica: saw and grind wet or with a vacuum (29 CFR 1926.1153, Table 1).",
-    "Rotating trowels: hands-off stop works, guards on, nobody near the blades (29 CFR 1926.702(c), from memory).",
-    "Engines in a closed room make carbon monoxide: open up.",
-    "Trucks and pump: a spotter for backing, clear of power lines, hose whip at start-up.",
-)
+CAUTIONS = ("wet concrete", "silica", "trowels", "exhaust", "trucks")
 
 
 def calculation(job):
@@ -44,8 +39,8 @@ def calculation(job):
         if go
         else "NO GO by these figures, until what is not OK is mended or the day is moved."
     )
-    for words in CAUTIONS:
-        calc.caution(words)
+    for rule in CAUTIONS:
+        calc.caution(caution(rule))
     return calc
 
 
@@ -78,7 +73,7 @@ def _page(job, day, found, begin):
         "drying, worst hour": f"{show(Q(drying.menzel[n], 'lb/ft2/h'), 'lb/ft2/h', job.system)} at "
         f"{clock_text(begin, drying.hours[n])}",
         "first night": f"air down to {_temperature(coldest, job)}, slab surface down to "
-        f"{_temperature(found.planned.lowest, job)} before 500 psi",
+        f"{_temperature(found.planned.lowest, job)} before one freezing is survived",
         "protection": f"{cover.blanket} from {clock_text(begin, cover.on)}, {(cover.off - cover.on) / 24:g} d"
         if np.isfinite(cover.on)
         else "none planned",
@@ -116,10 +111,13 @@ def _verdicts(calc, job, day, found):
         cite("ASTM C94"),
     )
     calc.verdict(
-        "No frost at the surface before 500 psi?", found.planned.survives, cite("NRMCA CIP 27")
-    )
+        "No frost at the surface before one freezing is survived?", found.planned.survives, cite("NRMCA CIP 27"),
+        show(Q(found.planned.lowest, "K").to("degF"), "degF", job.system), show(Q(32, "degF"), "degF", job.system),
+    )  # fmt: skip
     ground = Q(found.week.site.ground, "K")
-    calc.check("Base and ground not frozen?", Q(32, "degF"), ground, "degF", cite("NFBA 2020"))
+    calc.verdict("Base and ground not frozen?", ground.to("degF").m > 32, cite("NFBA 2020"),
+                 show(ground.to("degF"), "degF", job.system), show(Q(32, "degF"), "degF", job.system))  # fmt: skip
     gap = abs(job.pour.concrete_temperature.m_as("degF") - ground.to("degF").m)
-    calc.check("Concrete and base within 30 °F of each other?", Q(gap, "delta_degF"), Q(30, "delta_degF"), "delta_degF",
-               cite("NFBA 2020", "after ACI 302.1R-15: 20 °F is better"))  # fmt: skip
+    better = show(Q(20, "delta_degF"), "delta_degF", job.system)
+    calc.check("Concrete and base near enough in temperature?", Q(gap, "delta_degF"), Q(30, "delta_degF"), "delta_degF",
+               cite("NFBA 2020", "after ACI 302.1R-15"), f"At most {better} is better.")  # fmt: skip

@@ -22,6 +22,7 @@ from calcbook.mix import (
 )
 from calcbook.pour_charts import water_chart
 from calcbook.pour_plan import loads_of, placing_inputs, placing_rate
+from calcbook.safety import caution
 from calcbook.sources import cite
 from calcbook.table import table
 from calcbook.units import Q, show
@@ -42,7 +43,7 @@ def calculation(job):
     _slump(calc, job)
     _temperature(calc, job, water, cement)
     _trucks(calc, job)
-    _cautions(calc)
+    calc.caution(caution("wet concrete"))
     added = calc.results["water"].m_as("gallon/cubic_yard")
     calc.figure("Strength lost to added water", lambda: water_chart(added, job.system))
     return calc
@@ -175,7 +176,7 @@ def _temperature(calc, job, water, cement):
     )  # fmt: skip
     if T_w.m_as("degF") > 140:
         calc.caution(
-            "Water above 140 °F must meet the coarse aggregate before the cement, or the mix can flash set "
+            f"Water above {show(Q(140, 'degF'), 'degF', job.system)} must meet the coarse aggregate before the cement, or the mix can flash set "
             "(ACI 306R-16 section 5.3, as quoted in an article)."
         )
 
@@ -209,10 +210,3 @@ def _trucks(calc, job):
         "Trucks that wait grow stiff; order them further apart.",
     )  # fmt: skip
     calc.note(f"Loads: {plan.text(job.system)}. {plan.words[0].upper()}{plan.words[1:]}.")
-
-
-def _cautions(calc):
-    calc.caution(
-        "Wet concrete is caustic (pH 12 to 13) and burns without early pain: waterproof gloves, boots and "
-        "eye protection, wash at once (29 CFR 1926.51(f), .95, .102)."
-    )

@@ -9,7 +9,8 @@ from calcbook.evaporation import drying_of
 from calcbook.formula import FormulaError
 from calcbook.hydration import age_at_degree
 from calcbook.pour_charts import SIDE_WORDS, clock_text, drying_chart, timeline
-from calcbook.pour_plan import day_of, finishing_inputs, saw_method
+from calcbook.pour_plan import OTHER_SCREED, day_of, finishing_inputs, saw_method
+from calcbook.safety import caution
 from calcbook.setting import EVENTS, saw_window, set_degree, set_time
 from calcbook.slab_heat import NoWeather, mix_for
 from calcbook.sources import cite
@@ -17,8 +18,9 @@ from calcbook.table import table
 from calcbook.units import Q, show
 from calcbook.weather import evaporation_level, evaporation_levels, evaporation_rate, surface_wind
 
+WAITING = "waiting for set"  # the line of the takeoff
 STOP_SIGNS = (
-    ("before floating", "no bleed water to be seen, and a footprint not deeper than 1/4 in.", "ASCC PS 15"),
+    ("before floating", "no bleed water to be seen, and a footprint not deeper than 1/4 in. (6 mm)", "ASCC PS 15"),
     ("before floating", "a pebble tossed on the slab bounces rather than sticks", "common practice"),
     ("floating", "blade flat and slow; edges and corners first; half a machine's width of overlap", "Concrete Construction"),
     ("first troweling", "blade as flat as it will run, at right angles to the float", "Concrete Construction"),
@@ -86,17 +88,17 @@ def _set(calc, job, day, begin):
             symbol=rf"\alpha_{{\mathrm{{{row['event']}}}}}", k=row["k"], w_cm=mix.w_cm,
         )  # fmt: skip
         calc.step(
-            age_at_degree, "The age at 70 °F (21 °C) at which it has.", symbol=rf"t_{{e,\mathrm{{{row['event']}}}}}",
+            age_at_degree, f"The age at {show(Q(70, 'degF'), 'degF', job.system)} at which it has.", symbol=rf"t_{{e,\mathrm{{{row['event']}}}}}",
             alpha=alpha, **mix.curve,
         )  # fmt: skip
-    rows = []
+    rows, warm = [], show(Q(70, "degF"), "degF", job.system)
     for name, bands in day.bands.items():
         for event, band in bands.items():
             for series, hours in band.by_series:
                 rows.append(
                     {
                         "side": SIDE_WORDS[name], "event": f"{event} set", "series": series.name,
-                        "hours at 70 °F": f"{series.t_ref.m_as('hour'):.2f}",
+                        f"hours at {warm}": f"{series.t_ref.m_as('hour'):.2f}",
                         "activation energy": show(series.E_a, "J/mol"),
                         "hours here": f"{hours:.1f}", "clock": clock_text(begin, hours) if np.isfinite(hours) else "never",
                         "source": series.source.key,
@@ -139,10 +141,11 @@ def _drying(calc, job, day, begin):
         )
         if inputs["T_c"].m_as("degF") - inputs["T_a"].m_as("degF") > 20:
             calc.caution(
-                "The concrete is more than 20 °F warmer than the air: there Uno's fit is 12 to 20 % too high."
+                f"The concrete is more than {show(Q(20, 'delta_degF'), 'delta_degF', job.system)} warmer than the air: "
+                "there Uno's fit is 12 to 20 % too high."
             )
     except FormulaError:
-        calc.note("Uno's formula does not reach below 0 °F.")
+        calc.note(f"Uno's formula does not reach below {show(Q(0, 'degF'), 'degF', job.system)}.")
     limit = evaporation_levels()[-1]["limit"]
     calc.check("Is drying below the limit at which precautions must be taken at once?", W, limit, "lb/ft2/h",
                cite("ACI 305R"), "The estimate can be off by 40 % either way (Hover 2020).")  # fmt: skip
@@ -176,23 +179,33 @@ def _finishing(calc, job, day):
         "more finishers, or a pour in two days.",
     )  # fmt: skip
     rows = []
-    for words, plan in (("with the machines", day.plan), ("without machines", day.by_hand)):
+    screed = OTHER_SCREED[job.crew.screed]
+    for words, plan in (("as planned", day.plan), ("without power trowels", day.by_hand),
+                        (f"with a {screed} screed", day.screeded)):  # fmt: skip
         rows.append(
             {
-                "crew": words, "hours of finishing": f"{plan.work:.1f}", "window": f"{plan.window:.1f}",
+                "crew": words, "placing, h": f"{plan.placed:.1f}", "finishing, h": f"{plan.work:.1f}", "window, h": f"{plan.window:.1f}",
                 "keeps up": "yes" if plan.keeps_up else "NO",
-                "end of finishing, hours after the first truck": f"{plan.finished[0]:.1f} to {plan.finished[1]:.1f}",
-                "person-hours on the day": f"{plan.total_hours:.0f}",
+                "end, h after the first truck": f"{plan.finished[0]:.1f} to {plan.finished[1]:.1f}",
+                "person-hours": f"{plan.total_hours:.0f}",
             }
         )  # fmt: skip
     calc.table("What a machine is worth", pd.DataFrame(rows))
-    calc.work("waiting for set", Q(day.plan.person_hours["waiting"], "h"),
+    calc.work(WAITING, Q(day.plan.person_hours["waiting"], "h"),
               "finishers, from the end of placing to the early start of floating")  # fmt: skip
     calc.results |= {"placed": Q(day.plan.placed, "h"), "window": window,
                      "finished_early": Q(day.plan.finished[0], "h"), "finished_late": Q(day.plan.finished[1], "h")}  # fmt: skip
-    calc.note(
-        "Published outputs: walk-behind 36 in. trowel 700 to 1,500 ft² a day, ride-on 3,000 ft², an experienced "
-        "hand crew 600 ft² (Concrete Construction). The rates used are yours: keep records."
+    _published_rates(calc, job)
+
+
+def _published_rates(calc, job):
+    rows = []
+    for row in table("rates"):
+        low, high = (show(Q(row[key], row["unit"]), row["unit"], job.system) for key in ("low", "high"))
+        span = high if low == high else f"{low.split(' ')[0]} to {high}"
+        rows.append({"work": row["work"], "by": row["machine"], "output": span, "says": row["says"], "source": str(row["source"])})  # fmt: skip
+    calc.table(
+        "Published outputs differ; the rates used are yours, so keep records", pd.DataFrame(rows)
     )
 
 
@@ -221,11 +234,5 @@ def _signs(calc):
 
 
 def _cautions(calc):
-    for words in (
-        "Power trowels: the switch must stop the blades when the hands leave the handles (29 CFR 1926.702(c), from "
-        "memory); guards on, no loose laces, never lift a running machine.",
-        "Engines in a closed room make carbon monoxide (OSHA limit 50 ppm): open up, or use electric machines.",
-        "Sawing dry raises silica dust: saw wet or with a shroud and vacuum, and follow Table 1 of 29 CFR 1926.1153.",
-        "Wet concrete is caustic (pH 12 to 13) and burns without early pain: gloves, boots, eye protection, wash at once.",
-    ):  # fmt: skip
-        calc.caution(words)
+    for rule in ("trowels", "exhaust", "silica", "wet concrete"):
+        calc.caution(caution(rule))

@@ -33,10 +33,13 @@ def loads_of(job):
     )  # fmt: skip
 
 
-def placing_inputs(job):
-    """The arguments of ``placing_rate`` for a job."""
+OTHER_SCREED = {"power": "hand", "hand": "power"}
+
+
+def placing_inputs(job, screed=None):
+    """The arguments of ``placing_rate`` for a job; screed: "power" or "hand", else the job's."""
     crew = job.crew
-    struck = crew.power_screed_rate if crew.screed == "power" else crew.screed_rate
+    struck = crew.power_screed_rate if (screed or crew.screed) == "power" else crew.screed_rate
     return dict(
         Q_d=job.pour.empty_rate,
         n=float(crew.size),
@@ -66,10 +69,14 @@ def shares(job):
 
 @dataclass(frozen=True)
 class Day:
-    """A job's pour: the plan with its machines, the plan without, and the set bands by side."""
+    """A job's pour: the plan, what a missing machine makes of it, and the set bands by side.
+
+    by_hand: without power trowels; screeded: with the other way of striking off (``OTHER_SCREED``).
+    """
 
     plan: PourPlan
     by_hand: PourPlan
+    screeded: PourPlan
     bands: dict
     early: Week
     rate: object
@@ -90,11 +97,19 @@ def day_of(job):
         name: set_band(week.mix, week.hours, week.march.top[k], in_drum, job.pour.slowing.m_as(""))
         for k, name in enumerate(names)
     }
-    rate = placing_rate(**placing_inputs(job))
-    trucks = truck_clock(
-        loads_of(job).loads, job.pour.truck_spacing.m_as("hour"), rate.m_as("cubic_yard/hour"), in_drum
+    rate, other = (
+        placing_rate(**placing_inputs(job, screed)) for screed in (None, OTHER_SCREED[job.crew.screed])
     )
-    return Day(_plan(job, trucks, bands, True), _plan(job, trucks, bands, False), bands, week, rate)
+    plan, by_hand = (_plan(job, _trucks(job, rate), bands, power) for power in (True, False))
+    screeded = plan if other == rate else _plan(job, _trucks(job, other), bands, True)
+    return Day(plan, by_hand, screeded, bands, week, rate)
+
+
+def _trucks(job, rate):
+    pour = job.pour
+    return truck_clock(
+        loads_of(job).loads, pour.truck_spacing.m_as("hour"), rate.m_as("cubic_yard/hour"), pour.haul.m_as("hour")
+    )  # fmt: skip
 
 
 def _plan(job, trucks, bands, power):

@@ -116,6 +116,7 @@ TRADE_UNITS = dict(
         _row("yd3/h", "cubic_yard/hour", "yd³/h", "m3/h", "m**3/hour", "m³/h"),
         _row("ft/h", "foot/hour", "ft/h", "m/h", "m/hour", "m/h"),
         _row("ft2/h", "foot**2/hour", "ft²/h", "m2/h", "m**2/hour", "m²/h"),
+        _row("ft2/day", "foot**2/day", "ft²/d", "m2/day", "m**2/day", "m²/d"),
         _row("gal", "gallon", "gal", "L", "liter", "L"),
         _row("gal/yd3", "gallon/cubic_yard", "gal/yd³", "L/m3", "liter/m**3", "L/m³"),
         _row("fl_oz", "fluid_ounce", "fl oz", "mL", "milliliter", "mL"),
@@ -461,7 +462,8 @@ def magnitude(quantity, name, system="us"):
     """The number of a quantity in a trade unit's own, or SI, unit."""
     if not isinstance(quantity, ureg.Quantity):
         return float(quantity)
-    return float(quantity.m_as(_shown_unit(name, system)))
+    value = float(quantity.m_as(_shown_unit(name, system)))
+    return 0.0 if name == "degF" and abs(value) < 1e-9 else value  # the offset leaves noise at 0 °C
 
 
 def show(quantity, name, system="us", digits=3):

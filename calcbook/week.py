@@ -119,6 +119,16 @@ def removal_gap(week, outcome, k):
     return float(surface - np.interp(off, week.site.hours, week.site.air))
 
 
+def removal_drop(week, outcome, k):
+    """How far the surface cools in the 24 h after the cover comes off, K; None as for ``removal_gap``."""
+    off = outcome.case.cover.off
+    if not np.isfinite(off) or off >= week.hours[-1]:
+        return None
+    after = (week.hours >= off) & (week.hours <= off + 24)
+    surface = week.march.top[k]
+    return float(np.interp(off, week.hours, surface) - np.min(surface[after], initial=np.inf))
+
+
 def freezes_at(week, k):
     """Hour at which the surface first lies below freezing; inf if it never does."""
     return first_below(week.hours, week.march.top[k], FREEZING)
