@@ -22,7 +22,10 @@ _TURNING = set("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 class Section(BaseModel):
     """A table of the job file. Unknown keys are errors; quantities are read with their units."""
 
-    model_config = ConfigDict(extra="forbid", arbitrary_types_allowed=True, frozen=True)
+    model_config = ConfigDict(
+        extra="forbid", arbitrary_types_allowed=True, frozen=True,
+        defer_build=True,  # built once, as part of the whole job file
+    )  # fmt: skip
 
     @field_validator("*", mode="before")
     @classmethod

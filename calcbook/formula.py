@@ -9,6 +9,7 @@ intermediate values for showing; ``bulk`` runs the very same body on numpy array
 import ast
 import functools
 import inspect
+import linecache
 import math
 import textwrap
 import warnings
@@ -221,7 +222,7 @@ class Formula:
     @functools.cached_property
     def assignments(self):
         """The body as a list of (name, ast expression), without docstring and return."""
-        tree = ast.parse(textwrap.dedent(inspect.getsource(self.body))).body[0]
+        tree = ast.parse(_source(self.body)).body[0]
         found = []
         for node in tree.body:
             if isinstance(node, ast.Assign) and isinstance(node.targets[0], ast.Name):
@@ -261,6 +262,14 @@ class Formula:
         if name == self.symbol:
             return Line(name, self.returns.unit, self._out(value))
         return Line(name, self.shows.get(name) or natural_unit(value), value)
+
+
+def _source(function):
+    """Source of a function by the lines of its code; inspect would split the whole file in tokens."""
+    code = function.__code__
+    last = max(line for _, _, line in code.co_lines() if line)
+    lines = linecache.getlines(code.co_filename)[code.co_firstlineno - 1 : last]
+    return textwrap.dedent("".join(lines))
 
 
 def formula(title, source, returns, shows=None, note="", **arguments):

@@ -9,7 +9,10 @@ import io
 import json
 import re
 import tempfile
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+
+from matplotlib import get_data_path, rc_context
 
 from calcbook.book import Book
 from calcbook.calculation import OK, Finding, Note, Step, Table
@@ -52,29 +55,35 @@ def compile_pdf(book):
         data = document(book, folder)
         (folder / "data.json").write_text(json.dumps(data), encoding="utf-8")
         (folder / "main.typ").write_text(LAYOUT.read_text(encoding="utf-8"), encoding="utf-8")
-        return typst.compile(str(folder / "main.typ"), root=str(folder))
+        fonts = [str(Path(get_data_path(), "fonts", "ttf"))]  # those the figures are drawn with
+        return typst.compile(str(folder / "main.typ"), root=str(folder), font_paths=fonts)
 
 
 def document(book, folder):
     """Everything the layout shows, as plain data; figures are written to the folder as SVG."""
     chapters = book.chapters
     data = {
-        **_cover(book.job, chapters, folder),
+        **_cover(book.job, chapters),
         "standing": STANDING,
         "checks": [_check(check) for _, check in book.checks],
         "open_checks": sum(check.status != OK for _, check in book.checks),
         "results": _results(chapters),
-        "calculations": [_chapter(c, n, folder) for n, c in enumerate(chapters, 1)],
+        "calculations": [_chapter(c, n) for n, c in enumerate(chapters, 1)],
         "assumptions": _assumptions(book.job),
         "references": _references(chapters),
         "reference_note": " ".join(f"{word}: {meaning}." for word, meaning in STATUSES.items()),
         "cautions": list(CAUTIONS),
     }
-    _convert_math(data)
+    holders = list(_holders(data))
+    with ThreadPoolExecutor(1) as aside:  # the mathematics is set while the figures are drawn
+        converted = aside.submit(_typst_math, [holder[key] for holder, key in holders])
+        _draw_figures(book.job, chapters, data, folder)
+    for (holder, key), typst in zip(holders, converted.result(), strict=True):
+        holder[key] = typst
     return data
 
 
-def _cover(job, chapters, folder):
+def _cover(job, chapters):
     info = job.job
     rows = [
         ("Address", info.address), ("Client", info.client), ("Prepared by", info.preparer),
@@ -82,14 +91,12 @@ def _cover(job, chapters, folder):
         ("Documents used", ", ".join(_editions(chapters))),
         ("Units", "SI" if job.system == "si" else "US customary"),
     ]  # fmt: skip
-    plan = plan_sketch(job.plan, job.system, height=_COVER_HEIGHT)
     return {
         "title": info.name,
         "preparer": info.preparer,
         "date": info.date,
         "paper": "a4" if job.system == "si" else "us-letter",
         "cover": [row for row in rows if row[1]],
-        "cover_figure": _write_figure(plan, folder / "cover.svg"),
     }
 
 
@@ -125,7 +132,7 @@ def _results(chapters):
     ]
 
 
-def _chapter(chapter, number, folder):
+def _chapter(chapter, number):
     blocks, index = [], 0
     for block in chapter.blocks:
         if isinstance(block, Step | Finding):
@@ -139,10 +146,6 @@ def _chapter(chapter, number, folder):
         "number": str(number),
         "title": chapter.title,
         "question": chapter.question,
-        "figures": [
-            _write_figure(f.draw(), folder / f"{chapter.name}-{i}.svg") | {"note": f.note}
-            for i, f in enumerate(chapter.figures)
-        ],
         "inputs": [
             {
                 "symbol": {"latex": i.symbol, "inline": True} if i.symbol else "",
@@ -186,10 +189,21 @@ def _table(block):
     }
 
 
+def _draw_figures(job, chapters, data, folder):
+    plan = plan_sketch(job.plan, job.system, height=_COVER_HEIGHT)
+    data["cover_figure"] = _write_figure(plan, folder / "cover.svg")
+    for chapter, shown in zip(chapters, data["calculations"], strict=True):
+        shown["figures"] = [
+            _write_figure(f.draw(), folder / f"{chapter.name}-{i}.svg") | {"note": f.note}
+            for i, f in enumerate(chapter.figures)
+        ]
+
+
 def _write_figure(drawn, path):
     """Write a matplotlib figure as SVG at its own size, so that its scale holds on paper."""
     buffer = io.StringIO()
-    drawn.savefig(buffer, format="svg", metadata={"Date": None})
+    with rc_context({"svg.fonttype": "none"}):  # the page sets the letters, so they can be searched
+        drawn.savefig(buffer, format="svg", metadata={"Date": None})
     path.write_text(buffer.getvalue(), encoding="utf-8")
     return {"file": path.name, "width": f"{drawn.get_size_inches()[0]:.4f}in"}
 
@@ -223,22 +237,19 @@ def _references(chapters):
 _MARK = "calcbookformulabreak"
 
 
-def _convert_math(data):
-    """Replace every {"latex": ...} in the data by Typst, with one run of pandoc for them all."""
-    holders = list(_holders(data))
-    if not holders:
-        return
+def _typst_math(pieces):
+    """Every {"latex": ..., "inline": ...} as Typst, by one run of pandoc for them all."""
     from pypandoc import convert_text
 
-    pieces = [
-        f"${h[k]['latex']}$" if h[k]["inline"] else f"$$\n{h[k]['latex']}\n$$" for h, k in holders
-    ]
-    text = f"\n\n{_MARK}\n\n".join(pieces)
+    wanted = list(dict.fromkeys((p["latex"], p["inline"]) for p in pieces))
+    text = f"\n\n{_MARK}\n\n".join(
+        f"${latex}$" if inline else f"$$\n{latex}\n$$" for latex, inline in wanted
+    )
     converted = convert_text(text, "typst", format="markdown-smart").split(_MARK)
-    if len(converted) != len(holders):
+    if len(converted) != max(1, len(wanted)):
         raise RuntimeError("a formula could not be set: pandoc gave another number of pieces")
-    for (holder, key), piece in zip(holders, converted, strict=True):
-        holder[key] = piece.strip()
+    found = dict(zip(wanted, (piece.strip() for piece in converted), strict=False))
+    return [found[p["latex"], p["inline"]] for p in pieces]
 
 
 def _holders(data):

@@ -10,9 +10,11 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from functools import cache
+from pathlib import Path
 
 import pint
 from pint.util import UnitsContainer
+from platformdirs import user_cache_dir
 
 
 class _Quantity(pint.UnitRegistry.Quantity):
@@ -54,7 +56,17 @@ def _ratio(units, other):
     return ones if zeros == 0 else None
 
 
-ureg = _Registry(autoconvert_offset_to_baseunit=True)
+def _registry():
+    """pint's registry. Its thousand definitions are kept, read, in the user's cache folder: reading
+    them takes longer than all the calculations of a job."""
+    kept = Path(user_cache_dir("calcbook", appauthor=False), f"pint-{pint.__version__}")
+    try:
+        return _Registry(autoconvert_offset_to_baseunit=True, cache_folder=kept)
+    except Exception:  # no folder, no right to write, a file half written by another: read anew
+        return _Registry(autoconvert_offset_to_baseunit=True)
+
+
+ureg = _registry()
 for definition in (
     "psf = lbf / ft**2",
     "pcf = lbf / ft**3",
