@@ -258,6 +258,25 @@ def side_face_blowout(c_a1, A_brg, f_c, c_a2=Q(100, "in"), lam=1.0):
 
 
 @formula(
+    "Side-face blowout of a row of headed bolts",
+    cite("ACI 318-19", "Eq. 17.6.4.2"),
+    result("lbf", "side-face blowout strength of the row"),
+    N_sb=arg("lbf", "of one bolt, far from corners", above=0),
+    s=arg("in", "extent of the row along the edge", low=0),
+    c_a1=arg("in", "nearest edge distance", above=0),
+)
+def side_face_group(N_sb, s, c_a1):
+    """Nominal side-face blowout strength of a row of headed bolts along an edge.
+
+    N_sb: from ``side_face_blowout`` without a corner; s: distance of the outer bolts of the row, whose
+    neighbours are less than 6 c_a1 apart; c_a1: nearest edge distance. Returns a force.
+    Source: ACI 318-19 Eq. 17.6.4.2.
+    """
+    N_sbg = (1 + s / (6 * c_a1)) * N_sb
+    return N_sbg
+
+
+@formula(
     "Allowable load from a nominal strength",
     cite("ASCE 7-16", "2.3.1 and 2.4.1: wind is 1.0 W in strength design, 0.6 W in allowable stress design"),
     result("lbf", "allowable load"),

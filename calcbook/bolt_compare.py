@@ -1,7 +1,7 @@
 """Cast now or drilled later: cost, and the risk that a cast bolt comes up under a stud."""
 
+from calcbook.bolt_capacity import bolt_row
 from calcbook.bolt_chart import misses_chart
-from calcbook.bolt_strength import bolt_row
 from calcbook.bolts import expected_cost, hole_material
 from calcbook.epoxy import epoxy_volume
 from calcbook.misplacement import blocked_share, odds_of_miss, rooms_of, simulate_misses, total_spread

@@ -2,28 +2,20 @@
 
 import pandas as pd
 
+from calcbook.bolt_capacity import bolt_row
 from calcbook.bolt_checks import layout_checks, load_checks
 from calcbook.bolt_compare import compare
 from calcbook.bolt_drilled import drilled
+from calcbook.bolt_groups import row_checks
 from calcbook.bolt_lists import figures, schedule, tape_lists
-from calcbook.bolt_strength import bolt_row, capacity
+from calcbook.bolt_spacing import spacing_tables, spacings
+from calcbook.bolt_strength import capacities
 from calcbook.bolted import Bolted, place
-from calcbook.bolts import (
-    bolt_length,
-    bolt_stick_up,
-    embedment_left,
-    sill_rule,
-    spacing_for_both,
-    spacing_for_shear,
-    spacing_for_uplift,
-)
+from calcbook.bolts import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.calculation import Calculation
 from calcbook.formula import cite
-from calcbook.units import Q, show, show_length
+from calcbook.units import Q, show_length
 from calcbook.walls import wall_layout, wall_line
-
-_KEPT = {}  # strengths of bolts by what they follow from
-_MOST_KEPT = 32
 
 
 def calculation(job):
@@ -40,12 +32,13 @@ def calculation(job):
     lines = [wall_line(job.slab, sill) for sill in job.sills]
     heights = _stick_up(calc, job)
     walls = _walls(calc, job, lines, heights)
-    _spacing_table(calc, job, walls)
-    load_checks(calc, job, walls)
+    spacing_tables(calc, job, walls)
+    load_checks(calc, walls)
+    row_checks(calc, job, walls)
     layout_checks(calc, job, walls)
-    tape_lists(calc, job, walls)
-    drilled(calc, job, [w for w in walls if w.sill.method == "drilled"])
-    schedule(calc, job, walls, heights)
+    cartridges = drilled(calc, job, [w for w in walls if w.sill.method == "drilled"])
+    schedule(calc, job, walls, heights, cartridges)
+    tape_lists(calc, job, walls, heights)
     figures(calc, job, walls, heights)
     compare(calc, job, walls)
     _cautions(calc, job)
@@ -85,7 +78,7 @@ def _stick_up(calc, job):
     columns = ["Plate", "Mark above concrete", "Bolt to buy", "Embedment left"]
     calc.table(
         "Stick-up with one and two plies",
-        pd.DataFrame(sorted(rows), columns=columns),
+        pd.DataFrame(sorted(rows, key=lambda r: (r[0] != "one ply", r)), columns=columns),
         bolt_stick_up.source,
     )
     return found
@@ -99,124 +92,35 @@ def _plies(plies):
 
 
 def _walls(calc, job, lines, heights):
-    """A Bolted for every wall; the strength of a bolt is shown once for each kind of wall."""
-    strengths, walls = {}, []
+    """A Bolted for every wall."""
     d_a = Q(bolt_row(job)["d_in"], "in")
     keep_out = job.bolts.washer / 2 + job.bolts.clear
     corner = sill_rule("exempt end", d_a)[0]
-    for sill, line in zip(job.sills, lines, strict=True):
-        h_ef = heights[sill.plies, sill.ply][2] if sill.method == "cast" else job.bolts.depth
-        kind = (sill.method, sill.species, sill.plies, sill.ply, sill.edge_distance)
-        if kind not in strengths:
-            names = ", ".join(s.name for s in job.sills if _kind(s) == kind)
-            calc.note(f"What one bolt holds, {sill.method}, in the walls: {names}.")
-            strengths[kind] = _strength(calc, job, sill, h_ef, place(job, sill, corner))
-        spacings = _spacings(job, sill, strengths[kind])
+    embedments = [
+        heights[s.plies, s.ply][2] if s.method == "cast" else job.bolts.depth for s in job.sills
+    ]
+    if job.bolts.kind == "hooked" and any(s.method == "cast" for s in job.sills):
+        _hook(calc, job, d_a)
+    held = capacities(
+        calc, job, [(s, h, place(job, s, corner)) for s, h in zip(job.sills, embedments, strict=True)]
+    )
+    walls = []
+    for sill, line, h_ef, one, found in zip(
+        job.sills, lines, embedments, held, spacings(job, held), strict=True
+    ):
         layout = wall_layout(
-            sill, line, d_a, min(spacings.values()), keep_out, corner, job.bolts.beside_bars, job.system
-        )
-        walls.append(Bolted(sill, line, strengths[kind], h_ef, spacings, layout))
+            sill, line, d_a, min(found.values(), key=lambda s: s.m_as("inch")), keep_out, corner, job.bolts.beside_bars,
+            job.system,
+        )  # fmt: skip
+        walls.append(Bolted(sill, line, one, h_ef, found, layout))
     return walls
 
 
-def _strength(calc, job, sill, h_ef, at):
-    """``capacity`` of a bolt, with its steps kept: a panel asks for the same bolt again and again."""
-    # the written fields stand for the bolt, as they also say which of its values were assumed
-    key = repr(job.raw.get("bolts")), job.concrete.strength, job.system, _kind(sill), h_ef, at
-    if key not in _KEPT:
-        if len(_KEPT) >= _MOST_KEPT:
-            _KEPT.pop(next(iter(_KEPT)))
-        part = Calculation("bolt", "One bolt", "What does one bolt hold?", job.system)
-        _KEPT[key] = part, capacity(part, job, sill, sill.method, h_ef, at)
-    part, held = _KEPT[key]
-    calc.inputs += part.inputs
-    calc.blocks += part.blocks
-    calc.checks += part.checks
-    for words in part.cautions:
-        calc.caution(words)
-    return held
-
-
-def _kind(sill):
-    return (sill.method, sill.species, sill.plies, sill.ply, sill.edge_distance)
-
-
-def _spacings(job, sill, held):
-    """Greatest spacing by each reason."""
-    tall = job.bolts.stories > 2 and job.bolts.seismic in ("D0", "D1", "D2")
-    found = {"the code's rule": sill_rule("most spacing tall" if tall else "most spacing")[0]}
-    T = held.least("uplift")[1]
-    s_u = spacing_for_uplift(T, sill.uplift) if sill.uplift else None
-    if s_u is not None:
-        found["uplift"] = s_u
-    for direction, load in (("along", sill.shear), ("out", sill.shear_out)):
-        if not load:
-            continue
-        word = "shear along the wall" if direction == "along" else "shear across the wall"
-        s_v = found[word] = spacing_for_shear(held.least(direction)[1], load)
-        if s_u is not None:
-            found[f"uplift with {word}"] = spacing_for_both(s_u, s_v)
-    return found
-
-
-def _hardest(walls):
-    return min(walls, key=lambda w: w.spacing)
-
-
-def _spacing_table(calc, job, walls):
-    """All spacings by wall, and the steps of the wall with the closest bolts."""
-    hardest = _hardest(walls)
-    _spacing_steps(calc, hardest)
-    rows = []
-    for w in walls:
-        loads = [
-            show(v, "plf", job.system) if v is not None else "not given"
-            for v in (w.sill.uplift, w.sill.shear, w.sill.shear_out)
-        ]
-        rows.append([w.sill.name, *loads, show_length(w.spacing, job.system, True), w.governs])
-    columns = ["Wall", "Uplift", "Shear along", "Shear across", "Largest spacing", "Governed by"]
-    calc.table(
-        "Largest spacing, wall by wall", pd.DataFrame(rows, columns=columns), spacing_for_uplift.source
-    )
-    missing = [w.sill.name for w in walls if w.sill.uplift is None or w.sill.shear is None]
-    if missing:
-        calc.ask_engineer(
-            f"Which uplift and shear act on the walls {', '.join(missing)}?", sill_rule("most spacing")[1],
-            "Wind loads are not guessed: take them from the engineer or the adopted code's tables. Until then "
-            "only the code's largest spacing is used there.",
-        )  # fmt: skip
-
-
-def _spacing_steps(calc, w):
-    rule = next(iter(w.spacings.values()))
-    calc.note(
-        f"Spacing in the wall {w.sill.name}, the hardest: the code's rule is {show_length(rule, calc.system, True)}."
-    )
-    name, T = w.capacity.least("uplift")
-    s_u = None
-    if w.sill.uplift:
-        s_u = calc.step(
-            spacing_for_uplift, f"Uplift; one bolt is limited by {name}.", T=T, w=w.sill.uplift
-        )
-    for direction, load, words in (
-        ("along", w.sill.shear, "along"),
-        ("out", w.sill.shear_out, "across"),
-    ):
-        if load:
-            name, Z = w.capacity.least(direction)
-            s_v = calc.step(
-                spacing_for_shear,
-                f"Shear {words} the wall; one bolt is limited by {name}.",
-                Z=Z,
-                v=load,
-            )
-            if s_u is not None:
-                calc.step(
-                    spacing_for_both, f"Uplift and shear {words} the wall at once.", s_u=s_u, s_v=s_v
-                )
-    calc.finding(
-        f"The smallest of these, by {w.governs}.", r"s_{\max}", w.spacing, "in", sill_rule("most spacing")[1],
-        "spacing", "largest spacing, hardest wall",
+def _hook(calc, job, d_a):
+    e_h = calc.given(job, "bolts.hook", r"e_{\mathrm{h}}")
+    calc.check(
+        "Is the hook long enough to count?", 3 * d_a, e_h, "in", cite("ACI 318-19", "17.6.3.2.2(b), 3 to 4.5 diameters"),
+        "At least three bolt diameters.",
     )  # fmt: skip
 
 
@@ -236,7 +140,8 @@ def _cautions(calc, job):
         "the plate where the engineer says so. At corners the concrete of two walls is shared; hold-downs there are the engineer's."
     )
     calc.caution(
-        "Set bolts before the pour and hold them in a template; do not push them into stiff concrete."
+        "Set bolts before the pour and hold them in a template; do not push them into stiff concrete. Turn hooks along the "
+        "wall or inward, never towards the edge (common practice, no source)."
     )
     calc.caution(
         "Cap or guard bolts and rods that stand up where someone could fall on them (29 CFR 1926.701(b))."
@@ -245,5 +150,6 @@ def _cautions(calc, job):
         calc.caution("Two plies count as one thickness only if they are nailed together to act as one.")
     calc.note(
         "Anchor strengths are taken to service level with the ratio of wind in allowable stress design to strength design; "
-        "dead load that helps against uplift is left out."
+        "dead load that helps against uplift is left out. Shear along a wall and shear across it come from wind on different "
+        "faces and are not added to each other; the engineer says where they must be."
     )

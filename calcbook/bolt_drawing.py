@@ -3,7 +3,7 @@
 import numpy as np
 from shapely import Point, box
 
-from calcbook.bolt_layout import from_steps
+from calcbook.bolt_tape import from_steps
 from calcbook.drawing import (
     ACCENT,
     GREY,
@@ -19,23 +19,26 @@ from calcbook.drawing import (
     leader,
     line,
     scale_bar,
-    text_width,
     trim,
 )
-from calcbook.walls import door_spans, stud_places
+from calcbook.units import Q
+from calcbook.walls import bar_places, corner_name, door_spans, stud_places
 
 _ROW = 84.0  # height of a wall's strip, in points
 _PLATE = 10.0  # height of the plate in a strip, in points
-_NOTE = 66.0  # room for the names beside a strip, in points
+_NOTE = 84.0  # room for the names beside a strip, in points
+_NAMED = 60  # corners at most, for their letters to be read
 
 
-def wall_plan(plan, walls, system="us", title="Bolts on the plan"):
-    """Outline with the walls, every bolt, and where each wall's tape starts.
+def wall_plan(plan, corners, walls, system="us", title="Bolts on the plan"):
+    """Outline with its corners named, the walls, every bolt, and which way each wall's tape runs.
 
-    plan: Plan; walls: Bolted walls. Returns a matplotlib Figure.
+    plan: Plan; corners: of the outline, in feet; walls: Bolted walls. Returns a matplotlib Figure.
     """
     on = canvas(plan.bounds, (40, 46, 40, 30), 6.5, 6.0, system)
     area(on, plan.outline, width=HEAVY)
+    if len(corners) <= _NAMED:
+        _name_corners(on, plan, corners)
     for w in walls:
         _draw_wall(on, w)
     x0, y0, x1, y1 = plan.bounds
@@ -43,13 +46,27 @@ def wall_plan(plan, walls, system="us", title="Bolts on the plan"):
     label(
         on,
         (x0, y0 - 44 * on.point),
-        "filled: cast   open: drilled   arrow: start of the tape",
+        "filled: cast   open: drilled   letters: corners to hold the tape on   arrow: which way it runs",
         SMALL,
         GREY,
         ha="left",
     )
     trim(on, (x0 - 30 * on.point, y0 - 52 * on.point, x1 + 30 * on.point, y1 + 16 * on.point), title)
     return on.figure
+
+
+def _name_corners(on, plan, corners):
+    """Letters outside the corners: on the line that halves each, away from the slab."""
+    for k, (x, y) in enumerate(corners):
+        before, after = corners[k - 1], corners[(k + 1) % len(corners)]
+        units = [np.array((a - x, b - y)) / np.hypot(a - x, b - y) for a, b in (before, after)]
+        out = units[0] + units[1]
+        if np.hypot(*out) < 1e-6:  # a straight corner
+            out = np.array((units[0][1], -units[0][0]))
+        out = out / np.hypot(*out) * 10 * on.point
+        if plan.outline.contains(Point(x + out[0], y + out[1])):
+            out = -out
+        label(on, (x + out[0], y + out[1]), corner_name(k), SMALL, ACCENT, weight="bold")
 
 
 def _draw_wall(on, w):
@@ -68,8 +85,8 @@ def _draw_wall(on, w):
     for bolt in w.layout.bolts:
         _bolt(on, wall.at(_feet(bolt.place, w), edge), sill.method)
     start, tip = (
-        wall.at(0.0, inset + width + 7 * on.point),
-        wall.at(20 * on.point, inset + width + 7 * on.point),
+        wall.at(12 * on.point, inset + width + 7 * on.point),
+        wall.at(32 * on.point, inset + width + 7 * on.point),
     )
     on.ax.annotate(
         "",
@@ -102,85 +119,87 @@ def _feet(steps, w):
 
 
 def tape_strips(walls, system="us", title="Bolts along the walls, as the tape reads"):
-    """Each wall as a strip: plate, studs, doors, bolts with their running distance from the start.
+    """Each wall as a strip from the corner where the tape is held: plate, studs, doors, bars, bolts.
 
     walls: Bolted walls. Lengths are at scale, heights are not. Returns a matplotlib Figure.
     """
-    longest = max(w.line.length for w in walls)
+    longest = max(w.line.before + w.line.length + w.line.after for w in walls)
     high = _ROW * len(walls)
-    on = canvas((0, 0, longest, 1e-6), (_NOTE, high + 34, 24, 0), 6.5, (high + 60) / 72 + 1, system)
+    on = canvas((0, 0, longest, 1e-6), (_NOTE, high + 46, 24, 0), 6.5, (high + 72) / 72 + 1, system)
     for row, w in enumerate(walls):
-        _strip(on, w, -(row + 1) * _ROW + 22, system)
+        _strip(on, w, -(row + 1) * _ROW + 22, system, w.line.before)
     foot = -high - 8
     scale_bar(on, (0, foot * on.point), system)
-    _key(on, (longest, (foot + 3) * on.point))
-    trim(on, (-_NOTE * on.point, (foot - 16) * on.point, longest + 22 * on.point, 0.0), title)
+    words = "filled: cast   open: drilled   grey: studs, jacks   ×: vertical bar   letters: corners to hold the tape on"
+    label(on, (0, (foot - 20) * on.point), words, SMALL, GREY, ha="left")
+    trim(on, (-_NOTE * on.point, (foot - 28) * on.point, longest + 22 * on.point, 0.0), title)
     return on.figure
 
 
-def _strip(on, w, y, system):
-    """One wall; y: of the plate's lower side, in points."""
+def _strip(on, w, y, system, shift):
+    """One wall; y: of the plate's lower side, in points; shift: feet from the corner to the wall's start."""
     p, low, top = on.point, y * on.point, (y + _PLATE) * on.point
-    _studs(on, w, low, top, system)
-    for start, end in w.layout.pieces:
-        area(on, box(_feet(start, w), low, _feet(end, w), top), fill="none", width=LINE)
-    for a, b in door_spans(w.sill, _length(w), system):
-        middle = (_feet(a, w) + _feet(b, w)) / 2
-        label(on, (middle, (low + top) / 2), "door", SMALL, GREY)
-    name = (-8 * p, (y + _PLATE / 2 + 5) * p)
+    end = shift + w.line.length + w.line.after
+    line(on, [(0, low), (end, low)], INK, THIN)
+    for x, name, side in ((0, w.line.corners[0], "right"), (end, w.line.corners[1], "left")):
+        line(on, [(x, low - 3 * p), (x, top + 3 * p)], ACCENT, LINE)
+        label(
+            on,
+            (x + (4 if side == "left" else -4) * p, (low + top) / 2),
+            name,
+            SMALL,
+            ACCENT,
+            ha=side,
+            weight="bold",
+        )
+    _framing(on, w, low, top, system, shift)
+    for start, stop in w.layout.pieces:
+        area(
+            on, box(shift + _feet(start, w), low, shift + _feet(stop, w), top), fill="none", width=LINE
+        )
+    name = (-20 * p, (y + _PLATE / 2 + 5) * p)
     label(on, name, w.line.name, SMALL, ha="right", weight="bold")
     label(
-        on,
-        (name[0], name[1] - 9 * p),
-        f"{len(w.layout.bolts)} {w.sill.method}",
-        SMALL,
-        GREY,
-        ha="right",
-    )
-    places = [_feet(b.place, w) for b in w.layout.bolts]
-    for x in places:
-        area(
-            on,
-            Point(x, (low + top) / 2).buffer(2.6 * p),
-            edge=ACCENT,
-            fill=ACCENT if w.sill.method == "cast" else "white",
-            zorder=6,
-        )
-    spread = spread_out(places, (SMALL + 1.5) * p)
-    for bolt, x, shown in zip(w.layout.bolts, places, spread, strict=True):
-        line(on, [(x, top + 1 * p), (x, top + 4 * p), (shown, top + 10 * p)], GREY, THIN)
-        label(on, (shown, top + 12 * p), w.layout.rules.text(bolt.place), SMALL, angle=90, ha="left")
-    for number, x in enumerate(places, 1):
-        if number in (1, len(places)) or number % 5 == 0:
-            label(on, (x, low - 7 * p), str(number), SMALL, GREY)
+        on, (name[0], name[1] - 9 * p), f"{len(w.layout.bolts)} {w.sill.method}", SMALL, GREY, ha="right"
+    )  # fmt: skip
+    _bolts(on, w, low, top, shift)
     if w.layout.problems:
         leader(
             on, (0, low), (6 * p, low - 8 * p), "NOT BOLTED BY THE RULES: see the checks", color=ACCENT
         )
 
 
-def _length(w):
-    return from_steps(w.layout.pieces[-1][1], w.layout.rules.system)
+def _bolts(on, w, low, top, shift):
+    """The bolts of a strip with their places on the tape above and some of their numbers below."""
+    p, places = on.point, [shift + _feet(b.place, w) for b in w.layout.bolts]
+    for x in places:
+        area(
+            on, Point(x, (low + top) / 2).buffer(2.6 * p), edge=ACCENT, fill=ACCENT if w.sill.method == "cast" else "white",
+            zorder=6,
+        )  # fmt: skip
+    spread = spread_out(places, (SMALL + 1.5) * p)
+    for bolt, x, shown in zip(w.layout.bolts, places, spread, strict=True):
+        line(on, [(x, top + 1 * p), (x, top + 4 * p), (shown, top + 10 * p)], GREY, THIN)
+        label(on, (shown, top + 12 * p), w.layout.rules.at(bolt.place), SMALL, angle=90, ha="left")
+    for number, x in enumerate(places, 1):
+        if number in (1, len(places)) or number % 5 == 0:
+            label(on, (x, low - 7 * p), str(number), SMALL, GREY)
 
 
-def _studs(on, w, low, top, system):
-    half = 0.75 / 12
-    for s in stud_places(w.sill, _length(w), system):
-        x = _feet(s, w)
+def _framing(on, w, low, top, system, shift):
+    """Studs, jacks, doors and vertical bars of a strip."""
+    half, length = 0.75 / 12, Q(w.line.length, "ft")
+    for s in stud_places(w.sill, length, system):
+        x = shift + _feet(s, w)
         area(on, box(x - half, low, x + half, top), edge="none", fill="#cfcfcf", zorder=1)
+    for s in bar_places(w.sill, length, system):
+        label(on, (shift + _feet(s, w), (low + top) / 2), "×", SMALL, INK)
     trim_width = 1.5 * (w.sill.jacks + 1) / 12
-    for a, b in door_spans(w.sill, _length(w), system):
-        for x0, x1 in (
-            (_feet(a, w) - trim_width, _feet(a, w)),
-            (_feet(b, w), _feet(b, w) + trim_width),
-        ):
+    for a, b in door_spans(w.sill, length, system):
+        start, stop = shift + _feet(a, w), shift + _feet(b, w)
+        label(on, ((start + stop) / 2, (low + top) / 2), "door", SMALL, GREY, ground=True)
+        for x0, x1 in ((start - trim_width, start), (stop, stop + trim_width)):
             area(on, box(x0, low, x1, top), edge=INK, fill=PALE, width=THIN, zorder=1)
-
-
-def _key(on, at):
-    words = "filled: cast, open: drilled; grey: studs, jacks"
-    label(on, at, words, SMALL, GREY, ha="right")
-    return text_width(words, SMALL)
 
 
 def spread_out(places, least):

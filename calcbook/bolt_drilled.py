@@ -1,7 +1,7 @@
 """Drilled and bonded sill bolts: adhesive, rules of the standard, and what the maker's sheet must say."""
 
-from calcbook.bolt_layout import from_steps
-from calcbook.bolt_strength import bolt_row
+from calcbook.bolt_capacity import bolt_row
+from calcbook.bolt_tape import from_steps
 from calcbook.bolts import sentence, sill_rule
 from calcbook.epoxy import epoxy_cartridges, epoxy_volume
 from calcbook.formula import cite
@@ -11,11 +11,11 @@ from calcbook.units import Q, show
 def drilled(calc, job, walls):
     """Enter adhesive, checks and cautions for the walls whose bolts are drilled; nothing where there are none.
 
-    calc: a Calculation; walls: Bolted walls (bolt_design).
+    calc: a Calculation; walls: Bolted walls (bolt_design). Returns the number of cartridges.
     """
     n = sum(len(w.layout.bolts) for w in walls)
     if not n:
-        return
+        return 0
     bolts, d_a = job.bolts, Q(bolt_row(job)["d_in"], "in")
     hole, depth = (
         calc.given(job, "bolts.hole", r"d_{\mathrm{hole}}"),
@@ -29,7 +29,7 @@ def drilled(calc, job, walls):
             show(hole, "in"),
             f"over {show(d_a, 'in')}",
         )
-        return
+        return 0
     V = calc.step(
         epoxy_volume,
         "Adhesive for all holes.",
@@ -53,6 +53,7 @@ def drilled(calc, job, walls):
         "Find bars, pipes and heating tubes before drilling. Do not cut a bar.",
     ):
         calc.caution(words)
+    return round(n_k)
 
 
 def _rules(calc, job, walls, d_a):

@@ -1,117 +1,12 @@
 """Where the bolts of a wall go: the fewest that satisfy every rule, on places a tape can read.
 
-All places are whole steps of the tape (1/16 in. or 1 mm) from the start of the wall, so nothing is
-rounded after the rules are applied. Each piece of plate is solved exactly: the places that a first,
-second, third bolt can reach are kept as unions of intervals, so a layout is found if one exists.
+Each piece of plate is solved exactly: the places that a first, second, third bolt can reach are kept
+as unions of intervals, so a layout is found if one exists.
 """
 
 import functools
-import math
-from dataclasses import dataclass, field
 
-from calcbook.units import Quantity, feet_inches
-
-TAPE = {"us": ("inch", 16, 16), "si": ("mm", 1, 10)}  # unit, steps to it, steps of a round figure
-_TOUCH = 1e-6
-
-
-@dataclass(frozen=True)
-class Rules:
-    """The rules of a layout, all in steps of the tape.
-
-    most, least: distance of neighbouring bolts; end_most, end_least: of the outer bolts from the ends
-    of their piece; system: "us" or "si", for the words; comfort: kept from what bolts must miss, where
-    that costs no bolt; round_to: steps of a round figure.
-    """
-
-    most: int
-    least: int
-    end_most: int
-    end_least: int
-    system: str = "us"
-    comfort: int = 0
-
-    @property
-    def round_to(self):
-        return TAPE[self.system][2]
-
-    def text(self, steps):
-        return tape_text(steps, self.system)
-
-
-@dataclass(frozen=True)
-class Block:
-    """A stretch that a bolt's centre must keep out of: from, to (steps, both free), and what stands there."""
-
-    low: int
-    high: int
-    name: str
-
-
-@dataclass(frozen=True)
-class Bolt:
-    """A bolt: its place from the start of the wall, and why it is not where even spacing has it.
-
-    place, even: in steps; moved_for: what stood in the way, or ""; piece: number of the plate piece.
-    """
-
-    place: int
-    even: int
-    moved_for: str = ""
-    piece: int = 0
-
-
-@dataclass
-class Layout:
-    """The bolts of one wall and what could not be satisfied.
-
-    bolts: in order; pieces: (start, end) of each piece of plate; blocks: what bolts keep out of;
-    problems: one sentence for each piece that cannot be bolted by the rules.
-    """
-
-    bolts: list
-    pieces: list
-    blocks: list
-    rules: Rules
-    problems: list = field(default_factory=list)
-
-    @property
-    def places(self):
-        """Running distances from the start of the wall, as quantities."""
-        return [from_steps(b.place, self.rules.system) for b in self.bolts]
-
-    @property
-    def gaps(self):
-        """Distances between neighbours in the same piece, in steps."""
-        pairs = zip(self.bolts, self.bolts[1:], strict=False)
-        return [b.place - a.place for a, b in pairs if a.piece == b.piece]
-
-    def __str__(self):
-        words = ", ".join(self.rules.text(b.place) for b in self.bolts)
-        return "; ".join([f"{len(self.bolts)} bolts at {words}", *self.problems])
-
-
-def to_steps(length, system="us", up=None):
-    """A length as whole steps of the tape: nearest, or rounded up (True) or down (False)."""
-    unit_name, per_unit, _ = TAPE[system]
-    exact = length.m_as(unit_name) * per_unit
-    if up is None:
-        return round(exact)
-    return math.ceil(exact - _TOUCH) if up else math.floor(exact + _TOUCH)
-
-
-def from_steps(steps, system="us"):
-    """Steps of the tape as a length."""
-    unit_name, per_unit, _ = TAPE[system]
-    return Quantity(steps / per_unit, unit_name)
-
-
-def tape_text(steps, system="us"):
-    """A place as it is read from the tape: feet, inches and sixteenths, or millimetres."""
-    if system == "si":
-        return f"{steps:,} mm"
-    return feet_inches(from_steps(steps))
-
+from calcbook.bolt_tape import Block, Bolt, Layout
 
 # --- unions of intervals -------------------------------------------------------------------
 
@@ -162,10 +57,11 @@ def _spread(union, least, most):
     return found
 
 
-def _nearest(union, target, round_to):
-    """The place of a union nearest to a target; round figures win within half of one."""
+def _nearest(union, target, rules):
+    """The place of a union nearest to a target; round figures of the tape win within half of one."""
+    round_to = rules.round_to
     best = min((abs(min(max(target, a), b) - target), min(max(target, a), b)) for a, b in union)[1]
-    figure = round(best / round_to) * round_to
+    figure = round((best + rules.origin) / round_to) * round_to - rules.origin
     for step in (figure, figure - round_to, figure + round_to):
         if abs(step - best) < round_to and _holds(union, step):
             return step
@@ -237,7 +133,7 @@ def _no_end_place(start, end, blocks, rules, which):
 
 def _no_next_place(union, rules):
     return (
-        f"beyond {rules.text(union[-1][1])} no free place lies {rules.text(rules.least)} to "
+        f"beyond {rules.at(union[-1][1])} no free place lies {rules.text(rules.least)} to "
         f"{rules.text(rules.most)} from the bolt before: move that framing, or allow a wider spacing with a "
         "stronger bolt"
     )
@@ -259,7 +155,7 @@ def _chosen(start, end, reach, roomy, rules, wanted):
             places[k] = min(near, key=lambda w: abs(w - even[k]))
         else:
             best = next(filter(None, (_meet(union, places_of) for places_of in roomy)), union)
-            places[k] = _nearest(best, even[k], rules.round_to)
+            places[k] = _nearest(best, even[k], rules)
     return list(zip(places, even, strict=True))
 
 
@@ -278,10 +174,10 @@ def lay_out(pieces, blocks, rules, wanted=()):
         try:
             found = bolt_piece(start, end, blocks, rules, wanted)
         except Blocked as problem:
-            span = f"{rules.text(start)} to {rules.text(end)}"
+            span = f"{rules.at(start)} to {rules.at(end)}"
             problems.append(f"the piece of plate from {span} cannot be bolted by the rules: {problem}")
             continue
-        bolts += [Bolt(p, e, _in_the_way(e, p, blocks), number) for p, e in found]
+        bolts += [Bolt(p, e, _in_the_way(e, p, blocks), number, p in wanted) for p, e in found]
     return Layout(bolts, list(pieces), blocks, rules, problems)
 
 

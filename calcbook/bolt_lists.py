@@ -6,28 +6,28 @@ from calcbook.bolt_drawing import tape_strips, wall_plan
 from calcbook.bolt_section import sill_section
 from calcbook.bolts import sill_rule
 from calcbook.pricing import person_hours
-from calcbook.units import Q, show_length
+from calcbook.units import show, show_length
+from calcbook.walls import side_points
 
 _STRIPS = 6  # walls to a drawing of tape strips
 
 
-def tape_lists(calc, job, walls):
+def tape_lists(calc, job, walls, heights):
+    """Where each bolt stands, as the tape reads, complete for the one who sets it."""
+    calc.note(
+        "Tape lists, one for each wall. The corners carry letters on the plan; hold the tape where the inner faces of the "
+        "forms meet. Snap a line for the bolts at their distance from the slab's edge; set each with its middle on the mark."
+    )
     for w in walls:
         rules, rows, before = w.layout.rules, [], None
         for number, bolt in enumerate(w.layout.bolts, 1):
             step = "" if before is None else rules.text(bolt.place - before)
-            moved = ""
-            if bolt.moved_for:
-                moved = f"even spacing, {rules.text(bolt.even)}, is {bolt.moved_for}: moved {rules.text(abs(bolt.place - bolt.even))}"
-            rows.append([number, rules.text(bolt.place), step, moved])
+            rows.append([number, rules.at(bolt.place), step, _why(bolt, rules)])
             before = bolt.place
-        title = f"Tape list, wall {w.sill.name}: hook the tape at its start, {_start_words(w)}; {w.sill.method}"
         calc.table(
-            title,
-            pd.DataFrame(
-                rows, columns=["Bolt", "On the tape", "From the one before", "Why it stands there"]
-            ),
-        )
+            _tape_title(job, w, heights),
+            pd.DataFrame(rows, columns=["Bolt", "On the tape", "From the one before", "Why it stands there"]),
+        )  # fmt: skip
     moved = sum(bool(b.moved_for) for w in walls for b in w.layout.bolts)
     if moved:
         calc.note(
@@ -37,35 +37,77 @@ def tape_lists(calc, job, walls):
         )
 
 
-def _start_words(w):
-    corner = f"the start of side {w.sill.side}"
-    if w.line.before > 0:
-        return f"{show_length(Q(w.line.before, 'ft'), w.layout.rules.system)} from {corner}"
-    return corner
+def _why(bolt, rules):
+    """Why a bolt is not where even spacing has it."""
+    moved = rules.text(abs(bolt.place - bolt.even))
+    words = []
+    if bolt.moved_for:
+        words.append(f"even spacing, {rules.at(bolt.even)}, is {bolt.moved_for}: moved {moved}")
+    if bolt.tied:
+        words.append("tied beside a vertical bar")
+    return "; ".join(words)
 
 
-def schedule(calc, job, walls, heights):
-    """What to buy and set."""
-    rows, grade = [], job.bolts.grade
+def _tape_title(job, w, heights):
+    (first, second), (h_s, _, _) = w.line.corners, heights[w.sill.plies, w.sill.ply]
+    edge, top = (show_length(x, job.system, True) for x in (w.sill.edge_distance, h_s))
+    set_as = "cast" if w.sill.method == "cast" else "drill later"
+    return (
+        f"Tape list, wall {w.sill.name}: hold the tape on corner {first}, pull it towards {second}; {set_as}, "
+        f"{edge} in from the slab's edge, top {top} above the concrete"
+    )
+
+
+def schedule(calc, job, walls, heights, cartridges):
+    """What to set in each wall, what to buy (cartridges: of adhesive), and the hours."""
+    rows, bought = [], {}
     for w in walls:
         h_s, L_b, _ = heights[w.sill.plies, w.sill.ply]
         cast = w.sill.method == "cast"
-        length = L_b if cast else w.h_ef + h_s
-        kind = f"{job.bolts.kind} bolt" if cast else "threaded rod, bonded"
+        length = show_length(L_b if cast else w.h_ef + h_s, job.system, True)
+        kind = (
+            f"{job.bolts.size} in. {job.bolts.kind} bolt"
+            if cast
+            else f"{job.bolts.size} in. threaded rod, bonded"
+        )
         rows.append([
-            w.sill.name, len(w.layout.bolts), f"{job.bolts.size} in. {kind}", show_length(length, job.system, True),
-            show_length(h_s, job.system, True), show_length(w.sill.edge_distance, job.system, True),
+            w.sill.name, len(w.layout.bolts), kind, length, show_length(h_s, job.system, True),
+            show_length(w.sill.edge_distance, job.system, True),
         ])  # fmt: skip
-    columns = ["Wall", "Bolts", "Kind", "Length", "Mark above concrete", "From slab's edge"]
+        item = f"{kind}, {length} long, {job.bolts.grade}"
+        bought[item] = bought.get(item, 0) + len(w.layout.bolts)
+    columns = ["Wall", "Bolts", "Kind", "Length", "Top above concrete", "From slab's edge"]
     calc.table("Bolt schedule", pd.DataFrame(rows, columns=columns))
+    total = sum(bought.values())
+    bought[_washer(job)] = bought[f"{job.bolts.size} in. nuts"] = total
+    if cartridges:
+        bought[f"cartridges of adhesive, {show(job.bolts.cartridge, 'fl_oz', job.system)} each"] = (
+            cartridges
+        )
+    calc.table(
+        "To order for the bolts",
+        pd.DataFrame([[n, words] for words, n in bought.items()], columns=["Number", "What"]),
+    )
+    calc.finding(
+        "Bolts in all; as many plate washers and nuts.", "n", float(total), "1", sill_rule("bolts in a piece")[1], "bolts",
+        "bolts, washers and nuts in all",
+    )  # fmt: skip
+    _takeoff(calc, job, walls)
+
+
+def _washer(job):
+    side, thick = (
+        show_length(x, job.system, True) for x in (job.bolts.washer, job.bolts.washer_thickness)
+    )
+    if job.system == "us":
+        thick = f"{job.bolts.washer_thickness.m_as('inch'):.3g} in."
+    return f"plate washers, {side} square, {thick} thick"
+
+
+def _takeoff(calc, job, walls):
     count = {
         m: sum(len(w.layout.bolts) for w in walls if w.sill.method == m) for m in ("cast", "drilled")
     }
-    total = float(sum(count.values()))
-    calc.finding(
-        f"Bolts in all, {grade}; as many {show_length(job.bolts.washer, job.system, True)} square plate washers and nuts.", "n",
-        total, "1", sill_rule("bolts in a piece")[1], "bolts", "bolts, washers and nuts in all",
-    )  # fmt: skip
     for method, words, price, rate in (
         ("cast", f"Sill bolts, {job.bolts.size} in., with washer and nut", "bolt", "bolts.set_rate"),
         (
@@ -85,14 +127,14 @@ def schedule(calc, job, walls, heights):
 
 
 def figures(calc, job, walls, heights):
-    system = job.system
-    calc.figure("Bolts on the plan", lambda: wall_plan(job.plan, walls, system))
-    for k in range(0, len(walls), _STRIPS):
-        part = walls[k : k + _STRIPS]
-        calc.figure("Bolts along the walls", lambda part=part: tape_strips(part, system))
-    w = min(walls, key=lambda w: w.spacing)
+    system, corners = job.system, side_points(job.slab)
+    calc.figure("Bolts on the plan", lambda: wall_plan(job.plan, corners, walls, system))
+    w = min(walls, key=lambda w: w.spacing.m_as("inch"))
     h_s, L_b, _ = heights[w.sill.plies, w.sill.ply]
     calc.figure(
         "Section at a sill bolt",
         lambda: sill_section(job, w, h_s, L_b if w.sill.method == "cast" else w.h_ef + h_s),
     )
+    for k in range(0, len(walls), _STRIPS):
+        part = walls[k : k + _STRIPS]
+        calc.figure("Bolts along the walls", lambda part=part: tape_strips(part, system))

@@ -2,7 +2,7 @@
 
 from shapely import box
 
-from calcbook.bolt_strength import bolt_row
+from calcbook.bolt_capacity import bolt_row
 from calcbook.drawing import (
     ACCENT,
     GREY,

@@ -1,14 +1,16 @@
-"""One bolted wall: what was found for it, and what its bolts hold as a row."""
+"""One bolted wall: what was found for it, what length of wall each bolt holds, which bolts stand close."""
 
+import functools
 import itertools
 from dataclasses import dataclass
 
-from calcbook.anchor_bond import basic_bond, bond_reach, bond_tension, default_bond_stress
-from calcbook.anchors import basic_breakout, breakout_tension
-from calcbook.bolt_layout import from_steps
-from calcbook.bolt_strength import ALPHA, Capacity, Place, bolt_row
-from calcbook.table import lookup
+import numpy as np
+
+from calcbook.bolt_capacity import Capacity, Place
+from calcbook.bolt_tape import from_steps
 from calcbook.units import Q
+
+LOADS = {"uplift": "uplift", "along": "shear", "out": "shear_out"}  # directions: fields of the wall
 
 
 @dataclass
@@ -22,62 +24,100 @@ class Bolted:
     spacings: dict
     layout: object
 
-    @property
+    @functools.cached_property
     def spacing(self):
-        return min(self.spacings.values())
+        return self.spacings[self.governs]
 
-    @property
+    @functools.cached_property
     def governs(self):
-        return min(self.spacings, key=lambda k: self.spacings[k])
+        return min(self.spacings, key=lambda k: self.spacings[k].m_as("inch"))
 
-    @property
-    def share(self):
-        """Greatest length of wall that one bolt holds."""
+    def load(self, direction):
+        """Load per length of wall in a direction (a key of LOADS), or None."""
+        return getattr(self.sill, LOADS[direction])
+
+    @functools.cached_property
+    def shares(self):
+        """Length of wall that each bolt holds, in steps of the tape: to the middle between neighbours, and to
+        the ends of its piece."""
         found = []
         for number, (start, end) in enumerate(self.layout.pieces, 1):
             places = [b.place for b in self.layout.bolts if b.piece == number]
             if places:
                 edges = [start, *((a + b) / 2 for a, b in itertools.pairwise(places)), end]
                 found += [b - a for a, b in itertools.pairwise(edges)]
-        return from_steps(max(found, default=0), self.layout.rules.system)
+        return found
+
+    @functools.cached_property
+    def share(self):
+        """Greatest length of wall that one bolt holds."""
+        return self.length(max(self.shares, default=0))
+
+    def length(self, steps):
+        return from_steps(steps, self.layout.rules.system)
+
+    def rows(self, reach):
+        """Rows of neighbours nearer to each other than a reach (length), joints of the plate or not."""
+        places = [b.place for b in self.layout.bolts]
+        near = reach.m_as("inch") / self.length(1).m_as("inch")
+        ends = [k + 1 for k, (a, b) in enumerate(itertools.pairwise(places)) if b - a >= near]
+        cuts = [0, *ends, len(places)]
+        return [Row(self, a, b) for a, b in itertools.pairwise(cuts) if b - a > 1]
+
+
+@dataclass(frozen=True)
+class Row:
+    """Bolts of a wall that stand close: from, to (as in a slice)."""
+
+    wall: Bolted
+    start: int
+    end: int
+
+    @property
+    def count(self):
+        return self.end - self.start
+
+    @property
+    def share(self):
+        """Length of wall that the row holds."""
+        return self.wall.length(sum(self.wall.shares[self.start : self.end]))
+
+    @property
+    def span(self):
+        """(first, extent, last) in inches: from the slab's end to the first bolt, to the last one, to the other end."""
+        line, bolts = self.wall.line, self.wall.layout.bolts
+        first, last = (
+            self.wall.length(bolts[k].place).m_as("inch") for k in (self.start, self.end - 1)
+        )
+        return (
+            12 * line.before + first,
+            last - first,
+            12 * (line.before + line.length + line.after) - 12 * line.before - last,
+        )
 
 
 def place(job, sill, corner):
     """Surroundings of the bolt that stands worst: the first one from the end of the slab."""
     x0, y0, x1, y1 = job.plan.bounds
-    across = Q(min(x1 - x0, y1 - y0), "ft")
-    depth = job.slab.thickness + job.edge.depth
+    across = Q(12.0 * min(x1 - x0, y1 - y0), "in")
     return Place(
-        sill.edge_distance, across.to("inch") - sill.edge_distance, corner, across.to("inch"), depth
+        sill.edge_distance, across - sill.edge_distance, corner, across, job.slab.thickness + job.edge.depth
+    )  # fmt: skip
+
+
+def place_of_rows(job, rows):
+    """Surroundings of several rows, as arrays."""
+    one = place(job, rows[0].wall.sill, Q(1.0, "in"))
+    first, extent, last = (
+        Q(np.array(values), "in") for values in zip(*(r.span for r in rows), strict=True)
     )
+    edge = Q(np.array([r.wall.sill.edge_distance.m_as("inch") for r in rows]), "in")
+    n = np.array([float(r.count) for r in rows])
+    return Place(edge, one.c_1 + one.c_2 - edge, first, last, one.h_a, extent, n)
 
 
-def densest(w):
-    """(bolts, distance of the first from the slab's end, extent) of the piece with the closest bolts."""
-    best = (0, None, None)
-    for number in range(1, len(w.layout.pieces) + 1):
-        places = [b.place for b in w.layout.bolts if b.piece == number]
-        if len(places) > 1:
-            span = from_steps(places[-1] - places[0], w.layout.rules.system)
-            if not best[0] or span / (len(places) - 1) < best[2] / (best[0] - 1):
-                first = from_steps(places[0], w.layout.rules.system) + Q(w.line.before, "ft")
-                best = (len(places), first, span)
-    return best
-
-
-def row_strength(job, w, n, first, extent):
-    """Allowable uplift of each of n bolts in a row, by breakout and, where drilled, bond."""
-    bolts, sill = job.bolts, w.sill
-    at = place(job, sill, first)
-    edges = dict(c_1=at.c_1, c_2=at.c_2, c_3=first, c_4=at.c_4, s_2=extent, n=float(n))
-    cast = sill.method == "cast"
-    N_b = basic_breakout(job.concrete.strength, w.h_ef, 24.0 if cast else 17.0)
-    phi = lookup("anchor_phi", mode="concrete tension" if cast else "drilled breakout")["phi"]
-    held = phi * breakout_tension(N_b, w.h_ef, **edges)
-    if not cast:
-        d_a = Q(bolt_row(job)["d_in"], "in")
-        tau = bolts.bond_cracked or default_bond_stress(bolts.place_of_use, "cracked")
-        tau_uncr = bolts.bond_uncracked or default_bond_stress(bolts.place_of_use, "uncracked")
-        bond = bond_tension(basic_bond(tau, d_a, w.h_ef), bond_reach(d_a, tau_uncr), **edges)
-        held = min(held, lookup("anchor_phi", mode="bond")["phi"] * bond)
-    return ALPHA[bolts.load] * held / n
+def place_of_row(job, row):
+    """Surroundings of one row."""
+    first, extent, last = (Q(float(x), "in") for x in row.span)
+    at = place(job, row.wall.sill, first)
+    return Place(at.c_1, at.c_2, first, last, at.h_a, extent, float(row.count))

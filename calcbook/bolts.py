@@ -4,7 +4,8 @@ import itertools
 
 from numpy import maximum, minimum
 
-from calcbook.bolt_layout import Block, Rules, lay_out, to_steps
+from calcbook.bolt_layout import lay_out
+from calcbook.bolt_tape import Block, Rules, to_steps
 from calcbook.formula import arg, cite, formula, procedure, result
 from calcbook.rounding import ceil
 from calcbook.table import lookup

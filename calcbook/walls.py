@@ -4,7 +4,8 @@ import itertools
 import math
 from dataclasses import dataclass
 
-from calcbook.bolt_layout import Block, Rules, cached_layout, to_steps
+from calcbook.bolt_layout import cached_layout
+from calcbook.bolt_tape import Block, Rules, to_steps
 from calcbook.table import lookup
 from calcbook.units import Q, feet_inches, show_length
 
@@ -22,7 +23,7 @@ class WallError(ValueError):
 @dataclass(frozen=True)
 class WallLine:
     """Where a wall runs, in plain feet: its start, unit vectors along it and into the slab, its length,
-    and how far its ends are from the corners of its side."""
+    how far its ends are from the corners of its side, and the names of those corners."""
 
     name: str
     origin: tuple
@@ -32,6 +33,7 @@ class WallLine:
     before: float
     after: float
     free_ends: tuple = (False, False)  # whether the slab ends beyond the wall's start and end
+    corners: tuple = ("A", "B")
 
     def at(self, distance, aside=0.0):
         """(x, y) of a point that far along the wall and that far into the slab, in feet."""
@@ -44,6 +46,12 @@ def side_points(slab):
         return [(x.m_as("foot"), y.m_as("foot")) for x, y in slab.points]
     L, W = slab.length.m_as("foot"), slab.width.m_as("foot")
     return [(0.0, 0.0), (L, 0.0), (L, W), (0.0, W)]
+
+
+def corner_name(k):
+    """Letter of a corner of the outline, counted from 0 in the order of the job file: A ... Z, A2 ..."""
+    turn, letter = divmod(k, 26)
+    return chr(ord("A") + letter) + (str(turn + 1) if turn else "")
 
 
 def wall_line(slab, wall):
@@ -67,7 +75,8 @@ def wall_line(slab, wall):
     inward = (-along[1] * turn, along[0] * turn)
     origin = (x0 + start * along[0], y0 + start * along[1])
     free = tuple(_is_outer(corners, k, turn) for k in (wall.side - 1, wall.side % len(corners)))
-    return WallLine(wall.name, origin, along, inward, end - start, start, span - end, free)
+    names = tuple(corner_name(k) for k in (wall.side - 1, wall.side % len(corners)))
+    return WallLine(wall.name, origin, along, inward, end - start, start, span - end, free, names)
 
 
 def _is_outer(corners, k, turn):
@@ -211,11 +220,11 @@ def _beside(wall, bolt, system):
 # --- rules and layout ----------------------------------------------------------------------
 
 
-def layout_rules(bolt, spacing, system="us", even_shares=True):
+def layout_rules(bolt, spacing, system="us", even_shares=True, before=0.0):
     """The Rules of a layout by IRC R403.1.6 for a bolt diameter and a greatest spacing (lengths).
 
     even_shares: whether the outer bolts are kept within half a spacing of their ends, so that none holds
-    more than its share of the wall.
+    more than its share of the wall; before: feet from the corner where the tape is held to the wall's start.
     """
     end_least = bolt * lookup("sill_rules", rule="least end distance")["value"]
     end_most = Q(lookup("sill_rules", rule="most end distance")["value"], "in")
@@ -224,7 +233,7 @@ def layout_rules(bolt, spacing, system="us", even_shares=True):
     least = bolt * lookup("sill_rules", rule="least spacing")["value"]
     return Rules(
         to_steps(spacing, system, up=False), to_steps(least, system, up=True), to_steps(end_most, system, up=False),
-        to_steps(end_least, system, up=True), system, to_steps(_COMFORT, system),
+        to_steps(end_least, system, up=True), system, to_steps(_COMFORT, system), to_steps(Q(before, "ft"), system),
     )  # fmt: skip
 
 
@@ -236,7 +245,7 @@ def wall_layout(wall, line, bolt, spacing, keep_out, corner=None, beside_bars=Tr
     stand beside bars where they fit. Outer bolts hold no more than the others where that can be; the code's
     end distances hold always. Returns a bolt_layout.Layout.
     """
-    rules, length = layout_rules(bolt, spacing, system), Q(line.length, "ft")
+    rules, length = layout_rules(bolt, spacing, system, True, line.before), Q(line.length, "ft")
     pieces = tuple(plate_pieces(wall, length, system, wall.splices))
     blocks = wall_blocks(wall, line, keep_out, bolt, rules.end_least, corner, system)
     wanted = ()
@@ -245,5 +254,6 @@ def wall_layout(wall, line, bolt, spacing, keep_out, corner=None, beside_bars=Tr
         wanted = tuple(p + side for p in bar_places(wall, length, system) for side in (-step, step))
     layout = cached_layout(pieces, blocks, rules, wanted)
     if layout.problems:
-        layout = cached_layout(pieces, blocks, layout_rules(bolt, spacing, system, False), wanted)
+        rules = layout_rules(bolt, spacing, system, False, line.before)
+        layout = cached_layout(pieces, blocks, rules, wanted)
     return layout

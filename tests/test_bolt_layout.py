@@ -8,16 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.bolt_layout import (
-    Block,
-    Blocked,
-    Rules,
-    bolt_piece,
-    from_steps,
-    lay_out,
-    tape_text,
-    to_steps,
-)
+from calcbook.bolt_layout import Blocked, bolt_piece, lay_out
+from calcbook.bolt_tape import Block, Rules, from_steps, tape_text, to_steps
 from calcbook.units import Q
 
 SMALL = Rules(most=8, least=3, end_most=4, end_least=2)

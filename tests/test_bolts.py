@@ -103,7 +103,7 @@ def test_costs():
 RULES = {
     "least diameter": 0.5, "least embedment": 7, "most spacing": 72, "most spacing tall": 48, "bolts in a piece": 2,
     "most end distance": 12, "least end distance": 7, "least spacing": 4, "exempt diameter": 0.625, "exempt embedment": 7,
-    "exempt edge": 1.75, "exempt end": 15, "least drilled edge": 6, "least drilled spacing": 6, "least adhesive depth": 4,
+    "least loaded edge": 4, "exempt edge": 1.75, "exempt end": 15, "least drilled edge": 6, "least drilled spacing": 6, "least adhesive depth": 4,
     "most adhesive depth": 20, "least concrete age": 21, "least cover": 3,
 }  # fmt: skip
 
@@ -216,9 +216,11 @@ def test_spacing_of_the_hardest_wall(made):
     """Own arithmetic: uplift 450 plf on a hook of 2,362.5 lbf, shear 330 plf on 1,555 lbf of wood."""
     s_u, s_v = 2362.5 / 450 * 12, 1554.98 / 330 * 12
     assert made.results["spacing"].m_as("inch") == pytest.approx(1.2 / (1 / s_u + 1 / s_v), rel=1e-3)
-    spacing = frames(made)["Largest spacing, wall by wall"]
-    assert next(iter(spacing["Governed by"])) == "uplift with shear along the wall"
-    assert spacing.iloc[3]["Governed by"] == "the code's rule"
+    spacing = frames(made)["Largest spacing, wall by wall, by each reason"]
+    assert next(iter(spacing["Smallest, by"])) == "uplift with shear along the wall"
+    assert list(spacing.iloc[3]) == [
+        "notch east", "6'-0\"", "15'-7 3/16\"", "8'-7 11/16\"", "8'-5 3/16\"", "6'-6 13/16\"", "the code's rule",
+    ]  # fmt: skip
 
 
 def changed(demo, **values):
@@ -234,7 +236,7 @@ def test_loads_that_are_not_given_are_asked_for(demo):
     calc = bolt_design.calculation(type(demo)(raw))
     assert "Which uplift and shear act on the walls lone?" in asked(calc)
     assert calc.results["spacing"].m_as("inch") == 72
-    assert "not given" in frames(calc)["Largest spacing, wall by wall"].to_string()
+    assert "not given" in frames(calc)["Walls and their loads, service level (ASD)"].to_string()
 
 
 def test_seismic_category(demo):
@@ -281,7 +283,7 @@ def test_drilled_bolts_near_the_edge_without_the_maker(demo):
     calc = bolt_design.calculation(type(demo)({**demo.raw, "bolts": bolts}))
     assert "far enough from the edge" in asked(calc) and "How cold may the holes be" in asked(calc)
     assert any(
-        "default, outdoor, cracked concrete, 200 psi" in getattr(b, "words", "") for b in calc.blocks
+        "Bond stress 200 psi at the bolt, 2,000 psi in uncracked" in getattr(b, "words", "") for b in calc.blocks
     )
 
 
@@ -350,7 +352,8 @@ def test_uncracked_concrete_and_wet_wood_and_earthquake(demo, made):
             values(sound, "breakout_tension"), values(made, "breakout_tension"), strict=True
         )
     ]
-    assert ratios == pytest.approx([1.25, 1.4 * 1.5 / 2])  # drilled: splitting, c_ac = 2 h_ef
+    # drilled: splitting, c_ac = 2 h_ef; what follows is the row of close bolts, another one in each
+    assert ratios[:2] == pytest.approx([1.25, 1.4 * 1.5 / 2])
     towards = [
         a / b
         for a, b in zip(
@@ -374,7 +377,7 @@ def test_uncracked_concrete_and_wet_wood_and_earthquake(demo, made):
 @pytest.mark.parametrize(
     ("uplift", "method", "status"),
     [
-        ("1200 plf", "cast", None),
+        ("1200 plf", "cast", "OK"),
         ("2600 plf", "cast", "NEEDS ENGINEER"),
         ("1800 plf", "drilled", "NEEDS ENGINEER"),
     ],
@@ -394,8 +397,8 @@ def test_close_bolts_share_their_concrete(demo, uplift, method, status):
         "bolts": {**demo.raw["bolts"], "kind": "headed", "size": "3/4", "hole": "7/8 in"},
     }  # fmt: skip
     calc = bolt_design.calculation(type(demo)(raw))
-    found = [c.status for c in calc.checks if "overlapping cones" in c.question]
-    assert found == ([status] if status else [])
+    found = [c.status for c in calc.checks if "close bolts share" in c.question]
+    assert found == [status]
 
 
 def test_heavy_loads_move_bolts_closer(demo, made):
@@ -410,7 +413,7 @@ def test_two_plies(demo, made):
         made.results["stick_up_1"].m_as("inch") + 1.5
     )
     assert any("Two plies" in c for c in calc.cautions)
-    assert list(frames(made)["Stick-up with one and two plies"]["Plate"]) == ["2 plies", "one ply"]
+    assert list(frames(made)["Stick-up with one and two plies"]["Plate"]) == ["one ply", "2 plies"]
 
 
 def test_a_piece_that_cannot_be_bolted(demo):
@@ -421,7 +424,7 @@ def test_a_piece_that_cannot_be_bolted(demo):
     calc = bolt_design.calculation(type(demo)(raw))
     check = next(c for c in calc.checks if c.question.startswith("Can every piece"))
     assert check.status == "NOT OK" and re.search(
-        r"^east: the piece of plate from 0\" to 8\" cannot be bolted", check.remark
+        r"^east: the piece of plate from 5 1/2\" to 1'-1 1/2\" cannot be bolted", check.remark
     )
 
 

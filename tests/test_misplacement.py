@@ -5,7 +5,8 @@ import math
 import numpy as np
 import pytest
 
-from calcbook.bolt_layout import Block, Rules, lay_out
+from calcbook.bolt_layout import lay_out
+from calcbook.bolt_tape import Block, Rules
 from calcbook.misplacement import (
     Misses,
     blocked_share,
