@@ -14,6 +14,7 @@ from pathlib import Path
 
 from matplotlib import get_data_path, rc_context
 
+from calcbook.assumptions import gathered_assumptions
 from calcbook.book import Book
 from calcbook.calculation import OK, Finding, Note, Step, Table
 from calcbook.job import write_whole
@@ -210,8 +211,8 @@ def _write_figure(drawn, path):
 
 def _assumptions(job):
     return [
-        {"place": a.place, "meaning": a.meaning, "value": a.text, "why": a.assumed}
-        for a in job.assumptions()
+        dict(zip(("place", "meaning", "value", "why"), row, strict=True))
+        for row in gathered_assumptions(job)
     ]
 
 

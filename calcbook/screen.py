@@ -6,6 +6,7 @@ mathematics itself.
 
 from html import escape
 
+from calcbook.assumptions import gathered_assumptions
 from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK, Finding, Note, Step, Table
 
 ACCENT = "#8a3b12"
@@ -194,5 +195,5 @@ def dashboard_html(book):
 
 def assumptions_html(job):
     """Every default in use, as a table."""
-    rows = [(a.place, a.meaning, a.text, a.assumed) for a in job.assumptions()]
-    return page(table(("field", "meaning", "value", "why this default"), rows, numeric=(2,)))
+    heads = ("field", "meaning", "value", "why this default")
+    return page(table(heads, gathered_assumptions(job), numeric=(2,)))
