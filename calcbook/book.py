@@ -50,6 +50,8 @@ FORMULA_MODULES = (
     "calcbook.crew",
     "calcbook.slab_heat",
     "calcbook.weather_risk",
+    "calcbook.risk",
+    "calcbook.odds",
 )
 
 

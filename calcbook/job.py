@@ -128,9 +128,12 @@ class Job:
         return section, raw, key
 
     def assumptions(self):
-        """Every default in use, as a list of Entry, in the order of the sections."""
+        """Every default that the printout rests on, as a list of Entry, in the order of the sections.
+
+        The spreads of [risk] are not among them: they are listed with the odds that use them.
+        """
         found = []
-        for name in JobFile.model_fields:
+        for name in (n for n in JobFile.model_fields if n != "risk"):
             section = getattr(self.file, name)
             many = isinstance(section, list)
             for index, one in enumerate(section if many else [section]):

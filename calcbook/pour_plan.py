@@ -11,7 +11,7 @@ from calcbook.shortfall import order_for_risk
 from calcbook.slab_heat import BARE, Case, Cover, Week, run
 from calcbook.trucks import truck_plan
 from calcbook.units import Q
-from calcbook.volume import dig_volume, order_volume, plan_volume, slab_volume
+from calcbook.volume import dig_volume, need_of, plan_volume, slab_volume
 
 SET_HORIZON = 48.0  # hours in which set is looked for
 FREE_DRYING = 12.0  # hours that the surface dries before curing, as long as set is not known
@@ -21,12 +21,8 @@ FREE_DRYING = 12.0  # hours that the surface dries before curing, as long as set
 def loads_of(job):
     """What each truck of a job brings (trucks.TruckPlan)."""
     V = plan_volume(slab_volume(job.plan.area, job.slab.thickness), dig_volume(job))
-    pour, prices, concrete, base = job.pour, job.prices, job.concrete, job.base
-    need = order_volume(V, concrete.waste.m_as(""), concrete.order_step)
-    if base.depth_spread.m > 0:  # as ``volume.calculation`` does: the larger of allowance and risk
-        e, s, risk = base.extra_depth, base.depth_spread, concrete.short_risk.m_as("")
-        V_p = order_for_risk(V, job.plan.area, e, s, risk)
-        need = max(need, order_volume(V_p, 0.0, concrete.order_step))
+    pour, prices, concrete = job.pour, job.prices, job.concrete
+    need = need_of(lambda formula, **inputs: formula(**inputs), job, V)
     return truck_plan(
         need, pour.truck_capacity, pour.minimum_load, concrete.order_step, prices.concrete,
         prices.short_load_fee, job.system,

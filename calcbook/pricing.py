@@ -4,6 +4,8 @@ Amounts are rounded to the cent line by line, half a cent upward, before they ar
 column adds up as it is printed.
 """
 
+import numpy as np
+
 from calcbook.formula import arg, cite, formula, result
 from calcbook.units import Q, to_cents
 
@@ -115,6 +117,11 @@ def selling_price(C, m):
 def cents(money):
     """An amount of money rounded to the cent, half a cent upward, as a Decimal."""
     return to_cents(money.m_as("dollar"))
+
+
+def whole_cents(amounts):
+    """An array of dollars rounded as ``cents`` rounds one: to the cent, half a cent upward."""
+    return np.floor(np.round(np.multiply(amounts, 100), 6) + 0.5) / 100
 
 
 def dollars(amount):

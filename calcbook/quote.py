@@ -1,8 +1,6 @@
 """The quote: takeoff lines of the calculations, priced from the job file."""
 
-import csv
 import functools
-import io
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -11,6 +9,7 @@ import pandas as pd
 from calcbook.calculation import PRACTICE, Calculation, TakeoffLine
 from calcbook.handcalc import symbol_latex
 from calcbook.pricing import cents, direct_cost, dollars, line_cost, overhead, sales_tax, selling_price
+from calcbook.text_table import aligned, csv_text, plain_number
 from calcbook.units import TRADE_UNITS, Q, magnitude, money_text, ureg
 
 KINDS = {"material": "Materials", "labor": "Labor", "equipment": "Equipment and other"}
@@ -28,6 +27,9 @@ class QuoteLine:
     cost: Decimal | None
     kind: str
     note: str
+    taken: TakeoffLine | None = None  # the line it prices
+    number: float = 0.0  # the amount, as shown
+    for_one: float = 0.0  # dollars for one unit, as shown
 
 
 class Quote:
@@ -63,13 +65,15 @@ class Quote:
         amount = round(magnitude(line.amount, line.unit, system), 2)
         words = line.words, _amount_text(amount), row.label_for(system)
         if price is None:
-            return QuoteLine(*words, MISSING, None, line.kind, line.note)
+            return QuoteLine(*words, MISSING, None, line.kind, line.note, line, amount)
         for_one = (
             price.to("dollar") if _is_lump(price) else price * ureg.Quantity(1, row.pint_for(system))
         )
         dollars_for_one = round(for_one.m_as("dollar"), 4)
         cost = cents(line_cost(amount, dollars(dollars_for_one)))
-        return QuoteLine(*words, _price_text(dollars_for_one), cost, line.kind, line.note)
+        return QuoteLine(
+            *words, _price_text(dollars_for_one), cost, line.kind, line.note, line, amount, dollars_for_one
+        )
 
     @property
     def complete(self):
@@ -170,20 +174,13 @@ class Quote:
     def text(self):
         """The priced takeoff for the terminal."""
         frame = self.frame
-        widths = [max([len(str(v)) for v in frame[c]] + [len(c)]) for c in frame.columns[:5]]
-        right = (False, True, False, True, True)
-
-        def row(cells):
-            return "  ".join(
-                str(c).rjust(w) if r else str(c).ljust(w)
-                for c, w, r in zip(cells, widths, right, strict=True)
-            ).rstrip()
-
-        parts = [f"Quote for {self.job.job.name}", "", row(frame.columns[:5])]
+        cells = [r[:5] for r in frame.itertuples(index=False)]
+        head, *rows = aligned(frame.columns[:5], cells, right={1, 3, 4})
+        parts = [f"Quote for {self.job.job.name}", "", head]
         for title in KINDS.values():
-            group = frame[frame["kind"] == title]
-            if len(group):
-                parts += ["", title, *(row(r[:5]) for r in group.itertuples(index=False))]
+            group = [row for row, kind in zip(rows, frame["kind"], strict=True) if kind == title]
+            if group:
+                parts += ["", title, *group]
         parts.append("")
         for result in self.calculation.shown_results:
             parts.append(f"{result.label:<28}{result.step.result_text:>14}")
@@ -193,15 +190,12 @@ class Quote:
 
     def csv(self):
         """The priced takeoff as CSV; cells that a spreadsheet might run are made plain text."""
-        out = io.StringIO()
-        writer = csv.writer(out, lineterminator="\n")
-        writer.writerow(["line", "amount", "unit", "price", "cost", "kind", "note"])
+        rows = []
         for line in self.lines:
             cost = MISSING if line.cost is None else str(line.cost)
-            amount, price = _plain(line.amount), _plain(line.price)
-            cells = (line.words, amount, line.unit, price, cost, KINDS[line.kind], line.note)
-            writer.writerow([_harmless(c) for c in cells])
-        return out.getvalue()
+            amount, price = plain_number(line.amount), plain_number(line.price)
+            rows.append((line.words, amount, line.unit, price, cost, KINDS[line.kind], line.note))
+        return csv_text(["line", "amount", "unit", "price", "cost", "kind", "note"], rows)
 
     @functools.cached_property
     def order(self):
@@ -231,13 +225,3 @@ def _price_text(number):
 def _amount_text(amount):
     """An amount as it is priced: to two decimals, so that the line can be checked by hand."""
     return f"{amount:,.2f}".rstrip("0").rstrip(".")
-
-
-def _plain(number):
-    """A shown number as a spreadsheet reads it in any country: no sign of money, no commas."""
-    return number.replace("$", "").replace(",", "")
-
-
-def _harmless(cell):
-    """A cell that no spreadsheet takes for a formula."""
-    return f"'{cell}" if cell.lstrip()[:1] in ("=", "+", "-", "@") and cell else cell

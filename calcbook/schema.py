@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 from calcbook.fields import OWN, PRACTICE, Section, pick, points, quantity, text, whole
 from calcbook.schema_bolts import Bolts, Sill
 from calcbook.schema_pour import Crew, Pour
+from calcbook.schema_risk import Risk
 from calcbook.schema_structure import Joints, Reinforcement, Soil, Vehicle, Wall, load
 from calcbook.units import Quantity, UnitError
 
@@ -307,3 +308,4 @@ class JobFile(Section):
     pour: Pour = Field(default_factory=Pour, description="the day of the pour")
     crew: Crew = Field(default_factory=Crew, description="people and their rates")
     prices: Prices = Field(default_factory=Prices, description="prices and percentages")
+    risk: Risk = Field(default_factory=Risk, description="spreads, for the odds on the price")

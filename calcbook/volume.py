@@ -1,6 +1,7 @@
 """Concrete: how much the slab takes, how much to order, in which loads, and the odds."""
 
 import pandas as pd
+from numpy import maximum
 
 from calcbook.calculation import Calculation
 from calcbook.dig import (
@@ -19,6 +20,8 @@ from calcbook.rounding import ceil
 from calcbook.shortfall import odds_chart, order_for_risk, short_odds
 from calcbook.trucks import short_load, truck_loads, truck_plan
 from calcbook.units import Q, show
+
+PLACING = "Placing and striking off"  # the line of the takeoff
 
 
 @formula(
@@ -105,6 +108,21 @@ def order_volume(V, waste=0.08, step=Q(0.25, "yd3")):
     return V_o
 
 
+def need_of(run, job, V):
+    """What must come: the larger of allowance and accepted risk, each rounded up to the step of sale.
+
+    run: runs a formula on its inputs, ``run(formula, **inputs)``, on single values or arrays; job: a
+    Job; V: volume by the plan. Returns what run gives.
+    """
+    concrete, base = job.concrete, job.base
+    need = run(order_volume, V=V, waste=concrete.waste.m_as(""), step=concrete.order_step)
+    if base.depth_spread.m <= 0:
+        return need
+    V_p = run(order_for_risk, V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
+              risk=concrete.short_risk.m_as(""))  # fmt: skip
+    return maximum(need, run(order_volume, V=V_p, waste=0.0, step=concrete.order_step))
+
+
 def calculation(job):
     """Concrete of a job: volume, order, loads, odds of coming up short. Returns a Calculation."""
     calc = Calculation(
@@ -116,7 +134,7 @@ def calculation(job):
     order = _loads(calc, job, need)
     _odds(calc, job, V, order, least)
     _work(
-        calc, "Placing and striking off", order.m_as("cubic_yard"), job, "crew.place_rate", "cubic_yard"
+        calc, PLACING, order.m_as("cubic_yard"), job, "crew.place_rate", "cubic_yard"
     )
     _work(
         calc,

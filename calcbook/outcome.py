@@ -1,0 +1,119 @@
+"""What one run of the whole book comes to, in a row of a table: quantities, price, checks."""
+
+from dataclasses import dataclass
+
+from calcbook.book import Book
+from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK
+from calcbook.units import Q, magnitude, money_text, number_text, show
+
+_WORST_FIRST = {NOT_OK: 0, NEEDS_ENGINEER: 1, OK: 2}
+HEADINGS = ("concrete", "stone", "hours of work", "price", "open checks", "ratio", "what governs")
+NUMERIC = set(range(6))  # columns of the headings that are numbers
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A check as it came out: subject, question, verdict, ratio of demand to capacity or None."""
+
+    subject: str
+    question: str
+    status: str
+    ratio: float | None
+
+    @property
+    def key(self):
+        return self.subject, self.question
+
+    @property
+    def rank(self):
+        """For sorting, the worst first."""
+        return _WORST_FIRST[self.status], -round(self.ratio or 0.0, 6)
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """Of one job: ``order`` (yd3), ``stone`` (ton), ``hours`` (of one person), ``price`` ($), checks.
+
+    complete: False while the price lacks a line's price.
+    """
+
+    order: float
+    stone: float
+    hours: float
+    price: float
+    complete: bool
+    checks: tuple
+
+    @property
+    def open(self):
+        return sum(check.status != OK for check in self.checks)
+
+    def cells(self, governs, system="us"):
+        """Cells of a row under ``HEADINGS``; governs: the Seen check that is named."""
+        return (
+            show(Q(self.order, "yd3"), "yd3", system),
+            show(Q(self.stone, "ton"), "ton", system),
+            number_text(round(self.hours, 1)),
+            money_text(self.price) + ("" if self.complete else " (NOT COMPLETE)"),
+            str(self.open),
+            "" if governs is None or governs.ratio is None else f"{governs.ratio:.2f}",
+            "" if governs is None else _named(governs),
+        )
+
+    def numbers(self, governs, system="us"):
+        """The same as plain numbers, for a spreadsheet."""
+        order = magnitude(Q(self.order, "yd3"), "yd3", system)
+        stone = magnitude(Q(self.stone, "ton"), "ton", system)
+        ratio = None if governs is None or governs.ratio is None else round(governs.ratio, 6)
+        return (
+            round(order, 6), round(stone, 6), round(self.hours, 4), round(self.price, 2), self.open, ratio,
+            "" if governs is None else _named(governs),
+        )  # fmt: skip
+
+
+def _named(check):
+    verdict = "" if check.status == OK else f"{check.status}: "
+    return f"{verdict}{check.subject}: {check.question}"
+
+
+def outcome(job):
+    """Run the whole book on a job: an Outcome. Raises JobError or ValueError as the book does."""
+    book = Book(job)
+    quote = book.quote
+    results = {name: c.results for name, c in book.calculations.items()}
+    stone = results["base"].get("stone_order", 0.0)
+    return Outcome(
+        order=magnitude(results["volume"]["order"], "yd3"),
+        stone=magnitude(stone, "ton"),
+        hours=sum(line.number for line in quote.lines if line.kind == "labor"),
+        price=quote.calculation.results["total"].m,
+        complete=quote.complete,
+        checks=tuple(Seen(c.title, k.question, k.status, k.ratio) for c, k in book.checks),
+    )
+
+
+def governing(outcomes):
+    """For each Outcome of several: the worst of the checks that differ among them, or None.
+
+    A check that comes out the same in all of them says nothing about what was varied. Where none
+    differs, the worst of all is named.
+    """
+    first = {check.key: check for check in outcomes[0].checks} if outcomes else {}
+    moving = set()
+    for one in outcomes[1:]:
+        found = {check.key: check for check in one.checks}
+        moving |= first.keys() ^ found.keys()
+        moving |= {key for key in first.keys() & found.keys() if _differs(first[key], found[key])}
+    named = []
+    for one in outcomes:
+        among = [c for c in one.checks if c.key in moving] or one.checks
+        named.append(min(among, key=lambda check: check.rank, default=None))
+    return named
+
+
+def _differs(a, b):
+    if a.status != b.status or (a.ratio is None) != (b.ratio is None):
+        return True
+    return (
+        a.ratio is not None and a.ratio != b.ratio and not abs(a.ratio - b.ratio) <= 1e-9 * abs(a.ratio)
+    )
