@@ -8,7 +8,7 @@ from numpy import minimum
 from calcbook.anchors import design_strength
 from calcbook.calculation import Calculation
 from calcbook.table import lookup
-from calcbook.units import Q
+from calcbook.units import Q, Quantity
 
 ALPHA = {"wind": 0.6, "earthquake": 0.7}  # ASCE 7-16 2.4: 0.6 W and 0.7 E against 1.0 W and 1.0 E
 _KEPT = {}  # parts of a calculation by what they follow from
@@ -42,6 +42,11 @@ class Place:
         return {
             "c_a1": self.c_1, "c_2": self.c_3, "c_3": self.c_4, "h_a": self.h_a, "s_2": self.s_2, "n": self.n
         }  # fmt: skip
+
+    @property
+    def key(self):
+        """All as plain numbers, to keep by."""
+        return tuple(plain(v) for v in vars(self).values())
 
     @property
     def nearest(self):
@@ -94,6 +99,18 @@ def allowed(call, job, R_n, mode, words, symbol):
 def in_bulk(formula, words, symbol=None, **inputs):
     """Compute a formula on whole arrays, in the place of a step."""
     return formula.bulk(**inputs)
+
+
+def plain(value):
+    """A value to keep by, quick to compare: a quantity as its number in root units, the rest as it is."""
+    if isinstance(value, Place):
+        return value.key
+    return round(value.m_as(_root_units(value.units)), 9) if hasattr(value, "units") else value
+
+
+@functools.cache
+def _root_units(units):
+    return Quantity(1.0, units).to_root_units().units
 
 
 def kept(calc, key, fill):

@@ -2,13 +2,12 @@
 
 from calcbook.bolt_capacity import bolt_row
 from calcbook.bolt_chart import misses_chart
+from calcbook.bolt_tape import STEPS_TO_AN_INCH
 from calcbook.bolts import expected_cost, hole_material
 from calcbook.epoxy import epoxy_volume
 from calcbook.misplacement import blocked_share, odds_of_miss, rooms_of, simulate_misses, total_spread
 from calcbook.units import Q, show
 from calcbook.walls import STUD
-
-_STEPS = {"us": 16.0, "si": 25.4}  # steps of the tape to an inch
 
 
 def compare(calc, job, walls):
@@ -28,7 +27,8 @@ def compare(calc, job, walls):
         sigma_t=spreads[2],
     )
     misses = simulate_misses(
-        tuple(rooms_of(w.layout, _STEPS[job.system]) for w in walls), *(s.m_as("inch") for s in spreads)
+        tuple(rooms_of(w.layout, STEPS_TO_AN_INCH[job.system]) for w in walls),
+        *(s.m_as("inch") for s in spreads),
     )
     n_miss = calc.finding(
         "Bolts expected to come up in the way, if all are cast by the tape list: each bolt's room beside it against the spread.",

@@ -2,7 +2,7 @@
 
 from calcbook.anchor_shear import steel_shear
 from calcbook.anchors import bolt_stress_area, counted_strength, steel_tension
-from calcbook.bolt_capacity import Capacity, allowed, bolt_row, kept
+from calcbook.bolt_capacity import Capacity, allowed, bolt_row, kept, plain
 from calcbook.bolt_concrete import concrete
 from calcbook.dowels import (
     adjusted_lateral_value,
@@ -41,24 +41,26 @@ def capacities(calc, job, bolts):
     calc: a Calculation; bolts: (section of the wall, embedment, Place) for each wall.
     """
     made = [Capacity() for _ in bolts]
-    wood = {
-        k: (sill.species, sill.ply * sill.plies, min(h_ef, _MOST_IN_CONCRETE))
-        for k, (sill, h_ef, _) in enumerate(bolts)
-    }
+    plates = [(sill, sill.ply * sill.plies, h_ef, at) for sill, h_ef, at in bolts]
     for part, fields, words, follows in (
-        (_wood, _WOOD, "The wood of the plate", wood),
-        (_steel, _STEEL, "The bolt's steel", dict.fromkeys(wood, ())),
-        (concrete, _CONCRETE, "The concrete", {
-            k: (job.concrete.strength, sill.method, sill.ply * sill.plies, h_ef, at) for k, (sill, h_ef, at) in enumerate(bolts)
-        }),
+        (_wood, _WOOD, "The wood of the plate", [
+            (sill.species, t, min(h_ef, _MOST_IN_CONCRETE)) for sill, t, h_ef, _ in plates
+        ]),
+        (_steel, _STEEL, "The bolt's steel", [()] * len(plates)),
+        (concrete, _CONCRETE, "The concrete", [
+            (job.concrete.strength, sill.method, t, h_ef, at) for sill, t, h_ef, at in plates
+        ]),
     ):  # fmt: skip
         alike = {}
-        for k, values in follows.items():
-            alike.setdefault(values, []).append(k)
-        for values, members in alike.items():
+        for k, values in enumerate(follows):
+            alike.setdefault(tuple(plain(v) for v in values), []).append(k)
+        shared = (part, job.system, *(plain(getattr(job.bolts, f)) for f in fields))
+        for key, members in alike.items():
             calc.note(f"{words}, {_walls(bolts, members)}.")
-            key = (part, job.system, *(getattr(job.bolts, f) for f in fields), *values)
-            found = kept(calc, key, lambda c, part=part, values=values: part(c, job, *values))
+            values = follows[members[0]]
+            found = kept(
+                calc, (*shared, *key), lambda c, part=part, values=values: part(c, job, *values)
+            )
             for k in members:
                 made[k] = made[k].with_part(found)
     return made

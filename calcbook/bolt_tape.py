@@ -4,12 +4,14 @@ All places are whole steps of the tape (1/16 in. or 1 mm) from the start of the 
 rounded after the rules are applied; they are told from the corner where the tape is held.
 """
 
+import functools
 import math
 from dataclasses import dataclass, field
 
 from calcbook.units import Quantity, feet_inches
 
 TAPE = {"us": ("inch", 16, 16), "si": ("mm", 1, 10)}  # unit, steps to it, steps of a round figure
+STEPS_TO_AN_INCH = {"us": 16.0, "si": 25.4}
 _TOUCH = 1e-6
 
 
@@ -100,8 +102,12 @@ class Layout:
 
 def to_steps(length, system="us", up=None):
     """A length as whole steps of the tape: nearest, or rounded up (True) or down (False)."""
-    unit_name, per_unit, _ = TAPE[system]
-    exact = length.m_as(unit_name) * per_unit
+    return inch_steps(length.m_as("inch"), system, up)
+
+
+def inch_steps(inches, system="us", up=None):
+    """The same of a plain number of inches."""
+    exact = inches * STEPS_TO_AN_INCH[system]
     if up is None:
         return round(exact)
     return math.ceil(exact - _TOUCH) if up else math.floor(exact + _TOUCH)
@@ -113,6 +119,7 @@ def from_steps(steps, system="us"):
     return Quantity(steps / per_unit, unit_name)
 
 
+@functools.lru_cache(maxsize=4096)
 def tape_text(steps, system="us"):
     """A place as it is read from the tape: feet, inches and sixteenths, or millimetres."""
     if system == "si":

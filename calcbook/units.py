@@ -22,6 +22,7 @@ class _Quantity(pint.UnitRegistry.Quantity):
     between units, which pint works out anew at every call."""
 
     def __new__(cls, value, units=None):
+        units = _named(units) if type(units) is str and type(value) is float else units
         plain = getattr(units, "_units", units)
         if type(value) is not float or type(plain) is not UnitsContainer or isinstance(units, cls):
             return super().__new__(cls, value, units)
@@ -30,12 +31,14 @@ class _Quantity(pint.UnitRegistry.Quantity):
         return made
 
     def to(self, other=None, *contexts, **context):
+        other = _named(other) if type(other) is str else other
         ratio = _ratio(self._units, other._units) if type(other) is ureg.Unit else None
         if ratio is None:
             return super().to(other, *contexts, **context)
         return self.__class__(self.magnitude if ratio == 1 else self.magnitude * ratio, other)
 
     def m_as(self, units):
+        units = _named(units) if type(units) is str else units
         ratio = _ratio(self._units, units._units) if type(units) is ureg.Unit else None
         if ratio is None:
             return super().m_as(units)
@@ -44,6 +47,12 @@ class _Quantity(pint.UnitRegistry.Quantity):
 
 class _Registry(pint.UnitRegistry):
     Quantity = _Quantity
+
+
+@cache
+def _named(words):
+    """The unit behind words such as ``"inch"``, parsed once."""
+    return ureg.Unit(words)
 
 
 @cache

@@ -5,7 +5,7 @@ import math
 from dataclasses import dataclass
 
 from calcbook.bolt_layout import cached_layout
-from calcbook.bolt_tape import Block, Rules, to_steps
+from calcbook.bolt_tape import Block, Rules, inch_steps, to_steps
 from calcbook.table import lookup
 from calcbook.units import Q, feet_inches, show_length
 
@@ -145,7 +145,7 @@ def stud_places(wall, length, system="us"):
     total, half = to_steps(length, system), to_steps(STUD / 2, system)
     spacing = wall.stud_spacing.m_as("inch")
     count = int(length.m_as("inch") / spacing)
-    field = [to_steps(Q(spacing * k, "in"), system) for k in range(1, count + 1)]
+    field = [inch_steps(spacing * k, system) for k in range(1, count + 1)]
     doors = door_spans(wall, length, system)
     reach = half + to_steps(STUD * (wall.jacks + 1), system)
     inner = [p for p in field if 2 * half <= p <= total - 3 * half and not _near_door(p, doors, reach)]
@@ -196,7 +196,9 @@ def _door_blocks(wall, length, keep_out, system):
 def _corner_blocks(line, corner, system):
     """Stretches too near to the end of the slab."""
     total, name = to_steps(Q(line.length, "ft"), system), "too near the end of the slab"
-    clear = [to_steps(corner - Q(gap, "ft"), system, up=True) for gap in (line.before, line.after)]
+    clear = [
+        inch_steps(corner.m_as("inch") - 12 * gap, system, up=True) for gap in (line.before, line.after)
+    ]
     if line.free_ends[0] and clear[0] > 0:
         yield Block(-1, clear[0], name)
     if line.free_ends[1] and clear[1] > 0:
@@ -209,7 +211,7 @@ def bar_places(wall, length, system="us"):
         return []
     first, spacing = wall.bar_start.m_as("inch"), wall.bar_spacing.m_as("inch")
     count = math.floor((length.m_as("inch") - first) / spacing) + 1
-    return [to_steps(Q(first + spacing * k, "in"), system) for k in range(max(count, 0))]
+    return [inch_steps(first + spacing * k, system) for k in range(max(count, 0))]
 
 
 def _beside(wall, bolt, system):
@@ -227,13 +229,13 @@ def layout_rules(bolt, spacing, system="us", even_shares=True, before=0.0):
     more than its share of the wall; before: feet from the corner where the tape is held to the wall's start.
     """
     end_least = bolt * lookup("sill_rules", rule="least end distance")["value"]
-    end_most = Q(lookup("sill_rules", rule="most end distance")["value"], "in")
+    end_most = lookup("sill_rules", rule="most end distance")["value"]
     if even_shares:
-        end_most = min(end_most, max(spacing / 2, end_least + _END_ROOM))
+        end_most = min(end_most, max(spacing.m_as("inch") / 2, (end_least + _END_ROOM).m_as("inch")))
     least = bolt * lookup("sill_rules", rule="least spacing")["value"]
     return Rules(
-        to_steps(spacing, system, up=False), to_steps(least, system, up=True), to_steps(end_most, system, up=False),
-        to_steps(end_least, system, up=True), system, to_steps(_COMFORT, system), to_steps(Q(before, "ft"), system),
+        to_steps(spacing, system, up=False), to_steps(least, system, up=True), inch_steps(end_most, system, up=False),
+        to_steps(end_least, system, up=True), system, to_steps(_COMFORT, system), inch_steps(12 * before, system),
     )  # fmt: skip
 
 
