@@ -25,6 +25,17 @@ SUBJECTS = {
     "go": "calcbook.go_no_go",
 }
 
+# (calculation, result) that a builder is asked for first
+HEADLINES = (
+    ("volume", "order"),
+    ("volume", "loads"),
+    ("base", "stone_order"),
+    ("retarder", "rolls"),
+    ("bolts", "bolts"),
+    ("mix", "spacing"),
+    ("quote", "total"),
+)
+
 # every module that holds formulas, for the registry behind `calcbook value`
 FORMULA_MODULES = (
     *SUBJECTS.values(),
@@ -86,6 +97,17 @@ class Book:
     def chapters(self):
         """Every calculation that the printout shows, the quote last."""
         return [*self.calculations.values(), self.quote.calculation]
+
+    @property
+    def headlines(self):
+        """Pairs of (label, text) of the figures asked for first, of those that this job has."""
+        chapters = {chapter.name: chapter for chapter in self.chapters}
+        return [
+            (result.label, result.step.result_text)
+            for chapter, name in HEADLINES
+            for result in chapters[chapter].shown_results
+            if result.name == name
+        ]
 
     @property
     def checks(self):

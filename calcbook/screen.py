@@ -27,6 +27,7 @@ STYLE = f"""<style>
 .cb.cb.cb .src {{ color: #555; font-size: .85em; }}
 .cb.cb.cb .math {{ overflow-x: auto; overflow-y: hidden; padding: .1em 0; }}
 .cb.cb.cb .flag {{ border-left: 3px solid {ACCENT}; padding-left: .6em; margin: .3em 0; }}
+.cb.cb.cb .headline td {{ font-size: 1.15em; padding-right: 2em; }}
 .cb.cb.cb .status {{ white-space: nowrap; font-weight: 600; }}
 .cb.cb.cb .bad {{ color: {ACCENT}; }}
 .jupyter-widgets > .widget-label.widget-label {{ white-space: normal; height: auto; line-height: 1.25; }}
@@ -144,7 +145,8 @@ def checks_html(checks):
 
 def results_html(calculation):
     rows = [(r.label, r.step.result_text, f"step {r.number}") for r in calculation.shown_results]
-    return "<h3>Results</h3>" + table(("", "", ""), rows, numeric=(1,)) if rows else ""
+    heads = ("result", "value", "where from")
+    return "<h3>Results</h3>" + table(heads, rows, numeric=(1,)) if rows else ""
 
 
 def cautions_html(calculation):
@@ -167,7 +169,7 @@ def calculation_html(calculation):
 
 
 def dashboard_html(book):
-    """The job at a glance: open checks first, then the results of every calculation."""
+    """The job at a glance: what is asked for first, open checks, then the results of every calculation."""
     checks = book.checks
     still_open = [(calculation, c) for calculation, c in checks if c.status != OK]
     head = (
@@ -186,7 +188,9 @@ def dashboard_html(book):
     ]
     headings = ("verdict", "subject", "check", "demand", "capacity", "remark")
     return page(
-        f"<p><b>{escape(book.job.job.name)}</b><br>{escape(head)}</p>",
+        f"<p><b>{escape(book.job.job.name)}</b></p>",
+        table(("asked for first", ""), book.headlines, numeric=(1,), css="headline"),
+        f"<p><b>{escape(head)}</b></p>",
         table(headings, open_rows, numeric=(3, 4)) if open_rows else "",
         "<h3>Results</h3>",
         table(("subject", "result", "value"), rows, numeric=(2,)),
