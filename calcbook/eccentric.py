@@ -1,6 +1,6 @@
 """A post off the centre of its pad: the kern, and a pad that lifts at one side."""
 
-from calcbook.footing import LOAD
+from calcbook.combinations import LOAD
 from calcbook.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.typed import quantities
 from calcbook.units import Q, show
@@ -61,6 +61,24 @@ def pressure_beyond_kern(P, L, B, e_x):
     return q_max
 
 
+@formula(
+    "Load that presses as hard all over the pad",
+    cite("mechanics"),
+    result("lbf", "load taken for every check"),
+    note="the greatest pressure is taken to act under the whole pad, which is on the safe side",
+    q_max=arg("psf", "greatest pressure", low=0),
+    L=_OFF["L"],
+    B=_OFF["B"],
+)
+def even_load(q_max, L, B):
+    """A load on the centre that presses everywhere as the offset one does at its worst edge. lbf.
+
+    q_max: greatest pressure, psf; L, B: pad, in.
+    """
+    P_e = q_max * L * B
+    return P_e
+
+
 @procedure(
     "Greatest pressure under a pad with an offset load",
     cite("mechanics"),
@@ -78,10 +96,16 @@ def eccentric_pressure(P, L, B, e_x, e_y=Q(0, "in")):
     the load is off the pad, or off both centre lines and beyond the kern.
     """
     specs = eccentric_pressure.arguments
-    read = quantities("eccentric_pressure", specs, L=L, B=B, e_x=e_x, e_y=e_y)
-    L, B, e_x, e_y = read.values()
+    read = quantities("eccentric_pressure", specs, P=P, L=L, B=B, e_x=e_x, e_y=e_y)
+    formula, inputs = pressure_of(**read)
+    return formula(**inputs)
+
+
+def pressure_of(P, L, B, e_x, e_y):
+    """The formula that holds for an offset load, and its inputs by name. Arguments and errors as for
+    ``eccentric_pressure``, all quantities."""
     if e_x / L + e_y / B <= 1 / 6 + 1e-12:
-        return pressure_in_kern(P, L, B, e_x, e_y)
+        return pressure_in_kern, {"P": P, "L": L, "B": B, "e_x": e_x, "e_y": e_y}
     if e_x.magnitude > 0 and e_y.magnitude > 0:
         raise FormulaError(
             "eccentric_pressure: the load is off both centre lines and beyond the kern, so the pad lifts "
@@ -94,4 +118,4 @@ def eccentric_pressure(P, L, B, e_x, e_y=Q(0, "in")):
             f"eccentric_pressure: an offset of {show(e_x, 'in')} puts the load off the pad, "
             f"which reaches {show(L / 2, 'in')} from its centre"
         )
-    return pressure_beyond_kern(P, L, B, e_x)
+    return pressure_beyond_kern, {"P": P, "L": L, "B": B, "e_x": e_x}

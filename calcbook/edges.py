@@ -2,16 +2,17 @@
 
 from numpy import maximum
 
-from calcbook import footing, plain
+from calcbook import footing, pad_forces, plain
 from calcbook.calculation import Calculation
-from calcbook.eccentric import eccentric_pressure
-from calcbook.footing import CONCRETE_WEIGHT, bearing_pressure, combined_load, governing_combination
+from calcbook.combinations import combined, combined_load, wall_line_load, wall_loads
+from calcbook.eccentric import pressure_of
+from calcbook.footing import CONCRETE_WEIGHT, bearing_pressure
 from calcbook.formula import FormulaError, arg, cite, formula, result
 from calcbook.inline import inline
-from calcbook.pad_check import ASK_SOIL, CONCRETE
-from calcbook.pads import STRIP, dug_weight, soil_bearing
+from calcbook.pad_design import CONCRETE
+from calcbook.pads import STRIP
 from calcbook.sections import section_drawing
-from calcbook.slab_check import wall_line_load, wall_loads
+from calcbook.soil import counted_weight, enter_bearing
 from calcbook.units import Q, show
 
 LEAST_WIDTH, LEAST_DEPTH, LEAST_THICKNESS = Q(12, "in"), Q(12, "in"), Q(6, "in")
@@ -103,11 +104,10 @@ def calculation(job):
     calc = Calculation(
         "edges", "Thickened edges", "Are edge and strips wide and deep enough for walls and frost?", job.system
     )  # fmt: skip
-    q_a = soil_bearing(job.soil)
-    if q_a is None:
-        calc.ask_engineer("What does the soil bear?", cite("IBC 2012", "Table 1806.2"), ASK_SOIL)
+    q_a = enter_bearing(calc, job)
     if job.plan.edge is None:
-        calc.note("This slab has no thickened edge; walls at its edge need a footing of their own.")
+        calc.note("This slab has no thickened edge; outside walls need a footing of their own. A wall "
+                  "that stands at its bare edge is checked in the chapter on the slab.")  # fmt: skip
     else:
         _depth(calc, job)
     for index, wall in enumerate(job.walls):
@@ -140,37 +140,31 @@ def _depth(calc, job):
         d=d,
         a_g=a_g,
     )
-    calc.check("Does the edge reach firm ground?", LEAST_DEPTH, D_f, "in", cite("IRC 2021", "R403.1.4: 12 in."),
-               "Deepen the edge (edge.depth) or lower the slab.")  # fmt: skip
+    _least(calc, "Does the edge reach firm ground?", LEAST_DEPTH, D_f, cite("IRC 2021", "R403.1.4: 12 in."),
+           "Deepen the edge (edge.depth) or lower the slab.")  # fmt: skip
     if job.soil.frost_depth is None:
         calc.ask_engineer("Does the edge reach below the frost?", cite("IRC 2021", "R403.1.4.1"),
                           "Ask the building office for the frost depth and enter it under [soil].")  # fmt: skip
     else:
         frost = calc.given(job, "soil.frost_depth", r"D_{\mathrm{frost}}")
-        calc.check("Does the edge reach below the frost?", frost, D_f, "in", cite("IRC 2021", "R403.1.4.1"),
-                   "Deepen the edge, or have an insulated shallow edge designed.", needs_engineer=True)  # fmt: skip
-    calc.check(
-        "Is the edge wide enough for the code?",
-        LEAST_WIDTH,
-        b,
-        "in",
-        cite("IRC 2021", "Table R403.1"),
-        "Widen the edge.",
-    )
-    calc.check(
-        "Is it thick enough for the code?",
-        LEAST_THICKNESS,
-        t + d,
-        "in",
-        cite("IRC 2021", "R403.1.1"),
-        "Deepen the edge.",
-    )
+        _least(calc, "Does the edge reach below the frost?", frost, D_f, cite("IRC 2021", "R403.1.4.1"),
+               "Deepen the edge, or have an insulated shallow edge designed.", needs_engineer=True)  # fmt: skip
+    _least(calc, "Is the edge wide enough for the code?", LEAST_WIDTH, b, cite("IRC 2021", "Table R403.1"),
+           "Widen the edge.")  # fmt: skip
+    _least(calc, "Is it thick enough for the code?", LEAST_THICKNESS, t + d, cite("IRC 2021", "R403.1.1"),
+           "Deepen the edge.")  # fmt: skip
+
+
+def _least(calc, question, least, there, clause, remedy, needs_engineer=False):
+    """A length that must reach a least one; the remedy is said only where it does not."""
+    calc.check(question, least, there, "in", clause, remedy if there < least * (1 - 1e-9) else "",
+               needs_engineer=needs_engineer)  # fmt: skip
 
 
 def _wall(calc, job, index, wall, q_a):
     strip = wall.strip()
     on_edge = wall.place == "edge"
-    if (strip is None and not on_edge) or (on_edge and job.plan.edge is None):
+    if strip is None and (not on_edge or job.plan.edge is None):
         return  # it stands on the bare slab, which the slab's own chapter checks
     if wall.dead is None:
         calc.ask_engineer(f"What does {wall.name} weigh?", combined_load.source,
@@ -178,28 +172,39 @@ def _wall(calc, job, index, wall, q_a):
         return
     if q_a is None:
         return
-    b, d = (job.edge.width, job.edge.depth) if on_edge else (strip[4], strip[5])
+    b, d = (strip[4], strip[5]) if strip else (job.edge.width, job.edge.depth)
+    calc.note(f"{wall.name}, on {'a strip of its own' if strip else 'the thickened edge'}.")
+    if strip:
+        b, d = (calc.given(job, f"walls.{index}.{key}", symbol, f"{wall.name}, {words} of its strip")
+                for key, symbol, words in (("strip_width", "b", "width"), ("strip_depth", "d", "depth")))  # fmt: skip
+    calc.given(job, f"walls.{index}.thickness", r"t_{\mathrm{w}}", f"{wall.name}, width of its sill")
     P_a = wall_line_load(calc, job, index)
+    _on_the_soil(calc, job, wall, P_a, b, d, q_a)
+    if strip is None:
+        _at_the_face(calc, job, wall, P_a, b, q_a)
+    _in_the_strip(calc, job, wall, b, d)
+
+
+def _on_the_soil(calc, job, wall, P_a, b, d, q_a):
+    """Pressure under a wall's strip, and the least width that would do."""
     w = (P_a / Q(1, "ft")).to("plf")
     q_over = calc.step(
         footing.slab_weight, "The slab over it presses too.", t=job.slab.thickness, gamma_c=CONCRETE
     )
-    own = {"d": d, "gamma_c": CONCRETE, "q_over": q_over, "q_soil": dug_weight(job.soil, d)}
+    own = {"d": d, "gamma_c": CONCRETE, "q_over": q_over}
+    weight = counted_weight(job.soil)
+    if weight is not None:
+        own["q_soil"] = calc.step(
+            footing.dug_soil, "The soil dug out pressed before.", d=d, gamma_s=weight
+        )
     q = calc.step(edge_bearing, f"{wall.name}: pressure on the soil.", w=w, b=b, **own)
     calc.check(f"{wall.name}: does the soil carry it?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
-               "Widen the edge or strip to the width below.")  # fmt: skip
+               "Widen the edge or strip to the least width named among the results." if q > q_a else "")  # fmt: skip
     q_net = calc.step(footing.net_bearing, "What the soil has left for the wall", q_a=q_a, **own)
     calc.step(
-        strip_width,
-        "asks for this width.",
-        name=f"width {wall.name}",
-        label=f"least width for {wall.name}",
-        w=w,
-        q_net=q_net,
-    )
-    if on_edge:
-        _at_the_face(calc, job, wall, P_a, b, q_a)
-    _bending(calc, job, wall, b, d)
+        strip_width, "asks for this width.", name=f"width {wall.name}", label=f"least width for {wall.name}",
+        w=w, q_net=q_net,
+    )  # fmt: skip
 
 
 def _at_the_face(calc, job, wall, P_a, b, q_a):
@@ -208,11 +213,11 @@ def _at_the_face(calc, job, wall, P_a, b, q_a):
         edge_offset, "The wall stands at the face, off the middle of the edge.", b=b, t_w=wall.thickness
     )
     try:
-        toe = eccentric_pressure(P_a, b, STRIP, e)
+        formula, inputs = pressure_of(P_a, b, STRIP, e, Q(0, "in"))
     except FormulaError:
         return
-    calc.finding("Were the edge free to tilt, its outer toe would press so hard; the slab holds it level.",
-                 r"q_{\mathrm{toe}}", toe, "psf", eccentric_pressure.source)  # fmt: skip
+    toe = calc.step(formula, "Were the edge free to tilt, its outer toe would press so hard; the slab holds it level.",
+                    r"q_{\mathrm{toe}}", **inputs)  # fmt: skip
     if toe > q_a:
         calc.caution(
             f"{wall.name}: without the slab's hold the outer toe would press {show(toe, 'psf', job.system)}. Keep "
@@ -220,40 +225,25 @@ def _at_the_face(calc, job, wall, P_a, b, q_a):
         )
 
 
-def _bending(calc, job, wall, b, d):
-    loads = wall_loads(wall)
-    row = governing_combination("strength", *loads)
-    P_u = calc.step(combined_load, f"Factored, for the concrete: {row['name']} governs.", r"P_{\mathrm{u}}",
-                    P_D=loads[0], P_L=loads[1], P_S=loads[2], g_D=row["D"], g_L=row["L"], g_S=row["S"])  # fmt: skip
-    A = footing.pad_area(b, STRIP)
-    h_e = calc.step(
-        plain.soil_deduction,
-        "What counts in strength.",
-        h=plain.thickness_under_post(job.slab.thickness, d),
+def _in_the_strip(calc, job, wall, b, d):
+    """Bending and shear of one foot of the strip."""
+    P_u = combined(calc, "strength", wall_loads(wall), f"{wall.name}: factored, for the concrete",
+                   r"P_{\mathrm{u}}")  # fmt: skip
+    A = calc.step(footing.pad_area, "One foot of the strip.", L=b, B=STRIP)
+    h = calc.step(
+        plain.thickness_under_post, "Slab and strip are one piece.", t=job.slab.thickness, d=d
     )
-    q_u = calc.step(footing.factored_pressure, "Factored pressure, on one foot of wall.", P_u=P_u, A=A)
+    h_e = calc.step(plain.soil_deduction, "What counts in strength.", h=h)
+    q_u = calc.step(pad_forces.factored_pressure, "Factored pressure.", P_u=P_u, A=A)
     x = calc.step(strip_reach, "The strip reaches beyond the wall.", b=b, t_w=wall.thickness)
-    M_u = calc.step(footing.pad_moment, "Moment of one foot,", q_u=q_u, b=STRIP, x=x)
-    M_n = calc.step(
-        plain.plain_moment_strength, "and its strength.", f_c=job.concrete.strength, b=STRIP, h=h_e
-    )
-    V_u = calc.step(footing.pad_one_way_shear, "Shear of one foot,", q_u=q_u, b=STRIP, x=x, h=h_e)
-    V_n = calc.step(
-        plain.plain_one_way_shear_strength,
-        "and its strength.",
-        f_c=job.concrete.strength,
-        b=STRIP,
-        h=h_e,
-    )
-    remedy = "Deepen the edge or strip."
-    calc.check(
-        f"{wall.name}: does the strip bear bending?",
-        M_u,
-        M_n,
-        "lbf*in",
-        cite("ACI 318-19", "14.5.2.1"),
-        remedy,
-    )
-    calc.check(
-        f"{wall.name}: does it bear shear?", V_u, V_n, "lbf", cite("ACI 318-19", "14.5.5.1(a)"), remedy
-    )
+    foot = {"f_c": job.concrete.strength, "b": STRIP, "h": h_e}
+    M_u = calc.step(pad_forces.pad_moment, "Moment of one foot,", q_u=q_u, b=STRIP, x=x)
+    M_n = calc.step(plain.plain_moment_strength, "and its strength.", **foot)
+    V_u = calc.step(pad_forces.pad_one_way_shear, "Shear of one foot,", q_u=q_u, b=STRIP, x=x, h=h_e)
+    V_n = calc.step(plain.plain_one_way_shear_strength, "and its strength.", **foot)
+    for words, demand, capacity, unit, place in (
+        ("does the strip bear bending?", M_u, M_n, "lbf*in", "14.5.2.1"),
+        ("does it bear shear?", V_u, V_n, "lbf", "14.5.5.1(a)"),
+    ):
+        calc.check(f"{wall.name}: {words}", demand, capacity, unit, cite("ACI 318-19", place),
+                   "Deepen the edge or strip." if demand > capacity else "")  # fmt: skip

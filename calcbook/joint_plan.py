@@ -3,7 +3,7 @@
 import functools
 
 import shapely
-from shapely import affinity, box
+from shapely import Point, affinity, box
 
 from calcbook.calculation import Calculation
 from calcbook.drawing import (
@@ -22,8 +22,10 @@ from calcbook.drawing import (
 )
 from calcbook.formula import cite
 from calcbook.joints import joint_factor, joint_layout, max_joint_spacing, sawcut_depth
+from calcbook.panel_lines import inner_corners
 from calcbook.plans import finish_plan
 from calcbook.pricing import person_hours
+from calcbook.typed import reason
 from calcbook.units import Q
 
 FIBERS = ("micro fiber", "macro fiber", "steel fiber")
@@ -68,10 +70,11 @@ def calculation(job):
     h = calc.given(job, "slab.thickness", "h")
     _spacing(calc, job, h)
     _depth(calc, job, h)
+    _when(calc, job)
     try:
         layout = layout_of(job)
     except ValueError as error:
-        calc.ask_engineer("How are the joints laid out?", joint_layout.source, f"{error}.")
+        calc.ask_engineer("How are the joints laid out?", joint_layout.source, reason(error))
         return calc
     _laid_out(calc, job, layout)
     calc.figure("Joint plan", lambda: joint_drawing(job, layout))
@@ -102,10 +105,21 @@ def _depth(calc, job, h):
     kind = {"early_entry": job.joints.early_entry, "fiber": job.reinforcement.kind in FIBERS}
     calc.given(job, "joints.early_entry")
     calc.step(sawcut_depth, "How deep the cut must be to lead the crack.", name="depth", h=h, **kind)
-    if kind["fiber"] and not kind["early_entry"]:
+    if kind["fiber"]:
         calc.note(
-            "Fiber holds the crack shut above the cut, so the source asks for a third, not a quarter."
-        )
+            ("" if kind["early_entry"] else
+             "Fiber holds the crack shut above the cut, so the source asks for a third, not a quarter. ")
+            + "It sets no wider spacing for fiber, so none is taken; the maker's engineer may give one."
+        )  # fmt: skip
+
+
+def _when(calc, job):
+    if job.joints.early_entry:
+        when = "an early-entry saw starts 1 to 4 hours after finishing (ACI 302.1R-15, from memory)"
+    else:
+        when = "a wet saw starts about 4 hours after finishing in hot weather, 12 in cold (common practice)"
+    calc.note(f"When: {when}, as soon as the edge of the cut no longer ravels. The chapter on the pour day "
+              "puts its hours to it.")  # fmt: skip
 
 
 def _laid_out(calc, job, layout):
@@ -120,12 +134,17 @@ def _laid_out(calc, job, layout):
         "All cuts together.", "L", layout.length, "ft", source, "length", "length of cuts"
     )
     calc.check("Is every panel within the spacing?", longest, largest_spacing(job), "ft", source,
-               "Set a smaller spacing, or plan the joints by hand.")  # fmt: skip
+               "Set a smaller spacing, or plan the joints by hand." if longest > largest_spacing(job) else "")  # fmt: skip
+    most = calc.given(job, "joints.aspect").m_as("")
     calc.check(
-        "Is every panel near enough to square?", layout.worst_aspect, job.joints.aspect.m_as(""), "1", source,
-        "A notch or an opening makes a narrow strip: cut that strip across, or move the joint.",
+        "Is every panel near enough to square?", layout.worst_aspect, most, "1", source,
+        "A notch or an opening makes a narrow strip: cut that strip across, or move the joint."
+        if layout.worst_aspect > most else "",
     )  # fmt: skip
-    _corner_bars(calc, layout)
+    for problem in layout.problems:
+        if problem.startswith("the panel"):
+            calc.note(f"{problem[0].upper()}{problem[1:]}.")
+    _corner_bars(calc, job, layout)
     rate = calc.given(job, "joints.saw_rate", "r").m_as("foot")
     calc.work(
         "Sawing joints",
@@ -137,18 +156,22 @@ def _laid_out(calc, job, layout):
         calc.take("Isolation strip at posts", around, "ft", "isolation")
 
 
-def _corner_bars(calc, layout):
-    """Bars across the corners of small openings that no joint meets: found, drawn up, and bought."""
-    missed = [problem for problem in layout.problems if problem.startswith("no joint")]
+def _corner_bars(calc, job, layout):
+    """Bars across the corners of openings and boxes that no joint meets: found, told, and bought."""
     source = cite(
         "common practice", "a crack starts at an inner corner; a bar across it keeps it narrow"
     )
+    missed = [problem for problem in layout.problems if problem.startswith("no joint")]
     if missed:
-        bars = calc.finding(f"{missed[0][0].upper()}{'; '.join(missed)[1:]}.", "n", 4.0 * len(missed), "1", source,
-                            "corner_bars", "bars across corners of openings")  # fmt: skip
-        calc.take("Bars across corners of openings, No. 4, 4 ft", Q(4, "ft") * bars, "ft", "bar")
-    calc.verdict("Is every inner corner met by a joint or a bar?", True, source,
-                 "joints, and bars at small openings" if missed else "joints")  # fmt: skip
+        words = "; ".join(missed)
+        bars = calc.finding(f"{words[0].upper()}{words[1:]}.", "n", 4.0 * layout.missed, "1", source,
+                            "corner_bars", "bars across corners")  # fmt: skip
+        calc.take("Bars across corners, No. 4, 4 ft", Q(4, "ft") * bars, "ft", "bar")
+    outline = job.plan.outline
+    cuts = shapely.union_all(layout.cuts)
+    bare = sum(cuts.is_empty or cuts.distance(Point(c)) > 1e-5 for c in inner_corners(outline))
+    calc.verdict("Does a joint start at every inner corner of the outline?", not bare, joint_layout.source,
+                 f"{bare} without a joint", "0 without a joint")  # fmt: skip
 
 
 def joint_drawing(job, layout):

@@ -118,7 +118,8 @@ class JointLayout:
 
     panels: polygons in feet that tile the slab; cuts: lines in feet; boxes: isolation around posts;
     length: of all cuts; isolation: length around posts; worst_aspect: longest over shortest side of
-    the most elongated panel; longest: longest side of a panel; problems: sentences.
+    the most elongated panel; longest: longest side of a panel; problems: sentences; missed: how
+    many openings and posts no joint meets, each of which is among the problems.
     """
 
     panels: tuple
@@ -129,6 +130,7 @@ class JointLayout:
     worst_aspect: float
     longest: Q
     problems: tuple
+    missed: int
 
     def __str__(self):
         return (
@@ -160,7 +162,7 @@ def joint_layout(
                                         "small": arg("ft", "largest side of a small opening", low=0)},
                        max_spacing=max_spacing, small=small)  # fmt: skip
     limit, least = (given[name].m_as("foot") for name in ("max_spacing", "small"))
-    _right_angled(outline)
+    _right_angled(outline, system)
     holes = [*openings, *(Polygon(ring) for ring in outline.interiors)]
     whole = Polygon(outline.exterior)
     lines = best_lines(whole, limit, max_aspect, [shape.centroid for shape in (*posts, *holes)])
@@ -173,21 +175,26 @@ def joint_layout(
     )
     cuts = _cut_lines(cells, whole, gone)
     boxes = tuple(b & whole for b in posts)
+    small_ones = [("opening", h) for h in holes if h not in large] + [
+        ("box of the post", b) for b in boxes
+    ]
+    missed = tuple(_missed(small_ones, cuts, system))
     return JointLayout(
         panels, cuts, boxes, Q(math.fsum(c.length for c in cuts), "ft"),
         Q(math.fsum((b.boundary.difference(whole.boundary)).length for b in boxes), "ft"),
         max(_aspect(c) for c in cells), Q(max(_sides(c)[1] for c in cells), "ft"),
-        tuple(_problems(cells, limit, max_aspect, [h for h in holes if h not in large], cuts, system)),
+        (*_problems(cells, limit, max_aspect, system), *missed), len(missed),
     )  # fmt: skip
 
 
-def _right_angled(outline):
-    points = list(outline.exterior.coords)
-    for (x0, y0), (x1, y1) in itertools.pairwise(points):
+def _right_angled(outline, system):
+    for pair in itertools.pairwise(outline.exterior.coords):
+        (x0, y0), (x1, y1) = pair
         if abs(x0 - x1) > 1e-6 and abs(y0 - y1) > 1e-6:
+            start, end = (", ".join(show_length(Q(v, "ft"), system) for v in point) for point in pair)
             raise FormulaError(
-                f"joint_layout: the side from ({x0:g}, {y0:g}) to ({x1:g}, {y1:g}) ft slants; joints are laid "
-                "out only for sides along x and y: plan the joints of this slab by hand"
+                f"joint_layout: the side from ({start}) to ({end}) slants; joints are laid out only for "
+                "sides along x and y, so plan the joints of this slab by hand"
             )
 
 
@@ -244,7 +251,8 @@ def _aspect(shape):
     return long / short
 
 
-def _problems(cells, limit, max_aspect, small, cuts, system):
+def _problems(cells, limit, max_aspect, system):
+    """A sentence for every panel that breaks a limit."""
     for cell in cells:
         (short, long), (x, y) = _sides(cell), (cell.centroid.x, cell.centroid.y)
         size = f"{show_length(Q(short, 'ft'), system)} by {show_length(Q(long, 'ft'), system)}"
@@ -253,10 +261,14 @@ def _problems(cells, limit, max_aspect, small, cuts, system):
             yield f"the panel {size} {where} is larger than the spacing allows"
         if long / short > max_aspect * (1 + 1e-6):
             yield f"the panel {size} {where} is longer than {max_aspect:g} to 1"
-    crossing = shapely.union_all(cuts) if cuts else LineString()
-    for hole in small:
-        if crossing.distance(hole) > 0.1:
+
+
+def _missed(shapes, cuts, system):
+    """A sentence for every small opening or box of a post that no joint meets."""
+    crossing = shapely.union_all(cuts)
+    for what, shape in shapes:
+        if not cuts or crossing.distance(shape) > 0.1:
             where = ", ".join(
-                show_length(Q(v, "ft"), system) for v in (hole.centroid.x, hole.centroid.y)
+                show_length(Q(v, "ft"), system) for v in (shape.centroid.x, shape.centroid.y)
             )
-            yield f"no joint meets the opening at ({where}): lay a bar across each of its corners"
+            yield f"no joint meets the {what} at ({where}): lay a bar across each of its corners"

@@ -1,13 +1,15 @@
-"""The section through a pad under its post, with dimensions."""
+"""Pads as drawings: the plan with their loads, and the section through one under its post."""
 
 from shapely import Polygon, box
 
+from calcbook.combinations import governing_load
 from calcbook.drawing import (
     ACCENT,
     GREY,
     HEAVY,
     INK,
     LINE,
+    PALE,
     SMALL,
     THIN,
     area,
@@ -16,9 +18,42 @@ from calcbook.drawing import (
     label,
     length_text,
 )
-from calcbook.units import show
+from calcbook.plans import finish_plan
+from calcbook.units import Q, show
 
 _CONCRETE = {"fill": "#f3f3f3", "hatch": "...", "width": HEAVY}
+
+
+def loads_drawing(job):
+    """The plan with every pad, its post's governing unfactored load and its uplift.
+
+    job: a Job. Returns a matplotlib Figure.
+    """
+    system, plan = job.system, job.plan
+    on = canvas(plan.bounds, (44, 60, 60, 40), 6.5, 6.2, system)
+    area(on, plan.outline, width=HEAVY)
+    for index, pad in enumerate(job.pads):
+        shape = plan.thickenings[index].bottom & plan.outline
+        area(on, shape, edge=INK, fill=PALE, width=THIN)
+        post = [(v + off).m_as("foot") for v, off in ((pad.x, pad.offset_x), (pad.y, pad.offset_y))]
+        on.ax.plot(*post, marker="x", ms=5, color=ACCENT)
+        middle, top = shape.centroid.x, shape.bounds[3]
+        label(on, (middle, top + 15 * on.point), pad.name, SMALL, INK, ground=True)
+        label(on, (middle, top + 6 * on.point), load_text(pad, system), SMALL, ACCENT, ground=True)
+        if pad.uplift is not None and pad.uplift.magnitude:
+            below = (middle, shape.bounds[1] - 6 * on.point)
+            label(on, below, f"uplift {show(pad.uplift, 'lbf', system)}", SMALL, GREY, ground=True)
+    reach = dict.fromkeys(("left", "right", "top", "bottom"), 8)
+    finish_plan(on, plan.bounds, reach, system, "Pads and their loads")
+    return on.figure
+
+
+def load_text(pad, system):
+    """The governing unfactored load of a pad's post, as text."""
+    if pad.dead is None:
+        return "load not given"
+    loads = (v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof))
+    return show(Q(governing_load("allowable", *loads), "lbf"), "lbf", system)
 
 
 def pad_section(job, index):

@@ -9,7 +9,7 @@ from calcbook.fields import OWN, PRACTICE, Section, pick, points, quantity, text
 from calcbook.schema_bolts import Bolts, Sill
 from calcbook.schema_pour import Crew, Pour
 from calcbook.schema_risk import Risk
-from calcbook.schema_structure import Joints, Reinforcement, Soil, Vehicle, Wall, load
+from calcbook.schema_structure import Joints, Post, Reinforcement, Soil, Vehicle, Wall, load
 from calcbook.units import Quantity, UnitError
 
 
@@ -101,8 +101,8 @@ class Pad(Section):
     uplift: Quantity | None = load("post, net uplift at allowable level")
     post_length: Quantity = quantity("in", "post, size along x", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48)
     post_width: Quantity = quantity("in", "post, size along y", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48)
-    offset_x: Quantity = quantity("in", "post, off the pad's centre along x", "0 in", "centred", low=0, high=60)
-    offset_y: Quantity = quantity("in", "post, off the pad's centre along y", "0 in", "centred", low=0, high=60)
+    offset_x: Quantity = quantity("in", "post, off the pad's centre along x", "0 in", "centred", low=-60, high=60)
+    offset_y: Quantity = quantity("in", "post, off the pad's centre along y", "0 in", "centred", low=-60, high=60)
     slope: Quantity = quantity(
         "1", "slope of the sides, run per rise", 0.0, "dug with straight sides", low=0, high=4
     )
@@ -291,6 +291,9 @@ class JobFile(Section):
     )
     edge: Edge = Field(default_factory=Edge, description="thickened edge")
     pads: list[Pad] = Field(default_factory=list, max_length=200, description="pads under posts")
+    posts: list[Post] = Field(
+        default_factory=list, max_length=200, description="posts on the bare slab: shelves, machines"
+    )
     walls: list[Wall] = Field(default_factory=list, max_length=100, description="walls on the slab")
     soil: Soil = Field(default_factory=Soil, description="the ground below")
     vehicle: Vehicle = Field(default_factory=Vehicle, description="a vehicle on the slab")

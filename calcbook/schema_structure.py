@@ -5,9 +5,11 @@ needs it asks for it.
 """
 
 from calcbook.fields import OWN, PRACTICE, Section, pick, quantity, text, yes_no
+from calcbook.table import table
 from calcbook.units import Quantity, UnitError
 
 SOILS = ("not known", "clay", "sand", "gravel", "foliated rock", "bedrock")
+GROUPS = ("not known", *dict.fromkeys(row["group"] for row in table("subgrade")))
 REINFORCEMENTS = ("none", "micro fiber", "macro fiber", "steel fiber", "mesh", "bars")
 
 
@@ -27,10 +29,13 @@ class Soil(Section):
     weight: Quantity = quantity(
         "pcf", "soil, weight", "100 pcf", "McCormac Example 12.10 (read in a reprint)", low=50, high=150
     )
-    k: Quantity = quantity(
-        "pci", "soil, modulus of subgrade reaction", "100 pci",
-        "the value UFC 3-320-06A Table 3-2 rests on; have it measured", low=25, high=800,
+    k: Quantity | None = quantity(
+        "pci", "soil, modulus of subgrade reaction", None, "by group and moisture, else 100 pci", low=25, high=800,
     )  # fmt: skip
+    group: str = pick("soil, group (USCS)", GROUPS, "not known", "no group named")
+    moisture: Quantity | None = quantity(
+        "1", "soil, water by mass of dry soil", None, "not measured", low=0, below=1
+    )
     frost_depth: Quantity | None = quantity(
         "in", "frost depth, as the building office says", None, "never guessed", low=0, high=120
     )
@@ -55,6 +60,23 @@ class Vehicle(Section):
         "UFC 3-260-02 (from memory)",
         low=0,
         high=0.25,
+    )
+
+
+class Post(Section):
+    name: str = text("name of the post")
+    load: Quantity | None = load("post on the bare slab, load")
+    plate_length: Quantity = quantity(
+        "in", "post, length of its base plate", "4 in", PRACTICE, above=0, high=48
+    )
+    plate_width: Quantity = quantity(
+        "in", "post, width of its base plate", "4 in", PRACTICE, above=0, high=48
+    )
+    place: str = pick(
+        "where it stands",
+        ("inside", "joint", "edge", "corner"),
+        "corner",
+        "the weakest place of a slab",
     )
 
 
@@ -210,4 +232,4 @@ class Reinforcement(Section):
     )
 
 
-__all__ = ["Joints", "Reinforcement", "Soil", "Vehicle", "Wall", "load"]
+__all__ = ["Joints", "Post", "Reinforcement", "Soil", "Vehicle", "Wall", "load"]

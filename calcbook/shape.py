@@ -9,14 +9,15 @@ from calcbook.units import UnitError
 def build_plan(file):
     """The Plan of a checked job file (schema.JobFile). Raises OutlineError with its ``place``."""
     system = file.job.units
+    outline, edge = _outline(file.slab, system), _edge(file.edge)
     return Plan(
-        _outline(file.slab, system),
+        outline,
         openings=_named("openings", file.openings, lambda o: (o.name, _opening(o, system))),
         thickenings=[
-            *_named("pads", file.pads, lambda pad: _pad(pad, file)),
+            *_named("pads", file.pads, lambda pad: _pad(pad, file, outline, edge)),
             *filter(None, _named("walls", file.walls, _strip)),
         ],
-        edge=_edge(file.edge),
+        edge=edge,
     )
 
 
@@ -40,20 +41,20 @@ def _corners(box):
     return [(x, y), (right, y), (right, top), (x, top)]
 
 
-def _pad(pad, file):
+def _pad(pad, file, outline, edge):
     length, width, depth = pad.length, pad.width, pad.depth
     if length is None or width is None or depth is None:
-        length, width, depth = _designed(pad, file)
+        length, width, depth = _designed(pad, file, outline, edge)
     return Thickening.pad(pad.name, pad.x, pad.y, length, width, depth, pad.slope.m_as(""))
 
 
-def _designed(pad, file):
+def _designed(pad, file, outline, edge):
     """Size of a pad that the job file leaves to its loads."""
     from calcbook.formula import FormulaError
-    from calcbook.pads import pad_for
+    from calcbook.pad_fit import pad_for
 
     try:
-        return pad_for(pad, file)
+        return pad_for(pad, file, outline, edge)
     except FormulaError as error:
         raise OutlineError(f"pad {pad.name!r}: {error}") from None
 

@@ -25,3 +25,9 @@ def quantity(procedure, name, value, spec):
 def quantities(procedure, specs, **values):
     """Several arguments at once, by name. Returns a dictionary."""
     return {name: quantity(procedure, name, value, specs[name]) for name, value in values.items()}
+
+
+def reason(error):
+    """The words of a FormulaError without the name of the formula, as a sentence for a report."""
+    words = str(error).rpartition(": ")[2]
+    return f"{words[0].upper()}{words[1:]}."

@@ -22,7 +22,7 @@ def by_the_book():
     """Ratios of all checks, through the formulas that the printout shows."""
     checks = check_pad(
         bulk, L, B, DEPTH, t=T, c_1=C_1, c_2=C_2, P_a=P_A, P_u=P_U, q_a=Q_A / 144, f_c=F_C,
-        gamma_c=GAMMA / 1728, q_soil=0.0, strip=12.0, least=8.0,
+        gamma_c=GAMMA / 1728, strip=12.0, least=8.0,
     )  # fmt: skip
     return [check.ratio for check in checks]
 

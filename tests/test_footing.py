@@ -4,25 +4,27 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.footing import (
+from calcbook.combinations import combined_load
+from calcbook.footing import (  # fmt: skip
     area_for_pressure,
     bearing_pressure,
-    combined_load,
-    factored_pressure,
-    governing_combination,
+    dug_soil,
+    load_with_wall,
     net_bearing,
     pad_area,
+    required_pad_area,
+    slab_weight,
+    uplift_resistance,
+)
+from calcbook.formula import FormulaError
+from calcbook.pad_forces import (
+    factored_pressure,
     pad_moment,
     pad_one_way_shear,
     pad_reach,
     punching_load,
     punching_perimeter,
-    required_pad_area,
-    slab_weight,
-    uplift_resistance,
-)  # fmt: skip
-from calcbook.formula import FormulaError
-from calcbook.table import table
+)
 from calcbook.units import Q
 
 MCCORMAC = {"q_a": "4000 psf", "d": "24 in", "gamma_c": "145 pcf", "q_over": "300 psf"}
@@ -63,36 +65,11 @@ def test_a_pad_heavier_than_its_soil_bears_is_refused():
 def test_weights_and_sizes():
     assert slab_weight("5 in").m_as("psf") == pytest.approx(62.5)
     assert pad_area("36 in", "30 in").m_as("ft**2") == pytest.approx(7.5)
+    assert dug_soil("9 in").m_as("psf") == pytest.approx(75)  # McCormac Example 12.10: 100 pcf
+    assert dug_soil("9 in", "120 pcf").m_as("psf") == pytest.approx(90)
+    assert load_with_wall("4 kip", "320 plf", "5 ft").m_as("lbf") == pytest.approx(5600)
     held = uplift_resistance("9 ft2", "8 in", q_over="62.5 psf")
     assert held.m_as("lbf") == pytest.approx(0.6 * 9 * (100 + 62.5))
-
-
-@pytest.mark.parametrize(
-    ("D", "L", "S", "strength", "allowable"),
-    [
-        pytest.param(10, 0, 0, "1.4 D", "D", id="dead load alone"),
-        pytest.param(10, 10, 0, "1.2 D + 1.6 L + 0.5 S", "D + L", id="a floor"),
-        pytest.param(10, 0, 10, "1.2 D + 1.6 S + L", "D + S", id="a roof"),
-        pytest.param(10, 10, 9, "1.2 D + 1.6 S + L", "D + 0.75 L + 0.75 S", id="floor and roof"),
-    ],
-)
-def test_governing_combinations(D, L, S, strength, allowable):
-    """ASCE 7-16 2.3.1 and 2.4.1 (from memory)."""
-    loads = [Q(x, "kip") for x in (D, L, S)]
-    assert governing_combination("strength", *loads)["name"] == strength
-    assert governing_combination("allowable", *loads)["name"] == allowable
-    with pytest.raises(FormulaError, match="choose strength or allowable"):
-        governing_combination("asd", *loads)
-
-
-def test_combined_load_by_hand():
-    assert combined_load("10 lbf", "100 lbf", "1000 lbf", 1.2, 1.6, 0.5).magnitude == pytest.approx(672)
-
-
-def test_every_combination_names_its_source():
-    rows = table("combinations")
-    assert {row["kind"] for row in rows} == {"strength", "allowable"}
-    assert all(row["source"].place for row in rows)
 
 
 def test_reach_takes_the_longer_overhang():

@@ -148,7 +148,18 @@ def test_a_small_opening_off_every_joint_is_reported():
     metric = joint_layout(box(0, 0, 20, 20), "11 ft", openings=[box(4, 4, 5, 7)], system="si")
     assert "1.372 m" in metric.problems[0]
     met = joint_layout(box(0, 0, 20, 20), "11 ft", openings=[box(9.5, 4, 10.5, 7)])
-    assert met.problems == ()
+    assert met.problems == () and met.missed == 0 and found.missed == 1
+
+
+def test_a_post_off_every_joint_is_reported():
+    post = box(4.5, 4.5, 5.5, 5.5)
+    found = joint_layout(box(0, 0, 20, 20), "11 ft", posts=[post])
+    assert found.missed == 1
+    assert found.problems == (
+        "no joint meets the box of the post at (5'-0\", 5'-0\"): lay a bar across each of its corners",
+    )
+    small = joint_layout(box(0, 0, 10, 10), "11 ft", posts=[post])  # one panel, no joint at all
+    assert small.cuts == () and small.missed == 1
 
 
 def test_a_narrow_strip_is_reported():
@@ -161,7 +172,11 @@ def test_a_narrow_strip_is_reported():
 
 
 def test_slanting_sides_are_refused_in_words():
-    with pytest.raises(FormulaError, match=r"the side from \(10, 0\) to \(6, 8\) ft slants"):
+    with pytest.raises(
+        FormulaError, match=r"the side from \(10'-0\", 0\"\) to \(6'-0\", 8'-0\"\) slants"
+    ):
         joint_layout(Polygon([(0, 0), (10, 0), (6, 8), (0, 8)]), "10 ft")
+    with pytest.raises(FormulaError, match=r"from \(3.048 m, 0.000 m\) to \(1.829 m, 2.438 m\) slants"):
+        joint_layout(Polygon([(0, 0), (10, 0), (6, 8), (0, 8)]), "10 ft", system="si")
     with pytest.raises(FormulaError, match="max_spacing"):
         joint_layout(box(0, 0, 10, 10), "0 ft")

@@ -12,11 +12,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.special import keip, kerp
 
+from calcbook.contact import circle_radius, contact_radius, tyre_area
 from calcbook.formula import FormulaError
 from calcbook.units import Q
-from calcbook.westergaard import (
-    circle_radius,
-    contact_radius,
+from calcbook.westergaard import (  # fmt: skip
     corner_deflection,
     corner_stress,
     edge_deflection,
@@ -24,8 +23,7 @@ from calcbook.westergaard import (
     interior_deflection,
     interior_stress,
     radius_of_relative_stiffness,
-    tyre_area,
-)  # fmt: skip
+)
 
 HUANG = {"P": "10000 lbf", "a": "6 in", "h": "10 in", "E_c": "4e6 psi", "nu": 0.15, "k": "100 pci"}
 

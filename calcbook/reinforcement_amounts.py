@@ -1,0 +1,74 @@
+"""How much of each kind of reinforcement a job takes: steel by width, sheets, bars, bags, hours."""
+
+import functools
+
+import shapely
+
+from calcbook.fiber import fiber_bags, fiber_weight
+from calcbook.mesh import bar_length, mesh_sheets
+from calcbook.pour_plan import loads_of
+from calcbook.pricing import person_hours
+from calcbook.reinforcement import bar_area, steel_by_width, wire_area
+from calcbook.units import Q, show
+
+KINDS = ("micro fiber", "macro fiber", "steel fiber", "mesh", "bars")
+FIBERS = KINDS[:3]
+
+
+def steel_layer(job, kind):
+    """(area by width, yield strength) of the job's mesh or bars."""
+    chosen = job.reinforcement
+    if kind == "mesh":
+        return wire_area(chosen.wire), chosen.mesh_yield
+    return steel_by_width(bar_area(chosen.bar), chosen.bar_spacing), chosen.bar_yield
+
+
+@functools.lru_cache(64)
+def _sheets(outline, length, width, lap):
+    return mesh_sheets(shapely.from_wkb(outline), (Q(length, "ft"), Q(width, "ft")), Q(lap, "in"))
+
+
+@functools.lru_cache(64)
+def _bars(outline, spacing, stock, lap):
+    return bar_length(shapely.from_wkb(outline), Q(spacing, "in"), Q(stock, "ft"), Q(lap, "in"))
+
+
+def sheets_of(job):
+    """The sheets of mesh of a job, kept between calls."""
+    r = job.reinforcement
+    return _sheets(
+        job.plan.slab.wkb,
+        *(float(v.m_as("foot")) for v in (r.sheet_length, r.sheet_width)),
+        float(r.mesh_lap.m_as("inch")),
+    )
+
+
+def bar_run(job):
+    """Length of all bars of a job, laps included, kept between calls."""
+    r = job.reinforcement
+    sizes = r.bar_spacing.m_as("inch"), r.bar_length.m_as("foot"), r.bar_lap.m_as("inch")
+    return _bars(job.plan.slab.wkb, *map(float, sizes))
+
+
+def amount(job, kind, run=lambda formula, words, **inputs: formula(**inputs)):
+    """(words, quantity bought, its unit, price key, person-hours) of a kind of reinforcement.
+
+    run: uses a formula, ``run(formula, words, **inputs)``; a calculation's own way shows the steps.
+    """
+    r, system = job.reinforcement, job.system
+    if kind == "mesh":
+        sheets = float(sheets_of(job).count)
+        area, rate = job.plan.area.m_as("foot**2"), Q(r.mesh_rate.m_as("foot**2"), "1/h")
+        hours = run(person_hours, "Hours to lay it, by square feet.", n=area, rate=rate)
+        return f"{r.wire}, {sheets:g} sheets", sheets, "1", "mesh", hours
+    if kind == "bars":
+        length, rate = bar_run(job), Q(r.bar_rate.m_as("foot"), "1/h")
+        hours = run(person_hours, "Hours to tie them, by feet.", n=length.m_as("foot"), rate=rate)
+        words = f"{r.bar} at {show(r.bar_spacing, 'in', system)} both ways"
+        return words, length, "ft", "bar", hours
+    dosage = getattr(r, f"{kind.split()[0]}_dosage")
+    mass = run(
+        fiber_weight, "Fiber for all the concrete ordered.", V=loads_of(job).total, dosage=dosage
+    )
+    bags = run(fiber_bags, "Bags of it.", m=mass, m_bag=r.bag)
+    return f"{kind}, {show(dosage, 'lb/yd3', system)}", bags, "bag", kind.replace(" ", "_"), Q(0, "h")

@@ -1,0 +1,77 @@
+"""Fiber, mesh and bars side by side: what each is for, what it costs, what fiber matches it."""
+
+import pandas as pd
+
+from calcbook.fiber import equivalent_wire
+from calcbook.reinforcement import bar_area, steel_by_width, wire_area
+from calcbook.table import table
+from calcbook.units import TRADE_UNITS, show
+
+BARS = ("#3", "#4", "#5")  # what a house slab may hold
+
+
+def purposes():
+    rows = [(row["kind"], row["serves"], row["does_not"], row["needs"]) for row in table("fiber")]
+    rows += [
+        ("mesh", "holds cracks narrow after the slab has hardened", "does not stop a crack; adds no strength before it",
+         "chairs, laps, a third from the top"),
+        ("bars", "the same, and stays where it is put", "the same", "chairs, laps, a third from the top"),
+    ]  # fmt: skip
+    return pd.DataFrame(
+        rows, columns=["kind", "what it is for", "what it does not do", "what it needs"]
+    )
+
+
+def costs(job, amounts):
+    rows = []
+    for kind, (words, quantity, unit_name, key, hours) in amounts.items():
+        price, wage = getattr(job.prices, key), job.prices.wage
+        bought = show(quantity, unit_name, job.system) if unit_name != "1" else f"{quantity:g}"
+        material = None if price is None else (quantity * price).to("dollar")
+        labor = None if wage is None else (hours * wage).to("dollar")
+        both = None if None in (material, labor) else (material + labor) / job.plan.area
+        rows.append(
+            (
+                kind,
+                words,
+                bought,
+                *(_money(v, "$", job) for v in (material, labor)),
+                _money(both, "$/ft2", job),
+            )
+        )
+    area_label = TRADE_UNITS["$/ft2"].label_for(job.system)
+    return pd.DataFrame(
+        rows, columns=["kind", "what", "to buy", "material", "labor", f"together, {area_label}"]
+    )
+
+
+def _money(value, unit_name, job):
+    return "no price" if value is None else show(value, unit_name, job.system)
+
+
+def styles(job, drag):
+    """Every style of wire, and every bar at the job's spacing, with the fiber that would match it."""
+    r, spacing = job.reinforcement, show(job.reinforcement.bar_spacing, "in", job.system)
+    layers = [
+        (row["style"], row["old_name"], wire_area(row["style"]), r.mesh_yield) for row in table("wire")
+    ]
+    layers += [
+        (f"{row['size']} at {spacing}", "", steel_by_width(bar_area(row["size"]), r.bar_spacing), r.bar_yield)
+        for row in table("bars")
+        if row["size"] in BARS
+    ]  # fmt: skip
+    rows = [
+        (name, old, show(A_s, "in2/ft", job.system), "yes" if A_s >= drag else "no",
+         show(_matching(job, A_s, f_y), "psi", job.system))
+        for name, old, A_s, f_y in layers
+    ]  # fmt: skip
+    return pd.DataFrame(
+        rows,
+        columns=["style", "old name", "steel each way", "enough for drag", "fiber that matches it"],
+    )
+
+
+def _matching(job, A_s, f_y):
+    """Residual strength of a fiber that stands in for a layer of steel at mid-depth."""
+    h = job.slab.thickness
+    return equivalent_wire(A_s, f_y, h / 2, h, job.concrete.strength)

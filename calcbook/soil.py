@@ -1,0 +1,74 @@
+"""The ground of a job: what it bears and how stiff it is, given or by its class."""
+
+from calcbook.formula import cite
+from calcbook.slab import presumptive_bearing, subgrade_modulus
+from calcbook.units import Q, unit
+
+ASK_SOIL = "Give bearing or kind under [soil]: the plans, the building office or a soils report say it."
+USUAL_K = Q(100, "pci")  # the value that UFC 3-320-06A Table 3-2 rests on
+
+
+def soil_bearing(soil):
+    """Allowable bearing of the ground: given, or by its class; None where neither is.
+
+    soil: the [soil] section of a job. Returns psf.
+    """
+    if soil.bearing is not None:
+        return soil.bearing.to(unit("psf"))
+    return None if soil.kind == "not known" else presumptive_bearing(soil.kind)
+
+
+def counted_weight(soil):
+    """Weight of the soil dug out (pcf), which counts only where the bearing is a net value; else None."""
+    return soil.weight.to(unit("pcf")) if soil.net else None
+
+
+def subgrade(soil):
+    """Modulus of subgrade reaction: given, or by soil group and moisture, or else 100 pci.
+
+    soil: the [soil] section of a job. Returns pci. Raises FormulaError where the table has no value.
+    """
+    if soil.k is not None:
+        return soil.k.to(unit("pci"))
+    if soil.group == "not known" or soil.moisture is None:
+        return USUAL_K
+    return subgrade_modulus(soil.group, soil.moisture)
+
+
+def enter_bearing(calc, job):
+    """Enter the allowable bearing as an input or a look-up, or ask for it; returns psf or None."""
+    if job.soil.bearing is not None:
+        q_a = calc.given(job, "soil.bearing", r"q_{\mathrm{a}}")
+    else:
+        calc.given(job, "soil.kind")
+        q_a = soil_bearing(job.soil)
+        if q_a is None:
+            calc.ask_engineer("What does the soil bear?", cite("IBC 2012", "Table 1806.2"), ASK_SOIL)
+            return None
+        calc.caution(
+            "The bearing value is the building code's for a class of soil; who has seen the open hole "
+            "must agree to it."
+        )
+        calc.finding(f"The code's value for {job.soil.kind}.", r"q_{\mathrm{a}}", q_a, "psf",
+                     cite("IBC 2012", "Table 1806.2"), "q_a", "allowable bearing")  # fmt: skip
+    if job.soil.net:
+        calc.given(job, "soil.net")
+        calc.given(job, "soil.weight", r"\gamma_{\mathrm{s}}")
+    return q_a
+
+
+def enter_subgrade(calc, job):
+    """Enter the modulus of subgrade reaction as an input or a look-up; returns pci."""
+    if job.soil.k is not None:
+        return calc.given(job, "soil.k", "k").to(unit("pci"))
+    calc.given(job, "soil.group")
+    if job.soil.group == "not known" or job.soil.moisture is None:
+        calc.caution(
+            "The ground's stiffness is not known: 100 pci is taken, what the wall-load table rests on. "
+            "Have it measured, or name the soil's group and moisture under [soil]."
+        )
+        return calc.finding("The ground is not named: the usual value is taken.", "k", USUAL_K, "pci",
+                            cite("UFC 3-320-06A", "Table 3-2"))  # fmt: skip
+    calc.given(job, "soil.moisture")
+    return calc.finding(f"The table's value for {job.soil.group} at that water content.", "k",
+                        subgrade(job.soil), "pci", subgrade_modulus.source)  # fmt: skip
