@@ -104,7 +104,7 @@ def calculation(job):
     calc = Calculation(
         "edges", "Thickened edges", "Are edge and strips wide and deep enough for walls and frost?", job.system
     )  # fmt: skip
-    q_a = enter_bearing(calc, job)
+    q_a = enter_bearing(calc, job) if any(_has_footing(wall, job) for wall in job.walls) else None
     if job.plan.edge is None:
         calc.note("This slab has no thickened edge; outside walls need a footing of their own. A wall "
                   "that stands at its bare edge is checked in the chapter on the slab.")  # fmt: skip
@@ -161,19 +161,23 @@ def _least(calc, question, least, there, clause, remedy, needs_engineer=False):
                needs_engineer=needs_engineer)  # fmt: skip
 
 
+def _has_footing(wall, job):
+    """True for a wall on a strip of its own or on the thickened edge."""
+    return wall.strip() is not None or (wall.place == "edge" and job.plan.edge is not None)
+
+
 def _wall(calc, job, index, wall, q_a):
-    strip = wall.strip()
-    on_edge = wall.place == "edge"
-    if strip is None and (not on_edge or job.plan.edge is None):
+    if not _has_footing(wall, job):
         return  # it stands on the bare slab, which the slab's own chapter checks
+    strip = wall.strip()
     if wall.dead is None:
         calc.ask_engineer(f"What does {wall.name} weigh?", combined_load.source,
                           "Its load is not given: ask the engineer or take it from the plans.")  # fmt: skip
         return
     if q_a is None:
         return
-    b, d = (strip[4], strip[5]) if strip else (job.edge.width, job.edge.depth)
     calc.note(f"{wall.name}, on {'a strip of its own' if strip else 'the thickened edge'}.")
+    b, d = job.edge.width, job.edge.depth
     if strip:
         b, d = (calc.given(job, f"walls.{index}.{key}", symbol, f"{wall.name}, {words} of its strip")
                 for key, symbol, words in (("strip_width", "b", "width"), ("strip_depth", "d", "depth")))  # fmt: skip

@@ -26,9 +26,10 @@ def calculation(job):
     calc = Calculation(
         "pads", "Pads under posts", "Does each pad carry its post, and how small may it be?", job.system
     )
-    q_a = enter_bearing(calc, job)
     if not job.pads:
         calc.note("There are no pads in this job.")
+        return calc
+    q_a = enter_bearing(calc, job)
     seats = [footprint(job, index) for index in range(len(job.pads))]
     loaded = {}
     for index, pad in enumerate(job.pads):
@@ -46,12 +47,10 @@ def calculation(job):
         _smallest(calc, job, job.pads[index])
     _uplift_not_named(calc, job)
     _neighbours(calc, job, q_a)
-    if job.pads:
-        calc.table("All pads", summary(job, seats, worst))
-        calc.figure("Pads and their loads", lambda: loads_drawing(job))
-        calc.figure(
-            "Section through a pad", lambda: pad_section(job, max(worst, key=worst.get, default=0))
-        )
+    calc.table("All pads", summary(job, seats, worst))
+    calc.figure("Pads and their loads", lambda: loads_drawing(job))
+    hardest = max(worst, key=worst.get, default=0)
+    calc.figure("Section through a pad", lambda: pad_section(job, hardest))
     calc.caution(
         "The bottom of every pad must be firm, undisturbed, dry ground: no mud, no loose fill, no frost."
     )

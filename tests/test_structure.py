@@ -4,6 +4,7 @@ import pytest
 
 from calcbook.book import load_formulas, run
 from calcbook.job import Job
+from calcbook.sources import TABLES
 
 CHAPTERS = ("slab", "pads", "edges", "joints", "reinforcement")
 
@@ -40,3 +41,11 @@ def test_the_names_that_others_rely_on_are_in_the_registry():
         design_pad edge_bearing max_joint_spacing sawcut_depth joint_layout drag_steel_area wire_area wire_weight
         mesh_sheets bar_area fiber_weight fiber_bags residual_moment_strength residual_tension equivalent_wire"""
     assert set(names.split()) <= set(load_formulas())
+
+
+def test_the_starter_is_sound_as_it_stands():
+    """What is missing in it is asked for; nothing in it is NOT OK."""
+    starter = Job.read(TABLES / "starter.toml")
+    found = {c.question: c.status for name in CHAPTERS for c in run(name, starter).checks}
+    assert found["Does the edge reach firm ground?"] == "OK"
+    assert "NOT OK" not in found.values()
