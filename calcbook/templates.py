@@ -150,7 +150,8 @@ def _tidy(latex):
     latex = re.sub(r"\\left\( (\\mathrm\{V\w\w\}|[\d.]+) \\right\) ?\^", r"\1 ^", latex)
     # an empty group keeps pandoc from writing a fraction as a/b, which it nests wrongly in Typst
     latex = latex.replace(" }{ ", " {} }{ ").replace(r"\frac{1} {", r"\frac{ 1 {} }{")
-    latex = re.sub(r"\\operatorname\{(min|max)\}", r"\\\1", latex)
+    latex = re.sub(r"\\operatorname\{(min|max|Phi)\}", r"\\\1", latex)
+    latex = latex.replace(r"\operatorname{probit}", r"\Phi^{-1}")
     latex = re.sub(r"\^\{ \\left\( ((?:(?!\\left|\\right).)*) \\right\) \}", r"^{ \1 }", latex)
     latex = re.sub(
         r"\\left\( \\left\( ((?:(?!\\left|\\right).)*) \\right\) \\right\)",
