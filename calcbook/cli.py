@@ -4,6 +4,7 @@ Exit status: 0 fine, 1 a check is not OK (or the quote is incomplete), 2 bad inp
 """
 
 import argparse
+import gc
 import json
 import sys
 import warnings
@@ -29,6 +30,13 @@ def main(argv=None):
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
     return BAD_INPUT
+
+
+def command():
+    """Run as the ``calcbook`` command: ``main``, and out without taking every object apart."""
+    status = main()
+    gc.freeze()
+    return status
 
 
 def _parser():
@@ -220,4 +228,4 @@ def notebooks_folder():
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(command())

@@ -1,6 +1,7 @@
 """Pads as drawings: the plan with their loads, and the section through one under its post."""
 
-from shapely import Polygon, box
+import shapely
+from shapely import LineString, box
 
 from calcbook.combinations import governing_load
 from calcbook.drawing import (
@@ -59,60 +60,41 @@ def load_text(pad, system):
 def pad_section(job, index):
     """Section through a pad along x: post, slab, pad, stone, with sizes and load.
 
-    job: a Job; index: of the pad. Returns a matplotlib Figure.
+    job: a Job; index: of the pad. Slab and stone end where the outline does. Returns a matplotlib
+    Figure.
     """
-    pad, system = job.pads[index], job.system
-    x0, _, x1, _ = job.plan.thickenings[index].bottom.bounds
-    half, d = (x1 - x0) / 2, job.plan.thickenings[index].depth
+    pad, system, seat = job.pads[index], job.system, footprint(job, index)
+    middle, left, right = _along_x(job, index)
+    half, d = seat.L.m_as("foot") / 2, seat.d.m_as("foot")
     t, s, c = (v.m_as("foot") for v in (job.slab.thickness, job.base.thickness, pad.post_length))
     reach = half + max(1.2, 0.6 * half)
-    on = canvas(
-        (-reach, -t - d - 0.3, reach, 1.3),
-        (58, 40, 58, 24),
-        6.5,
-        4.0,
-        system,
-        f"Section through {pad.name}",
-    )
-    concrete = Polygon(
-        [
-            (-reach, 0),
-            (-reach, -t),
-            (-half, -t),
-            (-half, -t - d),
-            (half, -t - d),
-            (half, -t),
-            (reach, -t),
-            (reach, 0),
-        ]
-    )
-    for a, b in ((-reach, -half), (half, reach)):
-        if s:
-            area(
-                on, box(a, -t - s, b, -t), edge=GREY, fill="#ffffff", hatch="ooo", width=THIN, zorder=1
-            )
+    left, right = max(-reach, left - middle), min(reach, right - middle)
+    on = canvas((left, -t - d - 0.3, right, 1.3), (58, 40, 58, 24), 6.5, 4.0, system,
+                f"Section through {pad.name}")  # fmt: skip
+    for a, b in ((left, -half), (half, right)):
+        if s and b > a:
+            area(on, box(a, -t - s, b, -t), edge=GREY, fill="#ffffff", hatch="oo", width=THIN, zorder=1)
+    concrete = box(left, -t, right, 0) | box(-half, -t - d, half, -t)
     area(on, concrete, edge=INK, **_CONCRETE)
-    off = pad.offset_x.m_as("foot")
+    off = (pad.x + pad.offset_x).m_as("foot") - middle
     area(on, box(off - c / 2, 0, off + c / 2, 1.05), edge=INK, fill="white", width=LINE, zorder=3)
-    on.ax.annotate(
-        "",
-        (off, 0.02),
-        (off, 0.75),
-        arrowprops={"arrowstyle": "-|>", "color": ACCENT, "lw": 1.2},
-        zorder=6,
-    )
+    arrow = {"arrowstyle": "-|>", "color": ACCENT, "lw": 1.2}
+    on.ax.annotate("", (off, 0.02), (off, 0.75), arrowprops=arrow, zorder=6)
     text = "load not given" if pad.dead is None else f"dead {show(pad.dead, 'lbf', system)}"
     label(on, (off + c / 2 + 4 * on.point, 0.6), text, SMALL, ACCENT, ha="left")
     dimension(on, (-half, -t - d), (half, -t - d), -18, length_text(2 * half, system, True))
-    dimension(on, (reach, -t), (reach, 0), -16, length_text(t, system, True))
-    dimension(on, (-reach, -t - d), (-reach, -t), 16, length_text(d, system, True))
-    label(
-        on,
-        (reach - 2 * on.point, -t - s / 2),
-        "stone" if s else "",
-        SMALL,
-        GREY,
-        ha="right",
-        ground=True,
-    )
+    dimension(on, (right, -t), (right, 0), -16, length_text(t, system, True))
+    dimension(on, (left, -t - d), (left, -t), 16, length_text(d, system, True))
+    if s and right > half + 0.5:
+        label(on, (right - 2 * on.point, -t - s / 2), "stone", SMALL, GREY, ha="right", ground=True)
     return on.figure
+
+
+def _along_x(job, index):
+    """Middle of a pad's concrete, and where the slab begins and ends along x through it, in feet."""
+    x0, y0, x1, y1 = (job.plan.thickenings[index].bottom & job.plan.slab).bounds
+    outer = job.plan.bounds
+    level = LineString([(outer[0], (y0 + y1) / 2), (outer[2], (y0 + y1) / 2)])
+    runs = shapely.get_parts(level & job.plan.outline)
+    run = min(runs, key=lambda part: part.distance(box(x0, y0, x1, y1)))
+    return (x0 + x1) / 2, run.bounds[0], run.bounds[2]
