@@ -86,22 +86,23 @@ def layout_checks(calc, job, walls):
 
 def _plate_checks(calc, walls, d_a):
     """Where the bolts stand in the width of the plate."""
-    kinds = {
-        (w.sill.edge_distance, w.sill.inset, w.sill.plate_width): w for w in reversed(walls)
-    }  # the first wall of each kind
-    off = {kind: off_middle(*kind) for kind in kinds}
-    worst = max(kinds, key=lambda k: (off[k] / k[2]).m_as(""))
+    kinds = {}  # the first wall of each kind
+    for w in walls:
+        at = w.sill.edge_distance, w.sill.inset, w.sill.plate_width
+        kinds.setdefault(tuple(x.m_as("inch") for x in at), (off_middle(*at), w.sill))
+    off, sill = max(kinds.values(), key=lambda k: (k[0] / k[1].plate_width).m_as(""))
     calc.check(
-        f"Are the bolts in the middle third of the plate (wall {kinds[worst].sill.name})?", off[worst], worst[2] / 6,
+        f"Are the bolts in the middle third of the plate (wall {sill.name})?", off, sill.plate_width / 6,
         "in", off_middle.source, "Distance from the middle of the plate.",
     )  # fmt: skip
     if any(w.sill.shear_out for w in walls):
         least, source, words = sill_rule("least loaded edge", d_a)
-        room = {kind: kind[2] / 2 - off[kind] for kind in kinds}
-        worst = min(kinds, key=lambda k: room[k].m_as("inch"))
+        room, sill = min(
+            ((sill.plate_width / 2 - off, sill) for off, sill in kinds.values()), key=lambda k: k[0].m_as("inch")
+        )  # fmt: skip
         calc.check(
-            f"Has the bolt wood enough beside it for shear across the wall (wall {kinds[worst].sill.name})?", least,
-            room[worst], "in", source, sentence(words), needs_engineer=True,
+            f"Has the bolt wood enough beside it for shear across the wall (wall {sill.name})?", least,
+            room, "in", source, sentence(words), needs_engineer=True,
         )  # fmt: skip
 
 

@@ -17,6 +17,7 @@ from calcbook.anchors import (
     hooked_pullout,
     pullout,
     side_face_blowout,
+    side_face_group,
     steel_tension,
 )
 from calcbook.formula import FormulaError, OutsideRange
@@ -216,6 +217,25 @@ def test_side_face_blowout():
     assert lbf(side_face_blowout("2.5 in", Q(0.67, "in2"), "4000 psi", "7.5 in")) == pytest.approx(
         20707.49, abs=0.1
     )
+
+
+def test_side_face_of_a_row():
+    """Own arithmetic with ACI 318-19 Eq. 17.6.4.2: outer bolts 9 in. apart, 2.5 in. from the edge: 1.6 times one."""
+    assert lbf(side_face_group(Q(20707, "lbf"), "9 in", "2.5 in")) == pytest.approx(1.6 * 20707)
+    assert lbf(side_face_group(Q(20707, "lbf"), "0 in", "2.5 in")) == pytest.approx(20707)
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.floats(1, 8), st.floats(1, 30), st.floats(0, 20))
+def test_a_side_face_nearer_to_its_edge_or_corner_holds_less(c_1, c_2, s):
+    def held(c_1, c_2):
+        return side_face_blowout(inch(c_1), Q(0.67, "in2"), "4000 psi", inch(c_2))
+
+    far = held(c_1, 100)
+    assert held(0.95 * c_1, c_2) <= held(c_1, c_2) * (1 + 1e-12)
+    assert held(c_1, 0.95 * c_2) <= held(c_1, c_2) * (1 + 1e-12)
+    nearer = side_face_group(held(0.95 * c_1, 100), inch(s), inch(0.95 * c_1))
+    assert nearer <= side_face_group(far, inch(s), inch(c_1)) * (1 + 1e-12)
 
 
 def test_service_level():
