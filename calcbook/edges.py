@@ -6,10 +6,9 @@ from calcbook import footing, pad_forces, plain
 from calcbook.calculation import Calculation
 from calcbook.combinations import combined, combined_load, wall_line_load, wall_loads
 from calcbook.eccentric import pressure_of
-from calcbook.footing import CONCRETE_WEIGHT, bearing_pressure
+from calcbook.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
 from calcbook.formula import FormulaError, arg, cite, formula, result
 from calcbook.inline import inline
-from calcbook.pad_design import CONCRETE
 from calcbook.pads import STRIP
 from calcbook.sections import section_drawing
 from calcbook.soil import counted_weight, enter_bearing
@@ -104,12 +103,17 @@ def calculation(job):
     calc = Calculation(
         "edges", "Thickened edges", "Are edge and strips wide and deep enough for walls and frost?", job.system
     )  # fmt: skip
-    q_a = enter_bearing(calc, job) if any(_has_footing(wall, job) for wall in job.walls) else None
+    q_a = None
+    if any(_has_footing(wall, job) for wall in job.walls):
+        q_a = enter_bearing(calc, job)
+        footing.enter_concrete(calc)
     if job.plan.edge is None:
         calc.note("This slab has no thickened edge; outside walls need a footing of their own. A wall "
                   "that stands at its bare edge is checked in the chapter on the slab.")  # fmt: skip
     else:
         _depth(calc, job)
+    if q_a is not None:
+        calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
     for index, wall in enumerate(job.walls):
         _wall(calc, job, index, wall, q_a)
     if not job.walls:

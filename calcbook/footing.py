@@ -10,6 +10,7 @@ from calcbook.formula import arg, cite, formula, procedure, result
 from calcbook.units import Q
 
 AREA = arg("ft2", "area of the pad", above=0)
+CONCRETE = Q(150, "pcf")  # usual weight of concrete with its steel
 CONCRETE_WEIGHT = arg("pcf", "weight of the concrete", low=80, high=180)
 
 
@@ -191,3 +192,9 @@ def uplift_resistance(A, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), share=0.6
     """
     R = share * A * (gamma_c * d + q_over)
     return R
+
+
+def enter_concrete(calc):
+    """Enter the weight of concrete that a calculation takes, so that the paper shows it; returns pcf."""
+    return calc.finding("Weight of concrete with its steel.", r"\gamma_{\mathrm{c}}", CONCRETE, "pcf",
+                        cite("PCA EB001", "usual weight"))  # fmt: skip

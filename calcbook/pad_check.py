@@ -9,7 +9,6 @@ from calcbook.calculation import Calculation
 from calcbook.combinations import combined, combined_load
 from calcbook.eccentric import eccentric_pressure, even_load, pressure_of
 from calcbook.formula import FormulaError, cite
-from calcbook.pad_design import CONCRETE
 from calcbook.pad_drawing import load_text, loads_drawing, pad_section
 from calcbook.pad_fit import designed, footprint, heaviest_wall, wall_length
 from calcbook.pad_steps import checks_in_full, group_checks, names_of, steps_tables
@@ -30,6 +29,10 @@ def calculation(job):
         calc.note("There are no pads in this job.")
         return calc
     q_a = enter_bearing(calc, job)
+    calc.given(job, "slab.thickness", "t")
+    calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
+    footing.enter_concrete(calc)
+    _posts(calc, job)
     seats = [footprint(job, index) for index in range(len(job.pads))]
     loaded = {}
     for index, pad in enumerate(job.pads):
@@ -93,9 +96,22 @@ def _loads(calc, job, index, seat, q_a):
     return {
         "L": seat.L, "B": seat.B, "d": seat.d, "t": job.slab.thickness, "c_1": pad.post_length,
         "c_2": pad.post_width, "P_a": P_a, "P_u": P_u, "q_a": q_a, "f_c": job.concrete.strength,
-        "gamma_c": CONCRETE, "gamma_s": counted_weight(job.soil),
+        "gamma_c": footing.CONCRETE, "gamma_s": counted_weight(job.soil),
         "W": W if W is not None and W.magnitude else None,
     }  # fmt: skip
+
+
+def _posts(calc, job):
+    """Enter the sizes of the posts; those that are assumed are alike and stand once."""
+    seen = set()
+    for index, pad in enumerate(job.pads):
+        for key, symbol, axis in (("post_length", "c_1", "x"), ("post_width", "c_2", "y")):
+            assumed = job.field(f"pads.{index}.{key}").assumed
+            if assumed and key in seen:
+                continue
+            who = "post" if assumed else pad.name
+            calc.given(job, f"pads.{index}.{key}", symbol, f"{who}, size along {axis}")
+            seen |= {key} if assumed else set()
 
 
 def _size(seat, job):
@@ -219,10 +235,10 @@ def _neighbours(calc, job, q_a):
                          cite("geometry"))  # fmt: skip
         d = Q(max(job.plan.thickenings[k].depth for k in (i, j)), "ft")
         q_over = calc.step(
-            footing.slab_weight, "The slab over them.", t=job.slab.thickness, gamma_c=CONCRETE
+            footing.slab_weight, "The slab over them.", t=job.slab.thickness, gamma_c=footing.CONCRETE
         )
         q = calc.step(footing.bearing_pressure, "Pressure on their common ground.",
-                      P=P, A=A, d=d, gamma_c=CONCRETE, q_over=q_over)  # fmt: skip
+                      P=P, A=A, d=d, gamma_c=footing.CONCRETE, q_over=q_over)  # fmt: skip
         calc.check(f"Does the soil carry {both} together?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                    REMEDY if q > q_a else "")  # fmt: skip
         calc.ask_engineer(f"How do {both} bend as one piece?", CHAPTER,

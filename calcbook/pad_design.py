@@ -6,13 +6,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from calcbook.combinations import governing_load
-from calcbook.footing import CONCRETE_WEIGHT
+from calcbook.footing import CONCRETE, CONCRETE_WEIGHT
 from calcbook.formula import FormulaError, arg, cite, procedure, to_coherent
 from calcbook.pads import LEAST_THICKNESS, bulk, check_pad, in_bulk
 from calcbook.typed import quantities
 from calcbook.units import Q, Quantity, feet_inches, show, unit
-
-CONCRETE = Q(150, "pcf")  # usual weight of concrete with its steel; PCA EB001, from memory
 
 
 @dataclass(frozen=True)

@@ -19,6 +19,7 @@ from calcbook.drawing import (
     label,
     length_text,
 )
+from calcbook.pad_fit import footprint
 from calcbook.plans import finish_plan
 from calcbook.units import Q, show
 
@@ -80,7 +81,7 @@ def pad_section(job, index):
     area(on, box(off - c / 2, 0, off + c / 2, 1.05), edge=INK, fill="white", width=LINE, zorder=3)
     arrow = {"arrowstyle": "-|>", "color": ACCENT, "lw": 1.2}
     on.ax.annotate("", (off, 0.02), (off, 0.75), arrowprops=arrow, zorder=6)
-    text = "load not given" if pad.dead is None else f"dead {show(pad.dead, 'lbf', system)}"
+    text = load_text(pad, system) + ("" if pad.dead is None else ", unfactored")
     label(on, (off + c / 2 + 4 * on.point, 0.6), text, SMALL, ACCENT, ha="left")
     dimension(on, (-half, -t - d), (half, -t - d), -18, length_text(2 * half, system, True))
     dimension(on, (right, -t), (right, 0), -16, length_text(t, system, True))

@@ -5,9 +5,10 @@ from dataclasses import dataclass
 
 from shapely import LineString, Point, box
 
+from calcbook.footing import CONCRETE
 from calcbook.formula import FormulaError, to_coherent
 from calcbook.offset import moved_in
-from calcbook.pad_design import CONCRETE, smallest_pad
+from calcbook.pad_design import smallest_pad
 from calcbook.soil import counted_weight, soil_bearing
 from calcbook.units import Q, Quantity, unit
 

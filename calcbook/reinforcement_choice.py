@@ -9,11 +9,10 @@ from calcbook.fiber import (
     residual_moment_strength,
     residual_tension,
 )  # fmt: skip
-from calcbook.footing import slab_weight
+from calcbook.footing import enter_concrete, slab_weight
 from calcbook.formula import cite
 from calcbook.joint_plan import largest_spacing
 from calcbook.mesh import bar_length, mesh_sheets
-from calcbook.pad_design import CONCRETE
 from calcbook.reinforcement import (
     bar_area,
     drag_steel_area,
@@ -41,6 +40,8 @@ def calculation(job):
         "reinforcement", "Fiber or mesh", "What goes into the slab against cracks, and what does it do?", job.system
     )  # fmt: skip
     kind = calc.given(job, "reinforcement.kind")
+    calc.given(job, "slab.thickness", "h")
+    calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
     drag = _drag(calc, job, "bar_yield" if kind == "bars" else "mesh_yield")
     steel = _steel(calc, job, kind, drag)
     f_r = calc.step(
@@ -72,7 +73,11 @@ def _drag(calc, job, yield_key):
     F = calc.given(job, "reinforcement.friction", "F").m_as("")
     f_y = calc.given(job, f"reinforcement.{yield_key}", r"f_{y}")
     w = calc.step(
-        slab_weight, "Weight of the slab by area.", "w", t=job.slab.thickness, gamma_c=CONCRETE
+        slab_weight,
+        "Weight of the slab by area.",
+        "w",
+        t=job.slab.thickness,
+        gamma_c=enter_concrete(calc),
     )
     f_s = calc.step(steel_stress, "What the steel may be asked to bear.", f_y=f_y)
     return calc.step(drag_steel_area, "Steel that pulls half a panel over its base when it shrinks.", name="drag",
