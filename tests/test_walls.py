@@ -1,6 +1,8 @@
 """Walls: sides of the outline, pieces of plate, studs, doors, bars."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from calcbook.schema import Slab
 from calcbook.schema_bolts import Sill
@@ -206,3 +208,57 @@ def test_bolts_beside_bars():
     free = wall_layout(*args, beside_bars=False)
     beside = {160 + 800 * k + s for k in range(4) for s in (-13, 13)}
     assert any(b.place in beside for b in tied.bolts) and not any(b.place in beside for b in free.bolts)
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.integers(5, 60), st.sampled_from([12, 16, 24]), st.integers(14, 72), st.sampled_from([0.5, 0.625, 0.75]), st.integers(1, 2),
+    st.lists(st.tuples(st.integers(2, 50), st.integers(2, 9)), max_size=2), st.sampled_from([None, 24, 48]), st.booleans(),
+    st.sampled_from(["us", "si"]), st.integers(0, 3),
+)  # fmt: skip
+def test_every_wall_is_bolted_by_the_rules_or_says_which_cannot_be(
+    feet, stud, spacing, d, plies, doors, bars, joint, system, jacks
+):
+    """Every bolt is measured in plain inches against what stands in the wall; a piece without bolts has a sentence."""
+    doors = sorted(doors)
+    if len(doors) == 2 and doors[0][0] + doors[0][1] > doors[1][0]:
+        doors = doors[:1]
+    doors = [(a, w) for a, w in doors if a + w <= feet]
+    wall = sill(
+        stud_spacing=f"{stud} in", plies=plies, jacks=jacks, bar_spacing=bars and f"{bars} in", bar_start="10 in",
+        doors=[{"start": f"{a} ft", "width": f"{w} ft"} for a, w in doors], splices=["7 ft"] if joint and feet > 8 else None,
+    )  # fmt: skip
+    line = wall_line(Slab(length=f"{feet} ft", width="20 ft"), wall)
+    room, corner = 1.5 + 0.125, 15 * d
+    layout = wall_layout(
+        wall, line, Q(d, "in"), Q(spacing, "in"), Q(room, "in"), Q(corner, "in"), system=system
+    )
+    inch, near = {"us": (16, 1 / 16), "si": (25.4, 1 / 25.4)}[system]
+    pieces = [(a / inch, b / inch) for a, b in layout.pieces]
+    assert sum(b - a for a, b in pieces) == pytest.approx(
+        12 * (feet - sum(w for _, w in doors)), abs=0.5
+    )
+    assert len({b.piece for b in layout.bolts}) + len(layout.problems) == len(pieces)
+    for number, (start, end) in enumerate(pieces, 1):
+        places = [b.place / inch for b in layout.bolts if b.piece == number]
+        if not places:
+            continue
+        assert len(places) >= 2
+        for outer in (places[0] - start, end - places[-1]):
+            assert 7 * d - near <= outer <= 12 + near
+        assert all(
+            4 * d - near <= b - a <= spacing + near for a, b in zip(places, places[1:], strict=False)
+        )
+    for p in (b.place / inch for b in layout.bolts):
+        assert corner - near <= p <= 12 * feet - corner + near
+        for a, w in doors:
+            trim = 1.5 * (jacks + 1) + room - 2 * near
+            assert p <= 12 * a - trim * (a > 0) or p >= 12 * (a + w) + trim * (a + w < feet)
+        for k in range(1, 12 * feet // stud):
+            by_door = any(
+                12 * a - 1.5 * (jacks + 2) < k * stud < 12 * (a + w) + 1.5 * (jacks + 2)
+                for a, w in doors
+            )
+            assert by_door or abs(p - k * stud) >= 0.75 + room - 2 * near
+        for bar in range(10, 12 * feet, bars) if bars else ():
+            assert abs(p - bar) >= 0.25 + d / 2 + 0.25 - 2 * near
