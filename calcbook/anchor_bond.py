@@ -92,7 +92,7 @@ def bond_tension(
     A_Na = minimum(b_1 * b_2, n * A_Nao)
     c_amin = minimum(minimum(c_1, c_2), minimum(c_3, c_4))
     psi_ed = minimum(0.7 + 0.3 * c_amin / c_Na, 1)
-    psi_ec = minimum(1 / (1 + e_N / c_Na), 1)
+    psi_ec = 1 / (1 + e_N / c_Na)
     N_a = A_Na / A_Nao * psi_ec * psi_ed * psi_cp * N_ba
     return N_a
 

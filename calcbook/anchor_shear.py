@@ -90,7 +90,7 @@ def breakout_shear_towards(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_
     A_Vc = minimum(b_V * minimum(c, h_a), n * A_Vco)
     psi_ed = minimum(0.7 + 0.3 * minimum(c_2, c_3) / c, 1)
     psi_h = maximum(sqrt(c / h_a), 1)
-    psi_ec = minimum(1 / (1 + e_V / c), 1)
+    psi_ec = 1 / (1 + e_V / c)
     V_cb = A_Vc / A_Vco * psi_ec * psi_ed * psi_c * psi_h * V_b
     return V_cb
 
@@ -114,7 +114,7 @@ def breakout_shear_along(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_c=
     b_V = minimum(c_2, c) + s_2 + minimum(c_3, c)
     A_Vc = minimum(b_V * minimum(c, h_a), n * A_Vco)
     psi_h = maximum(sqrt(c / h_a), 1)
-    psi_ec = minimum(1 / (1 + e_V / c), 1)
+    psi_ec = 1 / (1 + e_V / c)
     V_cb = 2 * A_Vc / A_Vco * psi_ec * psi_c * psi_h * V_b
     return V_cb
 

@@ -151,7 +151,7 @@ def breakout_tension(
     A_Nc = minimum(b_1 * b_2, n * A_Nco)
     c_amin = minimum(minimum(c_1, c_2), minimum(c_3, c_4))
     psi_ed = minimum(0.7 + 0.3 * c_amin / c, 1)
-    psi_ec = minimum(1 / (1 + e_N / c), 1)
+    psi_ec = 1 / (1 + e_N / c)
     N_cb = A_Nc / A_Nco * psi_ec * psi_ed * psi_c * psi_cp * N_b
     return N_cb
 

@@ -44,6 +44,13 @@ def test_far_from_edges_nothing_is_lost():
     ) == pytest.approx(15000)
 
 
+@pytest.mark.parametrize("which", ["c_1", "c_2", "c_3", "c_4"])
+def test_whichever_edge_is_near(which):
+    """Own arithmetic: reach 6 in., one edge 3 in. away: 9/12 of the area and an edge factor of 0.85."""
+    found = bond_tension(Q(8000, "lbf"), inch(6), **{**FAR, which: inch(3)})
+    assert found.m_as("lbf") == pytest.approx(0.75 * 0.85 * 8000)
+
+
 def test_a_group_with_all_factors():
     """Own arithmetic: reach 6 in., edges 3, 20, 5 and 30 in., 4 in. by 7 in. group of four, 1 in. off centre."""
     found = bond_tension(

@@ -138,6 +138,17 @@ def test_one_edge():
     assert lines["psi_ed"] == pytest.approx(0.8)
 
 
+@pytest.mark.parametrize("which", ["c_1", "c_2", "c_3", "c_4"])
+def test_whichever_edge_is_near(which):
+    N_b = basic_breakout("3000 psi", inch(6))
+    assert lbf(breakout_tension(N_b, inch(6), **{**FAR, which: inch(3)})) == pytest.approx(
+        10304, abs=0.6
+    )
+    assert breakout_tension(N_b, inch(6), **{**FAR, which: inch(0.5)}) > Q(0, "lbf")
+    with pytest.raises(FormulaError, match="edge distance"):
+        breakout_tension(N_b, inch(6), **{**FAR, which: inch(0)})
+
+
 def test_a_group_with_all_factors():
     """Own arithmetic: 2 x 2 bolts 4 in. by 6 in. apart, 8 in. deep, edges 5, 20, 10 and 30 in., 2 in. off centre."""
     found = breakout_tension(

@@ -80,3 +80,11 @@ def test_rooms_beside_a_bolt():
         highs = [576, *(v for v in (200,) if v >= bolt.place)]
         assert left == pytest.approx((bolt.place - max(lows)) / 16)
         assert right == pytest.approx((min(highs) - bolt.place) / 16)
+
+
+def test_rooms_in_the_second_piece_are_bounded_by_its_own_ends():
+    layout = lay_out([(0, 640), (700, 1900)], [], Rules(1152, 40, 160, 64))
+    rooms = rooms_of(layout, 16.0)
+    for bolt, (left, right) in zip(layout.bolts, rooms, strict=True):
+        start, end = (0, 640) if bolt.place < 640 else (700, 1900)
+        assert (left, right) == ((bolt.place - start - 64) / 16, (end - 64 - bolt.place) / 16)
