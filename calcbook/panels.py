@@ -23,7 +23,8 @@ class Panel:
 
     job: the Job to start from; calculate: a function of a Job that gives a Calculation (or
     anything with ``_repr_html_`` and, if it has drawings, ``figures``); places: the fields, such
-    as ``"slab.thickness"``. ``show()`` displays it; ``set(place, value)`` does what typing does.
+    as ``"slab.thickness"``, or ``"pads.*.dead"`` for that field of every pad, one pad shown at a
+    time. ``show()`` displays it; ``set(place, value)`` does what typing does.
     """
 
     def __init__(self, job, calculate, places):
@@ -31,8 +32,9 @@ class Panel:
         self.calculate = calculate
         self.changes, self.broken = {}, set()
         self.result = calculate(job)
-        self.fields = {place: _field(job.field(place), job) for place in places}
-        self.messages = {place: widgets.HTML("") for place in places}
+        self.pickers, single = _pickers(job, places), _single_places(job, places)
+        self.fields = {place: _field(job.field(place), job) for place in single}
+        self.messages = {place: widgets.HTML("") for place in single}
         self.status = widgets.HTML("")
         self.save_button = widgets.Button(description="Save to job", tooltip="Write the changed fields")
         self.save_button.on_click(lambda _: self.save())
@@ -47,7 +49,7 @@ class Panel:
 
     def _typed(self, place, value):
         if isinstance(value, str):
-            value = value.strip()
+            value = value.strip() or None  # an emptied field is left out of the job file
         try:
             job = self.saved_job.changed({**self.changes, place: value})
             result = self.calculate(job)
@@ -100,8 +102,13 @@ class Panel:
 
     @property
     def box(self):
-        rows = [widgets.HBox([field, self.messages[place]]) for place, field in self.fields.items()]
-        return widgets.VBox([*rows, widgets.HBox([self.save_button, self.status])])
+        rows = {p: widgets.HBox([field, self.messages[p]]) for p, field in self.fields.items()}
+        for section, picker in self.pickers.items():
+            _show_one(section, picker, rows)
+        firsts = [r for p, r in rows.items() if p.split(".")[0] not in self.pickers]
+        for section, picker in self.pickers.items():
+            firsts += [picker, *(r for p, r in rows.items() if p.split(".")[0] == section)]
+        return widgets.VBox([*firsts, widgets.HBox([self.save_button, self.status])])
 
     def _figures(self):
         return [f.draw() for f in getattr(self.result, "figures", [])]
@@ -118,6 +125,60 @@ class Panel:
             handle.update(_picture(figure), raw=True, metadata=_sharp(figure))
 
 
+def _single_places(job, places):
+    """The places with ``*`` written out for every entry that the job has."""
+    found = []
+    for place in places:
+        section, star, key = place.partition(".*.")
+        many = range(len(getattr(job, section))) if star else ()
+        found += [f"{section}.{n}.{key}" for n in many] if star else [place]
+    return found
+
+
+def _pickers(job, places):
+    """For each section with ``*``: what to pick an entry with, or a word that there is none."""
+    found = {}
+    for section in dict.fromkeys(p.partition(".*.")[0] for p in places if ".*." in p):
+        entries = getattr(job, section)
+        names = [(getattr(e, "name", "") or f"{section} {n + 1}", n) for n, e in enumerate(entries)]
+        word = section.removesuffix("s").capitalize()
+        found[section] = (
+            widgets.Dropdown(options=names, description=word, style=_LABEL, layout=widgets.Layout(width="36em"))
+            if names
+            else widgets.HTML(f"The job file has no [[{section}]] yet; the starting file shows how to write one.")
+        )  # fmt: skip
+    return found
+
+
+def _show_one(section, picker, rows):
+    """Show the fields of the picked entry only, now and at every change."""
+
+    def show(picked):
+        for place, row in rows.items():
+            head, _, rest = place.partition(".")
+            if head == section:
+                row.layout.display = None if rest.split(".")[0] == str(picked) else "none"
+
+    if isinstance(picker, widgets.Dropdown):
+        show(picker.value)
+        picker.observe(lambda change: show(change["new"]), names="value")
+
+
+def check_wiring(job, calculate, place, value):
+    """For the author of a notebook: a panel follows a changed field as the calculation does.
+
+    The field is set to the value and back. Jobs without that field pass. Raises AssertionError.
+    """
+    panel = Panel(job, calculate, [place.replace(".0.", ".*.")])
+    if place not in panel.fields:
+        return
+    for written in (value, panel.fields[place].value):
+        panel.set(place, written)
+        changed = job.changed({place: written or None})
+        if panel.result._repr_html_() != calculate(changed)._repr_html_():
+            raise AssertionError(f"the panel does not follow {place} = {written!r}")
+
+
 def _field(entry, job):
     """The widget for one field: a drop-down, a check box, or a line of text."""
     info = job.schema_of(entry.place)
@@ -125,10 +186,13 @@ def _field(entry, job):
     common = {"description": label, "style": _LABEL, "layout": widgets.Layout(width="36em")}
     meta = info.json_schema_extra or {}
     if meta.get("choices"):
-        return widgets.Dropdown(options=meta["choices"], value=entry.value, **common)
+        empty = [("not given", None)] if entry.value is None else []
+        options = [*empty, *((choice, choice) for choice in meta["choices"])]
+        return widgets.Dropdown(options=options, value=entry.value, **common)
     if isinstance(entry.value, bool):
         return widgets.Checkbox(value=entry.value, indent=False, **common)
-    return widgets.Text(value=entry.written, continuous_update=False, **common)
+    written = "" if entry.value is None else entry.written
+    return widgets.Text(value=written, placeholder="not given", continuous_update=False, **common)
 
 
 def _reason(error):
