@@ -150,7 +150,8 @@ class Job:
     def changed(self, changes):
         """A new Job with some fields set: ``job.changed({"slab.thickness": "6 in"})``.
 
-        Raises JobError where a value is not allowed.
+        None takes a field out, so that its default holds. Raises JobError where a value is not
+        allowed.
         """
         raw = _deep_copy(self.raw)
         for place, value in changes.items():
@@ -158,7 +159,10 @@ class Job:
             target = raw
             for part in path:
                 target = target[int(part)] if part.isdigit() else target.setdefault(part, {})
-            target[key] = value
+            if value is None:
+                target.pop(key, None)
+            else:
+                target[key] = value
         job = Job(raw, self.path, self.source_text)
         _ = job.plan
         return job
@@ -265,7 +269,10 @@ def _set(document, path, value):
             if part not in target:
                 target[part] = tomlkit.table()
             target = target[part]
-    target[path[-1]] = value
+    if value is None:
+        target.pop(path[-1], None)
+    else:
+        target[path[-1]] = value
 
 
 # --- messages ------------------------------------------------------------------------------

@@ -60,9 +60,7 @@ class Panel:
             self.broken.discard(place)
             self.changes[place] = value
             self.job, self.result = job, result
-            self.messages[
-                place
-            ].value = f"<span style='color:#555'>{escape(job.field(place).text)}</span>"
+            self.messages[place].value = _said(job.field(place))
             self._refresh()
         self._tell()
 
@@ -201,6 +199,11 @@ def _reason(error):
     return re.sub(
         r"^(job|[^:]*\.toml)(, line \d+)?: (\[+[\w.]+\]+( number \d+)?( \w+)?:? )?", "", first
     )
+
+
+def _said(entry):
+    """A field as it was understood, beside the field."""
+    return f"<span style='color:#555'>{escape(entry.text)}{', assumed' if entry.assumed else ''}</span>"
 
 
 def _wrong(text):
