@@ -26,9 +26,9 @@ def misses_chart(misses, n, p_0):
         careless, np.diff(at_most, prepend=0.0) * 100, width=0.8, facecolor=PALE, edgecolor=INK, lw=LINE, hatch="///",
         label=f"without regard to the studs: {p_0 * n:.0f} expected",
     )  # fmt: skip
-    ax.set_ylim(0, 105)
+    ax.set_ylim(0, 100)
     ax.set_xlim(-0.7, float(np.searchsorted(at_most, 0.9999)) + 1)
     ax.xaxis.get_major_locator().set_params(integer=True)
-    ax.legend(fontsize=SMALL, frameon=False, loc="upper right")
+    ax.legend(fontsize=SMALL, frameon=False, loc="center right")
     ax.grid(axis="y", color=GREY, lw=THIN / 2, alpha=0.4)
     return figure

@@ -3,6 +3,7 @@
 from shapely import box
 
 from calcbook.bolt_capacity import bolt_row
+from calcbook.bolt_drawing import spread_out
 from calcbook.drawing import (
     ACCENT,
     GREY,
@@ -20,7 +21,7 @@ from calcbook.drawing import (
     trim,
 )
 from calcbook.sections import DASHES
-from calcbook.units import Q
+from calcbook.units import Q, show_length
 
 _RIGHT = 1.3  # feet of slab shown
 
@@ -36,7 +37,7 @@ def sill_section(job, w, stick_up, length):
     )
     t, depth, b = (q.m_as("foot") for q in (job.slab.thickness, job.edge.depth, job.edge.width))
     low, right = -(t + depth), max(b, _RIGHT)
-    on = canvas((0, low, right, h_s), (92, 76, 120, 34), 6.5, 5.5, system)
+    on = canvas((0, low, right, h_s), (92, 76, 120, 34), 6.5, 3.9, system)
     area(on, box(0, low, right, 0), edge="none", fill=PALE)
     line(on, [(right, 0), (0, 0), (0, low), (min(b, right), low)], width=HEAVY)
     top = _draw_plate(on, sill, bolts, x)
@@ -104,18 +105,13 @@ def _names(on, right, x, top, bottom, washer_top, job, w):
     to, sill = right + 8 * on.point, w.sill
     plate = sill.inset.m_as("foot") + sill.plate_width.m_as("foot")
     names = [
-        ("mark: top of bolt", (x, top), top + 4 * on.point),
-        ("nut and plate washer", (x, washer_top), top - 10 * on.point),
-        (
-            f"plate, {sill.plies} × {sill.ply.m_as('inch'):.3g} in."
-            if on.scale[-1] == '"'
-            else "plate",
-            (plate, 0.06),
-            0.02,
-        ),
-        (_foot_name(job, w), (x, bottom), bottom),
+        (_foot_name(job, w), (x, bottom)),
+        (f"plate, {sill.plies} × {show_length(sill.ply, job.system, True)}", (plate, 0.06)),
+        ("nut and plate washer", (x, washer_top)),
+        ("mark: top of bolt", (x, top)),
     ]
-    for words, at, y in names:
+    heights = spread_out([at[1] for _, at in names], 12 * on.point)
+    for (words, at), y in zip(names, heights, strict=True):
         leader(on, at, (to, y), words, SMALL)
 
 

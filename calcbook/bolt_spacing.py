@@ -13,7 +13,7 @@ from calcbook.bolts import (
 from calcbook.units import Q, show, show_length
 
 RULE = "the code's rule"
-_SHEARS = {"along": "shear along the wall", "out": "shear across the wall"}
+_SHEARS = {"along": "shear along", "out": "shear across"}
 
 
 def code_rule(job):
@@ -125,10 +125,13 @@ def _steps(calc, job, w):
             continue
         name, Z = w.capacity.least(direction)
         s_v = calc.step(
-            spacing_for_shear, f"{words.capitalize()}; one bolt is limited by {name}.", Z=Z, v=load
+            spacing_for_shear,
+            f"{words.capitalize()} the wall; one bolt is limited by {name}.",
+            Z=Z,
+            v=load,
         )
         if s_u is not None:
-            calc.step(spacing_for_both, f"Uplift and {words} at once.", s_u=s_u, s_v=s_v)
+            calc.step(spacing_for_both, f"Uplift and {words} the wall at once.", s_u=s_u, s_v=s_v)
     calc.finding(
         f"The smallest of these, by {w.governs}.", r"s_{\max}", w.spacing, "in", source, "spacing",
         "largest spacing, hardest wall",

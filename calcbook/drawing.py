@@ -266,7 +266,7 @@ def leader(on, at, to, text, size=SMALL, ha="left", color=INK):
 
 def scale_bar(on, at, system="us"):
     """A scale bar with the name of the scale; at: its left end in feet. Returns where it ends, in feet."""
-    steps = (1, 2, 5, 10, 20, 50, 100)
+    steps = (1, 2, 5, 10, 20, 50, 100) if system == "us" else (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50)
     foot = 1.0 if system == "us" else 1 / 0.3048
     length = next((s for s in steps if s * foot / on.point >= 60), steps[-1])
     x, y = at
@@ -274,7 +274,7 @@ def scale_bar(on, at, system="us"):
     for start, fill in ((x, INK), (x + half, "white")):
         box = Polygon([(start, y), (start + half, y), (start + half, y + height), (start, y + height)])
         area(on, box, fill=fill, width=THIN)
-    name = f"{length} ft" if system == "us" else f"{length} m"
+    name = f"{length} ft" if system == "us" else f"{length:g} m"
     below = y - 1.0 * SMALL * on.point
     label(on, (x, below), "0", SMALL)
     label(on, (x + 2 * half, below), name, SMALL)
