@@ -15,7 +15,8 @@ from calcbook.hydration import (
 from calcbook.maturity import maturity_rate
 from calcbook.pour_charts import SIDE_WORDS, clock_text, strength_chart, week_chart
 from calcbook.safety import caution
-from calcbook.slab_heat import NoWeather, mix_for
+from calcbook.site import NoWeather
+from calcbook.slab_heat import mix_for
 from calcbook.sources import cite
 from calcbook.table import lookup, table
 from calcbook.units import Q, show

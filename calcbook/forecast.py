@@ -6,6 +6,7 @@ exported from anywhere.
 """
 
 import datetime
+import functools
 import itertools
 import math
 from dataclasses import dataclass, field, replace
@@ -33,7 +34,7 @@ class ForecastError(ValueError):
     """Weather rows that cannot be used; the message names the row and says how to mend it."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Forecast:
     """Checked hourly weather. Arrays of equal length, plain numbers in the unit named.
 
@@ -55,7 +56,7 @@ class Forecast:
     def start(self):
         return self.times[0]
 
-    @property
+    @functools.cached_property
     def hours(self):
         """Hours since the first row."""
         return np.array([(t - self.start).total_seconds() / 3600 for t in self.times])

@@ -9,7 +9,7 @@ from calcbook.pour_charts import SIDE_WORDS, clock_text
 from calcbook.pour_plan import day_of, loads_of, saw_method
 from calcbook.safety import caution
 from calcbook.setting import saw_window
-from calcbook.slab_heat import NoWeather
+from calcbook.site import NoWeather
 from calcbook.sources import cite
 from calcbook.units import Q, show
 from calcbook.weather import evaporation_levels

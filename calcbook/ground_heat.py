@@ -7,7 +7,7 @@ side as one long system. Plain SI numbers inside: metres, seconds, kelvins, watt
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg.lapack import dgtsv
+from scipy.linalg.lapack import dptsv
 
 from calcbook.hydration import T_HYDRATION, degree_of_hydration, hydration_heat
 from calcbook.maturity import GAS_CONSTANT, maturity_rate
@@ -51,6 +51,11 @@ class Grid:
     @property
     def centers(self):
         return (self.edges[1:] + self.edges[:-1]) / 2
+
+    @property
+    def sizes(self):
+        """Thickness of each cell of the first layer, m."""
+        return np.diff(self.edges[: self.first + 1])
 
     @property
     def between(self):
@@ -172,10 +177,11 @@ def _columns(values, draws):
 
 
 class _System:
-    """The three bands of one step; only the top cell's entry changes from step to step."""
+    """The bands of one step, symmetric; only the top cell's entry changes from step to step."""
 
     def __init__(self, grid, draws, step, base):
         self.grid, self.base, cells = grid, base, len(grid.capacity)
+        self.per_hour = grid.sizes / (step * HOUR)  # heat by area and time of a heat by volume
         self.per_step = grid.capacity / (step * HOUR)
         links = np.zeros((draws, cells))
         links[:, :-1] = grid.between
@@ -195,7 +201,9 @@ class _System:
             right[:, : source.shape[1]] += source
         diagonal = self.diagonal.copy()
         diagonal[:, 0] += link
-        *_, found, failed = dgtsv(self.off, diagonal.ravel(), self.off, right.ravel())
+        *_, found, failed = dptsv(
+            diagonal.ravel(), self.off, right.ravel(), overwrite_d=1, overwrite_b=1
+        )
         if failed:
             raise ArithmeticError("the heat model could not be solved")
         return found.reshape(state.shape)
@@ -217,9 +225,7 @@ def _advance(system, state, outer, now, outside, n, cure, step):
         push = inward * drive / (inward + free)
         if cure is not None:
             age, degree = cure.after(new[:, :first], step)
-            source = (
-                cure.full * np.diff(grid.edges[: first + 1]) * (degree - cure.degree) / (step * HOUR)
-            )
+            source = cure.full * system.per_hour * (degree - cure.degree)
         new = system.solve(state, link, push, source)
         outer = (drive + inward * new[:, 0]) / (free + inward)
     if cure is not None:
@@ -272,8 +278,7 @@ class _Record:
             base = np.sum(system.base_link * (system.base - self.cells[:, 1:, -1]), axis=1) * seconds
         hydration = np.zeros(len(self.cells))
         if cure is not None:
-            size = np.diff(grid.edges[: grid.first + 1])
-            hydration = cure.full * np.sum(size * (cure.degree - self.begun), axis=1)
+            hydration = cure.full * np.sum(grid.sizes * (cure.degree - self.begun), axis=1)
         stored = np.sum(grid.capacity * (self.cells[:, -1] - self.cells[:, 0]), axis=1)
         top = np.sum(self.flux[:, 1:], axis=1) * seconds
         return {"top": top, "base": base, "hydration": hydration, "stored": stored}

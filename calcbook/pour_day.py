@@ -12,7 +12,8 @@ from calcbook.pour_charts import SIDE_WORDS, clock_text, drying_chart, timeline
 from calcbook.pour_plan import OTHER_SCREED, day_of, finishing_inputs, saw_method
 from calcbook.safety import caution
 from calcbook.setting import EVENTS, saw_window, set_degree, set_time
-from calcbook.slab_heat import NoWeather, mix_for
+from calcbook.site import NoWeather
+from calcbook.slab_heat import mix_for
 from calcbook.sources import cite
 from calcbook.table import table
 from calcbook.units import Q, show

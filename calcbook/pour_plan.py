@@ -7,7 +7,6 @@ import numpy as np
 
 from calcbook.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
 from calcbook.setting import SetBand, set_band
-from calcbook.shortfall import order_for_risk
 from calcbook.slab_heat import BARE, Case, Cover, Week, run
 from calcbook.trucks import truck_plan
 from calcbook.units import Q

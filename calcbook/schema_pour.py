@@ -46,11 +46,11 @@ def _row(cells):
 
 
 @functools.lru_cache(maxsize=16)
-def _built(rows):
-    """The checked forecast of rows (forecast.Forecast)."""
+def _built(rows, offset, longitude):
+    """The checked forecast of rows (forecast.Forecast) on the site's clock; the same rows, the same object."""
     from calcbook.forecast import build
 
-    return build([dict(row) for row in rows])
+    return build([dict(row) for row in rows]).on_clock(offset, longitude)
 
 
 class Pour(Section):
@@ -150,7 +150,7 @@ class Pour(Section):
             None if given is None else given.m_as(unit_name)
             for given, unit_name in ((self.clock_offset, "hour"), (self.longitude, "degree"))
         )
-        return _built(tuple(self.forecast)).on_clock(offset, longitude)
+        return _built(tuple(self.forecast), offset, longitude)
 
     def moment(self):
         """Date and clock of the first truck, or None where no date is given. Raises UnitError."""

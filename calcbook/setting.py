@@ -5,7 +5,8 @@ hours at 70 °F and how strongly temperature shifts them. Under a forecast each 
 clock; the earliest and the latest make the band.
 """
 
-from dataclasses import dataclass
+import functools
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy import exp
@@ -98,8 +99,9 @@ class Series:
     source: object
 
 
-def setting_series(mix, slowing=1.0):
-    """All series for a mix (hydration.Mix); slowing: factor of an admixture on the hours, 1 for none."""
+@functools.cache
+def _table_series():
+    """The series of the table of setting times, without admixtures."""
     found = []
     for name in dict.fromkeys(row["series"] for row in table("set_time")):
         rows = sorted(
@@ -112,9 +114,15 @@ def setting_series(mix, slowing=1.0):
         )  # fmt: skip
         at_70 = next(r for r in rows if r["temperature_F"] == 70)
         found.append(
-            Series(name, at_70["event"], at_70["counted_from"], Q(at_70["hours"], "h") * slowing, T_70,
-                   E_a, at_70["source"])
+            Series(name, at_70["event"], at_70["counted_from"], Q(at_70["hours"], "h"), T_70, E_a, at_70["source"])
         )  # fmt: skip
+    return found
+
+
+@functools.lru_cache(maxsize=16)
+def setting_series(mix, slowing=1.0):
+    """All series for a mix (hydration.Mix); slowing: factor of an admixture on the hours, 1 for none."""
+    found = [replace(series, t_ref=series.t_ref * slowing) for series in _table_series()]
     for row in table("set_degree"):
         hours = age_at_degree(set_degree(row["k"], mix.w_cm), **mix.curve)
         found.append(

@@ -2,6 +2,7 @@
 
 import functools
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -9,29 +10,16 @@ from calcbook.formula import cite, procedure, to_coherent
 from calcbook.ground_heat import Cure, Layer, March, Outside, grid_of, march
 from calcbook.hydration import Mix, mix_of
 from calcbook.mix import cement_content, mixing_water, w_cm_for
-from calcbook.schema_pour import clock_hours
-from calcbook.sun import clock_offset, in_shade, sky_and_sun
-from calcbook.surface import (
-    convection_coefficient,
-    evaporation_heat,
-    sky_emissivity,
-    sky_temperature,
-)
+from calcbook.site import LONGEST, STEP, Site, site_of
+from calcbook.surface import convection_coefficient, evaporation_heat
 from calcbook.table import lookup
 from calcbook.units import Q, unit, ureg
-from calcbook.weather import dew_point, evaporation_menzel, surface_wind
+from calcbook.weather import evaporation_menzel
 
-STEP = 1 / 4  # hours
 DEEP = 2.0  # metres of soil in the model
-LONGEST = 7 * 24.0  # hours
 _RSI = ureg.Unit("meter**2*kelvin/watt")
 
 
-class NoWeather(ValueError):
-    """The job has no date or forecast; the message says what to add."""
-
-
-@functools.lru_cache(maxsize=8)
 def mix_for(job):
     """The hydration parameters of a job's concrete: given figures first, else ACI 211.1."""
     concrete = job.concrete
@@ -42,86 +30,12 @@ def mix_for(job):
     if content is None:
         slump = min(max(concrete.slump.m_as("inch"), 1.5), 6.5)
         content = cement_content(mixing_water(Q(slump, "in"), concrete.aggregate, air), ratio)
-    return mix_of(concrete.cement, ratio, content, p_FA=concrete.fly_ash.m_as(""))
+    return _mix(concrete.cement, ratio, content, concrete.fly_ash.m_as(""))
 
 
-@dataclass(frozen=True)
-class Site:
-    """The weather at a slab on the steps of the model, from the first truck on.
-
-    hours; air, sky: K; humidity; wind: mph near the slab; sun, diffuse: W/m2; cloud; begin: clock
-    time of hour 0; ground: K; place_known: False where no latitude was given, and sun is left out.
-    """
-
-    begin: object
-    hours: np.ndarray
-    air: np.ndarray
-    sky: np.ndarray
-    humidity: np.ndarray
-    wind: np.ndarray
-    sun: np.ndarray
-    diffuse: np.ndarray
-    cloud: np.ndarray
-    ground: float
-    place_known: bool
-
-    def sun_on(self, side, pour):
-        """Sun on one side: "sun" all of it; "shade" only the diffuse part while it lies in shade."""
-        if side == "sun":
-            return self.sun
-        dark = in_shade(
-            self.begin, self.hours, clock_hours(pour.shade_from), clock_hours(pour.shade_to)
-        )
-        return np.where(dark, self.diffuse, self.sun)
-
-
-@functools.lru_cache(maxsize=8)
-def site_of(job):
-    """The Site of a job. Raises NoWeather, or ForecastError where the rows are too short."""
-    pour = job.pour
-    forecast, begin = pour.weather(), pour.moment()
-    if forecast is None or begin is None:
-        missing = (
-            "pour.date" if begin is None else "[[pour.forecast]] rows (time, air, humidity, wind, sky)"
-        )
-        raise NoWeather(f"give {missing} in the job file to see set, drying and the nights")
-    lead = forecast.since(begin)
-    last = min(forecast.hours[-1] - lead, LONGEST)
-    hours = np.arange(0, last + 1e-9, STEP)
-    at = lead + hours
-    air = _kelvin(forecast.at("air_F", at))
-    humidity = forecast.at("humidity", at)
-    wind = surface_wind.bulk(V=forecast.at("wind_mph", at), z_m=pour.wind_height)
-    sun, diffuse, cloud, known = _sky(pour, forecast, at)
-    dew = _from_celsius(dew_point.bulk(T=air - 273.15, RH=humidity))
-    emissivity = sky_emissivity.bulk(T_d=dew, N=np.clip(cloud, 0, 1))
-    first_day = forecast.hours <= 24
-    ground = _kelvin(np.mean(forecast.air_F[first_day]))
-    if pour.soil_temperature is not None:
-        ground = pour.soil_temperature.m_as("kelvin")
-    return Site(begin, hours, air, sky_temperature.bulk(T_a=air, eps_sky=emissivity), humidity, wind,
-                sun, diffuse, cloud, float(ground), known)  # fmt: skip
-
-
-def _kelvin(fahrenheit):
-    return (np.asarray(fahrenheit) + 459.67) / 1.8
-
-
-def _from_celsius(celsius):
-    return celsius + 273.15
-
-
-def _sky(pour, forecast, at):
-    """(sun, diffuse, cloud, place known) at hours since the forecast's first row."""
-    if pour.latitude is None or pour.longitude is None:
-        cloud = forecast.at("sky", at) if not np.isnan(forecast.sky).any() else np.zeros_like(at)
-        return np.zeros_like(at), np.zeros_like(at), cloud, False
-    longitude = pour.longitude.m_as("degree")
-    given = forecast.offset if pour.clock_offset is None else pour.clock_offset.m_as("hour")
-    grid = sky_and_sun(
-        forecast, pour.latitude.m_as("degree"), longitude, clock_offset(longitude, given), STEP
-    )
-    return (*(np.interp(at, grid[0], column) for column in grid[1:]), True)
+@functools.lru_cache(maxsize=16)
+def _mix(cement, ratio, content, fly_ash):
+    return mix_of(cement, ratio, content, p_FA=fly_ash)
 
 
 @dataclass(frozen=True)
@@ -148,12 +62,12 @@ class Cover:
 BARE = Cover()
 
 
-def grid_for(job, fine=1):
-    """The layers of a job: slab, stone, two metres of soil. fine: cells for each usual cell."""
-    layers = [_layer("concrete", job.slab.thickness, 10 * fine)]
-    if job.base.thickness.m > 0:
-        layers.append(_layer("stone base", job.base.thickness, 4 * fine))
-    layers.append(_layer(job.pour.soil, Q(DEEP / 0.3048, "ft"), 14 * fine, 1.3 ** (1 / fine)))
+def grid_for(slab, base, soil, fine=1):
+    """The layers: slab, stone (thicknesses), two metres of soil. fine: cells for each usual cell."""
+    layers = [_layer("concrete", slab, 10 * fine)]
+    if base.m > 0:
+        layers.append(_layer("stone base", base, 4 * fine))
+    layers.append(_layer(soil, Q(DEEP / 0.3048, "ft"), 14 * fine, 1.3 ** (1 / fine)))
     return grid_of(*layers)
 
 
@@ -199,6 +113,23 @@ class Week:
         )
 
 
+class _Inputs(NamedTuple):
+    """All that the temperatures depend on, by value, so that the same inputs are run once."""
+
+    site: Site
+    mix: Mix
+    slab: object
+    base: object
+    soil: str
+    fresh: float
+    age: float
+    shade: tuple
+    cases: tuple
+    wet_until: float
+    until: float
+    fine: int
+
+
 def run(job, cases=(Case(),), wet_until=0.0, until=LONGEST, site=None, placed=None, fine=1):
     """The slab's temperatures, hour by hour: a Week with one row for each case.
 
@@ -206,32 +137,49 @@ def run(job, cases=(Case(),), wet_until=0.0, until=LONGEST, site=None, placed=No
     run; site: another Site than the job's, whose arrays may be draws x hours (then one case);
     placed: concrete as delivered, K, for each draw; fine: grid and step refined by this factor.
     """
-    site = site or site_of(job)
-    hours = np.arange(0, min(until, site.hours[-1]) + 1e-9, STEP / fine)
+    pour = job.pour
+    inputs = _Inputs(
+        site or site_of(job), mix_for(job), job.slab.thickness, job.base.thickness, pour.soil,
+        pour.concrete_temperature.m_as("kelvin"), pour.haul.m_as("hour") / pour.slowing.m_as(""),
+        (pour.shade_from, pour.shade_to), tuple(cases), float(wet_until), float(until), fine,
+    )  # fmt: skip
+    return _week(inputs) if placed is None and site is None else _run(inputs, placed)
+
+
+@functools.lru_cache(maxsize=16)
+def _week(inputs):
+    return _run(inputs)
+
+
+def _run(inputs, placed=None):
+    site, cases = inputs.site, inputs.cases
+    hours = np.arange(0, min(inputs.until, site.hours[-1]) + 1e-9, STEP / inputs.fine)
     at = {
         n: _interpolated(hours, site.hours, getattr(site, n))
         for n in ("air", "sky", "humidity", "wind")
     }
     concrete = lookup("materials", name="concrete")
-    gain = np.array([_gain(c, site, job.pour, hours, concrete["absorptivity"]) for c in cases])
+    sun = {
+        side: _interpolated(hours, site.hours, site.sun_on(side, inputs.shade))
+        for side in {c.side for c in cases}
+    }
+    gain = np.array([_taken(c, hours, concrete["absorptivity"]) * sun[c.side] for c in cases])
     cover = np.array([c.cover.at(hours) * c.cover.resistance.m_as(_RSI) for c in cases])
     film = convection_coefficient.bulk(V=at["wind"] * Q(1, "mph").m_as("meter/second"))
-    drying = _drying(at, hours, min(wet_until, *(c.cover.on for c in cases)))
+    drying = _drying(at, hours, min(inputs.wet_until, *(c.cover.on for c in cases)))
     outside = Outside(at["air"], at["sky"], film, gain, cover, concrete["emissivity"], drying)
-    mix, grid = mix_for(job), grid_for(job, fine)
+    grid = grid_for(inputs.slab, inputs.base, inputs.soil, inputs.fine)
     draws = len(at["air"]) if at["air"].ndim > 1 else len(cases)
-    cure = Cure(mix, (draws, grid.first), job.pour.haul.m_as("hour") / job.pour.slowing.m_as(""))
+    cure = Cure(inputs.mix, (draws, grid.first), inputs.age)
     start = np.full((draws, len(grid.capacity)), site.ground)
-    fresh = job.pour.concrete_temperature.m_as("kelvin") if placed is None else np.c_[placed]
-    start[:, : grid.first] = fresh
-    result = march(grid, start, outside, STEP / fine, cure, site.ground)
-    return Week(result, site, tuple(cases), mix, wet_until)
+    start[:, : grid.first] = inputs.fresh if placed is None else np.c_[placed]
+    result = march(grid, start, outside, STEP / inputs.fine, cure, site.ground)
+    return Week(result, site, cases, inputs.mix, inputs.wet_until)
 
 
-def _gain(case, site, pour, hours, bare):
-    """Sun that the outer surface takes in, W/m2."""
-    share = np.where(case.cover.at(hours), case.cover.row["absorptivity"], bare)
-    return share * _interpolated(hours, site.hours, site.sun_on(case.side, pour))
+def _taken(case, hours, bare):
+    """Share of the sun that the outer surface takes in, by hour."""
+    return np.where(case.cover.at(hours), case.cover.row["absorptivity"], bare)
 
 
 def _interpolated(hours, known, values):

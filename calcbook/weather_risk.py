@@ -8,7 +8,8 @@ import numpy as np
 from calcbook.curing import freeze_safe, strength_band
 from calcbook.formula import cite, procedure
 from calcbook.pour_plan import cover_of, day_of, shares
-from calcbook.slab_heat import Case, run, site_of
+from calcbook.site import site_of
+from calcbook.slab_heat import Case, run
 from calcbook.surface import sky_emissivity, sky_temperature
 from calcbook.table import lookup
 from calcbook.weather import dew_point

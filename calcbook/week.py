@@ -60,7 +60,9 @@ class FirstWeek:
 
 
 def covers_to_try(on):
-    """Bare, the sheet, and each blanket for a day and for three."""
+    """Bare, and each blanket for a day and for three, from the hour ``on``; none where that is never."""
+    if not np.isfinite(on):
+        return []
     tried = [BARE]
     for name in BLANKETS:
         if name != "none" and lookup("blankets", name=name)["R_per_inch"] > 0:
@@ -74,7 +76,8 @@ def first_week_of(job):
     day = day_of(job)
     on = day.plan.finished[1]
     side = shares(job)[-1][0]
-    covers = [cover_of(job, day.plan)] + (covers_to_try(on) if np.isfinite(on) else [])
+    planned = cover_of(job, day.plan)
+    covers = [planned] + [c for c in covers_to_try(on) if c != planned]
     cases = [Case(side, cover) for cover in covers]
     week = run(job, cases, on)
     outcomes = outcomes_of(week, job)

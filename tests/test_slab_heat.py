@@ -6,15 +6,14 @@ import numpy as np
 import pytest
 
 from calcbook.job import Job, JobError
+from calcbook.site import NoWeather, site_of
 from calcbook.slab_heat import (
     BARE,
     Case,
     Cover,
-    NoWeather,
     grid_for,
     mix_for,
     run,
-    site_of,
     slab_temperature,
 )
 from calcbook.units import Q
@@ -46,12 +45,12 @@ def test_shade_is_cooler_in_the_afternoon_and_never_warmer(plain):
 
 def test_sun_in_shade_is_the_diffuse_part(demo):
     site = site_of(demo)
-    shaded = site.sun_on("shade", demo.pour)
+    shaded = site.sun_on("shade", ("13:00", "19:00"))
     of_day = (7.5 + site.hours) % 24
     dark = (of_day >= 13) & (of_day < 19)
     assert np.array_equal(shaded[dark], site.diffuse[dark])
     assert np.array_equal(shaded[~dark], site.sun[~dark])
-    assert np.array_equal(site.sun_on("sun", demo.pour), site.sun)
+    assert np.array_equal(site.sun_on("sun", ("13:00", "19:00")), site.sun)
 
 
 def test_site_is_the_forecast_on_the_clock(demo):
@@ -112,11 +111,11 @@ def test_mix_from_what_the_job_gives(demo):
 
 
 def test_layers_of_the_job(demo):
-    grid = grid_for(demo)
+    grid = grid_for(demo.slab.thickness, demo.base.thickness, "moist sand")
     assert grid.edges[10] == pytest.approx(0.127)
     assert grid.edges[14] == pytest.approx(0.127 + 0.1016)
     assert grid.edges[-1] == pytest.approx(0.2286 + 2.0)
-    without = grid_for(demo.changed({"base.thickness": "0 in"}))
+    without = grid_for(demo.slab.thickness, Q(0, "in"), "moist sand")
     assert [layer.name for layer in without.layers] == ["concrete", "moist sand"]
 
 
@@ -199,3 +198,33 @@ def test_draws_of_weather_run_together(demo):
     assert both[0] == pytest.approx(run(demo, until=48, wet_until=8.0).march.top[0], abs=1e-9)
     assert np.all(both[1][1:] < both[0][1:])
     assert Q(celsius(both[1].min()), "degC") < Q(celsius(both[0].min()), "degC")
+
+
+def test_the_same_inputs_are_run_once(demo):
+    """What the slab's temperatures do not depend on changes nothing, and costs nothing."""
+    dearer = demo.changed({"prices.concrete": "$200 / yd3", "crew.size": 9})
+    cases = (Case("shade"),)
+    assert run(dearer, cases, 10.0) is run(demo, cases, 10.0)
+    assert site_of(dearer) is site_of(demo)
+    assert mix_for(dearer) is mix_for(demo)
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"slab.thickness": "6 in"}, {"base.thickness": "6 in"}, {"pour.soil": "dry sand"},
+        {"pour.concrete_temperature": "66 F"}, {"pour.haul": "50 min"}, {"pour.slowing": 1.4},
+        {"pour.shade_from": "10:00"}, {"concrete.w_cm": 0.45}, {"concrete.cement": "III"},
+        {"concrete.fly_ash": "20 %"}, {"concrete.cement_content": "500 lb/yd3"}, {"pour.soil_temperature": "60 F"},
+        {"pour.wind_height": "10 ft"}, {"pour.start": "09:30"}, {"pour.clock_offset": "-6 h"}, {"pour.latitude": "30 deg"},
+        {"pour.longitude": "-75 deg"},
+    ],
+    ids=lambda changes: next(iter(changes)),
+)  # fmt: skip
+def test_nothing_kept_is_stale(demo, changes):
+    """Each thing that the temperatures depend on gives other temperatures."""
+    before, after = (
+        run(job, (Case("shade"),), 10.0).march.top[0] for job in (demo, demo.changed(changes))
+    )
+    steps = min(len(before), len(after))
+    assert np.abs(before[:steps] - after[:steps]).max() > 0.01
