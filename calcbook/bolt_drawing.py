@@ -42,16 +42,16 @@ def wall_plan(plan, corners, walls, system="us", title="Bolts on the plan"):
     for w in walls:
         _draw_wall(on, w)
     x0, y0, x1, y1 = plan.bounds
-    scale_bar(on, (x0, y0 - 26 * on.point), system)
+    scale_bar(on, (x0, y0 - 22 * on.point), system)
     label(
         on,
-        (x0, y0 - 44 * on.point),
+        (x0, y0 - 39 * on.point),
         "filled: cast   open: drilled   letters: corners to hold the tape on   arrow: which way it runs",
         SMALL,
         GREY,
         ha="left",
     )
-    trim(on, (x0 - 30 * on.point, y0 - 52 * on.point, x1 + 30 * on.point, y1 + 16 * on.point), title)
+    trim(on, (x0 - 30 * on.point, y0 - 46 * on.point, x1 + 30 * on.point, y1 + 16 * on.point), title)
     return on.figure
 
 

@@ -46,10 +46,10 @@ def sill_section(job, w, stick_up, length):
     chain(on, [(low, 0.0), (0.0, 0.0)], 0.0, -70, "y", system, True)
     chain(on, [(0.0, low), (x, low)], low, -18, "x", system, True)
     _names(on, right, x, h_s, h_s - L_b, top, job, w)
-    foot = low - 46 * on.point
+    foot = low - 40 * on.point
     scale_bar(on, (0, foot), system)
     title = f"Section at a sill bolt, wall {sill.name}"
-    trim(on, (-88 * on.point, foot - 16 * on.point, right + 116 * on.point, h_s + 18 * on.point), title)
+    trim(on, (-88 * on.point, foot - 13 * on.point, right + 116 * on.point, h_s + 12 * on.point), title)
     return on.figure
 
 
