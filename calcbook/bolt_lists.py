@@ -5,10 +5,12 @@ import pandas as pd
 from calcbook.bolt_drawing import tape_strips, wall_plan
 from calcbook.bolt_section import sill_section
 from calcbook.bolts import sill_rule
+from calcbook.misplacement import rooms_of
 from calcbook.pricing import person_hours
 from calcbook.units import show, show_length
 from calcbook.walls import side_points
 
+_TAPE_COLUMNS = ["Bolt", "On the tape", "From the one before", "May stray", "Why it stands there"]
 _STRIPS = 6  # walls to a drawing of tape strips
 
 
@@ -16,22 +18,23 @@ def tape_lists(calc, job, walls, heights):
     """Where each bolt stands, as the tape reads, complete for the one who sets it."""
     calc.note(
         "Tape lists, one for each wall. The corners carry letters on the plan; hold the tape where the inner faces of the "
-        "forms meet. Snap a line for the bolts at their distance from the slab's edge; set each with its middle on the mark."
+        "forms meet. Snap a line for the bolts at their distance from the slab's edge; set each with its middle on the mark. "
+        "May stray: so far to either side it still clears studs, bars, joints and the slab's end."
     )
     for w in walls:
         rules, rows, before = w.layout.rules, [], None
-        for number, bolt in enumerate(w.layout.bolts, 1):
+        rooms = rooms_of(w.layout, 1)
+        for number, (bolt, room) in enumerate(zip(w.layout.bolts, rooms, strict=True), 1):
             step = "" if before is None else rules.text(bolt.place - before)
-            rows.append([number, rules.at(bolt.place), step, _why(bolt, rules)])
+            rows.append(
+                [number, rules.at(bolt.place), step, rules.text(round(min(room))), _why(bolt, rules)]
+            )
             before = bolt.place
-        calc.table(
-            _tape_title(job, w, heights),
-            pd.DataFrame(rows, columns=["Bolt", "On the tape", "From the one before", "Why it stands there"]),
-        )  # fmt: skip
+        calc.table(_tape_title(job, w, heights), pd.DataFrame(rows, columns=_TAPE_COLUMNS))
     moved = sum(bool(b.moved_for) for w in walls for b in w.layout.bolts)
     if moved:
         calc.note(
-            f"{moved} bolts would meet a stud, a jack, a bar or a joint at even spacing and are moved. Where bolt "
+            f"{moved} bolts would meet a stud, a jack, a bar, a joint or the slab's end at even spacing and are moved. Where bolt "
             "and stud spacing are alike, like 16 in. bolts against 16 in. studs, every bolt would meet a stud "
             "if it were not for this."
         )

@@ -75,6 +75,18 @@ def test_bolts_beside_bars_say_so(demo):
     assert "tied beside a vertical bar" in words
 
 
+def test_how_far_a_bolt_may_stray(made):
+    """Own arithmetic, wall south, bolt 7 at 14'-11 7/8", centre: the stud at 14'-8" keeps it 2-3/8 in. off (half a stud and
+    1-5/8 in.), the door at 15'-6" 4-5/8 in. (king, jack and 1-5/8 in.): 1-1/2 in. each way."""
+    frame = next(iter(tape_lists(made).values()))
+    row = frame.iloc[6]
+    place = read(row["On the tape"])
+    room = min(place - (14 * 12 + 8 + 2.375), (15 * 12 + 6 - 4.625) - place)
+    assert read(row["May stray"]) == pytest.approx(room, abs=1 / 32)
+    assert read(row["May stray"]) == 1.5
+    assert all(read(t) >= 0 for f in tape_lists(made).values() for t in f["May stray"])
+
+
 def test_schedule_and_order(made):
     """Own arithmetic: 45 cast and 3 drilled; rod 7 in. and 2.90 in. of stick-up."""
     schedule = frames(made)["Bolt schedule"]
