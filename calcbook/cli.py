@@ -10,6 +10,7 @@ import sys
 import warnings
 from pathlib import Path
 
+from calcbook import weigh
 from calcbook.job import Job, JobError, write_whole
 
 OK, OPEN_CHECK, BAD_INPUT = 0, 1, 2
@@ -59,11 +60,22 @@ def _parser():
     command("check", _check, "read a job file and list its checks", job)
     command("quote", _quote, "print the priced takeoff", job,
             (("--csv",), {"help": "also write the takeoff as CSV", "metavar": "PATH"}),
+            (("--odds",), {"action": "store_true", "help": "also tell the odds on the price, and what moves it"}),
+            (("--what-if",), {"action": "store_true", "help": "also price the usual choices: thickness, mesh, pump"}),
             (("--client",), {"help": "also write the one-page quote for the client (PDF)", "metavar": "PATH"}))  # fmt: skip
     command("order", _order, "print the order sheet for the dispatcher", job)
     command("weather", _weather, "read hourly weather from a CSV file into the job file", job,
             (("csv",), {"help": "exported weather, with headings and units", "metavar": "CSV"}))  # fmt: skip
-    command("print", _print, "write the printout for the engineer (PDF)", job, out)
+    since = (("--since",), {"help": "an earlier version of the job: adds a page of what changed", "metavar": "OLD"})  # fmt: skip
+    command("print", _print, "write the printout for the engineer (PDF)", job, out, since)
+    command("sweep", _sweep, "run the book for a range of values: calcbook sweep FILE slab.thickness=4:6:0.5in", job,
+            (("vary",), {"nargs": "+", "metavar": "field=values", "help": "start:stop:step, or value,value,..."}),
+            (("--csv",), {"help": "also write the table as CSV", "metavar": "PATH"}),
+            (("--chart",), {"help": "also draw price and worst check (.png or .svg)", "metavar": "PATH"}),
+            (("--processes",), {"type": int, "help": "how many to use; else one for each core", "metavar": "N"}))  # fmt: skip
+    command("compare", _compare, "list what changed from one version of a job to another",
+            (("old",), {"help": "the earlier job file"}), (("new",), {"help": "the later job file"}),
+            (("--csv",), {"help": "also write the changes as CSV", "metavar": "PATH"}))  # fmt: skip
     command("open", _open, "open the notebooks on a job, in JupyterLab",
             (("file",), {"nargs": "?", "help": "job file; without it, the demo", "metavar": "FILE"}),
             (("--no-browser",), {"action": "store_true", "help": "only start the server"}),
@@ -117,6 +129,10 @@ def _check(arguments):
 def _quote(arguments):
     quote = _book(Job.read(arguments.file)).quote
     print(quote.text())
+    if arguments.odds:
+        weigh.print_odds(quote)
+    if arguments.what_if:
+        weigh.print_what_ifs(quote.job)
     if arguments.csv:
         write_whole(arguments.csv, quote.csv())
         print(f"Takeoff: {Path(arguments.csv).resolve()}")
@@ -142,19 +158,28 @@ def _weather(arguments):
     return OK
 
 
+def _sweep(arguments):
+    return weigh.run_sweep(arguments)
+
+
+def _compare(arguments):
+    return weigh.run_compare(arguments, _status)
+
+
 def _print(arguments):
     job = Job.read(arguments.file)
     book = _book(job)
     path = Path(arguments.output) if arguments.output else Path(arguments.file).with_suffix(".pdf")
-    _write_pdf(book, path)
+    since = weigh.comparison(arguments.since, None, book) if arguments.since else None
+    _write_pdf(book, path, since)
     print(f"Printout: {path.resolve()}")
     return _status(book)
 
 
-def _write_pdf(book, path):
+def _write_pdf(book, path, since=None):
     from calcbook.printout import compile_pdf
 
-    write_whole(path, compile_pdf(book))
+    write_whole(path, compile_pdf(book, since))
 
 
 def _open(arguments):

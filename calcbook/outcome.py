@@ -57,7 +57,7 @@ class Outcome:
             money_text(self.price) + ("" if self.complete else " (NOT COMPLETE)"),
             str(self.open),
             "" if governs is None or governs.ratio is None else f"{governs.ratio:.2f}",
-            "" if governs is None else _named(governs),
+            _named(governs),
         )
 
     def numbers(self, governs, system="us"):
@@ -67,11 +67,13 @@ class Outcome:
         ratio = None if governs is None or governs.ratio is None else round(governs.ratio, 6)
         return (
             round(order, 6), round(stone, 6), round(self.hours, 4), round(self.price, 2), self.open, ratio,
-            "" if governs is None else _named(governs),
+            _named(governs),
         )  # fmt: skip
 
 
 def _named(check):
+    if check is None:
+        return "no check that differs"
     verdict = "" if check.status == OK else f"{check.status}: "
     return f"{verdict}{check.subject}: {check.question}"
 
@@ -93,10 +95,10 @@ def outcome(job):
 
 
 def governing(outcomes):
-    """For each Outcome of several: the worst of the checks that differ among them, or None.
+    """For each Outcome of several: the worst of its checks that differ among them, or None.
 
-    A check that comes out the same in all of them says nothing about what was varied. Where none
-    differs, the worst of all is named.
+    A check that comes out the same in all of them says nothing about what was varied. Of a single
+    Outcome the worst of all is named.
     """
     first = {check.key: check for check in outcomes[0].checks} if outcomes else {}
     moving = set()
@@ -106,7 +108,7 @@ def governing(outcomes):
         moving |= {key for key in first.keys() & found.keys() if _differs(first[key], found[key])}
     named = []
     for one in outcomes:
-        among = [c for c in one.checks if c.key in moving] or one.checks
+        among = [c for c in one.checks if c.key in moving or len(outcomes) == 1]
         named.append(min(among, key=lambda check: check.rank, default=None))
     return named
 

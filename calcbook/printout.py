@@ -47,25 +47,26 @@ def print_job(job, path):
     return Path(path)
 
 
-def compile_pdf(book):
-    """The printout of a Book as PDF bytes."""
+def compile_pdf(book, since=None):
+    """The printout of a Book as PDF bytes; since: a Comparison with an earlier version, for a page of changes."""
     import typst
 
     with tempfile.TemporaryDirectory(prefix="calcbook-") as folder:
         folder = Path(folder)
-        data = document(book, folder)
+        data = document(book, folder, since)
         (folder / "data.json").write_text(json.dumps(data), encoding="utf-8")
         (folder / "main.typ").write_text(LAYOUT.read_text(encoding="utf-8"), encoding="utf-8")
         fonts = [str(Path(get_data_path(), "fonts", "ttf"))]  # those the figures are drawn with
         return typst.compile(str(folder / "main.typ"), root=str(folder), font_paths=fonts)
 
 
-def document(book, folder):
+def document(book, folder, since=None):
     """Everything the layout shows, as plain data; figures are written to the folder as SVG."""
     chapters = book.chapters
     data = {
         **_cover(book.job, chapters),
         "standing": STANDING,
+        "revision": since.data() if since else None,
         "checks": [_check(check) for _, check in book.checks],
         "open_checks": sum(check.status != OK for _, check in book.checks),
         "results": _results(chapters),
