@@ -64,6 +64,11 @@ class Pour(Section):
     )
     truck_spacing: Quantity = quantity("min", "time between trucks", "45 min", OWN, low=5, high=240)
     pump: bool = yes_no("place with a pump", False, "chute from the truck")
+    line_loss: Quantity = quantity(
+        "yd3", "concrete left in the pump's hopper and line", "0.5 yd3",
+        "hopper about 0.3 yd3 (common practice, no source), 100 ft of 3 in. line 0.18 yd3; ask the pump's owner",
+        low=0, high=5,
+    )  # fmt: skip
     haul: Quantity = quantity(
         "min", "from water on cement to arrival", "30 min", "ask the producer", low=0, high=180
     )

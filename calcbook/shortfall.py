@@ -18,6 +18,8 @@ _BASE = {
     "e": arg("in", "average extra depth", low=-4, high=12),
     "s": arg("in", "spread of the average extra depth", above=0, high=12, symbol=r"\sigma"),
 }
+_LEFT = arg("yd3", "concrete left in the pump's hopper and line", low=0, high=5)
+NONE_LEFT = Q(0, "yd3")
 
 
 def Phi(z):
@@ -37,16 +39,17 @@ def probit(p):
     result("%", "odds of coming up short"),
     V_o=arg("yd3", "volume ordered", above=0),
     **_BASE,
+    V_l=_LEFT,
 )
-def short_odds(V_o, V, A, e, s):
+def short_odds(V_o, V, A, e, s, V_l=NONE_LEFT):
     """Probability that the slab needs more concrete than was ordered.
 
     V_o: volume ordered; V: volume by the plan; A: plan area; e, s: mean and standard deviation of
-    the base's average extra depth (lengths; e below 0 where the base comes out high). Returns a
-    share in percent. Spill, what stays in hose and hopper, and short yield are not in it.
+    the base's average extra depth (lengths; e below 0 where the base comes out high); V_l: what
+    stays in the pump. Returns a share in percent. Spill and short yield are not in it.
     Source: derived here.
     """
-    z = (V_o - V - A * e) / (A * s)
+    z = (V_o - V_l - V - A * e) / (A * s)
     p = Phi(-z)
     return p
 
@@ -57,16 +60,22 @@ def short_odds(V_o, V, A, e, s):
     result("yd3", "volume for the accepted risk"),
     **_BASE,
     risk=arg("1", "accepted odds of coming up short", above=0, below=1, symbol="p"),
+    V_l=_LEFT,
 )
-def order_for_risk(V, A, e, s, risk):
+def order_for_risk(V, A, e, s, risk, V_l=NONE_LEFT):
     """Least volume that comes up short only with the accepted odds; the inverse of ``short_odds``.
 
-    V, A, e, s: as for ``short_odds``; risk: accepted odds, 0 to 1 (plain). Returns a volume, not
+    V, A, e, s, V_l: as for ``short_odds``; risk: accepted odds, 0 to 1 (plain). Returns a volume, not
     yet rounded to the step of sale. Source: derived here.
     """
     z = probit(1 - risk)
-    V_p = V + A * (e + z * s)
+    V_p = V + A * (e + z * s) + V_l
     return V_p
+
+
+def left_in_pump(job):
+    """Concrete that stays in the pump's hopper and line; none where a job is placed by chute."""
+    return job.pour.line_loss if job.pour.pump else NONE_LEFT
 
 
 def odds_chart(job, V, order):
@@ -76,7 +85,8 @@ def odds_chart(job, V, order):
     """
     base, system = job.base, job.system
     step, risk = job.concrete.order_step.m_as("cubic_yard"), 100 * job.concrete.short_risk.m_as("")
-    inputs = {"V": V, "A": job.plan.area, "e": base.extra_depth, "s": base.depth_spread}
+    inputs = {"V": V, "A": job.plan.area, "e": base.extra_depth, "s": base.depth_spread,
+              "V_l": left_in_pump(job)}  # fmt: skip
     last = int(np.ceil(order.m_as("cubic_yard") / step)) + 2
     first = max(1, min(int(V.m_as("cubic_yard") / step), last - 6))
     orders = step * np.arange(first, last + 1)

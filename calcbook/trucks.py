@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from numpy import maximum
 
 from calcbook.formula import arg, cite, formula, procedure, result
+from calcbook.inline import inline
 from calcbook.rounding import ceil
 from calcbook.units import Q, money_text, show
 
@@ -28,6 +29,7 @@ def truck_loads(V, capacity):
     return n
 
 
+@inline
 @formula(
     "How far the last load is below the smallest load",
     cite("common practice", "short-load fee"),
@@ -42,7 +44,7 @@ def short_load(V, capacity, minimum):
     V: volume ordered; capacity: most a truck carries; minimum: smallest load without a fee.
     Returns a volume, 0 where the last load is large enough. Source: common practice.
     """
-    n = ceil(V / capacity)
+    n = truck_loads.body(V, capacity)
     V_last = V - (n - 1) * capacity
     V_short = maximum(minimum, V_last) - V_last
     return V_short

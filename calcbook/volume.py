@@ -17,7 +17,7 @@ from calcbook.offset import corner_sum, keeps_sides
 from calcbook.plans import plan_drawing
 from calcbook.pricing import person_hours
 from calcbook.rounding import ceil
-from calcbook.shortfall import odds_chart, order_for_risk, short_odds
+from calcbook.shortfall import left_in_pump, odds_chart, order_for_risk, short_odds
 from calcbook.trucks import short_load, truck_loads, truck_plan
 from calcbook.units import Q, show
 
@@ -81,7 +81,7 @@ def plan_volume(V_s, V_d):
     waste=arg("1", "allowance for waste, share of the volume", low=0, high=0.5, valid=(0.04, 0.10), symbol="w"),
 )  # fmt: skip
 def waste_volume(V, waste):
-    """Concrete for spill, spreading forms, uneven base and over-digging.
+    """Concrete for spill, spreading forms, uneven base, over-digging and what stays in the pump.
 
     V: volume by the plan; waste: share, 0 to 0.5 (plain), flagged outside 0.04 to 0.10. Returns a
     volume. Source: NRMCA CIP 8, from memory.
@@ -119,7 +119,7 @@ def need_of(run, job, V):
     if base.depth_spread.m <= 0:
         return need
     V_p = run(order_for_risk, V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
-              risk=concrete.short_risk.m_as(""))  # fmt: skip
+              risk=concrete.short_risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
     return maximum(need, run(order_volume, V=V_p, waste=0.0, step=concrete.order_step))
 
 
@@ -133,9 +133,7 @@ def calculation(job):
     need, least = _needed(calc, job, V)
     order = _loads(calc, job, need)
     _odds(calc, job, V, order, least)
-    _work(
-        calc, PLACING, order.m_as("cubic_yard"), job, "crew.place_rate", "cubic_yard"
-    )
+    _work(calc, PLACING, order.m_as("cubic_yard"), job, "crew.place_rate", "cubic_yard")
     _work(
         calc,
         "Floating and troweling",
@@ -239,8 +237,10 @@ def _needed(calc, job, V):
             "The base is taken to come out the same every time (no spread), so there are no odds to tell."
         )
         return V_w, None
+    if job.pour.pump:
+        calc.given(job, "pour.line_loss", r"V_{\mathrm{l}}")
     V_p = calc.step(order_for_risk, "What the records of the base ask for, at the accepted risk.", name="risk_volume",
-                    V=V, A=job.plan.area, e=e, s=s, risk=risk.m_as(""))  # fmt: skip
+                    V=V, A=job.plan.area, e=e, s=s, risk=risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
     V_r = calc.step(order_volume, "The same, rounded up to the step of sale.", r"V_{\mathrm{r}}",
                     V=V_p, waste=0.0, step=step)  # fmt: skip
     return max(V_w, V_r), V_r
@@ -287,7 +287,8 @@ def _odds(calc, job, V, order, least):
         return
     base, risk = job.base, job.concrete.short_risk
     p = calc.step(short_odds, "What is left to chance with that order.", name="odds",
-                  V_o=order, V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread)  # fmt: skip
+                  V_o=order, V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
+                  V_l=left_in_pump(job))  # fmt: skip
     calc.check(
         "Are the odds of coming up short within the accepted risk?", p, risk.to("percent"), "%", short_odds.source,
         f"{show(least, 'yd3', job.system)} is the least order that keeps to it.",

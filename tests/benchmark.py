@@ -68,6 +68,23 @@ def calculations():
     report("all calculations of the demo", timed(work, 15), 0.3)
 
 
+def heat():
+    """Three nights of the slab's heat, and 500 draws of an uncertain forecast."""
+    from calcbook import slab_heat
+    from calcbook.job import Job
+    from calcbook.weather_risk import frost_odds
+
+    job = Job.read(NOTEBOOKS / "demo.toml")
+    site = slab_heat.site_of(job)
+    report(
+        "heat of the slab, three nights",
+        timed(lambda: slab_heat.run(job, until=72.0, site=site), 15),
+        0.3,
+    )
+    frost_odds(job, 10)
+    report("frost under 500 drawn forecasts", timed(lambda: frost_odds(job, 500), 3), 10.0)
+
+
 def printing():
     """The whole process of printing the demo."""
     job = NOTEBOOKS / "demo.toml"
@@ -87,4 +104,5 @@ if __name__ == "__main__":
     imports()
     calculations()
     panels()
+    heat()
     printing()

@@ -5,7 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.shortfall import Phi, odds_chart, order_for_risk, probit, short_odds
+from calcbook.job import Job
+from calcbook.shortfall import Phi, left_in_pump, odds_chart, order_for_risk, probit, short_odds
 from calcbook.units import Q
 
 # standard normal table: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.1 (from memory)
@@ -94,6 +95,29 @@ def test_the_chart_shows_the_order_and_what_is_accepted(demo):
         "A": demo.plan.area,
         "e": demo.base.extra_depth,
         "s": demo.base.depth_spread,
+        "V_l": demo.pour.line_loss,  # the demo is placed by pump
     }
     assert y[2] == pytest.approx(short_odds(V_o=Q(x[2], "yd3"), **inputs).m)
     assert ax.lines[1].get_ydata()[0] == pytest.approx(5)
+
+
+def test_what_stays_in_the_pump_is_as_if_it_had_not_come(demo):
+    """24.25 yd3 with half a yard left in the pump are 23.75 yd3 by chute, and the order rises by the half."""
+    base = {"V": Q(22.4, "yd3"), "A": Q(1000, "ft2"), "e": Q(0.25, "in"), "s": Q(0.2, "in")}
+    left = Q(0.5, "yd3")
+    assert short_odds(Q(24.25, "yd3"), **base, V_l=left).m == pytest.approx(
+        short_odds(Q(23.75, "yd3"), **base).m
+    )
+    more = order_for_risk(**base, risk=0.05, V_l=left) - order_for_risk(**base, risk=0.05)
+    assert more.m_as("cubic_yard") == pytest.approx(0.5)
+    assert left_in_pump(demo).m == 0.5
+    assert left_in_pump(demo.changed({"pour.pump": False})).m == 0
+
+
+def test_the_default_loss_is_a_hopper_and_a_hundred_feet_of_line():
+    """0.3 yd3 in the hopper (common practice); 100 ft of 3 in. line hold pi/4 d2 L = 0.182 yd3."""
+    line = np.pi / 4 * (3 / 12) ** 2 * 100 / 27
+    assert line == pytest.approx(0.18, abs=0.005)
+    assert left_in_pump(
+        Job({"slab": {"length": "20 ft", "width": "20 ft"}, "pour": {"pump": True}})
+    ).m == pytest.approx(0.3 + line, abs=0.02)

@@ -127,6 +127,16 @@ def test_the_larger_of_allowance_and_risk_is_ordered():
     assert calc.status == OK
 
 
+def test_a_pump_keeps_concrete_back():
+    """As above, and half a yard in hopper and line: 5.148, ordered 5.25; the odds tell it too."""
+    calc = volume.calculation(simple(**{"base.extra_depth": "0.5 in", "pour.pump": True}))
+    assert calc.results["risk_volume"].m == pytest.approx(5.148, abs=0.001)
+    assert calc.results["order"].m == 5.25
+    assert calc.results["odds"].m < 5
+    chute = volume.calculation(simple(**{"base.extra_depth": "0.5 in"}))
+    assert abs(chute.results["odds"].m - calc.results["odds"].m) < 1e-9
+
+
 def test_without_a_spread_there_are_no_odds():
     calc = volume.calculation(simple(**{"base.depth_spread": "0 in"}))
     assert "odds" not in calc.results
