@@ -6,7 +6,7 @@ import ipywidgets as widgets
 from IPython.display import HTML, display
 
 from calcbook.screen import page
-from calcbook.units import UnitError, read, show, unit
+from calcbook.units import UnitError, read, show, unit, unit_text
 
 
 class Exercise:
@@ -21,6 +21,11 @@ class Exercise:
         self.question, self.unit_name, self.because, self.within = question, unit_name, because, within
         self.answer = self._number(answer)
         self.misses = [(self._number(value), why) for value, why in misses]
+
+    @property
+    def written_unit(self):
+        """The unit of the answer as it may be typed; empty for a plain number."""
+        return "" if self.unit_name == "1" else unit_text(self.unit_name)
 
     def _number(self, value):
         return value.m_as(unit(self.unit_name)) if hasattr(value, "m_as") else float(value)
@@ -55,7 +60,7 @@ class Exercise:
         display(HTML(page(f"<p><b>Try it.</b> {escape(self.question)}</p>")))
         field = widgets.Text(
             description="Your answer",
-            placeholder=f"a number and {self.unit_name}" if self.unit_name != "1" else "a number",
+            placeholder=f"a number and {self.written_unit}" if self.written_unit else "a number",
             continuous_update=False,
             style={"description_width": "initial"},
             layout=widgets.Layout(width="22em"),

@@ -307,7 +307,18 @@ _ALIASES = {
 _TEMPERATURES = {"F": "degF", "°F": "degF", "ºF": "degF", "C": "degC", "°C": "degC", "ºC": "degC"}
 
 
+@cache
+def _printed():
+    """pint's words for every unit by its name and by its label: what is printed can be typed."""
+    us = {w: row.pint_name for row in TRADE_UNITS.values() for w in (row.name, row.label)}
+    si = {w: row.si_pint for row in TRADE_UNITS.values() for w in (row.si, row.si_label)}
+    return {word: name for word, name in {**si, **us}.items() if word not in ("", "1", "%", "$")}
+
+
 def _unit_expression(text):
+    printed = _printed().get(text.strip())
+    if printed:
+        return printed
     text = text.strip().replace("$", " dollar ").replace("²", "2").replace("³", "3")
     text = text.replace("·", "*").replace("^", "**").replace("°", "deg")
     text = re.sub(r"\b(cu|cubic)\s+(yd|yds|yard|yards)\b", "cubic_yard", text)
@@ -418,6 +429,11 @@ def _kind(quantity):
         if quantity.dimensionality == unit(name).dimensionality:
             return words
     return "another kind of quantity"
+
+
+def unit_text(name, system="us"):
+    """The label of a trade unit as it is printed, which may be typed again."""
+    return TRADE_UNITS[name].label_for(system)
 
 
 # --- writing -------------------------------------------------------------------------------

@@ -17,6 +17,7 @@ from calcbook.units import (
     show,
     show_length,
     unit,
+    ureg,
 )
 
 
@@ -174,3 +175,13 @@ def test_quantities_are_shown_in_the_units_of_the_job():
         show_length(Q(1, "ft"), "si") == "0.305 m"
         and show_length(Q(5, "in"), "si", small=True) == "127 mm"
     )
+
+
+@pytest.mark.parametrize("name", [n for n in TRADE_UNITS if n not in ("1", "%")])
+@pytest.mark.parametrize("system", ["us", "si"])
+def test_what_is_printed_can_be_typed_again(name, system):
+    row = TRADE_UNITS[name]
+    wanted = ureg.Quantity(12.5, row.pint_for(system))
+    for word in (row.label_for(system), name if system == "us" else row.si):
+        typed = f"$12.50{word[1:]}" if word.startswith("$") else f"12.5 {word}"
+        assert read(typed, name).to(wanted.units).m == pytest.approx(12.5)
