@@ -8,6 +8,7 @@ from calcbook.drawing import ACCENT, GREY, HEAVY, INK, LINE, PALE, SMALL, THIN, 
 from calcbook.table import lookup, table
 from calcbook.weather import evaporation_levels
 
+READ = 9.0  # points: read at arm's length, on paper and on the screen
 SIDE_WORDS = {"sun": "sunny side", "shade": "shaded side", "": ""}
 
 
@@ -19,12 +20,12 @@ def clock_text(begin, hours):
     return f"{text} (+{days} d)" if days else text
 
 
-def _clock_axis(ax, begin, last, step):
+def _clock_axis(ax, begin, last, step, size=SMALL):
     """Ticks at whole clock hours, labelled with the clock; a bar of the day below midnight."""
     first = begin.hour + begin.minute / 60
     at = np.arange(np.ceil(first / step) * step, first + last + 1e-9, step)
     ax.set_xticks(at - first)
-    ax.set_xticklabels([f"{int(h % 24):02d}:00" for h in at])
+    ax.set_xticklabels([f"{int(h % 24):02d}:00" for h in at], fontsize=size)
     ax.set_xlim(-0.02 * last, last)
     for midnight in np.arange(24, first + last, 24):
         ax.axvline(midnight - first, color=GREY, lw=THIN, ls=(0, (1, 2)))
@@ -37,51 +38,67 @@ def _clock_axis(ax, begin, last, step):
         )
         ax.annotate(
             date, (midnight - first, 1.0), xycoords=("data", "axes fraction"), xytext=(3, -2),
-            textcoords="offset points", fontsize=SMALL, color=GREY, va="top",
+            textcoords="offset points", fontsize=size, color=GREY, va="top",
         )  # fmt: skip
 
 
 def timeline(day, begin, saw=None):
-    """The day on the clock: trucks, placing, passes by side, sawing.
+    """The day on the clock: trucks, placing, passes by side, sawing. To be read at arm's length.
 
     day: pour_plan.Day; begin: clock time of the first truck; saw: ((early), (late)) windows of
     sawing, each (first, last) hour. Solid bars are the early set, dashed frames the late one.
     """
-    plan = day.plan
-    rows = [("trucks", [(t.begins, t.ends) for t in plan.trucks], [])]
-    for task in plan.tasks:
-        name = f"{task.name}, {SIDE_WORDS[task.side]}" if task.side else task.name
-        late = [task.late] if task.late != task.early else []
-        rows.append((name, [task.early], late))
-    if saw:
-        rows.append(("sawing may start", [saw[0]], [saw[1]]))
+    rows = _bars(day.plan, saw)
     last = max(end for _, early, late in rows for _, end in (*early, *late))
-    beside = 12 + max(text_width(name, SMALL) for name, _, _ in rows)
-    figure, ax = chart(6.5, 0.9 + 0.31 * len(rows), "The day on the clock", "clock time", left=beside)
-    for n, (name, early, late) in enumerate(rows):
+    beside = 12 + max(text_width(name, READ) for name, _, _ in rows)
+    figure, ax = chart(7.0, 1.1 + 0.42 * len(rows), "The day on the clock", left=beside, bottom=44)
+    for n, (_, early, late) in enumerate(rows):
         for start, end in early:
-            ax.barh(n + 0.17, end - start, left=start, height=0.34, color=PALE, edgecolor=INK, lw=LINE)
+            ax.barh(
+                n + (0.17 if late else 0),
+                end - start,
+                left=start,
+                height=0.34,
+                color=PALE,
+                edgecolor=INK,
+                lw=LINE,
+            )
         for start, end in late:
-            ax.barh(n - 0.19, end - start, left=start, height=0.34, fill=False, edgecolor=ACCENT, lw=LINE,
+            ax.barh(n - 0.19, end - start, left=start, height=0.34, fill=False, edgecolor=ACCENT, lw=1.2,
                     ls=(0, (3, 1.5)))  # fmt: skip
-        first = min(start for start, _ in (*early, *late))
-        spans = " / ".join(_span(begin, *bar) for bar in (*early[:1], *late) if name != "trucks")
-        if spans:
-            right = max(end for _, end in (*early, *late))
-            room = right < 0.62 * last
-            ax.annotate(spans, (right if room else first, n), xytext=(4 if room else -4, 0),
-                        textcoords="offset points", fontsize=SMALL, va="center",
-                        ha="left" if room else "right")  # fmt: skip
+        if n:  # the trucks stand in the row of placing
+            _times(ax, n, early, late, begin, last)
     ax.set_yticks(range(len(rows)))
-    ax.set_yticklabels([name for name, _, _ in rows])
-    ax.invert_yaxis()
-    _clock_axis(ax, begin, last * 1.02, 2 if last < 26 else 4)
-    ax.set_xlabel("clock time      filled: earliest published set      dashed: latest published set")
+    ax.set_yticklabels([name for name, _, _ in rows], fontsize=READ)
+    ax.set_ylim(len(rows) - 0.4, -0.75)
+    _clock_axis(ax, begin, last * 1.02, 2 if last < 14 else 3 if last < 26 else 6, READ)
+    ax.set_xlabel("filled: earliest published set        dashed: latest published set", fontsize=READ)
     return figure
 
 
+def _bars(plan, saw):
+    """Rows of the timeline: (name, early bars, late bars)."""
+    rows = [("trucks", [(t.begins, t.ends) for t in plan.trucks], [])]
+    for task in plan.tasks:
+        name = f"{task.name}, {SIDE_WORDS[task.side]}" if task.side else task.name
+        rows.append((name, [task.early], [task.late] if task.late != task.early else []))
+    return [*rows, ("sawing", [saw[0]], [saw[1]])] if saw else rows
+
+
+def _times(ax, n, early, late, begin, last):
+    """The clock times of a row beside its bars: the early ones level with theirs, the late ones above."""
+    first = min(start for start, _ in (*early, *late))
+    right = max(end for _, end in (*early, *late))
+    room = right < 0.66 * last
+    for bars, up, color in ((early, 0.17 if late else 0, INK), (late, -0.23, ACCENT)):
+        if bars:
+            ax.annotate(_span(begin, *bars[0]), (right if room else first, n + up), xytext=(5 if room else -5, 0),
+                        textcoords="offset points", fontsize=READ, va="center", color=color,
+                        ha="left" if room else "right")  # fmt: skip
+
+
 def _span(begin, start, end):
-    return f"{clock_text(begin, start)}-{clock_text(begin, end)}".replace("-", "–")
+    return f"{clock_text(begin, start)} – {clock_text(begin, end)}"
 
 
 def drying_chart(drying, begin, system="us"):
@@ -116,33 +133,34 @@ def week_chart(week, case, begin, safe, system="us", title="The slab's first nig
     week: slab_heat.Week; case: which; safe: hours (inf where it is not reached).
     """
     us = system == "us"
-    figure, ax = chart(6.5, 3.6, title, "clock time", f"temperature, {'°F' if us else '°C'}", bottom=56)
+    figure, ax = chart(7.0, 4.3, title, "", f"temperature, {'°F' if us else '°C'}", left=50, bottom=52)
     march, hours = week.march, week.hours
     shown = (lambda k: k * 1.8 - 459.67) if us else (lambda k: k - 273.15)
     air = np.interp(hours, week.site.hours, week.site.air)
     for values, name, style, width, color in (
-        (march.top[case], "slab top", "-", HEAVY, INK),
-        (march.middle[case], "slab middle", "--", LINE, INK),
-        (march.bottom[case], "slab bottom", ":", LINE, INK),
-        (air, "air", "-", LINE, GREY),
+        (march.top[case], "slab top", "-", 2.0, INK),
+        (march.middle[case], "middle", "--", 1.1, INK),
+        (march.bottom[case], "bottom", ":", 1.3, INK),
+        (air, "air", "-", 1.1, GREY),
     ):
         ax.plot(hours, shown(values), ls=style, lw=width, color=color, label=name)
     freezing = shown(273.15)
-    ax.axhline(freezing, color=ACCENT, lw=LINE, ls=(0, (4, 2)))
-    ax.annotate("freezing", (0.995, freezing), xycoords=("axes fraction", "data"), xytext=(0, -2),
-                textcoords="offset points", fontsize=SMALL, color=ACCENT, ha="right", va="top")  # fmt: skip
+    ax.axhline(freezing, color=ACCENT, lw=1.2, ls=(0, (4, 2)))
+    ax.annotate("freezing", (0.995, freezing), xycoords=("axes fraction", "data"), xytext=(0, -3),
+                textcoords="offset points", fontsize=READ, color=ACCENT, ha="right", va="top")  # fmt: skip
     low, high = ax.get_ylim()
     low, room = min(low, freezing - (6 if us else 3)), high - low
     ax.set_ylim(low, high + 0.42 * room)
-    _cover_bar(ax, week.cases[case].cover, hours[-1], high + 0.26 * room)
+    _cover_bar(ax, week.cases[case].cover, hours[-1], high + 0.27 * room)
     if np.isfinite(safe) and safe < hours[-1]:
-        ax.plot([safe, safe], [low, high + 0.14 * room], color=INK, lw=THIN)
-        psi = lookup("freezing", rule="single freezing")["strength_psi"]
-        strength = f"{psi:.0f} psi" if us else "3.5 MPa"
-        ax.annotate(f"{strength}: one freezing is survived from here", (safe, high + 0.14 * room),
-                    xytext=(4, 0), textcoords="offset points", fontsize=SMALL, va="top")  # fmt: skip
-    _clock_axis(ax, begin, hours[-1], 12)
-    ax.legend(frameon=False, fontsize=SMALL, ncols=4, loc="lower center", bbox_to_anchor=(0.5, -0.3))
+        ax.plot([safe, safe], [low, high + 0.12 * room], color=INK, lw=LINE)
+        left = safe > 0.55 * hours[-1]
+        ax.annotate("from here one freezing is survived", (safe, high + 0.12 * room), xytext=(-5 if left else 5, 0),
+                    textcoords="offset points", fontsize=READ, va="top", ha="right" if left else "left")  # fmt: skip
+    _clock_axis(ax, begin, hours[-1], 12 if hours[-1] < 110 else 24, READ)
+    ax.tick_params(axis="y", labelsize=READ)
+    ax.yaxis.label.set_fontsize(READ)
+    ax.legend(frameon=False, fontsize=READ, ncols=4, loc="upper center", bbox_to_anchor=(0.5, -0.09))
     return figure
 
 
@@ -151,8 +169,8 @@ def _cover_bar(ax, cover, last, height):
     if not np.isfinite(cover.on):
         return
     ax.plot([cover.on, min(cover.off, last)], [height] * 2, color=INK, lw=4, solid_capstyle="butt")
-    ax.annotate(cover.blanket, (cover.on, height), xytext=(0, -4), textcoords="offset points",
-                fontsize=SMALL, va="top")  # fmt: skip
+    ax.annotate(f"under {cover.blanket}", (cover.on, height), xytext=(0, -5), textcoords="offset points",
+                fontsize=READ, va="top")  # fmt: skip
 
 
 def strength_chart(found, begin, system="us"):
