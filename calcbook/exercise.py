@@ -1,6 +1,10 @@
 """Exercises for the apprentice: a question, a typed answer, and what went wrong with it."""
 
+from __future__ import annotations
+
+from collections.abc import Iterable
 from html import escape
+from typing import Any
 
 import ipywidgets as widgets
 from IPython.display import HTML, display
@@ -17,20 +21,28 @@ class Exercise:
     right answer; misses: pairs (wrong value, what that mistake was); within: relative tolerance.
     """
 
-    def __init__(self, question, answer, unit_name, because, misses=(), within=0.01):
+    def __init__(
+        self,
+        question: str,
+        answer: Any,
+        unit_name: str,
+        because: str,
+        misses: Iterable[tuple[Any, str]] = (),
+        within: float = 0.01,
+    ) -> None:
         self.question, self.unit_name, self.because, self.within = question, unit_name, because, within
         self.answer = self._number(answer)
         self.misses = [(self._number(value), why) for value, why in misses]
 
     @property
-    def written_unit(self):
+    def written_unit(self) -> str:
         """The unit of the answer as it may be typed; empty for a plain number."""
         return "" if self.unit_name == "1" else unit_text(self.unit_name)
 
-    def _number(self, value):
-        return value.m_as(unit(self.unit_name)) if hasattr(value, "m_as") else float(value)
+    def _number(self, value: Any) -> float:
+        return float(value.m_as(unit(self.unit_name)) if hasattr(value, "m_as") else value)
 
-    def check(self, typed):
+    def check(self, typed: str) -> tuple[bool, str]:
         """Judge a typed answer: ``(right?, sentence)``."""
         try:
             given = read(typed.strip(), self.unit_name).m_as(unit(self.unit_name))
@@ -49,13 +61,13 @@ class Exercise:
             f"Not yet: {self._text(given)} is too {side}. Go through the steps above once more.",
         )
 
-    def _near(self, value, target, within):
+    def _near(self, value: float, target: float, within: float) -> bool:
         return abs(value - target) <= within * max(abs(target), 1e-12)
 
-    def _text(self, value):
+    def _text(self, value: float) -> str:
         return show(value * unit(self.unit_name) if self.unit_name != "1" else value, self.unit_name)
 
-    def show(self):
+    def show(self) -> None:
         """Display the question with a field for the answer."""
         display(HTML(page(f"<p><b>Try it.</b> {escape(self.question)}</p>")))
         field = widgets.Text(
@@ -70,7 +82,7 @@ class Exercise:
         self.field, self.verdict = field, verdict
         display(widgets.HBox([field, verdict]))
 
-    def _answer(self, typed, verdict):
+    def _answer(self, typed: str, verdict: widgets.HTML) -> None:
         if not typed.strip():
             verdict.value = ""
             return
