@@ -1,7 +1,8 @@
 """The ground of a job: what it bears and how stiff it is, given or by its class."""
 
-from calcbook.formula import cite
+from calcbook.formula import FormulaError, cite
 from calcbook.slab import presumptive_bearing, subgrade_modulus
+from calcbook.typed import reason
 from calcbook.units import Q, unit
 
 ASK_SOIL = "Give bearing or kind under [soil]: the plans, the building office or a soils report say it."
@@ -26,13 +27,19 @@ def counted_weight(soil):
 def subgrade(soil):
     """Modulus of subgrade reaction: given, or by soil group and moisture, or else 100 pci.
 
-    soil: the [soil] section of a job. Returns pci. Raises FormulaError where the table has no value.
+    soil: the [soil] section of a job. Returns pci.
     """
     if soil.k is not None:
         return soil.k.to(unit("pci"))
-    if soil.group == "not known" or soil.moisture is None:
+    try:
+        return _by_group(soil) or USUAL_K
+    except FormulaError:  # water outside the table, which ``enter_subgrade`` asks about
         return USUAL_K
-    return subgrade_modulus(soil.group, soil.moisture)
+
+
+def _by_group(soil):
+    known = soil.group != "not known" and soil.moisture is not None
+    return subgrade_modulus(soil.group, soil.moisture) if known else None
 
 
 def enter_bearing(calc, job):
@@ -59,16 +66,23 @@ def enter_bearing(calc, job):
 
 def enter_subgrade(calc, job):
     """Enter the modulus of subgrade reaction as an input or a look-up; returns pci."""
-    if job.soil.k is not None:
+    soil = job.soil
+    if soil.k is not None:
         return calc.given(job, "soil.k", "k").to(unit("pci"))
     calc.given(job, "soil.group")
-    if job.soil.group == "not known" or job.soil.moisture is None:
-        calc.caution(
-            "The ground's stiffness is not known: 100 pci is taken, what the wall-load table rests on. "
-            "Have it measured, or name the soil's group and moisture under [soil]."
-        )
-        return calc.finding("The ground is not named: the usual value is taken.", "k", USUAL_K, "pci",
-                            cite("UFC 3-320-06A", "Table 3-2"))  # fmt: skip
-    calc.given(job, "soil.moisture")
-    return calc.finding(f"The table's value for {job.soil.group} at that water content.", "k",
-                        subgrade(job.soil), "pci", subgrade_modulus.source)  # fmt: skip
+    if soil.moisture is not None:
+        calc.given(job, "soil.moisture")
+    try:
+        found = _by_group(soil)
+    except FormulaError as error:
+        calc.ask_engineer("How stiff is the ground?", subgrade_modulus.source, reason(error))
+        found = None
+    if found is not None:
+        return calc.finding(f"The table's value for {soil.group} at that water content.", "k", found, "pci",
+                            subgrade_modulus.source)  # fmt: skip
+    calc.caution(
+        "The ground's stiffness is not known: 100 pci is taken, what the wall-load table rests on. "
+        "Have it measured, or name the soil's group and moisture under [soil]."
+    )
+    return calc.finding("The ground is not known: the usual value is taken.", "k", USUAL_K, "pci",
+                        cite("UFC 3-320-06A", "Table 3-2"))  # fmt: skip

@@ -95,24 +95,6 @@ def test_a_post_without_load_is_asked_for():
     assert spread.status == "NEEDS ENGINEER"
 
 
-@pytest.mark.parametrize(
-    ("soil", "pci"),
-    [
-        ({}, 100),
-        ({"k": "150 pci"}, 150),
-        ({"group": "SM", "moisture": "12 %"}, 225),
-        ({"group": "SM"}, 100),
-    ],
-)
-def test_the_ground_is_given_or_looked_up(soil, pci):
-    """UFC 3-320-06A, table of modulus of soil reaction (from memory); 100 pci where nothing is known."""
-    calc = run("slab", job(soil=soil))
-    length = (57000 * 4000**0.5 * 125 / (12 * (1 - 0.15**2) * pci)) ** 0.25
-    assert calc.results["l"].m_as("inch") == pytest.approx(length)
-    unknown = any("stiffness is not known" in c for c in calc.cautions)
-    assert unknown == ("k" not in soil and "moisture" not in soil)
-
-
 def test_a_vehicle_that_the_plain_slab_does_not_bear():
     assert wheel_load("3600 lbf", 2).m_as("lbf") == pytest.approx(1800)
     assert not wheel_overloads(job())
