@@ -26,7 +26,7 @@ from calcbook.panel_lines import inner_corners
 from calcbook.plans import finish_plan
 from calcbook.pricing import person_hours
 from calcbook.typed import reason
-from calcbook.units import Q
+from calcbook.units import Q, magnitude
 
 FIBERS = ("micro fiber", "macro fiber", "steel fiber")
 
@@ -145,11 +145,12 @@ def _laid_out(calc, job, layout):
         if problem.startswith("the panel"):
             calc.note(f"{problem[0].upper()}{problem[1:]}.")
     _corner_bars(calc, job, layout)
-    rate = calc.given(job, "joints.saw_rate", "r").m_as("foot")
-    calc.work(
-        "Sawing joints",
-        calc.step(person_hours, "Hours at the saw.", n=length.m_as("foot"), rate=Q(rate, "1/h")),
-    )
+    rate = calc.given(job, "joints.saw_rate", "r")
+    hours = calc.step(
+        person_hours, f"Hours at the saw, by {'feet' if job.system == 'us' else 'metres'}.",
+        n=magnitude(length, "ft", job.system), rate=Q(magnitude(rate, "ft", job.system), "1/h"),
+    )  # fmt: skip
+    calc.work("Sawing joints", hours)
     if layout.isolation.magnitude > 0:
         around = calc.finding("Isolation strip around the posts.", r"L_{\mathrm{i}}", layout.isolation, "ft", source,
                               "isolation", "isolation strip")  # fmt: skip
@@ -174,6 +175,13 @@ def _corner_bars(calc, job, layout):
                  f"{bare} without a joint", "0 without a joint")  # fmt: skip
 
 
+def _size_text(width, height, system):
+    """Size of a panel for the plan; centimetres are fine enough there."""
+    if system == "us":
+        return f"{length_text(width, system)} × {length_text(height, system)}"
+    return " × ".join(f"{magnitude(Q(v, 'ft'), 'ft', system):.2f}" for v in (width, height)) + " m"
+
+
 def joint_drawing(job, layout):
     """The joint plan: cuts heavy and dashed, panels with their size, boxes around posts.
 
@@ -190,7 +198,7 @@ def joint_drawing(job, layout):
         area(on, shape, edge=INK, fill="white", zorder=5)
     for panel in layout.panels:
         x0, y0, x1, y1 = panel.bounds
-        text = f"{length_text(x1 - x0, system)} × {length_text(y1 - y0, system)}"
+        text = _size_text(x1 - x0, y1 - y0, system)
         label(on, ((x0 + x1) / 2, y0 + 10 * on.point), text, SMALL, GREY, ground=True)
     finish_plan(on, plan.bounds, {"left": 8, "right": 8, "top": 8, "bottom": 8}, system, "Joint plan")
     return on.figure

@@ -9,7 +9,7 @@ from calcbook.mesh import bar_length, mesh_sheets
 from calcbook.pour_plan import loads_of
 from calcbook.pricing import person_hours
 from calcbook.reinforcement import bar_area, steel_by_width, wire_area
-from calcbook.units import Q, show
+from calcbook.units import TRADE_UNITS, Q, magnitude, show
 
 KINDS = ("micro fiber", "macro fiber", "steel fiber", "mesh", "bars")
 FIBERS = KINDS[:3]
@@ -58,12 +58,11 @@ def amount(job, kind, run=lambda formula, words, **inputs: formula(**inputs)):
     r, system = job.reinforcement, job.system
     if kind == "mesh":
         sheets = float(sheets_of(job).count)
-        area, rate = job.plan.area.m_as("foot**2"), Q(r.mesh_rate.m_as("foot**2"), "1/h")
-        hours = run(person_hours, "Hours to lay it, by square feet.", n=area, rate=rate)
+        hours = _hours(run, "Hours to lay it", job.plan.area, r.mesh_rate, "ft2", system)
         return f"{r.wire}, {sheets:g} sheets", sheets, "1", "mesh", hours
     if kind == "bars":
-        length, rate = bar_run(job), Q(r.bar_rate.m_as("foot"), "1/h")
-        hours = run(person_hours, "Hours to tie them, by feet.", n=length.m_as("foot"), rate=rate)
+        length = bar_run(job)
+        hours = _hours(run, "Hours to tie them", length, r.bar_rate, "ft", system)
         words = f"{r.bar} at {show(r.bar_spacing, 'in', system)} both ways"
         return words, length, "ft", "bar", hours
     dosage = getattr(r, f"{kind.split()[0]}_dosage")
@@ -72,3 +71,10 @@ def amount(job, kind, run=lambda formula, words, **inputs: formula(**inputs)):
     )
     bags = run(fiber_bags, "Bags of it.", m=mass, m_bag=r.bag)
     return f"{kind}, {show(dosage, 'lb/yd3', system)}", bags, "bag", kind.replace(" ", "_"), Q(0, "h")
+
+
+def _hours(run, words, amount, rate, unit_name, system):
+    """Person-hours for an amount at a rate of one person in an hour, in the job's own unit."""
+    by = f"{words}, by {TRADE_UNITS[unit_name].label_for(system)}."
+    amount, rate = (magnitude(value, unit_name, system) for value in (amount, rate))
+    return run(person_hours, by, n=amount, rate=Q(rate, "1/h"))
