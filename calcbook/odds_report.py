@@ -3,6 +3,7 @@
 import pandas as pd
 
 from calcbook.calculation import Calculation
+from calcbook.job import JobError
 from calcbook.odds import DRAWS, SEED, odds_of
 from calcbook.odds_charts import cumulative_chart, distribution_chart, tornado_chart
 from calcbook.risk import (
@@ -45,11 +46,19 @@ NOTES = (
 
 
 def calculation(quote, n=DRAWS, seed=SEED):
-    """The odds on a Quote as a Calculation. n, seed: as for ``simulate``. Raises JobError."""
-    job, odds = quote.job, odds_of(quote, n, seed)
+    """The odds on a Quote as a Calculation; n, seed: as for ``simulate``.
+
+    While a price is missing it says so and tells no odds.
+    """
+    job = quote.job
     calc = Calculation(
         "odds", "Odds on the price", "What could move the price, and what should I quote to be sure enough?", job.system
     )  # fmt: skip
+    try:
+        odds = odds_of(quote, n, seed)
+    except JobError as missing:
+        calc.note(f"{str(missing)[0].upper()}{str(missing)[1:]}.")
+        return calc
     confidence = job.risk.confidence.m_as("")
     calc.figure("Prices", lambda: distribution_chart(odds))
     calc.figure("Confidence", lambda: cumulative_chart(odds, confidence))

@@ -4,7 +4,7 @@ on arrays of draws alike.
 A score z is a draw of a standard normal distribution: 0 in the middle, 1 one spread above it.
 """
 
-from numpy import exp, floor, log, maximum
+from numpy import exp, floor, log, maximum, sqrt
 
 from calcbook.formula import arg, cite, formula, result
 from calcbook.rounding import ceil
@@ -119,7 +119,7 @@ def further_volume(V_u, V_o, step=Q(0.25, "yd3")):
 
     V_u, V_o: concrete used, and ordered; step: step of sale. Returns a volume.
     """
-    V_x = ceil(maximum(V_u - V_o, 0 * V_o) / step) * step
+    V_x = ceil((maximum(V_u, V_o) - V_o) / step) * step
     return V_x
 
 
@@ -154,6 +154,23 @@ def lost_days(p, q):
     """
     n_w = floor(log(q) / log(p))
     return n_w
+
+
+@formula(
+    "Spread of two things together",
+    cite("statistics", "variances of what moves apart add up"),
+    result("$", "spread of the sum"),
+    s_1=arg("$", "spread of the one", low=0),
+    s_2=arg("$", "spread of the other", low=0),
+)
+def combined_spread(s_1, s_2):
+    """Spread of a sum of two costs that move apart from each other.
+
+    s_1, s_2: their standard deviations (money). Returns money. For costs that always move together
+    the spreads add up instead. Source: derived here.
+    """
+    s = sqrt(s_1**2 + s_2**2)
+    return s
 
 
 @formula(

@@ -4,6 +4,7 @@ import contextlib
 import itertools
 import math
 import os
+import signal
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 
@@ -141,7 +142,7 @@ def _results(job, changes, processes):
     try:
         yield from pool.map(_in_process, changes[1:], chunksize=_CHUNK)
     finally:
-        pool.shutdown(wait=False, cancel_futures=True)
+        pool.shutdown(cancel_futures=True)
 
 
 _job = None  # of a process that works for a sweep
@@ -149,6 +150,7 @@ _job = None  # of a process that works for a sweep
 
 def _start(raw, path):
     global _job
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # only the first process answers to a stop
     _job = Job(raw, path)
 
 
