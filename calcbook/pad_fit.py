@@ -61,8 +61,13 @@ def wall_length(bottom, outline, edge):
     touching = (bottom & outline.exterior).length
     if edge is None or not edge.width:
         return touching
-    ring = outline.difference(moved_in(outline, edge.width)[0])
-    return max(touching, (bottom & ring).area / edge.width)
+    return max(touching, (bottom & _ring(outline, edge.width)).area / edge.width)
+
+
+@functools.lru_cache(16)
+def _ring(outline, width):
+    """The bottom of the thickened edge, a Polygon in feet; kept between calls."""
+    return outline.difference(moved_in(outline, width)[0])
 
 
 def heaviest_wall(walls):

@@ -4,7 +4,8 @@ import pytest
 from shapely import box
 from structure import POST, SIZE, checks, job
 
-from calcbook.book import run
+from calcbook.book import Book, run
+from calcbook.dig import dig_volume
 from calcbook.outline import EdgeRing
 from calcbook.pad_fit import footprint, heaviest_wall, pad_for, wall_length
 from calcbook.soil import counted_weight, soil_bearing
@@ -210,3 +211,17 @@ def test_many_pads_stand_four_to_a_table():
         b.frame for b in calc.blocks if getattr(b, "title", "") == "The same steps for the other pads"
     ]
     assert [list(f.columns)[2:] for f in tables] == [["P4", "P3", "P2", "P1"], ["P0"]]
+
+
+def test_a_new_load_reaches_dig_concrete_and_quote():
+    """A post without a size gets one; hole, concrete and price follow without anything else said."""
+    prices = {"concrete": "$170 / yd3", "spoil": "$14 / yd3"}
+    before, after = (Book(job(pads=p, prices=prices)) for p in ([], [POST]))
+    pad = after.job.plan.thickenings[0]
+    dug = [dig_volume(book.job).m_as("ft**3") for book in (before, after)]
+    assert dug[1] - dug[0] == pytest.approx(pad.bottom.area * pad.depth)
+    net = [book.calculations["volume"].results["net"].m_as("ft**3") for book in (before, after)]
+    assert net[1] - net[0] == pytest.approx(dug[1] - dug[0])
+    heavier = Book(job(pads=[POST | {"dead": "40 kip"}], prices=prices))
+    totals = [b.quote.calculation.results["total"].m_as("dollar") for b in (before, heavier)]
+    assert totals[1] > totals[0]
