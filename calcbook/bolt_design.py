@@ -17,6 +17,14 @@ from calcbook.formula import cite
 from calcbook.units import Q, show_length
 from calcbook.walls import wall_layout, wall_line
 
+_HARDWARE = (
+    ("size", r"d_{\mathrm{a}}"), ("grade", ""), ("washer", "b"), ("washer_thickness", r"t_{\mathrm{washer}}"),
+    ("seal", r"t_{\mathrm{seal}}"), ("spare", r"t_{\mathrm{spare}}"), ("length_step", r"\Delta L"),
+)  # fmt: skip
+_USE = (
+    ("concrete.strength", r"f_{\mathrm{c}}"), ("bolts.concrete", ""), ("bolts.load", ""), ("bolts.wet", ""), ("bolts.clear", ""),
+)  # fmt: skip
+
 
 def calculation(job):
     """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost. Returns a
@@ -54,7 +62,8 @@ def _stick_up(calc, job):
     Returns {(plies, ply): (stick-up, length to buy, embedment left)}."""
     bolts, found, rows = job.bolts, {}, []
     nut = Q(bolt_row(job)["nut_in"], "in")
-    calc.given(job, "bolts.size", "d_{\\mathrm{a}}")
+    for field, symbol in _HARDWARE:
+        calc.given(job, f"bolts.{field}", symbol)
     h_w = calc.given(job, "bolts.embedment", r"h_{\mathrm{ef}}")
     kinds = dict.fromkeys((s.plies, s.ply) for s in job.sills)
     ply = job.sills[0].ply
@@ -93,6 +102,8 @@ def _plies(plies):
 
 def _walls(calc, job, lines, heights):
     """A Bolted for every wall."""
+    for field, symbol in _USE:
+        calc.given(job, field, symbol)
     d_a = Q(bolt_row(job)["d_in"], "in")
     keep_out = job.bolts.washer / 2 + job.bolts.clear
     corner = sill_rule("exempt end", d_a)[0]

@@ -21,6 +21,12 @@ def drilled(calc, job, walls):
         calc.given(job, "bolts.hole", r"d_{\mathrm{hole}}"),
         calc.given(job, "bolts.depth", r"h_{\mathrm{ef}}"),
     )
+    for field, symbol in (
+        ("bond_cracked", r"\tau_{\mathrm{cr}}"), ("bond_uncracked", r"\tau_{\mathrm{uncr}}"), ("cartridge", r"V_{\mathrm{k}}"),
+        ("epoxy_waste", "waste"),
+    ):  # fmt: skip
+        if getattr(bolts, field) is not None:
+            calc.given(job, f"bolts.{field}", symbol)
     if hole <= d_a:
         calc.verdict(
             "Is the hole wider than the rod?",

@@ -11,6 +11,7 @@ from calcbook.bolts import (
     spacing_for_uplift,
 )
 from calcbook.units import Q, show, show_length
+from calcbook.walls import door_spans
 
 RULE = "the code's rule"
 _SHEARS = {"along": "shear along", "out": "shear across"}
@@ -58,6 +59,7 @@ def spacing_tables(calc, job, walls):
     """Steps of the wall with the closest bolts, loads and spacings of all, and what is not given."""
     _steps(calc, job, min(walls, key=lambda w: w.spacing.m_as("inch")))
     _loads_table(calc, job, walls)
+    _framing_table(calc, job, walls)
     rows = []
     for w in walls:
         both = [s for name, s in w.spacings.items() if name.startswith("uplift with")]
@@ -106,6 +108,32 @@ def _loads_table(calc, job, walls):
         ])  # fmt: skip
     columns = ["Wall", "Corners", "Plate", "Bolts", "Uplift", "Shear along", "Shear across"]
     calc.table("Walls and their loads, service level (ASD)", pd.DataFrame(rows, columns=columns))
+
+
+def _framing_table(calc, job, walls):
+    """What stands in each wall, for the engineer and for the one who frames it."""
+    rows = []
+    for w in walls:
+        sill, length = w.sill, Q(w.line.length, "ft")
+        doors = [
+            f"{w.layout.rules.at(a)} to {w.layout.rules.at(b)}"
+            for a, b in door_spans(sill, length, job.system)
+        ]
+        rows.append([
+            sill.name, show_length(length, job.system), ", ".join(w.layout.rules.text(b - a) for a, b in w.layout.pieces),
+            ", ".join(doors) or "none", show_length(sill.stud_spacing, job.system, True), sill.jacks,
+            "none" if sill.bar_spacing is None else show_length(sill.bar_spacing, job.system, True),
+        ])  # fmt: skip
+    columns = [
+        "Wall",
+        "Length",
+        "Pieces of plate",
+        "Doors, on the tape",
+        "Studs at",
+        "Jacks",
+        "Bars at",
+    ]
+    calc.table("What stands in the walls", pd.DataFrame(rows, columns=columns))
 
 
 def _steps(calc, job, w):

@@ -125,6 +125,17 @@ def test_cautions_that_stand_on_every_job(made):
     assert "Two plies" not in words and "are not added to each other" in notes(made)
 
 
+def test_what_the_steps_use_stands_among_what_goes_in(made):
+    """Every value of the bolt that a step uses is listed, as given or with the reason of its default."""
+    places = {i.place for i in made.inputs}
+    fields = (
+        "size grade washer washer_thickness seal spare length_step embedment hook clear load concrete wet hole depth bond_cracked "
+        "bond_uncracked cartridge epoxy_waste set_rate drill_rate place_spread stud_spread tape_spread"
+    )
+    assert {f"bolts.{f}" for f in fields.split()} | {"concrete.strength"} <= places
+    assert all(i.assumed for i in made.inputs if i.place in ("bolts.spare", "bolts.washer"))
+
+
 CHANGES = {
     "size": "3/4", "grade": "F1554 Grade 55", "kind": "headed", "hook": "2.25 in", "embedment": "8 in", "washer": "2.5 in",
     "washer_thickness": "0.25 in", "seal": "0.25 in", "spare": "0.75 in", "length_step": "1 in", "clear": "0.25 in",

@@ -76,6 +76,16 @@ def test_walls_and_loads_are_listed(made):
     ] or list(listed.iloc[0])[:2] == ["south", "A to B"]  # fmt: skip
 
 
+def test_what_stands_in_the_walls_is_listed(made):
+    """Own arithmetic: 40 ft less a 9 ft door from 15'-6"; wall east starts 5-1/2 in. from its corner, 17'-1" long."""
+    listed = frames(made)["What stands in the walls"]
+    assert [str(x) for x in listed.iloc[0]] == [
+        "south", "40'-0\"", "15'-6\", 15'-6\"", "15'-6\" to 24'-6\"", "1'-4\"", "1", "none",
+    ]  # fmt: skip
+    assert list(listed.iloc[1])[1:4] == ["17'-1\"", "13'-1\", 4'-0\"", "none"]
+    assert list(listed["Bars at"]) == ["none"] * 5 + ["4'-0\""]
+
+
 def test_low_buildings_in_seismic_country_keep_six_feet(demo):
     """IRC R403.1.6: 6 ft up to two stories."""
     for bolts in ({"seismic": "D1", "stories": 2}, {"seismic": "B", "stories": 3}):
