@@ -1,9 +1,10 @@
 """Breaks the formula modules on purpose, one place at a time, and sees whether their tests notice.
 
-``python tests/mutation.py`` runs all, ``python tests/mutation.py volume --sample 30`` a part. A
-mutant changes one constant, operator, exponent, comparison or min/max in one function. Each runs
-in a process of its own, forked after everything is imported, so a mutant costs only the run of the
-tests of its module (``tests/test_<module>.py``, else every test file that imports it).
+``python tests/mutation.py`` runs all modules with formulas, ``python tests/mutation.py volume
+--sample 30`` a part. A mutant changes one constant, operator, exponent, comparison or min/max in
+one function. Each runs in a process of its own, forked after everything is imported, so a mutant
+costs only the run of the tests of its module (``tests/test_<module>.py``, else every test file
+that imports it).
 """
 
 import argparse
@@ -68,6 +69,13 @@ def _sites(function):
 
 def _other(value):
     return value + 1 if isinstance(value, int) else value * 1.1 + (value == 0)
+
+
+def formula_modules():
+    """Names of the modules that hold checked formulas or routines."""
+    marks = "@formula(", "@procedure("
+    texts = {p.stem: p.read_text(encoding="utf-8") for p in sorted(CALCBOOK.glob("*.py"))}
+    return [n for n, text in texts.items() if n != "formula" and any(m in text for m in marks)]
 
 
 def mutants(name):
@@ -190,8 +198,7 @@ def main(argv=None):
     parser.add_argument("--sample", type=int, help="only so many, chosen at random but always the same")
     arguments = parser.parse_args(argv)
     os.environ["CALCBOOK_EXAMPLES"] = "8"
-    names = arguments.modules or [p.stem.removeprefix("test_") for p in TESTS.glob("test_*.py")]
-    chosen = [m for name in names if (CALCBOOK / f"{name}.py").exists() for m in mutants(name)]
+    chosen = [m for name in arguments.modules or formula_modules() for m in mutants(name)]
     if arguments.sample and arguments.sample < len(chosen):
         chosen = random.Random(7).sample(chosen, arguments.sample)
     _preload()
