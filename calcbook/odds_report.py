@@ -1,5 +1,7 @@
 """The odds on a price for the reader: a calculation for the notebook, and text for the terminal."""
 
+import textwrap
+
 import pandas as pd
 
 from calcbook.calculation import Calculation
@@ -35,6 +37,7 @@ _LEVELS = (
     (0.8, "four jobs in five"),
     (0.95, "nineteen in twenty"),
 )
+_WIDE = 110  # characters of a line of text
 NOTES = (
     "The base is measured before the pour, and the order follows how it came out. Waste shows only at the end: "
     "what is left over is paid, what is short comes on a further load with its fee, for which the crew waits.",
@@ -147,7 +150,7 @@ def odds_text(quote, odds=None):
                  driver_frame(odds).itertuples(index=False), right={1, 2, 3}),
         "", "Spreads it rests on",
         *(f"  {row}" for row in aligned(("field", "value", "meaning", "where from"), _spreads(job), right={1})),
-        "", *NOTES,
+        "", *(textwrap.fill(note, _WIDE) for note in NOTES),
     ]  # fmt: skip
     return "\n".join(parts) + "\n"
 

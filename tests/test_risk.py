@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from calcbook.formula import FormulaError
 from calcbook.risk import (
     allowance_used,
+    combined_spread,
     drawn_depth,
     further_loads,
     further_volume,
@@ -129,3 +130,8 @@ def test_what_cannot_be_is_refused():
         lost_days(0.95, 0.5)
     with pytest.raises(FormulaError, match="spread"):
         spread_factor(-0.1, 1)
+
+
+def test_spreads_of_two_things_together():
+    """The triangle of sides 3, 4 and 5."""
+    assert combined_spread(Q(300, "$"), Q(400, "$")).m == pytest.approx(500)
