@@ -4,7 +4,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.eccentric import eccentric_pressure, kern, pressure_beyond_kern, pressure_in_kern
+from calcbook.eccentric import (
+    eccentric_pressure,
+    even_load,
+    kern,
+    pressure_beyond_kern,
+    pressure_in_kern,
+)
 from calcbook.formula import FormulaError
 from calcbook.units import Q
 
@@ -24,6 +30,19 @@ def test_pressures_by_hand():
     assert pressure_in_kern("9 kip", "48 in", "27 in", "4 in", "2.25 in").m_as("psf") == pytest.approx(
         2000
     )
+
+
+def test_just_inside_the_kern():
+    """9 kip, 5.9 in. off on 36 in.: 1 + 6 x 5.9 / 36 times the even pressure (own arithmetic)."""
+    found = eccentric_pressure("9 kip", "36 in", "36 in", "5.9 in")
+    assert found.m_as("psf") == pytest.approx(1000 * (1 + 6 * 5.9 / 36))
+
+
+def test_the_load_that_presses_so_all_over():
+    """2,667 psf on 3 x 2.5 ft: 20,000 lbf; a load on the centre is its own."""
+    assert even_load("2666.6667 psf", "36 in", "30 in").m_as("lbf") == pytest.approx(20000)
+    even = eccentric_pressure("9 kip", "36 in", "24 in", "0 in")
+    assert even_load(even, "36 in", "24 in").m_as("kip") == pytest.approx(9)
 
 
 def test_partial_contact_by_hand():
@@ -61,6 +80,7 @@ def test_the_soil_carries_the_load_where_it_stands(share, P):
     ("values", "said"),
     [
         (("9 kip", "36 in", "36 in", "8 in", "1 in"), "beyond the kern"),
+        (("9 kip", "36 in", "36 in", "0.9 in", "8 in"), "beyond the kern"),
         (
             ("9 kip", "36 in", "36 in", "18 in"),
             "18 in. puts the load off the pad, which reaches 18 in.",

@@ -79,6 +79,23 @@ def test_a_shallow_edge_fails():
     assert heavy["wall: does the soil carry it?"].status == "NOT OK"
 
 
+def test_a_remedy_is_said_only_where_something_fails():
+    assert {c.remark for c in checks(job()).values()} == {""}
+    weak = checks(
+        job(
+            edge={"depth": "12 in", "width": "10 in"},
+            soil={"kind": "sand", "frost_depth": "36 in"},
+            walls=[WALL | {"dead": "6000 plf"}],
+        )
+    )
+    failed = {q for q, c in weak.items() if c.status != "OK"}
+    assert failed == {q for q, c in weak.items() if c.remark} and len(failed) >= 4
+    wide = job(edge={"depth": "6 in", "width": "36 in"}, walls=[WALL | {"dead": "40000 plf"}])
+    broken = {q: c for q, c in checks(wide).items() if "bending" in q or "shear" in q}
+    assert {c.status for c in broken.values()} == {"NOT OK"}
+    assert {c.remark for c in broken.values()} == {"Deepen the edge or strip."}
+
+
 def test_an_interior_strip_enters_the_plan_and_is_checked():
     strip = {"name": "ridge wall", "place": "interior", "dead": "1400 plf", "live": "600 plf", "x1": "10 ft", "y1": "4 ft",
              "x2": "10 ft", "y2": "20 ft", "strip_width": "18 in", "strip_depth": "8 in"}  # fmt: skip
