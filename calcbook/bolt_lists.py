@@ -69,9 +69,9 @@ def schedule(calc, job, walls, heights, cartridges):
         cast = w.sill.method == "cast"
         length = show_length(L_b if cast else w.h_ef + h_s, job.system, True)
         kind = (
-            f"{job.bolts.size} in. {job.bolts.kind} bolt"
+            f"{job.bolts.kind} bolt, {job.bolts.size} in."
             if cast
-            else f"{job.bolts.size} in. threaded rod, bonded"
+            else f"threaded rod, {job.bolts.size} in., bonded"
         )
         rows.append([
             w.sill.name, len(w.layout.bolts), kind, length, show_length(h_s, job.system, True),

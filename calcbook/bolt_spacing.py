@@ -103,7 +103,7 @@ def _loads_table(calc, job, walls):
         loads = (w.sill.uplift, w.sill.shear, w.sill.shear_out)
         rows.append([
             w.sill.name, f"{w.line.corners[0]} to {w.line.corners[1]}",
-            f"{w.sill.plies} × {show_length(w.sill.ply, job.system, True)}, {w.sill.species}", w.sill.method,
+            f"{w.sill.species}, {w.sill.plies} × {show_length(w.sill.ply, job.system, True)}", w.sill.method,
             *(show(v, "plf", job.system) if v is not None else "not given" for v in loads),
         ])  # fmt: skip
     columns = ["Wall", "Corners", "Plate", "Bolts", "Uplift", "Shear along", "Shear across"]
@@ -124,6 +124,10 @@ def _framing_table(calc, job, walls):
             ", ".join(doors) or "none", show_length(sill.stud_spacing, job.system, True), sill.jacks,
             "none" if sill.bar_spacing is None else show_length(sill.bar_spacing, job.system, True),
         ])  # fmt: skip
+    calc.note(
+        "The bolts miss studs that stand flush at both ends of each wall and on centers from its start, near the corner where "
+        "its tape is held. Frame them so, or lay the bolts out anew."
+    )
     columns = [
         "Wall",
         "Length",

@@ -90,12 +90,12 @@ def test_how_far_a_bolt_may_stray(made):
 def test_schedule_and_order(made):
     """Own arithmetic: 45 cast and 3 drilled; rod 7 in. and 2.90 in. of stick-up."""
     schedule = frames(made)["Bolt schedule"]
-    assert list(schedule.iloc[0]) == ["south", 14, "5/8 in. hooked bolt", '10"', '2 7/8"', '2 3/4"']
-    assert list(schedule.iloc[3])[1:4] == [3, "5/8 in. threaded rod, bonded", '9 7/8"']
+    assert list(schedule.iloc[0]) == ["south", 14, "hooked bolt, 5/8 in.", '10"', '2 7/8"', '2 3/4"']
+    assert list(schedule.iloc[3])[1:4] == [3, "threaded rod, 5/8 in., bonded", '9 7/8"']
     order = [tuple(r) for r in frames(made)["To order for the bolts"].itertuples(index=False)]
     assert order == [
-        (45, '5/8 in. hooked bolt, 10" long, F1554 Grade 36'),
-        (3, '5/8 in. threaded rod, bonded, 9 7/8" long, F1554 Grade 36'),
+        (45, 'hooked bolt, 5/8 in., 10" long, F1554 Grade 36'),
+        (3, 'threaded rod, 5/8 in., bonded, 9 7/8" long, F1554 Grade 36'),
         (48, 'plate washers, 3" square, 0.229 in. thick'),
         (48, "5/8 in. nuts"),
         (1, "cartridges of adhesive, 22 fl oz each"),
