@@ -21,7 +21,7 @@ from calcbook.drawing import (
     line,
 )
 from calcbook.formula import cite
-from calcbook.joints import joint_factor, joint_layout, max_joint_spacing, sawcut_depth
+from calcbook.joints import BARS, joint_factor, joint_layout, max_joint_spacing, sawcut_depth
 from calcbook.panel_lines import inner_corners
 from calcbook.plans import finish_plan
 from calcbook.pricing import person_hours
@@ -143,7 +143,7 @@ def _laid_out(calc, job, layout):
     )  # fmt: skip
     for problem in layout.problems:
         if problem.startswith("the panel"):
-            calc.note(f"{problem[0].upper()}{problem[1:]}.")
+            calc.note(f"Note: {problem}.")
     _corner_bars(calc, job, layout)
     rate = calc.given(job, "joints.saw_rate", "r")
     hours = calc.step(
@@ -162,11 +162,9 @@ def _corner_bars(calc, job, layout):
     source = cite(
         "common practice", "a crack starts at an inner corner; a bar across it keeps it narrow"
     )
-    missed = [problem for problem in layout.problems if problem.startswith("no joint")]
-    if missed:
-        words = "; ".join(missed)
-        bars = calc.finding(f"{words[0].upper()}{words[1:]}.", "n", 4.0 * layout.missed, "1", source,
-                            "corner_bars", "bars across corners")  # fmt: skip
+    if layout.missed:
+        bars = calc.finding(f"No joint meets {'; '.join(layout.missed)}. For each, {BARS}.", "n",
+                            4.0 * len(layout.missed), "1", source, "corner_bars", "bars across corners")  # fmt: skip
         calc.take("Bars across corners, No. 4, 4 ft", Q(4, "ft") * bars, "ft", "bar")
     outline = job.plan.outline
     cuts = shapely.union_all(layout.cuts)

@@ -14,6 +14,7 @@ from calcbook.table import table
 from calcbook.typed import quantities
 from calcbook.units import Q, show_length
 
+BARS = "lay a bar across each of its corners"
 THICKNESS = arg("in", "slab thickness", above=0, high=48)
 
 
@@ -118,8 +119,8 @@ class JointLayout:
 
     panels: polygons in feet that tile the slab; cuts: lines in feet; boxes: isolation around posts;
     length: of all cuts; isolation: length around posts; worst_aspect: longest over shortest side of
-    the most elongated panel; longest: longest side of a panel; problems: sentences; missed: how
-    many openings and posts no joint meets, each of which is among the problems.
+    the most elongated panel; longest: longest side of a panel; problems: sentences; missed: the
+    openings and boxes of posts that no joint meets, in words; each is among the problems.
     """
 
     panels: tuple
@@ -130,7 +131,7 @@ class JointLayout:
     worst_aspect: float
     longest: Q
     problems: tuple
-    missed: int
+    missed: tuple
 
     def __str__(self):
         return (
@@ -183,7 +184,7 @@ def joint_layout(
         panels, cuts, boxes, Q(math.fsum(c.length for c in cuts), "ft"),
         Q(math.fsum((b.boundary.difference(whole.boundary)).length for b in boxes), "ft"),
         max(_aspect(c) for c in cells), Q(max(_sides(c)[1] for c in cells), "ft"),
-        (*_problems(cells, limit, max_aspect, system), *missed), len(missed),
+        (*_problems(cells, limit, max_aspect, system), *(f"no joint meets {m}: {BARS}" for m in missed)), missed,
     )  # fmt: skip
 
 
@@ -264,11 +265,11 @@ def _problems(cells, limit, max_aspect, system):
 
 
 def _missed(shapes, cuts, system):
-    """A sentence for every small opening or box of a post that no joint meets."""
+    """In words, every small opening or box of a post that no joint meets."""
     crossing = shapely.union_all(cuts)
     for what, shape in shapes:
         if not cuts or crossing.distance(shape) > 0.1:
             where = ", ".join(
                 show_length(Q(v, "ft"), system) for v in (shape.centroid.x, shape.centroid.y)
             )
-            yield f"no joint meets the {what} at ({where}): lay a bar across each of its corners"
+            yield f"the {what} at ({where})"

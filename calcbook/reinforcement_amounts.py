@@ -70,7 +70,13 @@ def amount(job, kind, run=lambda formula, words, **inputs: formula(**inputs)):
         fiber_weight, "Fiber for all the concrete ordered.", V=loads_of(job).total, dosage=dosage
     )
     bags = run(fiber_bags, "Bags of it.", m=mass, m_bag=r.bag)
-    return f"{kind}, {show(dosage, 'lb/yd3', system)}", bags, "bag", kind.replace(" ", "_"), Q(0, "h")
+    return (
+        f"{kind.capitalize()}, {show(dosage, 'lb/yd3', system)}",
+        bags,
+        "bag",
+        kind.replace(" ", "_"),
+        Q(0, "h"),
+    )
 
 
 def _hours(run, words, amount, rate, unit_name, system):

@@ -155,7 +155,7 @@ def _takeoff(calc, job, kind):
     words, quantity, unit_name, key, hours = amount(
         job, kind, lambda formula, words, **inputs: calc.step(formula, words, **inputs)
     )
-    calc.take(words[0].upper() + words[1:], quantity, unit_name, key)
+    calc.take(words, quantity, unit_name, key)
     if hours.magnitude:
         calc.work(f"Laying {kind}", hours)
 

@@ -104,6 +104,22 @@ def test_panels_and_checks_of_a_plain_slab():
     assert checks("joints", narrow)["Is every panel near enough to square?"].status == "NOT OK"
 
 
+def test_remedies_are_said_only_where_something_fails():
+    fine = checks("joints", job())
+    assert {c.remark for c in fine.values()} == {""}
+    wide = job(slab={"length": "40 ft", "width": "3 ft", "thickness": "5 in"}, joints={"aspect": 1.05})
+    failed = {q: c for q, c in checks("joints", wide).items() if c.status != "OK"}
+    assert all(c.remark for c in failed.values()) and failed
+
+
+def test_a_metric_plan_names_its_panels_in_metres():
+    for units, said in (("us", "10'-0\" × 12'-0\""), ("si", "3.05 × 3.66 m")):
+        made = job(job={"units": units})
+        (figure,) = run("joints", made).figures
+        texts = [t.get_text() for t in figure.draw().axes[0].texts]
+        assert texts.count(said) == 6
+
+
 def test_every_inner_corner_starts_a_joint():
     shape = [
         ["0 ft", "0 ft"],

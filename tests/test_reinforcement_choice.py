@@ -6,7 +6,7 @@ import pytest
 from structure import checks, job
 
 from calcbook.book import run
-from calcbook.reinforcement_amounts import KINDS, amount, bar_run, sheets_of
+from calcbook.reinforcement_amounts import KINDS, amount, bar_run, sheets_of, steel_layer
 from calcbook.units import Q
 
 BARS = {"kind": "bars", "bar": "#4", "bar_spacing": "18 in"}
@@ -93,6 +93,35 @@ def test_thin_mesh_on_a_long_panel_fails():
     assert found["Is it enough to hold cracks closed?"].status == "NOT OK"
 
 
+def test_the_remedy_is_said_only_where_steel_or_fiber_falls_short():
+    question = "Is it enough to hold cracks closed?"
+    weak = {"kind": "mesh", "wire": "6x6-W1.4xW1.4"}
+    short = checks("reinforcement", job(reinforcement=weak, joints={"spacing": "30 ft"}))[question]
+    enough = checks("reinforcement", job(reinforcement=weak))[question]
+    assert short.remark and enough.remark == ""
+    for strength, told in (("260 psi", False), ("60 psi", True)):
+        fiber = job(reinforcement={"kind": "macro fiber", "residual": strength})
+        found = checks("reinforcement", fiber)["Does the fiber match that steel?"]
+        assert bool(found.remark) == told
+
+
+def test_the_two_ways_to_match_are_shown():
+    calc = run("reinforcement", job(reinforcement={"kind": "mesh"}))
+    shown = {s.words.split(" ")[-1]: s.value.m_as("psi") for s in calc.steps if s.unit == "psi"}
+    assert calc.results["needed"].m_as("psi") == pytest.approx(
+        max(shown["bending,"], shown["tension;"])
+    )
+    assert shown["tension;"] == pytest.approx(0.058 / 12 * 65000 / (0.37 * 5))
+
+
+def test_steel_of_a_layer():
+    made = job(reinforcement=BARS)
+    steel, f_y = steel_layer(made, "bars")
+    assert steel.m_as("inch**2/ft") == pytest.approx(0.20 * 12 / 18) and f_y.m_as("psi") == 60000
+    steel, f_y = steel_layer(made, "mesh")
+    assert steel.m_as("inch**2/ft") == pytest.approx(0.058) and f_y.m_as("psi") == 65000
+
+
 def test_laps_of_sheets():
     """ACI 318-19 25.5.4.1 (from memory): one cross wire and 2 in."""
     question = "Do the sheets lap enough?"
@@ -139,6 +168,8 @@ def test_all_kinds_stand_on_one_basis():
     )
     assert frame.loc["mesh"].iloc[-1] == f"${(20 * n + 240) / 720:.2f}/ft²"
     assert frame.loc["micro fiber", "material"] == "no price"
+    assert frame.loc["mesh", "to buy"] == f"{n}" and frame.loc["micro fiber", "to buy"].endswith(" bag")
+    assert frame.loc["micro fiber", "what"] == "Micro fiber, 1 lb/yd³"
     assert frame.loc["micro fiber"].iloc[-1] == "no price"
     assert set(table(run("reinforcement", made), "What each is for")["kind"]) == set(KINDS)
 
