@@ -161,6 +161,16 @@ def test_dearer_things_by_hand():
     )
 
 
+def test_a_driver_is_told_from_its_10th_to_its_90th_draw_of_100():
+    """The 10th and 90th of 100 of a normal distribution lie 1.2816 spreads off the middle."""
+    quote = quote_of(shed())
+    driver = next(d for d in odds_of(quote, N).drivers if d.name == "market")
+    things = float(quote.subtotal("material")) * 1.055 + float(quote.subtotal("equipment"))
+    for end, z in ((driver.low, -1.2816), (driver.high, 1.2816)):
+        more = things * (np.exp(0.03 * z) - 1) * 1.12 / 0.85
+        assert end - quote.calculation.results["total"].m == pytest.approx(more, rel=0.04)
+
+
 # --- laws -----------------------------------------------------------------------------------------
 
 
