@@ -157,6 +157,11 @@ def _cautions(calc, job):
     calc.caution(
         "Cap or guard bolts and rods that stand up where someone could fall on them (29 CFR 1926.701(b))."
     )
+    if any(s.shear for s in job.sills):
+        calc.caution(
+            "Where a wall is a shear wall, the plate washer may have to reach within 1/2 in. of the sheathed edge of the plate "
+            "(SDPWS 4.3.6.4.3, from memory): ask the engineer before the bolts are set, as it may move them."
+        )
     if any(s.plies > 1 for s in job.sills):
         calc.caution("Two plies count as one thickness only if they are nailed together to act as one.")
     calc.note(
