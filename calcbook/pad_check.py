@@ -50,6 +50,7 @@ def calculation(job):
         _smallest(calc, job, job.pads[index])
     _uplift_not_named(calc, job)
     _neighbours(calc, job, q_a)
+    _strips(calc, job)
     calc.table("All pads", summary(job, seats, worst))
     calc.figure("Pads and their loads", lambda: loads_drawing(job))
     hardest = max(worst, key=worst.get, default=0)
@@ -243,6 +244,15 @@ def _neighbours(calc, job, q_a):
                    REMEDY if q > q_a else "")  # fmt: skip
         calc.ask_engineer(f"How do {both} bend as one piece?", CHAPTER,
                           "Two posts on one piece of concrete are more than these formulas cover: move them apart or ask.")  # fmt: skip
+
+
+def _strips(calc, job):
+    """A strip under a wall that meets a pad presses on the same ground."""
+    pads, strips = job.plan.thickenings[: len(job.pads)], job.plan.thickenings[len(job.pads) :]
+    for pad, strip in itertools.product(pads, strips):
+        if pad.bottom.distance(strip.bottom) <= 1e-6:
+            calc.ask_engineer(f"How do {pad.name} and the strip under {strip.name} share the ground?", CHAPTER,
+                              "They meet: move the pad, end the strip before it, or ask.")  # fmt: skip
 
 
 def summary(job, seats, worst):

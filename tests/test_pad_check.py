@@ -104,6 +104,17 @@ def test_a_net_bearing_value_counts_the_soil_dug_out():
     assert "The soil dug out pressed before." in steps
 
 
+def test_a_strip_that_meets_a_pad_is_asked_about():
+    wall = {"name": "W", "place": "interior", "dead": "300 plf", "y1": "4 ft", "y2": "20 ft",
+            "strip_width": "12 in", "strip_depth": "8 in"}  # fmt: skip
+    question = "How do P and the strip under W share the ground?"
+    meets, clear = (
+        checks("pads", job(pads=[POST | SIZE], walls=[wall | {"x1": x, "x2": x}]))
+        for x in ("11.5 ft", "13 ft")
+    )
+    assert meets[question].status == "NEEDS ENGINEER" and question not in clear
+
+
 def test_concrete_ends_at_the_outline():
     """36 x 30 in. about x = 1 ft leaves 30 x 30 in. under the slab, the post 3 in. off its centre."""
     made = job(pads=[POST | SIZE | {"x": "1 ft"}], edge={"depth": "0 in"})
