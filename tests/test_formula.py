@@ -321,3 +321,12 @@ def test_a_metric_job_shows_an_empirical_formula_in_its_own_units_and_converts_t
 def test_every_unit_has_a_label_of_its_own_kind():
     for row in TRADE_UNITS.values():
         assert ureg.Quantity(1, row.pint_name).is_compatible_with(ureg.Quantity(1, row.si_pint)), row
+
+
+@pytest.mark.parametrize("bad", [np.nan, np.inf, -np.inf, -1.0, 48.1])
+def test_one_bad_number_of_many_is_refused(bad):
+    slab = REGISTRY["slab_volume"]  # t above 0 and at most 48 in.
+    with pytest.raises(FormulaError, match="t must be above 0"):
+        slab.bulk(A=100.0, t=np.array([4.0, bad, 6.0]))
+    assert slab.bulk(A=100.0, t=np.array([4.0, 48.0])).shape == (2,)
+    assert slab.bulk(A=100.0, t=np.array([])).shape == (0,)
