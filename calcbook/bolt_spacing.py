@@ -103,10 +103,11 @@ def _loads_table(calc, job, walls):
         loads = (w.sill.uplift, w.sill.shear, w.sill.shear_out)
         rows.append([
             w.sill.name, f"{w.line.corners[0]} to {w.line.corners[1]}",
-            f"{w.sill.species}, {w.sill.plies} × {show_length(w.sill.ply, job.system, True)}", w.sill.method,
+            w.sill.species,
+            f"{w.sill.plies} × {show_length(w.sill.ply, job.system, True)}", w.sill.method,
             *(show(v, "plf", job.system) if v is not None else "not given" for v in loads),
         ])  # fmt: skip
-    columns = ["Wall", "Corners", "Plate", "Bolts", "Uplift", "Shear along", "Shear across"]
+    columns = ["Wall", "Corners", "Wood", "Plate", "Bolts", "Uplift", "Shear along", "Shear across"]
     calc.table("Walls and their loads, service level (ASD)", pd.DataFrame(rows, columns=columns))
 
 

@@ -72,7 +72,7 @@ def test_bulk_and_steps_agree(made):
 def test_walls_and_loads_are_listed(made):
     listed = frames(made)["Walls and their loads, service level (ASD)"]
     assert list(listed.iloc[3]) == [
-        "notch east", "D to E", 'Southern Pine, 1 × 1 1/2"', "drilled", "200 lbf/ft", "180 lbf/ft", "110 lbf/ft",
+        "notch east", "D to E", "Southern Pine", '1 × 1 1/2"', "drilled", "200 lbf/ft", "180 lbf/ft", "110 lbf/ft",
     ]  # fmt: skip
 
 
