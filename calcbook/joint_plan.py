@@ -26,7 +26,7 @@ from calcbook.panel_lines import inner_corners
 from calcbook.plans import finish_plan
 from calcbook.pricing import person_hours
 from calcbook.typed import reason
-from calcbook.units import Q, magnitude
+from calcbook.units import TRADE_UNITS, Q, magnitude
 
 FIBERS = ("micro fiber", "macro fiber", "steel fiber")
 
@@ -147,11 +147,11 @@ def _laid_out(calc, job, layout):
     _corner_bars(calc, job, layout)
     rate = calc.given(job, "joints.saw_rate", "r")
     hours = calc.step(
-        person_hours, f"Hours at the saw, by {'feet' if job.system == 'us' else 'metres'}.",
+        person_hours, f"Hours at the saw, by {TRADE_UNITS['ft'].label_for(job.system)}.",
         n=magnitude(length, "ft", job.system), rate=Q(magnitude(rate, "ft", job.system), "1/h"),
     )  # fmt: skip
     calc.work("Sawing joints", hours)
-    if layout.isolation.magnitude > 0:
+    if layout.boxes:
         around = calc.finding("Isolation strip around the posts.", r"L_{\mathrm{i}}", layout.isolation, "ft", source,
                               "isolation", "isolation strip")  # fmt: skip
         calc.take("Isolation strip at posts", around, "ft", "isolation")

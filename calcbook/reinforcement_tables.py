@@ -26,7 +26,7 @@ def costs(job, amounts):
     rows = []
     for kind, (words, quantity, unit_name, key, hours) in amounts.items():
         price, wage = getattr(job.prices, key), job.prices.wage
-        bought = show(quantity, unit_name, job.system) if unit_name != "1" else f"{quantity:g}"
+        bought = show(quantity, unit_name, job.system)
         material = None if price is None else (quantity * price).to("dollar")
         labor = None if wage is None else (hours * wage).to("dollar")
         both = None if None in (material, labor) else (material + labor) / job.plan.area

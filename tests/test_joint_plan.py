@@ -83,6 +83,8 @@ def test_bars_lie_where_no_joint_meets_an_opening_or_a_post():
     assert "corner_bars" not in crossing.results and not [
         t for t in crossing.takeoff if t.price == "bar"
     ]
+    two = [PAD | {"x": "5 ft", "y": "6 ft"}, PAD | {"name": "R", "x": "15 ft", "y": "18 ft"}]
+    assert run("joints", job(pads=two)).results["corner_bars"] == 8
     drain = {"name": "drain", "x": "15 ft", "y": "18 ft", "diameter": "12 in"}
     both = run("joints", job(pads=[PAD | {"x": "5 ft", "y": "6 ft"}], openings=[drain],
                              joints={"isolate": False}))  # fmt: skip
