@@ -3,10 +3,19 @@
 To add a subject, write its module with ``calculation(job)`` and enter it in ``SUBJECTS``.
 """
 
+from __future__ import annotations
+
 import functools
 import importlib
+from typing import TYPE_CHECKING
 
 from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK
+
+if TYPE_CHECKING:
+    from calcbook.calculation import Calculation, Check
+    from calcbook.formula import Entry
+    from calcbook.job import Job
+    from calcbook.quote import Quote
 
 # name of the calculation -> module that holds its ``calculation(job)``
 SUBJECTS = {
@@ -66,7 +75,7 @@ FORMULA_MODULES = (
 )
 
 
-def load_formulas():
+def load_formulas() -> dict[str, Entry]:
     """Import every formula module and return the registry of formulas."""
     from calcbook.formula import FORMULAS
 
@@ -78,28 +87,28 @@ def load_formulas():
 class Book:
     """All calculations of one job, each run once when first asked for."""
 
-    def __init__(self, job):
+    def __init__(self, job: Job) -> None:
         self.job = job
 
     @functools.cached_property
-    def calculations(self):
+    def calculations(self) -> dict[str, Calculation]:
         """Calculations by name, in order; without the quote, which rests on them."""
         return {name: run(name, self.job) for name in SUBJECTS}
 
     @functools.cached_property
-    def quote(self):
+    def quote(self) -> Quote:
         """The priced takeoff (quote.Quote)."""
         from calcbook.quote import Quote
 
         return Quote(self.job, self.calculations)
 
     @property
-    def chapters(self):
+    def chapters(self) -> list[Calculation]:
         """Every calculation that the printout shows, the quote last."""
         return [*self.calculations.values(), self.quote.calculation]
 
     @property
-    def headlines(self):
+    def headlines(self) -> list[tuple[str, str]]:
         """Pairs of (label, text) of the figures asked for first, of those that this job has."""
         chapters = {chapter.name: chapter for chapter in self.chapters}
         return [
@@ -110,17 +119,17 @@ class Book:
         ]
 
     @property
-    def checks(self):
+    def checks(self) -> list[tuple[Calculation, Check]]:
         """Pairs of (calculation, check), the failed ones first."""
         order = {NOT_OK: 0, NEEDS_ENGINEER: 1, OK: 2}
         pairs = [(c, check) for c in self.calculations.values() for check in c.checks]
         return sorted(pairs, key=lambda pair: order[pair[1].status])
 
     @property
-    def status(self):
+    def status(self) -> str:
         return next((check.status for _, check in self.checks), OK)
 
 
-def run(name, job):
+def run(name: str, job: Job) -> Calculation:
     """Run one calculation of the book by its name."""
     return importlib.import_module(SUBJECTS[name]).calculation(job)

@@ -4,15 +4,20 @@ A calculation runs formulas in order and keeps every step: formula, inputs, valu
 plain words. Rendering waits until someone looks (``screen.py``, ``printout.py``).
 """
 
+from __future__ import annotations
+
 import functools
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from calcbook import handcalc
 from calcbook.formula import Choice, Formula
 from calcbook.sources import Citation, cite
 from calcbook.units import Q, show, ureg
+
+if TYPE_CHECKING:
+    from calcbook.job import Job
 
 OK, NOT_OK, NEEDS_ENGINEER = "OK", "NOT OK", "NEEDS ENGINEER"
 
@@ -41,24 +46,24 @@ class Step:
     system: str = "us"
 
     @property
-    def source(self):
+    def source(self) -> Citation:
         return self.formula.source
 
     @property
-    def unit(self):
+    def unit(self) -> str:
         return self.formula.returns.unit
 
     @functools.cached_property
-    def shown(self):
+    def shown(self) -> list[handcalc.ShownLine]:
         lines = self.formula.lines(self.bound)
         return handcalc.shown_lines(self.formula, self.bound, lines, self.system, self.symbol)
 
     @property
-    def latex(self):
+    def latex(self) -> str:
         return handcalc.aligned(self.shown)
 
     @property
-    def result_text(self):
+    def result_text(self) -> str:
         return show(self.value, self.unit, self.system, self.formula.returns.digits)
 
 
@@ -75,7 +80,7 @@ class Finding:
     digits: int = 3
 
     @property
-    def result_text(self):
+    def result_text(self) -> str:
         return (
             self.value
             if isinstance(self.value, str)
@@ -83,7 +88,7 @@ class Finding:
         )
 
     @property
-    def latex(self):
+    def latex(self) -> str:
         value = handcalc.quantity_latex(self.value, self.unit, self.system, self.digits)
         return f"\\begin{{aligned}}\n{self.symbol} &= {value}\n\\end{{aligned}}"
 
@@ -159,7 +164,7 @@ class Calculation:
     system: ``"us"`` or ``"si"``, the units that are shown.
     """
 
-    def __init__(self, name, title, question, system="us"):
+    def __init__(self, name: str, title: str, question: str, system: str = "us") -> None:
         self.name, self.title, self.question, self.system = name, title, question, system
         self.inputs: list[Input] = []
         self.blocks: list = []
@@ -172,7 +177,7 @@ class Calculation:
         self.shown_results: list[Result] = []
 
     # --- filling ---
-    def given(self, job, place, symbol="", meaning=None):
+    def given(self, job: Job, place: str, symbol: str = "", meaning: str | None = None) -> Any:
         """Enter a field of the job file as an input and return its value.
 
         place: ``"slab.thickness"``. Marks it assumed where the job file leaves it out.
@@ -181,7 +186,15 @@ class Calculation:
         self.inputs.append(Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed))
         return entry.value
 
-    def step(self, formula, words="", symbol=None, name=None, label=None, **inputs):
+    def step(
+        self,
+        formula: Formula | Choice,
+        words: str = "",
+        symbol: str | None = None,
+        name: str | None = None,
+        label: str | None = None,
+        **inputs: Any,
+    ) -> Any:
         """Run a formula, keep the step, return its value.
 
         words: why this step; symbol: LaTeX for its result; name: enters ``results``, printed
@@ -201,32 +214,51 @@ class Calculation:
         self._keep(name, label or formula.returns.meaning)
         return value
 
-    def finding(self, words, symbol, value, unit, source, name=None, label=None, digits=3):
+    def finding(
+        self,
+        words: str,
+        symbol: str,
+        value: Any,
+        unit: str,
+        source: Citation,
+        name: str | None = None,
+        label: str | None = None,
+        digits: int = 3,
+    ) -> Any:
         """Enter a result of a layout or search; returns the value."""
         self.blocks.append(Finding(words, symbol, value, unit, source, self.system, digits))
         self._keep(name, label or words)
         return value
 
-    def _keep(self, name, label):
+    def _keep(self, name: str | None, label: str) -> None:
         if name:
             block = self.blocks[-1]
             self.results[name] = block.value
             self.shown_results.append(Result(name, label, block, len(self.steps)))
 
-    def note(self, words):
+    def note(self, words: str) -> None:
         self.blocks.append(Note(words))
 
-    def table(self, title, frame, source=None):
+    def table(self, title: str, frame: Any, source: Citation | None = None) -> None:
         self.blocks.append(Table(title, frame, source))
 
-    def figure(self, title, draw, note=""):
+    def figure(self, title: str, draw: Callable, note: str = "") -> None:
         self.figures.append(Figure(title, draw, note))
 
-    def caution(self, words):
+    def caution(self, words: str) -> None:
         if words not in self.cautions:
             self.cautions.append(words)
 
-    def check(self, question, demand, capacity, unit, clause, remark="", needs_engineer=False):
+    def check(
+        self,
+        question: str,
+        demand: Any,
+        capacity: Any,
+        unit: str,
+        clause: Citation,
+        remark: str = "",
+        needs_engineer: bool = False,
+    ) -> bool:
         """Compare demand with capacity (quantities or numbers) and keep the verdict.
 
         For a minimum (a thickness, a depth) the demand is what is required, the capacity what is
@@ -239,54 +271,65 @@ class Calculation:
         ratio = d / c if c else (0.0 if d <= 0 else float("inf"))
         passed = d <= c + 1e-9 * abs(c)
         status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
-        texts = (show(Q(x, unit) if unit != "1" else x, unit, self.system) for x in (d, c))
-        self.checks.append(Check(question, *texts, ratio, status, clause, remark))
+        found, wanted = (show(Q(x, unit) if unit != "1" else x, unit, self.system) for x in (d, c))
+        self.checks.append(Check(question, found, wanted, ratio, status, clause, remark))
         return status == OK
 
-    def verdict(self, question, passed, clause, found="", wanted="", remark="", needs_engineer=False):
+    def verdict(
+        self,
+        question: str,
+        passed: bool,
+        clause: Citation,
+        found: str = "",
+        wanted: str = "",
+        remark: str = "",
+        needs_engineer: bool = False,
+    ) -> bool:
         """Enter a yes-or-no check, such as a rule of layout."""
         status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
         self.checks.append(Check(question, found, wanted, None, status, clause, remark))
         return passed
 
-    def ask_engineer(self, question, clause, remark):
+    def ask_engineer(self, question: str, clause: Citation, remark: str) -> None:
         """Enter a question that a builder's calculation must leave to a licensed engineer."""
         self.checks.append(Check(question, "", "", None, NEEDS_ENGINEER, clause, remark))
 
-    def take(self, words, amount, unit, price, kind="material", note=""):
+    def take(
+        self, words: str, amount: Any, unit: str, price: str, kind: str = "material", note: str = ""
+    ) -> None:
         """Enter a line of the takeoff; the quote prices it from ``prices.<price>``."""
         self.takeoff.append(TakeoffLine(words, amount, unit, price, kind, note))
 
-    def work(self, words, hours, note=""):
+    def work(self, words: str, hours: Any, note: str = "") -> None:
         """Enter person-hours of the takeoff."""
         self.take(words, hours, "h", "wage", "labor", note)
 
     # --- reading ---
     @property
-    def steps(self):
+    def steps(self) -> list[Step | Finding]:
         return [b for b in self.blocks if isinstance(b, Step | Finding)]
 
     @property
-    def sources(self):
+    def sources(self) -> list[Citation]:
         """Every citation used, once, in order of use."""
         cited = [b.source for b in self.blocks if getattr(b, "source", None)]
         cited += [c.clause for c in self.checks]
         return list(dict.fromkeys(cited))
 
     @property
-    def status(self):
+    def status(self) -> str:
         """The worst verdict of all checks."""
         found = {c.status for c in self.checks}
         return next((s for s in (NOT_OK, NEEDS_ENGINEER) if s in found), OK)
 
-    def text(self, name):
+    def text(self, name: str) -> str:
         """A result as text in the job's units."""
         return next(r.step.result_text for r in self.shown_results if r.name == name)
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return f"<calculation {self.name}>"
 
-    def _repr_html_(self):
+    def _repr_html_(self) -> str:
         from calcbook import screen
 
         return screen.calculation_html(self)

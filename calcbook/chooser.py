@@ -1,5 +1,7 @@
 """Which job the notebooks work on: a pointer file beside them, and a panel to set it."""
 
+from __future__ import annotations
+
 from html import escape
 from pathlib import Path
 
@@ -12,12 +14,12 @@ POINTER = "current-job.txt"
 DEMO = "demo.toml"
 
 
-def choose_job(path, folder="."):
+def choose_job(path: str | Path, folder: str | Path = ".") -> None:
     """Make all notebooks of a folder work on this job file. Raises JobError."""
     write_whole(Path(folder) / POINTER, f"{Path(path).resolve()}\n")
 
 
-def open_job(folder="."):
+def open_job(folder: str | Path = ".") -> Job:
     """The job of these notebooks: the one chosen, or the demo beside them. Raises JobError."""
     pointer = Path(folder) / POINTER
     if pointer.exists():
@@ -28,7 +30,7 @@ def open_job(folder="."):
 class Chooser:
     """A panel that lists the job files beside the notebooks and can start a new one."""
 
-    def __init__(self, folder="."):
+    def __init__(self, folder: str | Path = ".") -> None:
         self.folder = Path(folder)
         style = {"description_width": "9em"}
         self.file = widgets.Dropdown(description="Job file", options=self._files(), style=style)
@@ -42,19 +44,19 @@ class Chooser:
         self.file.observe(lambda change: self.choose(change["new"]), names="value")
         self.name.observe(lambda change: self.start(change["new"]), names="value")
 
-    def _files(self):
+    def _files(self) -> list[str]:
         current = self._current()
         here = sorted(p.name for p in self.folder.glob("*.toml"))
         return [current, *(n for n in here if n != current)] if current else here
 
-    def _current(self):
+    def _current(self) -> str | None:
         pointer = self.folder / POINTER
         if not pointer.exists():
             return DEMO if (self.folder / DEMO).exists() else None
         chosen = Path(pointer.read_text(encoding="utf-8").strip())
         return chosen.name if chosen.parent == self.folder.resolve() else str(chosen)
 
-    def choose(self, name):
+    def choose(self, name: str) -> None:
         """Work on this job file from now on."""
         try:
             job = Job.read(self.folder / name)
@@ -66,7 +68,7 @@ class Chooser:
             return
         self.message.value = f"Now working on {escape(job.job.name)}. Run the notebooks again (▸▸)."
 
-    def start(self, name):
+    def start(self, name: str) -> None:
         """Write a new commented job file and work on it."""
         stem = "".join(c if c.isalnum() or c in "-_ " else "" for c in name).strip()
         if not stem:
@@ -85,5 +87,5 @@ class Chooser:
         self.file.value = path.name
         self.choose(path.name)
 
-    def show(self):
+    def show(self) -> None:
         display(widgets.VBox([self.file, self.name, self.message]))

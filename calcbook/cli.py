@@ -3,20 +3,26 @@
 Exit status: 0 fine, 1 a check is not OK (or the quote is incomplete), 2 bad input.
 """
 
+from __future__ import annotations
+
 import argparse
 import gc
 import json
 import sys
 import warnings
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from calcbook import weigh
 from calcbook.job import Job, JobError, write_whole
 
+if TYPE_CHECKING:
+    from calcbook.book import Book
+
 OK, OPEN_CHECK, BAD_INPUT = 0, 1, 2
 
 
-def main(argv=None):
+def main(argv: list[str] | None = None) -> int:
     """Run the command and return its exit status."""
     arguments = _parser().parse_args(argv)
     try:
@@ -33,14 +39,14 @@ def main(argv=None):
     return BAD_INPUT
 
 
-def command():
+def command() -> int:
     """Run as the ``calcbook`` command: ``main``, and out without taking every object apart."""
     status = main()
     gc.freeze()
     return status
 
 
-def _parser():
+def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="calcbook", description="Calculations for a slab on grade, from one job file."
     )
@@ -87,7 +93,7 @@ def _parser():
     return parser
 
 
-def _demo(arguments):
+def _demo(arguments: argparse.Namespace) -> int:
     folder = Path(arguments.folder)
     _make_folder(folder)
     for name in ("demo.toml", "demo-si.toml"):
@@ -106,7 +112,7 @@ def _demo(arguments):
     return OK
 
 
-def _new(arguments):
+def _new(arguments: argparse.Namespace) -> int:
     path = Path(arguments.file)
     if path.exists():
         raise JobError(f"{path} is already there; choose another name or remove it first")
@@ -115,7 +121,7 @@ def _new(arguments):
     return OK
 
 
-def _check(arguments):
+def _check(arguments: argparse.Namespace) -> int:
     book = _book(Job.read(arguments.file))
     for calculation, check in book.checks:
         found = f": {check.demand} against {check.capacity}" if check.demand or check.capacity else ""
@@ -126,7 +132,7 @@ def _check(arguments):
     return _status(book)
 
 
-def _quote(arguments):
+def _quote(arguments: argparse.Namespace) -> int:
     quote = _book(Job.read(arguments.file)).quote
     print(quote.text())
     if arguments.odds:
@@ -142,12 +148,12 @@ def _quote(arguments):
     return OK if quote.complete else OPEN_CHECK
 
 
-def _order(arguments):
+def _order(arguments: argparse.Namespace) -> int:
     print(_book(Job.read(arguments.file)).quote.order.text())
     return OK
 
 
-def _weather(arguments):
+def _weather(arguments: argparse.Namespace) -> int:
     from calcbook.forecast_file import read_csv, rows_for_job
 
     forecast = read_csv(arguments.csv)
@@ -158,15 +164,15 @@ def _weather(arguments):
     return OK
 
 
-def _sweep(arguments):
+def _sweep(arguments: argparse.Namespace) -> int:
     return weigh.run_sweep(arguments)
 
 
-def _compare(arguments):
+def _compare(arguments: argparse.Namespace) -> int:
     return weigh.run_compare(arguments, _status)
 
 
-def _print(arguments):
+def _print(arguments: argparse.Namespace) -> int:
     job = Job.read(arguments.file)
     book = _book(job)
     path = Path(arguments.output) if arguments.output else Path(arguments.file).with_suffix(".pdf")
@@ -176,19 +182,19 @@ def _print(arguments):
     return _status(book)
 
 
-def _write_pdf(book, path, since=None):
+def _write_pdf(book: Book, path: Path, since: Any = None) -> None:
     from calcbook.printout import compile_pdf
 
     write_whole(path, compile_pdf(book, since))
 
 
-def _open(arguments):
+def _open(arguments: argparse.Namespace) -> int:
     from calcbook.lab import open_lab
 
     return open_lab(arguments.file, arguments.port, not arguments.no_browser)
 
 
-def _value(arguments):
+def _value(arguments: argparse.Namespace) -> int:
     from calcbook.book import load_formulas
 
     registry = load_formulas()
@@ -213,7 +219,7 @@ def _value(arguments):
     return OK
 
 
-def _title(entry):
+def _title(entry: Any) -> str:
     """What an entry of the registry is; for one name of several formulas, the words that pick them."""
     several = getattr(entry, "formulas", None)
     if several is None:
@@ -221,31 +227,31 @@ def _title(entry):
     return f"{next(iter(several.values())).title}, by {entry.keyword}={' or '.join(several)}"
 
 
-def _pair(text):
+def _pair(text: str) -> tuple[str, str]:
     key, equals, value = text.partition("=")
     if not equals or not key.strip():
         raise JobError(f'{text!r} is not key=value; write it like t="5 in"')
     return key.strip(), value.strip()
 
 
-def _book(job):
+def _book(job: Job) -> Book:
     from calcbook.book import Book
 
     return Book(job)
 
 
-def _status(book):
+def _status(book: Book) -> int:
     return OK if book.status == "OK" else OPEN_CHECK
 
 
-def _make_folder(folder):
+def _make_folder(folder: Path) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise JobError(f"{folder} could not be made ({error.strerror}); name another folder") from None
 
 
-def notebooks_folder():
+def notebooks_folder() -> Path:
     """Where the notebooks are: in the installed package, or beside it in a checkout."""
     here = Path(__file__).parent
     inside = here / "notebooks"

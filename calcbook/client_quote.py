@@ -1,12 +1,21 @@
 """The one-page quote for the client: the work in words and one price, nothing of costs inside."""
 
+from __future__ import annotations
+
 import datetime
 import json
 import tempfile
+from collections.abc import Iterable
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from calcbook.job import JobError
 from calcbook.units import magnitude, show, show_length
+
+if TYPE_CHECKING:
+    from calcbook.job import Job
+    from calcbook.quote import Quote
+    from calcbook.units import Quantity
 
 LAYOUT = Path(__file__).with_name("client_quote.typ")
 EXCLUDED = (
@@ -24,7 +33,7 @@ _DESCRIBED = {"concrete", "short_load_fee", "pump", "stone", "spoil", "retarder"
 _LONGEST = 500  # characters of a sentence that lists things, so that the page stays one page
 
 
-def client_pdf(quote):
+def client_pdf(quote: Quote) -> bytes:
     """The client's page of a complete Quote as PDF bytes. Raises JobError while prices are missing."""
     import typst
 
@@ -33,14 +42,14 @@ def client_pdf(quote):
         raise JobError(
             f"the client's quote needs every price; missing: {missing}. Add them to [prices]"
         )
-    with tempfile.TemporaryDirectory(prefix="calcbook-") as folder:
-        folder = Path(folder)
+    with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
+        folder = Path(made)
         (folder / "data.json").write_text(json.dumps(client_data(quote)), encoding="utf-8")
         (folder / "main.typ").write_text(LAYOUT.read_text(encoding="utf-8"), encoding="utf-8")
         return typst.compile(str(folder / "main.typ"), root=str(folder))
 
 
-def client_data(quote):
+def client_data(quote: Quote) -> dict[str, Any]:
     """What the client's page says, as plain data."""
     job = quote.job
     info = job.job
@@ -58,7 +67,7 @@ def client_data(quote):
     }
 
 
-def scope(quote):
+def scope(quote: Quote) -> list[str]:
     """The work in sentences: what the job file describes and the takeoff holds, nothing else."""
     job, system = quote.job, quote.job.system
     taken = [line for c in quote.calculations.values() for line in c.takeoff]
@@ -96,19 +105,20 @@ def scope(quote):
     return found
 
 
-def _small(job, length):
+def _small(job: Job, length: Quantity) -> str:
     return show_length(length, job.system, small=True)
 
 
-def _listed(names):
+def _listed(names: Iterable[str]) -> str:
     """Names in a row; what would not fit is counted."""
-    names, shown = list(names), []
-    while names and len("; ".join([*shown, names[0]])) <= _LONGEST:
-        shown.append(names.pop(0))
-    return "; ".join(shown) + (f"; and {len(names)} more" if names else "")
+    waiting = list(names)
+    shown: list[str] = []
+    while waiting and len("; ".join([*shown, waiting[0]])) <= _LONGEST:
+        shown.append(waiting.pop(0))
+    return "; ".join(shown) + (f"; and {len(waiting)} more" if waiting else "")
 
 
-def _holds(date, days):
+def _holds(date: str, days: int) -> str:
     """Until when the price holds: a date where the calculation has one, else a number of days."""
     try:
         last = datetime.date.fromisoformat(date) + datetime.timedelta(days=days)
@@ -117,7 +127,7 @@ def _holds(date, days):
     return f"This price holds until {last:%Y-%m-%d} ({days} days)."
 
 
-def _tax_words(job):
+def _tax_words(job: Job) -> str:
     rate = job.prices.tax.m_as("")
     return (
         f"Includes sales tax of {rate * 100:.4g} % on materials."

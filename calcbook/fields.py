@@ -5,7 +5,10 @@ A field is declared with ``quantity`` (anything with a unit), ``text``, ``whole`
 as an assumption.
 """
 
+from __future__ import annotations
+
 import unicodedata
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator
@@ -29,20 +32,34 @@ class Section(BaseModel):
 
     @field_validator("*", mode="before")
     @classmethod
-    def _read(cls, value, info):
-        meta = cls.model_fields[info.field_name].json_schema_extra or {}
+    def _read(cls, value: Any, info: Any) -> Any:
+        meta: Any = cls.model_fields[info.field_name].json_schema_extra or {}
         reader = meta.get("reader")
         return reader(value) if reader and not (value is None and meta["optional"]) else value
 
 
-def _field(default, meaning, why, reader=None, optional=False, **extra):
+def _field(
+    default: Any,
+    meaning: str,
+    why: str,
+    reader: Callable | None = None,
+    optional: bool = False,
+    **extra: Any,
+) -> Any:
     meta: Any = {"why": why, "reader": reader, "optional": optional, **extra}
     if default is REQUIRED:
         return Field(description=meaning, json_schema_extra=meta)
     return Field(default, description=meaning, json_schema_extra=meta)
 
 
-def quantity(unit_name, meaning, default=REQUIRED, why="", ratio=False, **limits):
+def quantity(
+    unit_name: str,
+    meaning: str,
+    default: Any = REQUIRED,
+    why: str = "",
+    ratio: bool = False,
+    **limits: Any,
+) -> Any:
     """A field with a unit: ``quantity("in", "slab thickness", "5 in", why="...", low=3.5)``.
 
     ratio: True for a plain number that is never written as a percentage.
@@ -61,7 +78,7 @@ def quantity(unit_name, meaning, default=REQUIRED, why="", ratio=False, **limits
     return _field(value, meaning, why, reader, optional, unit=unit_name, ratio=ratio)
 
 
-def text(meaning, default=REQUIRED, why="", longest=200):
+def text(meaning: str, default: Any = REQUIRED, why: str = "", longest: int = 200) -> Any:
     """A line of text, such as a name."""
 
     def reader(value):
@@ -76,11 +93,13 @@ def text(meaning, default=REQUIRED, why="", longest=200):
     return _field(default, meaning, why, reader, default is None)
 
 
-def _hidden(value):
+def _hidden(value: str) -> bool:
     return any(unicodedata.category(c) in _NOT_SHOWN or c in _TURNING for c in value)
 
 
-def whole(meaning, default=REQUIRED, why="", low=0, high=10_000):
+def whole(
+    meaning: str, default: Any = REQUIRED, why: str = "", low: int = 0, high: int = 10_000
+) -> Any:
     """A whole number."""
 
     def reader(value):
@@ -91,7 +110,7 @@ def whole(meaning, default=REQUIRED, why="", low=0, high=10_000):
     return _field(default, meaning, why, reader, default is None)
 
 
-def yes_no(meaning, default=REQUIRED, why=""):
+def yes_no(meaning: str, default: Any = REQUIRED, why: str = "") -> Any:
     """true or false."""
 
     def reader(value):
@@ -102,7 +121,7 @@ def yes_no(meaning, default=REQUIRED, why=""):
     return _field(default, meaning, why, reader)
 
 
-def pick(meaning, choices, default=REQUIRED, why=""):
+def pick(meaning: str, choices: Sequence[str], default: Any = REQUIRED, why: str = "") -> Any:
     """One word out of several."""
 
     def reader(value):
@@ -113,7 +132,7 @@ def pick(meaning, choices, default=REQUIRED, why=""):
     return _field(default, meaning, why, reader, default is None, choices=choices)
 
 
-def points(meaning, default=REQUIRED):
+def points(meaning: str, default: Any = REQUIRED) -> Any:
     """Corner points, each ``[x, y]`` with units."""
 
     def reader(value):
@@ -132,7 +151,7 @@ def points(meaning, default=REQUIRED):
     return _field(default, meaning, "", reader, default is None)
 
 
-def lengths(meaning, default=REQUIRED, why="none given"):
+def lengths(meaning: str, default: Any = REQUIRED, why: str = "none given") -> Any:
     """A list of lengths, such as the joints of a plate."""
 
     def reader(value):
@@ -147,7 +166,7 @@ PRACTICE = "common practice, no source"
 OWN = "a starting figure; use your own records"
 
 
-def show_field(value, meta, system):
+def show_field(value: Any, meta: dict[str, Any], system: str) -> str:
     """A field's value as text in the job's units."""
     if isinstance(value, Quantity):
         name = meta["unit"]

@@ -6,21 +6,27 @@ argument, and a place in ``FORMULAS``. Calling it checks what goes in and out; `
 intermediate values for showing; ``bulk`` runs the very same body on numpy arrays.
 """
 
+from __future__ import annotations
+
 import ast
 import functools
 import inspect
 import linecache
 import math
 import textwrap
+import types
 import warnings
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import Any, TypeVar
 
 import numpy as np
 
 from calcbook.sources import Citation, cite
-from calcbook.units import TRADE_UNITS, Q, UnitError, factor, read, show, unit, ureg
+from calcbook.units import TRADE_UNITS, Q, Quantity, UnitError, factor, read, show, unit, ureg
 
-FORMULAS = {}
+FORMULAS: dict[str, Entry] = {}
+Made = TypeVar("Made", bound="Formula | Choice | Procedure")
 
 
 class FormulaError(ValueError):
@@ -50,7 +56,7 @@ class Argument:
     digits: int = 3
     choices: tuple | None = None
 
-    def allowed(self):
+    def allowed(self) -> str:
         parts = [
             f"{word} {show(Q(limit, self.unit), self.unit)}"
             for word, limit in (
@@ -63,7 +69,7 @@ class Argument:
         ]
         return " and ".join(parts)
 
-    def breaks(self, value):
+    def breaks(self, value: Any) -> bool:
         """True where a number (or any of an array) in this unit lies outside the hard limits."""
         if isinstance(value, float):
             return self._refuses(value)
@@ -73,7 +79,7 @@ class Argument:
         ends = float(value.min()), float(value.max())  # what is no number passes through both
         return any(map(self._refuses, ends))
 
-    def _refuses(self, value):
+    def _refuses(self, value: float) -> bool:
         slack = 1e-9 * max(abs(value), 1e-12)
         return (
             not math.isfinite(value)
@@ -83,7 +89,7 @@ class Argument:
             or (self.below is not None and value >= self.below)
         )
 
-    def leaves_source(self, value):
+    def leaves_source(self, value: Any) -> bool:
         if self.valid is None:
             return False
         low, high = self.valid
@@ -91,7 +97,7 @@ class Argument:
         return bool(np.any(np.asarray(value) < low - slack) or np.any(np.asarray(value) > high + slack))
 
 
-def arg(unit_name, meaning, **limits):
+def arg(unit_name: str, meaning: str, **limits: Any) -> Argument:
     """An argument: trade-unit name (``"1"`` for a plain number), meaning, limits."""
     if unit_name not in TRADE_UNITS:
         raise KeyError(f"{unit_name} is not a trade unit")
@@ -114,7 +120,7 @@ class Line:
 class Formula:
     """A checked formula. Call it like the function it wraps."""
 
-    body: object
+    body: Callable[..., Any]
     title: str
     source: Citation
     returns: Argument
@@ -122,7 +128,7 @@ class Formula:
     shows: dict = field(default_factory=dict)
     note: str = ""
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         functools.update_wrapper(self, self.body)
         self.name = self.body.__name__
         self.signature = inspect.signature(self.body)
@@ -131,7 +137,7 @@ class Formula:
             raise TypeError(f"{self.name}: describe exactly the arguments {names}")
 
     # --- computing ---
-    def bind(self, *args, **kwargs):
+    def bind(self, *args: Any, **kwargs: Any) -> dict[str, Any]:
         """Check the arguments and return them by name, each in its declared unit."""
         try:
             bound = self.signature.bind(*args, **kwargs)
@@ -140,7 +146,7 @@ class Formula:
         bound.apply_defaults()
         return {name: self._checked(name, value) for name, value in bound.arguments.items()}
 
-    def _checked(self, name, value):
+    def _checked(self, name: str, value: Any) -> Any:
         spec = self.arguments[name]
         if spec.choices is not None:
             if value not in spec.choices:
@@ -156,7 +162,7 @@ class Formula:
             )
         return quantity.magnitude if spec.unit == "1" else quantity
 
-    def flags(self, **bound):
+    def flags(self, **bound: Any) -> list[str]:
         """One sentence for every argument that lies outside the range the source covers."""
         found = []
         for name, spec in self.arguments.items():
@@ -170,17 +176,17 @@ class Formula:
                 )
         return found
 
-    def __call__(self, *args, **kwargs):
+    def __call__(self, *args: Any, **kwargs: Any) -> Any:
         bound = self.bind(*args, **kwargs)
         for flag in self.flags(**bound):
             warnings.warn(flag, OutsideRange, stacklevel=2)
         return self.evaluate(bound)
 
-    def evaluate(self, bound):
+    def evaluate(self, bound: dict[str, Any]) -> Any:
         """Run the body on checked arguments and check the dimension of the result."""
         return self._out(self.body(**bound))
 
-    def _out(self, value):
+    def _out(self, value: Any) -> Any:
         if self.returns.unit == "1":
             return value.m_as("") if isinstance(value, ureg.Quantity) else value
         if not isinstance(value, ureg.Quantity) or not value.is_compatible_with(
@@ -189,7 +195,7 @@ class Formula:
             raise FormulaError(f"{self.name} gave {value}, not a quantity in {self.returns.unit}")
         return value.to(unit(self.returns.unit))
 
-    def bulk(self, **kwargs):
+    def bulk(self, **kwargs: Any) -> Any:
         """The same body on whole numpy arrays, without units inside, for sweeps and risk runs.
 
         Arguments are quantities (or arrays of them); numbers stand for the declared unit.
@@ -216,9 +222,9 @@ class Formula:
 
     # --- showing ---
     @functools.cached_property
-    def assignments(self):
+    def assignments(self) -> list[tuple[str, ast.expr]]:
         """The body as a list of (name, ast expression), without docstring and return."""
-        tree = ast.parse(_source(self.body)).body[0]
+        tree: Any = ast.parse(_source(self.body)).body[0]
         found = []
         for node in tree.body:
             if isinstance(node, ast.Assign) and isinstance(node.targets[0], ast.Name):
@@ -232,13 +238,13 @@ class Formula:
         return found
 
     @functools.cached_property
-    def unit_bound(self):
+    def unit_bound(self) -> bool:
         """True where the numbers in the body hold only in the declared units."""
         calls = [n for _, e in self.assignments for n in ast.walk(e) if isinstance(n, ast.Call)]
         return any(getattr(c.func, "id", "") in ("number", "with_unit", "root") for c in calls)
 
     @functools.cached_property
-    def _code(self):
+    def _code(self) -> types.CodeType:
         module = ast.Module(
             [
                 ast.Assign([ast.Name(name, ast.Store())], value, lineno=1, col_offset=0)
@@ -248,19 +254,19 @@ class Formula:
         )
         return compile(ast.fix_missing_locations(module), f"<{self.name}>", "exec")
 
-    def lines(self, bound):
+    def lines(self, bound: dict[str, Any]) -> list[Line]:
         """The shown lines, in order: every assignment of the body with its value and unit."""
         scope = dict(bound)
         exec(self._code, self.body.__globals__, scope)  # the formula's own source, nothing else
         return [self._line(name, scope[name]) for name, _ in self.assignments]
 
-    def _line(self, name, value):
+    def _line(self, name: str, value: Any) -> Line:
         if name == self.symbol:
             return Line(name, self.returns.unit, self._out(value))
         return Line(name, self.shows.get(name) or natural_unit(value), value)
 
 
-def _source(function):
+def _source(function: Callable) -> str:
     """Source of a function by the lines of its code; inspect would split the whole file in tokens."""
     code = function.__code__
     last = max(line for _, _, line in code.co_lines() if line)
@@ -268,7 +274,14 @@ def _source(function):
     return textwrap.dedent("".join(lines))
 
 
-def formula(title, source, returns, shows=None, note="", **arguments):
+def formula(
+    title: str,
+    source: Citation,
+    returns: Argument,
+    shows: dict[str, str] | Any = None,
+    note: str | Any = "",  # Any: mypy takes each for a place that **arguments may fill
+    **arguments: Any,
+) -> Callable[[Callable], Formula]:
     """Make a function a checked formula and enter it in ``FORMULAS``.
 
     title: what it computes; source: ``cite(key, place)``; returns: ``result(unit, meaning)``;
@@ -292,7 +305,7 @@ class Choice:
     formulas: dict
     default: str
 
-    def pick(self, kwargs):
+    def pick(self, kwargs: dict[str, Any]) -> Formula:
         key = kwargs.pop(self.keyword, self.default)
         if key not in self.formulas:
             raise FormulaError(
@@ -300,11 +313,11 @@ class Choice:
             )
         return self.formulas[key]
 
-    def __call__(self, *args, **kwargs):
+    def __call__(self, *args: Any, **kwargs: Any) -> Any:
         return self.pick(kwargs)(*args, **kwargs)
 
 
-def choice(name, keyword, default, **formulas):
+def choice(name: str, keyword: str, default: str, **formulas: Formula) -> Choice:
     """Enter a ``Choice`` in the registry: ``choice("corner_stress", "method", "a", a=f, b=g)``."""
     return _enter(Choice(name, keyword, formulas, default))
 
@@ -317,14 +330,14 @@ class Procedure:
     gives one quantity. A parameter named ``job`` takes a job file.
     """
 
-    body: object
+    body: Callable[..., Any]
     title: str
     source: Citation
     words: str
     returns: Argument | None = None
     arguments: dict = field(default_factory=dict)
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         functools.update_wrapper(self, self.body)
         self.name = self.body.__name__
         self.signature = inspect.signature(self.body)
@@ -332,11 +345,13 @@ class Procedure:
         if unknown:
             raise TypeError(f"{self.name} has no argument {', '.join(unknown)}")
 
-    def __call__(self, *args, **kwargs):
+    def __call__(self, *args: Any, **kwargs: Any) -> Any:
         return self.body(*args, **kwargs)
 
 
-def procedure(title, source, words, returns=None, **arguments):
+def procedure(
+    title: str, source: Citation, words: str, returns: Argument | None = None, **arguments: Any
+) -> Callable[[Callable], Procedure]:
     """Enter a routine in the registry: title, source and how it works in plain words.
 
     returns and arguments: as for ``formula``, for those that ``calcbook value`` can read as text.
@@ -344,7 +359,10 @@ def procedure(title, source, words, returns=None, **arguments):
     return lambda function: _enter(Procedure(function, title, source, words, returns, arguments))
 
 
-def _enter(entry):
+Entry = Formula | Choice | Procedure
+
+
+def _enter(entry: Made) -> Made:
     if entry.name in FORMULAS:
         raise TypeError(f"two formulas are named {entry.name}")
     FORMULAS[entry.name] = entry
@@ -357,7 +375,7 @@ _COHERENT = {"[length]": "inch", "[time]": "hour", "[temperature]": "kelvin", "[
 
 
 @functools.cache
-def _coherent(name):
+def _coherent(name: str) -> tuple[Any, float | None]:
     """(pint unit of the coherent set, multiplier) for a trade unit.
 
     Base units are pound-force, inch, hour, kelvin and dollar; a mass is force times time squared
@@ -375,7 +393,7 @@ def _coherent(name):
     return expression, None if offset else ureg.Quantity(1.0, unit(name)).m_as(expression)
 
 
-def to_coherent(number, name):
+def to_coherent(number: Any, name: str) -> Any:
     """A plain number in a trade unit, as a number of the coherent set."""
     _, multiplier = _coherent(name)
     if multiplier is None:
@@ -383,7 +401,7 @@ def to_coherent(number, name):
     return number if multiplier == 1.0 else number * multiplier
 
 
-def from_coherent(number, name):
+def from_coherent(number: Any, name: str) -> Any:
     """A number of the coherent set, as a plain number in a trade unit."""
     _, multiplier = _coherent(name)
     if multiplier is None:
@@ -391,21 +409,21 @@ def from_coherent(number, name):
     return number if multiplier == 1.0 else number / multiplier
 
 
-def number(value, name):
+def number(value: Any, name: str) -> Any:
     """The number of a quantity in a unit, for an empirical formula; shown as the bare symbol."""
     if isinstance(value, ureg.Quantity):
         return value.m_as(unit(name))
     return from_coherent(value, name)
 
 
-def with_unit(value, name, like):
+def with_unit(value: Any, name: str, like: Any) -> Any:
     """Give an empirical formula's number its unit back, where ``like`` carries units itself."""
     if isinstance(like, ureg.Quantity):
         return ureg.Quantity(value, unit(name))
     return to_coherent(value, name)
 
 
-def root(f_c):
+def root(f_c: Any) -> Any:
     """Square root of a strength in psi, given back in psi, as every such code formula means it."""
     return with_unit(np.sqrt(number(f_c, "psi")), "psi", f_c)
 
@@ -414,7 +432,7 @@ _NATURAL = ("1", "in", "in2", "in3", "in4", "psi", "lbf", "lbf*in", "pcf", "plf"
             "lb/ft3", "lb/ft2", "lb/ft2/h", "degF", "mph", "1/h", "yd3/h", "bag", "roll", "J/mol")  # fmt: skip
 
 
-def natural_unit(value):
+def natural_unit(value: Any) -> str:
     """A trade unit for a value that no one gave a unit: the first one of its dimension."""
     if not isinstance(value, ureg.Quantity):
         return "1"
@@ -427,7 +445,7 @@ def natural_unit(value):
     raise FormulaError(f"no trade unit for {value:~}: add one to TRADE_UNITS")
 
 
-def _as_quantity(formula_name, name, value, spec):
+def _as_quantity(formula_name: str, name: str, value: Any, spec: Argument) -> Quantity:
     if isinstance(value, ureg.Quantity):
         if value.dimensionality == unit(spec.unit).dimensionality:
             return value.to(unit(spec.unit))
@@ -439,7 +457,7 @@ def _as_quantity(formula_name, name, value, spec):
         raise FormulaError(f"{formula_name}: {name} ({spec.meaning}): {error}") from None
 
 
-def _shown(value, spec):
+def _shown(value: Any, spec: Argument) -> str:
     if isinstance(value, ureg.Quantity) and np.ndim(value.magnitude):
         return "an array with a value"
     return show(value, spec.unit)

@@ -5,14 +5,21 @@ source). The values of each use are set into them here, so that no value is ever
 or with digits that the book did not choose.
 """
 
+from __future__ import annotations
+
 import functools
 import re
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from calcbook.templates import shown_expression, template_line, tokens_of
 from calcbook.units import TRADE_UNITS, magnitude, money_text, number_text, show, ureg
+
+if TYPE_CHECKING:
+    from calcbook.formula import Formula, Line
 
 _GREEK = {
     "alpha", "beta", "gamma", "delta", "epsilon", "zeta", "eta", "theta", "kappa", "mu", "nu",
@@ -21,7 +28,7 @@ _GREEK = {
 _SPECIAL = {"lam": r"\lambda", "f_c": "f'_{\\mathrm{c}}", "l": r"\ell", "eps": r"\varepsilon"}
 
 
-def symbol_latex(name):
+def symbol_latex(name: str) -> str:
     """LaTeX of a symbol from its name in the code: ``f_c``, ``phi``, ``A_s``, ``c_a1``."""
     if name in _SPECIAL:
         return _SPECIAL[name]
@@ -33,7 +40,7 @@ def symbol_latex(name):
     return shown
 
 
-def _head_latex(head):
+def _head_latex(head: str) -> str:
     if head in _SPECIAL:
         return _SPECIAL[head]
     if head in _GREEK:
@@ -47,7 +54,7 @@ def _head_latex(head):
     return head if len(head) == 1 else rf"\mathrm{{{head}}}"
 
 
-def text_latex(text):
+def text_latex(text: str) -> str:
     """Plain text inside mathematics, with its special characters made safe."""
     safe = re.sub(r"([#$%&_{}])", r"\\\1", text.replace("\\", "/"))
     return rf"\text{{{safe}}}"
@@ -56,7 +63,7 @@ def text_latex(text):
 _POWERS = {"²": "2", "³": "3", "⁴": "4"}
 
 
-def quantity_latex(value, unit_name, system="us", digits=3):
+def quantity_latex(value: Any, unit_name: str, system: str = "us", digits: int = 3) -> str:
     """LaTeX of a quantity in a trade unit of the system: upright, commas, powers raised."""
     if isinstance(value, str):
         return text_latex(value)
@@ -84,7 +91,7 @@ class LineTemplate:
 
 
 @functools.cache
-def templates(formula):
+def templates(formula: Formula) -> tuple[LineTemplate, ...]:
     """The lines of a formula as templates; rendered once by handcalcs, then kept."""
     tokens = tokens_of(formula)
     found = []
@@ -96,7 +103,7 @@ def templates(formula):
     return tuple(found)
 
 
-def _fill_names(template, tokens, formula):
+def _fill_names(template: str, tokens: dict[str, str], formula: Formula) -> str:
     for name, token in tokens.items():
         spec = formula.arguments.get(name)
         shown = (spec.symbol if spec else None) or symbol_latex(name)
@@ -114,7 +121,7 @@ class ShownLine:
     substituted: str
     result: str
 
-    def latex(self):
+    def latex(self) -> str:
         """``symbol = symbolic = substituted = result`` on one line, or broken at the signs."""
         middle = [self.symbolic, self.substituted]
         if re.sub(r"\s", "", self.substituted) in (self.result.replace(" ", ""),):
@@ -131,7 +138,7 @@ class ShownLine:
         return f"{self.symbol} &= " + r" \\ &= ".join(parts)
 
 
-def _width(latex):
+def _width(latex: str) -> int:
     """About how many characters wide a piece of LaTeX prints; a fraction counts its wider part."""
     fraction = re.search(r"\\frac\{((?:[^{}]|\{(?:[^{}]|\{[^{}]*\})*\})*)\}\{((?:[^{}]|\{(?:[^{}]|\{[^{}]*\})*\})*)\}", latex)  # fmt: skip
     if fraction:
@@ -141,7 +148,13 @@ def _width(latex):
     return len(re.sub(r"\b(cdot|operatorname|alpha|beta|sigma|lambda|sqrt|gamma)\b", "x", plain))
 
 
-def shown_lines(formula, bound, lines, system="us", symbol=None):
+def shown_lines(
+    formula: Formula,
+    bound: dict[str, Any],
+    lines: Sequence[Line],
+    system: str = "us",
+    symbol: str | None = None,
+) -> list[ShownLine]:
     """The hand calculation of one use of a formula, ready to print.
 
     formula: a Formula; bound: its checked arguments; lines: ``formula.lines(bound)``;
@@ -169,11 +182,11 @@ def shown_lines(formula, bound, lines, system="us", symbol=None):
     return found
 
 
-def _operand(latex):
+def _operand(latex: str) -> str:
     return rf"\left({latex}\right)" if latex.startswith((r"\text{-", r"\text{−")) else latex
 
 
-def plain_line(formula, line):
+def plain_line(formula: Formula, line: Line) -> str:
     """One line of a hand calculation as plain text, for the terminal: ``V = A·t = 15.4 yd³``."""
     names = dict(formula.assignments)
     expression = shown_expression(names[line.name], {}).replace("**", "^").replace("*", "·")
@@ -181,13 +194,13 @@ def plain_line(formula, line):
     return f"{line.name} = {expression} = {show(line.value, line.unit, digits=digits)}"
 
 
-def aligned(lines):
+def aligned(lines: Iterable[ShownLine]) -> str:
     """LaTeX of several shown lines under each other, signs aligned."""
     return (
         "\\begin{aligned}\n" + " \\\\[4pt]\n".join(line.latex() for line in lines) + "\n\\end{aligned}"
     )
 
 
-def is_scalar(value):
+def is_scalar(value: Any) -> bool:
     """True for anything that can stand in a hand calculation (no arrays)."""
     return np.ndim(value.magnitude if isinstance(value, ureg.Quantity) else value) == 0

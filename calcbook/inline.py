@@ -5,19 +5,25 @@ It computes by that formula's own body. ``inline`` also shows it so: in place of
 lines of the other formula, under the name on the left.
 """
 
+from __future__ import annotations
+
 import ast
+from typing import TYPE_CHECKING, Any
 
 from calcbook.formula import Formula
 
+if TYPE_CHECKING:
+    from calcbook.formula import Formula
 
-def inline(made):
+
+def inline(made: Formula) -> Any:
     """Give a Formula the lines of every formula that its body calls, for showing.
 
     made: a Formula whose body has lines ``name = other.body(names...)``, the arguments plain
     names or numbers. Returns the same Formula. Raises TypeError where a name inside the other formula would
     be mistaken for one of this body.
     """
-    lines = []
+    lines: list[Any] = []
     for name, expression in made.assignments:
         other = _called(made, expression)
         lines += _renamed(made, other, name, expression) if other else [(name, expression)]
@@ -25,14 +31,14 @@ def inline(made):
     return made
 
 
-def _called(made, expression):
+def _called(made: Formula, expression: Any) -> Any:
     function = expression.func if isinstance(expression, ast.Call) else None
     if isinstance(function, ast.Attribute) and function.attr == "body":
-        return made.body.__globals__[function.value.id]
+        return made.body.__globals__[function.value.id]  # type: ignore[attr-defined]
     return None
 
 
-def _renamed(made, other, target, call):
+def _renamed(made: Any, other: Any, target: Any, call: Any) -> Any:
     """The other formula's lines, its parameters and result under this body's names."""
     if not isinstance(other, Formula) or call.keywords:
         raise TypeError(f"{made.name}: call another formula's body by position")
@@ -50,20 +56,20 @@ def _renamed(made, other, target, call):
     return [(names[name], _Replace(given).visit(_copy(e))) for name, e in lines]
 
 
-def _plain(value):
+def _plain(value: Any) -> Any:
     return isinstance(value, ast.Name) or (
         isinstance(value, ast.Constant) and isinstance(value.value, int | float)
     )
 
 
-def _copy(expression):
+def _copy(expression: ast.expr) -> ast.expr:
     return ast.parse(ast.unparse(expression), mode="eval").body
 
 
 class _Replace(ast.NodeTransformer):
-    def __init__(self, given):
+    def __init__(self, given: dict[str, Any]) -> None:
         self.given = given
 
-    def visit_Name(self, node):
+    def visit_Name(self, node: ast.Name) -> Any:
         value = self.given.get(node.id, node)
         return ast.Name(value.id, node.ctx) if isinstance(value, ast.Name) else value

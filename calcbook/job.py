@@ -4,6 +4,8 @@ A job file is TOML and is data only. Reading gives a ``Job`` or a ``JobError`` w
 clear sentence for each mistake, with file, line, section and key.
 """
 
+from __future__ import annotations
+
 import contextlib
 import datetime
 import difflib
@@ -12,9 +14,10 @@ import os
 import re
 import tempfile
 import tomllib
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import tomlkit
 from pydantic import ValidationError
@@ -22,13 +25,18 @@ from pydantic import ValidationError
 from calcbook.fields import Section, show_field
 from calcbook.schema import JobFile
 
+if TYPE_CHECKING:
+    from pydantic.fields import FieldInfo
+
+    from calcbook.outline import Plan
+
 _LARGEST_FILE = 1_000_000
 
 
 class JobError(ValueError):
     """A job file that cannot be used. ``problems`` holds one sentence for each mistake."""
 
-    def __init__(self, problems):
+    def __init__(self, problems: str | Iterable[str]) -> None:
         self.problems = [problems] if isinstance(problems, str) else list(problems)
         super().__init__("\n".join(self.problems))
 
@@ -59,12 +67,12 @@ class Job:
     units shown ("us" or "si"). A Job does not change: ``changed`` gives a new one.
     """
 
-    def __init__(self, raw, path=None, text=""):
+    def __init__(self, raw: dict[str, Any], path: str | Path | None = None, text: str = "") -> None:
         self.raw, self.path, self.source_text = raw, Path(path) if path else None, text
         self.file = _validated(raw, self._where)
 
     @classmethod
-    def read(cls, path):
+    def read(cls, path: str | Path) -> Job:
         """Read and check a job file. Raises JobError."""
         path = Path(path)
         text = _file_text(path)
@@ -76,22 +84,28 @@ class Job:
         _ = job.plan  # a shape that cannot be built is a mistake of the file
         return job
 
-    def __getattr__(self, name):
+    def __getattr__(self, name: str) -> Any:
         if name.startswith("_") or name == "file":
             raise AttributeError(name)
         return getattr(self.file, name)
 
     @property
-    def system(self):
+    def system(self) -> str:
         return self.file.job.units
 
-    def _where(self, place):
+    @property
+    def _path(self) -> Path:
+        if self.path is None:
+            raise JobError("this job was not read from a file; say where to save it")
+        return self.path
+
+    def _where(self, place: str) -> str:
         line = find_line(self.source_text, place) if self.source_text else None
         name = self.path.name if self.path else "job"
         return f"{name}, line {line}" if line else name
 
     @functools.cached_property
-    def plan(self):
+    def plan(self) -> Plan:
         """The plan geometry (outline.Plan). Raises JobError for a shape that cannot be built."""
         from calcbook.outline import OutlineError
         from calcbook.shape import build_plan
@@ -102,7 +116,7 @@ class Job:
             where = self._where(error.place)
             raise JobError(f"{where}: {_shown_place(error.place.split('.'))} {error}") from None
 
-    def field(self, place):
+    def field(self, place: str) -> Entry:
         """The Entry of a field such as ``"slab.thickness"`` or ``"pads.0.width"``."""
         section, raw, key = self._find(place)
         info = type(section).model_fields[key]
@@ -112,14 +126,15 @@ class Job:
         assumed = "" if key in raw else meta.get("why") or "default"
         return Entry(place, value, text, info.description, assumed, written)
 
-    def schema_of(self, place):
+    def schema_of(self, place: str) -> FieldInfo:
         """The declaration of a field (a pydantic FieldInfo)."""
         section, _, key = self._find(place)
         return type(section).model_fields[key]
 
-    def _find(self, place):
+    def _find(self, place: str) -> tuple[Any, Any, str]:
         *path, key = place.split(".")
-        section, raw = self.file, self.raw
+        section: Any = self.file
+        raw: Any = self.raw
         for part in path:
             if part.isdigit():
                 section, raw = section[int(part)], raw[int(part)]
@@ -127,7 +142,7 @@ class Job:
                 section, raw = getattr(section, part), raw.get(part, {})
         return section, raw, key
 
-    def assumptions(self):
+    def assumptions(self) -> list[Entry]:
         """Every default that the printout rests on, as a list of Entry, in the order of the sections.
 
         The spreads of [risk] are not among them: they are listed with the odds that use them.
@@ -147,7 +162,7 @@ class Job:
                 ]
         return found
 
-    def changed(self, changes):
+    def changed(self, changes: dict[str, Any]) -> Job:
         """A new Job with some fields set: ``job.changed({"slab.thickness": "6 in"})``.
 
         None takes a field out, so that its default holds. Raises JobError where a value is not
@@ -167,7 +182,7 @@ class Job:
         _ = job.plan
         return job
 
-    def save(self, changes, path=None):
+    def save(self, changes: dict[str, Any], path: str | Path | None = None) -> Job:
         """Write changed fields into the job file, keeping its comments and order.
 
         changes: as in ``changed``; path: another file to write. The file is replaced in one step,
@@ -175,7 +190,7 @@ class Job:
         there is kept and only these fields are written into it; raises JobChanged where one of
         them was itself changed there. Returns the Job as saved.
         """
-        target = Path(path or self.path)
+        target = Path(path or self._path)
         base = self if path else self._on_disk(changes)
         base.changed(changes)
         document = tomlkit.parse(base.source_text)
@@ -185,22 +200,22 @@ class Job:
         write_whole(target, text)
         return Job.read(target)
 
-    def _on_disk(self, changes):
+    def _on_disk(self, changes: dict[str, Any]) -> Job:
         """The job as it stands on disk, where none of the fields to be changed differs from here."""
-        if _file_text(self.path) == self.source_text:
+        if _file_text(self._path) == self.source_text:
             return self
-        fresh = Job.read(self.path)
+        fresh = Job.read(self._path)
         for place in changes:
             there, here = (_value_at(job.raw, place) for job in (fresh, self))
             if there != here:
                 raise JobChanged(
-                    f"{self.path.name}: {place} was changed to {there!r} by someone else since it was "
+                    f"{self._path.name}: {place} was changed to {there!r} by someone else since it was "
                     "read; nothing was saved: read the file again, then repeat the change"
                 )
         return fresh
 
 
-def _value_at(raw, place):
+def _value_at(raw: Any, place: str) -> Any:
     """What a job file's data hold at a place, or None."""
     for part in place.split("."):
         if isinstance(raw, list):
@@ -210,7 +225,7 @@ def _value_at(raw, place):
     return raw
 
 
-def write_whole(path, text):
+def write_whole(path: str | Path, text: str | bytes) -> None:
     """Write a text file in one step: to a temporary file beside it, then replace.
 
     Raises JobError in one sentence where the folder cannot be written.
@@ -237,7 +252,7 @@ def write_whole(path, text):
         ) from None
 
 
-def _file_text(path):
+def _file_text(path: Path) -> str:
     try:
         data = path.read_bytes()
     except OSError as error:
@@ -254,13 +269,13 @@ def _file_text(path):
         ) from None
 
 
-def _deep_copy(value):
+def _deep_copy(value: Any) -> Any:
     if isinstance(value, dict):
         return {k: _deep_copy(v) for k, v in value.items()}
     return [_deep_copy(v) for v in value] if isinstance(value, list) else value
 
 
-def _set(document, path, value):
+def _set(document: Any, path: list[str], value: Any) -> None:
     target = document
     for part in path[:-1]:
         if part.isdigit():
@@ -278,7 +293,7 @@ def _set(document, path, value):
 # --- messages ------------------------------------------------------------------------------
 
 
-def find_line(text, place):
+def find_line(text: str, place: str) -> int | None:
     """The line number (from 1) of ``section.key`` or ``section.index.key`` in a job file, or None."""
     section, *rest = place.split(".")
     index = int(rest.pop(0)) if rest and rest[0].isdigit() else None
@@ -299,7 +314,7 @@ def find_line(text, place):
     return header_line
 
 
-def _toml_problem(path, text, error):
+def _toml_problem(path: Path, text: str, error: Exception) -> str:
     if isinstance(error, RecursionError):
         return f"{path.name} is nested too deeply; a job file has sections, lists and values only"
     match = re.search(r"\(at line (\d+)", str(error))
@@ -314,7 +329,7 @@ def _toml_problem(path, text, error):
     return f"{where}: {line[:60]!r} cannot be read ({reason[0].lower()}{reason[1:]}){hint}"
 
 
-def _validated(raw, where):
+def _validated(raw: dict[str, Any], where: Callable[[str], str]) -> JobFile:
     try:
         return JobFile.model_validate(raw)
     except ValidationError as error:
@@ -323,7 +338,7 @@ def _validated(raw, where):
         raise JobError("the job file is nested too deeply") from None
 
 
-def _sentence(error, where):
+def _sentence(error: Any, where: Callable[[str], str]) -> str:
     loc = [str(part) for part in error["loc"]]
     place, kind = ".".join(loc), error["type"]
     shown = _shown_place(loc)
@@ -346,16 +361,16 @@ def _sentence(error, where):
     return f"{where(place)}: {shown} cannot be {_short(error.get('input'))}"
 
 
-def _clean(message):
+def _clean(message: str) -> str:
     return message.removeprefix("Value error, ")
 
 
-def _short(value):
+def _short(value: Any) -> str:
     text = value.isoformat() if isinstance(value, datetime.date | datetime.time) else repr(value)
     return text if len(text) <= 60 else text[:57] + "..."
 
 
-def _shown_place(loc):
+def _shown_place(loc: list[str]) -> str:
     if len(loc) == 1:
         return f"[{_cut(loc[0])}]"
     head = f"[[{loc[0]}]] number {int(loc[1]) + 1}" if loc[1].isdigit() else f"[{loc[0]}]"
@@ -364,12 +379,12 @@ def _shown_place(loc):
     return " ".join([head, *words])
 
 
-def _cut(text):
+def _cut(text: str) -> str:
     return text if len(text) <= 40 else text[:37] + "..."
 
 
-def _model_at(loc):
-    model = JobFile
+def _model_at(loc: list[str]) -> type[Section]:
+    model: type[Section] = JobFile
     for part in loc:
         if part.isdigit():
             continue
@@ -382,7 +397,7 @@ def _model_at(loc):
     return model
 
 
-def _nearest(loc):
+def _nearest(loc: list[str]) -> str:
     known = list(_model_at(loc[:-1]).model_fields)
     close = difflib.get_close_matches(loc[-1], known, 1, 0.6)
     if close:
@@ -393,6 +408,6 @@ def _nearest(loc):
     return f"; known here are {', '.join(known)}"
 
 
-def _meaning(loc):
+def _meaning(loc: list[str]) -> str:
     info = _model_at(loc[:-1]).model_fields.get(loc[-1])
     return f" ({info.description})" if info and info.description else ""

@@ -12,7 +12,7 @@ from calcbook.formula import FORMULAS, Choice, FormulaError, arg, cite, formula,
 from calcbook.panel_lines import best_lines, inner_corners
 from calcbook.table import table
 from calcbook.typed import quantities
-from calcbook.units import Q, show_length
+from calcbook.units import Q, Quantity, show_length
 
 BARS = "lay a bar across each of its corners"
 THICKNESS = arg("in", "slab thickness", above=0, high=48)
@@ -126,10 +126,10 @@ class JointLayout:
     panels: tuple
     cuts: tuple
     boxes: tuple
-    length: Q
-    isolation: Q
+    length: Quantity
+    isolation: Quantity
     worst_aspect: float
-    longest: Q
+    longest: Quantity
     problems: tuple
     missed: tuple
 

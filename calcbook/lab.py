@@ -4,6 +4,8 @@ The notebooks are copied beside the job, so that what the reader types never cha
 lab starts with settings of its own: one notebook on the page, no side bars, no news question.
 """
 
+from __future__ import annotations
+
 import json
 import os
 import shutil
@@ -37,7 +39,7 @@ _CSS = """
 """
 
 
-def open_lab(file, port, browser):
+def open_lab(file: str | None, port: int, browser: bool) -> int:
     """Start JupyterLab on a copy of the notebooks; returns the exit status of the server.
 
     file: a job file, or None for the demo; port: where to listen; browser: open a window.
@@ -58,7 +60,7 @@ def open_lab(file, port, browser):
         return 0
 
 
-def prepare(file):
+def prepare(file: Path | None) -> tuple[Path, Path]:
     """Copy the notebooks for a job; returns (folder of the copy, path of the job file)."""
     from calcbook.cli import notebooks_folder
 
@@ -85,7 +87,7 @@ def prepare(file):
     return folder, file
 
 
-def _settings(lab):
+def _settings(lab: Path) -> None:
     for plugin, settings in _SETTINGS.items():
         path = lab / "settings" / "@jupyterlab" / f"{plugin}.jupyterlab-settings"
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -95,7 +97,7 @@ def _settings(lab):
     css.write_text(_CSS, encoding="utf-8")
 
 
-def _trust(folder):
+def _trust(folder: Path) -> None:
     """Sign the copies, so that the lab shows their saved results as they are."""
     import nbformat
     from nbformat.sign import NotebookNotary
@@ -105,7 +107,7 @@ def _trust(folder):
         notary.sign(nbformat.read(path, as_version=4))
 
 
-def environment(folder):
+def environment(folder: str | Path) -> dict[str, str]:
     """The environment in which the lab runs."""
     lab = Path(folder) / ".lab"
     return {

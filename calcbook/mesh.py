@@ -8,7 +8,7 @@ from shapely import box
 
 from calcbook.formula import FormulaError, arg, cite, procedure, result
 from calcbook.typed import quantities
-from calcbook.units import Q, show_length
+from calcbook.units import Q, Quantity, show_length
 
 
 @dataclass(frozen=True)
@@ -18,7 +18,7 @@ class MeshSheets:
     pieces: tuple
     count: int
     along: str
-    area: Q
+    area: Quantity
 
     def __str__(self):
         return f"{self.count} sheets, {len(self.pieces)} pieces laid along {self.along}"

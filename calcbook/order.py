@@ -1,14 +1,23 @@
 """The order sheet: what is read out to the dispatcher of the ready-mix producer."""
 
+from __future__ import annotations
+
 import calendar
 import datetime
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
 from calcbook.mix import slump_tolerance
 from calcbook.table import table
 from calcbook.units import feet_inches, show, show_length
+
+if TYPE_CHECKING:
+    from calcbook.calculation import Calculation
+    from calcbook.job import Job
+    from calcbook.units import Quantity
 
 
 @dataclass(frozen=True)
@@ -19,16 +28,16 @@ class OrderSheet:
     add lines of its own (``order_lines``), such as a fiber and its dosage.
     """
 
-    job: object
-    calculations: dict
+    job: Job
+    calculations: dict[str, Calculation]
 
     @property
-    def plan(self):
+    def plan(self) -> Any:
         """What each truck brings (trucks.TruckPlan)."""
         return self.calculations["volume"].results["plan"]
 
     @property
-    def lines(self):
+    def lines(self) -> list[tuple[str, str]]:
         return [
             ("Job", self.job.job.name),
             ("Deliver to", self.job.job.address or "address to be given"),
@@ -41,14 +50,14 @@ class OrderSheet:
             *self._remarks(),
         ]
 
-    def _day(self):
+    def _day(self) -> str:
         moment = self.job.pour.moment()
         if moment is None:
             return f"date to be given, first truck on site at {self.job.pour.start}"
         weekday = calendar.day_name[moment.weekday()]
         return f"{weekday}, {moment:%Y-%m-%d}, first truck on site at {moment:%H:%M}"
 
-    def _concrete(self):
+    def _concrete(self) -> list[tuple[str, str]]:
         """Amount, strength, slump, air, aggregate, and the mix as far as the job prescribes it."""
         concrete, system = self.job.concrete, self.job.system
         slump, off = (show(q, "in", system) for q in (concrete.slump, slump_tolerance(concrete.slump)))
@@ -70,7 +79,7 @@ class OrderSheet:
         arriving = show(self.job.pour.concrete_temperature, "degF", system)
         return [*found, ("Temperature", f"{arriving} as it arrives")]
 
-    def _trucks(self):
+    def _trucks(self) -> list[tuple[str, str]]:
         pour, plan = self.job.pour, self.plan
         loads = f"{len(plan.loads)}: {plan.text(self.job.system)}"
         if len(plan.loads) == 1:
@@ -83,7 +92,7 @@ class OrderSheet:
             ("Spacing", f"{show(pour.truck_spacing, 'min')} apart, on site at {times}"),
         ]
 
-    def _remarks(self):
+    def _remarks(self) -> Iterator[tuple[str, str]]:
         plan = self.plan
         if len(plan.loads) > 1:
             yield (
@@ -94,25 +103,25 @@ class OrderSheet:
             yield "Note", plan.words
 
     @property
-    def frame(self):
+    def frame(self) -> pd.DataFrame:
         """The order as a pandas table of finished text."""
         return pd.DataFrame(self.lines, columns=["", "order"])
 
-    def text(self):
+    def text(self) -> str:
         """The slip, for the terminal and the telephone."""
         width = max(len(name) for name, _ in self.lines)
         rows = [f"{name:<{width}}  {words}" for name, words in self.lines]
         return "\n".join(["Order for the dispatcher", "", *rows]) + "\n"
 
 
-def _air(percent):
+def _air(percent: float) -> str:
     if not percent:
         return "none entrained"
     tolerance = table("air_tolerance")[0]["tolerance_percent"]
     return f"{percent:.2g} %, plus or minus {tolerance:g} %"
 
 
-def _size(length, system):
+def _size(length: Quantity, system: str) -> str:
     """A size of stone as it is spoken of: ``3/4 in.``"""
     if system == "si":
         return show_length(length, system, small=True)

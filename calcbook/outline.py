@@ -4,10 +4,13 @@ Plan coordinates are plain numbers in feet, x to the right and y up. Shapes that
 are refused in one sentence that names the points.
 """
 
+from __future__ import annotations
+
 import functools
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 
 import numpy as np
 import shapely
@@ -17,13 +20,18 @@ from calcbook.offset import moved_in
 from calcbook.shape_problems import shape_problem
 from calcbook.units import Q, ureg
 
+if TYPE_CHECKING:
+    from calcbook.units import Quantity
+
+    Length: TypeAlias = Quantity | float
+
 _FACETS = 64  # sides of the polygon that stands for a circle, of the same area
 
 
 class OutlineError(ValueError):
     """A shape that cannot be built. ``place``: where in the job file, as ``pads.0``."""
 
-    def __init__(self, message, place="slab"):
+    def __init__(self, message: str, place: str = "slab") -> None:
         super().__init__(message)
         self.place = place
 
@@ -31,7 +39,13 @@ class OutlineError(ValueError):
 # --- reading shapes ------------------------------------------------------------------------
 
 
-def read_outline(points, what="the outline", place="slab", smallest=1.0, system="us"):
+def read_outline(
+    points: Iterable[tuple[Length, Length]],
+    what: str = "the outline",
+    place: str = "slab",
+    smallest: float = 1.0,
+    system: str = "us",
+) -> Polygon:
     """A polygon from corner points, checked.
 
     points: (x, y) pairs in order around it, lengths as quantities or plain feet; the last side
@@ -46,7 +60,7 @@ def read_outline(points, what="the outline", place="slab", smallest=1.0, system=
     return shapely.orient_polygons(Polygon(corners))
 
 
-def rectangle(L, W, x=0.0, y=0.0):
+def rectangle(L: Length, W: Length, x: Length = 0.0, y: Length = 0.0) -> Polygon:
     """A rectangle L along x and W along y, its lower left corner at (x, y).
 
     L, W, x, y: lengths as quantities or plain feet. Returns a Polygon in feet. Raises OutlineError.
@@ -57,7 +71,7 @@ def rectangle(L, W, x=0.0, y=0.0):
     )
 
 
-def disc(x, y, diameter):
+def disc(x: Length, y: Length, diameter: Length) -> Polygon:
     """A round shape about (x, y): a polygon of 64 sides with the area of the circle.
 
     x, y, diameter: lengths as quantities or plain feet. Returns a Polygon in feet.
@@ -69,12 +83,12 @@ def disc(x, y, diameter):
     return Polygon(np.column_stack([x + reach * np.cos(angles), y + reach * np.sin(angles)]))
 
 
-def is_round(polygon):
+def is_round(polygon: Polygon) -> bool:
     """True for a shape as near to a circle as ``disc`` makes it."""
     return 4 * math.pi * polygon.area / polygon.length**2 > 0.99
 
 
-def _feet(length):
+def _feet(length: Length) -> float:
     return float(length.m_as("foot") if isinstance(length, ureg.Quantity) else length)
 
 
@@ -115,12 +129,21 @@ class Thickening:
     kind: str = "pad"
 
     @classmethod
-    def pad(cls, name, x, y, length, width, depth, slope=0.0):
+    def pad(
+        cls,
+        name: str,
+        x: Length,
+        y: Length,
+        length: Length,
+        width: Length,
+        depth: Length,
+        slope: float = 0.0,
+    ) -> Thickening:
         """A pad about the centre (x, y), length along x; lengths as quantities or plain feet."""
         x, y, a, b = _feet(x), _feet(y), _feet(length) / 2, _feet(width) / 2
         return cls(name, box(x - a, y - b, x + a, y + b), _feet(depth), float(slope))
 
-    def sections(self, z):
+    def sections(self, z: np.ndarray) -> np.ndarray:
         """Its shape at depths z (array, feet); empty below its bottom."""
         found = moved_in(self.bottom, -self.slope * np.maximum(self.depth - z, 0.0))
         return np.where(z < self.depth, found, Polygon())
@@ -139,7 +162,7 @@ class Plan:
     thickenings: tuple = ()
     edge: EdgeRing | None = None
 
-    def __post_init__(self):
+    def __post_init__(self) -> None:
         object.__setattr__(self, "openings", tuple(Opening(*o) for o in self.openings))
         object.__setattr__(self, "thickenings", tuple(self.thickenings))
         for index, opening in enumerate(self.openings):
@@ -148,7 +171,7 @@ class Plan:
         for index, thickening in enumerate(self.thickenings):
             self._check_centre(thickening, f"pads.{index}")
 
-    def _check_opening(self, opening, place):
+    def _check_opening(self, opening: Opening, place: str) -> None:
         if self.outline.contains_properly(opening.shape):
             return
         if not self.outline.intersects(opening.shape):
@@ -161,7 +184,7 @@ class Plan:
             )
         raise OutlineError(f"opening {opening.name!r} {problem}", place)
 
-    def _check_overlaps(self):
+    def _check_overlaps(self) -> None:
         shapes = np.array([o.shape for o in self.openings], dtype=object)
         for k, j in shapely.STRtree(shapes).query(shapes, "intersects").T:
             if k < j:
@@ -170,7 +193,7 @@ class Plan:
                     f"openings {names} overlap or touch; make one opening of them", f"openings.{j}"
                 )
 
-    def _check_centre(self, thickening, place):
+    def _check_centre(self, thickening: Thickening, place: str) -> None:
         centre = thickening.bottom.centroid
         words = f"{thickening.kind} {thickening.name!r} has its centre"
         if not self.outline.covers(centre):
@@ -181,54 +204,54 @@ class Plan:
 
     # --- quantities ---
     @functools.cached_property
-    def slab(self):
+    def slab(self) -> Any:
         """The outline with its openings cut out, as a polygon in feet."""
         return self.outline.difference(self._holes)
 
     @functools.cached_property
-    def _holes(self):
+    def _holes(self) -> Any:
         return shapely.union_all([o.shape for o in self.openings])
 
     @property
-    def area(self):
+    def area(self) -> Quantity:
         """Plan area without the openings, ft2."""
         return Q(self.slab.area, "ft2")
 
     @property
-    def gross_area(self):
+    def gross_area(self) -> Quantity:
         """Plan area inside the outline, openings included, ft2."""
         return Q(self.outline.area, "ft2")
 
     @property
-    def perimeter(self):
+    def perimeter(self) -> Quantity:
         """Length of the outline, ft."""
         return Q(self.outline.length, "ft")
 
     @property
-    def opening_perimeter(self):
+    def opening_perimeter(self) -> Quantity:
         """Length around all openings, ft."""
         return Q(math.fsum(o.shape.length for o in self.openings), "ft")
 
     @property
-    def bounds(self):
+    def bounds(self) -> tuple[float, float, float, float]:
         """(x0, y0, x1, y1) of the outline in plain feet."""
         return self.outline.bounds
 
     @property
-    def depths(self):
+    def depths(self) -> list[float]:
         """Depths below the slab's underside at which something ends, in feet, smallest first."""
         found = {t.depth for t in self.thickenings}
         if self.edge:
             found.add(self.edge.depth)
         return sorted(d for d in found if d > 0)
 
-    def dug_shapes(self, z):
+    def dug_shapes(self, z: Any) -> np.ndarray:
         """What is dug at depths z below the slab's underside (array, feet): union of the ring and
         the pads' and strips' sections, inside the outline, without the openings."""
         found = self._dug_through(np.atleast_1d(np.asarray(z, float)))
         return found if self._openings_undug else shapely.difference(found, self._holes)
 
-    def _dug_through(self, z):
+    def _dug_through(self, z: np.ndarray) -> np.ndarray:
         """The same as if the slab had no openings."""
         depths, shapes = self._straight
         found = shapely.union(self._ring(z), shapes[np.searchsorted(depths, z, side="right")])
@@ -238,7 +261,7 @@ class Plan:
         return found
 
     @functools.cached_property
-    def _straight(self):
+    def _straight(self) -> tuple[np.ndarray, np.ndarray]:
         """Pads and strips with straight sides, inside the outline: their depths, smallest first, and
         the union of all that reach at least as deep; nothing below the last."""
         straight = sorted((t for t in self.thickenings if not t.slope), key=lambda t: -t.depth)
@@ -249,11 +272,11 @@ class Plan:
         return np.array(depths[::-1]), np.array(shapes[::-1], dtype=object)
 
     @functools.cached_property
-    def _openings_undug(self):
+    def _openings_undug(self) -> bool:
         """True where no opening meets anything dug, which is widest at the slab's underside."""
         return self._dug_through(np.zeros(1))[0].disjoint(self._holes)
 
-    def _ring(self, z):
+    def _ring(self, z: np.ndarray) -> np.ndarray:
         edge = self.edge
         if edge is None:
             return np.full(z.shape, Polygon())
@@ -261,7 +284,7 @@ class Plan:
         return np.where(z < edge.depth, shapely.difference(self.outline, inner), Polygon())
 
     @functools.cached_property
-    def parts(self):
+    def parts(self) -> list[Plan]:
         """Plans of what is dug without touching anything else, each with its own depths: their dug
         areas add up to this plan's. Everything is widest at the slab's underside."""
         top = np.zeros(1)
@@ -273,10 +296,10 @@ class Plan:
         for g in dict.fromkeys(group):
             members = [t for t, own in zip(self.thickenings, group, strict=False) if own == g]
             edge = self.edge if group[-1] == g else None
-            found.append(Plan(self.outline, self.openings, members, edge))
+            found.append(Plan(self.outline, self.openings, tuple(members), edge))
         return found
 
-    def dug_area(self, z):
+    def dug_area(self, z: Length) -> Quantity:
         """Area dug at a depth z below the slab's underside.
 
         z: a length as quantity, or plain feet. Returns a quantity in ft2.
@@ -284,7 +307,7 @@ class Plan:
         return Q(float(shapely.area(self.dug_shapes(_feet(z)))[0]), "ft2")
 
 
-def centre(shape):
+def centre(shape: Any) -> tuple[float, float]:
     """(x, y) of a shape's centre, in feet; a place inside it where the centre is not."""
     found = shape.centroid if shape.contains(shape.centroid) else shape.representative_point()
     return found.x, found.y

@@ -5,15 +5,24 @@ file would be; what is wrong is said beside the field, and the last good result 
 is an ordinary display that is updated in place, so it also stands in the saved notebook.
 """
 
+from __future__ import annotations
+
 import base64
 import io
 import re
+from collections.abc import Callable, Iterable
 from html import escape
+from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 from IPython.display import HTML, display
 
 from calcbook.job import JobError
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure as MplFigure
+
+    from calcbook.job import Entry, Job
 
 _LABEL = {"description_width": "22em"}
 
@@ -27,10 +36,11 @@ class Panel:
     time. ``show()`` displays it; ``set(place, value)`` does what typing does.
     """
 
-    def __init__(self, job, calculate, places):
+    def __init__(self, job: Job, calculate: Callable[[Job], Any], places: Iterable[str]) -> None:
         self.saved_job = self.job = job
         self.calculate = calculate
-        self.changes, self.broken = {}, set()
+        self.changes: dict[str, Any] = {}
+        self.broken: set[str] = set()
         self.result = calculate(job)
         self.pickers, single = _pickers(job, places), _single_places(job, places)
         self.fields = {place: _field(job.field(place), job) for place in single}
@@ -40,14 +50,14 @@ class Panel:
         self.save_button.on_click(lambda _: self.save())
         for place, field in self.fields.items():
             field.observe(lambda change, place=place: self._typed(place, change["new"]), names="value")
-        self._handles = None
+        self._handles: Any = None
 
     # --- doing ---
-    def set(self, place, value):
+    def set(self, place: str, value: Any) -> None:
         """Set a field as if it were typed."""
         self.fields[place].value = value
 
-    def _typed(self, place, value):
+    def _typed(self, place: str, value: Any) -> None:
         if isinstance(value, str):
             value = value.strip() or None  # an emptied field is left out of the job file
         try:
@@ -64,7 +74,7 @@ class Panel:
             self._refresh()
         self._tell()
 
-    def save(self):
+    def save(self) -> None:
         """Write the changed fields to the job file."""
         if not self.changes:
             self.status.value = "Nothing has been changed."
@@ -77,29 +87,36 @@ class Panel:
             return
         names = ", ".join(self.changes)
         self.changes = {}
-        self.status.value = f"Saved to {escape(self.job.path.name)}: {escape(names)}." + (
-            " Other fields had been changed in the file meanwhile; they are kept. Run again (▸▸)."
-            if self.job.raw != before
-            else ""
+        self.status.value = (
+            f"Saved to {escape(getattr(self.job.path, 'name', ''))}: {escape(names)}."
+            + (
+                " Other fields had been changed in the file meanwhile; they are kept. Run again (▸▸)."
+                if self.job.raw != before
+                else ""
+            )
         )
 
-    def _tell(self):
+    def _tell(self) -> None:
         if self.broken:
             self.status.value = _wrong("The last good result is shown; mend the field marked above.")
         elif self.changes:
             self.status.value = "Changed here, not yet saved to the job file."
 
     # --- showing ---
-    def show(self):
-        """Display drawing, fields and calculation; later changes update them in place."""
-        figures = [
-            display(_picture(f), raw=True, display_id=True, metadata=_sharp(f)) for f in self._figures()
-        ]
+    def show(self) -> None:
+        """Display the first drawing, fields, calculation and further drawings.
+
+        Later changes update them in place. The fields come early, so that they and their results
+        are on the screen together.
+        """
+        drawn = self._figures()
+        first = [_handle(figure) for figure in drawn[:1]]
         display(self.box)
-        self._handles = figures, display(HTML(self._html()), display_id=True)
+        html = display(HTML(self._html()), display_id=True)
+        self._handles = [*first, *(_handle(figure) for figure in drawn[1:])], html
 
     @property
-    def box(self):
+    def box(self) -> widgets.VBox:
         rows = {p: widgets.HBox([field, self.messages[p]]) for p, field in self.fields.items()}
         for section, picker in self.pickers.items():
             _show_one(section, picker, rows)
@@ -108,13 +125,13 @@ class Panel:
             firsts += [picker, *(r for p, r in rows.items() if p.split(".")[0] == section)]
         return widgets.VBox([*firsts, widgets.HBox([self.save_button, self.status])])
 
-    def _figures(self):
+    def _figures(self) -> list[MplFigure]:
         return [f.draw() for f in getattr(self.result, "figures", [])]
 
-    def _html(self):
+    def _html(self) -> str:
         return self.result._repr_html_()
 
-    def _refresh(self):
+    def _refresh(self) -> None:
         if self._handles is None:
             return
         figures, html = self._handles
@@ -123,7 +140,7 @@ class Panel:
             handle.update(_picture(figure), raw=True, metadata=_sharp(figure))
 
 
-def _single_places(job, places):
+def _single_places(job: Job, places: Iterable[str]) -> list[str]:
     """The places with ``*`` written out for every entry that the job has."""
     found = []
     for place in places:
@@ -133,7 +150,7 @@ def _single_places(job, places):
     return found
 
 
-def _pickers(job, places):
+def _pickers(job: Job, places: Iterable[str]) -> Any:
     """For each section with ``*``: what to pick an entry with, or a word that there is none."""
     found = {}
     for section in dict.fromkeys(p.partition(".*.")[0] for p in places if ".*." in p):
@@ -148,7 +165,7 @@ def _pickers(job, places):
     return found
 
 
-def _show_one(section, picker, rows):
+def _show_one(section: Any, picker: Any, rows: Any) -> None:
     """Show the fields of the picked entry only, now and at every change."""
 
     def show(picked):
@@ -162,7 +179,7 @@ def _show_one(section, picker, rows):
         picker.observe(lambda change: show(change["new"]), names="value")
 
 
-def check_wiring(job, calculate, place, value):
+def check_wiring(job: Job, calculate: Callable[[Job], Any], place: str, value: str) -> Any:
     """For the author of a notebook: a panel follows a changed field as the calculation does.
 
     The field is set to the value and back. Jobs without that field pass. Raises AssertionError.
@@ -177,12 +194,12 @@ def check_wiring(job, calculate, place, value):
             raise AssertionError(f"the panel does not follow {place} = {written!r}")
 
 
-def _field(entry, job):
+def _field(entry: Entry, job: Job) -> widgets.DOMWidget:
     """The widget for one field: a drop-down, a check box, or a line of text."""
     info = job.schema_of(entry.place)
     label = f"{entry.meaning[0].upper()}{entry.meaning[1:]}"
     common = {"description": label, "style": _LABEL, "layout": widgets.Layout(width="36em")}
-    meta = info.json_schema_extra or {}
+    meta: Any = info.json_schema_extra or {}
     if meta.get("choices"):
         empty = [("not given", None)] if entry.value is None else []
         options = [*empty, *((choice, choice) for choice in meta["choices"])]
@@ -193,7 +210,7 @@ def _field(entry, job):
     return widgets.Text(value=written, placeholder="not given", continuous_update=False, **common)
 
 
-def _reason(error):
+def _reason(error: Exception) -> str:
     """The message without the file, line and field that stand beside it anyway."""
     first = str(error).splitlines()[0]
     return re.sub(
@@ -201,26 +218,30 @@ def _reason(error):
     )
 
 
-def _said(entry):
+def _said(entry: Entry) -> str:
     """A field as it was understood, beside the field."""
     return f"<span style='color:#555'>{escape(entry.text)}{', assumed' if entry.assumed else ''}</span>"
 
 
-def _wrong(text):
+def _wrong(text: str) -> str:
     return f"<span style='color:#8a3b12' role='alert'>✗ {escape(text)}</span>"
 
 
-def _picture(figure):
+def _picture(figure: MplFigure) -> dict[str, str]:
     buffer = io.BytesIO()
     figure.savefig(buffer, format="png", dpi=144)
     return {"image/png": base64.b64encode(buffer.getvalue()).decode(), "text/plain": "drawing"}
 
 
-def _sharp(figure):
+def _sharp(figure: MplFigure) -> dict[str, Any]:
     return {"image/png": {"width": int(figure.get_size_inches()[0] * 96)}}
 
 
-def show_figure(figure):
+def _handle(figure: MplFigure) -> Any:
+    return display(_picture(figure), raw=True, display_id=True, metadata=_sharp(figure))
+
+
+def show_figure(figure: MplFigure) -> None:
     """Display a drawing at its own size."""
     display(_picture(figure), raw=True, metadata=_sharp(figure))
 
@@ -228,11 +249,11 @@ def show_figure(figure):
 class Shown:
     """Finished HTML of ``screen.py``, to be the value of a cell."""
 
-    def __init__(self, html):
+    def __init__(self, html: str) -> None:
         self.html = html
 
-    def __repr__(self):
+    def __repr__(self) -> str:
         return "<shown>"
 
-    def _repr_html_(self):
+    def _repr_html_(self) -> str:
         return self.html

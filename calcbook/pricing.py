@@ -4,10 +4,18 @@ Amounts are rounded to the cent line by line, half a cent upward, before they ar
 column adds up as it is printed.
 """
 
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 
 from calcbook.formula import arg, cite, formula, result
 from calcbook.units import Q, to_cents
+
+if TYPE_CHECKING:
+    from calcbook.units import Quantity
 
 _SHARE = {"low": 0, "below": 1}
 
@@ -114,16 +122,16 @@ def selling_price(C, m):
     return P
 
 
-def cents(money):
+def cents(money: Quantity) -> Decimal:
     """An amount of money rounded to the cent, half a cent upward, as a Decimal."""
     return to_cents(money.m_as("dollar"))
 
 
-def whole_cents(amounts):
+def whole_cents(amounts: Any) -> np.ndarray:
     """An array of dollars rounded as ``cents`` rounds one: to the cent, half a cent upward."""
     return np.floor(np.round(np.multiply(amounts, 100), 6) + 0.5) / 100
 
 
-def dollars(amount):
+def dollars(amount: Decimal | float) -> Quantity:
     """A Decimal as a quantity of money."""
     return Q(float(amount), "$")

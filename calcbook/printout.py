@@ -5,12 +5,16 @@ the page layout in ``printout.typ``. All LaTeX of the document is turned into Ty
 of pandoc; nothing needs a network, a browser or a LaTeX installation.
 """
 
+from __future__ import annotations
+
 import io
 import json
 import re
 import tempfile
+from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from matplotlib import get_data_path, rc_context
 
@@ -20,6 +24,13 @@ from calcbook.calculation import OK, Finding, Note, Step, Table
 from calcbook.job import write_whole
 from calcbook.plans import plan_sketch
 from calcbook.sources import STATUSES, sources
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure as MplFigure
+
+    from calcbook.calculation import Calculation, Check
+    from calcbook.compare import Comparison
+    from calcbook.job import Job
 
 _COVER_HEIGHT = 2.9  # inches that the cover has for the plan
 LAYOUT = Path(__file__).with_name("printout.typ")
@@ -37,7 +48,7 @@ CAUTIONS = (
 )
 
 
-def print_job(job, path):
+def print_job(job: Job, path: str | Path) -> Path:
     """Write the printout of a job as a PDF and return its path.
 
     job: a Job; path: where to write. The file is replaced in one step. Raises JobError.
@@ -47,12 +58,12 @@ def print_job(job, path):
     return Path(path)
 
 
-def compile_pdf(book, since=None):
+def compile_pdf(book: Book, since: Comparison | None = None) -> bytes:
     """The printout of a Book as PDF bytes; since: a Comparison with an earlier version, for a page of changes."""
     import typst
 
-    with tempfile.TemporaryDirectory(prefix="calcbook-") as folder:
-        folder = Path(folder)
+    with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
+        folder = Path(made)
         data = document(book, folder, since)
         (folder / "data.json").write_text(json.dumps(data), encoding="utf-8")
         (folder / "main.typ").write_text(LAYOUT.read_text(encoding="utf-8"), encoding="utf-8")
@@ -60,7 +71,7 @@ def compile_pdf(book, since=None):
         return typst.compile(str(folder / "main.typ"), root=str(folder), font_paths=fonts)
 
 
-def document(book, folder, since=None):
+def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[str, Any]:
     """Everything the layout shows, as plain data; figures are written to the folder as SVG."""
     chapters = book.chapters
     data = {
@@ -85,7 +96,7 @@ def document(book, folder, since=None):
     return data
 
 
-def _cover(job, chapters):
+def _cover(job: Job, chapters: list[Calculation]) -> dict[str, Any]:
     info = job.job
     rows = [
         ("Address", info.address), ("Client", info.client), ("Prepared by", info.preparer),
@@ -102,14 +113,14 @@ def _cover(job, chapters):
     }
 
 
-def _editions(chapters):
+def _editions(chapters: list[Calculation]) -> list[str]:
     keys = dict.fromkeys(c.key for chapter in chapters for c in chapter.sources)
     return [
         k for k in keys if sources()[k].status not in ("derived here", "common practice, no source")
     ]
 
 
-def _check(check):
+def _check(check: Check) -> dict[str, str]:
     return {
         "question": check.question,
         "demand": check.demand,
@@ -121,7 +132,7 @@ def _check(check):
     }
 
 
-def _results(chapters):
+def _results(chapters: list[Calculation]) -> list[dict[str, str]]:
     return [
         {
             "words": result.label,
@@ -134,7 +145,7 @@ def _results(chapters):
     ]
 
 
-def _chapter(chapter, number):
+def _chapter(chapter: Calculation, number: int) -> dict[str, Any]:
     blocks, index = [], 0
     for block in chapter.blocks:
         if isinstance(block, Step | Finding):
@@ -163,7 +174,7 @@ def _chapter(chapter, number):
     }
 
 
-def _step(block, number, index):
+def _step(block: Step | Finding, number: int, index: int) -> dict[str, Any]:
     in_words = isinstance(block, Finding) and isinstance(block.value, str)
     return {
         "kind": "step",
@@ -178,7 +189,7 @@ def _step(block, number, index):
     }
 
 
-def _table(block):
+def _table(block: Table) -> dict[str, Any]:
     columns = [[str(v) for v in block.frame[name]] for name in block.frame.columns]
     numeric = [all(not v or re.match(r"[-−$]?[\d.]", v) for v in column) for column in columns]
     return {
@@ -191,7 +202,7 @@ def _table(block):
     }
 
 
-def _draw_figures(job, chapters, data, folder):
+def _draw_figures(job: Job, chapters: list[Calculation], data: dict[str, Any], folder: Path) -> None:
     plan = plan_sketch(job.plan, job.system, height=_COVER_HEIGHT)
     data["cover_figure"] = _write_figure(plan, folder / "cover.svg")
     for chapter, shown in zip(chapters, data["calculations"], strict=True):
@@ -201,7 +212,7 @@ def _draw_figures(job, chapters, data, folder):
         ]
 
 
-def _write_figure(drawn, path):
+def _write_figure(drawn: MplFigure, path: Path) -> dict[str, str]:
     """Write a matplotlib figure as SVG at its own size, so that its scale holds on paper."""
     buffer = io.StringIO()
     with rc_context({"svg.fonttype": "none"}):  # the page sets the letters, so they can be searched
@@ -210,15 +221,15 @@ def _write_figure(drawn, path):
     return {"file": path.name, "width": f"{drawn.get_size_inches()[0]:.4f}in"}
 
 
-def _assumptions(job):
+def _assumptions(job: Job) -> list[dict[str, str]]:
     return [
         dict(zip(("place", "meaning", "value", "why"), row, strict=True))
         for row in gathered_assumptions(job)
     ]
 
 
-def _references(chapters):
-    places = {}
+def _references(chapters: list[Calculation]) -> list[dict[str, str]]:
+    places: dict[str, dict[str, None]] = {}
     for chapter in chapters:
         for citation in chapter.sources:
             places.setdefault(citation.key, dict.fromkeys(()))[citation.place] = None
@@ -239,7 +250,7 @@ def _references(chapters):
 _MARK = "calcbookformulabreak"
 
 
-def _typst_math(pieces):
+def _typst_math(pieces: list[dict[str, Any]]) -> list[str]:
     """Every {"latex": ..., "inline": ...} as Typst, by one run of pandoc for them all."""
     from pypandoc import convert_text
 
@@ -254,7 +265,7 @@ def _typst_math(pieces):
     return [found[p["latex"], p["inline"]] for p in pieces]
 
 
-def _holders(data):
+def _holders(data: Any) -> Iterator[tuple[Any, Any]]:
     pairs = data.items() if isinstance(data, dict) else enumerate(data)
     for key, value in pairs:
         if isinstance(value, dict) and set(value) == {"latex", "inline"}:

@@ -1,7 +1,11 @@
 """How far long work is, told on the standard error stream."""
 
+from __future__ import annotations
+
 import sys
 import time
+from collections.abc import Callable
+from typing import TextIO
 
 
 class Progress:
@@ -10,13 +14,19 @@ class Progress:
     what: what is counted, in the plural; out: the stream; clock: seconds, for the rate.
     """
 
-    def __init__(self, total, what, out=None, clock=time.monotonic):
+    def __init__(
+        self,
+        total: int,
+        what: str,
+        out: TextIO | None = None,
+        clock: Callable[[], float] = time.monotonic,
+    ) -> None:
         self.total, self.what = total, what
         self.out, self.clock = out or sys.stderr, clock
         self.begun, self.done, self.told = clock(), 0, 0
         self.live = self.out.isatty()
 
-    def step(self):
+    def step(self) -> None:
         """One more is done."""
         self.done += 1
         last = self.done == self.total
@@ -31,7 +41,7 @@ class Progress:
             )
             self.out.flush()
 
-    def line(self):
+    def line(self) -> str:
         """How it stands, in words."""
         seconds = max(self.clock() - self.begun, 1e-9)
         rate = self.done / seconds
@@ -40,5 +50,5 @@ class Progress:
         return f"{self.done:,} of {self.total:,} {self.what}, {rate:.1f} a second{rest}"
 
 
-def _time(seconds):
+def _time(seconds: float) -> str:
     return f"{seconds / 60:.0f} min" if seconds >= 90 else f"{seconds:.0f} s"

@@ -1,8 +1,11 @@
 """The quote: takeoff lines of the calculations, priced from the job file."""
 
+from __future__ import annotations
+
 import functools
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
@@ -11,6 +14,12 @@ from calcbook.handcalc import symbol_latex
 from calcbook.pricing import cents, direct_cost, dollars, line_cost, overhead, sales_tax, selling_price
 from calcbook.text_table import aligned, csv_text, plain_number
 from calcbook.units import TRADE_UNITS, Q, magnitude, money_text, ureg
+
+if TYPE_CHECKING:
+    from calcbook.formula import Formula
+    from calcbook.job import Job
+    from calcbook.order import OrderSheet
+    from calcbook.units import Quantity
 
 KINDS = {"material": "Materials", "labor": "Labor", "equipment": "Equipment and other"}
 MISSING = "PRICE MISSING"
@@ -40,11 +49,11 @@ class Quote:
     ``complete`` is False while a price is missing.
     """
 
-    def __init__(self, job, calculations):
+    def __init__(self, job: Job, calculations: dict[str, Calculation]) -> None:
         self.job, self.calculations = job, calculations
 
     @functools.cached_property
-    def lines(self):
+    def lines(self) -> list[QuoteLine]:
         prices = self.job.prices
         taken = [line for c in self.calculations.values() for line in c.takeoff]
         found = [self._priced(line) for line in taken if magnitude(line.amount, line.unit) > 0]
@@ -56,10 +65,10 @@ class Quote:
             found.append(self._line(line, extra.price))
         return found
 
-    def _priced(self, line):
+    def _priced(self, line: TakeoffLine) -> QuoteLine:
         return self._line(line, getattr(self.job.prices, line.price))
 
-    def _line(self, line, price):
+    def _line(self, line: TakeoffLine, price: Quantity | None) -> QuoteLine:
         """A line with its cost: the amount and the price as they are shown, multiplied."""
         system, row = self.job.system, TRADE_UNITS[line.unit]
         amount = round(magnitude(line.amount, line.unit, system), 2)
@@ -72,21 +81,28 @@ class Quote:
         dollars_for_one = round(for_one.m_as("dollar"), 4)
         cost = cents(line_cost(amount, dollars(dollars_for_one)))
         return QuoteLine(
-            *words, _price_text(dollars_for_one), cost, line.kind, line.note, line, amount, dollars_for_one
+            *words,
+            _price_text(dollars_for_one),
+            cost,
+            line.kind,
+            line.note,
+            line,
+            amount,
+            dollars_for_one,
         )
 
     @property
-    def complete(self):
+    def complete(self) -> bool:
         return all(line.cost is not None for line in self.lines)
 
-    def subtotal(self, kind):
+    def subtotal(self, kind: str) -> Decimal:
         """Sum of the lines of a kind, to the cent; lines without a price count nothing."""
         return sum(
             (line.cost for line in self.lines if line.kind == kind and line.cost), Decimal("0.00")
         )
 
     @functools.cached_property
-    def calculation(self):
+    def calculation(self) -> Calculation:
         """The quote as a Calculation: lines, tax, overhead, margin, price."""
         job = self.job
         made = Calculation(
@@ -137,24 +153,32 @@ class Quote:
         return made
 
     @property
-    def _total_label(self):
+    def _total_label(self) -> str:
         return "price" if self.complete else "price, NOT COMPLETE"
 
-    def _sum(self, made, kind):
+    def _sum(self, made: Calculation, kind: str) -> Quantity:
         title = KINDS[kind].lower()
         return made.finding(
             f"{KINDS[kind]}: sum of the lines above.", symbol_latex(f"C_{kind[0]}"),
             dollars(self.subtotal(kind)), "$", PRACTICE, name=kind, label=title,
         )  # fmt: skip
 
-    def _money(self, made, formula, words, name, label=None, **inputs):
+    def _money(
+        self,
+        made: Calculation,
+        formula: Formula,
+        words: str,
+        name: str,
+        label: str | None = None,
+        **inputs: Any,
+    ) -> Quantity:
         """Run a formula of money as a step and go on with its result to the cent."""
         made.results[name] = dollars(cents(made.step(formula, words, name=name, label=label, **inputs)))
         return made.results[name]
 
     # --- showing ---
     @property
-    def frame(self):
+    def frame(self) -> pd.DataFrame:
         """The priced takeoff as a pandas table of finished text, grouped by kind."""
         rows = [
             (
@@ -171,11 +195,11 @@ class Quote:
         ]
         return pd.DataFrame(rows, columns=["line", "amount", "unit", "price", "cost", "kind"])
 
-    def text(self):
+    def text(self) -> str:
         """The priced takeoff for the terminal."""
         frame = self.frame
         cells = [r[:5] for r in frame.itertuples(index=False)]
-        head, *rows = aligned(frame.columns[:5], cells, right={1, 3, 4})
+        head, *rows = aligned(list(frame.columns[:5]), cells, right={1, 3, 4})
         parts = [f"Quote for {self.job.job.name}", "", head]
         for title in KINDS.values():
             group = [row for row, kind in zip(rows, frame["kind"], strict=True) if kind == title]
@@ -188,7 +212,7 @@ class Quote:
             parts += ["", f"{MISSING}: the total is not complete."]
         return "\n".join(parts) + "\n"
 
-    def csv(self):
+    def csv(self) -> str:
         """The priced takeoff as CSV; cells that a spreadsheet might run are made plain text."""
         rows = []
         for line in self.lines:
@@ -198,30 +222,30 @@ class Quote:
         return csv_text(["line", "amount", "unit", "price", "cost", "kind", "note"], rows)
 
     @functools.cached_property
-    def order(self):
+    def order(self) -> OrderSheet:
         """The order sheet for the dispatcher (order.OrderSheet)."""
         from calcbook.order import OrderSheet
 
         return OrderSheet(self.job, self.calculations)
 
-    def client_pdf(self):
+    def client_pdf(self) -> bytes:
         """The one-page quote for the client, without internal costs, as PDF bytes."""
         from calcbook.client_quote import client_pdf
 
         return client_pdf(self)
 
 
-def _is_lump(price):
+def _is_lump(price: Quantity) -> bool:
     """True for a price of the whole thing, such as a pump for the day."""
     return price.dimensionality == dollars(1).dimensionality
 
 
-def _price_text(number):
+def _price_text(number: float) -> str:
     """A price of one unit: to the cent, or to a hundredth of a cent where it has such parts."""
     decimals = max(2, len(f"{number:.4f}".rstrip("0").split(".")[1]))
     return f"${number:,.{decimals}f}"
 
 
-def _amount_text(amount):
+def _amount_text(amount: float) -> str:
     """An amount as it is priced: to two decimals, so that the line can be checked by hand."""
     return f"{amount:,.2f}".rstrip("0").rstrip(".")

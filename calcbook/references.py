@@ -21,7 +21,7 @@ Status of a source:
 """
 
 
-def markdown(tests=Path(__file__).parent.parent / "tests"):
+def markdown(tests: Path = Path(__file__).parent.parent / "tests") -> str:
     """The text of references.md. tests: the folder in which uses by tests are looked for."""
     words = {path.name: path.read_text(encoding="utf-8") for path in sorted(tests.glob("test_*.py"))}
     parts = [HEAD, *(f"- **{word}**: {meaning}\n" for word, meaning in STATUSES.items())]
@@ -31,7 +31,7 @@ def markdown(tests=Path(__file__).parent.parent / "tests"):
     return "".join(parts)
 
 
-def _uses(key):
+def _uses(key: str) -> str:
     used = [
         f"`{name}`" + (f" ({entry.source.place})" if entry.source.place else "")
         for name, entry in sorted(load_formulas().items())
@@ -44,7 +44,7 @@ def _uses(key):
     )
 
 
-def _tests(key, words):
+def _tests(key: str, words: dict[str, str]) -> str:
     found = [
         f"`{name}`"
         for name, text in words.items()

@@ -1,5 +1,9 @@
 """Rounding up to whole things, without going a step too far for the noise of floating point."""
 
+from __future__ import annotations
+
+from typing import Any
+
 import numpy as np
 
 from calcbook.units import ureg
@@ -7,7 +11,7 @@ from calcbook.units import ureg
 NOISE = 1e-9
 
 
-def ceil(x):
+def ceil(x: Any) -> Any:
     """The least whole number that is not below x, for orders: whole trucks, rolls, bags, steps.
 
     x: a plain number, a dimensionless quantity, or an array. A value within 1e-9 (relative) above

@@ -4,10 +4,19 @@ MathJax looks for dollar signs in all text, so everything is marked to be left a
 mathematics itself.
 """
 
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
 from html import escape
+from typing import TYPE_CHECKING, Any
 
 from calcbook.assumptions import gathered_assumptions
 from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK, Finding, Note, Step, Table
+
+if TYPE_CHECKING:
+    from calcbook.book import Book
+    from calcbook.calculation import Calculation, Check
+    from calcbook.job import Job
 
 ACCENT = "#8a3b12"
 MARKS = {OK: "✓", NOT_OK: "✗", NEEDS_ENGINEER: "▲"}
@@ -35,16 +44,18 @@ STYLE = f"""<style>
 </style>"""
 
 
-def page(*parts):
+def page(*parts: str) -> str:
     """Wrap pieces of HTML in the book's style; mathematics inside ``math`` only."""
     return f'{STYLE}<div class="cb mathjax_ignore tex2jax_ignore">{"".join(parts)}</div>'
 
 
-def math(latex):
+def math(latex: str) -> str:
     return f'<div class="math mathjax_process tex2jax_process">$\\displaystyle {escape(latex)}$</div>'
 
 
-def table(headings, rows, numeric=(), css=""):
+def table(
+    headings: Sequence[str], rows: Iterable[Sequence[Any]], numeric: Collection[int] = (), css: str = ""
+) -> str:
     """A table; ``numeric`` are the columns set to the right. Cells are plain text."""
     mark = [' class="num"' if i in numeric else "" for i in range(len(headings))]
     head = "".join(f"<th{m}>{escape(h)}</th>" for m, h in zip(mark, headings, strict=True))
@@ -61,16 +72,16 @@ class Markup(str):
     """HTML that is already safe."""
 
 
-def cell_html(cell):
+def cell_html(cell: object) -> str:
     return cell if isinstance(cell, Markup) else escape(str(cell))
 
 
-def status_html(status):
+def status_html(status: str) -> Markup:
     css = "status" if status == OK else "status bad"
     return Markup(f'<span class="{css}">{MARKS[status]} {escape(status)}</span>')
 
 
-def inputs_html(calculation):
+def inputs_html(calculation: Calculation) -> str:
     if not calculation.inputs:
         return ""
     rows = [
@@ -85,7 +96,7 @@ def inputs_html(calculation):
     return "<h3>What goes in</h3>" + table(("", "input", "value", "where from"), rows, numeric=(2,))
 
 
-def steps_html(calculation):
+def steps_html(calculation: Calculation) -> str:
     parts, number = [], 0
     for block in calculation.blocks:
         if isinstance(block, Step | Finding):
@@ -98,7 +109,7 @@ def steps_html(calculation):
     return "<h3>Calculation</h3>" + "".join(parts) if parts else ""
 
 
-def step_html(block, number):
+def step_html(block: Step | Finding, number: int) -> str:
     flags = "".join(f'<div class="flag">{escape(f)}</div>' for f in getattr(block, "flags", ()))
     shown = (
         math(block.latex)
@@ -111,7 +122,7 @@ def step_html(block, number):
     )
 
 
-def frame_html(block):
+def frame_html(block: Table) -> str:
     numeric = [
         i
         for i, column in enumerate(block.frame.columns)
@@ -122,7 +133,7 @@ def frame_html(block):
     return f"<p><b>{escape(block.title)}</b>{source}</p>{rows}"
 
 
-def checks_html(checks):
+def checks_html(checks: Sequence[Check]) -> str:
     if not checks:
         return ""
     rows = [
@@ -143,20 +154,20 @@ def checks_html(checks):
     return "<h3>Checks</h3>" + table(heads, rows, numeric=(1, 2, 3))
 
 
-def results_html(calculation):
+def results_html(calculation: Calculation) -> str:
     rows = [(r.label, r.step.result_text, f"step {r.number}") for r in calculation.shown_results]
     heads = ("result", "value", "where from")
     return "<h3>Results</h3>" + table(heads, rows, numeric=(1,)) if rows else ""
 
 
-def cautions_html(calculation):
+def cautions_html(calculation: Calculation) -> str:
     if not calculation.cautions:
         return ""
     items = "".join(f"<li>{escape(c)}</li>" for c in calculation.cautions)
     return f"<h3>Cautions</h3><ul>{items}</ul>"
 
 
-def calculation_html(calculation):
+def calculation_html(calculation: Calculation) -> str:
     """The whole calculation: question, results, inputs, steps, checks, cautions."""
     return page(
         f'<div class="question">{escape(calculation.question)}</div>',
@@ -168,7 +179,7 @@ def calculation_html(calculation):
     )
 
 
-def dashboard_html(book):
+def dashboard_html(book: Book) -> str:
     """The job at a glance: what is asked for first, open checks, then the results of every calculation."""
     checks = book.checks
     still_open = [(calculation, c) for calculation, c in checks if c.status != OK]
@@ -197,7 +208,7 @@ def dashboard_html(book):
     )
 
 
-def assumptions_html(job):
+def assumptions_html(job: Job) -> str:
     """Every default in use, as a table."""
     heads = ("field", "meaning", "value", "why this default")
     return page(table(heads, gathered_assumptions(job), numeric=(2,)))

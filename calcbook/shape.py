@@ -1,33 +1,44 @@
 """From the sections of a job file to its plan geometry."""
 
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 from calcbook.outline import EdgeRing, OutlineError, Plan, Thickening, disc, read_outline, rectangle
 from calcbook.units import UnitError
 
+if TYPE_CHECKING:
+    from shapely import Polygon
 
-def build_plan(file):
+    from calcbook.schema import Edge, JobFile, Pad
+    from calcbook.schema_structure import Wall
+    from calcbook.units import Quantity
+
+
+def build_plan(file: JobFile) -> Plan:
     """The Plan of a checked job file (schema.JobFile). Raises OutlineError with its ``place``."""
     system = file.job.units
     outline, edge = _outline(file.slab, system), _edge(file.edge)
     return Plan(
         outline,
-        openings=_named("openings", file.openings, lambda o: (o.name, _opening(o, system))),
-        thickenings=[
+        openings=tuple(_named("openings", file.openings, lambda o: (o.name, _opening(o, system)))),
+        thickenings=(
             *_named("pads", file.pads, lambda pad: _pad(pad, file, outline, edge)),
             *filter(None, _named("walls", file.walls, _strip)),
-        ],
+        ),
         edge=edge,
     )
 
 
-def _outline(slab, system):
+def _outline(slab: Any, system: str) -> Polygon:
     if slab.points is not None:
         return read_outline(slab.points, system=system)
     return rectangle(slab.length, slab.width)
 
 
-def _opening(opening, system):
+def _opening(opening: Any, system: str) -> Polygon:
     if opening.diameter is not None:
         return disc(opening.x, opening.y, opening.diameter)
     points = opening.points or _corners(opening)
@@ -36,19 +47,21 @@ def _opening(opening, system):
     )
 
 
-def _corners(box):
+def _corners(box: Any) -> list[tuple[Quantity, Quantity]]:
     x, y, right, top = box.x, box.y, box.x + box.length, box.y + box.width
     return [(x, y), (right, y), (right, top), (x, top)]
 
 
-def _pad(pad, file, outline, edge):
+def _pad(pad: Pad, file: JobFile, outline: Polygon, edge: EdgeRing | None) -> Thickening:
     length, width, depth = pad.length, pad.width, pad.depth
     if length is None or width is None or depth is None:
         length, width, depth = _designed(pad, file, outline, edge)
     return Thickening.pad(pad.name, pad.x, pad.y, length, width, depth, pad.slope.m_as(""))
 
 
-def _designed(pad, file, outline, edge):
+def _designed(
+    pad: Pad, file: JobFile, outline: Polygon, edge: EdgeRing | None
+) -> tuple[Quantity, Quantity, Quantity]:
     """Size of a pad that the job file leaves to its loads."""
     from calcbook.formula import FormulaError
     from calcbook.pad_fit import pad_for
@@ -59,7 +72,7 @@ def _designed(pad, file, outline, edge):
         raise OutlineError(f"pad {pad.name!r}: {error}") from None
 
 
-def _strip(wall):
+def _strip(wall: Wall) -> Thickening | None:
     try:
         strip = wall.strip()
     except UnitError as error:
@@ -74,13 +87,13 @@ def _strip(wall):
     return replace(made, kind="strip")
 
 
-def _edge(edge):
+def _edge(edge: Edge) -> EdgeRing | None:
     if edge.depth.magnitude == 0:
         return None
     return EdgeRing(edge.depth.m_as("foot"), edge.width.m_as("foot"), edge.slope.m_as(""))
 
 
-def _named(place, entries, make):
+def _named(place: str, entries: Sequence[Any], make: Callable[[Any], Any]) -> list[Any]:
     """Make a shape of every entry; a mistake is pinned to the entry it stands in."""
     found = []
     for index, entry in enumerate(entries):

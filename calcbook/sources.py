@@ -4,6 +4,8 @@
 no formula can point at a document that the reference list does not hold.
 """
 
+from __future__ import annotations
+
 import functools
 import tomllib
 from dataclasses import dataclass
@@ -28,7 +30,7 @@ class Citation:
     key: str
     place: str = ""
 
-    def __str__(self):
+    def __str__(self) -> str:
         return f"{self.key}, {self.place}" if self.place else self.key
 
 
@@ -42,7 +44,7 @@ STATUSES = {
 
 
 @functools.cache
-def sources():
+def sources() -> dict[str, Source]:
     """All documents by key, in the order of the file. Checks each status."""
     with open(TABLES / "sources.toml", "rb") as file:
         rows = tomllib.load(file)["source"]
@@ -52,7 +54,7 @@ def sources():
     return found
 
 
-def cite(key, place=""):
+def cite(key: str, place: str = "") -> Citation:
     """A place in a document of the reference list. Raises KeyError for an unknown document."""
     if key not in sources():
         raise KeyError(f"{key!r} is not in tables/sources.toml; add the document there first")

@@ -3,14 +3,17 @@
 A table's first line names its columns. Cells that are numbers come as floats, all others as text.
 """
 
+from __future__ import annotations
+
 import csv
 import functools
+from typing import Any
 
 from calcbook.sources import TABLES, cite
 
 
 @functools.cache
-def table(name):
+def table(name: str) -> tuple[dict[str, Any], ...]:
     """The rows of ``tables/<name>.csv`` as a tuple of dictionaries.
 
     ``source`` and ``place`` are joined into a Citation under ``source``. Raises KeyError where a
@@ -20,19 +23,19 @@ def table(name):
         return tuple(_row(row) for row in csv.DictReader(file))
 
 
-def _row(cells):
+def _row(cells: dict[str, str]) -> dict[str, Any]:
     values = {key: _cell(text) for key, text in cells.items() if key not in ("source", "place")}
     return values | {"source": cite(cells["source"], cells.get("place") or "")}
 
 
-def _cell(text):
+def _cell(text: str) -> float | str:
     try:
         return float(text)
     except ValueError:
         return text
 
 
-def lookup(name, /, **wanted):
+def lookup(name: str, /, **wanted: Any) -> dict[str, Any]:
     """The one row of a table whose cells equal ``wanted``; KeyError says what is known."""
     found = [row for row in table(name) if all(row[key] == value for key, value in wanted.items())]
     if len(found) == 1:

@@ -8,12 +8,19 @@ of every line of the book. A line that is not in it is rendered on the spot; a t
 them anew and compares. ``python -m calcbook.templates`` rewrites the file.
 """
 
+from __future__ import annotations
+
 import ast
 import functools
 import json
 import re
+from collections.abc import Collection, Iterator
+from typing import TYPE_CHECKING, Any
 
 from calcbook.sources import TABLES
+
+if TYPE_CHECKING:
+    from calcbook.formula import Formula
 
 KEPT = TABLES / "templates.json"
 _SHOWN_NAMES = {
@@ -22,11 +29,11 @@ _SHOWN_NAMES = {
 _TRANSPARENT = {"number", "with_unit", "to", "m_as", "float"}
 
 
-def _letters(index):
+def _letters(index: int) -> str:
     return chr(97 + index // 26) + chr(97 + index % 26)
 
 
-def tokens_of(formula):
+def tokens_of(formula: Formula) -> dict[str, str]:
     """A token for every name of a formula, in alphabetical order."""
     assignments = formula.assignments
     names = sorted(
@@ -40,16 +47,16 @@ def tokens_of(formula):
 class _Shown(ast.NodeTransformer):
     """Rewrites an expression to what a hand calculation shows: no unit conversions, plain names."""
 
-    def __init__(self, tokens):
+    def __init__(self, tokens: dict[str, str]) -> None:
         self.tokens = tokens
 
-    def visit_Name(self, node):
+    def visit_Name(self, node: ast.Name) -> ast.AST:
         if node.id == "pi":
             return node
         return ast.Name(self.tokens.get(node.id, node.id), node.ctx)
 
-    def visit_Call(self, node):
-        function = node.func
+    def visit_Call(self, node: ast.Call) -> ast.AST:
+        function: Any = node.func
         name = function.attr if isinstance(function, ast.Attribute) else function.id
         if name in _TRANSPARENT:
             inner = function.value if isinstance(function, ast.Attribute) else node.args[0]
@@ -57,19 +64,19 @@ class _Shown(ast.NodeTransformer):
         arguments = [self.visit(a) for a in node.args]
         return ast.Call(ast.Name(_SHOWN_NAMES.get(name, name), ast.Load()), arguments, [])
 
-    def visit_Attribute(self, node):
+    def visit_Attribute(self, node: ast.Attribute) -> ast.AST:
         return self.visit(node.value)
 
 
-def shown_expression(expression, tokens):
+def shown_expression(expression: ast.expr, tokens: dict[str, str]) -> str:
     return ast.unparse(_Shown(tokens).visit(ast.parse(ast.unparse(expression), mode="eval").body))
 
 
 class _Placeholder:
-    def __init__(self, token):
+    def __init__(self, token: str) -> None:
         self.token = token
 
-    def _repr_latex_(self):
+    def _repr_latex_(self) -> str:
         return f"@{self.token}@"
 
     __str__ = __repr__ = _repr_latex_
@@ -82,42 +89,43 @@ class _Apart(ast.NodeTransformer):
     numerator in a list of arguments.
     """
 
-    def __init__(self):
-        self.parts = {}
+    def __init__(self) -> None:
+        self.parts: dict[str, tuple[str, str]] = {}
 
-    def _out(self, node, frame):
+    def _out(self, node: ast.expr, frame: str) -> ast.Name:
         token = f"VZ{chr(97 + len(self.parts))}"
         self.parts[token] = ast.unparse(node), frame
         return ast.Name(token, ast.Load())
 
-    def visit_BinOp(self, node):
+    def visit_BinOp(self, node: ast.BinOp) -> ast.AST:
         if isinstance(node.op, ast.Mult):
             node.left, node.right = (self._factor(side) for side in (node.left, node.right))
         return self.generic_visit(node)
 
-    def _factor(self, node):
+    def _factor(self, node: ast.expr) -> ast.expr:
         if not (isinstance(node, ast.BinOp) and isinstance(node.op, ast.Add | ast.Sub)):
             return node
         holds_fraction = any(isinstance(n, ast.Div) for n in ast.walk(node))
         return self._out(node, r"\left( {} \right)") if holds_fraction else node
 
-    def visit_Call(self, node):
+    def visit_Call(self, node: ast.Call) -> ast.AST:
         if len(node.args) > 1:
             node.args = [self._out(a, "{}") if isinstance(a, ast.BinOp) else a for a in node.args]
         return self.generic_visit(node)
 
 
 @functools.cache
-def kept():
+def kept() -> dict[str, list[str]]:
     return json.loads(KEPT.read_text(encoding="utf-8")) if KEPT.exists() else {}
 
 
-def template_line(expression, tokens):
+def template_line(expression: str, tokens: Collection[str]) -> tuple[str, str]:
     """(symbolic, numeric) LaTeX of an expression: as kept, or rendered now."""
-    return tuple(kept().get(expression) or render_line(expression, tokens))
+    symbolic, numeric = kept().get(expression) or render_line(expression, tokens)
+    return symbolic, numeric
 
 
-def render_line(expression, tokens):
+def render_line(expression: str, tokens: Collection[str]) -> tuple[str, str]:
     """(symbolic, numeric) LaTeX of an expression over tokens, rendered by handcalcs."""
     import handcalcs.global_config  # noqa: F401  (sets the renderer up outside a notebook)
     from handcalcs.handcalcs import LatexRenderer
@@ -127,9 +135,9 @@ def render_line(expression, tokens):
         return symbolic, f"@{expression}@" if expression in tokens else expression
     tree = ast.parse(expression, mode="eval").body
     if isinstance(tree, ast.UnaryOp):  # handcalcs takes a whole line with a sign for a bare value
-        inner = render_line(ast.unparse(tree.operand), tokens)
+        symbolic, numeric = render_line(ast.unparse(tree.operand), tokens)
         wrap = r"- \left( {} \right)" if isinstance(tree.operand, ast.BinOp) else "- {}"
-        return tuple(wrap.replace("{}", part, 1) for part in inner)
+        return wrap.replace("{}", symbolic, 1), wrap.replace("{}", numeric, 1)
     apart = _Apart()
     expression = ast.unparse(apart.visit(tree))
     scope = {token: _Placeholder(token) for token in ("Result", *tokens, *apart.parts)}
@@ -145,7 +153,7 @@ def render_line(expression, tokens):
     return symbolic, symbolic if numeric == "@Result@" else numeric  # no symbols: shown once
 
 
-def _tidy(latex):
+def _tidy(latex: str) -> str:
     """Drop parentheses that handcalcs sets around a single symbol or number."""
     latex = re.sub(r"\\left\( (\\mathrm\{V\w\w\}|[\d.]+) \\right\) ?\^", r"\1 ^", latex)
     # an empty group keeps pandoc from writing a fraction as a/b, which it nests wrongly in Typst
@@ -161,7 +169,7 @@ def _tidy(latex):
     return latex
 
 
-def all_lines():
+def all_lines() -> Iterator[tuple[str, set[str]]]:
     """(expression, tokens) of every line of every formula in the book."""
     from calcbook.book import load_formulas
     from calcbook.formula import Formula
@@ -173,7 +181,7 @@ def all_lines():
                 yield shown_expression(expression, tokens), set(tokens.values())
 
 
-def keep_templates():
+def keep_templates() -> None:
     """Render every line of the book and rewrite ``tables/templates.json``."""
     found = {expression: render_line(expression, tokens) for expression, tokens in all_lines()}
     KEPT.write_text(json.dumps(dict(sorted(found.items())), indent=0) + "\n", encoding="utf-8")

@@ -1,10 +1,16 @@
 """Tables as plain text: for the terminal, and as CSV that no spreadsheet runs."""
 
+from __future__ import annotations
+
 import csv
 import io
+from collections.abc import Collection, Iterable, Sequence
+from typing import Any
 
 
-def aligned(headings, rows, right=()):
+def aligned(
+    headings: Sequence[str], rows: Iterable[Sequence[Any]], right: Collection[int] = ()
+) -> list[str]:
     """Lines of a table for the terminal: the heading, then one line for each row.
 
     headings: names of the columns; rows: cells, shown as ``str`` gives them; right: numbers of the
@@ -21,7 +27,7 @@ def aligned(headings, rows, right=()):
     ]
 
 
-def csv_text(headings, rows):
+def csv_text(headings: Sequence[str], rows: Iterable[Sequence[Any]]) -> str:
     """A table as CSV; cells of text that a spreadsheet might run are made plain text."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
@@ -29,7 +35,7 @@ def csv_text(headings, rows):
     return out.getvalue()
 
 
-def harmless(cell):
+def harmless(cell: Any) -> Any:
     """A cell that no spreadsheet takes for a formula; numbers stay numbers, None is empty."""
     if cell is None or isinstance(cell, int | float):
         return "" if cell is None else cell
@@ -37,6 +43,6 @@ def harmless(cell):
     return f"'{text}" if text.lstrip()[:1] in ("=", "+", "-", "@") and text else text
 
 
-def plain_number(number):
+def plain_number(number: Any) -> str:
     """A shown number as a spreadsheet reads it in any country: no sign of money, no commas."""
     return number.replace("$", "").replace(",", "")

@@ -4,6 +4,8 @@ Every unit the book shows is one row of ``TRADE_UNITS``: the name used in the co
 calls it, the label on paper, and the unit that stands for it in an SI job.
 """
 
+from __future__ import annotations
+
 import math
 import re
 from dataclasses import dataclass
@@ -11,6 +13,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import pint
 from pint.util import UnitsContainer
@@ -30,14 +33,14 @@ class _Quantity(pint.UnitRegistry.Quantity):
         made._magnitude, made._units = value, plain
         return made
 
-    def to(self, other=None, *contexts, **context):
+    def to(self, other=None, *contexts, **context) -> Any:
         other = _named(other) if type(other) is str else other
         ratio = _ratio(self._units, other._units) if type(other) is ureg.Unit else None
         if ratio is None:
             return super().to(other, *contexts, **context)
         return self.__class__(self.magnitude if ratio == 1 else self.magnitude * ratio, other)
 
-    def m_as(self, units):
+    def m_as(self, units) -> Any:
         units = _named(units) if type(units) is str else units
         ratio = _ratio(self._units, units._units) if type(units) is ureg.Unit else None
         if ratio is None:
@@ -50,13 +53,13 @@ class _Registry(pint.UnitRegistry):
 
 
 @cache
-def _named(words):
+def _named(words: str) -> Any:
     """The unit behind words such as ``"inch"``, parsed once."""
     return ureg.Unit(words)
 
 
 @cache
-def _ratio(units, other):
+def _ratio(units: Any, other: Any) -> float | None:
     """The multiplier from one unit to another; None where there is none, as for temperatures."""
     try:
         ones, zeros = (ureg.convert(x, units, other) for x in (1.0, 0.0))
@@ -65,7 +68,7 @@ def _ratio(units, other):
     return ones if zeros == 0 else None
 
 
-def _registry():
+def _registry() -> _Registry:
     """pint's registry. Its thousand definitions are kept, read, in the user's cache folder: reading
     them takes longer than all the calculations of a job."""
     kept = Path(user_cache_dir("calcbook", appauthor=False), f"pint-{pint.__version__}")
@@ -89,7 +92,10 @@ for definition in (
 ):
     ureg.define(definition)
 pint.set_application_registry(ureg)
-Quantity = ureg.Quantity
+if TYPE_CHECKING:
+    from pint.registry import Quantity
+else:
+    Quantity = ureg.Quantity
 
 STANDARD_GRAVITY = ureg.Quantity(1, "standard_gravity")
 
@@ -105,14 +111,21 @@ class TradeUnit:
     si_pint: str
     si_label: str
 
-    def pint_for(self, system):
+    def pint_for(self, system: str) -> str:
         return self.si_pint if system == "si" else self.pint_name
 
-    def label_for(self, system):
+    def label_for(self, system: str) -> str:
         return self.si_label if system == "si" else self.label
 
 
-def _row(name, pint_name, label, si=None, si_pint=None, si_label=None):
+def _row(
+    name: str,
+    pint_name: str,
+    label: str,
+    si: str | None = None,
+    si_pint: str | None = None,
+    si_label: str | None = None,
+) -> tuple[str, TradeUnit]:
     si = si or name
     return name, TradeUnit(
         name, pint_name, label, si, si_pint or si, si if si_label is None else si_label
@@ -229,23 +242,23 @@ class UnitError(ValueError):
 
 
 @cache
-def unit(name):
+def unit(name: str) -> Any:
     """The pint unit behind a trade-unit name such as ``"psf"`` or ``"lb/ft2/h"``."""
     return ureg.parse_units(TRADE_UNITS[name].pint_name)
 
 
 @cache
-def _shown_unit(name, system):
+def _shown_unit(name: str, system: str) -> Any:
     return ureg.parse_units(TRADE_UNITS[name].pint_for(system))
 
 
 @cache
-def factor(from_name, to_name):
+def factor(from_name: str, to_name: str) -> float:
     """Multiplier from one trade unit to another of the same kind (not for temperatures)."""
     return ureg.Quantity(1.0, unit(from_name)).m_as(unit(to_name))
 
 
-def Q(value, name):
+def Q(value: Any, name: str) -> Quantity:
     """A quantity from a number and a trade-unit name: ``Q(5, "in")``."""
     return ureg.Quantity(value, unit(name))
 
@@ -270,7 +283,7 @@ _INCHES_ONLY = re.compile(rf"^(?P<sign>-)?\s*{_INCHES}\s*(?:\"|''|in\.?|inch(?:e
 _MAX_TEXT = 60
 
 
-def read_feet_inches(text):
+def read_feet_inches(text: str) -> Quantity | None:
     """Read a length such as ``24'-6 1/2"``, ``24 ft 6.5 in``, ``24-6 1/2`` or ``6 1/2"``.
 
     Returns a length in inches, or None where the text is not written that way.
@@ -286,12 +299,19 @@ def read_feet_inches(text):
     return None
 
 
-def _from_parts(text, sign, inches, num, den, feet=None):
+def _from_parts(
+    text: str,
+    sign: str | None,
+    inches: str | None,
+    num: str | None,
+    den: str | None,
+    feet: str | None = None,
+) -> Quantity | None:
     if feet is None and inches is None and num is None:
         return None
     if den is not None and int(den) == 0:
         raise UnitError(f"{text!r} has a fraction with 0 below the line")
-    small = Fraction(inches or 0) + (Fraction(int(num), int(den)) if num else 0)
+    small = Fraction(inches or 0) + (Fraction(int(num), int(den)) if num and den else 0)
     if feet is not None and small >= 12:
         raise UnitError(f"{text!r} has 12 or more inches behind the feet")
     total = Fraction(feet or 0) * 12 + small
@@ -308,14 +328,14 @@ _TEMPERATURES = {"F": "degF", "°F": "degF", "ºF": "degF", "C": "degC", "°C": 
 
 
 @cache
-def _printed():
+def _printed() -> dict[str, str]:
     """pint's words for every unit by its name and by its label: what is printed can be typed."""
     us = {w: row.pint_name for row in TRADE_UNITS.values() for w in (row.name, row.label)}
     si = {w: row.si_pint for row in TRADE_UNITS.values() for w in (row.si, row.si_label)}
     return {word: name for word, name in {**si, **us}.items() if word not in ("", "1", "%", "$")}
 
 
-def _unit_expression(text):
+def _unit_expression(text: str) -> str:
     printed = _printed().get(text.strip())
     if printed:
         return printed
@@ -328,7 +348,7 @@ def _unit_expression(text):
     return re.sub(r"[A-Za-z_]+\.?", lambda m: _ALIASES.get(m.group(), m.group().rstrip(".")), text)
 
 
-def read(text, name):
+def read(text: Any, name: str) -> Quantity:
     """Read a quantity such as ``"3500 psi"`` and check it against a trade unit.
 
     text: a string with a number and a unit, or a pint quantity; plain numbers only where the
@@ -350,7 +370,7 @@ def read(text, name):
     return _of_kind(_parse(text, name), name, text.strip())
 
 
-def _wanted(name):
+def _wanted(name: str) -> str:
     examples = {
         "in": "'5 in' or '125 mm'", "ft": "'24 ft 6 in' or '7.5 m'", "psi": "'3500 psi' or '24 MPa'",
         "psf": "'1500 psf' or '72 kPa'", "lbf": "'6500 lbf' or '29 kN'", "$": "'$850'",
@@ -363,7 +383,7 @@ def _wanted(name):
     return f"write it with its unit, like '10 {name}'{other}"
 
 
-def _plain_number(value, name):
+def _plain_number(value: float, name: str) -> Quantity:
     if not math.isfinite(value):
         raise UnitError(f"{value} is not a finite number; {_wanted(name)}")
     if unit(name).dimensionless:
@@ -371,7 +391,7 @@ def _plain_number(value, name):
     raise UnitError(f"{value:g} has no unit; {_wanted(name)}")
 
 
-def _parse(text, name):
+def _parse(text: str, name: str) -> Quantity:
     clean = text.translate(_QUOTES).strip()
     money = clean.startswith("$") or clean.startswith("-$")
     if money:
@@ -397,7 +417,7 @@ def _parse(text, name):
         ) from None
 
 
-def _of_kind(quantity, name, text):
+def _of_kind(quantity: Quantity, name: str, text: str) -> Quantity:
     wanted = unit(name)
     if quantity.dimensionality == wanted.dimensionality:
         return quantity
@@ -418,7 +438,7 @@ def _of_kind(quantity, name, text):
     raise UnitError(f"{text!r} is {_kind(quantity)}, not {_kind(Q(1, name))}; {_wanted(name)}")
 
 
-def _kind(quantity):
+def _kind(quantity: Quantity) -> str:
     kinds = {
         "ft": "a length", "ft2": "an area", "ft3": "a volume", "lbf": "a force", "psi": "a pressure",
         "lb": "a mass", "h": "a time", "degF": "a temperature", "$": "an amount of money",
@@ -431,7 +451,7 @@ def _kind(quantity):
     return "another kind of quantity"
 
 
-def unit_text(name, system="us"):
+def unit_text(name: str, system: str = "us") -> str:
     """The label of a trade unit as it is printed, which may be typed again."""
     return TRADE_UNITS[name].label_for(system)
 
@@ -439,7 +459,7 @@ def unit_text(name, system="us"):
 # --- writing -------------------------------------------------------------------------------
 
 
-def feet_inches(length, denominator=16):
+def feet_inches(length: Quantity, denominator: int = 16) -> str:
     """Write a length in feet, inches and a fraction, rounded to 1/16 in.: ``24'-6 1/2"``.
 
     length: a length quantity; denominator: the finest fraction. A fraction that rounds up
@@ -455,7 +475,7 @@ def feet_inches(length, denominator=16):
     return f"{sign}{feet}'-{small}\"" if feet else f'{sign}{small}"'
 
 
-def show_length(length, system="us", small=False):
+def show_length(length: Quantity, system: str = "us", small: bool = False) -> str:
     """A length for a drawing or a table: feet and inches, or metres (millimetres if small)."""
     if system == "us":
         return feet_inches(length)
@@ -464,7 +484,7 @@ def show_length(length, system="us", small=False):
     return f"{length.m_as(ureg.meter):,.3f} m"
 
 
-def number_text(value, digits=3):
+def number_text(value: float, digits: int = 3) -> str:
     """A number as the book prints it.
 
     Short exact numbers stand as they are; others get three significant figures, four where
@@ -484,7 +504,7 @@ def number_text(value, digits=3):
     return _grouped(rounded, f"{rounded:.{decimals}f}")
 
 
-def _grouped(value, text):
+def _grouped(value: float, text: str) -> str:
     if 0 < abs(value) < 1e-5 or abs(value) >= 1e12:
         mantissa, power = f"{value:.3g}".split("e") if "e" in f"{value:.3g}" else (f"{value:.3g}", "0")
         return f"{mantissa}×10^{int(power)}"
@@ -495,7 +515,7 @@ def _grouped(value, text):
     return f"{value:,.{decimals}f}"
 
 
-def magnitude(quantity, name, system="us"):
+def magnitude(quantity: Any, name: str, system: str = "us") -> float:
     """The number of a quantity in a trade unit's own, or SI, unit."""
     if not isinstance(quantity, ureg.Quantity):
         return float(quantity)
@@ -503,7 +523,7 @@ def magnitude(quantity, name, system="us"):
     return 0.0 if name == "degF" and abs(value) < 1e-9 else value  # the offset leaves noise at 0 °C
 
 
-def show(quantity, name, system="us", digits=3):
+def show(quantity: Any, name: str, system: str = "us", digits: int = 3) -> str:
     """A quantity as text in a trade unit of the job's system: ``1,120 ft²``."""
     row, value = TRADE_UNITS[name], magnitude(quantity, name, system)
     label = row.label_for(system)
@@ -513,7 +533,7 @@ def show(quantity, name, system="us", digits=3):
     return f"{number_text(value, digits)}{gap}{label}"
 
 
-def to_cents(value):
+def to_cents(value: Any) -> Decimal:
     """A number of dollars as a Decimal of whole cents, half a cent away from zero.
 
     The noise of binary fractions, far below a cent, is taken off first: 1.45 x 0.70 is 1.015.
@@ -522,7 +542,7 @@ def to_cents(value):
     return exact.quantize(Decimal("0.01"), ROUND_HALF_UP)
 
 
-def money_text(value):
+def money_text(value: Any) -> str:
     """An amount of money with cents: ``$1,234.50``."""
     sign = "-" if value < 0 else ""
     if not abs(value) < 1e15:  # no money any more; cents would say more than is known

@@ -1,11 +1,17 @@
 """One formula on its own: read its inputs from text, evaluate it, show steps, result and source."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
 
 from calcbook import handcalc
 from calcbook.formula import Choice, Formula, FormulaError
 from calcbook.job import Job
 from calcbook.units import UnitError, magnitude, read, show, unit
+
+if TYPE_CHECKING:
+    from calcbook.formula import Argument, Entry, Procedure
 
 
 @dataclass
@@ -22,12 +28,12 @@ class Answer:
     lines: list = field(default_factory=list)
     flags: list = field(default_factory=list)
 
-    def result(self):
+    def result(self) -> str:
         if not self.unit:
             return str(self.value)
         return show(self.value, self.unit, digits=self.digits)
 
-    def data(self):
+    def data(self) -> dict[str, Any]:
         """As plain data for ``--json``: the full number and its unit."""
         return {
             "name": self.name, "title": self.title, "source": self.source,
@@ -35,10 +41,10 @@ class Answer:
             "steps": self.lines, "flags": self.flags,
         }  # fmt: skip
 
-    def _number(self):
+    def _number(self) -> float | str:
         return magnitude(self.value, self.unit) if self.unit else str(self.value)
 
-    def text(self):
+    def text(self) -> str:
         given = [f"  {name} = {value}" for name, value in self.inputs.items()]
         flagged = [f"  outside its range: {f}" for f in self.flags]
         steps = [f"  {line}" for line in self.lines]
@@ -47,7 +53,7 @@ class Answer:
         ])  # fmt: skip
 
 
-def evaluate(entry, inputs):
+def evaluate(entry: Entry, inputs: dict[str, str]) -> Answer:
     """Evaluate an entry of the registry on text inputs. Raises FormulaError in one sentence."""
     if isinstance(entry, Choice):
         entry = entry.pick(inputs)
@@ -56,7 +62,7 @@ def evaluate(entry, inputs):
     return _procedure(entry, inputs)
 
 
-def _formula(entry, inputs):
+def _formula(entry: Formula, inputs: dict[str, str]) -> Answer:
     bound = entry.bind(
         **{name: _number_or_text(text, entry.arguments.get(name)) for name, text in inputs.items()}
     )
@@ -67,7 +73,7 @@ def _formula(entry, inputs):
     )  # fmt: skip
 
 
-def _number_or_text(text, spec):
+def _number_or_text(text: str, spec: Argument | None) -> float | str:
     """Plain numbers are read as such where the unit allows it; all else stays text."""
     if spec is not None and spec.unit == "1" and spec.choices is None:
         try:
@@ -77,12 +83,12 @@ def _number_or_text(text, spec):
     return text
 
 
-def _input_text(entry, name, value):
+def _input_text(entry: Formula, name: str, value: Any) -> str:
     spec = entry.arguments[name]
     return value if isinstance(value, str) else show(value, spec.unit, digits=4)
 
 
-def _procedure(entry, inputs):
+def _procedure(entry: Procedure, inputs: dict[str, str]) -> Answer:
     try:
         entry.signature.bind(**inputs)
     except TypeError as error:
@@ -102,7 +108,7 @@ def _procedure(entry, inputs):
     )
 
 
-def _read(entry, name, text):
+def _read(entry: Procedure, name: str, text: str) -> Any:
     if name == "job":
         return Job.read(text)
     spec = entry.arguments[name]
