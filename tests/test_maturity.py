@@ -109,6 +109,17 @@ def test_grown_age_and_the_moment_it_is_reached():
     assert time_of_age(hours, np.ones(4), 9) == math.inf
 
 
+def test_grown_age_by_hand_over_uneven_hours():
+    """Half an hour at a speed of 2, then 1.5 x 2 h and 3 x 1 h."""
+    rate = np.array([2.0, 1.0, 5.0])
+    assert grown_age(np.array([0.0, 2, 3]), rate, before=0.5) == pytest.approx([1.0, 4.0, 7.0])
+
+
+def test_stretches_shorter_than_an_hour_are_histories_too():
+    ages, held = Q(np.array([0.0, 0.5, 1.0]), "h"), Q(np.full(3, 293.15), "K")
+    assert equivalent_age(ages, held).m == pytest.approx(1.0)
+
+
 def test_first_reach_and_first_below():
     hours = np.array([0.0, 2, 4])
     assert first_reach(hours, np.array([0.0, 4, 8]), 6) == pytest.approx(3)

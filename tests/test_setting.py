@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from calcbook.formula import FormulaError, OutsideRange
 from calcbook.hydration import mix_of
+from calcbook.maturity import maturity_rate
 from calcbook.setting import (
     saw_window,
     set_band,
@@ -62,8 +63,9 @@ def test_series_rest_on_their_own_rows():
     survey = series["survey", "initial"]
     # ASCC PS 15: 2 3/4 h at 70 F, 4 1/4 h at 50 F, 1 3/4 h at 90 F
     assert survey.t_ref.m == 2.75
-    assert 26000 < survey.E_a.m < 31000
-    assert 33000 < series["bulletin", "final"].E_a.m < 36500
+    # R ln(t1/t2)/(1/T1 - 1/T2) between the coldest and the warmest row: 50 and 90 F; 30 and 70 F
+    assert survey.E_a.m == pytest.approx(28700, abs=60)
+    assert series["bulletin", "final"].E_a.m == pytest.approx(34520, abs=60)
     # the hydration model gives initial and final set near 4.4 and 6.6 h at 70 F for w/cm 0.50
     assert series["hydration", "initial"].t_ref.m == pytest.approx(4.38, abs=0.05)
     assert series["hydration", "final"].t_ref.m == pytest.approx(6.58, abs=0.05)
@@ -85,6 +87,16 @@ def test_time_in_the_drum_counts_from_mixing_only():
         plain = set_moment(by_name[key], HOURS, _held(70))
         drummed = set_moment(by_name[key], HOURS, _held(70), in_drum=0.5)
         assert plain - drummed == pytest.approx(less, abs=1e-6)
+
+
+def test_time_in_the_drum_runs_at_the_first_temperature_and_may_be_all_of_it():
+    """Warm in the drum (70 F, where the clock runs as it is), colder on the ground from then on."""
+    bulletin = next(s for s in setting_series(MIX) if s.name == "bulletin")
+    cooled = np.where(HOURS < 0.1, _held(70), _held(50))
+    less = set_moment(bulletin, HOURS, cooled) - set_moment(bulletin, HOURS, cooled, in_drum=1.0)
+    slow = maturity_rate.bulk(T=_held(50)[-1], E_a=bulletin.E_a, T_ref=bulletin.T_ref)
+    assert less == pytest.approx(1 / slow, rel=1e-3)
+    assert set_moment(bulletin, HOURS, _held(70), in_drum=9.0) == 0
 
 
 def test_band_lies_in_the_published_bounds():

@@ -93,6 +93,17 @@ def test_sun_that_cannot_be_true_is_refused():
         cloud_from_sun(np.zeros(3), np.zeros(3))
 
 
+def test_a_night_is_dark_but_for_the_meter():
+    """A meter may show up to 60 W/m2 too much; more at night cannot be."""
+    with pytest.raises(ForecastError, match="cannot be true"):
+        sky_and_sun(_forecast(START, sun="60.5 W/m2"), 44, -87.6, -5)
+    assert sky_and_sun(_forecast(START, sun="59.5 W/m2"), 44, -87.6, -5)[1][0] == 0
+
+
+def test_a_low_sun_counts_and_more_than_clear_is_no_cloud():
+    assert cloud_from_sun(np.array([50.5 / 4, 700]), np.array([50.5, 600.0])) == pytest.approx([1, 0])
+
+
 def test_cloud_from_sun_is_the_inverse_of_cloud_taking_sun():
     cloud = np.array([0.2, 0.6, 0.9])
     clear = np.full(3, 600.0)
