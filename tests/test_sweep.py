@@ -284,3 +284,25 @@ def test_a_quote_with_what_if_lists_the_choices(shed_file, capsys):
 def test_a_quote_with_odds_needs_its_prices(shed_file, capsys):
     assert main(["quote", str(shed_file), "--odds"]) == 2
     assert "the odds need every price" in capsys.readouterr().err
+
+
+# --- along the axis -------------------------------------------------------------------------------
+
+
+def test_numbers_along_the_axis_are_in_the_unit_that_was_typed_or_the_jobs():
+    percent = read_axis("concrete.waste=4:8:2%", SHED)
+    assert percent.numbers == pytest.approx((4, 6, 8)) and percent.unit == "%"
+    share = read_axis("prices.margin=0.1:0.2:0.1", SHED)
+    assert share.numbers == (0.1, 0.2) and share.unit == ""
+
+
+@pytest.mark.parametrize(
+    "text", ["slab.thickness=4,1,5 in", "slab.thickness=3:9:0.1in", "slab.thickness=20:25:0.05in"]
+)
+def test_a_value_that_the_job_refuses_is_refused_wherever_it_stands(text):
+    with pytest.raises(JobError, match=r"must be at least 3\.5 in\. and at most 24 in\."):
+        read_axis(text, SHED)
+
+
+def test_long_numbers_keep_their_digits():
+    assert read_axis("prices.pump=$123456.789012:$123457.789012:$1", SHED).values[0] == "$123456.789012"
