@@ -51,7 +51,7 @@ def timeline(day, begin, saw=None):
     rows = _bars(day.plan, saw)
     last = max(end for _, early, late in rows for _, end in (*early, *late))
     beside = 12 + max(text_width(name, READ) for name, _, _ in rows)
-    figure, ax = chart(7.0, 1.1 + 0.42 * len(rows), "The day on the clock", left=beside, bottom=44)
+    figure, ax = chart(6.5, 1.1 + 0.42 * len(rows), "The day on the clock", left=beside, bottom=44)
     for n, (_, early, late) in enumerate(rows):
         for start, end in early:
             ax.barh(
@@ -72,7 +72,7 @@ def timeline(day, begin, saw=None):
     ax.set_yticklabels([name for name, _, _ in rows], fontsize=READ)
     ax.set_ylim(len(rows) - 0.4, -0.75)
     _clock_axis(ax, begin, last * 1.02, 2 if last < 14 else 3 if last < 26 else 6, READ)
-    ax.set_xlabel("filled: earliest published set        dashed: latest published set", fontsize=READ)
+    ax.set_xlabel("filled: earliest published set; dashed: latest published set", fontsize=READ)
     return figure
 
 
@@ -133,7 +133,7 @@ def week_chart(week, case, begin, safe, system="us", title="The slab's first nig
     week: slab_heat.Week; case: which; safe: hours (inf where it is not reached).
     """
     us = system == "us"
-    figure, ax = chart(7.0, 4.3, title, "", f"temperature, {'°F' if us else '°C'}", left=50, bottom=52)
+    figure, ax = chart(6.5, 4.3, title, "", f"temperature, {'°F' if us else '°C'}", left=50, bottom=52)
     march, hours = week.march, week.hours
     shown = (lambda k: k * 1.8 - 459.67) if us else (lambda k: k - 273.15)
     air = np.interp(hours, week.site.hours, week.site.air)
