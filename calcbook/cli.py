@@ -8,6 +8,7 @@ from __future__ import annotations
 import argparse
 import gc
 import json
+import os
 import sys
 import warnings
 from pathlib import Path
@@ -26,17 +27,26 @@ def main(argv: list[str] | None = None) -> int:
     """Run the command and return its exit status."""
     arguments = _parser().parse_args(argv)
     try:
-        return arguments.run(arguments)
+        status = arguments.run(arguments)
+        sys.stdout.flush()  # a reader that has gone, as behind | head, shows here at the latest
+        return status
     except JobError as error:
-        print("\n".join(error.problems), file=sys.stderr)
+        print("\n".join(map(_seen, error.problems)), file=sys.stderr)
     except ValueError as error:
-        print(error, file=sys.stderr)
+        print(_seen(str(error)), file=sys.stderr)
     except BrokenPipeError:
-        sys.stderr.close()
+        os.dup2(
+            os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno()
+        )  # for what is still to be flushed
         return OK
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
     return BAD_INPUT
+
+
+def _seen(sentence: str) -> str:
+    """A sentence with its control characters, as a file name may hold, written out."""
+    return "".join(c if c.isprintable() else repr(c)[1:-1] for c in sentence)
 
 
 def command() -> int:
@@ -52,7 +62,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
-    def command(name, run, summary, *arguments):
+    def command(name: str, run: Any, summary: str, *arguments: Any) -> None:
         sub = commands.add_parser(name, help=summary, description=summary)
         for flags, options in arguments:
             sub.add_argument(*flags, **options)

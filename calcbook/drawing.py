@@ -129,7 +129,7 @@ def label(
     box = {"facecolor": "white", "edgecolor": "none", "pad": 1.0} if ground else None
     return on.ax.text(
         *at, text, fontsize=size, color=color, rotation=angle, rotation_mode="anchor", ha=ha, va=va,
-        weight=weight, bbox=box, zorder=6,
+        weight=weight, bbox=box, zorder=6, parse_math=False,  # names may hold dollar signs
     )  # fmt: skip
 
 

@@ -228,28 +228,29 @@ def _value_at(raw: Any, place: str) -> Any:
 def write_whole(path: str | Path, text: str | bytes) -> None:
     """Write a text file in one step: to a temporary file beside it, then replace.
 
-    Raises JobError in one sentence where the folder cannot be written.
+    A link stays a link: the file behind it is replaced. Raises JobError in one sentence where the
+    folder cannot be written.
     """
-    path = Path(path)
+    path = Path(os.path.realpath(path))
     data = text if isinstance(text, bytes) else text.encode("utf-8")
     temporary = None
     try:
-        handle, temporary = tempfile.mkstemp(
-            dir=path.resolve().parent, prefix=".saving-", suffix=path.suffix
-        )
+        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".saving-", suffix=path.suffix)
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
         os.chmod(temporary, path.stat().st_mode & 0o777 if path.exists() else 0o644)
         os.replace(temporary, path)
+        temporary = None
     except OSError as error:
-        if temporary:
-            with contextlib.suppress(OSError):
-                os.unlink(temporary)
         raise JobError(
             f"{path} could not be written ({error.strerror or error}); choose a folder you may write to"
         ) from None
+    finally:  # also where the user stops it
+        if temporary:
+            with contextlib.suppress(OSError):
+                os.unlink(temporary)
 
 
 def _file_text(path: Path) -> str:

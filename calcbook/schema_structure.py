@@ -42,7 +42,9 @@ class Soil(Section):
 
 
 class Vehicle(Section):
-    axle: Quantity | None = load("vehicle, load on its heavier axle")
+    axle: Quantity | None = quantity(
+        "lbf", "vehicle, load on its heavier axle", None, "not given", above=0, high=1e6
+    )
     wheels: Quantity = quantity(
         "1", "vehicle, wheels on that axle", 2.0, PRACTICE, ratio=True, low=1, high=4
     )
@@ -120,7 +122,7 @@ class Wall(Section):
 
 class Joints(Section):
     spacing: Quantity | None = quantity(
-        "ft", "joints, largest spacing", None, "by thickness, slump and aggregate", above=0, high=30
+        "ft", "joints, largest spacing", None, "by thickness, slump and aggregate", low=4, high=30
     )
     aspect: Quantity = quantity(
         "1",
@@ -221,7 +223,7 @@ class Reinforcement(Section):
         "fiber, equivalent strength ratio (percent)",
         None,
         "only the maker can tell",
-        above=0,
+        low=1,
         high=300,
     )
     mesh_rate: Quantity = quantity(

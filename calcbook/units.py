@@ -546,6 +546,6 @@ def money_text(value: Any) -> str:
     """An amount of money with cents: ``$1,234.50``."""
     sign = "-" if value < 0 else ""
     if not abs(value) < 1e15:  # no money any more; cents would say more than is known
-        return f"{sign}${number_text(abs(value))}"
+        return f"{sign}${number_text(float(abs(value)))}"
     amount = to_cents(abs(value))
     return f"{sign if amount else ''}${amount:,}"
