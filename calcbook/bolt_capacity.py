@@ -11,7 +11,7 @@ from calcbook.table import lookup
 from calcbook.units import Q, Quantity
 
 ALPHA = {"wind": 0.6, "earthquake": 0.7}  # ASCE 7-16 2.4: 0.6 W and 0.7 E against 1.0 W and 1.0 E
-_KEPT = {}  # parts of a calculation by what they follow from
+_KEPT: dict = {}  # parts of a calculation by what they follow from
 _MOST_KEPT = 128
 
 

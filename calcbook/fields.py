@@ -66,7 +66,7 @@ def quantity(
     """
     spec = Argument(unit_name, meaning, **limits)
 
-    def reader(value):
+    def reader(value: Any) -> Any:
         found = read(value, unit_name)
         if spec.breaks(found.m_as(unit(unit_name))):
             given = " ".join(str(value).split())
@@ -81,7 +81,7 @@ def quantity(
 def text(meaning: str, default: Any = REQUIRED, why: str = "", longest: int = 200) -> Any:
     """A line of text, such as a name."""
 
-    def reader(value):
+    def reader(value: Any) -> Any:
         if hasattr(value, "isoformat"):  # TOML has dates and times of its own
             value = value.isoformat()
         if not isinstance(value, str):
@@ -102,7 +102,7 @@ def whole(
 ) -> Any:
     """A whole number."""
 
-    def reader(value):
+    def reader(value: Any) -> Any:
         if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
             raise UnitError(f"{value!r} is not a whole number from {low} to {high:,}")
         return value
@@ -113,7 +113,7 @@ def whole(
 def yes_no(meaning: str, default: Any = REQUIRED, why: str = "") -> Any:
     """true or false."""
 
-    def reader(value):
+    def reader(value: Any) -> Any:
         if not isinstance(value, bool):
             raise UnitError(f"{value!r} must be true or false, without quotes")
         return value
@@ -124,7 +124,7 @@ def yes_no(meaning: str, default: Any = REQUIRED, why: str = "") -> Any:
 def pick(meaning: str, choices: Sequence[str], default: Any = REQUIRED, why: str = "") -> Any:
     """One word out of several."""
 
-    def reader(value):
+    def reader(value: Any) -> Any:
         if value not in choices:
             raise UnitError(f"{value!r} is not one of {', '.join(choices)}")
         return value
@@ -135,7 +135,7 @@ def pick(meaning: str, choices: Sequence[str], default: Any = REQUIRED, why: str
 def points(meaning: str, default: Any = REQUIRED) -> Any:
     """Corner points, each ``[x, y]`` with units."""
 
-    def reader(value):
+    def reader(value: Any) -> Any:
         if not isinstance(value, list) or not all(isinstance(p, list) and len(p) == 2 for p in value):
             raise UnitError('points are written [["0 ft", "0 ft"], ["40 ft", "0 ft"], ...]')
         if len(value) > 500:
@@ -154,7 +154,7 @@ def points(meaning: str, default: Any = REQUIRED) -> Any:
 def lengths(meaning: str, default: Any = REQUIRED, why: str = "none given") -> Any:
     """A list of lengths, such as the joints of a plate."""
 
-    def reader(value):
+    def reader(value: Any) -> Any:
         if not isinstance(value, list) or len(value) > 200:
             raise UnitError('lengths are written ["16 ft", "28 ft"], at most 200 of them')
         return [read(v, "ft").to("foot") for v in value]

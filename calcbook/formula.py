@@ -289,7 +289,7 @@ def formula(
     arguments: ``arg(unit, meaning, limits...)`` under the name of each parameter.
     """
 
-    def wrap(function):
+    def wrap(function: Callable) -> Formula:
         made = Formula(function, title, source, returns, arguments, shows or {}, note)
         return _enter(made)
 

@@ -168,7 +168,7 @@ def _pickers(job: Job, places: Iterable[str]) -> Any:
 def _show_one(section: Any, picker: Any, rows: Any) -> None:
     """Show the fields of the picked entry only, now and at every change."""
 
-    def show(picked):
+    def show(picked: Any) -> None:
         for place, row in rows.items():
             head, _, rest = place.partition(".")
             if head == section:

@@ -1,6 +1,6 @@
 """references.md, written from the sources and the registry of formulas.
 
-``python -m calcbook.references`` rewrites the file; a test keeps it true.
+``python -m calcbook.references`` rewrites it, and symbols.md beside it; tests keep both true.
 """
 
 import re
@@ -54,4 +54,7 @@ def _tests(key: str, words: dict[str, str]) -> str:
 
 
 if __name__ == "__main__":
+    from calcbook import symbols
+
     Path("references.md").write_text(markdown(), encoding="utf-8")
+    Path("symbols.md").write_text(symbols.markdown(), encoding="utf-8")

@@ -7,6 +7,7 @@ clock; the earliest and the latest make the band.
 
 import functools
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy import exp
@@ -161,8 +162,8 @@ class SetBand:
     """Hours after placing: earliest and latest of an event, and what each series says."""
 
     event: str
-    early: object
-    late: object
+    early: Any
+    late: Any
     by_series: tuple  # pairs (Series, hours)
 
 

@@ -1,9 +1,14 @@
 """The package as a whole: cheap to import, its public names there."""
 
+import os
 import statistics
 import subprocess
 import sys
 import time
+import zipfile
+from pathlib import Path
+
+import pytest
 
 import calcbook
 
@@ -33,3 +38,45 @@ def test_the_two_demo_jobs_are_twins():
     assert (NOTEBOOKS / "demo-si.toml").read_text(encoding="utf-8") == twin(demo), (
         "run tests/si_twin.py"
     )
+
+
+ROOT = Path(__file__).parent.parent
+
+
+@pytest.fixture(scope="module")
+def installed(tmp_path_factory):
+    """The wheel, built from this folder without a network and unpacked as an installer would."""
+    folder = tmp_path_factory.mktemp("wheel")
+    subprocess.run(
+        [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", folder], cwd=ROOT, check=True
+    )
+    (wheel,) = folder.glob("*.whl")
+    with zipfile.ZipFile(wheel) as file:
+        file.extractall(folder / "site")
+    return folder / "site"
+
+
+def test_the_wheel_holds_the_book(installed):
+    for folder in ("notebooks", "calcbook", "calcbook/tables"):
+        kept = installed / "calcbook" / folder if folder == "notebooks" else installed / folder
+        for path in (ROOT / folder).iterdir():
+            if path.suffix in (".ipynb", ".toml", ".py", ".csv", ".json", ".typ", ".typed"):
+                assert (kept / path.name).exists(), path.name
+
+
+def test_the_wheel_works_outside_the_checkout(installed, tmp_path):
+    """A job is made, and its notebooks are copied beside it, all from the unpacked wheel."""
+    code = (
+        "from pathlib import Path; from calcbook import cli, lab; cli.main(['new', 'x.toml']); "
+        "print(cli.__file__); print(*lab.prepare(Path('x.toml')), sep='\\n')"
+    )
+    run = subprocess.run(
+        [sys.executable, "-c", code], cwd=tmp_path, capture_output=True, text=True, check=True,
+        env={**os.environ, "PYTHONPATH": str(installed)},
+    )  # fmt: skip
+    *_, module, folder, job = run.stdout.splitlines()
+    assert Path(module).is_relative_to(installed)
+    assert Path(job) == tmp_path / "x.toml" and Path(folder) == tmp_path / "x-book"
+    assert (Path(folder) / "current-job.txt").read_text(encoding="utf-8").strip() == job
+    there = {path.name for path in Path(folder).glob("*.ipynb")}
+    assert there == {path.name for path in (ROOT / "notebooks").glob("*.ipynb")}
