@@ -31,3 +31,15 @@ def test_every_notebook_names_the_source_of_its_published_example(path):
     assert "orked example" in text or "ublished example" in text
     named = re.findall(r"^Source: \*\*(.+?)\*\* \((.+?)\);", text, re.MULTILINE)
     assert named and all(sources()[key].status == status for key, status in named)
+
+
+def test_no_document_of_the_list_goes_unused():
+    root = WRITTEN.parent
+    places = [
+        ("calcbook", "*.py"),
+        ("calcbook/tables", "*.csv"),
+        ("notebooks", "*.ipynb"),
+        ("tests", "*.py"),
+    ]
+    used = "\n".join(p.read_text(encoding="utf-8") for f, g in places for p in (root / f).glob(g))
+    assert [key for key in sources() if key not in used] == []
