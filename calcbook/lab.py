@@ -53,6 +53,8 @@ def open_lab(file: str | None, port: int, browser: bool) -> int:
     ]  # fmt: skip
     if not browser:
         command.append("--no-browser")
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
+        command.append("--allow-root")  # in a container there is often no other user
     print(f"Notebooks: {folder}\nJob file:  {job}\nTo stop: press Ctrl-C here.", flush=True)
     try:
         return subprocess.call(command, env=environment(folder))

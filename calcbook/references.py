@@ -1,6 +1,6 @@
 """references.md, written from the sources and the registry of formulas.
 
-``python -m calcbook.references`` rewrites it, and symbols.md beside it; tests keep both true.
+``python -m calcbook.references`` rewrites it, and calcbook/symbols.md; tests keep both true.
 """
 
 import re
@@ -57,4 +57,4 @@ if __name__ == "__main__":
     from calcbook import symbols
 
     Path("references.md").write_text(markdown(), encoding="utf-8")
-    Path("symbols.md").write_text(symbols.markdown(), encoding="utf-8")
+    Path("calcbook/symbols.md").write_text(symbols.markdown(), encoding="utf-8")

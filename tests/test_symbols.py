@@ -1,4 +1,4 @@
-"""symbols.md holds every symbol, and inside one subject a symbol is one kind of quantity."""
+"""calcbook/symbols.md holds every symbol, and inside one subject a symbol is one kind of quantity."""
 
 from collections import defaultdict
 from pathlib import Path
@@ -6,7 +6,7 @@ from pathlib import Path
 from calcbook.symbols import formulas, markdown, subject
 from calcbook.units import unit
 
-WRITTEN = Path(__file__).parent.parent / "symbols.md"
+WRITTEN = Path(__file__).parent.parent / "calcbook" / "symbols.md"
 TWO_KINDS = {  # subject and symbol: why
     ("fiber", "M_o"): "a moment; by width in the collapse load",
     ("mix", "W_w"): "a mass of water; by volume of concrete in the water-cement ratio",
