@@ -88,21 +88,33 @@ class Pad(Section):
     name: str = text("name of the pad or post")
     x: Quantity = quantity("ft", "centre, along x", low=-1000, high=1000)
     y: Quantity = quantity("ft", "centre, along y", low=-1000, high=1000)
-    length: Quantity | None = quantity("in", "pad size along x", None, "by its loads", above=0, high=360)
+    length: Quantity | None = quantity(
+        "in", "pad size along x", None, "by its loads", above=0, high=360
+    )
     width: Quantity | None = quantity("in", "pad size along y", None, "by its loads", above=0, high=360)
     depth: Quantity | None = quantity(
         "in", "pad depth below the slab's underside", None, "by its loads", above=0, high=120
     )
     dead: Quantity | None = load("post, dead load")
-    live: Quantity = quantity("lbf", "post, floor live load", "0 lbf", "no floor on it", low=0, high=1e6)
+    live: Quantity = quantity(
+        "lbf", "post, floor live load", "0 lbf", "no floor on it", low=0, high=1e6
+    )
     roof: Quantity = quantity(
         "lbf", "post, roof load (snow, live)", "0 lbf", "no roof on it", low=0, high=1e6
     )
     uplift: Quantity | None = load("post, net uplift at allowable level")
-    post_length: Quantity = quantity("in", "post, size along x", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48)
-    post_width: Quantity = quantity("in", "post, size along y", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48)
-    offset_x: Quantity = quantity("in", "post, off the pad's centre along x", "0 in", "centred", low=-60, high=60)
-    offset_y: Quantity = quantity("in", "post, off the pad's centre along y", "0 in", "centred", low=-60, high=60)
+    post_length: Quantity = quantity(
+        "in", "post, size along x", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48
+    )
+    post_width: Quantity = quantity(
+        "in", "post, size along y", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48
+    )
+    offset_x: Quantity = quantity(
+        "in", "post, off the pad's centre along x", "0 in", "centred", low=-60, high=60
+    )
+    offset_y: Quantity = quantity(
+        "in", "post, off the pad's centre along y", "0 in", "centred", low=-60, high=60
+    )
     slope: Quantity = quantity(
         "1", "slope of the sides, run per rise", 0.0, "dug with straight sides", low=0, high=4
     )
@@ -274,11 +286,11 @@ class Prices(Section):
     tax: Quantity = quantity(
         "1", "sales tax on materials", "0 %", "ask your accountant", low=0, high=0.5
     )
-    valid_days: int = whole(
-        "days that the client's price holds", 30, PRACTICE, low=1, high=365
+    valid_days: int = whole("days that the client's price holds", 30, PRACTICE, low=1, high=365)
+    rental: list[Rental] = Field(default_factory=list, max_length=200, description="rented machines")
+    extra: list[Extra] = Field(
+        default_factory=list, max_length=200, description="other lines of the quote"
     )
-    rental: list[Rental] = Field(default_factory=list, description="rented machines")
-    extra: list[Extra] = Field(default_factory=list, description="other lines of the quote")
 
 
 class JobFile(Section):

@@ -106,7 +106,9 @@ class Pour(Section):
         low=1.6,
         high=300,
     )
-    forecast: list[WeatherHour] = Field(default_factory=list, description="hourly weather")
+    forecast: list[WeatherHour] = Field(
+        default_factory=list, max_length=1000, description="hourly weather"
+    )
     shaded: Quantity = quantity(
         "1", "share of the slab that comes into shade", "0 %", "no shade given", low=0, high=1
     )

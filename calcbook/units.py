@@ -269,16 +269,14 @@ _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "�
 _QUOTES = str.maketrans(
     {"’": "'", "′": "'", "‘": "'", "”": '"', "″": '"', "“": '"', "–": "-", "−": "-"}
 )
-_NUMBER = r"[+-]?(?:\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
+_NUMBER = r"[+-]?(?:[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]+)?|[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
 # whole inches end where a fraction's own number does not begin: 11/16 is not 1 and 1/16
-_INCHES = (
-    r"(?:(?P<inches>\d+(?:\.\d+)?)(?![\d./]))?(?:(?<=\d)[\s-]+)?(?:(?P<num>\d+)\s*/\s*(?P<den>\d+))?"
-)
+_INCHES = r"(?:(?P<inches>[0-9]+(?:\.[0-9]+)?)(?![0-9./]))?(?:(?<=[0-9])[\s-]+)?(?:(?P<num>[0-9]+)\s*/\s*(?P<den>[0-9]+))?"
 _FEET_INCHES = re.compile(
-    rf"^(?P<sign>-)?\s*(?P<feet>\d+(?:\.\d+)?)\s*(?:'|ft\.?|feet|foot)\s*-?\s*{_INCHES}\s*"
+    rf"^(?P<sign>-)?\s*(?P<feet>[0-9]+(?:\.[0-9]+)?)\s*(?:'|ft\.?|feet|foot)\s*-?\s*{_INCHES}\s*"
     r"(?:\"|''|in\.?|inch(?:es)?)?$"
 )
-_BARE_FEET_INCHES = re.compile(rf"^(?P<sign>-)?(?P<feet>\d+)-{_INCHES}\s*(?:\"|''|in\.?)?$")
+_BARE_FEET_INCHES = re.compile(rf"^(?P<sign>-)?(?P<feet>[0-9]+)-{_INCHES}\s*(?:\"|''|in\.?)?$")
 _INCHES_ONLY = re.compile(rf"^(?P<sign>-)?\s*{_INCHES}\s*(?:\"|''|in\.?|inch(?:es)?)$")
 _MAX_TEXT = 60
 

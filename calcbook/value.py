@@ -63,6 +63,10 @@ def evaluate(entry: Entry, inputs: dict[str, str]) -> Answer:
 
 
 def _formula(entry: Formula, inputs: dict[str, str]) -> Answer:
+    for name in inputs:
+        if name not in entry.arguments:
+            known = ", ".join(entry.arguments)
+            raise FormulaError(f"{entry.name} has no argument {name!r}; it takes {known}")
     bound = entry.bind(
         **{name: _number_or_text(text, entry.arguments.get(name)) for name, text in inputs.items()}
     )
