@@ -33,7 +33,7 @@ _CSS = """
 .jupyter-widgets-disconnected { opacity: .55; pointer-events: none; }
 .jp-OutputArea-output > .jupyter-widgets-disconnected { opacity: 1; }
 .jp-OutputArea-output > .jupyter-widgets-disconnected::before {
-  display: block; content: "Not live yet: press \25B8\25B8 in the bar above to run this notebook.";
+  display: block; content: "Not live yet: press ▸▸ in the bar above to run this notebook.";
   color: #8a3b12; font: 14px/1.6 sans-serif;
 }
 """

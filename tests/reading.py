@@ -47,6 +47,7 @@ class _Reader:
     """A reader of sums: + and -, products and fractions, powers, functions, brackets."""
 
     def __init__(self, latex, units):
+        latex = latex.replace(r"\Phi^{-1}", r"\operatorname{probit}")  # an inverse, not a power
         self.units, self.found = units, []
         self.tokens = list(self._split(self._keep(latex)))
 

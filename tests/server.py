@@ -12,6 +12,8 @@ from pathlib import Path
 
 NOTEBOOKS = Path(__file__).parent.parent / "notebooks"
 RUN_ALL = '[data-command="notebook:restart-run-all"]'
+LIVE = """() => document.querySelector('.widget-text')
+    && !document.querySelector('.jupyter-widgets-disconnected')"""
 _BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome", "msedge", "microsoft-edge")
 _QUIET = (
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -69,11 +71,19 @@ def _wait_for(address, seconds=90):
 
 
 def run_all(page, address):
-    """Open a notebook in the lab and run all of it, until its panels are live."""
+    """Open a notebook in the lab and run all of it, until its panels are live.
+
+    A press that comes while the kernel is still starting can be lost; then it is pressed again.
+    """
+    from playwright.sync_api import TimeoutError as TooLate
+
     page.goto(address)
-    page.locator(RUN_ALL).first.click(timeout=60_000)
-    page.locator(".jp-Dialog .jp-mod-accept").click(timeout=60_000)
-    page.wait_for_function(
-        "() => !document.querySelector('.jupyter-widgets-disconnected') && document.querySelector('.widget-text')",
-        timeout=120_000,
-    )
+    for seconds in (30, 60, 90):
+        page.locator(RUN_ALL).first.click(timeout=60_000)
+        page.locator(".jp-Dialog .jp-mod-accept").click(timeout=60_000)
+        try:
+            page.wait_for_function(LIVE, timeout=1000 * seconds)
+        except TooLate:
+            continue
+        return
+    raise AssertionError("the notebook's panels did not come to life")
