@@ -31,6 +31,8 @@ if TYPE_CHECKING:
     from calcbook.outline import Plan
 
 _LARGEST_FILE = 1_000_000
+_MOST_TOLD = 30  # mistakes of one file
+_MOST_DOTS = 5000  # on a line: the time to read a name a.b.c... grows with the square of its parts
 
 
 class JobError(ValueError):
@@ -76,6 +78,12 @@ class Job:
         """Read and check a job file. Raises JobError."""
         path = Path(path)
         text = _file_text(path)
+        for number, line in enumerate(text.splitlines(), 1):
+            if line.count(".") > _MOST_DOTS:
+                raise JobError(
+                    f"{path.name}, line {number}: more than {_MOST_DOTS:,} dots on a line cannot be read; "
+                    "write shorter names or several lines"
+                )
         try:
             raw = tomllib.loads(text)
         except (tomllib.TOMLDecodeError, RecursionError) as error:
@@ -334,7 +342,12 @@ def _validated(raw: dict[str, Any], where: Callable[[str], str]) -> JobFile:
     try:
         return JobFile.model_validate(raw)
     except ValidationError as error:
-        raise JobError([_sentence(e, where) for e in error.errors(include_url=False)]) from None
+        found = error.errors(include_url=False)
+        told = [_sentence(e, where) for e in found[:_MOST_TOLD]]
+        rest = len(found) - len(told)
+        raise JobError(
+            told + [f"and {rest:,} more mistakes of this kind or another"] * bool(rest)
+        ) from None
     except RecursionError:
         raise JobError("the job file is nested too deeply") from None
 

@@ -1,0 +1,81 @@
+"""Lengths, quantities and inputs of a formula: read, or refused in one sentence; quickly."""
+
+import math
+import time
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calcbook import cli
+from calcbook.units import TRADE_UNITS, Quantity, UnitError, read, read_feet_inches
+
+TOKENS = st.sampled_from(
+    [*"0123456789.,/-+'\"½⅞−′″ e%$²^*()_[]{}\\", "ft", "in", " ft ", "inch", "1e308", "nan", "inf", "psi",
+     "degF", "**", "--", "١", "０", "\u202e", "\x00", "999999999", "lbf/ft", "__import__", "meter", "yd3"]
+)  # fmt: skip
+TYPED = st.one_of(st.lists(TOKENS, max_size=14).map("".join), st.text(max_size=70))
+
+
+@settings(max_examples=400, deadline=None)
+@given(TYPED)
+def test_feet_and_inches_are_read_or_refused_in_words(text):
+    try:
+        length = read_feet_inches(text)
+    except UnitError as error:
+        assert len(str(error).splitlines()) == 1 or "\n" in text
+    else:
+        assert length is None or math.isfinite(length.m_as("inch"))
+
+
+@settings(max_examples=400, deadline=2000)
+@given(TYPED, st.sampled_from(sorted(TRADE_UNITS)))
+def test_a_quantity_is_read_finite_or_refused_in_words(text, name):
+    try:
+        found = read(text, name)
+    except UnitError as error:
+        assert 10 < len(str(error)) < 400
+    else:
+        assert isinstance(found, Quantity) and math.isfinite(found.magnitude)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["1e308 ft", "1e400 ft", "nan", "nan ft", "inf", "inf ft", "-inf ft", "1e-300 ft", "1e9 ft", "0 ft", "-1 ft",
+     "7,5 ft", "3,5 m", "1e308 parsec", "1" * 59 + " ft", "9" * 50 + "'", "1/" + "9" * 50 + " in", "ft", "5 ft**9999999",
+     "5 in**in", "5 (((((((((ft", "5 ft; import os", "١٢ ft"],
+)  # fmt: skip
+def test_a_length_that_cannot_be_is_refused_and_its_field_named(text, tmp_path, capsys):
+    path = tmp_path / "job.toml"
+    path.write_text(f'[slab]\nlength = "{text}"\nwidth = "16 ft"\n', encoding="utf-8")
+    begun = time.monotonic()
+    status = cli.main(["check", str(path)])
+    out, err = capsys.readouterr()
+    assert status == 2 and out == "" and len(err.splitlines()) == 1 and len(err) < 420, (text, err)
+    assert "[slab]" in err and time.monotonic() - begun < 5
+
+
+NAMES = ("slab_volume", "evaporation_rate", "corner_stress", "adhesive_per_hole", "dig_volume", "")
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    st.sampled_from(NAMES),
+    st.lists(
+        st.tuples(st.sampled_from(["A", "t", "method", "T_a", "P", "x", "", "self", "job", "k"]), TYPED), max_size=5
+    ),
+    st.booleans(),
+)  # fmt: skip
+def test_a_formula_with_any_inputs_answers_or_says_why_not(name, pairs, as_json):
+    words = ["value", *([name] if name else []), *(f"{k}={v}" for k, v in pairs), *["--json"][:as_json]]
+    try:
+        assert cli.main(words) in (0, 1, 2)
+    except SystemExit as stopped:  # argparse, where a word looks like an option
+        assert stopped.code == 2
+
+
+@pytest.mark.parametrize("value", ["1e308 ft2", "1e-300 ft2", "1e200 ft2", "nan ft2", "inf ft2"])
+def test_huge_and_tiny_numbers_go_through_a_formula_or_are_refused(value, capsys):
+    status = cli.main(["value", "slab_volume", f"A={value}", "t=4 in"])
+    out, err = capsys.readouterr()
+    assert (status == 0 and out and "nan" not in out) or (status == 2 and len(err.splitlines()) == 1)
