@@ -7,7 +7,6 @@ of pandoc; nothing needs a network, a browser or a LaTeX installation.
 
 from __future__ import annotations
 
-import io
 import json
 import re
 import tempfile
@@ -16,23 +15,20 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from matplotlib import get_data_path, rc_context
+from matplotlib import get_data_path
 
 from calcbook.assumptions import gathered_assumptions
 from calcbook.book import Book
 from calcbook.calculation import OK, Finding, Note, Step, Table
+from calcbook.figures import begin_figures
 from calcbook.job import write_whole
-from calcbook.plans import plan_sketch
 from calcbook.sources import STATUSES, sources
 
 if TYPE_CHECKING:
-    from matplotlib.figure import Figure as MplFigure
-
     from calcbook.calculation import Calculation, Check
     from calcbook.compare import Comparison
     from calcbook.job import Job
 
-_COVER_HEIGHT = 2.9  # inches that the cover has for the plan
 LAYOUT = Path(__file__).with_name("printout.typ")
 STANDING = (
     "A builder's calculation, made with checked formulas and handed to a licensed engineer for "
@@ -74,6 +70,7 @@ def compile_pdf(book: Book, since: Comparison | None = None) -> bytes:
 def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[str, Any]:
     """Everything the layout shows, as plain data; figures are written to the folder as SVG."""
     chapters = book.chapters
+    figures = begin_figures(book.job, chapters, folder)
     data = {
         **_cover(book.job, chapters),
         "standing": STANDING,
@@ -88,9 +85,12 @@ def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[
         "cautions": list(CAUTIONS),
     }
     holders = list(_holders(data))
-    with ThreadPoolExecutor(1) as aside:  # the mathematics is set while the figures are drawn
+    with ThreadPoolExecutor(1) as aside:  # pandoc sets the mathematics while the figures are drawn
         converted = aside.submit(_typst_math, [holder[key] for holder, key in holders])
-        _draw_figures(book.job, chapters, data, folder)
+        drawn = figures()
+    data["cover_figure"] = drawn["cover"][0]
+    for chapter, shown in zip(chapters, data["calculations"], strict=True):
+        shown["figures"] = drawn[chapter.name]
     for (holder, key), typst in zip(holders, converted.result(), strict=True):
         holder[key] = typst
     return data
@@ -200,25 +200,6 @@ def _table(block: Table) -> dict[str, Any]:
         "numeric": numeric,
         "rows": [list(row) for row in zip(*columns, strict=True)],
     }
-
-
-def _draw_figures(job: Job, chapters: list[Calculation], data: dict[str, Any], folder: Path) -> None:
-    plan = plan_sketch(job.plan, job.system, height=_COVER_HEIGHT)
-    data["cover_figure"] = _write_figure(plan, folder / "cover.svg")
-    for chapter, shown in zip(chapters, data["calculations"], strict=True):
-        shown["figures"] = [
-            _write_figure(f.draw(), folder / f"{chapter.name}-{i}.svg") | {"note": f.note}
-            for i, f in enumerate(chapter.figures)
-        ]
-
-
-def _write_figure(drawn: MplFigure, path: Path) -> dict[str, str]:
-    """Write a matplotlib figure as SVG at its own size, so that its scale holds on paper."""
-    buffer = io.StringIO()
-    with rc_context({"svg.fonttype": "none"}):  # the page sets the letters, so they can be searched
-        drawn.savefig(buffer, format="svg", metadata={"Date": None})
-    path.write_text(buffer.getvalue(), encoding="utf-8")
-    return {"file": path.name, "width": f"{drawn.get_size_inches()[0]:.4f}in"}
 
 
 def _assumptions(job: Job) -> list[dict[str, str]]:
