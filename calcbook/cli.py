@@ -67,6 +67,7 @@ def command() -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="plainer")
+    gc.set_threshold(100_000)  # seldom: a command lives too short to gain from sweeping
     status = main()
     gc.freeze()
     return status
