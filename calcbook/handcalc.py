@@ -13,10 +13,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
-
 from calcbook.templates import shown_expression, template_line, tokens_of
-from calcbook.units import TRADE_UNITS, magnitude, money_text, number_text, show, ureg
+from calcbook.units import TRADE_UNITS, magnitude, money_text, number_text, show
 
 if TYPE_CHECKING:
     from calcbook.formula import Formula, Line
@@ -199,8 +197,3 @@ def aligned(lines: Iterable[ShownLine]) -> str:
     return (
         "\\begin{aligned}\n" + " \\\\[4pt]\n".join(line.latex() for line in lines) + "\n\\end{aligned}"
     )
-
-
-def is_scalar(value: Any) -> bool:
-    """True for anything that can stand in a hand calculation (no arrays)."""
-    return np.ndim(value.magnitude if isinstance(value, ureg.Quantity) else value) == 0

@@ -110,10 +110,10 @@ class Panel:
         are on the screen together.
         """
         drawn = self._figures()
-        first = [_handle(figure) for figure in drawn[:1]]
+        first = [_display(figure, display_id=True) for figure in drawn[:1]]
         display(self.box)
         html = display(HTML(self._html()), display_id=True)
-        self._handles = [*first, *(_handle(figure) for figure in drawn[1:])], html
+        self._handles = [*first, *(_display(figure, display_id=True) for figure in drawn[1:])], html
 
     @property
     def box(self) -> widgets.VBox:
@@ -237,13 +237,13 @@ def _sharp(figure: MplFigure) -> dict[str, Any]:
     return {"image/png": {"width": int(figure.get_size_inches()[0] * 96)}}
 
 
-def _handle(figure: MplFigure) -> Any:
-    return display(_picture(figure), raw=True, display_id=True, metadata=_sharp(figure))
+def _display(figure: MplFigure, **options: Any) -> Any:
+    return display(_picture(figure), raw=True, metadata=_sharp(figure), **options)
 
 
 def show_figure(figure: MplFigure) -> None:
     """Display a drawing at its own size."""
-    display(_picture(figure), raw=True, metadata=_sharp(figure))
+    _display(figure)
 
 
 class Shown:

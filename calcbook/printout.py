@@ -21,7 +21,6 @@ from calcbook.assumptions import gathered_assumptions
 from calcbook.book import Book
 from calcbook.calculation import OK, Finding, Note, Step, Table
 from calcbook.figures import begin_figures
-from calcbook.job import write_whole
 from calcbook.sources import STATUSES, sources
 
 if TYPE_CHECKING:
@@ -42,16 +41,6 @@ CAUTIONS = (
     "Wet concrete is caustic and burns skin and eyes: gloves, boots, eye protection, and water to wash at hand.",
     "Cutting and drilling concrete raises silica dust: water or a shrouded tool, see 29 CFR 1926.1153.",
 )
-
-
-def print_job(job: Job, path: str | Path) -> Path:
-    """Write the printout of a job as a PDF and return its path.
-
-    job: a Job; path: where to write. The file is replaced in one step. Raises JobError.
-    """
-    pdf = compile_pdf(Book(job))
-    write_whole(path, pdf)
-    return Path(path)
 
 
 def compile_pdf(book: Book, since: Comparison | None = None) -> bytes:

@@ -9,7 +9,6 @@ from calcbook.forecast import ForecastError
 from calcbook.formula import cite, procedure
 from calcbook.surface import cloudy_sun
 
-DARK = 90.0  # degrees from the zenith at which the sun is down
 MOST_OVER_CLEAR = 1.4  # measured sun may pass the clear-sky figure at cloud edges, not by more
 
 

@@ -97,8 +97,6 @@ if TYPE_CHECKING:
 else:
     Quantity = ureg.Quantity
 
-STANDARD_GRAVITY = ureg.Quantity(1, "standard_gravity")
-
 
 @dataclass(frozen=True)
 class TradeUnit:
