@@ -1,7 +1,5 @@
 """Sill bolts of a job, from loads to a tape list: the calculation."""
 
-import pandas as pd
-
 from calcbook.bolt_capacity import bolt_row
 from calcbook.bolt_checks import layout_checks, load_checks
 from calcbook.bolt_compare import compare
@@ -14,6 +12,7 @@ from calcbook.bolted import Bolted, place
 from calcbook.bolts import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.calculation import Calculation
 from calcbook.formula import cite
+from calcbook.table import records
 from calcbook.units import Q, show_length
 from calcbook.walls import wall_layout, wall_line
 
@@ -87,7 +86,7 @@ def _stick_up(calc, job):
     columns = ["Plate", "Mark above concrete", "Bolt to buy", "Embedment left"]
     calc.table(
         "Stick-up with one and two plies",
-        pd.DataFrame(sorted(rows, key=lambda r: (r[0] != "one ply", r)), columns=columns),
+        records(columns, sorted(rows, key=lambda r: (r[0] != "one ply", r))),
         bolt_stick_up.source,
     )
     return found

@@ -1,12 +1,11 @@
 """Tape lists, schedule, takeoff and drawings of bolted walls."""
 
-import pandas as pd
-
 from calcbook.bolt_drawing import tape_strips, wall_plan
 from calcbook.bolt_section import sill_section
 from calcbook.bolts import sill_rule
 from calcbook.misplacement import rooms_of
 from calcbook.pricing import person_hours
+from calcbook.table import records
 from calcbook.units import show, show_length
 from calcbook.walls import side_points
 
@@ -30,7 +29,7 @@ def tape_lists(calc, job, walls, heights):
                 [number, rules.at(bolt.place), step, rules.text(round(min(room))), _why(bolt, rules)]
             )
             before = bolt.place
-        calc.table(_tape_title(job, w, heights), pd.DataFrame(rows, columns=_TAPE_COLUMNS))
+        calc.table(_tape_title(job, w, heights), records(_TAPE_COLUMNS, rows))
     moved = sum(bool(b.moved_for) for w in walls for b in w.layout.bolts)
     if moved:
         calc.note(
@@ -80,7 +79,7 @@ def schedule(calc, job, walls, heights, cartridges):
         item = f"{kind}, {length} long, {job.bolts.grade}"
         bought[item] = bought.get(item, 0) + len(w.layout.bolts)
     columns = ["Wall", "Bolts", "Kind", "Length", "Top above concrete", "From slab's edge"]
-    calc.table("Bolt schedule", pd.DataFrame(rows, columns=columns))
+    calc.table("Bolt schedule", records(columns, rows))
     total = sum(bought.values())
     bought[_washer(job)] = bought[f"{job.bolts.size} in. nuts"] = total
     if cartridges:
@@ -89,7 +88,7 @@ def schedule(calc, job, walls, heights, cartridges):
         )
     calc.table(
         "To order for the bolts",
-        pd.DataFrame([[n, words] for words, n in bought.items()], columns=["Number", "What"]),
+        [{"Number": n, "What": words} for words, n in bought.items()],
     )
     calc.finding(
         "Bolts in all; as many plate washers and nuts.", "n", float(total), "1", sill_rule("bolts in a piece")[1], "bolts",

@@ -1,7 +1,6 @@
 """How far apart the bolts of each wall may be: by the code's rule, uplift, shear, and both at once."""
 
 import numpy as np
-import pandas as pd
 
 from calcbook.bolted import LOADS
 from calcbook.bolts import (
@@ -10,6 +9,7 @@ from calcbook.bolts import (
     spacing_for_shear,
     spacing_for_uplift,
 )
+from calcbook.table import records
 from calcbook.units import Q, show, show_length
 from calcbook.walls import door_spans
 
@@ -85,7 +85,7 @@ def spacing_tables(calc, job, walls):
     ]
     calc.table(
         "Largest spacing, wall by wall, by each reason",
-        pd.DataFrame(rows, columns=columns),
+        records(columns, rows),
         spacing_for_uplift.source,
     )
     missing = [w.sill.name for w in walls if w.sill.uplift is None or w.sill.shear is None]
@@ -108,7 +108,7 @@ def _loads_table(calc, job, walls):
             *(show(v, "plf", job.system) if v is not None else "not given" for v in loads),
         ])  # fmt: skip
     columns = ["Wall", "Corners", "Wood", "Plate", "Bolts", "Uplift", "Shear along", "Shear across"]
-    calc.table("Walls and their loads, service level (ASD)", pd.DataFrame(rows, columns=columns))
+    calc.table("Walls and their loads, service level (ASD)", records(columns, rows))
 
 
 def _framing_table(calc, job, walls):
@@ -138,7 +138,7 @@ def _framing_table(calc, job, walls):
         "Jacks",
         "Bars at",
     ]
-    calc.table("What stands in the walls", pd.DataFrame(rows, columns=columns))
+    calc.table("What stands in the walls", records(columns, rows))
 
 
 def _steps(calc, job, w):

@@ -62,6 +62,7 @@ FORMULA_MODULES = (
     "calcbook.mix",
     "calcbook.weather",
     "calcbook.surface",
+    "calcbook.sun_position",
     "calcbook.sun",
     "calcbook.maturity",
     "calcbook.hydration",

@@ -7,7 +7,8 @@ plain words. Rendering waits until someone looks (``screen.py``, ``printout.py``
 from __future__ import annotations
 
 import functools
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -17,6 +18,8 @@ from calcbook.sources import Citation, cite
 from calcbook.units import Q, show, ureg
 
 if TYPE_CHECKING:
+    import pandas as pd
+
     from calcbook.job import Job
 
 OK, NOT_OK, NEEDS_ENGINEER = "OK", "NOT OK", "NEEDS ENGINEER"
@@ -112,11 +115,24 @@ class Note:
 
 @dataclass(frozen=True)
 class Table:
-    """A table with a title; ``frame`` is a pandas DataFrame of finished text."""
+    """A table of finished text with a title; ``frame`` gives it as a pandas DataFrame."""
 
     title: str
-    frame: Any
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
     source: Citation | None = None
+
+    @functools.cached_property
+    def frame(self) -> pd.DataFrame:
+        import pandas as pd  # when it is wanted: it takes longer to load than a printout's tables to set
+
+        return pd.DataFrame(self.rows, columns=list(self.columns))
+
+    @property
+    def numeric(self) -> list[bool]:
+        """For each column: whether every cell is a number, a price or empty."""
+        columns = zip(*self.rows, strict=True)
+        return [all(not v or re.match(r"[-−$]?[\d.]", v) for v in column) for column in columns]
 
 
 @dataclass(frozen=True)
@@ -239,8 +255,12 @@ class Calculation:
     def note(self, words: str) -> None:
         self.blocks.append(Note(words))
 
-    def table(self, title: str, frame: Any, source: Citation | None = None) -> None:
-        self.blocks.append(Table(title, frame, source))
+    def table(self, title: str, rows: Iterable[dict[str, Any]], source: Citation | None = None) -> None:
+        """Enter a table: rows as dictionaries with the same keys, its columns; none is entered without rows."""
+        found = list(rows)
+        if found:
+            cells = tuple(tuple(str(v) for v in row.values()) for row in found)
+            self.blocks.append(Table(title, tuple(found[0]), cells, source))
 
     def figure(self, title: str, draw: Callable, note: str = "") -> None:
         self.figures.append(Figure(title, draw, note))

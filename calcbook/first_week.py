@@ -1,7 +1,6 @@
 """First week: frost, cover, strength, and what may go on the slab when."""
 
 import numpy as np
-import pandas as pd
 
 from calcbook.calculation import PRACTICE, Calculation
 from calcbook.curing import age_for_strength, cold_limits, protection_days
@@ -152,9 +151,7 @@ def _covers(calc, job, found, begin):
                 "at 72 h": show(strength[0], "psi", job.system) if strength else "",
             }
         )  # fmt: skip
-    calc.table(
-        "Covers compared (first row: as planned; strength is the lowest estimate)", pd.DataFrame(rows)
-    )
+    calc.table("Covers compared (first row: as planned; strength is the lowest estimate)", rows)
     best = found.least_cover()
     if best is None:
         words = "none of those in the table within this forecast"
@@ -217,9 +214,7 @@ def _strength(calc, job, found, begin):
         rows.append({"after": f"{days} d", "clock": clock_text(begin, 24.0 * days), "lowest": shown[0], "ACI 209": shown[1],
                      "highest": shown[2], "lowest, share of f'c": f"{share.m_as('') * 100:.0f} %"})  # fmt: skip
     if rows:
-        calc.table(
-            "Strength by maturity, in the coldest part of the slab", pd.DataFrame(rows), MATURITY
-        )
+        calc.table("Strength by maturity, in the coldest part of the slab", rows, MATURITY)
         last = found.week.hours[-1]
         day = min(3.0, np.floor(last / 24))
         if day:
@@ -231,7 +226,7 @@ def _loading(calc, job, found):
              "says": row["says"], "source": str(row["source"])} for row in table("loading")]  # fmt: skip
     calc.table(
         "What may go on it when: published practice disagrees (strength is the lowest estimate)",
-        pd.DataFrame(rows),
+        rows,
     )
     calc.ask_engineer(
         "When may walls and trusses stand on the slab, and anchors be loaded?",

@@ -1,7 +1,6 @@
 """Go or no-go: the one page to read on the morning of the pour."""
 
 import numpy as np
-import pandas as pd
 
 from calcbook.calculation import Calculation
 from calcbook.evaporation import drying_of
@@ -11,6 +10,7 @@ from calcbook.safety import caution
 from calcbook.setting import saw_window
 from calcbook.site import NoWeather
 from calcbook.sources import cite
+from calcbook.table import records
 from calcbook.units import Q, show
 from calcbook.weather import evaporation_levels
 from calcbook.week import first_week_of
@@ -78,7 +78,7 @@ def _page(job, day, found, begin):
         if np.isfinite(cover.on)
         else "none planned",
     }  # fmt: skip
-    return pd.DataFrame([{"what": key, "figures": value} for key, value in rows.items()])
+    return records(("what", "figures"), rows.items())
 
 
 def _temperature(kelvin, job):

@@ -1,7 +1,5 @@
 """The mix and its order: what to ask for, what water does to it, how warm it comes."""
 
-import pandas as pd
-
 from calcbook.calculation import PRACTICE, Calculation
 from calcbook.mix import (
     air_content,
@@ -133,14 +131,12 @@ def _slump(calc, job):
         "The published rates disagree; at the highest it costs", r"\Delta f_{\mathrm{max}}", high, "psi",
         rows[-1]["source"], name="loss", label="strength lost, at most",
     )  # fmt: skip
-    calc.table("Strength lost to each gallon in a cubic yard (1 gal/yd³ is 5 L/m³)", pd.DataFrame(
-        [
+    calc.table("Strength lost to each gallon in a cubic yard (1 gal/yd³ is 5 L/m³)", [
             {"least": show(Q(r["loss_low_psi"], "psi"), "psi", job.system),
              "most": show(Q(r["loss_high_psi"], "psi"), "psi", job.system),
              "says": r["source"].place, "remark": r["note"]}
             for r in rows
-        ]
-    ))  # fmt: skip
+        ])  # fmt: skip
     calc.note(
         "Water is added once, before discharge begins, to the whole load, and mixed in by at least 30 turns "
         "of the drum at mixing speed; write the gallons on the ticket. A plasticizer raises slump without it."

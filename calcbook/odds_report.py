@@ -2,8 +2,6 @@
 
 import textwrap
 
-import pandas as pd
-
 from calcbook.calculation import Calculation
 from calcbook.job import JobError
 from calcbook.odds import DRAWS, SEED, odds_of
@@ -20,6 +18,7 @@ from calcbook.risk import (
     used_volume,
 )
 from calcbook.sources import cite
+from calcbook.table import records
 from calcbook.text_table import aligned
 from calcbook.units import Q, money_text
 
@@ -82,7 +81,7 @@ def calculation(quote, n=DRAWS, seed=SEED):
     ):
         calc.finding(f"Share of jobs in which {words}.", rf"p_{{\mathrm{{{name}}}}}", Q(round(100 * share, 1), "%"), "%",
                      source, name, words)  # fmt: skip
-    calc.table("What moves the price, each alone", driver_frame(odds), source)
+    calc.table("What moves the price, each alone", driver_rows(odds), source)
     _followed(calc, quote)
     calc.caution(
         "Odds are as good as the spreads they rest on: keep records of base, waste, hours and prices."
@@ -91,12 +90,12 @@ def calculation(quote, n=DRAWS, seed=SEED):
     return calc
 
 
-def driver_frame(odds):
-    """Drivers as a table of finished text."""
+def driver_rows(odds):
+    """Drivers as rows of finished text."""
     rows = [
         (d.words, money_text(d.low), money_text(d.high), f"{100 * d.share:.0f} %") for d in odds.drivers
     ]
-    return pd.DataFrame(rows, columns=["driver", "P10", "P90", "share of the spread"])
+    return records(("driver", "P10", "P90", "share of the spread"), rows)
 
 
 def _followed(calc, quote):
@@ -147,7 +146,7 @@ def odds_text(quote, odds=None):
         f"in {100 * odds.lost:.1f} of 100 it does not pay cost and overhead.",
         "",
         *aligned(("what moves the price, each alone", "P10", "P90", "share"),
-                 driver_frame(odds).itertuples(index=False), right={1, 2, 3}),
+                 [row.values() for row in driver_rows(odds)], right={1, 2, 3}),
         "", "Spreads it rests on",
         *(f"  {row}" for row in aligned(("field", "value", "meaning", "where from"), _spreads(job), right={1})),
         "", *(textwrap.fill(note, _WIDE) for note in NOTES),
@@ -166,4 +165,4 @@ def _spreads(job):
         )
 
 
-__all__ = ["calculation", "driver_frame", "odds_text"]
+__all__ = ["calculation", "driver_rows", "odds_text"]

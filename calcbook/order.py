@@ -8,10 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-import pandas as pd
-
 from calcbook.mix import slump_tolerance
-from calcbook.table import table
+from calcbook.table import records, table
 from calcbook.units import feet_inches, show, show_length
 
 if TYPE_CHECKING:
@@ -103,9 +101,9 @@ class OrderSheet:
             yield "Note", plan.words
 
     @property
-    def frame(self) -> pd.DataFrame:
-        """The order as a pandas table of finished text."""
-        return pd.DataFrame(self.lines, columns=["", "order"])
+    def rows(self) -> list[dict[str, str]]:
+        """The order as rows of finished text."""
+        return records(("", "order"), self.lines)
 
     def text(self) -> str:
         """The slip, for the terminal and the telephone."""

@@ -2,8 +2,6 @@
 
 import itertools
 
-import pandas as pd
-
 from calcbook import footing
 from calcbook.calculation import Calculation
 from calcbook.combinations import combined, combined_load
@@ -13,6 +11,7 @@ from calcbook.pad_drawing import load_text, loads_drawing, pad_section
 from calcbook.pad_fit import designed, footprint, heaviest_wall, wall_length
 from calcbook.pad_steps import checks_in_full, group_checks, names_of, steps_tables
 from calcbook.soil import counted_weight, enter_bearing
+from calcbook.table import records
 from calcbook.typed import reason
 from calcbook.units import Q, show_length
 
@@ -184,8 +183,8 @@ def _check(calc, job, loaded):
     calc.note(f"Step by step for {names}, which work{'s' if len(hardest.pads) == 1 else ''} hardest"
               + ("; every number of the other pads stands in the table after it." if others else "."))  # fmt: skip
     checks_in_full(calc, hardest)
-    for title, frame in steps_tables(calc, job, hardest, others):
-        calc.table(title, frame)
+    for title, rows in steps_tables(calc, job, hardest, others):
+        calc.table(title, rows)
     for group in groups:
         for check in group.checks:
             remedy = REMEDY if check.ratio > 1 else ""
@@ -256,12 +255,10 @@ def _strips(calc, job):
 
 
 def summary(job, seats, worst):
-    """All pads in one table: size, load, worst ratio. Returns a pandas DataFrame."""
+    """All pads in one table: size, load, worst ratio. Returns rows for ``Calculation.table``."""
     rows = [
         (pad.name, _size(seats[i], job), load_text(pad, job.system),
          f"{worst[i]:.2f}" if i in worst else "not checked")
         for i, pad in enumerate(job.pads)
     ]  # fmt: skip
-    return pd.DataFrame(
-        rows, columns=["pad", "length × width × depth", "unfactored load", "worst ratio"]
-    )
+    return records(("pad", "length × width × depth", "unfactored load", "worst ratio"), rows)

@@ -6,8 +6,6 @@ pad shown in full, whose formula stands there; its numbers are the other pads'.
 
 from dataclasses import dataclass
 
-import pandas as pd
-
 from calcbook.formula import from_coherent
 from calcbook.pads import bulk, check_pad, in_bulk
 from calcbook.units import Q, show, show_length
@@ -66,7 +64,7 @@ def checks_in_full(calc, group):
 
 
 def steps_tables(calc, job, shown, others):
-    """(title, DataFrame) for the pads not shown in full, a few columns each.
+    """(title, rows) for the pads not shown in full, a few columns each.
 
     calc: a Calculation whose last steps are those of ``shown``.
     """
@@ -75,16 +73,12 @@ def steps_tables(calc, job, shown, others):
     for start in range(0, len(others), _COLUMNS):
         some = others[start : start + _COLUMNS]
         columns = [_column(group, job) for group in some]
-        rows = list(dict.fromkeys(key for column in columns for key in column))
-        frame = {
-            "step": [str(numbers.get(name, "")) for name, _ in rows],
-            "": [words for _, words in rows],
-            **{
-                names_of(job, g): [c.get(key, "") for key in rows]
-                for g, c in zip(some, columns, strict=True)
-            },
-        }
-        yield "The same steps for the other pads", pd.DataFrame(frame)
+        rows = [
+            {"step": numbers.get(name, ""), "": words}
+            | {names_of(job, g): c.get((name, words), "") for g, c in zip(some, columns, strict=True)}
+            for name, words in dict.fromkeys(key for column in columns for key in column)
+        ]
+        yield "The same steps for the other pads", rows
 
 
 def _column(group, job):

@@ -1,7 +1,6 @@
 """Pour day: drying, set, finishing and sawing of a job, hour by hour."""
 
 import numpy as np
-import pandas as pd
 
 from calcbook.calculation import PRACTICE, Calculation
 from calcbook.crew import finishing_hours
@@ -65,9 +64,9 @@ def _without_weather(calc, job, missing):
     T = calc.given(job, "pour.concrete_temperature", "T")
     calc.step(set_time, "Setting time if the slab kept the temperature of the concrete, by the reprinted table.",
               symbol="t", name="set", label="setting time at that temperature", T=T)  # fmt: skip
-    frame = [{"concrete": show(Q(row["temperature_F"], "degF"), "degF", job.system), "hours": f"{row['hours']:g}",
+    rows = [{"concrete": show(Q(row["temperature_F"], "degF"), "degF", job.system), "hours": f"{row['hours']:g}",
               "what": EVENTS[row["event"]].split(",")[0], "source": str(row["source"])} for row in table("set_time")]  # fmt: skip
-    calc.table("Published setting times", pd.DataFrame(frame))
+    calc.table("Published setting times", rows)
     _signs(calc)
     _cautions(calc)
     return calc
@@ -112,7 +111,7 @@ def _set(calc, job, day, begin):
                     cite("ASTM C1074", "equivalent age, spread of the published series"),
                     name=f"{event}_{name}", label=f"{event} set, {SIDE_WORDS[name]}",
                 )  # fmt: skip
-    calc.table("Set by every published series, run under this slab's temperature", pd.DataFrame(rows))
+    calc.table("Set by every published series, run under this slab's temperature", rows)
 
 
 def _drying(calc, job, day, begin):
@@ -191,7 +190,7 @@ def _finishing(calc, job, day):
                 "person-hours": f"{plan.total_hours:.0f}",
             }
         )  # fmt: skip
-    calc.table("What a machine is worth", pd.DataFrame(rows))
+    calc.table("What a machine is worth", rows)
     calc.work(WAITING, Q(day.plan.person_hours["waiting"], "h"),
               "finishers, from the end of placing to the early start of floating")  # fmt: skip
     calc.results |= {"placed": Q(day.plan.placed, "h"), "window": window,
@@ -205,9 +204,7 @@ def _published_rates(calc, job):
         low, high = (show(Q(row[key], row["unit"]), row["unit"], job.system) for key in ("low", "high"))
         span = high if low == high else f"{low.split(' ')[0]} to {high}"
         rows.append({"work": row["work"], "by": row["machine"], "output": span, "says": row["says"], "source": str(row["source"])})  # fmt: skip
-    calc.table(
-        "Published outputs differ; the rates used are yours, so keep records", pd.DataFrame(rows)
-    )
+    calc.table("Published outputs differ; the rates used are yours, so keep records", rows)
 
 
 def _sawing(calc, job, day, begin):
@@ -220,9 +217,9 @@ def _sawing(calc, job, day, begin):
         "Saw as soon as the cut edge does not ravel.", r"t_{\mathrm{saw}}", text, "h",
         cite("ACI FAQ 915"), name="saw", label=f"sawing, {method}",
     )  # fmt: skip
-    frame = [{"window": f"{r['low_h']:g} to {r['high_h']:g} h after {r['counted_from']}", "when": r["when"],
+    rows = [{"window": f"{r['low_h']:g} to {r['high_h']:g} h after {r['counted_from']}", "when": r["when"],
               "source": str(r["source"])} for r in spans[0][2]]  # fmt: skip
-    calc.table("Published windows for this way of sawing disagree", pd.DataFrame(frame))
+    calc.table("Published windows for this way of sawing disagree", rows)
 
 
 def _saw_spans(job, day):
@@ -230,8 +227,8 @@ def _saw_spans(job, day):
 
 
 def _signs(calc):
-    frame = [{"when": when, "the sign": sign, "source": key} for when, sign, key in STOP_SIGNS]
-    calc.table("The slab's own signs count more than any clock", pd.DataFrame(frame), PRACTICE)
+    rows = [{"when": when, "the sign": sign, "source": key} for when, sign, key in STOP_SIGNS]
+    calc.table("The slab's own signs count more than any clock", rows, PRACTICE)
 
 
 def _cautions(calc):

@@ -8,7 +8,6 @@ of pandoc; nothing needs a network, a browser or a LaTeX installation.
 from __future__ import annotations
 
 import json
-import re
 import tempfile
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
@@ -179,15 +178,13 @@ def _step(block: Step | Finding, number: int, index: int) -> dict[str, Any]:
 
 
 def _table(block: Table) -> dict[str, Any]:
-    columns = [[str(v) for v in block.frame[name]] for name in block.frame.columns]
-    numeric = [all(not v or re.match(r"[-−$]?[\d.]", v) for v in column) for column in columns]
     return {
         "kind": "table",
         "title": block.title,
         "source": str(block.source or ""),
-        "columns": [str(name) for name in block.frame.columns],
-        "numeric": numeric,
-        "rows": [list(row) for row in zip(*columns, strict=True)],
+        "columns": block.columns,
+        "numeric": block.numeric,
+        "rows": block.rows,
     }
 
 

@@ -7,15 +7,16 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-import pandas as pd
-
 from calcbook.calculation import PRACTICE, Calculation, TakeoffLine
 from calcbook.handcalc import symbol_latex
 from calcbook.pricing import cents, direct_cost, dollars, line_cost, overhead, sales_tax, selling_price
+from calcbook.table import records
 from calcbook.text_table import aligned, csv_text, plain_number
 from calcbook.units import TRADE_UNITS, Q, magnitude, money_text, ureg
 
 if TYPE_CHECKING:
+    import pandas as pd
+
     from calcbook.formula import Formula
     from calcbook.job import Job
     from calcbook.order import OrderSheet
@@ -108,7 +109,7 @@ class Quote:
         made = Calculation(
             "quote", "Quote", "What does the job cost, and what price holds?", job.system
         )
-        made.table("Takeoff, priced", self.frame, PRACTICE)
+        made.table("Takeoff, priced", self.rows, PRACTICE)
         m, labor, other = (self._sum(made, kind) for kind in KINDS)
         rates = {
             name: made.given(job, f"prices.{name}", symbol).m_as("")
@@ -148,7 +149,7 @@ class Quote:
             remark=f"The total is not complete: {', '.join(missing)}." if missing else "",
         )  # fmt: skip
         if "volume" in self.calculations:
-            made.table("Order for the dispatcher", self.order.frame)
+            made.table("Order for the dispatcher", self.order.rows)
         made.caution("Sales tax on building work differs from state to state. Ask an accountant.")
         return made
 
@@ -178,9 +179,9 @@ class Quote:
 
     # --- showing ---
     @property
-    def frame(self) -> pd.DataFrame:
-        """The priced takeoff as a pandas table of finished text, grouped by kind."""
-        rows = [
+    def rows(self) -> list[dict[str, str]]:
+        """The priced takeoff as rows of finished text, grouped by kind."""
+        cells = [
             (
                 line.words,
                 line.amount,
@@ -193,16 +194,23 @@ class Quote:
             for line in self.lines
             if line.kind == kind
         ]
-        return pd.DataFrame(rows, columns=["line", "amount", "unit", "price", "cost", "kind"])
+        return records(("line", "amount", "unit", "price", "cost", "kind"), cells)
+
+    @property
+    def frame(self) -> pd.DataFrame:
+        """The priced takeoff as a pandas table."""
+        import pandas as pd
+
+        return pd.DataFrame(self.rows)
 
     def text(self) -> str:
         """The priced takeoff for the terminal."""
-        frame = self.frame
-        cells = [r[:5] for r in frame.itertuples(index=False)]
-        head, *rows = aligned(list(frame.columns[:5]), cells, right={1, 3, 4})
+        *cells, kinds = zip(*(row.values() for row in self.rows), strict=True)
+        columns = list(self.rows[0])[:5]
+        head, *rows = aligned(columns, list(zip(*cells, strict=True)), right={1, 3, 4})
         parts = [f"Quote for {self.job.job.name}", "", head]
         for title in KINDS.values():
-            group = [row for row, kind in zip(rows, frame["kind"], strict=True) if kind == title]
+            group = [row for row, kind in zip(rows, kinds, strict=True) if kind == title]
             if group:
                 parts += ["", title, *group]
         parts.append("")

@@ -1,10 +1,8 @@
 """Fiber, mesh and bars side by side: what each is for, what it costs, what fiber matches it."""
 
-import pandas as pd
-
 from calcbook.fiber import equivalent_wire
 from calcbook.reinforcement import bar_area, steel_by_width, wire_area
-from calcbook.table import table
+from calcbook.table import records, table
 from calcbook.units import TRADE_UNITS, show
 
 BARS = ("#3", "#4", "#5")  # what a house slab may hold
@@ -17,9 +15,7 @@ def purposes():
          "chairs, laps, a third from the top"),
         ("bars", "the same, and stays where it is put", "the same", "chairs, laps, a third from the top"),
     ]  # fmt: skip
-    return pd.DataFrame(
-        rows, columns=["kind", "what it is for", "what it does not do", "what it needs"]
-    )
+    return records(("kind", "what it is for", "what it does not do", "what it needs"), rows)
 
 
 def costs(job, amounts):
@@ -40,9 +36,8 @@ def costs(job, amounts):
             )
         )
     area_label = TRADE_UNITS["$/ft2"].label_for(job.system)
-    return pd.DataFrame(
-        rows, columns=["kind", "what", "to buy", "material", "labor", f"together, {area_label}"]
-    )
+    columns = ("kind", "what", "to buy", "material", "labor", f"together, {area_label}")
+    return records(columns, rows)
 
 
 def _money(value, unit_name, job):
@@ -65,10 +60,8 @@ def styles(job, drag):
          show(_matching(job, A_s, f_y), "psi", job.system))
         for name, old, A_s, f_y in layers
     ]  # fmt: skip
-    return pd.DataFrame(
-        rows,
-        columns=["style", "old name", "steel each way", "enough for drag", "fiber that matches it"],
-    )
+    columns = ("style", "old name", "steel each way", "enough for drag", "fiber that matches it")
+    return records(columns, rows)
 
 
 def _matching(job, A_s, f_y):

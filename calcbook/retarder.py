@@ -1,14 +1,12 @@
 """Vapor retarder: sheets laid over the slab, rolls to buy, seams to tape."""
 
-import pandas as pd
-
 from calcbook.calculation import PRACTICE, Calculation
 from calcbook.formula import arg, cite, formula, result
 from calcbook.pricing import person_hours
 from calcbook.rounding import ceil
 from calcbook.sheet_drawing import retarder_drawing
 from calcbook.sheets import sheet_layout
-from calcbook.table import lookup
+from calcbook.table import lookup, records
 from calcbook.units import Q, show_length
 
 
@@ -125,7 +123,7 @@ def _cut_list(layout, system):
         (f"{sheet.number}", f"{sheet.roll}", show_length(Q(sheet.length, "ft"), system))
         for sheet in sorted(layout.sheets, key=lambda sheet: (sheet.roll, sheet.number))
     ]
-    return pd.DataFrame(rows, columns=["sheet", "from roll", "length"])
+    return records(("sheet", "from roll", "length"), rows)
 
 
 def _tape(calc, job, layout):

@@ -105,7 +105,7 @@ def steps_html(calculation: Calculation) -> str:
         elif isinstance(block, Note):
             parts.append(f"<p>{escape(block.words)}</p>")
         elif isinstance(block, Table):
-            parts.append(frame_html(block))
+            parts.append(table_html(block))
     return "<h3>Calculation</h3>" + "".join(parts) if parts else ""
 
 
@@ -122,14 +122,10 @@ def step_html(block: Step | Finding, number: int) -> str:
     )
 
 
-def frame_html(block: Table) -> str:
-    numeric = [
-        i
-        for i, column in enumerate(block.frame.columns)
-        if all(str(v)[:1] in "-−$0123456789" or not str(v) for v in block.frame[column])
-    ]
+def table_html(block: Table) -> str:
+    numeric = [i for i, is_number in enumerate(block.numeric) if is_number]
     source = f' <span class="src">[{escape(str(block.source))}]</span>' if block.source else ""
-    rows = table([str(c) for c in block.frame.columns], block.frame.itertuples(index=False), numeric)
+    rows = table(block.columns, block.rows, numeric)
     return f"<p><b>{escape(block.title)}</b>{source}</p>{rows}"
 
 

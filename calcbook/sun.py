@@ -1,53 +1,76 @@
-"""Sun on the slab: position and clear sky by pvlib, cloud, and the shaded side.
+"""Sun on the slab: clear sky, cloud, the diffuse part, and the shaded side."""
 
-pvlib is loaded when it is first needed, as it takes a second or two.
-"""
+import datetime
 
 import numpy as np
+from numpy import exp
 
 from calcbook.forecast import ForecastError
-from calcbook.formula import cite, procedure
+from calcbook.formula import arg, cite, formula, procedure, result
+from calcbook.sun_position import (
+    obliquity,
+    refraction,
+    sidereal_angle,
+    sun_longitude,
+    sun_outside,
+    zenith_cosine,
+)
 from calcbook.surface import cloudy_sun
+from calcbook.units import Q
 
 MOST_OVER_CLEAR = 1.4  # measured sun may pass the clear-sky figure at cloud edges, not by more
+LOWEST_COSINE = 0.065  # nearer the horizon the clearness of the air cannot be told
+_EPOCH = datetime.datetime(2000, 1, 1, 12)
 
 
-def _times_utc(start, hours, utc_offset):
-    import pandas as pd
-
-    first = pd.Timestamp(start).tz_localize("UTC") - pd.Timedelta(hours=utc_offset)
-    return first + pd.to_timedelta(np.asarray(hours, float), unit="h")
+def _days(start, hours, utc_offset):
+    """Days since the almanac's epoch, universal time."""
+    return (start - _EPOCH).total_seconds() / 86400 + (np.asarray(hours, float) - utc_offset) / 24
 
 
 @procedure(
     "Position of the sun",
-    cite("pvlib", "solarposition.get_solarposition"),
-    "The zenith angle of the sun at each time, refraction included, by the solar position algorithm.",
+    zenith_cosine.source,
+    "The zenith angle of the sun at each time, refraction included.",
 )
 def sun_zenith(start, hours, latitude, longitude, utc_offset):
     """Angle of the sun from straight up, in degrees.
 
     start: local clock time (datetime); hours: hours after it (array); latitude, longitude:
     degrees, north and east positive; utc_offset: hours that the clock is ahead of UTC (negative
-    in the Americas). Returns an array; above 90 the sun is down.
+    in the Americas). Returns an array; above 90 the sun is down. Source: ``sun_position``.
     """
-    from pvlib import solarposition
+    d = _days(start, hours, utc_offset)
+    mu = zenith_cosine.bulk(
+        lam_s=sun_longitude.bulk(d=d), eps=obliquity.bulk(d=d),
+        theta=sidereal_angle.bulk(d=d, t_u=24 * ((d + 0.5) % 1), l_o=longitude), phi_o=latitude,
+    )  # fmt: skip
+    height = np.degrees(np.arcsin(np.clip(mu, -1, 1)))
+    seen = height > -1  # lower, no refraction brings the sun up
+    return 90 - height - np.where(seen, refraction.bulk(h=np.where(seen, height, 0.0)), 0.0)
 
-    times = _times_utc(start, hours, utc_offset)
-    return solarposition.get_solarposition(times, latitude, longitude)["apparent_zenith"].to_numpy()
 
-
-@procedure(
+@formula(
     "Sun on level ground under a clear sky",
-    cite("Haurwitz 1945", "as computed by pvlib, clearsky.haurwitz"),
-    "1098 W/m2 times the cosine of the zenith angle, less what the air takes on its longer way.",
+    cite("Haurwitz 1945", "as reprinted in the documentation of pvlib"),
+    result("W/m2", "sun on level ground", symbol="I_0"),
+    mu=arg("1", "cosine of the zenith angle of the sun", above=0, high=1),
+    I_H=arg("W/m2", "sun overhead, before the air's part is taken off", above=0),
 )
-def clear_sun(zenith):
-    """Sun on level ground under a clear sky, W/m2, from zenith angles in degrees (array)."""
-    import pandas as pd
-    from pvlib import clearsky
+def clear_sun(mu, I_H=Q(1098, "W/m2")):
+    """Sun on level ground under a clear sky: less by height, and by its longer way through the air.
 
-    return clearsky.haurwitz(pd.Series(np.asarray(zenith, float)))["ghi"].to_numpy()
+    mu: cosine of the zenith angle, sun up; I_H: as published. Returns power by area.
+    """
+    I_0 = I_H * mu * exp(-0.059 / mu)
+    return I_0
+
+
+def clear_day(zenith):
+    """Clear-sky sun on level ground, W/m2, from zenith angles in degrees (array); 0 at night."""
+    mu = np.cos(np.radians(zenith))
+    up = mu > 0
+    return np.where(up, clear_sun.bulk(mu=np.where(up, mu, 1.0)), 0.0)
 
 
 @procedure(
@@ -78,11 +101,11 @@ def sky_and_sun(forecast, latitude, longitude, utc_offset, step=1.0):
     rows = forecast.hours
     hours = np.arange(0, rows[-1] + 1e-9, step)
     zenith = sun_zenith(forecast.start, hours, latitude, longitude, utc_offset)
-    clear = clear_sun(zenith)
+    clear = clear_day(zenith)
     given = ~np.isnan(forecast.sun_W)
     sky = forecast.sky
     if given.any():
-        row_clear = clear_sun(sun_zenith(forecast.start, rows, latitude, longitude, utc_offset))
+        row_clear = clear_day(sun_zenith(forecast.start, rows, latitude, longitude, utc_offset))
         _check_sun(forecast, given, row_clear)
         if np.isnan(sky).any():
             sky = cloud_from_sun(forecast.sun_W, row_clear)
@@ -103,22 +126,57 @@ def _check_sun(forecast, given, clear):
         )
 
 
+@formula(
+    "Diffuse share of the sun, murky air",
+    cite("Erbs 1982", "eq. 1, k_t to 0.22"),
+    result("1", "share of the sun that comes from the whole sky"),
+    k_t=arg("1", "clearness: sun on level ground over that above the air", low=0, high=0.22),
+)
+def diffuse_share_murky(k_t):
+    """Share of the sun on level ground that is diffuse, where little gets through.
+
+    k_t: clearness, at most 0.22. Returns a share.
+    """
+    k_d = 1 - 0.09 * k_t
+    return k_d
+
+
+@formula(
+    "Diffuse share of the sun",
+    cite("Erbs 1982", "eq. 1, k_t 0.22 to 0.80"),
+    result("1", "share of the sun that comes from the whole sky"),
+    k_t=arg("1", "clearness: sun on level ground over that above the air", low=0.22, high=0.8),
+)
+def diffuse_share(k_t):
+    """Share of the sun on level ground that is diffuse, between murky and very clear air.
+
+    k_t: clearness, 0.22 to 0.80. Returns a share.
+    """
+    k_d = 0.9511 - 0.1604 * k_t + 4.388 * k_t**2 - 16.638 * k_t**3 + 12.336 * k_t**4
+    return k_d
+
+
 @procedure(
     "Diffuse part of the sun",
-    cite("pvlib", "irradiance.erbs, after Erbs, Klein and Duffie 1982"),
+    cite("Erbs 1982", "eq. 1; 0.165 above a clearness of 0.80"),
     "What a shaded slab still gets from the bright sky, by the clearness of the air.",
 )
 def diffuse_sun(start, hours, sun, zenith, utc_offset):
     """Diffuse sun on level ground, W/m2.
 
     start, hours, utc_offset: times as for ``sun_zenith``; sun: the whole, W/m2; zenith: angles
-    (arrays). Returns an array.
+    (arrays). Returns an array; with the sun within 3 degrees of the horizon all of it is diffuse.
     """
-    from pvlib import irradiance
-
-    days = _times_utc(start, hours, utc_offset)
-    diffuse = np.asarray(irradiance.erbs(sun, zenith, days.day_of_year.to_numpy())["dhi"])
-    return np.clip(np.nan_to_num(diffuse), 0, sun)
+    outside = sun_outside.bulk(d=_days(start, hours, utc_offset))
+    mu = np.cos(np.radians(zenith))
+    k_t = np.clip(sun / (outside * np.maximum(mu, LOWEST_COSINE)), 0, 1)
+    share = np.select(
+        [np.asarray(zenith) > 87, k_t <= 0.22, k_t <= 0.8],
+        [1.0, diffuse_share_murky.bulk(k_t=np.minimum(k_t, 0.22)),
+         diffuse_share.bulk(k_t=np.clip(k_t, 0.22, 0.8))],
+        0.165,
+    )  # fmt: skip
+    return share * sun
 
 
 def in_shade(start, hours, shade_from, shade_to):

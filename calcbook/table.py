@@ -1,4 +1,4 @@
-"""Reading the data tables in ``calcbook/tables``: CSV files with a ``source`` and a ``place`` column.
+"""Tables: the data in ``calcbook/tables``, CSV files with a ``source`` and a ``place`` column.
 
 A table's first line names its columns. Cells that are numbers come as floats, all others as text.
 """
@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import csv
 import functools
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from calcbook.sources import TABLES, cite
@@ -33,6 +34,11 @@ def _cell(text: str) -> float | str:
         return float(text)
     except ValueError:
         return text
+
+
+def records(columns: Sequence[str], rows: Iterable[Iterable[Any]]) -> list[dict[str, Any]]:
+    """Rows as dictionaries by the names of their columns."""
+    return [dict(zip(columns, row, strict=True)) for row in rows]
 
 
 def lookup(name: str, /, **wanted: Any) -> dict[str, Any]:

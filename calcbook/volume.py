@@ -1,6 +1,5 @@
 """Concrete: how much the slab takes, how much to order, in which loads, and the odds."""
 
-import pandas as pd
 from numpy import maximum
 
 from calcbook.calculation import Calculation
@@ -18,6 +17,7 @@ from calcbook.plans import plan_drawing
 from calcbook.pricing import person_hours
 from calcbook.rounding import ceil
 from calcbook.shortfall import left_in_pump, odds_chart, order_for_risk, short_odds
+from calcbook.table import records
 from calcbook.trucks import short_load, truck_loads, truck_plan
 from calcbook.units import Q, show
 
@@ -183,8 +183,8 @@ def _below_the_slab(calc, job):
         (name, "" if depth is None else show(depth, "in", job.system), show(V, "yd3", job.system))
         for name, depth, V in parts
     ]
-    frame = pd.DataFrame(rows, columns=["below the slab", "depth", "volume"])
-    calc.table("Thickenings one by one, each alone", frame, dig_volume.source)
+    columns = ("below the slab", "depth", "volume")
+    calc.table("Thickenings one by one, each alone", records(columns, rows), dig_volume.source)
     return V_d
 
 

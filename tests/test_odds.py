@@ -102,7 +102,9 @@ def test_a_driver_alone_keeps_the_quote_in_the_middle(demo, name):
     still = {place: value for place, value in STILL.items() if place != ONE[name]}
     quote = quote_of(demo, still)
     found = odds_of(quote, N)
-    within = {"base": 150, "task": 50, "item": 30}.get(name, 8)  # the order moves by whole steps of sale
+    within = {"base": 150, "task": 50, "item": 30}.get(
+        name, 8
+    )  # the order moves by whole steps of sale
     assert found.at(0.5) == pytest.approx(found.quoted, abs=within)
     assert found.prices.std() > 1 and [d.name for d in found.drivers if d.share > 0] == [name]
 

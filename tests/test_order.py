@@ -106,4 +106,4 @@ def test_the_slip_is_one_line_a_subject():
     assert text.splitlines()[0] == "Order for the dispatcher"
     assert len(text.splitlines()) == 2 + len(sheet().lines)
     assert all(line == line.rstrip() for line in text.splitlines())
-    assert list(sheet().frame["order"]) == [w for _, w in sheet().lines]
+    assert [row["order"] for row in sheet().rows] == [w for _, w in sheet().lines]

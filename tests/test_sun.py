@@ -1,16 +1,19 @@
 """Sun: positions that astronomy fixes, clear sky and shade."""
 
 import datetime
-import math
 
 import numpy as np
+import pandas as pd
 import pytest
+from pvlib import clearsky, irradiance
 
 from calcbook.forecast import ForecastError, build, clock
 from calcbook.sun import (
-    clear_sun,
+    clear_day,
     clock_offset,
     cloud_from_sun,
+    diffuse_share,
+    diffuse_share_murky,
     diffuse_sun,
     in_shade,
     sky_and_sun,
@@ -18,6 +21,7 @@ from calcbook.sun import (
 )
 
 DAY = np.arange(0, 24, 1 / 60)
+START = datetime.datetime(2026, 10, 27)
 
 
 def _noon(date, latitude):
@@ -45,12 +49,30 @@ def test_noon_is_near_twelve_on_the_zones_meridian_and_shifts_with_the_clock():
     assert DAY[saving.argmin()] == pytest.approx(noon + 1, abs=0.02)
 
 
+# Haurwitz 1945 as pvlib computes it
 def test_clear_sky_of_haurwitz():
-    # Haurwitz 1945: 1098 cos z exp(-0.059 / cos z)
-    for z in (0.0, 40.0, 70.0):
-        mu = math.cos(math.radians(z))
-        assert clear_sun([z])[0] == pytest.approx(1098 * mu * math.exp(-0.059 / mu), rel=2e-3)
-    assert clear_sun([95.0])[0] == 0
+    zenith = np.array([0.0, 40, 70, 89, 90.5, 120])
+    wanted = clearsky.haurwitz(pd.Series(zenith))["ghi"]
+    assert clear_day(zenith) == pytest.approx(wanted.to_numpy(), abs=1e-9)
+
+
+# Erbs 1982 as pvlib computes it, with its own sun above the air (1366.1 W/m2 at the mean distance)
+@pytest.mark.parametrize("zenith", [20.0, 60.0, 80.0, 86.5, 87.5])
+def test_diffuse_sun_of_erbs(zenith):
+    sun = np.linspace(0, 1300, 40)
+    zeniths = np.full(40, zenith)
+    days = pd.DatetimeIndex([START] * 40)
+    wanted = irradiance.erbs(sun, zeniths, days.day_of_year)["dhi"]
+    assert diffuse_sun(START, np.zeros(40), sun, zeniths, 0) == pytest.approx(np.asarray(wanted), abs=5)
+
+
+@pytest.mark.parametrize(
+    ("share", "k_t", "wanted"),  # the pieces of eq. 1 meet at its joints (hand computation)
+    [(diffuse_share_murky, 0.0, 1.0), (diffuse_share_murky, 0.22, 0.9802), (diffuse_share, 0.22, 0.9799),
+     (diffuse_share, 0.8, 0.1653), (diffuse_share, 0.5, 0.6591)],
+)  # fmt: skip
+def test_pieces_of_the_diffuse_share(share, k_t, wanted):
+    assert share(k_t) == pytest.approx(wanted, abs=5e-4)
 
 
 def _forecast(start, count=25, **row):
@@ -58,9 +80,6 @@ def _forecast(start, count=25, **row):
     return build(
         [{"time": clock(start + datetime.timedelta(hours=n)), **usual, **row} for n in range(count)]
     )
-
-
-START = datetime.datetime(2026, 10, 27)
 
 
 def test_clouds_take_sun_and_the_night_has_none():

@@ -22,5 +22,7 @@ def test_numbers_are_numbers_and_words_words():
 
 
 def test_an_unknown_row_is_named_with_those_that_are_known():
-    with pytest.raises(KeyError, match="'straw' is not in the table blankets; known are none, plastic sheet"):
+    with pytest.raises(
+        KeyError, match="'straw' is not in the table blankets; known are none, plastic sheet"
+    ):
         lookup("blankets", name="straw")
