@@ -1,13 +1,13 @@
 """Heat in one dimension through soil, stone and slab: the solver alone.
 
-Finite volumes, implicit in time (backward Euler), one solve of a banded system a sweep. Many draws run side by
-side as one long system. Plain SI numbers inside: metres, seconds, kelvins, watts.
+Finite volumes, implicit in time (backward Euler). Only the top cell's link to the weather changes from step to
+step, so the system is inverted once and each sweep corrects the inverse for that one entry (Sherman and Morrison),
+for many draws side by side. Plain SI numbers inside: metres, seconds, kelvins, watts.
 """
 
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg.lapack import dptsv
 
 from calcbook.hydration import T_HYDRATION, degree_of_hydration, hydration_heat
 from calcbook.maturity import GAS_CONSTANT, maturity_rate
@@ -161,7 +161,7 @@ def march(grid, start, outside, step, cure=None, base=None):
     columns = {n: _columns(getattr(outside, n), draws) for n in ("air", "sky", "film", "gain", "cover")}
     steps = max(c.shape[1] for c in columns.values())
     columns = {n: np.broadcast_to(c, (draws, steps)) for n, c in columns.items()}
-    system = _System(grid, draws, step, base)
+    system = _System(grid, step, base)
     record = _Record(system, state, steps, cure)
     outer = state[:, 0]
     for n in range(1, steps):
@@ -177,19 +177,19 @@ def _columns(values, draws):
 
 
 class _System:
-    """The bands of one step, symmetric; only the top cell's entry changes from step to step."""
+    """The equations of one step, inverted for a top cell that no heat leaves upward."""
 
-    def __init__(self, grid, draws, step, base):
-        self.grid, self.base, cells = grid, base, len(grid.capacity)
+    def __init__(self, grid, step, base):
+        self.grid, self.base = grid, base
         self.per_hour = grid.sizes / (step * HOUR)  # heat by area and time of a heat by volume
         self.per_step = grid.capacity / (step * HOUR)
-        links = np.zeros((draws, cells))
-        links[:, :-1] = grid.between
         self.base_link = 0.0 if base is None else 1 / grid.half[-1]
-        self.diagonal = np.tile(self.per_step, (draws, 1)) + links
-        self.diagonal[:, 1:] += grid.between
-        self.diagonal[:, -1] += self.base_link
-        self.off = -links.ravel()[:-1]
+        diagonal = self.per_step.copy()
+        diagonal[:-1] += grid.between
+        diagonal[1:] += grid.between
+        diagonal[-1] += self.base_link
+        between = np.diag(grid.between, 1)
+        self.inverse = np.linalg.inv(np.diag(diagonal) - between - between.T)
 
     def solve(self, state, link, drive, source):
         """New temperatures: link, drive: top cell's conductance outward, and flux into it."""
@@ -199,14 +199,8 @@ class _System:
             right[:, -1] += self.base_link * self.base
         if source is not None:
             right[:, : source.shape[1]] += source
-        diagonal = self.diagonal.copy()
-        diagonal[:, 0] += link
-        *_, found, failed = dptsv(
-            diagonal.ravel(), self.off, right.ravel(), overwrite_d=1, overwrite_b=1
-        )
-        if failed:
-            raise ArithmeticError("the heat model could not be solved")
-        return found.reshape(state.shape)
+        closed, top = right @ self.inverse, self.inverse[0]
+        return closed - np.outer(link * closed[:, 0] / (1 + link * top[0]), top)
 
 
 def _advance(system, state, outer, now, outside, n, cure, step):

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy import sqrt
-from scipy.special import ndtr
 
 from calcbook.formula import arg, cite, formula, procedure, result
+from calcbook.normal import share_below
 
 _SIGMA = {"low": 0, "high": 12}
 
@@ -63,8 +63,11 @@ def odds_of_miss(left, right, sigma):
     left, right: room on each side; sigma: standard deviation (lengths). Returns a plain number.
     Source: statistics.
     """
-    low, high = left.m_as("inch") / sigma.m_as("inch"), right.m_as("inch") / sigma.m_as("inch")
-    return float(ndtr(-low) + ndtr(-high))
+    return _odds(*(length.m_as("inch") for length in (left, right, sigma)))
+
+
+def _odds(left, right, sigma):
+    return share_below(-float(left) / sigma) + share_below(-float(right) / sigma)
 
 
 @dataclass(frozen=True)
@@ -107,7 +110,7 @@ def simulate_misses(rooms, sigma_b, sigma_s, sigma_t, draws=4000, seed=7):
         own = generator.normal(0.0, np.hypot(sigma_b, sigma_s), (draws, len(wall)))
         error = shift + own
         counts += ((error < -left) | (error > right)).sum(axis=1)
-        expected += float((ndtr(-left / sigma) + ndtr(-right / sigma)).sum())
+        expected += sum(_odds(*room, sigma) for room in wall)
     return Misses(counts, expected)
 
 

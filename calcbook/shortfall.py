@@ -6,10 +6,10 @@ distributed: an average of very many places.
 """
 
 import numpy as np
-from scipy.special import ndtr, ndtri
 
 from calcbook.drawing import ACCENT, GREY, INK, LINE, SMALL, chart
 from calcbook.formula import arg, cite, formula, number, result
+from calcbook.normal import score_of, share_below
 from calcbook.units import TRADE_UNITS, Q, magnitude, show, ureg
 
 _BASE = {
@@ -24,13 +24,13 @@ NONE_LEFT = Q(0, "yd3")
 
 def Phi(z):
     """Share of a normal distribution below z; z plain or a dimensionless quantity."""
-    p = ndtr(number(z, "1"))
+    p = share_below(number(z, "1"))
     return ureg.Quantity(p, "") if isinstance(z, ureg.Quantity) else p
 
 
 def probit(p):
     """z with the share p of a normal distribution below it; the inverse of ``Phi``."""
-    return ndtri(number(p, "1"))
+    return score_of(number(p, "1"))
 
 
 @formula(
