@@ -1,7 +1,8 @@
-"""Figures of a printout as SVG files, drawn beside the other work where the system allows it.
+"""Figures of a printout as SVG files, drawn by two processes where the system allows it.
 
-Drawing takes about as long as all the mathematics. On Linux a fork of the process draws while the
-parent goes on; elsewhere, or where other threads run, the figures are drawn when they are asked for.
+Drawing takes longer than all the mathematics. On Linux a fork of the process begins to draw while
+the parent sets the mathematics and then takes the figures that are left; elsewhere, or where other
+threads run, all are drawn when they are asked for.
 """
 
 from __future__ import annotations
@@ -12,7 +13,8 @@ import json
 import multiprocessing
 import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -27,53 +29,87 @@ if TYPE_CHECKING:
     from calcbook.job import Job
 
 COVER_HEIGHT = 2.9  # inches that the cover has for the plan
-_INDEX = "figures.json"
 
 
 def begin_figures(job: Job, chapters: list[Calculation], folder: Path) -> Callable[[], dict[str, Any]]:
     """Start to draw the plan of the cover and every figure of the chapters into a folder.
 
-    Returns a function that waits for them and gives ``{"cover": [...], chapter name: [...]}``, a
+    Returns a function that sees to the rest and gives ``{"cover": [...], chapter name: [...]}``, a
     list of file, width and note for each.
     """
-
-    def draw() -> None:
-        gc.disable()  # a sweep would copy every page that is shared with the parent
-        try:
-            _draw(job, chapters, folder)
-        except Exception:
-            sys.exit(1)  # the parent meets it again and tells it
-
+    sheets = list(_sheets(job, chapters))
+    turns: Iterator[int] = iter(range(len(sheets)))
     child = None
     if sys.platform == "linux" and threading.active_count() == 1:
-        child = multiprocessing.get_context("fork").Process(target=draw)
+        fork = multiprocessing.get_context("fork")
+        turns = _shared_turns(fork.Value("i", 0), len(sheets))
+        child = fork.Process(target=_draw_aside, args=(sheets, turns, folder))
         child.start()
 
     def finish() -> dict[str, Any]:
+        _draw(sheets, turns, folder)
         if child is not None:
             child.join()
-        if child is None or child.exitcode:
-            _draw(job, chapters, folder)
-        return json.loads((folder / _INDEX).read_text(encoding="utf-8"))
+        found: dict[str, Any] = {"cover": []} | {chapter.name: [] for chapter in chapters}
+        for sheet in sheets:
+            if not sheet.record(folder).exists():  # the child failed at it: its fault is met here
+                sheet.write(folder)
+            found[sheet.group].append(json.loads(sheet.record(folder).read_text(encoding="utf-8")))
+        return found
 
     return finish
 
 
-def _draw(job: Job, chapters: list[Calculation], folder: Path) -> None:
-    plan = plan_sketch(job.plan, job.system, height=COVER_HEIGHT)
-    found = {"cover": [_write(plan, folder / "cover.svg", "")]}
+@dataclass(frozen=True)
+class _Sheet:
+    """One figure to draw: where it belongs, its file's name, its note."""
+
+    group: str
+    name: str
+    draw: Callable[[], Figure]
+    note: str
+
+    def record(self, folder: Path) -> Path:
+        """What the layout must know of the drawn figure; it is there when the drawing is whole."""
+        return folder / f"{self.name}.json"
+
+    def write(self, folder: Path) -> None:
+        """Write the figure as SVG at its own size, so that its scale holds on paper."""
+        drawn, buffer = self.draw(), io.StringIO()
+        with rc_context({"svg.fonttype": "none"}):  # the page sets the letters, so they can be searched
+            drawn.savefig(buffer, format="svg", metadata={"Date": None})
+        file = f"{self.name}.svg"
+        (folder / file).write_text(buffer.getvalue(), encoding="utf-8")
+        about = {"file": file, "width": f"{drawn.get_size_inches()[0]:.4f}in", "note": self.note}
+        self.record(folder).write_text(json.dumps(about), encoding="utf-8")
+
+
+def _sheets(job: Job, chapters: list[Calculation]) -> Iterator[_Sheet]:
+    yield _Sheet("cover", "cover", lambda: plan_sketch(job.plan, job.system, height=COVER_HEIGHT), "")
     for chapter in chapters:
-        found[chapter.name] = [
-            _write(figure.draw(), folder / f"{chapter.name}-{n}.svg", figure.note)
-            for n, figure in enumerate(chapter.figures)
-        ]
-    (folder / _INDEX).write_text(json.dumps(found), encoding="utf-8")
+        for n, figure in enumerate(chapter.figures):
+            yield _Sheet(chapter.name, f"{chapter.name}-{n}", figure.draw, figure.note)
 
 
-def _write(drawn: Figure, path: Path, note: str) -> dict[str, str]:
-    """Write a matplotlib figure as SVG at its own size, so that its scale holds on paper."""
-    buffer = io.StringIO()
-    with rc_context({"svg.fonttype": "none"}):  # the page sets the letters, so they can be searched
-        drawn.savefig(buffer, format="svg", metadata={"Date": None})
-    path.write_text(buffer.getvalue(), encoding="utf-8")
-    return {"file": path.name, "width": f"{drawn.get_size_inches()[0]:.4f}in", "note": note}
+def _shared_turns(taken: Any, count: int) -> Iterator[int]:
+    """Numbers below ``count``, each given to one process only; taken: a shared integer with a lock."""
+    while True:
+        with taken.get_lock():
+            turn = taken.value
+            taken.value += 1
+        if turn >= count:
+            return
+        yield turn
+
+
+def _draw(sheets: list[_Sheet], turns: Iterator[int], folder: Path) -> None:
+    for turn in turns:
+        sheets[turn].write(folder)
+
+
+def _draw_aside(sheets: list[_Sheet], turns: Iterator[int], folder: Path) -> None:
+    gc.disable()  # a sweep would copy every page that is shared with the parent
+    try:
+        _draw(sheets, turns, folder)
+    except Exception:
+        sys.exit(1)  # the parent meets it again and tells it
