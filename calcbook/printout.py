@@ -1,8 +1,7 @@
 """Calculations bound into one PDF for the engineer.
 
 The numbers and the mathematics are those of the calculations; this module only gathers them for
-the page layout in ``printout.typ``. All LaTeX of the document is turned into Typst by a single run
-of pandoc; nothing needs a network, a browser or a LaTeX installation.
+the page layout in ``printout.typ``. Nothing needs a network, a browser or a LaTeX installation.
 """
 
 from __future__ import annotations
@@ -10,7 +9,6 @@ from __future__ import annotations
 import json
 import tempfile
 from collections.abc import Iterator
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -21,6 +19,7 @@ from calcbook.book import Book
 from calcbook.calculation import OK, Finding, Note, Step, Table
 from calcbook.figures import begin_figures
 from calcbook.sources import STATUSES, sources
+from calcbook.typst_math import typst_math
 
 if TYPE_CHECKING:
     from calcbook.calculation import Calculation, Check
@@ -73,14 +72,13 @@ def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[
         "cautions": list(CAUTIONS),
     }
     holders = list(_holders(data))
-    with ThreadPoolExecutor(1) as aside:  # pandoc sets the mathematics while the figures are drawn
-        converted = aside.submit(_typst_math, [holder[key] for holder, key in holders])
-        drawn = figures()
+    converted = typst_math((holder[key]["latex"], holder[key]["inline"]) for holder, key in holders)
+    for (holder, key), typst in zip(holders, converted, strict=True):
+        holder[key] = typst
+    drawn = figures()
     data["cover_figure"] = drawn["cover"][0]
     for chapter, shown in zip(chapters, data["calculations"], strict=True):
         shown["figures"] = drawn[chapter.name]
-    for (holder, key), typst in zip(holders, converted.result(), strict=True):
-        holder[key] = typst
     return data
 
 
@@ -214,22 +212,11 @@ def _references(chapters: list[Calculation]) -> list[dict[str, str]]:
 
 # --- mathematics ---------------------------------------------------------------------------
 
-_MARK = "calcbookformulabreak"
 
-
-def _typst_math(pieces: list[dict[str, Any]]) -> list[str]:
-    """Every {"latex": ..., "inline": ...} as Typst, by one run of pandoc for them all."""
-    from pypandoc import convert_text
-
-    wanted = list(dict.fromkeys((p["latex"], p["inline"]) for p in pieces))
-    text = f"\n\n{_MARK}\n\n".join(
-        f"${latex}$" if inline else f"$$\n{latex}\n$$" for latex, inline in wanted
-    )
-    converted = convert_text(text, "typst", format="markdown-smart").split(_MARK)
-    if len(converted) != max(1, len(wanted)):
-        raise RuntimeError("a formula could not be set: pandoc gave another number of pieces")
-    found = dict(zip(wanted, (piece.strip() for piece in converted), strict=False))
-    return [found[p["latex"], p["inline"]] for p in pieces]
+def latex_of(book: Book) -> list[tuple[str, bool]]:
+    """All mathematics of a printout, as pairs of (LaTeX, whether it stands in a line of text)."""
+    chapters = [_chapter(c, n) for n, c in enumerate(book.chapters, 1)]
+    return [(holder[key]["latex"], holder[key]["inline"]) for holder, key in _holders(chapters)]
 
 
 def _holders(data: Any) -> Iterator[tuple[Any, Any]]:

@@ -5,7 +5,7 @@ with tokens for names (``Vaa``) and marks for values (``@Vaa@``), which ``handca
 
 Rendering a line takes several milliseconds, so ``tables/templates.json`` keeps what handcalcs made
 of every line of the book. A line that is not in it is rendered on the spot; a test renders all of
-them anew and compares. ``python -m calcbook.templates`` rewrites the file.
+them anew and compares. ``python -m calcbook.templates`` rewrites the file, and with it that of ``typst_math.py``.
 """
 
 from __future__ import annotations
@@ -188,4 +188,7 @@ def keep_templates() -> None:
 
 
 if __name__ == "__main__":
+    from calcbook.typst_math import keep_pieces
+
     keep_templates()
+    keep_pieces()

@@ -10,7 +10,8 @@ from calcbook.normal import score_of, share_below
 
 # any table of the standard normal distribution
 @pytest.mark.parametrize(
-    ("z", "share"), [(0.0, 0.5), (1.0, 0.841345), (-1.0, 0.158655), (1.96, 0.975002), (-3.0, 0.00134990)]
+    ("z", "share"),
+    [(0.0, 0.5), (1.0, 0.841345), (-1.0, 0.158655), (1.96, 0.975002), (-3.0, 0.00134990)],
 )
 def test_printed_shares(z, share):
     assert share_below(z) == pytest.approx(share, abs=5e-7)
