@@ -158,22 +158,24 @@ def march(grid, start, outside, step, cure=None, base=None):
     """
     state = np.array(np.atleast_2d(start), float)
     draws = len(state)
-    columns = {n: _columns(getattr(outside, n), draws) for n in ("air", "sky", "film", "gain", "cover")}
-    steps = max(c.shape[1] for c in columns.values())
-    columns = {n: np.broadcast_to(c, (draws, steps)) for n, c in columns.items()}
+    air, sky, film, gain, cover = np.broadcast_arrays(
+        *(_columns(getattr(outside, n), draws) for n in ("air", "sky", "film", "gain", "cover"))
+    )
+    met = zip(range(len(air)), sky, film, film * air + gain, 1 / (grid.half[0] + cover), strict=True)
+    next(met)  # the start
     system = _System(grid, step, base)
-    record = _Record(system, state, steps, cure)
+    record = _Record(system, state, len(air), cure)
     outer = state[:, 0]
-    for n in range(1, steps):
-        now = {name: column[:, n] for name, column in columns.items()}
-        state, outer, flux = _advance(system, state, outer, now, outside, n, cure, step)
-        record.add(n, state, outer, flux)
+    for now in met:
+        state, outer, flux = _advance(system, state, outer, now, outside, cure, step)
+        record.add(now[0], state, outer, flux)
     return record.finish(step, cure)
 
 
 def _columns(values, draws):
+    """Values as steps x draws."""
     values = np.atleast_2d(np.asarray(values, float))
-    return np.broadcast_to(values, (draws, values.shape[1]))
+    return np.broadcast_to(values, (draws, values.shape[1])).T
 
 
 class _System:
@@ -191,40 +193,42 @@ class _System:
         between = np.diag(grid.between, 1)
         self.inverse = np.linalg.inv(np.diag(diagonal) - between - between.T)
 
-    def solve(self, state, link, drive, source):
-        """New temperatures: link, drive: top cell's conductance outward, and flux into it."""
+    def closed(self, state):
+        """Temperatures after a step in which no heat passes the top and none is made."""
         right = self.per_step * state
-        right[:, 0] += drive
         if self.base is not None:
             right[:, -1] += self.base_link * self.base
-        if source is not None:
-            right[:, : source.shape[1]] += source
-        closed, top = right @ self.inverse, self.inverse[0]
-        return closed - np.outer(link * closed[:, 0] / (1 + link * top[0]), top)
+        return right @ self.inverse
 
 
-def _advance(system, state, outer, now, outside, n, cure, step):
-    """One step: sweeps over the parts that depend on the new temperatures."""
-    grid, new = system.grid, state
-    inward = 1 / (grid.half[0] + now["cover"])
-    first = grid.first
-    age = degree = source = None
+def _advance(system, state, outer, now, outside, cure, step):
+    """One step: sweeps over the parts that depend on the new temperatures.
+
+    now: number of the step, sky, film, flux that is given whatever the surface does, conductance
+    from the top cell to the outer surface. Returns temperatures, outer surface, flux into the top.
+    """
+    n, sky, film, given, inward = now
+    first, top = system.grid.first, system.inverse[0]
+    new, closed = state, system.closed(state)
+    age = degree = None
     for _ in range(SWEEPS):
-        radiant = _radiant(outer, now["sky"], outside.emissivity)
-        drive = now["film"] * now["air"] + radiant * now["sky"] + now["gain"]
+        radiant = _radiant(outer, sky, outside.emissivity)
+        drive = given + radiant * sky
         if outside.drying is not None:
             drive = drive - outside.drying(outer, n)
-        free = now["film"] + radiant
-        link = inward * free / (inward + free)
-        push = inward * drive / (inward + free)
+        free = film + radiant
+        both = inward + free
+        warmed = closed
         if cure is not None:
             age, degree = cure.after(new[:, :first], step)
             source = cure.full * system.per_hour * (degree - cure.degree)
-        new = system.solve(state, link, push, source)
-        outer = (drive + inward * new[:, 0]) / (free + inward)
+            warmed = closed + source @ system.inverse[:first]
+        flux = inward * (drive - free * warmed[:, 0]) / (both + inward * free * top[0])
+        new = warmed + np.multiply.outer(flux, top)
+        outer = (drive + inward * new[:, 0]) / both
     if cure is not None:
         cure.keep(age, degree)
-    return new, outer, push - link * new[:, 0]
+    return new, outer, flux
 
 
 def _radiant(outer, sky, emissivity):
