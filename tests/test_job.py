@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from calcbook import cli
 from calcbook.fields import Section
-from calcbook.job import Job, JobChanged, JobError, find_line
+from calcbook.job import Job, JobChanged, JobError
+from calcbook.job_problems import find_line
 from calcbook.schema import JobFile
 from calcbook.units import Quantity
 
@@ -166,6 +167,7 @@ def test_files_that_are_no_text_or_not_there_are_refused(tmp_path, capsys):
         ("large.toml", "larger than 1 MB"),
         ("no.toml", "could not be read"),
         (".", "could not be read"),
+        ("/dev/zero", "larger than 1 MB"),
     ):
         assert words in said(tmp_path / name, capsys)
 
@@ -194,6 +196,38 @@ def test_a_mistake_is_found_on_its_line():
             assert find_line(DEMO, "concrete.waste") == number
     second = next(n for n, line in enumerate(DEMO.splitlines(), 1) if line == 'name = "P2"')
     assert find_line(DEMO, "pads.1.name") == second
+
+
+NESTED = """[slab]
+width = "9 ft"
+[[sills]]
+side = 1
+[[sills.doors]]
+start = "1 ft"
+[[sills.doors]] # the second one
+start = "5 ft"
+[[sills]]
+"side" = 2
+[[sills.doors]]
+start = "2 ft"
+[pour]
+forecast = [
+  { time = "2026-10-27 07:00" },
+]
+[[prices.rental]]
+days = 1
+"""
+
+
+@pytest.mark.parametrize(
+    ("place", "line"),
+    [("slab", 1), ("slab.width", 2), ("slab.length", 1), ("sills", 3), ("sills.0", 3), ("sills.0.side", 4), ("sills.0.doors.0", 5),
+     ("sills.0.doors.0.start", 6), ("sills.0.doors.1", 7), ("sills.0.doors.1.start", 8), ("sills.0.doors.1.width", 7),
+     ("sills.1", 9), ("sills.1.side", 10), ("sills.1.doors.0.start", 12), ("pour.forecast.0.time", 14),
+     ("prices.rental.0.days", 18), ("prices.rental.0.rate", 17), ("prices.rental.1", 17), ("soil.weight", None)],
+)  # fmt: skip
+def test_a_place_in_lists_of_sections_is_found_on_its_line(place, line):
+    assert find_line(NESTED, place) == line
 
 
 def test_only_the_slab_is_needed_and_every_default_in_use_says_why():
