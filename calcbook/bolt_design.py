@@ -15,7 +15,8 @@ from calcbook.bolts import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.calculation import Calculation
 from calcbook.formula import cite
 from calcbook.units import Q, show_length
-from calcbook.walls import wall_layout, wall_line
+from calcbook.wall_lines import wall_line
+from calcbook.walls import wall_layout
 
 _HARDWARE = (
     ("size", r"d_{\mathrm{a}}"), ("grade", ""), ("washer", "b"), ("washer_thickness", r"t_{\mathrm{washer}}"),

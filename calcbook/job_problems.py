@@ -11,7 +11,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from calcbook.fields import Section
+from calcbook.fields import Clash, Section
 from calcbook.schema import JobFile
 
 _MOST_TOLD = 30  # mistakes of one file
@@ -140,7 +140,9 @@ def validated(raw: dict[str, Any], where: Callable[[str], str]) -> JobFile:
 
 
 def _sentence(error: Any, where: Callable[[str], str]) -> str:
-    loc = [str(part) for part in error["loc"]]
+    cause = error.get("ctx", {}).get("error")
+    clashing = [cause.key] if isinstance(cause, Clash) else []
+    loc = [str(part) for part in [*error["loc"], *clashing]]
     place, kind = ".".join(loc), error["type"]
     shown = shown_place(loc)
     if kind == "extra_forbidden":

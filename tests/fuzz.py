@@ -175,15 +175,13 @@ def job(data):
 
 
 def book(data):
-    """Once a job is read, refusals of its calculations too must say where the mistake stands."""
+    """Once a job is read, nothing is refused: what cannot be worked out is found on its line."""
     path = _written("job.toml", data)
     found = Book(Job.read(path))
     try:
         chapters = found.chapters
-    except JobError:
-        raise
-    except ValueError as error:
-        raise RuntimeError(f"a refusal that names no place: {error}") from error
+    except JobError as error:
+        raise RuntimeError(f"a refusal that names no line: {error}") from error.__cause__
     texts = [chapter._repr_html_() for chapter in chapters]
     texts += [found.quote.text(), found.quote.csv(), found.quote.order.text()]
     texts += [dashboard_html(found), assumptions_html(found.job)]
