@@ -14,7 +14,8 @@ from calcbook.calculation import Calculation
 from calcbook.formula import cite
 from calcbook.table import records
 from calcbook.units import Q, show_length
-from calcbook.walls import wall_layout, wall_line
+from calcbook.wall_lines import wall_line
+from calcbook.walls import wall_layout
 
 _HARDWARE = (
     ("size", r"d_{\mathrm{a}}"), ("grade", ""), ("washer", "b"), ("washer_thickness", r"t_{\mathrm{washer}}"),

@@ -22,7 +22,8 @@ from calcbook.drawing import (
     trim,
 )
 from calcbook.units import Q
-from calcbook.walls import bar_places, corner_name, door_spans, stud_places
+from calcbook.wall_lines import corner_name, door_spans
+from calcbook.walls import bar_places, stud_places
 
 _ROW = 84.0  # height of a wall's strip, in points
 _PLATE = 10.0  # height of the plate in a strip, in points

@@ -7,7 +7,7 @@ from calcbook.misplacement import rooms_of
 from calcbook.pricing import person_hours
 from calcbook.table import records
 from calcbook.units import show, show_length
-from calcbook.walls import side_points
+from calcbook.wall_lines import side_points
 
 _TAPE_COLUMNS = ["Bolt", "On the tape", "From the one before", "May stray", "Why it stands there"]
 _STRIPS = 6  # walls to a drawing of tape strips

@@ -11,7 +11,7 @@ from calcbook.bolts import (
 )
 from calcbook.table import records
 from calcbook.units import Q, show, show_length
-from calcbook.walls import door_spans
+from calcbook.wall_lines import door_spans
 
 RULE = "the code's rule"
 _SHEARS = {"along": "shear along", "out": "shear across"}

@@ -10,6 +10,7 @@ import importlib
 from typing import TYPE_CHECKING
 
 from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK
+from calcbook.job_problems import JobError
 
 if TYPE_CHECKING:
     from calcbook.calculation import Calculation, Check
@@ -132,5 +133,15 @@ class Book:
 
 
 def run(name: str, job: Job) -> Calculation:
-    """Run one calculation of the book by its name."""
-    return importlib.import_module(SUBJECTS[name]).calculation(job)
+    """Run one calculation of the book by its name.
+
+    Raises JobError, which names the file and the calculation, where the job asks for what the
+    calculation refuses.
+    """
+    try:
+        return importlib.import_module(SUBJECTS[name]).calculation(job)
+    except JobError:
+        raise
+    except ValueError as error:
+        file = job.path.name if job.path else "job"
+        raise JobError(f"{file}: {name.replace('_', ' ')} cannot be worked out: {error}") from error

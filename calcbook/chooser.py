@@ -8,7 +8,8 @@ from pathlib import Path
 import ipywidgets as widgets
 from IPython.display import display
 
-from calcbook.job import Job, JobError, write_whole
+from calcbook.files import write_whole
+from calcbook.job import Job, JobError
 
 POINTER = "current-job.txt"
 DEMO = "demo.toml"

@@ -18,7 +18,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook import weigh
-from calcbook.job import Job, JobError, write_whole
+from calcbook.files import write_whole
+from calcbook.job import Job, JobError
 
 if TYPE_CHECKING:
     from calcbook.book import Book

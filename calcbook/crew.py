@@ -54,6 +54,40 @@ def finishing_hours(A, n_m, R_m, n_h, R_h):
     return t_f
 
 
+@formula(
+    "Person-hours of placing",
+    cite("common practice", "the whole crew is paid as long as the concrete is placed"),
+    result("h", "person-hours of placing"),
+    V=arg("yd3", "concrete placed", low=0),
+    Q_p=arg("yd3/h", "concrete placed in an hour", above=0, high=200),
+    n=arg("1", "people who place and strike off", above=0, high=60),
+)
+def placing_labor(V, Q_p, n):
+    """Hours of all who place, until the concrete is placed at the rate of the slowest link.
+
+    V: volume placed; Q_p: from ``placing_rate``; n: people. Returns a time.
+    """
+    t_p = V / Q_p
+    H = n * t_p
+    return H
+
+
+@formula(
+    "Person-hours of finishing",
+    cite("common practice", "all who finish are paid as long as there is work"),
+    result("h", "person-hours of finishing"),
+    t_f=arg("h", "hours of finishing", low=0),
+    n=arg("1", "people who float and trowel", above=0, high=60),
+)
+def finishing_labor(t_f, n):
+    """Hours of all who float and trowel, with machines or by hand.
+
+    t_f: from ``finishing_hours``; n: people. Returns a time.
+    """
+    H = n * t_f
+    return H
+
+
 @dataclass(frozen=True)
 class Truck:
     """One truck, hours after the first begins to empty."""

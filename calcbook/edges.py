@@ -209,6 +209,11 @@ def _on_the_soil(calc, job, wall, P_a, b, d, q_a):
     calc.check(f"{wall.name}: does the soil carry it?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                "Widen the edge or strip to the least width named among the results." if q > q_a else "")  # fmt: skip
     q_net = calc.step(footing.net_bearing, "What the soil has left for the wall", q_a=q_a, **own)
+    if q_net.m <= 0:
+        calc.note(
+            f"{wall.name}: no width would do, as strip and slab alone press more than the soil may carry."
+        )
+        return
     calc.step(
         strip_width, "asks for this width.", name=f"width {wall.name}", label=f"least width for {wall.name}",
         w=w, q_net=q_net,

@@ -22,6 +22,14 @@ _NOT_SHOWN = {"Cc", "Zl", "Zp", "Cs"}
 _TURNING = set("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 
 
+class Clash(UnitError):
+    """A field that does not fit another one; ``key`` is the field to be told of."""
+
+    def __init__(self, key: str, message: str) -> None:
+        super().__init__(message)
+        self.key = key
+
+
 class Section(BaseModel):
     """A table of the job file. Unknown keys are errors; quantities are read with their units."""
 
@@ -78,8 +86,14 @@ def quantity(
     return _field(value, meaning, why, reader, optional, unit=unit_name, ratio=ratio)
 
 
-def text(meaning: str, default: Any = REQUIRED, why: str = "", longest: int = 200) -> Any:
-    """A line of text, such as a name."""
+def text(
+    meaning: str,
+    default: Any = REQUIRED,
+    why: str = "",
+    longest: int = 200,
+    check: Callable[[str], Any] | None = None,
+) -> Any:
+    """A line of text, such as a name. check: raises a ValueError in words where it cannot be used."""
 
     def reader(value: Any) -> Any:
         if hasattr(value, "isoformat"):  # TOML has dates and times of its own
@@ -88,6 +102,8 @@ def text(meaning: str, default: Any = REQUIRED, why: str = "", longest: int = 20
             raise UnitError(f"{value!r} is not text; put it in quotes")
         if len(value) > longest or _hidden(value):
             raise UnitError(f"text must be one line of at most {longest} characters that can be seen")
+        if check:
+            check(value)
         return value
 
     return _field(default, meaning, why, reader, default is None)

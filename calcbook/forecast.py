@@ -5,6 +5,7 @@ cover) or the sun (on level ground). Rows come from the job file or from a CSV f
 exported from anywhere.
 """
 
+import contextlib
 import datetime
 import functools
 import itertools
@@ -13,6 +14,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from calcbook.schema_pour import FIRST_YEAR, LAST_YEAR
 from calcbook.units import Q, UnitError, read, show, unit
 
 LONGEST_GAP = 3.0  # hours that a straight line may bridge
@@ -118,16 +120,21 @@ def read_time(text):
     Slashes mean month first, dots day first. An offset such as ``-05:00`` (or Z, for UTC) is kept.
     """
     text = str(text).strip()
-    try:
+    moment = _moment(text)
+    if moment is None:
+        raise ForecastError(f"{text[:40]!r} is not a time; write it like '2026-10-27 07:30'")
+    if not FIRST_YEAR <= moment.year <= LAST_YEAR:
+        raise ForecastError(f"{text[:40]!r} is not in the years {FIRST_YEAR} to {LAST_YEAR}")
+    return moment
+
+
+def _moment(text):
+    with contextlib.suppress(ValueError):
         return datetime.datetime.fromisoformat(text)
-    except ValueError:
-        pass
     for pattern in _TIME_FORMATS:
-        try:
+        with contextlib.suppress(ValueError):
             return datetime.datetime.strptime(text, pattern)
-        except ValueError:
-            continue
-    raise ForecastError(f"{text[:40]!r} is not a time; write it like '2026-10-27 07:30'")
+    return None
 
 
 def build(rows):

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import tomlkit
 
+from calcbook.files import read_text
 from calcbook.forecast import ForecastError, build, clock
 
-_LARGEST_FILE = 1_000_000
 _PREAMBLE = 30  # lines that may stand above the headings
 
 _HEADS = {
@@ -38,7 +38,8 @@ def read_csv(path):
     separates; lines above the headings are passed over. Raises ForecastError.
     """
     path = Path(path)
-    lines = [line for line in _csv_text(path).splitlines() if line.strip()]
+    text = read_text(path, "CSV file", ForecastError)
+    lines = [line for line in text.splitlines() if line.strip()]
     first, separator, places = _headings(lines, path.name)
     table = list(csv.reader(lines[first + 1 :], delimiter=separator))
     if not table:
@@ -64,21 +65,6 @@ def _headings(lines, name):
     if problem is None or problem[0] < 2:
         raise ForecastError(f"{name} is not a CSV file with headings above its weather rows")
     raise problem[1]
-
-
-def _csv_text(path):
-    try:
-        data = path.read_bytes()
-    except OSError as error:
-        raise ForecastError(
-            f"{path} could not be read ({error.strerror or error}); give the path of a CSV file"
-        ) from None
-    if len(data) > _LARGEST_FILE:
-        raise ForecastError(f"{path.name} is larger than 1 MB, too large for a forecast")
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise ForecastError(f"{path.name} is not text in UTF-8; save it as CSV in UTF-8") from None
 
 
 def _places(headings, name):

@@ -1,19 +1,20 @@
 """Opening the notebooks in JupyterLab, set to a job.
 
-The notebooks are copied beside the job, so that what the reader types never changes the book. The
-lab starts with settings of its own: one notebook on the page, no side bars, no news question.
+The notebooks are copied beside the job (``copies.py``), so that what the reader types never changes
+the book. The lab starts with settings of its own: one notebook on the page, no side bars, no news question.
 """
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
-import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 from calcbook.chooser import choose_job
+from calcbook.copies import bring_up_to_date
 from calcbook.job import Job, JobError
 
 _SETTINGS = {
@@ -45,7 +46,7 @@ def open_lab(file: str | None, port: int, browser: bool) -> int:
     file: a job file, or None for the demo; port: where to listen; browser: open a window.
     Raises JobError where the job file is wrong or the copy cannot be made.
     """
-    folder, job = prepare(Path(file) if file else None)
+    folder, job, told = prepare(Path(file) if file else None)
     command = [
         sys.executable, "-m", "jupyterlab", str(folder), "--custom-css", f"--port={port}",
         "--LabApp.default_url=/doc/tree/00-start.ipynb",
@@ -55,18 +56,26 @@ def open_lab(file: str | None, port: int, browser: bool) -> int:
         command.append("--no-browser")
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         command.append("--allow-root")  # in a container there is often no other user
-    print(f"Notebooks: {folder}\nJob file:  {job}\nTo stop: press Ctrl-C here.", flush=True)
+    print(
+        f"Notebooks: {folder}\nJob file:  {job}",
+        *told,
+        "To stop: press Ctrl-C here.",
+        sep="\n",
+        flush=True,
+    )
     try:
         return subprocess.call(command, env=environment(folder))
     except KeyboardInterrupt:
         return 0
 
 
-def prepare(file: Path | None) -> tuple[Path, Path]:
-    """Copy the notebooks for a job; returns (folder of the copy, path of the job file)."""
+def prepare(file: Path | None) -> tuple[Path, Path, list[str]]:
+    """Copy the notebooks for a job, or bring them up to date.
+
+    Returns (folder of the copy, path of the job file, sentences to be told).
+    """
     from calcbook.cli import notebooks_folder
 
-    origin = notebooks_folder()
     if file is None:
         folder = Path("calcbook-demo").resolve()
         file = folder / "demo.toml"
@@ -76,9 +85,7 @@ def prepare(file: Path | None) -> tuple[Path, Path]:
         folder = file.with_name(f"{file.stem}-book")
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for source in [*origin.glob("*.ipynb"), *origin.glob("*.toml")]:
-            if not (folder / source.name).exists():
-                shutil.copyfile(source, folder / source.name)
+        told = bring_up_to_date(notebooks_folder(), folder)
         _settings(folder / ".lab")
     except OSError as error:
         raise JobError(
@@ -86,7 +93,7 @@ def prepare(file: Path | None) -> tuple[Path, Path]:
         ) from None
     choose_job(file, folder)
     _trust(folder)
-    return folder, file
+    return folder, file, told
 
 
 def _settings(lab: Path) -> None:
@@ -106,7 +113,8 @@ def _trust(folder: Path) -> None:
 
     notary = NotebookNotary()
     for path in folder.glob("*.ipynb"):
-        notary.sign(nbformat.read(path, as_version=4))
+        with contextlib.suppress(Exception):  # of any kind: a notebook the reader broke is the lab's to tell
+            notary.sign(nbformat.read(path, as_version=4))
 
 
 def environment(folder: str | Path) -> dict[str, str]:

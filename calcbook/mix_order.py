@@ -1,6 +1,8 @@
 """The mix and its order: what to ask for, what water does to it, how warm it comes."""
 
 from calcbook.calculation import PRACTICE, Calculation
+from calcbook.crew import placing_rate
+from calcbook.labor import placing_inputs
 from calcbook.mix import (
     air_content,
     cement_content,
@@ -19,7 +21,7 @@ from calcbook.mix import (
     water_content,
 )
 from calcbook.pour_charts import water_chart
-from calcbook.pour_plan import loads_of, placing_inputs, placing_rate
+from calcbook.pour_plan import loads_of
 from calcbook.safety import caution
 from calcbook.sources import cite
 from calcbook.table import table

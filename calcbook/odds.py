@@ -13,6 +13,7 @@ from calcbook.base import spoil_volume
 from calcbook.book import Book
 from calcbook.formula import cite, procedure
 from calcbook.job import JobError
+from calcbook.labor import PLACING
 from calcbook.pour_day import WAITING
 from calcbook.pricing import (
     direct_cost,
@@ -36,7 +37,7 @@ from calcbook.risk import (
 )
 from calcbook.trucks import truck_plan
 from calcbook.units import TRADE_UNITS, Q, money_text, unit, ureg
-from calcbook.volume import PLACING, need_of
+from calcbook.volume import need_of
 
 DRAWS, SEED = 100_000, 1
 DRAWS_ALONE = 20_000  # of them, to see what each driver does alone

@@ -119,7 +119,7 @@ class Thickening:
     """A pad or strip below the slab.
 
     name; bottom: shape at its bottom (Polygon in feet); depth: below the slab's underside, in feet;
-    slope: of its sides, run per rise; kind: "pad" or "strip".
+    slope: of its sides, run per rise; kind: "pad" or "strip"; place: in the job file, as ``pads.0``.
     """
 
     name: str
@@ -127,6 +127,7 @@ class Thickening:
     depth: float
     slope: float = 0.0
     kind: str = "pad"
+    place: str = ""
 
     @classmethod
     def pad(
@@ -169,7 +170,7 @@ class Plan:
             self._check_opening(opening, f"openings.{index}")
         self._check_overlaps()
         for index, thickening in enumerate(self.thickenings):
-            self._check_centre(thickening, f"pads.{index}")
+            self._check_centre(thickening, thickening.place or f"pads.{index}")
 
     def _check_opening(self, opening: Opening, place: str) -> None:
         if self.outline.contains_properly(opening.shape):

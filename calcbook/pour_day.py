@@ -7,8 +7,9 @@ from calcbook.crew import finishing_hours
 from calcbook.evaporation import drying_of
 from calcbook.formula import FormulaError
 from calcbook.hydration import age_at_degree
+from calcbook.labor import OTHER_SCREED, finishing_inputs
 from calcbook.pour_charts import SIDE_WORDS, clock_text, drying_chart, timeline
-from calcbook.pour_plan import OTHER_SCREED, day_of, finishing_inputs, saw_method
+from calcbook.pour_plan import day_of, saw_method
 from calcbook.safety import caution
 from calcbook.setting import EVENTS, saw_window, set_degree, set_time
 from calcbook.site import NoWeather

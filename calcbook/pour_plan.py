@@ -6,10 +6,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from calcbook.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
+from calcbook.labor import OTHER_SCREED, finishing_inputs, placing_inputs
 from calcbook.setting import SetBand, set_band
 from calcbook.slab_heat import BARE, Case, Cover, Week, run
 from calcbook.trucks import truck_plan
-from calcbook.units import Q
 from calcbook.volume import dig_volume, need_of, plan_volume, slab_volume
 
 SET_HORIZON = 48.0  # hours in which set is looked for
@@ -26,34 +26,6 @@ def loads_of(job):
         need, pour.truck_capacity, pour.minimum_load, concrete.order_step, prices.concrete,
         prices.short_load_fee, job.system,
     )  # fmt: skip
-
-
-OTHER_SCREED = {"power": "hand", "hand": "power"}
-
-
-def placing_inputs(job, screed=None):
-    """The arguments of ``placing_rate`` for a job; screed: "power" or "hand", else the job's."""
-    crew = job.crew
-    struck = crew.power_screed_rate if (screed or crew.screed) == "power" else crew.screed_rate
-    return dict(
-        Q_d=job.pour.empty_rate,
-        n=float(crew.size),
-        q_p=Q(crew.place_rate.m_as("cubic_yard"), "yd3/h"),
-        R_s=Q(struck.m_as("foot**2"), "ft2/h"),
-        t=job.slab.thickness,
-    )
-
-
-def finishing_inputs(job, power=True):
-    """The arguments of ``finishing_hours`` for a job, without the area. power: False without machines."""
-    crew = job.crew
-    machines = min(crew.power_trowels, crew.finishers) if power else 0
-    return dict(
-        n_m=float(machines),
-        R_m=Q(crew.trowel_rate.m_as("foot**2"), "ft2/h"),
-        n_h=float(crew.finishers - machines),
-        R_h=Q(crew.hand_rate.m_as("foot**2"), "ft2/h"),
-    )
 
 
 def shares(job):

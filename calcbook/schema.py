@@ -5,7 +5,7 @@ Only data stands here; ``fields.py`` declares fields, ``job.py`` reads and saves
 
 from pydantic import Field, model_validator
 
-from calcbook.fields import OWN, PRACTICE, Section, pick, points, quantity, text, whole
+from calcbook.fields import OWN, PRACTICE, Clash, Section, pick, points, quantity, text, whole
 from calcbook.schema_bolts import Bolts, Sill
 from calcbook.schema_pour import Crew, Pour
 from calcbook.schema_risk import Risk
@@ -243,6 +243,16 @@ class Retarder(Section):
     tape_roll: Quantity = quantity(
         "ft", "length of a roll of seam tape", "180 ft", "trade size (from memory)", low=10, high=1000
     )
+
+    @model_validator(mode="after")
+    def _laps(self):
+        from calcbook.sheets import SheetError, check_roll  # here: else every start loads the layout
+
+        try:
+            check_roll(self.roll_width, self.roll_length, self.lap)
+        except SheetError as error:
+            raise Clash("lap", str(error)) from None
+        return self
 
 
 class Rental(Section):

@@ -2,8 +2,8 @@
 
 from pydantic import Field, model_validator
 
-from calcbook.fields import OWN, PRACTICE, Section, lengths, pick, quantity, text, whole, yes_no
-from calcbook.units import Quantity, UnitError
+from calcbook.fields import OWN, PRACTICE, Clash, Section, lengths, pick, quantity, text, whole, yes_no
+from calcbook.units import Quantity
 
 _MAKER = "ask for the maker's sheet"
 SPECIES = ("Southern Pine", "Douglas Fir-Larch", "Hem-Fir", "Spruce-Pine-Fir")
@@ -78,7 +78,7 @@ class Sill(Section):
     @model_validator(mode="after")
     def _ends(self):
         if self.end is not None and self.end <= self.start:
-            raise UnitError(f"wall {self.name!r} ends before it starts; end must be more than start")
+            raise Clash("end", f"wall {self.name!r} ends before it starts; end must be more than start")
         return self
 
 

@@ -5,10 +5,11 @@ import functools
 
 from pydantic import Field, ValidationError, field_validator, model_validator
 
-from calcbook.fields import OWN, PRACTICE, Section, pick, quantity, text, whole, yes_no
+from calcbook.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, whole, yes_no
 from calcbook.table import table
 from calcbook.units import Quantity, UnitError
 
+FIRST_YEAR, LAST_YEAR = 1900, 2199  # of a pour and of its weather
 BLANKETS = tuple(row["name"] for row in table("blankets"))
 SOILS = tuple(
     row["name"] for row in table("materials") if row["name"].endswith(("sand", "clay", "peat"))
@@ -22,6 +23,17 @@ def clock_hours(value):
     except ValueError:
         raise UnitError(f"{value!r} is not a time of day; write it like 07:30") from None
     return moment.hour + moment.minute / 60
+
+
+def _day(value):
+    """A date from a text such as ``2026-06-01``; UnitError where it is none that a slab is poured on."""
+    try:
+        day = datetime.date.fromisoformat(value[:10])
+    except ValueError:
+        raise UnitError(f"{value!r} is not a date; write it like 2026-06-01") from None
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise UnitError(f"{value!r} is not in the years {FIRST_YEAR} to {LAST_YEAR}")
+    return day
 
 
 class WeatherHour(Section):
@@ -54,8 +66,10 @@ def _built(rows, offset, longitude):
 
 
 class Pour(Section):
-    date: str = text("day of the pour", "", "no date given")
-    start: str = text("time the first truck is wanted, such as 07:30", "07:00", PRACTICE)
+    date: str = text("day of the pour", "", "no date given", check=lambda given: given and _day(given))
+    start: str = text(
+        "time the first truck is wanted, such as 07:30", "07:00", PRACTICE, check=clock_hours
+    )
     truck_capacity: Quantity = quantity(
         "yd3", "most a truck carries", "9 yd3", "8 to 10 yd3 is usual (from memory)", low=1, high=14
     )
@@ -112,8 +126,8 @@ class Pour(Section):
     shaded: Quantity = quantity(
         "1", "share of the slab that comes into shade", "0 %", "no shade given", low=0, high=1
     )
-    shade_from: str = text("time of day its shade begins", "12:00", "no shade given")
-    shade_to: str = text("time of day its shade ends", "20:00", "no shade given")
+    shade_from: str = text("time of day its shade begins", "12:00", "no shade given", check=clock_hours)
+    shade_to: str = text("time of day its shade ends", "20:00", "no shade given", check=clock_hours)
     soil: str = pick(
         "soil under the base", SOILS, "moist sand", "de Vries 1963: warmest heat store; ask on site"
     )
@@ -132,9 +146,11 @@ class Pour(Section):
     )  # fmt: skip
 
     @model_validator(mode="after")
-    def _weather(self):
-        for key in ("start", "shade_from", "shade_to"):
-            clock_hours(getattr(self, key))
+    def _trucks_and_weather(self):
+        if self.minimum_load > self.truck_capacity:
+            raise Clash(
+                "minimum_load", "the smallest load is more than a truck carries (truck_capacity)"
+            )
         begin, weather = self.moment(), self.weather()
         if begin and weather:
             weather.covers(begin, begin + datetime.timedelta(hours=1))
@@ -160,15 +176,11 @@ class Pour(Section):
         return _built(tuple(self.forecast), offset, longitude)
 
     def moment(self):
-        """Date and clock of the first truck, or None where no date is given. Raises UnitError."""
+        """Date and clock of the first truck, or None where no date is given."""
         if not self.date:
             return None
-        try:
-            day = datetime.date.fromisoformat(self.date[:10])
-        except ValueError:
-            raise UnitError(f"{self.date!r} is not a date; write it like 2026-06-01") from None
-        hours = clock_hours(self.start)
-        return datetime.datetime.combine(day, datetime.time()) + datetime.timedelta(hours=hours)
+        start = datetime.timedelta(hours=clock_hours(self.start))
+        return datetime.datetime.combine(_day(self.date), datetime.time()) + start
 
 
 class Crew(Section):

@@ -4,7 +4,9 @@ What cannot be guessed (bearing of the soil, frost depth, loads) has no default:
 needs it asks for it.
 """
 
-from calcbook.fields import OWN, PRACTICE, Section, pick, quantity, text, yes_no
+from pydantic import model_validator
+
+from calcbook.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, yes_no
 from calcbook.table import table
 from calcbook.units import Quantity, UnitError
 
@@ -143,9 +145,17 @@ class Joints(Section):
     )
 
 
+def _wire(style):
+    from calcbook.reinforcement import wire_style  # here: reading a job loads no formulas otherwise
+
+    wire_style(style)
+
+
 class Reinforcement(Section):
     kind: str = pick("reinforcement", REINFORCEMENTS, "none", "plain concrete with close joints")
-    wire: str = text("mesh, style", "6x6-W2.9xW2.9", "UFC 3-300-10N B-2.2.2 (read in a reprint)", 40)
+    wire: str = text(
+        "mesh, style", "6x6-W2.9xW2.9", "UFC 3-300-10N B-2.2.2 (read in a reprint)", 40, check=_wire
+    )
     sheet_length: Quantity = quantity(
         "ft", "mesh, length of a sheet", "10 ft", "trade size (from memory)", low=3, high=300
     )
@@ -232,6 +242,16 @@ class Reinforcement(Section):
     bar_rate: Quantity = quantity(
         "ft", "bar tied by one person in an hour", "60 ft", OWN, above=0, high=1000
     )
+
+    @model_validator(mode="after")
+    def _laps(self):
+        if self.mesh_lap >= min(self.sheet_length, self.sheet_width) / 2:
+            raise Clash(
+                "mesh_lap", "laps take half of every sheet; give a shorter lap or larger sheets"
+            )
+        if self.bar_lap >= self.bar_length:
+            raise Clash("bar_lap", "the lap is as long as the bar; give a shorter lap or longer stock")
+        return self
 
 
 __all__ = ["Joints", "Post", "Reinforcement", "Soil", "Vehicle", "Wall", "load"]

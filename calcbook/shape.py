@@ -7,7 +7,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from calcbook.outline import EdgeRing, OutlineError, Plan, Thickening, disc, read_outline, rectangle
-from calcbook.units import UnitError
+from calcbook.units import Q, UnitError, show_length
+from calcbook.wall_lines import WallError, check_wall
 
 if TYPE_CHECKING:
     from shapely import Polygon
@@ -16,12 +17,19 @@ if TYPE_CHECKING:
     from calcbook.schema_structure import Wall
     from calcbook.units import Quantity
 
+_LEAST_WIDTH = Q(1, "ft")  # a slab that is narrower all over is a slip of a unit; no steel fits into it
+
 
 def build_plan(file: JobFile) -> Plan:
     """The Plan of a checked job file (schema.JobFile). Raises OutlineError with its ``place``."""
     system = file.job.units
     outline, edge = _outline(file.slab, system), _edge(file.edge)
-    return Plan(
+    for index, sill in enumerate(file.sills):
+        try:
+            check_wall(file.slab, sill, system)
+        except WallError as error:
+            raise OutlineError(str(error), f"sills.{index}.{error.key}") from None
+    plan = Plan(
         outline,
         openings=tuple(_named("openings", file.openings, lambda o: (o.name, _opening(o, system)))),
         thickenings=(
@@ -30,6 +38,10 @@ def build_plan(file: JobFile) -> Plan:
         ),
         edge=edge,
     )
+    if plan.slab.buffer(-_LEAST_WIDTH.m_as("foot") / 2).is_empty:
+        least = show_length(_LEAST_WIDTH, system)
+        raise OutlineError(f"is nowhere {least} wide; check its measures and their units")
+    return plan
 
 
 def _outline(slab: Any, system: str) -> Polygon:
@@ -98,7 +110,10 @@ def _named(place: str, entries: Sequence[Any], make: Callable[[Any], Any]) -> li
     found = []
     for index, entry in enumerate(entries):
         try:
-            found.append(make(entry))
+            made = make(entry)
+            found.append(
+                replace(made, place=f"{place}.{index}") if isinstance(made, Thickening) else made
+            )
         except OutlineError as error:
             raise OutlineError(str(error), f"{place}.{index}") from None
     return found

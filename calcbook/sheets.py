@@ -102,6 +102,23 @@ class Layout:
         return f"{self.why()} Sheets {cuts}."
 
 
+def check_roll(roll_width, roll_length, lap, system="us"):
+    """Raise SheetError where laps leave nothing of a sheet, or a roll is too short. All lengths."""
+    width, length, overlap = (q.m_as("foot") for q in (roll_width, roll_length, lap))
+    wide, long, over = (show_length(q, system) for q in (roll_width, roll_length, lap))
+    if width <= 2 * overlap:
+        raise SheetError(
+            f"a lap of {over} leaves nothing of a roll {wide} wide; "
+            "the lap must be less than half the width"
+        )
+    if length < 2 * LEAST_PIECE or overlap >= LEAST_PIECE:
+        least = show_length(Q(LEAST_PIECE, "ft"), system)
+        raise SheetError(
+            f"a roll of {long} with laps of {over} cannot be laid; "
+            f"a roll must hold two pieces of {least}, and a lap must be shorter than one"
+        )
+
+
 @procedure(
     "Layout of the vapor retarder",
     cite("geometry", "strips over the outline in both directions"),
@@ -122,17 +139,8 @@ def sheet_layout(outline, roll_width, roll_length, lap, turn_up=Q(0, "in")):
     leave nothing of a sheet, or a roll is too short. Source: geometry.
     """
     outline = getattr(outline, "outline", outline)
+    check_roll(roll_width, roll_length, lap)
     width, length, lap, turn_up = (q.m_as("foot") for q in (roll_width, roll_length, lap, turn_up))
-    if width <= 2 * lap:
-        raise SheetError(
-            f"a lap of {show_length(Q(lap, 'ft'))} leaves nothing of a roll {show_length(Q(width, 'ft'))} wide; "
-            "the lap must be less than half the width"
-        )
-    if length < 2 * LEAST_PIECE or lap >= LEAST_PIECE:
-        raise SheetError(
-            f"a roll of {show_length(Q(length, 'ft'))} with laps of {show_length(Q(lap, 'ft'))} cannot be laid; "
-            f"a roll must hold two pieces of {LEAST_PIECE:g} ft, and a lap must be shorter than one"
-        )
     # square folds at right corners; sharp corners are cut short
     region = outline.buffer(turn_up, join_style="mitre", mitre_limit=2) if turn_up else outline
     make = functools.partial(_best, outline, region, width, length, lap)

@@ -320,6 +320,12 @@ _ALIASES = {
     "inches": "inch", "in.": "inch", "ft.": "ft", "bags": "bag", "rolls": "roll",
     "gal": "gallon", "tonne": "metric_ton", "kph": "kilometer/hour", "ton": "short_ton",
 }  # fmt: skip
+# names, joined by * / ( ) or put after one another, with powers as trade units have; else pint would
+# work out any sum that stands there, which a tower of powers makes endless
+_UNIT_WORDS = re.compile(
+    r"(?:\s|[/()]|\*(?!\*)|\*\*\s*-?[1-4](?![\w.]|\s*\*\*)|(?<![\w.])1(?![\w.])|[A-Za-zµμ°%_][\w°]*+\.?)++",
+    re.A,
+)
 _TEMPERATURES = {"F": "degF", "°F": "degF", "ºF": "degF", "C": "degC", "°C": "degC", "ºC": "degC"}
 
 
@@ -337,9 +343,9 @@ def _unit_expression(text: str) -> str:
         return printed
     text = text.strip().replace("$", " dollar ").replace("²", "2").replace("³", "3")
     text = text.replace("·", "*").replace("^", "**").replace("°", "deg")
-    text = re.sub(r"\b(cu|cubic)\s+(yd|yds|yard|yards)\b", "cubic_yard", text)
-    text = re.sub(r"\b(cu|cubic)\s+(ft|feet|foot|m|in)\b", r"\2**3", text)
-    text = re.sub(r"\b(sq|square)\s+(ft|feet|foot|m|in|yd)\b", r"\2**2", text)
+    text = re.sub(r"\b(cu|cubic)\b\.?\s+(yd|yds|yard|yards)\b", "cubic_yard", text)
+    text = re.sub(r"\b(cu|cubic)\b\.?\s+(ft|feet|foot|m|in)\b", r"\2**3", text)
+    text = re.sub(r"\b(sq|square)\b\.?\s+(ft|feet|foot|m|in|yd)\b", r"\2**2", text)
     text = re.sub(r"([A-Za-z])([23])\b", r"\1**\2", text)
     return re.sub(r"[A-Za-z_]+\.?", lambda m: _ALIASES.get(m.group(), m.group().rstrip(".")), text)
 
@@ -363,7 +369,21 @@ def read(text: Any, name: str) -> Quantity:
         length = read_feet_inches(text)
         if length is not None:
             return length
-    return _of_kind(_parse(text, name), name, text.strip())
+    return _convertible(_of_kind(_parse(text, name), name, text.strip()), name, text.strip())
+
+
+def _convertible(quantity: Quantity, name: str, text: str) -> Quantity:
+    """The quantity, where it has a finite number in the wanted unit (parsec**4/nm**4 may have none)."""
+    try:
+        if math.isfinite(quantity.m_as(unit(name))):
+            return quantity
+    except OverflowError:
+        pass
+    except pint.errors.PintError:  # a temperature and a difference of two are of one dimension
+        raise UnitError(
+            f"{text!r} mixes up a temperature and a difference of temperatures; {_wanted(name)}"
+        ) from None
+    raise UnitError(f"{text!r} is beyond any number that can be used; {_wanted(name)}")
 
 
 def _wanted(name: str) -> str:
@@ -406,11 +426,12 @@ def _parse(text: str, name: str) -> Quantity:
     if TRADE_UNITS[name].pint_name in ("degF", "degC", "kelvin"):
         rest = _TEMPERATURES.get(rest, rest)
     try:
-        return ureg.Quantity(number, ureg.parse_units(_unit_expression(rest)))
+        words = _unit_expression(rest)
+        if _UNIT_WORDS.fullmatch(words):
+            return ureg.Quantity(number, ureg.parse_units(words))
     except Exception:  # pint raises many kinds; all of them mean the unit is not known
-        raise UnitError(
-            f"{text!r}: the unit {match[2].strip()!r} is not known; {_wanted(name)}"
-        ) from None
+        pass
+    raise UnitError(f"{text!r}: the unit {match[2].strip()!r} is not known; {_wanted(name)}")
 
 
 def _of_kind(quantity: Quantity, name: str, text: str) -> Quantity:

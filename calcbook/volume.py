@@ -12,16 +12,14 @@ from calcbook.dig import (
     volume_alone,
 )
 from calcbook.formula import arg, cite, formula, result
+from calcbook.labor import take_labor
 from calcbook.offset import corner_sum, keeps_sides
 from calcbook.plans import plan_drawing
-from calcbook.pricing import person_hours
 from calcbook.rounding import ceil
 from calcbook.shortfall import left_in_pump, odds_chart, order_for_risk, short_odds
 from calcbook.table import records
 from calcbook.trucks import short_load, truck_loads, truck_plan
 from calcbook.units import Q, show
-
-PLACING = "Placing and striking off"  # the line of the takeoff
 
 
 @formula(
@@ -133,15 +131,7 @@ def calculation(job):
     need, least = _needed(calc, job, V)
     order = _loads(calc, job, need)
     _odds(calc, job, V, order, least)
-    _work(calc, PLACING, order.m_as("cubic_yard"), job, "crew.place_rate", "cubic_yard")
-    _work(
-        calc,
-        "Floating and troweling",
-        job.plan.area.m_as("foot**2"),
-        job,
-        "crew.trowel_rate",
-        "foot**2",
-    )
+    take_labor(calc, job, order)
     calc.caution(
         "Measure the depth of the finished base in many places before ordering: half an inch more depth under "
         "a 4 in. slab is an eighth more concrete."
@@ -294,11 +284,6 @@ def _odds(calc, job, V, order, least):
         f"{show(least, 'yd3', job.system)} is the least order that keeps to it.",
     )  # fmt: skip
     calc.figure("Odds of coming up short", lambda: odds_chart(job, V, order))
-
-
-def _work(calc, words, amount, job, place, unit_name):
-    rate = calc.given(job, place, "r").m_as(unit_name)
-    calc.work(words, calc.step(person_hours, f"{words}.", n=amount, rate=Q(rate, "1/h")))
 
 
 __all__ = [

@@ -1,13 +1,13 @@
-"""Walls on the slab as lines with plate, studs, doors and bars, ready to be bolted."""
+"""Walls on the slab with plate, studs, doors and bars, ready to be bolted."""
 
 import itertools
 import math
-from dataclasses import dataclass
 
 from calcbook.bolt_layout import cached_layout
 from calcbook.bolt_tape import Block, Rules, inch_steps, to_steps
 from calcbook.table import lookup
-from calcbook.units import Q, feet_inches, show_length
+from calcbook.units import Q
+from calcbook.wall_lines import door_spans
 
 STUD = Q(1.5, "in")  # thickness of a stud, dressed
 _LEAST_PIECE = Q(4, "ft")  # of plate, where lengths are free
@@ -16,94 +16,7 @@ _COMFORT = Q(1.5, "in")  # room beside a bolt, for its misplacement, where that 
 _BAR_GAP = Q(0.25, "in")  # between a bar and a bolt tied beside it
 
 
-class WallError(ValueError):
-    """A wall that does not fit its slab; the message names the wall."""
-
-
-@dataclass(frozen=True)
-class WallLine:
-    """Where a wall runs, in plain feet: its start, unit vectors along it and into the slab, its length,
-    how far its ends are from the corners of its side, and the names of those corners."""
-
-    name: str
-    origin: tuple
-    along: tuple
-    inward: tuple
-    length: float
-    before: float
-    after: float
-    free_ends: tuple = (False, False)  # whether the slab ends beyond the wall's start and end
-    corners: tuple = ("A", "B")
-
-    def at(self, distance, aside=0.0):
-        """(x, y) of a point that far along the wall and that far into the slab, in feet."""
-        return tuple(self.origin[k] + distance * self.along[k] + aside * self.inward[k] for k in (0, 1))
-
-
-def side_points(slab):
-    """Corners of the outline in the order of the job file, in feet."""
-    if slab.points is not None:
-        return [(x.m_as("foot"), y.m_as("foot")) for x, y in slab.points]
-    L, W = slab.length.m_as("foot"), slab.width.m_as("foot")
-    return [(0.0, 0.0), (L, 0.0), (L, W), (0.0, W)]
-
-
-def corner_name(k):
-    """Letter of a corner of the outline, counted from 0 in the order of the job file: A ... Z, A2 ..."""
-    turn, letter = divmod(k, 26)
-    return chr(ord("A") + letter) + (str(turn + 1) if turn else "")
-
-
-def wall_line(slab, wall):
-    """The WallLine of a wall of the job file. Raises WallError where it does not fit its side."""
-    corners = side_points(slab)
-    if wall.side > len(corners):
-        raise WallError(
-            f"wall {wall.name!r}: side {wall.side} is not there; the outline has {len(corners)} sides"
-        )
-    (x0, y0), (x1, y1) = corners[wall.side - 1], corners[wall.side % len(corners)]
-    span = math.hypot(x1 - x0, y1 - y0)
-    start = wall.start.m_as("foot")
-    end = span if wall.end is None else wall.end.m_as("foot")
-    if end > span + 1e-6 or start >= end:
-        raise WallError(
-            f"wall {wall.name!r}: it runs from {feet_inches(Q(start, 'ft'))} to {feet_inches(Q(end, 'ft'))}, but "
-            f"side {wall.side} is {feet_inches(Q(span, 'ft'))} long; change start or end"
-        )
-    along = ((x1 - x0) / span, (y1 - y0) / span)
-    turn = 1.0 if _area(corners) > 0 else -1.0
-    inward = (-along[1] * turn, along[0] * turn)
-    origin = (x0 + start * along[0], y0 + start * along[1])
-    free = tuple(_is_outer(corners, k, turn) for k in (wall.side - 1, wall.side % len(corners)))
-    names = tuple(corner_name(k) for k in (wall.side - 1, wall.side % len(corners)))
-    return WallLine(wall.name, origin, along, inward, end - start, start, span - end, free, names)
-
-
-def _is_outer(corners, k, turn):
-    """True where the outline turns outward at a corner, so that the slab ends there."""
-    (xa, ya), (xb, yb), (xc, yc) = corners[k - 1], corners[k], corners[(k + 1) % len(corners)]
-    return turn * ((xb - xa) * (yc - yb) - (yb - ya) * (xc - xb)) > 0
-
-
-def _area(corners):
-    pairs = itertools.pairwise([*corners, corners[0]])
-    return sum(a[0] * b[1] - b[0] * a[1] for a, b in pairs) / 2
-
-
 # --- plate, studs, bars --------------------------------------------------------------------
-
-
-def door_spans(wall, length, system="us"):
-    """(start, end) of the doors of a wall in steps, in order. Raises WallError where they do not fit."""
-    spans = sorted((to_steps(d.start, system), to_steps(d.start + d.width, system)) for d in wall.doors)
-    for (_, end), (start, _) in itertools.pairwise([(0, 0), *spans]):
-        if start < end:
-            raise WallError(f"wall {wall.name!r}: two doors overlap; check start and width")
-    if spans and spans[-1][1] > to_steps(length, system):
-        raise WallError(
-            f"wall {wall.name!r}: a door reaches beyond its end at {show_length(length, system)}; check start and width"
-        )
-    return spans
 
 
 def plate_pieces(wall, length, system="us", joints=None, first=1.0):

@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from calcbook.job import Job, JobError, write_whole
+from calcbook.files import write_whole
+from calcbook.job import Job, JobError
 
 
 def print_odds(quote):

@@ -10,9 +10,9 @@ from server import NOTEBOOKS
 
 from calcbook.book import Book
 from calcbook.job import Job
+from calcbook.labor import PLACING
 from calcbook.odds import DRAWS, DRIVERS, SEED, Model, Scores, odds_of
 from calcbook.pour_day import WAITING
-from calcbook.volume import PLACING
 
 
 def stream(name, item=0):

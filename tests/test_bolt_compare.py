@@ -8,7 +8,7 @@ from calcbook.bolt_design import _stick_up, _walls
 from calcbook.calculation import Calculation
 from calcbook.misplacement import odds_of_miss, rooms_of
 from calcbook.units import Q
-from calcbook.walls import wall_line
+from calcbook.wall_lines import wall_line
 
 
 @pytest.fixture(scope="module")

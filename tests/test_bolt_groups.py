@@ -16,7 +16,7 @@ from calcbook.calculation import Calculation
 from calcbook.schema import Slab
 from calcbook.schema_bolts import Sill
 from calcbook.units import Q
-from calcbook.walls import wall_line
+from calcbook.wall_lines import wall_line
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.crew import Side, finishing_hours, placing_rate, pour_plan, truck_clock
+from calcbook.crew import (
+    Side,
+    finishing_hours,
+    finishing_labor,
+    placing_labor,
+    placing_rate,
+    pour_plan,
+    truck_clock,
+)
 
 
 def test_the_slowest_link_sets_the_rate():
@@ -106,3 +114,10 @@ def test_trucks_never_overlap_and_all_is_placed(loads, spacing, rate):
     assert sum(t.ends - t.begins for t in trucks) == pytest.approx(sum(loads) / rate)
     assert all(b.begins >= a.ends - 1e-12 for a, b in zip(trucks, trucks[1:], strict=False))
     assert all(t.begins >= t.arrives for t in trucks)
+
+
+def test_person_hours_by_hand():
+    """26 yd3 at 15 yd3/h by 6 people: 1.733 h of 6; 4.5 h of 4 people."""
+    assert placing_labor(V="26 yd3", Q_p="15 yd3/h", n=6).m == pytest.approx(10.4)
+    assert placing_labor(V="0 yd3", Q_p="15 yd3/h", n=6).m == 0
+    assert finishing_labor(t_f="4.5 h", n=4).m == pytest.approx(18)

@@ -49,6 +49,14 @@ def test_depths_and_reaches_by_hand():
     assert edge_offset("4 in", "5.5 in").magnitude == 0
 
 
+def test_soil_that_does_not_carry_the_strip_alone_is_not_ok():
+    """Found by fuzz.py: strip and slab alone press 150 x 13/12 + 62.5 = 225 psf on the soil."""
+    calc = calculation(job(soil={"bearing": "200 psf"}))
+    assert checks(job(soil={"bearing": "200 psf"}))["wall: does the soil carry it?"].status == "NOT OK"
+    assert any("no width would do" in getattr(block, "words", "") for block in calc.blocks)
+    assert "width wall" not in calc.results
+
+
 def test_a_sound_edge_passes():
     calc = calculation(job())
     assert calc.status == "OK" and len(calc.checks) == 7

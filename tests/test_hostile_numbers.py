@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcbook import cli
-from calcbook.units import TRADE_UNITS, Quantity, UnitError, read, read_feet_inches
+from calcbook.units import TRADE_UNITS, Quantity, UnitError, read, read_feet_inches, unit
 
 TOKENS = st.sampled_from(
     [*"0123456789.,/-+'\"½⅞−′″ e%$²^*()_[]{}\\", "ft", "in", " ft ", "inch", "1e308", "nan", "inf", "psi",
@@ -53,6 +53,41 @@ def test_a_length_that_cannot_be_is_refused_and_its_field_named(text, tmp_path, 
     out, err = capsys.readouterr()
     assert status == 2 and out == "" and len(err.splitlines()) == 1 and len(err) < 420, (text, err)
     assert "[slab]" in err and time.monotonic() - begun < 5
+
+
+@pytest.mark.parametrize("text", ["9 ft**9**9**9**9", "5 $$$$$77777777777777777777777777Pa7MPa", "5 " + "a" * 50 + "!",
+    "5 ft*" + "ft*" * 16 + "!", "5 " + "(" * 50, "5 ft" + "**-1" * 12, "5 9**9**9**9 ft"])  # fmt: skip
+@pytest.mark.parametrize("name", ["ft", "1", "$"])
+def test_a_unit_is_never_a_sum_to_be_worked_out(text, name):
+    """Found by fuzz.py: a tower of powers took longer than anyone waits."""
+    begun = time.process_time()
+    with pytest.raises(UnitError, match="is not known|is not a number with a unit"):
+        read(text, name)
+    assert time.process_time() - begun < 1
+
+
+def test_units_written_as_a_builder_writes_them_are_read():
+    for text, name, value in (
+        ("5 lb/ft^2/h", "lb/ft2/h", 5), ("5 lb / ft**2 / h", "lb/ft2/h", 5), ("12 1/h", "1/h", 12),
+        ("3 cu. yd", "yd3", 3), ("7 sq ft", "ft2", 7), ("$5 / yd3", "$/yd3", 5), ("2 h**-1", "1/h", 2),
+        ("5 kN*m/m", "lbf*in/in", 1124.045), ("5 kg/(m²·h)", "lb/ft2/h", 1.02408), ("1 m^4", "in4", 2402510),
+    ):  # fmt: skip
+        assert read(text, name).m_as(unit(name)) == pytest.approx(value, rel=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("text", "name"), [("5 F°", "degF"), ("5 delta_degC", "degF"), ("50 degF", "delta_degF")]
+)
+def test_a_temperature_is_told_from_a_difference_of_two(text, name):
+    """Found by fuzz.py: both are of one dimension, and the field could not be read."""
+    with pytest.raises(UnitError, match="mixes up a temperature and a difference"):
+        read(text, name)
+
+
+def test_a_number_beyond_all_use_is_refused():
+    for text in ("5 pc**4*pc**4*pc**4*pc**4/nm**4/nm**4/nm**4/nm**4", "1e300 parsec**4/nm**4"):
+        with pytest.raises(UnitError, match="beyond any number"):
+            read(text, "1")
 
 
 NAMES = ("slab_volume", "evaporation_rate", "corner_stress", "adhesive_per_hole", "dig_volume", "")

@@ -10,7 +10,8 @@ import pytest
 from server import NOTEBOOKS
 
 from calcbook import cli
-from calcbook.job import Job, JobChanged, JobError, write_whole
+from calcbook.files import write_whole
+from calcbook.job import Job, JobChanged, JobError
 
 DEMO = (NOTEBOOKS / "demo.toml").read_text(encoding="utf-8")
 

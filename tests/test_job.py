@@ -11,8 +11,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from calcbook import cli
+from calcbook.book import Book
 from calcbook.fields import Section
-from calcbook.job import Job, JobChanged, JobError, find_line
+from calcbook.job import Job, JobChanged, JobError
+from calcbook.job_problems import find_line
 from calcbook.schema import JobFile
 from calcbook.units import Quantity
 
@@ -158,6 +160,56 @@ def test_a_broken_file_is_refused_in_clear_words(name, tmp_path, capsys):
     assert is_clear(message) and words in message, message
 
 
+WALL = SMALL + '[[sills]]\nname = "west"\nside = 1\n'
+CLASHES = {
+    "doors over each other": (
+        WALL + '[[sills.doors]]\nstart = "4 ft"\nwidth = "3 ft"\n' + '[[sills.doors]]\nstart = "6 ft"\nwidth = "3 ft"\n',
+        10, "[[sills]] number 1 doors number 2 wall 'west': two doors overlap",
+    ),
+    "door beyond the wall": (
+        WALL + 'end = "9 ft"\n[[sills.doors]]\nstart = "7 ft"\nwidth = "3 ft"\n',
+        8, "[[sills]] number 1 doors number 1 wall 'west': a door reaches beyond its end at 9'-0\"",
+    ),
+    "no such side": (WALL + WALL[len(SMALL) :].replace("1", "5"), 9, "number 2 side wall 'west': side 5 is not there"),
+    "wall longer than its side": (WALL + 'end = "21 ft"\n', 7, "number 1 end wall 'west': it runs from 0\" to 21'-0\""),
+    "wall that starts past its side": (WALL + 'start = "21 ft"\n', 7, "number 1 start wall 'west': it runs from 21'-0\""),
+    "wall that ends before it starts": (WALL + 'start = "9 ft"\nend = "8 ft"\n', 8, "end: wall 'west' ends before"),
+    "in metres": ('[job]\nunits = "si"\n' + WALL + 'end = "7 m"\n', 9, "it runs from 0.000 m to 7.000 m"),
+    "wire style": (SMALL + '[reinforcement]\nkind = "mesh"\nwire = "6 by 6"\n', 6, "[reinforcement] wire: welded wire style '6 by 6' cannot be read"),
+    "wire too thick": (SMALL + '[reinforcement]\nwire = "6x6-W99xW99"\n', 5, "spacing is 2 to 18 in."),
+    "laps of half a sheet": (SMALL + '[reinforcement]\nmesh_lap = "30 in"\n', 5, "[reinforcement] mesh_lap: laps take half"),
+    "lap as long as the bar": (SMALL + '[reinforcement]\nbar_length = "6 ft"\nbar_lap = "72 in"\n', 6, "[reinforcement] bar_lap:"),
+    "lap as wide as the roll": (SMALL + '[retarder]\nroll_width = "2 ft"\nlap = "12 in"\n', 6, "[retarder] lap: a lap of 1'-0\" leaves nothing"),
+    "load more than a truck": (SMALL + '[pour]\ntruck_capacity = "3 yd3"\n', 4, "[pour] minimum_load: the smallest load is more"),
+    "no date": (SMALL + '[pour]\npump = true\ndate = "soon"\n', 6, "[pour] date: 'soon' is not a date"),
+    "a date out of all calendars": (SMALL + '[pour]\ndate = "9999-12-31"\n', 5, "not in the years 1900 to 2199"),
+    "no time of day": (SMALL + '[pour]\nshade_to = "noon"\n', 5, "[pour] shade_to: 'noon' is not a time of day"),
+    "narrow slab": ('[slab]\nlength = "20 ft"\nwidth = "11.9 in"\n', 1, "[slab] is nowhere 1'-0\" wide"),
+    "strip off the slab": (
+        SMALL + '[[walls]]\nname = "a"\n[[walls]]\nname = "b"\nx1 = "50 ft"\ny1 = "2 ft"\nx2 = "60 ft"\ny2 = "2 ft"\n'
+        'strip_width = "12 in"\nstrip_depth = "8 in"\n',
+        6, "[[walls]] number 2 strip 'b' has its centre off the slab",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", CLASHES)
+def test_what_does_not_fit_the_rest_is_told_on_its_line(name, tmp_path, capsys):
+    text, line, words = CLASHES[name]
+    path = tmp_path / "clash.toml"
+    path.write_text(text, encoding="utf-8")
+    message = said(path, capsys)
+    assert (
+        is_clear(message) and message.startswith(f"clash.toml, line {line}: ") and words in message
+    ), message
+
+
+def test_a_slab_a_foot_wide_is_read(tmp_path):
+    path = tmp_path / "narrow.toml"
+    path.write_text('[slab]\nlength = "20 ft"\nwidth = "12.1 in"\n', encoding="utf-8")
+    assert Book(Job.read(path)).calculations
+
+
 def test_files_that_are_no_text_or_not_there_are_refused(tmp_path, capsys):
     (tmp_path / "bytes.toml").write_bytes(b"\xff\xfe\x00slab")
     (tmp_path / "large.toml").write_text("# " + "x" * 1_100_000, encoding="utf-8")
@@ -166,6 +218,7 @@ def test_files_that_are_no_text_or_not_there_are_refused(tmp_path, capsys):
         ("large.toml", "larger than 1 MB"),
         ("no.toml", "could not be read"),
         (".", "could not be read"),
+        ("/dev/zero", "larger than 1 MB"),
     ):
         assert words in said(tmp_path / name, capsys)
 
@@ -194,6 +247,38 @@ def test_a_mistake_is_found_on_its_line():
             assert find_line(DEMO, "concrete.waste") == number
     second = next(n for n, line in enumerate(DEMO.splitlines(), 1) if line == 'name = "P2"')
     assert find_line(DEMO, "pads.1.name") == second
+
+
+NESTED = """[slab]
+width = "9 ft"
+[[sills]]
+side = 1
+[[sills.doors]]
+start = "1 ft"
+[[sills.doors]] # the second one
+start = "5 ft"
+[[sills]]
+"side" = 2
+[[sills.doors]]
+start = "2 ft"
+[pour]
+forecast = [
+  { time = "2026-10-27 07:00" },
+]
+[[prices.rental]]
+days = 1
+"""
+
+
+@pytest.mark.parametrize(
+    ("place", "line"),
+    [("slab", 1), ("slab.width", 2), ("slab.length", 1), ("sills", 3), ("sills.0", 3), ("sills.0.side", 4), ("sills.0.doors.0", 5),
+     ("sills.0.doors.0.start", 6), ("sills.0.doors.1", 7), ("sills.0.doors.1.start", 8), ("sills.0.doors.1.width", 7),
+     ("sills.1", 9), ("sills.1.side", 10), ("sills.1.doors.0.start", 12), ("pour.forecast.0.time", 14),
+     ("prices.rental.0.days", 18), ("prices.rental.0.rate", 17), ("prices.rental.1", 17), ("soil.weight", None)],
+)  # fmt: skip
+def test_a_place_in_lists_of_sections_is_found_on_its_line(place, line):
+    assert find_line(NESTED, place) == line
 
 
 def test_only_the_slab_is_needed_and_every_default_in_use_says_why():

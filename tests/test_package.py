@@ -68,7 +68,7 @@ def test_the_wheel_works_outside_the_checkout(installed, tmp_path):
     """A job is made, and its notebooks are copied beside it, all from the unpacked wheel."""
     code = (
         "from pathlib import Path; from calcbook import cli, lab; cli.main(['new', 'x.toml']); "
-        "print(cli.__file__); print(*lab.prepare(Path('x.toml')), sep='\\n')"
+        "print(cli.__file__); print(*lab.prepare(Path('x.toml'))[:2], sep='\\n')"
     )
     run = subprocess.run(
         [sys.executable, "-c", code], cwd=tmp_path, capture_output=True, text=True, check=True,

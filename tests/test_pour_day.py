@@ -9,8 +9,9 @@ from calcbook import first_week, go_no_go, mix_order, pour_day
 from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK
 from calcbook.evaporation import drying_of
 from calcbook.job import Job
+from calcbook.labor import finishing_inputs
 from calcbook.pour_charts import clock_text
-from calcbook.pour_plan import cover_of, day_of, finishing_inputs, loads_of, shares
+from calcbook.pour_plan import cover_of, day_of, loads_of, shares
 from calcbook.units import Q
 from calcbook.weather import evaporation_rate
 from calcbook.week import first_week_of, freezes_at, removal_drop, removal_gap, strength_at_hour

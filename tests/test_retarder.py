@@ -6,9 +6,8 @@ from hypothesis import strategies as st
 
 from calcbook import retarder
 from calcbook.calculation import NOT_OK, OK, Table
-from calcbook.job import Job
+from calcbook.job import Job, JobError
 from calcbook.retarder import sheet_area, sheet_waste, tape_length, tape_rolls
-from calcbook.sheets import SheetError
 from calcbook.table import lookup
 from calcbook.units import Q
 
@@ -96,7 +95,9 @@ def test_openings_are_taped_around(demo):
 
 
 def test_rolls_that_cannot_be_laid_stop_with_a_sentence():
-    with pytest.raises(SheetError, match="less than half the width"):
+    with pytest.raises(
+        JobError, match=r"\[retarder\] lap: a lap of 1'-0\" .* less than half the width"
+    ):
         retarder.calculation(job(**{"retarder.roll_width": "2 ft", "retarder.lap": "12 in"}))
 
 

@@ -7,17 +7,14 @@ from hypothesis import strategies as st
 from calcbook.schema import Slab
 from calcbook.schema_bolts import Sill
 from calcbook.units import Q
+from calcbook.wall_lines import WallError, door_spans, side_points, wall_line
 from calcbook.walls import (
-    WallError,
     bar_places,
-    door_spans,
     layout_rules,
     plate_pieces,
-    side_points,
     stud_places,
     wall_blocks,
     wall_layout,
-    wall_line,
 )
 
 SLAB = Slab(
@@ -68,24 +65,27 @@ def test_where_the_slab_ends():
 
 
 @pytest.mark.parametrize(
-    ("values", "words"),
+    ("values", "words", "key"),
     [
-        ({"side": 7}, "side 7 is not there; the outline has 6 sides"),
-        ({"end": "41 ft"}, 'it runs from 0" to 41\'-0", but side 1 is 40\'-0" long'),
-        ({"side": 2, "start": "20 ft"}, "but side 2 is 18'-0\" long"),
+        ({"side": 7}, "side 7 is not there; the outline has 6 sides", "side"),
+        ({"end": "41 ft"}, 'it runs from 0" to 41\'-0", but side 1 is 40\'-0" long', "end"),
+        ({"side": 2, "start": "20 ft"}, "but side 2 is 18'-0\" long", "start"),
     ],
 )
-def test_walls_that_do_not_fit(values, words):
-    with pytest.raises(WallError, match=words):
+def test_walls_that_do_not_fit(values, words, key):
+    with pytest.raises(WallError, match=words) as told:
         wall_line(SLAB, sill(**values))
+    assert told.value.key == key
 
 
 def test_doors_must_fit():
     twice = sill(doors=[{"start": "4 ft", "width": "3 ft"}, {"start": "6 ft", "width": "3 ft"}])
-    with pytest.raises(WallError, match="two doors overlap"):
+    with pytest.raises(WallError, match="two doors overlap") as told:
         door_spans(twice, Q(20, "ft"))
-    with pytest.raises(WallError, match="a door reaches beyond its end"):
+    assert told.value.key == "doors.1"
+    with pytest.raises(WallError, match="a door reaches beyond its end") as told:
         door_spans(sill(doors=[{"start": "18 ft", "width": "3 ft"}]), Q(20, "ft"))
+    assert told.value.key == "doors.0"
     both = sill(doors=[{"start": "10 ft", "width": "3 ft"}, {"start": "4 ft", "width": "3 ft"}])
     assert door_spans(both, Q(20, "ft")) == [(768, 1344), (1920, 2496)]
 
