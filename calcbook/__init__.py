@@ -3,7 +3,21 @@
 The parts are loaded when they are first asked for, so that importing the package is cheap.
 """
 
+from __future__ import annotations
+
 import importlib
+
+TYPE_CHECKING = False  # a type checker takes it for true; loading the module typing would cost time
+if TYPE_CHECKING:
+    from calcbook.book import Book as Book
+    from calcbook.book import load_formulas as load_formulas
+    from calcbook.calculation import Calculation as Calculation
+    from calcbook.job import Job as Job
+    from calcbook.job import JobError as JobError
+    from calcbook.units import Q as Q
+    from calcbook.units import feet_inches as feet_inches
+    from calcbook.units import read as read
+    from calcbook.units import show as show
 
 __version__ = "0.1.0"
 
@@ -21,7 +35,7 @@ _PUBLIC = {
 __all__ = ["__version__", *_PUBLIC]
 
 
-def __getattr__(name):
+def __getattr__(name: str) -> object:
     if name in _PUBLIC:
         return getattr(importlib.import_module(_PUBLIC[name]), name)
     raise AttributeError(f"module 'calcbook' has no attribute {name!r}")

@@ -42,10 +42,10 @@ class Step:
 
     words: str
     formula: Formula
-    bound: dict
+    bound: dict[str, Any]
     value: Any
     symbol: str | None = None
-    flags: list = field(default_factory=list)
+    flags: list[str] = field(default_factory=list)
     system: str = "us"
 
     @property

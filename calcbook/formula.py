@@ -18,7 +18,7 @@ import types
 import warnings
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any, TypeVar
+from typing import Any, Generic, ParamSpec, TypeVar
 
 import numpy as np
 
@@ -27,6 +27,8 @@ from calcbook.units import TRADE_UNITS, Q, Quantity, UnitError, factor, read, sh
 
 FORMULAS: dict[str, Entry] = {}
 Made = TypeVar("Made", bound="Formula | Choice | Procedure")
+Takes = ParamSpec("Takes")
+Gives = TypeVar("Gives")
 
 
 class FormulaError(ValueError):
@@ -113,7 +115,7 @@ class Line:
 
     name: str
     unit: str
-    value: object
+    value: Any
 
 
 @dataclass(eq=False)
@@ -124,8 +126,8 @@ class Formula:
     title: str
     source: Citation
     returns: Argument
-    arguments: dict
-    shows: dict = field(default_factory=dict)
+    arguments: dict[str, Argument]
+    shows: dict[str, str] = field(default_factory=dict)
     note: str = ""
 
     def __post_init__(self) -> None:
@@ -302,7 +304,7 @@ class Choice:
 
     name: str
     keyword: str
-    formulas: dict
+    formulas: dict[str, Formula]
     default: str
 
     def pick(self, kwargs: dict[str, Any]) -> Formula:
@@ -323,19 +325,19 @@ def choice(name: str, keyword: str, default: str, **formulas: Formula) -> Choice
 
 
 @dataclass(eq=False)
-class Procedure:
+class Procedure(Generic[Takes, Gives]):
     """A checked routine that is not a one-line formula (a layout, an integral, a search).
 
     arguments: ``arg(...)`` for those that can be typed as text; returns: ``result(...)`` where it
     gives one quantity. A parameter named ``job`` takes a job file.
     """
 
-    body: Callable[..., Any]
+    body: Callable[Takes, Gives]
     title: str
     source: Citation
     words: str
     returns: Argument | None = None
-    arguments: dict = field(default_factory=dict)
+    arguments: dict[str, Argument] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         functools.update_wrapper(self, self.body)
@@ -345,13 +347,13 @@ class Procedure:
         if unknown:
             raise TypeError(f"{self.name} has no argument {', '.join(unknown)}")
 
-    def __call__(self, *args: Any, **kwargs: Any) -> Any:
+    def __call__(self, *args: Takes.args, **kwargs: Takes.kwargs) -> Gives:
         return self.body(*args, **kwargs)
 
 
 def procedure(
     title: str, source: Citation, words: str, returns: Argument | None = None, **arguments: Any
-) -> Callable[[Callable], Procedure]:
+) -> Callable[[Callable[Takes, Gives]], Procedure[Takes, Gives]]:
     """Enter a routine in the registry: title, source and how it works in plain words.
 
     returns and arguments: as for ``formula``, for those that ``calcbook value`` can read as text.

@@ -8,15 +8,12 @@ lines of the other formula, under the name on the left.
 from __future__ import annotations
 
 import ast
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from calcbook.formula import Formula
 
-if TYPE_CHECKING:
-    from calcbook.formula import Formula
 
-
-def inline(made: Formula) -> Any:
+def inline(made: Formula) -> Formula:
     """Give a Formula the lines of every formula that its body calls, for showing.
 
     made: a Formula whose body has lines ``name = other.body(names...)``, the arguments plain
@@ -31,7 +28,7 @@ def inline(made: Formula) -> Any:
     return made
 
 
-def _called(made: Formula, expression: Any) -> Any:
+def _called(made: Formula, expression: ast.expr) -> Any:
     function = expression.func if isinstance(expression, ast.Call) else None
     if isinstance(function, ast.Attribute) and function.attr == "body":
         return made.body.__globals__[function.value.id]  # type: ignore[attr-defined]
@@ -56,7 +53,7 @@ def _renamed(made: Any, other: Any, target: Any, call: Any) -> Any:
     return [(names[name], _Replace(given).visit(_copy(e))) for name, e in lines]
 
 
-def _plain(value: Any) -> Any:
+def _plain(value: Any) -> bool:
     return isinstance(value, ast.Name) or (
         isinstance(value, ast.Constant) and isinstance(value.value, int | float)
     )

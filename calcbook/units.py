@@ -13,7 +13,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 import pint
 from pint.util import UnitsContainer
@@ -24,7 +24,7 @@ class _Quantity(pint.UnitRegistry.Quantity):
     """A pint quantity, quick for plain numbers: it is made without search and keeps the factors
     between units, which pint works out anew at every call."""
 
-    def __new__(cls, value, units=None):
+    def __new__(cls, value: Any, units: Any = None) -> Any:
         units = _named(units) if type(units) is str and type(value) is float else units
         plain = getattr(units, "_units", units)
         if type(value) is not float or type(plain) is not UnitsContainer or isinstance(units, cls):
@@ -33,14 +33,14 @@ class _Quantity(pint.UnitRegistry.Quantity):
         made._magnitude, made._units = value, plain
         return made
 
-    def to(self, other=None, *contexts, **context) -> Any:
+    def to(self, other: Any = None, *contexts: Any, **context: Any) -> Any:
         other = _named(other) if type(other) is str else other
         ratio = _ratio(self._units, other._units) if type(other) is ureg.Unit else None
         if ratio is None:
             return super().to(other, *contexts, **context)
         return self.__class__(self.magnitude if ratio == 1 else self.magnitude * ratio, other)
 
-    def m_as(self, units) -> Any:
+    def m_as(self, units: Any) -> Any:
         units = _named(units) if type(units) is str else units
         ratio = _ratio(self._units, units._units) if type(units) is ureg.Unit else None
         if ratio is None:
@@ -96,6 +96,11 @@ if TYPE_CHECKING:
     from pint.registry import Quantity
 else:
     Quantity = ureg.Quantity
+
+# What a formula's body takes and gives: a quantity, or in bulk plain numbers or arrays of them.
+Amount: TypeAlias = Any
+# What a procedure reads for a quantity: the quantity, text such as "5 in", a number without a unit.
+Given: TypeAlias = "Quantity | str | float"
 
 
 @dataclass(frozen=True)

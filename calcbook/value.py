@@ -24,9 +24,9 @@ class Answer:
     value: object
     unit: str
     digits: int = 3
-    inputs: dict = field(default_factory=dict)
-    lines: list = field(default_factory=list)
-    flags: list = field(default_factory=list)
+    inputs: dict[str, Any] = field(default_factory=dict)
+    lines: list[str] = field(default_factory=list)
+    flags: list[str] = field(default_factory=list)
 
     def result(self) -> str:
         if not self.unit:
