@@ -1,6 +1,9 @@
 """What lies under and around the slab: stone base, soil dug out, edge forms."""
 
+from __future__ import annotations
+
 import math
+from typing import TYPE_CHECKING
 
 from calcbook.calculation import Calculation
 from calcbook.dig import depth_integral
@@ -11,6 +14,11 @@ from calcbook.rounding import ceil
 from calcbook.sections import section_drawing
 from calcbook.table import lookup
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from calcbook.job import Job
+    from calcbook.outline import Plan
+    from calcbook.units import Quantity
 
 _LEVELS = {
     "t": arg("in", "slab thickness", above=0, high=48),
@@ -26,7 +34,7 @@ _LEVELS = {
     "the dug area is summed over the depth of the stone, as for the concrete.",
     returns=result("yd3", "stone, compacted in place"),
 )
-def stone_volume(job):
+def stone_volume(job: Job) -> Quantity:
     """Exact volume of the compacted stone base of a job.
 
     job: a Job. Returns a volume in yd3. Source: geometry.
@@ -34,7 +42,7 @@ def stone_volume(job):
     return compacted_stone(job.plan, job.base.thickness)
 
 
-def compacted_stone(plan, thickness):
+def compacted_stone(plan: Plan, thickness: Quantity) -> Quantity:
     """Volume of stone of an even thickness under a Plan, where nothing else is dug; in yd3."""
     feet = thickness.m_as("foot")
     under = plan.slab.area * feet - depth_integral(plan, 0.0, feet)
@@ -115,7 +123,7 @@ def cut_depth(t, base, above_grade):
     "edge, pads and strips, with their dug area summed over the depth. The ground is taken as level.",
     returns=result("yd3", "soil, in the ground"),
 )
-def excavation_volume(job):
+def excavation_volume(job: Job) -> Quantity:
     """Volume of soil dug out for a job, measured in the ground.
 
     job: a Job. Returns a volume in yd3; working room outside the forms is not in it.
@@ -124,7 +132,7 @@ def excavation_volume(job):
     return soil_dug(job.plan, job.slab.thickness, job.base.thickness, job.slab.above_grade)
 
 
-def soil_dug(plan, t, base, above_grade):
+def soil_dug(plan: Plan, t: Quantity, base: Quantity, above_grade: Quantity) -> Quantity:
     """Soil inside a Plan's outline that is dug out below level ground, in the ground, in yd3.
 
     t, base, above_grade: slab and stone thickness, and top of slab above the ground (lengths).
@@ -169,7 +177,7 @@ def fill_volume(A, d_f):
     return V_f
 
 
-def calculation(job):
+def calculation(job: Job) -> Calculation:
     """Stone, soil and forms of a job. Returns a Calculation."""
     calc = Calculation(
         "base", "Stone, soil and forms", "How much stone comes, how much soil goes, and what is formed?", job.system
@@ -197,7 +205,7 @@ def calculation(job):
     return calc
 
 
-def _stone(calc, job):
+def _stone(calc: Calculation, job: Job) -> None:
     V_b = calc.finding(
         "Stone under the slab, but not where edge and pads are dug through it.", r"V_{\mathrm{b}}",
         stone_volume(job), "yd3", stone_volume.source, "stone_volume", "stone in place",
@@ -227,7 +235,7 @@ def _stone(calc, job):
     )
 
 
-def _base_rule(calc, job):
+def _base_rule(calc: Calculation, job: Job) -> None:
     """The code's least thickness, which holds where the slab lies below the ground."""
     rule = lookup("base", rule="least base")
     if job.slab.thickness > job.slab.above_grade:
@@ -242,7 +250,7 @@ def _base_rule(calc, job):
         )
 
 
-def _soil(calc, job, cut):
+def _soil(calc: Calculation, job: Job, cut: Quantity) -> None:
     V_e = calc.finding("Soil inside the outline, thickenings included.", r"V_{\mathrm{e}}", excavation_volume(job), "yd3",
                        excavation_volume.source, "soil", "soil dug, in the ground")  # fmt: skip
     swell = calc.given(job, "base.swell", "s").m_as("")
@@ -252,10 +260,10 @@ def _soil(calc, job, cut):
     calc.take("Hauling soil", V_h, "yd3", "spoil", note="loose")
     calc.note("The ground is taken as level, and no working room outside the forms is counted.")
     if cut.magnitude < 0:
-        _fill(calc, job, -cut)
+        _fill(calc, job, -1 * cut)
 
 
-def _fill(calc, job, depth):
+def _fill(calc: Calculation, job: Job, depth: Quantity) -> None:
     rule = lookup("base", rule="most clean fill")
     calc.step(fill_volume, "The stone would lie above the ground: fill under it.", name="fill",
               A=job.plan.gross_area, d_f=depth)  # fmt: skip
@@ -265,7 +273,7 @@ def _fill(calc, job, depth):
     )  # fmt: skip
 
 
-def _forms(calc, job):
+def _forms(calc: Calculation, job: Job) -> None:
     plan, formed = job.plan, formed_openings(job.plan)
     around = Q(math.fsum(o.shape.length for o in formed), "ft")
     corners = sum(
@@ -283,6 +291,6 @@ def _forms(calc, job):
     _work(calc, "Setting forms", L_f.m_as("foot"), job, "crew.forms_rate", "foot")
 
 
-def _work(calc, words, amount, job, place, unit_name):
+def _work(calc: Calculation, words: str, amount: float, job: Job, place: str, unit_name: str) -> None:
     rate = calc.given(job, place, "r").m_as(unit_name)
     calc.work(words, calc.step(person_hours, f"{words}.", n=amount, rate=Q(rate, "1/h")))

@@ -1,13 +1,23 @@
 """What is dug below the slab's underside: thickened edge, pads and strips, each place once."""
 
+from __future__ import annotations
+
 import functools
 import itertools
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
 
 from calcbook.formula import arg, cite, formula, procedure, result
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from calcbook.job import Job
+    from calcbook.outline import Plan, Thickening
+    from calcbook.units import Quantity
 
 TOLERANCE = 1e-9  # of depth x greatest area, for each panel of the integral
 _DEEPEST = 40  # halvings; far below what floating point can tell apart
@@ -97,7 +107,7 @@ def prismoidal_volume(A_1, A_m, A_2, h):
     "rule sums exactly; the depth is halved until the rule and its two halves agree.",
     returns=result("yd3", "concrete below the slab's underside"),
 )
-def dig_volume(job):
+def dig_volume(job: Job) -> Quantity:
     """Exact volume of thickened edge, pads and strips below the slab's underside.
 
     job: a Job, or a Plan. Returns a volume in yd3, relative error below 1e-8. Source: geometry.
@@ -106,7 +116,7 @@ def dig_volume(job):
     return Q(depth_integral(plan, 0.0, max(plan.depths, default=0.0)), "ft3").to("cubic_yard")
 
 
-def volume_alone(plan, thickening):
+def volume_alone(plan: Plan, thickening: Thickening) -> Quantity:
     """Volume of one pad or strip alone, inside the outline, by the prismoidal rule; in yd3.
 
     plan: a Plan; thickening: one of its Thickenings. Exact where the outline cuts it in one way
@@ -118,7 +128,7 @@ def volume_alone(plan, thickening):
 
 
 @functools.lru_cache(maxsize=256)
-def depth_integral(plan, top, bottom):
+def depth_integral(plan: Plan, top: float, bottom: float) -> float:
     """Integral of the dug area between two depths below the slab's underside.
 
     plan: a Plan; top, bottom: depths in plain feet. Returns cubic feet, 0 where bottom is above
@@ -127,19 +137,19 @@ def depth_integral(plan, top, bottom):
     return sum(_stretches(part, top, bottom) for part in plan.parts)
 
 
-def _stretches(plan, top, bottom):
+def _stretches(plan: Plan, top: float, bottom: float) -> float:
     """The integral, from each depth where something ends to the next."""
     bottom = min(bottom, max(plan.depths, default=top))
     ends = [top, *(d for d in plan.depths if top < d < bottom), bottom]
     return sum(_adaptive(plan, a, b) for a, b in itertools.pairwise(ends) if b > a)
 
 
-def _adaptive(plan, top, bottom):
+def _adaptive(plan: Plan, top: float, bottom: float) -> float:
     """Prismoidal rule over one stretch without an end of anything, halved where it is not exact."""
     # a hair inside, as an area jumps where something ends
     inside = np.array([top, bottom]) + np.array([1, -1]) * 1e-10 * (bottom - top)
 
-    def area(z):
+    def area(z: NDArray) -> NDArray:
         return shapely.area(plan.dug_shapes(np.clip(z, *inside)))
 
     nodes = np.linspace(top, bottom, 9)

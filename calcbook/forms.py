@@ -1,9 +1,16 @@
 """Edge forms: how much and how many stakes."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from calcbook.formula import arg, cite, formula, result
 from calcbook.outline import is_round
 from calcbook.rounding import ceil
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from calcbook.outline import Opening, Plan
 
 
 @formula(
@@ -41,6 +48,6 @@ def form_stakes(L_f, corners, spacing=Q(4, "ft")):
     return n_s
 
 
-def formed_openings(plan):
+def formed_openings(plan: Plan) -> list[Opening]:
     """The openings of a Plan that get straight forms: all but the round ones."""
     return [o for o in plan.openings if not is_round(o.shape)]

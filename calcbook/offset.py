@@ -6,11 +6,20 @@ distances are done at once; where sides vanish or meet, the answer comes from th
 side sweeps.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 import shapely
 
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from shapely.geometry import Polygon
+    from shapely.geometry.base import BaseGeometry
 
-def moved_in(polygon, distances):
+
+def moved_in(polygon: Polygon, distances: NDArray | float) -> NDArray:
     """The polygon with all its sides moved inward, for an array of distances.
 
     polygon: a simple polygon without holes; distances: in its units, negative to move outward.
@@ -25,12 +34,12 @@ def moved_in(polygon, distances):
     return found
 
 
-def keeps_sides(polygon, distance):
+def keeps_sides(polygon: Polygon, distance: float) -> bool:
     """True where no side vanishes and none meet when all are moved inward by a distance."""
     return bool(_mitred(polygon, np.array([float(distance)]))[1][0])
 
 
-def _mitred(polygon, distances):
+def _mitred(polygon: Polygon, distances: NDArray) -> tuple[NDArray, NDArray]:
     """The polygon with its corners moved along their mitres, and where that is a proper polygon."""
     corners, lengths, along, mitres = _frame(polygon)
     found = shapely.polygons(corners + distances[:, None, None] * mitres)
@@ -39,7 +48,7 @@ def _mitred(polygon, distances):
     return found, proper & shapely.is_valid(found)
 
 
-def _frame(polygon):
+def _frame(polygon: Polygon) -> tuple[NDArray, NDArray, NDArray, NDArray]:
     """Corners, side lengths, side directions and mitres: how a corner moves for an inward step of 1."""
     corners = np.asarray(shapely.orient_polygons(polygon).exterior.coords)[:-1, :2]
     sides = np.roll(corners, -1, axis=0) - corners
@@ -51,7 +60,7 @@ def _frame(polygon):
     return corners, lengths, along, mitres
 
 
-def _band(polygon, distance):
+def _band(polygon: Polygon, distance: float) -> BaseGeometry:
     """What the sides sweep over: a strip along each, and a kite where a corner opens a gap."""
     corners, _, along, mitres = _frame(polygon)
     step = distance * np.column_stack([-along[:, 1], along[:, 0]])
@@ -67,7 +76,7 @@ def _band(polygon, distance):
     return shapely.union_all([*strips, *shapely.polygons(kite[gaps])])
 
 
-def corner_sum(polygon):
+def corner_sum(polygon: Polygon) -> float:
     """Sum of cot(a/2) over the corners, a the angle inside: 4 for every plan of right angles.
 
     While no side vanishes, an inward step w leaves the area A - P w + C w2 (P the perimeter, C

@@ -159,8 +159,8 @@ class Plan:
     """
 
     outline: Polygon
-    openings: tuple = ()
-    thickenings: tuple = ()
+    openings: tuple[Opening, ...] = ()
+    thickenings: tuple[Thickening, ...] = ()
     edge: EdgeRing | None = None
 
     def __post_init__(self) -> None:

@@ -37,7 +37,7 @@ class QuoteLine:
     cost: Decimal | None
     kind: str
     note: str
-    taken: TakeoffLine | None = None  # the line it prices
+    taken: TakeoffLine  # the line it prices
     number: float = 0.0  # the amount, as shown
     for_one: float = 0.0  # dollars for one unit, as shown
 

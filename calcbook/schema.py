@@ -3,6 +3,10 @@
 Only data stands here; ``fields.py`` declares fields, ``job.py`` reads and saves job files.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from pydantic import Field, model_validator
 
 from calcbook.fields import OWN, PRACTICE, Clash, Section, pick, points, quantity, text, whole
@@ -11,6 +15,9 @@ from calcbook.schema_pour import Crew, Pour
 from calcbook.schema_risk import Risk
 from calcbook.schema_structure import Joints, Post, Reinforcement, Soil, Vehicle, Wall, load
 from calcbook.units import Quantity, UnitError
+
+if TYPE_CHECKING:
+    pass
 
 
 class JobInfo(Section):
@@ -38,7 +45,7 @@ class Slab(Section):
     )
 
     @model_validator(mode="after")
-    def _one_shape(self):
+    def _one_shape(self) -> Slab:
         given = self.length is not None, self.width is not None
         if self.points is None and given != (True, True):
             raise UnitError("[slab] needs length and width, or points")
@@ -61,7 +68,7 @@ class Opening(Section):
     points: list | None = points("corner points", None)
 
     @model_validator(mode="after")
-    def _one_shape(self):
+    def _one_shape(self) -> Opening:
         place = self.x is not None and self.y is not None
         box = place and self.length is not None and self.width is not None and self.diameter is None
         disc = place and self.diameter is not None and self.length is None and self.width is None
@@ -267,7 +274,7 @@ class Extra(Section):
     price: Quantity = quantity("$", "price for one", low=0, high=1e7)
 
 
-def _price(unit_name, meaning):
+def _price(unit_name: str, meaning: str) -> Any:
     return quantity(unit_name, meaning, None, "no price given", low=0, high=1e7)
 
 

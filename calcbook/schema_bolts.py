@@ -1,5 +1,7 @@
 """Sections of the job file for sill plates along the slab's sides, and their bolts."""
 
+from __future__ import annotations
+
 from pydantic import Field, model_validator
 
 from calcbook.fields import OWN, PRACTICE, Clash, Section, lengths, pick, quantity, text, whole, yes_no
@@ -76,7 +78,7 @@ class Sill(Section):
     method: str = pick("way the bolts are set", ("cast", "drilled"), "cast", PRACTICE)
 
     @model_validator(mode="after")
-    def _ends(self):
+    def _ends(self) -> Sill:
         if self.end is not None and self.end <= self.start:
             raise Clash("end", f"wall {self.name!r} ends before it starts; end must be more than start")
         return self

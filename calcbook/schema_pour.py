@@ -1,13 +1,19 @@
 """The sections of a job file that belong to the pour: day, weather, crew."""
 
+from __future__ import annotations
+
 import datetime
 import functools
+from typing import TYPE_CHECKING, Any
 
 from pydantic import Field, ValidationError, field_validator, model_validator
 
 from calcbook.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, whole, yes_no
 from calcbook.table import table
 from calcbook.units import Quantity, UnitError
+
+if TYPE_CHECKING:
+    from calcbook.forecast import Forecast
 
 FIRST_YEAR, LAST_YEAR = 1900, 2199  # of a pour and of its weather
 BLANKETS = tuple(row["name"] for row in table("blankets"))
@@ -16,7 +22,7 @@ SOILS = tuple(
 )
 
 
-def clock_hours(value):
+def clock_hours(value: str) -> float:
     """Hours of the day from a text such as ``07:30``; UnitError where it is none."""
     try:
         moment = datetime.time.fromisoformat(value)
@@ -52,13 +58,13 @@ class WeatherHour(Section):
 
 
 @functools.lru_cache(maxsize=4000)
-def _row(cells):
+def _row(cells: tuple[tuple[str, str], ...]) -> WeatherHour:
     """A row from its (key, text) pairs, read once: a panel re-reads the whole job at each change."""
     return WeatherHour.model_validate(dict(cells))
 
 
 @functools.lru_cache(maxsize=16)
-def _built(rows, offset, longitude):
+def _built(rows: tuple[WeatherHour, ...], offset: float, longitude: float) -> Forecast:
     """The checked forecast of rows (forecast.Forecast) on the site's clock; the same rows, the same object."""
     from calcbook.forecast import build
 
@@ -146,7 +152,7 @@ class Pour(Section):
     )  # fmt: skip
 
     @model_validator(mode="after")
-    def _trucks_and_weather(self):
+    def _trucks_and_weather(self) -> Pour:
         if self.minimum_load > self.truck_capacity:
             raise Clash(
                 "minimum_load", "the smallest load is more than a truck carries (truck_capacity)"
@@ -158,14 +164,14 @@ class Pour(Section):
 
     @field_validator("forecast", mode="before")
     @classmethod
-    def _rows(cls, rows):
+    def _rows(cls, rows: Any) -> Any:
         """Rows already known are taken as read; what is wrong is left for the usual messages."""
         try:
             return [_row(tuple(row.items())) for row in rows]
         except (AttributeError, TypeError, ValidationError):
             return rows
 
-    def weather(self):
+    def weather(self) -> Forecast | None:
         """The checked forecast (forecast.Forecast) on the site's clock, or None without rows."""
         if not self.forecast:
             return None
@@ -175,7 +181,7 @@ class Pour(Section):
         )
         return _built(tuple(self.forecast), offset, longitude)
 
-    def moment(self):
+    def moment(self) -> datetime.datetime | None:
         """Date and clock of the first truck, or None where no date is given."""
         if not self.date:
             return None

@@ -4,18 +4,25 @@ What cannot be guessed (bearing of the soil, frost depth, loads) has no default:
 needs it asks for it.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from pydantic import model_validator
 
 from calcbook.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, yes_no
 from calcbook.table import table
 from calcbook.units import Quantity, UnitError
 
+if TYPE_CHECKING:
+    pass
+
 SOILS = ("not known", "clay", "sand", "gravel", "foliated rock", "bedrock")
 GROUPS = ("not known", *dict.fromkeys(row["group"] for row in table("subgrade")))
 REINFORCEMENTS = ("none", "micro fiber", "macro fiber", "steel fiber", "mesh", "bars")
 
 
-def load(meaning, unit_name="lbf"):
+def load(meaning: str, unit_name: str = "lbf") -> Any:
     """A load that only the engineer or the plans can tell: no default."""
     return quantity(unit_name, meaning, None, "not given", low=0, high=1e6)
 
@@ -106,7 +113,7 @@ class Wall(Section):
         "in", "strip, depth below the slab", None, "no strip", above=0, high=72
     )
 
-    def strip(self):
+    def strip(self) -> tuple[Any, ...] | None:
         """(x1, y1, x2, y2, width, depth) of the thickened strip, or None where there is none."""
         values = (self.x1, self.y1, self.x2, self.y2, self.strip_width, self.strip_depth)
         if all(v is None for v in values):

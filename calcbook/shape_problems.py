@@ -3,19 +3,27 @@
 Points are counted from 1, as in the job file; places are written as lengths.
 """
 
+from __future__ import annotations
+
 import math
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from shapely import LineString, Polygon
 
 from calcbook.units import Q, show_length
 
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
 LARGEST = 1000.0  # ft, across; nothing a builder pours in one job is wider
 CLOSEST = 1 / 192  # ft, 1/16 in.: what the book's lengths are read and written to
 SHARPEST = 5.0  # degrees; a narrower corner cannot be formed
 
 
-def shape_problem(corners, smallest=1.0, system="us"):
+def shape_problem(
+    corners: Sequence[tuple[float, float]], smallest: float = 1.0, system: str = "us"
+) -> str | None:
     """What keeps corner points from being a shape that can be built; None where nothing does.
 
     corners: (x, y) pairs in plain feet; smallest: least area in ft2; system: units of the message.
@@ -30,15 +38,15 @@ def shape_problem(corners, smallest=1.0, system="us"):
     )
 
 
-def _at(point, system):
+def _at(point: Iterable[float], system: str) -> str:
     return f"({', '.join(show_length(Q(float(c), 'ft'), system) for c in point)})"
 
 
-def _side(k, n):
+def _side(k: int, n: int) -> str:
     return f"side {k + 1} (point {k + 1} to point {(k + 1) % n + 1})"
 
 
-def _points_problem(corners):
+def _points_problem(corners: Sequence[tuple[float, float]]) -> str | None:
     if len(corners) < 3:
         return f"{len(corners)} points are given; a shape needs at least 3"
     for k, corner in enumerate(corners, 1):
@@ -50,7 +58,7 @@ def _points_problem(corners):
     return None
 
 
-def _size_problem(corners, system):
+def _size_problem(corners: Sequence[tuple[float, float]], system: str) -> str | None:
     low, high = np.min(corners, axis=0), np.max(corners, axis=0)
     if max(high - low) > LARGEST or np.max(np.abs(corners)) > 10 * LARGEST:
         k = int(np.argmax(np.max(np.abs(np.array(corners) - np.median(corners, axis=0)), axis=1)))
@@ -61,7 +69,7 @@ def _size_problem(corners, system):
     return None
 
 
-def _repeat_problem(corners, system):
+def _repeat_problem(corners: Sequence[tuple[float, float]], system: str) -> str | None:
     places = np.array(corners)
     n = len(places)
     for k in range(n):
@@ -76,7 +84,7 @@ def _repeat_problem(corners, system):
     return None
 
 
-def _spike_problem(corners, system):
+def _spike_problem(corners: Sequence[tuple[float, float]], system: str) -> str | None:
     places = np.array(corners)
     back, ahead = np.roll(places, 1, axis=0) - places, np.roll(places, -1, axis=0) - places
     cross = back[:, 0] * ahead[:, 1] - back[:, 1] * ahead[:, 0]
@@ -90,7 +98,7 @@ def _spike_problem(corners, system):
     )
 
 
-def _crossing_problem(corners, system):
+def _crossing_problem(corners: Sequence[tuple[float, float]], system: str) -> str | None:
     if Polygon(corners).is_valid:
         return None
     n = len(corners)
@@ -103,7 +111,7 @@ def _crossing_problem(corners, system):
     return "it crosses itself; give the points in order around it"
 
 
-def _meeting(k, j, common, corners, system):
+def _meeting(k: int, j: int, common: Any, corners: Sequence[tuple[float, float]], system: str) -> str:
     n = len(corners)
     if common.geom_type != "Point":
         return f"{_side(k, n)} and {_side(j, n)} run over each other; move one of their points"
@@ -120,7 +128,7 @@ def _meeting(k, j, common, corners, system):
     )
 
 
-def _area_problem(corners, smallest):
+def _area_problem(corners: Sequence[tuple[float, float]], smallest: float) -> str | None:
     found = Polygon(corners).area
     if found < smallest:
         return (

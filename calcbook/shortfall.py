@@ -5,12 +5,22 @@ and a spread (standard deviation) from the builder's own records. It is taken as
 distributed: an average of very many places.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 
 from calcbook.drawing import ACCENT, GREY, INK, LINE, SMALL, chart
 from calcbook.formula import arg, cite, formula, number, result
 from calcbook.normal import score_of, share_below
 from calcbook.units import TRADE_UNITS, Q, magnitude, show, ureg
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from calcbook.job import Job
+    from calcbook.units import Amount, Quantity
 
 _BASE = {
     "V": arg("yd3", "volume by the plan", above=0),
@@ -22,13 +32,13 @@ _LEFT = arg("yd3", "concrete left in the pump's hopper and line", low=0, high=5)
 NONE_LEFT = Q(0, "yd3")
 
 
-def Phi(z):
+def Phi(z: Amount) -> Amount:
     """Share of a normal distribution below z; z plain or a dimensionless quantity."""
     p = share_below(number(z, "1"))
     return ureg.Quantity(p, "") if isinstance(z, ureg.Quantity) else p
 
 
-def probit(p):
+def probit(p: float) -> float:
     """z with the share p of a normal distribution below it; the inverse of ``Phi``."""
     return score_of(number(p, "1"))
 
@@ -73,12 +83,12 @@ def order_for_risk(V, A, e, s, risk, V_l=NONE_LEFT):
     return V_p
 
 
-def left_in_pump(job):
+def left_in_pump(job: Job) -> Quantity:
     """Concrete that stays in the pump's hopper and line; none where a job is placed by chute."""
     return job.pour.line_loss if job.pour.pump else NONE_LEFT
 
 
-def odds_chart(job, V, order):
+def odds_chart(job: Job, V: Quantity, order: Quantity) -> Figure:
     """Odds of coming up short against the order: every step of sale, what is ordered, what is accepted.
 
     job: a Job; V: volume by the plan; order: volume ordered. Returns a matplotlib Figure.
@@ -98,7 +108,7 @@ def odds_chart(job, V, order):
     )  # fmt: skip
     ax.plot(orders * one, odds, color=INK, lw=LINE, marker="o", ms=3)
     ax.axhline(risk, color=GREY, lw=LINE, ls=(0, (5, 3)))
-    near = {"textcoords": "offset points", "fontsize": SMALL}
+    near: dict[str, Any] = {"textcoords": "offset points", "fontsize": SMALL}
     ax.annotate(
         f"accepted: {risk:g} %", (orders[-1] * one, risk), (0, 3), ha="right", color=GREY, **near
     )

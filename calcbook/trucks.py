@@ -1,6 +1,9 @@
 """Trucks: how many, what each brings, and what to do about a last load that is too small."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from numpy import maximum
 
@@ -8,6 +11,9 @@ from calcbook.formula import arg, cite, formula, procedure, result
 from calcbook.inline import inline
 from calcbook.rounding import ceil
 from calcbook.units import Q, money_text, show
+
+if TYPE_CHECKING:
+    from calcbook.units import Quantity
 
 _TRUCK = {
     "V": arg("yd3", "volume ordered", above=0),
@@ -50,7 +56,7 @@ def short_load(V, capacity, minimum):
     return V_short
 
 
-def last_load(V, capacity):
+def last_load(V: Quantity, capacity: Quantity) -> Quantity:
     """What the last truck brings when all before it are full: the line V_last of ``short_load``.
 
     V: volume ordered; capacity: most a truck carries. Returns a volume.
@@ -66,21 +72,21 @@ class TruckPlan:
     remedy: "" (none needed), "split", "raise" or "fee"; words: the same as a sentence.
     """
 
-    loads: tuple
+    loads: tuple[float, ...]
     remedy: str
     words: str
 
     @property
-    def total(self):
+    def total(self) -> Quantity:
         return Q(sum(self.loads), "yd3")
 
-    def text(self, system="us"):
+    def text(self, system: str = "us") -> str:
         """The loads, such as ``9 + 9 + 4.25 yd³``."""
         shown = [show(Q(load, "yd3"), "yd3", system) for load in self.loads]
         label = shown[-1].split(" ", 1)[1]
         return " + ".join(s.split(" ", 1)[0] for s in shown) + f" {label}"
 
-    def __str__(self):
+    def __str__(self) -> str:
         return f"{self.text()}; {self.words}"
 
 
@@ -96,7 +102,15 @@ class TruckPlan:
     price=arg("$/yd3", "price of concrete", low=0),
     fee=arg("$", "fee for a short load", low=0),
 )
-def truck_plan(V, capacity, minimum, step=Q(0.25, "yd3"), price=None, fee=None, system="us"):
+def truck_plan(
+    V: Quantity,
+    capacity: Quantity,
+    minimum: Quantity,
+    step: Quantity = Q(0.25, "yd3"),
+    price: Quantity | None = None,
+    fee: Quantity | None = None,
+    system: str = "us",
+) -> TruckPlan:
     """What each truck brings.
 
     V: volume ordered; capacity: most a truck carries; minimum: smallest load without a fee (at
@@ -124,7 +138,7 @@ def truck_plan(V, capacity, minimum, step=Q(0.25, "yd3"), price=None, fee=None, 
     return _raise_or_pay(full, minimum, n, last, price, fee, system)
 
 
-def _split(v, n, step):
+def _split(v: float, n: int, step: float) -> tuple[float, ...]:
     """v in n loads that differ by at most one step; what is no whole step goes with the first."""
     steps = int(v / step + 1e-9)
     share, extra = divmod(steps, n)
@@ -133,7 +147,15 @@ def _split(v, n, step):
     return tuple(loads)
 
 
-def _raise_or_pay(full, minimum, n, last, price, fee, system):
+def _raise_or_pay(
+    full: float,
+    minimum: Quantity,
+    n: int,
+    last: Quantity,
+    price: Quantity | None,
+    fee: Quantity | None,
+    system: str,
+) -> TruckPlan:
     before = f"the last load would be {show(last, 'yd3', system)}"
     short = minimum - last
     paid = TruckPlan(

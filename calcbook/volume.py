@@ -1,5 +1,9 @@
 """Concrete: how much the slab takes, how much to order, in which loads, and the odds."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from numpy import maximum
 
 from calcbook.calculation import Calculation
@@ -20,6 +24,13 @@ from calcbook.shortfall import left_in_pump, odds_chart, order_for_risk, short_o
 from calcbook.table import records
 from calcbook.trucks import short_load, truck_loads, truck_plan
 from calcbook.units import Q, show
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from calcbook.job import Job
+    from calcbook.outline import EdgeRing
+    from calcbook.units import Amount, Quantity
 
 
 @formula(
@@ -106,7 +117,7 @@ def order_volume(V, waste=0.08, step=Q(0.25, "yd3")):
     return V_o
 
 
-def need_of(run, job, V):
+def need_of(run: Callable[..., Any], job: Job, V: Amount) -> Amount:
     """What must come: the larger of allowance and accepted risk, each rounded up to the step of sale.
 
     run: runs a formula on its inputs, ``run(formula, **inputs)``, on single values or arrays; job: a
@@ -121,7 +132,7 @@ def need_of(run, job, V):
     return maximum(need, run(order_volume, V=V_p, waste=0.0, step=concrete.order_step))
 
 
-def calculation(job):
+def calculation(job: Job) -> Calculation:
     """Concrete of a job: volume, order, loads, odds of coming up short. Returns a Calculation."""
     calc = Calculation(
         "volume", "Concrete", "How much concrete is ordered, on how many trucks, and how safe is that?", job.system
@@ -142,7 +153,7 @@ def calculation(job):
     return calc
 
 
-def _by_the_plan(calc, job):
+def _by_the_plan(calc: Calculation, job: Job) -> Quantity:
     t = calc.given(job, "slab.thickness", "t")
     A = calc.finding("Plan area inside the outline, openings taken out.", "A", job.plan.area, "ft2",
                      cite("geometry"), "area", "plan area")  # fmt: skip
@@ -154,10 +165,10 @@ def _by_the_plan(calc, job):
     return calc.step(plan_volume, "Slab and thickenings together.", name="net", V_s=V_s, V_d=V_d)
 
 
-def _below_the_slab(calc, job):
+def _below_the_slab(calc: Calculation, job: Job) -> Quantity:
     """The exact volume of what is dug below the slab, with the parts alone beside it."""
     plan = job.plan
-    ring = _edge_alone(calc, job) if plan.edge else None
+    ring = _edge_alone(calc, job, plan.edge) if plan.edge else None
     V_d = calc.finding(
         "Thickened edge and pads below the slab's underside. Multiplying section by length would count corners "
         "and overlaps twice, so the dug area is summed over its depth.",
@@ -178,14 +189,14 @@ def _below_the_slab(calc, job):
     return V_d
 
 
-def _edge_alone(calc, job):
+def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
     """The thickened edge in closed form, to check by hand; None where it uses up a side."""
     plan = job.plan
     d, b, slope = (
         calc.given(job, f"edge.{key}", symbol)
         for key, symbol in (("depth", "d"), ("width", "b"), ("slope", r"\mathrm{slope}"))
     )
-    if not keeps_sides(plan.outline, plan.edge.width + plan.edge.slope * plan.edge.depth):
+    if not keeps_sides(plan.outline, edge.width + edge.slope * edge.depth):
         calc.note("Thickened edges of opposite sides meet, so there is no closed form to check by.")
         return None
     section = {"d": d, "b": b, "slope": slope.m_as("")}
@@ -205,7 +216,7 @@ def _edge_alone(calc, job):
     )
 
 
-def _needed(calc, job, V):
+def _needed(calc: Calculation, job: Job, V: Quantity) -> tuple[Quantity, Quantity | None]:
     """What allowance and risk ask for: the larger, and the part of the risk (None without a spread)."""
     waste = calc.given(job, "concrete.waste", "w").m_as("")
     step = calc.given(job, "concrete.order_step", r"\Delta V")
@@ -236,7 +247,7 @@ def _needed(calc, job, V):
     return max(V_w, V_r), V_r
 
 
-def _loads(calc, job, need):
+def _loads(calc: Calculation, job: Job, need: Quantity) -> Quantity:
     """Trucks and their loads for the larger of the two; returns what is ordered."""
     capacity = calc.given(job, "pour.truck_capacity", r"V_{\mathrm{truck}}")
     minimum = calc.given(job, "pour.minimum_load", r"V_{\mathrm{min}}")
@@ -272,7 +283,7 @@ def _loads(calc, job, need):
     return order
 
 
-def _odds(calc, job, V, order, least):
+def _odds(calc: Calculation, job: Job, V: Quantity, order: Quantity, least: Quantity | None) -> None:
     if least is None:
         return
     base, risk = job.base, job.concrete.short_risk
