@@ -6,10 +6,15 @@ or not is weighed (states that another one beats in all respects are dropped). F
 longest come first; the lower bound then tells how far that is from the best.
 """
 
+from __future__ import annotations
+
 import functools
 import math
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
 
 SEARCHED = 8  # runs up to which every order is weighed
 _EPS = 1e-9
@@ -38,7 +43,7 @@ class Cutting:
     weighed.
     """
 
-    pieces: tuple
+    pieces: tuple[Piece, ...]
     rolls: int
     end_laps: int
     fewest: int
@@ -46,13 +51,13 @@ class Cutting:
     searched: bool
 
     @property
-    def proved(self):
+    def proved(self) -> bool:
         """True where it is certain that no way needs fewer rolls."""
         return self.searched or self.rolls == self.fewest
 
 
 @functools.lru_cache(maxsize=512)
-def cut_rolls(runs, roll, lap, least):
+def cut_rolls(runs: tuple[float, ...], roll: float, lap: float, least: float) -> Cutting:
     """Cut runs from rolls of one length.
 
     runs: tuple of lengths in feet; roll: length of a roll; lap: what an end lap takes; least: no
@@ -74,7 +79,9 @@ def cut_rolls(runs, roll, lap, least):
     return Cutting(tuple(pieces), state.rolls, state.laps, fewest, rest, searched)
 
 
-def _ways(state, length, roll, lap, least):
+def _ways(
+    state: _State, length: float, roll: float, lap: float, least: float
+) -> list[tuple[_State, list[tuple[int, float]]]]:
     """The ways to lay one run behind the others: pairs of (state, [(roll, length), ...])."""
     left = roll - state.used if state.rolls else 0.0
     if length <= left + _EPS:
@@ -87,7 +94,9 @@ def _ways(state, length, roll, lap, least):
     return found
 
 
-def _from_fresh(state, length, roll, lap, least):
+def _from_fresh(
+    state: _State, length: float, roll: float, lap: float, least: float
+) -> tuple[_State, list[tuple[int, float]]]:
     """Lay a run from a new roll on, over as many rolls as it takes."""
     rolls, laps, pieces = state.rolls, state.laps, []
     while length > roll + _EPS:
@@ -98,9 +107,11 @@ def _from_fresh(state, length, roll, lap, least):
     return _State(rolls + 1, laps, length), [*pieces, (rolls, length)]
 
 
-def _search(runs, roll, lap, least):
+def _search(
+    runs: Sequence[float], roll: float, lap: float, least: float
+) -> tuple[_State, tuple[Piece, ...]]:
     """The best of all orders, by subsets of runs laid so far."""
-    fronts = {0: [(_State(0, 0, 0.0), ())]}
+    fronts: dict[int, list[tuple[_State, tuple[Piece, ...]]]] = {0: [(_State(0, 0, 0.0), ())]}
     everything = (1 << len(runs)) - 1
     for mask in range(everything):
         for state, trail in fronts.pop(mask, ()):
@@ -111,16 +122,18 @@ def _search(runs, roll, lap, least):
     return min(fronts[everything], key=lambda pair: pair[0])
 
 
-def _next_runs(runs, mask):
+def _next_runs(runs: Sequence[float], mask: int) -> Iterable[int]:
     """Runs not yet laid; of equal ones only the first."""
-    found = {}
+    found: dict[float, int] = {}
     for run, length in enumerate(runs):
         if not mask >> run & 1:
             found.setdefault(round(length, 6), run)
     return found.values()
 
 
-def _keep(front, state, trail):
+def _keep(
+    front: list[tuple[_State, tuple[Piece, ...]]], state: _State, trail: tuple[Piece, ...]
+) -> None:
     """Enter a state unless another beats it in rolls, laps and use; drop those that it beats."""
 
     if any(_beats(other, state) for other, _ in front):
@@ -129,12 +142,14 @@ def _keep(front, state, trail):
     front.append((state, trail))
 
 
-def _beats(a, b):
+def _beats(a: _State, b: _State) -> bool:
     fuller = a.rolls < b.rolls or (a.rolls == b.rolls and a.used <= b.used + _EPS)
     return fuller and a.laps <= b.laps
 
 
-def _long_first(runs, roll, lap, least):
+def _long_first(
+    runs: Sequence[float], roll: float, lap: float, least: float
+) -> tuple[_State, Sequence[Piece]]:
     """Longest runs first: whole into the roll that they fill best, and divided one after another;
     the better of the two."""
     order = sorted(range(len(runs)), key=lambda run: -runs[run])
@@ -145,8 +160,11 @@ def _long_first(runs, roll, lap, least):
     return min([(state, pieces), _whole(runs, order, roll, lap, least)], key=lambda pair: pair[0])
 
 
-def _whole(runs, order, roll, lap, least):
-    left, pieces, laps = [], [], 0
+def _whole(
+    runs: Sequence[float], order: Iterable[int], roll: float, lap: float, least: float
+) -> tuple[_State, list[Piece]]:
+    left: list[float] = []
+    pieces, laps = [], 0
     for run in order:
         fits = [number for number, room in enumerate(left) if runs[run] <= room + _EPS]
         if fits:

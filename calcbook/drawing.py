@@ -5,8 +5,11 @@ drawn, so that ticks, gaps and text are set in points and never collide by accid
 ``Figure`` objects are used, not pyplot: no state, and nothing opens a window.
 """
 
+from __future__ import annotations
+
 import itertools
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 from matplotlib import rcParams
@@ -19,6 +22,13 @@ from matplotlib.path import Path
 from shapely import Polygon, get_parts
 
 from calcbook.units import Q, show_length
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.text import Text
+    from numpy.typing import NDArray
+    from shapely.geometry import CoordinateSequence, MultiPolygon
 
 INK, GREY, PALE, ACCENT = "#111111", "#6b6b6b", "#ececec", "#9a3d12"
 HEAVY, LINE, THIN = 1.6, 0.9, 0.5  # line widths in points
@@ -49,6 +59,10 @@ SI_SCALES = tuple(
     for n in (5, 10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 500, 1000, 2500, 5000)
 )
 
+LineStyle: TypeAlias = (
+    "str | tuple[float, tuple[float, ...]]"  # by name, or (start, (dash, gap, ...)) in points
+)
+
 
 @dataclass(frozen=True)
 class Canvas:
@@ -64,7 +78,14 @@ class Canvas:
     strokes: dict = field(default_factory=dict)  # straight lines by style, drawn together: faster
 
 
-def canvas(bounds, margins=(40, 40, 40, 40), width=6.5, height=6.0, system="us", title=""):
+def canvas(
+    bounds: tuple[float, float, float, float],
+    margins: tuple[float, float, float, float] = (40, 40, 40, 40),
+    width: float = 6.5,
+    height: float = 6.0,
+    system: str = "us",
+    title: str = "",
+) -> Canvas:
     """A blank drawing of a given part of the world, at the largest trade scale that fits.
 
     bounds: (x0, y0, x1, y1) of what is drawn, in feet; margins: left, bottom, right, top around
@@ -94,7 +115,7 @@ def canvas(bounds, margins=(40, 40, 40, 40), width=6.5, height=6.0, system="us",
     return made
 
 
-def trim(on, bounds, title=""):
+def trim(on: Canvas, bounds: tuple[float, float, float, float], title: str = "") -> None:
     """Cut a drawing to what was drawn, at the same scale, and set its title.
 
     on: a Canvas made without a title; bounds: (x0, y0, x1, y1) of the paper kept, in feet.
@@ -108,37 +129,47 @@ def trim(on, bounds, title=""):
         _caption(on, title)
 
 
-def _caption(on, title):
+def _caption(on: Canvas, title: str) -> None:
     at = on.ax.get_xlim()[0] + 4 * on.point, on.ax.get_ylim()[1] - 0.9 * TITLE * on.point
     label(on, at, title, size=TITLE, ha="left", weight="bold")
 
 
 def label(
-    on,
-    at,
-    text,
-    size=TEXT,
-    color=INK,
-    angle=0.0,
-    ha="center",
-    va="center",
-    weight="normal",
-    ground=False,
-):
+    on: Canvas,
+    at: NDArray | tuple[float, float],
+    text: str,
+    size: float = TEXT,
+    color: str = INK,
+    angle: float = 0.0,
+    ha: str = "center",
+    va: str = "center",
+    weight: str = "normal",
+    ground: bool = False,
+) -> Text:
     """Text on a drawing. at: (x, y) in feet; ground: True sets white paper behind it."""
     box = {"facecolor": "white", "edgecolor": "none", "pad": 1.0} if ground else None
     return on.ax.text(
-        *at, text, fontsize=size, color=color, rotation=angle, rotation_mode="anchor", ha=ha, va=va,
+        at[0], at[1], text, fontsize=size, color=color, rotation=angle, rotation_mode="anchor", ha=ha, va=va,
         weight=weight, bbox=box, zorder=6, parse_math=False,  # names may hold dollar signs
     )  # fmt: skip
 
 
-def text_width(text, size=TEXT):
+def text_width(text: str, size: float = TEXT) -> float:
     """About how wide a text prints, in points."""
     return LETTER * size * len(text)
 
 
-def dimension(on, p, q, offset, text, size=SMALL, color=INK, step=0, feet=None):
+def dimension(
+    on: Canvas,
+    p: NDArray | tuple[float, float],
+    q: NDArray | tuple[float, float],
+    offset: float,
+    text: str,
+    size: float = SMALL,
+    color: str = INK,
+    step: int = 0,
+    feet: Sequence[tuple[float, float]] | None = None,
+) -> None:
     """A dimension line with extension lines, slanted ticks and its text.
 
     on: a Canvas; p, q: the two points measured, (x, y) in feet; offset: distance of the line from
@@ -147,7 +178,7 @@ def dimension(on, p, q, offset, text, size=SMALL, color=INK, step=0, feet=None):
     (so that short neighbours do not collide); feet: the two points that the extension lines come
     from, where not p and q.
     """
-    p, q = np.asarray(p, float), np.asarray(q, float)
+    p, q = (np.asarray(end, float) for end in (p, q))
     along = (q - p) / np.hypot(*(q - p))
     across = np.array([-along[1], along[0]]) * np.sign(offset or 1.0)
     shift = across * abs(offset) * on.point
@@ -173,12 +204,20 @@ def dimension(on, p, q, offset, text, size=SMALL, color=INK, step=0, feet=None):
     )
 
 
-def fits(on, length, text, size=SMALL):
+def fits(on: Canvas, length: float, text: str, size: float = SMALL) -> bool:
     """True where a text fits along a length in feet."""
     return text_width(text, size) + 4 <= length / on.point
 
 
-def chain(on, stations, level, offset, axis="x", system="us", small=False):
+def chain(
+    on: Canvas,
+    stations: Sequence[tuple[float, float]],
+    level: float,
+    offset: float,
+    axis: str = "x",
+    system: str = "us",
+    small: bool = False,
+) -> float:
     """Dimension lines end to end, along x or y.
 
     stations: (place along the axis, where its extension line starts on the other axis), in feet, in
@@ -195,21 +234,21 @@ def chain(on, stations, level, offset, axis="x", system="us", small=False):
         out = nearest + max(step, 0)
         ends, feet = ((a, level), (b, level)), ((a, foot_a), (b, foot_b))
         if axis == "y":
-            ends, feet = ([xy[::-1] for xy in pair] for pair in (ends, feet))
+            ends, feet = (((x0, y0), (x1, y1)) for (y0, x0), (y1, x1) in (ends, feet))
         dimension(on, *ends, offset if axis == "x" else -offset, text, step=out, feet=feet)
         if step >= 0:
             reach = max(reach, abs(offset) + (1.5 + 1.2 * out) * SMALL)
     return reach
 
 
-def _upward(along):
+def _upward(along: NDArray) -> NDArray:
     """The side of a line on which its text stands, as read from below or from the right."""
     normal = np.array([-along[1], along[0]])
     angle = np.deg2rad(_readable(along))
     return normal if normal @ np.array([-np.sin(angle), np.cos(angle)]) > 0 else -normal
 
 
-def _readable(along):
+def _readable(along: NDArray) -> float:
     """Angle of text along a line, so that it reads from below or from the right."""
     angle = np.degrees(np.arctan2(along[1], along[0]))
     if angle > 90 + 1e-6:
@@ -217,7 +256,13 @@ def _readable(along):
     return angle + 180 if angle <= -90 + 1e-6 else angle
 
 
-def _stroke(on, a, b, color, width):
+def _stroke(
+    on: Canvas,
+    a: NDArray | tuple[float, float],
+    b: NDArray | tuple[float, float],
+    color: str,
+    width: float,
+) -> None:
     style = color, width
     if style not in on.strokes:
         collection = LineCollection([], colors=color, linewidths=width, capstyle="butt", zorder=5)
@@ -227,14 +272,29 @@ def _stroke(on, a, b, color, width):
     collection.set_segments(segments)
 
 
-def line(on, points, color=INK, width=LINE, style="-"):
+def line(
+    on: Canvas,
+    points: CoordinateSequence | Sequence[tuple[float, float]],
+    color: str = INK,
+    width: float = LINE,
+    style: LineStyle = "-",
+) -> None:
     """A line through points in feet."""
     xs, ys = zip(*points, strict=True)
     drawn = Line2D(xs, ys, color=color, lw=width, ls=style, solid_joinstyle="miter", zorder=4)
     on.ax.add_artist(drawn)
 
 
-def area(on, shape, edge=INK, fill="none", width=LINE, style="-", hatch=None, zorder=2):
+def area(
+    on: Canvas,
+    shape: MultiPolygon | Polygon,
+    edge: str = INK,
+    fill: str = "none",
+    width: float = LINE,
+    style: LineStyle = "-",
+    hatch: str | None = None,
+    zorder: int = 2,
+) -> None:
     """A shape (shapely polygon or several, in feet), with its holes left open."""
     for part in get_parts(shape):
         if isinstance(part, Polygon) and not part.is_empty:
@@ -245,7 +305,7 @@ def area(on, shape, edge=INK, fill="none", width=LINE, style="-", hatch=None, zo
             on.ax.add_artist(patch)  # not add_patch: the limits are known
 
 
-def _path(polygon):
+def _path(polygon: Polygon) -> Path:
     rings = [polygon.exterior, *polygon.interiors]
     points = np.concatenate([np.asarray(r.coords) for r in rings])
     codes = [
@@ -256,7 +316,15 @@ def _path(polygon):
     return Path(points, codes)
 
 
-def leader(on, at, to, text, size=SMALL, ha="left", color=INK):
+def leader(
+    on: Canvas,
+    at: tuple[float, float],
+    to: tuple[float, float],
+    text: str,
+    size: float = SMALL,
+    ha: str = "left",
+    color: str = INK,
+) -> None:
     """A note with a thin line to what it names. at: the thing; to: where the text stands."""
     _stroke(on, at, to, color, THIN)
     on.ax.add_artist(Line2D(*([value] for value in at), marker="o", ms=2, color=color, zorder=5))
@@ -264,7 +332,7 @@ def leader(on, at, to, text, size=SMALL, ha="left", color=INK):
     label(on, (to[0] + gap, to[1]), text, size, color, ha=ha, ground=True)
 
 
-def scale_bar(on, at, system="us"):
+def scale_bar(on: Canvas, at: tuple[float, float], system: str = "us") -> float:
     """A scale bar with the name of the scale; at: its left end in feet. Returns where it ends, in feet."""
     steps = (1, 2, 5, 10, 20, 50, 100) if system == "us" else (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50)
     foot = 1.0 if system == "us" else 1 / 0.3048
@@ -284,12 +352,20 @@ def scale_bar(on, at, system="us"):
     return beside + text_width(scale, SMALL) * on.point
 
 
-def length_text(feet, system="us", small=False):
+def length_text(feet: float, system: str = "us", small: bool = False) -> str:
     """A length given in plain feet, as the drawing writes it."""
     return show_length(Q(float(feet), "ft"), system, small)
 
 
-def chart(width=6.5, height=3.4, title="", x="", y="", left=46, bottom=36):
+def chart(
+    width: float = 6.5,
+    height: float = 3.4,
+    title: str = "",
+    x: str = "",
+    y: str = "",
+    left: float = 46,
+    bottom: float = 36,
+) -> tuple[Figure, Axes]:
     """A blank chart in the book's style: title, axes labelled with units. Returns (figure, ax).
 
     width, height: in inches; left, bottom: room for the labels beside and below, in points (given,

@@ -23,6 +23,8 @@ from matplotlib import rc_context
 from calcbook.plans import plan_sketch
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from matplotlib.figure import Figure
 
     from calcbook.calculation import Calculation
@@ -31,7 +33,9 @@ if TYPE_CHECKING:
 COVER_HEIGHT = 2.9  # inches that the cover has for the plan
 
 
-def begin_figures(job: Job, chapters: list[Calculation], folder: Path) -> Callable[[], dict[str, Any]]:
+def begin_figures(
+    job: Job, chapters: Sequence[Calculation], folder: Path
+) -> Callable[[], dict[str, Any]]:
     """Start to draw the plan of the cover and every figure of the chapters into a folder.
 
     Returns a function that sees to the rest and gives ``{"cover": [...], chapter name: [...]}``, a
@@ -84,7 +88,7 @@ class _Sheet:
         self.record(folder).write_text(json.dumps(about), encoding="utf-8")
 
 
-def _sheets(job: Job, chapters: list[Calculation]) -> Iterator[_Sheet]:
+def _sheets(job: Job, chapters: Sequence[Calculation]) -> Iterator[_Sheet]:
     yield _Sheet("cover", "cover", lambda: plan_sketch(job.plan, job.system, height=COVER_HEIGHT), "")
     for chapter in chapters:
         for n, figure in enumerate(chapter.figures):
@@ -102,12 +106,12 @@ def _shared_turns(taken: Any, count: int) -> Iterator[int]:
         yield turn
 
 
-def _draw(sheets: list[_Sheet], turns: Iterator[int], folder: Path) -> None:
+def _draw(sheets: Sequence[_Sheet], turns: Iterator[int], folder: Path) -> None:
     for turn in turns:
         sheets[turn].write(folder)
 
 
-def _draw_aside(sheets: list[_Sheet], turns: Iterator[int], folder: Path) -> None:
+def _draw_aside(sheets: Sequence[_Sheet], turns: Iterator[int], folder: Path) -> None:
     gc.disable()  # a sweep would copy every page that is shared with the parent
     try:
         _draw(sheets, turns, folder)

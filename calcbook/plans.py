@@ -1,6 +1,9 @@
 """The plan of a slab as a drawing: outline, openings, thickened edge, pads, all with dimensions."""
 
+from __future__ import annotations
+
 import math
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
@@ -28,6 +31,16 @@ from calcbook.offset import moved_in
 from calcbook.outline import centre, is_round
 from calcbook.units import TRADE_UNITS, Q, magnitude, number_text
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.figure import Figure
+    from numpy.typing import NDArray
+    from shapely.geometry import Polygon
+
+    from calcbook.drawing import Canvas
+    from calcbook.outline import Plan, Thickening
+
 DASHED = (0, (5, 3))  # for what lies under the slab
 _MARGINS = (84, 96, 40, 60)
 _MOST_NOTES = 24  # more would hide the plan: then names only
@@ -35,7 +48,9 @@ _ROWS = np.arange(1, 3)  # how many heights of a note it may stand away
 _LEADING = 1.25  # from line to line of a note, in type sizes
 
 
-def plan_drawing(plan, system="us", title="Plan", width=6.5, height=7.0):
+def plan_drawing(
+    plan: Plan, system: str = "us", title: str = "Plan", width: float = 6.5, height: float = 7.0
+) -> Figure:
     """The plan with its dimensions.
 
     plan: a Plan; system: "us" or "si"; title: set above; width, height: the most paper it takes, in
@@ -52,7 +67,7 @@ def plan_drawing(plan, system="us", title="Plan", width=6.5, height=7.0):
     return on.figure
 
 
-def plan_sketch(plan, system="us", width=6.5, height=4.0):
+def plan_sketch(plan: Plan, system: str = "us", width: float = 6.5, height: float = 4.0) -> Figure:
     """The plan without dimensions and notes, as for a cover. Arguments as for ``plan_drawing``."""
     on = canvas(plan.bounds, (4, 40, 110, 6), width, height, system)
     _below_slab(on, plan)
@@ -60,13 +75,19 @@ def plan_sketch(plan, system="us", width=6.5, height=4.0):
     for thickening in plan.thickenings:
         _draw_pad(on, thickening, system)
     for opening in plan.openings:
-        _draw_opening(on, *opening, system)
+        _draw_opening(on, opening.name, opening.shape, system)
     x0, y0 = plan.bounds[:2]
     scale_bar(on, (x0, y0 - 24 * on.point), system)
     return on.figure
 
 
-def finish_plan(on, bounds, reach, system, title):
+def finish_plan(
+    on: Canvas,
+    bounds: tuple[float, float, float, float],
+    reach: dict[str, float],
+    system: str,
+    title: str,
+) -> None:
     """Scale bar and axes below a plan, and the paper cut to what is drawn.
 
     on: a Canvas; bounds: of the slab, in feet; reach: of the dimensions on each side, in points.
@@ -83,7 +104,7 @@ def finish_plan(on, bounds, reach, system, title):
     trim(on, edges, title)
 
 
-def _below_slab(on, plan):
+def _below_slab(on: Canvas, plan: Plan) -> None:
     """Thickened edge, pads and strips: pale, with dashed lines, as they lie under the slab."""
     if plan.depths:
         area(on, plan.dug_shapes(0.0)[0], edge="none", fill=PALE, zorder=1)
@@ -94,7 +115,7 @@ def _below_slab(on, plan):
         area(on, thickening.bottom & plan.outline, width=1.4 * THIN, style=DASHED)
 
 
-def _draw_opening(on, name, shape, system):
+def _draw_opening(on: Canvas, name: str, shape: Polygon, system: str) -> tuple[Polygon, str, str, str]:
     area(on, shape, fill="white", zorder=3)
     x0, y0, x1, y1 = shape.bounds
     if is_round(shape):
@@ -110,7 +131,7 @@ def _draw_opening(on, name, shape, system):
     return shape, name, f"{length_text(x1 - x0, system)} × {length_text(y1 - y0, system)}", INK
 
 
-def _draw_pad(on, thickening, system):
+def _draw_pad(on: Canvas, thickening: Thickening, system: str) -> tuple[Polygon, str, str, str]:
     x, y = centre(thickening.bottom)
     arm = 3 * on.point
     line(on, [(x - arm, y), (x + arm, y)], ACCENT, THIN)
@@ -122,7 +143,7 @@ def _draw_pad(on, thickening, system):
     return thickening.bottom, thickening.name, f"{size} {unit_label} deep", ACCENT
 
 
-def _stations(plan):
+def _stations(plan: Plan) -> Sequence[Sequence[float] | NDArray]:
     """Centres of pads and round openings and sides of other openings, along x and along y."""
     places = [np.array([centre(t.bottom)]) for t in plan.thickenings]
     places += [
@@ -139,7 +160,7 @@ def _stations(plan):
 # --- notes -----------------------------------------------------------------------------------
 
 
-def place_notes(on, plan, notes):
+def place_notes(on: Canvas, plan: Plan, notes: Sequence[tuple[Polygon, str, str, str]]) -> None:
     """Set two-line notes beside shapes, where they hide least, nearest first.
 
     notes: (shape, name, second line, color) each.
@@ -163,7 +184,14 @@ def place_notes(on, plan, notes):
         label(on, (x, y + 0.5 * step), size, SMALL, GREY, ha="left")
 
 
-def _free_place(on, plan, shape, wide, high, taken):
+def _free_place(
+    on: Canvas,
+    plan: Plan,
+    shape: Polygon,
+    wide: float,
+    high: float,
+    taken: Sequence[tuple[float, float, float, float]],
+) -> NDArray:
     """Lower left corner of the best box of that size around a shape."""
     x0, y0, x1, y1 = shape.bounds
     gap = 4 * on.point
@@ -193,14 +221,14 @@ def _free_place(on, plan, shape, wide, high, taken):
     return low[np.argmin(cost)]
 
 
-def _clear(plan):
+def _clear(plan: Plan) -> Polygon:
     """Where notes stand best: inside the thickened edge."""
     if plan.edge is None:
         return plan.outline
     return moved_in(plan.outline, plan.edge.width + plan.edge.slope * plan.edge.depth)[0]
 
 
-def _axes_mark(on, at):
+def _axes_mark(on: Canvas, at: tuple[float, float]) -> None:
     """Which way x and y run."""
     x, y = at
     arm = 16 * on.point

@@ -22,6 +22,8 @@ from calcbook.sources import STATUSES, sources
 from calcbook.typst_math import typst_math
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from calcbook.calculation import Calculation, Check
     from calcbook.compare import Comparison
     from calcbook.job import Job
@@ -82,7 +84,7 @@ def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[
     return data
 
 
-def _cover(job: Job, chapters: list[Calculation]) -> dict[str, Any]:
+def _cover(job: Job, chapters: Sequence[Calculation]) -> dict[str, Any]:
     info = job.job
     rows = [
         ("Address", info.address), ("Client", info.client), ("Prepared by", info.preparer),
@@ -99,7 +101,7 @@ def _cover(job: Job, chapters: list[Calculation]) -> dict[str, Any]:
     }
 
 
-def _editions(chapters: list[Calculation]) -> list[str]:
+def _editions(chapters: Sequence[Calculation]) -> list[str]:
     keys = dict.fromkeys(c.key for chapter in chapters for c in chapter.sources)
     return [
         k for k in keys if sources()[k].status not in ("derived here", "common practice, no source")
@@ -118,7 +120,7 @@ def _check(check: Check) -> dict[str, str]:
     }
 
 
-def _results(chapters: list[Calculation]) -> list[dict[str, str]]:
+def _results(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
     return [
         {
             "words": result.label,
@@ -193,7 +195,7 @@ def _assumptions(job: Job) -> list[dict[str, str]]:
     ]
 
 
-def _references(chapters: list[Calculation]) -> list[dict[str, str]]:
+def _references(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
     places: dict[str, dict[str, None]] = {}
     for chapter in chapters:
         for citation in chapter.sources:

@@ -1,5 +1,9 @@
 """Vapor retarder: sheets laid over the slab, rolls to buy, seams to tape."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from calcbook.calculation import PRACTICE, Calculation
 from calcbook.formula import arg, cite, formula, result
 from calcbook.pricing import person_hours
@@ -8,6 +12,10 @@ from calcbook.sheet_drawing import retarder_drawing
 from calcbook.sheets import sheet_layout
 from calcbook.table import lookup, records
 from calcbook.units import Q, show_length
+
+if TYPE_CHECKING:
+    from calcbook.job import Job
+    from calcbook.sheets import Layout
 
 
 @formula(
@@ -79,7 +87,7 @@ def sheet_waste(A_b, A_c):
 # --- the calculation -------------------------------------------------------------------------
 
 
-def calculation(job):
+def calculation(job: Job) -> Calculation:
     """Vapor retarder of a job: layout, rolls, tape. Returns a Calculation."""
     calc = Calculation(
         "retarder", "Vapor retarder", "How is the sheet laid, and how many rolls and how much tape does it take?", job.system
@@ -101,7 +109,7 @@ def calculation(job):
     return calc
 
 
-def _layout(calc, job):
+def _layout(calc: Calculation, job: Job) -> Layout:
     calc.given(job, "retarder.product")
     w, l, lap, up = (  # noqa: E741
         calc.given(job, f"retarder.{key}", symbol)
@@ -118,7 +126,7 @@ def _layout(calc, job):
     return layout
 
 
-def _cut_list(layout, system):
+def _cut_list(layout: Layout, system: str) -> list[dict[str, str]]:
     rows = [
         (f"{sheet.number}", f"{sheet.roll}", show_length(Q(sheet.length, "ft"), system))
         for sheet in sorted(layout.sheets, key=lambda sheet: (sheet.roll, sheet.number))
@@ -126,7 +134,7 @@ def _cut_list(layout, system):
     return records(("sheet", "from roll", "length"), rows)
 
 
-def _tape(calc, job, layout):
+def _tape(calc: Calculation, job: Job, layout: Layout) -> None:
     words = (
         f"Laps between sheets, {layout.end_laps} of them end laps."
         if layout.end_laps
@@ -148,7 +156,7 @@ def _tape(calc, job, layout):
     calc.take("Seam tape", Q(n_t, "roll"), "roll", "tape")
 
 
-def _sheet(calc, job, layout):
+def _sheet(calc: Calculation, job: Job, layout: Layout) -> None:
     A_b = calc.step(sheet_area, "Sheet that is bought.", n=float(layout.rolls), w=job.retarder.roll_width,
                     l=job.retarder.roll_length)  # fmt: skip
     A_c = calc.finding(

@@ -1,5 +1,9 @@
 """The layout of the vapor retarder as a drawing: sheets, laps, rolls."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from calcbook.dimensions import FIRST
 from calcbook.drawing import (
     ACCENT,
@@ -19,10 +23,27 @@ from calcbook.drawing import (
 from calcbook.outline import centre
 from calcbook.plans import DASHED, finish_plan
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.figure import Figure
+    from shapely.geometry import Polygon
+
+    from calcbook.drawing import Canvas
+    from calcbook.outline import Opening
+    from calcbook.sheets import Layout, Sheet
+
 _MARGINS = (84, 96, 40, 60)
 
 
-def retarder_drawing(layout, openings=(), system="us", title="Vapor retarder", width=6.5, height=7.0):
+def retarder_drawing(
+    layout: Layout,
+    openings: Sequence[Opening] = (),
+    system: str = "us",
+    title: str = "Vapor retarder",
+    width: float = 6.5,
+    height: float = 7.0,
+) -> Figure:
     """Every sheet in its place, with number, length and roll; laps hatched; the slab's edge heavy.
 
     layout: a Layout; openings: (name, Polygon) pairs; system: "us" or "si"; title: set above;
@@ -47,12 +68,12 @@ def retarder_drawing(layout, openings=(), system="us", title="Vapor retarder", w
     return on.figure
 
 
-def _around(shapes):
+def _around(shapes: Sequence[Polygon]) -> tuple[float, float, float, float]:
     boxes = [s.bounds for s in shapes]
     return tuple(f(b[i] for b in boxes) for i, f in enumerate((min, min, max, max)))
 
 
-def _name_sheet(on, sheet, layout, system):
+def _name_sheet(on: Canvas, sheet: Sheet, layout: Layout, system: str) -> None:
     text = f"{sheet.number}: {length_text(sheet.length, system)}, roll {sheet.roll}"
     along = sheet.length / on.point
     across = sheet.shape.area / sheet.length / on.point
@@ -64,7 +85,9 @@ def _name_sheet(on, sheet, layout, system):
     label(on, centre(sheet.shape & layout.region), text, SMALL, angle=angle, ground=True)
 
 
-def _dimension_sheets(on, layout, bounds, system):
+def _dimension_sheets(
+    on: Canvas, layout: Layout, bounds: tuple[float, float, float, float], system: str
+) -> dict[str, float]:
     """Where strips begin, on the side across them, and the slab's own size."""
     x0, y0, x1, y1 = bounds
     ox0, oy0, ox1, oy1 = layout.outline.bounds

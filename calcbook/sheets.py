@@ -1,8 +1,11 @@
 """Laying out sheets from rolls over a plan: strips side by side, lapped, cut to the outline."""
 
+from __future__ import annotations
+
 import functools
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
@@ -11,6 +14,14 @@ from shapely import LineString, Polygon, box
 from calcbook.cutting import Cutting, cut_rolls
 from calcbook.formula import arg, cite, procedure
 from calcbook.units import Q, number_text, show, show_length
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from shapely.geometry.base import BaseGeometry
+
+    from calcbook.outline import Plan
+    from calcbook.units import Quantity
 
 LEAST_PIECE = 3.0  # ft; no divided run has a shorter piece (common practice)
 _MOST_OFFSETS = 40
@@ -45,45 +56,45 @@ class Layout:
 
     direction: str
     outline: Polygon
-    region: object
-    sheets: tuple
-    seams: tuple
+    region: BaseGeometry
+    sheets: tuple[Sheet, ...]
+    seams: tuple[LineString, ...]
     cutting: Cutting
     roll_width: float
     roll_length: float
     shift: float
-    other: "Layout | None" = None
+    other: Layout | None = None
 
     @property
-    def rolls(self):
+    def rolls(self) -> int:
         return self.cutting.rolls
 
     @property
-    def end_laps(self):
+    def end_laps(self) -> int:
         return self.cutting.end_laps
 
     @property
-    def lap_length(self):
+    def lap_length(self) -> Quantity:
         """Length of all laps, to be taped, ft."""
         return Q(math.fsum(seam.length for seam in self.seams), "ft")
 
     @property
-    def area_covered(self):
+    def area_covered(self) -> Quantity:
         """Area that the sheet must cover, turn-up included, ft2."""
         return Q(self.region.area, "ft2")
 
     @property
-    def key(self):
+    def key(self) -> tuple[int, float, float]:
         """What is made small: rolls, then tape, then sheet laid."""
         laid = math.fsum(s.length for s in self.sheets)
         return self.rolls, round(self.lap_length.m, 4), round(laid, 4)
 
-    def summary(self, system="us"):
+    def summary(self, system: str = "us") -> str:
         """Rolls and tape as text."""
         rolls = f"{self.rolls} roll{'s' if self.rolls != 1 else ''}"
         return f"{rolls} and {show(self.lap_length, 'ft', system)} of lap to tape"
 
-    def why(self, system="us"):
+    def why(self, system: str = "us") -> str:
         """Why the sheets run this way."""
         said = f"Sheets run along {self.direction}: {self.summary(system)}."
         if self.other is None:
@@ -95,7 +106,7 @@ class Layout:
             f", with {laid[1]} ft of sheet laid instead of {laid[0]} ft." if same else "."
         )
 
-    def __str__(self):
+    def __str__(self) -> str:
         cuts = ", ".join(
             f"{s.number}: {show_length(Q(s.length, 'ft'))} of roll {s.roll}" for s in self.sheets
         )
@@ -131,24 +142,32 @@ def check_roll(roll_width, roll_length, lap, system="us"):
     lap=arg("in", "lap of neighbouring sheets", low=0),
     turn_up=arg("in", "turn-up at the outline", low=0),
 )
-def sheet_layout(outline, roll_width, roll_length, lap, turn_up=Q(0, "in")):
+def sheet_layout(
+    outline: Plan | Polygon,
+    roll_width: Quantity,
+    roll_length: Quantity,
+    lap: Quantity,
+    turn_up: Quantity = Q(0, "in"),
+) -> Layout:
     """Lay sheets from rolls over an outline.
 
     outline: a Plan, or a Polygon in feet; roll_width, roll_length, lap, turn_up: lengths. Returns the
     better Layout of the two directions, with the other one in it. Raises SheetError where the laps
     leave nothing of a sheet, or a roll is too short. Source: geometry.
     """
-    outline = getattr(outline, "outline", outline)
+    shape: Polygon = getattr(outline, "outline", outline)
     check_roll(roll_width, roll_length, lap)
-    width, length, lap, turn_up = (q.m_as("foot") for q in (roll_width, roll_length, lap, turn_up))
+    width, length, over, up = (q.m_as("foot") for q in (roll_width, roll_length, lap, turn_up))
     # square folds at right corners; sharp corners are cut short
-    region = outline.buffer(turn_up, join_style="mitre", mitre_limit=2) if turn_up else outline
-    make = functools.partial(_best, outline, region, width, length, lap)
+    region = shape.buffer(up, join_style="mitre", mitre_limit=2) if up else shape
+    make = functools.partial(_best, shape, region, width, length, over)
     best, other = sorted((make("x"), make("y")), key=lambda layout: layout.key)
     return Layout(**{**vars(best), "other": other})
 
 
-def _best(outline, region, width, length, lap, direction):
+def _best(
+    outline: Polygon, region: Polygon, width: float, length: float, lap: float, direction: str
+) -> Layout:
     """The best layout in one direction, over the places where the first sheet may start."""
     turned = region if direction == "x" else _swapped(region)
     options = [(shift, _strips(turned, width, lap, shift)) for shift in _shifts(turned, width, lap)]
@@ -169,11 +188,11 @@ def _best(outline, region, width, length, lap, direction):
     )
 
 
-def _swapped(shape):
+def _swapped(shape: BaseGeometry) -> BaseGeometry:
     return shapely.transform(shape, lambda xy: xy[:, ::-1])
 
 
-def _shifts(region, width, lap):
+def _shifts(region: Polygon, width: float, lap: float) -> list[float]:
     """How far the first sheet may start below the region: flush, or so that a corner of the region
     lies where one sheet takes over from the next."""
     pitch, lowest = width - lap, region.bounds[1]
@@ -184,7 +203,9 @@ def _shifts(region, width, lap):
     return [0.0, *(float(s) for s in shifts if _EPS < s < pitch - _EPS)]
 
 
-def _strips(region, width, lap, shift):
+def _strips(
+    region: Polygon, width: float, lap: float, shift: float
+) -> list[tuple[float, list[tuple[float, float]]]]:
     """Strips over a region, along x: pairs of (lower edge, [(start, end), ...]).
 
     Each strip but the first takes over where the one below it ends, and reaches a lap further down.
@@ -198,12 +219,12 @@ def _strips(region, width, lap, shift):
     return [(float(y), _intervals(part, lap)) for y, part in zip(lower, parts, strict=True)]
 
 
-def _intervals(shape, gap):
+def _intervals(shape: BaseGeometry, gap: float) -> list[tuple[float, float]]:
     """What a shape covers of the x axis, as intervals; those nearer than a gap are one."""
     boxes = sorted(
         p.bounds[::2] for p in shapely.get_parts(shape) if p.geom_type == "Polygon" and p.area > _EPS
     )
-    found = []
+    found: list[tuple[float, float]] = []
     for start, end in boxes:
         if found and start <= found[-1][1] + gap:
             found[-1] = (found[-1][0], max(found[-1][1], end))
@@ -212,11 +233,15 @@ def _intervals(shape, gap):
     return found
 
 
-def _tape(region, strips, width, lap):
+def _tape(
+    region: Polygon, strips: Sequence[tuple[float, list[tuple[float, float]]]], width: float, lap: float
+) -> float:
     return math.fsum(seam.length for seam in _seams(region, strips, width, lap))
 
 
-def _seams(region, strips, width, lap):
+def _seams(
+    region: Polygon, strips: Sequence[tuple[float, list[tuple[float, float]]]], width: float, lap: float
+) -> list[LineString]:
     """The lines along which a strip takes over from the one below it, inside the region."""
     x0, _, x1, _ = region.bounds
     edges = [lower + lap for lower, _ in strips[1:]]
@@ -227,10 +252,17 @@ def _seams(region, strips, width, lap):
     return [part for line in shapely.intersection(region, lines) for part in shapely.get_parts(line)]
 
 
-def _sheets(region, strips, cutting, width, lap):
+def _sheets(
+    region: Polygon,
+    strips: Sequence[tuple[float, list[tuple[float, float]]]],
+    cutting: Cutting,
+    width: float,
+    lap: float,
+) -> tuple[list[Sheet], list[LineString]]:
     """Sheets in their places, left to right in each run, and the lines of their end laps."""
     spots = [(lower, a, b) for lower, intervals in strips for a, b in intervals]
-    sheets, joints = [], []
+    sheets: list[Sheet] = []
+    joints = []
     for run, (lower, start, _) in enumerate(spots):
         at = start
         for piece in (p for p in cutting.pieces if p.run == run):
