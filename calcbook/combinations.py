@@ -1,9 +1,21 @@
 """Loads of a post or wall put together: the combinations of the standard, and which one governs."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from calcbook.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.table import table
 from calcbook.typed import quantity
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.calculation import Calculation
+    from calcbook.job import Job
+    from calcbook.schema_structure import Wall
+    from calcbook.units import Given, Quantity
 
 LOAD = arg("lbf", "load of the post", low=0)
 NONE = Q(0, "lbf")
@@ -36,7 +48,9 @@ def combined_load(P_D, P_L, P_S, g_D, g_L, g_S):
     cite("ASCE 7-16", "2.3.1 and 2.4.1"),
     "every combination of the table is computed; the greatest load governs",
 )
-def governing_combination(kind, P_D, P_L=NONE, P_S=NONE):
+def governing_combination(
+    kind: str, P_D: Given, P_L: Given = NONE, P_S: Given = NONE
+) -> dict[str, Any]:
     """The row of the combination that gives the greatest downward load.
 
     kind: "strength" (factored) or "allowable" (for soil pressure); P_D, P_L, P_S: dead, floor live
@@ -47,7 +61,7 @@ def governing_combination(kind, P_D, P_L=NONE, P_S=NONE):
     return governing_row(kind, *loads)
 
 
-def governing_row(kind, P_D, P_L, P_S):
+def governing_row(kind: str, P_D: float, P_L: float, P_S: float) -> dict[str, Any]:
     """``governing_combination`` for plain numbers, all in one unit of load."""
     rows = [row for row in table("combinations") if row["kind"] == kind and not row["W"]]
     if not rows:
@@ -55,16 +69,18 @@ def governing_row(kind, P_D, P_L, P_S):
     return max(rows, key=lambda row: _load(row, P_D, P_L, P_S))
 
 
-def governing_load(kind, P_D, P_L, P_S):
+def governing_load(kind: str, P_D: float, P_L: float, P_S: float) -> float:
     """The greatest combined load of a kind ("strength" or "allowable"); plain numbers of one unit."""
     return _load(governing_row(kind, P_D, P_L, P_S), P_D, P_L, P_S)
 
 
-def _load(row, P_D, P_L, P_S):
+def _load(row: dict[str, Any], P_D: float, P_L: float, P_S: float) -> float:
     return combined_load.body(P_D, P_L, P_S, row["D"], row["L"], row["S"])
 
 
-def combined(calc, kind, loads, words, symbol):
+def combined(
+    calc: Calculation, kind: str, loads: Sequence[Quantity], words: str, symbol: str
+) -> Quantity:
     """Enter the governing combination of three loads as a step of a calculation; returns lbf.
 
     calc: a Calculation; kind: "allowable" or "strength"; loads: dead, floor live and roof load, lbf;
@@ -78,12 +94,12 @@ def combined(calc, kind, loads, words, symbol):
     )  # fmt: skip
 
 
-def wall_loads(wall):
+def wall_loads(wall: Wall) -> list[Quantity]:
     """(dead, floor, roof) of a wall as loads on one foot of it, in lbf, from its line loads."""
     return [(w * Q(1, "ft")).to("lbf") for w in (wall.dead, wall.live, wall.roof)]
 
 
-def wall_line_load(calc, job, index):
+def wall_line_load(calc: Calculation, job: Job, index: int) -> Quantity:
     """Enter a wall's loads and their governing combination. Returns lbf on one foot of wall."""
     name = job.walls[index].name
     for key, symbol in (("dead", "w_{D}"), ("live", "w_{L}"), ("roof", "w_{S}")):

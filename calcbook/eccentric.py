@@ -1,9 +1,17 @@
 """A post off the centre of its pad: the kern, and a pad that lifts at one side."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from calcbook.combinations import LOAD
 from calcbook.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.typed import quantities
 from calcbook.units import Q, show
+
+if TYPE_CHECKING:
+    from calcbook.formula import Formula
+    from calcbook.units import Given, Quantity
 
 _OFF = {
     "P": LOAD,
@@ -89,7 +97,7 @@ def even_load(q_max, L, B):
     e_x=arg("in", "offset of the load along L", low=0),
     e_y=arg("in", "offset of the load along B", low=0),
 )
-def eccentric_pressure(P, L, B, e_x, e_y=Q(0, "in")):
+def eccentric_pressure(P: Given, L: Given, B: Given, e_x: Given, e_y: Given = Q(0, "in")) -> Quantity:
     """Greatest soil pressure of a post off the centre of its pad. Returns psf.
 
     P: load, lbf; L, B: pad, in.; e_x, e_y: offsets along L and B, in. Raises FormulaError where
@@ -101,7 +109,9 @@ def eccentric_pressure(P, L, B, e_x, e_y=Q(0, "in")):
     return formula(**inputs)
 
 
-def pressure_of(P, L, B, e_x, e_y):
+def pressure_of(
+    P: Quantity, L: Quantity, B: Quantity, e_x: Quantity, e_y: Quantity
+) -> tuple[Formula, dict[str, Any]]:
     """The formula that holds for an offset load, and its inputs by name. Arguments and errors as for
     ``eccentric_pressure``, all quantities."""
     if e_x / L + e_y / B <= 1 / 6 + 1e-12:

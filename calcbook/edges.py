@@ -1,5 +1,9 @@
 """Thickened edges and strips under walls: bearing, depth, bending, frost."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from numpy import maximum
 
 from calcbook import footing, pad_forces, plain
@@ -13,6 +17,12 @@ from calcbook.pads import STRIP
 from calcbook.sections import section_drawing
 from calcbook.soil import counted_weight, enter_bearing
 from calcbook.units import Q, show
+
+if TYPE_CHECKING:
+    from calcbook.job import Job
+    from calcbook.schema_structure import Wall
+    from calcbook.sources import Citation
+    from calcbook.units import Quantity
 
 LEAST_WIDTH, LEAST_DEPTH, LEAST_THICKNESS = Q(12, "in"), Q(12, "in"), Q(6, "in")
 
@@ -98,7 +108,7 @@ def edge_offset(b, t_w):
 # --- the edges of a job ------------------------------------------------------------------------
 
 
-def calculation(job):
+def calculation(job: Job) -> Calculation:
     """Thickened edge and strips under walls. job: a Job. Returns a Calculation."""
     calc = Calculation(
         "edges", "Thickened edges", "Are edge and strips wide and deep enough for walls and frost?", job.system
@@ -131,7 +141,7 @@ def calculation(job):
     return calc
 
 
-def _depth(calc, job):
+def _depth(calc: Calculation, job: Job) -> None:
     t, d, b, a_g = (
         calc.given(job, place, symbol)
         for place, symbol in (("slab.thickness", "t"), ("edge.depth", "d"), ("edge.width", "b"), ("slab.above_grade", "a_{g}"))
@@ -159,18 +169,26 @@ def _depth(calc, job):
            "Deepen the edge.")  # fmt: skip
 
 
-def _least(calc, question, least, there, clause, remedy, needs_engineer=False):
+def _least(
+    calc: Calculation,
+    question: str,
+    least: Quantity,
+    there: Quantity,
+    clause: Citation,
+    remedy: str,
+    needs_engineer: bool = False,
+) -> None:
     """A length that must reach a least one; the remedy is said only where it does not."""
     calc.check(question, least, there, "in", clause, remedy if there < least * (1 - 1e-9) else "",
                needs_engineer=needs_engineer)  # fmt: skip
 
 
-def _has_footing(wall, job):
+def _has_footing(wall: Wall, job: Job) -> bool:
     """True for a wall on a strip of its own or on the thickened edge."""
     return wall.strip() is not None or (wall.place == "edge" and job.plan.edge is not None)
 
 
-def _wall(calc, job, index, wall, q_a):
+def _wall(calc: Calculation, job: Job, index: int, wall: Wall, q_a: Quantity | None) -> None:
     if not _has_footing(wall, job):
         return  # it stands on the bare slab, which the slab's own chapter checks
     strip = wall.strip()
@@ -193,7 +211,9 @@ def _wall(calc, job, index, wall, q_a):
     _in_the_strip(calc, job, wall, b, d)
 
 
-def _on_the_soil(calc, job, wall, P_a, b, d, q_a):
+def _on_the_soil(
+    calc: Calculation, job: Job, wall: Wall, P_a: Quantity, b: Quantity, d: Quantity, q_a: Quantity
+) -> None:
     """Pressure under a wall's strip, and the least width that would do."""
     w = (P_a / Q(1, "ft")).to("plf")
     q_over = calc.step(
@@ -220,7 +240,9 @@ def _on_the_soil(calc, job, wall, P_a, b, d, q_a):
     )  # fmt: skip
 
 
-def _at_the_face(calc, job, wall, P_a, b, q_a):
+def _at_the_face(
+    calc: Calculation, job: Job, wall: Wall, P_a: Quantity, b: Quantity, q_a: Quantity
+) -> None:
     """What the outer toe would see if the slab did not hold the edge level."""
     e = calc.step(
         edge_offset, "The wall stands at the face, off the middle of the edge.", b=b, t_w=wall.thickness
@@ -238,7 +260,7 @@ def _at_the_face(calc, job, wall, P_a, b, q_a):
         )
 
 
-def _in_the_strip(calc, job, wall, b, d):
+def _in_the_strip(calc: Calculation, job: Job, wall: Wall, b: Quantity, d: Quantity) -> None:
     """Bending and shear of one foot of the strip."""
     P_u = combined(calc, "strength", wall_loads(wall), f"{wall.name}: factored, for the concrete",
                    r"P_{\mathrm{u}}")  # fmt: skip

@@ -3,12 +3,19 @@
 A fiber is worth what its maker's ASTM C1609 tests say at the dosage used, and nothing else.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from numpy import maximum
 
 from calcbook.formula import arg, cite, formula, procedure, result
 from calcbook.reinforcement import STEEL
 from calcbook.rounding import ceil
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from calcbook.units import Quantity
 
 _DEPTH = arg("in", "slab thickness", above=0)
 _BAND = arg("in", "width of slab looked at", above=0)
@@ -204,7 +211,7 @@ def equivalent_in_tension(A_s, f_y, h, factor=0.37):
     h=_DEPTH,
     f_c=arg("psi", "specified strength of the concrete", above=0),
 )
-def equivalent_wire(A_s, f_y, d, h, f_c):
+def equivalent_wire(A_s: Quantity, f_y: Quantity, d: Quantity, h: Quantity, f_c: Quantity) -> Quantity:
     """Residual strength f_150 that a fiber needs to stand in for steel. Returns psi.
 
     A_s: steel, in2/ft; f_y: psi; d: its depth, in.; h: slab thickness, in.; f_c: psi.

@@ -5,9 +5,17 @@ A pad carries its post alone: the help of the slab around it is left out. Loads 
 the centre in ``eccentric.py``.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from calcbook.combinations import LOAD
 from calcbook.formula import arg, cite, formula, procedure, result
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from calcbook.calculation import Calculation
+    from calcbook.units import Given, Quantity
 
 AREA = arg("ft2", "area of the pad", above=0)
 CONCRETE = Q(150, "pcf")  # usual weight of concrete with its steel
@@ -85,8 +93,13 @@ def area_for_pressure(P, q_net):
     **_PAD_INPUTS,
 )
 def required_pad_area(
-    P, q_a, d=Q(0, "in"), gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=Q(0, "psf")
-):
+    P: Given,
+    q_a: Given,
+    d: Given = Q(0, "in"),
+    gamma_c: Given = Q(150, "pcf"),
+    q_over: Given = Q(0, "psf"),
+    q_soil: Given = Q(0, "psf"),
+) -> Quantity:
     """Least area of a pad for its soil. Returns square feet.
 
     P: unfactored load, lbf; q_a: allowable pressure, psf; the rest as for ``net_bearing``.
@@ -194,7 +207,7 @@ def uplift_resistance(A, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), share=0.6
     return R
 
 
-def enter_concrete(calc):
+def enter_concrete(calc: Calculation) -> Quantity:
     """Enter the weight of concrete that a calculation takes, so that the paper shows it; returns pcf."""
     return calc.finding("Weight of concrete with its steel.", r"\gamma_{\mathrm{c}}", CONCRETE, "pcf",
                         cite("PCA EB001", "usual weight"))  # fmt: skip

@@ -1,6 +1,9 @@
 """Control joints of a job: spacing, depth, layout, cutting time."""
 
+from __future__ import annotations
+
 import functools
+from typing import TYPE_CHECKING
 
 import shapely
 from shapely import Point, affinity, box
@@ -28,10 +31,18 @@ from calcbook.pricing import person_hours
 from calcbook.typed import reason
 from calcbook.units import TRADE_UNITS, Q, magnitude
 
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+    from shapely.geometry import Polygon
+
+    from calcbook.job import Job
+    from calcbook.joints import JointLayout
+    from calcbook.units import Quantity
+
 FIBERS = ("micro fiber", "macro fiber", "steel fiber")
 
 
-def largest_spacing(job):
+def largest_spacing(job: Job) -> Quantity:
     """The largest spacing of joints of a job: given, or by thickness, slump and aggregate."""
     if job.joints.spacing is not None:
         return job.joints.spacing.to("foot")
@@ -39,7 +50,7 @@ def largest_spacing(job):
     return max_joint_spacing(job.slab.thickness, factor)
 
 
-def isolation_boxes(job):
+def isolation_boxes(job: Job) -> tuple[Polygon, ...]:
     """A box turned on its corner around every post, as polygons in feet."""
     if not job.joints.isolate:
         return ()
@@ -48,7 +59,7 @@ def isolation_boxes(job):
     return tuple(affinity.rotate(box(x - half, y - half, x + half, y + half), 45) for x, y in places)
 
 
-def layout_of(job):
+def layout_of(job: Job) -> JointLayout:
     """The JointLayout of a job; kept, as many panels and the quote ask for it."""
     return _layout(
         job.plan.outline.wkb, largest_spacing(job).m_as("foot"), job.joints.aspect.m_as(""),
@@ -57,12 +68,21 @@ def layout_of(job):
 
 
 @functools.lru_cache(64)
-def _layout(outline, spacing, aspect, openings, boxes, system):
-    shapes = [[shapely.from_wkb(w) for w in group] for group in (openings, boxes)]
-    return joint_layout(shapely.from_wkb(outline), Q(spacing, "ft"), aspect, *shapes, system=system)
+def _layout(
+    outline: bytes,
+    spacing: float,
+    aspect: float,
+    openings: tuple[bytes, ...],
+    boxes: tuple[bytes, ...],
+    system: str,
+) -> JointLayout:
+    holes, posts = ([shapely.from_wkb(w) for w in group] for group in (openings, boxes))
+    return joint_layout(
+        shapely.from_wkb(outline), Q(spacing, "ft"), aspect, holes, posts, system=system
+    )
 
 
-def calculation(job):
+def calculation(job: Job) -> Calculation:
     """Joints of a job. job: a Job. Returns a Calculation."""
     calc = Calculation(
         "joints", "Control joints", "Where are the joints cut, how deep, and when?", job.system
@@ -87,7 +107,7 @@ def calculation(job):
     return calc
 
 
-def _spacing(calc, job, h):
+def _spacing(calc: Calculation, job: Job, h: Quantity) -> None:
     clause = cite("ACI 302.1R", "24 to 36 times the thickness, at most 18 ft")
     if job.joints.spacing is None:
         slump, aggregate = (calc.given(job, f"concrete.{key}") for key in ("slump", "aggregate"))
@@ -101,7 +121,7 @@ def _spacing(calc, job, h):
                "A wider spacing, also with fiber, needs the engineer and the maker's data.", needs_engineer=True)  # fmt: skip
 
 
-def _depth(calc, job, h):
+def _depth(calc: Calculation, job: Job, h: Quantity) -> None:
     kind = {"early_entry": job.joints.early_entry, "fiber": job.reinforcement.kind in FIBERS}
     calc.given(job, "joints.early_entry")
     calc.step(sawcut_depth, "How deep the cut must be to lead the crack.", name="depth", h=h, **kind)
@@ -113,7 +133,7 @@ def _depth(calc, job, h):
         )  # fmt: skip
 
 
-def _when(calc, job):
+def _when(calc: Calculation, job: Job) -> None:
     if job.joints.early_entry:
         when = "an early-entry saw starts 1 to 4 hours after finishing (ACI 302.1R-15, from memory)"
     else:
@@ -122,7 +142,7 @@ def _when(calc, job):
               "puts its hours to it.")  # fmt: skip
 
 
-def _laid_out(calc, job, layout):
+def _laid_out(calc: Calculation, job: Job, layout: JointLayout) -> None:
     source = joint_layout.source
     calc.finding(
         "Panels that the joints make.", "n", float(len(layout.panels)), "1", source, "panels", "panels"
@@ -157,7 +177,7 @@ def _laid_out(calc, job, layout):
         calc.take("Isolation strip at posts", around, "ft", "isolation")
 
 
-def _corner_bars(calc, job, layout):
+def _corner_bars(calc: Calculation, job: Job, layout: JointLayout) -> None:
     """Bars across the corners of openings and boxes that no joint meets: found, told, and bought."""
     source = cite(
         "common practice", "a crack starts at an inner corner; a bar across it keeps it narrow"
@@ -173,14 +193,14 @@ def _corner_bars(calc, job, layout):
                  f"{bare} without a joint", "0 without a joint")  # fmt: skip
 
 
-def _size_text(width, height, system):
+def _size_text(width: float, height: float, system: str) -> str:
     """Size of a panel for the plan; centimetres are fine enough there."""
     if system == "us":
         return f"{length_text(width, system)} × {length_text(height, system)}"
     return " × ".join(f"{magnitude(Q(v, 'ft'), 'ft', system):.2f}" for v in (width, height)) + " m"
 
 
-def joint_drawing(job, layout):
+def joint_drawing(job: Job, layout: JointLayout) -> Figure:
     """The joint plan: cuts heavy and dashed, panels with their size, boxes around posts.
 
     job: a Job; layout: its JointLayout. Returns a matplotlib Figure.

@@ -1,8 +1,11 @@
 """Control joints: how far apart, how deep, and a layout that leaves no inner corner without a cut."""
 
+from __future__ import annotations
+
 import itertools
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import shapely
 from numpy import maximum, minimum
@@ -13,6 +16,14 @@ from calcbook.panel_lines import best_lines, inner_corners
 from calcbook.table import table
 from calcbook.typed import quantities
 from calcbook.units import Q, Quantity, show_length
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from shapely.geometry import MultiPolygon
+
+    from calcbook.formula import Formula
+    from calcbook.units import Given
 
 BARS = "lay a bar across each of its corners"
 THICKNESS = arg("in", "slab thickness", above=0, high=48)
@@ -43,7 +54,7 @@ def max_joint_spacing(h, factor=24.0, s_max=Q(18, "ft")):
     slump=arg("in", "slump", above=0, high=12),
     aggregate=arg("in", "largest size of aggregate", above=0, high=3),
 )
-def joint_factor(slump, aggregate):
+def joint_factor(slump: Given, aggregate: Given) -> float:
     """24, 30 or 36 times the thickness. slump, aggregate: in. Returns a number."""
     given = quantities("joint_factor", joint_factor.arguments, slump=slump, aggregate=aggregate)
     s, a = (round(given[name].m_as("inch"), 6) for name in ("slump", "aggregate"))
@@ -96,7 +107,7 @@ def sawcut_early(h, d_early=Q(1, "in")):
 class _Sawcut(Choice):
     """Picks by ``early_entry`` and ``fiber``."""
 
-    def pick(self, kwargs):
+    def pick(self, kwargs: dict[str, Any]) -> Formula:
         early, fiber = (
             kwargs.pop(name, False) in (True, "true", "yes") for name in ("early_entry", "fiber")
         )
@@ -123,17 +134,17 @@ class JointLayout:
     openings and boxes of posts that no joint meets, in words; each is among the problems.
     """
 
-    panels: tuple
-    cuts: tuple
-    boxes: tuple
+    panels: tuple[Polygon, ...]
+    cuts: tuple[LineString, ...]
+    boxes: tuple[Polygon, ...]
     length: Quantity
     isolation: Quantity
     worst_aspect: float
     longest: Quantity
-    problems: tuple
-    missed: tuple
+    problems: tuple[str, ...]
+    missed: tuple[str, ...]
 
-    def __str__(self):
+    def __str__(self) -> str:
         return (
             f"{len(self.panels)} panels, {show_length(self.length)} of cut, longest side "
             f"{show_length(self.longest)}, aspect {self.worst_aspect:.2f}"
@@ -149,8 +160,14 @@ class JointLayout:
     "wins, then the one with the least cutting",
 )
 def joint_layout(
-    outline, max_spacing, max_aspect=1.5, openings=(), posts=(), small=Q(2, "ft"), system="us"
-):
+    outline: Polygon,
+    max_spacing: Given,
+    max_aspect: float = 1.5,
+    openings: Sequence[Polygon] = (),
+    posts: Sequence[Polygon] = (),
+    small: Given = Q(2, "ft"),
+    system: str = "us",
+) -> JointLayout:
     """Control joints for any outline with right angles, notches and openings. Returns a JointLayout.
 
     outline: shapely Polygon in feet, sides along x and y (its holes count as openings);
@@ -188,7 +205,7 @@ def joint_layout(
     )  # fmt: skip
 
 
-def _right_angled(outline, system):
+def _right_angled(outline: Polygon, system: str) -> None:
     for pair in itertools.pairwise(outline.exterior.coords):
         (x0, y0), (x1, y1) = pair
         if abs(x0 - x1) > 1e-6 and abs(y0 - y1) > 1e-6:
@@ -199,7 +216,7 @@ def _right_angled(outline, system):
             )
 
 
-def _cells(whole, lines):
+def _cells(whole: Polygon, lines: tuple[list[float], list[float]]) -> list[Polygon]:
     """Rectangles between the lines, inside the outline."""
     xs, ys = lines
     found = []
@@ -208,7 +225,7 @@ def _cells(whole, lines):
     return found
 
 
-def _around(cell, large, max_aspect):
+def _around(cell: Polygon, large: Sequence[Polygon], max_aspect: float) -> list[Polygon]:
     """A cell cut along the sides of a large opening in it, the way that leaves better panels."""
     x0, y0, x1, y1 = cell.bounds
     for index, hole in enumerate(large):
@@ -226,11 +243,13 @@ def _around(cell, large, max_aspect):
     return [cell]
 
 
-def _inside(low, high, *between):
+def _inside(low: float, high: float, *between: float) -> list[float]:
     return [low, *(v for v in between if low + 1e-9 < v < high - 1e-9), high]
 
 
-def _cut_lines(cells, whole, gone):
+def _cut_lines(
+    cells: Sequence[Polygon], whole: Polygon, gone: MultiPolygon | Polygon
+) -> tuple[LineString, ...]:
     """The sides of all cells that lie inside the slab, joined into straight lines."""
     sides = shapely.union_all([c.boundary for c in cells]).difference(whole.boundary.buffer(1e-7))
     sides = sides.difference(gone.buffer(1e-7)) if not gone.is_empty else sides
@@ -242,17 +261,17 @@ def _cut_lines(cells, whole, gone):
     return tuple(sorted(straight, key=lambda c: (c.coords[0], c.coords[-1])))
 
 
-def _sides(shape):
+def _sides(shape: Polygon) -> list[float]:
     x0, y0, x1, y1 = shape.bounds
     return sorted((x1 - x0, y1 - y0))
 
 
-def _aspect(shape):
+def _aspect(shape: Polygon) -> float:
     short, long = _sides(shape)
     return long / short
 
 
-def _problems(cells, limit, max_aspect, system):
+def _problems(cells: Sequence[Polygon], limit: float, max_aspect: float, system: str) -> Iterator[str]:
     """A sentence for every panel that breaks a limit."""
     for cell in cells:
         (short, long), (x, y) = _sides(cell), (cell.centroid.x, cell.centroid.y)
@@ -264,7 +283,9 @@ def _problems(cells, limit, max_aspect, system):
             yield f"the panel {size} {where} is longer than {max_aspect:g} to 1"
 
 
-def _missed(shapes, cuts, system):
+def _missed(
+    shapes: Iterable[tuple[str, Polygon]], cuts: Sequence[LineString], system: str
+) -> Iterator[str]:
     """In words, every small opening or box of a post that no joint meets."""
     crossing = shapely.union_all(cuts)
     for what, shape in shapes:

@@ -1,7 +1,10 @@
 """Sheets of welded wire and bars laid out on a plan."""
 
+from __future__ import annotations
+
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import shapely
 from shapely import box
@@ -10,17 +13,24 @@ from calcbook.formula import FormulaError, arg, cite, procedure, result
 from calcbook.typed import quantities
 from calcbook.units import Q, Quantity, show_length
 
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from shapely.geometry import Polygon
+
+    from calcbook.units import Given
+
 
 @dataclass(frozen=True)
 class MeshSheets:
     """Sheets on a plan: rectangles in feet, how many are bought, and their area with laps."""
 
-    pieces: tuple
+    pieces: tuple[Polygon, ...]
     count: int
     along: str
     area: Quantity
 
-    def __str__(self):
+    def __str__(self) -> str:
         return f"{self.count} sheets, {len(self.pieces)} pieces laid along {self.along}"
 
 
@@ -30,7 +40,12 @@ class MeshSheets:
     "strips of a sheet's width less its lap cover the slab, along x and along y; each strip is filled "
     "with sheets that lap; a cut-off that is long enough is used again; the way with fewer sheets is taken",
 )
-def mesh_sheets(outline, sheet=(Q(10, "ft"), Q(5, "ft")), lap=Q(8, "in"), cover=Q(2, "in")):
+def mesh_sheets(
+    outline: Polygon,
+    sheet: tuple[Given, Given] = (Q(10, "ft"), Q(5, "ft")),
+    lap: Given = Q(8, "in"),
+    cover: Given = Q(2, "in"),
+) -> MeshSheets:
     """Sheets of welded wire for a slab. Returns MeshSheets.
 
     outline: shapely Polygon in feet; sheet: (length, width); lap: of neighbours both ways; cover:
@@ -53,14 +68,15 @@ def mesh_sheets(outline, sheet=(Q(10, "ft"), Q(5, "ft")), lap=Q(8, "in"), cover=
     return min(ways, key=lambda way: way.count)
 
 
-def _laid(inner, long, wide, over, along):
+def _laid(inner: Polygon, long: float, wide: float, over: float, along: str) -> MeshSheets:
     pieces = [
         p
         for strip in _strips(inner, wide, over, along)
         for p in _filled(inner, strip, long, over, along)
     ]
     lengths = sorted((_length(p, along) for p in pieces), reverse=True)
-    left, count = [], 0
+    left: list[float] = []
+    count = 0
     for need in lengths:
         fits = [v for v in left if v >= need - 1e-9]
         if fits:
@@ -73,12 +89,12 @@ def _laid(inner, long, wide, over, along):
     return MeshSheets(tuple(pieces), count, along, Q(area, "ft2"))
 
 
-def _length(piece, along):
+def _length(piece: Polygon, along: str) -> float:
     x0, y0, x1, y1 = piece.bounds
     return x1 - x0 if along == "x" else y1 - y0
 
 
-def _strips(inner, wide, over, along):
+def _strips(inner: Polygon, wide: float, over: float, along: str) -> Iterator[Polygon]:
     """Bands across the slab, one sheet wide, lapping."""
     x0, y0, x1, y1 = inner.bounds
     low, high = (y0, y1) if along == "x" else (x0, x1)
@@ -88,7 +104,7 @@ def _strips(inner, wide, over, along):
         yield box(x0, a, x1, a + wide) if along == "x" else box(a, y0, a + wide, y1)
 
 
-def _filled(inner, strip, long, over, along):
+def _filled(inner: Polygon, strip: Polygon, long: float, over: float, along: str) -> Iterator[Polygon]:
     """The sheets of one band: as long as the slab is there, each but the last whole."""
     for part in shapely.get_parts(strip & inner):
         if part.area < 1e-9:
@@ -110,7 +126,13 @@ def _filled(inner, strip, long, over, along):
     "the stock length has laps",
     returns=result("ft", "length of bar, laps included"),
 )
-def bar_length(outline, spacing, stock=Q(20, "ft"), lap=Q(18, "in"), cover=Q(3, "in")):
+def bar_length(
+    outline: Polygon,
+    spacing: Given,
+    stock: Given = Q(20, "ft"),
+    lap: Given = Q(18, "in"),
+    cover: Given = Q(3, "in"),
+) -> Quantity:
     """Length of bar for a mat both ways, laps included. Returns feet.
 
     outline: shapely Polygon in feet; spacing: in.; stock: length of a bar; lap: of two bars; cover:

@@ -1,6 +1,9 @@
 """The pads of a job under their posts: loads, every check with its steps, neighbours."""
 
+from __future__ import annotations
+
 import itertools
+from typing import TYPE_CHECKING
 
 from calcbook import footing
 from calcbook.calculation import Calculation
@@ -15,11 +18,19 @@ from calcbook.table import records
 from calcbook.typed import reason
 from calcbook.units import Q, show_length
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.job import Job
+    from calcbook.pad_fit import Footprint
+    from calcbook.schema import Pad
+    from calcbook.units import Quantity
+
 REMEDY = "Make the pad wider or deeper; the smallest that passes is named above."
 CHAPTER = cite("ACI 318-19", "chapter 14")
 
 
-def calculation(job):
+def calculation(job: Job) -> Calculation:
     """The pads of a job. job: a Job. Returns a Calculation."""
     calc = Calculation(
         "pads", "Pads under posts", "Does each pad carry its post, and how small may it be?", job.system
@@ -52,7 +63,7 @@ def calculation(job):
     _strips(calc, job)
     calc.table("All pads", summary(job, seats, worst))
     calc.figure("Pads and their loads", lambda: loads_drawing(job))
-    hardest = max(worst, key=worst.get, default=0)
+    hardest = max(worst, key=worst.__getitem__, default=0)
     calc.figure("Section through a pad", lambda: pad_section(job, hardest))
     calc.caution(
         "The bottom of every pad must be firm, undisturbed, dry ground: no mud, no loose fill, no frost."
@@ -64,8 +75,13 @@ def calculation(job):
 # --- loads -------------------------------------------------------------------------------------
 
 
-def _loads(calc, job, index, seat, q_a):
-    """Enter the loads of a pad up to the two that govern; returns what ``check_pad`` asks for."""
+def _loads(
+    calc: Calculation, job: Job, index: int, seat: Footprint, q_a: Quantity
+) -> dict[str, Quantity | None] | None:
+    """Enter the loads of a pad up to the two that govern.
+
+    Returns what ``check_pad`` asks for, or None where an engineer is asked instead.
+    """
     pad, place = job.pads[index], f"pads.{index}"
     loads = [calc.given(job, f"{place}.{key}", symbol, f"{pad.name}, {key} load")
              for key, symbol in (("dead", "P_{D}"), ("live", "P_{L}"), ("roof", "P_{S}"))]  # fmt: skip
@@ -90,9 +106,10 @@ def _loads(calc, job, index, seat, q_a):
         )
     )
     if seat.e_x.magnitude or seat.e_y.magnitude:
-        P_a, P_u = _off_centre(calc, pad, seat, (P_a, P_u))
-        if P_a is None:
+        even = _off_centre(calc, pad, seat, (P_a, P_u))
+        if even is None:
             return None
+        P_a, P_u = even
     return {
         "L": seat.L, "B": seat.B, "d": seat.d, "t": job.slab.thickness, "c_1": pad.post_length,
         "c_2": pad.post_width, "P_a": P_a, "P_u": P_u, "q_a": q_a, "f_c": job.concrete.strength,
@@ -101,7 +118,7 @@ def _loads(calc, job, index, seat, q_a):
     }  # fmt: skip
 
 
-def _posts(calc, job):
+def _posts(calc: Calculation, job: Job) -> None:
     """Enter the sizes of the posts; those that are assumed are alike and stand once."""
     seen = set()
     for index, pad in enumerate(job.pads):
@@ -114,17 +131,17 @@ def _posts(calc, job):
             seen |= {key} if assumed else set()
 
 
-def _size(seat, job):
+def _size(seat: Footprint, job: Job) -> str:
     return " × ".join(show_length(v, job.system, True) for v in (seat.L, seat.B, seat.d))
 
 
-def _cut(job, index, seat):
+def _cut(job: Job, index: int, seat: Footprint) -> str:
     x0, y0, x1, y1 = job.plan.thickenings[index].bottom.bounds
     less = (x1 - x0) * (y1 - y0) * 144 - (seat.L * seat.B).m_as("inch**2") > 0.01
     return ", as much of it as lies under the slab: the rest is not placed" if less else ""
 
 
-def _with_wall(calc, job, index, loads):
+def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -> list[Quantity]:
     """The loads with the share of the heaviest wall on the thickened edge, where the pad reaches it."""
     which = heaviest_wall(job.walls)
     bottom = job.plan.thickenings[index].bottom
@@ -147,7 +164,9 @@ def _with_wall(calc, job, index, loads):
     return found
 
 
-def _off_centre(calc, pad, seat, loads):
+def _off_centre(
+    calc: Calculation, pad: Pad, seat: Footprint, loads: tuple[Quantity, Quantity]
+) -> list[Quantity] | None:
     """The loads that would press as hard on the whole pad as the offset post does on its worst edge."""
     for axis, e in (("x", seat.e_x), ("y", seat.e_y)):
         if e.magnitude:
@@ -161,7 +180,7 @@ def _off_centre(calc, pad, seat, loads):
             calc.ask_engineer(
                 f"{pad.name}: does the pad stay down?", eccentric_pressure.source, reason(error)
             )
-            return None, None
+            return None
         q_max = calc.step(formula, f"{pad.name}: pressure of {'un' if symbol == 'a' else ''}factored load "
                           f"at its worst edge.", **inputs)  # fmt: skip
         found.append(calc.step(even_load, "Taken as if it pressed so all over.",
@@ -172,7 +191,9 @@ def _off_centre(calc, pad, seat, loads):
 # --- checks ------------------------------------------------------------------------------------
 
 
-def _check(calc, job, loaded):
+def _check(
+    calc: Calculation, job: Job, loaded: dict[int, dict[str, Quantity | None]]
+) -> dict[int, float]:
     """All checks; the steps of the hardest-working pad in full, of the others in a table.
 
     Returns the worst ratio of each pad by its index.
@@ -195,7 +216,7 @@ def _check(calc, job, loaded):
     return {index: group.worst for group in groups for index in group.pads}
 
 
-def _smallest(calc, job, pad):
+def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
     free = pad.model_copy(update={"length": None, "width": None, "depth": None})
     try:
         (L, B, d), found = designed(free, job.file, job.plan.outline, job.plan.edge)
@@ -210,7 +231,7 @@ def _smallest(calc, job, pad):
     )  # fmt: skip
 
 
-def _uplift_not_named(calc, job):
+def _uplift_not_named(calc: Calculation, job: Job) -> None:
     names = ", ".join(p.name for p in job.pads if p.uplift is None and p.dead is not None)
     if names:
         calc.note(
@@ -218,7 +239,7 @@ def _uplift_not_named(calc, job):
         )
 
 
-def _neighbours(calc, job, q_a):
+def _neighbours(calc: Calculation, job: Job, q_a: Quantity | None) -> None:
     """Pads that touch: the ground under both carries both."""
     for i, j in itertools.combinations(range(len(job.pads)), 2):
         one, other = job.pads[i], job.pads[j]
@@ -245,7 +266,7 @@ def _neighbours(calc, job, q_a):
                           "Two posts on one piece of concrete are more than these formulas cover: move them apart or ask.")  # fmt: skip
 
 
-def _strips(calc, job):
+def _strips(calc: Calculation, job: Job) -> None:
     """A strip under a wall that meets a pad presses on the same ground."""
     pads, strips = job.plan.thickenings[: len(job.pads)], job.plan.thickenings[len(job.pads) :]
     for pad, strip in itertools.product(pads, strips):
@@ -254,7 +275,7 @@ def _strips(calc, job):
                               "They meet: move the pad, end the strip before it, or ask.")  # fmt: skip
 
 
-def summary(job, seats, worst):
+def summary(job: Job, seats: Sequence[Footprint], worst: dict[int, float]) -> list[dict[str, str]]:
     """All pads in one table: size, load, worst ratio. Returns rows for ``Calculation.table``."""
     rows = [
         (pad.name, _size(seats[i], job), load_text(pad, job.system),

@@ -1,7 +1,10 @@
 """The smallest pad that can be built and passes every check."""
 
+from __future__ import annotations
+
 import functools
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -12,6 +15,14 @@ from calcbook.pads import LEAST_THICKNESS, bulk, check_pad, in_bulk
 from calcbook.typed import quantities
 from calcbook.units import Q, Quantity, feet_inches, show, unit
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from calcbook.pads import Check
+    from calcbook.units import Given
+
 
 @dataclass(frozen=True)
 class PadDesign:
@@ -20,18 +31,18 @@ class PadDesign:
     L: Quantity
     B: Quantity
     d: Quantity
-    checks: list
+    checks: list[Check]
 
     @property
-    def governs(self):
+    def governs(self) -> Check:
         return max(self.checks, key=lambda check: check.ratio)
 
     @property
-    def volume(self):
+    def volume(self) -> Quantity:
         """Concrete below the slab."""
         return (self.L * self.B * self.d).to("cubic_yard")
 
-    def __str__(self):
+    def __str__(self) -> str:
         sizes = " x ".join(feet_inches(side) for side in (self.L, self.B, self.d))
         return "\n  ".join([
             f"{sizes} deep below the slab; {self.governs.question} governs, ratio {self.governs.ratio:.2f}",
@@ -62,10 +73,10 @@ class PadDesign:
     width=arg("in", "width of the pad, where it is fixed", above=0),
 )
 def design_pad(
-    P_D, P_L, P_S=Q(0, "lbf"), q_a=Q(1500, "psf"), f_c=Q(2500, "psi"), t=Q(4, "in"), c_1=Q(5.5, "in"),
-    c_2=Q(5.5, "in"), gamma_c=CONCRETE, gamma_s=Q(0, "pcf"), W=Q(0, "lbf"), plan_step=Q(3, "in"),
-    depth_step=Q(1, "in"), most_plan=Q(120, "in"), most_depth=Q(36, "in"), width=None,
-):  # fmt: skip
+    P_D: Given, P_L: Given, P_S: Given=Q(0, "lbf"), q_a: Given=Q(1500, "psf"), f_c: Given=Q(2500, "psi"), t: Given=Q(4, "in"), c_1: Given=Q(5.5, "in"),
+    c_2: Given=Q(5.5, "in"), gamma_c: Given=CONCRETE, gamma_s: Given=Q(0, "pcf"), W: Given=Q(0, "lbf"), plan_step: Given=Q(3, "in"),
+    depth_step: Given=Q(1, "in"), most_plan: Given=Q(120, "in"), most_depth: Given=Q(36, "in"), width: Given | None=None,
+) -> PadDesign:  # fmt: skip
     """The pad with the least concrete that passes every check. Returns a PadDesign.
 
     P_D, P_L, P_S: dead, floor live and roof load of the post, lbf; q_a: allowable bearing, psf (the
@@ -94,26 +105,26 @@ def design_pad(
 
 @functools.lru_cache(256)
 def smallest_pad(
-    loads,
-    steps,
-    q_a,
-    f_c,
-    t,
-    c_1,
-    c_2,
-    gamma_c,
-    gamma_s=0.0,
-    W=0.0,
-    length=None,
-    width=None,
-    depth=None,
-):
+    loads: tuple[float, ...],
+    steps: tuple[float, float, float, float],
+    q_a: float,
+    f_c: float,
+    t: float,
+    c_1: float,
+    c_2: float,
+    gamma_c: float,
+    gamma_s: float = 0.0,
+    W: float = 0.0,
+    length: float | None = None,
+    width: float | None = None,
+    depth: float | None = None,
+) -> PadDesign:
     """``design_pad`` on plain numbers of the coherent set (lbf, in., psi, pci), kept between calls.
 
     loads: dead, floor live, roof; steps: plan step, depth step, most plan, most depth; length, width,
     depth: sizes that are fixed, or None. Neither length nor width: a square pad. Returns a PadDesign.
     """
-    given = {
+    given: dict[str, Any] = {
         "t": t, "c_1": c_1, "c_2": c_2, "q_a": q_a, "f_c": f_c, "gamma_c": gamma_c,
         "P_a": governing_load("allowable", *loads), "P_u": governing_load("strength", *loads),
         "gamma_s": gamma_s or None, "W": W or None,
@@ -131,10 +142,18 @@ def smallest_pad(
     best = np.flatnonzero(passes)[np.argmin((L * B * d)[passes])]
     found = [replace(c, **{side: np.broadcast_to(getattr(c, side), L.shape)[best] for side in ("demand", "capacity")})
              for c in checks]  # fmt: skip
-    return PadDesign(*(Q(float(x[best]), "in") for x in (L, B, d)), found)
+    sides = [Q(float(x[best]), "in") for x in (L, B, d)]
+    return PadDesign(sides[0], sides[1], sides[2], found)
 
 
-def _candidates(steps, t, post, length, width, depth):
+def _candidates(
+    steps: tuple[float, float, float, float],
+    t: float,
+    post: tuple[float, float],
+    length: float | None,
+    width: float | None,
+    depth: float | None,
+) -> Sequence[NDArray]:
     """Every pad size in steps, as flat arrays in inches: no smaller than the post, 8 in. thick."""
     plan_step, depth_step, most_plan, most_depth = steps
     plan = np.arange(1, int(most_plan / plan_step + 1e-9) + 1) * plan_step

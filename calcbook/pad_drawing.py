@@ -1,5 +1,9 @@
 """Pads as drawings: the plan with their loads, and the section through one under its post."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import shapely
 from shapely import LineString, box
 
@@ -23,10 +27,16 @@ from calcbook.pad_fit import footprint
 from calcbook.plans import finish_plan
 from calcbook.units import Q, show
 
-_CONCRETE = {"fill": "#f3f3f3", "hatch": "...", "width": HEAVY}
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from calcbook.job import Job
+    from calcbook.schema import Pad
+
+_CONCRETE: dict[str, Any] = {"fill": "#f3f3f3", "hatch": "...", "width": HEAVY}
 
 
-def loads_drawing(job):
+def loads_drawing(job: Job) -> Figure:
     """The plan with every pad, its post's governing unfactored load and its uplift.
 
     job: a Job. Returns a matplotlib Figure.
@@ -45,12 +55,12 @@ def loads_drawing(job):
         if pad.uplift is not None and pad.uplift.magnitude:
             below = (middle, shape.bounds[1] - 6 * on.point)
             label(on, below, f"uplift {show(pad.uplift, 'lbf', system)}", SMALL, GREY, ground=True)
-    reach = dict.fromkeys(("left", "right", "top", "bottom"), 8)
+    reach = dict.fromkeys(("left", "right", "top", "bottom"), 8.0)
     finish_plan(on, plan.bounds, reach, system, "Pads and their loads")
     return on.figure
 
 
-def load_text(pad, system):
+def load_text(pad: Pad, system: str) -> str:
     """The governing unfactored load of a pad's post, as text."""
     if pad.dead is None:
         return "load not given"
@@ -58,7 +68,7 @@ def load_text(pad, system):
     return show(Q(governing_load("allowable", *loads), "lbf"), "lbf", system)
 
 
-def pad_section(job, index):
+def pad_section(job: Job, index: int) -> Figure:
     """Section through a pad along x: post, slab, pad, stone, with sizes and load.
 
     job: a Job; index: of the pad. Slab and stone end where the outline does. Returns a matplotlib
@@ -91,7 +101,7 @@ def pad_section(job, index):
     return on.figure
 
 
-def _along_x(job, index):
+def _along_x(job: Job, index: int) -> tuple[float, float, float]:
     """Middle of a pad's concrete, and where the slab begins and ends along x through it, in feet."""
     x0, y0, x1, y1 = (job.plan.thickenings[index].bottom & job.plan.slab).bounds
     outer = job.plan.bounds

@@ -1,7 +1,10 @@
 """A pad where it stands: what the outline leaves of it, the wall over it, and the size that fits."""
 
+from __future__ import annotations
+
 import functools
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 from shapely import LineString, Point, box
 
@@ -11,6 +14,17 @@ from calcbook.offset import moved_in
 from calcbook.pad_design import smallest_pad
 from calcbook.soil import counted_weight, soil_bearing
 from calcbook.units import Q, Quantity, unit
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from shapely.geometry import Polygon
+
+    from calcbook.job import Job
+    from calcbook.outline import EdgeRing
+    from calcbook.pad_design import PadDesign
+    from calcbook.schema import JobFile, Pad
+    from calcbook.schema_structure import Wall
 
 # trade steps of plan and depth, and how far the search goes, in inches (common practice, no source)
 STEPS = {"us": (3.0, 1.0, 120.0, 36.0), "si": (75 / 25.4, 25 / 25.4, 3000 / 25.4, 900 / 25.4)}
@@ -33,7 +47,7 @@ class Footprint:
     whole: bool
 
 
-def footprint(job, index):
+def footprint(job: Job, index: int) -> Footprint:
     """The Footprint of a pad of a job, whether its size is given or designed."""
     thickening, pad = job.plan.thickenings[index], job.pads[index]
     built = thickening.bottom & job.plan.slab
@@ -41,18 +55,23 @@ def footprint(job, index):
     post_x, post_y = (
         (place + off).m_as("inch") for place, off in ((pad.x, pad.offset_x), (pad.y, pad.offset_y))
     )
+    L, B, d = (_inches(12 * v) for v in (x1 - x0, y1 - y0, thickening.depth))
+    e_x, e_y = (_inches(abs(post - 6 * (a + b))) for post, a, b in ((post_x, x0, x1), (post_y, y0, y1)))
     return Footprint(
-        *(_inches(12 * v) for v in (x1 - x0, y1 - y0, thickening.depth)),
-        *(_inches(abs(post - 6 * (a + b))) for post, a, b in ((post_x, x0, x1), (post_y, y0, y1))),
+        L,
+        B,
+        d,
+        e_x,
+        e_y,
         whole=box(*built.bounds).area - built.area < 1e-4,
     )
 
 
-def _inches(value):
+def _inches(value: float) -> Quantity:
     return Q(round(float(value), 6), "in")
 
 
-def wall_length(bottom, outline, edge):
+def wall_length(bottom: Polygon, outline: Polygon, edge: EdgeRing | None) -> float:
     """Length of the wall on the thickened edge that a pad carries, in feet.
 
     bottom: the pad's shape; outline: of the slab; edge: its EdgeRing or None. The outline over the
@@ -65,12 +84,12 @@ def wall_length(bottom, outline, edge):
 
 
 @functools.lru_cache(16)
-def _ring(outline, width):
+def _ring(outline: Polygon, width: float) -> Polygon:
     """The bottom of the thickened edge, a Polygon in feet; kept between calls."""
     return outline.difference(moved_in(outline, width)[0])
 
 
-def heaviest_wall(walls):
+def heaviest_wall(walls: Sequence[Wall]) -> int | None:
     """Place among the walls of the heaviest one on the thickened edge; None where there is none."""
     known = [i for i, w in enumerate(walls) if w.place == "edge" and w.dead is not None]
     return max(
@@ -78,7 +97,9 @@ def heaviest_wall(walls):
     )
 
 
-def pad_for(pad, file, outline, edge=None):
+def pad_for(
+    pad: Pad, file: JobFile, outline: Polygon, edge: EdgeRing | None = None
+) -> tuple[Quantity, Quantity, Quantity]:
     """(length, width, depth) of a pad that the job file leaves to its loads, in inches.
 
     pad: its [[pads]] entry; file: the whole job file; outline: of the slab, a Polygon in feet;
@@ -89,7 +110,9 @@ def pad_for(pad, file, outline, edge=None):
     return designed(pad, file, outline, edge)[0]
 
 
-def designed(pad, file, outline, edge=None):
+def designed(
+    pad: Pad, file: JobFile, outline: Polygon, edge: EdgeRing | None = None
+) -> tuple[tuple[Quantity, Quantity, Quantity], PadDesign]:
     """``pad_for`` and the PadDesign it comes from."""
     q_a = soil_bearing(file.soil)
     if pad.dead is None or q_a is None:
@@ -103,7 +126,7 @@ def designed(pad, file, outline, edge=None):
     ]  # fmt: skip
     x, y = (v.m_as("foot") for v in (pad.x, pad.y))
     given = [None if v is None else v.m_as("inch") for v in (pad.length, pad.width)]
-    length, found = 0.0, None
+    length = 0.0
     for _ in range(40):
         post = (v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof))
         loads = tuple(float(p + w * length) for p, w in zip(post, wall, strict=True))
@@ -118,7 +141,7 @@ def designed(pad, file, outline, edge=None):
     return (found.L, found.B, found.d), found
 
 
-def _inputs(pad, file, q_a):
+def _inputs(pad: Pad, file: JobFile, q_a: Quantity) -> dict[str, Any]:
     """What ``smallest_pad`` asks of a job beside loads, steps and plan sizes."""
     weight, uplift = counted_weight(file.soil), pad.uplift
     return {
@@ -131,7 +154,13 @@ def _inputs(pad, file, q_a):
     }  # fmt: skip
 
 
-def _search(loads, steps, inputs, length, width):
+def _search(
+    loads: tuple[float, ...],
+    steps: tuple[float, float, float, float],
+    inputs: dict[str, Any],
+    length: float | None,
+    width: float | None,
+) -> PadDesign:
     sizes = {"length": length, "width": width}
     try:
         return smallest_pad(loads, steps, **inputs, **sizes)
@@ -141,12 +170,12 @@ def _search(loads, steps, inputs, length, width):
     return smallest_pad(loads, steps, **(inputs | {"W": 0.0}), **sizes)  # the check asks an engineer
 
 
-def _plain(value, name):
+def _plain(value: Quantity, name: str) -> float:
     """A plain number of the coherent set (lbf, in.)."""
     return to_coherent(float(value.m_as(unit(name))), name)
 
 
-def _room(x, y, outline):
+def _room(x: float, y: float, outline: Polygon) -> tuple[float, float]:
     """Greatest sides of a pad about (x, y) that stays on the slab, along x and along y, in inches."""
     x0, y0, x1, y1 = outline.bounds
     rays = [((x, y), (x1 + 1, y)), ((x, y), (x0 - 1, y)), ((x, y), (x, y1 + 1)), ((x, y), (x, y0 - 1))]
@@ -154,14 +183,16 @@ def _room(x, y, outline):
     return 24 * min(reach[:2]), 24 * min(reach[2:])
 
 
-def _within(search, given, room, step):
+def _within(
+    search: Callable[..., Any], given: Sequence[float | None], room: tuple[float, float], step: float
+) -> PadDesign:
     """The smallest pad whose free sides stay within the room: square, or else long where it can be.
 
     search: finds a pad for (length, width), each fixed in inches or None; given: those of the job;
     room: greatest sides; step: of the plan size.
     """
 
-    def too_long(found):
+    def too_long(found: PadDesign) -> list[int]:
         sides = (v.m_as("inch") for v in (found.L, found.B))
         pairs = enumerate(zip(sides, given, room, strict=True))
         return [i for i, (side, fixed, most) in pairs if fixed is None and side > most + 1e-6]

@@ -4,11 +4,23 @@ Pads with the same sizes and loads share one set of steps. Each row of the table
 pad shown in full, whose formula stands there; its numbers are the other pads'.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 from calcbook.formula import from_coherent
 from calcbook.pads import bulk, check_pad, in_bulk
 from calcbook.units import Q, show, show_length
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from calcbook.calculation import Calculation
+    from calcbook.formula import Formula
+    from calcbook.job import Job
+    from calcbook.pads import Check
+    from calcbook.units import Quantity
 
 _COLUMNS = 4  # that fit on paper
 
@@ -20,31 +32,31 @@ class Group:
     steps: (formula, words, number of the coherent set) in order.
     """
 
-    pads: tuple
-    inputs: dict
-    checks: list
-    steps: list
+    pads: tuple[int, ...]
+    inputs: dict[str, Any]
+    checks: list[Check]
+    steps: list[tuple[Formula, str, float]]
 
     @property
-    def worst(self):
-        return max(check.ratio for check in self.checks)
+    def worst(self) -> float:
+        return max(float(check.ratio) for check in self.checks)
 
 
-def group_checks(loaded):
+def group_checks(loaded: dict[int, dict[str, Quantity | None]]) -> list[Group]:
     """Check every pad once, pads alike together. loaded: inputs of ``check_pad`` by place in the job.
 
     Returns a list of Group.
     """
-    alike = {}
+    alike: dict[tuple[Any, ...], list[int]] = {}
     for index, inputs in loaded.items():
         alike.setdefault(tuple(in_bulk(inputs).items()), []).append(index)
     return [_group(tuple(pads), dict(key), loaded[pads[0]]) for key, pads in alike.items()]
 
 
-def _group(pads, numbers, inputs):
+def _group(pads: tuple[int, ...], numbers: dict[str, Any], inputs: dict[str, Any]) -> Group:
     steps = []
 
-    def run(formula, words, **given):
+    def run(formula: Formula, words: str, **given: float) -> Any:
         value = bulk(formula, words, **given)
         steps.append((formula, words, float(value)))
         return value
@@ -52,18 +64,20 @@ def _group(pads, numbers, inputs):
     return Group(pads, inputs, check_pad(run, **numbers), steps)
 
 
-def names_of(job, group):
+def names_of(job: Job, group: Group) -> str:
     """The names of a group's pads: ``P1, P2 and P3``."""
     *first, last = (job.pads[index].name for index in group.pads)
     return f"{', '.join(first)} and {last}" if first else last
 
 
-def checks_in_full(calc, group):
+def checks_in_full(calc: Calculation, group: Group) -> None:
     """Enter all steps of a group's pads into a calculation."""
     check_pad(lambda formula, words, **given: calc.step(formula, f"{words}.", **given), **group.inputs)
 
 
-def steps_tables(calc, job, shown, others):
+def steps_tables(
+    calc: Calculation, job: Job, shown: Group, others: Sequence[Group]
+) -> Iterator[tuple[str, list[dict[str, int | str]]]]:
     """(title, rows) for the pads not shown in full, a few columns each.
 
     calc: a Calculation whose last steps are those of ``shown``.
@@ -81,7 +95,7 @@ def steps_tables(calc, job, shown, others):
         yield "The same steps for the other pads", rows
 
 
-def _column(group, job):
+def _column(group: Group, job: Job) -> dict[tuple[str, str], str]:
     """Text of every number of a group, by (name of the formula, words)."""
     given, system = group.inputs, job.system
     size = " × ".join(show_length(given[name], system, True) for name in ("L", "B", "d"))

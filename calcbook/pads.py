@@ -3,12 +3,24 @@
 The search for the smallest pad is in ``pad_design.py``, the pads of a job in ``pad_check.py``.
 """
 
+from __future__ import annotations
+
 import functools
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 from calcbook import footing, pad_forces, plain
 from calcbook.formula import cite, from_coherent, to_coherent
 from calcbook.units import Q, Quantity, show, unit
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from numpy.typing import NDArray
+
+    from calcbook.formula import Formula
+    from calcbook.sources import Citation
+    from calcbook.units import Amount
 
 STRIP = Q(12, "in")  # bending and one-way shear are looked at for a strip one foot wide
 LEAST_THICKNESS = Q(8, "in")
@@ -27,44 +39,45 @@ class Check:
     """
 
     question: str
-    demand: object
-    capacity: object
+    demand: Amount
+    capacity: Amount
     unit: str
-    clause: object
+    clause: Citation
     needs_engineer: bool = False
 
     @property
-    def ratio(self):
+    def ratio(self) -> NDArray | float:
         demand, capacity = (
             x.m_as(unit(self.unit)) if isinstance(x, Quantity) else x
             for x in (self.demand, self.capacity)
         )
         return demand / capacity
 
-    def quantities(self):
+    def quantities(self) -> tuple[Quantity, Quantity]:
         """(demand, capacity) as quantities in the check's unit."""
-        return [
+        demand, capacity = (
             x if isinstance(x, Quantity) else Q(float(from_coherent(x, self.unit)), self.unit)
             for x in (self.demand, self.capacity)
-        ]
+        )
+        return demand, capacity
 
-    def __str__(self):
+    def __str__(self) -> str:
         demand, capacity = (show(x, self.unit) for x in self.quantities())
         return f"{self.question}: {demand} of {capacity}, ratio {self.ratio:.2f}"
 
 
-def once(formula, words, **inputs):
+def once(formula: Formula, words: str, **inputs: Any) -> Any:
     """Use a formula on quantities; ``words`` is for a calculation that shows its steps."""
     return formula(**inputs)
 
 
-def bulk(formula, words, **inputs):
+def bulk(formula: Formula, words: str, **inputs: NDArray | float) -> NDArray | float:
     """Use a formula's body on whole arrays, all in inches and pounds-force; limits are the caller's."""
     return formula.body(**(_defaults(formula) | inputs))
 
 
 @functools.cache
-def _defaults(formula):
+def _defaults(formula: Formula) -> dict[str, float]:
     """The defaults of a formula as plain numbers in inches and pounds-force."""
     return {
         name: to_coherent(
@@ -77,7 +90,7 @@ def _defaults(formula):
     }
 
 
-def in_bulk(given):
+def in_bulk(given: dict[str, Quantity | None]) -> dict[str, float | None]:
     """The inputs of ``check_pad`` as plain numbers for ``bulk``; None stays None."""
     whole = {"strip": STRIP, "least": LEAST_THICKNESS} | given
     return {
@@ -87,9 +100,9 @@ def in_bulk(given):
 
 
 def check_pad(
-    run, L, B, d, t, c_1, c_2, P_a, P_u, q_a, f_c, gamma_c, gamma_s=None, W=None,
-    strip=STRIP, least=LEAST_THICKNESS,
-):  # fmt: skip
+    run: Callable[..., Any], L: Amount, B: Amount, d: Amount, t: Amount, c_1: Amount, c_2: Amount, P_a: Amount, P_u: Amount, q_a: Amount, f_c: Amount, gamma_c: Amount, gamma_s: Amount | None=None, W: Amount | None=None,
+    strip: Amount=STRIP, least: Amount=LEAST_THICKNESS,
+) -> list[Check]:  # fmt: skip
     """All checks of a pad, in the order a hand calculation takes them.
 
     run: ``once``, ``bulk`` (then all in inches and pounds-force), or a calculation's own way to use
@@ -102,7 +115,7 @@ def check_pad(
     A = run(footing.pad_area, "Area of the pad", L=L, B=B)
     q_over = run(footing.slab_weight, "The slab over the pad presses too", t=t, gamma_c=gamma_c)
     own = {"d": d, "gamma_c": gamma_c, "q_over": q_over}
-    net = {}
+    net: dict[str, Any] = {}
     if gamma_s is not None:
         net["q_soil"] = run(footing.dug_soil, "The soil dug out pressed before", d=d, gamma_s=gamma_s)
     q = run(footing.bearing_pressure, "Pressure on the soil", P=P_a, A=A, **own, **net)
@@ -119,7 +132,18 @@ def check_pad(
     return checks
 
 
-def _in_the_concrete(run, L, B, h, c_1, c_2, A, P_u, f_c, strip):
+def _in_the_concrete(
+    run: Callable[..., Any],
+    L: Amount,
+    B: Amount,
+    h: Amount,
+    c_1: Quantity | float,
+    c_2: Quantity | float,
+    A: Amount,
+    P_u: Quantity | float,
+    f_c: Quantity | float,
+    strip: Quantity | float,
+) -> list[Check]:
     """Bending, both shears, and the concrete right under the post."""
     h_e = run(plain.soil_deduction, "What counts in strength", h=h)
     q_u = run(pad_forces.factored_pressure, "Factored pressure, for strength", P_u=P_u, A=A)

@@ -3,18 +3,26 @@
 Plain numbers in feet. The choices are few, so they are simply compared.
 """
 
+from __future__ import annotations
+
 import itertools
 import math
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import shapely
 from shapely import LineString
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from shapely.geometry import Point, Polygon
+
 _MOST_CORNERS = 6  # beyond that many inner corners a line runs through each both ways
 _MOST_POINTS = 6  # posts and openings that the lines of one gap are moved to
 
 
-def inner_corners(polygon):
+def inner_corners(polygon: Polygon) -> list[tuple[float, float]]:
     """Corners of the outline that point into the slab, where a crack starts by itself."""
     points = shapely.orient_polygons(polygon).simplify(0).exterior.coords[:-1]
     found = []
@@ -29,7 +37,9 @@ def inner_corners(polygon):
     return found
 
 
-def best_lines(polygon, limit, max_aspect, points):
+def best_lines(
+    polygon: Polygon, limit: float, max_aspect: float, points: Sequence[Point]
+) -> tuple[list[float], list[float]]:
     """(xs, ys): coordinates of all lines, the outline's bounds included.
 
     polygon: right-angled, without holes; limit: largest spacing; max_aspect: of a panel; points:
@@ -37,39 +47,49 @@ def best_lines(polygon, limit, max_aspect, points):
     """
     x0, y0, x1, y1 = polygon.bounds
     corners = inner_corners(polygon)
-    best = None
+    best: tuple[Any, tuple[list[float], list[float]]] | None = None
     for through_x, through_y in _coverings(corners):
         fixed = sorted({x0, x1, *through_x}), sorted({y0, y1, *through_y})
         lines = _refined(polygon, fixed, limit, max_aspect, points)
         cost = _cost(polygon, lines, max_aspect)
         if best is None or cost < best[0]:
             best = cost, lines
+    assert best is not None  # there is always one way at least
     return best[1]
 
 
-def _coverings(corners):
+def _coverings(
+    corners: Sequence[tuple[float, float]],
+) -> list[tuple[frozenset[float], frozenset[float]]]:
     """Ways to run a line through every inner corner: its x, its y, or (of many) both."""
     if len(corners) > _MOST_CORNERS:
-        return [({x for x, _ in corners}, {y for _, y in corners})]
+        return [(frozenset(x for x, _ in corners), frozenset(y for _, y in corners))]
     ways = set()
     for choice in itertools.product((0, 1), repeat=len(corners)):
-        picked = [
+        through_x, through_y = (
             frozenset(c[axis] for c, a in zip(corners, choice, strict=True) if a == axis)
             for axis in (0, 1)
-        ]
-        ways.add(tuple(picked))
+        )
+        ways.add((through_x, through_y))
     return sorted(ways, key=lambda way: [sorted(w) for w in way])
 
 
-def _refined(polygon, fixed, limit, max_aspect, points):
+def _refined(
+    polygon: Polygon,
+    fixed: tuple[list[float], list[float]],
+    limit: float,
+    max_aspect: float,
+    points: Sequence[Point],
+) -> tuple[list[float], list[float]]:
     """Even lines between the fixed ones; more of them while that mends panels too long."""
     counts = [
         [max(1, math.ceil((b - a) / limit - 1e-9)) for a, b in itertools.pairwise(f)] for f in fixed
     ]
     near = [[p.x for p in points], [p.y for p in points]]
 
-    def lines(counts):
-        return tuple(_fill(f, c, limit, n) for f, c, n in zip(fixed, counts, near, strict=True))
+    def lines(counts: Sequence[list[int]]) -> tuple[list[float], list[float]]:
+        xs, ys = (_fill(f, c, limit, n) for f, c, n in zip(fixed, counts, near, strict=True))
+        return xs, ys
 
     best = _cost(polygon, lines(counts), max_aspect), counts
     for _ in range(12):
@@ -87,14 +107,16 @@ def _refined(polygon, fixed, limit, max_aspect, points):
     return lines(best[1])
 
 
-def _fill(fixed, counts, limit, near):
+def _fill(
+    fixed: Sequence[float], counts: Sequence[int], limit: float, near: Sequence[float]
+) -> list[float]:
     found = [fixed[0]]
     for (a, b), n in zip(itertools.pairwise(fixed), counts, strict=True):
         found += [*_between(a, b, n, limit, near), b]
     return found
 
 
-def _between(a, b, n, limit, near):
+def _between(a: float, b: float, n: int, limit: float, near: Sequence[float]) -> list[float]:
     """n - 1 lines between a and b, moved to as many of the places near as the spacing allows."""
     if n == 1:
         return []
@@ -114,7 +136,7 @@ def _between(a, b, n, limit, near):
     return [a + even * i for i in range(1, n)]
 
 
-def _spread(ends, n):
+def _spread(ends: Sequence[float], n: int) -> list[float]:
     """Divide the gaps between ends so that n pieces come out, the longest gaps first."""
     pieces = [1] * (len(ends) - 1)
     widths = np.diff(ends)
@@ -126,7 +148,9 @@ def _spread(ends, n):
     return marks[:-1]
 
 
-def _cost(polygon, lines, max_aspect):
+def _cost(
+    polygon: Polygon, lines: tuple[list[float], list[float]], max_aspect: float
+) -> tuple[int, float]:
     """(panels too long, length of cuts): what is compared."""
     xs, ys = lines
     cells = shapely.box(*np.array([

@@ -1,12 +1,18 @@
 """Steel in a slab on ground: subgrade drag, welded wire, bars, laps. On the plan: ``mesh.py``."""
 
+from __future__ import annotations
+
 import re
+from typing import TYPE_CHECKING
 
 from numpy import maximum, pi
 
 from calcbook.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.table import lookup, table
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from calcbook.units import Quantity
 
 STEEL = arg("in2/ft", "steel area by width", low=0)
 STYLES = tuple(row["style"] for row in table("wire"))
@@ -64,7 +70,7 @@ _STYLE = re.compile(
 )
 
 
-def wire_style(style):
+def wire_style(style: str) -> tuple[Quantity, Quantity, Quantity, Quantity]:
     """(spacing, cross spacing, wire, cross wire) of a style such as 6x6-W2.9xW2.9: in., in., in2, in2."""
     match = _STYLE.match(str(style))
     if not match:
@@ -83,7 +89,7 @@ def wire_style(style):
     returns=result("in2/ft", "steel area by width"),
     style=arg("1", "style of welded wire", choices=STYLES),
 )
-def wire_area(style):
+def wire_area(style: str) -> Quantity:
     """Steel area of welded wire each way. style: such as 6x6-W2.9xW2.9. Returns in2/ft."""
     s, _, A_w, _ = wire_style(style)
     return steel_by_width(A_w, s)
@@ -118,7 +124,7 @@ def wire_mass(A_w, s, A_t, s_t, b=Q(60, "in"), e=Q(1, "in"), rho=_MASS):
     returns=result("lb/ft2", "mass by area"),
     style=arg("1", "style of welded wire", choices=STYLES),
 )
-def wire_weight(style):
+def wire_weight(style: str) -> Quantity:
     """Mass of welded wire by area. style: such as 6x6-W2.9xW2.9. Returns lb/ft2."""
     s, s_t, A_w, A_t = wire_style(style)
     return wire_mass(A_w, s, A_t, s_t)
@@ -131,7 +137,7 @@ def wire_weight(style):
     returns=result("in2", "area of the bar"),
     size=arg("1", "size of the bar", choices=tuple(row["size"] for row in table("bars"))),
 )
-def bar_area(size):
+def bar_area(size: str) -> Quantity:
     """Nominal area of a bar. size: "#3" to "#8". Returns square inches."""
     try:
         return Q(lookup("bars", size=size)["area_in2"], "in2")

@@ -1,6 +1,9 @@
 """How much of each kind of reinforcement a job takes: steel by width, sheets, bars, bags, hours."""
 
+from __future__ import annotations
+
 import functools
+from typing import TYPE_CHECKING, Any
 
 import shapely
 
@@ -11,11 +14,18 @@ from calcbook.pricing import person_hours
 from calcbook.reinforcement import bar_area, steel_by_width, wire_area
 from calcbook.units import TRADE_UNITS, Q, magnitude, show
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from calcbook.job import Job
+    from calcbook.mesh import MeshSheets
+    from calcbook.units import Quantity
+
 KINDS = ("micro fiber", "macro fiber", "steel fiber", "mesh", "bars")
 FIBERS = KINDS[:3]
 
 
-def steel_layer(job, kind):
+def steel_layer(job: Job, kind: str) -> tuple[Quantity, Quantity]:
     """(area by width, yield strength) of the job's mesh or bars."""
     chosen = job.reinforcement
     if kind == "mesh":
@@ -24,16 +34,16 @@ def steel_layer(job, kind):
 
 
 @functools.lru_cache(64)
-def _sheets(outline, length, width, lap):
+def _sheets(outline: bytes, length: float, width: float, lap: float) -> MeshSheets:
     return mesh_sheets(shapely.from_wkb(outline), (Q(length, "ft"), Q(width, "ft")), Q(lap, "in"))
 
 
 @functools.lru_cache(64)
-def _bars(outline, spacing, stock, lap):
+def _bars(outline: bytes, spacing: float, stock: float, lap: float) -> Quantity:
     return bar_length(shapely.from_wkb(outline), Q(spacing, "in"), Q(stock, "ft"), Q(lap, "in"))
 
 
-def sheets_of(job):
+def sheets_of(job: Job) -> MeshSheets:
     """The sheets of mesh of a job, kept between calls."""
     r = job.reinforcement
     return _sheets(
@@ -43,14 +53,16 @@ def sheets_of(job):
     )
 
 
-def bar_run(job):
+def bar_run(job: Job) -> Quantity:
     """Length of all bars of a job, laps included, kept between calls."""
     r = job.reinforcement
     sizes = r.bar_spacing.m_as("inch"), r.bar_length.m_as("foot"), r.bar_lap.m_as("inch")
     return _bars(job.plan.slab.wkb, *map(float, sizes))
 
 
-def amount(job, kind, run=lambda formula, words, **inputs: formula(**inputs)):
+def amount(
+    job: Job, kind: str, run: Callable[..., Any] = lambda formula, words, **inputs: formula(**inputs)
+) -> tuple[str, Any, str, str, Quantity]:
     """(words, quantity bought, its unit, price key, person-hours) of a kind of reinforcement.
 
     run: uses a formula, ``run(formula, words, **inputs)``; a calculation's own way shows the steps.
@@ -79,8 +91,10 @@ def amount(job, kind, run=lambda formula, words, **inputs: formula(**inputs)):
     )
 
 
-def _hours(run, words, amount, rate, unit_name, system):
+def _hours(
+    run: Callable[..., Any], words: str, amount: Quantity, rate: Quantity, unit_name: str, system: str
+) -> Quantity:
     """Person-hours for an amount at a rate of one person in an hour, in the job's own unit."""
     by = f"{words}, by {TRADE_UNITS[unit_name].label_for(system)}."
-    amount, rate = (magnitude(value, unit_name, system) for value in (amount, rate))
-    return run(person_hours, by, n=amount, rate=Q(rate, "1/h"))
+    n, r = (magnitude(value, unit_name, system) for value in (amount, rate))
+    return run(person_hours, by, n=n, rate=Q(r, "1/h"))

@@ -1,5 +1,9 @@
 """Fiber, mesh or bars for a job: all side by side on one basis, and the takeoff of the one chosen."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from calcbook.calculation import Calculation
 from calcbook.fiber import (
     cracking_moment,
@@ -30,11 +34,15 @@ from calcbook.table import lookup
 from calcbook.units import Q
 from calcbook.wheel import wheel_overloads
 
+if TYPE_CHECKING:
+    from calcbook.job import Job
+    from calcbook.units import Quantity
+
 CRACK_CLAUSE = cite("CRSI EDR 37", "subgrade drag")
 STRUCTURAL = cite("ACI 360R-10", "structural slabs")
 
 
-def calculation(job):
+def calculation(job: Job) -> Calculation:
     """Fiber, mesh or bars. job: a Job. Returns a Calculation."""
     calc = Calculation(
         "reinforcement", "Fiber or mesh", "What goes into the slab against cracks, and what does it do?", job.system
@@ -69,7 +77,7 @@ def calculation(job):
     return calc
 
 
-def _drag(calc, job, yield_key):
+def _drag(calc: Calculation, job: Job, yield_key: str) -> Quantity:
     F = calc.given(job, "reinforcement.friction", "F").m_as("")
     f_y = calc.given(job, f"reinforcement.{yield_key}", r"f_{y}")
     w = calc.step(
@@ -84,7 +92,7 @@ def _drag(calc, job, yield_key):
                      F=F, L=largest_spacing(job), w=w, f_s=f_s)  # fmt: skip
 
 
-def _steel(calc, job, kind, drag):
+def _steel(calc: Calculation, job: Job, kind: str, drag: Quantity) -> tuple[Quantity, Quantity]:
     """(area by width, yield strength) of the steel chosen, or else of the job's mesh, which is the
     measure of what fiber must match."""
     if kind == "bars":
@@ -108,7 +116,9 @@ def _steel(calc, job, kind, drag):
     return A_s, job.reinforcement.bar_yield if kind == "bars" else job.reinforcement.mesh_yield
 
 
-def _fiber(calc, job, kind, steel, f_r):
+def _fiber(
+    calc: Calculation, job: Job, kind: str, steel: tuple[Quantity, Quantity], f_r: Quantity
+) -> None:
     h, f_c = job.slab.thickness, job.concrete.strength
     A_s, f_y = steel
     calc.step(equivalent_in_bending, "For fiber to stand in for that steel at mid-depth, its residual strength "
@@ -140,7 +150,7 @@ def _fiber(calc, job, kind, steel, f_r):
                needs_engineer=True)  # fmt: skip
 
 
-def _takeoff(calc, job, kind):
+def _takeoff(calc: Calculation, job: Job, kind: str) -> None:
     """How the amount of the chosen kind comes about, and its lines in the quote."""
     if kind == "none":
         calc.note("No reinforcement is chosen: plain concrete with close joints.")
@@ -160,7 +170,7 @@ def _takeoff(calc, job, kind):
         calc.work(f"Laying {kind}", hours)
 
 
-def _basis(calc, job, kind):
+def _basis(calc: Calculation, job: Job, kind: str) -> None:
     """What the choice rests on, and where it is more than a builder may choose."""
     if kind in FIBERS:
         row = lookup("fiber", kind=kind)

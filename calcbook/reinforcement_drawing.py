@@ -1,15 +1,25 @@
 """Reinforcement as drawings: sheets on the plan, and what a cracked slab still bears."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from calcbook.drawing import ACCENT, GREY, HEAVY, INK, SMALL, THIN, area, canvas, chart, text_width
 from calcbook.fiber import cracking_moment, equivalent_in_bending
 from calcbook.plans import finish_plan
 from calcbook.reinforcement_amounts import sheets_of, steel_layer
 from calcbook.units import TRADE_UNITS, Q, magnitude, show
 
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from calcbook.job import Job
+    from calcbook.units import Quantity
+
 FOOT = Q(12, "in")
 
 
-def mesh_drawing(job):
+def mesh_drawing(job: Job) -> Figure:
     """Sheets on the plan. job: a Job with mesh. Returns a matplotlib Figure."""
     plan, sheets = job.plan, sheets_of(job)
     on = canvas(plan.bounds, (44, 60, 40, 40), 6.5, 6.2, job.system)
@@ -27,7 +37,7 @@ def mesh_drawing(job):
     return on.figure
 
 
-def moment_chart(job, f_r):
+def moment_chart(job: Job, f_r: Quantity) -> Figure:
     """Moment of one foot of slab: before the crack, and after it by each kind. Returns a Figure.
 
     job: a Job; f_r: modulus of rupture. Kinds without the maker's data stand as not known.

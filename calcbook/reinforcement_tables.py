@@ -1,14 +1,22 @@
 """Fiber, mesh and bars side by side: what each is for, what it costs, what fiber matches it."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from calcbook.fiber import equivalent_wire
 from calcbook.reinforcement import bar_area, steel_by_width, wire_area
 from calcbook.table import records, table
 from calcbook.units import TRADE_UNITS, show
 
+if TYPE_CHECKING:
+    from calcbook.job import Job
+    from calcbook.units import Quantity
+
 BARS = ("#3", "#4", "#5")  # what a house slab may hold
 
 
-def purposes():
+def purposes() -> list[dict[str, str]]:
     rows = [(row["kind"], row["serves"], row["does_not"], row["needs"]) for row in table("fiber")]
     rows += [
         ("mesh", "holds cracks narrow after the slab has hardened", "does not stop a crack; adds no strength before it",
@@ -18,14 +26,14 @@ def purposes():
     return records(("kind", "what it is for", "what it does not do", "what it needs"), rows)
 
 
-def costs(job, amounts):
+def costs(job: Job, amounts: dict[str, tuple[str, Any, str, str, Quantity]]) -> list[dict[str, str]]:
     rows = []
     for kind, (words, quantity, unit_name, key, hours) in amounts.items():
         price, wage = getattr(job.prices, key), job.prices.wage
         bought = show(quantity, unit_name, job.system)
         material = None if price is None else (quantity * price).to("dollar")
         labor = None if wage is None else (hours * wage).to("dollar")
-        both = None if None in (material, labor) else (material + labor) / job.plan.area
+        both = None if material is None or labor is None else (material + labor) / job.plan.area
         rows.append(
             (
                 kind,
@@ -40,11 +48,11 @@ def costs(job, amounts):
     return records(columns, rows)
 
 
-def _money(value, unit_name, job):
+def _money(value: Quantity | None, unit_name: str, job: Job) -> str:
     return "no price" if value is None else show(value, unit_name, job.system)
 
 
-def styles(job, drag):
+def styles(job: Job, drag: Quantity) -> list[dict[str, str]]:
     """Every style of wire, and every bar at the job's spacing, with the fiber that would match it."""
     r, spacing = job.reinforcement, show(job.reinforcement.bar_spacing, "in", job.system)
     layers = [
@@ -64,7 +72,7 @@ def styles(job, drag):
     return records(columns, rows)
 
 
-def _matching(job, A_s, f_y):
+def _matching(job: Job, A_s: Quantity, f_y: Quantity) -> Quantity:
     """Residual strength of a fiber that stands in for a layer of steel at mid-depth."""
     h = job.slab.thickness
     return equivalent_wire(A_s, f_y, h / 2, h, job.concrete.strength)

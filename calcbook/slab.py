@@ -3,11 +3,18 @@
 The stresses themselves are in ``westergaard.py``, walls in ``wall_load.py``.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from numpy import cos, cosh, sin, sinh, sqrt, tan, tanh
 
 from calcbook.formula import FormulaError, arg, cite, formula, procedure, result, root
 from calcbook.table import lookup, table
 from calcbook.units import Q, UnitError, read
+
+if TYPE_CHECKING:
+    from calcbook.units import Quantity
 
 STRENGTH = arg("psi", "specified strength of the concrete", above=0, valid=(2500, 10000), digits=4)
 
@@ -157,7 +164,7 @@ def curling_stress(E_c, alpha, dT, nu, C_x, C_y):
     returns=result("psf", "allowable bearing pressure"),
     soil=arg("1", "soil class", choices=tuple(row["soil"] for row in table("soil"))),
 )
-def presumptive_bearing(soil):
+def presumptive_bearing(soil: str) -> Quantity:
     """Allowable bearing pressure of a soil class of the code. Returns psf.
 
     soil: "bedrock", "foliated rock", "gravel", "sand" or "clay". Raises FormulaError for another.
@@ -177,7 +184,7 @@ def presumptive_bearing(soil):
     group=arg("1", "soil group", choices=tuple(dict.fromkeys(r["group"] for r in table("subgrade")))),
     moisture=arg("1", "water content by mass of dry soil", low=0, below=1),
 )
-def subgrade_modulus(group, moisture):
+def subgrade_modulus(group: str, moisture: Quantity) -> Quantity:
     """Typical modulus of subgrade reaction. Returns pci.
 
     group: a soil group such as "CL" or "SM"; moisture: water content, 0.12 or "12 %", rounded to

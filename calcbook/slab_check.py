@@ -1,5 +1,9 @@
 """The slab under a parked vehicle, under posts and under walls that stand on it."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 
 from calcbook.calculation import Calculation
@@ -29,6 +33,10 @@ from calcbook.westergaard import (  # fmt: skip
 )
 from calcbook.wheel import NU, slab_for_wheel, stress_chart, wheel_load
 
+if TYPE_CHECKING:
+    from calcbook.job import Job
+    from calcbook.units import Quantity
+
 EXPANSION = Q(5.5e-6, "1/degF")  # Huang 2004, from memory
 GRADIENT = Q(2.0, "delta_degF")  # by inch of thickness; 1.5 to 3 for a slab in the sun, from memory
 HEAVY_AXLE = Q(8000, "lbf")  # more than a loaded pickup has on an axle
@@ -37,7 +45,7 @@ BENDING = cite("ACI 360R-10", "modulus of rupture over a safety factor")
 REMEDY = "Thicken the slab or that edge, keep the load away from it, or firm up the base."
 
 
-def calculation(job):
+def calculation(job: Job) -> Calculation:
     """The slab under its vehicle, posts and walls. job: a Job. Returns a Calculation."""
     calc = Calculation(
         "slab", "Slab under load",
@@ -51,7 +59,7 @@ def calculation(job):
     length = calc.step(radius_of_relative_stiffness, "How far the slab spreads a load.", name="l",
                        E_c=E_c, h=h, nu=NU, k=k)  # fmt: skip
     slab = {"h": h, "E_c": E_c, "nu": NU, "k": k}
-    f_a = None
+    f_a: Any = None  # only where something presses on the slab
     if job.vehicle.axle is not None or job.posts:
         margin = calc.given(job, "vehicle.margin", r"\mathrm{SF}").m_as("")
         f_a = calc.step(
@@ -78,7 +86,14 @@ def calculation(job):
 # --- the vehicle -------------------------------------------------------------------------------
 
 
-def _vehicle(calc, job, slab, f_r, f_a, length):
+def _vehicle(
+    calc: Calculation,
+    job: Job,
+    slab: dict[str, Quantity | float],
+    f_r: Quantity,
+    f_a: Quantity,
+    length: Quantity,
+) -> None:
     axle = calc.given(job, "vehicle.axle", r"P_{\mathrm{axle}}")
     n = calc.given(job, "vehicle.wheels", "n").m_as("")
     p = calc.given(job, "vehicle.tyre_pressure", "p")
@@ -114,11 +129,11 @@ def _vehicle(calc, job, slab, f_r, f_a, length):
     calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a))
 
 
-def _remedy(stress, allowed):
+def _remedy(stress: Quantity, allowed: Quantity) -> str:
     return REMEDY if stress > allowed else ""
 
 
-def _at_joint(calc, job, edge, name=None):
+def _at_joint(calc: Calculation, job: Job, edge: Quantity, name: str | None = None) -> Quantity:
     """A joint that passes on some of the load has less stress than a free edge."""
     share = calc.given(job, "vehicle.transfer", r"\mathrm{LT}").m_as("")
     return calc.step(
@@ -126,7 +141,7 @@ def _at_joint(calc, job, edge, name=None):
     )
 
 
-def _corner_range(calc, what, a, length):
+def _corner_range(calc: Calculation, what: str, a: Quantity, length: Quantity) -> None:
     spread = (np.sqrt(np.pi) * a / length).m_as("")
     calc.verdict(
         f"{what} small enough for the corner formula?", spread <= WIDE_AT_CORNER,
@@ -136,7 +151,7 @@ def _corner_range(calc, what, a, length):
     )  # fmt: skip
 
 
-def _least(calc, job, P, a):
+def _least(calc: Calculation, job: Job, P: Quantity, a: Quantity) -> None:
     try:
         least = slab_for_wheel(P, a, job.concrete.strength, subgrade(job.soil), job.vehicle.margin)
     except FormulaError as error:
@@ -152,7 +167,14 @@ def _least(calc, job, P, a):
 # --- posts and walls ---------------------------------------------------------------------------
 
 
-def _post(calc, job, index, slab, f_a, length):
+def _post(
+    calc: Calculation,
+    job: Job,
+    index: int,
+    slab: dict[str, Quantity | float],
+    f_a: Quantity,
+    length: Quantity,
+) -> None:
     """A post on the bare slab: the leg of a shelf or a machine."""
     post, place = job.posts[index], f"posts.{index}"
     if post.load is None:
@@ -184,7 +206,7 @@ def _post(calc, job, index, slab, f_a, length):
                _remedy(stress, f_a))  # fmt: skip
 
 
-def _walls(calc, job, h, f_c, k):
+def _walls(calc: Calculation, job: Job, h: Quantity, f_c: Quantity, k: Quantity) -> None:
     """Walls that stand on the bare slab; the others belong to the thickened edges and strips."""
     for index, wall in enumerate(job.walls):
         if wall.strip() is not None or (wall.place == "edge" and job.plan.edge is not None):
@@ -216,7 +238,7 @@ def _walls(calc, job, h, f_c, k):
 # --- temperature -------------------------------------------------------------------------------
 
 
-def _temperature(calc, job, h, E_c, length):
+def _temperature(calc: Calculation, job: Job, h: Quantity, E_c: Quantity, length: Quantity) -> None:
     """Curling, as a step to learn from: no source gives a house slab a limit for it."""
     from calcbook.joint_plan import largest_spacing
 

@@ -1,15 +1,25 @@
 """The ground of a job: what it bears and how stiff it is, given or by its class."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from calcbook.formula import FormulaError, cite
 from calcbook.slab import presumptive_bearing, subgrade_modulus
 from calcbook.typed import reason
 from calcbook.units import Q, unit
 
+if TYPE_CHECKING:
+    from calcbook.calculation import Calculation
+    from calcbook.job import Job
+    from calcbook.schema_structure import Soil
+    from calcbook.units import Quantity
+
 ASK_SOIL = "Give bearing or kind under [soil]: the plans, the building office or a soils report say it."
 USUAL_K = Q(100, "pci")  # the value that UFC 3-320-06A Table 3-2 rests on
 
 
-def soil_bearing(soil):
+def soil_bearing(soil: Soil) -> Quantity | None:
     """Allowable bearing of the ground: given, or by its class; None where neither is.
 
     soil: the [soil] section of a job. Returns psf.
@@ -19,12 +29,12 @@ def soil_bearing(soil):
     return None if soil.kind == "not known" else presumptive_bearing(soil.kind)
 
 
-def counted_weight(soil):
+def counted_weight(soil: Soil) -> Quantity | None:
     """Weight of the soil dug out (pcf), which counts only where the bearing is a net value; else None."""
     return soil.weight.to(unit("pcf")) if soil.net else None
 
 
-def subgrade(soil):
+def subgrade(soil: Soil) -> Quantity:
     """Modulus of subgrade reaction: given, or by soil group and moisture, or else 100 pci.
 
     soil: the [soil] section of a job. Returns pci.
@@ -37,12 +47,13 @@ def subgrade(soil):
         return USUAL_K
 
 
-def _by_group(soil):
-    known = soil.group != "not known" and soil.moisture is not None
-    return subgrade_modulus(soil.group, soil.moisture) if known else None
+def _by_group(soil: Soil) -> Quantity | None:
+    if soil.group == "not known" or soil.moisture is None:
+        return None
+    return subgrade_modulus(soil.group, soil.moisture)
 
 
-def enter_bearing(calc, job):
+def enter_bearing(calc: Calculation, job: Job) -> Quantity | None:
     """Enter the allowable bearing as an input or a look-up, or ask for it; returns psf or None."""
     if job.soil.bearing is not None:
         q_a = calc.given(job, "soil.bearing", r"q_{\mathrm{a}}")
@@ -64,7 +75,7 @@ def enter_bearing(calc, job):
     return q_a
 
 
-def enter_subgrade(calc, job):
+def enter_subgrade(calc: Calculation, job: Job) -> Quantity:
     """Enter the modulus of subgrade reaction as an input or a look-up; returns pci."""
     soil = job.soil
     if soil.k is not None:

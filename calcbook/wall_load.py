@@ -4,6 +4,10 @@ The slab is a beam on springs across the wall, one foot wide. The allowable stre
 already holds the margin of safety.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from numpy import exp, pi, sin
 
 from calcbook.formula import (
@@ -21,6 +25,9 @@ from calcbook.formula import (
 from calcbook.inline import inline
 from calcbook.slab import concrete_modulus
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from calcbook.formula import Formula
 
 _SOURCE_STRENGTH = (550**2 / 9**2, 700**2 / 9**2)  # the table's 550 to 700 psi flexural strength
 _INPUTS = {
@@ -130,7 +137,7 @@ def strength_from_flexural(f_r, factor=9.0):
 class _WallLoad(Choice):
     """Picks by ``location``; a flexural strength ``f_r`` may be given in place of ``f_c``."""
 
-    def pick(self, kwargs):
+    def pick(self, kwargs: dict[str, Any]) -> Formula:
         f_r = kwargs.pop("f_r", None)
         if f_r is not None:
             if kwargs.get("f_c") is not None:

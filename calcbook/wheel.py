@@ -1,5 +1,9 @@
 """A wheel anywhere on a slab: stresses over a range of thicknesses, the least one, and a chart."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from calcbook.contact import circle_radius, tyre_area
@@ -10,6 +14,13 @@ from calcbook.soil import subgrade
 from calcbook.typed import quantities
 from calcbook.units import TRADE_UNITS, Q, magnitude, show
 from calcbook.westergaard import corner_stress, edge_stress, interior_stress
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+    from numpy.typing import NDArray
+
+    from calcbook.job import Job
+    from calcbook.units import Given, Quantity
 
 NU = 0.15  # Poisson's ratio of concrete, the value of the whole literature of slabs on grade
 
@@ -39,7 +50,7 @@ def wheel_load(P_axle, n):
     k=arg("pci", "modulus of subgrade reaction", above=0),
     margin=arg("1", "margin wanted against cracking", low=1, high=5),
 )
-def slab_for_wheel(P, a, f_c, k, margin=1.7):
+def slab_for_wheel(P: Given, a: Given, f_c: Given, k: Given, margin: Given = 1.7) -> Quantity:
     """Least slab thickness, in quarter inches, for a wheel anywhere on it. Returns inches.
 
     P: wheel load, lbf; a: radius of its print, in.; f_c: strength, psi; k: soil modulus, pci;
@@ -49,9 +60,8 @@ def slab_for_wheel(P, a, f_c, k, margin=1.7):
         "slab_for_wheel", slab_for_wheel.arguments, P=P, a=a, f_c=f_c, k=k, margin=margin
     )
     h = np.arange(3.5, 14.01, 0.25)
-    worst = np.max(
-        list(wheel_stresses(h, **{n: given[n] for n in ("P", "a", "f_c", "k")}).values()), axis=0
-    )
+    stresses = wheel_stresses(h, **{n: given[n] for n in ("P", "a", "f_c", "k")})
+    worst = np.max([np.asarray(stress) for stress in stresses.values()], axis=0)
     allowed = modulus_of_rupture.body(given["f_c"].m_as("psi")) / given["margin"]
     passing = h[worst <= allowed]
     if not passing.size:
@@ -59,7 +69,9 @@ def slab_for_wheel(P, a, f_c, k, margin=1.7):
     return Q(float(passing[0]), "in")
 
 
-def wheel_stresses(h, P, a, f_c, k, LT=0.25):
+def wheel_stresses(
+    h: NDArray | float, P: Quantity, a: Quantity, f_c: Quantity, k: Quantity, LT: float = 0.25
+) -> dict[str, NDArray | float]:
     """Stresses (psi) of a wheel at its worst places, over an array of thicknesses h (in.).
 
     P: wheel load; a: radius of its print; f_c: strength; k: soil modulus; LT: share a joint passes
@@ -76,7 +88,7 @@ def wheel_stresses(h, P, a, f_c, k, LT=0.25):
     }
 
 
-def wheel_overloads(job):
+def wheel_overloads(job: Job) -> bool:
     """True where the plain slab of a job does not bear its vehicle somewhere; False without one."""
     car = job.vehicle
     if car.axle is None:
@@ -95,7 +107,7 @@ def wheel_overloads(job):
     return max(here.values()) > allowed
 
 
-def stress_chart(job, P, a, f_a):
+def stress_chart(job: Job, P: Quantity, a: Quantity, f_a: Quantity) -> Figure:
     """Stress at the worst places against thickness, with the job's point and the allowable stress.
 
     job: a Job; P: wheel load; a: radius of its print; f_a: allowable stress. Returns a Figure.
