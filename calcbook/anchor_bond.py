@@ -1,11 +1,18 @@
 """Adhesive anchors in tension: bond, by ACI 318-19 17.6.5."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from numpy import maximum, minimum, pi, sqrt
 
 from calcbook.anchors import D_A, EDGES, H_EF, LAM
 from calcbook.formula import arg, cite, formula, procedure, result
 from calcbook.table import lookup
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from calcbook.units import Quantity
 
 _TAU = arg("psi", "characteristic bond stress", above=0, high=5000)
 
@@ -19,7 +26,7 @@ _TAU = arg("psi", "characteristic bond stress", above=0, high=5000)
     place_of_use=arg("1", "where the bolt is", choices=("indoor", "outdoor")),
     cracked=arg("1", "concrete at the bolt", choices=("cracked", "uncracked")),
 )
-def default_bond_stress(place_of_use="outdoor", cracked="cracked"):
+def default_bond_stress(place_of_use: str = "outdoor", cracked: str = "cracked") -> Quantity:
     """Characteristic bond stress where the maker's is not known.
 
     place_of_use: "indoor" or "outdoor"; cracked: "cracked" or "uncracked". Returns a stress. Not for

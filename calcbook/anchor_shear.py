@@ -1,10 +1,17 @@
 """Anchors in shear, by ACI 318-19 17.7 and 17.8: steel, breakout, pryout, and shear with tension."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from numpy import maximum, minimum, sqrt
 
 from calcbook.anchors import COUNT, CRACK, D_A, F_C, H_EF, LAM
 from calcbook.formula import arg, choice, cite, formula, number, result, with_unit
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from calcbook.units import Quantity
 
 _FRONT = {
     "c_a1": arg("in", "distance to the edge that breaks out", above=0),
@@ -142,7 +149,7 @@ def pryout(N_cp, k_cp=2.0):
     return V_cp
 
 
-def pryout_factor(h_ef):
+def pryout_factor(h_ef: Quantity) -> float:
     """k_cp of ``pryout`` for an embedment: 1 under 2.5 in., else 2."""
     return 1.0 if h_ef < Q(2.5, "in") else 2.0
 

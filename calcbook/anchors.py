@@ -4,10 +4,17 @@ Strengths are nominal; ``design_strength`` takes them to allowable loads. Edge d
 lie across a row of bolts, c_3 and c_4 along it; s_1 is the extent of a group across, s_2 along.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from numpy import maximum, minimum, pi, sqrt
 
 from calcbook.formula import arg, choice, cite, formula, number, result, with_unit
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from calcbook.formula import Argument
 
 F_C = arg("psi", "concrete strength", low=2500, high=10000)
 D_A = arg("in", "bolt diameter", low=0.25, high=4)
@@ -17,7 +24,7 @@ CRACK = arg("1", "factor for uncracked concrete", low=1, high=1.4, symbol=r"\psi
 COUNT = arg("1", "bolts in the group", low=1)
 
 
-def _edge(which):
+def _edge(which: str) -> Argument:
     return arg("in", f"edge distance, {which}", above=0)
 
 

@@ -1,12 +1,21 @@
 """How many cast bolts come up in the way: odds as a chart."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 from scipy.special import bdtr  # scipy.stats would cost more than the whole drawing
 
 from calcbook.drawing import ACCENT, GREY, INK, LINE, PALE, SMALL, THIN, chart
 
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
-def misses_chart(misses, n, p_0):
+    from calcbook.misplacement import Misses
+
+
+def misses_chart(misses: Misses, n: int, p_0: float) -> Figure:
     """Chart of drawn numbers of bolts in the way, cast by the list and without regard to the studs.
 
     misses: Misses; n: bolts; p_0: odds of each without regard to the studs. Returns a matplotlib Figure.
@@ -28,7 +37,7 @@ def misses_chart(misses, n, p_0):
     )  # fmt: skip
     ax.set_ylim(0, 100)
     ax.set_xlim(-0.7, float(np.searchsorted(at_most, 0.9999)) + 1)
-    ax.xaxis.get_major_locator().set_params(integer=True)
+    ax.locator_params(axis="x", integer=True)
     ax.legend(fontsize=SMALL, frameon=False, loc="center right")
     ax.grid(axis="y", color=GREY, lw=THIN / 2, alpha=0.4)
     return figure

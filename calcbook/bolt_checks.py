@@ -1,13 +1,26 @@
 """Checks of bolted walls: loads on a bolt, rules of the layout, wood and concrete round it."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from calcbook.anchor_shear import interaction
 from calcbook.bolt_capacity import bolt_row
 from calcbook.bolts import off_middle, sentence, sill_rule
 from calcbook.formula import cite
 from calcbook.units import Q, show_length
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
-def load_checks(calc, walls):
+    from calcbook.bolted import Bolted
+    from calcbook.calculation import Calculation
+    from calcbook.job import Job
+    from calcbook.schema_bolts import Sill
+    from calcbook.units import Quantity
+
+
+def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
     """Demand on the bolt that holds the longest piece of wall, in the wall where it counts most."""
     for direction, words in (
         ("uplift", "uplift"), ("along", "shear along the wall"), ("out", "shear across the wall"),
@@ -30,13 +43,15 @@ def load_checks(calc, walls):
     _together(calc, walls)
 
 
-def _use(w, direction):
+def _use(w: Bolted, direction: str) -> float:
     """Load over what is allowed, of the bolt that holds the longest piece of wall."""
-    load = w.load(direction).m_as("plf") * w.share.m_as("foot")
-    return load / w.capacity.least(direction)[1].m_as("lbf")
+    load = w.load(direction)
+    if load is None:
+        return 0.0
+    return load.m_as("plf") * w.share.m_as("foot") / w.capacity.least(direction)[1].m_as("lbf")
 
 
-def _together(calc, walls):
+def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
     uses = [
         (_use(w, "uplift") + _use(w, direction), w, direction)
         for w in walls for direction in ("along", "out")
@@ -60,7 +75,7 @@ def _together(calc, walls):
     )
 
 
-def layout_checks(calc, job, walls):
+def layout_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     d_a = Q(bolt_row(job)["d_in"], "in")
     problems = [f"{w.sill.name}: {p}" for w in walls for p in w.layout.problems]
     pieces = sum(len(w.layout.pieces) for w in walls)
@@ -84,9 +99,9 @@ def layout_checks(calc, job, walls):
     _plate_checks(calc, walls, d_a)
 
 
-def _plate_checks(calc, walls, d_a):
+def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> None:
     """Where the bolts stand in the width of the plate."""
-    kinds = {}  # the first wall of each kind
+    kinds: dict[tuple[float, ...], tuple[Quantity, Sill]] = {}  # the first wall of each kind
     for w in walls:
         at = w.sill.edge_distance, w.sill.inset, w.sill.plate_width
         kinds.setdefault(tuple(x.m_as("inch") for x in at), (off_middle(*at), w.sill))
@@ -106,7 +121,7 @@ def _plate_checks(calc, walls, d_a):
         )  # fmt: skip
 
 
-def _cover_check(calc, job, walls):
+def _cover_check(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     least, source, words = sill_rule("least cover")
     deep = max(walls, key=lambda w: w.h_ef.m_as("inch"))
     depth = job.slab.thickness + job.edge.depth

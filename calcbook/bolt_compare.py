@@ -1,5 +1,9 @@
 """Cast now or drilled later: cost, and the risk that a cast bolt comes up under a stud."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from calcbook.bolt_capacity import bolt_row
 from calcbook.bolt_chart import misses_chart
 from calcbook.bolt_tape import STEPS_TO_AN_INCH
@@ -9,8 +13,15 @@ from calcbook.misplacement import blocked_share, odds_of_miss, rooms_of, simulat
 from calcbook.units import Q, show
 from calcbook.walls import STUD
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
-def compare(calc, job, walls):
+    from calcbook.bolted import Bolted
+    from calcbook.calculation import Calculation
+    from calcbook.job import Job
+
+
+def compare(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     """Enter odds and costs of casting against drilling, for all bolts of the job."""
     n = sum(len(w.layout.bolts) for w in walls)
     if not n:
@@ -48,7 +59,7 @@ def compare(calc, job, walls):
     _costs(calc, job, n, n_miss, p_0 * n)
 
 
-def _costs(calc, job, n, n_miss, n_careless):
+def _costs(calc: Calculation, job: Job, n: int, n_miss: float, n_careless: float) -> None:
     prices, bolts = job.prices, job.bolts
     needed = {"bolt": prices.bolt, "rod": prices.rod, "epoxy": prices.epoxy, "wage": prices.wage}
     if any(v is None for v in needed.values()):

@@ -4,6 +4,10 @@
 bolt and a row follow from the same lines.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from calcbook.anchor_bond import (
     basic_bond,
     bond_reach,
@@ -31,13 +35,29 @@ from calcbook.bolt_capacity import Capacity, allowed, bolt_row
 from calcbook.bolts import sill_rule
 from calcbook.units import Q, show
 
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from calcbook.bolt_capacity import Place
+    from calcbook.calculation import Calculation
+    from calcbook.job import Job
+    from calcbook.units import Amount, Quantity
+
 _K_C = {"cast": 24.0, "drilled": 17.0}  # ACI 318-19 17.6.2.2.1
 _UNCRACKED = {"cast": 1.25, "drilled": 1.4}  # ACI 318-19 17.6.2.5.1
 _PHI_CONE = {"cast": "concrete tension", "drilled": "drilled breakout"}
 _TIGHT = 1e-6  # in., for limits met exactly
 
 
-def concrete(calc, job, f_c, method, thickness, h_ef, place):
+def concrete(
+    calc: Calculation,
+    job: Job,
+    f_c: Quantity,
+    method: str,
+    thickness: Quantity,
+    h_ef: Quantity,
+    place: Place,
+) -> Capacity:
     """Enter what the concrete round one bolt holds, and return its Capacity.
 
     calc: a Calculation; f_c: concrete strength; method: "cast" or "drilled"; thickness: of the whole plate;
@@ -69,7 +89,7 @@ def concrete(calc, job, f_c, method, thickness, h_ef, place):
 # --- tension -------------------------------------------------------------------------------
 
 
-def cone(call, job, method, h_ef, place):
+def cone(call: Callable[..., Any], job: Job, method: str, h_ef: Amount, place: Place) -> Amount:
     """Nominal breakout strength in tension of a bolt or a row."""
     N_b = call(
         basic_breakout, "A cone of concrete, far from edges.", f_c=job.concrete.strength, h_ef=h_ef, k_c=_K_C[method]
@@ -81,11 +101,13 @@ def cone(call, job, method, h_ef, place):
     )  # fmt: skip
 
 
-def cone_allowed(call, job, method, N_cb):
+def cone_allowed(call: Callable[..., Any], job: Job, method: str, N_cb: Amount) -> Amount:
     return allowed(call, job, N_cb, _PHI_CONE[method], "Breakout", r"N_{\mathrm{a,cone}}")
 
 
-def _splitting(call, job, method, h_ef, place, reach):
+def _splitting(
+    call: Callable[..., Any], job: Job, method: str, h_ef: Amount, place: Place, reach: Amount
+) -> Amount:
     """Factor for splitting: below 1 only for drilled bolts in uncracked concrete."""
     if method == "cast" or job.bolts.concrete == "cracked":
         return 1.0
@@ -95,7 +117,9 @@ def _splitting(call, job, method, h_ef, place, reach):
     )  # fmt: skip
 
 
-def _foot(calc, job, h_ef, d_a, place, made):
+def _foot(
+    calc: Calculation, job: Job, h_ef: Quantity, d_a: Quantity, place: Place, made: Capacity
+) -> None:
     f_c, psi_cP = job.concrete.strength, 1.4 if job.bolts.concrete == "uncracked" else 1.0
     if job.bolts.kind == "hooked":
         n_h = calc.step(hook_ratio, "Hook in bolt diameters.", e_h=job.bolts.hook, d_a=d_a)
@@ -118,12 +142,12 @@ def _foot(calc, job, h_ef, d_a, place, made):
     made.uplift["pullout"] = allowed(calc.step, job, N_pn, "pullout", "Pullout", r"N_{\mathrm{a,pull}}")
 
 
-def blows_out(h_ef, c_a1):
+def blows_out(h_ef: Quantity, c_a1: Quantity) -> bool:
     """True where a head is deep enough for its edge to blow out its side face (ACI 318-19 17.6.4.1)."""
     return h_ef > 2.5 * c_a1
 
 
-def side_faces(call, job, place):
+def side_faces(call: Callable[..., Any], job: Job, place: Place) -> Amount:
     """Allowable uplift of a row of heads near an edge, by its side face."""
     A_brg = Q(bolt_row(job)["A_hex_in2"], "in2")
     N_sb = call(
@@ -136,11 +160,11 @@ def side_faces(call, job, place):
     return _side_allowed(call, job, N_sbg)
 
 
-def _side_allowed(call, job, N_sb):
+def _side_allowed(call: Callable[..., Any], job: Job, N_sb: Amount) -> Amount:
     return allowed(call, job, N_sb, "concrete tension", "Side face", r"N_{\mathrm{a,side}}")
 
 
-def bond_stresses(job):
+def bond_stresses(job: Job) -> tuple[Quantity, Quantity]:
     """(bond stress at the bolt, in uncracked concrete): the maker's where given, else the code's default."""
     bolts = job.bolts
     uncracked = bolts.bond_uncracked or default_bond_stress(bolts.place_of_use, "uncracked")
@@ -149,7 +173,7 @@ def bond_stresses(job):
     return bolts.bond_cracked or default_bond_stress(bolts.place_of_use, "cracked"), uncracked
 
 
-def _say_default_bond(calc, job):
+def _say_default_bond(calc: Calculation, job: Job) -> None:
     tau, tau_uncr = (show(t, "psi", job.system) for t in bond_stresses(job))
     calc.note(
         f"Bond stress {tau} at the bolt, {tau_uncr} in uncracked concrete. What the maker did not give is the code's "
@@ -157,7 +181,7 @@ def _say_default_bond(calc, job):
     )
 
 
-def bond(call, job, h_ef, d_a, place):
+def bond(call: Callable[..., Any], job: Job, h_ef: Amount, d_a: Quantity, place: Place) -> Amount:
     """Nominal bond strength of a drilled bolt or a row of them."""
     tau, tau_uncr = bond_stresses(job)
     N_ba = call(basic_bond, "Adhesive on the wall of the hole.", tau=tau, d_a=d_a, h_ef=h_ef)
@@ -169,14 +193,16 @@ def bond(call, job, h_ef, d_a, place):
     )  # fmt: skip
 
 
-def bond_allowed(call, job, N_a):
+def bond_allowed(call: Callable[..., Any], job: Job, N_a: Amount) -> Amount:
     return allowed(call, job, N_a, "bond", "Bond", r"N_{\mathrm{a,bond}}")
 
 
 # --- shear ---------------------------------------------------------------------------------
 
 
-def shear_basis(call, job, h_ef, d_a, place):
+def shear_basis(
+    call: Callable[..., Any], job: Job, h_ef: Amount, d_a: Quantity, place: Place
+) -> Amount:
     """Basic breakout strength in shear, from which both directions follow."""
     return call(
         basic_breakout_shear, "Concrete towards the edge, sheared.", f_c=job.concrete.strength, d_a=d_a, h_ef=h_ef,
@@ -184,7 +210,7 @@ def shear_basis(call, job, h_ef, d_a, place):
     )  # fmt: skip
 
 
-def shear(call, job, V_b, place, direction):
+def shear(call: Callable[..., Any], job: Job, V_b: Amount, place: Place, direction: str) -> Amount:
     """Allowable shear of a bolt or a row by breakout, towards ("out") or along the edge."""
     formula, words, sign = (
         (breakout_shear_towards, "Shear towards the edge.", r"\perp")
@@ -200,13 +226,13 @@ def shear(call, job, V_b, place, direction):
     )
 
 
-def pried_out(call, job, h_ef, N_least):
+def pried_out(call: Callable[..., Any], job: Job, h_ef: Amount, N_least: Amount) -> Amount:
     """Allowable shear of a bolt or a row by pryout; N_least: the lesser of its breakout and bond in tension."""
     V_cp = call(pryout, "Pryout at the back of the bolt.", N_cp=N_least, k_cp=pryout_factor(h_ef))
     return allowed(call, job, V_cp, "concrete shear", "Pryout", r"V_{\mathrm{a,pry}}")
 
 
-def exempt(calc, thickness, d_a, h_ef, place):
+def exempt(calc: Calculation, thickness: Quantity, d_a: Quantity, h_ef: Quantity, place: Place) -> bool:
     """True where the code asks for no concrete check of shear along the edge; enters its conditions."""
     values = {
         "exempt diameter": d_a, "exempt embedment": h_ef, "exempt edge": place.c_1, "exempt end": min(place.c_3, place.c_4),

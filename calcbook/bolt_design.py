@@ -1,5 +1,9 @@
 """Sill bolts of a job, from loads to a tape list: the calculation."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from calcbook.bolt_capacity import bolt_row
 from calcbook.bolt_checks import layout_checks, load_checks
 from calcbook.bolt_compare import compare
@@ -17,6 +21,14 @@ from calcbook.units import Q, show_length
 from calcbook.wall_lines import wall_line
 from calcbook.walls import wall_layout
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.bolted import Heights
+    from calcbook.job import Job
+    from calcbook.units import Quantity
+    from calcbook.walls import WallLine
+
 _HARDWARE = (
     ("size", r"d_{\mathrm{a}}"), ("grade", ""), ("washer", "b"), ("washer_thickness", r"t_{\mathrm{washer}}"),
     ("seal", r"t_{\mathrm{seal}}"), ("spare", r"t_{\mathrm{spare}}"), ("length_step", r"\Delta L"),
@@ -26,7 +38,7 @@ _USE = (
 )  # fmt: skip
 
 
-def calculation(job):
+def calculation(job: Job) -> Calculation:
     """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost. Returns a
     Calculation."""
     calc = Calculation(
@@ -56,11 +68,12 @@ def calculation(job):
 # --- height and length ---------------------------------------------------------------------
 
 
-def _stick_up(calc, job):
+def _stick_up(calc: Calculation, job: Job) -> Heights:
     """Stick-up, length and embedment for each kind of plate in use, and a table for one and two plies.
 
     Returns {(plies, ply): (stick-up, length to buy, embedment left)}."""
-    bolts, found, rows = job.bolts, {}, []
+    bolts, found = job.bolts, {}
+    rows: list[list[str]] = []
     nut = Q(bolt_row(job)["nut_in"], "in")
     for field, symbol in _HARDWARE:
         calc.given(job, f"bolts.{field}", symbol)
@@ -84,23 +97,25 @@ def _stick_up(calc, job):
             L_b = bolt_length(h_w, h_s, bolts.length_step)
             h_ef = embedment_left(L_b, h_s)
         rows.append([_plies(plies), *(show_length(x, job.system, True) for x in (h_s, L_b, h_ef))])
+    rows.sort(key=lambda row: (row[0] != "one ply", row))
     columns = ["Plate", "Mark above concrete", "Bolt to buy", "Embedment left"]
-    calc.table(
-        "Stick-up with one and two plies",
-        records(columns, sorted(rows, key=lambda r: (r[0] != "one ply", r))),
-        bolt_stick_up.source,
-    )
+    calc.table("Stick-up with one and two plies", records(columns, rows), bolt_stick_up.source)
     return found
 
 
-def _plies(plies):
+def _plies(plies: int) -> str:
     return "one ply" if plies == 1 else f"{plies} plies"
 
 
 # --- strength and spacing ------------------------------------------------------------------
 
 
-def _walls(calc, job, lines, heights):
+def _walls(
+    calc: Calculation,
+    job: Job,
+    lines: Sequence[WallLine],
+    heights: Heights,
+) -> list[Bolted]:
     """A Bolted for every wall."""
     for field, symbol in _USE:
         calc.given(job, field, symbol)
@@ -127,7 +142,7 @@ def _walls(calc, job, lines, heights):
     return walls
 
 
-def _hook(calc, job, d_a):
+def _hook(calc: Calculation, job: Job, d_a: Quantity) -> None:
     e_h = calc.given(job, "bolts.hook", r"e_{\mathrm{h}}")
     calc.check(
         "Is the hook long enough to count?", 3 * d_a, e_h, "in", cite("ACI 318-19", "17.6.3.2.2(b), 3 to 4.5 diameters"),
@@ -135,7 +150,7 @@ def _hook(calc, job, d_a):
     )  # fmt: skip
 
 
-def _cautions(calc, job):
+def _cautions(calc: Calculation, job: Job) -> None:
     if job.bolts.seismic is None:
         calc.ask_engineer(
             "Which seismic design category is it?", cite("ACI 318-19", "17.10"),

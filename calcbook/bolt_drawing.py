@@ -1,5 +1,9 @@
 """Bolts on the plan, and along each wall as a strip that reads like the tape."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 from shapely import Point, box
 
@@ -25,13 +29,28 @@ from calcbook.units import Q
 from calcbook.wall_lines import corner_name, door_spans
 from calcbook.walls import bar_places, stud_places
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.figure import Figure
+
+    from calcbook.bolted import Bolted
+    from calcbook.drawing import Canvas
+    from calcbook.outline import Plan
+
 _ROW = 84.0  # height of a wall's strip, in points
 _PLATE = 10.0  # height of the plate in a strip, in points
 _NOTE = 84.0  # room for the names beside a strip, in points
 _NAMED = 60  # corners at most, for their letters to be read
 
 
-def wall_plan(plan, corners, walls, system="us", title="Bolts on the plan"):
+def wall_plan(
+    plan: Plan,
+    corners: Sequence[tuple[float, float]],
+    walls: Sequence[Bolted],
+    system: str = "us",
+    title: str = "Bolts on the plan",
+) -> Figure:
     """Outline with its corners named, the walls, every bolt, and which way each wall's tape runs.
 
     plan: Plan; corners: of the outline, in feet; walls: Bolted walls. Returns a matplotlib Figure.
@@ -56,7 +75,7 @@ def wall_plan(plan, corners, walls, system="us", title="Bolts on the plan"):
     return on.figure
 
 
-def _name_corners(on, plan, corners):
+def _name_corners(on: Canvas, plan: Plan, corners: Sequence[tuple[float, float]]) -> None:
     """Letters outside the corners: on the line that halves each, away from the slab."""
     for k, (x, y) in enumerate(corners):
         before, after = corners[k - 1], corners[(k + 1) % len(corners)]
@@ -70,7 +89,7 @@ def _name_corners(on, plan, corners):
         label(on, (x + out[0], y + out[1]), corner_name(k), SMALL, ACCENT, weight="bold")
 
 
-def _draw_wall(on, w):
+def _draw_wall(on: Canvas, w: Bolted) -> None:
     sill, wall = w.sill, w.line
     inset, width = sill.inset.m_as("foot"), sill.plate_width.m_as("foot")
     for start, end in w.layout.pieces:
@@ -85,14 +104,14 @@ def _draw_wall(on, w):
     edge = sill.edge_distance.m_as("foot")
     for bolt in w.layout.bolts:
         _bolt(on, wall.at(_feet(bolt.place, w), edge), sill.method)
-    start, tip = (
+    foot, tip = (
         wall.at(12 * on.point, inset + width + 7 * on.point),
         wall.at(32 * on.point, inset + width + 7 * on.point),
     )
     on.ax.annotate(
         "",
         tip,
-        start,
+        foot,
         arrowprops={"arrowstyle": "-|>", "lw": LINE, "color": ACCENT, "shrinkA": 0, "shrinkB": 0},
     )
     middle = wall.at(wall.length / 2, inset + width + 13 * on.point)
@@ -107,19 +126,21 @@ def _draw_wall(on, w):
     )
 
 
-def _bolt(on, at, method):
+def _bolt(on: Canvas, at: tuple[float, float], method: str) -> None:
     fill = ACCENT if method == "cast" else "white"
     area(on, Point(at).buffer(2.3 * on.point), edge=ACCENT, fill=fill, width=LINE, zorder=6)
 
 
-def _feet(steps, w):
+def _feet(steps: int, w: Bolted) -> float:
     return from_steps(steps, w.layout.rules.system).m_as("foot")
 
 
 # --- strips --------------------------------------------------------------------------------
 
 
-def tape_strips(walls, system="us", title="Bolts along the walls, as the tape reads"):
+def tape_strips(
+    walls: Sequence[Bolted], system: str = "us", title: str = "Bolts along the walls, as the tape reads"
+) -> Figure:
     """Each wall as a strip from the corner where the tape is held: plate, studs, doors, bars, bolts.
 
     walls: Bolted walls. Lengths are at scale, heights are not. Returns a matplotlib Figure.
@@ -137,7 +158,7 @@ def tape_strips(walls, system="us", title="Bolts along the walls, as the tape re
     return on.figure
 
 
-def _strip(on, w, y, system, shift):
+def _strip(on: Canvas, w: Bolted, y: float, system: str, shift: float) -> None:
     """One wall; y: of the plate's lower side, in points; shift: feet from the corner to the wall's start."""
     p, low, top = on.point, y * on.point, (y + _PLATE) * on.point
     end = shift + w.line.length + w.line.after
@@ -158,10 +179,10 @@ def _strip(on, w, y, system, shift):
         area(
             on, box(shift + _feet(start, w), low, shift + _feet(stop, w), top), fill="none", width=LINE
         )
-    name = (-20 * p, (y + _PLATE / 2 + 5) * p)
-    label(on, name, w.line.name, SMALL, ha="right", weight="bold")
+    at = (-20 * p, (y + _PLATE / 2 + 5) * p)
+    label(on, at, w.line.name, SMALL, ha="right", weight="bold")
     label(
-        on, (name[0], name[1] - 9 * p), f"{len(w.layout.bolts)} {w.sill.method}", SMALL, GREY, ha="right"
+        on, (at[0], at[1] - 9 * p), f"{len(w.layout.bolts)} {w.sill.method}", SMALL, GREY, ha="right"
     )  # fmt: skip
     _bolts(on, w, low, top, shift)
     if w.layout.problems:
@@ -170,7 +191,7 @@ def _strip(on, w, y, system, shift):
         )
 
 
-def _bolts(on, w, low, top, shift):
+def _bolts(on: Canvas, w: Bolted, low: float, top: float, shift: float) -> None:
     """The bolts of a strip with their places on the tape above and some of their numbers below."""
     p, places = on.point, [shift + _feet(b.place, w) for b in w.layout.bolts]
     for x in places:
@@ -187,7 +208,7 @@ def _bolts(on, w, low, top, shift):
             label(on, (x, low - 7 * p), str(number), SMALL, GREY)
 
 
-def _framing(on, w, low, top, system, shift):
+def _framing(on: Canvas, w: Bolted, low: float, top: float, system: str, shift: float) -> None:
     """Studs, jacks, doors and vertical bars of a strip."""
     half, length = 0.75 / 12, Q(w.line.length, "ft")
     for s in stud_places(w.sill, length, system):
@@ -203,7 +224,7 @@ def _framing(on, w, low, top, system, shift):
             area(on, box(x0, low, x1, top), edge=INK, fill=PALE, width=THIN, zorder=1)
 
 
-def spread_out(places, least):
+def spread_out(places: Sequence[float], least: float) -> list[float]:
     """Places of labels at least that far apart, each as near to its own as can be.
 
     places: in order; least: the least distance. Returns a list. Neighbours that collide are moved apart

@@ -1,5 +1,9 @@
 """Drilled and bonded sill bolts: adhesive, rules of the standard, and what the maker's sheet must say."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from calcbook.bolt_capacity import bolt_row
 from calcbook.bolt_tape import from_steps
 from calcbook.bolts import sentence, sill_rule
@@ -7,8 +11,17 @@ from calcbook.epoxy import epoxy_cartridges, epoxy_volume
 from calcbook.formula import cite
 from calcbook.units import Q, show
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
-def drilled(calc, job, walls):
+    from calcbook.bolted import Bolted
+    from calcbook.calculation import Calculation
+    from calcbook.job import Job
+    from calcbook.sources import Citation
+    from calcbook.units import Quantity
+
+
+def drilled(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> int:
     """Enter adhesive, checks and cautions for the walls whose bolts are drilled; nothing where there are none.
 
     calc: a Calculation; walls: Bolted walls (bolt_design). Returns the number of cartridges.
@@ -62,7 +75,7 @@ def drilled(calc, job, walls):
     return round(n_k)
 
 
-def _rules(calc, job, walls, d_a):
+def _rules(calc: Calculation, job: Job, walls: Sequence[Bolted], d_a: Quantity) -> None:
     bolts = job.bolts
     edge = min(w.sill.edge_distance for w in walls)
     least, source, words = sill_rule("least drilled edge", d_a)
@@ -106,7 +119,15 @@ def _rules(calc, job, walls, d_a):
     )
 
 
-def _maker_or_rule(calc, question, tested, least, found, source, words):
+def _maker_or_rule(
+    calc: Calculation,
+    question: str,
+    tested: Quantity,
+    least: Quantity,
+    found: Quantity,
+    source: Citation,
+    words: str,
+) -> None:
     remark = sentence(words)
     if tested is not None:
         remark = "The least that the maker has tested, as given in the job file."
@@ -121,7 +142,7 @@ def _maker_or_rule(calc, question, tested, least, found, source, words):
     )
 
 
-def _maker(calc, job):
+def _maker(calc: Calculation, job: Job) -> None:
     """Temperature and cure time, which only the maker's sheet gives."""
     bolts, source = job.bolts, cite("common practice", "the maker's sheet for the adhesive")
     if bolts.cure is None or bolts.hole_temperature is None or bolts.least_temperature is None:

@@ -1,5 +1,9 @@
 """Bolts that stand close share their concrete: rows, across joints of the plate too, against their loads."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from numpy import minimum
 
 from calcbook.anchor_bond import bond_reach
@@ -20,6 +24,15 @@ from calcbook.bolted import place_of_row, place_of_rows
 from calcbook.formula import cite
 from calcbook.units import Q, show_length
 
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from calcbook.bolt_capacity import Place
+    from calcbook.bolted import Bolted, Row
+    from calcbook.calculation import Calculation
+    from calcbook.job import Job
+    from calcbook.units import Amount, Quantity
+
 _CLAUSES = {
     "breakout": cite("ACI 318-19", "17.6.2.1, rows nearer than 3 h_ef"),
     "bond": cite("ACI 318-19", "17.6.5.1, rows nearer than 2 c_Na"),
@@ -30,7 +43,7 @@ _CLAUSES = {
 _WORDS = {"uplift": "uplift", "along": "shear along the wall", "out": "shear across the wall"}
 
 
-def row_checks(calc, job, walls):
+def row_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     """Check the row of close bolts that stands worst, with its steps; nothing where none are close."""
     found = [f for group in _alike(walls) for direction in _WORDS for f in _uses(job, group, direction)]
     if not found:
@@ -50,15 +63,15 @@ def row_checks(calc, job, walls):
     )  # fmt: skip
 
 
-def _alike(walls):
+def _alike(walls: Sequence[Bolted]) -> Iterable[list[Bolted]]:
     """Walls whose rows follow from the same formulas, together."""
-    found = {}
+    found: dict[tuple[Any, ...], list[Bolted]] = {}
     for w in walls:
         found.setdefault((w.sill.method, w.h_ef, w.capacity.exempt), []).append(w)
     return found.values()
 
 
-def _modes(job, w, direction):
+def _modes(job: Job, w: Bolted, direction: str) -> list[str]:
     if direction == "uplift":
         modes = ["breakout"]
         if w.sill.method == "drilled":
@@ -69,7 +82,7 @@ def _modes(job, w, direction):
     return [] if direction == "along" and w.capacity.exempt else ["breakout in shear", "pryout"]
 
 
-def _reach(job, w, mode):
+def _reach(job: Job, w: Bolted, mode: str) -> Quantity:
     """Neighbours at least this far apart do not touch each other's concrete (length)."""
     if mode == "bond":
         return 2 * bond_reach(Q(bolt_row(job)["d_in"], "in"), bond_stresses(job)[1])
@@ -78,7 +91,7 @@ def _reach(job, w, mode):
     return (6 if mode == "side face" else 3) * w.sill.edge_distance
 
 
-def _uses(job, walls, direction):
+def _uses(job: Job, walls: Sequence[Bolted], direction: str) -> list[tuple[float, str, str, Row]]:
     """(load over what is allowed, direction, mode, Row) of every close row of walls that are alike."""
     found = []
     for mode in _modes(job, walls[0], direction):
@@ -96,11 +109,13 @@ def _uses(job, walls, direction):
     return found
 
 
-def _matters(w, mode):
+def _matters(w: Bolted, mode: str) -> bool:
     return mode != "side face" or blows_out(w.h_ef, w.sill.edge_distance)
 
 
-def _held(call, job, w, mode, direction, at):
+def _held(
+    call: Callable[..., Any], job: Job, w: Bolted, mode: str, direction: str, at: Place
+) -> Amount:
     """Allowable load of a row, or of arrays of rows, by one mode."""
     d_a, method = Q(bolt_row(job)["d_in"], "in"), w.sill.method
     if mode == "breakout":

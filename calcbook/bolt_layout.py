@@ -4,14 +4,22 @@ Each piece of plate is solved exactly: the places that a first, second, third bo
 as unions of intervals, so a layout is found if one exists.
 """
 
+from __future__ import annotations
+
 import functools
+from typing import TYPE_CHECKING
 
 from calcbook.bolt_tape import Block, Bolt, Layout
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.bolt_tape import Rules
 
 # --- unions of intervals -------------------------------------------------------------------
 
 
-def _free(low, high, blocks):
+def _free(low: int, high: int, blocks: Sequence[Block]) -> list[tuple[int, int]]:
     """Closed intervals of [low, high] that no block covers; blocks sorted by their start."""
     found = []
     for block in blocks:
@@ -27,7 +35,7 @@ def _free(low, high, blocks):
     return found
 
 
-def _meet(first, second):
+def _meet(first: Sequence[tuple[int, int]], second: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
     """Intersection of two sorted unions of closed intervals."""
     found, i, j = [], 0, 0
     while i < len(first) and j < len(second):
@@ -41,13 +49,13 @@ def _meet(first, second):
     return found
 
 
-def _holds(union, place):
+def _holds(union: Sequence[tuple[int, int]], place: int) -> bool:
     return any(low <= place <= high for low, high in union)
 
 
-def _spread(union, least, most):
+def _spread(union: Sequence[tuple[int, int]], least: int, most: int) -> list[tuple[int, int]]:
     """Every place that lies least to most beyond a place of the union, merged."""
-    found = []
+    found: list[tuple[int, int]] = []
     for low, high in union:
         low, high = low + least, high + most
         if found and low <= found[-1][1] + 1:
@@ -57,7 +65,7 @@ def _spread(union, least, most):
     return found
 
 
-def _nearest(union, target, rules):
+def _nearest(union: Sequence[tuple[int, int]], target: int, rules: Rules) -> int:
     """The place of a union nearest to a target; round figures of the tape win within half of one."""
     round_to = rules.round_to
     best = min((abs(min(max(target, a), b) - target), min(max(target, a), b)) for a, b in union)[1]
@@ -75,7 +83,9 @@ class Blocked(ValueError):
     """A piece of plate that no layout can bolt by the rules; the message names the rule and the cure."""
 
 
-def bolt_piece(start, end, blocks, rules, wanted=()):
+def bolt_piece(
+    start: int, end: int, blocks: Sequence[Block], rules: Rules, wanted: Sequence[int] = ()
+) -> list[tuple[int, int]]:
     """Places of the fewest bolts, at least two, for one piece of plate.
 
     start, end: of the piece, in steps; blocks: sorted Blocks; rules: Rules; wanted: places beside
@@ -91,7 +101,7 @@ def bolt_piece(start, end, blocks, rules, wanted=()):
     return _chosen(start, end, reach, _roomy(start, end, blocks, rules), rules, wanted)
 
 
-def _roomy(start, end, blocks, rules):
+def _roomy(start: int, end: int, blocks: Sequence[Block], rules: Rules) -> list[list[tuple[int, int]]]:
     """Unions of places with some room beside them: the full comfort first, then less of it."""
     return [
         _free(start, end, [Block(b.low - room, b.high + room, b.name) for b in blocks])
@@ -99,7 +109,7 @@ def _roomy(start, end, blocks, rules):
     ]
 
 
-def _reach(start, end, blocks, rules):
+def _reach(start: int, end: int, blocks: Sequence[Block], rules: Rules) -> list[list[tuple[int, int]]]:
     """For the first, second ... bolt, where it can stand; the last entry is where the last one can."""
     free = _free(start + rules.end_least, end - rules.end_least, blocks)
     first = _meet(free, [(start, start + rules.end_most)])
@@ -118,7 +128,7 @@ def _reach(start, end, blocks, rules):
         reach.append(following)
 
 
-def _no_end_place(start, end, blocks, rules, which):
+def _no_end_place(start: int, end: int, blocks: Sequence[Block], rules: Rules, which: str) -> str:
     low, high = (
         (start + rules.end_least, start + rules.end_most)
         if which == "start"
@@ -131,7 +141,7 @@ def _no_end_place(start, end, blocks, rules, which):
     )
 
 
-def _no_next_place(union, rules):
+def _no_next_place(union: Sequence[tuple[int, int]], rules: Rules) -> str:
     return (
         f"beyond {rules.at(union[-1][1])} no free place lies {rules.text(rules.least)} to "
         f"{rules.text(rules.most)} from the bolt before: move that framing, or allow a wider spacing with a "
@@ -139,7 +149,14 @@ def _no_next_place(union, rules):
     )
 
 
-def _chosen(start, end, reach, roomy, rules, wanted):
+def _chosen(
+    start: int,
+    end: int,
+    reach: Sequence[list[tuple[int, int]]],
+    roomy: Sequence[list[tuple[int, int]]],
+    rules: Rules,
+    wanted: Sequence[int],
+) -> list[tuple[int, int]]:
     """Places picked backward from the last bolt, each as near to even spacing as the rules allow; places
     with room beside them (``roomy``, the most first) are taken where there are any."""
     inset = (rules.end_least + rules.end_most) // 2
@@ -162,7 +179,9 @@ def _chosen(start, end, reach, roomy, rules, wanted):
 # --- a whole wall --------------------------------------------------------------------------
 
 
-def lay_out(pieces, blocks, rules, wanted=()):
+def lay_out(
+    pieces: Sequence[tuple[int, int]], blocks: Sequence[Block], rules: Rules, wanted: Sequence[int] = ()
+) -> Layout:
     """Bolt every piece of a wall's plate.
 
     pieces: (start, end) in steps; blocks: what bolts must miss; rules: Rules; wanted: places beside
@@ -181,7 +200,7 @@ def lay_out(pieces, blocks, rules, wanted=()):
     return Layout(bolts, list(pieces), blocks, rules, problems)
 
 
-def _in_the_way(even, place, blocks):
+def _in_the_way(even: int, place: int, blocks: Sequence[Block]) -> str:
     """What a bolt at the even place would have hit, where it was moved."""
     if even == place:
         return ""
@@ -189,6 +208,11 @@ def _in_the_way(even, place, blocks):
 
 
 @functools.lru_cache(maxsize=256)
-def cached_layout(pieces, blocks, rules, wanted):
+def cached_layout(
+    pieces: tuple[tuple[int, int], ...],
+    blocks: tuple[Block, ...],
+    rules: Rules,
+    wanted: tuple[int, ...],
+) -> Layout:
     """``lay_out`` of hashable arguments, kept: panels and printout ask for the same wall again."""
     return lay_out(pieces, list(blocks), rules, wanted)

@@ -1,5 +1,9 @@
 """Tape lists, schedule, takeoff and drawings of bolted walls."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from calcbook.bolt_drawing import tape_strips, wall_plan
 from calcbook.bolt_section import sill_section
 from calcbook.bolts import sill_rule
@@ -9,11 +13,24 @@ from calcbook.table import records
 from calcbook.units import show, show_length
 from calcbook.wall_lines import side_points
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.bolt_tape import Bolt, Rules
+    from calcbook.bolted import Bolted, Heights
+    from calcbook.calculation import Calculation
+    from calcbook.job import Job
+
 _TAPE_COLUMNS = ["Bolt", "On the tape", "From the one before", "May stray", "Why it stands there"]
 _STRIPS = 6  # walls to a drawing of tape strips
 
 
-def tape_lists(calc, job, walls, heights):
+def tape_lists(
+    calc: Calculation,
+    job: Job,
+    walls: Sequence[Bolted],
+    heights: Heights,
+) -> None:
     """Where each bolt stands, as the tape reads, complete for the one who sets it."""
     calc.note(
         "Tape lists, one for each wall. The corners carry letters on the plan; hold the tape where the inner faces of the "
@@ -39,7 +56,7 @@ def tape_lists(calc, job, walls, heights):
         )
 
 
-def _why(bolt, rules):
+def _why(bolt: Bolt, rules: Rules) -> str:
     """Why a bolt is not where even spacing has it."""
     moved = rules.text(abs(bolt.place - bolt.even))
     words = []
@@ -50,7 +67,7 @@ def _why(bolt, rules):
     return "; ".join(words)
 
 
-def _tape_title(job, w, heights):
+def _tape_title(job: Job, w: Bolted, heights: Heights) -> str:
     (first, second), (h_s, _, _) = w.line.corners, heights[w.sill.plies, w.sill.ply]
     edge, top = (show_length(x, job.system, True) for x in (w.sill.edge_distance, h_s))
     set_as = "cast" if w.sill.method == "cast" else "drill later"
@@ -60,9 +77,16 @@ def _tape_title(job, w, heights):
     )
 
 
-def schedule(calc, job, walls, heights, cartridges):
+def schedule(
+    calc: Calculation,
+    job: Job,
+    walls: Sequence[Bolted],
+    heights: Heights,
+    cartridges: int,
+) -> None:
     """What to set in each wall, what to buy (cartridges: of adhesive), and the hours."""
-    rows, bought = [], {}
+    rows = []
+    bought: dict[Any, Any] = {}
     for w in walls:
         h_s, L_b, _ = heights[w.sill.plies, w.sill.ply]
         cast = w.sill.method == "cast"
@@ -97,7 +121,7 @@ def schedule(calc, job, walls, heights, cartridges):
     _takeoff(calc, job, walls)
 
 
-def _washer(job):
+def _washer(job: Job) -> str:
     side, thick = (
         show_length(x, job.system, True) for x in (job.bolts.washer, job.bolts.washer_thickness)
     )
@@ -106,7 +130,7 @@ def _washer(job):
     return f"plate washers, {side} square, {thick} thick"
 
 
-def _takeoff(calc, job, walls):
+def _takeoff(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     count = {
         m: sum(len(w.layout.bolts) for w in walls if w.sill.method == m) for m in ("cast", "drilled")
     }
@@ -128,7 +152,12 @@ def _takeoff(calc, job, walls):
             )
 
 
-def figures(calc, job, walls, heights):
+def figures(
+    calc: Calculation,
+    job: Job,
+    walls: Sequence[Bolted],
+    heights: Heights,
+) -> None:
     system, corners = job.system, side_points(job.slab)
     calc.figure("Bolts on the plan", lambda: wall_plan(job.plan, corners, walls, system))
     w = min(walls, key=lambda w: w.spacing.m_as("inch"))

@@ -1,5 +1,9 @@
 """Section at a sill bolt: mark, embedment, plate, edge distance."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from shapely import box
 
 from calcbook.bolt_capacity import bolt_row
@@ -23,10 +27,19 @@ from calcbook.drawing import (
 from calcbook.sections import DASHES
 from calcbook.units import Q, show_length
 
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from calcbook.bolted import Bolted
+    from calcbook.drawing import Canvas
+    from calcbook.job import Job
+    from calcbook.schema_bolts import Bolts, Sill
+    from calcbook.units import Quantity
+
 _RIGHT = 1.3  # feet of slab shown
 
 
-def sill_section(job, w, stick_up, length):
+def sill_section(job: Job, w: Bolted, stick_up: Quantity, length: Quantity) -> Figure:
     """Section through the slab's edge at a bolt, at a true scale.
 
     job: a Job; w: Bolted wall; stick_up, length: of the bolt (lengths). Returns a matplotlib Figure.
@@ -53,7 +66,7 @@ def sill_section(job, w, stick_up, length):
     return on.figure
 
 
-def _draw_plate(on, sill, bolts, x):
+def _draw_plate(on: Canvas, sill: Sill, bolts: Bolts, x: float) -> float:
     """The plies of the plate and the washer; returns the washer's top, in feet."""
     left, width = sill.inset.m_as("foot"), sill.plate_width.m_as("foot")
     y = bolts.seal.m_as("foot")
@@ -71,7 +84,9 @@ def _draw_plate(on, sill, bolts, x):
     return y + thick
 
 
-def _draw_bolt(on, x, top, bottom, d, washer_top, job, w):
+def _draw_bolt(
+    on: Canvas, x: float, top: float, bottom: float, d: float, washer_top: float, job: Job, w: Bolted
+) -> None:
     area(on, box(x - d / 2, bottom, x + d / 2, top), fill="white", width=LINE, zorder=5)
     nut = bolt_row(job)["nut_in"] / 12
     area(
@@ -100,7 +115,16 @@ def _draw_bolt(on, x, top, bottom, d, washer_top, job, w):
         )
 
 
-def _names(on, right, x, top, bottom, washer_top, job, w):
+def _names(
+    on: Canvas,
+    right: float,
+    x: float,
+    top: float,
+    bottom: float,
+    washer_top: float,
+    job: Job,
+    w: Bolted,
+) -> None:
     """Names to the right of the drawing, each with a line to its part."""
     to, sill = right + 8 * on.point, w.sill
     plate = sill.inset.m_as("foot") + sill.plate_width.m_as("foot")
@@ -115,7 +139,7 @@ def _names(on, right, x, top, bottom, washer_top, job, w):
         leader(on, at, (to, y), words, SMALL)
 
 
-def _foot_name(job, w):
+def _foot_name(job: Job, w: Bolted) -> str:
     if w.sill.method == "drilled":
         return "rod in adhesive"
     return "hook" if job.bolts.kind == "hooked" else "head"

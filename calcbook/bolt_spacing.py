@@ -1,5 +1,9 @@
 """How far apart the bolts of each wall may be: by the code's rule, uplift, shear, and both at once."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from calcbook.bolted import LOADS
@@ -13,17 +17,28 @@ from calcbook.table import records
 from calcbook.units import Q, show, show_length
 from calcbook.wall_lines import door_spans
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.bolt_capacity import Capacity
+    from calcbook.bolted import Bolted
+    from calcbook.calculation import Calculation
+    from calcbook.formula import Formula
+    from calcbook.job import Job
+    from calcbook.sources import Citation
+    from calcbook.units import Quantity
+
 RULE = "the code's rule"
 _SHEARS = {"along": "shear along", "out": "shear across"}
 
 
-def code_rule(job):
+def code_rule(job: Job) -> tuple[Quantity, Citation, str]:
     """(greatest spacing by the code, citation, words)."""
     tall = job.bolts.stories > 2 and job.bolts.seismic in ("D0", "D1", "D2")
     return sill_rule("most spacing tall" if tall else "most spacing")
 
 
-def spacings(job, capacities):
+def spacings(job: Job, capacities: Sequence[Capacity]) -> list[dict[str, Quantity]]:
     """For each wall of the job, greatest spacing by each reason (a dict of lengths)."""
     found = [{RULE: code_rule(job)[0]} for _ in job.sills]
     _alone(job, capacities, found, "uplift", "uplift", spacing_for_uplift)
@@ -37,7 +52,14 @@ def spacings(job, capacities):
     return found
 
 
-def _alone(job, capacities, found, direction, words, formula):
+def _alone(
+    job: Job,
+    capacities: Sequence[Capacity],
+    found: Sequence[dict[str, Quantity]],
+    direction: str,
+    words: str,
+    formula: Formula,
+) -> None:
     """Enter the spacing for one load in the walls that have it."""
     loaded = [k for k, sill in enumerate(job.sills) if getattr(sill, LOADS[direction])]
     if loaded:
@@ -48,14 +70,14 @@ def _alone(job, capacities, found, direction, words, formula):
             found[k][words] = Q(float(s), "in")
 
 
-def _array(values, unit):
+def _array(values: Sequence[float], unit: str) -> Quantity:
     return Q(np.array(values), unit)
 
 
 # --- showing -------------------------------------------------------------------------------
 
 
-def spacing_tables(calc, job, walls):
+def spacing_tables(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     """Steps of the wall with the closest bolts, loads and spacings of all, and what is not given."""
     _steps(calc, job, min(walls, key=lambda w: w.spacing.m_as("inch")))
     _loads_table(calc, job, walls)
@@ -97,7 +119,7 @@ def spacing_tables(calc, job, walls):
         )  # fmt: skip
 
 
-def _loads_table(calc, job, walls):
+def _loads_table(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     rows = []
     for w in walls:
         loads = (w.sill.uplift, w.sill.shear, w.sill.shear_out)
@@ -111,7 +133,7 @@ def _loads_table(calc, job, walls):
     calc.table("Walls and their loads, service level (ASD)", records(columns, rows))
 
 
-def _framing_table(calc, job, walls):
+def _framing_table(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     """What stands in each wall, for the engineer and for the one who frames it."""
     rows = []
     for w in walls:
@@ -141,7 +163,7 @@ def _framing_table(calc, job, walls):
     calc.table("What stands in the walls", records(columns, rows))
 
 
-def _steps(calc, job, w):
+def _steps(calc: Calculation, job: Job, w: Bolted) -> None:
     rule, source, _ = code_rule(job)
     calc.note(
         f"Spacing in the wall {w.sill.name}, where it is smallest: the code's rule is {show_length(rule, calc.system, True)}."

@@ -1,5 +1,9 @@
 """What one bolt of each wall holds, step by step: wood and steel here, concrete in bolt_concrete."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from calcbook.anchor_shear import steel_shear
 from calcbook.anchors import bolt_stress_area, counted_strength, steel_tension
 from calcbook.bolt_capacity import Capacity, allowed, bolt_row, kept, plain
@@ -16,6 +20,15 @@ from calcbook.dowels import (
 )
 from calcbook.table import lookup
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.bolt_capacity import Place
+    from calcbook.calculation import Calculation
+    from calcbook.job import Job
+    from calcbook.schema_bolts import Sill
+    from calcbook.units import Quantity
 
 _WET_DOWEL, _WET_BEARING = 0.7, 0.67  # NDS-2018 Tables 11.3.3 and 4A
 _HOLE_GAP = Q(0.0625, "in")  # of the hole in the plate over the bolt
@@ -35,7 +48,9 @@ _CONCRETE = (
 )
 
 
-def capacities(calc, job, bolts):
+def capacities(
+    calc: Calculation, job: Job, bolts: Sequence[tuple[Sill, Quantity, Place]]
+) -> list[Capacity]:
     """Enter the strength of the bolts of all walls as steps, each part once, and return their Capacities.
 
     calc: a Calculation; bolts: (section of the wall, embedment, Place) for each wall.
@@ -51,7 +66,7 @@ def capacities(calc, job, bolts):
             (job.concrete.strength, sill.method, t, h_ef, at) for sill, t, h_ef, at in plates
         ]),
     ):  # fmt: skip
-        alike = {}
+        alike: dict[tuple[Any, ...], list[int]] = {}
         for k, values in enumerate(follows):
             alike.setdefault(tuple(plain(v) for v in values), []).append(k)
         shared = (part, job.system, *(plain(getattr(job.bolts, f)) for f in fields))
@@ -66,13 +81,13 @@ def capacities(calc, job, bolts):
     return made
 
 
-def _walls(bolts, members):
+def _walls(bolts: Sequence[tuple[Sill, Quantity, Place]], members: Sequence[int]) -> str:
     if len(members) == len(bolts):
         return "in all walls" if len(bolts) > 1 else f"in the wall {bolts[0][0].name}"
     return "in the walls: " + ", ".join(bolts[k][0].name for k in members)
 
 
-def _wood(calc, job, species, thickness, l_m):
+def _wood(calc: Calculation, job: Job, species: str, thickness: Quantity, l_m: Quantity) -> Capacity:
     made, d_a, row = Capacity(), Q(bolt_row(job)["d_in"], "in"), lookup("lumber", species=species)
     wet, C_D = job.bolts.wet, load_duration(job.bolts.load)
     calc.note(f"Plate of {species}, specific gravity {row['G']:g} ({row['source']}).")
@@ -85,11 +100,12 @@ def _wood(calc, job, species, thickness, l_m):
         (made.out, 90.0, r"\perp", "across"),
     ):
         F_es = dowel_bearing_at_angle(F_par, F_perp, Q(theta, "deg"))
+        bolt = dict(D=d_a, l_s=thickness, l_m=l_m, F_es=F_es, theta=theta)
         Z = calc.step(
             single_shear_value, f"The six ways to yield, {words} the wall; the weakest counts.",
-            symbol=f"Z_{{{symbol}}}", D=d_a, l_s=thickness, l_m=l_m, F_es=F_es, theta=theta,
+            symbol=f"Z_{{{symbol}}}", **bolt,
         )  # fmt: skip
-        mode = modes_of(calc.steps[-1].bound).governing
+        mode = modes_of(single_shear_value.bind(**bolt)).governing
         calc.note(f"Yield mode {mode} governs {words} the wall.")
         found[f"wood, mode {mode}"] = calc.step(
             adjusted_lateral_value, f"For the duration of {job.bolts.load}.", symbol=f"Z'_{{{symbol}}}",
@@ -102,7 +118,7 @@ def _wood(calc, job, species, thickness, l_m):
     return made
 
 
-def _steel(calc, job):
+def _steel(calc: Calculation, job: Job) -> Capacity:
     made, row, grade = Capacity(), bolt_row(job), lookup("bolt_steel", grade=job.bolts.grade)
     A_se = calc.step(
         bolt_stress_area, "Steel left between the threads.", d=Q(row["d_in"], "in"), n_t=Q(row["threads"], "1/in")

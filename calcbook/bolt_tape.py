@@ -4,11 +4,17 @@ All places are whole steps of the tape (1/16 in. or 1 mm) from the start of the 
 rounded after the rules are applied; they are told from the corner where the tape is held.
 """
 
+from __future__ import annotations
+
 import functools
 import math
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from calcbook.units import Quantity, feet_inches
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 TAPE = {"us": ("inch", 16, 16), "si": ("mm", 1, 10)}  # unit, steps to it, steps of a round figure
 STEPS_TO_AN_INCH = {"us": 16.0, "si": 25.4}
@@ -34,14 +40,14 @@ class Rules:
     origin: int = 0
 
     @property
-    def round_to(self):
+    def round_to(self) -> int:
         return TAPE[self.system][2]
 
-    def text(self, steps):
+    def text(self, steps: int) -> str:
         """A distance in words."""
         return tape_text(steps, self.system)
 
-    def at(self, steps):
+    def at(self, steps: int) -> str:
         """A place along the wall in words, as the tape reads there."""
         return tape_text(self.origin + steps, self.system)
 
@@ -78,34 +84,34 @@ class Layout:
     problems: one sentence for each piece that cannot be bolted by the rules.
     """
 
-    bolts: list
-    pieces: list
-    blocks: list
+    bolts: list[Bolt]
+    pieces: Sequence[tuple[int, int]]
+    blocks: Sequence[Block]
     rules: Rules
-    problems: list = field(default_factory=list)
+    problems: list[str] = field(default_factory=list)
 
     @property
-    def places(self):
+    def places(self) -> list[Quantity]:
         """Running distances from the start of the wall, as quantities."""
         return [from_steps(b.place, self.rules.system) for b in self.bolts]
 
     @property
-    def gaps(self):
+    def gaps(self) -> list[int]:
         """Distances between neighbours in the same piece, in steps."""
         pairs = zip(self.bolts, self.bolts[1:], strict=False)
         return [b.place - a.place for a, b in pairs if a.piece == b.piece]
 
-    def __str__(self):
+    def __str__(self) -> str:
         words = ", ".join(self.rules.at(b.place) for b in self.bolts)
         return "; ".join([f"{len(self.bolts)} bolts at {words}", *self.problems])
 
 
-def to_steps(length, system="us", up=None):
+def to_steps(length: Quantity, system: str = "us", up: bool | None = None) -> int:
     """A length as whole steps of the tape: nearest, or rounded up (True) or down (False)."""
     return inch_steps(length.m_as("inch"), system, up)
 
 
-def inch_steps(inches, system="us", up=None):
+def inch_steps(inches: float, system: str = "us", up: bool | None = None) -> int:
     """The same of a plain number of inches."""
     exact = inches * STEPS_TO_AN_INCH[system]
     if up is None:
@@ -113,14 +119,14 @@ def inch_steps(inches, system="us", up=None):
     return math.ceil(exact - _TOUCH) if up else math.floor(exact + _TOUCH)
 
 
-def from_steps(steps, system="us"):
+def from_steps(steps: float, system: str = "us") -> Quantity:
     """Steps of the tape as a length."""
     unit_name, per_unit, _ = TAPE[system]
     return Quantity(steps / per_unit, unit_name)
 
 
 @functools.lru_cache(maxsize=4096)
-def tape_text(steps, system="us"):
+def tape_text(steps: int, system: str = "us") -> str:
     """A place as it is read from the tape: feet, inches and sixteenths, or millimetres."""
     if system == "si":
         return f"{steps:,} mm"

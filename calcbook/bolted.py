@@ -1,8 +1,11 @@
 """One bolted wall: what was found for it, what length of wall each bolt holds, which bolts stand close."""
 
+from __future__ import annotations
+
 import functools
 import itertools
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 
@@ -10,34 +13,46 @@ from calcbook.bolt_capacity import Capacity, Place
 from calcbook.bolt_tape import from_steps
 from calcbook.units import Q
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.bolt_tape import Layout
+    from calcbook.job import Job
+    from calcbook.schema_bolts import Sill
+    from calcbook.units import Quantity
+    from calcbook.walls import WallLine
+
 LOADS = {"uplift": "uplift", "along": "shear", "out": "shear_out"}  # directions: fields of the wall
+
+# by (plies, thickness of one): mark above the concrete, bolt to buy, embedment when set at the mark
+Heights: TypeAlias = "dict[tuple[int, Quantity], tuple[Quantity, Quantity, Quantity]]"
 
 
 @dataclass
 class Bolted:
     """One wall with all that was found for it: spacings by reason, the layout, what its bolts hold."""
 
-    sill: object
-    line: object
+    sill: Sill
+    line: WallLine
     capacity: Capacity
-    h_ef: object
-    spacings: dict
-    layout: object
+    h_ef: Quantity
+    spacings: dict[str, Quantity]
+    layout: Layout
 
     @functools.cached_property
-    def spacing(self):
+    def spacing(self) -> Quantity:
         return self.spacings[self.governs]
 
     @functools.cached_property
-    def governs(self):
+    def governs(self) -> str:
         return min(self.spacings, key=lambda k: self.spacings[k].m_as("inch"))
 
-    def load(self, direction):
+    def load(self, direction: str) -> Quantity | None:
         """Load per length of wall in a direction (a key of LOADS), or None."""
         return getattr(self.sill, LOADS[direction])
 
     @functools.cached_property
-    def shares(self):
+    def shares(self) -> list[float]:
         """Length of wall that each bolt holds, in steps of the tape: to the middle between neighbours, and to
         the ends of its piece."""
         found = []
@@ -49,14 +64,14 @@ class Bolted:
         return found
 
     @functools.cached_property
-    def share(self):
+    def share(self) -> Quantity:
         """Greatest length of wall that one bolt holds."""
         return self.length(max(self.shares, default=0))
 
-    def length(self, steps):
+    def length(self, steps: float) -> Quantity:
         return from_steps(steps, self.layout.rules.system)
 
-    def rows(self, reach):
+    def rows(self, reach: Quantity) -> list[Row]:
         """Rows of neighbours nearer to each other than a reach (length), joints of the plate or not."""
         places = [b.place for b in self.layout.bolts]
         near = reach.m_as("inch") / self.length(1).m_as("inch")
@@ -74,16 +89,16 @@ class Row:
     end: int
 
     @property
-    def count(self):
+    def count(self) -> int:
         return self.end - self.start
 
     @property
-    def share(self):
+    def share(self) -> Quantity:
         """Length of wall that the row holds."""
         return self.wall.length(sum(self.wall.shares[self.start : self.end]))
 
     @property
-    def span(self):
+    def span(self) -> tuple[float, float, float]:
         """(first, extent, last) in inches: from the slab's end to the first bolt, to the last one, to the other end."""
         line, bolts = self.wall.line, self.wall.layout.bolts
         first, last = (
@@ -96,7 +111,7 @@ class Row:
         )
 
 
-def place(job, sill, corner):
+def place(job: Job, sill: Sill, corner: Quantity) -> Place:
     """Surroundings of the bolt that stands worst: the first one from the end of the slab."""
     x0, y0, x1, y1 = job.plan.bounds
     across = Q(12.0 * min(x1 - x0, y1 - y0), "in")
@@ -105,7 +120,7 @@ def place(job, sill, corner):
     )  # fmt: skip
 
 
-def place_of_rows(job, rows):
+def place_of_rows(job: Job, rows: Sequence[Row]) -> Place:
     """Surroundings of several rows, as arrays."""
     one = place(job, rows[0].wall.sill, Q(1.0, "in"))
     first, extent, last = (
@@ -116,7 +131,7 @@ def place_of_rows(job, rows):
     return Place(edge, one.c_1 + one.c_2 - edge, first, last, one.h_a, extent, n)
 
 
-def place_of_row(job, row):
+def place_of_row(job: Job, row: Row) -> Place:
     """Surroundings of one row."""
     first, extent, last = (Q(float(x), "in") for x in row.span)
     at = place(job, row.wall.sill, first)

@@ -1,6 +1,9 @@
 """Sill bolts: stick-up and length, spacing for uplift and shear, and places along a plate."""
 
+from __future__ import annotations
+
 import itertools
+from typing import TYPE_CHECKING, Any
 
 from numpy import maximum, minimum
 
@@ -10,6 +13,13 @@ from calcbook.formula import arg, cite, formula, procedure, result
 from calcbook.rounding import ceil
 from calcbook.table import lookup
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.bolt_tape import Layout
+    from calcbook.sources import Citation
+    from calcbook.units import Quantity
 
 _L = {"above": 0, "high": 600}
 
@@ -198,9 +208,9 @@ def hole_material(p_r, p_k, V_1, V_k):
     end_max=arg("in", "greatest distance from the end of a piece", **_L),
 )
 def bolt_positions(
-    length, spacing, end_min=Q(3.5, "in"), end_max=Q(12, "in"), splices=(), openings=(), obstacles=(), least=Q(2, "in"),
-    system="us",
-):  # fmt: skip
+    length: Quantity, spacing: Quantity, end_min: Quantity=Q(3.5, "in"), end_max: Quantity=Q(12, "in"), splices: Sequence[Quantity]=(), openings: Sequence[tuple[Quantity, Quantity]]=(), obstacles: Sequence[tuple[Quantity, Quantity, str]]=(), least: Quantity=Q(2, "in"),
+    system: str="us",
+) -> Layout:  # fmt: skip
     """Places of the bolts of a wall.
 
     length: of the wall; spacing: the most between neighbours; end_min, end_max: of the outer bolts from
@@ -229,7 +239,7 @@ def bolt_positions(
     return lay_out(pieces, blocks, rules)
 
 
-def sill_rule(rule, diameter=None):
+def sill_rule(rule: str, diameter: Quantity | None = None) -> tuple[Any, Citation, str]:
     """A rule of tables/sill_rules.csv: (value as a quantity, citation, words).
 
     diameter: bolt diameter, for rules that are told in diameters.
@@ -240,6 +250,6 @@ def sill_rule(rule, diameter=None):
     return value if plain else Q(row["value"], row["unit"]), row["source"], row["note"]
 
 
-def sentence(words):
+def sentence(words: str) -> str:
     """Words of a table as a sentence."""
     return f"{words[0].upper()}{words[1:].rstrip('.')}."

@@ -1,10 +1,17 @@
 """The wood side of a sill bolt: dowel bearing, the yield modes of single shear, washers on the plate."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from numpy import cos, floor, minimum, pi, sin, sqrt
 
 from calcbook.formula import arg, cite, formula, procedure, result
 from calcbook.table import lookup
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from calcbook.units import Quantity
 
 _G = {"G": arg("1", "specific gravity of the plate", low=0.31, high=0.73)}
 _STEP = arg("psi", "rounded to", above=0, symbol=r"\Delta F")
@@ -127,14 +134,14 @@ _BOLT_ARGUMENTS = {
     **_BOLT_ARGUMENTS,
 )
 def bolt_lateral_value(
-    D,
-    l_s=Q(1.5, "in"),
-    l_m=Q(6, "in"),
-    G=0.5,
-    theta=Q(0, "deg"),
-    F_yb=Q(45000, "psi"),
-    F_em=Q(7500, "psi"),
-):
+    D: Quantity,
+    l_s: Quantity = Q(1.5, "in"),
+    l_m: Quantity = Q(6, "in"),
+    G: float = 0.5,
+    theta: Quantity = Q(0, "deg"),
+    F_yb: Quantity = Q(45000, "psi"),
+    F_em: Quantity = Q(7500, "psi"),
+) -> Quantity:
     """Reference lateral value Z of one bolt, from the specific gravity of the plate.
 
     D, l_s, l_m: lengths; G: plain; theta: angle; F_yb, F_em: strengths. Returns a force at normal
@@ -147,14 +154,14 @@ def bolt_lateral_value(
     "Yield modes of a sill bolt", cite("NDS-2018", "Table 12.3.1A"), _BOLT_WORDS, **_BOLT_ARGUMENTS
 )
 def yield_modes(
-    D,
-    l_s=Q(1.5, "in"),
-    l_m=Q(6, "in"),
-    G=0.5,
-    theta=Q(0, "deg"),
-    F_yb=Q(45000, "psi"),
-    F_em=Q(7500, "psi"),
-):
+    D: Quantity,
+    l_s: Quantity = Q(1.5, "in"),
+    l_m: Quantity = Q(6, "in"),
+    G: float = 0.5,
+    theta: Quantity = Q(0, "deg"),
+    F_yb: Quantity = Q(45000, "psi"),
+    F_em: Quantity = Q(7500, "psi"),
+) -> YieldModes:
     """The value of every yield mode of a bolt, and which governs.
 
     D, l_s, l_m, G, theta, F_yb, F_em: as for ``bolt_lateral_value``. Returns YieldModes.
@@ -163,7 +170,7 @@ def yield_modes(
     return modes_of(single_shear_value.bind(**_bound(D, l_s, l_m, G, theta, F_yb, F_em)))
 
 
-def modes_of(bound):
+def modes_of(bound: dict[str, Any]) -> YieldModes:
     """YieldModes of one use of ``single_shear_value``, from its checked arguments."""
     return YieldModes(
         {
@@ -174,7 +181,9 @@ def modes_of(bound):
     )
 
 
-def _bound(D, l_s, l_m, G, theta, F_yb, F_em):
+def _bound(
+    D: Quantity, l_s: Quantity, l_m: Quantity, G: float, theta: Quantity, F_yb: Quantity, F_em: Quantity
+) -> dict[str, Any]:
     F_es = dowel_bearing_at_angle(dowel_bearing_parallel(G), dowel_bearing_perpendicular(G, D), theta)
     degrees = Q(0, "deg") + theta
     return {
@@ -187,11 +196,11 @@ class YieldModes(dict):
     """Lateral values by yield mode: ``Im``, ``Is``, ``II``, ``IIIm``, ``IIIs``, ``IV``."""
 
     @property
-    def governing(self):
+    def governing(self) -> str:
         """Name of the weakest mode."""
-        return min(self, key=self.get)
+        return min(self, key=self.__getitem__)
 
-    def __str__(self):
+    def __str__(self) -> str:
         values = ", ".join(f"{name} {value.magnitude:,.0f} lbf" for name, value in self.items())
         return f"mode {self.governing} governs: {values}"
 
@@ -222,7 +231,7 @@ def adjusted_lateral_value(Z, C_D=1.6, C_M=1.0):
     returns=result("1", "load duration factor"),
     load=arg("1", "kind of load", choices=("permanent", "ten years", "snow", "construction", "wind", "earthquake")),
 )  # fmt: skip
-def load_duration(load="wind"):
+def load_duration(load: str = "wind") -> float:
     """Load duration factor C_D of wood connections.
 
     load: kind of load, a row of tables/load_duration.csv. Returns a plain number. Raises KeyError

@@ -1,13 +1,20 @@
 """Odds that a cast bolt comes up under a stud or too near a joint, once the wall is built."""
 
+from __future__ import annotations
+
 import functools
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy import sqrt
 
 from calcbook.formula import arg, cite, formula, procedure, result
 from calcbook.normal import share_below
+
+if TYPE_CHECKING:
+    from calcbook.bolt_tape import Layout
+    from calcbook.units import Quantity
 
 _SIGMA = {"low": 0, "high": 12}
 
@@ -57,7 +64,7 @@ def blocked_share(t_s, a, s):
     right=arg("in", "room on the right", low=0),
     sigma=arg("in", "standard deviation of the error", above=0),
 )
-def odds_of_miss(left, right, sigma):
+def odds_of_miss(left: Quantity, right: Quantity, sigma: Quantity) -> float:
     """Probability that a normal error leaves the room on either side.
 
     left, right: room on each side; sigma: standard deviation (lengths). Returns a plain number.
@@ -66,7 +73,7 @@ def odds_of_miss(left, right, sigma):
     return _odds(*(length.m_as("inch") for length in (left, right, sigma)))
 
 
-def _odds(left, right, sigma):
+def _odds(left: float, right: float, sigma: float) -> float:
     return share_below(-float(left) / sigma) + share_below(-float(right) / sigma)
 
 
@@ -81,21 +88,28 @@ class Misses:
     expected: float
 
     @property
-    def mean(self):
+    def mean(self) -> float:
         return float(self.counts.mean())
 
-    def at(self, share):
+    def at(self, share: float) -> float:
         """Number that is not exceeded in that share of the jobs."""
         return float(np.quantile(self.counts, share, method="inverted_cdf"))
 
     @property
-    def any(self):
+    def any(self) -> float:
         """Share of the jobs with at least one."""
         return float((self.counts > 0).mean())
 
 
 @functools.lru_cache(maxsize=64)
-def simulate_misses(rooms, sigma_b, sigma_s, sigma_t, draws=4000, seed=7):
+def simulate_misses(
+    rooms: tuple[tuple[tuple[float, float], ...], ...],
+    sigma_b: float,
+    sigma_s: float,
+    sigma_t: float,
+    draws: int = 4000,
+    seed: int = 7,
+) -> Misses:
     """Draw how many bolts miss, for many jobs at once.
 
     rooms: for each wall a tuple of (left, right) rooms of its bolts; sigma_b, sigma_s, sigma_t: standard
@@ -114,7 +128,7 @@ def simulate_misses(rooms, sigma_b, sigma_s, sigma_t, draws=4000, seed=7):
     return Misses(counts, expected)
 
 
-def rooms_of(layout, inch):
+def rooms_of(layout: Layout, inch: float) -> tuple[tuple[float, float], ...]:
     """(left, right) room of each bolt of a Layout, in plain inches; inch: steps to an inch."""
     found = []
     for bolt in layout.bolts:

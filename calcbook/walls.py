@@ -1,13 +1,23 @@
 """Walls on the slab with plate, studs, doors and bars, ready to be bolted."""
 
+from __future__ import annotations
+
 import itertools
 import math
+from typing import TYPE_CHECKING
 
 from calcbook.bolt_layout import cached_layout
 from calcbook.bolt_tape import Block, Rules, inch_steps, to_steps
 from calcbook.table import lookup
 from calcbook.units import Q
 from calcbook.wall_lines import door_spans
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from calcbook.bolt_tape import Layout
+    from calcbook.schema_bolts import Sill
+    from calcbook.units import Quantity
 
 STUD = Q(1.5, "in")  # thickness of a stud, dressed
 _LEAST_PIECE = Q(4, "ft")  # of plate, where lengths are free
@@ -19,7 +29,13 @@ _BAR_GAP = Q(0.25, "in")  # between a bar and a bolt tied beside it
 # --- plate, studs, bars --------------------------------------------------------------------
 
 
-def plate_pieces(wall, length, system="us", joints=None, first=1.0):
+def plate_pieces(
+    wall: Sill,
+    length: Quantity,
+    system: str = "us",
+    joints: Sequence[Quantity] | None = None,
+    first: float = 1.0,
+) -> list[tuple[int, int]]:
     """(start, end) of the pieces of plate of a wall, in steps: cut at doors and at joints.
 
     wall: a section of the job file; length: of the wall; joints: their places (quantities), or None for
@@ -35,11 +51,11 @@ def plate_pieces(wall, length, system="us", joints=None, first=1.0):
     return [piece for run in runs for piece in _cut(run, _free_cuts(run, step, least, first))]
 
 
-def _cut(run, cuts):
+def _cut(run: tuple[int, int], cuts: Sequence[int]) -> list[tuple[int, int]]:
     return list(itertools.pairwise([run[0], *cuts, run[1]]))
 
 
-def _free_cuts(run, step, least, first):
+def _free_cuts(run: tuple[int, int], step: int, least: int, first: float) -> list[int]:
     """Joints every full piece; the last full piece is shortened where too little would be left."""
     cuts, place = [], run[0] + round(step * first)
     while place < run[1]:
@@ -53,7 +69,7 @@ def _free_cuts(run, step, least, first):
     return cuts
 
 
-def stud_places(wall, length, system="us"):
+def stud_places(wall: Sill, length: Quantity, system: str = "us") -> list[int]:
     """Centres of studs along a wall, in steps: one at each end, and on the layout from its start."""
     total, half = to_steps(length, system), to_steps(STUD / 2, system)
     spacing = wall.stud_spacing.m_as("inch")
@@ -65,11 +81,19 @@ def stud_places(wall, length, system="us"):
     return [half, *inner, total - half]
 
 
-def _near_door(place, doors, reach):
+def _near_door(place: int, doors: Sequence[tuple[int, int]], reach: int) -> bool:
     return any(a - reach < place < b + reach for a, b in doors)
 
 
-def wall_blocks(wall, line, keep_out, bolt, end_least, corner=None, system="us"):
+def wall_blocks(
+    wall: Sill,
+    line: WallLine,
+    keep_out: Quantity,
+    bolt: Quantity,
+    end_least: int,
+    corner: Quantity | None = None,
+    system: str = "us",
+) -> tuple[Block, ...]:
     """What the bolts of a wall must miss, as Blocks.
 
     line: WallLine; keep_out: least distance of a bolt's centre from the face of a stud (length); bolt: its
@@ -93,7 +117,7 @@ def wall_blocks(wall, line, keep_out, bolt, end_least, corner=None, system="us")
     return tuple(sorted(blocks, key=lambda b: (b.low, b.high)))
 
 
-def _door_blocks(wall, length, keep_out, system):
+def _door_blocks(wall: Sill, length: Quantity, keep_out: Quantity, system: str) -> Iterator[Block]:
     total, reach = (
         to_steps(length, system),
         to_steps(STUD * (wall.jacks + 1) + keep_out, system, up=True),
@@ -106,7 +130,7 @@ def _door_blocks(wall, length, keep_out, system):
             yield Block(end, end + reach, name)
 
 
-def _corner_blocks(line, corner, system):
+def _corner_blocks(line: WallLine, corner: Quantity, system: str) -> Iterator[Block]:
     """Stretches too near to the end of the slab."""
     total, name = to_steps(Q(line.length, "ft"), system), "too near the end of the slab"
     clear = [
@@ -118,7 +142,7 @@ def _corner_blocks(line, corner, system):
         yield Block(total - clear[1], total + 1, name)
 
 
-def bar_places(wall, length, system="us"):
+def bar_places(wall: Sill, length: Quantity, system: str = "us") -> list[int]:
     """Vertical bars along a wall, in steps; none where the wall has no bar spacing."""
     if wall.bar_spacing is None:
         return []
@@ -127,7 +151,7 @@ def bar_places(wall, length, system="us"):
     return [inch_steps(first + spacing * k, system) for k in range(max(count, 0))]
 
 
-def _beside(wall, bolt, system):
+def _beside(wall: Sill, bolt: Quantity, system: str) -> int:
     """Steps from a bar to a bolt tied beside it."""
     return to_steps(wall.bar_diameter / 2 + bolt / 2 + _BAR_GAP, system, up=True)
 
@@ -135,7 +159,9 @@ def _beside(wall, bolt, system):
 # --- rules and layout ----------------------------------------------------------------------
 
 
-def layout_rules(bolt, spacing, system="us", even_shares=True, before=0.0):
+def layout_rules(
+    bolt: Quantity, spacing: Quantity, system: str = "us", even_shares: bool = True, before: float = 0.0
+) -> Rules:
     """The Rules of a layout by IRC R403.1.6 for a bolt diameter and a greatest spacing (lengths).
 
     even_shares: whether the outer bolts are kept within half a spacing of their ends, so that none holds
@@ -152,7 +178,16 @@ def layout_rules(bolt, spacing, system="us", even_shares=True, before=0.0):
     )  # fmt: skip
 
 
-def wall_layout(wall, line, bolt, spacing, keep_out, corner=None, beside_bars=True, system="us"):
+def wall_layout(
+    wall: Sill,
+    line: WallLine,
+    bolt: Quantity,
+    spacing: Quantity,
+    keep_out: Quantity,
+    corner: Quantity | None = None,
+    beside_bars: bool = True,
+    system: str = "us",
+) -> Layout:
     """Lay out the bolts of a wall of the job file.
 
     line: WallLine; bolt: diameter; spacing: the most between neighbours; keep_out: from a stud's face to a
@@ -163,7 +198,7 @@ def wall_layout(wall, line, bolt, spacing, keep_out, corner=None, beside_bars=Tr
     rules, length = layout_rules(bolt, spacing, system, True, line.before), Q(line.length, "ft")
     pieces = tuple(plate_pieces(wall, length, system, wall.splices))
     blocks = wall_blocks(wall, line, keep_out, bolt, rules.end_least, corner, system)
-    wanted = ()
+    wanted: tuple[int, ...] = ()
     if beside_bars:
         step = _beside(wall, bolt, system)
         wanted = tuple(p + side for p in bar_places(wall, length, system) for side in (-step, step))
