@@ -4,12 +4,18 @@ All moments are hours after the first truck begins to empty. The slab is finishe
 placed: the first strip sets first, the last strip last, and the crew must keep up between.
 """
 
+from __future__ import annotations
+
 import math
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from numpy import minimum
 
 from calcbook.formula import arg, cite, formula, procedure, result
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
 
 
 @formula(
@@ -100,7 +106,7 @@ class Truck:
     age: float  # hours from batching to empty
 
     @property
-    def waits(self):
+    def waits(self) -> float:
         return self.begins - self.arrives
 
 
@@ -109,7 +115,7 @@ class Truck:
     cite("common practice"),
     "Each truck begins when it is there and the one before is empty; it ends by its load and the rate.",
 )
-def truck_clock(loads, spacing, rate, haul):
+def truck_clock(loads: Sequence[float], spacing: float, rate: float, haul: float) -> list[Truck]:
     """Trucks by the clock: a list of Truck.
 
     loads: yd3 of each; spacing: hours between arrivals; rate: yd3 placed in an hour; haul: hours
@@ -130,8 +136,8 @@ class Task:
 
     name: str
     side: str
-    early: tuple
-    late: tuple
+    early: tuple[float, float]
+    late: tuple[float, float]
     what: str = ""
 
 
@@ -144,8 +150,8 @@ class Side:
 
     name: str
     area: float
-    initial: tuple
-    final: tuple
+    initial: tuple[float, float]
+    final: tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -156,21 +162,21 @@ class PourPlan:
     set allows for it; finished: (early, late); person_hours: by kind of work; power: machines.
     """
 
-    trucks: tuple
-    tasks: tuple
+    trucks: tuple[Truck, ...]
+    tasks: tuple[Task, ...]
     placed: float
     work: float
     window: float
-    finished: tuple
-    person_hours: dict = field(default_factory=dict)
+    finished: tuple[float, float]
+    person_hours: dict[str, float] = field(default_factory=dict)
     power: bool = True
 
     @property
-    def keeps_up(self):
+    def keeps_up(self) -> bool:
         return self.work <= self.window + 1e-9
 
     @property
-    def total_hours(self):
+    def total_hours(self) -> float:
         return sum(self.person_hours.values())
 
 
@@ -183,7 +189,15 @@ PASSES = ("floating", "first troweling", "second troweling", "third troweling", 
     "Floating starts when the first strip has had its initial set; finishing ends when the work is done "
     "and the last strip nears final set; what must fit is the work into set plus the hours of placing.",
 )
-def pour_plan(trucks, sides, hours_for, passes, crew, finishers, power=True):
+def pour_plan(
+    trucks: Sequence[Truck],
+    sides: Sequence[Side],
+    hours_for: Callable[[float], float],
+    passes: int,
+    crew: int,
+    finishers: int,
+    power: bool = True,
+) -> PourPlan:
     """The tasks of the day from trucks and set bands: a PourPlan.
 
     trucks: of ``truck_clock``; sides: list of Side, the first to set first in work; hours_for: a
@@ -205,7 +219,7 @@ def pour_plan(trucks, sides, hours_for, passes, crew, finishers, power=True):
         begins.append(min(span[0] for span in spans))
         tasks += _passes(side.name, spans, passes)
         slack.append(min(side.final[k] - side.initial[k] for k in (0, 1)))
-    finished = tuple(max(t.early[1] if k == 0 else t.late[1] for t in tasks) for k in (0, 1))
+    finished = max(t.early[1] for t in tasks), max(t.late[1] for t in tasks)
     window = max(min(slack), 0.0) + placed
     waiting = max(min(begins) - placed, 0.0)
     people = {
@@ -216,7 +230,7 @@ def pour_plan(trucks, sides, hours_for, passes, crew, finishers, power=True):
     return PourPlan(tuple(trucks), tuple(tasks), placed, total, window, finished, people, power)
 
 
-def _passes(side, spans, passes):
+def _passes(side: str, spans: Sequence[tuple[float, float, float]], passes: int) -> list[Task]:
     """The passes of one side, evenly over the time from first to last."""
     made = []
     for n, name in enumerate(PASSES[:passes]):

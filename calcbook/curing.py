@@ -4,6 +4,10 @@ No standard fixes when walls may stand on a new slab: the book shows strength, i
 what published practice says, and leaves the decision to the engineer.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 from numpy import exp, maximum, sqrt
 
@@ -18,6 +22,11 @@ from calcbook.maturity import (
 )  # fmt: skip
 from calcbook.table import lookup, table
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from calcbook.units import Quantity
 
 _F_28 = arg("psi", "strength at 28 days", above=0, high=15000)
 
@@ -110,7 +119,9 @@ def age_for_strength(f, f_28, a=Q(4.0, "day"), b=0.85):
     cite("ASTM C1074", "maturity, with the strength curves of ACI 209 and Model Code 1990"),
     "Two published clocks and two published strength curves; the lowest and highest are the band.",
 )
-def strength_band(hours, temperature, f_28, cement="I", before=0.0):
+def strength_band(
+    hours: NDArray, temperature: NDArray, f_28: Quantity, cement: str = "I", before: float = 0.0
+) -> tuple[NDArray, NDArray, NDArray]:
     """Lowest, middle and highest strength by hour, psi.
 
     hours: hours after placing (array); temperature: concrete, K (array, or draws x hours); f_28:
@@ -127,7 +138,7 @@ def strength_band(hours, temperature, f_28, cement="I", before=0.0):
     return np.min(found, axis=0), found[0], np.max(found, axis=0)
 
 
-def _celsius(kelvin):
+def _celsius(kelvin: NDArray) -> NDArray:
     return np.asarray(kelvin) - 273.15
 
 
@@ -136,7 +147,9 @@ def _celsius(kelvin):
     cite("NRMCA CIP 27", "500 psi, about 2 days at 50 °F; PCA EB001 ch. 14 has the same 500 psi"),
     "The latest of: the low strength curve at 500 psi, and the published 2 days at 50 °F run as a clock.",
 )
-def freeze_safe(hours, temperature, low_strength):
+def freeze_safe(
+    hours: NDArray, temperature: NDArray, low_strength: NDArray
+) -> tuple[Any, list[tuple[str, Any]]]:
     """Hours after placing from which a single freezing is survived, by each source.
 
     hours, temperature: as for ``strength_band``; low_strength: its lowest curve, psi. Returns
@@ -146,7 +159,7 @@ def freeze_safe(hours, temperature, low_strength):
     cold, warm = Q(row["at_F"], "degF"), Q(row["at_F"] + 20, "degF")
     twice = apparent_energy(Q(2, "h"), cold, Q(1, "h"), warm)  # CIP 27: 20 °F colder doubles it
     rate = maturity_rate.bulk(T=temperature, E_a=twice, T_ref=cold)
-    found = [
+    found: list[tuple[str, Any]] = [
         ("strength of 500 psi by maturity", first_reach(hours, low_strength, row["strength_psi"])),
         (str(row["source"]), time_of_age(hours, rate, row["hours"])),
     ]
@@ -160,7 +173,7 @@ def freeze_safe(hours, temperature, low_strength):
     result("day", "days of protection"),
     mix=arg("1", "usual, or faster", choices=("usual", "faster")),
 )
-def protection_days(mix="usual"):
+def protection_days(mix: str = "usual") -> Quantity:
     """Days of protection; mix: "faster" with Type III, an accelerator, or 100 lb/yd3 extra cement."""
     return Q(lookup("protection", mix=mix)["days"], "day")
 
@@ -170,7 +183,7 @@ def protection_days(mix="usual"):
     cite("ACI 306R-88", "Table 3.1"),
     "By least thickness of the section and air temperature.",
 )
-def cold_limits(thickness, air):
+def cold_limits(thickness: Quantity, air: Quantity) -> dict[str, Any]:
     """Temperatures by ACI 306R for a thickness and an air temperature (quantities).
 
     Returns a dict: placed, mixed (least temperatures), drop (most in the 24 h after protection),

@@ -1,10 +1,16 @@
 """Evaporation hour by hour over a pour, from the slab's own surface temperature."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from calcbook.weather import evaporation_menzel, evaporation_uno
+
+if TYPE_CHECKING:
+    from calcbook.slab_heat import Week
 
 
 @dataclass(frozen=True)
@@ -23,12 +29,12 @@ class Drying:
     wind_mph: np.ndarray
 
     @property
-    def peak(self):
+    def peak(self) -> int:
         """Row number of the highest rate."""
         return int(np.argmax(self.menzel))
 
 
-def drying_of(week, until, case=0):
+def drying_of(week: Week, until: float, case: int = 0) -> Drying:
     """Drying over the hours in which the surface is open: from placing to the end of finishing."""
     chosen = week.hours <= max(until, week.hours[1]) + 1e-9
     hours, site = week.hours[chosen], week.site

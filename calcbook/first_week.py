@@ -1,5 +1,9 @@
 """First week: frost, cover, strength, and what may go on the slab when."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from calcbook.calculation import PRACTICE, Calculation
@@ -21,10 +25,17 @@ from calcbook.table import lookup, table
 from calcbook.units import Q, show
 from calcbook.week import first_week_of, freezes_at, removal_drop, removal_gap, strength_at_hour
 
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from calcbook.job import Job
+    from calcbook.units import Quantity
+    from calcbook.week import FirstWeek
+
 MATURITY = cite("ASTM C1074", "maturity with the slab temperatures of this chapter")
 
 
-def calculation(job):
+def calculation(job: Job) -> Calculation:
     """Frost, cover, strength and loading in the first week, as a Calculation."""
     calc = Calculation(
         "first_week", "First week", "Will it freeze before it is strong enough, and when may what go on it?",
@@ -63,7 +74,7 @@ def calculation(job):
     return calc
 
 
-def _heat(calc, job):
+def _heat(calc: Calculation, job: Job) -> None:
     mix = mix_for(job)
     if job.concrete.cement_content is None:
         calc.caution(
@@ -87,7 +98,7 @@ def _heat(calc, job):
     )  # fmt: skip
 
 
-def _five_hundred(calc, job, f_c):
+def _five_hundred(calc: Calculation, job: Job, f_c: Quantity) -> None:
     psi = Q(lookup("freezing", rule="single freezing")["strength_psi"], "psi")
     row = lookup("strength_gain", cement="III" if job.concrete.cement == "III" else "I")
     warm, cold = (show(Q(t, "degF"), "degF", job.system) for t in (70, 50))
@@ -107,7 +118,7 @@ def _five_hundred(calc, job, f_c):
     )
 
 
-def _frost(calc, job, found, begin):
+def _frost(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> None:
     planned, week = found.planned, found.week
     side = SIDE_WORDS[planned.case.side]
     for words, hours in planned.rows:
@@ -135,7 +146,7 @@ def _frost(calc, job, found, begin):
         calc.note(f"The surface first lies below freezing at {clock_text(begin, first)}.")
 
 
-def _covers(calc, job, found, begin):
+def _covers(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> None:
     rows = []
     for outcome in (found.planned, *found.others):
         cover = outcome.case.cover
@@ -164,7 +175,7 @@ def _covers(calc, job, found, begin):
                  PRACTICE, name="cover", label="lightest cover that survives frost")  # fmt: skip
 
 
-def _cold_rules(calc, job, found):
+def _cold_rules(calc: Calculation, job: Job, found: FirstWeek) -> None:
     site = found.week.site
     coldest = Q(float(np.min(site.air[site.hours <= 72])), "K").to("degF")
     if coldest.m >= 40:
@@ -193,17 +204,17 @@ def _cold_rules(calc, job, found):
                 "Does the surface stay at the temperature of ACI 306R under the cover (from 6 h on)?",
                 kept >= limits["placed"], limits["source"], show(kept, "degF", job.system), least,
             )  # fmt: skip
-    gap = removal_gap(week, outcome, found.index)
-    if gap is not None:
+    gap, fall = (of(week, outcome, found.index) for of in (removal_gap, removal_drop))
+    if gap is not None and fall is not None:
         calc.check("Is the surface near enough to the air when the cover comes off?", Q(max(gap * 1.8, 0.0), "delta_degF"),
                    Q(20, "delta_degF"), "delta_degF", cite("ACI 306.1-90", "3.2.3"),
                    "Else take it off in steps, or wait for a warmer hour.")  # fmt: skip
-        drop = Q(max(removal_drop(week, outcome, found.index) * 1.8, 0.0), "delta_degF")
+        drop = Q(max(fall * 1.8, 0.0), "delta_degF")
         calc.check("Does the surface cool slowly enough in the day after (as far as the forecast goes)?", drop,
                    limits["drop"], "delta_degF", limits["source"])  # fmt: skip
 
 
-def _strength(calc, job, found, begin):
+def _strength(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> None:
     rows = []
     for days in (1, 2, 3, 4, 5, 6, 7):
         strength = strength_at_hour(found.week, found.planned, 24.0 * days)
@@ -218,10 +229,12 @@ def _strength(calc, job, found, begin):
         last = found.week.hours[-1]
         day = min(3.0, np.floor(last / 24))
         if day:
-            calc.results["strength"] = strength_at_hour(found.week, found.planned, 24 * day)[0]
+            strength = strength_at_hour(found.week, found.planned, 24 * day)
+            if strength is not None:
+                calc.results["strength"] = strength[0]
 
 
-def _loading(calc, job, found):
+def _loading(calc: Calculation, job: Job, found: FirstWeek | None) -> None:
     rows = [{"what": row["step"], "from": f"{row['days']:g} d", "strength by then": _strength_then(job, found, row["days"]),
              "says": row["says"], "source": str(row["source"])} for row in table("loading")]  # fmt: skip
     calc.table(
@@ -241,13 +254,13 @@ def _loading(calc, job, found):
     )
 
 
-def _strength_then(job, found, days):
+def _strength_then(job: Job, found: FirstWeek | None, days: float) -> str:
     """The lowest estimate of strength at a day, as text; a dash past the forecast."""
     strength = found and strength_at_hour(found.week, found.planned, 24 * days)
     return show(strength[0], "psi", job.system) if strength else "–"
 
 
-def _takeoff(calc, job):
+def _takeoff(calc: Calculation, job: Job) -> None:
     if job.pour.blanket != "none":
         days = show(job.pour.blanket_days, "day", job.system)
         calc.take(f"cover: {job.pour.blanket}", job.plan.gross_area, "ft2", "blanket", "equipment",

@@ -5,17 +5,26 @@ cover) or the sun (on level ground). Rows come from the job file or from a CSV f
 exported from anywhere.
 """
 
+from __future__ import annotations
+
 import contextlib
 import datetime
 import functools
 import itertools
 import math
 from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from calcbook.schema_pour import FIRST_YEAR, LAST_YEAR
 from calcbook.units import Q, UnitError, read, show, unit
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
 
 LONGEST_GAP = 3.0  # hours that a straight line may bridge
 MOST_ROWS = 400
@@ -45,33 +54,33 @@ class Forecast:
     the clock of the rows is ahead of UTC, where they say so, else None.
     """
 
-    times: tuple
+    times: tuple[datetime.datetime, ...]
     air_F: np.ndarray
     humidity: np.ndarray
     wind_mph: np.ndarray
     sky: np.ndarray
     sun_W: np.ndarray
-    notes: tuple = field(default=())
+    notes: tuple[str, ...] = field(default=())
     offset: float | None = None
 
     @property
-    def start(self):
+    def start(self) -> datetime.datetime:
         return self.times[0]
 
     @functools.cached_property
-    def hours(self):
+    def hours(self) -> NDArray:
         """Hours since the first row."""
         return np.array([(t - self.start).total_seconds() / 3600 for t in self.times])
 
-    def at(self, name, hours):
+    def at(self, name: str, hours: NDArray) -> NDArray:
         """A column at hours since the first row, by straight lines between rows."""
         return np.interp(hours, self.hours, getattr(self, name))
 
-    def since(self, moment):
+    def since(self, moment: datetime.datetime) -> float:
         """Hours from the first row to a clock time."""
         return (moment - self.start).total_seconds() / 3600
 
-    def covers(self, begin, end):
+    def covers(self, begin: datetime.datetime, end: datetime.datetime) -> None:
         """Raise ForecastError where the rows do not reach from ``begin`` to ``end``."""
         for missing, side in ((begin < self.start, "start at"), (end > self.times[-1], "end at")):
             if missing:
@@ -81,10 +90,10 @@ class Forecast:
                     f"{clock(begin)} to {clock(end)}; add the hours that are missing"
                 )
 
-    def changed(self, **columns):
+    def changed(self, **columns: Any) -> Forecast:
         return replace(self, **columns)
 
-    def on_clock(self, offset, longitude):
+    def on_clock(self, offset: float, longitude: float) -> Forecast:
         """The same rows on the clock of the site.
 
         offset: hours of that clock ahead of UTC, or None where the job does not say; longitude:
@@ -105,7 +114,7 @@ class Forecast:
         return replace(self, times=tuple(t + shift for t in self.times), offset=offset)
 
 
-def clock(moment):
+def clock(moment: datetime.datetime) -> str:
     """A moment as the book writes it: ``2026-10-27 07:30``."""
     return moment.strftime("%Y-%m-%d %H:%M")
 
@@ -114,7 +123,7 @@ _DAYS, _CLOCKS = ("%Y-%m-%d", "%m/%d/%Y", "%d.%m.%Y"), ("%H:%M", "%H:%M:%S", "%I
 _TIME_FORMATS = tuple(f"{day} {hour}" for day in _DAYS for hour in _CLOCKS)
 
 
-def read_time(text):
+def read_time(text: str) -> datetime.datetime:
     """A local clock time: ``2026-10-27 07:30``, ``10/27/2026 7:30 AM`` or ``27.10.2026 07:30``.
 
     Slashes mean month first, dots day first. An offset such as ``-05:00`` (or Z, for UTC) is kept.
@@ -137,7 +146,7 @@ def _moment(text):
     return None
 
 
-def build(rows):
+def build(rows: Sequence[dict[str, Any]]) -> Forecast:
     """A Forecast from rows, each a mapping with time, air, humidity, wind and sky or sun.
 
     Values are quantities or text with a unit. Raises ForecastError for a gap of more than 3 h,
@@ -159,7 +168,7 @@ def build(rows):
                     _filled(columns["sky"]), columns["sun"], tuple(notes), offset)  # fmt: skip
 
 
-def _filled(sky):
+def _filled(sky: NDArray) -> NDArray:
     """Cloud cover where only some rows give it: the night takes the nearest hours' value."""
     known = ~np.isnan(sky)
     if not known.any() or known.all():
@@ -168,7 +177,7 @@ def _filled(sky):
     return np.interp(index, index[known], sky[known])
 
 
-def _row_time(row, number):
+def _row_time(row: dict[str, Any], number: int) -> datetime.datetime:
     try:
         return read_time(row["time"])
     except KeyError:
@@ -177,7 +186,7 @@ def _row_time(row, number):
         raise ForecastError(f"weather row {number}: {error}") from None
 
 
-def _local(times):
+def _local(times: Sequence[datetime.datetime]) -> tuple[tuple[datetime.datetime, ...], float | None]:
     """Clock times brought to the offset of the first row, and that offset in hours (None without)."""
     offsets = {t.utcoffset() for t in times}
     if None in offsets and len(offsets) > 1:
@@ -191,7 +200,7 @@ def _local(times):
     return tuple(t.astimezone(fixed).replace(tzinfo=None) for t in times), first.total_seconds() / 3600
 
 
-def _value(row, name, number):
+def _value(row: dict[str, Any], name: str, number: int) -> float:
     unit_name, low, high, words = LIMITS[name]
     given = row.get(name)
     if given is None or given == "":
@@ -210,11 +219,11 @@ def _value(row, name, number):
     return value
 
 
-def _shown(value, unit_name):
+def _shown(value: float, unit_name: str) -> str:
     return f"{value * 100:g} %" if unit_name == "1" else show(Q(value, unit_name), unit_name)
 
 
-def _check_sky(columns, times):
+def _check_sky(columns: dict[str, NDArray], times: Sequence[datetime.datetime]) -> None:
     neither = np.isnan(columns["sky"]) & np.isnan(columns["sun"])
     if neither.any():
         where = clock(times[int(np.argmax(neither))])
@@ -223,7 +232,7 @@ def _check_sky(columns, times):
         )
 
 
-def _check_times(times):
+def _check_times(times: Sequence[datetime.datetime]) -> list[str]:
     notes = []
     for before, after in itertools.pairwise(times):
         step = (after - before).total_seconds() / 3600
@@ -242,7 +251,7 @@ def _check_times(times):
     return notes
 
 
-def _check_jumps(air, times):
+def _check_jumps(air: NDArray, times: Sequence[datetime.datetime]) -> None:
     for n in range(1, len(air)):
         step = (times[n] - times[n - 1]).total_seconds() / 3600
         if abs(air[n] - air[n - 1]) > FASTEST_CHANGE * max(step, 1):

@@ -1,14 +1,24 @@
 """Hourly weather from a CSV file that the user exported from anywhere."""
 
+from __future__ import annotations
+
 import csv
 import math
 import re
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import tomlkit
 
 from calcbook.files import read_text
 from calcbook.forecast import ForecastError, build, clock
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tomlkit.items import Array
+
+    from calcbook.forecast import Forecast
 
 _PREAMBLE = 30  # lines that may stand above the headings
 
@@ -29,7 +39,7 @@ _OTHERS = (
 _CLOCK = r"\d{1,2}(:\d{2}){0,2}(\s*[ap]m)?"  # a cell that gives no day
 
 
-def read_csv(path):
+def read_csv(path: str | Path) -> Forecast:
     """A Forecast from a CSV file with a line of headings.
 
     A heading says what the column is (time, air or temperature, humidity, wind, cloud or sky,
@@ -51,7 +61,7 @@ def read_csv(path):
         raise ForecastError(f"{path.name}: {error}") from None
 
 
-def _headings(lines, name):
+def _headings(lines: Sequence[str], name: str) -> tuple[int, str, dict[str, tuple[int, str]]]:
     """(number, separator, places) of the line of headings."""
     problem = None
     for number, line in enumerate(lines[:_PREAMBLE]):
@@ -67,15 +77,15 @@ def _headings(lines, name):
     raise problem[1]
 
 
-def _places(headings, name):
+def _places(headings: Sequence[str], name: str) -> dict[str, tuple[int, str]]:
     """Column number and unit for each thing a row holds; the first heading that fits counts."""
     found, taken = {}, set()
     for key, pattern in _HEADS.items():
         for number, heading in enumerate(headings):
-            words, _, unit_text = re.match(r"([^(\[]*)([(\[]([^)\]]*)[)\]])?", heading).groups()
+            words, _, unit_text = re.findall(r"([^(\[]*)([(\[]([^)\]]*)[)\]])?", heading)[0]
             words = words.lower()
             if number not in taken and re.search(pattern, words) and not re.search(_OTHERS, words):
-                found[key] = number, (unit_text or "").strip()
+                found[key] = number, unit_text.strip()
                 taken.add(number)
                 break
     if "date" in found:
@@ -90,7 +100,7 @@ def _places(headings, name):
     return found
 
 
-def _cells(line, places, separator):
+def _cells(line: Sequence[str], places: dict[str, tuple[int, str]], separator: str) -> dict[str, str]:
     """A row's texts with their units; where no comma separates, one in a number is its decimal."""
     row = {}
     for key, (number, unit_text) in places.items():
@@ -105,13 +115,12 @@ def _cells(line, places, separator):
     return row
 
 
-def _full_hour(text):
+def _full_hour(text: str) -> str:
     """``7`` or ``7 PM`` as ``7:00`` or ``7:00 PM``."""
-    hour, half = re.fullmatch(r"(\d+)\s*(\D*)", text).groups()
-    return f"{hour}:00 {half}".strip()
+    return re.sub(r"(\d+)\s*(\D*)", r"\1:00 \2", text, count=1).strip()
 
 
-def rows_for_job(forecast):
+def rows_for_job(forecast: Forecast) -> Array:
     """A forecast as the ``forecast`` array of a job file, one row a line (a tomlkit array)."""
     array = tomlkit.array().multiline(True)
     for n, moment in enumerate(forecast.times):
@@ -128,7 +137,7 @@ def rows_for_job(forecast):
     return array
 
 
-def _offset_text(hours):
+def _offset_text(hours: float | None) -> str:
     """``-05:00`` for five hours behind UTC; nothing where the rows name no offset."""
     if hours is None:
         return ""

@@ -1,5 +1,9 @@
 """Go or no-go: the one page to read on the morning of the pour."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from calcbook.calculation import Calculation
@@ -15,10 +19,18 @@ from calcbook.units import Q, show
 from calcbook.weather import evaporation_levels
 from calcbook.week import first_week_of
 
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from calcbook.evaporation import Drying
+    from calcbook.job import Job
+    from calcbook.pour_plan import Day
+    from calcbook.week import FirstWeek
+
 CAUTIONS = ("wet concrete", "silica", "trowels", "exhaust", "trucks")
 
 
-def calculation(job):
+def calculation(job: Job) -> Calculation:
     """The morning page of a job, as a Calculation."""
     calc = Calculation("go", "Go or no-go", "Shall the first truck be called this morning?", job.system)
     try:
@@ -44,7 +56,7 @@ def calculation(job):
     return calc
 
 
-def _page(job, day, found, begin):
+def _page(job: Job, day: Day, found: FirstWeek, begin: datetime) -> list[dict[str, str]]:
     plan, pour = day.plan, job.pour
     site = day.early.site
     night = (site.hours > 8) & (site.hours < 32)
@@ -81,16 +93,16 @@ def _page(job, day, found, begin):
     return records(("what", "figures"), rows.items())
 
 
-def _temperature(kelvin, job):
+def _temperature(kelvin: float, job: Job) -> str:
     return show(Q(round(kelvin * 1.8 - 459.67), "degF"), "degF", job.system)
 
 
-def _drying(day):
+def _drying(day: Day) -> Drying:
     name = next(iter(day.bands))
     return drying_of(day.early, day.bands[name]["final"].late)
 
 
-def _verdicts(calc, job, day, found):
+def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
     drying = _drying(day)
     W = Q(float(drying.menzel[drying.peak]), "lb/ft2/h")
     calc.check(

@@ -5,7 +5,10 @@ step, so the system is inverted once and each sweep corrects the inverse for tha
 for many draws side by side. Plain SI numbers inside: metres, seconds, kelvins, watts.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -13,6 +16,13 @@ from calcbook.hydration import T_HYDRATION, degree_of_hydration, hydration_heat
 from calcbook.maturity import GAS_CONSTANT, maturity_rate
 from calcbook.surface import radiation_coefficient
 from calcbook.units import unit
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from numpy.typing import NDArray
+
+    from calcbook.hydration import Mix
 
 HOUR = 3600.0
 SWEEPS = 2  # of the coefficients that depend on the new temperatures
@@ -33,7 +43,7 @@ class Layer:
     cells: int
     growth: float = 1.0
 
-    def edges(self):
+    def edges(self) -> NDArray:
         sizes = self.growth ** np.arange(self.cells)
         return self.thickness * np.concatenate([[0.0], np.cumsum(sizes)]) / sizes.sum()
 
@@ -42,34 +52,34 @@ class Layer:
 class Grid:
     """Cells of all layers, from the top down."""
 
-    layers: tuple
+    layers: tuple[Layer, ...]
     edges: np.ndarray
     capacity: np.ndarray  # J/(m2 K) of each cell
     half: np.ndarray  # m2 K/W from a cell's middle to either face
     first: int  # cells of the first layer, the slab
 
     @property
-    def centers(self):
+    def centers(self) -> NDArray:
         return (self.edges[1:] + self.edges[:-1]) / 2
 
     @property
-    def sizes(self):
+    def sizes(self) -> NDArray:
         """Thickness of each cell of the first layer, m."""
         return np.diff(self.edges[: self.first + 1])
 
     @property
-    def between(self):
+    def between(self) -> NDArray:
         """Conductances between neighbouring cells, W/(m2 K)."""
         return 1 / (self.half[1:] + self.half[:-1])
 
 
-def grid_of(*layers):
+def grid_of(*layers: Layer) -> Grid:
     """A Grid from layers, the top one first."""
-    edges, top = [np.zeros(1)], 0.0
+    places, top = [np.zeros(1)], 0.0
     for layer in layers:
-        edges.append(top + layer.edges()[1:])
+        places.append(top + layer.edges()[1:])
         top += layer.thickness
-    edges = np.concatenate(edges)
+    edges = np.concatenate(places)
     of = [layer for layer in layers for _ in range(layer.cells)]
     size = np.diff(edges)
     capacity = size * np.array([layer.density * layer.specific_heat for layer in of])
@@ -92,13 +102,13 @@ class Outside:
     gain: np.ndarray
     cover: np.ndarray
     emissivity: float = 0.9
-    drying: object = None
+    drying: Callable[[NDArray, int], NDArray | float] | None = None
 
 
 class Cure:
     """The hydration of the slab's cells: equivalent age (h), and the heat of each step."""
 
-    def __init__(self, mix, shape, age):
+    def __init__(self, mix: Mix, shape: tuple[int, int], age: float) -> None:
         self.curve = dict(alpha_u=mix.alpha_u, tau=mix.tau.m_as("hour"), beta=mix.beta)
         self.energy = dict(
             E_a=mix.E_a.m_as("joule/mole"),
@@ -109,15 +119,15 @@ class Cure:
         self.age = np.full(shape, max(age, 1e-3))
         self.degree = self._degree(self.age)
 
-    def _degree(self, age):
+    def _degree(self, age: NDArray) -> NDArray:
         return degree_of_hydration.body(t_e=age, **self.curve)
 
-    def after(self, temperature, hours):
+    def after(self, temperature: NDArray, hours: float) -> tuple[NDArray, NDArray]:
         """Equivalent age and degree of hydration after a step at a temperature (not yet kept)."""
         age = self.age + maturity_rate.body(T=temperature, **self.energy) * hours
         return age, self._degree(age)
 
-    def keep(self, age, degree):
+    def keep(self, age: NDArray, degree: NDArray) -> None:
         self.age, self.degree = age, degree
 
 
@@ -136,11 +146,11 @@ class March:
     bottom: np.ndarray
     outer: np.ndarray
     cells: np.ndarray
-    degree: np.ndarray
-    energy: dict
+    degree: np.ndarray | None
+    energy: dict[str, NDArray]
 
     @property
-    def imbalance(self):
+    def imbalance(self) -> float:
         """What the energy account is off by, as a share of all that moved."""
         e = self.energy
         moved = (
@@ -149,7 +159,14 @@ class March:
         return np.max(np.abs(e["top"] + e["base"] + e["hydration"] - e["stored"]) / moved)
 
 
-def march(grid, start, outside, step, cure=None, base=None):
+def march(
+    grid: Grid,
+    start: NDArray,
+    outside: Outside,
+    step: float,
+    cure: Cure | None = None,
+    base: float | None = None,
+) -> March:
     """Run the temperatures through the steps of ``outside``.
 
     grid: Grid; start: K by cell (cells, or draws x cells); outside: Outside, whose first step is
@@ -172,7 +189,7 @@ def march(grid, start, outside, step, cure=None, base=None):
     return record.finish(step, cure)
 
 
-def _columns(values, draws):
+def _columns(values: NDArray, draws: int) -> NDArray:
     """Values as steps x draws."""
     values = np.atleast_2d(np.asarray(values, float))
     return np.broadcast_to(values, (draws, values.shape[1])).T
@@ -181,7 +198,7 @@ def _columns(values, draws):
 class _System:
     """The equations of one step, inverted for a top cell that no heat leaves upward."""
 
-    def __init__(self, grid, step, base):
+    def __init__(self, grid: Grid, step: float, base: float | None) -> None:
         self.grid, self.base = grid, base
         self.per_hour = grid.sizes / (step * HOUR)  # heat by area and time of a heat by volume
         self.per_step = grid.capacity / (step * HOUR)
@@ -193,7 +210,7 @@ class _System:
         between = np.diag(grid.between, 1)
         self.inverse = np.linalg.inv(np.diag(diagonal) - between - between.T)
 
-    def closed(self, state):
+    def closed(self, state: NDArray) -> NDArray:
         """Temperatures after a step in which no heat passes the top and none is made."""
         right = self.per_step * state
         if self.base is not None:
@@ -201,7 +218,15 @@ class _System:
         return right @ self.inverse
 
 
-def _advance(system, state, outer, now, outside, cure, step):
+def _advance(
+    system: _System,
+    state: NDArray,
+    outer: NDArray,
+    now: tuple[Any, ...],
+    outside: Outside,
+    cure: Cure | None,
+    step: float,
+) -> tuple[NDArray, NDArray, NDArray]:
     """One step: sweeps over the parts that depend on the new temperatures.
 
     now: number of the step, sky, film, flux that is given whatever the surface does, conductance
@@ -210,7 +235,6 @@ def _advance(system, state, outer, now, outside, cure, step):
     n, sky, film, given, inward = now
     first, top = system.grid.first, system.inverse[0]
     new, closed = state, system.closed(state)
-    age = degree = None
     for _ in range(SWEEPS):
         radiant = _radiant(outer, sky, outside.emissivity)
         drive = given + radiant * sky
@@ -227,11 +251,11 @@ def _advance(system, state, outer, now, outside, cure, step):
         new = warmed + np.multiply.outer(flux, top)
         outer = (drive + inward * new[:, 0]) / both
     if cure is not None:
-        cure.keep(age, degree)
+        cure.keep(age, degree)  # of the last sweep
     return new, outer, flux
 
 
-def _radiant(outer, sky, emissivity):
+def _radiant(outer: NDArray, sky: NDArray, emissivity: float) -> NDArray:
     if emissivity == 0:
         return np.zeros_like(outer)
     return radiation_coefficient.body(T_s=outer, T_sky=sky, eps=emissivity, sigma=_SIGMA)
@@ -243,7 +267,7 @@ _SIGMA = radiation_coefficient.signature.parameters["sigma"].default.m_as(unit("
 class _Record:
     """Keeps what the run shows."""
 
-    def __init__(self, system, state, steps, cure):
+    def __init__(self, system: _System, state: NDArray, steps: int, cure: Cure | None) -> None:
         self.system, self.grid = system, system.grid
         self.cells = np.empty((state.shape[0], steps, state.shape[1]))
         self.cells[:, 0] = state
@@ -252,10 +276,10 @@ class _Record:
         self.flux = np.zeros((state.shape[0], steps))
         self.begun = 0.0 if cure is None else cure.degree
 
-    def add(self, n, state, outer, flux):
+    def add(self, n: int, state: NDArray, outer: NDArray, flux: NDArray) -> None:
         self.cells[:, n], self.outer[:, n], self.flux[:, n] = state, outer, flux
 
-    def finish(self, step, cure):
+    def finish(self, step: float, cure: Cure | None) -> March:
         grid, first = self.grid, self.grid.first
         slab = self.cells[:, :, :first]
         top = slab[:, :, 0] + self.flux * grid.half[0]
@@ -268,7 +292,7 @@ class _Record:
         return March(hours, top, _at_middle(grid, slab), bottom, self.outer, self.cells, degree,
                      self._energy(step, cure))  # fmt: skip
 
-    def _energy(self, step, cure):
+    def _energy(self, step: float, cure: Cure | None) -> dict[str, NDArray]:
         """Heat by area over the run, J/m2: the account that must close."""
         grid, system, seconds = self.grid, self.system, step * HOUR
         base = np.zeros(len(self.cells))
@@ -282,7 +306,7 @@ class _Record:
         return {"top": top, "base": base, "hydration": hydration, "stored": stored}
 
 
-def _at_middle(grid, slab):
+def _at_middle(grid: Grid, slab: NDArray) -> NDArray:
     """Temperature at half the first layer's depth, by a line between the cells around it."""
     depth, centers = grid.edges[grid.first] / 2, grid.centers[: grid.first]
     after = int(np.searchsorted(centers, depth))

@@ -4,13 +4,19 @@ The model of Schindler and Folliard. Its coefficients are quoted from memory; th
 the trade (rise by 100 lb of cement, setting at 70 °F) come out of it and are tested.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 from numpy import exp, log, minimum
 
 from calcbook.formula import arg, cite, formula, number, result, with_unit
 from calcbook.table import lookup
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from calcbook.units import Quantity
 
 T_HYDRATION = Q(294.25, "K")  # 21.1 °C, the model's reference
 _SHARE = dict(low=0, high=1)
@@ -265,19 +271,21 @@ class Mix:
     """The hydration parameters of a concrete, computed from its cement and proportions."""
 
     alpha_u: float
-    tau: object
+    tau: Quantity
     beta: float
-    E_a: object
-    H_u: object
-    C_c: object
+    E_a: Quantity
+    H_u: Quantity
+    C_c: Quantity
     w_cm: float
 
     @property
-    def curve(self):
+    def curve(self) -> dict[str, Any]:
         return dict(alpha_u=self.alpha_u, tau=self.tau, beta=self.beta)
 
 
-def mix_of(cement, w_cm, C_c, p_FA=0.0, p_SLAG=0.0, p_CaO=0.15):
+def mix_of(
+    cement: str, w_cm: float, C_c: Quantity, p_FA: float = 0.0, p_SLAG: float = 0.0, p_CaO: float = 0.15
+) -> Mix:
     """A Mix from the type of cement ("I", "II", "III", "V"), w/cm and the cementitious content.
 
     p_FA, p_SLAG: shares of fly ash and slag; p_CaO: lime in the ash. Cement composition is the

@@ -1,14 +1,28 @@
 """Maturity: one clock for concrete at any temperature."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, TypeAlias
+
 import numpy as np
 from numpy import exp, log, maximum
 
 from calcbook.formula import FormulaError, arg, cite, formula, number, procedure, result, with_unit
 from calcbook.units import Q, unit, ureg
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from calcbook.units import Quantity
+
 GAS_CONSTANT = Q(8.314, "J/mol/K")
 T_20 = Q(293.15, "K")
 E_TYPE_I = Q(41570, "J/mol")  # 5,000 K times the gas constant, ASTM C1074 for Type I
+
+# quantities in a row: an array with a unit, or a list
+Quantities: TypeAlias = "Quantity | Sequence[Quantity]"
 
 
 @formula(
@@ -84,7 +98,7 @@ def maturity_step(T, dt, T_0=Q(273.15, "K")):
     return dM
 
 
-def _history(name, ages, temperatures):
+def _history(name: str, ages: Quantities, temperatures: Quantities) -> tuple[NDArray, NDArray]:
     """Hours and mean kelvins of the stretches between ages; one age alone counts from 0."""
     hours = np.atleast_1d(_plain(ages, "h"))
     hours = np.array([0.0, *hours]) if len(hours) == 1 else hours
@@ -96,7 +110,7 @@ def _history(name, ages, temperatures):
     return np.diff(hours), (kelvin[1:] + kelvin[:-1]) / 2
 
 
-def _plain(values, name):
+def _plain(values: Quantities, name: str) -> NDArray:
     if isinstance(values, ureg.Quantity):
         return np.asarray(values.m_as(unit(name)), float)
     return np.array([v.m_as(unit(name)) for v in values], float)
@@ -113,7 +127,9 @@ _HELD = dict(
     cite("ASTM C1074"),
     "Each stretch of time counts by the speed of the clock at its mean temperature; the sum runs.",
 )
-def equivalent_ages(ages, temperatures, E_a=E_TYPE_I, T_ref=T_20):
+def equivalent_ages(
+    ages: Quantities, temperatures: Quantities, E_a: Quantity = E_TYPE_I, T_ref: Quantity = T_20
+) -> Quantity:
     """Equivalent age at each of the given ages.
 
     ages: clock ages in rising order (quantity array or list of quantities), or one age, which
@@ -134,7 +150,9 @@ def equivalent_ages(ages, temperatures, E_a=E_TYPE_I, T_ref=T_20):
     E_a=arg("J/mol", "activation energy", low=0, high=120000),
     T_ref=arg("K", "reference temperature, absolute", low=240, high=380),
 )
-def equivalent_age(ages, temperatures, E_a=E_TYPE_I, T_ref=T_20):
+def equivalent_age(
+    ages: Quantities, temperatures: Quantities, E_a: Quantity = E_TYPE_I, T_ref: Quantity = T_20
+) -> Quantity:
     """Equivalent age at the last of the given ages.
 
     ages, temperatures, E_a, T_ref: as for ``equivalent_ages``. Returns a time.
@@ -150,7 +168,7 @@ def equivalent_age(ages, temperatures, E_a=E_TYPE_I, T_ref=T_20):
     **_HELD,
     T_0=arg("K", "datum temperature, absolute", low=220, high=300),
 )
-def maturity(ages, temperatures, T_0=Q(273.15, "K")):
+def maturity(ages: Quantities, temperatures: Quantities, T_0: Quantity = Q(273.15, "K")) -> Quantity:
     """Temperature-time factor at the last of the given ages.
 
     ages, temperatures: as for ``equivalent_ages``; T_0: datum temperature. Returns temperature
@@ -160,7 +178,7 @@ def maturity(ages, temperatures, T_0=Q(273.15, "K")):
     return Q(float(np.sum(maturity_step.bulk(T=T, dt=dt, T_0=T_0))), "degF*h")
 
 
-def grown_age(hours, rate, before=0.0):
+def grown_age(hours: NDArray, rate: NDArray, before: float = 0.0) -> NDArray:
     """Equivalent age at each hour, from the speed of the clock at those hours.
 
     hours: array (n,); rate: (n,) or (draws, n); before: hours already spent at the first rate.
@@ -170,7 +188,7 @@ def grown_age(hours, rate, before=0.0):
     return before * rate[..., :1] + np.concatenate([start, np.cumsum(steps, axis=-1)], axis=-1)
 
 
-def time_of_age(hours, rate, target):
+def time_of_age(hours: NDArray, rate: NDArray, target: float) -> NDArray | float:
     """Hour at which the clock has run ``target`` hours; inf where it does not get there.
 
     hours, rate: as for ``grown_age``; target: a number, or one for each draw. Returns a number,
@@ -179,7 +197,7 @@ def time_of_age(hours, rate, target):
     return first_reach(hours, grown_age(hours, rate), target)
 
 
-def first_reach(hours, values, level):
+def first_reach(hours: NDArray, values: NDArray, level: float) -> NDArray | float:
     """First hour at which a rising array reaches a level (between rows by a line); inf if never.
 
     hours: array (n,); values: (n,) or (draws, n); level: a number, or one for each draw.
@@ -197,6 +215,6 @@ def first_reach(hours, values, level):
     return found if len(found) > 1 else float(found[0])
 
 
-def first_below(hours, values, level):
+def first_below(hours: NDArray, values: NDArray, level: float) -> Any:
     """First hour at which an array lies below a level (not at it); inf if never."""
     return first_reach(hours, -np.asarray(values), np.nextafter(-level, np.inf))

@@ -1,10 +1,19 @@
 """The mix as ordered: strength, w/cm, air, slump, water, temperature, and the trucks' clock."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 
 from calcbook.formula import FormulaError, arg, cite, formula, number, procedure, result, with_unit
 from calcbook.table import lookup, table
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.units import Quantity
 
 
 @formula(
@@ -46,7 +55,7 @@ def strength_loss_at(w, loss):
     "The least and the most of the published rates, times the water added.",
     water=arg("gal/yd3", "water added", low=0, high=10),
 )
-def strength_loss(water):
+def strength_loss(water: Quantity) -> tuple[Quantity, Quantity]:
     """Least and most strength lost, over the published rates: a pair of quantities.
 
     water: water added, volume by volume.
@@ -207,7 +216,14 @@ def drum_time_left(t_limit, t_haul, t_wait, V, rate):
     return t_left
 
 
-def _between(name, rows, key, value, wanted, words):
+def _between(
+    name: str,
+    rows: Sequence[dict[str, Any]],
+    key: str,
+    value: float,
+    wanted: str,
+    words: str,
+) -> float:
     """A table value by straight lines; refused outside the table."""
     rows = sorted(rows, key=lambda r: r[key])
     low, high = rows[0][key], rows[-1][key]
@@ -228,7 +244,7 @@ _AGGREGATE = arg("in", "largest size of aggregate", low=0.375, high=1.5)
     aggregate=_AGGREGATE,
     air=arg("1", "air-entrained or not", choices=("no", "yes")),
 )
-def mixing_water(slump, aggregate=Q(0.75, "in"), air="no"):
+def mixing_water(slump: Quantity, aggregate: Quantity = Q(0.75, "in"), air: str = "no") -> Quantity:
     """Water for a slump and aggregate: slump 1 1/2 to 6 1/2 in., aggregate 3/8 to 1 1/2 in.
 
     air: "yes" for air-entrained concrete. Returns mass by volume. Raises FormulaError outside.
@@ -256,7 +272,7 @@ def mixing_water(slump, aggregate=Q(0.75, "in"), air="no"):
     f_cr=arg("psi", "average strength of the mix", low=2000, high=6000),
     air=arg("1", "air-entrained or not", choices=("no", "yes")),
 )
-def w_cm_for(f_cr, air="no"):
+def w_cm_for(f_cr: Quantity, air: str = "no") -> float:
     """Ratio that gives an average strength: 2,000 to 6,000 psi, 5,000 with air.
 
     f_cr: average strength of the mix; air: "yes" for air-entrained. Raises FormulaError outside.
@@ -273,7 +289,7 @@ def w_cm_for(f_cr, air="no"):
     exposure=arg("1", "exposure", choices=("entrapped", "mild", "moderate", "severe")),
     aggregate=_AGGREGATE,
 )
-def air_content(exposure, aggregate=Q(0.75, "in")):
+def air_content(exposure: str, aggregate: Quantity = Q(0.75, "in")) -> float:
     """Air recommended for an exposure, as a share of the volume.
 
     exposure: "entrapped" (none added), "mild", "moderate" or "severe"; aggregate: its largest
@@ -293,13 +309,13 @@ def air_content(exposure, aggregate=Q(0.75, "in")):
     result("in", "tolerance, more or less"),
     slump=arg("in", "slump ordered", above=0, high=12),
 )
-def slump_tolerance(slump):
+def slump_tolerance(slump: Quantity) -> Quantity:
     """How far the delivered slump may be off, either way. slump: as ordered. Returns a length."""
     inches = slump.m_as("inch")
     row = next(r for r in table("slump_tolerance") if inches <= r["slump_up_to_in"] + 1e-9)
     return Q(row["tolerance_in"], "in")
 
 
-def exposure_row(name):
+def exposure_row(name: str) -> dict[str, Any]:
     """w/cm, strength and air of an ACI 318 exposure class ("F0" to "F3")."""
     return lookup("exposure", **{"class": name})

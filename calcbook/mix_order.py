@@ -1,5 +1,9 @@
 """The mix and its order: what to ask for, what water does to it, how warm it comes."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from calcbook.calculation import PRACTICE, Calculation
 from calcbook.crew import placing_rate
 from calcbook.labor import placing_inputs
@@ -27,11 +31,15 @@ from calcbook.sources import cite
 from calcbook.table import table
 from calcbook.units import Q, show
 
+if TYPE_CHECKING:
+    from calcbook.job import Job
+    from calcbook.units import Quantity
+
 FRESH = Q(145, "lb/ft3")  # usual fresh concrete, PCA EB001, from memory
 ONE_YARD = Q(1, "yd3")
 
 
-def calculation(job):
+def calculation(job: Job) -> Calculation:
     """The mix, added water, temperature and trucks of a job, as a Calculation."""
     calc = Calculation(
         "mix", "Mix and order", "What do I ask the plant for, and what must not be done to it on site?",
@@ -49,7 +57,7 @@ def calculation(job):
     return calc
 
 
-def _proportions(calc, job, f_c):
+def _proportions(calc: Calculation, job: Job, f_c: Quantity) -> tuple[Quantity, float, Quantity]:
     concrete = job.concrete
     air = "yes" if calc.given(job, "concrete.air").m_as("") > 0 else "no"
     slump = calc.given(job, "concrete.slump", "s")
@@ -77,7 +85,7 @@ def _proportions(calc, job, f_c):
     return water, ratio, cement
 
 
-def _ratio(calc, job, f_c, air):
+def _ratio(calc: Calculation, job: Job, f_c: Quantity, air: str) -> float:
     if job.concrete.w_cm is not None:
         calc.results["w_cm"] = calc.given(job, "concrete.w_cm", "w/cm").m_as("")
         return calc.results["w_cm"]
@@ -89,7 +97,7 @@ def _ratio(calc, job, f_c, air):
     )  # fmt: skip
 
 
-def _exposure(calc, job, f_c, ratio):
+def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
     name = calc.given(job, "concrete.exposure")
     row = exposure_row(name)
     clause = cite("ACI 318-19", "Table 19.3.2.1, from memory")
@@ -113,7 +121,7 @@ def _exposure(calc, job, f_c, ratio):
         )
 
 
-def _slump(calc, job):
+def _slump(calc: Calculation, job: Job) -> None:
     slump = job.concrete.slump
     tolerance = calc.finding(
         "A truck may come with this much more or less slump.", r"\pm\Delta s", slump_tolerance(slump), "in",
@@ -145,7 +153,7 @@ def _slump(calc, job):
     )
 
 
-def _temperature(calc, job, water, cement):
+def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity) -> None:
     places = [f"concrete.{n}_temperature" for n in ("aggregate", "cement", "water")]
     if any(job.field(p).value is None for p in places):
         calc.note(
@@ -179,7 +187,7 @@ def _temperature(calc, job, water, cement):
         )
 
 
-def _trucks(calc, job):
+def _trucks(calc: Calculation, job: Job) -> None:
     plan = loads_of(job)
     rate = calc.step(
         placing_rate, "How fast the crew and the truck or pump can place.", symbol=r"Q_{\mathrm{p}}",

@@ -1,6 +1,9 @@
 """Charts of the pour: the day's timeline, drying by the hour, and the slab's first week."""
 
+from __future__ import annotations
+
 import datetime
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -8,11 +11,25 @@ from calcbook.drawing import ACCENT, GREY, HEAVY, INK, LINE, PALE, SMALL, THIN, 
 from calcbook.table import lookup, table
 from calcbook.weather import evaporation_levels
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from calcbook.crew import PourPlan
+    from calcbook.evaporation import Drying
+    from calcbook.pour_plan import Day
+    from calcbook.slab_heat import Cover, Week
+    from calcbook.week import FirstWeek
+
 READ = 9.0  # points: read at arm's length, on paper and on the screen
 SIDE_WORDS = {"sun": "sunny side", "shade": "shaded side", "": ""}
 
+_Span = tuple[float, float]  # start and end, in hours
 
-def clock_text(begin, hours):
+
+def clock_text(begin: datetime.datetime, hours: float) -> str:
     """The clock at hours after ``begin``: ``14:35``, with the day where it is another."""
     moment = begin + datetime.timedelta(minutes=round(hours * 60))
     text = moment.strftime("%H:%M")
@@ -20,7 +37,9 @@ def clock_text(begin, hours):
     return f"{text} (+{days} d)" if days else text
 
 
-def _clock_axis(ax, begin, last, step, size=SMALL):
+def _clock_axis(
+    ax: Axes, begin: datetime.datetime, last: float, step: int, size: float = SMALL
+) -> None:
     """Ticks at whole clock hours, labelled with the clock; a bar of the day below midnight."""
     first = begin.hour + begin.minute / 60
     at = np.arange(np.ceil(first / step) * step, first + last + 1e-9, step)
@@ -42,7 +61,7 @@ def _clock_axis(ax, begin, last, step, size=SMALL):
         )  # fmt: skip
 
 
-def timeline(day, begin, saw=None):
+def timeline(day: Day, begin: datetime.datetime, saw: tuple[_Span, _Span] | None = None) -> Figure:
     """The day on the clock: trucks, placing, passes by side, sawing. To be read at arm's length.
 
     day: pour_plan.Day; begin: clock time of the first truck; saw: ((early), (late)) windows of
@@ -76,16 +95,27 @@ def timeline(day, begin, saw=None):
     return figure
 
 
-def _bars(plan, saw):
+def _bars(
+    plan: PourPlan, saw: tuple[_Span, _Span] | None
+) -> list[tuple[str, list[_Span], list[_Span]]]:
     """Rows of the timeline: (name, early bars, late bars)."""
-    rows = [("trucks", [(t.begins, t.ends) for t in plan.trucks], [])]
+    rows: list[tuple[str, list[_Span], list[_Span]]] = [
+        ("trucks", [(t.begins, t.ends) for t in plan.trucks], [])
+    ]
     for task in plan.tasks:
         name = f"{task.name}, {SIDE_WORDS[task.side]}" if task.side else task.name
         rows.append((name, [task.early], [task.late] if task.late != task.early else []))
     return [*rows, ("sawing", [saw[0]], [saw[1]])] if saw else rows
 
 
-def _times(ax, n, early, late, begin, last):
+def _times(
+    ax: Axes,
+    n: int,
+    early: Sequence[tuple[float, float]],
+    late: Sequence[tuple[float, float]],
+    begin: datetime.datetime,
+    last: float,
+) -> None:
     """The clock times of a row beside its bars: the early ones level with theirs, the late ones above."""
     first = min(start for start, _ in (*early, *late))
     right = max(end for _, end in (*early, *late))
@@ -97,11 +127,11 @@ def _times(ax, n, early, late, begin, last):
                         ha="left" if room else "right")  # fmt: skip
 
 
-def _span(begin, start, end):
+def _span(begin: datetime.datetime, start: float, end: float) -> str:
     return f"{clock_text(begin, start)} – {clock_text(begin, end)}"
 
 
-def drying_chart(drying, begin, system="us"):
+def drying_chart(drying: Drying, begin: datetime.datetime, system: str = "us") -> Figure:
     """Evaporation by the hour against the published limits."""
     factor, unit = (1.0, "lb/(ft²·h)") if system == "us" else (4.8824, "kg/(m²·h)")
     figure, ax = chart(6.5, 2.8, "Drying of the fresh surface", "clock time", f"evaporation, {unit}")
@@ -127,7 +157,14 @@ def drying_chart(drying, begin, system="us"):
     return figure
 
 
-def week_chart(week, case, begin, safe, system="us", title="The slab's first nights"):
+def week_chart(
+    week: Week,
+    case: int,
+    begin: datetime.datetime,
+    safe: float,
+    system: str = "us",
+    title: str = "The slab's first nights",
+) -> Figure:
     """Temperatures of slab and air, the cover, and the moment from which a freeze is survived.
 
     week: slab_heat.Week; case: which; safe: hours (inf where it is not reached).
@@ -164,7 +201,7 @@ def week_chart(week, case, begin, safe, system="us", title="The slab's first nig
     return figure
 
 
-def _cover_bar(ax, cover, last, height):
+def _cover_bar(ax: Axes, cover: Cover, last: float, height: float) -> None:
     """A bar over the hours in which the slab is covered."""
     if not np.isfinite(cover.on):
         return
@@ -173,7 +210,7 @@ def _cover_bar(ax, cover, last, height):
                 fontsize=READ, va="top")  # fmt: skip
 
 
-def strength_chart(found, begin, system="us"):
+def strength_chart(found: FirstWeek, begin: datetime.datetime, system: str = "us") -> Figure:
     """Strength of the slab by maturity: the ACI 209 line within the band of published curves."""
     us = system == "us"
     factor, unit = (1.0, "psi") if us else (0.00689476, "MPa")
@@ -196,7 +233,7 @@ def strength_chart(found, begin, system="us"):
     return figure
 
 
-def water_chart(added, system="us"):
+def water_chart(added: float, system: str = "us") -> Figure:
     """Strength lost to added water by each published range. added: gal/yd3 of the step, marked."""
     us = system == "us"
     water, strength = (1.0, 1.0) if us else (4.951, 0.00689476)

@@ -1,5 +1,9 @@
 """Pour day: drying, set, finishing and sawing of a job, hour by hour."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from calcbook.calculation import PRACTICE, Calculation
@@ -19,6 +23,14 @@ from calcbook.table import table
 from calcbook.units import Q, show
 from calcbook.weather import evaporation_level, evaporation_levels, evaporation_rate, surface_wind
 
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from numpy.typing import NDArray
+
+    from calcbook.job import Job
+    from calcbook.pour_plan import Day
+
 WAITING = "waiting for set"  # the line of the takeoff
 STOP_SIGNS = (
     ("before floating", "no bleed water to be seen, and a footprint not deeper than 1/4 in. (6 mm)", "ASCC PS 15"),
@@ -30,7 +42,7 @@ STOP_SIGNS = (
 )  # fmt: skip
 
 
-def calculation(job):
+def calculation(job: Job) -> Calculation:
     """Drying, set bands, finishing and sawing on pour day, as a Calculation."""
     calc = Calculation(
         "pour_day", "Pour day", "When do we float, trowel and saw, can this crew keep up, and will it dry too fast?",
@@ -59,7 +71,7 @@ def calculation(job):
     return calc
 
 
-def _without_weather(calc, job, missing):
+def _without_weather(calc: Calculation, job: Job, missing: NoWeather) -> Calculation:
     """What can be said without a forecast: setting time at held temperatures."""
     calc.note(f"{str(missing)[0].upper()}{str(missing)[1:]}.")
     T = calc.given(job, "pour.concrete_temperature", "T")
@@ -73,7 +85,7 @@ def _without_weather(calc, job, missing):
     return calc
 
 
-def _never_sets(calc):
+def _never_sets(calc: Calculation) -> Calculation:
     calc.verdict(
         "Does the slab set within two days under this forecast?", False, cite("ASTM C1074"),
         remark="Too cold, or the forecast is too short: warmer concrete, an accelerator, or another day.",
@@ -81,7 +93,7 @@ def _never_sets(calc):
     return calc
 
 
-def _set(calc, job, day, begin):
+def _set(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     mix = mix_for(job)
     for row in table("set_degree"):
         alpha = calc.step(
@@ -115,7 +127,7 @@ def _set(calc, job, day, begin):
     calc.table("Set by every published series, run under this slab's temperature", rows)
 
 
-def _drying(calc, job, day, begin):
+def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     name = next(iter(day.bands))
     drying = drying_of(day.early, day.bands[name]["final"].late)
     n = drying.peak
@@ -159,12 +171,12 @@ def _drying(calc, job, day, begin):
     calc.figure("Drying of the fresh surface", lambda: drying_chart(drying, begin, job.system))
 
 
-def _forecast_wind(job):
+def _forecast_wind(job: Job) -> tuple[NDArray, NDArray]:
     forecast = job.pour.weather()
     return forecast.hours - forecast.since(job.pour.moment()), forecast.wind_mph
 
 
-def _finishing(calc, job, day):
+def _finishing(calc: Calculation, job: Job, day: Day) -> None:
     area = job.plan.area
     inputs = finishing_inputs(job)
     work = calc.step(finishing_hours, "Floating and troweling with the machines.", symbol=r"t_{\mathrm{f}}",
@@ -199,7 +211,7 @@ def _finishing(calc, job, day):
     _published_rates(calc, job)
 
 
-def _published_rates(calc, job):
+def _published_rates(calc: Calculation, job: Job) -> None:
     rows = []
     for row in table("rates"):
         low, high = (show(Q(row[key], row["unit"]), row["unit"], job.system) for key in ("low", "high"))
@@ -208,7 +220,7 @@ def _published_rates(calc, job):
     calc.table("Published outputs differ; the rates used are yours, so keep records", rows)
 
 
-def _sawing(calc, job, day, begin):
+def _sawing(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     calc.given(job, "joints.early_entry")
     method = saw_method(job)
     spans = [saw_window(end, method) for end in day.plan.finished]
@@ -223,15 +235,16 @@ def _sawing(calc, job, day, begin):
     calc.table("Published windows for this way of sawing disagree", rows)
 
 
-def _saw_spans(job, day):
-    return tuple(saw_window(end, saw_method(job))[:2] for end in day.plan.finished)
+def _saw_spans(job: Job, day: Day) -> tuple[tuple[float, float], tuple[float, float]]:
+    early, late = (saw_window(end, saw_method(job))[:2] for end in day.plan.finished)
+    return early, late
 
 
-def _signs(calc):
+def _signs(calc: Calculation) -> None:
     rows = [{"when": when, "the sign": sign, "source": key} for when, sign, key in STOP_SIGNS]
     calc.table("The slab's own signs count more than any clock", rows, PRACTICE)
 
 
-def _cautions(calc):
+def _cautions(calc: Calculation) -> None:
     for rule in ("trowels", "exhaust", "silica", "wet concrete"):
         calc.caution(caution(rule))

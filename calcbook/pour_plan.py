@@ -1,7 +1,10 @@
 """The plan of a job's pour: its trucks, set bands and crew put on one clock."""
 
+from __future__ import annotations
+
 import functools
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -12,12 +15,20 @@ from calcbook.slab_heat import BARE, Case, Cover, Week, run
 from calcbook.trucks import truck_plan
 from calcbook.volume import dig_volume, need_of, plan_volume, slab_volume
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.crew import Truck
+    from calcbook.job import Job
+    from calcbook.trucks import TruckPlan
+    from calcbook.units import Quantity
+
 SET_HORIZON = 48.0  # hours in which set is looked for
 FREE_DRYING = 12.0  # hours that the surface dries before curing, as long as set is not known
 
 
 @functools.lru_cache(maxsize=8)
-def loads_of(job):
+def loads_of(job: Job) -> TruckPlan:
     """What each truck of a job brings (trucks.TruckPlan)."""
     V = plan_volume(slab_volume(job.plan.area, job.slab.thickness), dig_volume(job))
     pour, prices, concrete = job.pour, job.prices, job.concrete
@@ -28,7 +39,7 @@ def loads_of(job):
     )  # fmt: skip
 
 
-def shares(job):
+def shares(job: Job) -> list[tuple[str, float]]:
     """(name, share of the area) of each side that is not empty, the sunny one first."""
     shaded = job.pour.shaded.m_as("")
     return [(name, share) for name, share in (("sun", 1 - shaded), ("shade", shaded)) if share > 0]
@@ -44,18 +55,18 @@ class Day:
     plan: PourPlan
     by_hand: PourPlan
     screeded: PourPlan
-    bands: dict
+    bands: dict[str, dict[str, SetBand]]
     early: Week
-    rate: object
+    rate: Quantity
 
     @property
-    def sets(self):
+    def sets(self) -> bool:
         """False where a side does not set within the time looked at."""
         return all(np.isfinite(b.late) for bands in self.bands.values() for b in bands.values())
 
 
 @functools.lru_cache(maxsize=8)
-def day_of(job):
+def day_of(job: Job) -> Day:
     """The Day of a job. Raises NoWeather where the job has no date or forecast."""
     names = [name for name, _ in shares(job)]
     week = run(job, [Case(name) for name in names], FREE_DRYING, SET_HORIZON)
@@ -72,14 +83,16 @@ def day_of(job):
     return Day(plan, by_hand, screeded, bands, week, rate)
 
 
-def _trucks(job, rate):
+def _trucks(job: Job, rate: Quantity) -> list[Truck]:
     pour = job.pour
     return truck_clock(
         loads_of(job).loads, pour.truck_spacing.m_as("hour"), rate.m_as("cubic_yard/hour"), pour.haul.m_as("hour")
     )  # fmt: skip
 
 
-def _plan(job, trucks, bands, power):
+def _plan(
+    job: Job, trucks: Sequence[Truck], bands: dict[str, dict[str, SetBand]], power: bool
+) -> PourPlan:
     area = job.plan.area.m_as("foot**2")
     sides = [
         Side(name, area * share, _pair(bands[name]["initial"]), _pair(bands[name]["final"]))
@@ -87,28 +100,28 @@ def _plan(job, trucks, bands, power):
     ]
     inputs = finishing_inputs(job, power)
 
-    def hours_for(square_feet):
+    def hours_for(square_feet: float) -> float:
         return float(finishing_hours.bulk(A=square_feet, **inputs))
 
     crew = job.crew
     return pour_plan(trucks, sides, hours_for, crew.passes, crew.size, crew.finishers, power)
 
 
-def _pair(band: SetBand):
+def _pair(band: SetBand) -> tuple[float, float]:
     return float(band.early), float(band.late)
 
 
-def saw_method(job):
+def saw_method(job: Job) -> str:
     """The way of sawing, in the words of the table of sawing windows."""
     return "early entry" if job.joints.early_entry else "conventional"
 
 
-def plan_of(job):
+def plan_of(job: Job) -> PourPlan:
     """The plan of the pour with the job's machines."""
     return day_of(job).plan
 
 
-def cover_of(job, plan):
+def cover_of(job: Job, plan: PourPlan) -> Cover:
     """The job's cover: on when finishing ends (late set), off after its days."""
     if job.pour.blanket == "none" or not np.isfinite(plan.finished[1]):
         return BARE

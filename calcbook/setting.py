@@ -5,9 +5,11 @@ hours at 70 °F and how strongly temperature shifts them. Under a forecast each 
 clock; the earliest and the latest make the band.
 """
 
+from __future__ import annotations
+
 import functools
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy import exp
@@ -17,6 +19,13 @@ from calcbook.hydration import T_HYDRATION, age_at_degree
 from calcbook.maturity import E_TYPE_I, GAS_CONSTANT, apparent_energy, maturity_rate, time_of_age
 from calcbook.table import lookup, table
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from calcbook.hydration import Mix
+    from calcbook.sources import Citation
+    from calcbook.units import Quantity
 
 T_70 = Q(294.26111111111, "K")  # 70 °F
 EVENTS = {"initial": "initial set, floating can start", "final": "final set, troweling must be done"}
@@ -94,14 +103,14 @@ class Series:
     name: str
     event: str
     counted_from: str
-    t_ref: object
-    T_ref: object
-    E_a: object
-    source: object
+    t_ref: Quantity
+    T_ref: Quantity
+    E_a: Quantity
+    source: Citation
 
 
 @functools.cache
-def _table_series():
+def _table_series() -> list[Series]:
     """The series of the table of setting times, without admixtures."""
     found = []
     for name in dict.fromkeys(row["series"] for row in table("set_time")):
@@ -121,7 +130,7 @@ def _table_series():
 
 
 @functools.lru_cache(maxsize=16)
-def setting_series(mix, slowing=1.0):
+def setting_series(mix: Mix, slowing: float = 1.0) -> list[Series]:
     """All series for a mix (hydration.Mix); slowing: factor of an admixture on the hours, 1 for none."""
     found = [replace(series, t_ref=series.t_ref * slowing) for series in _table_series()]
     for row in table("set_degree"):
@@ -145,7 +154,7 @@ def setting_series(mix, slowing=1.0):
     cite("ASTM C1074", "equivalent age, one clock for each published series"),
     "The series' clock runs at the slab's temperature; set is when it has run the series' hours.",
 )
-def set_moment(series, hours, temperature, in_drum=0.0):
+def set_moment(series: Series, hours: NDArray, temperature: NDArray, in_drum: float = 0.0) -> Any:
     """Hours after placing at which a series says set.
 
     hours: hours after placing (array); temperature: concrete, K (array, or draws x hours);
@@ -164,7 +173,7 @@ class SetBand:
     event: str
     early: Any
     late: Any
-    by_series: tuple  # pairs (Series, hours)
+    by_series: tuple[tuple[Series, Any], ...]  # pairs (Series, hours)
 
 
 @procedure(
@@ -172,7 +181,9 @@ class SetBand:
     cite("ASTM C1074", "equivalent age; spread of the published series"),
     "Every series is run under the slab's temperature; the earliest and the latest are the band.",
 )
-def set_band(mix, hours, temperature, in_drum=0.0, slowing=1.0):
+def set_band(
+    mix: Mix, hours: NDArray, temperature: NDArray, in_drum: float = 0.0, slowing: float = 1.0
+) -> dict[str, SetBand]:
     """Bands of initial and final set: a dict of SetBand by event.
 
     mix: hydration.Mix; hours, temperature, in_drum: as for ``set_moment``; slowing: factor of an
@@ -195,7 +206,9 @@ def set_band(mix, hours, temperature, in_drum=0.0, slowing=1.0):
     cite("ACI FAQ 915", "with the other published windows beside it"),
     "Hours after finishing; the range of ACI, as sources disagree and none fixes one time.",
 )
-def saw_window(finish, method="conventional"):
+def saw_window(
+    finish: float, method: str = "conventional"
+) -> tuple[float, float, list[dict[str, Any]]]:
     """First and last hour to saw, and every published window as rows.
 
     finish: hours after placing at which finishing ends; method: "conventional" or "early entry".

@@ -1,7 +1,10 @@
 """The weather at a slab, on the steps of the heat model: air, sky, wind near the ground, sun by side."""
 
+from __future__ import annotations
+
 import functools
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -9,6 +12,15 @@ from calcbook.schema_pour import clock_hours
 from calcbook.sun import clock_offset, in_shade, sky_and_sun
 from calcbook.surface import sky_emissivity, sky_temperature
 from calcbook.weather import dew_point, surface_wind
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from numpy.typing import NDArray
+
+    from calcbook.forecast import Forecast
+    from calcbook.job import Job
+    from calcbook.units import Quantity
 
 STEP = 1 / 4  # hours
 LONGEST = 7 * 24.0  # hours
@@ -26,7 +38,7 @@ class Site:
     time of hour 0; ground: K; place_known: False where no latitude was given, and sun is left out.
     """
 
-    begin: object
+    begin: datetime
     hours: np.ndarray
     air: np.ndarray
     sky: np.ndarray
@@ -38,7 +50,7 @@ class Site:
     ground: float
     place_known: bool
 
-    def sun_on(self, side, shade):
+    def sun_on(self, side: str, shade: tuple[str, str]) -> NDArray:
         """Sun on one side: "sun" all of it; "shade" only the diffuse part while it lies in shade.
 
         shade: times of day, such as ``("13:00", "19:00")``, at which the shade begins and ends.
@@ -49,7 +61,7 @@ class Site:
         return np.where(dark, self.diffuse, self.sun)
 
 
-def site_of(job):
+def site_of(job: Job) -> Site:
     """The Site of a job. Raises NoWeather, or ForecastError where the rows are too short."""
     pour = job.pour
     forecast, begin = pour.weather(), pour.moment()
@@ -69,7 +81,15 @@ def site_of(job):
 
 
 @functools.lru_cache(maxsize=16)
-def _site(forecast, begin, wind_height, latitude, longitude, offset, soil):
+def _site(
+    forecast: Forecast,
+    begin: datetime,
+    wind_height: Quantity,
+    latitude: float,
+    longitude: float,
+    offset: float,
+    soil: float,
+) -> Site:
     """The Site by values: a forecast is the same where it is the same object."""
     lead = forecast.since(begin)
     last = min(forecast.hours[-1] - lead, LONGEST)
@@ -87,15 +107,17 @@ def _site(forecast, begin, wind_height, latitude, longitude, offset, soil):
                 sun, diffuse, cloud, float(ground), known)  # fmt: skip
 
 
-def _kelvin(fahrenheit):
+def _kelvin(fahrenheit: NDArray) -> NDArray:
     return (np.asarray(fahrenheit) + 459.67) / 1.8
 
 
-def _from_celsius(celsius):
+def _from_celsius(celsius: NDArray) -> NDArray:
     return celsius + 273.15
 
 
-def _sky(forecast, at, latitude, longitude, offset):
+def _sky(
+    forecast: Forecast, at: NDArray, latitude: float, longitude: float, offset: float
+) -> tuple[NDArray, NDArray, NDArray, bool]:
     """(sun, diffuse, cloud, place known) at hours since the forecast's first row."""
     if latitude is None or longitude is None:
         cloud = forecast.at("sky", at) if not np.isnan(forecast.sky).any() else np.zeros_like(at)
@@ -106,5 +128,7 @@ def _sky(forecast, at, latitude, longitude, offset):
 
 
 @functools.lru_cache(maxsize=16)
-def _sun(forecast, latitude, longitude, offset):
+def _sun(
+    forecast: Forecast, latitude: float, longitude: float, offset: float
+) -> tuple[NDArray, NDArray, NDArray, NDArray]:
     return sky_and_sun(forecast, latitude, longitude, offset, STEP)

@@ -1,8 +1,10 @@
 """The slab under the weather of a job: temperatures hour by hour, for the sunny and the shaded side."""
 
+from __future__ import annotations
+
 import functools
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
@@ -16,11 +18,20 @@ from calcbook.table import lookup
 from calcbook.units import Q, unit, ureg
 from calcbook.weather import evaporation_menzel
 
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from numpy.typing import NDArray
+
+    from calcbook.ground_heat import Grid
+    from calcbook.job import Job
+    from calcbook.units import Quantity
+
 DEEP = 2.0  # metres of soil in the model
 _RSI = ureg.Unit("meter**2*kelvin/watt")
 
 
-def mix_for(job):
+def mix_for(job: Job) -> Mix:
     """The hydration parameters of a job's concrete: given figures first, else ACI 211.1."""
     concrete = job.concrete
     air = "yes" if concrete.air.m_as("") > 0 else "no"
@@ -34,7 +45,7 @@ def mix_for(job):
 
 
 @functools.lru_cache(maxsize=16)
-def _mix(cement, ratio, content, fly_ash):
+def _mix(cement: str, ratio: float, content: Quantity, fly_ash: float) -> Mix:
     return mix_of(cement, ratio, content, p_FA=fly_ash)
 
 
@@ -47,22 +58,22 @@ class Cover:
     off: float = np.inf
 
     @property
-    def row(self):
+    def row(self) -> dict[str, Any]:
         return lookup("blankets", name=self.blanket)
 
     @property
-    def resistance(self):
+    def resistance(self) -> Quantity:
         """R of the cover, as a quantity."""
         return Q(self.row["R_per_inch"] * self.row["thickness_in"], "R")
 
-    def at(self, hours):
+    def at(self, hours: NDArray) -> NDArray:
         return (hours >= self.on) & (hours < self.off)
 
 
 BARE = Cover()
 
 
-def grid_for(slab, base, soil, fine=1):
+def grid_for(slab: Quantity, base: Quantity, soil: str, fine: int = 1) -> Grid:
     """The layers: slab, stone (thicknesses), two metres of soil. fine: cells for each usual cell."""
     layers = [_layer("concrete", slab, 10 * fine)]
     if base.m > 0:
@@ -71,7 +82,7 @@ def grid_for(slab, base, soil, fine=1):
     return grid_of(*layers)
 
 
-def _layer(name, thickness, cells, growth=1.0):
+def _layer(name: str, thickness: Quantity, cells: int, growth: float = 1.0) -> Layer:
     row = lookup("materials", name=name)
     return Layer(
         name, thickness.m_as("meter"), row["k"], row["density"], row["specific_heat"], cells, growth
@@ -92,20 +103,20 @@ class Week:
 
     march: March
     site: Site
-    cases: tuple
+    cases: tuple[Case, ...]
     mix: Mix
     wet_until: float
 
     @property
-    def hours(self):
+    def hours(self) -> NDArray:
         return self.march.hours
 
-    def lowest_top(self, case=0):
+    def lowest_top(self, case: int = 0) -> tuple[float, float]:
         """(K, hour) of the coldest moment of the surface."""
         n = int(np.argmin(self.march.top[case]))
         return self.march.top[case, n], self.hours[n]
 
-    def __str__(self):
+    def __str__(self) -> str:
         coldest, hour = self.lowest_top()
         return (
             f"surface coldest {coldest * 1.8 - 459.67:.1f} °F at {hour:.1f} h, warmest "
@@ -118,19 +129,27 @@ class _Inputs(NamedTuple):
 
     site: Site
     mix: Mix
-    slab: object
-    base: object
+    slab: Quantity
+    base: Quantity
     soil: str
     fresh: float
     age: float
-    shade: tuple
-    cases: tuple
+    shade: tuple[str, str]
+    cases: tuple[Case, ...]
     wet_until: float
     until: float
     fine: int
 
 
-def run(job, cases=(Case(),), wet_until=0.0, until=LONGEST, site=None, placed=None, fine=1):
+def run(
+    job: Job,
+    cases: Sequence[Case] = (Case(),),
+    wet_until: float = 0.0,
+    until: float = LONGEST,
+    site: Site | None = None,
+    placed: NDArray | None = None,
+    fine: int = 1,
+) -> Week:
     """The slab's temperatures, hour by hour: a Week with one row for each case.
 
     cases: Case by Case; wet_until: hour until which the surface dries freely; until: hours to
@@ -147,11 +166,11 @@ def run(job, cases=(Case(),), wet_until=0.0, until=LONGEST, site=None, placed=No
 
 
 @functools.lru_cache(maxsize=16)
-def _week(inputs):
+def _week(inputs: _Inputs) -> Week:
     return _run(inputs)
 
 
-def _run(inputs, placed=None):
+def _run(inputs: _Inputs, placed: NDArray | None = None) -> Week:
     site, cases = inputs.site, inputs.cases
     hours = np.arange(0, min(inputs.until, site.hours[-1]) + 1e-9, STEP / inputs.fine)
     at = {
@@ -177,18 +196,20 @@ def _run(inputs, placed=None):
     return Week(result, site, cases, inputs.mix, inputs.wet_until)
 
 
-def _taken(case, hours, bare):
+def _taken(case: Case, hours: NDArray, bare: float) -> NDArray:
     """Share of the sun that the outer surface takes in, by hour."""
     return np.where(case.cover.at(hours), case.cover.row["absorptivity"], bare)
 
 
-def _interpolated(hours, known, values):
+def _interpolated(hours: NDArray, known: NDArray, values: NDArray) -> NDArray:
     if np.ndim(values) > 1:
         return np.array([np.interp(hours, known, row) for row in values])
     return np.interp(hours, known, values)
 
 
-def _drying(at, hours, wet_until):
+def _drying(
+    at: dict[str, NDArray], hours: NDArray, wet_until: float
+) -> Callable[[NDArray, int], NDArray | float] | None:
     """The heat that drying takes, as a function of surface temperature and step."""
     if wet_until <= 0:
         return None
@@ -197,7 +218,7 @@ def _drying(at, hours, wet_until):
     watt = 1 / to_coherent(1.0, "W/m2")
     wind = to_coherent(np.minimum(at["wind"], 100), "mph")
 
-    def drying(surface, n):
+    def drying(surface: NDArray, n: int) -> NDArray | float:
         if hours[n] > wet_until:
             return 0.0
         rate = evaporation_menzel.body(
@@ -216,7 +237,7 @@ def _drying(at, hours, wet_until):
     "One dimension through air, blanket, slab, stone and soil, with wind, sun, night sky, drying and "
     "the heat of hydration, a quarter of an hour a step; the energy account must close.",
 )
-def slab_temperature(job, side="sun"):
+def slab_temperature(job: Job, side: str = "sun") -> Week:
     """The slab's temperatures from the first truck on, with the job's cover: a Week.
 
     job: a Job with a date and forecast rows; side: "sun" or "shade". The cover goes on when

@@ -1,6 +1,9 @@
 """Sun on the slab: clear sky, cloud, the diffuse part, and the shaded side."""
 
+from __future__ import annotations
+
 import datetime
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy import exp
@@ -18,12 +21,17 @@ from calcbook.sun_position import (
 from calcbook.surface import cloudy_sun
 from calcbook.units import Q
 
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from calcbook.forecast import Forecast
+
 MOST_OVER_CLEAR = 1.4  # measured sun may pass the clear-sky figure at cloud edges, not by more
 LOWEST_COSINE = 0.065  # nearer the horizon the clearness of the air cannot be told
 _EPOCH = datetime.datetime(2000, 1, 1, 12)
 
 
-def _days(start, hours, utc_offset):
+def _days(start: datetime.datetime, hours: NDArray, utc_offset: float) -> NDArray:
     """Days since the almanac's epoch, universal time."""
     return (start - _EPOCH).total_seconds() / 86400 + (np.asarray(hours, float) - utc_offset) / 24
 
@@ -33,7 +41,9 @@ def _days(start, hours, utc_offset):
     zenith_cosine.source,
     "The zenith angle of the sun at each time, refraction included.",
 )
-def sun_zenith(start, hours, latitude, longitude, utc_offset):
+def sun_zenith(
+    start: datetime.datetime, hours: NDArray, latitude: float, longitude: float, utc_offset: float
+) -> NDArray:
     """Angle of the sun from straight up, in degrees.
 
     start: local clock time (datetime); hours: hours after it (array); latitude, longitude:
@@ -66,7 +76,7 @@ def clear_sun(mu, I_H=Q(1098, "W/m2")):
     return I_0
 
 
-def clear_day(zenith):
+def clear_day(zenith: NDArray) -> NDArray:
     """Clear-sky sun on level ground, W/m2, from zenith angles in degrees (array); 0 at night."""
     mu = np.cos(np.radians(zenith))
     up = mu > 0
@@ -78,7 +88,7 @@ def clear_day(zenith):
     cite("Kasten 1980", "solved for the cloud cover"),
     "By day from the share of clear-sky sun that arrives; at night by straight lines from the days.",
 )
-def cloud_from_sun(sun, clear):
+def cloud_from_sun(sun: NDArray, clear: NDArray) -> NDArray:
     """Cloud cover 0 to 1 from sun and clear-sky sun (arrays, W/m2). Nights are bridged.
 
     Raises ForecastError where there is no daylight hour to judge by.
@@ -91,7 +101,9 @@ def cloud_from_sun(sun, clear):
     return np.interp(np.arange(len(clear)), np.flatnonzero(light), found)
 
 
-def sky_and_sun(forecast, latitude, longitude, utc_offset, step=1.0):
+def sky_and_sun(
+    forecast: Forecast, latitude: float, longitude: float, utc_offset: float, step: float = 1.0
+) -> tuple[NDArray, NDArray, NDArray, NDArray]:
     """Sun and cloud over the span of a forecast, on a grid of ``step`` hours.
 
     Returns (hours, sun, diffuse, cloud): arrays; sun and its diffuse part on level ground, W/m2.
@@ -116,7 +128,7 @@ def sky_and_sun(forecast, latitude, longitude, utc_offset, step=1.0):
     return hours, sun, diffuse_sun(forecast.start, hours, sun, zenith, utc_offset), cloud
 
 
-def _check_sun(forecast, given, clear):
+def _check_sun(forecast: Forecast, given: NDArray, clear: NDArray) -> None:
     wrong = given & (forecast.sun_W > MOST_OVER_CLEAR * clear + 60)
     if wrong.any():
         n = int(np.argmax(wrong))
@@ -161,7 +173,9 @@ def diffuse_share(k_t):
     cite("Erbs 1982", "eq. 1; 0.165 above a clearness of 0.80"),
     "What a shaded slab still gets from the bright sky, by the clearness of the air.",
 )
-def diffuse_sun(start, hours, sun, zenith, utc_offset):
+def diffuse_sun(
+    start: datetime.datetime, hours: NDArray, sun: NDArray, zenith: NDArray, utc_offset: float
+) -> NDArray:
     """Diffuse sun on level ground, W/m2.
 
     start, hours, utc_offset: times as for ``sun_zenith``; sun: the whole, W/m2; zenith: angles
@@ -179,7 +193,7 @@ def diffuse_sun(start, hours, sun, zenith, utc_offset):
     return share * sun
 
 
-def in_shade(start, hours, shade_from, shade_to):
+def in_shade(start: datetime.datetime, hours: NDArray, shade_from: float, shade_to: float) -> NDArray:
     """True for each hour at which the shaded side lies in shade.
 
     shade_from, shade_to: clock hours of the day (0 to 24); shade may pass midnight.
@@ -190,6 +204,6 @@ def in_shade(start, hours, shade_from, shade_to):
     return (of_day >= shade_from) | (of_day < shade_to)
 
 
-def clock_offset(longitude, given=None):
+def clock_offset(longitude: float, given: float | None = None) -> float:
     """Hours of the local clock ahead of UTC: as given, or standard time by the longitude."""
     return round(longitude / 15) if given is None else given

@@ -3,11 +3,18 @@
 How fast a fresh surface loses water decides whether it crusts and cracks before it is finished.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from numpy import exp, log, maximum
 
 from calcbook.formula import arg, choice, cite, formula, number, result, with_unit
 from calcbook.table import table
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from calcbook.units import Amount, Quantity
 
 
 @formula(
@@ -26,7 +33,7 @@ def saturation_pressure(T):
     return e_s
 
 
-def esat(T):
+def esat(T: Amount) -> Amount:
     """The saturation pressure inside another formula's body."""
     return saturation_pressure.body(T)
 
@@ -126,7 +133,7 @@ evaporation_rate = choice(
 )
 
 
-def evaporation_levels():
+def evaporation_levels() -> list[dict[str, Any]]:
     """The published limits, lowest first: rows with ``limit`` (quantity), ``do`` and ``source``."""
     return [
         {"limit": Q(row["limit"], "lb/ft2/h"), "do": row["do"], "source": row["source"]}
@@ -134,7 +141,7 @@ def evaporation_levels():
     ]
 
 
-def evaporation_level(W):
+def evaporation_level(W: Quantity) -> dict[str, Any] | None:
     """The row of the highest limit that a rate reaches, or None below all of them."""
     reached = [row for row in evaporation_levels() if row["limit"] <= W]
     return reached[-1] if reached else None

@@ -1,7 +1,10 @@
 """The first nights under an uncertain forecast: many draws of the weather through the heat model."""
 
+from __future__ import annotations
+
 import dataclasses
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -13,6 +16,14 @@ from calcbook.slab_heat import Case, run
 from calcbook.surface import sky_emissivity, sky_temperature
 from calcbook.table import lookup
 from calcbook.weather import dew_point
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from numpy.typing import NDArray
+
+    from calcbook.job import Job
+    from calcbook.site import Site
 
 CHUNK = 100
 FREEZING = 273.15
@@ -30,15 +41,15 @@ class Risk:
     safe: np.ndarray
 
     @property
-    def odds(self):
+    def odds(self) -> float:
         """Share of the draws in which the surface freezes too early, or too late to tell."""
         return float(np.mean((self.lowest <= FREEZING) | ~np.isfinite(self.safe)))
 
-    def lowest_at(self, share):
+    def lowest_at(self, share: float) -> float:
         """Coldest surface, K, that this share of the draws stays above."""
         return float(np.quantile(self.lowest, 1 - share))
 
-    def __str__(self):
+    def __str__(self) -> str:
         cold = self.lowest_at(0.95) * 1.8 - 459.67
         return (
             f"{self.odds:.0%} of {len(self.lowest)} draws freeze before 500 psi; "
@@ -52,7 +63,9 @@ class Risk:
     "Air, wind, cloud and the concrete's temperature are drawn anew, with errors that grow by the day; "
     "each draw runs through the heat model.",
 )
-def frost_odds(job, draws=500, seed=1, progress=None):
+def frost_odds(
+    job: Job, draws: int = 500, seed: int = 1, progress: Callable[[float], None] | None = None
+) -> Risk:
     """Odds that the surface freezes before it survives one freezing: a Risk.
 
     job: a Job with weather; draws: how many; seed: of the random numbers, the same seed giving
@@ -85,19 +98,19 @@ def frost_odds(job, draws=500, seed=1, progress=None):
     return Risk(np.concatenate(lowest), np.concatenate(safe))
 
 
-def _spread(what, days):
+def _spread(what: str, days: NDArray | float) -> NDArray | float:
     row = lookup("forecast_error", what=what)
     return row["first_day"] + row["more_each_day"] * days
 
 
-def _placed(job, random, count):
+def _placed(job: Job, random: np.random.Generator, count: int) -> NDArray:
     """Concrete as delivered by draw, K."""
     planned = job.pour.concrete_temperature.m_as("degF")
     drawn = np.clip(planned + random.normal(0, _spread("concrete", 0), count), 36, 104)
     return (drawn + 459.67) / 1.8
 
 
-def _drawn(job, random, count):
+def _drawn(job: Job, random: np.random.Generator, count: int) -> Site:
     """The job's Site with weather drawn anew: arrays of draws x hours."""
     site = site_of(job)
     days = site.hours / 24
@@ -110,7 +123,7 @@ def _drawn(job, random, count):
     return dataclasses.replace(site, air=air, sky=sky, wind=wind, humidity=humidity, cloud=cloud)
 
 
-def _errors(random, count, days):
+def _errors(random: np.random.Generator, count: int, days: NDArray) -> NDArray:
     """Standard errors by draw and hour: half common to all days, half changing from day to day."""
     nights = int(np.ceil(days[-1])) + 2
     common, daily = random.normal(size=(count, 1)), random.normal(size=(count, nights))

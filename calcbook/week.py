@@ -1,7 +1,10 @@
 """The first week worked out: temperatures, strength and safety from frost, for each cover."""
 
+from __future__ import annotations
+
 import functools
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -12,6 +15,14 @@ from calcbook.schema_pour import BLANKETS
 from calcbook.slab_heat import BARE, Case, Cover, Week, run
 from calcbook.table import lookup
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from calcbook.job import Job
+    from calcbook.units import Quantity
 
 FREEZING = 273.15
 DAYS_TRIED = (1.0, 2.0, 3.0)
@@ -30,13 +41,13 @@ class Outcome:
     lowest: float
     at: float
     safe: float
-    rows: tuple
+    rows: tuple[Any, ...]
     low: np.ndarray
     mid: np.ndarray
     high: np.ndarray
 
     @property
-    def survives(self):
+    def survives(self) -> bool:
         """True where the surface stays above freezing until a freeze is survived."""
         return bool(np.isfinite(self.safe) and self.lowest > FREEZING)
 
@@ -50,16 +61,16 @@ class FirstWeek:
 
     week: Week
     planned: Outcome
-    others: tuple
+    others: tuple[Outcome, ...]
     index: int
 
-    def least_cover(self):
+    def least_cover(self) -> Outcome | None:
         """The lightest cover, and the fewest of its days, that survives; None if none does."""
         fit = [o for o in (*self.others, self.planned) if o.survives]
         return min(fit, key=lambda o: (o.case.cover.resistance.m, o.case.cover.off), default=None)
 
 
-def covers_to_try(on):
+def covers_to_try(on: float) -> list[Cover]:
     """Bare, and each blanket for a day and for three, from the hour ``on``; none where that is never."""
     if not np.isfinite(on):
         return []
@@ -71,7 +82,7 @@ def covers_to_try(on):
 
 
 @functools.lru_cache(maxsize=8)
-def first_week_of(job):
+def first_week_of(job: Job) -> FirstWeek:
     """The FirstWeek of a job. Raises NoWeather where the job has no date or forecast."""
     day = day_of(job)
     on = day.plan.finished[1]
@@ -84,7 +95,7 @@ def first_week_of(job):
     return FirstWeek(week, outcomes[0], tuple(outcomes[1:]), 0)
 
 
-def outcomes_of(week, job):
+def outcomes_of(week: Week, job: Job) -> list[Outcome]:
     """The Outcome of every case of a Week."""
     coldest = np.minimum(week.march.top, week.march.bottom)
     curves = strength_band(
@@ -97,13 +108,15 @@ def outcomes_of(week, job):
             for k in range(len(week.cases))]  # fmt: skip
 
 
-def _outcome(week, k, safe, rows, curves):
+def _outcome(
+    week: Week, k: int, safe: float, rows: Sequence[tuple[str, float]], curves: Sequence[NDArray]
+) -> Outcome:
     n = int(np.argmin(np.where(week.hours <= safe, week.march.top[k], np.inf)))
     top, hour = float(week.march.top[k][n]), float(week.hours[n])
     return Outcome(week.cases[k], top, hour, safe, tuple(rows), *curves)
 
 
-def strength_at_hour(week, outcome, hour):
+def strength_at_hour(week: Week, outcome: Outcome, hour: float) -> tuple[Quantity, ...] | None:
     """Lowest, middle and highest strength at an hour, as quantities; None past the forecast."""
     if hour > week.hours[-1] + 1e-9:
         return None
@@ -113,7 +126,7 @@ def strength_at_hour(week, outcome, hour):
     )
 
 
-def removal_gap(week, outcome, k):
+def removal_gap(week: Week, outcome: Outcome, k: int) -> float | None:
     """Surface less air, K, at the moment the cover comes off; None without a cover or past the forecast."""
     off = outcome.case.cover.off
     if not np.isfinite(off) or off >= week.hours[-1]:
@@ -122,7 +135,7 @@ def removal_gap(week, outcome, k):
     return float(surface - np.interp(off, week.site.hours, week.site.air))
 
 
-def removal_drop(week, outcome, k):
+def removal_drop(week: Week, outcome: Outcome, k: int) -> float | None:
     """How far the surface cools in the 24 h after the cover comes off, K; None as for ``removal_gap``."""
     off = outcome.case.cover.off
     if not np.isfinite(off) or off >= week.hours[-1]:
@@ -132,6 +145,6 @@ def removal_drop(week, outcome, k):
     return float(np.interp(off, week.hours, surface) - np.min(surface[after], initial=np.inf))
 
 
-def freezes_at(week, k):
+def freezes_at(week: Week, k: int) -> float:
     """Hour at which the surface first lies below freezing; inf if it never does."""
     return first_below(week.hours, week.march.top[k], FREEZING)
