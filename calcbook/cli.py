@@ -22,12 +22,15 @@ from calcbook.files import write_whole
 from calcbook.job import Job, JobError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from calcbook.book import Book
+    from calcbook.compare import Comparison
 
 OK, OPEN_CHECK, BAD_INPUT = 0, 1, 2
 
 
-def main(argv: list[str] | None = None) -> int:
+def main(argv: Sequence[str] | None = None) -> int:
     """Run the command and return its exit status."""
     arguments = _parser().parse_args(argv)
     try:
@@ -80,7 +83,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
-    def command(name: str, run: Any, summary: str, *arguments: Any) -> None:
+    def add(name: str, run: Any, summary: str, *arguments: Any) -> None:
         sub = commands.add_parser(name, help=summary, description=summary)
         for flags, options in arguments:
             sub.add_argument(*flags, **options)
@@ -88,33 +91,33 @@ def _parser() -> argparse.ArgumentParser:
 
     job = (("file",), {"help": "job file (TOML)", "metavar": "FILE"})
     out = (("-o", "--output"), {"help": "where to write", "metavar": "PATH"})
-    command("demo", _demo, "work through the demo job: quote, order sheet and printout",
+    add("demo", _demo, "work through the demo job: quote, order sheet and printout",
             (("folder",), {"nargs": "?", "default": "calcbook-demo", "help": "where to put the files"}))  # fmt: skip
-    command("new", _new, "write a commented job file to start from", job)
-    command("check", _check, "read a job file and list its checks", job)
-    command("quote", _quote, "print the priced takeoff", job,
+    add("new", _new, "write a commented job file to start from", job)
+    add("check", _check, "read a job file and list its checks", job)
+    add("quote", _quote, "print the priced takeoff", job,
             (("--csv",), {"help": "also write the takeoff as CSV", "metavar": "PATH"}),
             (("--odds",), {"action": "store_true", "help": "also tell the odds on the price, and what moves it"}),
             (("--what-if",), {"action": "store_true", "help": "also price the usual choices: thickness, mesh, pump"}),
             (("--client",), {"help": "also write the one-page quote for the client (PDF)", "metavar": "PATH"}))  # fmt: skip
-    command("order", _order, "print the order sheet for the dispatcher", job)
-    command("weather", _weather, "read hourly weather from a CSV file into the job file", job,
+    add("order", _order, "print the order sheet for the dispatcher", job)
+    add("weather", _weather, "read hourly weather from a CSV file into the job file", job,
             (("csv",), {"help": "exported weather, with headings and units", "metavar": "CSV"}))  # fmt: skip
     since = (("--since",), {"help": "an earlier version of the job: adds a page of what changed", "metavar": "OLD"})  # fmt: skip
-    command("print", _print, "write the printout for the engineer (PDF)", job, out, since)
-    command("sweep", _sweep, "run the book for a range of values: calcbook sweep FILE slab.thickness=4:6:0.5in", job,
+    add("print", _print, "write the printout for the engineer (PDF)", job, out, since)
+    add("sweep", weigh.run_sweep, "run the book for a range of values: calcbook sweep FILE slab.thickness=4:6:0.5in", job,
             (("vary",), {"nargs": "+", "metavar": "field=values", "help": "start:stop:step, or value,value,..."}),
             (("--csv",), {"help": "also write the table as CSV", "metavar": "PATH"}),
             (("--chart",), {"help": "also draw price and worst check (.png or .svg)", "metavar": "PATH"}),
             (("--processes",), {"type": int, "help": "how many to use; else one for each core", "metavar": "N"}))  # fmt: skip
-    command("compare", _compare, "list what changed from one version of a job to another",
+    add("compare", _compare, "list what changed from one version of a job to another",
             (("old",), {"help": "the earlier job file"}), (("new",), {"help": "the later job file"}),
             (("--csv",), {"help": "also write the changes as CSV", "metavar": "PATH"}))  # fmt: skip
-    command("open", _open, "open the notebooks on a job, in JupyterLab",
+    add("open", _open, "open the notebooks on a job, in JupyterLab",
             (("file",), {"nargs": "?", "help": "job file; without it, the demo", "metavar": "FILE"}),
             (("--no-browser",), {"action": "store_true", "help": "only start the server"}),
             (("--port",), {"type": int, "default": 8888, "help": "port to listen on"}))  # fmt: skip
-    command("value", _value, "evaluate one formula: calcbook value NAME key=value ...",
+    add("value", _value, "evaluate one formula: calcbook value NAME key=value ...",
             (("name",), {"nargs": "?", "help": "name of a formula; without it, all are listed"}),
             (("inputs",), {"nargs": "*", "metavar": "key=value", "help": 'such as A="1120 ft2" t="5 in"'}),
             (("--json",), {"action": "store_true", "help": "for machines"}))  # fmt: skip
@@ -192,25 +195,28 @@ def _weather(arguments: argparse.Namespace) -> int:
     return OK
 
 
-def _sweep(arguments: argparse.Namespace) -> int:
-    return weigh.run_sweep(arguments)
-
-
 def _compare(arguments: argparse.Namespace) -> int:
-    return weigh.run_compare(arguments, _status)
+    return _status(weigh.print_comparison(arguments))
 
 
 def _print(arguments: argparse.Namespace) -> int:
     job = Job.read(arguments.file)
     book = _book(job)
     path = Path(arguments.output) if arguments.output else Path(arguments.file).with_suffix(".pdf")
-    since = weigh.comparison(arguments.since, None, book) if arguments.since else None
-    _write_pdf(book, path, since)
+    _write_pdf(book, path, _since(arguments.since, book))
     print(f"Printout: {path.resolve()}")
     return _status(book)
 
 
-def _write_pdf(book: Book, path: Path, since: Any = None) -> None:
+def _since(old: str | None, book: Book) -> Comparison | None:
+    if old is None:
+        return None
+    from calcbook.compare import Comparison
+
+    return Comparison(Job.read(old), book.job, book)
+
+
+def _write_pdf(book: Book, path: Path, since: Comparison | None = None) -> None:
     from calcbook.printout import compile_pdf
 
     write_whole(path, compile_pdf(book, since))

@@ -1,7 +1,10 @@
 """Whether two values are the same, and by how much they differ, as a reader wants to be told."""
 
+from __future__ import annotations
+
 import math
 import re
+from typing import Any
 
 from calcbook.units import Quantity, magnitude, money_text, number_text, show, unit
 
@@ -9,12 +12,12 @@ _SAME = 1e-6  # relative; finer than any number of the book is shown
 _SAME_TEXT = 2e-3  # between numbers that were rounded to be shown
 
 
-def near(a, b):
+def near(a: float, b: float) -> bool:
     """True where two numbers differ by nothing that would be shown."""
     return a == b or (math.isfinite(a - b) and abs(a - b) <= _SAME * max(abs(a), abs(b)))
 
 
-def same(a, b, text_a, text_b):
+def same(a: Any, b: Any, text_a: str, text_b: str) -> bool:
     """True where two values are the same but for the noise of arithmetic."""
     if isinstance(a, Quantity) and isinstance(b, Quantity):
         return a.dimensionality == b.dimensionality and near(a.m_as(b.units), b.magnitude)
@@ -23,7 +26,7 @@ def same(a, b, text_a, text_b):
     return text_a == text_b and (a is None) == (b is None)
 
 
-def difference(a, b, unit_name, system, shares=False):
+def difference(a: Any, b: Any, unit_name: str, system: str, shares: bool = False) -> str:
     """New less old with its sign, and in percent of the old; "" where they are no such values.
 
     shares: True for shares that are shown in percent, which differ by points.
@@ -43,30 +46,30 @@ def difference(a, b, unit_name, system, shares=False):
     if unit_name in ("degF", "degC"):
         old, new = (magnitude(x, unit_name, system) for x in (a, b))
         return f"{_sign(new - old)}{number_text(abs(new - old))} degrees"
-    old, new = (
+    before, after = (
         x.to(unit(unit_name)) if isinstance(x, Quantity) else Quantity(x, unit(unit_name))
         for x in (a, b)
     )
-    change = new - old
-    return f"{_sign(change.m)}{show(abs(change), unit_name, system)}{_percent(old.m, new.m)}"
+    change = after - before
+    return f"{_sign(change.m)}{show(abs(change), unit_name, system)}{_percent(before.m, after.m)}"
 
 
-def _sign(number):
+def _sign(number: float) -> str:
     return "+" if number >= 0 else "-"
 
 
-def _percent(old, new):
+def _percent(old: float, new: float) -> str:
     return f" ({_sign(new - old)}{number_text(abs(100 * (new / old - 1)), 2)} %)" if old else ""
 
 
-def signed_money(amount):
+def signed_money(amount: float) -> str:
     return f"{_sign(amount)}{money_text(abs(amount))}"
 
 
 _NUMBERS = re.compile(r"-?\d[\d,]*\.?\d*")
 
 
-def near_texts(a, b):
+def near_texts(a: str, b: str) -> bool:
     """True where two shown values differ in nothing but the rounding of their numbers."""
     if _NUMBERS.sub("#", a) != _NUMBERS.sub("#", b):
         return False

@@ -5,7 +5,10 @@ end, when what is left over is paid and what is short comes on a further load. P
 weather spread about what the quote was made with.
 """
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -38,6 +41,14 @@ from calcbook.risk import (
 from calcbook.trucks import truck_plan
 from calcbook.units import TRADE_UNITS, Q, money_text, unit, ureg
 from calcbook.volume import need_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from numpy.typing import NDArray
+
+    from calcbook.job import Job
+    from calcbook.quote import Quote, QuoteLine
 
 DRAWS, SEED = 100_000, 1
 DRAWS_ALONE = 20_000  # of them, to see what each driver does alone
@@ -79,24 +90,24 @@ class Odds:
     quoted: float
     prices: np.ndarray
     costs: np.ndarray
-    drivers: tuple
+    drivers: tuple[Driver, ...]
     seed: int
 
-    def at(self, share):
+    def at(self, share: float) -> float:
         """The price that keeps the margin whole in this share of jobs (0 to 1), in dollars."""
         return float(np.quantile(self.prices, share))
 
     @property
-    def kept(self):
+    def kept(self) -> float:
         """Share of the draws in which the quoted price keeps the margin whole."""
         return float(np.mean(self.prices <= self.quoted + 0.005))
 
     @property
-    def lost(self):
+    def lost(self) -> float:
         """Share of the draws that cost more, with overhead, than the quoted price."""
         return float(np.mean(self.costs > self.quoted + 0.005))
 
-    def __str__(self):
+    def __str__(self) -> str:
         shown = ", ".join(f"P{100 * p:.0f} {money_text(self.at(p))}" for p in (0.1, 0.5, 0.8, 0.95))
         return (
             f"{shown}; the quoted {money_text(self.quoted)} keeps its margin in {self.kept:.0%} "
@@ -110,7 +121,7 @@ class Odds:
     "Depth of the base, waste, paces, prices and days lost to the weather are drawn about their planned "
     "values with the spreads of [risk]; each draw runs through the formulas of the quote.",
 )
-def simulate(job, n=DRAWS, seed=SEED):
+def simulate(job: Job, n: int = DRAWS, seed: int = SEED) -> Odds:
     """Odds on the price of a job: an Odds.
 
     job: a Job with all its prices; n: how many draws; seed: of the random numbers, the same seed
@@ -120,19 +131,17 @@ def simulate(job, n=DRAWS, seed=SEED):
     return odds_of(Book(job).quote, n, seed)
 
 
-def odds_of(quote, n=DRAWS, seed=SEED):
+def odds_of(quote: Quote, n: int = DRAWS, seed: int = SEED) -> Odds:
     """The odds on a Quote; n and seed as for ``simulate``. Raises JobError."""
     model, scores = Model(quote), Scores(quote.job, n, seed)
     prices, costs = (np.broadcast_to(x, n) for x in model.drawn(scores))
     alone = {name: model.drawn(scores.only(name))[0] for name in DRIVERS}
     spread = {name: float(np.var(x)) for name, x in alone.items()}
     total = sum(spread.values()) or 1.0
-    drivers = [
-        Driver(
-            name, words, *(float(q) for q in np.quantile(alone[name], (0.1, 0.9))), spread[name] / total
-        )
-        for name, words in DRIVERS.items()
-    ]
+    drivers = []
+    for name, words in DRIVERS.items():
+        low, high = (float(q) for q in np.quantile(alone[name], (0.1, 0.9)))
+        drivers.append(Driver(name, words, low, high, spread[name] / total))
     drivers.sort(key=lambda d: -d.share)
     return Odds(model.quoted, prices, costs, tuple(drivers), seed)
 
@@ -144,7 +153,14 @@ class Scores:
     or left out by ``only``, stands in its middle.
     """
 
-    def __init__(self, job, n, seed, allowed=tuple(DRIVERS), kept=None):
+    def __init__(
+        self,
+        job: Job,
+        n: int,
+        seed: int,
+        allowed: Sequence[str] = tuple(DRIVERS),
+        kept: dict[tuple[str, int], NDArray] | None = None,
+    ) -> None:
         self.job, self.n, self.seed, self.allowed = job, n, seed, allowed
         self.kept = {} if kept is None else kept
         risk = job.risk
@@ -154,15 +170,15 @@ class Scores:
             "lost": risk.lost_day.m, "wait": risk.set_wait.m,
         }  # fmt: skip
 
-    def only(self, name):
+    def only(self, name: str) -> Scores:
         """The first of the same random numbers, with every other driver in its middle."""
         first = {key: drawn[:DRAWS_ALONE] for key, drawn in self.kept.items()}
         return Scores(self.job, min(self.n, DRAWS_ALONE), self.seed, (name,), first)
 
-    def moves(self, name):
+    def moves(self, name: str) -> bool:
         return name in self.allowed and self.spreads[name] > 0
 
-    def __call__(self, name, item=0):
+    def __call__(self, name: str, item: int = 0) -> NDArray | float:
         """Scores of a driver (and of one of its items): an array, or 0 where it does not move."""
         return (
             self._kept(name, item, lambda random: random.standard_normal(self.n))
@@ -170,11 +186,11 @@ class Scores:
             else 0.0
         )
 
-    def shares(self, name):
+    def shares(self, name: str) -> NDArray:
         """Numbers drawn evenly from above 0 to 1: an array."""
         return self._kept(name, 0, lambda random: 1 - random.random(self.n))
 
-    def _kept(self, name, item, draw):
+    def _kept(self, name: str, item: int, draw: Callable[[np.random.Generator], NDArray]) -> NDArray:
         key = name, item
         if key not in self.kept:
             stream = list(DRIVERS).index(name)
@@ -185,16 +201,16 @@ class Scores:
 class Model:
     """The lines of a complete Quote as a function of scores. Raises JobError where a price is missing."""
 
-    def __init__(self, quote):
+    def __init__(self, quote: Quote) -> None:
         if not quote.complete:
             missing = ", ".join(line.words for line in quote.lines if line.cost is None)
             raise JobError(f"the odds need every price; missing: {missing}. Add them to [prices]")
         self.quote, self.job = quote, quote.job
         self.quoted = quote.calculation.results["total"].m
         self.volume = quote.calculations["volume"].results["net"]
-        self._loads = {}
+        self._loads: dict[Any, Any] = {}
 
-    def drawn(self, score):
+    def drawn(self, score: Scores) -> tuple[NDArray, NDArray]:
         """(price that keeps the margin, cost with overhead) of every draw, in dollars."""
         prices = self.job.prices
         material, labor, equipment = self._sums(score)
@@ -203,12 +219,12 @@ class Model:
         cost = direct + whole_cents(overhead.bulk(C_d=direct, r_o=prices.overhead))
         return whole_cents(selling_price.bulk(C=cost, m=prices.margin)), cost
 
-    def _sums(self, score):
+    def _sums(self, score: Scores) -> Iterable[NDArray]:
         """Dollars of material, labor and equipment."""
         concrete, lost, risk = self._concrete(score), self._lost(score), self.job.risk
         pace = spread_factor.bulk(s=risk.crew_pace, z=score("crew"))
         market = spread_factor.bulk(s=risk.market, z=score("market"))
-        sums = dict.fromkeys(("material", "labor", "equipment"), 0.0)
+        sums: dict[str, Any] = dict.fromkeys(("material", "labor", "equipment"), 0.0)
         for item, line in enumerate(self.quote.lines):
             if line.kind == "labor":
                 amount, factor = self._hours(line, item, score, concrete, pace), 1.0
@@ -221,7 +237,9 @@ class Model:
         sums["labor"] = sums["labor"] + self._idle(concrete, lost)
         return sums.values()
 
-    def _amount(self, line, concrete, lost):
+    def _amount(
+        self, line: QuoteLine, concrete: dict[str, NDArray], lost: NDArray | float
+    ) -> NDArray | float:
         """The amount of a line of things, as its calculation gives it for what was drawn."""
         taken = line.taken
         if taken.price == "concrete":
@@ -232,7 +250,14 @@ class Model:
             return line.number + lost
         return line.number
 
-    def _hours(self, line, item, score, concrete, pace):
+    def _hours(
+        self,
+        line: QuoteLine,
+        item: int,
+        score: Scores,
+        concrete: dict[str, NDArray],
+        pace: NDArray | float,
+    ) -> NDArray | float:
         """The hours of a line of work: longer at a slower pace, and with more to place."""
         risk, hours = self.job.risk, line.number
         if line.words == WAITING:
@@ -243,7 +268,7 @@ class Model:
         return person_hours.bulk(n=hours, rate=pace * own)
 
     # --- concrete ---
-    def _concrete(self, score):
+    def _concrete(self, score: Scores) -> dict[str, NDArray]:
         """Depth of the base, order, its short-load fee, and what comes on further loads, by draw."""
         job, V, step = self.job, self.volume, self.job.concrete.order_step
         e, s = job.base.extra_depth, job.base.depth_spread
@@ -257,10 +282,10 @@ class Model:
         return {"depth": d, "order": order, "fee": fee, "further": V_x, "loads": n_x}
 
     @property
-    def _ordered(self):
+    def _ordered(self) -> float:
         return self.quote.calculations["volume"].results["order"].m_as("cubic_yard")
 
-    def _planned(self, need):
+    def _planned(self, need: NDArray) -> NDArray:
         """What trucks bring for each need (yd3, an array), and whether a short-load fee is due."""
         step = self.job.concrete.order_step.m_as("cubic_yard")
         steps = np.rint(need / step)
@@ -275,7 +300,7 @@ class Model:
             table[:, k] = self._load(float(steps.min() + k) * step)
         return table[:, index]
 
-    def _load(self, need):
+    def _load(self, need: float) -> tuple[float, float]:
         if need not in self._loads:
             job, pour, prices = self.job, self.job.pour, self.job.prices
             plan = truck_plan(
@@ -285,7 +310,7 @@ class Model:
             self._loads[need] = plan.total.m, float(plan.remedy == "fee")
         return self._loads[need]
 
-    def _fees(self, concrete):
+    def _fees(self, concrete: dict[str, NDArray]) -> NDArray | float:
         """Short-load fees over what the quote's own line of them holds, in dollars."""
         fee = self.job.prices.short_load_fee
         if fee is None:
@@ -294,18 +319,18 @@ class Model:
         return (concrete["fee"] + concrete["loads"] - quoted) * fee.m_as("dollar")
 
     # --- soil and weather ---
-    def _spoil(self, depth):
+    def _spoil(self, depth: NDArray) -> NDArray:
         soil = self.quote.calculations["base"].results["soil"]
         base = self.job.base
         V_e = measured_volume.bulk(V=soil, A=self.job.plan.area, d=depth, e=base.extra_depth)
         return spoil_volume.bulk(V_e=V_e, swell=base.swell)
 
-    def _lost(self, score):
+    def _lost(self, score: Scores) -> NDArray | float:
         if not score.moves("lost"):
             return 0.0
         return lost_days.bulk(p=self.job.risk.lost_day, q=score.shares("lost"))
 
-    def _idle(self, concrete, lost):
+    def _idle(self, concrete: dict[str, NDArray], lost: NDArray | float) -> NDArray | float:
         """Dollars for a crew that waits for a further load, or on a lost day."""
         job, people = self.job, float(self.job.crew.size)
         if job.prices.wage is None:
@@ -314,7 +339,7 @@ class Model:
         hours = hours + idle_hours.bulk(n=lost, n_p=people, t_w=job.risk.lost_hours)
         return whole_cents(line_cost.bulk(n=hours, p=job.prices.wage.m_as("dollar/hour")))
 
-    def _shown(self, amount, unit_name):
+    def _shown(self, amount: NDArray, unit_name: str) -> NDArray:
         """An array in a trade unit as the quote shows it: the job's units, two decimals."""
         there = ureg.Quantity(amount, unit(unit_name)).m_as(
             TRADE_UNITS[unit_name].pint_for(self.job.system)

@@ -1,16 +1,26 @@
 """The odds on a price as pictures: how prices spread, and what moves them."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 from matplotlib.ticker import FuncFormatter, MaxNLocator
 
 from calcbook.drawing import ACCENT, GREY, INK, LINE, PALE, SMALL, TEXT, THIN, chart
 from calcbook.units import money_text
 
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from calcbook.odds import Driver, Odds
+
 _BINS = 60
 _MARKS = ((0.5, "P50"), (0.8, "P80"), (0.95, "P95"))
 
 
-def distribution_chart(odds):
+def distribution_chart(odds: Odds) -> Figure:
     """Share of jobs by price (bars), with the quote and the prices of some confidences marked.
 
     odds: an Odds. Returns a matplotlib Figure.
@@ -33,7 +43,9 @@ def distribution_chart(odds):
     )
     top = 100 * shares.max() / len(odds.prices)
     ax.set(xlim=(low, high), ylim=(0, 1.62 * top))
-    marks = [(odds.quoted, f"quoted {_whole(odds.quoted)}", ACCENT, "-", LINE * 1.6)]
+    marks: list[tuple[float, str, str, Any, float]] = [
+        (odds.quoted, f"quoted {_whole(odds.quoted)}", ACCENT, "-", LINE * 1.6)
+    ]
     marks += [
         (odds.at(p), f"{name} {_whole(odds.at(p))}", INK, (0, (5, 3)), LINE) for p, name in _MARKS
     ]
@@ -47,7 +59,7 @@ def distribution_chart(odds):
     return figure
 
 
-def cumulative_chart(odds, confidence):
+def cumulative_chart(odds: Odds, confidence: float) -> Figure:
     """Confidence against price: what to quote so that the margin stays whole so often.
 
     odds: an Odds; confidence: wanted, 0 to 1. Returns a matplotlib Figure.
@@ -73,14 +85,16 @@ def cumulative_chart(odds, confidence):
     return figure
 
 
-def _mark(ax, price, percent, words, marker, color, side):
+def _mark(
+    ax: Axes, price: float, percent: float, words: str, marker: str, color: str, side: int
+) -> None:
     """A mark on the curve with its words below to the right (side 1), or above to the left (-1)."""
     ax.plot(price, percent, marker=marker, ms=7, mfc="none", mec=color, ls="none")
     ax.annotate(words, (price, percent), (8 * side, -9 if side > 0 else 4), textcoords="offset points",
                 ha="left" if side > 0 else "right", fontsize=SMALL, color=color)  # fmt: skip
 
 
-def tornado_chart(odds):
+def tornado_chart(odds: Odds) -> Figure:
     """What each driver alone does to the price, from its 10th to its 90th of 100 draws, the strongest on top.
 
     odds: an Odds. Returns a matplotlib Figure. Where a bar is short and its share is not, the driver
@@ -106,19 +120,19 @@ def tornado_chart(odds):
     return figure
 
 
-def _ends(ax, place, driver):
+def _ends(ax: Axes, place: int, driver: Driver) -> None:
     """What stands at the ends of a bar: the two prices, and the share of all spread."""
-    beside = {"textcoords": "offset points", "va": "center", "fontsize": SMALL}
+    beside: dict[str, Any] = {"textcoords": "offset points", "va": "center", "fontsize": SMALL}
     ax.annotate(_whole(driver.low), (driver.low, place), (-3, 0), ha="right", **beside)
     share = f"{100 * driver.share:.0f} %"
     ax.annotate(f"{_whole(driver.high)}   {share}", (driver.high, place), (3, 0), ha="left", **beside)
 
 
-def _dollars(ax):
+def _dollars(ax: Axes) -> None:
     ax.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
     ax.xaxis.set_major_formatter(FuncFormatter(lambda x, _: f"{x:,.0f}"))
 
 
-def _whole(price):
+def _whole(price: float) -> str:
     """A price to the dollar, as odds are not known to the cent."""
     return money_text(round(price)).removesuffix(".00")

@@ -1,6 +1,9 @@
 """The odds on a price for the reader: a calculation for the notebook, and text for the terminal."""
 
+from __future__ import annotations
+
 import textwrap
+from typing import TYPE_CHECKING
 
 from calcbook.calculation import Calculation
 from calcbook.job import JobError
@@ -21,6 +24,13 @@ from calcbook.sources import cite
 from calcbook.table import records
 from calcbook.text_table import aligned
 from calcbook.units import Q, money_text
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from calcbook.job import Job
+    from calcbook.odds import Odds
+    from calcbook.quote import Quote
 
 FIELDS = (
     ("base.extra_depth", "e"), ("base.depth_spread", r"\sigma"), ("concrete.waste", "w"),
@@ -47,7 +57,7 @@ NOTES = (
 )
 
 
-def calculation(quote, n=DRAWS, seed=SEED):
+def calculation(quote: Quote, n: int = DRAWS, seed: int = SEED) -> Calculation:
     """The odds on a Quote as a Calculation; n, seed: as for ``simulate``.
 
     While a price is missing it says so and tells no odds.
@@ -90,7 +100,7 @@ def calculation(quote, n=DRAWS, seed=SEED):
     return calc
 
 
-def driver_rows(odds):
+def driver_rows(odds: Odds) -> list[dict[str, str]]:
     """Drivers as rows of finished text."""
     rows = [
         (d.words, money_text(d.low), money_text(d.high), f"{100 * d.share:.0f} %") for d in odds.drivers
@@ -98,7 +108,7 @@ def driver_rows(odds):
     return records(("driver", "P10", "P90", "share of the spread"), rows)
 
 
-def _followed(calc, quote):
+def _followed(calc: Calculation, quote: Quote) -> None:
     """One draw by hand: every score one spread to the bad side, and one day lost where that can be."""
     job, volume = quote.job, quote.calculations["volume"].results
     base, risk, z = job.base, job.risk, 1.0
@@ -128,7 +138,7 @@ def _followed(calc, quote):
         )
 
 
-def odds_text(quote, odds=None):
+def odds_text(quote: Quote, odds: Odds | None = None) -> str:
     """The odds on a Quote for the terminal."""
     job = quote.job
     odds = odds or odds_of(quote)
@@ -146,7 +156,7 @@ def odds_text(quote, odds=None):
         f"in {100 * odds.lost:.1f} of 100 it does not pay cost and overhead.",
         "",
         *aligned(("what moves the price, each alone", "P10", "P90", "share"),
-                 [row.values() for row in driver_rows(odds)], right={1, 2, 3}),
+                 [list(row.values()) for row in driver_rows(odds)], right={1, 2, 3}),
         "", "Spreads it rests on",
         *(f"  {row}" for row in aligned(("field", "value", "meaning", "where from"), _spreads(job), right={1})),
         "", *(textwrap.fill(note, _WIDE) for note in NOTES),
@@ -154,7 +164,7 @@ def odds_text(quote, odds=None):
     return "\n".join(parts) + "\n"
 
 
-def _spreads(job):
+def _spreads(job: Job) -> Iterator[tuple[str, str, str, str]]:
     for place, _ in FIELDS:
         entry = job.field(place)
         yield (

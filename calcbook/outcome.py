@@ -1,10 +1,18 @@
 """What one run of the whole book comes to, in a row of a table: quantities, price, checks."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from calcbook.book import Book
 from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK
 from calcbook.units import Q, magnitude, money_text, number_text, show
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.job import Job
 
 _WORST_FIRST = {NOT_OK: 0, NEEDS_ENGINEER: 1, OK: 2}
 HEADINGS = ("concrete", "stone", "hours of work", "price", "open checks", "ratio", "what governs")
@@ -21,11 +29,11 @@ class Seen:
     ratio: float | None
 
     @property
-    def key(self):
+    def key(self) -> tuple[str, str]:
         return self.subject, self.question
 
     @property
-    def rank(self):
+    def rank(self) -> tuple[int, float]:
         """For sorting, the worst first."""
         return _WORST_FIRST[self.status], -round(self.ratio or 0.0, 6)
 
@@ -42,13 +50,13 @@ class Outcome:
     hours: float
     price: float
     complete: bool
-    checks: tuple
+    checks: tuple[Seen, ...]
 
     @property
-    def open(self):
+    def open(self) -> int:
         return sum(check.status != OK for check in self.checks)
 
-    def cells(self, governs, system="us"):
+    def cells(self, governs: Seen | None, system: str = "us") -> tuple[str, ...]:
         """Cells of a row under ``HEADINGS``; governs: the Seen check that is named."""
         return (
             show(Q(self.order, "yd3"), "yd3", system),
@@ -60,7 +68,7 @@ class Outcome:
             _named(governs),
         )
 
-    def numbers(self, governs, system="us"):
+    def numbers(self, governs: Seen | None, system: str = "us") -> tuple[float | str | None, ...]:
         """The same as plain numbers, for a spreadsheet."""
         order = magnitude(Q(self.order, "yd3"), "yd3", system)
         stone = magnitude(Q(self.stone, "ton"), "ton", system)
@@ -71,14 +79,14 @@ class Outcome:
         )  # fmt: skip
 
 
-def _named(check):
+def _named(check: Seen | None) -> str:
     if check is None:
         return "no check that differs"
     verdict = "" if check.status == OK else f"{check.status}: "
     return f"{verdict}{check.subject}: {check.question}"
 
 
-def outcome(job):
+def outcome(job: Job) -> Outcome:
     """Run the whole book on a job: an Outcome. Raises JobError or ValueError as the book does."""
     book = Book(job)
     quote = book.quote
@@ -94,7 +102,7 @@ def outcome(job):
     )
 
 
-def governing(outcomes):
+def governing(outcomes: Sequence[Outcome]) -> list[Seen | None]:
     """For each Outcome of several: the worst of its checks that differ among them, or None.
 
     A check that comes out the same in all of them says nothing about what was varied. Of a single
@@ -113,9 +121,9 @@ def governing(outcomes):
     return named
 
 
-def _differs(a, b):
-    if a.status != b.status or (a.ratio is None) != (b.ratio is None):
+def _differs(a: Seen, b: Seen) -> bool:
+    if a.status != b.status:
         return True
-    return (
-        a.ratio is not None and a.ratio != b.ratio and not abs(a.ratio - b.ratio) <= 1e-9 * abs(a.ratio)
-    )
+    if a.ratio is None or b.ratio is None:
+        return a.ratio is not b.ratio
+    return a.ratio != b.ratio and not abs(a.ratio - b.ratio) <= 1e-9 * abs(a.ratio)

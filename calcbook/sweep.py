@@ -1,5 +1,7 @@
 """Many what-ifs at once: the whole book run for every combination of some fields' values."""
 
+from __future__ import annotations
+
 import contextlib
 import itertools
 import math
@@ -7,12 +9,20 @@ import os
 import signal
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 from calcbook.job import Job, JobError
 from calcbook.outcome import HEADINGS, NUMERIC, Outcome, governing, outcome
 from calcbook.sweep_axis import MOST_JOBS, read_axis
 from calcbook.text_table import aligned, csv_text
 from calcbook.units import money_text
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Generator, Sequence
+    from pathlib import Path
+
+    from calcbook.outcome import Seen
+    from calcbook.sweep_axis import Axis
 
 _ALONE = 8  # so few jobs are not worth starting further processes
 _SHOWN = 60  # rows in the terminal
@@ -23,7 +33,7 @@ _CHUNK = 4  # jobs handed to a process at a time
 class Row:
     """One combination: its values as shown, and the Outcome, or a sentence why there is none."""
 
-    texts: tuple
+    texts: tuple[str, ...]
     outcome: Outcome | None
     reason: str = ""
 
@@ -32,17 +42,17 @@ class Row:
 class Sweep:
     """Axes, the rows in order, and the units shown."""
 
-    axes: tuple
-    rows: tuple
+    axes: tuple[Axis, ...]
+    rows: tuple[Row, ...]
     system: str
 
     @property
-    def named(self):
+    def named(self) -> list[Seen | None]:
         """The check that governs each row, in the order of the rows; None where a row failed."""
         found = iter(governing([row.outcome for row in self.rows if row.outcome]))
         return [next(found) if row.outcome else None for row in self.rows]
 
-    def text(self, most=_SHOWN):
+    def text(self, most: int = _SHOWN) -> str:
         """The table for the terminal; most: rows shown."""
         cells = [
             (*row.texts, *(row.outcome.cells(check, self.system) if row.outcome else _failed(row)))
@@ -56,22 +66,22 @@ class Sweep:
             lines.append(f"... {len(self.rows) - most:,} more rows; --csv PATH writes them all")
         return "\n".join([*lines, "", *self.summary()]) + "\n"
 
-    def summary(self):
+    def summary(self) -> list[str]:
         """Sentences on the least price: of all, and of those with the fewest open checks."""
-        good = [row for row in self.rows if row.outcome and row.outcome.complete]
+        good = [(row.outcome, row) for row in self.rows if row.outcome and row.outcome.complete]
         if not good:
             return ["No row has a complete price."]
-        fewest = min(row.outcome.open for row in good)
-        best = min(
-            (row for row in good if row.outcome.open == fewest), key=lambda row: row.outcome.price
+        fewest = min(found.open for found, _ in good)
+        found, best = min(
+            (pair for pair in good if pair[0].open == fewest), key=lambda pair: pair[0].price
         )
         where = ", ".join(
             f"{axis.place} {text}" for axis, text in zip(self.axes, best.texts, strict=True)
         )
         checks = "no check open" if fewest == 0 else f"{fewest} open, the fewest"
-        return [f"Least price with {checks}: {money_text(best.outcome.price)} at {where}."]
+        return [f"Least price with {checks}: {money_text(found.price)} at {where}."]
 
-    def csv(self):
+    def csv(self) -> str:
         """All rows as CSV, numbers plain, in the job's units."""
         from calcbook.units import TRADE_UNITS
 
@@ -80,7 +90,7 @@ class Sweep:
             *(axis.place for axis in self.axes), f"concrete, {yards}", f"stone, {tons}", "hours of work", "price, $",
             "open checks", "ratio", "what governs", "remark",
         )  # fmt: skip
-        rows = []
+        rows: list[tuple[Any, ...]] = []
         for row, check in zip(self.rows, self.named, strict=True):
             if row.outcome is None:
                 rows.append((*row.texts, *[None] * 7, row.reason))
@@ -90,11 +100,11 @@ class Sweep:
         return csv_text(headings, rows)
 
 
-def _failed(row):
+def _failed(row: Row) -> tuple[str, ...]:
     return (*[""] * (len(HEADINGS) - 1), f"cannot be computed: {row.reason}")
 
 
-def read_axes(texts, job):
+def read_axes(texts: Sequence[str], job: Job) -> tuple[Axis, ...]:
     """The axes of a sweep from ``field=values`` texts. Raises JobError."""
     axes = tuple(read_axis(text, job) for text in texts)
     places = [axis.place for axis in axes]
@@ -109,7 +119,12 @@ def read_axes(texts, job):
     return axes
 
 
-def sweep(job, axes, processes=None, progress=None):
+def sweep(
+    job: Job,
+    axes: Sequence[Axis],
+    processes: int | None = None,
+    progress: Callable[[], None] | None = None,
+) -> Sweep:
     """Run every combination of the axes' values through the whole book: a Sweep.
 
     job: a Job; axes: of ``read_axes``; processes: how many at most, else one for each core where
@@ -129,7 +144,9 @@ def sweep(job, axes, processes=None, progress=None):
     return Sweep(axes, tuple(rows), job.system)
 
 
-def _results(job, changes, processes):
+def _results(
+    job: Job, changes: Sequence[dict[str, Any]], processes: int | None
+) -> Generator[tuple[Outcome | None, str], None, None]:
     """(Outcome or None, reason) of each change, in order."""
     workers = processes or (os.cpu_count() or 1 if len(changes) > _ALONE else 1)
     if workers == 1:
@@ -148,17 +165,18 @@ def _results(job, changes, processes):
 _job = None  # of a process that works for a sweep
 
 
-def _start(raw, path):
+def _start(raw: dict[str, Any], path: Path | None) -> None:
     global _job
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # only the first process answers to a stop
     _job = Job(raw, path)
 
 
-def _in_process(change):
+def _in_process(change: dict[str, Any]) -> tuple[Outcome | None, str]:
+    assert _job is not None  # set by _start
     return _one(_job, change)
 
 
-def _one(job, change):
+def _one(job: Job, change: dict[str, Any]) -> tuple[Outcome | None, str]:
     try:
         return outcome(job.changed(change)), ""
     except ValueError as error:

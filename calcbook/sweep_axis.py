@@ -1,12 +1,21 @@
 """What a sweep varies: ``slab.thickness=4:8:0.5 in`` or ``reinforcement.kind=mesh,macro fiber``."""
 
+from __future__ import annotations
+
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import TYPE_CHECKING, Any
 
 from calcbook.fields import Section
 from calcbook.job import JobError
 from calcbook.units import TRADE_UNITS, UnitError, magnitude, read
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from re import Match
+
+    from calcbook.job import Job
 
 MOST_JOBS = 10_000
 _ALL_CHECKED = 50  # so many values are tried one by one beforehand, of more only the ends
@@ -25,14 +34,14 @@ class Axis:
     """
 
     place: str
-    values: tuple
-    texts: tuple
+    values: tuple[str | int | bool, ...]
+    texts: tuple[str, ...]
     numbers: tuple | None
     unit: str
     meaning: str
 
 
-def read_axis(text, job):
+def read_axis(text: str, job: Job) -> Axis:
     """Read ``place=start:stop:step`` or ``place=value,value,...`` for a Job. Raises JobError."""
     place, equals, wanted = text.partition("=")
     place, wanted = place.strip(), wanted.strip()
@@ -48,11 +57,16 @@ def read_axis(text, job):
     _check(place, values, job)
     numbers, unit = _numbers(values, kind, meta, job.system)
     return Axis(
-        place, values, tuple(_text(v) for v in values), numbers, unit, job.schema_of(place).description
+        place,
+        values,
+        tuple(_text(v) for v in values),
+        numbers,
+        unit,
+        job.schema_of(place).description or place,
     )
 
 
-def _kind(place, job):
+def _kind(place: str, job: Job) -> tuple[str, dict[str, Any]]:
     """What a field takes ("quantity", "whole", "yes_no" or "text") and its declaration."""
     try:
         info = job.schema_of(place)
@@ -63,7 +77,7 @@ def _kind(place, job):
         raise JobError(
             f"{place}: this is not a single field; name one inside it, such as slab.thickness"
         )
-    meta = info.json_schema_extra or {}
+    meta: Any = info.json_schema_extra or {}
     if meta.get("unit"):
         return "quantity", meta
     if isinstance(value, bool):
@@ -71,7 +85,7 @@ def _kind(place, job):
     return ("whole" if isinstance(value, int) else "text"), meta
 
 
-def _near(place, job):
+def _near(place: str, job: Job) -> str:
     import difflib
 
     places = [
@@ -83,7 +97,7 @@ def _near(place, job):
     return f"did you mean {close[0]}?" if close else "write it like slab.thickness or pads.0.width"
 
 
-def _values(wanted, kind, meta):
+def _values(wanted: str, kind: str, meta: dict[str, Any]) -> tuple[str | int | bool, ...]:
     parts = [part.strip() for part in wanted.split(":")]
     if kind in ("quantity", "whole") and len(parts) > 1:
         if len(parts) != 3:
@@ -97,7 +111,7 @@ def _values(wanted, kind, meta):
     return tuple(_value(choice, choices[-1], kind) for choice in choices)
 
 
-def _value(text, last, kind):
+def _value(text: str, last: str, kind: str) -> str | int | bool:
     """One typed value as the job file would hold it; a number without a unit takes that of the last."""
     if kind == "yes_no":
         if text.lower() not in _WORDS:
@@ -115,15 +129,15 @@ def _value(text, last, kind):
     return text
 
 
-def _joined(number, dollar, unit_text):
+def _joined(number: str, dollar: str, unit_text: str) -> str:
     gap = "" if unit_text.startswith(('"', "'")) else " "
     return f"{'$' if dollar else ''}{number}{gap}{unit_text}".strip()
 
 
-def _range(parts, kind, meta):
+def _range(parts: Sequence[str], kind: str, meta: dict[str, Any]) -> tuple[str | int | bool, ...]:
     """The values from start to stop by step, both ends included where the step meets them."""
-    found = [_PART.fullmatch(part) for part in parts]
-    alike = None if None in found else _alike(found)
+    found = [match for part in parts if (match := _PART.fullmatch(part))]
+    alike = _alike(found) if len(found) == len(parts) else None
     if alike is None and kind == "quantity":
         numbers, dollar, unit_text = _measured(parts, meta["unit"]), "", meta["unit"]
     elif alike is None:
@@ -140,7 +154,7 @@ def _range(parts, kind, meta):
     return tuple(_joined(_plain(value), dollar, unit_text) for value in values)
 
 
-def _alike(found):
+def _alike(found: Sequence[Match]) -> tuple[str, str] | None:
     """(dollar sign, unit) that all parts share, a part without one taking that of the others; else None."""
     units = {match["unit"] for match in found if match["unit"]}
     dollars = {match["dollar"] for match in found if match["dollar"]}
@@ -149,14 +163,14 @@ def _alike(found):
     return "".join(dollars), "".join(units)
 
 
-def _measured(parts, unit_name):
+def _measured(parts: Sequence[str], unit_name: str) -> list[Decimal]:
     """Parts of different units, or of feet and inches, as numbers in the field's own unit."""
     if unit_name in ("degF", "degC"):
         raise UnitError("write start, stop and step in the same unit, like 40:60:5 F")
     return [Decimal(f"{magnitude(read(part, unit_name), unit_name):.10g}") for part in parts]
 
 
-def _steps(start, stop, step):
+def _steps(start: Decimal, stop: Decimal, step: Decimal) -> list[Decimal]:
     if step == 0:
         raise UnitError("the step is 0; write a step such as 0.5")
     if (stop - start) * step < 0:
@@ -169,19 +183,24 @@ def _steps(start, stop, step):
     return [start + step * k for k in range(count)]
 
 
-def _plain(number):
+def _plain(number: Decimal) -> str:
     text = f"{number:f}" if abs(number.adjusted()) < 15 else f"{number:.10g}"
     return text.rstrip("0").rstrip(".") if "." in text and "E" not in text else text
 
 
-def _check(place, values, job):
+def _check(place: str, values: Sequence[str | int | bool], job: Job) -> None:
     """Refuse what the job file would refuse, before anything runs. Raises JobError."""
     tried = values if len(values) <= _ALL_CHECKED else (values[0], values[-1])
     for value in tried:
         job.changed({place: value})
 
 
-def _numbers(values, kind, meta, system):
+def _numbers(
+    values: Sequence[Any],
+    kind: str,
+    meta: dict[str, Any],
+    system: str,
+) -> tuple[tuple[float, ...] | None, str]:
     if kind == "whole":
         return tuple(float(v) for v in values), ""
     if kind != "quantity":
@@ -193,5 +212,5 @@ def _numbers(values, kind, meta, system):
     return numbers, TRADE_UNITS[name].label_for(system)
 
 
-def _text(value):
+def _text(value: str | int | bool) -> str:
     return ("yes" if value else "no") if isinstance(value, bool) else str(value)

@@ -1,5 +1,9 @@
 """The chart of a sweep: price above, and below it the worst check against its limit."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 from matplotlib.gridspec import GridSpec
 from matplotlib.ticker import FuncFormatter
@@ -8,6 +12,17 @@ from calcbook.calculation import NEEDS_ENGINEER, NOT_OK
 from calcbook.drawing import ACCENT, GREY, INK, LINE, SMALL, TEXT, THIN, chart
 from calcbook.job import JobError
 
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+    from numpy.typing import NDArray
+
+    from calcbook.outcome import Seen
+    from calcbook.sweep import Row, Sweep
+    from calcbook.sweep_axis import Axis
+
 _MOST_LINES, _MOST_DOTS = 6, 60
 _MOST_NAMES = 24  # places along the axis that are words
 _STYLES = ("-", (0, (6, 2)), (0, (2, 2)), (0, (6, 2, 1, 2)), (0, (1, 1)), (0, (10, 2)))
@@ -15,7 +30,7 @@ _DOTS = "oDsvPh"
 _MARKS = {NOT_OK: ("X", "not OK"), NEEDS_ENGINEER: ("^", "needs engineer")}
 
 
-def check_axes(axes):
+def check_axes(axes: Sequence[Axis]) -> None:
     """Refuse, before anything runs, what cannot be drawn. Raises JobError."""
     if len(axes) > 2:
         raise JobError("a chart shows one or two fields; leave --chart out, or vary fewer fields")
@@ -28,7 +43,7 @@ def check_axes(axes):
         raise JobError(f"a chart has room for {_MOST_NAMES} words along its axis; give fewer values")
 
 
-def sweep_chart(sweep):
+def sweep_chart(sweep: Sweep) -> Figure:
     """A Sweep over one or two fields as a matplotlib Figure. Raises JobError where it has more.
 
     The first field runs along the axis, the second makes lines of its own. An open check that
@@ -46,7 +61,7 @@ def sweep_chart(sweep):
     many = len(others[0].values) if others else 1
     found = list(zip(sweep.rows, sweep.named, strict=True))
     for k in range(many):
-        style = {"ls": _STYLES[k] if first.numbers else "none"}
+        style: dict[str, Any] = {"ls": _STYLES[k] if first.numbers else "none"}
         style["marker"] = _DOTS[k] if len(places) <= _MOST_DOTS or not first.numbers else None
         _lines(upper, lower, places, found[k::many], style, others[0].texts[k] if others else "")
     _limit(lower)
@@ -70,7 +85,7 @@ def sweep_chart(sweep):
     return figure
 
 
-def _styled(lower, upper, label):
+def _styled(lower: Axes, upper: Axes, label: str) -> None:
     """The lower chart as ``chart`` makes the upper one."""
     lower.set_xlabel(label, fontsize=TEXT)
     lower.set_ylabel("demand over capacity", fontsize=TEXT)
@@ -83,7 +98,14 @@ def _styled(lower, upper, label):
         lower.spines[side].set_linewidth(THIN)
 
 
-def _lines(upper, lower, places, rows, style, name):
+def _lines(
+    upper: Axes,
+    lower: Axes,
+    places: NDArray,
+    rows: Sequence[tuple[Row, Seen | None]],
+    style: dict[str, Any],
+    name: str,
+) -> None:
     prices = [row.outcome.price if row.outcome else np.nan for row, _ in rows]
     ratios = [
         c.ratio if c and c.ratio is not None and np.isfinite(c.ratio) else np.nan for _, c in rows
@@ -92,7 +114,7 @@ def _lines(upper, lower, places, rows, style, name):
     lower.plot(places, ratios, color=INK, lw=LINE, ms=3.5, **style)
     for place, price, ratio, (_, check) in zip(places, prices, ratios, rows, strict=True):
         if check and check.status in _MARKS:
-            mark = {
+            mark: dict[str, Any] = {
                 "marker": _MARKS[check.status][0],
                 "ms": 8,
                 "mfc": "none",
@@ -103,14 +125,14 @@ def _lines(upper, lower, places, rows, style, name):
             lower.plot(place, ratio, **mark)
 
 
-def _limit(ax):
+def _limit(ax: Axes) -> None:
     ax.axhline(1, color=GREY, lw=LINE, ls=(0, (5, 3)))
     ax.annotate("limit", (1, 1), (-2, 2), xycoords=("axes fraction", "data"), textcoords="offset points",
                 ha="right", fontsize=SMALL, color=GREY)  # fmt: skip
     ax.set_ylim(bottom=0)
 
 
-def _shapes(ax, found):
+def _shapes(ax: Axes, found: Sequence[tuple[Row, Seen | None]]) -> None:
     """What the shapes mean, where there are any."""
     seen = [status for status in _MARKS if any(check and check.status == status for _, check in found)]
     for status in seen:

@@ -1,19 +1,31 @@
 """The parts of the command that weigh one job, or one version of it, against another."""
 
+from __future__ import annotations
+
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from calcbook.files import write_whole
 from calcbook.job import Job, JobError
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+    from collections.abc import Callable, Sequence
 
-def print_odds(quote):
+    from calcbook.book import Book
+    from calcbook.quote import Quote
+    from calcbook.sweep import Sweep
+    from calcbook.sweep_axis import Axis
+
+
+def print_odds(quote: Quote) -> None:
     """Print the odds on a Quote."""
     from calcbook.odds_report import odds_text
 
     print(odds_text(quote))
 
 
-def print_what_ifs(job):
+def print_what_ifs(job: Job) -> None:
     """Run the usual choices through the whole book and print what each does to the price."""
     from calcbook.progress import Progress
     from calcbook.text_table import aligned
@@ -24,7 +36,7 @@ def print_what_ifs(job):
     print("\n".join(aligned(headings, cells, right=set(range(1, 8)))) + "\n")
 
 
-def run_sweep(arguments):
+def run_sweep(arguments: Namespace) -> int:
     """``calcbook sweep``: table, CSV and chart of every combination. Returns the exit status."""
     from calcbook.progress import Progress
     from calcbook.sweep import read_axes, sweep
@@ -48,7 +60,7 @@ def run_sweep(arguments):
     return 0
 
 
-def _chart_writer(path, axes):
+def _chart_writer(path: str | None, axes: Sequence[Axis]) -> Callable[[Sweep], None] | None:
     """A function that draws a Sweep into a file, or None; refuses beforehand what cannot be drawn."""
     if not path:
         return None
@@ -59,7 +71,7 @@ def _chart_writer(path, axes):
 
     check_axes(axes)
 
-    def write(made):
+    def write(made: Sweep) -> None:
         import io
 
         data = io.BytesIO()
@@ -70,19 +82,13 @@ def _chart_writer(path, axes):
     return write
 
 
-def run_compare(arguments, status):
-    """``calcbook compare``: print what changed. status: exit status of a Book. Returns it for the new job."""
-    made = comparison(arguments.old, arguments.new)
+def print_comparison(arguments: Namespace) -> Book:
+    """``calcbook compare``: what changed, and its CSV. Returns the Book of the later job."""
+    from calcbook.compare import Comparison
+
+    made = Comparison(Job.read(arguments.old), Job.read(arguments.new))
     print(made.text(), end="")
     if arguments.csv:
         write_whole(arguments.csv, made.csv())
         print(f"Changes: {Path(arguments.csv).resolve()}")
-    return status(made.new_book)
-
-
-def comparison(old, new, new_book=None):
-    """The Comparison of two job files; new_book: the new one's Book where it has been run."""
-    from calcbook.compare import Comparison
-
-    new_job = new_book.job if new_book else Job.read(new)
-    return Comparison(Job.read(old), new_job, new_book)
+    return made.new_book

@@ -1,19 +1,31 @@
 """What if: the whole book run on a changed job, for the choices that a builder weighs first."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from calcbook.job import JobError
 from calcbook.outcome import HEADINGS, governing, outcome
 from calcbook.schema_structure import REINFORCEMENTS
 from calcbook.units import money_text, show_length
 
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Sequence
+
+    from calcbook.job import Job
+    from calcbook.outcome import Outcome
+
 _STEPS = {"us": (("in", -0.5), ("in", 0.5), ("in", 1.0)), "si": (("mm", -10), ("mm", 10), ("mm", 25))}
 
 
-def choices(job):
+def choices(job: Job) -> list[tuple[str, dict[str, bool | str]]]:
     """Pairs of (words, changes): thickness, reinforcement, pump or chute, power or hand screed.
 
     job: a Job. A choice that the job file does not allow is left out.
     """
-    found = [(f"slab {_small(job, text)}", {"slab.thickness": text}) for text in _thicknesses(job)]
+    found: list[tuple[str, dict[str, bool | str]]] = [
+        (f"slab {_small(job, text)}", {"slab.thickness": text}) for text in _thicknesses(job)
+    ]
     found += [
         (f"{kind}" if kind != "none" else "no reinforcement", {"reinforcement.kind": kind})
         for kind in REINFORCEMENTS
@@ -27,19 +39,19 @@ def choices(job):
     return [(words, changes) for words, changes in found if _allowed(job, changes)]
 
 
-def _thicknesses(job):
+def _thicknesses(job: Job) -> Iterator[str]:
     for unit_name, step in _STEPS[job.system]:
         thickness = job.slab.thickness.m_as("inch" if unit_name == "in" else "millimeter") + step
         yield f"{thickness:.6g} {unit_name}"
 
 
-def _small(job, text):
+def _small(job: Job, text: str) -> str:
     from calcbook.units import read
 
     return show_length(read(text, "in"), job.system, small=True)
 
 
-def _allowed(job, changes):
+def _allowed(job: Job, changes: dict[str, bool | str]) -> bool:
     try:
         job.changed(changes)
     except JobError:
@@ -47,7 +59,7 @@ def _allowed(job, changes):
     return True
 
 
-def what_ifs(job, progress=None):
+def what_ifs(job: Job, progress: Callable[[], None] | None = None) -> list[tuple[str, Outcome]]:
     """Rows of (words, Outcome): the job as it stands, then each of its ``choices``.
 
     job: a Job; progress: called after each run. A choice on which a calculation fails is left out.
@@ -64,7 +76,9 @@ def what_ifs(job, progress=None):
     return rows
 
 
-def what_if_table(rows, system="us"):
+def what_if_table(
+    rows: Sequence[tuple[str, Outcome]], system: str = "us"
+) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
     """(headings, cells) of the rows of ``what_ifs``, with what each costs more or less."""
     named = governing([one for _, one in rows])
     base = rows[0][1]
