@@ -137,7 +137,7 @@ def read_time(text: str) -> datetime.datetime:
     return moment
 
 
-def _moment(text):
+def _moment(text: str) -> datetime.datetime | None:
     with contextlib.suppress(ValueError):
         return datetime.datetime.fromisoformat(text)
     for pattern in _TIME_FORMATS:

@@ -8,7 +8,7 @@ for many draws side by side. Plain SI numbers inside: metres, seconds, kelvins, 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 

@@ -1,14 +1,23 @@
 """Labor of the pour: how fast a job's crew places and finishes, and the person-hours of both."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from calcbook.crew import finishing_hours, finishing_labor, placing_labor, placing_rate
 from calcbook.units import Q
+
+if TYPE_CHECKING:
+    from calcbook.calculation import Calculation
+    from calcbook.job import Job
+    from calcbook.units import Quantity
 
 PLACING = "Placing and striking off"  # lines of the takeoff
 FINISHING = "Floating and troweling"
 OTHER_SCREED = {"power": "hand", "hand": "power"}
 
 
-def placing_inputs(job, screed=None):
+def placing_inputs(job: Job, screed: str | None = None) -> dict[str, Any]:
     """The arguments of ``placing_rate`` for a job; screed: "power" or "hand", else the job's."""
     crew = job.crew
     struck = crew.power_screed_rate if (screed or crew.screed) == "power" else crew.screed_rate
@@ -21,7 +30,7 @@ def placing_inputs(job, screed=None):
     )
 
 
-def finishing_inputs(job, power=True):
+def finishing_inputs(job: Job, power: bool = True) -> dict[str, Any]:
     """The arguments of ``finishing_hours`` for a job, without the area. power: False without machines."""
     crew = job.crew
     machines = min(crew.power_trowels, crew.finishers) if power else 0
@@ -33,7 +42,7 @@ def finishing_inputs(job, power=True):
     )
 
 
-def take_labor(calc, job, order):
+def take_labor(calc: Calculation, job: Job, order: Quantity) -> None:
     """Enter placing and finishing into the takeoff of a calculation, at the rates of the pour's plan.
 
     calc: a Calculation; job: a Job; order: volume placed.

@@ -252,7 +252,7 @@ class Retarder(Section):
     )
 
     @model_validator(mode="after")
-    def _laps(self):
+    def _laps(self) -> Retarder:
         from calcbook.sheets import SheetError, check_roll  # here: else every start loads the layout
 
         try:

@@ -31,7 +31,7 @@ def clock_hours(value: str) -> float:
     return moment.hour + moment.minute / 60
 
 
-def _day(value):
+def _day(value: str) -> datetime.date:
     """A date from a text such as ``2026-06-01``; UnitError where it is none that a slab is poured on."""
     try:
         day = datetime.date.fromisoformat(value[:10])

@@ -152,7 +152,7 @@ class Joints(Section):
     )
 
 
-def _wire(style):
+def _wire(style: str) -> None:
     from calcbook.reinforcement import wire_style  # here: reading a job loads no formulas otherwise
 
     wire_style(style)
@@ -251,7 +251,7 @@ class Reinforcement(Section):
     )
 
     @model_validator(mode="after")
-    def _laps(self):
+    def _laps(self) -> Reinforcement:
         if self.mesh_lap >= min(self.sheet_length, self.sheet_width) / 2:
             raise Clash(
                 "mesh_lap", "laps take half of every sheet; give a shorter lap or larger sheets"

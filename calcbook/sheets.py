@@ -113,7 +113,7 @@ class Layout:
         return f"{self.why()} Sheets {cuts}."
 
 
-def check_roll(roll_width, roll_length, lap, system="us"):
+def check_roll(roll_width: Quantity, roll_length: Quantity, lap: Quantity, system: str = "us") -> None:
     """Raise SheetError where laps leave nothing of a sheet, or a roll is too short. All lengths."""
     width, length, overlap = (q.m_as("foot") for q in (roll_width, roll_length, lap))
     wide, long, over = (show_length(q, system) for q in (roll_width, roll_length, lap))

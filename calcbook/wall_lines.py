@@ -1,17 +1,27 @@
 """Where the walls to be bolted run: lines along the outline's sides, and the doors in them."""
 
+from __future__ import annotations
+
 import itertools
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from calcbook.bolt_tape import to_steps
 from calcbook.units import Q, show_length
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.schema import Slab
+    from calcbook.schema_bolts import Sill
+    from calcbook.units import Quantity
 
 
 class WallError(ValueError):
     """A wall that does not fit its slab; the message names the wall, ``key`` the field of its section."""
 
-    def __init__(self, message, key="side"):
+    def __init__(self, message: str, key: str = "side") -> None:
         super().__init__(message)
         self.key = key
 
@@ -22,35 +32,40 @@ class WallLine:
     how far its ends are from the corners of its side, and the names of those corners."""
 
     name: str
-    origin: tuple
-    along: tuple
-    inward: tuple
+    origin: tuple[float, float]
+    along: tuple[float, float]
+    inward: tuple[float, float]
     length: float
     before: float
     after: float
-    free_ends: tuple = (False, False)  # whether the slab ends beyond the wall's start and end
-    corners: tuple = ("A", "B")
+    free_ends: tuple[bool, bool] = (
+        False,
+        False,
+    )  # whether the slab ends beyond the wall's start and end
+    corners: tuple[str, str] = ("A", "B")
 
-    def at(self, distance, aside=0.0):
+    def at(self, distance: float, aside: float = 0.0) -> tuple[float, float]:
         """(x, y) of a point that far along the wall and that far into the slab, in feet."""
-        return tuple(self.origin[k] + distance * self.along[k] + aside * self.inward[k] for k in (0, 1))
+        x, y = (self.origin[k] + distance * self.along[k] + aside * self.inward[k] for k in (0, 1))
+        return x, y
 
 
-def side_points(slab):
+def side_points(slab: Slab) -> list[tuple[float, float]]:
     """Corners of the outline in the order of the job file, in feet."""
     if slab.points is not None:
         return [(x.m_as("foot"), y.m_as("foot")) for x, y in slab.points]
+    assert slab.length is not None and slab.width is not None  # the job file has points or both
     L, W = slab.length.m_as("foot"), slab.width.m_as("foot")
     return [(0.0, 0.0), (L, 0.0), (L, W), (0.0, W)]
 
 
-def corner_name(k):
+def corner_name(k: int) -> str:
     """Letter of a corner of the outline, counted from 0 in the order of the job file: A ... Z, A2 ..."""
     turn, letter = divmod(k, 26)
     return chr(ord("A") + letter) + (str(turn + 1) if turn else "")
 
 
-def wall_line(slab, wall, system="us"):
+def wall_line(slab: Slab, wall: Sill, system: str = "us") -> WallLine:
     """The WallLine of a wall of the job file. Raises WallError where it does not fit its side.
 
     slab, wall: sections of the job file; system: units of the message.
@@ -75,23 +90,24 @@ def wall_line(slab, wall, system="us"):
     turn = 1.0 if _area(corners) > 0 else -1.0
     inward = (-along[1] * turn, along[0] * turn)
     origin = (x0 + start * along[0], y0 + start * along[1])
-    free = tuple(_is_outer(corners, k, turn) for k in (wall.side - 1, wall.side % len(corners)))
-    names = tuple(corner_name(k) for k in (wall.side - 1, wall.side % len(corners)))
+    a, b = wall.side - 1, wall.side % len(corners)
+    free = _is_outer(corners, a, turn), _is_outer(corners, b, turn)
+    names = corner_name(a), corner_name(b)
     return WallLine(wall.name, origin, along, inward, end - start, start, span - end, free, names)
 
 
-def _is_outer(corners, k, turn):
+def _is_outer(corners: Sequence[tuple[float, float]], k: int, turn: float) -> bool:
     """True where the outline turns outward at a corner, so that the slab ends there."""
     (xa, ya), (xb, yb), (xc, yc) = corners[k - 1], corners[k], corners[(k + 1) % len(corners)]
     return turn * ((xb - xa) * (yc - yb) - (yb - ya) * (xc - xb)) > 0
 
 
-def _area(corners):
+def _area(corners: Sequence[tuple[float, float]]) -> float:
     pairs = itertools.pairwise([*corners, corners[0]])
     return sum(a[0] * b[1] - b[0] * a[1] for a, b in pairs) / 2
 
 
-def door_spans(wall, length, system="us"):
+def door_spans(wall: Sill, length: Quantity, system: str = "us") -> list[tuple[int, int]]:
     """(start, end) of the doors of a wall in steps, in order. Raises WallError where they do not fit."""
     spans = sorted(
         (to_steps(d.start, system), to_steps(d.start + d.width, system), n)
@@ -112,6 +128,6 @@ def door_spans(wall, length, system="us"):
     return [(start, end) for start, end, _ in spans]
 
 
-def check_wall(slab, wall, system="us"):
+def check_wall(slab: Slab, wall: Sill, system: str = "us") -> None:
     """Raise WallError where a wall does not fit its side of the slab, or its doors do not fit it."""
     door_spans(wall, Q(wall_line(slab, wall, system).length, "ft"), system)

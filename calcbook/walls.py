@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from calcbook.bolt_tape import Layout
     from calcbook.schema_bolts import Sill
     from calcbook.units import Quantity
+    from calcbook.wall_lines import WallLine
 
 STUD = Q(1.5, "in")  # thickness of a stud, dressed
 _LEAST_PIECE = Q(4, "ft")  # of plate, where lengths are free
