@@ -113,7 +113,9 @@ def _trust(folder: Path) -> None:
 
     notary = NotebookNotary()
     for path in folder.glob("*.ipynb"):
-        with contextlib.suppress(Exception):  # of any kind: a notebook the reader broke is the lab's to tell
+        with contextlib.suppress(
+            Exception
+        ):  # of any kind: a notebook the reader broke is the lab's to tell
             notary.sign(nbformat.read(path, as_version=4))
 
 
