@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import datetime
-import json
 import tempfile
 from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook.job import JobError
+from calcbook.typeset import pdf
 from calcbook.units import magnitude, show, show_length
 
 if TYPE_CHECKING:
@@ -35,18 +35,13 @@ _LONGEST = 500  # characters of a sentence that lists things, so that the page s
 
 def client_pdf(quote: Quote) -> bytes:
     """The client's page of a complete Quote as PDF bytes. Raises JobError while prices are missing."""
-    import typst
-
     if not quote.complete:
         missing = ", ".join(line.words for line in quote.lines if line.cost is None)
         raise JobError(
             f"the client's quote needs every price; missing: {missing}. Add them to [prices]"
         )
     with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
-        folder = Path(made)
-        (folder / "data.json").write_text(json.dumps(client_data(quote)), encoding="utf-8")
-        (folder / "main.typ").write_text(LAYOUT.read_text(encoding="utf-8"), encoding="utf-8")
-        return typst.compile(str(folder / "main.typ"), root=str(folder))
+        return pdf(LAYOUT, client_data(quote), Path(made))
 
 
 def client_data(quote: Quote) -> dict[str, Any]:

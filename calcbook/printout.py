@@ -6,19 +6,17 @@ the page layout in ``printout.typ``. Nothing needs a network, a browser or a LaT
 
 from __future__ import annotations
 
-import json
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
-
-from matplotlib import get_data_path
 
 from calcbook.assumptions import gathered_assumptions
 from calcbook.book import Book
 from calcbook.calculation import OK, Finding, Note, Step, Table
 from calcbook.figures import begin_figures
 from calcbook.sources import STATUSES, sources
+from calcbook.typeset import pdf
 from calcbook.typst_math import typst_math
 
 if TYPE_CHECKING:
@@ -45,15 +43,9 @@ CAUTIONS = (
 
 def compile_pdf(book: Book, since: Comparison | None = None) -> bytes:
     """The printout of a Book as PDF bytes; since: a Comparison with an earlier version, for a page of changes."""
-    import typst
-
     with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
         folder = Path(made)
-        data = document(book, folder, since)
-        (folder / "data.json").write_text(json.dumps(data), encoding="utf-8")
-        (folder / "main.typ").write_text(LAYOUT.read_text(encoding="utf-8"), encoding="utf-8")
-        fonts = [str(Path(get_data_path(), "fonts", "ttf"))]  # those the figures are drawn with
-        return typst.compile(str(folder / "main.typ"), root=str(folder), font_paths=fonts)
+        return pdf(LAYOUT, document(book, folder, since), folder)
 
 
 def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[str, Any]:

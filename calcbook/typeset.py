@@ -1,0 +1,25 @@
+"""Setting a page layout with its data as PDF, in letters that are the same on every machine.
+
+Typst brings the letters of the text with it; what they lack, and what the figures are drawn with,
+comes from matplotlib's own fonts. Fonts of the system serve only for letters that neither has.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+from matplotlib import get_data_path
+
+FONTS = Path(get_data_path(), "fonts", "ttf")
+
+
+def pdf(layout: Path, data: dict[str, Any], folder: Path) -> bytes:
+    """A PDF of a Typst layout that reads ``data.json``; folder: holds its figures, and is written to."""
+    import typst
+
+    (folder / "data.json").write_text(json.dumps(data), encoding="utf-8")
+    main = folder / "main.typ"
+    main.write_text(layout.read_text(encoding="utf-8"), encoding="utf-8")
+    return typst.compile(str(main), root=str(folder), font_paths=[str(FONTS)])
