@@ -138,7 +138,7 @@ def soil_dug(plan, t, base, above_grade):
 
 @formula(
     "Loose volume of the soil",
-    cite("common practice", "10 yd3 in the ground become 13 yd3 loose"),
+    cite("common practice", "10 yd³ in the ground become 13 yd³ loose"),
     result("yd3", "soil to haul, loose"),
     V_e=arg("yd3", "soil, in the ground", low=0),
     swell=arg("1", "loose volume above volume in the ground", low=0, high=1, symbol="s"),

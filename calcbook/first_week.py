@@ -122,13 +122,15 @@ def _frost(calc, job, found, begin):
         Q(planned.lowest, "K").to("degF"), "degF", cite("Carslaw and Jaeger", "one-dimensional model, see its account"),
         name="lowest", label="coldest surface before one freezing is survived",
     )  # fmt: skip
-    remark = f"The energy account of the model closes to {week.march.imbalance:.0e} of all heat moved."
+    remark = "The model's account of heat closes." if week.march.imbalance < 1e-9 else (
+        f"The model's account of heat is open by {week.march.imbalance:.0e} of all heat moved."
+    )  # fmt: skip
     if not np.isfinite(planned.safe):
         remark = "The forecast ends before a freezing would be survived; add rows. " + remark
     calc.verdict(
         "Does the surface stay above freezing until one freezing is survived?", planned.survives,
         cite("NRMCA CIP 27", "500 psi (3.5 MPa) before one freezing"), show(lowest, "degF", job.system),
-        show(Q(32, "degF"), "degF", job.system), remark,
+        f"above {show(Q(32, 'degF'), 'degF', job.system)}", remark,
     )  # fmt: skip
     first = freezes_at(week, found.index)
     if np.isfinite(first):
@@ -176,7 +178,7 @@ def _cold_rules(calc, job, found):
     least = show(limits["placed"], "degF", job.system)
     calc.verdict(
         "Is the concrete placed warm enough for cold weather?", placed.m_as("degF") >= limits["placed"].m - 1e-9,
-        limits["source"], show(placed, "degF", job.system), least,
+        limits["source"], show(placed, "degF", job.system), f"at least {least}",
     )  # fmt: skip
     faster = job.concrete.cement == "III" or job.pour.slowing.m_as("") < 1
     days = protection_days("faster" if faster else "usual")
@@ -191,7 +193,7 @@ def _cold_rules(calc, job, found):
             kept = Q(float(np.min(week.march.top[0][inside])), "K").to("degF")
             calc.verdict(
                 "Does the surface stay at the temperature of ACI 306R under the cover (from 6 h on)?",
-                kept >= limits["placed"], limits["source"], show(kept, "degF", job.system), least,
+                kept >= limits["placed"], limits["source"], show(kept, "degF", job.system), f"at least {least}",
             )  # fmt: skip
     gap = removal_gap(week, outcome, found.index)
     if gap is not None:

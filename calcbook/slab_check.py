@@ -4,7 +4,7 @@ import numpy as np
 
 from calcbook.calculation import Calculation
 from calcbook.combinations import wall_line_load
-from calcbook.contact import circle_radius, contact_radius, tyre_area
+from calcbook.contact import circle_radius, contact_radius, tire_area
 from calcbook.formula import FormulaError, cite
 from calcbook.slab import (
     allowable_stress,
@@ -81,9 +81,9 @@ def calculation(job):
 def _vehicle(calc, job, slab, f_r, f_a, length):
     axle = calc.given(job, "vehicle.axle", r"P_{\mathrm{axle}}")
     n = calc.given(job, "vehicle.wheels", "n").m_as("")
-    p = calc.given(job, "vehicle.tyre_pressure", "p")
+    p = calc.given(job, "vehicle.tire_pressure", "p")
     P = calc.step(wheel_load, "One wheel of the heavier axle.", P_axle=axle, n=n)
-    A_c = calc.step(tyre_area, "It stands on about its load over its tyre pressure,", P=P, p=p)
+    A_c = calc.step(tire_area, "It stands on about its load over its tire pressure,", P=P, p=p)
     a = calc.step(circle_radius, "taken as a circle.", A_c=A_c)
     wheel = {"P": P, "a": a, **slab}
     inside = calc.step(

@@ -9,15 +9,15 @@ from calcbook.wheel import slab_for_wheel, wheel_load, wheel_overloads
 
 
 def test_a_heavy_axle_needs_an_engineer():
-    found = checks("slab", job(vehicle={"axle": "9000 lbf", "tyre_pressure": "80 psi"}))
+    found = checks("slab", job(vehicle={"axle": "9000 lbf", "tire_pressure": "80 psi"}))
     assert found["Is this axle heavier than a house slab is meant for?"].status == "NEEDS ENGINEER"
-    light = checks("slab", job(vehicle={"axle": "3000 lbf", "tyre_pressure": "50 psi"}))
+    light = checks("slab", job(vehicle={"axle": "3000 lbf", "tire_pressure": "50 psi"}))
     assert "Is this axle heavier than a house slab is meant for?" not in light
     assert light["Does the slab bear the wheel at a free edge?"].status == "OK"
 
 
 def test_a_soft_wide_wheel_at_a_corner_needs_an_engineer():
-    found = checks("slab", job(vehicle={"axle": "8000 lbf", "tyre_pressure": "25 psi"}))
+    found = checks("slab", job(vehicle={"axle": "8000 lbf", "tire_pressure": "25 psi"}))
     assert found["Is the wheel's print small enough for the corner formula?"].status == "NEEDS ENGINEER"
 
 
@@ -26,7 +26,7 @@ def test_the_least_thickness_is_the_least():
     least = slab_for_wheel(**wheel)
     thin, enough = (
         checks("slab", job(slab={"length": "30 ft", "width": "24 ft", "thickness": h},
-                           vehicle={"axle": "6000 lbf", "tyre_pressure": "59.683 psi"}))
+                           vehicle={"axle": "6000 lbf", "tire_pressure": "59.683 psi"}))
         for h in (least - Q(0.25, "in"), least)
     )  # fmt: skip
     worst = [max(c.ratio or 0 for q, c in f.items() if "bear the wheel" in q) for f in (thin, enough)]
@@ -79,9 +79,9 @@ def test_a_post_on_the_bare_slab(place):
         "corner": "at a corner",
     }
     found = checks("slab", job(posts=[post]))[f"Does the slab bear shelf leg {where[place]}?"]
-    tyre = {"axle": "3600 lbf", "tyre_pressure": "75 psi"}  # 1,800 lbf on 24 in2
+    tire = {"axle": "3600 lbf", "tire_pressure": "75 psi"}  # 1,800 lbf on 24 in2
     wheel = {"edge": "at a free edge"}.get(place, where[place])
-    same = checks("slab", job(vehicle=tyre))[f"Does the slab bear the wheel {wheel}?"]
+    same = checks("slab", job(vehicle=tire))[f"Does the slab bear the wheel {wheel}?"]
     assert found.ratio == pytest.approx(same.ratio) and found.status == "OK"
     heavy = checks("slab", job(posts=[post | {"load": "9000 lbf"}]))
     assert heavy[f"Does the slab bear shelf leg {where[place]}?"].status == "NOT OK"
@@ -99,7 +99,7 @@ def test_a_vehicle_that_the_plain_slab_does_not_bear():
     assert wheel_load("3600 lbf", 2).m_as("lbf") == pytest.approx(1800)
     assert not wheel_overloads(job())
     assert not wheel_overloads(job(vehicle={"axle": "3600 lbf"}))
-    worst = {"axle": "7000 lbf", "tyre_pressure": "80 psi"}
+    worst = {"axle": "7000 lbf", "tire_pressure": "80 psi"}
     found = checks("slab", job(vehicle=worst))
     assert wheel_overloads(job(vehicle=worst)) == any(c.status == "NOT OK" for c in found.values())
     thin = job(vehicle=worst, slab={"length": "20 ft", "width": "20 ft", "thickness": "4 in"})
