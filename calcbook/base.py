@@ -60,7 +60,7 @@ def loose_stone(V_b, compaction=0.15):
 
 @formula(
     "Mass of the stone",
-    cite("stone tables", "crushed stone 1.35 ton/yd3"),
+    cite("stone tables", "crushed stone 1.35 ton/yd³"),
     result("ton", "stone"),
     V_b=arg("yd3", "stone, compacted in place", low=0),
     density=arg("ton/yd3", "mass of the compacted base by volume", above=0, valid=(1.30, 1.62), symbol=r"\rho"),

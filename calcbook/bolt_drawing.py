@@ -46,7 +46,7 @@ def wall_plan(plan, corners, walls, system="us", title="Bolts on the plan"):
     label(
         on,
         (x0, y0 - 39 * on.point),
-        "filled: cast   open: drilled   letters: corners to hold the tape on   arrow: which way it runs",
+        "filled: cast; open: drilled; letters: corners to hold the tape on; arrow: which way it runs",
         SMALL,
         GREY,
         ha="left",
@@ -130,7 +130,7 @@ def tape_strips(walls, system="us", title="Bolts along the walls, as the tape re
         _strip(on, w, -(row + 1) * _ROW + 22, system, w.line.before)
     foot = -high - 8
     scale_bar(on, (0, foot * on.point), system)
-    words = "filled: cast   open: drilled   grey: studs, jacks   ×: vertical bar   letters: corners to hold the tape on"
+    words = "filled: cast; open: drilled; gray: studs, jacks; ×: vertical bar; letters: corners to hold the tape on"
     label(on, (0, (foot - 20) * on.point), words, SMALL, GREY, ha="left")
     trim(on, (-_NOTE * on.point, (foot - 28) * on.point, longest + 22 * on.point, 0.0), title)
     return on.figure

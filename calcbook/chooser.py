@@ -32,7 +32,10 @@ class Chooser:
 
     def __init__(self, folder: str | Path = ".") -> None:
         self.folder = Path(folder)
-        look = {"style": {"description_width": "9em"}, "layout": widgets.Layout(width="36em", max_width="100%")}
+        look = {
+            "style": {"description_width": "9em"},
+            "layout": widgets.Layout(width="36em", max_width="100%"),
+        }
         self.file = widgets.Dropdown(description="Job file", options=self._files(), **look)
         self.name = widgets.Text(
             description="New job",

@@ -72,7 +72,9 @@ class Exercise:
         display(HTML(page(f"<p>{escape(self.question)}</p>")))
         field = widgets.Text(
             description="Your answer",
-            placeholder=f"a number and its unit, {self.written_unit}" if self.written_unit else "a number",
+            placeholder=f"a number and its unit, {self.written_unit}"
+            if self.written_unit
+            else "a number",
             continuous_update=False,
             style={"description_width": "initial"},
             layout=widgets.Layout(width="22em"),

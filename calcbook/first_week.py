@@ -252,5 +252,5 @@ def _strength_then(job, found, days):
 def _takeoff(calc, job):
     if job.pour.blanket != "none":
         days = show(job.pour.blanket_days, "day", job.system)
-        calc.take(f"cover: {job.pour.blanket}", job.plan.gross_area, "ft2", "blanket", "equipment",
+        calc.take(f"Cover: {job.pour.blanket}", job.plan.gross_area, "ft2", "blanket", "equipment",
                   f"the slab's area, for {days}; laps and double edges not counted")  # fmt: skip

@@ -16,9 +16,15 @@ from calcbook.slab_heat import mix_for
 from calcbook.sources import cite
 from calcbook.table import table
 from calcbook.units import Q, show
-from calcbook.weather import evaporation_level, evaporation_levels, evaporation_rate, surface_wind
+from calcbook.weather import (
+    evaporation_level,
+    evaporation_levels,
+    evaporation_rate,
+    saturation_pressure,
+    surface_wind,
+)
 
-WAITING = "waiting for set"  # the line of the takeoff
+WAITING = "Waiting for set"  # the line of the takeoff
 STOP_SIGNS = (
     ("before floating", "no bleed water to be seen, and a footprint not deeper than 1/4 in. (6 mm)", "ASCC PS 15"),
     ("before floating", "a pebble tossed on the slab bounces rather than sticks", "common practice"),
@@ -129,6 +135,11 @@ def _drying(calc, job, day, begin):
         RH=float(drying.humidity[n]),
         wind=V,
     )
+    calc.step(
+        saturation_pressure,
+        "Vapor pressure of saturated air at the slab's surface; the next step calls it esat (6.895 kPa is 1 psi).",
+        symbol=r"\operatorname{esat}", T=inputs["T_c"],
+    )  # fmt: skip
     W = calc.step(evaporation_rate, "Evaporation then.", symbol="W", name="evaporation",
                   label="evaporation, worst hour", **inputs)  # fmt: skip
     try:

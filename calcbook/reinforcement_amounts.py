@@ -81,6 +81,6 @@ def amount(job, kind, run=lambda formula, words, **inputs: formula(**inputs)):
 
 def _hours(run, words, amount, rate, unit_name, system):
     """Person-hours for an amount at a rate of one person in an hour, in the job's own unit."""
-    by = f"{words}, by {TRADE_UNITS[unit_name].label_for(system)}."
+    by = f"{words}; n is in {TRADE_UNITS[unit_name].label_for(system)}."
     amount, rate = (magnitude(value, unit_name, system) for value in (amount, rate))
     return run(person_hours, by, n=amount, rate=Q(rate, "1/h"))

@@ -127,7 +127,7 @@ class Pour(Section):
         "ACI 306.1-90 (read in a reprint): 3 days; 2 with faster concrete", low=0, high=28,
     )  # fmt: skip
     slowing: Quantity = quantity(
-        "1", "set with the admixtures, against plain concrete (1 is the same, 0.7 faster)", 1.0,
+        "1", "setting time with admixtures, times that of plain concrete (0.7 is faster)", 1.0,
         "no accelerator or retarder", ratio=True, low=0.3, high=3,
     )  # fmt: skip
 

@@ -71,9 +71,7 @@ def table(
         + "</tr>"
         for row in rows
     )
-    return (
-        f'<div class="wide"><table class="{css}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
-    )
+    return f'<div class="wide"><table class="{css}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
 
 
 class Markup(str):
@@ -188,7 +186,7 @@ def dashboard_html(book: Book) -> str:
     checks = book.checks
     still_open = [(calculation, c) for calculation, c in checks if c.status != OK]
     head = (
-        f"{len(still_open)} of {len(checks)} checks are open."
+        f"{len(still_open)} of {len(checks)} checks {'is' if len(still_open) == 1 else 'are'} open."
         if still_open
         else f"All {len(checks)} checks are OK."
     )

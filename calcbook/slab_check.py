@@ -70,7 +70,7 @@ def calculation(job):
     )
     calc.caution(
         "Racks, lifts, forklifts and trucks are not covered here: ask an engineer. A post that holds up "
-        "the building needs a pad of its own ([[pads]])."
+        "the building needs a pad of its own, a [[pads]] block in the job file."
     )
     return calc
 
@@ -180,7 +180,7 @@ def _post(calc, job, index, slab, f_a, length):
         "edge": "at an edge",
         "corner": "at a corner",
     }
-    calc.check(f"Does the slab bear {post.name} {where[post.place]}?", stress, f_a, "psi", BENDING,
+    calc.check(f"{post.name}: does the slab bear it {where[post.place]}?", stress, f_a, "psi", BENDING,
                _remedy(stress, f_a))  # fmt: skip
 
 
@@ -207,7 +207,7 @@ def _walls(calc, job, h, f_c, k):
             h=h, f_c=f_c, k=k,
         )  # fmt: skip
         calc.check(
-            f"Does the bare slab carry {wall.name}?", P / Q(1, "ft"), w_a, "plf", source,
+            f"{wall.name}: does the bare slab carry it?", P / Q(1, "ft"), w_a, "plf", source,
             "" if P / Q(1, "ft") <= w_a else
             "Give the wall a thickened strip (strip_width, strip_depth and its two ends), or thicken the edge.",
         )  # fmt: skip
@@ -225,7 +225,7 @@ def _temperature(calc, job, h, E_c, length):
     dT = calc.finding(f"Temperature: with the sun on it the top is warmer, here by {rate} of thickness.",
                       r"\Delta T", GRADIENT * h.m_as("inch"), "delta_degF",
                       cite("Huang 2004", "1.5 to 3 F° for each inch"))  # fmt: skip
-    C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of it,",
+    C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of it (angles in radians),",
                   L=spacing, l=length)  # fmt: skip
     calc.step(
         curling_stress, "so it bends by so much; no code limits it, and short panels help.", name="curling",

@@ -340,7 +340,11 @@ def _printed() -> dict[str, str]:
     """pint's words for every unit by its name and by its label: what is printed can be typed."""
     us = {w: row.pint_name for row in TRADE_UNITS.values() for w in (row.name, row.label)}
     si = {w: row.si_pint for row in TRADE_UNITS.values() for w in (row.si, row.si_label)}
-    return {word: name for word, name in {**si, **us, "'": "foot"}.items() if word not in ("", "1", "%", "$")}
+    return {
+        word: name
+        for word, name in {**si, **us, "'": "foot"}.items()
+        if word not in ("", "1", "%", "$")
+    }
 
 
 def _unit_expression(text: str) -> str:
@@ -419,9 +423,7 @@ def _parse(text: str, name: str) -> Quantity:
     try:
         return ureg.Quantity(number, ureg.parse_units(_unit_expression(rest)))
     except Exception:  # pint raises many kinds; all of them mean the unit is not known
-        raise UnitError(
-            f"{text!r}: the unit {written!r} is not known; {_wanted(name)}"
-        ) from None
+        raise UnitError(f"{text!r}: the unit {written!r} is not known; {_wanted(name)}") from None
 
 
 def _number_and_rest(text: str) -> tuple[float, str] | None:
@@ -547,7 +549,8 @@ def show(quantity: Any, name: str, system: str = "us", digits: int = 3) -> str:
     if label.startswith("$"):
         return money_text(value) + label[1:]
     gap = "" if label in ("", "°") else " "
-    return f"{number_text(value, digits)}{gap}{label}"
+    many = "s" if name in ("bag", "roll") and value != 1 else ""
+    return f"{number_text(value, digits)}{gap}{label}{many}"
 
 
 def to_cents(value: Any) -> Decimal:

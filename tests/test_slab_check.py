@@ -37,11 +37,11 @@ def test_the_least_thickness_is_the_least():
 
 def test_a_wall_on_the_bare_slab_is_checked_and_one_without_load_is_asked_for():
     wall = {"name": "partition", "place": "interior", "dead": "300 plf", "live": "200 plf"}
-    found = checks("slab", job(walls=[wall]))["Does the bare slab carry partition?"]
+    found = checks("slab", job(walls=[wall]))["partition: does the bare slab carry it?"]
     assert found.status == "OK" and found.ratio == pytest.approx(500 / 578.3, abs=0.002)
     assert (
         checks("slab", job(walls=[wall | {"dead": "600 plf"}]))[
-            "Does the bare slab carry partition?"
+            "partition: does the bare slab carry it?"
         ].status
         == "NOT OK"
     )
@@ -53,7 +53,7 @@ def test_a_wall_at_a_sawn_joint_or_a_bare_edge_is_taken_at_a_free_edge():
     """UFC 3-320-06A: the higher load only at a keyed or doweled joint; 9.93/12.8 of it at an edge."""
     wall = {"name": "W", "dead": "300 plf"}
     bare = {"depth": "0 in"}
-    question = "Does the bare slab carry W?"
+    question = "W: does the bare slab carry it?"
     inside, joint, edge = (
         checks("slab", job(walls=[wall | {"place": place}], edge=bare))[question].ratio
         for place in ("interior", "joint", "edge")
@@ -78,13 +78,13 @@ def test_a_post_on_the_bare_slab(place):
         "edge": "at an edge",
         "corner": "at a corner",
     }
-    found = checks("slab", job(posts=[post]))[f"Does the slab bear shelf leg {where[place]}?"]
+    found = checks("slab", job(posts=[post]))[f"shelf leg: does the slab bear it {where[place]}?"]
     tire = {"axle": "3600 lbf", "tire_pressure": "75 psi"}  # 1,800 lbf on 24 in2
     wheel = {"edge": "at a free edge"}.get(place, where[place])
     same = checks("slab", job(vehicle=tire))[f"Does the slab bear the wheel {wheel}?"]
     assert found.ratio == pytest.approx(same.ratio) and found.status == "OK"
     heavy = checks("slab", job(posts=[post | {"load": "9000 lbf"}]))
-    assert heavy[f"Does the slab bear shelf leg {where[place]}?"].status == "NOT OK"
+    assert heavy[f"shelf leg: does the slab bear it {where[place]}?"].status == "NOT OK"
 
 
 def test_a_post_without_load_is_asked_for():
