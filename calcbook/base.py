@@ -68,7 +68,7 @@ def loose_stone(V_b, compaction=0.15):
 
 @formula(
     "Mass of the stone",
-    cite("stone tables", "crushed stone 1.35 ton/yd3"),
+    cite("stone tables", "crushed stone 1.35 ton/yd³"),
     result("ton", "stone"),
     V_b=arg("yd3", "stone, compacted in place", low=0),
     density=arg("ton/yd3", "mass of the compacted base by volume", above=0, valid=(1.30, 1.62), symbol=r"\rho"),
@@ -146,7 +146,7 @@ def soil_dug(plan: Plan, t: Quantity, base: Quantity, above_grade: Quantity) -> 
 
 @formula(
     "Loose volume of the soil",
-    cite("common practice", "10 yd3 in the ground become 13 yd3 loose"),
+    cite("common practice", "10 yd³ in the ground become 13 yd³ loose"),
     result("yd3", "soil to haul, loose"),
     V_e=arg("yd3", "soil, in the ground", low=0),
     swell=arg("1", "loose volume above volume in the ground", low=0, high=1, symbol="s"),

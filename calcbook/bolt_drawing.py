@@ -66,7 +66,7 @@ def wall_plan(
     label(
         on,
         (x0, y0 - 39 * on.point),
-        "filled: cast   open: drilled   letters: corners to hold the tape on   arrow: which way it runs",
+        "filled: cast; open: drilled; letters: corners to hold the tape on; arrow: which way it runs",
         SMALL,
         GREY,
         ha="left",
@@ -152,7 +152,7 @@ def tape_strips(
         _strip(on, w, -(row + 1) * _ROW + 22, system, w.line.before)
     foot = -high - 8
     scale_bar(on, (0, foot * on.point), system)
-    words = "filled: cast   open: drilled   grey: studs, jacks   ×: vertical bar   letters: corners to hold the tape on"
+    words = "filled: cast; open: drilled; gray: studs, jacks; ×: vertical bar; letters: corners to hold the tape on"
     label(on, (0, (foot - 20) * on.point), words, SMALL, GREY, ha="left")
     trim(on, (-_NOTE * on.point, (foot - 28) * on.point, longest + 22 * on.point, 0.0), title)
     return on.figure

@@ -53,7 +53,7 @@ def row_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     reach = show_length(_reach(job, w, mode), job.system, True)
     calc.note(
         f"Of all rows of bolts that share their concrete, bolts {row.start + 1} to {row.end} of the wall {w.sill.name} "
-        f"stand worst: neighbours are nearer than {reach}, and {mode} takes them together."
+        f"stand worst: neighbors are nearer than {reach}, and {mode} takes them together."
     )
     held = _held(calc.step, job, w, mode, direction, place_of_row(job, row))
     calc.check(

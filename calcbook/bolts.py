@@ -201,7 +201,7 @@ def hole_material(p_r, p_k, V_1, V_k):
     "Places of bolts along a plate",
     cite("IRC R403.1.6"),
     "The fewest bolts, at least two in each piece of plate, with the outer ones within the end distances and "
-    "neighbours no farther apart than the spacing; places are whole sixteenths of an inch.",
+    "neighbors no farther apart than the spacing; places are whole sixteenths of an inch.",
     length=arg("ft", "length of the wall", **_L),
     spacing=arg("in", "greatest spacing", **_L),
     end_min=arg("in", "least distance from the end of a piece", **_L),

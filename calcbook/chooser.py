@@ -33,13 +33,16 @@ class Chooser:
 
     def __init__(self, folder: str | Path = ".") -> None:
         self.folder = Path(folder)
-        style = {"description_width": "9em"}
-        self.file = widgets.Dropdown(description="Job file", options=self._files(), style=style)
+        look = {
+            "style": {"description_width": "9em"},
+            "layout": widgets.Layout(width="36em", max_width="100%"),
+        }
+        self.file = widgets.Dropdown(description="Job file", options=self._files(), **look)
         self.name = widgets.Text(
             description="New job",
             placeholder="name, such as garage",
             continuous_update=False,
-            style=style,
+            **look,
         )
         self.message = widgets.HTML("")
         self.file.observe(lambda change: self.choose(change["new"]), names="value")

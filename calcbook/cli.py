@@ -12,6 +12,7 @@ import json
 import logging
 import os
 import sys
+import textwrap
 import unicodedata
 import warnings
 from pathlib import Path
@@ -155,12 +156,23 @@ def _new(arguments: argparse.Namespace) -> int:
 def _check(arguments: argparse.Namespace) -> int:
     book = _book(Job.read(arguments.file))
     for calculation, check in book.checks:
-        found = f": {check.demand} against {check.capacity}" if check.demand or check.capacity else ""
+        found = " against ".join(filter(None, (check.demand, check.capacity)))
         ratio = "" if check.ratio is None else f" (ratio {check.ratio:.2f})"
-        print(f"{check.status:<15} {calculation.name}: {check.question}{found}{ratio} [{check.clause}]")
+        words = f"{calculation.title}: {check.question} {found}{ratio} [{check.clause}]"
+        print(_hanging(f"{check.status:<15} ", " ".join(words.split())))
     print(f"{len(book.checks)} checks, {sum(c.status != 'OK' for _, c in book.checks)} open; "
           f"{len(book.job.assumptions())} defaults assumed")  # fmt: skip
     return _status(book)
+
+
+def _hanging(head: str, words: str) -> str:
+    """Words behind a head; on a terminal wrapped, further lines set in below the words."""
+    from calcbook.text_table import terminal_width
+
+    room = terminal_width()
+    if len(head + words) <= room or not room:
+        return head + words
+    return textwrap.fill(words, max(room, 40), initial_indent=head, subsequent_indent=" " * len(head))
 
 
 def _quote(arguments: argparse.Namespace) -> int:

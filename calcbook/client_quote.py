@@ -28,7 +28,7 @@ TERMS = (
     "Quantities follow the outline and thicknesses given; changes are priced before the work is done. "
     "Concrete shrinks and cracks as it dries; joints guide where."
 )
-_OURS = ("waiting for set",)  # work that says nothing to a client
+_OURS = ("Waiting for set",)  # work that says nothing to a client
 _DESCRIBED = {"concrete", "short_load_fee", "pump", "stone", "spoil", "retarder", "tape", "forms", "blanket", "wage"}  # fmt: skip
 _LONGEST = 500  # characters of a sentence that lists things, so that the page stays one page
 

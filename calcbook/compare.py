@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from calcbook.book import Book
 from calcbook.compare_fields import fields_of
 from calcbook.compare_values import difference, near, near_texts, same, signed_money
-from calcbook.text_table import aligned, csv_text
+from calcbook.text_table import aligned, csv_text, terminal_width
 from calcbook.units import money_text
 
 if TYPE_CHECKING:
@@ -163,7 +163,7 @@ class Comparison:
         parts = [self.title, "", *self.summary()]
         for title, changes in self.parts:
             if changes:
-                rows = aligned(HEADINGS, [_cut(change.cells) for change in changes])
+                rows = aligned(HEADINGS, [_cut(c.cells) for c in changes], room=terminal_width() - 2)
                 parts += ["", title, *(f"  {row}" for row in rows)]
         return "\n".join(parts) + "\n"
 

@@ -1,4 +1,4 @@
-"""What a load stands on: the print of a tyre or a base plate, taken as a circle."""
+"""What a load stands on: the print of a tire or a base plate, taken as a circle."""
 
 from numpy import pi, sqrt
 
@@ -13,22 +13,22 @@ from calcbook.formula import arg, cite, formula, result
     B=arg("in", "width of the loaded rectangle", above=0),
 )
 def contact_radius(L, B):
-    """The load circle that stands for a base plate or a tyre print of L by B. Returns inches."""
+    """The load circle that stands for a base plate or a tire print of L by B. Returns inches."""
     a = sqrt(L * B / pi)
     return a
 
 
 @formula(
-    "Contact area of a tyre",
+    "Contact area of a tire",
     cite("ACI 360R-10", "appendix 1"),
     result("in2", "contact area"),
     P=arg("lbf", "load on the wheel", above=0),
-    p=arg("psi", "tyre pressure", above=0),
+    p=arg("psi", "tire pressure", above=0),
 )
-def tyre_area(P, p):
-    """The ground pressure of a tyre is about its air pressure. Returns square inches.
+def tire_area(P, p):
+    """The ground pressure of a tire is about its air pressure. Returns square inches.
 
-    P: load on the wheel, lbf; p: tyre pressure, psi.
+    P: load on the wheel, lbf; p: tire pressure, psi.
     """
     A_c = P / p
     return A_c
@@ -41,6 +41,6 @@ def tyre_area(P, p):
     A_c=arg("in2", "contact area", above=0),
 )
 def circle_radius(A_c):
-    """Radius of the circle that a tyre print of area A_c (in2) is taken as. Returns inches."""
+    """Radius of the circle that a tire print of area A_c (in2) is taken as. Returns inches."""
     a = sqrt(A_c / pi)
     return a

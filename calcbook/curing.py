@@ -169,7 +169,7 @@ def freeze_safe(
 @procedure(
     "Protection period in cold weather",
     cite("ACI 306.1-90"),
-    "3 days at the temperature of the table; 2 with Type III cement, an accelerator or 100 lb/yd3 more cement.",
+    "3 days at the temperature of the table; 2 with Type III cement, an accelerator or 100 lb/yd³ more cement.",
     result("day", "days of protection"),
     mix=arg("1", "usual, or faster", choices=("usual", "faster")),
 )

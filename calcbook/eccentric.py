@@ -56,7 +56,7 @@ def pressure_in_kern(P, L, B, e_x, e_y=Q(0, "in")):
     "Greatest pressure under a pad with an offset load, partly lifted",
     cite("mechanics"),
     result("psf", "greatest pressure"),
-    note="a triangle of pressure whose centre is under the load; it reaches over 3 (L/2 - e)",
+    note="a triangle of pressure whose center is under the load; it reaches over 3 (L/2 - e)",
     **_OFF,
     e_x=arg("in", "offset of the load along L", low=0),
 )
@@ -91,7 +91,7 @@ def even_load(q_max, L, B):
     "Greatest pressure under a pad with an offset load",
     cite("mechanics"),
     "inside the kern the whole pad presses (pressure_in_kern); beyond it a triangle does "
-    "(pressure_beyond_kern); a load off both centre lines and beyond the kern is left to an engineer",
+    "(pressure_beyond_kern); a load off both center lines and beyond the kern is left to an engineer",
     returns=result("psf", "greatest pressure"),
     **_OFF,
     e_x=arg("in", "offset of the load along L", low=0),
@@ -118,14 +118,14 @@ def pressure_of(
         return pressure_in_kern, {"P": P, "L": L, "B": B, "e_x": e_x, "e_y": e_y}
     if e_x.magnitude > 0 and e_y.magnitude > 0:
         raise FormulaError(
-            "eccentric_pressure: the load is off both centre lines and beyond the kern, so the pad lifts "
-            "at a corner; centre the post on one line, enlarge the pad, or ask an engineer"
+            "eccentric_pressure: the load is off both center lines and beyond the kern, so the pad lifts "
+            "at a corner; center the post on one line, enlarge the pad, or ask an engineer"
         )
     if e_x.magnitude == 0:
         L, B, e_x = B, L, e_y
     if e_x >= L / 2:
         raise FormulaError(
             f"eccentric_pressure: an offset of {show(e_x, 'in')} puts the load off the pad, "
-            f"which reaches {show(L / 2, 'in')} from its centre"
+            f"which reaches {show(L / 2, 'in')} from its center"
         )
     return pressure_beyond_kern, {"P": P, "L": L, "B": B, "e_x": e_x}

@@ -132,7 +132,7 @@ def calculation(job: Job) -> Calculation:
         calc.figure("Section at the edge", lambda: section_drawing(
             job.slab.thickness, job.base.thickness, job.plan.edge, job.slab.above_grade, job.system))  # fmt: skip
     calc.caution(
-        "Frost depth comes from the building office, never from a table or a neighbour; shallow edges need the "
+        "Frost depth comes from the building office, never from a table or a neighbor; shallow edges need the "
         "insulated design of an engineer."
     )
     calc.caution(

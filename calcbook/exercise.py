@@ -69,10 +69,12 @@ class Exercise:
 
     def show(self) -> None:
         """Display the question with a field for the answer."""
-        display(HTML(page(f"<p><b>Try it.</b> {escape(self.question)}</p>")))
+        display(HTML(page(f"<p>{escape(self.question)}</p>")))
         field = widgets.Text(
             description="Your answer",
-            placeholder=f"a number and {self.written_unit}" if self.written_unit else "a number",
+            placeholder=f"a number and its unit, {self.written_unit}"
+            if self.written_unit
+            else "a number",
             continuous_update=False,
             style={"description_width": "initial"},
             layout=widgets.Layout(width="22em"),
@@ -87,5 +89,5 @@ class Exercise:
             verdict.value = ""
             return
         right, sentence = self.check(typed)
-        mark, colour = ("✓", "#111") if right else ("✗", "#8a3b12")
-        verdict.value = f"<span style='color:{colour}' role='status'>{mark} {escape(sentence)}</span>"
+        mark, color = ("✓", "#111") if right else ("✗", "#8a3b12")
+        verdict.value = f"<span style='color:{color}' role='status'>{mark} {escape(sentence)}</span>"

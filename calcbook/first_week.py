@@ -133,13 +133,15 @@ def _frost(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> No
         Q(planned.lowest, "K").to("degF"), "degF", cite("Carslaw and Jaeger", "one-dimensional model, see its account"),
         name="lowest", label="coldest surface before one freezing is survived",
     )  # fmt: skip
-    remark = f"The energy account of the model closes to {week.march.imbalance:.0e} of all heat moved."
+    remark = "The model's account of heat closes." if week.march.imbalance < 1e-9 else (
+        f"The model's account of heat is open by {week.march.imbalance:.0e} of all heat moved."
+    )  # fmt: skip
     if not np.isfinite(planned.safe):
         remark = "The forecast ends before a freezing would be survived; add rows. " + remark
     calc.verdict(
         "Does the surface stay above freezing until one freezing is survived?", planned.survives,
         cite("NRMCA CIP 27", "500 psi (3.5 MPa) before one freezing"), show(lowest, "degF", job.system),
-        show(Q(32, "degF"), "degF", job.system), remark,
+        f"above {show(Q(32, 'degF'), 'degF', job.system)}", remark,
     )  # fmt: skip
     first = freezes_at(week, found.index)
     if np.isfinite(first):
@@ -187,7 +189,7 @@ def _cold_rules(calc: Calculation, job: Job, found: FirstWeek) -> None:
     least = show(limits["placed"], "degF", job.system)
     calc.verdict(
         "Is the concrete placed warm enough for cold weather?", placed.m_as("degF") >= limits["placed"].m - 1e-9,
-        limits["source"], show(placed, "degF", job.system), least,
+        limits["source"], show(placed, "degF", job.system), f"at least {least}",
     )  # fmt: skip
     faster = job.concrete.cement == "III" or job.pour.slowing.m_as("") < 1
     days = protection_days("faster" if faster else "usual")
@@ -202,7 +204,7 @@ def _cold_rules(calc: Calculation, job: Job, found: FirstWeek) -> None:
             kept = Q(float(np.min(week.march.top[0][inside])), "K").to("degF")
             calc.verdict(
                 "Does the surface stay at the temperature of ACI 306R under the cover (from 6 h on)?",
-                kept >= limits["placed"], limits["source"], show(kept, "degF", job.system), least,
+                kept >= limits["placed"], limits["source"], show(kept, "degF", job.system), f"at least {least}",
             )  # fmt: skip
     gap, fall = (of(week, outcome, found.index) for of in (removal_gap, removal_drop))
     if gap is not None and fall is not None:
@@ -263,5 +265,5 @@ def _strength_then(job: Job, found: FirstWeek | None, days: float) -> str:
 def _takeoff(calc: Calculation, job: Job) -> None:
     if job.pour.blanket != "none":
         days = show(job.pour.blanket_days, "day", job.system)
-        calc.take(f"cover: {job.pour.blanket}", job.plan.gross_area, "ft2", "blanket", "equipment",
+        calc.take(f"Cover: {job.pour.blanket}", job.plan.gross_area, "ft2", "blanket", "equipment",
                   f"the slab's area, for {days}; laps and double edges not counted")  # fmt: skip

@@ -124,11 +124,13 @@ def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
     )
     calc.verdict(
         "No frost at the surface before one freezing is survived?", found.planned.survives, cite("NRMCA CIP 27"),
-        show(Q(found.planned.lowest, "K").to("degF"), "degF", job.system), show(Q(32, "degF"), "degF", job.system),
+        show(Q(found.planned.lowest, "K").to("degF"), "degF", job.system),
+        f"above {show(Q(32, 'degF'), 'degF', job.system)}",
     )  # fmt: skip
     ground = Q(found.week.site.ground, "K")
     calc.verdict("Base and ground not frozen?", ground.to("degF").m > 32, cite("NFBA 2020"),
-                 show(ground.to("degF"), "degF", job.system), show(Q(32, "degF"), "degF", job.system))  # fmt: skip
+                 show(ground.to("degF"), "degF", job.system),
+                 f"above {show(Q(32, 'degF'), 'degF', job.system)}")  # fmt: skip
     gap = abs(job.pour.concrete_temperature.m_as("degF") - ground.to("degF").m)
     better = show(Q(20, "delta_degF"), "delta_degF", job.system)
     calc.check("Concrete and base near enough in temperature?", Q(gap, "delta_degF"), Q(30, "delta_degF"), "delta_degF",

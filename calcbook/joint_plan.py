@@ -167,7 +167,7 @@ def _laid_out(calc: Calculation, job: Job, layout: JointLayout) -> None:
     _corner_bars(calc, job, layout)
     rate = calc.given(job, "joints.saw_rate", "r")
     hours = calc.step(
-        person_hours, f"Hours at the saw, by {TRADE_UNITS['ft'].label_for(job.system)}.",
+        person_hours, f"Hours at the saw; n is in {TRADE_UNITS['ft'].label_for(job.system)}.",
         n=magnitude(length, "ft", job.system), rate=Q(magnitude(rate, "ft", job.system), "1/h"),
     )  # fmt: skip
     calc.work("Sawing joints", hours)

@@ -29,7 +29,8 @@ EXTRA: list = []  # further options for the server, such as a test needs
 # A cell whose source is hidden shows its result only: the reader is not asked to mind code.
 _CSS = """
 .jp-Notebook .jp-InputPlaceholder, .jp-Notebook .jp-OutputPlaceholder, .jp-Notebook .jp-Cell.jp-mod-noInput .jp-InputArea { display: none; }
-.jp-Notebook .jp-OutputPrompt, .jp-Notebook .jp-InputPrompt { color: transparent; }
+.jp-Notebook { --jp-cell-prompt-width: 24px; }
+.jp-Notebook .jp-OutputPrompt, .jp-Notebook .jp-InputPrompt { visibility: hidden; }
 .jupyter-widgets-disconnected::before { display: none; }
 .jupyter-widgets-disconnected { opacity: .55; pointer-events: none; }
 .jp-OutputArea-output > .jupyter-widgets-disconnected { opacity: 1; }

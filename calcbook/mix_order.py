@@ -178,7 +178,7 @@ def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity)
     calc.verdict(
         "Is the concrete mixed warm enough for the temperature planned at the pour?",
         T.m_as("degF") >= planned.m_as("degF") - 1e-9, PRACTICE, show(T, "degF", job.system),
-        show(planned, "degF", job.system), "It cools on the way; hotter water or warm aggregate mends it.",
+        f"at least {show(planned, 'degF', job.system)}", "It cools on the way; hotter water or warm aggregate mends it.",
     )  # fmt: skip
     if T_w.m_as("degF") > 140:
         calc.caution(
@@ -196,7 +196,7 @@ def _trucks(calc: Calculation, job: Job) -> None:
     load = Q(float(max(plan.loads)), "yd3")
     spacing = calc.step(
         truck_spacing, "The next truck should arrive as this one empties.", symbol="t", name="spacing",
-        label="time between trucks", V=load, rate=rate,
+        label="least time between trucks", V=load, rate=rate,
     )  # fmt: skip
     limit = calc.given(job, "pour.drum_limit", r"t_{\mathrm{limit}}")
     haul = calc.given(job, "pour.haul", r"t_{\mathrm{haul}}")

@@ -110,7 +110,7 @@ class Odds:
     def __str__(self) -> str:
         shown = ", ".join(f"P{100 * p:.0f} {money_text(self.at(p))}" for p in (0.1, 0.5, 0.8, 0.95))
         return (
-            f"{shown}; the quoted {money_text(self.quoted)} keeps its margin in {self.kept:.0%} "
+            f"{shown}; the quoted {money_text(self.quoted)} keeps its margin in {100 * self.kept:.0f} % "
             f"of {len(self.prices):,} draws (seed {self.seed})"
         )
 

@@ -22,7 +22,7 @@ from calcbook.risk import (
 )
 from calcbook.sources import cite
 from calcbook.table import records
-from calcbook.text_table import aligned
+from calcbook.text_table import aligned, terminal_width
 from calcbook.units import Q, money_text
 
 if TYPE_CHECKING:
@@ -46,7 +46,7 @@ _LEVELS = (
     (0.8, "four jobs in five"),
     (0.95, "nineteen in twenty"),
 )
-_WIDE = 110  # characters of a line of text
+_WIDE = 80  # characters of a line of text
 NOTES = (
     "The base is measured before the pour, and the order follows how it came out. Waste shows only at the end: "
     "what is left over is paid, what is short comes on a further load with its fee, for which the crew waits.",
@@ -152,13 +152,16 @@ def odds_text(quote: Quote, odds: Odds | None = None) -> str:
     )
     parts += [
         "",
-        f"At the quoted {money_text(odds.quoted)} the margin stays whole in {100 * odds.kept:.0f} of 100 jobs; "
-        f"in {100 * odds.lost:.1f} of 100 it does not pay cost and overhead.",
+        textwrap.fill(
+            f"At the quoted {money_text(odds.quoted)} the margin stays whole in {100 * odds.kept:.0f} of 100 jobs; "
+            f"in {100 * odds.lost:.1f} of 100 it does not pay cost and overhead.", _WIDE,
+        ),
         "",
         *aligned(("what moves the price, each alone", "P10", "P90", "share"),
                  [list(row.values()) for row in driver_rows(odds)], right={1, 2, 3}),
         "", "Spreads it rests on",
-        *(f"  {row}" for row in aligned(("field", "value", "meaning", "where from"), _spreads(job), right={1})),
+        *(f"  {row}" for row in aligned(("field", "value", "meaning", "where from"), _spreads(job),
+                                              right={1}, room=terminal_width() - 2)),
         "", *(textwrap.fill(note, _WIDE) for note in NOTES),
     ]  # fmt: skip
     return "\n".join(parts) + "\n"

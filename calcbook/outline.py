@@ -196,7 +196,7 @@ class Plan:
 
     def _check_centre(self, thickening: Thickening, place: str) -> None:
         centre = thickening.bottom.centroid
-        words = f"{thickening.kind} {thickening.name!r} has its centre"
+        words = f"{thickening.kind} {thickening.name!r} has its center"
         if not self.outline.covers(centre):
             raise OutlineError(f"{words} off the slab; check its x and y", place)
         for name, shape in self.openings:

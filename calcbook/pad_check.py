@@ -170,7 +170,7 @@ def _off_centre(
     """The loads that would press as hard on the whole pad as the offset post does on its worst edge."""
     for axis, e in (("x", seat.e_x), ("y", seat.e_y)):
         if e.magnitude:
-            calc.finding(f"{pad.name}: the post stands off the centre of the concrete along {axis}.",
+            calc.finding(f"{pad.name}: the post stands off the center of the concrete along {axis}.",
                          f"e_{{{axis}}}", e, "in", eccentric_pressure.source)  # fmt: skip
     found = []
     for P, symbol in zip(loads, ("a", "u"), strict=True):
@@ -225,7 +225,7 @@ def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
         return
     sizes = " × ".join(show_length(v, job.system, True) for v in (L, B, d))
     calc.finding(
-        f"{pad.name}: the smallest pad in trade steps that passes with its post on the centre "
+        f"{pad.name}: the smallest pad in trade steps that passes with its post on the center "
         f"({found.governs.question} governs, ratio {found.governs.ratio:.2f}).", "", f"{sizes} deep", "",
         CHAPTER, f"smallest {pad.name}", f"smallest pad for {pad.name}",
     )  # fmt: skip

@@ -205,7 +205,7 @@ def _field(entry: Entry, job: Job) -> widgets.DOMWidget:
         options = [*empty, *((choice, choice) for choice in meta["choices"])]
         return widgets.Dropdown(options=options, value=entry.value, **common)
     if isinstance(entry.value, bool):
-        return widgets.Checkbox(value=entry.value, indent=False, **common)
+        return widgets.Checkbox(value=entry.value, **{**common, "layout": widgets.Layout(width="auto")})
     written = "" if entry.value is None else entry.written
     return widgets.Text(value=written, placeholder="not given", continuous_update=False, **common)
 

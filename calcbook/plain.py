@@ -111,7 +111,7 @@ def plain_two_way_shear_strength(f_c, b_o, h, beta, lam=1.0, phi=0.60):
     result("lbf", "bearing strength", symbol=r"\phi B_{\mathrm{n}}"),
     f_c=_STRENGTH,
     A_1=arg("in2", "loaded area under the post or its plate", above=0),
-    A_2=arg("in2", "area of the pad's top, of like shape and centre", above=0),
+    A_2=arg("in2", "area of the pad's top, of like shape and center", above=0),
     phi=_PHI,
 )
 def plain_bearing_strength(f_c, A_1, A_2, phi=0.60):

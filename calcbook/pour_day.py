@@ -21,7 +21,13 @@ from calcbook.slab_heat import mix_for
 from calcbook.sources import cite
 from calcbook.table import table
 from calcbook.units import Q, show
-from calcbook.weather import evaporation_level, evaporation_levels, evaporation_rate, surface_wind
+from calcbook.weather import (
+    evaporation_level,
+    evaporation_levels,
+    evaporation_rate,
+    saturation_pressure,
+    surface_wind,
+)
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -31,7 +37,7 @@ if TYPE_CHECKING:
     from calcbook.job import Job
     from calcbook.pour_plan import Day
 
-WAITING = "waiting for set"  # the line of the takeoff
+WAITING = "Waiting for set"  # the line of the takeoff
 STOP_SIGNS = (
     ("before floating", "no bleed water to be seen, and a footprint not deeper than 1/4 in. (6 mm)", "ASCC PS 15"),
     ("before floating", "a pebble tossed on the slab bounces rather than sticks", "common practice"),
@@ -142,6 +148,11 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
         RH=float(drying.humidity[n]),
         wind=V,
     )
+    calc.step(
+        saturation_pressure,
+        "Vapor pressure of saturated air at the slab's surface; the next step calls it esat (6.895 kPa is 1 psi).",
+        symbol=r"\operatorname{esat}", T=inputs["T_c"],
+    )  # fmt: skip
     W = calc.step(evaporation_rate, "Evaporation then.", symbol="W", name="evaporation",
                   label="evaporation, worst hour", **inputs)  # fmt: skip
     try:

@@ -207,7 +207,10 @@ class Quote:
         """The priced takeoff for the terminal."""
         *cells, kinds = zip(*(row.values() for row in self.rows), strict=True)
         columns = list(self.rows[0])[:5]
-        head, *rows = aligned(columns, list(zip(*cells, strict=True)), right={1, 3, 4})
+        said = [
+            (*row[:3], "" if row[3] == MISSING else row[3], row[4]) for row in zip(*cells, strict=True)
+        ]
+        head, *rows = aligned(columns, said, right={1, 3, 4})
         parts = [f"Quote for {self.job.job.name}", "", head]
         for title in KINDS.values():
             group = [row for row, kind in zip(rows, kinds, strict=True) if kind == title]

@@ -95,6 +95,6 @@ def _hours(
     run: Callable[..., Any], words: str, amount: Quantity, rate: Quantity, unit_name: str, system: str
 ) -> Quantity:
     """Person-hours for an amount at a rate of one person in an hour, in the job's own unit."""
-    by = f"{words}, by {TRADE_UNITS[unit_name].label_for(system)}."
+    by = f"{words}; n is in {TRADE_UNITS[unit_name].label_for(system)}."
     n, r = (magnitude(value, unit_name, system) for value in (amount, rate))
     return run(person_hours, by, n=n, rate=Q(r, "1/h"))

@@ -57,10 +57,10 @@ class Slab(Section):
 class Opening(Section):
     name: str = text("name of the opening", "opening", "no name given")
     x: Quantity | None = quantity(
-        "ft", "left side, or centre of a round opening", None, low=-1000, high=1000
+        "ft", "left side, or center of a round opening", None, low=-1000, high=1000
     )
     y: Quantity | None = quantity(
-        "ft", "lower side, or centre of a round opening", None, low=-1000, high=1000
+        "ft", "lower side, or center of a round opening", None, low=-1000, high=1000
     )
     length: Quantity | None = quantity("ft", "length along x", None, above=0, high=1000)
     width: Quantity | None = quantity("ft", "width along y", None, above=0, high=1000)
@@ -93,8 +93,8 @@ class Edge(Section):
 
 class Pad(Section):
     name: str = text("name of the pad or post")
-    x: Quantity = quantity("ft", "centre, along x", low=-1000, high=1000)
-    y: Quantity = quantity("ft", "centre, along y", low=-1000, high=1000)
+    x: Quantity = quantity("ft", "center, along x", low=-1000, high=1000)
+    y: Quantity = quantity("ft", "center, along y", low=-1000, high=1000)
     length: Quantity | None = quantity(
         "in", "pad size along x", None, "by its loads", above=0, high=360
     )
@@ -117,10 +117,10 @@ class Pad(Section):
         "in", "post, size along y", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48
     )
     offset_x: Quantity = quantity(
-        "in", "post, off the pad's centre along x", "0 in", "centred", low=-60, high=60
+        "in", "post, off the pad's center along x", "0 in", "centered", low=-60, high=60
     )
     offset_y: Quantity = quantity(
-        "in", "post, off the pad's centre along y", "0 in", "centred", low=-60, high=60
+        "in", "post, off the pad's center along y", "0 in", "centered", low=-60, high=60
     )
     slope: Quantity = quantity(
         "1", "slope of the sides, run per rise", 0.0, "dug with straight sides", low=0, high=4
@@ -237,7 +237,7 @@ class Retarder(Section):
         "ft", "length of a roll", "210 ft", "trade size (from memory)", low=10, high=1000
     )
     lap: Quantity = quantity(
-        "in", "lap of neighbouring sheets", "6 in", "IRC R506.2.3 (read in a reprint)", low=6, high=36
+        "in", "lap of neighboring sheets", "6 in", "IRC R506.2.3 (read in a reprint)", low=6, high=36
     )
     turn_up: Quantity = quantity(
         "in",

@@ -77,7 +77,7 @@ class Pour(Section):
         "time the first truck is wanted, such as 07:30", "07:00", PRACTICE, check=clock_hours
     )
     truck_capacity: Quantity = quantity(
-        "yd3", "most a truck carries", "9 yd3", "8 to 10 yd3 is usual (from memory)", low=1, high=14
+        "yd3", "most a truck carries", "9 yd3", "8 to 10 yd³ is usual (from memory)", low=1, high=14
     )
     minimum_load: Quantity = quantity(
         "yd3", "smallest load without a short-load fee", "4 yd3", "ask the producer", low=0, high=14
@@ -86,7 +86,7 @@ class Pour(Section):
     pump: bool = yes_no("place with a pump", False, "chute from the truck")
     line_loss: Quantity = quantity(
         "yd3", "concrete left in the pump's hopper and line", "0.5 yd3",
-        "hopper about 0.3 yd3 (common practice, no source), 100 ft of 3 in. line 0.18 yd3; ask the pump's owner",
+        "hopper about 0.3 yd³ (common practice, no source), 100 ft of 3 in. line 0.18 yd³; ask the pump's owner",
         low=0, high=5,
     )  # fmt: skip
     haul: Quantity = quantity(
@@ -98,7 +98,7 @@ class Pour(Section):
     )  # fmt: skip
     empty_rate: Quantity = quantity(
         "yd3/h", "rate at which a truck or pump can empty", "25 yd3/h",
-        f"{OWN}; pumps are rated 12 to 65 yd3/h (Concrete Construction)", above=0, high=150,
+        f"{OWN}; pumps are rated 12 to 65 yd³/h (Concrete Construction)", above=0, high=150,
     )  # fmt: skip
     concrete_temperature: Quantity = quantity(
         "degF",
@@ -147,7 +147,7 @@ class Pour(Section):
         "ACI 306.1-90 (read in a reprint): 3 days; 2 with faster concrete", low=0, high=28,
     )  # fmt: skip
     slowing: Quantity = quantity(
-        "1", "set with the admixtures, against plain concrete (1 is the same, 0.7 faster)", 1.0,
+        "1", "setting time with admixtures, times that of plain concrete (0.7 is faster)", 1.0,
         "no accelerator or retarder", ratio=True, low=0.3, high=3,
     )  # fmt: skip
 
@@ -210,11 +210,11 @@ class Crew(Section):
     )
     trowel_rate: Quantity = quantity(
         "ft2", "floor finished by machine by one person in an hour", "100 ft2",
-        "one labour-hour per 100 ft2, Estimating in Building Construction (read in a reprint)", above=0, high=5000,
+        "one labor-hour per 100 ft², Estimating in Building Construction (read in a reprint)", above=0, high=5000,
     )  # fmt: skip
     hand_rate: Quantity = quantity(
         "ft2", "floor finished by hand by one person in an hour", "40 ft2",
-        "600 against 1,500 ft2 a day by machine, Concrete Construction (read in a reprint), of 100 ft2 an hour",
+        "600 against 1,500 ft² a day by machine, Concrete Construction (read in a reprint), of 100 ft² an hour",
         above=0, high=2000,
     )  # fmt: skip
     finishers: int = whole("people who float and trowel", 2, OWN, low=1, high=60)

@@ -57,8 +57,8 @@ class Vehicle(Section):
     wheels: Quantity = quantity(
         "1", "vehicle, wheels on that axle", 2.0, PRACTICE, ratio=True, low=1, high=4
     )
-    tyre_pressure: Quantity = quantity(
-        "psi", "vehicle, tyre pressure", "50 psi", f"light truck; {PRACTICE}", low=15, high=150
+    tire_pressure: Quantity = quantity(
+        "psi", "vehicle, tire pressure", "50 psi", f"light truck; {PRACTICE}", low=15, high=150
     )
     margin: Quantity = quantity(
         "1", "margin wanted against cracking", 1.7, "ACI 360R-10 appendix 1 (from memory)",
@@ -206,7 +206,7 @@ class Reinforcement(Section):
         "lb/yd3",
         "micro fiber, dosage",
         "1 lb/yd3",
-        "0.5 to 1.5 lb/yd3, ACI FAQ 926 (read in a reprint)",
+        "0.5 to 1.5 lb/yd³, ACI FAQ 926 (read in a reprint)",
         low=0.25,
         high=5,
     )
@@ -214,7 +214,7 @@ class Reinforcement(Section):
         "lb/yd3",
         "macro fiber, dosage",
         "4 lb/yd3",
-        "3 lb/yd3 and more, ACI FAQ 926 (read in a reprint)",
+        "3 lb/yd³ and more, ACI FAQ 926 (read in a reprint)",
         low=1,
         high=20,
     )
@@ -222,7 +222,7 @@ class Reinforcement(Section):
         "lb/yd3",
         "steel fiber, dosage",
         "30 lb/yd3",
-        "25 to 30 lb/yd3 with close joints (read in a reprint)",
+        "25 to 30 lb/yd³ with close joints (read in a reprint)",
         low=15,
         high=150,
     )

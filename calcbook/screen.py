@@ -30,8 +30,11 @@ STYLE = f"""<style>
 .cb.cb.cb th {{ border-bottom: 1px solid #333; font-weight: 600; }}
 .cb.cb.cb tbody tr {{ background: none; }}
 .cb.cb.cb td {{ border-bottom: 1px solid #ddd; }}
-.cb.cb.cb .num {{ text-align: right; white-space: nowrap; font-variant-numeric: tabular-nums; }}
-.cb.cb.cb .step {{ display: grid; grid-template-columns: 2.4em 1fr; margin: .7em 0; }}
+.cb.cb.cb .num {{ text-align: right; font-variant-numeric: tabular-nums; }}
+.cb.cb.cb td.num {{ white-space: nowrap; }}
+.cb.cb.cb th {{ vertical-align: bottom; }}
+.cb.cb.cb .wide {{ overflow-x: auto; }}
+.cb.cb.cb .step {{ display: grid; grid-template-columns: 2.4em minmax(0, 1fr); margin: .7em 0; }}
 .cb.cb.cb .no {{ color: {ACCENT}; font-variant-numeric: tabular-nums; }}
 .cb.cb.cb .src {{ color: #555; font-size: .85em; }}
 .cb.cb.cb .math {{ overflow-x: auto; overflow-y: hidden; padding: .1em 0; }}
@@ -39,8 +42,11 @@ STYLE = f"""<style>
 .cb.cb.cb .headline td {{ font-size: 1.15em; padding-right: 2em; }}
 .cb.cb.cb .status {{ white-space: nowrap; font-weight: 600; }}
 .cb.cb.cb .bad {{ color: {ACCENT}; }}
+@media (max-width: 900px) {{ .cb.cb.cb .math {{ font-size: .86em; }} }}
 .jupyter-widgets > .widget-label.widget-label {{ white-space: normal; height: auto; line-height: 1.25; }}
-.jupyter-widgets.widget-hbox {{ align-items: center; }}
+.jupyter-widgets.widget-hbox {{ align-items: center; flex-wrap: wrap; }}
+.jupyter-widgets input.jupyter-widgets, .jupyter-widgets input, .jupyter-widgets select {{ border-color: #767676; }}
+.jupyter-widgets :focus-visible, .jupyter-button:focus-visible {{ outline: 2px solid {ACCENT}; outline-offset: 1px; }}
 </style>"""
 
 
@@ -65,7 +71,7 @@ def table(
         + "</tr>"
         for row in rows
     )
-    return f'<table class="{css}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>'
+    return f'<div class="wide"><table class="{css}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
 
 
 class Markup(str):
@@ -180,7 +186,7 @@ def dashboard_html(book: Book) -> str:
     checks = book.checks
     still_open = [(calculation, c) for calculation, c in checks if c.status != OK]
     head = (
-        f"{len(still_open)} of {len(checks)} checks are open."
+        f"{len(still_open)} of {len(checks)} checks {'is' if len(still_open) == 1 else 'are'} open."
         if still_open
         else f"All {len(checks)} checks are OK."
     )

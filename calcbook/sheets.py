@@ -139,7 +139,7 @@ def check_roll(roll_width: Quantity, roll_length: Quantity, lap: Quantity, syste
     "directions: fewest rolls, then least tape, then least sheet.",
     roll_width=arg("ft", "width of a roll", above=0),
     roll_length=arg("ft", "length of a roll", above=0),
-    lap=arg("in", "lap of neighbouring sheets", low=0),
+    lap=arg("in", "lap of neighboring sheets", low=0),
     turn_up=arg("in", "turn-up at the outline", low=0),
 )
 def sheet_layout(

@@ -8,7 +8,7 @@ import numpy as np
 
 from calcbook.calculation import Calculation
 from calcbook.combinations import wall_line_load
-from calcbook.contact import circle_radius, contact_radius, tyre_area
+from calcbook.contact import circle_radius, contact_radius, tire_area
 from calcbook.formula import FormulaError, cite
 from calcbook.slab import (
     allowable_stress,
@@ -78,7 +78,7 @@ def calculation(job: Job) -> Calculation:
     )
     calc.caution(
         "Racks, lifts, forklifts and trucks are not covered here: ask an engineer. A post that holds up "
-        "the building needs a pad of its own ([[pads]])."
+        "the building needs a pad of its own, a [[pads]] block in the job file."
     )
     return calc
 
@@ -96,9 +96,9 @@ def _vehicle(
 ) -> None:
     axle = calc.given(job, "vehicle.axle", r"P_{\mathrm{axle}}")
     n = calc.given(job, "vehicle.wheels", "n").m_as("")
-    p = calc.given(job, "vehicle.tyre_pressure", "p")
+    p = calc.given(job, "vehicle.tire_pressure", "p")
     P = calc.step(wheel_load, "One wheel of the heavier axle.", P_axle=axle, n=n)
-    A_c = calc.step(tyre_area, "It stands on about its load over its tyre pressure,", P=P, p=p)
+    A_c = calc.step(tire_area, "It stands on about its load over its tire pressure,", P=P, p=p)
     a = calc.step(circle_radius, "taken as a circle.", A_c=A_c)
     wheel = {"P": P, "a": a, **slab}
     inside = calc.step(
@@ -202,7 +202,7 @@ def _post(
         "edge": "at an edge",
         "corner": "at a corner",
     }
-    calc.check(f"Does the slab bear {post.name} {where[post.place]}?", stress, f_a, "psi", BENDING,
+    calc.check(f"{post.name}: does the slab bear it {where[post.place]}?", stress, f_a, "psi", BENDING,
                _remedy(stress, f_a))  # fmt: skip
 
 
@@ -229,7 +229,7 @@ def _walls(calc: Calculation, job: Job, h: Quantity, f_c: Quantity, k: Quantity)
             h=h, f_c=f_c, k=k,
         )  # fmt: skip
         calc.check(
-            f"Does the bare slab carry {wall.name}?", P / Q(1, "ft"), w_a, "plf", source,
+            f"{wall.name}: does the bare slab carry it?", P / Q(1, "ft"), w_a, "plf", source,
             "" if P / Q(1, "ft") <= w_a else
             "Give the wall a thickened strip (strip_width, strip_depth and its two ends), or thicken the edge.",
         )  # fmt: skip
@@ -247,7 +247,7 @@ def _temperature(calc: Calculation, job: Job, h: Quantity, E_c: Quantity, length
     dT = calc.finding(f"Temperature: with the sun on it the top is warmer, here by {rate} of thickness.",
                       r"\Delta T", GRADIENT * h.m_as("inch"), "delta_degF",
                       cite("Huang 2004", "1.5 to 3 F° for each inch"))  # fmt: skip
-    C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of it,",
+    C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of it (angles in radians),",
                   L=spacing, l=length)  # fmt: skip
     calc.step(
         curling_stress, "so it bends by so much; no code limits it, and short panels help.", name="curling",

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 from calcbook.job import Job, JobError
 from calcbook.outcome import HEADINGS, NUMERIC, Outcome, governing, outcome
 from calcbook.sweep_axis import MOST_JOBS, read_axis
-from calcbook.text_table import aligned, csv_text
+from calcbook.text_table import aligned, csv_text, terminal_width
 from calcbook.units import money_text
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ class Sweep:
         headings = (*(axis.place for axis in self.axes), *HEADINGS)
         first = len(self.axes)
         right = {*range(first), *(first + column for column in NUMERIC)}
-        lines = aligned(headings, cells, right)
+        lines = aligned(headings, cells, right, terminal_width())
         if len(self.rows) > most:
             lines.append(f"... {len(self.rows) - most:,} more rows; --csv PATH writes them all")
         return "\n".join([*lines, "", *self.summary()]) + "\n"

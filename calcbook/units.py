@@ -279,8 +279,14 @@ _FEET_INCHES = re.compile(
     rf"^(?P<sign>-)?\s*(?P<feet>[0-9]+(?:\.[0-9]+)?)\s*(?:'|ft\.?|feet|foot)\s*-?\s*{_INCHES}\s*"
     r"(?:\"|''|in\.?|inch(?:es)?)?$"
 )
-_BARE_FEET_INCHES = re.compile(rf"^(?P<sign>-)?(?P<feet>[0-9]+)-{_INCHES}\s*(?:\"|''|in\.?)?$")
+# a fraction alone behind the dash is no inches behind feet: 1-1/2 in. is one inch and a half
+_BARE_FEET_INCHES = re.compile(
+    rf"^(?P<sign>-)?(?P<feet>[0-9]+)-(?![0-9]+\s*/){_INCHES}\s*(?:\"|''|in\.?)?$"
+)
 _INCHES_ONLY = re.compile(rf"^(?P<sign>-)?\s*{_INCHES}\s*(?:\"|''|in\.?|inch(?:es)?)$")
+_FRACTION = re.compile(
+    r"^(?P<sign>[+-])?(?:(?P<whole>[0-9]+)[\s-]+)?(?P<num>[0-9]+)\s*/\s*(?P<den>[0-9]+)(?P<rest>[^0-9.].*)?$"
+)
 _MAX_TEXT = 60
 
 
@@ -290,14 +296,20 @@ def read_feet_inches(text: str) -> Quantity | None:
     Returns a length in inches, or None where the text is not written that way.
     Raises UnitError for a zero denominator or 12 and more inches behind feet.
     """
-    text = text.translate(_QUOTES).strip()
-    for mark, fraction in _VULGAR.items():
-        text = text.replace(mark, f" {fraction}")
+    text = _plain(text)
     for pattern in (_FEET_INCHES, _BARE_FEET_INCHES, _INCHES_ONLY):
         match = pattern.match(text)
         if match:
             return _from_parts(text, **match.groupdict())
     return None
+
+
+def _plain(text: str) -> str:
+    """Typographic quotes, dashes and fractions as they are typed on a keyboard."""
+    text = text.translate(_QUOTES)
+    for mark, fraction in _VULGAR.items():
+        text = text.replace(mark, f" {fraction}")
+    return text.strip()
 
 
 def _from_parts(
@@ -339,7 +351,11 @@ def _printed() -> dict[str, str]:
     """pint's words for every unit by its name and by its label: what is printed can be typed."""
     us = {w: row.pint_name for row in TRADE_UNITS.values() for w in (row.name, row.label)}
     si = {w: row.si_pint for row in TRADE_UNITS.values() for w in (row.si, row.si_label)}
-    return {word: name for word, name in {**si, **us}.items() if word not in ("", "1", "%", "$")}
+    return {
+        word: name
+        for word, name in {**si, **us, "'": "foot"}.items()
+        if word not in ("", "1", "%", "$")
+    }
 
 
 def _unit_expression(text: str) -> str:
@@ -413,17 +429,16 @@ def _plain_number(value: float, name: str) -> Quantity:
 
 
 def _parse(text: str, name: str) -> Quantity:
-    clean = text.translate(_QUOTES).strip()
+    clean = _plain(text)
     money = clean.startswith("$") or clean.startswith("-$")
     if money:
-        clean = clean.replace("$", "", 1)
-    match = re.match(rf"^({_NUMBER})\s*(.*)$", clean)
-    if not match:
+        clean = clean.replace("$", "", 1).strip()
+    number, rest = _number_and_rest(clean) or (math.nan, None)
+    if rest is None:
         raise UnitError(f"{text!r} is not a number with a unit; {_wanted(name)}")
-    number, rest = float(match[1].replace(",", "")), match[2].strip()
     if not math.isfinite(number):
         raise UnitError(f"{text!r} is not a finite number; {_wanted(name)}")
-    rest = f"$ {rest}" if money else rest
+    written, rest = rest, f"$ {rest}" if money else rest
     if not rest:
         return _plain_number(number, name)
     if rest == "%":
@@ -436,7 +451,17 @@ def _parse(text: str, name: str) -> Quantity:
             return ureg.Quantity(number, ureg.parse_units(words))
     except Exception:  # pint raises many kinds; all of them mean the unit is not known
         pass
-    raise UnitError(f"{text!r}: the unit {match[2].strip()!r} is not known; {_wanted(name)}")
+    raise UnitError(f"{text!r}: the unit {written!r} is not known; {_wanted(name)}")
+
+
+def _number_and_rest(text: str) -> tuple[float, str] | None:
+    """The number at the head of a text, also one with a fraction (``1 1/2 h``), and what follows."""
+    parts = _FRACTION.match(text)
+    if parts and int(parts["den"]):
+        number = int(parts["whole"] or 0) + Fraction(int(parts["num"]), int(parts["den"]))
+        return float(-number if parts["sign"] == "-" else number), (parts["rest"] or "").strip()
+    match = re.match(rf"^({_NUMBER})\s*(.*)$", text)
+    return (float(match[1].replace(",", "")), match[2].strip()) if match else None
 
 
 def _of_kind(quantity: Quantity, name: str, text: str) -> Quantity:
@@ -498,7 +523,7 @@ def feet_inches(length: Quantity, denominator: int = 16) -> str:
 
 
 def show_length(length: Quantity, system: str = "us", small: bool = False) -> str:
-    """A length for a drawing or a table: feet and inches, or metres (millimetres if small)."""
+    """A length for a drawing or a table: feet and inches, or meters (millimeters if small)."""
     if system == "us":
         return feet_inches(length)
     if small:
@@ -551,8 +576,9 @@ def show(quantity: Any, name: str, system: str = "us", digits: int = 3) -> str:
     label = row.label_for(system)
     if label.startswith("$"):
         return money_text(value) + label[1:]
-    gap = "" if label in ("", "°", "%") else " "
-    return f"{number_text(value, digits)}{gap}{label}"
+    gap = "" if label in ("", "°") else " "
+    many = "s" if name in ("bag", "roll") and value != 1 else ""
+    return f"{number_text(value, digits)}{gap}{label}{many}"
 
 
 def to_cents(value: Any) -> Decimal:

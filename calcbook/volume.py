@@ -272,7 +272,7 @@ def _loads(calc: Calculation, job: Job, need: Quantity) -> Quantity:
     calc.verdict(
         "Is every load at least the smallest load, or else its fee in the quote?",
         plan.remedy != "fee" or prices.short_load_fee is not None, truck_plan.source,
-        found=show(Q(min(plan.loads), "yd3"), "yd3", job.system), wanted=show(minimum, "yd3", job.system),
+        found=show(Q(min(plan.loads), "yd3"), "yd3", job.system), wanted=f"at least {show(minimum, 'yd3', job.system)}",
         remark=f"{plan.words[0].upper()}{plan.words[1:]}." if plan.remedy else "",
     )  # fmt: skip
     calc.take("Concrete", order, "yd3", "concrete", note=plan.text(job.system))

@@ -52,7 +52,7 @@ class Risk:
     def __str__(self) -> str:
         cold = self.lowest_at(0.95) * 1.8 - 459.67
         return (
-            f"{self.odds:.0%} of {len(self.lowest)} draws freeze before 500 psi; "
+            f"{100 * self.odds:.0f} % of {len(self.lowest)} draws freeze before 500 psi; "
             f"in 95 % the surface stays above {cold:.1f} °F"
         )
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.contact import circle_radius, tyre_area
+from calcbook.contact import circle_radius, tire_area
 from calcbook.drawing import ACCENT, GREY, INK, SMALL, THIN, chart
 from calcbook.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.slab import concrete_modulus, joint_stress, modulus_of_rupture
@@ -94,7 +94,7 @@ def wheel_overloads(job: Job) -> bool:
     if car.axle is None:
         return False
     P = wheel_load(car.axle, car.wheels)
-    a = circle_radius(tyre_area(P, car.tyre_pressure))
+    a = circle_radius(tire_area(P, car.tire_pressure))
     here = wheel_stresses(
         job.slab.thickness.m_as("inch"),
         P,

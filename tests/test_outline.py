@@ -94,10 +94,10 @@ def test_openings_that_overlap_or_touch_are_refused(x):
 
 
 def test_pads_off_the_slab_or_in_an_opening_are_refused():
-    with pytest.raises(OutlineError, match="pad 'P' has its centre off the slab") as caught:
+    with pytest.raises(OutlineError, match="pad 'P' has its center off the slab") as caught:
         Plan(L_SHAPE, [], [Thickening.pad("Q", 3, 3, 1, 1, 1), Thickening.pad("P", 38, 25, 3, 3, 1)])
     assert caught.value.place == "pads.1"
-    with pytest.raises(OutlineError, match="pad 'P' has its centre in the opening 'pit'"):
+    with pytest.raises(OutlineError, match="pad 'P' has its center in the opening 'pit'"):
         Plan(L_SHAPE, [("pit", rectangle(2, 2, 3, 3))], [Thickening.pad("P", 4, 4, 1, 1, 1)])
     Plan(L_SHAPE, [], [Thickening.pad("P", 0, 14, 3, 3, 1)])  # half of it hangs over the edge
 

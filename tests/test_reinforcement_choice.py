@@ -191,9 +191,9 @@ def test_the_basis_is_named_and_load_is_left_to_an_engineer():
     ):  # fmt: skip
         found = checks("reinforcement", job(reinforcement={"kind": kind}))
         assert basis in found[question].demand and other not in found
-    heavy = checks("reinforcement", job(vehicle={"axle": "8100 lbf", "tyre_pressure": "80 psi"}))
+    heavy = checks("reinforcement", job(vehicle={"axle": "8100 lbf", "tire_pressure": "80 psi"}))
     assert heavy[other].status == "NEEDS ENGINEER" and "Heavy wheels" in heavy[other].remark
-    thin = job(vehicle={"axle": "7000 lbf", "tyre_pressure": "80 psi"},
+    thin = job(vehicle={"axle": "7000 lbf", "tire_pressure": "80 psi"},
                slab={"length": "20 ft", "width": "20 ft", "thickness": "4 in"})  # fmt: skip
     found = checks("reinforcement", thin)
     assert "The plain slab does not bear" in found[other].remark and question not in found

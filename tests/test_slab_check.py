@@ -9,15 +9,15 @@ from calcbook.wheel import slab_for_wheel, wheel_load, wheel_overloads
 
 
 def test_a_heavy_axle_needs_an_engineer():
-    found = checks("slab", job(vehicle={"axle": "9000 lbf", "tyre_pressure": "80 psi"}))
+    found = checks("slab", job(vehicle={"axle": "9000 lbf", "tire_pressure": "80 psi"}))
     assert found["Is this axle heavier than a house slab is meant for?"].status == "NEEDS ENGINEER"
-    light = checks("slab", job(vehicle={"axle": "3000 lbf", "tyre_pressure": "50 psi"}))
+    light = checks("slab", job(vehicle={"axle": "3000 lbf", "tire_pressure": "50 psi"}))
     assert "Is this axle heavier than a house slab is meant for?" not in light
     assert light["Does the slab bear the wheel at a free edge?"].status == "OK"
 
 
 def test_a_soft_wide_wheel_at_a_corner_needs_an_engineer():
-    found = checks("slab", job(vehicle={"axle": "8000 lbf", "tyre_pressure": "25 psi"}))
+    found = checks("slab", job(vehicle={"axle": "8000 lbf", "tire_pressure": "25 psi"}))
     assert found["Is the wheel's print small enough for the corner formula?"].status == "NEEDS ENGINEER"
 
 
@@ -26,7 +26,7 @@ def test_the_least_thickness_is_the_least():
     least = slab_for_wheel(**wheel)
     thin, enough = (
         checks("slab", job(slab={"length": "30 ft", "width": "24 ft", "thickness": h},
-                           vehicle={"axle": "6000 lbf", "tyre_pressure": "59.683 psi"}))
+                           vehicle={"axle": "6000 lbf", "tire_pressure": "59.683 psi"}))
         for h in (least - Q(0.25, "in"), least)
     )  # fmt: skip
     worst = [max(c.ratio or 0 for q, c in f.items() if "bear the wheel" in q) for f in (thin, enough)]
@@ -37,11 +37,11 @@ def test_the_least_thickness_is_the_least():
 
 def test_a_wall_on_the_bare_slab_is_checked_and_one_without_load_is_asked_for():
     wall = {"name": "partition", "place": "interior", "dead": "300 plf", "live": "200 plf"}
-    found = checks("slab", job(walls=[wall]))["Does the bare slab carry partition?"]
+    found = checks("slab", job(walls=[wall]))["partition: does the bare slab carry it?"]
     assert found.status == "OK" and found.ratio == pytest.approx(500 / 578.3, abs=0.002)
     assert (
         checks("slab", job(walls=[wall | {"dead": "600 plf"}]))[
-            "Does the bare slab carry partition?"
+            "partition: does the bare slab carry it?"
         ].status
         == "NOT OK"
     )
@@ -53,7 +53,7 @@ def test_a_wall_at_a_sawn_joint_or_a_bare_edge_is_taken_at_a_free_edge():
     """UFC 3-320-06A: the higher load only at a keyed or doweled joint; 9.93/12.8 of it at an edge."""
     wall = {"name": "W", "dead": "300 plf"}
     bare = {"depth": "0 in"}
-    question = "Does the bare slab carry W?"
+    question = "W: does the bare slab carry it?"
     inside, joint, edge = (
         checks("slab", job(walls=[wall | {"place": place}], edge=bare))[question].ratio
         for place in ("interior", "joint", "edge")
@@ -78,13 +78,13 @@ def test_a_post_on_the_bare_slab(place):
         "edge": "at an edge",
         "corner": "at a corner",
     }
-    found = checks("slab", job(posts=[post]))[f"Does the slab bear shelf leg {where[place]}?"]
-    tyre = {"axle": "3600 lbf", "tyre_pressure": "75 psi"}  # 1,800 lbf on 24 in2
+    found = checks("slab", job(posts=[post]))[f"shelf leg: does the slab bear it {where[place]}?"]
+    tire = {"axle": "3600 lbf", "tire_pressure": "75 psi"}  # 1,800 lbf on 24 in2
     wheel = {"edge": "at a free edge"}.get(place, where[place])
-    same = checks("slab", job(vehicle=tyre))[f"Does the slab bear the wheel {wheel}?"]
+    same = checks("slab", job(vehicle=tire))[f"Does the slab bear the wheel {wheel}?"]
     assert found.ratio == pytest.approx(same.ratio) and found.status == "OK"
     heavy = checks("slab", job(posts=[post | {"load": "9000 lbf"}]))
-    assert heavy[f"Does the slab bear shelf leg {where[place]}?"].status == "NOT OK"
+    assert heavy[f"shelf leg: does the slab bear it {where[place]}?"].status == "NOT OK"
 
 
 def test_a_post_without_load_is_asked_for():
@@ -99,7 +99,7 @@ def test_a_vehicle_that_the_plain_slab_does_not_bear():
     assert wheel_load("3600 lbf", 2).m_as("lbf") == pytest.approx(1800)
     assert not wheel_overloads(job())
     assert not wheel_overloads(job(vehicle={"axle": "3600 lbf"}))
-    worst = {"axle": "7000 lbf", "tyre_pressure": "80 psi"}
+    worst = {"axle": "7000 lbf", "tire_pressure": "80 psi"}
     found = checks("slab", job(vehicle=worst))
     assert wheel_overloads(job(vehicle=worst)) == any(c.status == "NOT OK" for c in found.values())
     thin = job(vehicle=worst, slab={"length": "20 ft", "width": "20 ft", "thickness": "4 in"})

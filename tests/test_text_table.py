@@ -42,3 +42,28 @@ def test_what_is_written_is_read_again(row):
 
 def test_a_shown_number_without_its_commas():
     assert plain_number("$1,234.50") == "1234.50"
+
+
+def test_words_are_wrapped_where_the_terminal_is_narrower_than_the_table():
+    rows = [("$1,000", "Thickened edges: does the edge reach firm ground?"), ("$2", "short")]
+    lines = aligned(("price", "what governs"), rows, right={0}, room=30)
+    assert all(len(line) <= 30 for line in lines)
+    assert lines[0].split() == ["price", "what", "governs"] and lines[1].startswith("$1,000  Thickened")
+    assert " ".join(line[8:] for line in lines[1:-1]) == rows[0][1]
+    assert lines[-1] == "    $2  short"
+
+
+def test_a_column_of_numbers_is_never_wrapped():
+    lines = aligned(("a", "b"), [("1" * 30, "word " * 8)], right={0}, room=20)
+    assert lines[2].startswith("1" * 30)
+
+
+def test_the_last_column_stands_below_where_wrapping_is_not_enough():
+    rows = [
+        ("first", "$1,234.56", "$1,234.56", "Control joints: is every panel near enough to square?")
+    ]
+    lines = aligned(("what if", "price", "difference", "what governs"), rows, right={1, 2}, room=36)
+    assert all(len(line) <= 36 for line in lines)
+    assert lines[0].split() == ["what", "if", "price", "difference"] and lines[1] == "    what governs"
+    assert lines[2].split() == ["first", "$1,234.56", "$1,234.56"]
+    assert " ".join(line.strip() for line in lines[3:]) == rows[0][-1]

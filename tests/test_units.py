@@ -28,7 +28,8 @@ from calcbook.units import (
         ("24-6 1/2", 294.5), ("24’-6½”", 294.5), ("24′ 6 ½″", 294.5), ("24'6", 294.0), ("40'", 480.0),
         ("6 1/2\"", 6.5), ("1/2 in", 0.5), ("¾\"", 0.75), ("11 15/16 in", 11.9375), ("5 in", 5.0), ("5 in.", 5.0),
         ("-3'-2\"", -38.0), ("2 feet 3 inches", 27.0), ("7.48 m", 7480 / 25.4), ("100 mm", 100 / 25.4),
-        ("3 yd", 108.0), ("0'-0\"", 0.0), ("12.5 ft", 150.0),
+        ("3 yd", 108.0), ("0'-0\"", 0.0), ("12.5 ft", 150.0), ("4 1/2 ft", 54.0), ("4½'", 54.0),
+        ("2-11/16 in", 2.6875), ('1-1/2"', 1.5), ("1-1/2 in.", 1.5), ("3-11/16 ft", 44.25), ("2-6 in", 30.0),
     ],
 )  # fmt: skip
 def test_a_length_is_read_as_a_builder_writes_it(text, inches):
@@ -78,6 +79,7 @@ def test_a_length_that_makes_no_sense_is_refused(text):
         ("70 F", "degF", "degF", 70), ("21 °C", "degF", "degF", 69.8), ("-4 C", "degF", "degF", 24.8), ("12 mph", "mph", "km/h", 19.312128),
         ("$168/yd3", "$/yd3", "$/yd3", 168), ("168 $/yd3", "$/yd3", "$/yd3", 168), ("$1,250.50", "$", "$", 1250.5), ("$45 / h", "$/h", "$/h", 45),
         ("8 %", "1", "1", 0.08), ("0.08", "1", "1", 0.08), ("30 min", "h", "h", 0.5), ("2 rolls", "roll", "roll", 2), ("4 bags", "bag", "bag", 4),
+        ("1 1/2 h", "h", "h", 1.5), ("1½ h", "h", "h", 1.5), ("3/10", "1", "1", 0.3), ("-1/2 °F", "degF", "degF", -0.5),
         ("1e3 psf", "psf", "psf", 1000), ("2 tons", "ton", "lb", 4000), ("1 metric_ton", "ton", "ton", 1.1023113),
     ],
 )  # fmt: skip
@@ -115,7 +117,7 @@ def test_a_force_where_a_mass_is_meant_is_refused_by_name(text, wanted):
         ("5 psi", "in", "is a pressure, not a length"), (True, "in", "not a quantity"), (None, "in", "not a quantity"), ([], "in", "not a quantity"),
         ("nan in", "in", "not a number"), (math.inf, "1", "not a finite number"), ("1e999 in", "in", "not a finite number"), ("9" * 80, "in", "too long"),
         ("9**9**9", "in", "not known"), ("__import__('os')", "in", "not a number"), ("5 in; 3 in", "in", "not known"), ("7,48 m", "ft", "not known"),
-        ("20 %", "in", "a plain number, not a length"),
+        ("20 %", "in", "a plain number, not a length"), ("1-1/2", "in", "has no unit"), ("3/0 h", "h", "not known"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_read_is_refused_in_one_sentence(given, wanted, said):
@@ -168,7 +170,7 @@ def test_quantities_are_shown_in_the_units_of_the_job():
     assert show(Q(3000, "psi"), "psi", "si") == "20.7 MPa"
     assert show(Q(168, "$/yd3"), "$/yd3") == "$168.00/yd³"
     assert show(Q(1234.5, "$"), "$") == "$1,234.50" and show(Q(-3, "$"), "$") == "-$3.00"
-    assert show(Q(0.05, "1"), "%") == "5%"
+    assert show(Q(0.05, "1"), "%") == "5 %"
     assert show(Q(68, "degF"), "degF", "si") == "20 °C"
     assert show_length(Q(294.5, "in")) == "24'-6 1/2\""
     assert (

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.special import keip, kerp
 
-from calcbook.contact import circle_radius, contact_radius, tyre_area
+from calcbook.contact import circle_radius, contact_radius, tire_area
 from calcbook.formula import FormulaError
 from calcbook.units import Q
 from calcbook.westergaard import (  # fmt: skip
@@ -156,7 +156,7 @@ def test_si_inputs_give_the_same_stress():
 def test_post_and_wheel_prints():
     """4 x 6 in. plate: 2.764 in. (own arithmetic); ACI 360R-10 appendix 1: 25 kip / 2 / 110 psi = 114 in2."""
     assert contact_radius("4 in", "6 in").magnitude == pytest.approx(2.764, abs=5e-4)
-    area = tyre_area("12500 lbf", "110 psi")
+    area = tire_area("12500 lbf", "110 psi")
     assert area.magnitude == pytest.approx(114, abs=0.5)
     assert circle_radius(area).magnitude == pytest.approx(np.sqrt(area.magnitude / np.pi))
 
