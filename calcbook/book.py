@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import functools
 import importlib
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK
@@ -84,6 +85,20 @@ def load_formulas() -> dict[str, Entry]:
     for module in FORMULA_MODULES:
         importlib.import_module(module)
     return FORMULAS
+
+
+def find_formula(name: str) -> Entry | None:
+    """One formula by its name, importing no more than the module it stands in; None without it."""
+    from calcbook.formula import FORMULAS
+
+    for path in sorted(Path(__file__).parent.glob("*.py")):
+        text = path.read_text(encoding="utf-8")
+        named = f"def {name}(" in text or f'"{name}"' in text
+        if named and "from calcbook.formula import" in text:
+            importlib.import_module(f"calcbook.{path.stem}")
+            if name in FORMULAS:
+                return FORMULAS[name]
+    return load_formulas().get(name)
 
 
 class Book:

@@ -241,18 +241,19 @@ def _open(arguments: argparse.Namespace) -> int:
 
 
 def _value(arguments: argparse.Namespace) -> int:
-    from calcbook.book import load_formulas
+    from calcbook.book import find_formula, load_formulas
 
-    registry = load_formulas()
     if not arguments.name:
+        registry = load_formulas()
         titles = {name: _title(registry[name]) for name in sorted(registry)}
         listed = "\n".join(f"{name:<32} {title}" for name, title in titles.items())
         print(json.dumps(titles, ensure_ascii=False, indent=2) if arguments.json else listed)
         return OK
-    if arguments.name not in registry:
+    entry = find_formula(arguments.name)
+    if entry is None:
         import difflib
 
-        close = difflib.get_close_matches(arguments.name, registry, 3)
+        close = difflib.get_close_matches(arguments.name, load_formulas(), 3)
         hint = f"; did you mean {' or '.join(close)}?" if close else "; `calcbook value` lists all"
         raise JobError(f"there is no formula {arguments.name!r}{hint}")
     inputs = dict(_pair(text) for text in arguments.inputs)
@@ -260,7 +261,7 @@ def _value(arguments: argparse.Namespace) -> int:
 
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # flags are part of the answer
-        answer = evaluate(registry[arguments.name], inputs)
+        answer = evaluate(entry, inputs)
     print(json.dumps(answer.data(), ensure_ascii=False, indent=2) if arguments.json else answer.text())
     return OK
 

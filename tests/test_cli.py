@@ -2,11 +2,13 @@
 
 import json
 import re
+import subprocess
+import sys
 
 import pytest
 
 from calcbook import cli
-from calcbook.book import Book
+from calcbook.book import Book, find_formula, load_formulas
 
 
 def run(capsys, *words):
@@ -133,3 +135,20 @@ def test_without_a_command_the_usage_is_told_and_the_status_is_2(capsys):
     with pytest.raises(SystemExit) as ended:
         cli.main([])
     assert ended.value.code == 2 and "usage" in capsys.readouterr().err
+
+
+def test_every_formula_is_found_by_its_name_alone():
+    """A formula is looked for in its own module first, so that its answer comes quickly."""
+    for name, entry in load_formulas().items():
+        assert find_formula(name) is entry
+    for name in ("", "no_such_formula", "x" * 1000, "a(b", "__init__", "\0"):
+        assert find_formula(name) is None
+
+
+def test_one_formula_loads_no_drawing():
+    code = (
+        "import sys; from calcbook import cli; cli.main(['value', 'concrete_modulus', 'f_c=3000 psi']); "
+        "print([m for m in ('matplotlib', 'pandas') if m in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.splitlines()[-1] == "[]"
