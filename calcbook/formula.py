@@ -9,6 +9,7 @@ intermediate values for showing; ``bulk`` runs the very same body on numpy array
 from __future__ import annotations
 
 import ast
+import contextlib
 import functools
 import inspect
 import linecache
@@ -16,7 +17,7 @@ import math
 import textwrap
 import types
 import warnings
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import Any, Generic, ParamSpec, TypeVar
 
@@ -186,7 +187,18 @@ class Formula:
 
     def evaluate(self, bound: dict[str, Any]) -> Any:
         """Run the body on checked arguments and check the dimension of the result."""
-        return self._out(self.body(**bound))
+        with self._arithmetic():
+            return self._out(self.body(**bound))
+
+    @contextlib.contextmanager
+    def _arithmetic(self) -> Iterator[None]:
+        """Turn what plain numbers cannot hold into a refusal."""
+        try:
+            yield
+        except (OverflowError, ZeroDivisionError):
+            raise FormulaError(
+                f"{self.name}: these inputs lead to a number too large to write; check their units"
+            ) from None
 
     def _out(self, value: Any) -> Any:
         if self.returns.unit == "1":
@@ -259,7 +271,8 @@ class Formula:
     def lines(self, bound: dict[str, Any]) -> list[Line]:
         """The shown lines, in order: every assignment of the body with its value and unit."""
         scope = dict(bound)
-        exec(self._code, self.body.__globals__, scope)  # the formula's own source, nothing else
+        with self._arithmetic():
+            exec(self._code, self.body.__globals__, scope)  # the formula's own source, nothing else
         return [self._line(name, scope[name]) for name, _ in self.assignments]
 
     def _line(self, name: str, value: Any) -> Line:

@@ -114,3 +114,16 @@ def test_huge_and_tiny_numbers_go_through_a_formula_or_are_refused(value, capsys
     status = cli.main(["value", "slab_volume", f"A={value}", "t=4 in"])
     out, err = capsys.readouterr()
     assert (status == 0 and out and "nan" not in out) or (status == 2 and len(err.splitlines()) == 1)
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["edge_stress P=1000 lbf|a=4 in|h=1e200 in|E_c=3e6 psi|nu=0.15|k=100 pci", "radius_of_relative_stiffness h=1e200 in|E_c=3e6 psi|nu=0.15|k=100 pci"],
+)  # fmt: skip
+def test_a_power_beyond_all_numbers_is_refused_in_a_sentence(words, capsys):
+    """Found by fuzz.py: a power of a length went over what a number can hold."""
+    name, _, inputs = words.partition(" ")
+    status = cli.main(["value", name, *inputs.split("|")])
+    out, err = capsys.readouterr()
+    assert status == 2 and out == "" and len(err.splitlines()) == 1
+    assert err.startswith(name) and "too large to write" in err
