@@ -18,6 +18,7 @@ import hashlib
 import math
 import os
 import random
+import re
 import sys
 import tempfile
 import time
@@ -50,7 +51,9 @@ NUMBERS = (
 )  # fmt: skip
 WORDS = ("us", "si", "=1+1", "\u202e", "x" * 201, "", "É", "07:30", "2026-10-27", "2026-10-27 07:00")
 HEADS = b"time,air (F),humidity (%),wind (mph),cloud (%)\n"
-ROWS = b"2026-10-27 07:00,50,60,8,50\n2026-10-27 08:00,52,58,9,40\n27.10.2026 9:00 AM,11 C,0.5,4 m/s,\n"
+ROWS = (
+    b"2026-10-27 07:00,50,60,8,50\n2026-10-27 08:00,52,58,9,40\n27.10.2026 9:00 AM,11 C,62,4 m/s,40\n"
+)
 
 
 # --- what a job file and a weather file are changed into -------------------------------------------------------
@@ -126,6 +129,7 @@ def change_job(data, largest, seed, gentle=False):
 
 
 def change_book(data, largest, seed):
+    """Mostly jobs that can be read."""
     return change_job(data, largest, seed, gentle=seed % 8 > 0)
 
 
@@ -134,8 +138,17 @@ CELLS = (*NUMBERS, *WORDS, "50 F", "11 C", "8 mph", "4 m/s", "0 %", "100 %", "30
 
 
 def change_rows(data, largest, seed):
-    """One to three cells or rows of a weather file changed, taken out or repeated; or any bytes."""
+    """One to three cells or rows of a weather file changed, taken out or repeated; or any bytes.
+
+    Every other time only numbers change, and an hour is put in at the end.
+    """
     rng = random.Random(seed)
+    if seed % 2 and data.count(b"\n") > 1:
+        lines = data.rstrip(b"\n").split(b"\n")
+        lines.append(b",".join(_next_hour(lines[-1].split(b","))))
+        n = rng.randrange(1, len(lines))
+        lines[n] = re.sub(rb"(?<=,)[\d.]+", lambda _: b"%d" % rng.randint(0, 110), lines[n], count=1)
+        return b"\n".join(lines)[:largest]
     if rng.random() < 0.2:
         return atheris.Mutate(data, largest)
     separator = b";" if data.count(b";") > data.count(b",") else b","
@@ -306,7 +319,11 @@ def _seeds(name, folder):
     """The inputs to start from: the demo jobs, small jobs, weather rows; none for made-up inputs."""
     demo = [(NOTEBOOKS / f"{n}.toml").read_bytes() for n in ("demo", "demo-si")]
     small = b'[slab]\nlength = "20 ft"\nwidth = "16 ft"\n'
-    given = {"job": [*demo, small], "book": [*demo, small], "weather": [HEADS + ROWS, ROWS]}
+    given = {
+        "job": [*demo, small],
+        "book": [*demo, small],
+        "weather": [HEADS + ROWS, (HEADS + ROWS).replace(b",", b";"), ROWS],
+    }
     for number, data in enumerate(given.get(name, [])):
         (folder / f"seed-{number}").write_bytes(data)
 
