@@ -102,7 +102,7 @@ class Argument:
 def arg(unit_name: str, meaning: str, **limits: Any) -> Argument:
     """An argument: trade-unit name (``"1"`` for a plain number), meaning, limits."""
     if unit_name not in TRADE_UNITS:
-        raise KeyError(f"{unit_name} is not a trade unit")
+        raise KeyError(f"{unit_name} is not a trade unit; enter it in TRADE_UNITS of units.py")
     return Argument(unit_name, meaning, **limits)
 
 
