@@ -167,7 +167,7 @@ def pryout(N_cp, k_cp=2.0):
 
 
 def pryout_factor(h_ef: Quantity) -> float:
-    """k_cp of ``pryout`` for an embedment: 1 under 2.5 in., else 2."""
+    """k_cp of ``pryout`` for an embedment h_ef (a length): 1 under 2.5 in., else 2."""
     return 1.0 if h_ef < Q(2.5, "in") else 2.0
 
 

@@ -50,23 +50,28 @@ class Step:
 
     @property
     def source(self) -> Citation:
+        """Where the formula is published."""
         return self.formula.source
 
     @property
     def unit(self) -> str:
+        """Trade unit of the value."""
         return self.formula.returns.unit
 
     @functools.cached_property
     def shown(self) -> list[handcalc.ShownLine]:
+        """The lines of the hand calculation."""
         lines = self.formula.lines(self.bound)
         return handcalc.shown_lines(self.formula, self.bound, lines, self.system, self.symbol)
 
     @property
     def latex(self) -> str:
+        """The hand calculation as LaTeX."""
         return handcalc.aligned(self.shown)
 
     @property
     def result_text(self) -> str:
+        """The value as text in the job's units."""
         return show(self.value, self.unit, self.system, self.formula.returns.digits)
 
 
@@ -84,6 +89,7 @@ class Finding:
 
     @property
     def result_text(self) -> str:
+        """The value as text in the job's units."""
         return (
             self.value
             if isinstance(self.value, str)
@@ -92,6 +98,7 @@ class Finding:
 
     @property
     def latex(self) -> str:
+        """The value under its symbol, as LaTeX."""
         value = handcalc.quantity_latex(self.value, self.unit, self.system, self.digits)
         return f"\\begin{{aligned}}\n{self.symbol} &= {value}\n\\end{{aligned}}"
 
@@ -124,6 +131,7 @@ class Table:
 
     @functools.cached_property
     def frame(self) -> pd.DataFrame:
+        """The table as a pandas DataFrame."""
         import pandas as pd  # when it is wanted: it takes longer to load than a printout's tables to set
 
         return pd.DataFrame(self.rows, columns=list(self.columns))
@@ -253,6 +261,7 @@ class Calculation:
             self.shown_results.append(Result(name, label, block, len(self.steps)))
 
     def note(self, words: str) -> None:
+        """Enter a remark that stands between the steps."""
         self.blocks.append(Note(words))
 
     def table(self, title: str, rows: Iterable[dict[str, Any]], source: Citation | None = None) -> None:
@@ -263,9 +272,11 @@ class Calculation:
             self.blocks.append(Table(title, tuple(found[0]), cells, source))
 
     def figure(self, title: str, draw: Callable, note: str = "") -> None:
+        """Enter a drawing: ``draw()`` gives a matplotlib Figure once someone looks; note: stands below it."""
         self.figures.append(Figure(title, draw, note))
 
     def caution(self, words: str) -> None:
+        """Enter a caution against harm; the same words stand once."""
         if words not in self.cautions:
             self.cautions.append(words)
 
@@ -327,6 +338,7 @@ class Calculation:
     # --- reading ---
     @property
     def steps(self) -> list[Step | Finding]:
+        """Steps and findings in order, without the notes and tables between them."""
         return [b for b in self.blocks if isinstance(b, Step | Finding)]
 
     @property

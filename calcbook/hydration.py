@@ -280,6 +280,7 @@ class Mix:
 
     @property
     def curve(self) -> dict[str, Any]:
+        """The arguments of ``degree_of_hydration`` that belong to the mix."""
         return dict(alpha_u=self.alpha_u, tau=self.tau, beta=self.beta)
 
 
@@ -288,8 +289,8 @@ def mix_of(
 ) -> Mix:
     """A Mix from the type of cement ("I", "II", "III", "V"), w/cm and the cementitious content.
 
-    p_FA, p_SLAG: shares of fly ash and slag; p_CaO: lime in the ash. Cement composition is the
-    mean by type of ``tables/cements.csv``.
+    w_cm: a plain ratio; C_c: mass by volume of concrete; p_FA, p_SLAG: shares of fly ash and slag;
+    p_CaO: lime in the ash. Cement composition is the mean by type of ``tables/cements.csv``.
     """
     row = lookup("cements", type=cement)
     B = Q(row["blaine"], "m2/kg")
