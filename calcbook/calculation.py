@@ -204,7 +204,7 @@ class Calculation:
     def given(self, job: Job, place: str, symbol: str = "", meaning: str | None = None) -> Any:
         """Enter a field of the job file as an input and return its value.
 
-        place: ``"slab.thickness"``. Marks it assumed where the job file leaves it out.
+        place: ``"slab.thickness"``; symbol: LaTeX; meaning: in place of the field's own. Marks it assumed where the job file leaves it out.
         """
         entry = job.field(place)
         self.inputs.append(Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed))
@@ -249,7 +249,11 @@ class Calculation:
         label: str | None = None,
         digits: int = 3,
     ) -> Any:
-        """Enter a result of a layout or search; returns the value."""
+        """Enter a result of a layout or search; returns the value.
+
+        value: in ``unit`` (a trade unit; "" for finished text); source: a Citation; digits: that are shown;
+        words, symbol, name, label: as for ``step``.
+        """
         self.blocks.append(Finding(words, symbol, value, unit, source, self.system, digits))
         self._keep(name, label or words)
         return value
@@ -292,6 +296,7 @@ class Calculation:
     ) -> bool:
         """Compare demand with capacity (quantities or numbers) and keep the verdict.
 
+        question: for the reader; unit: trade unit of both; clause: the rule; remark: what mends it.
         For a minimum (a thickness, a depth) the demand is what is required, the capacity what is
         provided. needs_engineer: True where a failed check is beyond the builder to mend.
         """
@@ -316,7 +321,10 @@ class Calculation:
         remark: str = "",
         needs_engineer: bool = False,
     ) -> bool:
-        """Enter a yes-or-no check, such as a rule of layout."""
+        """Enter a yes-or-no check, such as a rule of layout.
+
+        found, wanted: finished text; the rest as for ``check``.
+        """
         status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
         self.checks.append(Check(question, found, wanted, None, status, clause, remark))
         return passed
@@ -328,11 +336,14 @@ class Calculation:
     def take(
         self, words: str, amount: Any, unit: str, price: str, kind: str = "material", note: str = ""
     ) -> None:
-        """Enter a line of the takeoff; the quote prices it from ``prices.<price>``."""
+        """Enter a line of the takeoff; the quote prices it from ``prices.<price>``.
+
+        amount: in ``unit``, a trade unit; kind: "material", "labor" or "equipment"; note: how it came about.
+        """
         self.takeoff.append(TakeoffLine(words, amount, unit, price, kind, note))
 
     def work(self, words: str, hours: Any, note: str = "") -> None:
-        """Enter person-hours of the takeoff."""
+        """Enter person-hours of the takeoff; the quote prices them by the wage."""
         self.take(words, hours, "h", "wage", "labor", note)
 
     # --- reading ---

@@ -35,7 +35,7 @@ IN_BULK = {
 class Check:
     """One check of a pad: what is asked, demand and capacity, unit, clause.
 
-    demand, capacity: quantities; or numbers (arrays) of the coherent set, see ``plain``.
+    demand, capacity: quantities; or numbers (arrays) of the coherent set, as ``bulk`` gives them.
     """
 
     question: str
