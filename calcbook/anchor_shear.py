@@ -8,6 +8,7 @@ from numpy import maximum, minimum, sqrt
 
 from calcbook.anchors import COUNT, CRACK, D_A, F_C, H_EF, LAM
 from calcbook.formula import arg, choice, cite, formula, number, result, with_unit
+from calcbook.inline import inline
 from calcbook.units import Q
 
 if TYPE_CHECKING:
@@ -76,15 +77,15 @@ def basic_breakout_shear(f_c, d_a, h_ef, c_a1, k_b=7.0, lam=1.0):
 
 
 @formula(
-    "Breakout in shear towards the edge",
-    cite("ACI 318-19", "17.7.2.1, 17.7.2.3 to 17.7.2.6"),
-    result("lbf", "breakout strength in shear towards the edge"),
+    "Breakout in shear, but for the factor of the side edges",
+    cite("ACI 318-19", "17.7.2.1, 17.7.2.3, 17.7.2.5 and 17.7.2.6"),
+    result("lbf", "breakout strength in shear, with no side edge near"),
     V_b=arg("lbf", "basic breakout strength in shear", above=0),
     **_FRONT,
     shows={"A_Vc": "in2", "A_Vco": "in2"},
 )
-def breakout_shear_towards(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_c=1.0, e_V=Q(0, "in")):
-    """Nominal breakout strength of one bolt, or a row along the edge, sheared towards the edge.
+def breakout_shear_front(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_c=1.0, e_V=Q(0, "in")):
+    """What breakout towards the edge and along it have in common: all but the factor of the side edges.
 
     V_b: from ``basic_breakout_shear``; c_a1: edge distance; c_2, c_3: side edge distances (each counts
     up to 1.5 c_a1); h_a: depth of the concrete; s_2: extent of the group along the edge (0 for one bolt;
@@ -95,13 +96,34 @@ def breakout_shear_towards(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_
     A_Vco = 4.5 * c_a1**2
     b_V = minimum(c_2, c) + s_2 + minimum(c_3, c)
     A_Vc = minimum(b_V * minimum(c, h_a), n * A_Vco)
-    psi_ed = minimum(0.7 + 0.3 * minimum(c_2, c_3) / c, 1)
     psi_h = maximum(sqrt(c / h_a), 1)
     psi_ec = 1 / (1 + e_V / c)
-    V_cb = A_Vc / A_Vco * psi_ec * psi_ed * psi_c * psi_h * V_b
+    V_f = A_Vc / A_Vco * psi_ec * psi_c * psi_h * V_b
+    return V_f
+
+
+@inline
+@formula(
+    "Breakout in shear towards the edge",
+    cite("ACI 318-19", "17.7.2.1, 17.7.2.3 to 17.7.2.6"),
+    result("lbf", "breakout strength in shear towards the edge"),
+    V_b=arg("lbf", "basic breakout strength in shear", above=0),
+    **_FRONT,
+    shows={"A_Vc": "in2", "A_Vco": "in2"},
+)
+def breakout_shear_towards(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_c=1.0, e_V=Q(0, "in")):
+    """Nominal breakout strength of one bolt, or a row along the edge, sheared towards the edge.
+
+    V_b, c_a1, c_2, c_3, h_a, s_2, n, psi_c, e_V: as for ``breakout_shear_front``. Returns a force.
+    Source: ACI 318-19 17.7.2.1 and, for the side edges, 17.7.2.4.
+    """
+    V_f = breakout_shear_front.body(V_b, c_a1, c_2, c_3, h_a, s_2, n, psi_c, e_V)
+    psi_ed = minimum(0.7 + 0.3 * minimum(c_2, c_3) / (1.5 * c_a1), 1)
+    V_cb = psi_ed * V_f
     return V_cb
 
 
+@inline
 @formula(
     "Breakout in shear along the edge",
     cite("ACI 318-19", "17.7.2.1(c), twice that towards the edge, without the side factor"),
@@ -113,16 +135,11 @@ def breakout_shear_towards(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_
 def breakout_shear_along(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_c=1.0, e_V=Q(0, "in")):
     """Nominal breakout strength of one bolt, or a row along the edge, sheared along the edge.
 
-    V_b, c_a1, c_2, c_3, h_a, s_2, n, psi_c, e_V: as for ``breakout_shear_towards``. Returns a force.
+    V_b, c_a1, c_2, c_3, h_a, s_2, n, psi_c, e_V: as for ``breakout_shear_front``. Returns a force.
     Source: ACI 318-19 17.7.2.1(c).
     """
-    c = 1.5 * c_a1
-    A_Vco = 4.5 * c_a1**2
-    b_V = minimum(c_2, c) + s_2 + minimum(c_3, c)
-    A_Vc = minimum(b_V * minimum(c, h_a), n * A_Vco)
-    psi_h = maximum(sqrt(c / h_a), 1)
-    psi_ec = 1 / (1 + e_V / c)
-    V_cb = 2 * A_Vc / A_Vco * psi_ec * psi_c * psi_h * V_b
+    V_f = breakout_shear_front.body(V_b, c_a1, c_2, c_3, h_a, s_2, n, psi_c, e_V)
+    V_cb = 2 * V_f
     return V_cb
 
 
@@ -150,7 +167,7 @@ def pryout(N_cp, k_cp=2.0):
 
 
 def pryout_factor(h_ef: Quantity) -> float:
-    """k_cp of ``pryout`` for an embedment: 1 under 2.5 in., else 2."""
+    """k_cp of ``pryout`` for an embedment h_ef (a length): 1 under 2.5 in., else 2."""
     return 1.0 if h_ef < Q(2.5, "in") else 2.0
 
 

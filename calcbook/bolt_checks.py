@@ -76,6 +76,10 @@ def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
 
 
 def layout_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
+    """Check that every wall could be laid out, bolts in each piece, the plate's wood, and the concrete below.
+
+    calc: a Calculation; job: a Job; walls: its Bolted walls.
+    """
     d_a = Q(bolt_row(job)["d_in"], "in")
     problems = [f"{w.sill.name}: {p}" for w in walls for p in w.layout.problems]
     pieces = sum(len(w.layout.pieces) for w in walls)

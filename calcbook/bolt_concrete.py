@@ -90,7 +90,11 @@ def concrete(
 
 
 def cone(call: Callable[..., Any], job: Job, method: str, h_ef: Amount, place: Place) -> Amount:
-    """Nominal breakout strength in tension of a bolt or a row."""
+    """Nominal breakout strength in tension of a bolt or a row, a force.
+
+    call: uses a formula (see the head of the module); job: a Job; method: "cast" or "drilled"; h_ef: embedment
+    (a length); place: Place.
+    """
     N_b = call(
         basic_breakout, "A cone of concrete, far from edges.", f_c=job.concrete.strength, h_ef=h_ef, k_c=_K_C[method]
     )  # fmt: skip
@@ -102,6 +106,7 @@ def cone(call: Callable[..., Any], job: Job, method: str, h_ef: Amount, place: P
 
 
 def cone_allowed(call: Callable[..., Any], job: Job, method: str, N_cb: Amount) -> Amount:
+    """Allowable uplift by ``cone``. N_cb: nominal breakout strength, a force; the others as for ``cone``."""
     return allowed(call, job, N_cb, _PHI_CONE[method], "Breakout", r"N_{\mathrm{a,cone}}")
 
 
@@ -143,7 +148,10 @@ def _foot(
 
 
 def blows_out(h_ef: Quantity, c_a1: Quantity) -> bool:
-    """True where a head is deep enough for its edge to blow out its side face (ACI 318-19 17.6.4.1)."""
+    """True where a head is so deep (h_ef) that the edge at c_a1 could blow out its side face (both lengths).
+
+    Source: ACI 318-19 17.6.4.1.
+    """
     return h_ef > 2.5 * c_a1
 
 
@@ -182,7 +190,10 @@ def _say_default_bond(calc: Calculation, job: Job) -> None:
 
 
 def bond(call: Callable[..., Any], job: Job, h_ef: Amount, d_a: Quantity, place: Place) -> Amount:
-    """Nominal bond strength of a drilled bolt or a row of them."""
+    """Nominal bond strength of a drilled bolt or a row of them, a force.
+
+    d_a: bolt diameter (a length); call, job, h_ef, place: as for ``cone``.
+    """
     tau, tau_uncr = bond_stresses(job)
     N_ba = call(basic_bond, "Adhesive on the wall of the hole.", tau=tau, d_a=d_a, h_ef=h_ef)
     c_Na = call(bond_reach, "How far the bond failure reaches.", d_a=d_a, tau_uncr=tau_uncr)
@@ -194,6 +205,7 @@ def bond(call: Callable[..., Any], job: Job, h_ef: Amount, d_a: Quantity, place:
 
 
 def bond_allowed(call: Callable[..., Any], job: Job, N_a: Amount) -> Amount:
+    """Allowable uplift by ``bond``. N_a: nominal bond strength, a force; the others as for ``bond``."""
     return allowed(call, job, N_a, "bond", "Bond", r"N_{\mathrm{a,bond}}")
 
 
@@ -203,7 +215,10 @@ def bond_allowed(call: Callable[..., Any], job: Job, N_a: Amount) -> Amount:
 def shear_basis(
     call: Callable[..., Any], job: Job, h_ef: Amount, d_a: Quantity, place: Place
 ) -> Amount:
-    """Basic breakout strength in shear, from which both directions follow."""
+    """Basic breakout strength in shear, from which both directions follow, a force.
+
+    d_a: bolt diameter (a length); call, job, h_ef, place: as for ``cone``.
+    """
     return call(
         basic_breakout_shear, "Concrete towards the edge, sheared.", f_c=job.concrete.strength, d_a=d_a, h_ef=h_ef,
         c_a1=place.c_1,
@@ -211,7 +226,10 @@ def shear_basis(
 
 
 def shear(call: Callable[..., Any], job: Job, V_b: Amount, place: Place, direction: str) -> Amount:
-    """Allowable shear of a bolt or a row by breakout, towards ("out") or along the edge."""
+    """Allowable shear of a bolt or a row by breakout, towards ("out") or along the edge, a force.
+
+    V_b: of ``shear_basis``; direction: "out" or "along"; call, job, place: as for ``cone``.
+    """
     formula, words, sign = (
         (breakout_shear_towards, "Shear towards the edge.", r"\perp")
         if direction == "out"
@@ -227,13 +245,19 @@ def shear(call: Callable[..., Any], job: Job, V_b: Amount, place: Place, directi
 
 
 def pried_out(call: Callable[..., Any], job: Job, h_ef: Amount, N_least: Amount) -> Amount:
-    """Allowable shear of a bolt or a row by pryout; N_least: the lesser of its breakout and bond in tension."""
+    """Allowable shear of a bolt or a row by pryout, a force.
+
+    N_least: the lesser of its breakout and bond in tension; call, job, h_ef: as for ``cone``.
+    """
     V_cp = call(pryout, "Pryout at the back of the bolt.", N_cp=N_least, k_cp=pryout_factor(h_ef))
     return allowed(call, job, V_cp, "concrete shear", "Pryout", r"V_{\mathrm{a,pry}}")
 
 
 def exempt(calc: Calculation, thickness: Quantity, d_a: Quantity, h_ef: Quantity, place: Place) -> bool:
-    """True where the code asks for no concrete check of shear along the edge; enters its conditions."""
+    """True where the code asks for no concrete check of shear along the edge; enters its conditions.
+
+    thickness: of the whole plate; d_a: bolt diameter; h_ef: embedment (lengths); place: Place.
+    """
     values = {
         "exempt diameter": d_a, "exempt embedment": h_ef, "exempt edge": place.c_1, "exempt end": min(place.c_3, place.c_4),
     }  # fmt: skip

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 def drilled(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> int:
     """Enter adhesive, checks and cautions for the walls whose bolts are drilled; nothing where there are none.
 
-    calc: a Calculation; walls: Bolted walls (bolt_design). Returns the number of cartridges.
+    calc: a Calculation; walls: Bolted walls. Returns the number of cartridges.
     """
     n = sum(len(w.layout.bolts) for w in walls)
     if not n:

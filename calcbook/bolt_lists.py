@@ -158,6 +158,7 @@ def figures(
     walls: Sequence[Bolted],
     heights: Heights,
 ) -> None:
+    """Enter the drawings: bolts on the plan, a section at a bolt, and each wall as the tape reads."""
     system, corners = job.system, side_points(job.slab)
     calc.figure("Bolts on the plan", lambda: wall_plan(job.plan, corners, walls, system))
     w = min(walls, key=lambda w: w.spacing.m_as("inch"))

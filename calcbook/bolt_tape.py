@@ -41,6 +41,7 @@ class Rules:
 
     @property
     def round_to(self) -> int:
+        """Steps from one round figure to the next: a whole inch, or a whole centimetre."""
         return TAPE[self.system][2]
 
     def text(self, steps: int) -> str:
@@ -120,7 +121,7 @@ def inch_steps(inches: float, system: str = "us", up: bool | None = None) -> int
 
 
 def from_steps(steps: float, system: str = "us") -> Quantity:
-    """Steps of the tape as a length."""
+    """A length from steps of the tape: sixteenths of an inch ("us") or millimetres ("si")."""
     unit_name, per_unit, _ = TAPE[system]
     return Quantity(steps / per_unit, unit_name)
 

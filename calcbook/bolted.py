@@ -41,10 +41,12 @@ class Bolted:
 
     @functools.cached_property
     def spacing(self) -> Quantity:
+        """The most between neighbours: the least of all reasons."""
         return self.spacings[self.governs]
 
     @functools.cached_property
     def governs(self) -> str:
+        """The reason that gives the least spacing."""
         return min(self.spacings, key=lambda k: self.spacings[k].m_as("inch"))
 
     def load(self, direction: str) -> Quantity | None:
@@ -69,6 +71,7 @@ class Bolted:
         return self.length(max(self.shares, default=0))
 
     def length(self, steps: float) -> Quantity:
+        """So many steps of this wall's tape as a length."""
         return from_steps(steps, self.layout.rules.system)
 
     def rows(self, reach: Quantity) -> list[Row]:
@@ -90,6 +93,7 @@ class Row:
 
     @property
     def count(self) -> int:
+        """How many bolts stand in the row."""
         return self.end - self.start
 
     @property
@@ -112,7 +116,10 @@ class Row:
 
 
 def place(job: Job, sill: Sill, corner: Quantity) -> Place:
-    """Surroundings of the bolt that stands worst: the first one from the end of the slab."""
+    """Surroundings of the bolt that stands worst: the first one from the end of the slab.
+
+    sill: section of the wall; corner: least distance from the end of the slab (a length).
+    """
     x0, y0, x1, y1 = job.plan.bounds
     across = Q(12.0 * min(x1 - x0, y1 - y0), "in")
     return Place(

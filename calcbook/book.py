@@ -144,6 +144,7 @@ class Book:
 
     @property
     def status(self) -> str:
+        """The worst verdict of all checks."""
         return next((check.status for _, check in self.checks), OK)
 
 

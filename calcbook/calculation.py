@@ -50,23 +50,28 @@ class Step:
 
     @property
     def source(self) -> Citation:
+        """Where the formula is published."""
         return self.formula.source
 
     @property
     def unit(self) -> str:
+        """Trade unit of the value."""
         return self.formula.returns.unit
 
     @functools.cached_property
     def shown(self) -> list[handcalc.ShownLine]:
+        """The lines of the hand calculation."""
         lines = self.formula.lines(self.bound)
         return handcalc.shown_lines(self.formula, self.bound, lines, self.system, self.symbol)
 
     @property
     def latex(self) -> str:
+        """The hand calculation as LaTeX."""
         return handcalc.aligned(self.shown)
 
     @property
     def result_text(self) -> str:
+        """The value as text in the job's units."""
         return show(self.value, self.unit, self.system, self.formula.returns.digits)
 
 
@@ -84,6 +89,7 @@ class Finding:
 
     @property
     def result_text(self) -> str:
+        """The value as text in the job's units."""
         return (
             self.value
             if isinstance(self.value, str)
@@ -92,6 +98,7 @@ class Finding:
 
     @property
     def latex(self) -> str:
+        """The value under its symbol, as LaTeX."""
         value = handcalc.quantity_latex(self.value, self.unit, self.system, self.digits)
         return f"\\begin{{aligned}}\n{self.symbol} &= {value}\n\\end{{aligned}}"
 
@@ -124,6 +131,7 @@ class Table:
 
     @functools.cached_property
     def frame(self) -> pd.DataFrame:
+        """The table as a pandas DataFrame."""
         import pandas as pd  # when it is wanted: it takes longer to load than a printout's tables to set
 
         return pd.DataFrame(self.rows, columns=list(self.columns))
@@ -196,7 +204,7 @@ class Calculation:
     def given(self, job: Job, place: str, symbol: str = "", meaning: str | None = None) -> Any:
         """Enter a field of the job file as an input and return its value.
 
-        place: ``"slab.thickness"``. Marks it assumed where the job file leaves it out.
+        place: ``"slab.thickness"``; symbol: LaTeX; meaning: in place of the field's own. Marks it assumed where the job file leaves it out.
         """
         entry = job.field(place)
         self.inputs.append(Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed))
@@ -241,7 +249,11 @@ class Calculation:
         label: str | None = None,
         digits: int = 3,
     ) -> Any:
-        """Enter a result of a layout or search; returns the value."""
+        """Enter a result of a layout or search; returns the value.
+
+        value: in ``unit`` (a trade unit; "" for finished text); source: a Citation; digits: that are shown;
+        words, symbol, name, label: as for ``step``.
+        """
         self.blocks.append(Finding(words, symbol, value, unit, source, self.system, digits))
         self._keep(name, label or words)
         return value
@@ -253,6 +265,7 @@ class Calculation:
             self.shown_results.append(Result(name, label, block, len(self.steps)))
 
     def note(self, words: str) -> None:
+        """Enter a remark that stands between the steps."""
         self.blocks.append(Note(words))
 
     def table(self, title: str, rows: Iterable[dict[str, Any]], source: Citation | None = None) -> None:
@@ -263,9 +276,11 @@ class Calculation:
             self.blocks.append(Table(title, tuple(found[0]), cells, source))
 
     def figure(self, title: str, draw: Callable, note: str = "") -> None:
+        """Enter a drawing: ``draw()`` gives a matplotlib Figure once someone looks; note: stands below it."""
         self.figures.append(Figure(title, draw, note))
 
     def caution(self, words: str) -> None:
+        """Enter a caution against harm; the same words stand once."""
         if words not in self.cautions:
             self.cautions.append(words)
 
@@ -281,6 +296,7 @@ class Calculation:
     ) -> bool:
         """Compare demand with capacity (quantities or numbers) and keep the verdict.
 
+        question: for the reader; unit: trade unit of both; clause: the rule; remark: what mends it.
         For a minimum (a thickness, a depth) the demand is what is required, the capacity what is
         provided. needs_engineer: True where a failed check is beyond the builder to mend.
         """
@@ -305,7 +321,10 @@ class Calculation:
         remark: str = "",
         needs_engineer: bool = False,
     ) -> bool:
-        """Enter a yes-or-no check, such as a rule of layout."""
+        """Enter a yes-or-no check, such as a rule of layout.
+
+        found, wanted: finished text; the rest as for ``check``.
+        """
         status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
         self.checks.append(Check(question, found, wanted, None, status, clause, remark))
         return passed
@@ -317,16 +336,20 @@ class Calculation:
     def take(
         self, words: str, amount: Any, unit: str, price: str, kind: str = "material", note: str = ""
     ) -> None:
-        """Enter a line of the takeoff; the quote prices it from ``prices.<price>``."""
+        """Enter a line of the takeoff; the quote prices it from ``prices.<price>``.
+
+        amount: in ``unit``, a trade unit; kind: "material", "labor" or "equipment"; note: how it came about.
+        """
         self.takeoff.append(TakeoffLine(words, amount, unit, price, kind, note))
 
     def work(self, words: str, hours: Any, note: str = "") -> None:
-        """Enter person-hours of the takeoff."""
+        """Enter person-hours of the takeoff; the quote prices them by the wage."""
         self.take(words, hours, "h", "wage", "labor", note)
 
     # --- reading ---
     @property
     def steps(self) -> list[Step | Finding]:
+        """Steps and findings in order, without the notes and tables between them."""
         return [b for b in self.blocks if isinstance(b, Step | Finding)]
 
     @property

@@ -92,4 +92,5 @@ class Chooser:
         self.choose(path.name)
 
     def show(self) -> None:
+        """Display the panel in a notebook."""
         display(widgets.VBox([self.file, self.name, self.message]))

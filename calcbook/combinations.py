@@ -62,7 +62,7 @@ def governing_combination(
 
 
 def governing_row(kind: str, P_D: float, P_L: float, P_S: float) -> dict[str, Any]:
-    """``governing_combination`` for plain numbers, all in one unit of load."""
+    """``governing_combination`` for plain numbers: P_D, P_L, P_S, all in one unit of load."""
     rows = [row for row in table("combinations") if row["kind"] == kind and not row["W"]]
     if not rows:
         raise FormulaError(f"governing_combination: kind = {kind!r}; choose strength or allowable")
@@ -70,7 +70,10 @@ def governing_row(kind: str, P_D: float, P_L: float, P_S: float) -> dict[str, An
 
 
 def governing_load(kind: str, P_D: float, P_L: float, P_S: float) -> float:
-    """The greatest combined load of a kind ("strength" or "allowable"); plain numbers of one unit."""
+    """The greatest load that P_D, P_L and P_S combine to, of a kind ("strength" or "allowable").
+
+    Plain numbers, all in one unit of load.
+    """
     return _load(governing_row(kind, P_D, P_L, P_S), P_D, P_L, P_S)
 
 

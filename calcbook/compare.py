@@ -44,6 +44,7 @@ class Change:
 
     @property
     def cells(self) -> tuple[str, ...]:
+        """Cells of a row under ``HEADINGS``."""
         return self.where, self.what, self.old, self.new, self.difference, self.remark
 
 
@@ -61,6 +62,7 @@ class Comparison:
 
     @property
     def title(self) -> str:
+        """What is compared, in words."""
         return f"Changes from {_version(self.old, self.new)} to {_version(self.new, self.old)}"
 
     @functools.cached_property

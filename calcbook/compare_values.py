@@ -13,7 +13,7 @@ _SAME_TEXT = 2e-3  # between numbers that were rounded to be shown
 
 
 def near(a: float, b: float) -> bool:
-    """True where two numbers differ by nothing that would be shown."""
+    """True where two numbers a and b differ by nothing that would be shown."""
     return a == b or (math.isfinite(a - b) and abs(a - b) <= _SAME * max(abs(a), abs(b)))
 
 
@@ -63,6 +63,7 @@ def _percent(old: float, new: float) -> str:
 
 
 def signed_money(amount: float) -> str:
+    """An amount in dollars with its sign: ``+$12.50``."""
     return f"{_sign(amount)}{money_text(abs(amount))}"
 
 

@@ -107,6 +107,7 @@ class Truck:
 
     @property
     def waits(self) -> float:
+        """Hours from arriving to the first concrete."""
         return self.begins - self.arrives
 
 
@@ -173,10 +174,12 @@ class PourPlan:
 
     @property
     def keeps_up(self) -> bool:
+        """True where the finishing takes no longer than the set allows."""
         return self.work <= self.window + 1e-9
 
     @property
     def total_hours(self) -> float:
+        """Person-hours of all kinds of work."""
         return sum(self.person_hours.values())
 
 

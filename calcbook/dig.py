@@ -92,7 +92,7 @@ def prismoidal_volume(A_1, A_m, A_2, h):
     """Volume between two parallel ends from three sections.
 
     A_1, A_m, A_2: areas at one end, halfway and at the other end; h: distance between the ends.
-    Returns a volume. Exact for straight sloping sides; Source: geometry.
+    Returns a volume. Exact for straight sloping sides. Source: geometry.
     """
     V = h / 6 * (A_1 + 4 * A_m + A_2)
     return V

@@ -146,7 +146,10 @@ def label(
     weight: str = "normal",
     ground: bool = False,
 ) -> Text:
-    """Text on a drawing. at: (x, y) in feet; ground: True sets white paper behind it."""
+    """Text on a drawing.
+
+    at: (x, y) in feet; size: of the letters, in points; angle: degrees; ground: True sets white paper behind it.
+    """
     box = {"facecolor": "white", "edgecolor": "none", "pad": 1.0} if ground else None
     return on.ax.text(
         at[0], at[1], text, fontsize=size, color=color, rotation=angle, rotation_mode="anchor", ha=ha, va=va,
@@ -155,7 +158,7 @@ def label(
 
 
 def text_width(text: str, size: float = TEXT) -> float:
-    """About how wide a text prints, in points."""
+    """About how wide a text prints in letters of a size, both in points."""
     return LETTER * size * len(text)
 
 
@@ -173,7 +176,7 @@ def dimension(
     """A dimension line with extension lines, slanted ticks and its text.
 
     on: a Canvas; p, q: the two points measured, (x, y) in feet; offset: distance of the line from
-    p-q in points, positive to the left of the way from p to q; text: what it says; step: where the
+    p-q in points, positive to the left of the way from p to q; text: what it says; size: of its letters, in points; step: where the
     line is too short for its text, the text stands outside it, this many lines further out
     (so that short neighbours do not collide); feet: the two points that the extension lines come
     from, where not p and q.
@@ -205,7 +208,7 @@ def dimension(
 
 
 def fits(on: Canvas, length: float, text: str, size: float = SMALL) -> bool:
-    """True where a text fits along a length in feet."""
+    """True where a text in letters of a size (points) fits along a length in feet."""
     return text_width(text, size) + 4 <= length / on.point
 
 
@@ -279,7 +282,7 @@ def line(
     width: float = LINE,
     style: LineStyle = "-",
 ) -> None:
-    """A line through points in feet."""
+    """A line through points in feet. width: in points."""
     xs, ys = zip(*points, strict=True)
     drawn = Line2D(xs, ys, color=color, lw=width, ls=style, solid_joinstyle="miter", zorder=4)
     on.ax.add_artist(drawn)
@@ -295,7 +298,7 @@ def area(
     hatch: str | None = None,
     zorder: int = 2,
 ) -> None:
-    """A shape (shapely polygon or several, in feet), with its holes left open."""
+    """A shape (shapely polygon or several, in feet), with its holes left open. width: of its edge, in points."""
     for part in get_parts(shape):
         if isinstance(part, Polygon) and not part.is_empty:
             patch = PathPatch(
@@ -325,7 +328,10 @@ def leader(
     ha: str = "left",
     color: str = INK,
 ) -> None:
-    """A note with a thin line to what it names. at: the thing; to: where the text stands."""
+    """A note with a thin line to what it names.
+
+    at: the thing; to: where the text stands, both (x, y) in feet; size: of the letters, in points.
+    """
     _stroke(on, at, to, color, THIN)
     on.ax.add_artist(Line2D(*([value] for value in at), marker="o", ms=2, color=color, zorder=5))
     gap = 3 * on.point * (1 if ha == "left" else -1)

@@ -112,8 +112,10 @@ def eccentric_pressure(P: Given, L: Given, B: Given, e_x: Given, e_y: Given = Q(
 def pressure_of(
     P: Quantity, L: Quantity, B: Quantity, e_x: Quantity, e_y: Quantity
 ) -> tuple[Formula, dict[str, Any]]:
-    """The formula that holds for an offset load, and its inputs by name. Arguments and errors as for
-    ``eccentric_pressure``, all quantities."""
+    """The formula that holds for an offset load, and its inputs by name.
+
+    P, L, B, e_x, e_y and errors: as for ``eccentric_pressure``, all quantities.
+    """
     if e_x / L + e_y / B <= 1 / 6 + 1e-12:
         return pressure_in_kern, {"P": P, "L": L, "B": B, "e_x": e_x, "e_y": e_y}
     if e_x.magnitude > 0 and e_y.magnitude > 0:

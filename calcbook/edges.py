@@ -92,6 +92,7 @@ def strip_reach(b, t_w):
     return x
 
 
+@inline
 @formula(
     "Offset of a wall that stands at the slab's face",
     cite("geometry"),
@@ -101,7 +102,7 @@ def strip_reach(b, t_w):
 )
 def edge_offset(b, t_w):
     """How far the middle of a sill t_w flush with the face is off the middle of the edge b. Inches."""
-    e = (maximum(b, t_w) - t_w) / 2
+    e = strip_reach.body(b, t_w)
     return e
 
 

@@ -35,7 +35,10 @@ class Drying:
 
 
 def drying_of(week: Week, until: float, case: int = 0) -> Drying:
-    """Drying over the hours in which the surface is open: from placing to the end of finishing."""
+    """Drying over the hours in which the surface is open: from placing to the end of finishing.
+
+    week: Week; until: hour of that end; case: which of its cases.
+    """
     chosen = week.hours <= max(until, week.hours[1]) + 1e-9
     hours, site = week.hours[chosen], week.site
     surface = week.march.top[case][chosen] * 1.8 - 459.67

@@ -70,6 +70,9 @@ def quantity(
 ) -> Any:
     """A field with a unit: ``quantity("in", "slab thickness", "5 in", why="...", low=3.5)``.
 
+    unit_name: trade unit; meaning: for the reader; default: text with its unit, or None where it may stay
+    open; why: reason of the default, which makes it an assumption; limits: as for ``formula.arg``.
+
     ratio: True for a plain number that is never written as a percentage.
     """
     spec = Argument(unit_name, meaning, **limits)

@@ -65,6 +65,7 @@ class Forecast:
 
     @property
     def start(self) -> datetime.datetime:
+        """Clock time of the first row."""
         return self.times[0]
 
     @functools.cached_property
@@ -91,6 +92,7 @@ class Forecast:
                 )
 
     def changed(self, **columns: Any) -> Forecast:
+        """The same Forecast with other columns, by name."""
         return replace(self, **columns)
 
     def on_clock(self, offset: float, longitude: float) -> Forecast:

@@ -60,6 +60,7 @@ class Argument:
     choices: tuple | None = None
 
     def allowed(self) -> str:
+        """The hard limits in words, such as ``above 0 psi and at most 10,000 psi``."""
         parts = [
             f"{word} {show(Q(limit, self.unit), self.unit)}"
             for word, limit in (
@@ -93,6 +94,7 @@ class Argument:
         )
 
     def leaves_source(self, value: Any) -> bool:
+        """True where a number (or any of an array) in this unit lies outside the range that the source covers."""
         if self.valid is None:
             return False
         low, high = self.valid
@@ -103,7 +105,7 @@ class Argument:
 def arg(unit_name: str, meaning: str, **limits: Any) -> Argument:
     """An argument: trade-unit name (``"1"`` for a plain number), meaning, limits."""
     if unit_name not in TRADE_UNITS:
-        raise KeyError(f"{unit_name} is not a trade unit")
+        raise KeyError(f"{unit_name} is not a trade unit; enter it in TRADE_UNITS of units.py")
     return Argument(unit_name, meaning, **limits)
 
 
@@ -321,6 +323,7 @@ class Choice:
     default: str
 
     def pick(self, kwargs: dict[str, Any]) -> Formula:
+        """The Formula that the keyword names, which is taken out of ``kwargs``. Raises FormulaError."""
         key = kwargs.pop(self.keyword, self.default)
         if key not in self.formulas:
             raise FormulaError(

@@ -44,6 +44,7 @@ class Layer:
     growth: float = 1.0
 
     def edges(self) -> NDArray:
+        """Depths of the cells' faces below the layer's top, m."""
         sizes = self.growth ** np.arange(self.cells)
         return self.thickness * np.concatenate([[0.0], np.cumsum(sizes)]) / sizes.sum()
 
@@ -60,6 +61,7 @@ class Grid:
 
     @property
     def centers(self) -> NDArray:
+        """Depth of each cell's middle, m."""
         return (self.edges[1:] + self.edges[:-1]) / 2
 
     @property
@@ -123,11 +125,12 @@ class Cure:
         return degree_of_hydration.body(t_e=age, **self.curve)
 
     def after(self, temperature: NDArray, hours: float) -> tuple[NDArray, NDArray]:
-        """Equivalent age and degree of hydration after a step at a temperature (not yet kept)."""
+        """Equivalent age and degree of hydration after some hours at a temperature, K (not yet kept)."""
         age = self.age + maturity_rate.body(T=temperature, **self.energy) * hours
         return age, self._degree(age)
 
     def keep(self, age: NDArray, degree: NDArray) -> None:
+        """Keep the age (h) and the degree of hydration that a step ended with."""
         self.age, self.degree = age, degree
 
 

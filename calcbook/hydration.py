@@ -117,7 +117,8 @@ def hydration_slope(C3A, C3S, B, SO3, p_SLAG=0.0):
 def hydration_energy(C3A, C4AF, B, p_FA=0.0, p_SLAG=0.0, p_CaO=0.0):
     """Activation energy: how strongly temperature speeds the reaction.
 
-    C3A, C4AF: shares of the cement; B: Blaine fineness; p_FA, p_SLAG, p_CaO as above. Returns
+    C3A, C4AF: shares of the cement; B: Blaine fineness; p_FA, p_SLAG, p_CaO: as for
+    ``hydration_time``. Returns
     energy by amount. Source: Schindler and Folliard 2005, from memory.
     """
     f_E = 1 - 1.05 * p_FA * (1 - p_CaO / 0.40) + 0.40 * p_SLAG
@@ -280,6 +281,7 @@ class Mix:
 
     @property
     def curve(self) -> dict[str, Any]:
+        """The arguments of ``degree_of_hydration`` that belong to the mix."""
         return dict(alpha_u=self.alpha_u, tau=self.tau, beta=self.beta)
 
 
@@ -288,8 +290,8 @@ def mix_of(
 ) -> Mix:
     """A Mix from the type of cement ("I", "II", "III", "V"), w/cm and the cementitious content.
 
-    p_FA, p_SLAG: shares of fly ash and slag; p_CaO: lime in the ash. Cement composition is the
-    mean by type of ``tables/cements.csv``.
+    w_cm: a plain ratio; C_c: mass by volume of concrete; p_FA, p_SLAG: shares of fly ash and slag;
+    p_CaO: lime in the ash. Cement composition is the mean by type of ``tables/cements.csv``.
     """
     row = lookup("cements", type=cement)
     B = Q(row["blaine"], "m2/kg")

@@ -82,6 +82,7 @@ class Job:
 
     @property
     def system(self) -> str:
+        """The units shown: "us" or "si"."""
         return self.file.job.units
 
     @property

@@ -216,5 +216,5 @@ def first_reach(hours: NDArray, values: NDArray, level: float) -> NDArray | floa
 
 
 def first_below(hours: NDArray, values: NDArray, level: float) -> Any:
-    """First hour at which an array lies below a level (not at it); inf if never."""
+    """First of the hours at which values lie below a level (not at it); inf if never."""
     return first_reach(hours, -np.asarray(values), np.nextafter(-level, np.inf))

@@ -89,6 +89,7 @@ class Misses:
 
     @property
     def mean(self) -> float:
+        """Bolts in the way in a drawn job, on average."""
         return float(self.counts.mean())
 
     def at(self, share: float) -> float:

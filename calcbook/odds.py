@@ -176,6 +176,7 @@ class Scores:
         return Scores(self.job, min(self.n, DRAWS_ALONE), self.seed, (name,), first)
 
     def moves(self, name: str) -> bool:
+        """True where a driver is let loose and its spread is above zero."""
         return name in self.allowed and self.spreads[name] > 0
 
     def __call__(self, name: str, item: int = 0) -> NDArray | float:

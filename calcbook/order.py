@@ -36,6 +36,7 @@ class OrderSheet:
 
     @property
     def lines(self) -> list[tuple[str, str]]:
+        """Pairs of (name, words), as they are read out."""
         return [
             ("Job", self.job.job.name),
             ("Deliver to", self.job.job.address or "address to be given"),

@@ -30,6 +30,7 @@ class Seen:
 
     @property
     def key(self) -> tuple[str, str]:
+        """What makes it the same check in another job."""
         return self.subject, self.question
 
     @property
@@ -54,6 +55,7 @@ class Outcome:
 
     @property
     def open(self) -> int:
+        """How many checks are not OK."""
         return sum(check.status != OK for check in self.checks)
 
     def cells(self, governs: Seen | None, system: str = "us") -> tuple[str, ...]:

@@ -140,7 +140,11 @@ class Thickening:
         depth: Length,
         slope: float = 0.0,
     ) -> Thickening:
-        """A pad about the centre (x, y), length along x; lengths as quantities or plain feet."""
+        """A pad about the centre (x, y), length along x.
+
+        name: as it is shown; x, y, length, width, depth: quantities or plain feet; slope: of its sides, run
+        per rise.
+        """
         x, y, a, b = _feet(x), _feet(y), _feet(length) / 2, _feet(width) / 2
         return cls(name, box(x - a, y - b, x + a, y + b), _feet(depth), float(slope))
 

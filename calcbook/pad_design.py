@@ -35,6 +35,7 @@ class PadDesign:
 
     @property
     def governs(self) -> Check:
+        """The Check nearest to its limit."""
         return max(self.checks, key=lambda check: check.ratio)
 
     @property
@@ -121,8 +122,9 @@ def smallest_pad(
 ) -> PadDesign:
     """``design_pad`` on plain numbers of the coherent set (lbf, in., psi, pci), kept between calls.
 
-    loads: dead, floor live, roof; steps: plan step, depth step, most plan, most depth; length, width,
-    depth: sizes that are fixed, or None. Neither length nor width: a square pad. Returns a PadDesign.
+    loads: dead, floor live, roof; steps: plan step, depth step, most plan, most depth; q_a, f_c, t, c_1, c_2,
+    gamma_c, gamma_s, W: as ``design_pad`` has them; length, width, depth: sizes that are fixed, or None.
+    Neither length nor width: a square pad. Returns a PadDesign.
     """
     given: dict[str, Any] = {
         "t": t, "c_1": c_1, "c_2": c_2, "q_a": q_a, "f_c": f_c, "gamma_c": gamma_c,

@@ -39,6 +39,7 @@ class Group:
 
     @property
     def worst(self) -> float:
+        """The greatest ratio of its checks."""
         return max(float(check.ratio) for check in self.checks)
 
 

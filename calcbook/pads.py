@@ -35,7 +35,7 @@ IN_BULK = {
 class Check:
     """One check of a pad: what is asked, demand and capacity, unit, clause.
 
-    demand, capacity: quantities; or numbers (arrays) of the coherent set, see ``plain``.
+    demand, capacity: quantities; or numbers (arrays) of the coherent set, as ``bulk`` gives them.
     """
 
     question: str
@@ -47,6 +47,7 @@ class Check:
 
     @property
     def ratio(self) -> NDArray | float:
+        """Demand over capacity, a plain number or an array; at most 1 passes."""
         demand, capacity = (
             x.m_as(unit(self.unit)) if isinstance(x, Quantity) else x
             for x in (self.demand, self.capacity)
@@ -91,7 +92,7 @@ def _defaults(formula: Formula) -> dict[str, float]:
 
 
 def in_bulk(given: dict[str, Quantity | None]) -> dict[str, float | None]:
-    """The inputs of ``check_pad`` as plain numbers for ``bulk``; None stays None."""
+    """The inputs ``given`` to ``check_pad`` as plain numbers for ``bulk``; None stays None."""
     whole = {"strip": STRIP, "least": LEAST_THICKNESS} | given
     return {
         name: value if value is None else float(value.m_as(unit(IN_BULK.get(name, "in"))))
@@ -109,7 +110,8 @@ def check_pad(
     a formula; L, B, d: pad size and its depth below the slab, in.; t: slab thickness, in.; c_1,
     c_2: post, in.; P_a, P_u: governing unfactored and factored load, lbf; q_a: psf; f_c: psi;
     gamma_c: pcf; gamma_s: weight of the soil dug out, pcf, where q_a is a net value, else None; W:
-    uplift at allowable level, lbf, or None; strip: width of the strip looked at, 12 in. Returns a
+    uplift at allowable level, lbf, or None; strip: width of the strip looked at, 12 in.; least: thickness of the
+    code's rule, in. Returns a
     list of Check.
     """
     A = run(footing.pad_area, "Area of the pad", L=L, B=B)

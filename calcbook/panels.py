@@ -117,6 +117,7 @@ class Panel:
 
     @property
     def box(self) -> widgets.VBox:
+        """The widgets of the panel, one above the other."""
         rows = {p: widgets.HBox([field, self.messages[p]]) for p, field in self.fields.items()}
         for section, picker in self.pickers.items():
             _show_one(section, picker, rows)

@@ -133,5 +133,5 @@ def whole_cents(amounts: Any) -> np.ndarray:
 
 
 def dollars(amount: Decimal | float) -> Quantity:
-    """A Decimal as a quantity of money."""
+    """An amount (Decimal or number of dollars) as a quantity of money."""
     return Q(float(amount), "$")

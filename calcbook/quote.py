@@ -55,6 +55,7 @@ class Quote:
 
     @functools.cached_property
     def lines(self) -> list[QuoteLine]:
+        """Every line of the takeoff with its price and cost; lines of nothing are left out."""
         prices = self.job.prices
         taken = [line for c in self.calculations.values() for line in c.takeoff]
         found = [self._priced(line) for line in taken if magnitude(line.amount, line.unit) > 0]
@@ -94,6 +95,7 @@ class Quote:
 
     @property
     def complete(self) -> bool:
+        """True where no price is missing."""
         return all(line.cost is not None for line in self.lines)
 
     def subtotal(self, kind: str) -> Decimal:

@@ -17,6 +17,7 @@ BARS = ("#3", "#4", "#5")  # what a house slab may hold
 
 
 def purposes() -> list[dict[str, str]]:
+    """What each kind of reinforcement is for, what it does not do and what it needs, as rows of a table."""
     rows = [(row["kind"], row["serves"], row["does_not"], row["needs"]) for row in table("fiber")]
     rows += [
         ("mesh", "holds cracks narrow after the slab has hardened", "does not stop a crack; adds no strength before it",
@@ -27,6 +28,10 @@ def purposes() -> list[dict[str, str]]:
 
 
 def costs(job: Job, amounts: dict[str, tuple[str, Any, str, str, Quantity]]) -> list[dict[str, str]]:
+    """What each kind costs, material and labor, as rows of a table.
+
+    job: a Job; amounts: what ``amount`` gives, by kind.
+    """
     rows = []
     for kind, (words, quantity, unit_name, key, hours) in amounts.items():
         price, wage = getattr(job.prices, key), job.prices.wage
@@ -53,7 +58,10 @@ def _money(value: Quantity | None, unit_name: str, job: Job) -> str:
 
 
 def styles(job: Job, drag: Quantity) -> list[dict[str, str]]:
-    """Every style of wire, and every bar at the job's spacing, with the fiber that would match it."""
+    """Every style of wire, and every bar at the job's spacing, with the fiber that would match it.
+
+    drag: steel by width that subgrade drag asks for.
+    """
     r, spacing = job.reinforcement, show(job.reinforcement.bar_spacing, "in", job.system)
     layers = [
         (row["style"], row["old_name"], wire_area(row["style"]), r.mesh_yield) for row in table("wire")

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 
 class JobInfo(Section):
+    """[job]: what it is called, for whom and where, its date, and the units shown."""
+
     name: str = text("name of the job", "Unnamed slab", "no name given")
     address: str = text("where the slab is", "", "no address given")
     client: str = text("who pays", "", "no client given")
@@ -32,6 +34,8 @@ class JobInfo(Section):
 
 
 class Slab(Section):
+    """[slab]: sides or corner points, thickness, and height above the ground."""
+
     length: Quantity | None = quantity(
         "ft", "length of a rectangular slab (x)", None, above=0, high=1000
     )
@@ -55,6 +59,8 @@ class Slab(Section):
 
 
 class Opening(Section):
+    """[[openings]]: a hole in the slab, round or with straight sides."""
+
     name: str = text("name of the opening", "opening", "no name given")
     x: Quantity | None = quantity(
         "ft", "left side, or center of a round opening", None, low=-1000, high=1000
@@ -78,6 +84,8 @@ class Opening(Section):
 
 
 class Edge(Section):
+    """[edge]: the thickened edge all around."""
+
     depth: Quantity = quantity(
         "in", "depth of the thickened edge below the slab's underside (0 in for none)", "8 in",
         f"12 in. below the top of a 4 in. slab; {PRACTICE}", low=0, high=72,
@@ -92,6 +100,8 @@ class Edge(Section):
 
 
 class Pad(Section):
+    """[[pads]]: a pad under a post, with its loads where the engineer gave them."""
+
     name: str = text("name of the pad or post")
     x: Quantity = quantity("ft", "center, along x", low=-1000, high=1000)
     y: Quantity = quantity("ft", "center, along y", low=-1000, high=1000)
@@ -128,6 +138,8 @@ class Pad(Section):
 
 
 class Base(Section):
+    """[base]: the stone under the slab, and how evenly it comes out."""
+
     thickness: Quantity = quantity(
         "in",
         "compacted thickness of the stone base",
@@ -163,6 +175,8 @@ class Base(Section):
 
 
 class Concrete(Section):
+    """[concrete]: what is ordered, and how much over."""
+
     strength: Quantity = quantity(
         "psi", "specified strength f'c", "3000 psi",
         "IRC Table R402.2: 2,500 psi is the least for an interior slab; 3,000 psi is usual", low=2500, high=10000,
@@ -227,6 +241,8 @@ class Concrete(Section):
 
 
 class Retarder(Section):
+    """[retarder]: rolls, laps and tape of the sheet under the slab."""
+
     product: str = text(
         "sheet to be laid", "10 mil, ASTM E1745 Class A", "IRC 2021 R506.2.3 (from memory)"
     )
@@ -263,12 +279,16 @@ class Retarder(Section):
 
 
 class Rental(Section):
+    """[[prices.rental]]: something rented by the day."""
+
     name: str = text("what is rented")
     days: Quantity = quantity("1", "days", low=0, high=365)
     rate: Quantity = quantity("$/day", "price for a day", low=0, high=1e6)
 
 
 class Extra(Section):
+    """[[prices.extra]]: a line of the quote that no calculation gives."""
+
     name: str = text("what it is")
     amount: Quantity = quantity("1", "how many", 1.0, "one", low=0, high=1e6)
     price: Quantity = quantity("$", "price for one", low=0, high=1e7)
@@ -279,6 +299,8 @@ def _price(unit_name: str, meaning: str) -> Any:
 
 
 class Prices(Section):
+    """[prices]: what things and hours cost, tax, overhead and margin."""
+
     concrete: Quantity | None = _price("$/yd3", "ready-mixed concrete")
     short_load_fee: Quantity | None = _price("$", "fee for a load under the minimum")
     pump: Quantity | None = _price("$", "pump, for the day")

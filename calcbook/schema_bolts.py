@@ -12,11 +12,15 @@ SPECIES = ("Southern Pine", "Douglas Fir-Larch", "Hem-Fir", "Spruce-Pine-Fir")
 
 
 class Door(Section):
+    """[[sills.doors]]: a door in a wall, where there is no plate."""
+
     start: Quantity = quantity("ft", "near side of the door, from the wall's start", low=0, high=1000)
     width: Quantity = quantity("ft", "width of the rough opening", above=0, high=100)
 
 
 class Sill(Section):
+    """[[sills]]: a wall whose plate is bolted down along a side of the slab."""
+
     name: str = text("name of the wall")
     side: int = whole("number of the outline's side, in the order of its points", low=1, high=500)
     start: Quantity = quantity(
@@ -85,6 +89,8 @@ class Sill(Section):
 
 
 class Bolts(Section):
+    """[bolts]: the bolts of all walls, cast or drilled."""
+
     size: str = pick(
         "bolt diameter, in.", ("1/2", "5/8", "3/4"), "1/2", "IRC R403.1.6: at least 1/2 in."
     )

@@ -72,6 +72,8 @@ def _built(rows: tuple[WeatherHour, ...], offset: float, longitude: float) -> Fo
 
 
 class Pour(Section):
+    """[pour]: day, place and weather of the pour, how it is placed, and what covers it."""
+
     date: str = text("day of the pour", "", "no date given", check=lambda given: given and _day(given))
     start: str = text(
         "time the first truck is wanted, such as 07:30", "07:00", PRACTICE, check=clock_hours
@@ -190,6 +192,8 @@ class Pour(Section):
 
 
 class Crew(Section):
+    """[crew]: people, machines and their pace."""
+
     size: int = whole("people on the pour", 5, OWN, low=1, high=60)
     forms_rate: Quantity = quantity(
         "ft", "edge form set by one person in an hour", "12 ft", OWN, above=0, high=500

@@ -28,6 +28,8 @@ def load(meaning: str, unit_name: str = "lbf") -> Any:
 
 
 class Soil(Section):
+    """[soil]: what the ground bears and how stiff it is, given or by its class."""
+
     kind: str = pick("soil, class of the building code", SOILS, "not known", "no soil named")
     bearing: Quantity | None = quantity(
         "psf", "soil, allowable bearing", None, "by the class of the soil", above=0, high=50000
@@ -51,6 +53,8 @@ class Soil(Section):
 
 
 class Vehicle(Section):
+    """[vehicle]: what drives on the slab."""
+
     axle: Quantity | None = quantity(
         "lbf", "vehicle, load on its heavier axle", None, "not given", above=0, high=1e6
     )
@@ -75,6 +79,8 @@ class Vehicle(Section):
 
 
 class Post(Section):
+    """[[posts]]: a post that stands on the slab itself."""
+
     name: str = text("name of the post")
     load: Quantity | None = load("post on the bare slab, load")
     plate_length: Quantity = quantity(
@@ -92,6 +98,8 @@ class Post(Section):
 
 
 class Wall(Section):
+    """[[walls]]: a wall on the slab, at its edge or on a strip of its own."""
+
     name: str = text("name of the wall")
     place: str = pick("where it stands", ("edge", "interior", "joint"), "edge", "on the thickened edge")
     dead: Quantity | None = load("wall, dead load", "plf")
@@ -130,6 +138,8 @@ class Wall(Section):
 
 
 class Joints(Section):
+    """[joints]: how control joints are cut and how far apart."""
+
     spacing: Quantity | None = quantity(
         "ft", "joints, largest spacing", None, "by thickness, slump and aggregate", low=4, high=30
     )
@@ -159,6 +169,8 @@ def _wire(style: str) -> None:
 
 
 class Reinforcement(Section):
+    """[reinforcement]: fiber, mesh, bars or none."""
+
     kind: str = pick("reinforcement", REINFORCEMENTS, "none", "plain concrete with close joints")
     wire: str = text(
         "mesh, style", "6x6-W2.9xW2.9", "UFC 3-300-10N B-2.2.2 (read in a reprint)", 40, check=_wire

@@ -56,6 +56,7 @@ def page(*parts: str) -> str:
 
 
 def math(latex: str) -> str:
+    """LaTeX on a line of its own, set by MathJax."""
     return f'<div class="math mathjax_process tex2jax_process">$\\displaystyle {escape(latex)}$</div>'
 
 
@@ -79,15 +80,18 @@ class Markup(str):
 
 
 def cell_html(cell: object) -> str:
+    """A cell of a table: Markup as it is, all else as plain text."""
     return cell if isinstance(cell, Markup) else escape(str(cell))
 
 
 def status_html(status: str) -> Markup:
+    """A verdict with its mark."""
     css = "status" if status == OK else "status bad"
     return Markup(f'<span class="{css}">{MARKS[status]} {escape(status)}</span>')
 
 
 def inputs_html(calculation: Calculation) -> str:
+    """What went in, as a table; nothing where nothing did."""
     if not calculation.inputs:
         return ""
     rows = [
@@ -103,6 +107,7 @@ def inputs_html(calculation: Calculation) -> str:
 
 
 def steps_html(calculation: Calculation) -> str:
+    """Steps with their numbers, and the notes and tables between them."""
     parts, number = [], 0
     for block in calculation.blocks:
         if isinstance(block, Step | Finding):
@@ -116,6 +121,7 @@ def steps_html(calculation: Calculation) -> str:
 
 
 def step_html(block: Step | Finding, number: int) -> str:
+    """One step under its number: why, the mathematics, flags, source."""
     flags = "".join(f'<div class="flag">{escape(f)}</div>' for f in getattr(block, "flags", ()))
     shown = (
         math(block.latex)
@@ -129,6 +135,7 @@ def step_html(block: Step | Finding, number: int) -> str:
 
 
 def table_html(block: Table) -> str:
+    """A Table of a calculation, numbers set to the right."""
     numeric = [i for i, is_number in enumerate(block.numeric) if is_number]
     source = f' <span class="src">[{escape(str(block.source))}]</span>' if block.source else ""
     rows = table(block.columns, block.rows, numeric)
@@ -136,6 +143,7 @@ def table_html(block: Table) -> str:
 
 
 def checks_html(checks: Sequence[Check]) -> str:
+    """The checks as a table; nothing where there are none."""
     if not checks:
         return ""
     rows = [
@@ -157,12 +165,14 @@ def checks_html(checks: Sequence[Check]) -> str:
 
 
 def results_html(calculation: Calculation) -> str:
+    """The results as a table, each with the step it comes from."""
     rows = [(r.label, r.step.result_text, f"step {r.number}") for r in calculation.shown_results]
     heads = ("result", "value", "where from")
     return "<h3>Results</h3>" + table(heads, rows, numeric=(1,)) if rows else ""
 
 
 def cautions_html(calculation: Calculation) -> str:
+    """The cautions as a list; nothing where there are none."""
     if not calculation.cautions:
         return ""
     items = "".join(f"<li>{escape(c)}</li>" for c in calculation.cautions)

@@ -67,10 +67,12 @@ class Layout:
 
     @property
     def rolls(self) -> int:
+        """Rolls to buy."""
         return self.cutting.rolls
 
     @property
     def end_laps(self) -> int:
+        """Joints within the runs of sheet."""
         return self.cutting.end_laps
 
     @property
@@ -114,7 +116,10 @@ class Layout:
 
 
 def check_roll(roll_width: Quantity, roll_length: Quantity, lap: Quantity, system: str = "us") -> None:
-    """Raise SheetError where laps leave nothing of a sheet, or a roll is too short. All lengths."""
+    """Raise SheetError where laps leave nothing of a sheet, or a roll is too short.
+
+    roll_width, roll_length, lap: lengths; system: units of the message.
+    """
     width, length, overlap = (q.m_as("foot") for q in (roll_width, roll_length, lap))
     wide, long, over = (show_length(q, system) for q in (roll_width, roll_length, lap))
     if width <= 2 * overlap:

@@ -59,6 +59,7 @@ class Cover:
 
     @property
     def row(self) -> dict[str, Any]:
+        """The blanket's row of tables/blankets.csv."""
         return lookup("blankets", name=self.blanket)
 
     @property
@@ -67,6 +68,7 @@ class Cover:
         return Q(self.row["R_per_inch"] * self.row["thickness_in"], "R")
 
     def at(self, hours: NDArray) -> NDArray:
+        """True for each of the hours (from the first truck on) at which the cover lies on the slab."""
         return (hours >= self.on) & (hours < self.off)
 
 
@@ -74,7 +76,7 @@ BARE = Cover()
 
 
 def grid_for(slab: Quantity, base: Quantity, soil: str, fine: int = 1) -> Grid:
-    """The layers: slab, stone (thicknesses), two metres of soil. fine: cells for each usual cell."""
+    """The layers: slab, stone (thicknesses slab, base), two metres of soil. fine: cells for each usual cell."""
     layers = [_layer("concrete", slab, 10 * fine)]
     if base.m > 0:
         layers.append(_layer("stone base", base, 4 * fine))
@@ -109,6 +111,7 @@ class Week:
 
     @property
     def hours(self) -> NDArray:
+        """Hours from the first truck on."""
         return self.march.hours
 
     def lowest_top(self, case: int = 0) -> tuple[float, float]:

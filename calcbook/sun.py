@@ -106,6 +106,7 @@ def sky_and_sun(
 ) -> tuple[NDArray, NDArray, NDArray, NDArray]:
     """Sun and cloud over the span of a forecast, on a grid of ``step`` hours.
 
+    latitude, longitude: degrees, north and east positive; utc_offset: hours of the clock ahead of UTC.
     Returns (hours, sun, diffuse, cloud): arrays; sun and its diffuse part on level ground, W/m2.
     Sun follows the rows where they give it, else the clear sky through the cloud cover. Raises
     ForecastError where given sun cannot be true at this place and time.

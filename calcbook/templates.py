@@ -69,6 +69,7 @@ class _Shown(ast.NodeTransformer):
 
 
 def shown_expression(expression: ast.expr, tokens: dict[str, str]) -> str:
+    """An expression with tokens in place of its names: the key of ``templates.json``."""
     return ast.unparse(_Shown(tokens).visit(ast.parse(ast.unparse(expression), mode="eval").body))
 
 
@@ -116,6 +117,7 @@ class _Apart(ast.NodeTransformer):
 
 @functools.cache
 def kept() -> dict[str, list[str]]:
+    """The kept lines of mathematics, by expression."""
     return json.loads(KEPT.read_text(encoding="utf-8")) if KEPT.exists() else {}
 
 

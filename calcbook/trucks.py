@@ -78,6 +78,7 @@ class TruckPlan:
 
     @property
     def total(self) -> Quantity:
+        """Concrete of all loads."""
         return Q(sum(self.loads), "yd3")
 
     def text(self, system: str = "us") -> str:

@@ -75,6 +75,7 @@ def _value_typst(latex: str) -> str:
 
 @functools.cache
 def kept() -> dict[str, str]:
+    """The kept mathematics as Typst, by its LaTeX."""
     return json.loads(KEPT.read_text(encoding="utf-8")) if KEPT.exists() else {}
 
 

@@ -115,9 +115,11 @@ class TradeUnit:
     si_label: str
 
     def pint_for(self, system: str) -> str:
+        """What pint calls the unit in "us" or "si"."""
         return self.si_pint if system == "si" else self.pint_name
 
     def label_for(self, system: str) -> str:
+        """The label on paper in "us" or "si"."""
         return self.si_label if system == "si" else self.label
 
 
@@ -532,7 +534,7 @@ def show_length(length: Quantity, system: str = "us", small: bool = False) -> st
 
 
 def number_text(value: float, digits: int = 3) -> str:
-    """A number as the book prints it.
+    """A plain value as the book prints a number.
 
     Short exact numbers stand as they are; others get three significant figures, four where
     the first is 1 (even relative accuracy); commas mark thousands.

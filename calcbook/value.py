@@ -29,6 +29,7 @@ class Answer:
     flags: list[str] = field(default_factory=list)
 
     def result(self) -> str:
+        """The value as text, with its unit."""
         if not self.unit:
             return str(self.value)
         return show(self.value, self.unit, digits=self.digits)
@@ -45,6 +46,7 @@ class Answer:
         return magnitude(self.value, self.unit) if self.unit else str(self.value)
 
     def text(self) -> str:
+        """For the terminal: title, inputs, steps, result, flags and source."""
         given = [f"  {name} = {value}" for name, value in self.inputs.items()]
         flagged = [f"  outside its range: {f}" for f in self.flags]
         steps = [f"  {line}" for line in self.lines]

@@ -45,7 +45,7 @@ class WallLine:
     corners: tuple[str, str] = ("A", "B")
 
     def at(self, distance: float, aside: float = 0.0) -> tuple[float, float]:
-        """(x, y) of a point that far along the wall and that far into the slab, in feet."""
+        """(x, y) of a point at a distance along the wall and so far aside, into the slab; all in feet."""
         x, y = (self.origin[k] + distance * self.along[k] + aside * self.inward[k] for k in (0, 1))
         return x, y
 
@@ -108,7 +108,7 @@ def _area(corners: Sequence[tuple[float, float]]) -> float:
 
 
 def door_spans(wall: Sill, length: Quantity, system: str = "us") -> list[tuple[int, int]]:
-    """(start, end) of the doors of a wall in steps, in order. Raises WallError where they do not fit."""
+    """(start, end) of the doors in a wall's length, in steps, in order. Raises WallError where one does not fit."""
     spans = sorted(
         (to_steps(d.start, system), to_steps(d.start + d.width, system), n)
         for n, d in enumerate(wall.doors)

@@ -71,7 +71,7 @@ def _free_cuts(run: tuple[int, int], step: int, least: int, first: float) -> lis
 
 
 def stud_places(wall: Sill, length: Quantity, system: str = "us") -> list[int]:
-    """Centres of studs along a wall, in steps: one at each end, and on the layout from its start."""
+    """Centres of studs along a wall's length, in steps: one at each end, and on the layout from its start."""
     total, half = to_steps(length, system), to_steps(STUD / 2, system)
     spacing = wall.stud_spacing.m_as("inch")
     count = int(length.m_as("inch") / spacing)
@@ -144,7 +144,7 @@ def _corner_blocks(line: WallLine, corner: Quantity, system: str) -> Iterator[Bl
 
 
 def bar_places(wall: Sill, length: Quantity, system: str = "us") -> list[int]:
-    """Vertical bars along a wall, in steps; none where the wall has no bar spacing."""
+    """Vertical bars along a wall's length, in steps; none where the wall has no bar spacing."""
     if wall.bar_spacing is None:
         return []
     first, spacing = wall.bar_start.m_as("inch"), wall.bar_spacing.m_as("inch")

@@ -34,7 +34,7 @@ def saturation_pressure(T):
 
 
 def esat(T: Amount) -> Amount:
-    """The saturation pressure inside another formula's body."""
+    """The saturation pressure at a temperature T, inside another formula's body; both as the body has them."""
     return saturation_pressure.body(T)
 
 
@@ -142,6 +142,6 @@ def evaporation_levels() -> list[dict[str, Any]]:
 
 
 def evaporation_level(W: Quantity) -> dict[str, Any] | None:
-    """The row of the highest limit that a rate reaches, or None below all of them."""
+    """The row of the highest limit that a rate W (mass by area and time) reaches; None below all of them."""
     reached = [row for row in evaporation_levels() if row["limit"] <= W]
     return reached[-1] if reached else None
