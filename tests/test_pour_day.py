@@ -402,4 +402,4 @@ def test_si_job_says_the_same(demo):
     lowest = first_week.calculation(metric)
     assert "°C" in lowest.text("lowest")
     ground = next(c for c in go_no_go.calculation(metric).checks if "not frozen" in c.question)
-    assert ground.capacity == "0 °C"
+    assert ground.capacity == "above 0 °C"
