@@ -49,7 +49,7 @@ class Exercise:
         except UnitError as error:
             return False, f"That cannot be read: {error}."
         if self._near(given, self.answer, self.within):
-            return True, f"Right, {self._text(self.answer)}. {self.because}"
+            return True, f"Right, {self._text(self.answer).removesuffix('.')}. {self.because}"
         for value, why in self.misses:
             if self._near(given, value, self.within):
                 return False, f"Not yet. {why}"

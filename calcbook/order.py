@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.mix import slump_tolerance
 from calcbook.table import records, table
-from calcbook.units import feet_inches, show, show_length
+from calcbook.units import Q, feet_inches, show, show_length
 
 if TYPE_CHECKING:
     from calcbook.calculation import Calculation
@@ -59,7 +59,9 @@ class OrderSheet:
     def _concrete(self) -> list[tuple[str, str]]:
         """Amount, strength, slump, air, aggregate, and the mix as far as the job prescribes it."""
         concrete, system = self.job.concrete, self.job.system
-        slump, off = (show(q, "in", system) for q in (concrete.slump, slump_tolerance(concrete.slump)))
+        slump, off = (
+            _spoken_slump(q, system) for q in (concrete.slump, slump_tolerance(concrete.slump))
+        )
         found = [
             (
                 "Concrete",
@@ -75,7 +77,7 @@ class OrderSheet:
         if concrete.cement_content is not None:
             content = show(concrete.cement_content, "lb/yd3", system)
             found.append(("Cement", f"type {concrete.cement}, {content}"))
-        arriving = show(self.job.pour.concrete_temperature, "degF", system)
+        arriving = _spoken_degrees(self.job.pour.concrete_temperature, system)
         return [*found, ("Temperature", f"{arriving} as it arrives")]
 
     def _trucks(self) -> list[tuple[str, str]]:
@@ -118,6 +120,17 @@ def _air(percent: float) -> str:
         return "none entrained"
     tolerance = table("air_tolerance")[0]["tolerance_percent"]
     return f"{percent:.2g} %, plus or minus {tolerance:g} %"
+
+
+def _spoken_slump(slump: Quantity, system: str) -> str:
+    """A slump as it is asked for: in the trade's inches, or in steps of 5 mm."""
+    return show(slump, "in") if system == "us" else f"{5 * round(slump.m_as('mm') / 5)} mm"
+
+
+def _spoken_degrees(temperature: Quantity, system: str) -> str:
+    """A temperature as it is asked for: in whole degrees."""
+    name = "degF" if system == "us" else "degC"
+    return show(Q(round(temperature.to(name).m), name), "degF", system)
 
 
 def _size(length: Quantity, system: str) -> str:

@@ -45,8 +45,8 @@ STYLE = f"""<style>
 @media (max-width: 900px) {{ .cb.cb.cb .math {{ font-size: .86em; }} }}
 .jupyter-widgets > .widget-label.widget-label {{ white-space: normal; height: auto; line-height: 1.25; }}
 .jupyter-widgets.widget-hbox {{ align-items: center; flex-wrap: wrap; }}
-.jupyter-widgets input.jupyter-widgets, .jupyter-widgets input, .jupyter-widgets select {{ border-color: #767676; }}
-.jupyter-widgets :focus-visible, .jupyter-button:focus-visible {{ outline: 2px solid {ACCENT}; outline-offset: 1px; }}
+.jupyter-widgets {{ --jp-widgets-input-border-color: #767676; --jp-widgets-input-focus-border-color: {ACCENT}; }}
+.jupyter-widgets :focus-visible, .jupyter-button:focus-visible {{ outline: 2px solid {ACCENT} !important; outline-offset: 1px; }}
 </style>"""
 
 

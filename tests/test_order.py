@@ -97,7 +97,8 @@ def test_metric_words_in_a_metric_job(demo_si):
     assert (
         found["Aggregate"] == "up to 19 mm"
         and "m³" in found["Concrete"]
-        and "°C" in found["Temperature"]
+        and found["Temperature"] == "21 °C as it arrives"
+        and found["Slump"] == "100 mm, plus or minus 25 mm"
     )
 
 
