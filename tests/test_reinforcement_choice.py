@@ -168,7 +168,9 @@ def test_all_kinds_stand_on_one_basis():
     )
     assert frame.loc["mesh"].iloc[-1] == f"${(20 * n + 240) / 720:.2f}/ft²"
     assert frame.loc["micro fiber", "material"] == "no price"
-    assert frame.loc["mesh", "to buy"] == f"{n}" and frame.loc["micro fiber", "to buy"].endswith(" bags")
+    assert frame.loc["mesh", "to buy"] == f"{n}" and frame.loc["micro fiber", "to buy"].endswith(
+        " bags"
+    )
     assert frame.loc["micro fiber", "what"] == "Micro fiber, 1 lb/yd³"
     assert frame.loc["micro fiber"].iloc[-1] == "no price"
     assert set(table(run("reinforcement", made), "What each is for")["kind"]) == set(KINDS)
