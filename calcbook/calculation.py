@@ -19,6 +19,7 @@ from calcbook.units import Q, show, ureg
 
 if TYPE_CHECKING:
     import pandas as pd
+    from matplotlib.figure import Figure as MatplotlibFigure
 
     from calcbook.job import Job
 
@@ -148,7 +149,7 @@ class Figure:
     """A drawing: ``draw()`` gives a matplotlib Figure when it is wanted."""
 
     title: str
-    draw: Callable
+    draw: Callable[..., MatplotlibFigure]
     note: str = ""
 
 
@@ -191,7 +192,7 @@ class Calculation:
     def __init__(self, name: str, title: str, question: str, system: str = "us") -> None:
         self.name, self.title, self.question, self.system = name, title, question, system
         self.inputs: list[Input] = []
-        self.blocks: list = []
+        self.blocks: list[Any] = []  # Step, Finding, Note and Table, in order
         self.checks: list[Check] = []
         self.figures: list[Figure] = []
         self.cautions: list[str] = []
@@ -275,7 +276,7 @@ class Calculation:
             cells = tuple(tuple(str(v) for v in row.values()) for row in found)
             self.blocks.append(Table(title, tuple(found[0]), cells, source))
 
-    def figure(self, title: str, draw: Callable, note: str = "") -> None:
+    def figure(self, title: str, draw: Callable[..., MatplotlibFigure], note: str = "") -> None:
         """Enter a drawing: ``draw()`` gives a matplotlib Figure once someone looks; note: stands below it."""
         self.figures.append(Figure(title, draw, note))
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 import numpy as np
 from matplotlib import rcParams
@@ -75,7 +75,9 @@ class Canvas:
     ax: Axes
     point: float
     scale: str
-    strokes: dict = field(default_factory=dict)  # straight lines by style, drawn together: faster
+    strokes: dict[Any, Any] = field(
+        default_factory=dict
+    )  # straight lines by style, drawn together: faster
 
 
 def canvas(

@@ -50,7 +50,7 @@ def _field(
     default: Any,
     meaning: str,
     why: str,
-    reader: Callable | None = None,
+    reader: Callable[..., Any] | None = None,
     optional: bool = False,
     **extra: Any,
 ) -> Any:

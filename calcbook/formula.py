@@ -54,10 +54,10 @@ class Argument:
     low: float | None = None
     high: float | None = None
     below: float | None = None
-    valid: tuple | None = None
+    valid: tuple[float, float] | None = None
     symbol: str | None = None
     digits: int = 3
-    choices: tuple | None = None
+    choices: tuple[str, ...] | None = None
 
     def allowed(self) -> str:
         """The hard limits in words, such as ``above 0 psi and at most 10,000 psi``."""
@@ -283,7 +283,7 @@ class Formula:
         return Line(name, self.shows.get(name) or natural_unit(value), value)
 
 
-def _source(function: Callable) -> str:
+def _source(function: Callable[..., Any]) -> str:
     """Source of a function by the lines of its code; inspect would split the whole file in tokens."""
     code = function.__code__
     last = max(line for _, _, line in code.co_lines() if line)
@@ -298,7 +298,7 @@ def formula(
     shows: dict[str, str] | Any = None,
     note: str | Any = "",  # Any: mypy takes each for a place that **arguments may fill
     **arguments: Any,
-) -> Callable[[Callable], Formula]:
+) -> Callable[[Callable[..., Any]], Formula]:
     """Make a function a checked formula and enter it in ``FORMULAS``.
 
     title: what it computes; source: ``cite(key, place)``; returns: ``result(unit, meaning)``;
@@ -306,7 +306,7 @@ def formula(
     arguments: ``arg(unit, meaning, limits...)`` under the name of each parameter.
     """
 
-    def wrap(function: Callable) -> Formula:
+    def wrap(function: Callable[..., Any]) -> Formula:
         made = Formula(function, title, source, returns, arguments, shows or {}, note)
         return _enter(made)
 

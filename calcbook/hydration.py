@@ -118,8 +118,7 @@ def hydration_energy(C3A, C4AF, B, p_FA=0.0, p_SLAG=0.0, p_CaO=0.0):
     """Activation energy: how strongly temperature speeds the reaction.
 
     C3A, C4AF: shares of the cement; B: Blaine fineness; p_FA, p_SLAG, p_CaO: as for
-    ``hydration_time``. Returns
-    energy by amount. Source: Schindler and Folliard 2005, from memory.
+    ``hydration_time``. Returns energy by amount. Source: Schindler and Folliard 2005, from memory.
     """
     f_E = 1 - 1.05 * p_FA * (1 - p_CaO / 0.40) + 0.40 * p_SLAG
     E_a = with_unit(22100 * f_E * C3A**0.30 * C4AF**0.25 * number(B, "m2/kg") ** 0.35, "J/mol", B)

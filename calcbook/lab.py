@@ -25,7 +25,7 @@ _SETTINGS = {
     },
     "notebook-extension/tracker": {"windowingMode": "none"},
 }
-EXTRA: list = []  # further options for the server, such as a test needs
+EXTRA: list[str] = []  # further options for the server, such as a test needs
 # A cell whose source is hidden shows its result only: the reader is not asked to mind code.
 _CSS = """
 .jp-Notebook .jp-InputPlaceholder, .jp-Notebook .jp-OutputPlaceholder, .jp-Notebook .jp-Cell.jp-mod-noInput .jp-InputArea { display: none; }

@@ -36,7 +36,7 @@ class Axis:
     place: str
     values: tuple[str | int | bool, ...]
     texts: tuple[str, ...]
-    numbers: tuple | None
+    numbers: tuple[float, ...] | None
     unit: str
     meaning: str
 
