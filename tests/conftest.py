@@ -10,6 +10,8 @@ from server import NOTEBOOKS
 
 from calcbook.job import Job
 
+os.environ.pop("COLUMNS", None)  # set where tests run side by side; then tables would be cut to it
+
 
 @pytest.fixture(scope="session")
 def demo():
