@@ -15,6 +15,7 @@ import argparse
 import contextlib
 import datetime
 import hashlib
+import itertools
 import math
 import os
 import random
@@ -70,7 +71,8 @@ def _fields(model, place=""):
 
 
 FIELDS = list(_fields(JobFile))
-DECLARED = {key: declaration for _, key, declaration in FIELDS}
+DECLARED = {(heading, key): declaration for heading, key, declaration in FIELDS}
+KEYS = {key: declaration for _, key, declaration in FIELDS}
 
 
 def _value(rng, declaration, gentle):
@@ -108,21 +110,34 @@ def change_job(data, largest, seed, gentle=False):
     lines = data.decode("utf-8", "replace").split("\n")
     for _ in range(rng.randint(1, 4)):
         n = rng.randrange(len(lines))
+        heading = next((line.strip() for line in lines[n::-1] if line.startswith("[")), "")
         key = lines[n].partition("=")[0].strip()
-        if key in DECLARED and rng.random() < (0.9 if gentle else 0.6):
-            lines[n] = f"{key} = {_value(rng, DECLARED[key], gentle)}"
+        declaration = DECLARED.get((heading, key)) or (None if gentle else KEYS.get(key))
+        if declaration and rng.random() < (0.9 if gentle else 0.6):
+            lines[n] = f"{key} = {_value(rng, declaration, gentle)}"
             continue
         heading, key, declaration = rng.choice(FIELDS)
         new = f"{key} = {_value(rng, declaration, gentle)}"
-        if gentle and heading in lines:
-            lines.insert(lines.index(heading) + 1, new)
-        elif not gentle or "." not in heading:
-            new = [heading] * (gentle or rng.random() < 0.6) + [new]
-            lines[n : n + 1] = [lines[n], *new] if gentle else rng.choice(
-                ([], [lines[n], *new], [lines[n]] * 2, [rng.choice(lines)], new)
-            )  # fmt: skip
+        if gentle:
+            _put_in(lines, heading, key, new)
+        else:
+            new = [heading] * (rng.random() < 0.6) + [new]
+            ways = [], [lines[n], *new], [lines[n]] * 2, [rng.choice(lines)], new
+            lines[n : n + 1] = rng.choice(ways)
         lines = lines or [""]
     return "\n".join(lines).encode("utf-8")[:largest]
+
+
+def _put_in(lines, heading, key, new):
+    """Put a line into the first section of that heading, which is made where it may stand alone."""
+    if heading not in lines:
+        if heading.count(".") == 0 and not heading.startswith("[["):
+            lines += [heading, new]
+        return
+    first = lines.index(heading) + 1
+    section = itertools.takewhile(lambda line: not line.startswith("["), lines[first:])
+    if not any(line.partition("=")[0].strip() == key for line in section):
+        lines.insert(first, new)
 
 
 def change_book(data, largest, seed):

@@ -188,7 +188,7 @@ CLASHES = {
     "strip off the slab": (
         SMALL + '[[walls]]\nname = "a"\n[[walls]]\nname = "b"\nx1 = "50 ft"\ny1 = "2 ft"\nx2 = "60 ft"\ny2 = "2 ft"\n'
         'strip_width = "12 in"\nstrip_depth = "8 in"\n',
-        6, "[[walls]] number 2 strip 'b' has its centre off the slab",
+        6, "[[walls]] number 2 strip 'b' has its center off the slab",
     ),
 }  # fmt: skip
 
