@@ -9,7 +9,6 @@ import numpy as np
 from calcbook.calculation import PRACTICE, Calculation
 from calcbook.crew import finishing_hours
 from calcbook.evaporation import drying_of
-from calcbook.formula import FormulaError
 from calcbook.hydration import age_at_degree
 from calcbook.labor import OTHER_SCREED, finishing_inputs
 from calcbook.pour_charts import SIDE_WORDS, clock_text, drying_chart, timeline
@@ -148,6 +147,14 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
         RH=float(drying.humidity[n]),
         wind=V,
     )
+    limits = evaporation_rate.pick({}).arguments
+    if any(limits[name].breaks(inputs[name].m_as("degF")) for name in ("T_c", "T_a")):
+        calc.note(
+            f"In the hour that dries most the air is {show(inputs['T_a'], 'degF', job.system)} and the slab "
+            f"{show(inputs['T_c'], 'degF', job.system)}: the formulas for drying do not reach there, and nothing "
+            "is poured in such weather."
+        )
+        return
     calc.step(
         saturation_pressure,
         "Vapor pressure of saturated air at the slab's surface; the next step calls it esat (6.895 kPa is 1 psi).",
@@ -155,21 +162,18 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     )  # fmt: skip
     W = calc.step(evaporation_rate, "Evaporation then.", symbol="W", name="evaporation",
                   label="evaporation, worst hour", **inputs)  # fmt: skip
-    try:
-        calc.step(
-            evaporation_rate,
-            "The same by the other formula.",
-            symbol=r"W_{\mathrm{Uno}}",
-            method="uno",
-            **inputs,
+    calc.step(
+        evaporation_rate,
+        "The same by the other formula.",
+        symbol=r"W_{\mathrm{Uno}}",
+        method="uno",
+        **inputs,
+    )
+    if inputs["T_c"].m_as("degF") - inputs["T_a"].m_as("degF") > 20:
+        calc.caution(
+            f"The concrete is more than {show(Q(20, 'delta_degF'), 'delta_degF', job.system)} warmer than the air: "
+            "there Uno's fit is 12 to 20 % too high."
         )
-        if inputs["T_c"].m_as("degF") - inputs["T_a"].m_as("degF") > 20:
-            calc.caution(
-                f"The concrete is more than {show(Q(20, 'delta_degF'), 'delta_degF', job.system)} warmer than the air: "
-                "there Uno's fit is 12 to 20 % too high."
-            )
-    except FormulaError:
-        calc.note(f"Uno's formula does not reach below {show(Q(0, 'degF'), 'degF', job.system)}.")
     limit = evaporation_levels()[-1]["limit"]
     calc.check("Is drying below the limit at which precautions must be taken at once?", W, limit, "lb/ft2/h",
                cite("ACI 305R"), "The estimate can be off by 40 % either way (Hover 2020).")  # fmt: skip

@@ -15,10 +15,10 @@ import argparse
 import contextlib
 import datetime
 import hashlib
+import itertools
 import math
 import os
 import random
-import re
 import sys
 import tempfile
 import time
@@ -51,9 +51,7 @@ NUMBERS = (
 )  # fmt: skip
 WORDS = ("us", "si", "=1+1", "\u202e", "x" * 201, "", "É", "07:30", "2026-10-27", "2026-10-27 07:00")
 HEADS = b"time,air (F),humidity (%),wind (mph),cloud (%)\n"
-ROWS = (
-    b"2026-10-27 07:00,50,60,8,50\n2026-10-27 08:00,52,58,9,40\n27.10.2026 9:00 AM,11 C,62,4 m/s,40\n"
-)
+ROWS = b"2026-10-27 07:00,50,60,8,50\n2026-10-27 08:00,52,58,9,40\n2026-10-27 09:00,11 C,62,4 m/s,40\n"
 
 
 # --- what a job file and a weather file are changed into -------------------------------------------------------
@@ -73,7 +71,8 @@ def _fields(model, place=""):
 
 
 FIELDS = list(_fields(JobFile))
-DECLARED = {key: declaration for _, key, declaration in FIELDS}
+DECLARED = {(heading, key): declaration for heading, key, declaration in FIELDS}
+KEYS = {key: declaration for _, key, declaration in FIELDS}
 
 
 def _value(rng, declaration, gentle):
@@ -111,21 +110,34 @@ def change_job(data, largest, seed, gentle=False):
     lines = data.decode("utf-8", "replace").split("\n")
     for _ in range(rng.randint(1, 4)):
         n = rng.randrange(len(lines))
+        heading = next((line.strip() for line in lines[n::-1] if line.startswith("[")), "")
         key = lines[n].partition("=")[0].strip()
-        if key in DECLARED and rng.random() < (0.9 if gentle else 0.6):
-            lines[n] = f"{key} = {_value(rng, DECLARED[key], gentle)}"
+        declaration = DECLARED.get((heading, key)) or (None if gentle else KEYS.get(key))
+        if declaration and rng.random() < (0.9 if gentle else 0.6):
+            lines[n] = f"{key} = {_value(rng, declaration, gentle)}"
             continue
         heading, key, declaration = rng.choice(FIELDS)
         new = f"{key} = {_value(rng, declaration, gentle)}"
-        if gentle and heading in lines:
-            lines.insert(lines.index(heading) + 1, new)
-        elif not gentle or "." not in heading:
-            new = [heading] * (gentle or rng.random() < 0.6) + [new]
-            lines[n : n + 1] = [lines[n], *new] if gentle else rng.choice(
-                ([], [lines[n], *new], [lines[n]] * 2, [rng.choice(lines)], new)
-            )  # fmt: skip
+        if gentle:
+            _put_in(lines, heading, key, new)
+        else:
+            new = [heading] * (rng.random() < 0.6) + [new]
+            ways = [], [lines[n], *new], [lines[n]] * 2, [rng.choice(lines)], new
+            lines[n : n + 1] = rng.choice(ways)
         lines = lines or [""]
     return "\n".join(lines).encode("utf-8")[:largest]
+
+
+def _put_in(lines, heading, key, new):
+    """Put a line into the first section of that heading, which is made where it may stand alone."""
+    if heading not in lines:
+        if heading.count(".") == 0 and not heading.startswith("[["):
+            lines += [heading, new]
+        return
+    first = lines.index(heading) + 1
+    section = itertools.takewhile(lambda line: not line.startswith("["), lines[first:])
+    if not any(line.partition("=")[0].strip() == key for line in section):
+        lines.insert(first, new)
 
 
 def change_book(data, largest, seed):
@@ -140,14 +152,18 @@ CELLS = (*NUMBERS, *WORDS, "50 F", "11 C", "8 mph", "4 m/s", "0 %", "100 %", "30
 def change_rows(data, largest, seed):
     """One to three cells or rows of a weather file changed, taken out or repeated; or any bytes.
 
-    Every other time only numbers change, and an hour is put in at the end.
+    Seven times of eight only a number changes, and an hour is put in at the end.
     """
     rng = random.Random(seed)
-    if seed % 2 and data.count(b"\n") > 1:
+    if seed % 8 and data.count(b"\n") > 1:
         lines = data.rstrip(b"\n").split(b"\n")
         lines.append(b",".join(_next_hour(lines[-1].split(b","))))
         n = rng.randrange(1, len(lines))
-        lines[n] = re.sub(rb"(?<=,)[\d.]+", lambda _: b"%d" % rng.randint(0, 110), lines[n], count=1)
+        cells = lines[n].split(b",")
+        k = rng.randrange(len(cells))
+        if cells[k].isdigit():
+            cells[k] = b"%d" % max(0, int(cells[k]) + rng.randint(-9, 9))
+            lines[n] = b",".join(cells)
         return b"\n".join(lines)[:largest]
     if rng.random() < 0.2:
         return atheris.Mutate(data, largest)

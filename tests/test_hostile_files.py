@@ -122,3 +122,13 @@ def test_weather_files_of_any_content_are_read_or_refused_in_words(tmp_path, con
         read_csv(path)
     except ForecastError as error:
         assert 10 < len(str(error)) < 600
+
+
+def test_what_only_a_calculation_can_refuse_names_the_file_and_the_calculation(tmp_path, capsys):
+    """Sun at midnight: the rows are read, and only the sun's place in the sky tells that they are wrong."""
+    path = tmp_path / "sun.toml"
+    path.write_text(DEMO.replace('sky = "70 %"', 'sun = "900 W/m2"'), encoding="utf-8")
+    assert cli.main(["check", str(path)]) == 2
+    out, err = capsys.readouterr()
+    assert out == "" and len(err.splitlines()) == 1
+    assert err.startswith("sun.toml: ") and "cannot be worked out: sun 900 W/m²" in err

@@ -1,5 +1,6 @@
 """Mix, pour day, first week and the morning page as calculations of a job."""
 
+import dataclasses
 import itertools
 
 import numpy as np
@@ -12,6 +13,7 @@ from calcbook.job import Job
 from calcbook.labor import finishing_inputs
 from calcbook.pour_charts import clock_text
 from calcbook.pour_plan import cover_of, day_of, loads_of, shares
+from calcbook.setting import saw_window
 from calcbook.units import Q
 from calcbook.weather import evaporation_rate
 from calcbook.week import first_week_of, freezes_at, removal_drop, removal_gap, strength_at_hour
@@ -403,3 +405,102 @@ def test_si_job_says_the_same(demo):
     assert "°C" in lowest.text("lowest")
     ground = next(c for c in go_no_go.calculation(metric).checks if "not frozen" in c.question)
     assert ground.capacity == "above 0 °C"
+
+
+# --- what the page of pour day says, and when it says it ---
+
+
+def notes(calc):
+    return [block.words for block in calc.blocks if type(block).__name__ == "Note"]
+
+
+def table(calc, title):
+    return next(block.frame for block in calc.blocks if getattr(block, "title", "").startswith(title))
+
+
+def rows(calc, title):
+    frame = table(calc, title)
+    return frame.to_dict("records") if hasattr(frame, "to_dict") else list(frame)
+
+
+def test_without_weather_it_asks_for_it_and_tells_published_setting_times():
+    calc = pour_day.calculation(Job({"slab": {"length": "24 ft", "width": "20 ft"}}))
+    assert notes(calc) == ["Give pour.date in the job file to see set, drying and the nights."]
+    shown = [
+        (row["concrete"], row["hours"], row["what"]) for row in rows(calc, "Published setting times")
+    ]
+    # ASCC PS 15 (read in a reprint): power floating starts 2 3/4 h after placing at 70 F, 4 1/4 h at 50 F
+    assert shown[:2] == [("50 °F", "4.25", "initial set"), ("70 °F", "2.75", "initial set")]
+    assert shown[3][2] == "final set"
+
+
+def test_ages_are_told_at_70_degrees(demo, demo_si):
+    for job, warm in ((demo, "70 °F"), (demo_si, "21.1 °C")):
+        calc = pour_day.calculation(job)
+        asked = [step.words for step in calc.steps if step.words.startswith("The age at")]
+        assert asked == [f"The age at {warm} at which it has."] * 2
+        assert f"hours at {warm}" in rows(calc, "Set by every")[0]
+
+
+def drying_at(monkeypatch, demo, air_F, surface_F):
+    """The demo's pour day with other temperatures in the hour that dries most."""
+
+    def changed(*given):
+        found = drying_of(*given)
+        return dataclasses.replace(
+            found,
+            air_F=np.full_like(found.air_F, air_F),
+            surface_F=np.full_like(found.surface_F, surface_F),
+        )
+
+    monkeypatch.setattr(pour_day, "drying_of", changed)
+    return pour_day.calculation(demo)
+
+
+@pytest.mark.parametrize(
+    ("air", "surface", "told"), [(50, 70.5, True), (50, 70, False), (50, 60, False), (50, 40, False)]
+)
+def test_warm_concrete_in_cold_air_is_told_from_20_degrees_on(demo, monkeypatch, air, surface, told):
+    """Hover 2020: Uno's fit is 12 to 20 % too high where concrete is more than 20 F warmer than the air."""
+    cautions = drying_at(monkeypatch, demo, air, surface).cautions
+    words = (
+        "The concrete is more than 20 F° warmer than the air: there Uno's fit is 12 to 20 % too high."
+    )
+    assert (words in cautions) is told and any("Uno" in caution for caution in cautions) is told
+
+
+@pytest.mark.parametrize(("air", "surface"), [(-5, 40), (20, 31), (131, 90)])
+def test_where_no_formula_for_drying_reaches_the_page_says_so_and_goes_on(
+    demo, monkeypatch, air, surface
+):
+    """Such air stopped the whole page; both formulas hold from 0 to 130 °F of air, 32 to 130 °F of concrete."""
+    calc = drying_at(monkeypatch, demo, air, surface)
+    assert any("do not reach there" in note and f" {surface} °F" in note for note in notes(calc))
+    assert "evaporation" not in calc.results and calc.text("saw")
+
+
+def test_drying_is_held_against_the_limit_of_immediate_action(demo):
+    """ACI 305R (from memory): 0.2 lb/(ft2 h)."""
+    check = next(
+        c for c in pour_day.calculation(demo).checks if c.question.startswith("Is drying below")
+    )
+    assert check.capacity == "0.2 lb/(ft²·h)"
+
+
+def test_wind_is_taken_on_the_clock_of_the_first_truck(demo):
+    """The rows begin at midnight, the first truck comes at 7:30."""
+    hours, wind = pour_day._forecast_wind(demo)
+    assert hours[0] == pytest.approx(-7.5) and hours[8] == pytest.approx(0.5)
+    weather = demo.pour.weather()
+    assert np.interp(0, hours, wind) == pytest.approx((weather.wind_mph[7] + weather.wind_mph[8]) / 2)
+
+
+def test_sawing_reaches_from_the_early_finish_to_the_late_one(demo):
+    calc, (early, late) = pour_day.calculation(demo), day_of(demo).plan.finished
+    begin = demo.pour.moment()
+    first, last = saw_window(early)[0], saw_window(late)[1]
+    assert late > early and (first, last) == (early + 4, late + 12)  # ACI FAQ 915 (read in a reprint)
+    assert calc.text("saw") == f"{clock_text(begin, first)} to {clock_text(begin, last)}"
+    assert calc.results["finished_early"].m == early and calc.results["finished_late"].m == late
+    planned = rows(calc, "What a machine is worth")[0]
+    assert planned["end, h after the first truck"] == f"{early:.1f} to {late:.1f}"
