@@ -31,6 +31,7 @@ _CSS = """
 .jp-Notebook .jp-InputPlaceholder, .jp-Notebook .jp-OutputPlaceholder, .jp-Notebook .jp-Cell.jp-mod-noInput .jp-InputArea { display: none; }
 .jp-Notebook { --jp-cell-prompt-width: 24px; }
 .jp-Notebook .jp-OutputPrompt, .jp-Notebook .jp-InputPrompt { visibility: hidden; }
+.jupyter-widgets input:focus, .jupyter-widgets select:focus { box-shadow: 0 0 0 2px #8a3b12; }
 .jupyter-widgets-disconnected::before { display: none; }
 .jupyter-widgets-disconnected { opacity: .55; pointer-events: none; }
 .jp-OutputArea-output > .jupyter-widgets-disconnected { opacity: 1; }
