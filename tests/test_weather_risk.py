@@ -32,7 +32,7 @@ def test_spread_is_real(demo):
 def test_odds_by_hand():
     risk = Risk(np.array([270.0, 275.0, 280.0, 280.0]), np.array([30.0, 30.0, np.inf, 30.0]))
     assert risk.odds == 0.5
-    assert "50% of 4 draws" in str(risk)
+    assert "50 % of 4 draws" in str(risk)
 
 
 def test_500_draws_within_ten_seconds(demo):
