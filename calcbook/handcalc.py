@@ -26,6 +26,7 @@ _GREEK = {
 _SPECIAL = {"lam": r"\lambda", "f_c": "f'_{\\mathrm{c}}", "l": r"\ell", "eps": r"\varepsilon"}
 
 
+@functools.cache
 def symbol_latex(name: str) -> str:
     """LaTeX of a symbol from its name in the code: ``f_c``, ``phi``, ``A_s``, ``c_a1``."""
     if name in _SPECIAL:
