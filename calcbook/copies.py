@@ -30,7 +30,10 @@ def bring_up_to_date(origin: Path, folder: Path) -> list[str]:
         target = folder / source.name
         new = digest(source)
         there = digest(target) if target.exists() else None
-        if there in (None, new, record.get(source.name)):
+        if there == new:
+            record[source.name] = new
+            continue
+        if there in (None, record.get(source.name)):
             _put(source, target, new, record)
             continue
         changed_by_reader_only = record.get(source.name) == new
@@ -68,8 +71,7 @@ def _text(cell: dict[str, Any]) -> list[Any]:
 
 
 def _put(source: Path, target: Path, new: str, record: dict[str, str]) -> None:
-    if not target.exists() or digest(target) != new:
-        write_whole(target, source.read_bytes())
+    write_whole(target, source.read_bytes())
     record[target.name] = new
 
 

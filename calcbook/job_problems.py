@@ -90,8 +90,8 @@ def shown_place(loc: list[str]) -> str:
     return " ".join([head, *words])
 
 
-def _cut(text: str) -> str:
-    return text if len(text) <= 40 else text[:37] + "..."
+def _cut(text: str, longest: int = 40) -> str:
+    return text if len(text) <= longest else text[: longest - 3] + "..."
 
 
 # --- what it is ----------------------------------------------------------------------------
@@ -170,7 +170,7 @@ def _clean(message: str) -> str:
 
 def _short(value: Any) -> str:
     text = value.isoformat() if isinstance(value, datetime.date | datetime.time) else repr(value)
-    return text if len(text) <= 60 else text[:57] + "..."
+    return _cut(text, 60)
 
 
 def _model_at(loc: list[str]) -> type[Section]:

@@ -207,15 +207,17 @@ class Quote:
 
     def text(self) -> str:
         """The priced takeoff for the terminal."""
-        *cells, kinds = zip(*(row.values() for row in self.rows), strict=True)
-        columns = list(self.rows[0])[:5]
+        cells = self.rows
+        columns = list(cells[0])[:5]
+        once = {MISSING: ""}  # in the last column
         said = [
-            (*row[:3], "" if row[3] == MISSING else row[3], row[4]) for row in zip(*cells, strict=True)
+            [(row | {"price": once.get(row["price"], row["price"])})[n] for n in columns]
+            for row in cells
         ]
         head, *rows = aligned(columns, said, right={1, 3, 4})
         parts = [f"Quote for {self.job.job.name}", "", head]
         for title in KINDS.values():
-            group = [row for row, kind in zip(rows, kinds, strict=True) if kind == title]
+            group = [row for row, cell in zip(rows, cells, strict=True) if cell["kind"] == title]
             if group:
                 parts += ["", title, *group]
         parts.append("")

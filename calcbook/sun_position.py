@@ -7,6 +7,7 @@ Good to 0.01 degree from 1950 to 2050. Days are counted in universal time from n
 from numpy import cos, pi, sin, tan
 
 from calcbook.formula import arg, cite, formula, number, result, with_unit
+from calcbook.inline import inline
 from calcbook.units import Q
 
 ALMANAC = cite("Michalsky 1988", "low-precision formulas of the Astronomical Almanac")
@@ -14,6 +15,22 @@ _DAYS = arg("day", "days since noon of 1 January 2000, universal time", low=-365
 _DIGITS = {"digits": 8}  # angles that only their sine is taken of
 
 
+@formula(
+    "Mean anomaly of the sun",
+    ALMANAC,
+    result("1", "angle since the sun was nearest, in radians", **_DIGITS),
+    d=_DAYS,
+)
+def mean_anomaly(d):
+    """How far the earth has come round the sun since it was nearest, at an even pace.
+
+    d: days since noon of 1 January 2000. Returns radians; whole turns are not taken off.
+    """
+    g = (357.528 + 0.9856003 * number(d, "day")) * pi / 180
+    return g
+
+
+@inline
 @formula(
     "Ecliptic longitude of the sun",
     ALMANAC,
@@ -26,7 +43,7 @@ def sun_longitude(d):
     d: days since noon of 1 January 2000. Returns an angle; whole turns are not taken off.
     """
     n = number(d, "day")
-    g = (357.528 + 0.9856003 * n) * pi / 180
+    g = mean_anomaly.body(d)
     L_s = 280.460 + 0.9856474 * n + 1.915 * sin(g) + 0.020 * sin(2 * g)
     lam_s = with_unit(L_s, "deg", d)
     return lam_s
@@ -105,6 +122,7 @@ def refraction(h):
     return R_air
 
 
+@inline
 @formula(
     "Sun above the air",
     cite("Kopp 2011", "over the square of the distance, by the almanac as in Michalsky 1988"),
@@ -117,7 +135,7 @@ def sun_outside(d, I_sc=Q(1361, "W/m2")):
 
     d: days since noon of 1 January 2000; I_sc: sun at the mean distance. Returns power by area.
     """
-    g = (357.528 + 0.9856003 * number(d, "day")) * pi / 180
+    g = mean_anomaly.body(d)
     r = 1.00014 - 0.01671 * cos(g) - 0.00014 * cos(2 * g)
     I_n = I_sc / r**2
     return I_n

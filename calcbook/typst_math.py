@@ -22,8 +22,9 @@ KEPT = TABLES / "typst.json"
 PLACE = r"\text{@}"  # of a value, in a piece of LaTeX
 _PLACE = 'upright("@")'  # the same in Typst
 _MARK = "calcbookformulabreak"
-_TEXT = r"\\text\{(?:[^{}\\]|\\.)*\}"
-_POWER = r"(?:\\times 10)?\^\{-?\d+\}"
+_TEXT = r"\\text\{((?:[^{}\\]|\\.)*)\}"
+_POWER = r"(\\times 10)?\^\{(-?\d+)\}"
+_PART = re.compile(f"{_TEXT}|{_POWER}")
 _VALUE = re.compile(rf"{_TEXT}(?:{_POWER}(?:{_TEXT})?)*")
 _ROW_END = re.compile(r"\s*\\\\(?:\[4pt\])?\s*")
 _EQUALS = re.compile(r"\s*(&=| = )\s*")
@@ -59,18 +60,14 @@ def _taken_apart(latex: str) -> _Block:
 
 def _value_typst(latex: str) -> str:
     """A value with its unit, such as ``\\text{34.0 in.}^{2}``."""
-    found = []
-    for text, times, power in re.findall(
-        r"\\text\{((?:[^{}\\]|\\.)*)\}|(\\times 10)?\^\{(-?\d+)\}", latex
-    ):
+    found = ""
+    for text, times, power in _PART.findall(latex):
         if power:
-            found.append(
-                ("times 10" if times else "") + f"^{power if power.isdigit() else f'({power})'}"
-            )
+            found += (" times 10" if times else "") + f"^{power if power.isdigit() else f'({power})'}"
         else:
             plain = re.sub(r"\\(.)", r"\1", text)
-            found.append("upright(" + json.dumps(plain, ensure_ascii=False) + ")")
-    return re.sub(r"\) ?(?=times)|(?<=\d) ?(?=upright)", lambda m: m[0].strip() + " ", "".join(found))
+            found += f" upright({json.dumps(plain, ensure_ascii=False)})"
+    return found.strip()
 
 
 @functools.cache

@@ -12,6 +12,7 @@ from pvlib import solarposition
 from calcbook.formula import FormulaError
 from calcbook.sun import sun_zenith
 from calcbook.sun_position import (
+    mean_anomaly,
     obliquity,
     refraction,
     sidereal_angle,
@@ -32,6 +33,7 @@ def days(*moment):
 def test_longitude_obliquity_and_distance_of_the_worked_example():
     d = days(1992, 10, 13)
     assert sun_longitude(d).m_as("degree") % 360 == pytest.approx(199.909, abs=0.01)
+    assert np.degrees(mean_anomaly(d)) % 360 == pytest.approx(278.994, abs=0.002)
     assert obliquity(d).m_as("degree") == pytest.approx(23.4402, abs=0.0006)
     assert sun_outside(d, Q(1000, "W/m2")).m_as("W/m**2") == pytest.approx(1000 / 0.99766**2, rel=1e-4)
 
