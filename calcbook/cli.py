@@ -6,14 +6,10 @@ Exit status: 0 fine, 1 a check is not OK (or the quote is incomplete), 2 bad inp
 from __future__ import annotations
 
 import argparse
-import codecs
-import gc
 import json
-import logging
 import os
 import sys
 import textwrap
-import unicodedata
 import warnings
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -55,27 +51,6 @@ def main(argv: Sequence[str] | None = None) -> int:
 def _seen(sentence: str) -> str:
     """A sentence with its control characters, as a file name may hold, written out."""
     return "".join(c if c.isprintable() else repr(c)[1:-1] for c in sentence)
-
-
-def _plainer(error: UnicodeError) -> tuple[str, int]:
-    """Letters that a terminal's encoding lacks as their plain ones (yd³ as yd3), or a question mark."""
-    if not isinstance(error, UnicodeEncodeError):
-        raise error
-    letters = unicodedata.normalize("NFKD", error.object[error.start : error.end])
-    return "".join(c if c.isascii() else "?" for c in letters), error.end
-
-
-def command() -> int:
-    """Run as the ``calcbook`` command: ``main``, and out without taking every object apart."""
-    codecs.register_error("plainer", _plainer)
-    logging.getLogger("matplotlib").setLevel(logging.ERROR)  # its own folders are none of the user's
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="plainer")
-    gc.set_threshold(100_000)  # seldom: a command lives too short to gain from sweeping
-    status = main()
-    gc.freeze()
-    return status
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -303,7 +278,3 @@ def notebooks_folder() -> Path:
     here = Path(__file__).parent
     inside = here / "notebooks"
     return inside if inside.is_dir() else here.parent / "notebooks"
-
-
-if __name__ == "__main__":
-    sys.exit(command())

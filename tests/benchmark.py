@@ -89,7 +89,7 @@ def heat():
 def printing():
     """The whole process of printing the demo."""
     with tempfile.TemporaryDirectory() as folder:
-        command = [sys.executable, "-m", "calcbook.cli", "print", str(NOTEBOOKS / "demo.toml")]
+        command = [sys.executable, "-m", "calcbook", "print", str(NOTEBOOKS / "demo.toml")]
         command += ["-o", str(Path(folder) / "demo.pdf")]
         report(
             "calcbook print, whole process",

@@ -22,7 +22,7 @@ def start(*words, **changed):
     """The command in a process of its own; a variable of None is taken out of its environment."""
     environment = {k: v for k, v in {**os.environ, **changed}.items() if v is not None}
     return subprocess.Popen(
-        [sys.executable, "-m", "calcbook.cli", *map(str, words)],
+        [sys.executable, "-m", "calcbook", *map(str, words)],
         env=environment, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
     )  # fmt: skip
 

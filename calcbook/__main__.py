@@ -1,0 +1,38 @@
+"""The book as a process of its own: ``calcbook ...`` or ``python -m calcbook ...``."""
+
+from __future__ import annotations
+
+import codecs
+import gc
+import logging
+import sys
+import unicodedata
+
+
+def command() -> int:
+    """Run the command, then leave without taking every object apart. Returns the exit status."""
+    gc.set_threshold(
+        1_000_000
+    )  # a command lives too short to gain from sweeping, its imports above all
+    from calcbook.cli import main
+
+    codecs.register_error("plainer", _plainer)
+    logging.getLogger("matplotlib").setLevel(logging.ERROR)  # its own folders are none of the user's
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="plainer")
+    status = main()
+    gc.freeze()
+    return status
+
+
+def _plainer(error: UnicodeError) -> tuple[str, int]:
+    """Letters that a terminal's encoding lacks as their plain ones (yd³ as yd3), or a question mark."""
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    letters = unicodedata.normalize("NFKD", error.object[error.start : error.end])
+    return "".join(c if c.isascii() else "?" for c in letters), error.end
+
+
+if __name__ == "__main__":
+    sys.exit(command())
