@@ -36,6 +36,14 @@ SUBJECTS = {
     "go": "calcbook.go_no_go",
 }
 
+# calculation that begins a part of the printout -> title of the part
+PARTS = {
+    "slab": "The slab under its loads",
+    "volume": "What is ordered, laid and set",
+    "pour_day": "The pour and the nights after it",
+    "quote": "The price",
+}
+
 # (calculation, result) that a builder is asked for first
 HEADLINES = (
     ("volume", "order"),

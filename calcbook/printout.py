@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook.assumptions import gathered_assumptions
-from calcbook.book import Book
+from calcbook.book import PARTS, Book
 from calcbook.calculation import OK, Finding, Note, Step, Table
 from calcbook.figures import begin_figures
 from calcbook.sources import STATUSES, sources
@@ -136,6 +136,7 @@ def _chapter(chapter: Calculation, number: int) -> dict[str, Any]:
         elif isinstance(block, Table):
             blocks.append(_table(block))
     return {
+        "part": PARTS.get(chapter.name, ""),
         "number": str(number),
         "title": chapter.title,
         "question": chapter.question,
