@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import numpy as np
-from shapely import Point, box
+from shapely import Point, box, buffer, points
 
 from calcbook.bolt_tape import from_steps
 from calcbook.drawing import (
@@ -194,11 +194,8 @@ def _strip(on: Canvas, w: Bolted, y: float, system: str, shift: float) -> None:
 def _bolts(on: Canvas, w: Bolted, low: float, top: float, shift: float) -> None:
     """The bolts of a strip with their places on the tape above and some of their numbers below."""
     p, places = on.point, [shift + _feet(b.place, w) for b in w.layout.bolts]
-    for x in places:
-        area(
-            on, Point(x, (low + top) / 2).buffer(2.6 * p), edge=ACCENT, fill=ACCENT if w.sill.method == "cast" else "white",
-            zorder=6,
-        )  # fmt: skip
+    holes = buffer(points(places, (low + top) / 2), 2.6 * p)
+    area(on, holes, edge=ACCENT, fill=ACCENT if w.sill.method == "cast" else "white", zorder=6)
     spread = spread_out(places, (SMALL + 1.5) * p)
     for bolt, x, shown in zip(w.layout.bolts, places, spread, strict=True):
         line(on, [(x, top + 1 * p), (x, top + 4 * p), (shown, top + 10 * p)], GREY, THIN)
@@ -211,9 +208,8 @@ def _bolts(on: Canvas, w: Bolted, low: float, top: float, shift: float) -> None:
 def _framing(on: Canvas, w: Bolted, low: float, top: float, system: str, shift: float) -> None:
     """Studs, jacks, doors and vertical bars of a strip."""
     half, length = 0.75 / 12, Q(w.line.length, "ft")
-    for s in stud_places(w.sill, length, system):
-        x = shift + _feet(s, w)
-        area(on, box(x - half, low, x + half, top), edge="none", fill="#cfcfcf", zorder=1)
+    studs = shift + np.array([_feet(s, w) for s in stud_places(w.sill, length, system)])
+    area(on, box(studs - half, low, studs + half, top), edge="none", fill="#cfcfcf", zorder=1)
     for s in bar_places(w.sill, length, system):
         label(on, (shift + _feet(s, w), (low + top) / 2), "×", SMALL, INK)
     trim_width = 1.5 * (w.sill.jacks + 1) / 12

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
 import numpy as np
 from matplotlib import rcParams
@@ -75,9 +75,9 @@ class Canvas:
     ax: Axes
     point: float
     scale: str
-    strokes: dict[Any, Any] = field(
+    strokes: dict[Any, Any] = field(  # lists of paths by style, drawn together: faster
         default_factory=dict
-    )  # straight lines by style, drawn together: faster
+    )
 
 
 def canvas(
@@ -191,11 +191,11 @@ def dimension(
     for foot, end in zip(feet or (p, q), (a, b), strict=True):
         start, stop = np.asarray(foot) + across * 2.5 * on.point, end + across * 2.5 * on.point
         if (stop - start) @ across > 4 * on.point:
-            _stroke(on, start, stop, GREY, THIN)
-    _stroke(on, a, b, color, THIN)
+            _stroke(on, (start, stop), GREY, THIN)
+    _stroke(on, (a, b), color, THIN)
     slant = (along + np.array([-along[1], along[0]])) / np.sqrt(2) * 3.0 * on.point
     for end in (a, b):
-        _stroke(on, end - slant, end + slant, color, LINE)
+        _stroke(on, (end - slant, end + slant), color, LINE)
     fitting = fits(on, np.hypot(*(q - p)), text, size)
     aside = _upward(along) * 0.66 if fitting else across * (0.85 + 1.2 * step)
     label(
@@ -263,18 +263,19 @@ def _readable(along: NDArray) -> float:
 
 def _stroke(
     on: Canvas,
-    a: NDArray | tuple[float, float],
-    b: NDArray | tuple[float, float],
+    points: Sequence[Any],
     color: str,
     width: float,
+    cap: Literal["butt", "projecting"] = "butt",
+    zorder: int = 5,
 ) -> None:
-    style = color, width
+    style = color, width, cap, zorder
     if style not in on.strokes:
-        collection = LineCollection([], colors=color, linewidths=width, capstyle="butt", zorder=5)
-        on.strokes[style] = [], on.ax.add_collection(collection, autolim=False)
-    segments, collection = on.strokes[style]
-    segments.append((a, b))
-    collection.set_segments(segments)
+        drawn = LineCollection(
+            [], colors=color, linewidths=width, capstyle=cap, joinstyle="miter", zorder=zorder
+        )
+        on.strokes[style] = on.ax.add_collection(drawn, autolim=False).get_paths()
+    on.strokes[style].append(Path(points))
 
 
 def line(
@@ -285,9 +286,11 @@ def line(
     style: LineStyle = "-",
 ) -> None:
     """A line through points in feet. width: in points."""
+    if style == "-":
+        _stroke(on, points, color, width, "projecting", 4)
+        return
     xs, ys = zip(*points, strict=True)
-    drawn = Line2D(xs, ys, color=color, lw=width, ls=style, solid_joinstyle="miter", zorder=4)
-    on.ax.add_artist(drawn)
+    on.ax.add_artist(Line2D(xs, ys, color=color, lw=width, ls=style, solid_joinstyle="miter", zorder=4))
 
 
 def area(
@@ -301,13 +304,13 @@ def area(
     zorder: int = 2,
 ) -> None:
     """A shape (shapely polygon or several, in feet), with its holes left open. width: of its edge, in points."""
-    for part in get_parts(shape):
-        if isinstance(part, Polygon) and not part.is_empty:
-            patch = PathPatch(
-                _path(part), facecolor=fill, edgecolor=edge, lw=width, ls=style, hatch=hatch, zorder=zorder,
-                joinstyle="miter",
-            )  # fmt: skip
-            on.ax.add_artist(patch)  # not add_patch: the limits are known
+    parts = [part for part in get_parts(shape) if isinstance(part, Polygon) and not part.is_empty]
+    if parts:
+        patch = PathPatch(
+            Path.make_compound_path(*map(_path, parts)), facecolor=fill, edgecolor=edge, lw=width, ls=style,
+            hatch=hatch, zorder=zorder, joinstyle="miter",
+        )  # fmt: skip
+        on.ax.add_artist(patch)  # not add_patch: the limits are known
 
 
 def _path(polygon: Polygon) -> Path:
@@ -334,7 +337,7 @@ def leader(
 
     at: the thing; to: where the text stands, both (x, y) in feet; size: of the letters, in points.
     """
-    _stroke(on, at, to, color, THIN)
+    _stroke(on, (at, to), color, THIN)
     on.ax.add_artist(Line2D(*([value] for value in at), marker="o", ms=2, color=color, zorder=5))
     gap = 3 * on.point * (1 if ha == "left" else -1)
     label(on, (to[0] + gap, to[1]), text, size, color, ha=ha, ground=True)
@@ -384,7 +387,7 @@ def chart(
     ax = figure.add_axes(
         (left / across, bottom / up, 1 - (left + 12) / across, 1 - (bottom + 2.4 * TITLE) / up)
     )
-    ax.set_title(title, fontsize=TITLE, loc="left", weight="bold")
+    ax.set_title(title, fontsize=TITLE, loc="left", weight="bold", y=1.0)  # placed: not measured
     ax.set_xlabel(x, fontsize=TEXT)
     ax.set_ylabel(y, fontsize=TEXT)
     ax.tick_params(labelsize=SMALL, width=THIN, length=3)
