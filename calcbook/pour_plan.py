@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from calcbook.trucks import TruckPlan
     from calcbook.units import Quantity
 
-SET_HORIZON = 48.0  # hours in which set is looked for
+SET_HORIZONS = 24.0, 48.0  # hours in which set is looked for: most slabs set within the first
 FREE_DRYING = 12.0  # hours that the surface dries before curing, as long as set is not known
 
 
@@ -62,25 +62,38 @@ class Day:
     @property
     def sets(self) -> bool:
         """False where a side does not set within the time looked at."""
-        return all(np.isfinite(b.late) for bands in self.bands.values() for b in bands.values())
+        return _all_set(self.bands)
 
 
 @functools.lru_cache(maxsize=8)
 def day_of(job: Job) -> Day:
     """The Day of a job. Raises NoWeather where the job has no date or forecast."""
-    names = [name for name, _ in shares(job)]
-    week = run(job, [Case(name) for name in names], FREE_DRYING, SET_HORIZON)
-    in_drum = job.pour.haul.m_as("hour")
-    bands = {
-        name: set_band(week.mix, week.hours, week.march.top[k], in_drum, job.pour.slowing.m_as(""))
-        for k, name in enumerate(names)
-    }
+    week, bands = _setting(job)
     rate, other = (
         placing_rate(**placing_inputs(job, screed)) for screed in (None, OTHER_SCREED[job.crew.screed])
     )
     plan, by_hand = (_plan(job, _trucks(job, rate), bands, power) for power in (True, False))
     screeded = plan if other == rate else _plan(job, _trucks(job, other), bands, True)
     return Day(plan, by_hand, screeded, bands, week, rate)
+
+
+def _setting(job: Job) -> tuple[Week, dict[str, dict[str, SetBand]]]:
+    """The slab's temperatures as far as set is looked for, and the set bands by side."""
+    names = [name for name, _ in shares(job)]
+    in_drum, slowing = job.pour.haul.m_as("hour"), job.pour.slowing.m_as("")
+    for horizon in SET_HORIZONS:
+        week = run(job, [Case(name) for name in names], FREE_DRYING, horizon)
+        bands = {
+            name: set_band(week.mix, week.hours, week.march.top[k], in_drum, slowing)
+            for k, name in enumerate(names)
+        }
+        if _all_set(bands):
+            break
+    return week, bands
+
+
+def _all_set(bands: dict[str, dict[str, SetBand]]) -> bool:
+    return all(np.isfinite(band.late) for side in bands.values() for band in side.values())
 
 
 def _trucks(job: Job, rate: Quantity) -> list[Truck]:

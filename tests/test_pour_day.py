@@ -6,7 +6,7 @@ import itertools
 import numpy as np
 import pytest
 
-from calcbook import first_week, go_no_go, mix_order, pour_day
+from calcbook import first_week, go_no_go, mix_order, pour_day, pour_plan
 from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK
 from calcbook.evaporation import drying_of
 from calcbook.job import Job
@@ -33,6 +33,19 @@ def cold(demo):
         "pour.blanket": "none", "pour.concrete_temperature": "48 F", "pour.soil_temperature": "33 F",
         "slab.thickness": "4 in", "concrete.cement_content": "420 lb/yd3",
     })  # fmt: skip
+
+
+@pytest.mark.parametrize(("slowing", "looked_at"), [(1, 24), (2, 48)])
+def test_set_is_the_same_however_far_it_is_looked_for(demo, monkeypatch, slowing, looked_at):
+    job = demo.changed({"pour.slowing": slowing})
+    found = day_of.__wrapped__(job)
+    assert found.early.hours[-1] == looked_at
+    assert found.sets
+    monkeypatch.setattr(pour_plan, "SET_HORIZONS", (48.0,))
+    long = day_of.__wrapped__(job)
+    for side, event in itertools.product(found.bands, ("initial", "final")):
+        short_band, long_band = found.bands[side][event], long.bands[side][event]
+        assert (short_band.early, short_band.late) == (long_band.early, long_band.late)
 
 
 def statuses(calc):
