@@ -7,6 +7,7 @@ as an assumption.
 
 from __future__ import annotations
 
+import functools
 import unicodedata
 from collections.abc import Callable, Sequence
 from typing import Any
@@ -77,12 +78,17 @@ def quantity(
     """
     spec = Argument(unit_name, meaning, **limits)
 
-    def reader(value: Any) -> Any:
+    def checked(value: Any) -> Quantity:
         found = read(value, unit_name)
         if spec.breaks(found.m_as(unit(unit_name))):
             given = " ".join(str(value).split())
             raise UnitError(f"{given} is not allowed; {meaning} must be {spec.allowed() or 'finite'}")
         return found
+
+    kept = functools.lru_cache(maxsize=64)(checked)  # a panel reads the whole job at each change
+
+    def reader(value: Any) -> Quantity:
+        return kept(value) if isinstance(value, str) else checked(value)
 
     optional = default is None
     value = default if default in (REQUIRED, None) else reader(default)

@@ -137,6 +137,7 @@ class ShownLine:
         return f"{self.symbol} &= " + r" \\ &= ".join(parts)
 
 
+@functools.lru_cache(maxsize=4096)
 def _width(latex: str) -> int:
     """About how many characters wide a piece of LaTeX prints; a fraction counts its wider part."""
     fraction = re.search(r"\\frac\{((?:[^{}]|\{(?:[^{}]|\{[^{}]*\})*\})*)\}\{((?:[^{}]|\{(?:[^{}]|\{[^{}]*\})*\})*)\}", latex)  # fmt: skip
