@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from calcbook.bolt_drawing import tape_strips, wall_plan
 from calcbook.bolt_section import sill_section
@@ -86,33 +86,35 @@ def schedule(
 ) -> None:
     """What to set in each wall, what to buy (cartridges: of adhesive), and the hours."""
     rows = []
-    bought: dict[Any, Any] = {}
+    bought: dict[tuple[str, str], int] = {}  # by what one of them is called, and what it must be
     for w in walls:
         h_s, L_b, _ = heights[w.sill.plies, w.sill.ply]
         cast = w.sill.method == "cast"
         length = show_length(L_b if cast else w.h_ef + h_s, job.system, True)
-        kind = (
-            f"{job.bolts.kind} bolt, {job.bolts.size} in."
+        noun, kind = (
+            (f"{job.bolts.kind} bolt", f"{job.bolts.size} in.")
             if cast
-            else f"threaded rod, {job.bolts.size} in., bonded"
+            else ("threaded rod", f"{job.bolts.size} in., bonded")
         )
         rows.append([
-            w.sill.name, len(w.layout.bolts), kind, length, show_length(h_s, job.system, True),
+            w.sill.name, len(w.layout.bolts), f"{noun}, {kind}", length, show_length(h_s, job.system, True),
             show_length(w.sill.edge_distance, job.system, True),
         ])  # fmt: skip
-        item = f"{kind}, {length} long, {job.bolts.grade}"
+        item = noun, f"{kind}, {length} long, {job.bolts.grade}"
         bought[item] = bought.get(item, 0) + len(w.layout.bolts)
     columns = ["Wall", "Bolts", "Kind", "Length", "Top above concrete", "From slab's edge"]
     calc.table("Bolt schedule", records(columns, rows))
     total = sum(bought.values())
-    bought[_washer(job)] = bought[f"{job.bolts.size} in. nuts"] = total
+    bought["plate washer", _washer(job)] = bought["nut", f"{job.bolts.size} in."] = total
     if cartridges:
-        bought[f"cartridges of adhesive, {show(job.bolts.cartridge, 'fl_oz', job.system)} each"] = (
-            cartridges
-        )
+        holds = show(job.bolts.cartridge, "fl_oz", job.system)
+        bought["adhesive cartridge", f"{holds} each"] = cartridges
     calc.table(
         "To order for the bolts",
-        [{"Number": n, "What": words} for words, n in bought.items()],
+        [
+            {"Number": n, "What": f"{noun}{'s' * (n != 1)}, {rest}"}
+            for (noun, rest), n in bought.items()
+        ],
     )
     calc.finding(
         "Bolts in all; as many plate washers and nuts.", "n", float(total), "1", sill_rule("bolts in a piece")[1], "bolts",
@@ -127,7 +129,7 @@ def _washer(job: Job) -> str:
     )
     if job.system == "us":
         thick = f"{job.bolts.washer_thickness.m_as('inch'):.3g} in."
-    return f"plate washers, {side} square, {thick} thick"
+    return f"{side} square, {thick} thick"
 
 
 def _takeoff(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:

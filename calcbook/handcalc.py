@@ -148,6 +148,11 @@ def _width(latex: str) -> int:
     return len(re.sub(r"\b(cdot|operatorname|alpha|beta|sigma|lambda|sqrt|gamma)\b", "x", plain))
 
 
+def widest(latex: str) -> int:
+    """About how many characters wide the widest row of a hand calculation's LaTeX prints."""
+    return max(map(_width, latex.split(r"\\")))
+
+
 def shown_lines(
     formula: Formula,
     bound: dict[str, Any],

@@ -15,6 +15,7 @@ from calcbook.assumptions import gathered_assumptions
 from calcbook.book import PARTS, Book
 from calcbook.calculation import OK, Finding, Note, Step, Table
 from calcbook.figures import begin_figures
+from calcbook.handcalc import widest
 from calcbook.sources import STATUSES, sources
 from calcbook.typeset import pdf
 from calcbook.typst_math import typst_math
@@ -32,6 +33,7 @@ STANDING = (
     "review. It is not a sealed design and does not replace one. Local codes, the building "
     "official and the engineer of record come first."
 )
+WIDE = 90  # characters, about, from which a row of mathematics may not fit the page
 CAUTIONS = (
     "The soil, the loads and the frost depth are the user's statements. Nothing here was measured on site.",
     "Where a check says NEEDS ENGINEER, the work must not go on before a licensed engineer has answered it.",
@@ -166,6 +168,7 @@ def _step(block: Step | Finding, number: int, index: int) -> dict[str, Any]:
         "math": "" if in_words else {"latex": block.latex, "inline": False},
         "text": block.value if in_words else "",
         "flags": list(getattr(block, "flags", ())),
+        "wide": not in_words and widest(block.latex) >= WIDE,
         "long": isinstance(block, Step) and len(block.shown) > 4,
     }
 

@@ -94,11 +94,11 @@ def test_schedule_and_order(made):
     assert list(schedule.iloc[3])[1:4] == ["3", "threaded rod, 5/8 in., bonded", '9 7/8"']
     order = [tuple(r) for r in frames(made)["To order for the bolts"].itertuples(index=False)]
     assert order == [
-        ("45", 'hooked bolt, 5/8 in., 10" long, F1554 Grade 36'),
-        ("3", 'threaded rod, 5/8 in., bonded, 9 7/8" long, F1554 Grade 36'),
+        ("45", 'hooked bolts, 5/8 in., 10" long, F1554 Grade 36'),
+        ("3", 'threaded rods, 5/8 in., bonded, 9 7/8" long, F1554 Grade 36'),
         ("48", 'plate washers, 3" square, 0.229 in. thick'),
-        ("48", "5/8 in. nuts"),
-        ("1", "cartridges of adhesive, 22 fl oz each"),
+        ("48", "nuts, 5/8 in."),
+        ("1", "adhesive cartridge, 22 fl oz each"),
     ]
 
 
