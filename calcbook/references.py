@@ -4,6 +4,7 @@
 """
 
 import re
+from collections.abc import Iterable
 from pathlib import Path
 
 from calcbook.book import load_formulas
@@ -27,30 +28,36 @@ def markdown(tests: Path = Path(__file__).parent.parent / "tests") -> str:
     parts = [HEAD, *(f"- **{word}**: {meaning}\n" for word, meaning in STATUSES.items())]
     for key, source in sources().items():
         parts += [f"\n## {key}\n\n{source.title}\n\n", f"- Status: {source.status}\n"]
-        parts += [_uses(key), _tests(key, words)]
+        places = {
+            name: entry.source.place
+            for name, entry in sorted(load_formulas().items())
+            if not isinstance(entry, Choice) and entry.source.key == key
+        }
+        parts += [_uses(places), _tests(key, places, words)]
     return "".join(parts)
 
 
-def _uses(key: str) -> str:
-    used = [
-        f"`{name}`" + (f" ({entry.source.place})" if entry.source.place else "")
-        for name, entry in sorted(load_formulas().items())
-        if not isinstance(entry, Choice) and entry.source.key == key
-    ]
+def _uses(places: dict[str, str]) -> str:
+    used = [f"`{name}`" + (f" ({place})" if place else "") for name, place in places.items()]
+    return f"- Formulas: {', '.join(used) or 'none; used in tables, checks or text'}\n"
+
+
+def _tests(key: str, formulas: Iterable[str], words: dict[str, str]) -> str:
+    """The test files that name a source; without one, those that name a formula taken from it."""
+    named = _naming([key], words)
+    if named:
+        return f"- Tests: {named}\n"
+    of_formulas = _naming(formulas, words)
     return (
-        f"- Formulas: {', '.join(used)}\n"
-        if used
-        else "- Formulas: none; used in tables, checks or text\n"
+        f"- Tests: of its formulas, in {of_formulas}\n" if of_formulas else "- Tests: none names it\n"
     )
 
 
-def _tests(key: str, words: dict[str, str]) -> str:
-    found = [
-        f"`{name}`"
-        for name, text in words.items()
-        if re.search(rf"(?<!\w){re.escape(key)}(?!\w)", text)
-    ]
-    return f"- Tests: {', '.join(found)}\n" if found else "- Tests: none names it\n"
+def _naming(keys: Iterable[str], words: dict[str, str]) -> str:
+    either = "|".join(map(re.escape, keys)) or "(?!)"
+    return ", ".join(
+        f"`{file}`" for file, text in words.items() if re.search(rf"(?<!\w)(?:{either})(?!\w)", text)
+    )
 
 
 if __name__ == "__main__":

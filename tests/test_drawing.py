@@ -115,7 +115,7 @@ def test_a_title_and_a_scale_bar():
 
 
 def strokes(on):
-    return [np.array(segment) for segments, _ in on.strokes.values() for segment in segments]
+    return [path.vertices for paths in on.strokes.values() for path in paths]
 
 
 @pytest.mark.parametrize(("p", "q", "angle"), [

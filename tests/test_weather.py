@@ -45,7 +45,7 @@ def test_menzel_reads_the_aci_305r_chart_example():
     assert W.m == pytest.approx(0.25, abs=0.015)
 
 
-# sharper than the table: recomputed from the published formula by hand, so that no term can slip
+# sharper than the table: recomputed by hand from the formulas of Menzel 1954 and Uno 1998, so that no term can slip
 @pytest.mark.parametrize(
     ("inputs", "menzel", "uno"),
     [
