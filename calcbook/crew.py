@@ -83,14 +83,14 @@ def placing_labor(V, Q_p, n):
     cite("common practice", "all who finish are paid as long as there is work"),
     result("h", "person-hours of finishing"),
     t_f=arg("h", "hours of finishing", low=0),
-    n=arg("1", "people who float and trowel", above=0, high=60),
+    n_f=arg("1", "people who float and trowel", above=0, high=60),
 )
-def finishing_labor(t_f, n):
+def finishing_labor(t_f, n_f):
     """Hours of all who float and trowel, with machines or by hand.
 
-    t_f: from ``finishing_hours``; n: people. Returns a time.
+    t_f: from ``finishing_hours``; n_f: people. Returns a time.
     """
-    H = n * t_f
+    H = n_f * t_f
     return H
 
 

@@ -55,10 +55,10 @@ def take_labor(calc: Calculation, job: Job, order: Quantity) -> None:
                     symbol=r"Q_{\mathrm{p}}", name="rate", **placing_inputs(job))  # fmt: skip
     calc.work(PLACING, calc.step(placing_labor, f"{PLACING}.", name="placing", V=order, Q_p=Q_p,
                                  n=float(job.crew.size)))  # fmt: skip
-    for place, symbol in (("crew.finishers", "n"), ("crew.power_trowels", ""), ("crew.trowel_rate", r"R_{\mathrm{m}}"),
+    for place, symbol in (("crew.finishers", r"n_{\mathrm{f}}"), ("crew.power_trowels", ""), ("crew.trowel_rate", r"R_{\mathrm{m}}"),
                           ("crew.hand_rate", r"R_{\mathrm{h}}")):  # fmt: skip
         calc.given(job, place, symbol)
     t_f = calc.step(finishing_hours, "Hours of all passes, with the machines and by hand.",
                     symbol=r"t_{\mathrm{f}}", A=job.plan.area, **finishing_inputs(job))  # fmt: skip
     calc.work(FINISHING, calc.step(finishing_labor, f"{FINISHING}.", name="finishing", t_f=t_f,
-                                   n=float(job.crew.finishers)))  # fmt: skip
+                                   n_f=float(job.crew.finishers)))  # fmt: skip

@@ -18,7 +18,8 @@ def printout():
     pdf = pypdfium2.PdfDocument(compile_pdf(Book(Job.read(NOTEBOOKS / "demo.toml"))))
     texts = [page.get_textpage().get_text_bounded() for page in pdf]
     start = next(i for i, text in enumerate(texts) if i > 1 and CHAPTER in text[:200])
-    pdf[start + 1].render(scale=1.4).to_pil().save(PICTURES / "printout.png", optimize=True)
+    steps = next(i for i, text in enumerate(texts) if i > start and "Calculation" in text)
+    pdf[steps].render(scale=1.4).to_pil().save(PICTURES / "printout.png", optimize=True)
 
 
 def notebook():

@@ -120,4 +120,4 @@ def test_person_hours_by_hand():
     """26 yd3 at 15 yd3/h by 6 people: 1.733 h of 6; 4.5 h of 4 people."""
     assert placing_labor(V="26 yd3", Q_p="15 yd3/h", n=6).m == pytest.approx(10.4)
     assert placing_labor(V="0 yd3", Q_p="15 yd3/h", n=6).m == 0
-    assert finishing_labor(t_f="4.5 h", n=4).m == pytest.approx(18)
+    assert finishing_labor(t_f="4.5 h", n_f=4).m == pytest.approx(18)
