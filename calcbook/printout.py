@@ -179,9 +179,18 @@ def _table(block: Table) -> dict[str, Any]:
         "title": block.title,
         "source": str(block.source or ""),
         "columns": block.columns,
-        "numeric": block.numeric,
+        "shares": _shares(block),
         "rows": block.rows,
     }
+
+
+def _shares(block: Table) -> list[int]:
+    """Shares of the page for columns of words, by their longest cell; 0 for numbers, as wide as they are."""
+    longest = [max(map(len, column)) for column in zip(block.columns, *block.rows, strict=True)]
+    return [
+        0 if numeric else min(max(length, 8), 50)
+        for numeric, length in zip(block.numeric, longest, strict=True)
+    ]
 
 
 def _assumptions(job: Job) -> list[dict[str, str]]:
