@@ -14,6 +14,8 @@ from calcbook.calculation import NEEDS_ENGINEER, NOT_OK, OK
 from calcbook.job_problems import JobError
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from calcbook.calculation import Calculation, Check
     from calcbook.formula import Entry
     from calcbook.job import Job
@@ -114,11 +116,17 @@ class Book:
 
     def __init__(self, job: Job) -> None:
         self.job = job
+        self._run: dict[str, Calculation] = {}
 
-    @functools.cached_property
+    @property
     def calculations(self) -> dict[str, Calculation]:
         """Calculations by name, in order; without the quote, which rests on them."""
-        return {name: run(name, self.job) for name in SUBJECTS}
+        return {name: self._calculation(name) for name in SUBJECTS}
+
+    def _calculation(self, name: str) -> Calculation:
+        if name not in self._run:
+            self._run[name] = run(name, self.job)
+        return self._run[name]
 
     @functools.cached_property
     def quote(self) -> Quote:
@@ -131,6 +139,17 @@ class Book:
     def chapters(self) -> list[Calculation]:
         """Every calculation that the printout shows, the quote last."""
         return [*self.calculations.values(), self.quote.calculation]
+
+    def parts(self) -> Iterator[list[Calculation]]:
+        """The chapters of each of ``PARTS``; those of a part are run when it is come to."""
+        part: list[Calculation] = []
+        for name in SUBJECTS:
+            if name in PARTS and part:
+                yield part
+                part = []
+            part.append(self._calculation(name))
+        yield part
+        yield [self.quote.calculation]
 
     @property
     def headlines(self) -> list[tuple[str, str]]:

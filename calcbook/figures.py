@@ -1,8 +1,8 @@
-"""Figures of a printout as SVG files, drawn by two processes where the system allows it.
+"""Figures of a printout as SVG files, drawn by several processes where the system allows it.
 
 Drawing takes longer than all the mathematics. On Linux a fork of the process begins to draw while
-the parent sets the mathematics and then takes the figures that are left; elsewhere, or where other
-threads run, all are drawn when they are asked for.
+the parent goes on with the next calculations or sets the mathematics, and then takes the figures
+that are left; elsewhere, or where other threads run, all are drawn when they are asked for.
 """
 
 from __future__ import annotations
@@ -34,17 +34,17 @@ COVER_HEIGHT = 2.9  # inches that the cover has for the plan
 
 
 def begin_figures(
-    job: Job, chapters: Sequence[Calculation], folder: Path
+    job: Job, chapters: Sequence[Calculation], folder: Path, cover: bool = True
 ) -> Callable[[], dict[str, Any]]:
-    """Start to draw the plan of the cover and every figure of the chapters into a folder.
+    """Start to draw every figure of the chapters into a folder, and the plan for the cover if wanted.
 
     Returns a function that sees to the rest and gives ``{"cover": [...], chapter name: [...]}``, a
     list of file, width and note for each.
     """
-    sheets = list(_sheets(job, chapters))
+    sheets = list(_sheets(job, chapters, cover))
     turns: Iterator[int] = iter(range(len(sheets)))
     child = None
-    if sys.platform == "linux" and threading.active_count() == 1:
+    if len(sheets) > 1 and sys.platform == "linux" and threading.active_count() == 1:
         fork = multiprocessing.get_context("fork")
         turns = _shared_turns(fork.Value("i", 0), len(sheets))
         child = fork.Process(target=_draw_aside, args=(sheets, turns, folder))
@@ -54,7 +54,8 @@ def begin_figures(
         _draw(sheets, turns, folder)
         if child is not None:
             child.join()
-        found: dict[str, Any] = {"cover": []} | {chapter.name: [] for chapter in chapters}
+        groups = ["cover"] * cover + [chapter.name for chapter in chapters]
+        found: dict[str, Any] = {group: [] for group in groups}
         for sheet in sheets:
             if not sheet.record(folder).exists():  # the child failed at it: its fault is met here
                 sheet.write(folder)
@@ -88,8 +89,11 @@ class _Sheet:
         self.record(folder).write_text(json.dumps(about), encoding="utf-8")
 
 
-def _sheets(job: Job, chapters: Sequence[Calculation]) -> Iterator[_Sheet]:
-    yield _Sheet("cover", "cover", lambda: plan_sketch(job.plan, job.system, height=COVER_HEIGHT), "")
+def _sheets(job: Job, chapters: Sequence[Calculation], cover: bool) -> Iterator[_Sheet]:
+    if cover:
+        yield _Sheet(
+            "cover", "cover", lambda: plan_sketch(job.plan, job.system, height=COVER_HEIGHT), ""
+        )
     for chapter in chapters:
         for n, figure in enumerate(chapter.figures):
             yield _Sheet(chapter.name, f"{chapter.name}-{n}", figure.draw, figure.note)

@@ -52,8 +52,12 @@ def compile_pdf(book: Book, since: Comparison | None = None) -> bytes:
 
 def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[str, Any]:
     """Everything the layout shows, as plain data; figures are written to the folder as SVG."""
+    # the figures of a part are drawn while the next one is calculated
+    drawings = [
+        begin_figures(book.job, part, folder, cover=number == 0)
+        for number, part in enumerate(book.parts())
+    ]
     chapters = book.chapters
-    figures = begin_figures(book.job, chapters, folder)
     data = {
         **_cover(book.job, chapters),
         "standing": STANDING,
@@ -71,7 +75,7 @@ def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[
     converted = typst_math((holder[key]["latex"], holder[key]["inline"]) for holder, key in holders)
     for (holder, key), typst in zip(holders, converted, strict=True):
         holder[key] = typst
-    drawn = figures()
+    drawn = {group: files for finish in drawings for group, files in finish().items()}
     data["cover_figure"] = drawn["cover"][0]
     for chapter, shown in zip(chapters, data["calculations"], strict=True):
         shown["figures"] = drawn[chapter.name]

@@ -5,6 +5,7 @@ import re
 import pypdfium2
 import pytest
 
+import calcbook.book
 from calcbook.assumptions import gathered_assumptions
 from calcbook.book import Book
 from calcbook.printout import compile_pdf
@@ -68,3 +69,20 @@ def test_words_of_the_job_file_are_printed_as_they_stand(demo):
     book = Book(demo.changed({"job.name": nasty, "openings.0.name": nasty}))
     first = pypdfium2.PdfDocument(compile_pdf(book))[0].get_textpage().get_text_bounded()
     assert squeezed("$x^2$ *bold* <tag>") in squeezed(first)
+
+
+def test_the_parts_of_the_book_are_its_chapters_each_run_once_and_when_it_is_come_to(demo, monkeypatch):
+    ran = []
+    run = calcbook.book.run
+    monkeypatch.setattr(calcbook.book, "run", lambda name, job: ran.append(name) or run(name, job))
+    book = Book(demo)
+    parts = book.parts()
+    first = next(parts)
+    assert (
+        [chapter.name for chapter in first]
+        == ran
+        == ["slab", "pads", "edges", "joints", "reinforcement"]
+    )
+    together = [*first, *(chapter for part in parts for chapter in part)]
+    assert all(a is b for a, b in zip(together, book.chapters, strict=True))
+    assert ran == list(calcbook.book.SUBJECTS)
