@@ -11,9 +11,8 @@ import unicodedata
 
 def command() -> int:
     """Run the command, then leave without taking every object apart. Returns the exit status."""
-    gc.set_threshold(
-        1_000_000
-    )  # a command lives too short to gain from sweeping, its imports above all
+    # a command lives too short to gain from sweeping, and its imports would set off most of it
+    gc.set_threshold(1_000_000)
     from calcbook.cli import main
 
     codecs.register_error("plainer", _plainer)

@@ -75,9 +75,7 @@ class Canvas:
     ax: Axes
     point: float
     scale: str
-    strokes: dict[Any, Any] = field(  # lists of paths by style, drawn together: faster
-        default_factory=dict
-    )
+    strokes: dict[Any, Any] = field(default_factory=dict)  # paths by style, drawn together: faster
 
 
 def canvas(

@@ -7,6 +7,7 @@ that are left; elsewhere, or where other threads run, all are drawn when they ar
 
 from __future__ import annotations
 
+import functools
 import gc
 import io
 import json
@@ -34,14 +35,15 @@ COVER_HEIGHT = 2.9  # inches that the cover has for the plan
 
 
 def begin_figures(
-    job: Job, chapters: Sequence[Calculation], folder: Path, cover: bool = True
+    chapters: Sequence[Calculation], folder: Path, cover: Job | None = None
 ) -> Callable[[], dict[str, Any]]:
-    """Start to draw every figure of the chapters into a folder, and the plan for the cover if wanted.
+    """Start to draw every figure of the chapters into a folder.
 
-    Returns a function that sees to the rest and gives ``{"cover": [...], chapter name: [...]}``, a
-    list of file, width and note for each.
+    cover: the job whose plan is drawn for the cover, or None. Returns a function that sees to the rest
+    and gives ``{"cover": [...], chapter name: [...]}``, a list of file, width and note for each that
+    has figures.
     """
-    sheets = list(_sheets(job, chapters, cover))
+    sheets = list(_sheets(chapters, cover))
     turns: Iterator[int] = iter(range(len(sheets)))
     child = None
     if len(sheets) > 1 and sys.platform == "linux" and threading.active_count() == 1:
@@ -54,12 +56,12 @@ def begin_figures(
         _draw(sheets, turns, folder)
         if child is not None:
             child.join()
-        groups = ["cover"] * cover + [chapter.name for chapter in chapters]
-        found: dict[str, Any] = {group: [] for group in groups}
+        found: dict[str, Any] = {}
         for sheet in sheets:
             if not sheet.record(folder).exists():  # the child failed at it: its fault is met here
                 sheet.write(folder)
-            found[sheet.group].append(json.loads(sheet.record(folder).read_text(encoding="utf-8")))
+            about = json.loads(sheet.record(folder).read_text(encoding="utf-8"))
+            found.setdefault(sheet.group, []).append(about)
         return found
 
     return finish
@@ -89,11 +91,10 @@ class _Sheet:
         self.record(folder).write_text(json.dumps(about), encoding="utf-8")
 
 
-def _sheets(job: Job, chapters: Sequence[Calculation], cover: bool) -> Iterator[_Sheet]:
-    if cover:
-        yield _Sheet(
-            "cover", "cover", lambda: plan_sketch(job.plan, job.system, height=COVER_HEIGHT), ""
-        )
+def _sheets(chapters: Sequence[Calculation], cover: Job | None) -> Iterator[_Sheet]:
+    if cover is not None:
+        draw = functools.partial(plan_sketch, cover.plan, cover.system, height=COVER_HEIGHT)
+        yield _Sheet("cover", "cover", draw, "")
     for chapter in chapters:
         for n, figure in enumerate(chapter.figures):
             yield _Sheet(chapter.name, f"{chapter.name}-{n}", figure.draw, figure.note)

@@ -54,7 +54,7 @@ def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[
     """Everything the layout shows, as plain data; figures are written to the folder as SVG."""
     # the figures of a part are drawn while the next one is calculated
     drawings = [
-        begin_figures(book.job, part, folder, cover=number == 0)
+        begin_figures(part, folder, cover=None if number else book.job)
         for number, part in enumerate(book.parts())
     ]
     chapters = book.chapters
@@ -78,7 +78,7 @@ def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[
     drawn = {group: files for finish in drawings for group, files in finish().items()}
     data["cover_figure"] = drawn["cover"][0]
     for chapter, shown in zip(chapters, data["calculations"], strict=True):
-        shown["figures"] = drawn[chapter.name]
+        shown["figures"] = drawn.get(chapter.name, [])
     return data
 
 
@@ -163,16 +163,17 @@ def _chapter(chapter: Calculation, number: int) -> dict[str, Any]:
 
 def _step(block: Step | Finding, number: int, index: int) -> dict[str, Any]:
     in_words = isinstance(block, Finding) and isinstance(block.value, str)
+    latex = "" if in_words else block.latex
     return {
         "kind": "step",
         "number": f"{number}.{index}",
         "target": f"step-{number}-{index}",
         "words": block.words,
         "source": str(block.source),
-        "math": "" if in_words else {"latex": block.latex, "inline": False},
+        "math": {"latex": latex, "inline": False} if latex else "",
         "text": block.value if in_words else "",
         "flags": list(getattr(block, "flags", ())),
-        "wide": not in_words and widest(block.latex) >= WIDE,
+        "wide": widest(latex) >= WIDE,
         "long": isinstance(block, Step) and len(block.shown) > 4,
     }
 

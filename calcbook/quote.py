@@ -209,9 +209,8 @@ class Quote:
         """The priced takeoff for the terminal."""
         cells = self.rows
         columns = list(cells[0])[:5]
-        once = {MISSING: ""}  # in the last column
-        said = [
-            [(row | {"price": once.get(row["price"], row["price"])})[n] for n in columns]
+        said = [  # that a price is missing is told once, in the last column
+            ["" if name == "price" and row[name] == MISSING else row[name] for name in columns]
             for row in cells
         ]
         head, *rows = aligned(columns, said, right={1, 3, 4})

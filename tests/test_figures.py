@@ -15,7 +15,7 @@ needs_fork = pytest.mark.skipif(sys.platform != "linux", reason="only Linux draw
 def drawn(job, folder, monkeypatch, threads):
     folder.mkdir()
     monkeypatch.setattr(threading, "active_count", lambda: threads)
-    found = begin_figures(job, [calculation(job)], folder)()
+    found = begin_figures([calculation(job)], folder, cover=job)()
     return found, {path.name: path.read_text(encoding="utf-8") for path in folder.glob("*.svg")}
 
 
@@ -33,5 +33,5 @@ def test_a_figure_that_cannot_be_drawn_is_told(demo, tmp_path, monkeypatch, capf
     broken.figure("never", lambda: 1 / 0)
     monkeypatch.setattr(threading, "active_count", lambda: 1)
     with pytest.raises(ZeroDivisionError):
-        begin_figures(demo, [broken], tmp_path)()
+        begin_figures([broken], tmp_path, cover=demo)()
     assert capfd.readouterr().err == ""

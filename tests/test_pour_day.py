@@ -427,13 +427,8 @@ def notes(calc):
     return [block.words for block in calc.blocks if type(block).__name__ == "Note"]
 
 
-def table(calc, title):
-    return next(block.frame for block in calc.blocks if getattr(block, "title", "").startswith(title))
-
-
 def rows(calc, title):
-    frame = table(calc, title)
-    return frame.to_dict("records") if hasattr(frame, "to_dict") else list(frame)
+    return frame(calc, title).to_dict("records")
 
 
 def test_without_weather_it_asks_for_it_and_tells_published_setting_times():
