@@ -9,28 +9,28 @@ import importlib
 
 TYPE_CHECKING = False  # a type checker takes it for true; loading the module typing would cost time
 if TYPE_CHECKING:
-    from calcbook.book import Book as Book
-    from calcbook.book import load_formulas as load_formulas
-    from calcbook.calculation import Calculation as Calculation
-    from calcbook.job import Job as Job
-    from calcbook.job import JobError as JobError
-    from calcbook.units import Q as Q
-    from calcbook.units import feet_inches as feet_inches
-    from calcbook.units import read as read
-    from calcbook.units import show as show
+    from calcbook.book.chapters import Book as Book
+    from calcbook.book.chapters import load_formulas as load_formulas
+    from calcbook.basis.calculation import Calculation as Calculation
+    from calcbook.job.file import Job as Job
+    from calcbook.job.file import JobError as JobError
+    from calcbook.basis.units import Q as Q
+    from calcbook.basis.units import feet_inches as feet_inches
+    from calcbook.basis.units import read as read
+    from calcbook.basis.units import show as show
 
 __version__ = "0.1.0"
 
 _PUBLIC = {
-    "Book": "calcbook.book",
-    "Job": "calcbook.job",
-    "JobError": "calcbook.job",
-    "Calculation": "calcbook.calculation",
-    "Q": "calcbook.units",
-    "read": "calcbook.units",
-    "show": "calcbook.units",
-    "feet_inches": "calcbook.units",
-    "load_formulas": "calcbook.book",
+    "Book": "calcbook.book.chapters",
+    "Job": "calcbook.job.file",
+    "JobError": "calcbook.job.file",
+    "Calculation": "calcbook.basis.calculation",
+    "Q": "calcbook.basis.units",
+    "read": "calcbook.basis.units",
+    "show": "calcbook.basis.units",
+    "feet_inches": "calcbook.basis.units",
+    "load_formulas": "calcbook.book.chapters",
 }
 __all__ = ["__version__", *_PUBLIC]
 

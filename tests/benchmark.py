@@ -40,9 +40,9 @@ def imports():
 
 def panels():
     """A changed field to the new hand calculation, as the kernel does it."""
-    from calcbook.book import SUBJECTS, run
-    from calcbook.job import Job
-    from calcbook.panels import Panel
+    from calcbook.book.chapters import SUBJECTS, run
+    from calcbook.job.file import Job
+    from calcbook.paper.panels import Panel
 
     job = Job.read(NOTEBOOKS / "demo.toml")
     for name in SUBJECTS:
@@ -59,8 +59,8 @@ def panels():
 
 def calculations():
     """All calculations of the demo, from the file, without rendering."""
-    from calcbook.book import Book
-    from calcbook.job import Job
+    from calcbook.book.chapters import Book
+    from calcbook.job.file import Job
 
     def work():
         return Book(Job.read(NOTEBOOKS / "demo.toml")).chapters
@@ -71,9 +71,9 @@ def calculations():
 
 def heat():
     """Three nights of the slab's heat, and 500 draws of an uncertain forecast."""
-    from calcbook import slab_heat
-    from calcbook.job import Job
-    from calcbook.weather_risk import frost_odds
+    from calcbook.pour import slab_heat
+    from calcbook.job.file import Job
+    from calcbook.pour.weather_risk import frost_odds
 
     job = Job.read(NOTEBOOKS / "demo.toml")
     site = slab_heat.site_of(job)

@@ -8,11 +8,11 @@ import numpy as np
 from benchmark_pads import seconds
 from server import NOTEBOOKS
 
-from calcbook.book import Book
-from calcbook.job import Job
-from calcbook.labor import PLACING
-from calcbook.odds import DRAWS, DRIVERS, SEED, Model, Scores, odds_of
-from calcbook.pour_day import WAITING
+from calcbook.book.chapters import Book
+from calcbook.job.file import Job
+from calcbook.concrete.labor import PLACING
+from calcbook.weigh.odds import DRAWS, DRIVERS, SEED, Model, Scores, odds_of
+from calcbook.pour.day import WAITING
 
 
 def stream(name, item=0):

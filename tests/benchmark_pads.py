@@ -8,7 +8,7 @@ import time
 
 import numpy as np
 
-from calcbook.pads import bulk, check_pad
+from calcbook.footings.pads import bulk, check_pad
 
 PADS = 10_000
 RANDOM = np.random.default_rng(11)

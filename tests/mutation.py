@@ -180,10 +180,10 @@ def _preload():
     import hypothesis  # noqa: F401
     import pytest  # noqa: F401
 
-    from calcbook.book import load_formulas
+    from calcbook.book.chapters import load_formulas
 
     load_formulas()
-    importlib.import_module("calcbook.quote")
+    importlib.import_module("calcbook.price.quote")
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
 
 

@@ -9,8 +9,8 @@ import statistics
 
 import numpy as np
 
-from calcbook.formula import FORMULAS
-from calcbook.units import TRADE_UNITS, ureg
+from calcbook.basis.formula import FORMULAS
+from calcbook.basis.units import TRADE_UNITS, ureg
 
 _NORMAL = statistics.NormalDist()
 _LABELS = {row.label_for(s): row.pint_for(s) for row in TRADE_UNITS.values() for s in ("us", "si")}

@@ -3,7 +3,7 @@
 import re
 from pathlib import Path
 
-from calcbook import cli
+from calcbook.command import cli
 
 ROOT = Path(__file__).parent.parent
 

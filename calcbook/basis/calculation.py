@@ -1,0 +1,382 @@
+"""Step, Check, Calculation: what notebooks, printout and quote all read.
+
+A calculation runs formulas in order and keeps every step: formula, inputs, values, source and
+plain words. Rendering waits until someone looks (``screen.py``, ``printout.py``).
+"""
+
+from __future__ import annotations
+
+import functools
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from calcbook.basis import handcalc
+from calcbook.basis.formula import Choice, Formula
+from calcbook.basis.sources import Citation, cite
+from calcbook.basis.units import Q, show, ureg
+
+if TYPE_CHECKING:
+    import pandas as pd
+    from matplotlib.figure import Figure as MatplotlibFigure
+
+    from calcbook.job.file import Job
+
+OK, NOT_OK, NEEDS_ENGINEER = "OK", "NOT OK", "NEEDS ENGINEER"
+
+
+@dataclass(frozen=True)
+class Input:
+    """A value that the calculation starts from: given in the job file, or assumed and why."""
+
+    symbol: str
+    meaning: str
+    text: str
+    place: str
+    assumed: str = ""
+
+
+@dataclass
+class Step:
+    """One use of a formula."""
+
+    words: str
+    formula: Formula
+    bound: dict[str, Any]
+    value: Any
+    symbol: str | None = None
+    flags: list[str] = field(default_factory=list)
+    system: str = "us"
+
+    @property
+    def source(self) -> Citation:
+        """Where the formula is published."""
+        return self.formula.source
+
+    @property
+    def unit(self) -> str:
+        """Trade unit of the value."""
+        return self.formula.returns.unit
+
+    @functools.cached_property
+    def shown(self) -> list[handcalc.ShownLine]:
+        """The lines of the hand calculation."""
+        lines = self.formula.lines(self.bound)
+        return handcalc.shown_lines(self.formula, self.bound, lines, self.system, self.symbol)
+
+    @property
+    def latex(self) -> str:
+        """The hand calculation as LaTeX."""
+        return handcalc.aligned(self.shown)
+
+    @property
+    def result_text(self) -> str:
+        """The value as text in the job's units."""
+        return show(self.value, self.unit, self.system, self.formula.returns.digits)
+
+
+@dataclass(frozen=True)
+class Finding:
+    """A result that a layout, integral or search gives: plain words instead of a formula line."""
+
+    words: str
+    symbol: str
+    value: Any
+    unit: str
+    source: Citation
+    system: str = "us"
+    digits: int = 3
+
+    @property
+    def result_text(self) -> str:
+        """The value as text in the job's units."""
+        return (
+            self.value
+            if isinstance(self.value, str)
+            else show(self.value, self.unit, self.system, self.digits)
+        )
+
+    @property
+    def latex(self) -> str:
+        """The value under its symbol, as LaTeX."""
+        value = handcalc.quantity_latex(self.value, self.unit, self.system, self.digits)
+        return f"\\begin{{aligned}}\n{self.symbol} &= {value}\n\\end{{aligned}}"
+
+
+@dataclass(frozen=True)
+class Result:
+    """A named result: its label and the step, and the number of that step, that gave it."""
+
+    name: str
+    label: str
+    step: Any
+    number: int
+
+
+@dataclass(frozen=True)
+class Note:
+    """A paragraph between steps."""
+
+    words: str
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table of finished text with a title; ``frame`` gives it as a pandas DataFrame."""
+
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    source: Citation | None = None
+
+    @functools.cached_property
+    def frame(self) -> pd.DataFrame:
+        """The table as a pandas DataFrame."""
+        import pandas as pd  # when it is wanted: it takes longer to load than a printout's tables to set
+
+        return pd.DataFrame(self.rows, columns=list(self.columns))
+
+    @property
+    def numeric(self) -> list[bool]:
+        """For each column: whether every cell is a number, a price or empty."""
+        columns = zip(*self.rows, strict=True)
+        return [all(not v or re.match(r"[-−$]?[\d.]", v) for v in column) for column in columns]
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A drawing: ``draw()`` gives a matplotlib Figure when it is wanted."""
+
+    title: str
+    draw: Callable[..., MatplotlibFigure]
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Check:
+    """What is asked, demand against capacity, and the verdict."""
+
+    question: str
+    demand: str
+    capacity: str
+    ratio: float | None
+    status: str
+    clause: Citation
+    remark: str = ""
+
+
+@dataclass(frozen=True)
+class TakeoffLine:
+    """One thing to buy, rent or do, as it goes into the quote.
+
+    amount: the quantity ordered, in ``unit``; price: the key in [prices]; kind: "material",
+    "labor" or "equipment"; note: how the amount came about.
+    """
+
+    words: str
+    amount: Any
+    unit: str
+    price: str
+    kind: str = "material"
+    note: str = ""
+
+
+class Calculation:
+    """An ordered run of formulas on one subject.
+
+    name: short name used in commands and links; title and question: for the reader;
+    system: ``"us"`` or ``"si"``, the units that are shown.
+    """
+
+    def __init__(self, name: str, title: str, question: str, system: str = "us") -> None:
+        self.name, self.title, self.question, self.system = name, title, question, system
+        self.inputs: list[Input] = []
+        self.blocks: list[Any] = []  # Step, Finding, Note and Table, in order
+        self.checks: list[Check] = []
+        self.figures: list[Figure] = []
+        self.cautions: list[str] = []
+        self.takeoff: list[TakeoffLine] = []
+        self.order_lines: list[tuple[str, str]] = []  # (name, words) for the dispatcher
+        self.results: dict[str, Any] = {}
+        self.shown_results: list[Result] = []
+
+    # --- filling ---
+    def given(self, job: Job, place: str, symbol: str = "", meaning: str | None = None) -> Any:
+        """Enter a field of the job file as an input and return its value.
+
+        place: ``"slab.thickness"``; symbol: LaTeX; meaning: in place of the field's own. Marks it assumed where the job file leaves it out.
+        """
+        entry = job.field(place)
+        self.inputs.append(Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed))
+        return entry.value
+
+    def step(
+        self,
+        formula: Formula | Choice,
+        words: str = "",
+        symbol: str | None = None,
+        name: str | None = None,
+        label: str | None = None,
+        **inputs: Any,
+    ) -> Any:
+        """Run a formula, keep the step, return its value.
+
+        words: why this step; symbol: LaTeX for its result; name: enters ``results``, printed
+        with ``label`` (without one, with what the formula says it gives). A value outside
+        the range of the source is flagged as a caution.
+        """
+        if isinstance(formula, Choice):
+            formula = formula.pick(inputs)
+        bound = formula.bind(**inputs)
+        flags = formula.flags(**bound)
+        value = formula.evaluate(bound)
+        self.blocks.append(
+            Step(words or formula.title, formula, bound, value, symbol, flags, self.system)
+        )
+        for flag in flags:
+            self.caution(f"{formula.title}: {flag}.")
+        self._keep(name, label or formula.returns.meaning)
+        return value
+
+    def finding(
+        self,
+        words: str,
+        symbol: str,
+        value: Any,
+        unit: str,
+        source: Citation,
+        name: str | None = None,
+        label: str | None = None,
+        digits: int = 3,
+    ) -> Any:
+        """Enter a result of a layout or search; returns the value.
+
+        value: in ``unit`` (a trade unit; "" for finished text); source: a Citation; digits: that are shown;
+        words, symbol, name, label: as for ``step``.
+        """
+        self.blocks.append(Finding(words, symbol, value, unit, source, self.system, digits))
+        self._keep(name, label or words)
+        return value
+
+    def _keep(self, name: str | None, label: str) -> None:
+        if name:
+            block = self.blocks[-1]
+            self.results[name] = block.value
+            self.shown_results.append(Result(name, label, block, len(self.steps)))
+
+    def note(self, words: str) -> None:
+        """Enter a remark that stands between the steps."""
+        self.blocks.append(Note(words))
+
+    def table(self, title: str, rows: Iterable[dict[str, Any]], source: Citation | None = None) -> None:
+        """Enter a table: rows as dictionaries with the same keys, its columns; none is entered without rows."""
+        found = list(rows)
+        if found:
+            cells = tuple(tuple(str(v) for v in row.values()) for row in found)
+            self.blocks.append(Table(title, tuple(found[0]), cells, source))
+
+    def figure(self, title: str, draw: Callable[..., MatplotlibFigure], note: str = "") -> None:
+        """Enter a drawing: ``draw()`` gives a matplotlib Figure once someone looks; note: stands below it."""
+        self.figures.append(Figure(title, draw, note))
+
+    def caution(self, words: str) -> None:
+        """Enter a caution against harm; the same words stand once."""
+        if words not in self.cautions:
+            self.cautions.append(words)
+
+    def check(
+        self,
+        question: str,
+        demand: Any,
+        capacity: Any,
+        unit: str,
+        clause: Citation,
+        remark: str = "",
+        needs_engineer: bool = False,
+    ) -> bool:
+        """Compare demand with capacity (quantities or numbers) and keep the verdict.
+
+        question: for the reader; unit: trade unit of both; clause: the rule; remark: what mends it.
+        For a minimum (a thickness, a depth) the demand is what is required, the capacity what is
+        provided. needs_engineer: True where a failed check is beyond the builder to mend.
+        """
+        d, c = (
+            x.m_as(Q(1, unit).units) if isinstance(x, ureg.Quantity) else float(x)
+            for x in (demand, capacity)
+        )
+        ratio = d / c if c else (0.0 if d <= 0 else float("inf"))
+        passed = d <= c + 1e-9 * abs(c)
+        status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
+        found, wanted = (show(Q(x, unit) if unit != "1" else x, unit, self.system) for x in (d, c))
+        self.checks.append(Check(question, found, wanted, ratio, status, clause, remark))
+        return status == OK
+
+    def verdict(
+        self,
+        question: str,
+        passed: bool,
+        clause: Citation,
+        found: str = "",
+        wanted: str = "",
+        remark: str = "",
+        needs_engineer: bool = False,
+    ) -> bool:
+        """Enter a yes-or-no check, such as a rule of layout.
+
+        found, wanted: finished text; the rest as for ``check``.
+        """
+        status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
+        self.checks.append(Check(question, found, wanted, None, status, clause, remark))
+        return passed
+
+    def ask_engineer(self, question: str, clause: Citation, remark: str) -> None:
+        """Enter a question that a builder's calculation must leave to a licensed engineer."""
+        self.checks.append(Check(question, "", "", None, NEEDS_ENGINEER, clause, remark))
+
+    def take(
+        self, words: str, amount: Any, unit: str, price: str, kind: str = "material", note: str = ""
+    ) -> None:
+        """Enter a line of the takeoff; the quote prices it from ``prices.<price>``.
+
+        amount: in ``unit``, a trade unit; kind: "material", "labor" or "equipment"; note: how it came about.
+        """
+        self.takeoff.append(TakeoffLine(words, amount, unit, price, kind, note))
+
+    def work(self, words: str, hours: Any, note: str = "") -> None:
+        """Enter person-hours of the takeoff; the quote prices them by the wage."""
+        self.take(words, hours, "h", "wage", "labor", note)
+
+    # --- reading ---
+    @property
+    def steps(self) -> list[Step | Finding]:
+        """Steps and findings in order, without the notes and tables between them."""
+        return [b for b in self.blocks if isinstance(b, Step | Finding)]
+
+    @property
+    def sources(self) -> list[Citation]:
+        """Every citation used, once, in order of use."""
+        cited = [b.source for b in self.blocks if getattr(b, "source", None)]
+        cited += [c.clause for c in self.checks]
+        return list(dict.fromkeys(cited))
+
+    @property
+    def status(self) -> str:
+        """The worst verdict of all checks."""
+        found = {c.status for c in self.checks}
+        return next((s for s in (NOT_OK, NEEDS_ENGINEER) if s in found), OK)
+
+    def text(self, name: str) -> str:
+        """A result as text in the job's units."""
+        return next(r.step.result_text for r in self.shown_results if r.name == name)
+
+    def __repr__(self) -> str:
+        return f"<calculation {self.name}>"
+
+    def _repr_html_(self) -> str:
+        from calcbook.paper import screen
+
+        return screen.calculation_html(self)
+
+
+PRACTICE = cite("common practice")

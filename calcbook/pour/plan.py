@@ -1,0 +1,142 @@
+"""The plan of a job's pour: its trucks, set bands and crew put on one clock."""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from calcbook.concrete.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
+from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs, placing_inputs
+from calcbook.concrete.setting import SetBand, set_band
+from calcbook.pour.slab_heat import BARE, Case, Cover, Week, run
+from calcbook.concrete.trucks import truck_plan
+from calcbook.concrete.volume import dig_volume, need_of, plan_volume, slab_volume
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.concrete.crew import Truck
+    from calcbook.job.file import Job
+    from calcbook.concrete.trucks import TruckPlan
+    from calcbook.basis.units import Quantity
+
+SET_HORIZONS = 24.0, 48.0  # hours in which set is looked for: most slabs set within the first
+FREE_DRYING = 12.0  # hours that the surface dries before curing, as long as set is not known
+
+
+@functools.lru_cache(maxsize=8)
+def loads_of(job: Job) -> TruckPlan:
+    """What each truck of a job brings (trucks.TruckPlan)."""
+    V = plan_volume(slab_volume(job.plan.area, job.slab.thickness), dig_volume(job))
+    pour, prices, concrete = job.pour, job.prices, job.concrete
+    need = need_of(lambda formula, **inputs: formula(**inputs), job, V)
+    return truck_plan(
+        need, pour.truck_capacity, pour.minimum_load, concrete.order_step, prices.concrete,
+        prices.short_load_fee, job.system,
+    )  # fmt: skip
+
+
+def shares(job: Job) -> list[tuple[str, float]]:
+    """(name, share of the area) of each side that is not empty, the sunny one first."""
+    shaded = job.pour.shaded.m_as("")
+    return [(name, share) for name, share in (("sun", 1 - shaded), ("shade", shaded)) if share > 0]
+
+
+@dataclass(frozen=True)
+class Day:
+    """A job's pour: the plan, what a missing machine makes of it, and the set bands by side.
+
+    by_hand: without power trowels; screeded: with the other way of striking off (``OTHER_SCREED``).
+    """
+
+    plan: PourPlan
+    by_hand: PourPlan
+    screeded: PourPlan
+    bands: dict[str, dict[str, SetBand]]
+    early: Week
+    rate: Quantity
+
+    @property
+    def sets(self) -> bool:
+        """False where a side does not set within the time looked at."""
+        return _all_set(self.bands)
+
+
+@functools.lru_cache(maxsize=8)
+def day_of(job: Job) -> Day:
+    """The Day of a job. Raises NoWeather where the job has no date or forecast."""
+    week, bands = _setting(job)
+    rate, other = (
+        placing_rate(**placing_inputs(job, screed)) for screed in (None, OTHER_SCREED[job.crew.screed])
+    )
+    plan, by_hand = (_plan(job, _trucks(job, rate), bands, power) for power in (True, False))
+    screeded = plan if other == rate else _plan(job, _trucks(job, other), bands, True)
+    return Day(plan, by_hand, screeded, bands, week, rate)
+
+
+def _setting(job: Job) -> tuple[Week, dict[str, dict[str, SetBand]]]:
+    """The slab's temperatures as far as set is looked for, and the set bands by side."""
+    names = [name for name, _ in shares(job)]
+    in_drum, slowing = job.pour.haul.m_as("hour"), job.pour.slowing.m_as("")
+    for horizon in SET_HORIZONS:
+        week = run(job, [Case(name) for name in names], FREE_DRYING, horizon)
+        bands = {
+            name: set_band(week.mix, week.hours, week.march.top[k], in_drum, slowing)
+            for k, name in enumerate(names)
+        }
+        if _all_set(bands):
+            break
+    return week, bands
+
+
+def _all_set(bands: dict[str, dict[str, SetBand]]) -> bool:
+    return all(np.isfinite(band.late) for side in bands.values() for band in side.values())
+
+
+def _trucks(job: Job, rate: Quantity) -> list[Truck]:
+    pour = job.pour
+    return truck_clock(
+        loads_of(job).loads, pour.truck_spacing.m_as("hour"), rate.m_as("cubic_yard/hour"), pour.haul.m_as("hour")
+    )  # fmt: skip
+
+
+def _plan(
+    job: Job, trucks: Sequence[Truck], bands: dict[str, dict[str, SetBand]], power: bool
+) -> PourPlan:
+    area = job.plan.area.m_as("foot**2")
+    sides = [
+        Side(name, area * share, _pair(bands[name]["initial"]), _pair(bands[name]["final"]))
+        for name, share in shares(job)
+    ]
+    inputs = finishing_inputs(job, power)
+
+    def hours_for(square_feet: float) -> float:
+        return float(finishing_hours.bulk(A=square_feet, **inputs))
+
+    crew = job.crew
+    return pour_plan(trucks, sides, hours_for, crew.passes, crew.size, crew.finishers, power)
+
+
+def _pair(band: SetBand) -> tuple[float, float]:
+    return float(band.early), float(band.late)
+
+
+def saw_method(job: Job) -> str:
+    """The way of sawing, in the words of the table of sawing windows."""
+    return "early entry" if job.joints.early_entry else "conventional"
+
+
+def plan_of(job: Job) -> PourPlan:
+    """The plan of the pour with the job's machines."""
+    return day_of(job).plan
+
+
+def cover_of(job: Job, plan: PourPlan) -> Cover:
+    """The job's cover: on when finishing ends (late set), off after its days."""
+    if job.pour.blanket == "none" or not np.isfinite(plan.finished[1]):
+        return BARE
+    on = plan.finished[1]
+    return Cover(job.pour.blanket, on, on + job.pour.blanket_days.m_as("hour"))

@@ -1,0 +1,99 @@
+"""The ground of a job: what it bears and how stiff it is, given or by its class."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from calcbook.basis.formula import FormulaError, cite
+from calcbook.slab.properties import presumptive_bearing, subgrade_modulus
+from calcbook.basis.arguments import reason
+from calcbook.basis.units import Q, unit
+
+if TYPE_CHECKING:
+    from calcbook.basis.calculation import Calculation
+    from calcbook.job.file import Job
+    from calcbook.job.schema.structure import Soil
+    from calcbook.basis.units import Quantity
+
+ASK_SOIL = "Give bearing or kind under [soil]: the plans, the building office or a soils report say it."
+USUAL_K = Q(100, "pci")  # the value that UFC 3-320-06A Table 3-2 rests on
+
+
+def soil_bearing(soil: Soil) -> Quantity | None:
+    """Allowable bearing of the ground: given, or by its class; None where neither is.
+
+    soil: the [soil] section of a job. Returns psf.
+    """
+    if soil.bearing is not None:
+        return soil.bearing.to(unit("psf"))
+    return None if soil.kind == "not known" else presumptive_bearing(soil.kind)
+
+
+def counted_weight(soil: Soil) -> Quantity | None:
+    """Weight of the soil dug out (pcf), which counts only where the bearing is a net value; else None."""
+    return soil.weight.to(unit("pcf")) if soil.net else None
+
+
+def subgrade(soil: Soil) -> Quantity:
+    """Modulus of subgrade reaction: given, or by soil group and moisture, or else 100 pci.
+
+    soil: the [soil] section of a job. Returns pci.
+    """
+    if soil.k is not None:
+        return soil.k.to(unit("pci"))
+    try:
+        return _by_group(soil) or USUAL_K
+    except FormulaError:  # water outside the table, which ``enter_subgrade`` asks about
+        return USUAL_K
+
+
+def _by_group(soil: Soil) -> Quantity | None:
+    if soil.group == "not known" or soil.moisture is None:
+        return None
+    return subgrade_modulus(soil.group, soil.moisture)
+
+
+def enter_bearing(calc: Calculation, job: Job) -> Quantity | None:
+    """Enter the allowable bearing as an input or a look-up, or ask for it; returns psf or None."""
+    if job.soil.bearing is not None:
+        q_a = calc.given(job, "soil.bearing", r"q_{\mathrm{a}}")
+    else:
+        calc.given(job, "soil.kind")
+        q_a = soil_bearing(job.soil)
+        if q_a is None:
+            calc.ask_engineer("What does the soil bear?", cite("IBC 2012", "Table 1806.2"), ASK_SOIL)
+            return None
+        calc.caution(
+            "The bearing value is the building code's for a class of soil; who has seen the open hole "
+            "must agree to it."
+        )
+        calc.finding(f"The code's value for {job.soil.kind}.", r"q_{\mathrm{a}}", q_a, "psf",
+                     cite("IBC 2012", "Table 1806.2"), "q_a", "allowable bearing")  # fmt: skip
+    if job.soil.net:
+        calc.given(job, "soil.net")
+        calc.given(job, "soil.weight", r"\gamma_{\mathrm{s}}")
+    return q_a
+
+
+def enter_subgrade(calc: Calculation, job: Job) -> Quantity:
+    """Enter the modulus of subgrade reaction as an input or a look-up; returns pci."""
+    soil = job.soil
+    if soil.k is not None:
+        return calc.given(job, "soil.k", "k").to(unit("pci"))
+    calc.given(job, "soil.group")
+    if soil.moisture is not None:
+        calc.given(job, "soil.moisture")
+    try:
+        found = _by_group(soil)
+    except FormulaError as error:
+        calc.ask_engineer("How stiff is the ground?", subgrade_modulus.source, reason(error))
+        found = None
+    if found is not None:
+        return calc.finding(f"The table's value for {soil.group} at that water content.", "k", found, "pci",
+                            subgrade_modulus.source)  # fmt: skip
+    calc.caution(
+        "The ground's stiffness is not known: 100 pci is taken, what the wall-load table rests on. "
+        "Have it measured, or name the soil's group and moisture under [soil]."
+    )
+    return calc.finding("The ground is not known: the usual value is taken.", "k", USUAL_K, "pci",
+                        cite("UFC 3-320-06A", "Table 3-2"))  # fmt: skip

@@ -1,0 +1,154 @@
+"""The command: what it prints, what it writes, and its exit status."""
+
+import json
+import re
+import subprocess
+import sys
+
+import pytest
+
+from calcbook.command import cli
+from calcbook.book.chapters import Book, find_formula, load_formulas
+
+
+def run(capsys, *words):
+    status = cli.main([str(w) for w in words])
+    out = capsys.readouterr()
+    return status, out.out, out.err
+
+
+def test_new_writes_a_job_file_that_checks_and_never_over_another(tmp_path, capsys):
+    path = tmp_path / "garage.toml"
+    assert run(capsys, "new", path)[0] == 0
+    status, out, _ = run(capsys, "check", path)
+    assert status in (0, 1) and "checks" in out
+    before = path.read_text(encoding="utf-8")
+    status, _, err = run(capsys, "new", path)
+    assert status == 2 and "already there" in err and path.read_text(encoding="utf-8") == before
+
+
+def test_every_remark_of_the_starter_is_a_field_that_can_be_used(tmp_path, capsys):
+    path = tmp_path / "all.toml"
+    run(capsys, "new", path)
+    lines = path.read_text(encoding="utf-8").splitlines()
+    code = re.compile(r"# (\[|\]|\s+\{|\w+ = )")  # a remark that is a line of the file
+    used = [line.removeprefix("# ") if code.match(line) else line for line in lines]
+    used = [line for line in used if not line.startswith("points")]
+    path.write_text("\n".join(used), encoding="utf-8")
+    status, _, err = run(capsys, "check", path)
+    assert status in (0, 1), err
+
+
+def test_check_lists_every_check_and_tells_open_ones_by_its_status(demo_copy, demo, capsys):
+    status, out, _ = run(capsys, "check", demo_copy)
+    book = Book(demo)
+    assert status == (0 if book.status == "OK" else 1)
+    for _, check in book.checks:
+        assert check.question in out
+
+
+def test_quote_prints_and_writes_csv_and_the_clients_page(demo_copy, tmp_path, capsys):
+    status, out, _ = run(
+        capsys, "quote", demo_copy, "--csv", tmp_path / "q.csv", "--client", tmp_path / "c.pdf"
+    )
+    assert status == 0 and "price" in out
+    assert (tmp_path / "q.csv").read_text(encoding="utf-8").startswith("line,amount,unit,price,cost")
+    assert (tmp_path / "c.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_a_quote_with_a_missing_price_ends_with_1(demo_copy, capsys):
+    text = demo_copy.read_text(encoding="utf-8").replace('stone = "$31 / ton"\n', "")
+    demo_copy.write_text(text, encoding="utf-8")
+    status, out, _ = run(capsys, "quote", demo_copy)
+    assert status == 1 and "PRICE MISSING" in out
+
+
+def test_order_prints_the_slip(demo_copy, capsys):
+    status, out, _ = run(capsys, "order", demo_copy)
+    assert status == 0 and "Deliver to" in out
+
+
+def test_print_writes_the_pdf_beside_the_job(demo_copy, capsys):
+    status, out, _ = run(capsys, "print", demo_copy)
+    assert status in (0, 1) and demo_copy.with_suffix(".pdf").read_bytes().startswith(b"%PDF")
+    assert str(demo_copy.with_suffix(".pdf")) in out
+
+
+def test_demo_ends_with_the_pdf_and_says_where(tmp_path, capsys):
+    status, out, _ = run(capsys, "demo", tmp_path / "here")
+    assert (
+        status == 0 and str(tmp_path / "here" / "demo.pdf") in out and "Order for the dispatcher" in out
+    )
+    assert (tmp_path / "here" / "demo.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_value_shows_steps_result_and_source(capsys):
+    # 16 ft x 20 ft x 4 in. = 3.95 yd3: a ready-mix producer's ordering text (read in a reprint)
+    status, out, _ = run(capsys, "value", "slab_volume", "A=320 ft2", "t=4 in")
+    assert status == 0 and "3.95" in out and "V = A · t" in out and "source: geometry" in out
+
+
+def test_value_as_json_is_for_machines(capsys):
+    status, out, _ = run(capsys, "value", "slab_volume", "A=320 ft2", "t=4 in", "--json")
+    data = json.loads(out)
+    assert (
+        status == 0
+        and data["value"] == pytest.approx(320 / 81)
+        and data["unit"] == "yd3"
+        and data["flags"] == []
+    )
+
+
+def test_value_runs_a_procedure_on_a_job(demo_copy, demo, capsys):
+    from calcbook.concrete.volume import dig_volume
+
+    status, out, _ = run(capsys, "value", "dig_volume", f"job={demo_copy}", "--json")
+    assert status == 0 and json.loads(out)["value"] == pytest.approx(dig_volume(demo).m)
+
+
+def test_value_lists_all_formulas(capsys):
+    status, out, _ = run(capsys, "value")
+    assert status == 0 and "slab_volume" in out and len(out.splitlines()) > 100
+    assert "by method=menzel or uno" in next(
+        x for x in out.splitlines() if x.startswith("evaporation_rate")
+    )
+    titles = json.loads(run(capsys, "value", "--json")[1])
+    assert len(titles) == len(out.splitlines()) and titles["slab_volume"] == "Volume of the slab"
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["slab_volum"], "did you mean slab_volume"), (["slab_volume"], "missing a required argument"), (["slab_volume", "A=3"], "missing a required"),
+        (["slab_volume", "A=3 lb", "t=4 in"], "is a mass, not an area"), (["slab_volume", "A", "t=4 in"], "not key=value"),
+        (["slab_volume", "A=320 ft2", "t=4 in", "x=1"], "has no argument"), (["slab_volume", "A=-3 ft2", "t=4 in"], "above 0"),
+        (["sheet_layout", "outline=x", "roll_width=3 ft", "roll_length=90 ft", "lap=6 in"], "cannot be typed here"),
+        (["dig_volume", "job=nowhere.toml"], "could not be read"),
+    ],
+)  # fmt: skip
+def test_value_refuses_bad_input_in_words_with_status_2(words, said, capsys):
+    status, out, err = run(capsys, "value", *words)
+    assert status == 2 and out == "" and said in err and len(err.splitlines()) == 1, err
+
+
+def test_without_a_command_the_usage_is_told_and_the_status_is_2(capsys):
+    with pytest.raises(SystemExit) as ended:
+        cli.main([])
+    assert ended.value.code == 2 and "usage" in capsys.readouterr().err
+
+
+def test_every_formula_is_found_by_its_name_alone():
+    """A formula is looked for in its own module first, so that its answer comes quickly."""
+    for name, entry in load_formulas().items():
+        assert find_formula(name) is entry
+    for name in ("", "no_such_formula", "x" * 1000, "a(b", "__init__", "\0"):
+        assert find_formula(name) is None
+
+
+def test_one_formula_loads_no_drawing():
+    code = (
+        "import sys; from calcbook import cli; cli.main(['value', 'concrete_modulus', 'f_c=3000 psi']); "
+        "print([m for m in ('matplotlib', 'pandas') if m in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.splitlines()[-1] == "[]"
