@@ -9,15 +9,15 @@ import importlib
 
 TYPE_CHECKING = False  # a type checker takes it for true; loading the module typing would cost time
 if TYPE_CHECKING:
-    from calcbook.book.chapters import Book as Book
-    from calcbook.book.chapters import load_formulas as load_formulas
     from calcbook.basis.calculation import Calculation as Calculation
-    from calcbook.job.file import Job as Job
-    from calcbook.job.file import JobError as JobError
     from calcbook.basis.units import Q as Q
     from calcbook.basis.units import feet_inches as feet_inches
     from calcbook.basis.units import read as read
     from calcbook.basis.units import show as show
+    from calcbook.book.chapters import Book as Book
+    from calcbook.book.chapters import load_formulas as load_formulas
+    from calcbook.job.file import Job as Job
+    from calcbook.job.file import JobError as JobError
 
 __version__ = "0.1.0"
 

@@ -71,8 +71,8 @@ def calculations():
 
 def heat():
     """Three nights of the slab's heat, and 500 draws of an uncertain forecast."""
-    from calcbook.pour import slab_heat
     from calcbook.job.file import Job
+    from calcbook.pour import slab_heat
     from calcbook.pour.weather_risk import frost_odds
 
     job = Job.read(NOTEBOOKS / "demo.toml")

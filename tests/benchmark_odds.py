@@ -9,10 +9,10 @@ from benchmark_pads import seconds
 from server import NOTEBOOKS
 
 from calcbook.book.chapters import Book
-from calcbook.job.file import Job
 from calcbook.concrete.labor import PLACING
-from calcbook.weigh.odds import DRAWS, DRIVERS, SEED, Model, Scores, odds_of
+from calcbook.job.file import Job
 from calcbook.pour.day import WAITING
+from calcbook.weigh.odds import DRAWS, DRIVERS, SEED, Model, Scores, odds_of
 
 
 def stream(name, item=0):

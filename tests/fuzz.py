@@ -29,15 +29,15 @@ from pathlib import Path
 import atheris
 
 with atheris.instrument_imports(include=["calcbook", "tomllib"]):
-    from calcbook.command import cli
-    from calcbook.book.chapters import Book, load_formulas
-    from calcbook.job.fields import Section
-    from calcbook.job.forecast_csv import read_csv
     from calcbook.basis.formula import Choice
+    from calcbook.basis.units import TRADE_UNITS, read, read_feet_inches
+    from calcbook.book.chapters import Book, load_formulas
+    from calcbook.command import cli
+    from calcbook.job.fields import Section
     from calcbook.job.file import Job, JobError
+    from calcbook.job.forecast_csv import read_csv
     from calcbook.job.schema.sections import JobFile
     from calcbook.paper.screen import assumptions_html, dashboard_html
-    from calcbook.basis.units import TRADE_UNITS, read, read_feet_inches
 
     FORMULAS = load_formulas()
 

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import tomlkit
 
+from calcbook.basis.units import TRADE_UNITS, magnitude, read
 from calcbook.job.fields import Section
 from calcbook.job.schema.sections import JobFile
-from calcbook.basis.units import TRADE_UNITS, magnitude, read
 
 NOTEBOOKS = Path(__file__).parent.parent / "notebooks"
 _TEMPERATURES = {"degC": "C"}

@@ -11,7 +11,7 @@ ROOT = Path(__file__).parent.parent
 def test_the_layout_table_names_every_module():
     text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
     named = re.findall(r"^\| `(\w+\.py)` \|", text, re.MULTILINE)
-    assert sorted(named) == sorted(path.name for path in (ROOT / "calcbook").glob("*.py"))
+    assert sorted(named) == sorted(path.name for path in (ROOT / "calcbook").rglob("*.py"))
 
 
 def test_the_readme_names_every_command(capsys):

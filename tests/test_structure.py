@@ -2,9 +2,9 @@
 
 import pytest
 
+from calcbook.basis.sources import TABLES
 from calcbook.book.chapters import load_formulas, run
 from calcbook.job.file import Job
-from calcbook.basis.sources import TABLES
 
 CHAPTERS = ("slab", "pads", "edges", "joints", "reinforcement")
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from calcbook.book.chapters import SUBJECTS, Book
 from calcbook.basis.units import ureg
+from calcbook.book.chapters import SUBJECTS, Book
 
 # sills are marked in whole millimetres there and in sixteenths here, so a bolt may stand a little aside
 COARSE = {("bolts", "misses"): 0.3, ("bolts", "cost_cast"): 2e-3}

@@ -10,7 +10,7 @@ import functools
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from calcbook.basis import handcalc
 from calcbook.basis.formula import Choice, Formula
@@ -21,9 +21,14 @@ if TYPE_CHECKING:
     import pandas as pd
     from matplotlib.figure import Figure as MatplotlibFigure
 
-    from calcbook.job.file import Job
-
 OK, NOT_OK, NEEDS_ENGINEER = "OK", "NOT OK", "NEEDS ENGINEER"
+
+
+class Fields(Protocol):
+    """What a calculation asks of a job: its fields by place."""
+
+    def field(self, place: str) -> Any:
+        """A field such as ``"slab.thickness"`` with value, text, meaning and why it was assumed."""
 
 
 @dataclass(frozen=True)
@@ -202,7 +207,7 @@ class Calculation:
         self.shown_results: list[Result] = []
 
     # --- filling ---
-    def given(self, job: Job, place: str, symbol: str = "", meaning: str | None = None) -> Any:
+    def given(self, job: Fields, place: str, symbol: str = "", meaning: str | None = None) -> Any:
         """Enter a field of the job file as an input and return its value.
 
         place: ``"slab.thickness"``; symbol: LaTeX; meaning: in place of the field's own. Marks it assumed where the job file leaves it out.

@@ -11,7 +11,7 @@ import tomllib
 from dataclasses import dataclass
 from pathlib import Path
 
-TABLES = Path(__file__).with_name("tables")
+TABLES = Path(__file__).parents[1] / "tables"
 
 
 @dataclass(frozen=True)

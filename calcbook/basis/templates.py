@@ -173,8 +173,8 @@ def _tidy(latex: str) -> str:
 
 def all_lines() -> Iterator[tuple[str, set[str]]]:
     """(expression, tokens) of every line of every formula in the book."""
-    from calcbook.book.chapters import load_formulas
     from calcbook.basis.formula import Formula
+    from calcbook.book.chapters import load_formulas
 
     for entry in load_formulas().values():
         if isinstance(entry, Formula):

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 from numpy import maximum, minimum, pi, sqrt
 
-from calcbook.bolts.anchors import D_A, EDGES, H_EF, LAM
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
+from calcbook.bolts.anchors import D_A, EDGES, H_EF, LAM
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING
 
 from numpy import maximum, minimum, sqrt
 
-from calcbook.bolts.anchors import COUNT, CRACK, D_A, F_C, H_EF, LAM
 from calcbook.basis.formula import arg, choice, cite, formula, number, result, with_unit
 from calcbook.basis.inline import inline
 from calcbook.basis.units import Q
+from calcbook.bolts.anchors import COUNT, CRACK, D_A, F_C, H_EF, LAM
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity

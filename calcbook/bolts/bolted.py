@@ -9,18 +9,18 @@ from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 
+from calcbook.basis.units import Q
 from calcbook.bolts.capacity import Capacity, Place
 from calcbook.plan.tape import from_steps
-from calcbook.basis.units import Q
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calcbook.plan.tape import Layout
-    from calcbook.job.file import Job
-    from calcbook.job.schema.bolts import Sill
     from calcbook.basis.units import Quantity
     from calcbook.bolts.walls import WallLine
+    from calcbook.job.file import Job
+    from calcbook.job.schema.bolts import Sill
+    from calcbook.plan.tape import Layout
 
 LOADS = {"uplift": "uplift", "along": "shear", "out": "shear_out"}  # directions: fields of the wall
 

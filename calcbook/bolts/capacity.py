@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING, Any
 
 from numpy import minimum
 
-from calcbook.bolts.anchors import design_strength
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q, Quantity
+from calcbook.bolts.anchors import design_strength
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.basis.formula import Formula
-    from calcbook.job.file import Job
     from calcbook.basis.units import Amount
+    from calcbook.job.file import Job
 
 ALPHA = {"wind": 0.6, "earthquake": 0.7}  # ASCE 7-16 2.4: 0.6 W and 0.7 E against 1.0 W and 1.0 E
 _KEPT: dict[Any, Any] = {}  # parts of a calculation by what they follow from

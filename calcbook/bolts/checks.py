@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from calcbook.basis.formula import cite
+from calcbook.basis.units import Q, show_length
 from calcbook.bolts.anchor_shear import interaction
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.sill import off_middle, sentence, sill_rule
-from calcbook.basis.formula import cite
-from calcbook.basis.units import Q, show_length
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calcbook.bolts.bolted import Bolted
     from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Quantity
+    from calcbook.bolts.bolted import Bolted
     from calcbook.job.file import Job
     from calcbook.job.schema.bolts import Sill
-    from calcbook.basis.units import Quantity
 
 
 def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:

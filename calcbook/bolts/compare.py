@@ -4,20 +4,26 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from calcbook.basis.units import Q, show
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.chart import misses_chart
-from calcbook.plan.tape import STEPS_TO_AN_INCH
-from calcbook.bolts.sill import expected_cost, hole_material
 from calcbook.bolts.epoxy import epoxy_volume
-from calcbook.bolts.misplacement import blocked_share, odds_of_miss, rooms_of, simulate_misses, total_spread
-from calcbook.basis.units import Q, show
+from calcbook.bolts.misplacement import (
+    blocked_share,
+    odds_of_miss,
+    rooms_of,
+    simulate_misses,
+    total_spread,
+)
+from calcbook.bolts.sill import expected_cost, hole_material
 from calcbook.bolts.walls import STUD
+from calcbook.plan.tape import STEPS_TO_AN_INCH
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calcbook.bolts.bolted import Bolted
     from calcbook.basis.calculation import Calculation
+    from calcbook.bolts.bolted import Bolted
     from calcbook.job.file import Job
 
 

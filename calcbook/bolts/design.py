@@ -4,30 +4,30 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from calcbook.basis.calculation import Calculation
+from calcbook.basis.formula import cite
+from calcbook.basis.table import records
+from calcbook.basis.units import Q, show_length
+from calcbook.bolts.bolted import Bolted, place
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.checks import layout_checks, load_checks
 from calcbook.bolts.compare import compare
 from calcbook.bolts.drilled import drilled
 from calcbook.bolts.groups import row_checks
 from calcbook.bolts.lists import figures, schedule, tape_lists
+from calcbook.bolts.sill import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.bolts.spacing import spacing_tables, spacings
 from calcbook.bolts.strength import capacities
-from calcbook.bolts.bolted import Bolted, place
-from calcbook.bolts.sill import bolt_length, bolt_stick_up, embedment_left, sill_rule
-from calcbook.basis.calculation import Calculation
-from calcbook.basis.formula import cite
-from calcbook.basis.table import records
-from calcbook.basis.units import Q, show_length
-from calcbook.job.wall_lines import wall_line
 from calcbook.bolts.walls import wall_layout
+from calcbook.job.wall_lines import wall_line
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calcbook.bolts.bolted import Heights
-    from calcbook.job.file import Job
     from calcbook.basis.units import Quantity
+    from calcbook.bolts.bolted import Heights
     from calcbook.bolts.walls import WallLine
+    from calcbook.job.file import Job
 
 _HARDWARE = (
     ("size", r"d_{\mathrm{a}}"), ("grade", ""), ("washer", "b"), ("washer_thickness", r"t_{\mathrm{washer}}"),

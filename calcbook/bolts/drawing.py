@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 from shapely import Point, box, buffer, points
 
-from calcbook.plan.tape import from_steps
+from calcbook.basis.units import Q
+from calcbook.bolts.walls import bar_places, stud_places
+from calcbook.job.wall_lines import corner_name, door_spans
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -25,9 +27,7 @@ from calcbook.plan.drawing import (
     scale_bar,
     trim,
 )
-from calcbook.basis.units import Q
-from calcbook.job.wall_lines import corner_name, door_spans
-from calcbook.bolts.walls import bar_places, stud_places
+from calcbook.plan.tape import from_steps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.bolts.capacity import bolt_row
-from calcbook.plan.tape import from_steps
-from calcbook.bolts.sill import sentence, sill_rule
-from calcbook.bolts.epoxy import epoxy_cartridges, epoxy_volume
 from calcbook.basis.formula import cite
 from calcbook.basis.units import Q, show
+from calcbook.bolts.capacity import bolt_row
+from calcbook.bolts.epoxy import epoxy_cartridges, epoxy_volume
+from calcbook.bolts.sill import sentence, sill_rule
+from calcbook.plan.tape import from_steps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calcbook.bolts.bolted import Bolted
     from calcbook.basis.calculation import Calculation
-    from calcbook.job.file import Job
     from calcbook.basis.sources import Citation
     from calcbook.basis.units import Quantity
+    from calcbook.bolts.bolted import Bolted
+    from calcbook.job.file import Job
 
 
 def drilled(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> int:

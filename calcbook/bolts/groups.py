@@ -6,7 +6,10 @@ from typing import TYPE_CHECKING, Any
 
 from numpy import minimum
 
+from calcbook.basis.formula import cite
+from calcbook.basis.units import Q, show_length
 from calcbook.bolts.anchor_bond import bond_reach
+from calcbook.bolts.bolted import place_of_row, place_of_rows
 from calcbook.bolts.capacity import bolt_row, in_bulk
 from calcbook.bolts.in_concrete import (
     blows_out,
@@ -20,18 +23,15 @@ from calcbook.bolts.in_concrete import (
     shear_basis,
     side_faces,
 )
-from calcbook.bolts.bolted import place_of_row, place_of_rows
-from calcbook.basis.formula import cite
-from calcbook.basis.units import Q, show_length
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
-    from calcbook.bolts.capacity import Place
-    from calcbook.bolts.bolted import Bolted, Row
     from calcbook.basis.calculation import Calculation
-    from calcbook.job.file import Job
     from calcbook.basis.units import Amount, Quantity
+    from calcbook.bolts.bolted import Bolted, Row
+    from calcbook.bolts.capacity import Place
+    from calcbook.job.file import Job
 
 _CLAUSES = {
     "breakout": cite("ACI 318-19", "17.6.2.1, rows nearer than 3 h_ef"),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.units import Q, show
 from calcbook.bolts.anchor_bond import (
     basic_bond,
     bond_reach,
@@ -33,15 +34,14 @@ from calcbook.bolts.anchors import (
 )
 from calcbook.bolts.capacity import Capacity, allowed, bolt_row
 from calcbook.bolts.sill import sill_rule
-from calcbook.basis.units import Q, show
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from calcbook.bolts.capacity import Place
     from calcbook.basis.calculation import Calculation
-    from calcbook.job.file import Job
     from calcbook.basis.units import Amount, Quantity
+    from calcbook.bolts.capacity import Place
+    from calcbook.job.file import Job
 
 _K_C = {"cast": 24.0, "drilled": 17.0}  # ACI 318-19 17.6.2.2.1
 _UNCRACKED = {"cast": 1.25, "drilled": 1.4}  # ACI 318-19 17.6.2.5.1

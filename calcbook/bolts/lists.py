@@ -4,22 +4,22 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.bolts.drawing import tape_strips, wall_plan
-from calcbook.bolts.section import sill_section
-from calcbook.bolts.sill import sill_rule
-from calcbook.bolts.misplacement import rooms_of
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.table import records
 from calcbook.basis.units import show, show_length
+from calcbook.bolts.drawing import tape_strips, wall_plan
+from calcbook.bolts.misplacement import rooms_of
+from calcbook.bolts.section import sill_section
+from calcbook.bolts.sill import sill_rule
 from calcbook.job.wall_lines import side_points
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calcbook.plan.tape import Bolt, Rules
-    from calcbook.bolts.bolted import Bolted, Heights
     from calcbook.basis.calculation import Calculation
+    from calcbook.bolts.bolted import Bolted, Heights
     from calcbook.job.file import Job
+    from calcbook.plan.tape import Bolt, Rules
 
 _TAPE_COLUMNS = ["Bolt", "On the tape", "From the one before", "May stray", "Why it stands there"]
 _STRIPS = 6  # walls to a drawing of tape strips

@@ -13,8 +13,8 @@ from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.normal import share_below
 
 if TYPE_CHECKING:
-    from calcbook.plan.tape import Layout
     from calcbook.basis.units import Quantity
+    from calcbook.plan.tape import Layout
 
 _SIGMA = {"low": 0, "high": 12}
 

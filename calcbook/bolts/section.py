@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from shapely import box
 
+from calcbook.basis.units import Q, show_length
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.drawing import spread_out
 from calcbook.plan.drawing import (
@@ -25,16 +26,15 @@ from calcbook.plan.drawing import (
     trim,
 )
 from calcbook.plan.section_drawing import DASHES
-from calcbook.basis.units import Q, show_length
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
+    from calcbook.basis.units import Quantity
     from calcbook.bolts.bolted import Bolted
-    from calcbook.plan.drawing import Canvas
     from calcbook.job.file import Job
     from calcbook.job.schema.bolts import Bolts, Sill
-    from calcbook.basis.units import Quantity
+    from calcbook.plan.drawing import Canvas
 
 _RIGHT = 1.3  # feet of slab shown
 

@@ -7,19 +7,19 @@ from typing import TYPE_CHECKING, Any
 
 from numpy import maximum, minimum
 
-from calcbook.bolts.layout import lay_out
-from calcbook.plan.tape import Block, Rules, to_steps
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.rounding import ceil
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
+from calcbook.bolts.layout import lay_out
+from calcbook.plan.tape import Block, Rules, to_steps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calcbook.plan.tape import Layout
     from calcbook.basis.sources import Citation
     from calcbook.basis.units import Quantity
+    from calcbook.plan.tape import Layout
 
 _L = {"above": 0, "high": 600}
 

@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from calcbook.basis.table import records
+from calcbook.basis.units import Q, show, show_length
 from calcbook.bolts.bolted import LOADS
 from calcbook.bolts.sill import (
     sill_rule,
@@ -13,20 +15,18 @@ from calcbook.bolts.sill import (
     spacing_for_shear,
     spacing_for_uplift,
 )
-from calcbook.basis.table import records
-from calcbook.basis.units import Q, show, show_length
 from calcbook.job.wall_lines import door_spans
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calcbook.bolts.capacity import Capacity
-    from calcbook.bolts.bolted import Bolted
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.formula import Formula
-    from calcbook.job.file import Job
     from calcbook.basis.sources import Citation
     from calcbook.basis.units import Quantity
+    from calcbook.bolts.bolted import Bolted
+    from calcbook.bolts.capacity import Capacity
+    from calcbook.job.file import Job
 
 RULE = "the code's rule"
 _SHEARS = {"along": "shear along", "out": "shear across"}

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.table import lookup
+from calcbook.basis.units import Q
 from calcbook.bolts.anchor_shear import steel_shear
 from calcbook.bolts.anchors import bolt_stress_area, counted_strength, steel_tension
 from calcbook.bolts.capacity import Capacity, allowed, bolt_row, kept, plain
-from calcbook.bolts.in_concrete import concrete
 from calcbook.bolts.dowels import (
     adjusted_lateral_value,
     dowel_bearing_at_angle,
@@ -18,17 +19,16 @@ from calcbook.bolts.dowels import (
     single_shear_value,
     square_washer_uplift,
 )
-from calcbook.basis.table import lookup
-from calcbook.basis.units import Q
+from calcbook.bolts.in_concrete import concrete
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calcbook.bolts.capacity import Place
     from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Quantity
+    from calcbook.bolts.capacity import Place
     from calcbook.job.file import Job
     from calcbook.job.schema.bolts import Sill
-    from calcbook.basis.units import Quantity
 
 _WET_DOWEL, _WET_BEARING = 0.7, 0.67  # NDS-2018 Tables 11.3.3 and 4A
 _HOLE_GAP = Q(0.0625, "in")  # of the hole in the plate over the bolt

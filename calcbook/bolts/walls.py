@@ -6,19 +6,19 @@ import itertools
 import math
 from typing import TYPE_CHECKING
 
-from calcbook.bolts.layout import cached_layout
-from calcbook.plan.tape import Block, Rules, inch_steps, to_steps
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
+from calcbook.bolts.layout import cached_layout
 from calcbook.job.wall_lines import door_spans
+from calcbook.plan.tape import Block, Rules, inch_steps, to_steps
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from calcbook.plan.tape import Layout
-    from calcbook.job.schema.bolts import Sill
     from calcbook.basis.units import Quantity
+    from calcbook.job.schema.bolts import Sill
     from calcbook.job.wall_lines import WallLine
+    from calcbook.plan.tape import Layout
 
 STUD = Q(1.5, "in")  # thickness of a stud, dressed
 _LEAST_PIECE = Q(4, "ft")  # of plate, where lengths are free

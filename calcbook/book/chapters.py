@@ -101,11 +101,14 @@ def find_formula(name: str) -> Entry | None:
     """One formula by its name, importing no more than the module it stands in; None without it."""
     from calcbook.basis.formula import FORMULAS
 
-    for path in sorted(Path(__file__).parent.glob("*.py")):
+    package = Path(__file__).parents[1]
+    for path in sorted(package.rglob("*.py")):
         text = path.read_text(encoding="utf-8")
         named = f"def {name}(" in text or f'"{name}"' in text
         if named and "from calcbook.basis.formula import" in text:
-            importlib.import_module(f"calcbook.{path.stem}")
+            importlib.import_module(
+                ".".join(("calcbook", *path.relative_to(package).with_suffix("").parts))
+            )
             if name in FORMULAS:
                 return FORMULAS[name]
     return load_formulas().get(name)

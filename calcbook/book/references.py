@@ -7,9 +7,9 @@ import re
 from collections.abc import Iterable
 from pathlib import Path
 
-from calcbook.book.chapters import load_formulas
 from calcbook.basis.formula import Choice
 from calcbook.basis.sources import STATUSES, sources
+from calcbook.book.chapters import load_formulas
 
 HEAD = """# References
 
@@ -22,9 +22,9 @@ Status of a source:
 """
 
 
-def markdown(tests: Path = Path(__file__).parent.parent / "tests") -> str:
+def markdown(tests: Path = Path(__file__).parents[2] / "tests") -> str:
     """The text of references.md. tests: the folder in which uses by tests are looked for."""
-    words = {path.name: path.read_text(encoding="utf-8") for path in sorted(tests.glob("test_*.py"))}
+    words = {path.name: path.read_text(encoding="utf-8") for path in sorted(tests.rglob("test_*.py"))}
     parts = [HEAD, *(f"- **{word}**: {meaning}\n" for word, meaning in STATUSES.items())]
     for key, source in sources().items():
         parts += [f"\n## {key}\n\n{source.title}\n\n", f"- Status: {source.status}\n"]
@@ -61,7 +61,7 @@ def _naming(keys: Iterable[str], words: dict[str, str]) -> str:
 
 
 if __name__ == "__main__":
-    from calcbook.book.chapters import symbols
+    from calcbook.book import symbols
 
     Path("references.md").write_text(markdown(), encoding="utf-8")
     Path("calcbook/symbols.md").write_text(symbols.markdown(), encoding="utf-8")

@@ -8,9 +8,9 @@ from __future__ import annotations
 import ast
 from collections import defaultdict
 
-from calcbook.book.chapters import load_formulas
 from calcbook.basis.formula import Formula
 from calcbook.basis.handcalc import symbol_latex
+from calcbook.book.chapters import load_formulas
 
 HEAD = """# Symbols
 

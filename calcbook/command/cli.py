@@ -14,9 +14,11 @@ import warnings
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.sources import TABLES
 from calcbook.command import weigh
-from calcbook.job.files import write_whole
+from calcbook.command.copies import notebooks_folder
 from calcbook.job.file import Job, JobError
+from calcbook.job.files import write_whole
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -123,7 +125,7 @@ def _new(arguments: argparse.Namespace) -> int:
     path = Path(arguments.file)
     if path.exists():
         raise JobError(f"{path} is already there; choose another name or remove it first")
-    write_whole(path, Path(__file__).with_name("tables").joinpath("starter.toml").read_text("utf-8"))
+    write_whole(path, TABLES.joinpath("starter.toml").read_text("utf-8"))
     print(f"{path} is written. Fill it in, then: calcbook check {path}")
     return OK
 
@@ -161,7 +163,9 @@ def _quote(arguments: argparse.Namespace) -> int:
         write_whole(arguments.csv, quote.csv())
         print(f"Takeoff: {Path(arguments.csv).resolve()}")
     if arguments.client:
-        write_whole(arguments.client, quote.client_pdf())
+        from calcbook.price.client import client_pdf
+
+        write_whole(arguments.client, client_pdf(quote))
         print(f"Client quote: {Path(arguments.client).resolve()}")
     return OK if quote.complete else OPEN_CHECK
 
@@ -271,10 +275,3 @@ def _make_folder(folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise JobError(f"{folder} could not be made ({error.strerror}); name another folder") from None
-
-
-def notebooks_folder() -> Path:
-    """Where the notebooks are: in the installed package, or beside it in a checkout."""
-    here = Path(__file__).parent
-    inside = here / "notebooks"
-    return inside if inside.is_dir() else here.parent / "notebooks"

@@ -18,6 +18,13 @@ from calcbook.job.files import write_whole
 _RECORD = Path(".lab") / "copied.json"
 
 
+def notebooks_folder() -> Path:
+    """Where the notebooks are: in the installed package, or beside it in a checkout."""
+    here = Path(__file__).parents[1]
+    inside = here / "notebooks"
+    return inside if inside.is_dir() else here.parent / "notebooks"
+
+
 def bring_up_to_date(origin: Path, folder: Path) -> list[str]:
     """Copy the book's notebooks and demo jobs into a folder, or replace those of an earlier version.
 

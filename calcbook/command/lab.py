@@ -13,9 +13,9 @@ import subprocess
 import sys
 from pathlib import Path
 
-from calcbook.paper.chooser import choose_job
-from calcbook.command.copies import bring_up_to_date
+from calcbook.command.copies import bring_up_to_date, notebooks_folder
 from calcbook.job.file import Job, JobError
+from calcbook.paper.chooser import choose_job
 
 _SETTINGS = {
     "apputils-extension/notification": {
@@ -76,8 +76,6 @@ def prepare(file: Path | None) -> tuple[Path, Path, list[str]]:
 
     Returns (folder of the copy, path of the job file, sentences to be told).
     """
-    from calcbook.command.cli import notebooks_folder
-
     if file is None:
         folder = Path("calcbook-demo").resolve()
         file = folder / "demo.toml"

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis import handcalc
 from calcbook.basis.formula import Choice, Formula, FormulaError
-from calcbook.job.file import Job
 from calcbook.basis.units import UnitError, magnitude, read, show, unit
+from calcbook.job.file import Job
 
 if TYPE_CHECKING:
     from calcbook.basis.formula import Argument, Entry, Procedure

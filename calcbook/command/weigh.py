@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from calcbook.job.files import write_whole
 from calcbook.job.file import Job, JobError
+from calcbook.job.files import write_whole
 
 if TYPE_CHECKING:
     from argparse import Namespace

@@ -12,6 +12,8 @@ import numpy as np
 from numpy import exp, maximum, sqrt
 
 from calcbook.basis.formula import arg, choice, cite, formula, procedure, result
+from calcbook.basis.table import lookup, table
+from calcbook.basis.units import Q
 from calcbook.concrete.maturity import (
     apparent_energy,
     first_reach,
@@ -20,8 +22,6 @@ from calcbook.concrete.maturity import (
     maturity_rate,
     time_of_age,
 )  # fmt: skip
-from calcbook.basis.table import lookup, table
-from calcbook.basis.units import Q
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

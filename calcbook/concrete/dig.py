@@ -15,9 +15,9 @@ from calcbook.basis.units import Q
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.plan.outline import Plan, Thickening
-    from calcbook.basis.units import Quantity
 
 TOLERANCE = 1e-9  # of depth x greatest area, for each panel of the integral
 _DEEPEST = 40  # halvings; far below what floating point can tell apart

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from calcbook.concrete.crew import finishing_hours, finishing_labor, placing_labor, placing_rate
 from calcbook.basis.units import Q
+from calcbook.concrete.crew import finishing_hours, finishing_labor, placing_labor, placing_rate
 
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
-    from calcbook.job.file import Job
     from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
 
 PLACING = "Placing and striking off"  # lines of the takeoff
 FINISHING = "Floating and troweling"

@@ -7,7 +7,16 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 import numpy as np
 from numpy import exp, log, maximum
 
-from calcbook.basis.formula import FormulaError, arg, cite, formula, number, procedure, result, with_unit
+from calcbook.basis.formula import (
+    FormulaError,
+    arg,
+    cite,
+    formula,
+    number,
+    procedure,
+    result,
+    with_unit,
+)
 from calcbook.basis.units import Q, unit, ureg
 
 if TYPE_CHECKING:

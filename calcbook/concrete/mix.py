@@ -6,7 +6,16 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.basis.formula import FormulaError, arg, cite, formula, number, procedure, result, with_unit
+from calcbook.basis.formula import (
+    FormulaError,
+    arg,
+    cite,
+    formula,
+    number,
+    procedure,
+    result,
+    with_unit,
+)
 from calcbook.basis.table import lookup, table
 from calcbook.basis.units import Q
 

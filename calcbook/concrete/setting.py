@@ -15,17 +15,23 @@ import numpy as np
 from numpy import exp
 
 from calcbook.basis.formula import arg, choice, cite, formula, procedure, result
-from calcbook.concrete.hydration import T_HYDRATION, age_at_degree
-from calcbook.concrete.maturity import E_TYPE_I, GAS_CONSTANT, apparent_energy, maturity_rate, time_of_age
 from calcbook.basis.table import lookup, table
 from calcbook.basis.units import Q
+from calcbook.concrete.hydration import T_HYDRATION, age_at_degree
+from calcbook.concrete.maturity import (
+    E_TYPE_I,
+    GAS_CONSTANT,
+    apparent_energy,
+    maturity_rate,
+    time_of_age,
+)
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from calcbook.concrete.hydration import Mix
     from calcbook.basis.sources import Citation
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.hydration import Mix
 
 T_70 = Q(294.26111111111, "K")  # 70 °F
 EVENTS = {"initial": "initial set, floating can start", "final": "final set, troweling must be done"}

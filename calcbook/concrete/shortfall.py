@@ -11,16 +11,16 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, SMALL, chart
 from calcbook.basis.formula import arg, cite, formula, number, result
 from calcbook.basis.normal import score_of, share_below
 from calcbook.basis.units import TRADE_UNITS, Q, magnitude, show, ureg
+from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, SMALL, chart
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-    from calcbook.job.file import Job
     from calcbook.basis.units import Amount, Quantity
+    from calcbook.job.file import Job
 
 _BASE = {
     "V": arg("yd3", "volume by the plan", above=0),

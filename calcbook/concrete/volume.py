@@ -7,6 +7,10 @@ from typing import TYPE_CHECKING, Any
 from numpy import maximum
 
 from calcbook.basis.calculation import Calculation
+from calcbook.basis.formula import arg, cite, formula, result
+from calcbook.basis.rounding import ceil
+from calcbook.basis.table import records
+from calcbook.basis.units import Q, show
 from calcbook.concrete.dig import (
     dig_volume,
     prismoidal_volume,
@@ -15,22 +19,18 @@ from calcbook.concrete.dig import (
     ring_volume,
     volume_alone,
 )
-from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.concrete.labor import take_labor
+from calcbook.concrete.shortfall import left_in_pump, odds_chart, order_for_risk, short_odds
+from calcbook.concrete.trucks import short_load, truck_loads, truck_plan
 from calcbook.plan.offset import corner_sum, keeps_sides
 from calcbook.plan.slab_drawing import plan_drawing
-from calcbook.basis.rounding import ceil
-from calcbook.concrete.shortfall import left_in_pump, odds_chart, order_for_risk, short_odds
-from calcbook.basis.table import records
-from calcbook.concrete.trucks import short_load, truck_loads, truck_plan
-from calcbook.basis.units import Q, show
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from calcbook.basis.units import Amount, Quantity
     from calcbook.job.file import Job
     from calcbook.plan.outline import EdgeRing
-    from calcbook.basis.units import Amount, Quantity
 
 
 @formula(

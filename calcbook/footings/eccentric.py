@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from calcbook.loads.combinations import LOAD
-from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.basis.arguments import quantities
+from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.basis.units import Q, show
+from calcbook.loads.combinations import LOAD
 
 if TYPE_CHECKING:
     from calcbook.basis.formula import Formula

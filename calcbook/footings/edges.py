@@ -6,23 +6,23 @@ from typing import TYPE_CHECKING
 
 from numpy import maximum
 
-from calcbook.footings import footing, pad_forces, plain
 from calcbook.basis.calculation import Calculation
-from calcbook.loads.combinations import combined, combined_load, wall_line_load, wall_loads
-from calcbook.footings.eccentric import pressure_of
-from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
 from calcbook.basis.formula import FormulaError, arg, cite, formula, result
 from calcbook.basis.inline import inline
+from calcbook.basis.units import Q, show
+from calcbook.footings import footing, pad_forces, plain
+from calcbook.footings.eccentric import pressure_of
+from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
 from calcbook.footings.pads import STRIP
+from calcbook.loads.combinations import combined, combined_load, wall_line_load, wall_loads
 from calcbook.plan.section_drawing import section_drawing
 from calcbook.slab.soil import counted_weight, enter_bearing
-from calcbook.basis.units import Q, show
 
 if TYPE_CHECKING:
-    from calcbook.job.file import Job
-    from calcbook.job.schema.structure import Wall
     from calcbook.basis.sources import Citation
     from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
+    from calcbook.job.schema.structure import Wall
 
 LEAST_WIDTH, LEAST_DEPTH, LEAST_THICKNESS = Q(12, "in"), Q(12, "in"), Q(6, "in")
 

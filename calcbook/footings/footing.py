@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.loads.combinations import LOAD
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.units import Q
+from calcbook.loads.combinations import LOAD
 
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation

@@ -5,26 +5,26 @@ from __future__ import annotations
 import itertools
 from typing import TYPE_CHECKING
 
-from calcbook.footings import footing
+from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import Calculation
-from calcbook.loads.combinations import combined, combined_load
-from calcbook.footings.eccentric import eccentric_pressure, even_load, pressure_of
 from calcbook.basis.formula import FormulaError, cite
+from calcbook.basis.table import records
+from calcbook.basis.units import Q, show_length
+from calcbook.footings import footing
+from calcbook.footings.eccentric import eccentric_pressure, even_load, pressure_of
 from calcbook.footings.pad_drawing import load_text, loads_drawing, pad_section
 from calcbook.footings.pad_fit import designed, footprint, heaviest_wall, wall_length
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
+from calcbook.loads.combinations import combined, combined_load
 from calcbook.slab.soil import counted_weight, enter_bearing
-from calcbook.basis.table import records
-from calcbook.basis.arguments import reason
-from calcbook.basis.units import Q, show_length
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calcbook.job.file import Job
-    from calcbook.footings.pad_fit import Footprint
-    from calcbook.job.schema.sections import Pad
     from calcbook.basis.units import Quantity
+    from calcbook.footings.pad_fit import Footprint
+    from calcbook.job.file import Job
+    from calcbook.job.schema.sections import Pad
 
 REMEDY = "Make the pad wider or deeper; the smallest that passes is named above."
 CHAPTER = cite("ACI 318-19", "chapter 14")

@@ -8,20 +8,20 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.loads.combinations import governing_load
-from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT
-from calcbook.basis.formula import FormulaError, arg, cite, procedure, to_coherent
-from calcbook.footings.pads import LEAST_THICKNESS, bulk, check_pad, in_bulk
 from calcbook.basis.arguments import quantities
+from calcbook.basis.formula import FormulaError, arg, cite, procedure, to_coherent
 from calcbook.basis.units import Q, Quantity, feet_inches, show, unit
+from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT
+from calcbook.footings.pads import LEAST_THICKNESS, bulk, check_pad, in_bulk
+from calcbook.loads.combinations import governing_load
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from numpy.typing import NDArray
 
-    from calcbook.footings.pads import Check
     from calcbook.basis.units import Given
+    from calcbook.footings.pads import Check
 
 
 @dataclass(frozen=True)

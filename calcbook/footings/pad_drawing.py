@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any
 import shapely
 from shapely import LineString, box
 
+from calcbook.basis.units import Q, show
+from calcbook.footings.pad_fit import footprint
 from calcbook.loads.combinations import governing_load
 from calcbook.plan.drawing import (
     ACCENT,
@@ -23,9 +25,7 @@ from calcbook.plan.drawing import (
     label,
     length_text,
 )
-from calcbook.footings.pad_fit import footprint
 from calcbook.plan.slab_drawing import finish_plan
-from calcbook.basis.units import Q, show
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure

@@ -8,23 +8,23 @@ from typing import TYPE_CHECKING, Any
 
 from shapely import LineString, Point, box
 
-from calcbook.footings.footing import CONCRETE
 from calcbook.basis.formula import FormulaError, to_coherent
-from calcbook.plan.offset import moved_in
-from calcbook.footings.pad_design import smallest_pad
-from calcbook.slab.soil import counted_weight, soil_bearing
 from calcbook.basis.units import Q, Quantity, unit
+from calcbook.footings.footing import CONCRETE
+from calcbook.footings.pad_design import smallest_pad
+from calcbook.plan.offset import moved_in
+from calcbook.slab.soil import counted_weight, soil_bearing
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from shapely.geometry import Polygon
 
-    from calcbook.job.file import Job
-    from calcbook.plan.outline import EdgeRing
     from calcbook.footings.pad_design import PadDesign
+    from calcbook.job.file import Job
     from calcbook.job.schema.sections import JobFile, Pad
     from calcbook.job.schema.structure import Wall
+    from calcbook.plan.outline import EdgeRing
 
 # trade steps of plan and depth, and how far the search goes, in inches (common practice, no source)
 STEPS = {"us": (3.0, 1.0, 120.0, 36.0), "si": (75 / 25.4, 25 / 25.4, 3000 / 25.4, 900 / 25.4)}

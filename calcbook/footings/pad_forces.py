@@ -2,8 +2,8 @@
 
 from numpy import maximum, minimum
 
-from calcbook.footings.footing import AREA
 from calcbook.basis.formula import arg, cite, formula, result
+from calcbook.footings.footing import AREA
 
 _PRESSURE = arg("psf", "pressure", low=0)
 _REACH = arg("in", "reach of the pad beyond the post", low=0)

@@ -10,17 +10,17 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.formula import from_coherent
-from calcbook.footings.pads import bulk, check_pad, in_bulk
 from calcbook.basis.units import Q, show, show_length
+from calcbook.footings.pads import bulk, check_pad, in_bulk
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.formula import Formula
-    from calcbook.job.file import Job
-    from calcbook.footings.pads import Check
     from calcbook.basis.units import Quantity
+    from calcbook.footings.pads import Check
+    from calcbook.job.file import Job
 
 _COLUMNS = 4  # that fit on paper
 

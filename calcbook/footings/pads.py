@@ -9,9 +9,9 @@ import functools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from calcbook.footings import footing, pad_forces, plain
 from calcbook.basis.formula import cite, from_coherent, to_coherent
 from calcbook.basis.units import Q, Quantity, show, unit
+from calcbook.footings import footing, pad_forces, plain
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -6,19 +6,19 @@ import math
 from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import Calculation
-from calcbook.concrete.dig import depth_integral
-from calcbook.ground.forms import form_length, form_stakes, formed_openings
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.rounding import ceil
-from calcbook.plan.section_drawing import section_drawing
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
+from calcbook.concrete.dig import depth_integral
+from calcbook.ground.forms import form_length, form_stakes, formed_openings
+from calcbook.plan.section_drawing import section_drawing
 
 if TYPE_CHECKING:
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.plan.outline import Plan
-    from calcbook.basis.units import Quantity
 
 _LEVELS = {
     "t": arg("in", "slab thickness", above=0, high=48),

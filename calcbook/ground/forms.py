@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import arg, cite, formula, result
-from calcbook.plan.outline import is_round
 from calcbook.basis.rounding import ceil
 from calcbook.basis.units import Q
+from calcbook.plan.outline import is_round
 
 if TYPE_CHECKING:
     from calcbook.plan.outline import Opening, Plan

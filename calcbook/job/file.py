@@ -99,8 +99,8 @@ class Job:
     @functools.cached_property
     def plan(self) -> Plan:
         """The plan geometry (outline.Plan). Raises JobError for a shape that cannot be built."""
-        from calcbook.plan.outline import OutlineError
         from calcbook.job.shape import build_plan
+        from calcbook.plan.outline import OutlineError
 
         try:
             return build_plan(self.file)

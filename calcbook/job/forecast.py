@@ -17,8 +17,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.job.schema.pour import FIRST_YEAR, LAST_YEAR
 from calcbook.basis.units import Q, UnitError, read, show, unit
+from calcbook.job.clock import FIRST_YEAR, LAST_YEAR
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

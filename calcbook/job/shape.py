@@ -6,16 +6,24 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from calcbook.plan.outline import EdgeRing, OutlineError, Plan, Thickening, disc, read_outline, rectangle
 from calcbook.basis.units import Q, UnitError, show_length
 from calcbook.job.wall_lines import WallError, check_wall
+from calcbook.plan.outline import (
+    EdgeRing,
+    OutlineError,
+    Plan,
+    Thickening,
+    disc,
+    read_outline,
+    rectangle,
+)
 
 if TYPE_CHECKING:
     from shapely import Polygon
 
+    from calcbook.basis.units import Quantity
     from calcbook.job.schema.sections import Edge, JobFile, Pad
     from calcbook.job.schema.structure import Wall
-    from calcbook.basis.units import Quantity
 
 _LEAST_WIDTH = Q(1, "ft")  # a slab that is narrower all over is a slip of a unit; no steel fits into it
 

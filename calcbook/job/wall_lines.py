@@ -7,15 +7,15 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from calcbook.plan.tape import to_steps
 from calcbook.basis.units import Q, show_length
+from calcbook.plan.tape import to_steps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calcbook.job.schema.sections import Slab
-    from calcbook.job.schema.bolts import Sill
     from calcbook.basis.units import Quantity
+    from calcbook.job.schema.bolts import Sill
+    from calcbook.job.schema.sections import Slab
 
 
 class WallError(ValueError):

@@ -8,7 +8,13 @@ from typing import TYPE_CHECKING
 import shapely
 from shapely import Point, affinity, box
 
+from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import Calculation
+from calcbook.basis.formula import cite
+from calcbook.basis.pricing import person_hours
+from calcbook.basis.units import TRADE_UNITS, Q, magnitude
+from calcbook.joints.panel_lines import inner_corners
+from calcbook.joints.spacing import BARS, joint_factor, joint_layout, max_joint_spacing, sawcut_depth
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -23,21 +29,15 @@ from calcbook.plan.drawing import (
     length_text,
     line,
 )
-from calcbook.basis.formula import cite
-from calcbook.joints.spacing import BARS, joint_factor, joint_layout, max_joint_spacing, sawcut_depth
-from calcbook.joints.panel_lines import inner_corners
 from calcbook.plan.slab_drawing import finish_plan
-from calcbook.basis.pricing import person_hours
-from calcbook.basis.arguments import reason
-from calcbook.basis.units import TRADE_UNITS, Q, magnitude
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
     from shapely.geometry import Polygon
 
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.joints.spacing import JointLayout
-    from calcbook.basis.units import Quantity
 
 FIBERS = ("micro fiber", "macro fiber", "steel fiber")
 

@@ -11,11 +11,11 @@ import shapely
 from numpy import maximum, minimum
 from shapely import LineString, Polygon, box
 
-from calcbook.basis.formula import FORMULAS, Choice, FormulaError, arg, cite, formula, procedure, result
-from calcbook.joints.panel_lines import best_lines, inner_corners
-from calcbook.basis.table import table
 from calcbook.basis.arguments import quantities
+from calcbook.basis.formula import FORMULAS, Choice, FormulaError, arg, cite, formula, procedure, result
+from calcbook.basis.table import table
 from calcbook.basis.units import Q, Quantity, show_length
+from calcbook.joints.panel_lines import best_lines, inner_corners
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.arguments import quantity
 from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.basis.table import table
-from calcbook.basis.arguments import quantity
 from calcbook.basis.units import Q
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Given, Quantity
     from calcbook.job.file import Job
     from calcbook.job.schema.structure import Wall
-    from calcbook.basis.units import Given, Quantity
 
 LOAD = arg("lbf", "load of the post", low=0)
 NONE = Q(0, "lbf")

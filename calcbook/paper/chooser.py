@@ -8,8 +8,9 @@ from pathlib import Path
 import ipywidgets as widgets
 from IPython.display import display
 
-from calcbook.job.files import write_whole
+from calcbook.basis.sources import TABLES
 from calcbook.job.file import Job, JobError
+from calcbook.job.files import write_whole
 
 POINTER = "current-job.txt"
 DEMO = "demo.toml"
@@ -81,7 +82,7 @@ class Chooser:
         if path.exists():
             self.message.value = f"{escape(path.name)} is already there; choose it above."
             return
-        starter = Path(__file__).with_name("tables") / "starter.toml"
+        starter = TABLES / "starter.toml"
         try:
             write_whole(path, starter.read_text(encoding="utf-8"))
         except JobError as error:

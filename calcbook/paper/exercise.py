@@ -9,8 +9,8 @@ from typing import Any
 import ipywidgets as widgets
 from IPython.display import HTML, display
 
-from calcbook.paper.screen import page
 from calcbook.basis.units import UnitError, read, show, unit, unit_text
+from calcbook.paper.screen import page
 
 
 class Exercise:

@@ -11,21 +11,21 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from calcbook.job.assumptions import gathered_assumptions
-from calcbook.book.chapters import PARTS, Book
 from calcbook.basis.calculation import OK, Finding, Note, Step, Table
-from calcbook.paper.figures import begin_figures
 from calcbook.basis.handcalc import widest
 from calcbook.basis.sources import STATUSES, sources
 from calcbook.basis.typeset import pdf
 from calcbook.basis.typst_math import typst_math
+from calcbook.book.chapters import PARTS, Book
+from calcbook.job.assumptions import gathered_assumptions
+from calcbook.paper.figures import begin_figures
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from calcbook.basis.calculation import Calculation, Check
-    from calcbook.weigh.compare import Comparison
     from calcbook.job.file import Job
+    from calcbook.weigh.compare import Comparison
 
 LAYOUT = Path(__file__).with_name("printout.typ")
 STANDING = (

@@ -10,12 +10,12 @@ from collections.abc import Collection, Iterable, Sequence
 from html import escape
 from typing import TYPE_CHECKING, Any
 
-from calcbook.job.assumptions import gathered_assumptions
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK, Finding, Note, Step, Table
+from calcbook.job.assumptions import gathered_assumptions
 
 if TYPE_CHECKING:
-    from calcbook.book.chapters import Book
     from calcbook.basis.calculation import Calculation, Check
+    from calcbook.book.chapters import Book
     from calcbook.job.file import Job
 
 ACCENT = "#8a3b12"

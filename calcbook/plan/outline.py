@@ -16,9 +16,9 @@ import numpy as np
 import shapely
 from shapely import Polygon, box
 
+from calcbook.basis.units import Q, ureg
 from calcbook.plan.offset import moved_in
 from calcbook.plan.problems import shape_problem
-from calcbook.basis.units import Q, ureg
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from shapely import LineString, Polygon, box
 
+from calcbook.basis.units import Q
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -25,14 +26,13 @@ from calcbook.plan.drawing import (
     text_width,
     trim,
 )
-from calcbook.basis.units import Q
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
+    from calcbook.basis.units import Quantity
     from calcbook.plan.drawing import Canvas
     from calcbook.plan.outline import EdgeRing
-    from calcbook.basis.units import Quantity
 
 _SLAB, _SOIL = 3.0, 1.3  # feet of slab and of ground shown beyond the thickened edge
 _MARGINS = (84, 100, 44, 50)

@@ -11,17 +11,17 @@ import numpy as np
 import shapely
 from shapely import LineString, Polygon, box
 
-from calcbook.plan.cutting import Cutting, cut_rolls
 from calcbook.basis.formula import arg, cite, procedure
 from calcbook.basis.units import Q, number_text, show, show_length
+from calcbook.plan.cutting import Cutting, cut_rolls
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from shapely.geometry.base import BaseGeometry
 
-    from calcbook.plan.outline import Plan
     from calcbook.basis.units import Quantity
+    from calcbook.plan.outline import Plan
 
 LEAST_PIECE = 3.0  # ft; no divided run has a shorter piece (common practice)
 _MOST_OFFSETS = 40

@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 from shapely import box
 
+from calcbook.basis.units import TRADE_UNITS, Q, magnitude, number_text
 from calcbook.plan.dimensions import outer_dimensions
 from calcbook.plan.drawing import (
     ACCENT,
@@ -29,7 +30,6 @@ from calcbook.plan.drawing import (
 )
 from calcbook.plan.offset import moved_in
 from calcbook.plan.outline import centre, is_round
-from calcbook.basis.units import TRADE_UNITS, Q, magnitude, number_text
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.plan.drawing import ACCENT, GREY, HEAVY, INK, LINE, PALE, SMALL, THIN, chart, text_width
 from calcbook.basis.table import lookup, table
+from calcbook.plan.drawing import ACCENT, GREY, HEAVY, INK, LINE, PALE, SMALL, THIN, chart, text_width
 from calcbook.pour.weather import evaporation_levels
 
 if TYPE_CHECKING:

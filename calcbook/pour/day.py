@@ -7,19 +7,19 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from calcbook.basis.calculation import PRACTICE, Calculation
-from calcbook.concrete.crew import finishing_hours
-from calcbook.pour.evaporation import drying_of
-from calcbook.concrete.hydration import age_at_degree
-from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs
-from calcbook.pour.charts import SIDE_WORDS, clock_text, drying_chart, timeline
-from calcbook.pour.plan import day_of, saw_method
 from calcbook.basis.safety import caution
-from calcbook.concrete.setting import EVENTS, saw_window, set_degree, set_time
-from calcbook.pour.site import NoWeather
-from calcbook.pour.slab_heat import mix_for
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
 from calcbook.basis.units import Q, show
+from calcbook.concrete.crew import finishing_hours
+from calcbook.concrete.hydration import age_at_degree
+from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs
+from calcbook.concrete.setting import EVENTS, saw_window, set_degree, set_time
+from calcbook.pour.charts import SIDE_WORDS, clock_text, drying_chart, timeline
+from calcbook.pour.evaporation import drying_of
+from calcbook.pour.plan import day_of, saw_method
+from calcbook.pour.site import NoWeather
+from calcbook.pour.slab_heat import mix_for
 from calcbook.pour.weather import (
     evaporation_level,
     evaporation_levels,

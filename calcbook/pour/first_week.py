@@ -7,6 +7,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from calcbook.basis.calculation import PRACTICE, Calculation
+from calcbook.basis.safety import caution
+from calcbook.basis.sources import cite
+from calcbook.basis.table import lookup, table
+from calcbook.basis.units import Q, show
 from calcbook.concrete.curing import age_for_strength, cold_limits, protection_days
 from calcbook.concrete.hydration import (
     adiabatic_rise,
@@ -17,19 +21,15 @@ from calcbook.concrete.hydration import (
 )
 from calcbook.concrete.maturity import maturity_rate
 from calcbook.pour.charts import SIDE_WORDS, clock_text, strength_chart, week_chart
-from calcbook.basis.safety import caution
 from calcbook.pour.site import NoWeather
 from calcbook.pour.slab_heat import mix_for
-from calcbook.basis.sources import cite
-from calcbook.basis.table import lookup, table
-from calcbook.basis.units import Q, show
 from calcbook.pour.week import first_week_of, freezes_at, removal_drop, removal_gap, strength_at_hour
 
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from calcbook.job.file import Job
     from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
     from calcbook.pour.week import FirstWeek
 
 MATURITY = cite("ASTM C1074", "maturity with the slab temperatures of this chapter")

@@ -7,23 +7,24 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from calcbook.basis.calculation import Calculation
-from calcbook.pour.evaporation import drying_of
-from calcbook.pour.charts import SIDE_WORDS, clock_text
-from calcbook.pour.plan import day_of, loads_of, saw_method
 from calcbook.basis.safety import caution
-from calcbook.concrete.setting import saw_window
-from calcbook.pour.site import NoWeather
 from calcbook.basis.sources import cite
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, show
+from calcbook.concrete.loads import loads_of
+from calcbook.concrete.setting import saw_window
+from calcbook.pour.charts import SIDE_WORDS, clock_text
+from calcbook.pour.evaporation import drying_of
+from calcbook.pour.plan import day_of, saw_method
+from calcbook.pour.site import NoWeather
 from calcbook.pour.weather import evaporation_levels
 from calcbook.pour.week import first_week_of
 
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from calcbook.pour.evaporation import Drying
     from calcbook.job.file import Job
+    from calcbook.pour.evaporation import Drying
     from calcbook.pour.plan import Day
     from calcbook.pour.week import FirstWeek
 

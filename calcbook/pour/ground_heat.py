@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from calcbook.basis.units import unit
 from calcbook.concrete.hydration import T_HYDRATION, degree_of_hydration, hydration_heat
 from calcbook.concrete.maturity import GAS_CONSTANT, maturity_rate
 from calcbook.pour.surface import radiation_coefficient
-from calcbook.basis.units import unit
 
 if TYPE_CHECKING:
     from collections.abc import Callable

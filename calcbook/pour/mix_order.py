@@ -5,8 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import PRACTICE, Calculation
+from calcbook.basis.safety import caution
+from calcbook.basis.sources import cite
+from calcbook.basis.table import table
+from calcbook.basis.units import Q, show
 from calcbook.concrete.crew import placing_rate
 from calcbook.concrete.labor import placing_inputs
+from calcbook.concrete.loads import loads_of
 from calcbook.concrete.mix import (
     air_content,
     cement_content,
@@ -25,15 +30,10 @@ from calcbook.concrete.mix import (
     water_content,
 )
 from calcbook.pour.charts import water_chart
-from calcbook.pour.plan import loads_of
-from calcbook.basis.safety import caution
-from calcbook.basis.sources import cite
-from calcbook.basis.table import table
-from calcbook.basis.units import Q, show
 
 if TYPE_CHECKING:
-    from calcbook.job.file import Job
     from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
 
 FRESH = Q(145, "lb/ft3")  # usual fresh concrete, PCA EB001, from memory
 ONE_YARD = Q(1, "yd3")

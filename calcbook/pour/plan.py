@@ -8,35 +8,22 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from calcbook.basis.formula import cite, procedure
 from calcbook.concrete.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs, placing_inputs
+from calcbook.concrete.loads import loads_of
 from calcbook.concrete.setting import SetBand, set_band
 from calcbook.pour.slab_heat import BARE, Case, Cover, Week, run
-from calcbook.concrete.trucks import truck_plan
-from calcbook.concrete.volume import dig_volume, need_of, plan_volume, slab_volume
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from calcbook.basis.units import Quantity
     from calcbook.concrete.crew import Truck
     from calcbook.job.file import Job
-    from calcbook.concrete.trucks import TruckPlan
-    from calcbook.basis.units import Quantity
 
 SET_HORIZONS = 24.0, 48.0  # hours in which set is looked for: most slabs set within the first
 FREE_DRYING = 12.0  # hours that the surface dries before curing, as long as set is not known
-
-
-@functools.lru_cache(maxsize=8)
-def loads_of(job: Job) -> TruckPlan:
-    """What each truck of a job brings (trucks.TruckPlan)."""
-    V = plan_volume(slab_volume(job.plan.area, job.slab.thickness), dig_volume(job))
-    pour, prices, concrete = job.pour, job.prices, job.concrete
-    need = need_of(lambda formula, **inputs: formula(**inputs), job, V)
-    return truck_plan(
-        need, pour.truck_capacity, pour.minimum_load, concrete.order_step, prices.concrete,
-        prices.short_load_fee, job.system,
-    )  # fmt: skip
 
 
 def shares(job: Job) -> list[tuple[str, float]]:
@@ -140,3 +127,21 @@ def cover_of(job: Job, plan: PourPlan) -> Cover:
         return BARE
     on = plan.finished[1]
     return Cover(job.pour.blanket, on, on + job.pour.blanket_days.m_as("hour"))
+
+
+@procedure(
+    "Temperatures of the slab",
+    cite(
+        "Carslaw and Jaeger", "equation of conduction, in finite volumes; checked against its solutions"
+    ),
+    "One dimension through air, blanket, slab, stone and soil, with wind, sun, night sky, drying and "
+    "the heat of hydration, a quarter of an hour a step; the energy account must close.",
+)
+def slab_temperature(job: Job, side: str = "sun") -> Week:
+    """The slab's temperatures from the first truck on, with the job's cover: a Week.
+
+    job: a Job with a date and forecast rows; side: "sun" or "shade". The cover goes on when
+    finishing ends. Edges and corners lose more than this model of the middle. Raises NoWeather.
+    """
+    plan = plan_of(job)
+    return run(job, [Case(side, cover_of(job, plan))], plan.finished[1])

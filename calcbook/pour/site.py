@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.job.schema.pour import clock_hours
+from calcbook.job.clock import clock_hours
 from calcbook.pour.sun import clock_offset, in_shade, sky_and_sun
 from calcbook.pour.surface import sky_emissivity, sky_temperature
 from calcbook.pour.weather import dew_point, surface_wind
@@ -18,9 +18,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from calcbook.job.forecast import Forecast
-    from calcbook.job.file import Job
     from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
+    from calcbook.job.forecast import Forecast
 
 STEP = 1 / 4  # hours
 LONGEST = 7 * 24.0  # hours

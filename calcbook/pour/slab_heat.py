@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
-from calcbook.basis.formula import cite, procedure, to_coherent
-from calcbook.pour.ground_heat import Cure, Layer, March, Outside, grid_of, march
-from calcbook.concrete.hydration import Mix, mix_of
-from calcbook.concrete.mix import cement_content, mixing_water, w_cm_for
-from calcbook.pour.site import LONGEST, STEP, Site, site_of
-from calcbook.pour.surface import convection_coefficient, evaporation_heat
+from calcbook.basis.formula import to_coherent
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q, unit, ureg
+from calcbook.concrete.hydration import Mix, mix_of
+from calcbook.concrete.mix import cement_content, mixing_water, w_cm_for
+from calcbook.pour.ground_heat import Cure, Layer, March, Outside, grid_of, march
+from calcbook.pour.site import LONGEST, STEP, Site, site_of
+from calcbook.pour.surface import convection_coefficient, evaporation_heat
 from calcbook.pour.weather import evaporation_menzel
 
 if TYPE_CHECKING:
@@ -23,9 +23,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from calcbook.pour.ground_heat import Grid
-    from calcbook.job.file import Job
     from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
+    from calcbook.pour.ground_heat import Grid
 
 DEEP = 2.0  # metres of soil in the model
 _RSI = ureg.Unit("meter**2*kelvin/watt")
@@ -230,23 +230,3 @@ def _drying(
         return evaporation_heat.body(W=rate, L=heat) * watt
 
     return drying
-
-
-@procedure(
-    "Temperatures of the slab",
-    cite(
-        "Carslaw and Jaeger", "equation of conduction, in finite volumes; checked against its solutions"
-    ),
-    "One dimension through air, blanket, slab, stone and soil, with wind, sun, night sky, drying and "
-    "the heat of hydration, a quarter of an hour a step; the energy account must close.",
-)
-def slab_temperature(job: Job, side: str = "sun") -> Week:
-    """The slab's temperatures from the first truck on, with the job's cover: a Week.
-
-    job: a Job with a date and forecast rows; side: "sun" or "shade". The cover goes on when
-    finishing ends. Edges and corners lose more than this model of the middle. Raises NoWeather.
-    """
-    from calcbook.pour.plan import cover_of, plan_of
-
-    plan = plan_of(job)
-    return run(job, [Case(side, cover_of(job, plan))], plan.finished[1])

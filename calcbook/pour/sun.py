@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy import exp
 
-from calcbook.job.forecast import ForecastError
 from calcbook.basis.formula import arg, cite, formula, procedure, result
+from calcbook.basis.units import Q
+from calcbook.job.forecast import ForecastError
 from calcbook.pour.sun_position import (
     obliquity,
     refraction,
@@ -19,7 +20,6 @@ from calcbook.pour.sun_position import (
     zenith_cosine,
 )
 from calcbook.pour.surface import cloudy_sun
-from calcbook.basis.units import Q
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.concrete.curing import freeze_safe, strength_band
 from calcbook.basis.formula import cite, procedure
+from calcbook.basis.table import lookup
+from calcbook.concrete.curing import freeze_safe, strength_band
 from calcbook.pour.plan import cover_of, day_of, shares
 from calcbook.pour.site import site_of
 from calcbook.pour.slab_heat import Case, run
 from calcbook.pour.surface import sky_emissivity, sky_temperature
-from calcbook.basis.table import lookup
 from calcbook.pour.weather import dew_point
 
 if TYPE_CHECKING:

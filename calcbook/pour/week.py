@@ -8,21 +8,21 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.concrete.curing import freeze_safe, strength_band
-from calcbook.concrete.maturity import first_below
-from calcbook.pour.plan import cover_of, day_of, shares
-from calcbook.job.schema.pour import BLANKETS
-from calcbook.pour.slab_heat import BARE, Case, Cover, Week, run
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
+from calcbook.concrete.curing import freeze_safe, strength_band
+from calcbook.concrete.maturity import first_below
+from calcbook.job.schema.pour import BLANKETS
+from calcbook.pour.plan import cover_of, day_of, shares
+from calcbook.pour.slab_heat import BARE, Case, Cover, Week, run
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from numpy.typing import NDArray
 
-    from calcbook.job.file import Job
     from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
 
 FREEZING = 273.15
 DAYS_TRIED = (1.0, 2.0, 3.0)

@@ -8,16 +8,16 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from calcbook.job.file import JobError
 from calcbook.basis.typeset import pdf
 from calcbook.basis.units import magnitude, show, show_length
+from calcbook.job.file import JobError
 
 if TYPE_CHECKING:
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.price.quote import Quote
-    from calcbook.basis.units import Quantity
 
-LAYOUT = Path(__file__).with_name("client_quote.typ")
+LAYOUT = Path(__file__).with_name("client.typ")
 EXCLUDED = (
     "Permits, survey, engineer's fees and testing, unless named above.",
     "Clearing, digging, and sawing or sealing of joints, unless named above.",

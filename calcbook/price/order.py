@@ -8,14 +8,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from calcbook.concrete.mix import slump_tolerance
 from calcbook.basis.table import records, table
 from calcbook.basis.units import Q, feet_inches, show, show_length
+from calcbook.concrete.mix import slump_tolerance
 
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
-    from calcbook.job.file import Job
     from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
 
 
 @dataclass(frozen=True)

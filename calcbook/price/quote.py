@@ -9,7 +9,15 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import PRACTICE, Calculation, TakeoffLine
 from calcbook.basis.handcalc import symbol_latex
-from calcbook.basis.pricing import cents, direct_cost, dollars, line_cost, overhead, sales_tax, selling_price
+from calcbook.basis.pricing import (
+    cents,
+    direct_cost,
+    dollars,
+    line_cost,
+    overhead,
+    sales_tax,
+    selling_price,
+)
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, csv_text, plain_number
 from calcbook.basis.units import TRADE_UNITS, Q, magnitude, money_text, ureg
@@ -18,9 +26,9 @@ if TYPE_CHECKING:
     import pandas as pd
 
     from calcbook.basis.formula import Formula
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.price.order import OrderSheet
-    from calcbook.basis.units import Quantity
 
 KINDS = {"material": "Materials", "labor": "Labor", "equipment": "Equipment and other"}
 MISSING = "PRICE MISSING"
@@ -46,7 +54,7 @@ class Quote:
     """The priced takeoff of a job.
 
     job: a Job; calculations: name -> Calculation, whose takeoff lines are priced. ``lines``,
-    ``frame``, ``text()``, ``csv()``, ``client_pdf()``, ``order`` and ``calculation`` show it;
+    ``frame``, ``text()``, ``csv()``, ``order`` and ``calculation`` show it;
     ``complete`` is False while a price is missing.
     """
 
@@ -241,12 +249,6 @@ class Quote:
         from calcbook.price.order import OrderSheet
 
         return OrderSheet(self.job, self.calculations)
-
-    def client_pdf(self) -> bytes:
-        """The one-page quote for the client, without internal costs, as PDF bytes."""
-        from calcbook.price.client import client_pdf
-
-        return client_pdf(self)
 
 
 def _is_lump(price: Quantity) -> bool:

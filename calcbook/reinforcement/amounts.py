@@ -7,19 +7,19 @@ from typing import TYPE_CHECKING, Any
 
 import shapely
 
+from calcbook.basis.pricing import person_hours
+from calcbook.basis.units import TRADE_UNITS, Q, magnitude, show
+from calcbook.concrete.loads import loads_of
 from calcbook.reinforcement.fiber import fiber_bags, fiber_weight
 from calcbook.reinforcement.mesh import bar_length, mesh_sheets
-from calcbook.pour.plan import loads_of
-from calcbook.basis.pricing import person_hours
 from calcbook.reinforcement.steel import bar_area, steel_by_width, wire_area
-from calcbook.basis.units import TRADE_UNITS, Q, magnitude, show
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.reinforcement.mesh import MeshSheets
-    from calcbook.basis.units import Quantity
 
 KINDS = ("micro fiber", "macro fiber", "steel fiber", "mesh", "bars")
 FIBERS = KINDS[:3]

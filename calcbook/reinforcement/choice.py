@@ -5,6 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import Calculation
+from calcbook.basis.formula import cite
+from calcbook.basis.table import lookup
+from calcbook.basis.units import Q
+from calcbook.footings.footing import enter_concrete, slab_weight
+from calcbook.job.wire import wire_style
+from calcbook.joints.layout import largest_spacing
+from calcbook.reinforcement.amounts import FIBERS, KINDS, amount, bar_run, sheets_of
+from calcbook.reinforcement.drawing import FOOT, mesh_drawing, moment_chart
 from calcbook.reinforcement.fiber import (
     cracking_moment,
     equivalent_in_bending,
@@ -13,9 +21,6 @@ from calcbook.reinforcement.fiber import (
     residual_moment_strength,
     residual_tension,
 )  # fmt: skip
-from calcbook.footings.footing import enter_concrete, slab_weight
-from calcbook.basis.formula import cite
-from calcbook.joints.layout import largest_spacing
 from calcbook.reinforcement.mesh import bar_length, mesh_sheets
 from calcbook.reinforcement.steel import (
     bar_area,
@@ -23,20 +28,15 @@ from calcbook.reinforcement.steel import (
     mesh_lap,
     steel_by_width,
     steel_stress,
-    wire_style,
 )
-from calcbook.reinforcement.amounts import FIBERS, KINDS, amount, bar_run, sheets_of
-from calcbook.reinforcement.drawing import FOOT, mesh_drawing, moment_chart
 from calcbook.reinforcement.tables import costs, purposes, styles
-from calcbook.slab.properties import modulus_of_rupture
 from calcbook.slab.check import HEAVY_AXLE
-from calcbook.basis.table import lookup
-from calcbook.basis.units import Q
+from calcbook.slab.properties import modulus_of_rupture
 from calcbook.slab.wheel import wheel_overloads
 
 if TYPE_CHECKING:
-    from calcbook.job.file import Job
     from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
 
 CRACK_CLAUSE = cite("CRSI EDR 37", "subgrade drag")
 STRUCTURAL = cite("ACI 360R-10", "structural slabs")

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from calcbook.basis.units import TRADE_UNITS, Q, magnitude, show
 from calcbook.plan.drawing import ACCENT, GREY, HEAVY, INK, SMALL, THIN, area, canvas, chart, text_width
-from calcbook.reinforcement.fiber import cracking_moment, equivalent_in_bending
 from calcbook.plan.slab_drawing import finish_plan
 from calcbook.reinforcement.amounts import sheets_of, steel_layer
-from calcbook.basis.units import TRADE_UNITS, Q, magnitude, show
+from calcbook.reinforcement.fiber import cracking_moment, equivalent_in_bending
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-    from calcbook.job.file import Job
     from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
 
 FOOT = Q(12, "in")
 

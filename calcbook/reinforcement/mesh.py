@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 import shapely
 from shapely import box
 
-from calcbook.basis.formula import FormulaError, arg, cite, procedure, result
 from calcbook.basis.arguments import quantities
+from calcbook.basis.formula import FormulaError, arg, cite, procedure, result
 from calcbook.basis.units import Q, Quantity, show_length
 
 if TYPE_CHECKING:

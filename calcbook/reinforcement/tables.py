@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from calcbook.reinforcement.fiber import equivalent_wire
-from calcbook.reinforcement.steel import bar_area, steel_by_width, wire_area
 from calcbook.basis.table import records, table
 from calcbook.basis.units import TRADE_UNITS, show
+from calcbook.reinforcement.fiber import equivalent_wire
+from calcbook.reinforcement.steel import bar_area, steel_by_width, wire_area
 
 if TYPE_CHECKING:
-    from calcbook.job.file import Job
     from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
 
 BARS = ("#3", "#4", "#5")  # what a house slab may hold
 

@@ -6,10 +6,12 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import Calculation
+from calcbook.basis.formula import FormulaError, cite
+from calcbook.basis.units import Q, show
 from calcbook.loads.combinations import wall_line_load
 from calcbook.slab.contact import circle_radius, contact_radius, tire_area
-from calcbook.basis.formula import FormulaError, cite
 from calcbook.slab.properties import (
     allowable_stress,
     concrete_modulus,
@@ -20,8 +22,6 @@ from calcbook.slab.properties import (
     safety_factor,
 )  # fmt: skip
 from calcbook.slab.soil import enter_subgrade, subgrade
-from calcbook.basis.arguments import reason
-from calcbook.basis.units import Q, show
 from calcbook.slab.wall_load import wall_load_capacity
 from calcbook.slab.westergaard import (  # fmt: skip
     corner_stress,
@@ -34,8 +34,8 @@ from calcbook.slab.westergaard import (  # fmt: skip
 from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load
 
 if TYPE_CHECKING:
-    from calcbook.job.file import Job
     from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
 
 EXPANSION = Q(5.5e-6, "1/degF")  # Huang 2004, from memory
 GRADIENT = Q(2.0, "delta_degF")  # by inch of thickness; 1.5 to 3 for a slab in the sun, from memory

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.basis.formula import FormulaError, cite
-from calcbook.slab.properties import presumptive_bearing, subgrade_modulus
 from calcbook.basis.arguments import reason
+from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.units import Q, unit
+from calcbook.slab.properties import presumptive_bearing, subgrade_modulus
 
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.job.schema.structure import Soil
-    from calcbook.basis.units import Quantity
 
 ASK_SOIL = "Give bearing or kind under [soil]: the plans, the building office or a soils report say it."
 USUAL_K = Q(100, "pci")  # the value that UFC 3-320-06A Table 3-2 rests on

@@ -23,8 +23,8 @@ from calcbook.basis.formula import (
     with_unit,
 )  # fmt: skip
 from calcbook.basis.inline import inline
-from calcbook.slab.properties import concrete_modulus
 from calcbook.basis.units import Q
+from calcbook.slab.properties import concrete_modulus
 
 if TYPE_CHECKING:
     from calcbook.basis.formula import Formula

@@ -6,21 +6,21 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.slab.contact import circle_radius, tire_area
-from calcbook.plan.drawing import ACCENT, GREY, INK, SMALL, THIN, chart
+from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
+from calcbook.basis.units import TRADE_UNITS, Q, magnitude, show
+from calcbook.plan.drawing import ACCENT, GREY, INK, SMALL, THIN, chart
+from calcbook.slab.contact import circle_radius, tire_area
 from calcbook.slab.properties import concrete_modulus, joint_stress, modulus_of_rupture
 from calcbook.slab.soil import subgrade
-from calcbook.basis.arguments import quantities
-from calcbook.basis.units import TRADE_UNITS, Q, magnitude, show
 from calcbook.slab.westergaard import corner_stress, edge_stress, interior_stress
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
     from numpy.typing import NDArray
 
-    from calcbook.job.file import Job
     from calcbook.basis.units import Given, Quantity
+    from calcbook.job.file import Job
 
 NU = 0.15  # Poisson's ratio of concrete, the value of the whole literature of slabs on grade
 

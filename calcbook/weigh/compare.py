@@ -7,19 +7,19 @@ import json
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, TypeVar
 
+from calcbook.basis.text_table import aligned, csv_text, terminal_width
+from calcbook.basis.units import money_text
 from calcbook.book.chapters import Book
 from calcbook.weigh.compare_fields import fields_of
 from calcbook.weigh.compare_values import difference, near, near_texts, same, signed_money
-from calcbook.basis.text_table import aligned, csv_text, terminal_width
-from calcbook.basis.units import money_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from calcbook.basis.calculation import Check, Finding, Step
-    from calcbook.weigh.compare_fields import Field
     from calcbook.job.file import Job
     from calcbook.price.quote import QuoteLine
+    from calcbook.weigh.compare_fields import Field
 
 ABSENT = "–"
 PARTS = {

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.units import Quantity
 from calcbook.job.fields import Section, show_field
 from calcbook.job.schema.pour import WeatherHour
-from calcbook.basis.units import Quantity
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -12,12 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.ground.base import spoil_volume
-from calcbook.book.chapters import Book
 from calcbook.basis.formula import cite, procedure
-from calcbook.job.file import JobError
-from calcbook.concrete.labor import PLACING
-from calcbook.pour.day import WAITING
 from calcbook.basis.pricing import (
     direct_cost,
     line_cost,
@@ -27,6 +22,14 @@ from calcbook.basis.pricing import (
     selling_price,
     whole_cents,
 )
+from calcbook.basis.units import TRADE_UNITS, Q, money_text, unit, ureg
+from calcbook.book.chapters import Book
+from calcbook.concrete.labor import PLACING
+from calcbook.concrete.trucks import truck_plan
+from calcbook.concrete.volume import need_of
+from calcbook.ground.base import spoil_volume
+from calcbook.job.file import JobError
+from calcbook.pour.day import WAITING
 from calcbook.weigh.risk import (
     allowance_used,
     drawn_depth,
@@ -38,9 +41,6 @@ from calcbook.weigh.risk import (
     spread_factor,
     used_volume,
 )
-from calcbook.concrete.trucks import truck_plan
-from calcbook.basis.units import TRADE_UNITS, Q, money_text, unit, ureg
-from calcbook.concrete.volume import need_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence

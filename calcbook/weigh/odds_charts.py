@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from matplotlib.ticker import FuncFormatter, MaxNLocator
 
-from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, PALE, SMALL, TEXT, THIN, chart
 from calcbook.basis.units import money_text
+from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, PALE, SMALL, TEXT, THIN, chart
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -6,6 +6,10 @@ import textwrap
 from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import Calculation
+from calcbook.basis.sources import cite
+from calcbook.basis.table import records
+from calcbook.basis.text_table import aligned, terminal_width
+from calcbook.basis.units import Q, money_text
 from calcbook.job.file import JobError
 from calcbook.weigh.odds import DRAWS, SEED, odds_of
 from calcbook.weigh.odds_charts import cumulative_chart, distribution_chart, tornado_chart
@@ -20,17 +24,13 @@ from calcbook.weigh.risk import (
     spread_factor,
     used_volume,
 )
-from calcbook.basis.sources import cite
-from calcbook.basis.table import records
-from calcbook.basis.text_table import aligned, terminal_width
-from calcbook.basis.units import Q, money_text
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from calcbook.job.file import Job
-    from calcbook.weigh.odds import Odds
     from calcbook.price.quote import Quote
+    from calcbook.weigh.odds import Odds
 
 FIELDS = (
     ("base.extra_depth", "e"), ("base.depth_spread", r"\sigma"), ("concrete.waste", "w"),

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from calcbook.book.chapters import Book
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
 from calcbook.basis.units import Q, magnitude, money_text, number_text, show
+from calcbook.book.chapters import Book
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.units import TRADE_UNITS, UnitError, magnitude, read
 from calcbook.job.fields import Section
 from calcbook.job.file import JobError
-from calcbook.basis.units import TRADE_UNITS, UnitError, magnitude, read
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -9,8 +9,8 @@ from matplotlib.gridspec import GridSpec
 from matplotlib.ticker import FuncFormatter
 
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK
-from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, SMALL, TEXT, THIN, chart
 from calcbook.job.file import JobError
+from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, SMALL, TEXT, THIN, chart
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.job.file import JobError
-from calcbook.weigh.outcome import HEADINGS, governing, outcome
-from calcbook.job.schema.structure import REINFORCEMENTS
 from calcbook.basis.units import money_text, show_length
+from calcbook.job.file import JobError
+from calcbook.job.schema.structure import REINFORCEMENTS
+from calcbook.weigh.outcome import HEADINGS, governing, outcome
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence

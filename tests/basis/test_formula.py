@@ -13,7 +13,6 @@ import pytest
 
 import calcbook
 from calcbook.basis import handcalc
-from calcbook.book.chapters import load_formulas
 from calcbook.basis.formula import (
     Choice,
     Formula,
@@ -30,6 +29,7 @@ from calcbook.basis.formula import (
 )
 from calcbook.basis.sources import sources
 from calcbook.basis.units import TRADE_UNITS, Q, unit, ureg
+from calcbook.book.chapters import load_formulas
 
 REGISTRY = load_formulas()
 FORMULAS = {name: f for name, f in REGISTRY.items() if isinstance(f, Formula)}
@@ -251,7 +251,7 @@ def test_every_module_that_holds_formulas_is_in_the_registry():
     loaded = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True
     ).stdout.split()
-    for path in Path(calcbook.__file__).parent.glob("*.py"):
+    for path in Path(calcbook.__file__).parent.rglob("*.py"):
         if re.search(
             r"^@(formula|procedure)\(|^\w+ = choice\(", path.read_text(encoding="utf-8"), re.MULTILINE
         ):

@@ -2,10 +2,11 @@
 
 import pytest
 
-from calcbook.pour import first_week, go_no_go, mix_order, day as pour_day
 from calcbook.basis.safety import caution
 from calcbook.basis.sources import sources
 from calcbook.basis.table import lookup, table
+from calcbook.pour import day as pour_day
+from calcbook.pour import first_week, go_no_go, mix_order
 
 # figures and clauses by rule, and whether the clause was read in a reprint
 RULES = [

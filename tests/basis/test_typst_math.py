@@ -10,8 +10,8 @@ from pypandoc import convert_text
 from test_formula import FORMULAS, bound
 
 from calcbook.basis import handcalc, typst_math
-from calcbook.book.chapters import Book
 from calcbook.basis.formula import Formula
+from calcbook.book.chapters import Book
 from calcbook.paper.printout import latex_of
 
 

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calcbook.basis.units import Q
 from calcbook.bolts.anchor_bond import (
     basic_bond,
     bond_reach,
@@ -11,7 +12,6 @@ from calcbook.bolts.anchor_bond import (
     default_bond_stress,
     splitting_factor,
 )
-from calcbook.basis.units import Q
 
 FAR = {f"c_{k}": Q(500, "in") for k in (1, 2, 3, 4)}
 

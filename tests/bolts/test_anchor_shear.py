@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calcbook.basis.units import Q
 from calcbook.bolts.anchor_shear import (
     basic_breakout_shear,
     breakout_shear,
@@ -13,7 +14,6 @@ from calcbook.bolts.anchor_shear import (
     steel_shear,
 )
 from calcbook.bolts.anchors import basic_breakout
-from calcbook.basis.units import Q
 
 
 def inch(x):

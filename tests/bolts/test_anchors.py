@@ -4,6 +4,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calcbook.basis.formula import FormulaError, OutsideRange
+from calcbook.basis.table import lookup, table
+from calcbook.basis.units import Q
 from calcbook.bolts.anchors import (
     basic_breakout,
     basic_breakout_deep,
@@ -20,9 +23,6 @@ from calcbook.bolts.anchors import (
     side_face_group,
     steel_tension,
 )
-from calcbook.basis.formula import FormulaError, OutsideRange
-from calcbook.basis.table import lookup, table
-from calcbook.basis.units import Q
 
 FAR = {f"c_{k}": Q(500, "in") for k in (1, 2, 3, 4)}
 

@@ -5,6 +5,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcbook.basis import handcalc
+from calcbook.basis.formula import FormulaError
+from calcbook.basis.table import table
+from calcbook.basis.units import Q
 from calcbook.bolts.dowels import (
     adjusted_lateral_value,
     bolt_lateral_value,
@@ -16,9 +19,6 @@ from calcbook.bolts.dowels import (
     square_washer_uplift,
     yield_modes,
 )
-from calcbook.basis.formula import FormulaError
-from calcbook.basis.table import table
-from calcbook.basis.units import Q
 
 SPECIFIC_GRAVITY = {"SP": 0.55, "DF-L": 0.50, "HF": 0.43, "SPF": 0.42}
 # NDS-2018 Table 12E (quoted from memory; the equations reproduce each row), 6 in. embedment, side

@@ -4,8 +4,8 @@ import math
 
 import pytest
 
-from calcbook.bolts.epoxy import epoxy_cartridges, epoxy_volume
 from calcbook.basis.units import Q
+from calcbook.bolts.epoxy import epoxy_cartridges, epoxy_volume
 
 
 def test_volume_of_one_hole():

@@ -6,17 +6,17 @@ from math import pi, sqrt
 import pytest
 from bolt_jobs import check, notes, one_wall, read, steps
 
-from calcbook.bolts.sill import design as bolt_design
+from calcbook.basis.calculation import Calculation
+from calcbook.basis.units import Q
+from calcbook.bolts.bolted import Bolted, place_of_row, place_of_rows
 from calcbook.bolts.capacity import Capacity
 from calcbook.bolts.groups import _held, _uses
 from calcbook.bolts.layout import lay_out
-from calcbook.plan.tape import Bolt, Layout, Rules
-from calcbook.bolts.bolted import Bolted, place_of_row, place_of_rows
-from calcbook.basis.calculation import Calculation
-from calcbook.job.schema.sections import Slab
+from calcbook.bolts.sill import design as bolt_design
 from calcbook.job.schema.bolts import Sill
-from calcbook.basis.units import Q
+from calcbook.job.schema.sections import Slab
 from calcbook.job.wall_lines import wall_line
+from calcbook.plan.tape import Bolt, Layout, Rules
 
 
 @pytest.mark.parametrize(

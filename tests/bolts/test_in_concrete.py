@@ -7,11 +7,11 @@ from bolt_jobs import changed, notes, one_wall, steps, without
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.bolts.sill import design as bolt_design
-from calcbook.bolts.capacity import Place
-from calcbook.bolts.in_concrete import blows_out, concrete
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.units import Q
+from calcbook.bolts.capacity import Place
+from calcbook.bolts.in_concrete import blows_out, concrete
+from calcbook.bolts.sill import design as bolt_design
 
 
 def test_the_exemption_ends_with_thick_bolts(demo):

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calcbook.basis.units import Q
 from calcbook.bolts.layout import Blocked, bolt_piece, lay_out
 from calcbook.plan.tape import Block, Rules, from_steps, tape_text, to_steps
-from calcbook.basis.units import Q
 
 SMALL = Rules(most=8, least=3, end_most=4, end_least=2)
 blocks_of = st.lists(st.tuples(st.integers(-2, 17), st.integers(1, 7)), max_size=4).map(

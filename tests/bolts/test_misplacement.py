@@ -5,8 +5,8 @@ import math
 import numpy as np
 import pytest
 
+from calcbook.basis.units import Q
 from calcbook.bolts.layout import lay_out
-from calcbook.plan.tape import Block, Rules
 from calcbook.bolts.misplacement import (
     Misses,
     blocked_share,
@@ -15,7 +15,7 @@ from calcbook.bolts.misplacement import (
     simulate_misses,
     total_spread,
 )
-from calcbook.basis.units import Q
+from calcbook.plan.tape import Block, Rules
 
 
 def test_errors_add_by_squares():

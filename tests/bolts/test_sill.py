@@ -6,6 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calcbook.basis.formula import FormulaError
+from calcbook.basis.table import table
+from calcbook.basis.units import Q
 from calcbook.bolts.sill import (
     bolt_length,
     bolt_positions,
@@ -20,9 +23,6 @@ from calcbook.bolts.sill import (
     spacing_for_shear,
     spacing_for_uplift,
 )
-from calcbook.basis.formula import FormulaError
-from calcbook.basis.table import table
-from calcbook.basis.units import Q
 
 
 def inch(x):

@@ -4,10 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.job.schema.sections import Slab
-from calcbook.job.schema.bolts import Sill
 from calcbook.basis.units import Q
-from calcbook.job.wall_lines import WallError, door_spans, side_points, wall_line
 from calcbook.bolts.walls import (
     bar_places,
     layout_rules,
@@ -16,6 +13,9 @@ from calcbook.bolts.walls import (
     wall_blocks,
     wall_layout,
 )
+from calcbook.job.schema.bolts import Sill
+from calcbook.job.schema.sections import Slab
+from calcbook.job.wall_lines import WallError, door_spans, side_points, wall_line
 
 SLAB = Slab(
     points=[

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from calcbook.book.references import markdown
 from calcbook.basis.sources import STATUSES, sources
+from calcbook.book.references import markdown
 
-WRITTEN = Path(__file__).parent.parent / "references.md"
+WRITTEN = Path(__file__).parents[2] / "references.md"
 NOTEBOOKS = WRITTEN.parent / "notebooks"
 
 
@@ -36,7 +36,7 @@ def test_every_notebook_names_the_source_of_its_published_example(path):
 def test_no_document_of_the_list_goes_unused():
     root = WRITTEN.parent
     places = [
-        ("calcbook", "*.py"),
+        ("calcbook", "**/*.py"),
         ("calcbook/tables", "*.csv"),
         ("notebooks", "*.ipynb"),
         ("tests", "*.py"),

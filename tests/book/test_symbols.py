@@ -3,10 +3,10 @@
 from collections import defaultdict
 from pathlib import Path
 
-from calcbook.book.symbols import formulas, markdown, subject
 from calcbook.basis.units import unit
+from calcbook.book.symbols import formulas, markdown, subject
 
-WRITTEN = Path(__file__).parent.parent / "calcbook" / "symbols.md"
+WRITTEN = Path(__file__).parents[2] / "calcbook" / "symbols.md"
 TWO_KINDS = {  # subject and symbol: why
     ("fiber", "M_o"): "a moment; by width in the collapse load",
     ("mix", "W_w"): "a mass of water; by volume of concrete in the water-cement ratio",

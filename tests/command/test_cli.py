@@ -7,8 +7,8 @@ import sys
 
 import pytest
 
-from calcbook.command import cli
 from calcbook.book.chapters import Book, find_formula, load_formulas
+from calcbook.command import cli
 
 
 def run(capsys, *words):

@@ -7,6 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calcbook.basis.formula import FormulaError
+from calcbook.basis.units import Q
 from calcbook.concrete.curing import (
     age_for_strength,
     cold_limits,
@@ -15,8 +17,6 @@ from calcbook.concrete.curing import (
     strength_at,
     strength_band,
 )
-from calcbook.basis.formula import FormulaError
-from calcbook.basis.units import Q
 
 HOURS = np.arange(0, 120.01, 0.5)
 

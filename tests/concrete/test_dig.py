@@ -19,6 +19,7 @@ from shapes import (
     turned,
 )
 
+from calcbook.basis.units import Q, unit
 from calcbook.concrete.dig import (
     depth_integral,
     dig_volume,
@@ -31,7 +32,6 @@ from calcbook.concrete.dig import (
 from calcbook.job.file import Job
 from calcbook.plan.offset import corner_sum, keeps_sides
 from calcbook.plan.outline import EdgeRing, Plan, Thickening, disc, rectangle
-from calcbook.basis.units import Q, unit
 
 FT3 = unit("ft3")
 

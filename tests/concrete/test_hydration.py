@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calcbook.basis.units import Q
 from calcbook.concrete.hydration import (
     T_HYDRATION,
     adiabatic_rise,
@@ -22,7 +23,6 @@ from calcbook.concrete.hydration import (
     ultimate_hydration,
 )
 from calcbook.concrete.maturity import maturity_rate
-from calcbook.basis.units import Q
 
 CLINKER = dict(C3A=0.10, C3S=0.54, B=Q(369, "m2/kg"), SO3=0.03)
 

@@ -2,12 +2,12 @@
 
 import pytest
 
-from calcbook.pour import mix_order
-from calcbook.concrete import volume
 from calcbook.book.chapters import Book
+from calcbook.concrete import volume
 from calcbook.concrete.labor import FINISHING, PLACING
-from calcbook.weigh.odds import simulate
+from calcbook.pour import mix_order
 from calcbook.pour.plan import day_of
+from calcbook.weigh.odds import simulate
 
 
 def hours(job):

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcbook.basis.formula import FormulaError
+from calcbook.basis.units import Q
 from calcbook.concrete.maturity import (
     apparent_energy,
     equivalent_age,
@@ -21,7 +22,6 @@ from calcbook.concrete.maturity import (
     maturity_step,
     time_of_age,
 )
-from calcbook.basis.units import Q
 
 DAY = Q(np.array([0.0, 24.0]), "h")
 

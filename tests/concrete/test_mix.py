@@ -5,6 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcbook.basis.formula import FormulaError, OutsideRange
+from calcbook.basis.table import lookup, table
+from calcbook.basis.units import Q
 from calcbook.concrete.mix import (
     air_content,
     batch_yield,
@@ -23,8 +25,6 @@ from calcbook.concrete.mix import (
     water_added,
     water_content,
 )
-from calcbook.basis.table import lookup, table
-from calcbook.basis.units import Q
 
 
 def test_hot_mix_of_concrete_construction():

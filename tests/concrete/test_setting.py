@@ -6,6 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcbook.basis.formula import FormulaError, OutsideRange
+from calcbook.basis.table import table
+from calcbook.basis.units import Q
 from calcbook.concrete.hydration import mix_of
 from calcbook.concrete.maturity import maturity_rate
 from calcbook.concrete.setting import (
@@ -16,8 +18,6 @@ from calcbook.concrete.setting import (
     set_time,
     setting_series,
 )
-from calcbook.basis.table import table
-from calcbook.basis.units import Q
 
 MIX = mix_of("I", 0.5, Q(560, "lb/yd3"))
 HOURS = np.arange(0, 72.01, 0.25)

@@ -5,9 +5,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.job.file import Job
-from calcbook.concrete.shortfall import Phi, left_in_pump, odds_chart, order_for_risk, probit, short_odds
 from calcbook.basis.units import Q
+from calcbook.concrete.shortfall import (
+    Phi,
+    left_in_pump,
+    odds_chart,
+    order_for_risk,
+    probit,
+    short_odds,
+)
+from calcbook.job.file import Job
 
 # standard normal table: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.1 (from memory)
 TABLE = [(0.0, 0.5), (1.0, 0.84134), (1.64, 0.94950), (1.65, 0.95053), (1.96, 0.97500), (2.33, 0.99010), (3.0, 0.99865)]  # fmt: skip

@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.concrete.trucks import TruckPlan, last_load, short_load, truck_loads, truck_plan
 from calcbook.basis.units import Q
+from calcbook.concrete.trucks import TruckPlan, last_load, short_load, truck_loads, truck_plan
 
 
 def yards(value):

@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.concrete import volume
 from calcbook.basis.calculation import NOT_OK, OK, Table
 from calcbook.basis.formula import FormulaError, OutsideRange
-from calcbook.job.file import Job
 from calcbook.basis.units import Q
+from calcbook.concrete import volume
 from calcbook.concrete.volume import coverage, order_volume, plan_volume, slab_volume, waste_volume
+from calcbook.job.file import Job
 
 # coverage of a cubic yard, a general engineering reference table (read in a reprint); 5 and 7 in.
 # are printed as 65 and 46.3

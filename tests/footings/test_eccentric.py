@@ -4,6 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calcbook.basis.formula import FormulaError
+from calcbook.basis.units import Q
 from calcbook.footings.eccentric import (
     eccentric_pressure,
     even_load,
@@ -11,8 +13,6 @@ from calcbook.footings.eccentric import (
     pressure_beyond_kern,
     pressure_in_kern,
 )
-from calcbook.basis.formula import FormulaError
-from calcbook.basis.units import Q
 
 
 def test_kern_is_a_sixth():

@@ -2,6 +2,7 @@
 
 import pytest
 
+from calcbook.basis.units import Q
 from calcbook.footings.edges import (
     calculation,
     depth_below_ground,
@@ -12,7 +13,6 @@ from calcbook.footings.edges import (
 )
 from calcbook.footings.footing import bearing_pressure
 from calcbook.job.file import Job
-from calcbook.basis.units import Q
 
 WALL = {"name": "wall", "dead": "900 plf", "roof": "600 plf"}
 

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.loads.combinations import combined_load
+from calcbook.basis.formula import FormulaError
+from calcbook.basis.units import Q
 from calcbook.footings.footing import (  # fmt: skip
     area_for_pressure,
     bearing_pressure,
@@ -16,7 +17,6 @@ from calcbook.footings.footing import (  # fmt: skip
     slab_weight,
     uplift_resistance,
 )
-from calcbook.basis.formula import FormulaError
 from calcbook.footings.pad_forces import (
     factored_pressure,
     pad_moment,
@@ -25,7 +25,7 @@ from calcbook.footings.pad_forces import (
     punching_load,
     punching_perimeter,
 )
-from calcbook.basis.units import Q
+from calcbook.loads.combinations import combined_load
 
 MCCORMAC = {"q_a": "4000 psf", "d": "24 in", "gamma_c": "145 pcf", "q_over": "300 psf"}
 

@@ -6,8 +6,8 @@ from structure import POST, SIZE, checks, job
 
 from calcbook.book.chapters import Book, run
 from calcbook.concrete.dig import dig_volume
-from calcbook.plan.outline import EdgeRing
 from calcbook.footings.pad_fit import footprint, heaviest_wall, pad_for, wall_length
+from calcbook.plan.outline import EdgeRing
 from calcbook.slab.soil import counted_weight, soil_bearing
 
 

@@ -7,10 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from test_pads import ratios
 
-from calcbook.loads.combinations import combined_load, governing_load
 from calcbook.basis.formula import FormulaError
-from calcbook.footings.pad_design import design_pad
 from calcbook.basis.units import Q
+from calcbook.footings.pad_design import design_pad
+from calcbook.loads.combinations import combined_load, governing_load
 
 WORST = {
     "P_D": "4000 lbf",

@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from benchmark_pads import by_hand, by_the_book
 
-from calcbook.footings.pads import check_pad, once
 from calcbook.basis.units import Q
+from calcbook.footings.pads import check_pad, once
 
 POST = {
     "t": Q(5, "in"), "c_1": Q(5.5, "in"), "c_2": Q(5.5, "in"), "P_a": Q(9000, "lbf"), "P_u": Q(12800, "lbf"),

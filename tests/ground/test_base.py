@@ -7,6 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapes import RECTANGLE, outlines
 
+from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
+from calcbook.basis.formula import OutsideRange
+from calcbook.basis.units import Q, unit
 from calcbook.ground import base
 from calcbook.ground.base import (
     compacted_stone,
@@ -20,11 +23,8 @@ from calcbook.ground.base import (
     stone_order,
     stone_volume,
 )  # fmt: skip
-from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
-from calcbook.basis.formula import OutsideRange
 from calcbook.job.file import Job
 from calcbook.plan.outline import EdgeRing, Plan, Thickening, rectangle
-from calcbook.basis.units import Q, unit
 
 FT3 = unit("ft3")
 

@@ -4,12 +4,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.ground import retarder
 from calcbook.basis.calculation import NOT_OK, OK, Table
-from calcbook.job.file import Job, JobError
-from calcbook.ground.retarder import sheet_area, sheet_waste, tape_length, tape_rolls
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
+from calcbook.ground import retarder
+from calcbook.ground.retarder import sheet_area, sheet_waste, tape_length, tape_rolls
+from calcbook.job.file import Job, JobError
 
 
 def test_tape_by_hand():

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from server import NOTEBOOKS
 
 from calcbook.command import cli
+from calcbook.job.file import Job, JobError
 from calcbook.job.forecast import ForecastError
 from calcbook.job.forecast_csv import read_csv
-from calcbook.job.file import Job, JobError
 from calcbook.job.schema.sections import JobFile
 
 DEMO = (NOTEBOOKS / "demo.toml").read_text(encoding="utf-8")

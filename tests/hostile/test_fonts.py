@@ -11,9 +11,9 @@ import pytest
 import typst
 from matplotlib import font_manager
 
+from calcbook.basis.typeset import FONTS
 from calcbook.book.chapters import Book
 from calcbook.paper.printout import compile_pdf
-from calcbook.basis.typeset import FONTS
 
 OURS = "✗▲✓−×²°·–"  # signs that the pages of a job in trouble show
 FAMILIES = {"LibertinusSerif", "NewCMMath", "DejaVuSans", "DejaVuSansMono"}

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.command import cli
 from calcbook.basis.units import TRADE_UNITS, Quantity, UnitError, read, read_feet_inches, unit
+from calcbook.command import cli
 
 TOKENS = st.sampled_from(
     [*"0123456789.,/-+'\"½⅞−′″ e%$²^*()_[]{}\\", "ft", "in", " ft ", "inch", "1e308", "nan", "inf", "psi",

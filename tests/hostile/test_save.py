@@ -10,8 +10,8 @@ import pytest
 from server import NOTEBOOKS
 
 from calcbook.command import cli
-from calcbook.job.files import write_whole
 from calcbook.job.file import Job, JobChanged, JobError
+from calcbook.job.files import write_whole
 
 DEMO = (NOTEBOOKS / "demo.toml").read_text(encoding="utf-8")
 

@@ -10,13 +10,13 @@ from conftest import NOTEBOOKS
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calcbook.command import cli
+from calcbook.basis.units import Quantity
 from calcbook.book.chapters import Book
+from calcbook.command import cli
 from calcbook.job.fields import Section
 from calcbook.job.file import Job, JobChanged, JobError
 from calcbook.job.problems import find_line
 from calcbook.job.schema.sections import JobFile
-from calcbook.basis.units import Quantity
 
 DEMO = (NOTEBOOKS / "demo.toml").read_text(encoding="utf-8")
 SMALL = '[slab]\nlength = "20 ft"\nwidth = "16 ft"\n'

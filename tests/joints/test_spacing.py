@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon, box, union_all
 
 from calcbook.basis.formula import FormulaError, OutsideRange
+from calcbook.basis.units import Q
 from calcbook.joints.spacing import (
     joint_factor,
     joint_layout,
@@ -15,7 +16,6 @@ from calcbook.joints.spacing import (
     sawcut_early,
     sawcut_fiber,
 )  # fmt: skip
-from calcbook.basis.units import Q
 
 L_SHAPE = Polygon([(0, 0), (40, 0), (40, 18), (28, 18), (28, 28), (0, 28)])
 U_SHAPE = Polygon([(0, 0), (36, 0), (36, 30), (24, 30), (24, 12), (12, 12), (12, 30), (0, 30)])

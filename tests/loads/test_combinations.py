@@ -2,10 +2,10 @@
 
 import pytest
 
-from calcbook.loads.combinations import combined_load, governing_combination, governing_load
 from calcbook.basis.formula import FormulaError
 from calcbook.basis.table import table
 from calcbook.basis.units import Q
+from calcbook.loads.combinations import combined_load, governing_combination, governing_load
 
 
 @pytest.mark.parametrize(

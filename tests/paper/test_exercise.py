@@ -2,9 +2,9 @@
 
 import pytest
 
-from calcbook.paper.exercise import Exercise
 from calcbook.basis.units import Q
 from calcbook.concrete.volume import slab_volume
+from calcbook.paper.exercise import Exercise
 
 EXERCISE = Exercise(
     "How much concrete for 320 ft² at 4 in.?",

@@ -6,8 +6,8 @@ import threading
 import pytest
 
 from calcbook.basis.calculation import Calculation
-from calcbook.paper.figures import begin_figures
 from calcbook.concrete.volume import calculation
+from calcbook.paper.figures import begin_figures
 
 needs_fork = pytest.mark.skipif(sys.platform != "linux", reason="only Linux draws aside")
 

@@ -6,8 +6,8 @@ import pypdfium2
 import pytest
 
 import calcbook.book.chapters
-from calcbook.job.assumptions import gathered_assumptions
 from calcbook.book.chapters import Book
+from calcbook.job.assumptions import gathered_assumptions
 from calcbook.paper.printout import compile_pdf
 
 
@@ -74,7 +74,9 @@ def test_words_of_the_job_file_are_printed_as_they_stand(demo):
 def test_the_parts_of_the_book_are_its_chapters_each_run_once_and_when_it_is_come_to(demo, monkeypatch):
     ran = []
     run = calcbook.book.chapters.run
-    monkeypatch.setattr(calcbook.book.chapters, "run", lambda name, job: ran.append(name) or run(name, job))
+    monkeypatch.setattr(
+        calcbook.book.chapters, "run", lambda name, job: ran.append(name) or run(name, job)
+    )
     book = Book(demo)
     parts = book.parts()
     first = next(parts)

@@ -7,6 +7,7 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from shapes import C_SHAPE, CUT_CORNER, EDGE, L_SHAPE, NAMED, T_SHAPE, U_SHAPE, demo_like
 
+from calcbook.basis.units import Q
 from calcbook.plan.dimensions import outer_dimensions
 from calcbook.plan.drawing import (
     canvas,
@@ -21,11 +22,10 @@ from calcbook.plan.drawing import (
     trim,
 )
 from calcbook.plan.outline import EdgeRing, Plan, Thickening, read_outline, rectangle
-from calcbook.plan.slab_drawing import plan_drawing, plan_sketch
 from calcbook.plan.section_drawing import section_drawing
 from calcbook.plan.sheet_drawing import retarder_drawing
 from calcbook.plan.sheets import sheet_layout
-from calcbook.basis.units import Q
+from calcbook.plan.slab_drawing import plan_drawing, plan_sketch
 
 
 def texts(figure):

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapes import EDGE, L_SHAPE, RECTANGLE, demo_like, moved, outlines, turned
 
+from calcbook.basis.units import Q, ureg
 from calcbook.plan.outline import (
     EdgeRing,
     OutlineError,
@@ -19,7 +20,6 @@ from calcbook.plan.outline import (
     read_outline,
     rectangle,
 )  # fmt: skip
-from calcbook.basis.units import Q, ureg
 
 
 def test_points_may_have_units():

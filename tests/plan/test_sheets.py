@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from shapely import affinity
 from shapes import C_SHAPE, CUT_CORNER, L_SHAPE, NAMED, U_SHAPE, demo_like, outlines, skylines
 
+from calcbook.basis.units import Q
 from calcbook.plan.outline import rectangle
 from calcbook.plan.sheets import SheetError, sheet_layout
-from calcbook.basis.units import Q
 
 
 def lay(outline, width=14, length=140, lap=6, turn_up=0):

@@ -6,15 +6,18 @@ import itertools
 import numpy as np
 import pytest
 
-from calcbook.pour import first_week, go_no_go, mix_order, day as pour_day, plan as pour_plan
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
-from calcbook.pour.evaporation import drying_of
-from calcbook.job.file import Job
-from calcbook.concrete.labor import finishing_inputs
-from calcbook.pour.charts import clock_text
-from calcbook.pour.plan import cover_of, day_of, loads_of, shares
-from calcbook.concrete.setting import saw_window
 from calcbook.basis.units import Q
+from calcbook.concrete.labor import finishing_inputs
+from calcbook.concrete.loads import loads_of
+from calcbook.concrete.setting import saw_window
+from calcbook.job.file import Job
+from calcbook.pour import day as pour_day
+from calcbook.pour import first_week, go_no_go, mix_order
+from calcbook.pour import plan as pour_plan
+from calcbook.pour.charts import clock_text
+from calcbook.pour.evaporation import drying_of
+from calcbook.pour.plan import cover_of, day_of, shares
 from calcbook.pour.weather import evaporation_rate
 from calcbook.pour.week import first_week_of, freezes_at, removal_drop, removal_gap, strength_at_hour
 

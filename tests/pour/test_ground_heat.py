@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 from scipy.special import erfc
 
-from calcbook.pour.ground_heat import Cure, Layer, Outside, grid_of, march
-from calcbook.concrete.hydration import mix_of
 from calcbook.basis.units import Q
+from calcbook.concrete.hydration import mix_of
+from calcbook.pour.ground_heat import Cure, Layer, Outside, grid_of, march
 
 MIX = mix_of("I", 0.5, Q(560, "lb/yd3"))
 SLAB = Layer("slab", 0.127, 2.0, 2400, 1000, 10)

@@ -5,7 +5,9 @@ import time
 import numpy as np
 import pytest
 
+from calcbook.basis.units import Q
 from calcbook.job.file import Job, JobError
+from calcbook.pour.plan import slab_temperature
 from calcbook.pour.site import NoWeather, site_of
 from calcbook.pour.slab_heat import (
     BARE,
@@ -14,9 +16,7 @@ from calcbook.pour.slab_heat import (
     grid_for,
     mix_for,
     run,
-    slab_temperature,
 )
-from calcbook.basis.units import Q
 
 
 def celsius(kelvin):

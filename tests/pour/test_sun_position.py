@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from pvlib import solarposition
 
 from calcbook.basis.formula import FormulaError
+from calcbook.basis.units import Q
 from calcbook.pour.sun import sun_zenith
 from calcbook.pour.sun_position import (
     mean_anomaly,
@@ -20,7 +21,6 @@ from calcbook.pour.sun_position import (
     sun_outside,
     zenith_cosine,
 )
-from calcbook.basis.units import Q
 
 EPOCH = datetime.datetime(2000, 1, 1, 12)
 

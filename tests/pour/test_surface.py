@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcbook.basis.formula import FormulaError, OutsideRange
+from calcbook.basis.units import Q
 from calcbook.pour.surface import (
     cloudy_sun,
     convection_coefficient,
@@ -16,7 +17,6 @@ from calcbook.pour.surface import (
     sky_emissivity,
     sky_temperature,
 )
-from calcbook.basis.units import Q
 
 BOLTZMANN = 5.670374419e-8  # CODATA 2018
 

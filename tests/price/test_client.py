@@ -3,10 +3,10 @@
 import pypdfium2
 import pytest
 
-from calcbook.book.chapters import run
 from calcbook.basis.calculation import Calculation
-from calcbook.price.client import EXCLUDED, client_data, client_pdf, scope
+from calcbook.book.chapters import run
 from calcbook.job.file import Job, JobError
+from calcbook.price.client import EXCLUDED, client_data, client_pdf, scope
 from calcbook.price.quote import Quote
 
 SMALL = {

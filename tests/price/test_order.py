@@ -2,12 +2,12 @@
 
 import pytest
 
-from calcbook.book.chapters import Book
 from calcbook.basis.calculation import Calculation
+from calcbook.basis.units import Q
+from calcbook.book.chapters import Book
+from calcbook.concrete.trucks import truck_plan
 from calcbook.job.file import Job
 from calcbook.price.order import OrderSheet
-from calcbook.concrete.trucks import truck_plan
-from calcbook.basis.units import Q
 
 
 def sheet(changes=None, yards=24.25, **extra):

@@ -10,12 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from small_quote import PRICES, small_quote
 
-from calcbook.book.chapters import Book
 from calcbook.basis.calculation import Calculation
-from calcbook.job.file import JobError
 from calcbook.basis.pricing import cents
-from calcbook.price.quote import KINDS, MISSING, Quote
 from calcbook.basis.units import Q, money_text
+from calcbook.book.chapters import Book
+from calcbook.job.file import JobError
+from calcbook.price.quote import KINDS, MISSING, Quote
 
 
 @pytest.fixture

@@ -5,9 +5,9 @@ import math
 import pytest
 from structure import checks, job
 
+from calcbook.basis.units import Q
 from calcbook.book.chapters import run
 from calcbook.reinforcement.amounts import KINDS, amount, bar_run, sheets_of, steel_layer
-from calcbook.basis.units import Q
 
 BARS = {"kind": "bars", "bar": "#4", "bar_spacing": "18 in"}
 PRICES = {"mesh": "$20", "bar": "$1 / ft", "wage": "$40 / h", "macro_fiber": "$30 / bag"}

@@ -2,6 +2,9 @@
 
 import pytest
 
+from calcbook.basis.formula import FormulaError
+from calcbook.basis.table import lookup
+from calcbook.basis.units import Q
 from calcbook.reinforcement.fiber import (
     c1609_strength,
     collapse_moment,
@@ -15,9 +18,6 @@ from calcbook.reinforcement.fiber import (
     residual_moment_strength,
     residual_tension,
 )  # fmt: skip
-from calcbook.basis.formula import FormulaError
-from calcbook.basis.table import lookup
-from calcbook.basis.units import Q
 
 SLAB = {"f_r": Q(570, "psi"), "R_e3": 30.0, "b": Q(1, "in"), "h": Q(6, "in")}
 

@@ -6,8 +6,8 @@ from hypothesis import strategies as st
 from shapely import Polygon, box, union_all
 
 from calcbook.basis.formula import FormulaError
-from calcbook.reinforcement.mesh import bar_length, mesh_sheets
 from calcbook.basis.units import Q
+from calcbook.reinforcement.mesh import bar_length, mesh_sheets
 
 L_SHAPE = Polygon([(0, 0), (40, 0), (40, 18), (28, 18), (28, 28), (0, 28)])
 

@@ -5,6 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcbook.basis.formula import FormulaError
+from calcbook.basis.table import table
+from calcbook.basis.units import Q
 from calcbook.reinforcement.steel import (
     bar_area,
     drag_steel_area,
@@ -17,8 +19,6 @@ from calcbook.reinforcement.steel import (
     wire_style,
     wire_weight,
 )  # fmt: skip
-from calcbook.basis.table import table
-from calcbook.basis.units import Q
 
 
 def test_drag_steel_of_crsi_edr_37():

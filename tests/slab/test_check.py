@@ -3,8 +3,8 @@
 import pytest
 from structure import checks, job
 
-from calcbook.book.chapters import run
 from calcbook.basis.units import Q
+from calcbook.book.chapters import run
 from calcbook.slab.wheel import slab_for_wheel, wheel_load, wheel_overloads
 
 

@@ -5,6 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcbook.basis.formula import FormulaError, OutsideRange
+from calcbook.basis.table import table
+from calcbook.basis.units import Q
 from calcbook.slab.properties import (
     allowable_stress,
     concrete_modulus,
@@ -16,8 +18,6 @@ from calcbook.slab.properties import (
     safety_factor,
     subgrade_modulus,
 )  # fmt: skip
-from calcbook.basis.table import table
-from calcbook.basis.units import Q
 
 
 def test_modulus_of_3000_psi_concrete():

@@ -12,9 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.special import keip, kerp
 
-from calcbook.slab.contact import circle_radius, contact_radius, tire_area
 from calcbook.basis.formula import FormulaError
 from calcbook.basis.units import Q
+from calcbook.slab.contact import circle_radius, contact_radius, tire_area
 from calcbook.slab.westergaard import (  # fmt: skip
     corner_deflection,
     corner_stress,

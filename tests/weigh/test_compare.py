@@ -8,13 +8,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from calcbook.basis.units import Q
 from calcbook.command.cli import main
+from calcbook.job.file import Job
+from calcbook.paper.printout import document
 from calcbook.weigh.compare import ABSENT, Comparison
 from calcbook.weigh.compare_fields import fields_of
 from calcbook.weigh.compare_values import difference, near, near_texts, same, signed_money
-from calcbook.job.file import Job
-from calcbook.paper.printout import document
-from calcbook.basis.units import Q
 
 SHED = Job(
     {

@@ -8,13 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from small_quote import PRICES
 
+from calcbook.basis.pricing import cents, whole_cents
+from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job, JobError
 from calcbook.weigh.odds import DRIVERS, Model, Scores, odds_of, simulate
 from calcbook.weigh.odds_charts import cumulative_chart, distribution_chart, tornado_chart
 from calcbook.weigh.odds_report import calculation, odds_text
-from calcbook.basis.pricing import cents, whole_cents
-from calcbook.basis.units import Q
 
 STILL = {
     "base.depth_spread": "0 in", "risk.waste_spread": "0 %", "risk.crew_pace": "0 %", "risk.task_pace": "0 %",

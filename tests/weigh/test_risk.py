@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calcbook.basis.formula import FormulaError
+from calcbook.basis.units import Q
 from calcbook.weigh.risk import (
     allowance_used,
     combined_spread,
@@ -20,7 +21,6 @@ from calcbook.weigh.risk import (
     spread_factor,
     used_volume,
 )
-from calcbook.basis.units import Q
 
 
 def yards(volume):

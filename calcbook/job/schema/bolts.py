@@ -4,8 +4,19 @@ from __future__ import annotations
 
 from pydantic import Field, model_validator
 
-from calcbook.job.fields import OWN, PRACTICE, Clash, Section, lengths, pick, quantity, text, whole, yes_no
 from calcbook.basis.units import Quantity
+from calcbook.job.fields import (
+    OWN,
+    PRACTICE,
+    Clash,
+    Section,
+    lengths,
+    pick,
+    quantity,
+    text,
+    whole,
+    yes_no,
+)
 
 _MAKER = "ask for the maker's sheet"
 SPECIES = ("Southern Pine", "Douglas Fir-Larch", "Hem-Fir", "Spruce-Pine-Fir")

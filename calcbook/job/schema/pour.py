@@ -8,38 +8,18 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import Field, ValidationError, field_validator, model_validator
 
-from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, whole, yes_no
 from calcbook.basis.table import table
-from calcbook.basis.units import Quantity, UnitError
+from calcbook.basis.units import Quantity
+from calcbook.job.clock import clock_hours, read_day
+from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, whole, yes_no
 
 if TYPE_CHECKING:
     from calcbook.job.forecast import Forecast
 
-FIRST_YEAR, LAST_YEAR = 1900, 2199  # of a pour and of its weather
 BLANKETS = tuple(row["name"] for row in table("blankets"))
 SOILS = tuple(
     row["name"] for row in table("materials") if row["name"].endswith(("sand", "clay", "peat"))
 )
-
-
-def clock_hours(value: str) -> float:
-    """Hours of the day from a text such as ``07:30``; UnitError where it is none."""
-    try:
-        moment = datetime.time.fromisoformat(value)
-    except ValueError:
-        raise UnitError(f"{value!r} is not a time of day; write it like 07:30") from None
-    return moment.hour + moment.minute / 60
-
-
-def _day(value: str) -> datetime.date:
-    """A date from a text such as ``2026-06-01``; UnitError where it is none that a slab is poured on."""
-    try:
-        day = datetime.date.fromisoformat(value[:10])
-    except ValueError:
-        raise UnitError(f"{value!r} is not a date; write it like 2026-06-01") from None
-    if not FIRST_YEAR <= day.year <= LAST_YEAR:
-        raise UnitError(f"{value!r} is not in the years {FIRST_YEAR} to {LAST_YEAR}")
-    return day
 
 
 class WeatherHour(Section):
@@ -74,7 +54,9 @@ def _built(rows: tuple[WeatherHour, ...], offset: float, longitude: float) -> Fo
 class Pour(Section):
     """[pour]: day, place and weather of the pour, how it is placed, and what covers it."""
 
-    date: str = text("day of the pour", "", "no date given", check=lambda given: given and _day(given))
+    date: str = text(
+        "day of the pour", "", "no date given", check=lambda given: given and read_day(given)
+    )
     start: str = text(
         "time the first truck is wanted, such as 07:30", "07:00", PRACTICE, check=clock_hours
     )
@@ -188,7 +170,7 @@ class Pour(Section):
         if not self.date:
             return None
         start = datetime.timedelta(hours=clock_hours(self.start))
-        return datetime.datetime.combine(_day(self.date), datetime.time()) + start
+        return datetime.datetime.combine(read_day(self.date), datetime.time()) + start
 
 
 class Crew(Section):

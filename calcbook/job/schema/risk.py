@@ -1,7 +1,7 @@
 """The section of a job file for the odds on the price: how far things spread about the plan."""
 
-from calcbook.job.fields import OWN, PRACTICE, Section, quantity
 from calcbook.basis.units import Quantity
+from calcbook.job.fields import OWN, PRACTICE, Section, quantity
 
 
 class Risk(Section):

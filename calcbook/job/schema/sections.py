@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import Field, model_validator
 
+from calcbook.basis.units import Quantity, UnitError
 from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, points, quantity, text, whole
 from calcbook.job.schema.bolts import Bolts, Sill
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.risk import Risk
 from calcbook.job.schema.structure import Joints, Post, Reinforcement, Soil, Vehicle, Wall, load
-from calcbook.basis.units import Quantity, UnitError
 
 if TYPE_CHECKING:
     pass
@@ -269,7 +269,10 @@ class Retarder(Section):
 
     @model_validator(mode="after")
     def _laps(self) -> Retarder:
-        from calcbook.plan.sheets import SheetError, check_roll  # here: else every start loads the layout
+        from calcbook.plan.sheets import (  # here: else every start loads the layout
+            SheetError,
+            check_roll,
+        )
 
         try:
             check_roll(self.roll_width, self.roll_length, self.lap)

@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING, Any
 
 from pydantic import model_validator
 
-from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, yes_no
 from calcbook.basis.table import table
 from calcbook.basis.units import Quantity, UnitError
+from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, yes_no
+from calcbook.job.wire import wire_style
 
 if TYPE_CHECKING:
     pass
@@ -163,8 +164,6 @@ class Joints(Section):
 
 
 def _wire(style: str) -> None:
-    from calcbook.reinforcement.steel import wire_style  # here: reading a job loads no formulas otherwise
-
     wire_style(style)
 
 

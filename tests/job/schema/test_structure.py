@@ -3,8 +3,8 @@
 import pytest
 from structure import POST, SIZE, job
 
-from calcbook.job.file import JobError
 from calcbook.basis.units import Q
+from calcbook.job.file import JobError
 
 
 @pytest.mark.parametrize(
