@@ -10,10 +10,10 @@ import importlib
 TYPE_CHECKING = False  # a type checker takes it for true; loading the module typing would cost time
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation as Calculation
+    from calcbook.basis.reading import read as read
+    from calcbook.basis.showing import feet_inches as feet_inches
+    from calcbook.basis.showing import show as show
     from calcbook.basis.units import Q as Q
-    from calcbook.basis.units import feet_inches as feet_inches
-    from calcbook.basis.units import read as read
-    from calcbook.basis.units import show as show
     from calcbook.book.chapters import Book as Book
     from calcbook.book.chapters import load_formulas as load_formulas
     from calcbook.job.file import Job as Job
@@ -27,9 +27,9 @@ _PUBLIC = {
     "JobError": "calcbook.job.file",
     "Calculation": "calcbook.basis.calculation",
     "Q": "calcbook.basis.units",
-    "read": "calcbook.basis.units",
-    "show": "calcbook.basis.units",
-    "feet_inches": "calcbook.basis.units",
+    "read": "calcbook.basis.reading",
+    "show": "calcbook.basis.showing",
+    "feet_inches": "calcbook.basis.showing",
     "load_formulas": "calcbook.book.chapters",
 }
 __all__ = ["__version__", *_PUBLIC]

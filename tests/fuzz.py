@@ -30,7 +30,8 @@ import atheris
 
 with atheris.instrument_imports(include=["calcbook", "tomllib"]):
     from calcbook.basis.formula import Choice
-    from calcbook.basis.units import TRADE_UNITS, read, read_feet_inches
+    from calcbook.basis.reading import read, read_feet_inches
+    from calcbook.basis.units import TRADE_UNITS
     from calcbook.book.chapters import Book, load_formulas
     from calcbook.command import cli
     from calcbook.job.fields import Section

@@ -7,7 +7,9 @@ from pathlib import Path
 
 import tomlkit
 
-from calcbook.basis.units import TRADE_UNITS, magnitude, read
+from calcbook.basis.reading import read
+from calcbook.basis.showing import magnitude
+from calcbook.basis.units import TRADE_UNITS
 from calcbook.job.fields import Section
 from calcbook.job.schema.sections import JobFile
 

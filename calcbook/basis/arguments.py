@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.formula import FormulaError
-from calcbook.basis.units import UnitError, read, show, unit
+from calcbook.basis.reading import read
+from calcbook.basis.showing import show
+from calcbook.basis.units import UnitError, unit
 
 if TYPE_CHECKING:
     from calcbook.basis.formula import Argument

@@ -14,8 +14,9 @@ from typing import TYPE_CHECKING, Any, Protocol
 
 from calcbook.basis import handcalc
 from calcbook.basis.formula import Choice, Formula
+from calcbook.basis.showing import show
 from calcbook.basis.sources import Citation, cite
-from calcbook.basis.units import Q, show, ureg
+from calcbook.basis.units import Q, ureg
 
 if TYPE_CHECKING:
     import pandas as pd

@@ -23,8 +23,10 @@ from typing import Any, Generic, ParamSpec, TypeVar
 
 import numpy as np
 
+from calcbook.basis.reading import read
+from calcbook.basis.showing import show
 from calcbook.basis.sources import Citation, cite
-from calcbook.basis.units import TRADE_UNITS, Q, Quantity, UnitError, factor, read, show, unit, ureg
+from calcbook.basis.units import TRADE_UNITS, Q, Quantity, UnitError, factor, unit, ureg
 
 FORMULAS: dict[str, Entry] = {}
 Made = TypeVar("Made", bound="Formula | Choice | Procedure")

@@ -13,8 +13,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.showing import magnitude, money_text, number_text, show
 from calcbook.basis.templates import shown_expression, template_line, tokens_of
-from calcbook.basis.units import TRADE_UNITS, magnitude, money_text, number_text, show
+from calcbook.basis.units import TRADE_UNITS
 
 if TYPE_CHECKING:
     from calcbook.basis.formula import Formula, Line

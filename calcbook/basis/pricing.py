@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from calcbook.basis.formula import arg, cite, formula, result
-from calcbook.basis.units import Q, to_cents
+from calcbook.basis.showing import to_cents
+from calcbook.basis.units import Q
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity

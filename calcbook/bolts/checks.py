@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite
-from calcbook.basis.units import Q, show_length
+from calcbook.basis.showing import show_length
+from calcbook.basis.units import Q
 from calcbook.bolts.anchor_shear import interaction
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.sill import off_middle, sentence, sill_rule

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.basis.units import Q, show
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.chart import misses_chart
 from calcbook.bolts.epoxy import epoxy_volume

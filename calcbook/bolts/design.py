@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.formula import cite
+from calcbook.basis.showing import show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import Q, show_length
+from calcbook.basis.units import Q
 from calcbook.bolts.bolted import Bolted, place
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.checks import layout_checks, load_checks

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite
-from calcbook.basis.units import Q, show
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.epoxy import epoxy_cartridges, epoxy_volume
 from calcbook.bolts.sill import sentence, sill_rule

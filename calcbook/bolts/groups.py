@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 from numpy import minimum
 
 from calcbook.basis.formula import cite
-from calcbook.basis.units import Q, show_length
+from calcbook.basis.showing import show_length
+from calcbook.basis.units import Q
 from calcbook.bolts.anchor_bond import bond_reach
 from calcbook.bolts.bolted import place_of_row, place_of_rows
 from calcbook.bolts.capacity import bolt_row, in_bulk

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.units import Q, show
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q
 from calcbook.bolts.anchor_bond import (
     basic_bond,
     bond_reach,

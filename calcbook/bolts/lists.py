@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from calcbook.basis.pricing import person_hours
+from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import show, show_length
 from calcbook.bolts.drawing import tape_strips, wall_plan
 from calcbook.bolts.misplacement import rooms_of
 from calcbook.bolts.section import sill_section

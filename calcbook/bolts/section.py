@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from shapely import box
 
-from calcbook.basis.units import Q, show_length
+from calcbook.basis.showing import show_length
+from calcbook.basis.units import Q
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.drawing import spread_out
 from calcbook.plan.drawing import (

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import Q, show, show_length
+from calcbook.basis.units import Q
 from calcbook.bolts.bolted import LOADS
 from calcbook.bolts.sill import (
     sill_rule,

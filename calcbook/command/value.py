@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis import handcalc
 from calcbook.basis.formula import Choice, Formula, FormulaError
-from calcbook.basis.units import UnitError, magnitude, read, show, unit
+from calcbook.basis.reading import read
+from calcbook.basis.showing import magnitude, show
+from calcbook.basis.units import UnitError, unit
 from calcbook.job.file import Job
 
 if TYPE_CHECKING:

@@ -13,7 +13,8 @@ import numpy as np
 
 from calcbook.basis.formula import arg, cite, formula, number, result
 from calcbook.basis.normal import score_of, share_below
-from calcbook.basis.units import TRADE_UNITS, Q, magnitude, show, ureg
+from calcbook.basis.showing import magnitude, show
+from calcbook.basis.units import TRADE_UNITS, Q, ureg
 from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, SMALL, chart
 
 if TYPE_CHECKING:

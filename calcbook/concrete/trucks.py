@@ -10,7 +10,8 @@ from numpy import maximum
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.inline import inline
 from calcbook.basis.rounding import ceil
-from calcbook.basis.units import Q, money_text, show
+from calcbook.basis.showing import money_text, show
+from calcbook.basis.units import Q
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity

@@ -9,8 +9,9 @@ from numpy import maximum
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.rounding import ceil
+from calcbook.basis.showing import show
 from calcbook.basis.table import records
-from calcbook.basis.units import Q, show
+from calcbook.basis.units import Q
 from calcbook.concrete.dig import (
     dig_volume,
     prismoidal_volume,

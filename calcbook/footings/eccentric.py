@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
-from calcbook.basis.units import Q, show
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q
 from calcbook.loads.combinations import LOAD
 
 if TYPE_CHECKING:

@@ -9,7 +9,8 @@ from numpy import maximum
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.formula import FormulaError, arg, cite, formula, result
 from calcbook.basis.inline import inline
-from calcbook.basis.units import Q, show
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q
 from calcbook.footings import footing, pad_forces, plain
 from calcbook.footings.eccentric import pressure_of
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure

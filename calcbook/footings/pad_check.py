@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.formula import FormulaError, cite
+from calcbook.basis.showing import show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import Q, show_length
+from calcbook.basis.units import Q
 from calcbook.footings import footing
 from calcbook.footings.eccentric import eccentric_pressure, even_load, pressure_of
 from calcbook.footings.pad_drawing import load_text, loads_drawing, pad_section

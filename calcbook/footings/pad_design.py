@@ -10,7 +10,8 @@ import numpy as np
 
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import FormulaError, arg, cite, procedure, to_coherent
-from calcbook.basis.units import Q, Quantity, feet_inches, show, unit
+from calcbook.basis.showing import feet_inches, show
+from calcbook.basis.units import Q, Quantity, unit
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT
 from calcbook.footings.pads import LEAST_THICKNESS, bulk, check_pad, in_bulk
 from calcbook.loads.combinations import governing_load

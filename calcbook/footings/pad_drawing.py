@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 import shapely
 from shapely import LineString, box
 
-from calcbook.basis.units import Q, show
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q
 from calcbook.footings.pad_fit import footprint
 from calcbook.loads.combinations import governing_load
 from calcbook.plan.drawing import (

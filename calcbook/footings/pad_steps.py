@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.formula import from_coherent
-from calcbook.basis.units import Q, show, show_length
+from calcbook.basis.showing import show, show_length
+from calcbook.basis.units import Q
 from calcbook.footings.pads import bulk, check_pad, in_bulk
 
 if TYPE_CHECKING:

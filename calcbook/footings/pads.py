@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.formula import cite, from_coherent, to_coherent
-from calcbook.basis.units import Q, Quantity, show, unit
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q, Quantity, unit
 from calcbook.footings import footing, pad_forces, plain
 
 if TYPE_CHECKING:

@@ -8,8 +8,9 @@ from calcbook.basis.calculation import PRACTICE, Calculation
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.rounding import ceil
+from calcbook.basis.showing import show_length
 from calcbook.basis.table import lookup, records
-from calcbook.basis.units import Q, show_length
+from calcbook.basis.units import Q
 from calcbook.plan.sheet_drawing import retarder_drawing
 from calcbook.plan.sheets import sheet_layout
 

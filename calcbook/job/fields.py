@@ -15,7 +15,9 @@ from typing import Any
 from pydantic import BaseModel, ConfigDict, Field, field_validator
 
 from calcbook.basis.formula import Argument
-from calcbook.basis.units import Quantity, UnitError, read, show, unit
+from calcbook.basis.reading import read
+from calcbook.basis.showing import show
+from calcbook.basis.units import Quantity, UnitError, unit
 
 REQUIRED = object()
 # control characters, line and paragraph ends, lone halves of a pair; what turns a line of text around

@@ -17,7 +17,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.basis.units import Q, UnitError, read, show, unit
+from calcbook.basis.reading import read
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q, UnitError, unit
 from calcbook.job.clock import FIRST_YEAR, LAST_YEAR
 
 if TYPE_CHECKING:

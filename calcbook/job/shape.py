@@ -6,7 +6,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.units import Q, UnitError, show_length
+from calcbook.basis.showing import show_length
+from calcbook.basis.units import Q, UnitError
 from calcbook.job.wall_lines import WallError, check_wall
 from calcbook.plan.outline import (
     EdgeRing,

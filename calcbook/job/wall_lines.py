@@ -7,7 +7,8 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from calcbook.basis.units import Q, show_length
+from calcbook.basis.showing import show_length
+from calcbook.basis.units import Q
 from calcbook.plan.tape import to_steps
 
 if TYPE_CHECKING:

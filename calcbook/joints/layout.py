@@ -12,7 +12,8 @@ from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.formula import cite
 from calcbook.basis.pricing import person_hours
-from calcbook.basis.units import TRADE_UNITS, Q, magnitude
+from calcbook.basis.showing import magnitude
+from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.joints.panel_lines import inner_corners
 from calcbook.joints.spacing import BARS, joint_factor, joint_layout, max_joint_spacing, sawcut_depth
 from calcbook.plan.drawing import (

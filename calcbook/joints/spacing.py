@@ -13,8 +13,9 @@ from shapely import LineString, Polygon, box
 
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import FORMULAS, Choice, FormulaError, arg, cite, formula, procedure, result
+from calcbook.basis.showing import show_length
 from calcbook.basis.table import table
-from calcbook.basis.units import Q, Quantity, show_length
+from calcbook.basis.units import Q, Quantity
 from calcbook.joints.panel_lines import best_lines, inner_corners
 
 if TYPE_CHECKING:

@@ -9,7 +9,9 @@ from typing import Any
 import ipywidgets as widgets
 from IPython.display import HTML, display
 
-from calcbook.basis.units import UnitError, read, show, unit, unit_text
+from calcbook.basis.reading import read
+from calcbook.basis.showing import show, unit_text
+from calcbook.basis.units import UnitError, unit
 from calcbook.paper.screen import page
 
 

@@ -21,7 +21,8 @@ from matplotlib.patches import PathPatch
 from matplotlib.path import Path
 from shapely import Polygon, get_parts
 
-from calcbook.basis.units import Q, show_length
+from calcbook.basis.showing import show_length
+from calcbook.basis.units import Q
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from shapely import LineString, Polygon
 
-from calcbook.basis.units import Q, show_length
+from calcbook.basis.showing import show_length
+from calcbook.basis.units import Q
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

@@ -12,7 +12,8 @@ import shapely
 from shapely import LineString, Polygon, box
 
 from calcbook.basis.formula import arg, cite, procedure
-from calcbook.basis.units import Q, number_text, show, show_length
+from calcbook.basis.showing import number_text, show, show_length
+from calcbook.basis.units import Q
 from calcbook.plan.cutting import Cutting, cut_rolls
 
 if TYPE_CHECKING:

@@ -9,7 +9,8 @@ import numpy as np
 import shapely
 from shapely import box
 
-from calcbook.basis.units import TRADE_UNITS, Q, magnitude, number_text
+from calcbook.basis.showing import magnitude, number_text
+from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.plan.dimensions import outer_dimensions
 from calcbook.plan.drawing import (
     ACCENT,

@@ -11,7 +11,8 @@ import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from calcbook.basis.units import Quantity, feet_inches
+from calcbook.basis.showing import feet_inches
+from calcbook.basis.units import Quantity
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

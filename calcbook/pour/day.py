@@ -8,9 +8,10 @@ import numpy as np
 
 from calcbook.basis.calculation import PRACTICE, Calculation
 from calcbook.basis.safety import caution
+from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
-from calcbook.basis.units import Q, show
+from calcbook.basis.units import Q
 from calcbook.concrete.crew import finishing_hours
 from calcbook.concrete.hydration import age_at_degree
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs

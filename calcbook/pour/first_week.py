@@ -8,9 +8,10 @@ import numpy as np
 
 from calcbook.basis.calculation import PRACTICE, Calculation
 from calcbook.basis.safety import caution
+from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import lookup, table
-from calcbook.basis.units import Q, show
+from calcbook.basis.units import Q
 from calcbook.concrete.curing import age_for_strength, cold_limits, protection_days
 from calcbook.concrete.hydration import (
     adiabatic_rise,

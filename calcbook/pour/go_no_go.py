@@ -8,9 +8,10 @@ import numpy as np
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.safety import caution
+from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import records
-from calcbook.basis.units import Q, show
+from calcbook.basis.units import Q
 from calcbook.concrete.loads import loads_of
 from calcbook.concrete.setting import saw_window
 from calcbook.pour.charts import SIDE_WORDS, clock_text

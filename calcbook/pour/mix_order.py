@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import PRACTICE, Calculation
 from calcbook.basis.safety import caution
+from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
-from calcbook.basis.units import Q, show
+from calcbook.basis.units import Q
 from calcbook.concrete.crew import placing_rate
 from calcbook.concrete.labor import placing_inputs
 from calcbook.concrete.loads import loads_of

@@ -8,8 +8,8 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.showing import magnitude, show, show_length
 from calcbook.basis.typeset import pdf
-from calcbook.basis.units import magnitude, show, show_length
 from calcbook.job.file import JobError
 
 if TYPE_CHECKING:

@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.showing import feet_inches, show, show_length
 from calcbook.basis.table import records, table
-from calcbook.basis.units import Q, feet_inches, show, show_length
+from calcbook.basis.units import Q
 from calcbook.concrete.mix import slump_tolerance
 
 if TYPE_CHECKING:

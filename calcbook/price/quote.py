@@ -18,9 +18,10 @@ from calcbook.basis.pricing import (
     sales_tax,
     selling_price,
 )
+from calcbook.basis.showing import magnitude, money_text
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, csv_text, plain_number
-from calcbook.basis.units import TRADE_UNITS, Q, magnitude, money_text, ureg
+from calcbook.basis.units import TRADE_UNITS, Q, ureg
 
 if TYPE_CHECKING:
     import pandas as pd

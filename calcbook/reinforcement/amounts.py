@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 import shapely
 
 from calcbook.basis.pricing import person_hours
-from calcbook.basis.units import TRADE_UNITS, Q, magnitude, show
+from calcbook.basis.showing import magnitude, show
+from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.concrete.loads import loads_of
 from calcbook.reinforcement.fiber import fiber_bags, fiber_weight
 from calcbook.reinforcement.mesh import bar_length, mesh_sheets

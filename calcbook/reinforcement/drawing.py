@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.basis.units import TRADE_UNITS, Q, magnitude, show
+from calcbook.basis.showing import magnitude, show
+from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.plan.drawing import ACCENT, GREY, HEAVY, INK, SMALL, THIN, area, canvas, chart, text_width
 from calcbook.plan.slab_drawing import finish_plan
 from calcbook.reinforcement.amounts import sheets_of, steel_layer

@@ -11,7 +11,8 @@ from shapely import box
 
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import FormulaError, arg, cite, procedure, result
-from calcbook.basis.units import Q, Quantity, show_length
+from calcbook.basis.showing import show_length
+from calcbook.basis.units import Q, Quantity
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

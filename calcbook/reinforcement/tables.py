@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.showing import show
 from calcbook.basis.table import records, table
-from calcbook.basis.units import TRADE_UNITS, show
+from calcbook.basis.units import TRADE_UNITS
 from calcbook.reinforcement.fiber import equivalent_wire
 from calcbook.reinforcement.steel import bar_area, steel_by_width, wire_area
 

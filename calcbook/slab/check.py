@@ -9,7 +9,8 @@ import numpy as np
 from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.formula import FormulaError, cite
-from calcbook.basis.units import Q, show
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q
 from calcbook.loads.combinations import wall_line_load
 from calcbook.slab.contact import circle_radius, contact_radius, tire_area
 from calcbook.slab.properties import (

@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 from numpy import cos, cosh, sin, sinh, sqrt, tan, tanh
 
 from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result, root
+from calcbook.basis.reading import read
 from calcbook.basis.table import lookup, table
-from calcbook.basis.units import Q, UnitError, read
+from calcbook.basis.units import Q, UnitError
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity

@@ -8,7 +8,8 @@ import numpy as np
 
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
-from calcbook.basis.units import TRADE_UNITS, Q, magnitude, show
+from calcbook.basis.showing import magnitude, show
+from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.plan.drawing import ACCENT, GREY, INK, SMALL, THIN, chart
 from calcbook.slab.contact import circle_radius, tire_area
 from calcbook.slab.properties import concrete_modulus, joint_stress, modulus_of_rupture

@@ -7,8 +7,8 @@ import json
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, TypeVar
 
+from calcbook.basis.showing import money_text
 from calcbook.basis.text_table import aligned, csv_text, terminal_width
-from calcbook.basis.units import money_text
 from calcbook.book.chapters import Book
 from calcbook.weigh.compare_fields import fields_of
 from calcbook.weigh.compare_values import difference, near, near_texts, same, signed_money

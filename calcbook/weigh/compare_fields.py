@@ -96,7 +96,7 @@ def _field(
 
 def _listed(value: Sequence[tuple[Quantity, Quantity]], system: str) -> str:
     """Points or lengths in a row."""
-    from calcbook.basis.units import show_length
+    from calcbook.basis.showing import show_length
 
     shown = [
         "(" + ", ".join(show_length(c, system) for c in v) + ")"
@@ -116,7 +116,7 @@ def _weather(rows: Sequence[WeatherHour]) -> tuple[tuple[float | str | None, ...
 
 
 def _weather_text(rows: Sequence[WeatherHour], system: str) -> str:
-    from calcbook.basis.units import magnitude, show
+    from calcbook.basis.showing import magnitude, show
 
     coldest, warmest = (
         show(pick((row.air for row in rows), key=lambda air: magnitude(air, "degF")), "degF", system)

@@ -6,7 +6,8 @@ import math
 import re
 from typing import Any
 
-from calcbook.basis.units import Quantity, magnitude, money_text, number_text, show, unit
+from calcbook.basis.showing import magnitude, money_text, number_text, show
+from calcbook.basis.units import Quantity, unit
 
 _SAME = 1e-6  # relative; finer than any number of the book is shown
 _SAME_TEXT = 2e-3  # between numbers that were rounded to be shown

@@ -22,7 +22,8 @@ from calcbook.basis.pricing import (
     selling_price,
     whole_cents,
 )
-from calcbook.basis.units import TRADE_UNITS, Q, money_text, unit, ureg
+from calcbook.basis.showing import money_text
+from calcbook.basis.units import TRADE_UNITS, Q, unit, ureg
 from calcbook.book.chapters import Book
 from calcbook.concrete.labor import PLACING
 from calcbook.concrete.trucks import truck_plan

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from matplotlib.ticker import FuncFormatter, MaxNLocator
 
-from calcbook.basis.units import money_text
+from calcbook.basis.showing import money_text
 from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, PALE, SMALL, TEXT, THIN, chart
 
 if TYPE_CHECKING:

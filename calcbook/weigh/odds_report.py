@@ -6,10 +6,11 @@ import textwrap
 from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import Calculation
+from calcbook.basis.showing import money_text
 from calcbook.basis.sources import cite
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, terminal_width
-from calcbook.basis.units import Q, money_text
+from calcbook.basis.units import Q
 from calcbook.job.file import JobError
 from calcbook.weigh.odds import DRAWS, SEED, odds_of
 from calcbook.weigh.odds_charts import cumulative_chart, distribution_chart, tornado_chart

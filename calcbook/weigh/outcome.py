@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
-from calcbook.basis.units import Q, magnitude, money_text, number_text, show
+from calcbook.basis.showing import magnitude, money_text, number_text, show
+from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 
 if TYPE_CHECKING:

@@ -11,8 +11,8 @@ from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.showing import money_text
 from calcbook.basis.text_table import aligned, csv_text, terminal_width
-from calcbook.basis.units import money_text
 from calcbook.job.file import Job, JobError
 from calcbook.weigh.outcome import HEADINGS, NUMERIC, Outcome, governing, outcome
 from calcbook.weigh.sweep_axis import MOST_JOBS, read_axis

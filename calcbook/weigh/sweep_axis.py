@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.units import TRADE_UNITS, UnitError, magnitude, read
+from calcbook.basis.reading import read
+from calcbook.basis.showing import magnitude
+from calcbook.basis.units import TRADE_UNITS, UnitError
 from calcbook.job.fields import Section
 from calcbook.job.file import JobError
 

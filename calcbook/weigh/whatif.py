@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.basis.units import money_text, show_length
+from calcbook.basis.showing import money_text, show_length
 from calcbook.job.file import JobError
 from calcbook.job.schema.structure import REINFORCEMENTS
 from calcbook.weigh.outcome import HEADINGS, governing, outcome
@@ -46,7 +46,7 @@ def _thicknesses(job: Job) -> Iterator[str]:
 
 
 def _small(job: Job, text: str) -> str:
-    from calcbook.basis.units import read
+    from calcbook.basis.reading import read
 
     return show_length(read(text, "in"), job.system, small=True)
 

@@ -16,7 +16,8 @@ from calcbook.basis.pricing import (
     sales_tax,
     selling_price,
 )
-from calcbook.basis.units import Q, money_text
+from calcbook.basis.showing import money_text
+from calcbook.basis.units import Q
 
 # --- check values: common practice, worked by hand --------------------------------------------
 

@@ -6,19 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.basis.units import (
-    TRADE_UNITS,
-    Q,
-    UnitError,
-    feet_inches,
-    number_text,
-    read,
-    read_feet_inches,
-    show,
-    show_length,
-    unit,
-    ureg,
-)
+from calcbook.basis.reading import read, read_feet_inches
+from calcbook.basis.showing import feet_inches, number_text, show, show_length
+from calcbook.basis.units import TRADE_UNITS, Q, UnitError, unit, ureg
 
 
 @pytest.mark.parametrize(

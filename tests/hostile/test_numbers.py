@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.basis.units import TRADE_UNITS, Quantity, UnitError, read, read_feet_inches, unit
+from calcbook.basis.reading import read, read_feet_inches
+from calcbook.basis.units import TRADE_UNITS, Quantity, UnitError, unit
 from calcbook.command import cli
 
 TOKENS = st.sampled_from(

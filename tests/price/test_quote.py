@@ -12,7 +12,8 @@ from small_quote import PRICES, small_quote
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.pricing import cents
-from calcbook.basis.units import Q, money_text
+from calcbook.basis.showing import money_text
+from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.job.file import JobError
 from calcbook.price.quote import KINDS, MISSING, Quote
