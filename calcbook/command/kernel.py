@@ -39,7 +39,11 @@ def main() -> None:
     for module in (*SUBJECTS.values(), "calcbook.paper.panels", "calcbook.paper.exercise", "sympy"):
         with contextlib.suppress(Exception):  # what is wrong with it is told where it is used
             importlib.import_module(module)
-    quiet = ["--log-level=40", "--HistoryManager.enabled=False", "--InteractiveShellApp.ignore_cwd=True"]
+    quiet = [
+        "--log-level=40",
+        "--HistoryManager.enabled=False",
+        "--InteractiveShellApp.ignore_cwd=True",
+    ]
     IPKernelApp.launch_instance(argv=[*sys.argv[1:], *quiet])
 
 

@@ -35,7 +35,9 @@ def demo_job() -> Path:
         try:
             job.parent.mkdir(parents=True, exist_ok=True)
         except OSError as error:
-            raise JobError(f"{job.parent} could not be made ({error.strerror}); go to another folder") from None
+            raise JobError(
+                f"{job.parent} could not be made ({error.strerror}); go to another folder"
+            ) from None
         write_whole(job, (notebooks_folder() / "demo.toml").read_bytes())
     return job
 
@@ -49,7 +51,14 @@ def open_pages(file: str | None, port: int, browser: bool) -> int:
     job = Path(file).resolve() if file else demo_job()
     if not job.is_file():
         Job.read(job)  # says in a sentence that there is none
-    command = [sys.executable, "-P", "-m", "calcbook.command.server", str(port), "browser" if browser else "none"]
+    command = [
+        sys.executable,
+        "-P",
+        "-m",
+        "calcbook.command.server",
+        str(port),
+        "browser" if browser else "none",
+    ]
     print(f"Job file:  {job}\nTo stop:   press Ctrl-C here.", flush=True)
     try:
         return subprocess.call(command, cwd=own_folder(), env=environment(job))
@@ -71,7 +80,9 @@ def environment(job: Path) -> dict[str, str]:
 
 def quiet_environment(folder: Path) -> dict[str, str]:
     """An environment in which a server takes settings from a folder of the user's own only."""
-    ours = {name: value for name, value in os.environ.items() if not name.startswith(("JUPYTER", "VOILA"))}
+    ours = {
+        name: value for name, value in os.environ.items() if not name.startswith(("JUPYTER", "VOILA"))
+    }
     return {
         **ours,
         "JUPYTER_NO_CONFIG": "1",

@@ -27,7 +27,9 @@ from calcbook.command.kernel import OnlyBook
 from calcbook.command.state import JobState
 from calcbook.paper.contents import PAGES, neighbors
 
-_MOST = 4  # pages that live at once; one that was not looked at for longest ends and comes back when shown
+# pages that live at once; one that was not looked at for longest ends, and comes back when shown
+_MOST = 4
+_HERE: Any = ""  # the folder of the notebooks
 _POLICY = (
     "default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "
     "img-src 'self' data: blob:; font-src 'self' data:; connect-src 'self'; frame-ancestors 'self'; form-action 'self'"
@@ -48,7 +50,8 @@ class WarmKernels(AsyncMappingKernelManager):
             with contextlib.suppress(Exception):  # it did not come up: a new one will, or says why
                 found = await waiting
         if found is None or found not in self:
-            found = await super().start_kernel(path="", **kwargs)
+            found = await super().start_kernel(path=_HERE, **kwargs)
+        self.shown[found] = asyncio.get_running_loop().time()
         asyncio.get_running_loop().call_later(1.5, self.warm)
         await self._end_oldest(found)
         return found
@@ -56,7 +59,7 @@ class WarmKernels(AsyncMappingKernelManager):
     def warm(self) -> None:
         """Make one ready for the next page."""
         if self._spare is None:
-            self._spare = asyncio.ensure_future(super().start_kernel(path="", kernel_name="python3"))
+            self._spare = asyncio.ensure_future(super().start_kernel(path=_HERE, kernel_name="python3"))
 
     async def cull_kernel_if_idle(self, kernel_id: str) -> None:
         """End one that has no page any more, but not the one that waits."""
@@ -86,12 +89,15 @@ class PageHandler(TornadoVoilaHandler):
     @web.authenticated
     async def get(self, path: str | None = None) -> None:
         """Write the page."""
-        if "token" in self.request.arguments:  # it is in the cookie now and need not stay in the address
+        if (
+            "token" in self.request.arguments
+        ):  # it is in the cookie now and need not stay in the address
             self.redirect(self.request.path)
             return
         stem = path or PAGES[0].stem
         if stem not in [page.stem for page in PAGES]:
             raise web.HTTPError(404)
+        _ = self.xsrf_token  # puts it into a cookie, without which the page cannot say that it is left
         state: JobState = self.settings["job_state"]
         if state.problem():
             self.set_header("Content-Type", "text/html; charset=utf-8")
@@ -111,7 +117,9 @@ def about(stem: str) -> dict[str, Any]:
             "before": before and before._asdict(), "after": after and after._asdict()}  # fmt: skip
 
 
-def with_book(page_config: dict[str, Any], *, settings: Any, notebook_path: str, **_: Any) -> dict[str, Any]:
+def with_book(
+    page_config: dict[str, Any], *, settings: Any, notebook_path: str, **_: Any
+) -> dict[str, Any]:
     """What the template of a page is given: for its head, how book and job stand."""
     stem = Path(notebook_path).stem
     return {**page_config, "book": {**about(stem), "state": settings["job_state"].quick()}}
@@ -138,7 +146,9 @@ class NoDoor(web.RequestHandler):
     def get(self) -> None:
         """Say where the address is."""
         self.set_status(403)
-        self.finish("Open the pages with the whole address that the terminal shows, from http to its end.")
+        self.finish(
+            "Open the pages with the whole address that the terminal shows, from http to its end."
+        )
 
 
 class Pages(Voila):
@@ -168,7 +178,12 @@ class Pages(Voila):
         page = {"template_paths": self.template_paths, "config": self.config,
                 "voila_configuration": self.voila_configuration}  # fmt: skip
         stems = "|".join(p.stem for p in PAGES)
-        return [*kept, ("/state", StateHandler), ("/login", NoDoor), (f"/({stems})?", PageHandler, page)]
+        return [
+            *kept,
+            ("/state", StateHandler),
+            ("/login", NoDoor),
+            (f"/({stems})?", PageHandler, page),
+        ]
 
     def launch_browser(self) -> None:
         """Tell the address, open it where asked to, and make the first process ready."""
@@ -192,6 +207,8 @@ def serve(port: int, browser: bool, token: str | None = None) -> None:
         multi_kernel_manager_class=WarmKernels, kernel_spec_manager_class=OnlyBook, http_keep_alive_timeout=60,
         extension_allowlist=["@jupyter-widgets/jupyterlab-manager", "@voila-dashboards/widgets-manager8"],
     )  # fmt: skip
+    # drawings are large, and one that is dropped on its way is a page with a hole
+    config.ZMQChannelsWebsocketConnection = Config(iopub_data_rate_limit=1e9, iopub_msg_rate_limit=1e6)
     config.MappingKernelManager = Config(cull_idle_timeout=60, cull_interval=20)
     config.ContentsManager = Config(root_dir=str(notebooks_folder()))
     pages = Pages(config=config)

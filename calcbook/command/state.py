@@ -55,7 +55,10 @@ class JobState:
 
 def named(job: Job) -> dict[str, str]:
     """Name and place of a job."""
-    return {"job": job.job.name or (job.path.stem if job.path else "job"), "place": job.job.address or ""}
+    return {
+        "job": job.job.name or (job.path.stem if job.path else "job"),
+        "place": job.job.address or "",
+    }
 
 
 def verdicts(path: Path, draft: Path) -> dict[str, Any]:
@@ -70,7 +73,9 @@ def verdicts(path: Path, draft: Path) -> dict[str, Any]:
     except (JobError, ValueError) as error:
         return {"checks": f"Not worked out: {error}", "status": NOT_OK, "verdicts": {}}
     still_open = sum(check.status != OK for check in checks)
-    words = f"{still_open} of {len(checks)} checks open" if still_open else f"all {len(checks)} checks OK"
+    words = (
+        f"{still_open} of {len(checks)} checks open" if still_open else f"all {len(checks)} checks OK"
+    )
     worst = {
         page.stem: _worst([chapters[name].status for name in page.chapters if name in chapters])
         for page in PAGES

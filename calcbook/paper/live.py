@@ -138,14 +138,19 @@ class Live:
     def _put(self, place: str, value: Any, is_change: bool) -> None:
         wanted = {place: value} if is_change else {}
         without = {p: v for p, v in self.changes.items() if p != place}
-        if is_change and self.saved.changed({**without, **wanted}).raw == self.saved.changed(without).raw:
+        if (
+            is_change
+            and self.saved.changed({**without, **wanted}).raw == self.saved.changed(without).raw
+        ):
             wanted = {}  # as it is saved: no change any more
         self._store(wanted, place)
         self._told()
 
     def _store(self, wanted: Changes, place: str = "", replace: bool = False) -> None:
         if self._draft is None:
-            self.changes = {} if replace else {p: v for p, v in self.changes.items() if p != place} | wanted
+            self.changes = (
+                {} if replace else {p: v for p, v in self.changes.items() if p != place} | wanted
+            )
         else:
             with locked(self._draft):
                 there = {} if replace else read_draft(self._draft)
