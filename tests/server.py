@@ -35,7 +35,7 @@ def browser_page(width=1280, height=1600):
 
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=browser_path(), args=list(_QUIET))
-        yield browser.new_page(viewport={"width": width, "height": height})
+        yield browser.new_context(viewport={"width": width, "height": height}).new_page()
         browser.close()
 
 

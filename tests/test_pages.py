@@ -52,6 +52,7 @@ def test_every_page_is_live_on_arrival_without_code_and_without_a_foreign_host(p
     assert page.evaluate("document.documentElement.scrollHeight") <= 8 * WIDE["height"]
     for size in (WIDE, NARROW):
         page.set_viewport_size(size)
+        page.wait_for_timeout(300)
         assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
     assert all(page.locator("img").evaluate_all("all => all.map(i => i.alt.length > 3)"))
 
