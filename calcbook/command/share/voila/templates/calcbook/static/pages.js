@@ -56,8 +56,16 @@
     document.addEventListener("visibilitychange", () => { if (!document.hidden) { location.reload(); } });
   }
 
+  // what scrolls by itself can be reached by keyboard
+  function reach() {
+    document.querySelectorAll(".wide, .math, .jp-RenderedLatex, .jp-RenderedMarkdown table, .cb pre").forEach((part) => {
+      if (part.scrollWidth > part.clientWidth || part.scrollHeight > part.clientHeight) { part.tabIndex = 0; }
+    });
+  }
+
   async function follow() {
     for (;;) {
+      reach();
       const pause = await ask();
       await new Promise((done) => {
         const timer = setTimeout(done, pause);
