@@ -120,7 +120,7 @@ def _demo(arguments: argparse.Namespace) -> int:
     _write_pdf(book, pdf)
     print(f"Job file:  {(folder / 'demo.toml').resolve()}")
     print(f"Printout:  {pdf.resolve()}")
-    print("Next:      calcbook open   (the notebooks)")
+    print("Next:      calcbook open   (the pages)")
     return OK
 
 
