@@ -30,7 +30,7 @@ def notebook():
         browser_page(1366, 1000) as page,
     ):
         open_page(page, address, "06-volume")
-        page.locator("#checks", has_text="checks").wait_for(timeout=60_000)
+        page.locator("#checks", has_text="open").wait_for(timeout=60_000)
         page.screenshot(path=PICTURES / "notebook.png")
 
 
