@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from calcbook.basis.showing import show as show
     from calcbook.basis.units import Q as Q
     from calcbook.book.chapters import Book as Book
-    from calcbook.book.chapters import load_formulas as load_formulas
+    from calcbook.book.registry import load_formulas as load_formulas
     from calcbook.job.file import Job as Job
     from calcbook.job.file import JobError as JobError
 
@@ -30,7 +30,7 @@ _PUBLIC = {
     "read": "calcbook.basis.reading",
     "show": "calcbook.basis.showing",
     "feet_inches": "calcbook.basis.showing",
-    "load_formulas": "calcbook.book.chapters",
+    "load_formulas": "calcbook.book.registry",
 }
 __all__ = ["__version__", *_PUBLIC]
 

@@ -3,7 +3,8 @@
 import pytest
 
 from calcbook.basis.units import ureg
-from calcbook.book.chapters import SUBJECTS, Book
+from calcbook.book.chapters import Book
+from calcbook.book.registry import SUBJECTS
 
 # sills are marked in whole millimetres there and in sixteenths here, so a bolt may stand a little aside
 COARSE = {("bolts", "misses"): 0.3, ("bolts", "cost_cast"): 2e-3}

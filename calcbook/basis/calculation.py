@@ -22,7 +22,8 @@ if TYPE_CHECKING:
     import pandas as pd
     from matplotlib.figure import Figure as MatplotlibFigure
 
-OK, NOT_OK, NEEDS_ENGINEER = "OK", "NOT OK", "NEEDS ENGINEER"
+OK, NOT_OK, UNKNOWN, NEEDS_ENGINEER = "OK", "NOT OK", "NOT WORKED OUT", "NEEDS ENGINEER"
+WORST_FIRST = (NOT_OK, UNKNOWN, NEEDS_ENGINEER, OK)
 
 
 class Fields(Protocol):
@@ -340,6 +341,15 @@ class Calculation:
         """Enter a question that a builder's calculation must leave to a licensed engineer."""
         self.checks.append(Check(question, "", "", None, NEEDS_ENGINEER, clause, remark))
 
+    def not_worked_out(self, missing: str, question: str = "", clause: Citation | None = None) -> None:
+        """Enter that a question stays open, else that of the calculation itself: it is never OK.
+
+        missing: a sentence on what to give, or what stands in the way; clause: as for ``check``.
+        """
+        self.checks.append(
+            Check(question or self.question, "", "", None, UNKNOWN, clause or PRACTICE, missing)
+        )
+
     def take(
         self, words: str, amount: Any, unit: str, price: str, kind: str = "material", note: str = ""
     ) -> None:
@@ -370,7 +380,7 @@ class Calculation:
     def status(self) -> str:
         """The worst verdict of all checks."""
         found = {c.status for c in self.checks}
-        return next((s for s in (NOT_OK, NEEDS_ENGINEER) if s in found), OK)
+        return next((s for s in WORST_FIRST if s in found), OK)
 
     def text(self, name: str) -> str:
         """A result as text in the job's units."""
@@ -383,6 +393,16 @@ class Calculation:
         from calcbook.paper import screen
 
         return screen.calculation_html(self)
+
+
+@dataclass(frozen=True)
+class Found:
+    """What a chapter found: its Calculation for the reader; a chapter adds what later ones may use.
+
+    Two are the same where what later chapters may use is the same.
+    """
+
+    calculation: Calculation = field(compare=False)
 
 
 PRACTICE = cite("common practice")

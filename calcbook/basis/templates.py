@@ -174,7 +174,7 @@ def _tidy(latex: str) -> str:
 def all_lines() -> Iterator[tuple[str, set[str]]]:
     """(expression, tokens) of every line of every formula in the book."""
     from calcbook.basis.formula import Formula
-    from calcbook.book.chapters import load_formulas
+    from calcbook.book.registry import load_formulas
 
     for entry in load_formulas().values():
         if isinstance(entry, Formula):

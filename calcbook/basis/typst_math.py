@@ -107,7 +107,8 @@ def all_pieces() -> Iterator[str]:
     """Every piece that the formulas of the book, and the printouts of the demo, are put together from."""
     from calcbook.basis.formula import Formula
     from calcbook.basis.handcalc import symbol_latex, templates
-    from calcbook.book.chapters import Book, load_formulas
+    from calcbook.book.chapters import Book
+    from calcbook.book.registry import load_formulas
     from calcbook.command.copies import notebooks_folder
     from calcbook.job.file import Job
     from calcbook.paper.printout import latex_of

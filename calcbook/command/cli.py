@@ -220,7 +220,7 @@ def _open(arguments: argparse.Namespace) -> int:
 
 
 def _value(arguments: argparse.Namespace) -> int:
-    from calcbook.book.chapters import find_formula, load_formulas
+    from calcbook.book.registry import find_formula, load_formulas
 
     if not arguments.name:
         registry = load_formulas()

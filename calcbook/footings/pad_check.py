@@ -6,7 +6,7 @@ import itertools
 from typing import TYPE_CHECKING
 
 from calcbook.basis.arguments import reason
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.showing import show_length
 from calcbook.basis.table import records
@@ -17,7 +17,7 @@ from calcbook.footings.pad_drawing import load_text, loads_drawing, pad_section
 from calcbook.footings.pad_fit import designed, footprint, heaviest_wall, wall_length
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
 from calcbook.loads.combinations import combined, combined_load
-from calcbook.slab.soil import counted_weight, enter_bearing
+from calcbook.slab.soil import enter_bearing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -26,20 +26,22 @@ if TYPE_CHECKING:
     from calcbook.footings.pad_fit import Footprint
     from calcbook.job.file import Job
     from calcbook.job.schema.sections import Pad
+    from calcbook.slab.soil import Ground
 
 REMEDY = "Make the pad wider or deeper; the smallest that passes is named above."
 CHAPTER = cite("ACI 318-19", "chapter 14")
 
 
-def calculation(job: Job) -> Calculation:
-    """The pads of a job. job: a Job. Returns a Calculation."""
+def chapter(job: Job, ground: Ground) -> Found:
+    """The pads of a job. job: a Job; ground: what it bears."""
     calc = Calculation(
         "pads", "Pads under posts", "Does each pad carry its post, and how small may it be?", job.system
     )
     if not job.pads:
         calc.note("There are no pads in this job.")
-        return calc
-    q_a = enter_bearing(calc, job)
+        return Found(calc)
+    q_a = ground.bearing
+    enter_bearing(calc, job, ground)
     calc.given(job, "slab.thickness", "t")
     calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
     footing.enter_concrete(calc)
@@ -53,7 +55,7 @@ def calculation(job: Job) -> Calculation:
                 "Its loads are not given: the truss or frame engineer must name dead, live, roof load and uplift.",
             )  # fmt: skip
         elif q_a is not None:
-            inputs = _loads(calc, job, index, seats[index], q_a)
+            inputs = _loads(calc, job, index, seats[index], ground)
             if inputs:
                 loaded[index] = inputs
     worst = _check(calc, job, loaded) if loaded else {}
@@ -63,21 +65,24 @@ def calculation(job: Job) -> Calculation:
     _neighbours(calc, job, q_a)
     _strips(calc, job)
     calc.table("All pads", summary(job, seats, worst))
-    calc.figure("Pads and their loads", lambda: loads_drawing(job))
     hardest = max(worst, key=worst.__getitem__, default=0)
-    calc.figure("Section through a pad", lambda: pad_section(job, hardest))
+    plan, pads, system, levels = job.plan, job.pads, job.system, (job.slab.thickness, job.base.thickness)
+    calc.figure("Pads and their loads", lambda: loads_drawing(plan, pads, system))
+    calc.figure("Section through a pad", lambda: pad_section(
+        plan, pads[hardest], seats[hardest], hardest, levels, system
+    ))  # fmt: skip
     calc.caution(
         "The bottom of every pad must be firm, undisturbed, dry ground: no mud, no loose fill, no frost."
     )
     calc.caution("Loads come from the engineer of the frame. A builder's guess is not a load.")
-    return calc
+    return Found(calc)
 
 
 # --- loads -------------------------------------------------------------------------------------
 
 
 def _loads(
-    calc: Calculation, job: Job, index: int, seat: Footprint, q_a: Quantity
+    calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground
 ) -> dict[str, Quantity | None] | None:
     """Enter the loads of a pad up to the two that govern.
 
@@ -113,8 +118,8 @@ def _loads(
         P_a, P_u = even
     return {
         "L": seat.L, "B": seat.B, "d": seat.d, "t": job.slab.thickness, "c_1": pad.post_length,
-        "c_2": pad.post_width, "P_a": P_a, "P_u": P_u, "q_a": q_a, "f_c": job.concrete.strength,
-        "gamma_c": footing.CONCRETE, "gamma_s": counted_weight(job.soil),
+        "c_2": pad.post_width, "P_a": P_a, "P_u": P_u, "q_a": ground.bearing, "f_c": job.concrete.strength,
+        "gamma_c": footing.CONCRETE, "gamma_s": ground.weight,
         "W": W if W is not None and W.magnitude else None,
     }  # fmt: skip
 
@@ -220,7 +225,7 @@ def _check(
 def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
     free = pad.model_copy(update={"length": None, "width": None, "depth": None})
     try:
-        (L, B, d), found = designed(free, job.file, job.plan.outline, job.plan.edge)
+        (L, B, d), found = designed(free, job, job.plan.outline, job.plan.edge)
     except FormulaError as error:
         calc.ask_engineer(f"{pad.name}: which pad would do?", CHAPTER, reason(error))
         return

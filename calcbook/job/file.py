@@ -25,7 +25,9 @@ from calcbook.job.problems import (
     toml_problem,
     validated,
 )
+from calcbook.job.fields import Section
 from calcbook.job.schema.sections import JobFile
+from calcbook.job.seen import Reads, SeenSection
 
 if TYPE_CHECKING:
     from pydantic.fields import FieldInfo
@@ -55,9 +57,15 @@ class Job:
     units shown ("us" or "si"). A Job does not change: ``changed`` gives a new one.
     """
 
-    def __init__(self, raw: dict[str, Any], path: str | Path | None = None, text: str = "") -> None:
+    def __init__(
+        self,
+        raw: dict[str, Any],
+        path: str | Path | None = None,
+        text: str = "",
+        known: Any = None,
+    ) -> None:
         self.raw, self.path, self.source_text = raw, Path(path) if path else None, text
-        self.file = validated(raw, self._where)
+        self.file = validated(known or raw, self._where)
 
     @classmethod
     def read(cls, path: str | Path) -> Job:
@@ -102,8 +110,9 @@ class Job:
         from calcbook.job.shape import build_plan
         from calcbook.plan.outline import OutlineError
 
+        self._plan_reads = Reads()
         try:
-            return build_plan(self.file)
+            return build_plan(SeenSection(self.file, self._plan_reads))
         except OutlineError as error:
             where = self._where(error.place)
             raise JobError(f"{where}: {shown_place(error.place.split('.'))} {error}") from None
@@ -170,7 +179,10 @@ class Job:
                 target.pop(key, None)
             else:
                 target[key] = value
-        job = Job(raw, self.path, self.source_text)
+        touched = [place.split(".") for place in changes]
+        job = Job(raw, self.path, self.source_text, _known(raw, self.file, touched))
+        if "plan" in self.__dict__ and self._plan_reads.hold(job.file):
+            job.__dict__ |= {"plan": self.plan, "_plan_reads": self._plan_reads}
         _ = job.plan
         return job
 
@@ -205,6 +217,24 @@ class Job:
                     "read; nothing was saved: read the file again, then repeat the change"
                 )
         return fresh
+
+
+def _known(raw: Any, checked: Any, touched: list[list[str]]) -> Any:
+    """Raw contents with the sections that were not touched as they were checked before.
+
+    raw: of a file, section or list of sections; checked: the same before the change; touched: places in it.
+    """
+    if not touched:
+        sections = checked if isinstance(checked, list) else [checked]
+        return checked if all(isinstance(one, Section) for one in sections) else raw
+    if isinstance(raw, dict):
+        return {
+            key: _known(value, getattr(checked, key), [t[1:] for t in touched if t[0] == key])
+            if isinstance(value, dict | list) and [key] not in touched
+            else value
+            for key, value in raw.items()
+        }
+    return [_known(one, checked[n], [t[1:] for t in touched if t[0] == str(n)]) for n, one in enumerate(raw)]
 
 
 def _value_at(raw: Any, place: str) -> Any:

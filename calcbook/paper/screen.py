@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterable, Sequence
 from html import escape
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK, Finding, Note, Step, Table
+from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK, UNKNOWN, Finding, Note, Step, Table
 from calcbook.job.assumptions import gathered_assumptions
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
 
 ACCENT = "#8a3b12"
-MARKS = {OK: "✓", NOT_OK: "✗", NEEDS_ENGINEER: "▲"}
+MARKS = {OK: "✓", NOT_OK: "✗", UNKNOWN: "?", NEEDS_ENGINEER: "▲"}
 
 STYLE = f"""<style>
 .cb.cb {{ color: #111; background: #fff; font: 15px/1.5 Georgia, 'Times New Roman', serif; max-width: 52em; padding: 2px 4px; }}

@@ -29,7 +29,7 @@ from calcbook.basis.formula import (
 )
 from calcbook.basis.sources import sources
 from calcbook.basis.units import TRADE_UNITS, Q, unit, ureg
-from calcbook.book.chapters import load_formulas
+from calcbook.book.registry import load_formulas
 
 REGISTRY = load_formulas()
 FORMULAS = {name: f for name, f in REGISTRY.items() if isinstance(f, Formula)}

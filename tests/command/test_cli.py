@@ -7,7 +7,8 @@ import sys
 
 import pytest
 
-from calcbook.book.chapters import Book, find_formula, load_formulas
+from calcbook.book.chapters import Book
+from calcbook.book.registry import find_formula, load_formulas
 from calcbook.command import cli
 
 
