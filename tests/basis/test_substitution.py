@@ -9,8 +9,8 @@ import warnings
 import numpy as np
 import pint
 import pytest
+from formula_values import FORMULAS, bound
 from reading import read_back
-from test_formula import FORMULAS, bound
 
 from calcbook.basis import handcalc
 from calcbook.basis.units import ureg

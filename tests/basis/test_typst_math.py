@@ -6,8 +6,8 @@ import warnings
 
 import numpy as np
 import pytest
+from formula_values import FORMULAS, bound
 from pypandoc import convert_text
-from test_formula import FORMULAS, bound
 
 from calcbook.basis import handcalc, typst_math
 from calcbook.basis.formula import Formula

@@ -147,7 +147,7 @@ def test_every_formula_is_found_by_its_name_alone():
 
 def test_one_formula_loads_no_drawing():
     code = (
-        "import sys; from calcbook import cli; cli.main(['value', 'concrete_modulus', 'f_c=3000 psi']); "
+        "import sys; from calcbook.command import cli; cli.main(['value', 'concrete_modulus', 'f_c=3000 psi']); "
         "print([m for m in ('matplotlib', 'pandas') if m in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
