@@ -31,7 +31,7 @@ def formulas() -> list[Formula]:
 
 def subject(formula: Formula) -> str:
     """The module that a formula stands in."""
-    return formula.body.__module__.rpartition(".")[2]
+    return formula.body.__module__.removeprefix("calcbook.")
 
 
 def meanings() -> dict[str, dict[str, dict[str, None]]]:
