@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 
 from calcbook.basis import handcalc
 from calcbook.basis.formula import Choice, Formula
+from calcbook.basis.markup import LATEX, TYPST
 from calcbook.basis.showing import show
 from calcbook.basis.sources import Citation, cite
 from calcbook.basis.units import Q, ureg
@@ -74,7 +75,13 @@ class Step:
     @property
     def latex(self) -> str:
         """The hand calculation as LaTeX."""
-        return handcalc.aligned(self.shown)
+        return handcalc.aligned(line.latex() for line in self.shown)
+
+    @property
+    def typst(self) -> str:
+        """The hand calculation for paper."""
+        rows = " \\\n".join(line.typst() for line in self.shown)
+        return f"$ {rows} $"
 
     @property
     def result_text(self) -> str:
@@ -106,8 +113,16 @@ class Finding:
     @property
     def latex(self) -> str:
         """The value under its symbol, as LaTeX."""
-        value = handcalc.quantity_latex(self.value, self.unit, self.system, self.digits)
-        return f"\\begin{{aligned}}\n{self.symbol} &= {value}\n\\end{{aligned}}"
+        return handcalc.aligned([f"{LATEX.symbol(self.symbol)} &= {LATEX.value(self._shown)}"])
+
+    @property
+    def typst(self) -> str:
+        """The same for paper."""
+        return f"$ {TYPST.symbol(self.symbol)} &= {TYPST.value(self._shown)} $"
+
+    @property
+    def _shown(self) -> str:
+        return handcalc.quantity(self.value, self.unit, self.system, self.digits)
 
 
 @dataclass(frozen=True)
@@ -211,7 +226,7 @@ class Calculation:
     def given(self, job: Fields, place: str, symbol: str = "", meaning: str | None = None) -> Any:
         """Enter a field of the job file as an input and return its value.
 
-        place: ``"slab.thickness"``; symbol: LaTeX; meaning: in place of the field's own. Marks it assumed where the job file leaves it out.
+        place: ``"slab.thickness"``; symbol: its name in formulas; meaning: in place of the field's own. Marks it assumed where the job file leaves it out.
         """
         entry = job.field(place)
         self.inputs.append(Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed))
@@ -228,7 +243,7 @@ class Calculation:
     ) -> Any:
         """Run a formula, keep the step, return its value.
 
-        words: why this step; symbol: LaTeX for its result; name: enters ``results``, printed
+        words: why this step; symbol: of its result (see ``markup.py``); name: enters ``results``, printed
         with ``label`` (without one, with what the formula says it gives). A value outside
         the range of the source is flagged as a caution.
         """

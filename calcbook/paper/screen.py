@@ -11,6 +11,7 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK, Finding, Note, Step, Table
+from calcbook.basis.markup import LATEX
 from calcbook.job.assumptions import gathered_assumptions
 
 if TYPE_CHECKING:
@@ -96,7 +97,7 @@ def inputs_html(calculation: Calculation) -> str:
         return ""
     rows = [
         (
-            Markup(f'<span class="mathjax_process">${i.symbol}$</span>') if i.symbol else "",
+            Markup(f'<span class="mathjax_process">${LATEX.symbol(i.symbol)}$</span>') if i.symbol else "",
             i.meaning,
             i.text,
             f"assumed: {i.assumed}" if i.assumed else f"given: {i.place}",
