@@ -255,7 +255,8 @@ def test_every_module_that_holds_formulas_is_in_the_registry():
         if re.search(
             r"^@(formula|procedure)\(|^\w+ = choice\(", path.read_text(encoding="utf-8"), re.MULTILINE
         ):
-            assert f"calcbook.{path.stem}" in loaded, f"enter {path.stem} in FORMULA_MODULES of book.py"
+            name = ".".join(path.relative_to(Path(calcbook.__file__).parent).with_suffix("").parts)
+            assert f"calcbook.{name}" in loaded, f"enter {name} in FORMULA_MODULES of chapters.py"
 
 
 # --- the decorator itself --------------------------------------------------------------------
