@@ -17,7 +17,7 @@ from calcbook.basis.formula import Choice, Formula
 from calcbook.basis.markup import LATEX, TYPST
 from calcbook.basis.showing import show
 from calcbook.basis.sources import Citation, cite
-from calcbook.basis.units import Q, ureg
+from calcbook.basis.units import Q, Quantity, number_in
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -322,10 +322,7 @@ class Calculation:
         For a minimum (a thickness, a depth) the demand is what is required, the capacity what is
         provided. needs_engineer: True where a failed check is beyond the builder to mend.
         """
-        d, c = (
-            x.m_as(Q(1, unit).units) if isinstance(x, ureg.Quantity) else float(x)
-            for x in (demand, capacity)
-        )
+        d, c = (number_in(x, unit) if isinstance(x, Quantity) else float(x) for x in (demand, capacity))
         ratio = d / c if c else (0.0 if d <= 0 else float("inf"))
         passed = d <= c + 1e-9 * abs(c)
         status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
