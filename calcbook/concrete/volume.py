@@ -158,9 +158,6 @@ def calculation(job: Job) -> Calculation:
         "Measure the depth of the finished base in many places before ordering: half an inch more depth under "
         "a 4 in. slab is an eighth more concrete."
     )
-    calc.caution(
-        "Wet concrete is caustic and burns skin and eyes: gloves, boots, eye protection, water to wash."
-    )
     return calc
 
 
