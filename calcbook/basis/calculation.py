@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 from calcbook.basis import handcalc
 from calcbook.basis.formula import Choice, Formula
 from calcbook.basis.markup import LATEX, TYPST
+from calcbook.basis.safety import cautions_of
 from calcbook.basis.showing import show
 from calcbook.basis.sources import Citation, cite
 from calcbook.basis.units import Q, Quantity, number_in
@@ -216,7 +217,7 @@ class Calculation:
         self.blocks: list[Any] = []  # Step, Finding, Note and Table, in order
         self.checks: list[Check] = []
         self.figures: list[Figure] = []
-        self.cautions: list[str] = []
+        self.cautions = list(cautions_of(name))  # of the work, however little is worked out
         self.takeoff: list[TakeoffLine] = []
         self.order_lines: list[tuple[str, str]] = []  # (name, words) for the dispatcher
         self.results: dict[str, Any] = {}

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import OK, Finding, Note, Step, Table
 from calcbook.basis.markup import TYPST
+from calcbook.basis.safety import cautions_of
 from calcbook.basis.sources import STATUSES, sources
 from calcbook.basis.typeset import pdf
 from calcbook.book.chapters import PARTS, Book
@@ -36,8 +37,6 @@ CAUTIONS = (
     "The soil, the loads and the frost depth are the user's statements. Nothing here was measured on site.",
     "Where a check says NEEDS ENGINEER, the work must not go on before a licensed engineer has answered it.",
     "Values marked “from memory” must be compared with the document named before anyone relies on them.",
-    "Wet concrete is caustic and burns skin and eyes: gloves, boots, eye protection, and water to wash at hand.",
-    "Cutting and drilling concrete raises silica dust: water or a shrouded tool, see 29 CFR 1926.1153.",
 )
 
 
@@ -67,7 +66,7 @@ def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[
         "assumptions": _assumptions(book.job),
         "references": _references(chapters),
         "reference_note": " ".join(f"{word}: {meaning}." for word, meaning in STATUSES.items()),
-        "cautions": list(CAUTIONS),
+        "cautions": [*CAUTIONS, *cautions_of("printout")],
     }
     drawn = {group: files for finish in drawings for group, files in finish().items()}
     data["cover_figure"] = drawn["cover"][0]

@@ -66,12 +66,7 @@ def calculation(job: Job) -> Calculation:
         found.week, 0, begin, safe, job.system, f"The slab's first nights, {SIDE_WORDS[found.planned.case.side]}"
     ))  # fmt: skip
     calc.figure("Strength by maturity", lambda: strength_chart(found, begin, job.system))
-    calc.caution(
-        "The model is of the middle of the slab. Edges, corners and thin spots lose more: lay blankets double there, "
-        "lap and weigh them, and measure under them."
-    )
-    for rule in ("frozen ground", "wet concrete"):
-        calc.caution(caution(rule))
+    calc.caution("The temperatures of the model are those of the middle of the slab.")
     return calc
 
 

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from calcbook.basis.calculation import Calculation
-from calcbook.basis.safety import caution
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import records
@@ -28,8 +27,6 @@ if TYPE_CHECKING:
     from calcbook.pour.evaporation import Drying
     from calcbook.pour.plan import Day
     from calcbook.pour.week import FirstWeek
-
-CAUTIONS = ("wet concrete", "silica", "trowels", "exhaust", "trucks")
 
 
 def calculation(job: Job) -> Calculation:
@@ -53,8 +50,6 @@ def calculation(job: Job) -> Calculation:
         if go
         else "NO GO by these figures, until what is not OK is mended or the day is moved."
     )
-    for rule in CAUTIONS:
-        calc.caution(caution(rule))
     return calc
 
 
