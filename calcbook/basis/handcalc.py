@@ -95,9 +95,7 @@ class ShownLine:
         shown = [1, 2, 3]
         if isinstance(self.expression, ast.Constant):
             shown = [3]
-        elif not any(isinstance(n, ast.Name) and n.id in self.values for n in ast.walk(self.expression)):
-            shown = [1, 3]
-        elif isinstance(self.expression, ast.Name) and self.values[self.expression.id] == self.results[-1]:
+        elif not any(isinstance(n, ast.Name) and n.id in self.values for n in ast.walk(self.expression)) or (isinstance(self.expression, ast.Name) and self.values[self.expression.id] == self.results[-1]):
             shown = [1, 3]
         if self.widths[0] + sum(self.widths[n] for n in shown) <= _ONE_ROW:
             return (tuple(shown),)
