@@ -2,7 +2,7 @@
 
 import re
 
-from calcbook.bolts.sill import design as bolt_design
+from calcbook.bolts import design as bolt_design
 from calcbook.book.chapters import run
 
 

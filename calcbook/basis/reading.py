@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Any
 
+import numpy as np
 import pint
 
 from calcbook.basis.units import TRADE_UNITS, Q, Quantity, UnitError, unit, ureg
@@ -123,7 +124,7 @@ def read(text: Any, name: str) -> Quantity:
     name: the trade unit wanted. Returns a quantity in the unit given. Raises UnitError.
     """
     if isinstance(text, ureg.Quantity):
-        return _of_kind(text, name, str(text))
+        return _convertible(_of_kind(text, name, str(text)), name, str(text))
     if isinstance(text, bool) or not isinstance(text, (str, int, float)):
         raise UnitError(f"{text!r} is not a quantity; {_wanted(name)}")
     if not isinstance(text, str):
@@ -140,7 +141,7 @@ def read(text: Any, name: str) -> Quantity:
 def _convertible(quantity: Quantity, name: str, text: str) -> Quantity:
     """The quantity, where it has a finite number in the wanted unit (parsec**4/nm**4 may have none)."""
     try:
-        if math.isfinite(quantity.m_as(unit(name))):
+        if np.all(np.isfinite(quantity.m_as(unit(name)))):
             return quantity
     except OverflowError:
         pass

@@ -10,7 +10,7 @@ from numpy import minimum
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q, Quantity
+from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.bolts.anchors import design_strength
 
 if TYPE_CHECKING:
@@ -88,7 +88,7 @@ class Capacity:
     def least(self, direction: str) -> tuple[str, Quantity]:
         """(what governs, allowable load) of ``uplift``, ``along`` or ``out``."""
         found = getattr(self, direction)
-        name = min(found, key=lambda k: found[k].m_as("lbf"))
+        name = min(found, key=lambda k: number_in(found[k], "lbf"))
         return name, found[name]
 
 

@@ -29,7 +29,7 @@ _BASE = {
     "e": arg("in", "average extra depth", low=-4, high=12),
     "s": arg("in", "spread of the average extra depth", above=0, high=12, symbol=r"\sigma"),
 }
-_LEFT = arg("yd3", "concrete left in the pump's hopper and line", low=0, high=5)
+LEFT = arg("yd3", "concrete left in the pump's hopper and line", low=0, high=5)
 NONE_LEFT = Q(0, "yd3")
 
 
@@ -50,7 +50,7 @@ def probit(p: float) -> float:
     result("%", "odds of coming up short"),
     V_o=arg("yd3", "volume ordered", above=0),
     **_BASE,
-    V_l=_LEFT,
+    V_l=LEFT,
 )
 def short_odds(V_o, V, A, e, s, V_l=NONE_LEFT):
     """Probability that the slab needs more concrete than was ordered.
@@ -71,7 +71,7 @@ def short_odds(V_o, V, A, e, s, V_l=NONE_LEFT):
     result("yd3", "volume for the accepted risk"),
     **_BASE,
     risk=arg("1", "accepted odds of coming up short", above=0, below=1, symbol="p"),
-    V_l=_LEFT,
+    V_l=LEFT,
 )
 def order_for_risk(V, A, e, s, risk, V_l=NONE_LEFT):
     """Least volume that comes up short only with the accepted odds; the inverse of ``short_odds``.

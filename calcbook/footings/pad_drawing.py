@@ -8,8 +8,6 @@ import shapely
 from shapely import LineString, box
 
 from calcbook.basis.showing import show
-from calcbook.basis.units import Q
-from calcbook.loads.combinations import governing_load
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -40,10 +38,11 @@ if TYPE_CHECKING:
 _CONCRETE: dict[str, Any] = {"fill": "#f3f3f3", "hatch": "...", "width": HEAVY}
 
 
-def loads_drawing(plan: Plan, pads: Sequence[Pad], system: str) -> Figure:
-    """The plan with every pad, its post's governing unfactored load and its uplift.
+def loads_drawing(plan: Plan, pads: Sequence[Pad], texts: Sequence[str], system: str) -> Figure:
+    """The plan with every pad, its governing unfactored load and its uplift.
 
-    plan: of the slab; pads: of the job, in the order of its thickenings. Returns a matplotlib Figure.
+    plan: of the slab; pads: of the job, in the order of its thickenings; texts: the loads as the table shows
+    them. Returns a matplotlib Figure.
     """
     on = canvas(plan.bounds, (44, 60, 60, 40), 6.5, 6.2, system)
     area(on, plan.outline, width=HEAVY)
@@ -54,7 +53,7 @@ def loads_drawing(plan: Plan, pads: Sequence[Pad], system: str) -> Figure:
         on.ax.plot(*post, marker="x", ms=5, color=ACCENT)
         middle, top = shape.centroid.x, shape.bounds[3]
         label(on, (middle, top + 15 * on.point), pad.name, SMALL, INK, ground=True)
-        label(on, (middle, top + 6 * on.point), load_text(pad, system), SMALL, ACCENT, ground=True)
+        label(on, (middle, top + 6 * on.point), texts[index], SMALL, ACCENT, ground=True)
         if pad.uplift is not None and pad.uplift.magnitude:
             below = (middle, shape.bounds[1] - 6 * on.point)
             label(on, below, f"uplift {show(pad.uplift, 'lbf', system)}", SMALL, GREY, ground=True)
@@ -63,21 +62,13 @@ def loads_drawing(plan: Plan, pads: Sequence[Pad], system: str) -> Figure:
     return on.figure
 
 
-def load_text(pad: Pad, system: str) -> str:
-    """The governing unfactored load of a pad's post, as text."""
-    if pad.dead is None:
-        return "load not given"
-    loads = (v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof))
-    return show(Q(governing_load("allowable", *loads), "lbf"), "lbf", system)
-
-
 def pad_section(
-    plan: Plan, pad: Pad, seat: Footprint, index: int, levels: tuple[Quantity, Quantity], system: str
-) -> Figure:
+    plan: Plan, pad: Pad, seat: Footprint, index: int, load: str, levels: tuple[Quantity, Quantity], system: str
+) -> Figure:  # fmt: skip
     """Section through a pad along x: post, slab, pad, stone, with sizes and load.
 
-    plan: of the slab; seat: the pad as it is built; index: its place in the job; levels: thickness of slab and
-    stone. Slab and stone end where the outline does. Returns a matplotlib
+    plan: of the slab; seat: the pad as it is built; index: its place in the job; load: as the table shows it;
+    levels: thickness of slab and stone. Slab and stone end where the outline does. Returns a matplotlib
     Figure.
     """
     middle, left, right = _along_x(plan, index)
@@ -96,7 +87,7 @@ def pad_section(
     area(on, box(off - c / 2, 0, off + c / 2, 1.05), edge=INK, fill="white", width=LINE, zorder=3)
     arrow = {"arrowstyle": "-|>", "color": ACCENT, "lw": 1.2}
     on.ax.annotate("", (off, 0.02), (off, 0.75), arrowprops=arrow, zorder=6)
-    text = load_text(pad, system) + ("" if pad.dead is None else ", unfactored")
+    text = load + ("" if pad.dead is None else ", unfactored")
     label(on, (off + c / 2 + 4 * on.point, 0.6), text, SMALL, ACCENT, ha="left")
     dimension(on, (-half, -t - d), (half, -t - d), -18, length_text(2 * half, system, True))
     dimension(on, (right, -t), (right, 0), -16, length_text(t, system, True))

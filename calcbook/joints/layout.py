@@ -88,6 +88,9 @@ def chapter(job: Job, joints: Joints) -> Found:
     calc = Calculation(
         "joints", "Control joints", "Where are the joints cut, how deep, and when?", job.system
     )
+    calc.caution(
+        "Cut as soon as the saw no longer tears the edge, the same day: a joint cut tomorrow is a crack tonight."
+    )
     h = calc.given(job, "slab.thickness", "h")
     _spacing(calc, job, h)
     _depth(calc, job, h)
@@ -98,12 +101,6 @@ def chapter(job: Job, joints: Joints) -> Found:
         return Found(calc)
     _laid_out(calc, job, joints.spacing, layout)
     calc.figure("Joint plan", lambda: joint_drawing(plan, layout, system))
-    calc.caution(
-        "Cut as soon as the saw no longer tears the edge, the same day: a joint cut tomorrow is a crack tonight."
-    )
-    calc.caution(
-        "Sawing dry throws silica dust: cut wet or with a shrouded vacuum saw, and wear a respirator."
-    )
     return Found(calc)
 
 

@@ -65,12 +65,7 @@ def chapter(job: Job, mix: Mix, found: FirstWeek | Missing) -> Found:
         found.week, 0, begin, safe, system, f"The slab's first nights, {SIDE_WORDS[found.planned.case.side]}"
     ))  # fmt: skip
     calc.figure("Strength by maturity", lambda: strength_chart(found, begin, system))
-    calc.caution(
-        "The model is of the middle of the slab. Edges, corners and thin spots lose more: lay blankets double there, "
-        "lap and weigh them, and measure under them."
-    )
-    for rule in ("frozen ground", "wet concrete"):
-        calc.caution(caution(rule))
+    calc.caution("The temperatures of the model are those of the middle of the slab.")
     return Found(calc)
 
 

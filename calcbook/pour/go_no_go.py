@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from calcbook.basis.calculation import OK, Calculation, Found
-from calcbook.basis.safety import caution
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import records
@@ -24,8 +23,6 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.pour.plan import Day
     from calcbook.pour.week import FirstWeek
-
-CAUTIONS = ("wet concrete", "silica", "trowels", "exhaust", "trucks")
 
 
 def chapter(
@@ -50,8 +47,6 @@ def chapter(
         if go
         else "NO GO by these figures, until what is not OK is mended or the day is moved."
     )
-    for rule in CAUTIONS:
-        calc.caution(caution(rule))
     return Found(calc)
 
 

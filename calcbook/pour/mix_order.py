@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import PRACTICE, Calculation, Found
-from calcbook.basis.safety import caution
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
@@ -61,7 +60,6 @@ def chapter(job: Job, volume: VolumeFound) -> MixFound:
     added = _slump(calc, job)
     _temperature(calc, job, water, cement)
     _trucks(calc, job, volume)
-    calc.caution(caution("wet concrete"))
     gallons, system = added.m_as("gallon/cubic_yard"), job.system
     calc.figure("Strength lost to added water", lambda: water_chart(gallons, system))
     mix = mix_of(job.concrete.cement, ratio, cement, p_FA=job.concrete.fly_ash.m_as(""))

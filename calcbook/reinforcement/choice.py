@@ -10,7 +10,7 @@ from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.footings.footing import enter_concrete, slab_weight
 from calcbook.job.wire import wire_style
-from calcbook.reinforcement.amounts import FIBERS, KINDS, amount, steel_layer
+from calcbook.reinforcement.amounts import FIBERS, KINDS, amount, fiber_order, steel_layer
 from calcbook.reinforcement.drawing import FOOT, mesh_drawing, moment_chart
 from calcbook.reinforcement.fiber import (
     cracking_moment,
@@ -34,6 +34,7 @@ from calcbook.slab.properties import modulus_of_rupture
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.trucks import TruckPlan
     from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
     from calcbook.joints.layout import Joints
@@ -61,7 +62,7 @@ def chapter(job: Job, joints: Joints, slab: SlabFound, volume: VolumeFound, laid
               f_r=f_r, b=FOOT, h=job.slab.thickness)  # fmt: skip
     _fiber(calc, job, kind, steel, f_r)
     order = volume.trucks.total
-    _takeoff(calc, job, kind, laid, order)
+    _takeoff(calc, job, kind, laid, volume.trucks)
     calc.table("What each is for", purposes())
     calc.table(
         "Amount and cost, on the same slab", costs(job, {name: amount(job, name, laid, order) for name in KINDS})
@@ -158,7 +159,7 @@ def _fiber(
                needs_engineer=True)  # fmt: skip
 
 
-def _takeoff(calc: Calculation, job: Job, kind: str, laid: Steel, order: Quantity) -> None:
+def _takeoff(calc: Calculation, job: Job, kind: str, laid: Steel, trucks: TruckPlan) -> None:
     """How the amount of the chosen kind comes about, and its lines in the quote."""
     if kind == "none":
         calc.note("No reinforcement is chosen: plain concrete with close joints.")
@@ -171,9 +172,11 @@ def _takeoff(calc: Calculation, job: Job, kind: str, laid: Steel, order: Quantit
         calc.finding("Bars both ways, laps included.", "L", laid.bars, "ft", bar_length.source,
                      "bars", "length of bars")  # fmt: skip
     words, quantity, unit_name, key, hours = amount(
-        job, kind, laid, order, lambda formula, words, **inputs: calc.step(formula, words, **inputs)
+        job, kind, laid, trucks.total, lambda formula, words, **inputs: calc.step(formula, words, **inputs)
     )
     calc.take(words, quantity, unit_name, key)
+    if kind in FIBERS:
+        calc.order_lines.append(("Fiber", fiber_order(job, kind, trucks, quantity)))
     if hours.magnitude:
         calc.work(f"Laying {kind}", hours)
 

@@ -8,11 +8,11 @@ from bolt_jobs import check, notes, one_wall, read, steps
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.units import Q
+from calcbook.bolts import design as bolt_design
 from calcbook.bolts.bolted import Bolted, place_of_row, place_of_rows
 from calcbook.bolts.capacity import Capacity
 from calcbook.bolts.groups import _held, _uses
 from calcbook.bolts.layout import lay_out
-from calcbook.bolts.sill import design as bolt_design
 from calcbook.book.chapters import run
 from calcbook.job.schema.bolts import Sill
 from calcbook.job.schema.sections import Slab

@@ -4,8 +4,8 @@ import pytest
 from bolt_jobs import changed, notes, one_wall, steps, values
 
 from calcbook.basis.units import Q
+from calcbook.bolts import design as bolt_design
 from calcbook.bolts.capacity import Capacity
-from calcbook.bolts.sill import design as bolt_design
 from calcbook.book.chapters import run
 
 

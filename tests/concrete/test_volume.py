@@ -3,6 +3,7 @@
 import warnings
 
 import pytest
+from pours import loads_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -87,6 +88,20 @@ def test_noise_never_costs_a_step(steps, waste):
     assert order_volume(Q(0.25 * steps / (1 + waste), "yd3"), waste, "0.25 yd3").m == pytest.approx(
         0.25 * steps
     )
+
+
+@pytest.mark.parametrize("governs", ["allowance", "risk"])
+def test_what_stays_in_the_pump_is_ordered_whichever_way_governs(governs):
+    """2 yd3 in the line are 2 yd3 more to order, and what is ordered follows the plan's loads."""
+    waste = "10 %" if governs == "allowance" else "0 %"
+    chute = simple(**{"concrete.waste": waste, "pour.minimum_load": "0 yd3"})
+    pumped = chute.changed({"pour.pump": True, "pour.line_loss": "2 yd3"})
+    orders = [run("volume", job).results["order"].m for job in (chute, pumped)]
+    assert orders[1] - orders[0] == pytest.approx(2)
+    assert [loads_of(job).total.m for job in (chute, pumped)] == pytest.approx(orders)
+    said = [s.words for s in run("volume", pumped).steps]
+    assert sum("pump and its line comes on top" in words for words in said) == 1
+    assert not any("pump" in s.words for s in run("volume", chute).steps if "llowance" in s.words)
 
 
 def test_metric_and_us_give_the_same_volume():
