@@ -204,10 +204,10 @@ def _cold_rules(calc: Calculation, job: Job, found: FirstWeek) -> None:
             )  # fmt: skip
     gap, fall = (of(week, outcome, found.index) for of in (removal_gap, removal_drop))
     if gap is not None and fall is not None:
-        calc.check("Is the surface near enough to the air when the cover comes off?", Q(max(gap * 1.8, 0.0), "delta_degF"),
+        calc.check("Is the surface near enough to the air when the cover comes off?", Q(max(gap, 0.0), "K"),
                    Q(20, "delta_degF"), "delta_degF", cite("ACI 306.1-90", "3.2.3"),
                    "Else take it off in steps, or wait for a warmer hour.")  # fmt: skip
-        drop = Q(max(fall * 1.8, 0.0), "delta_degF")
+        drop = Q(max(fall, 0.0), "K")
         calc.check("Does the surface cool slowly enough in the day after (as far as the forecast goes)?", drop,
                    limits["drop"], "delta_degF", limits["source"])  # fmt: skip
 

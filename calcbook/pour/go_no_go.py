@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from calcbook.basis.calculation import Calculation
+from calcbook.basis.coherent import from_coherent
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import records
@@ -91,7 +92,7 @@ def _page(job: Job, day: Day, found: FirstWeek, begin: datetime) -> list[dict[st
 
 
 def _temperature(kelvin: float, job: Job) -> str:
-    return show(Q(round(kelvin * 1.8 - 459.67), "degF"), "degF", job.system)
+    return show(Q(round(from_coherent(kelvin, "degF")), "degF"), "degF", job.system)
 
 
 def _drying(day: Day) -> Drying:
