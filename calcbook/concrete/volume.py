@@ -131,7 +131,9 @@ def need_of(job: Job, V: Quantity) -> Quantity:
     job: a Job; V: volume by the plan, or an array of them. Returns the same kind of volume.
     """
     concrete, base = job.concrete, job.base
-    need = order_volume(V=V, waste=concrete.waste.m_as(""), step=concrete.order_step, V_l=left_in_pump(job))
+    need = order_volume(
+        V=V, waste=concrete.waste.m_as(""), step=concrete.order_step, V_l=left_in_pump(job)
+    )
     if base.depth_spread.m <= 0:
         return need
     V_p = order_for_risk(V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
