@@ -80,7 +80,7 @@ def shown_in(calc: Calculation) -> Callable[..., float]:
 
 
 def plain_inputs(given: dict[str, Quantity | None]) -> dict[str, float | None]:
-    """Quantities that ``check_pad`` is asked for, as its plain numbers; None stays None."""
+    """What ``check_pad`` is asked for as its plain numbers. given: quantities by name; None stays None."""
     return {
         name: value if value is None else float(number_in(value, _UNITS.get(name, "in")))
         for name, value in given.items()
