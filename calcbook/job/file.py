@@ -124,6 +124,14 @@ class Job:
         assumed = "" if key in raw else meta.get("why") or "default"
         return Entry(place, value, text, info.description, assumed, written)
 
+    def answer(self, question: str) -> str:
+        """What an engineer answered to a question of a check, with name and day; "" without an answer.
+
+        Of several answers to one question the last one written holds.
+        """
+        said = [a for a in self.file.answers if plain(a.question) == plain(question)]
+        return f"Answered by {said[-1].by} on {said[-1].date}: {said[-1].words}" if said else ""
+
     def schema_of(self, place: str) -> FieldInfo:
         """The declaration of a field (a pydantic FieldInfo)."""
         section, _, key = self._find(place)
@@ -211,6 +219,11 @@ class Job:
                     "read; nothing was saved: read the file again, then repeat the change"
                 )
         return fresh
+
+
+def plain(question: str) -> str:
+    """A question without what typing it over may change."""
+    return " ".join(question.split()).casefold()
 
 
 def _value_at(raw: Any, place: str) -> Any:

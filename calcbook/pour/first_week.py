@@ -242,7 +242,7 @@ def _loading(calc: Calculation, job: Job, found: FirstWeek | None) -> None:
     calc.ask_engineer(
         "When may walls and trusses stand on the slab, and anchors be loaded?",
         cite("29 CFR 1926", "1926.701(a)"),
-        f"No standard fixes a time. {caution('loads')} Show them the strengths above.",
+        f"No standard fixes a time. {caution('loads')} Show them the strengths above.", job,
     )  # fmt: skip
     above = show(Q(40, "degF"), "degF", job.system)
     reach = "200 ft²/gal" if job.system == "us" else "5 m²/L"

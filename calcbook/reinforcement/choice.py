@@ -184,7 +184,7 @@ def _basis(calc: Calculation, job: Job, kind: str) -> None:
     if heavy or wheel_overloads(job):
         why = "Heavy wheels make" if heavy else "The plain slab does not bear its vehicle, which makes"
         calc.ask_engineer("Does the reinforcement carry load?", STRUCTURAL,
-                          f"{why} steel or fiber part of the structure: an engineer designs it.")  # fmt: skip
+                          f"{why} steel or fiber part of the structure: an engineer designs it.", job)  # fmt: skip
         return
     basis = {"none": "none: close joints alone", "micro fiber": "plastic shrinkage only"}
     calc.verdict("On what basis is it chosen?", True, CRACK_CLAUSE,
