@@ -2,7 +2,6 @@
 
 import re
 
-from calcbook.bolts import design as bolt_design
 from calcbook.book.chapters import run
 
 

@@ -34,6 +34,9 @@ class Fields(Protocol):
     def field(self, place: str) -> Any:
         """A field such as ``"slab.thickness"`` with value, text, meaning and why it was assumed."""
 
+    def answer(self, question: str) -> str:
+        """What an engineer answered to the question of a check; "" without an answer."""
+
 
 @dataclass(frozen=True)
 class Input:
@@ -350,9 +353,19 @@ class Calculation:
         self.checks.append(Check(question, found, wanted, None, status, clause, remark))
         return passed
 
-    def ask_engineer(self, question: str, clause: Citation, remark: str) -> None:
-        """Enter a question that a builder's calculation must leave to a licensed engineer."""
-        self.checks.append(Check(question, "", "", None, NEEDS_ENGINEER, clause, remark))
+    def ask_engineer(
+        self, question: str, clause: Citation, remark: str, answers: Fields | None = None
+    ) -> None:
+        """Enter a question that a builder's calculation must leave to a licensed engineer.
+
+        answers: the job, where an answer recorded there closes it; not where a number is missing.
+        """
+        said = answers.answer(question) if answers else ""
+        if answers:
+            remark = said or f"{remark} Record the engineer's answer under [[answers]] in the job file."
+        self.checks.append(
+            Check(question, "", "", None, OK if said else NEEDS_ENGINEER, clause, remark)
+        )
 
     def not_worked_out(self, missing: str, question: str = "", clause: Citation | None = None) -> None:
         """Enter that a question stays open, else that of the calculation itself: it is never OK.

@@ -33,7 +33,15 @@ def _multiplier(name: str) -> float | None:
     for dimension, power in dims.items():
         base = _COHERENT.get(dimension) or dimension.strip("[]").replace("substance", "mole")
         expression *= ureg.Unit(base) ** power
-    return ureg.Quantity(1.0, unit(name)).m_as(expression)
+    return _whole(ureg.Quantity(1.0, unit(name)).m_as(expression))
+
+
+def _whole(multiplier: float) -> float:
+    """144 or 1/144 without the noise of pint's way from feet to inches, by meters."""
+    up, down = round(multiplier), round(1 / multiplier)
+    if up and abs(up - multiplier) < 1e-9:
+        return float(up)
+    return 1 / down if down and abs(down - 1 / multiplier) < 1e-9 else multiplier
 
 
 def to_coherent(number: Any, name: str) -> Any:

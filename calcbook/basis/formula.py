@@ -112,6 +112,23 @@ class Formula:
         """
         return self._value(self._read(args, kwargs, bare=True))
 
+    def raw(self, **numbers: Any) -> Any:
+        """The body on numbers of the coherent set, for the inside of a search or a march.
+
+        Nothing is read and no limit checked: that is the caller's.
+        """
+        return self.body(**(self._defaults | numbers))
+
+    @functools.cached_property
+    def _defaults(self) -> dict[str, Any]:
+        """The defaults of the arguments as numbers of the coherent set."""
+        given = {n: p.default for n, p in self.signature.parameters.items() if p.default is not p.empty}
+        return {n: self._coherent(n, self.arguments[n].strip(value)) for n, value in given.items()}
+
+    def _coherent(self, name: str, number: Any) -> Any:
+        spec = self.arguments[name]
+        return number if spec.choices is not None else to_coherent(number, spec.unit)
+
     def _strip(self, bound: dict[str, Any]) -> dict[str, Any]:
         return {name: self.arguments[name].strip(value) for name, value in bound.items()}
 
@@ -122,11 +139,7 @@ class Formula:
 
     def _on_numbers(self, work: Callable[..., Any], numbers: dict[str, Any]) -> Any:
         """The body, or all its lines, on plain numbers of the coherent set."""
-        specs = self.arguments
-        return self._run(work, {
-            name: value if specs[name].choices is not None else to_coherent(value, specs[name].unit)
-            for name, value in numbers.items()
-        })  # fmt: skip
+        return self._run(work, {name: self._coherent(name, value) for name, value in numbers.items()})
 
     def _run(self, work: Callable[..., Any], values: dict[str, Any]) -> Any:
         """Turn what numbers cannot hold, and what units do not allow, into a refusal."""

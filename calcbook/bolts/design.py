@@ -160,6 +160,7 @@ def _cautions(calc: Calculation, job: Job) -> None:
         calc.ask_engineer(
             f"Are the anchors designed for earthquake, category {job.bolts.seismic}?", cite("ACI 318-19", "17.10"),
             "This book does not do seismic anchor design; plate washers are required in D0 to D2 (IRC R602.11.1).",
+            job,
         )  # fmt: skip
     calc.caution(
         "Uplift through a bolt bends the plate across its grain, which splits it: straps or hold-downs carry uplift past "

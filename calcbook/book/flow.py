@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 T = TypeVar("T")
 
 
-class part(Generic[T]):  # noqa: N801  # used as a decorator, in the way of ``property``
+class part(Generic[T]):  # used as a decorator, in the way of ``property``
     """A part of a Flow: ``make(flow, job)``, which reads the job and takes other parts of the flow."""
 
     def __init__(self, make: Callable[[Any, Job], T]) -> None:

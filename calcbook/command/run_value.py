@@ -29,8 +29,8 @@ def run_value(arguments: Namespace) -> int:
 
 
 def _print_list(words: str, as_json: bool) -> None:
-    from calcbook.book.registry import load_formulas
     from calcbook.book.formulas import formulas, title
+    from calcbook.book.registry import load_formulas
 
     known = load_formulas()
     titles = {name: title(known[name]) for name in formulas.search(words)}

@@ -11,16 +11,16 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.basis.formula import arg, cite, formula, number, result
+from calcbook.basis.formula import arg, cite, formula, number, result, with_unit
 from calcbook.basis.normal import score_of, share_below
 from calcbook.basis.showing import magnitude, show
-from calcbook.basis.units import TRADE_UNITS, Q, ureg
+from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, SMALL, chart
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-    from calcbook.basis.units import Amount, Quantity
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
 
 _BASE = {
@@ -33,10 +33,9 @@ LEFT = arg("yd3", "concrete left in the pump's hopper and line", low=0, high=5)
 NONE_LEFT = Q(0, "yd3")
 
 
-def Phi(z: Amount) -> Amount:
+def Phi(z: Any) -> Any:
     """Share of a normal distribution below z; z plain or a dimensionless quantity."""
-    p = share_below(number(z, "1"))
-    return ureg.Quantity(p, "") if isinstance(z, ureg.Quantity) else p
+    return with_unit(share_below(number(z, "1")), "1", z)
 
 
 def probit(p: float) -> float:

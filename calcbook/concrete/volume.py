@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from numpy import maximum
 
@@ -35,9 +35,7 @@ from calcbook.plan.offset import corner_sum, keeps_sides
 from calcbook.plan.slab_drawing import plan_drawing
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from calcbook.basis.units import Amount, Quantity
+    from calcbook.basis.units import Quantity
     from calcbook.concrete.trucks import TruckPlan
     from calcbook.job.file import Job
     from calcbook.plan.outline import EdgeRing
@@ -128,21 +126,21 @@ def order_volume(V, waste=0.08, step=Q(0.25, "yd3"), V_l=NONE_LEFT):
     return V_o
 
 
-def need_of(run: Callable[..., Any], job: Job, V: Amount) -> Amount:
+def need_of(job: Job, V: Quantity) -> Quantity:
     """What must come: the larger of allowance and accepted risk, each with what stays in the pump and
     rounded up to the step of sale.
 
-    run: runs a formula on its inputs, ``run(formula, **inputs)``, on single values or arrays; job: a
-    Job; V: volume by the plan. Returns what run gives.
+    job: a Job; V: volume by the plan, or an array of them. Returns the same kind of volume.
     """
     concrete, base = job.concrete, job.base
-    need = run(order_volume, V=V, waste=concrete.waste.m_as(""), step=concrete.order_step,
-               V_l=left_in_pump(job))  # fmt: skip
+    need = order_volume(
+        V=V, waste=concrete.waste.m_as(""), step=concrete.order_step, V_l=left_in_pump(job)
+    )
     if base.depth_spread.m <= 0:
         return need
-    V_p = run(order_for_risk, V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
-              risk=concrete.short_risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
-    return maximum(need, run(order_volume, V=V_p, waste=0.0, step=concrete.order_step))
+    V_p = order_for_risk(V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
+                         risk=concrete.short_risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
+    return maximum(need, order_volume(V=V_p, waste=0.0, step=concrete.order_step))
 
 
 @dataclass(frozen=True)

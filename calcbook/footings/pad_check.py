@@ -71,7 +71,12 @@ def chapter(job: Job, ground: Ground) -> Found:
     texts = [load_text(carried.get(index), job.system) for index in range(len(job.pads))]
     calc.table("All pads", summary(job, seats, texts, worst))
     hardest = max(worst, key=worst.__getitem__, default=0)
-    plan, pads, system, levels = job.plan, job.pads, job.system, (job.slab.thickness, job.base.thickness)
+    plan, pads, system, levels = (
+        job.plan,
+        job.pads,
+        job.system,
+        (job.slab.thickness, job.base.thickness),
+    )
     calc.figure("Pads and their loads", lambda: loads_drawing(plan, pads, texts, system))
     calc.figure("Section through a pad", lambda: pad_section(
         plan, pads[hardest], seats[hardest], hardest, texts[hardest], levels, system
@@ -126,7 +131,7 @@ def _inputs(
     if not seat.whole:
         calc.ask_engineer(
             f"{pad.name}: how does it bear on the ground?", CHAPTER,
-            "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.",
+            "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.", job,
         )  # fmt: skip
         return None
     even = _off_centre(calc, pad, seat, loads) if seat.e_x.magnitude or seat.e_y.magnitude else loads
@@ -284,7 +289,7 @@ def _neighbours(calc: Calculation, job: Job, carried: dict[int, Carried], q_a: Q
         calc.check(f"Does the soil carry {both} together?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                    REMEDY if q > q_a else "")  # fmt: skip
         calc.ask_engineer(f"How do {both} bend as one piece?", CHAPTER,
-                          "Two posts on one piece of concrete are more than these formulas cover: move them apart or ask.")  # fmt: skip
+                          "Two posts on one piece of concrete are more than these formulas cover: move them apart or ask.", job)  # fmt: skip
 
 
 def _strips(calc: Calculation, job: Job) -> None:
@@ -293,7 +298,7 @@ def _strips(calc: Calculation, job: Job) -> None:
     for pad, strip in itertools.product(pads, strips):
         if pad.bottom.distance(strip.bottom) <= 1e-6:
             calc.ask_engineer(f"How do {pad.name} and the strip under {strip.name} share the ground?", CHAPTER,
-                              "They meet: move the pad, end the strip before it, or ask.")  # fmt: skip
+                              "They meet: move the pad, end the strip before it, or ask.", job)  # fmt: skip
 
 
 def load_text(carried: Carried | None, system: str) -> str:

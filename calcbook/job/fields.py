@@ -18,7 +18,7 @@ from pydantic import BaseModel, ConfigDict, Field, field_validator
 from calcbook.basis.formula import Argument
 from calcbook.basis.reading import read
 from calcbook.basis.showing import show
-from calcbook.basis.units import Quantity, UnitError, unit
+from calcbook.basis.units import Quantity, UnitError, number_in
 
 REQUIRED = object()
 # control characters, line and paragraph ends, lone halves of a pair; what turns a line of text around
@@ -85,7 +85,7 @@ def quantity(
         found = read(value, unit_name)
         if unit_name == "deg" and found.unitless:  # pint takes an angle without a unit for radians
             raise UnitError(f"{value} has no unit; write it in degrees, like '44.1 deg'")
-        if spec.breaks(found.m_as(unit(unit_name))):
+        if spec.breaks(number_in(found, unit_name)):
             given = " ".join(str(value).split())
             raise UnitError(f"{given} is not allowed; {meaning} must be {spec.allowed() or 'finite'}")
         return found

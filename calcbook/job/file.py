@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 import tomlkit
 
-from calcbook.job.fields import show_field
+from calcbook.job.fields import Section, show_field
 from calcbook.job.files import read_text, write_whole
 from calcbook.job.problems import (
     JobChanged,
@@ -25,7 +25,6 @@ from calcbook.job.problems import (
     toml_problem,
     validated,
 )
-from calcbook.job.fields import Section
 from calcbook.job.schema.sections import JobFile
 from calcbook.job.seen import Reads, SeenSection
 
@@ -132,6 +131,14 @@ class Job:
         written = str(raw[key]) if key in raw else text
         assumed = "" if key in raw else meta.get("why") or "default"
         return Entry(place, value, text, info.description, assumed, written)
+
+    def answer(self, question: str) -> str:
+        """What an engineer answered to a question of a check, with name and day; "" without an answer.
+
+        Of several answers to one question the last one written holds.
+        """
+        said = [a for a in self.file.answers if plain(a.question) == plain(question)]
+        return f"Answered by {said[-1].by} on {said[-1].date}: {said[-1].words}" if said else ""
 
     def schema_of(self, place: str) -> FieldInfo:
         """The declaration of a field (a pydantic FieldInfo)."""
@@ -240,7 +247,14 @@ def _known(raw: Any, checked: Any, touched: list[list[str]]) -> Any:
             else value
             for key, value in raw.items()
         }
-    return [_known(one, checked[n], [t[1:] for t in touched if t[0] == str(n)]) for n, one in enumerate(raw)]
+    return [
+        _known(one, checked[n], [t[1:] for t in touched if t[0] == str(n)]) for n, one in enumerate(raw)
+    ]
+
+
+def plain(question: str) -> str:
+    """A question without what typing it over may change."""
+    return " ".join(question.split()).casefold()
 
 
 def _value_at(raw: Any, place: str) -> Any:

@@ -27,14 +27,18 @@ class Reads:
             return SeenSection(value, self, place)
         if place not in self.found:
             if self.closed:
-                raise RuntimeError(f"{'.'.join(place)} of the job is read too late: read it before its chapter is done")
+                raise RuntimeError(
+                    f"{'.'.join(place)} of the job is read too late: read it before its chapter is done"
+                )
             self.found[place] = value
         return value
 
     def hold(self, other: Any) -> bool:
         """True where all that was read is the same in another job (or its file)."""
         try:
-            return all(same(value, functools.reduce(_at, place, other)) for place, value in self.found.items())
+            return all(
+                same(value, functools.reduce(_at, place, other)) for place, value in self.found.items()
+            )
         except LookupError:  # an entry that is no longer there
             return False
 

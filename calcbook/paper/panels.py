@@ -38,9 +38,7 @@ class Panel:
     time. ``show()`` displays it; ``set(place, value)`` does what typing does.
     """
 
-    def __init__(
-        self, job: Job, chapter: str | Callable[[Book], Any], places: Iterable[str]
-    ) -> None:
+    def __init__(self, job: Job, chapter: str | Callable[[Book], Any], places: Iterable[str]) -> None:
         self.saved_job = self.job = job
         self.chapter, self.book = chapter, Book(job)
         self.changes: dict[str, Any] = {}
@@ -194,9 +192,7 @@ def _show_one(section: Any, picker: Any, rows: Any) -> None:
         picker.observe(lambda change: show(change["new"]), names="value")
 
 
-def check_wiring(
-    job: Job, chapter: str | Callable[[Book], Any], place: str, value: str
-) -> None:
+def check_wiring(job: Job, chapter: str | Callable[[Book], Any], place: str, value: str) -> None:
     """For the author of a notebook: a panel follows a changed field as the calculation does.
 
     The field is set to the value and back. Jobs without that field pass. Raises AssertionError.

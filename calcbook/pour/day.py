@@ -31,8 +31,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from calcbook.job.file import Job
     from calcbook.concrete.hydration import Mix
+    from calcbook.job.file import Job
     from calcbook.pour.plan import Day
 
 WAITING = "Waiting for set"  # the line of the takeoff
@@ -64,7 +64,9 @@ def chapter(job: Job, mix: Mix, day: Day | Missing) -> Found:
     _set(calc, job, mix, day, begin)
     if not day.sets:
         return _never_sets(calc)
-    calc.figure("The day on the clock", lambda: timeline(day, begin, tuple(span[:2] for span in day.saw)))
+    calc.figure(
+        "The day on the clock", lambda: timeline(day, begin, tuple(span[:2] for span in day.saw))
+    )
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)
     _sawing(calc, job, day, begin)

@@ -202,10 +202,10 @@ def _cold_rules(calc: Calculation, job: Job, found: FirstWeek) -> None:
             )  # fmt: skip
     gap, fall = (of(week, outcome, found.index) for of in (removal_gap, removal_drop))
     if gap is not None and fall is not None:
-        calc.check("Is the surface near enough to the air when the cover comes off?", Q(max(gap * 1.8, 0.0), "delta_degF"),
+        calc.check("Is the surface near enough to the air when the cover comes off?", Q(max(gap, 0.0), "K"),
                    Q(20, "delta_degF"), "delta_degF", cite("ACI 306.1-90", "3.2.3"),
                    "Else take it off in steps, or wait for a warmer hour.")  # fmt: skip
-        drop = Q(max(fall * 1.8, 0.0), "delta_degF")
+        drop = Q(max(fall, 0.0), "K")
         calc.check("Does the surface cool slowly enough in the day after (as far as the forecast goes)?", drop,
                    limits["drop"], "delta_degF", limits["source"])  # fmt: skip
 
@@ -240,7 +240,7 @@ def _loading(calc: Calculation, job: Job, found: FirstWeek | None) -> None:
     calc.ask_engineer(
         "When may walls and trusses stand on the slab, and anchors be loaded?",
         cite("29 CFR 1926", "1926.701(a)"),
-        f"No standard fixes a time. {caution('loads')} Show them the strengths above.",
+        f"No standard fixes a time. {caution('loads')} Show them the strengths above.", job,
     )  # fmt: skip
     above = show(Q(40, "degF"), "degF", job.system)
     reach = "200 ft²/gal" if job.system == "us" else "5 m²/L"

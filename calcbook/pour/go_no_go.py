@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from calcbook.basis.calculation import OK, Calculation, Found
+from calcbook.basis.coherent import from_coherent
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import records
@@ -25,9 +26,7 @@ if TYPE_CHECKING:
     from calcbook.pour.week import FirstWeek
 
 
-def chapter(
-    job: Job, volume: VolumeFound, day: Day | Missing, found: FirstWeek | Missing
-) -> Found:
+def chapter(job: Job, volume: VolumeFound, day: Day | Missing, found: FirstWeek | Missing) -> Found:
     """The morning page of a job; volume: what comes; day: the pour; found: the nights after it."""
     calc = Calculation("go", "Go or no-go", "Shall the first truck be called this morning?", job.system)
     if isinstance(day, Missing):
@@ -95,7 +94,7 @@ def _page(
 
 
 def _temperature(kelvin: float, job: Job) -> str:
-    return show(Q(round(kelvin * 1.8 - 459.67), "degF"), "degF", job.system)
+    return show(Q(round(from_coherent(kelvin, "degF")), "degF"), "degF", job.system)
 
 
 def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:

@@ -11,8 +11,8 @@ from calcbook.basis.sources import cite
 from calcbook.basis.table import table
 from calcbook.basis.units import Q
 from calcbook.concrete.crew import placing_rate
-from calcbook.concrete.labor import placing_inputs
 from calcbook.concrete.hydration import Mix, mix_of
+from calcbook.concrete.labor import placing_inputs
 from calcbook.concrete.mix import (
     air_content,
     cement_content,

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from calcbook.basis.formula import cite, procedure
+from calcbook.concrete import volume as concrete_volume
 from calcbook.concrete.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs, placing_inputs
 from calcbook.concrete.setting import SetBand, saw_window, set_band
-from calcbook.concrete import volume as concrete_volume
 from calcbook.pour import mix_order
 from calcbook.pour.evaporation import Drying, drying_of
 from calcbook.pour.site import Site, site_of
@@ -87,7 +87,9 @@ def day_of(job: Job, setting: Setting, volume: VolumeFound) -> Day:
     """The Day of a job; setting: of its slab; volume: what comes, and how fast it is placed."""
     loads, rate = volume.trucks.loads, volume.rate
     other = placing_rate(**placing_inputs(job, OTHER_SCREED[job.crew.screed]))
-    plan, by_hand = (_plan(job, _trucks(job, loads, rate), setting.bands, power) for power in (True, False))
+    plan, by_hand = (
+        _plan(job, _trucks(job, loads, rate), setting.bands, power) for power in (True, False)
+    )
     screeded = plan if other == rate else _plan(job, _trucks(job, loads, other), setting.bands, True)
     saw = tuple(saw_window(end, saw_method(job)) for end in plan.finished)
     return Day(plan, by_hand, screeded, setting, _cover(job, plan), shares(job)[-1][0], saw)

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.basis.formula import to_coherent
+from calcbook.basis.coherent import from_coherent, to_coherent
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q, unit, ureg
+from calcbook.basis.units import Q, ureg
 from calcbook.pour.ground_heat import Cure, Layer, March, Outside, grid_of, march
 from calcbook.pour.site import LONGEST, STEP, Site
 from calcbook.pour.surface import convection_coefficient, evaporation_heat
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from calcbook.pour.ground_heat import Grid
 
 DEEP = 2.0  # metres of soil in the model
+FREEZING = to_coherent(0.0, "degC")  # K
 _RSI = ureg.Unit("meter**2*kelvin/watt")
 
 
@@ -102,8 +103,8 @@ class Week:
     def __str__(self) -> str:
         coldest, hour = self.lowest_top()
         return (
-            f"surface coldest {coldest * 1.8 - 459.67:.1f} °F at {hour:.1f} h, warmest "
-            f"{self.march.top[0].max() * 1.8 - 459.67:.1f} °F; energy account off by {self.march.imbalance:.1e}"
+            f"surface coldest {from_coherent(coldest, 'degF'):.1f} °F at {hour:.1f} h, warmest "
+            f"{from_coherent(self.march.top[0].max(), 'degF'):.1f} °F; energy account off by {self.march.imbalance:.1e}"
         )
 
 
@@ -144,7 +145,9 @@ def run(
     draws = len(at["air"]) if at["air"].ndim > 1 else len(cases)
     cure = Cure(mix, (draws, grid.first), pour.haul.m_as("hour") / pour.slowing.m_as(""))
     start = np.full((draws, len(grid.capacity)), site.ground)
-    start[:, : grid.first] = pour.concrete_temperature.m_as("kelvin") if placed is None else np.c_[placed]
+    start[:, : grid.first] = (
+        pour.concrete_temperature.m_as("kelvin") if placed is None else np.c_[placed]
+    )
     result = march(grid, start, outside, STEP / fine, cure, site.ground)
     return Week(result, site, cases, mix, wet_until)
 
@@ -166,17 +169,15 @@ def _drying(
     """The heat that drying takes, as a function of surface temperature and step."""
     if wet_until <= 0:
         return None
-    latent = evaporation_heat.signature.parameters["L"].default
-    heat = to_coherent(latent.m_as(unit("kJ/kg")), "kJ/kg")
     watt = 1 / to_coherent(1.0, "W/m2")
     wind = to_coherent(np.minimum(at["wind"], 100), "mph")
 
     def drying(surface: NDArray, n: int) -> NDArray | float:
         if hours[n] > wet_until:
             return 0.0
-        rate = evaporation_menzel.body(
+        rate = evaporation_menzel.raw(
             T_c=surface, T_a=at["air"][..., n], RH=at["humidity"][..., n], wind=wind[..., n]
         )
-        return evaporation_heat.body(W=rate, L=heat) * watt
+        return evaporation_heat.raw(W=rate) * watt
 
     return drying

@@ -65,7 +65,8 @@ def chapter(job: Job, joints: Joints, slab: SlabFound, volume: VolumeFound, laid
     _takeoff(calc, job, kind, laid, volume.trucks)
     calc.table("What each is for", purposes())
     calc.table(
-        "Amount and cost, on the same slab", costs(job, {name: amount(job, name, laid, order) for name in KINDS})
+        "Amount and cost, on the same slab",
+        costs(job, {name: amount(job, name, laid, order) for name in KINDS}),
     )
     calc.table("Wire and bars, one by one", styles(job, drag))
     _basis(calc, job, kind, slab.overloaded)
@@ -172,7 +173,11 @@ def _takeoff(calc: Calculation, job: Job, kind: str, laid: Steel, trucks: TruckP
         calc.finding("Bars both ways, laps included.", "L", laid.bars, "ft", bar_length.source,
                      "bars", "length of bars")  # fmt: skip
     words, quantity, unit_name, key, hours = amount(
-        job, kind, laid, trucks.total, lambda formula, words, **inputs: calc.step(formula, words, **inputs)
+        job,
+        kind,
+        laid,
+        trucks.total,
+        lambda formula, words, **inputs: calc.step(formula, words, **inputs),
     )
     calc.take(words, quantity, unit_name, key)
     if kind in FIBERS:
@@ -193,7 +198,7 @@ def _basis(calc: Calculation, job: Job, kind: str, overloaded: bool) -> None:
     if heavy or overloaded:
         why = "Heavy wheels make" if heavy else "The plain slab does not bear its vehicle, which makes"
         calc.ask_engineer("Does the reinforcement carry load?", STRUCTURAL,
-                          f"{why} steel or fiber part of the structure: an engineer designs it.")  # fmt: skip
+                          f"{why} steel or fiber part of the structure: an engineer designs it.", job)  # fmt: skip
         return
     basis = {"none": "none: close joints alone", "micro fiber": "plastic shrinkage only"}
     calc.verdict("On what basis is it chosen?", True, CRACK_CLAUSE,

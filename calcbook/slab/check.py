@@ -135,7 +135,7 @@ def _vehicle(
     if axle > HEAVY_AXLE:
         calc.ask_engineer(
             "Is this axle heavier than a house slab is meant for?", cite("common practice", "heavy wheels"),
-            f"More than {show(HEAVY_AXLE, 'lbf', job.system)} on an axle: have the slab designed.",
+            f"More than {show(HEAVY_AXLE, 'lbf', job.system)} on an axle: have the slab designed.", job,
         )  # fmt: skip
     _least(calc, job, P, a, slab["k"])
     calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a, slab["k"]))

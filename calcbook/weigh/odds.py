@@ -278,7 +278,7 @@ class Model:
         e, s = job.base.extra_depth, job.base.depth_spread
         d = np.atleast_1d(drawn_depth.bulk(e=e, s=s, z=score("base")))
         V_m = measured_volume.bulk(V=V, A=job.plan.area, d=d, e=e)
-        order, fee = self._planned(need_of(lambda f, **inputs: f.bulk(**inputs), job, V_m))
+        order, fee = self._planned(need_of(job, Q(V_m, "yd3")).m_as("cubic_yard"))
         u = allowance_used.bulk(u_m=job.risk.waste_used, s=job.risk.waste_spread, z=score("waste"))
         V_u = used_volume.bulk(V_m=V_m, V=V, waste=job.concrete.waste, u=u, V_l=left_in_pump(job))
         V_x = further_volume.bulk(V_u=V_u, V_o=order, step=step)

@@ -56,7 +56,13 @@ WORK = {  # what harms, by the chapter or paper that leads to that work
 BARE = {"slab": {"length": "20 ft", "width": "20 ft"}}
 COLD = [{"time": f"2026-01-15 {h:02}:00", "air": "-20 F", "humidity": "50 %", "wind": "20 mph", "sky": "50 %"}
         for h in range(24)]  # fmt: skip
-SLOW = {"date": "2026-01-15", "forecast": COLD, "concrete_temperature": "35 F", "slowing": 3, "soil_temperature": "20 F"}
+SLOW = {
+    "date": "2026-01-15",
+    "forecast": COLD,
+    "concrete_temperature": "35 F",
+    "slowing": 3,
+    "soil_temperature": "20 F",
+}
 JOBS = {
     "no date": BARE,
     "no forecast": BARE | {"pour": {"date": "2026-10-27", "pump": True}},
@@ -73,7 +79,9 @@ def test_every_chapter_and_paper_says_the_cautions_of_its_work_however_little_is
         assert all(caution(rule) in cautions for rule in rules), chapter
     told = book.quote.order.text()
     assert "power lines" in told and "hose end" in told and "burns skin and eyes" in told
-    assert [caution(rule) for rule in ("wet concrete", "silica", "trucks")] == list(cautions_of("printout"))
+    assert [caution(rule) for rule in ("wet concrete", "silica", "trucks")] == list(
+        cautions_of("printout")
+    )
 
 
 def test_the_cautions_are_those_of_the_full_job(demo):

@@ -5,7 +5,6 @@ import re
 import pytest
 from bolt_jobs import asked, changed, check, one_wall, read
 
-from calcbook.bolts import design as bolt_design
 from calcbook.book.chapters import run
 
 

@@ -5,7 +5,6 @@ from bolt_jobs import changed, notes, steps, values
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.units import Q
-from calcbook.bolts import design as bolt_design
 from calcbook.bolts.design import _stick_up, _walls
 from calcbook.bolts.misplacement import odds_of_miss, rooms_of
 from calcbook.book.chapters import run

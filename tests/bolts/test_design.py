@@ -6,7 +6,6 @@ import pytest
 from bolt_jobs import asked, changed, check, frames, notes, one_wall, tape_lists, values
 
 from calcbook.bolts import capacity as bolt_capacity
-from calcbook.bolts import design as bolt_design
 from calcbook.bolts.layout import cached_layout
 from calcbook.book.chapters import run
 from calcbook.job.schema.bolts import Bolts

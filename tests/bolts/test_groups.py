@@ -8,7 +8,6 @@ from bolt_jobs import check, notes, one_wall, read, steps
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.units import Q
-from calcbook.bolts import design as bolt_design
 from calcbook.bolts.bolted import Bolted, place_of_row, place_of_rows
 from calcbook.bolts.capacity import Capacity
 from calcbook.bolts.groups import _held, _uses

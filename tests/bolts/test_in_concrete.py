@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.units import Q
-from calcbook.bolts import design as bolt_design
 from calcbook.bolts.capacity import Place
 from calcbook.bolts.in_concrete import blows_out, concrete
 from calcbook.book.chapters import run

@@ -5,7 +5,6 @@ import re
 import pytest
 from bolt_jobs import changed, frames, notes, one_wall, read, tape_lists
 
-from calcbook.bolts import design as bolt_design
 from calcbook.book.chapters import run
 from calcbook.price.quote import Quote
 

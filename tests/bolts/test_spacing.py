@@ -3,7 +3,6 @@
 import pytest
 from bolt_jobs import asked, changed, frames, notes, one_wall, steps
 
-from calcbook.bolts import design as bolt_design
 from calcbook.book.chapters import run
 
 

@@ -4,7 +4,6 @@ import pytest
 from bolt_jobs import changed, notes, one_wall, steps, values
 
 from calcbook.basis.units import Q
-from calcbook.bolts import design as bolt_design
 from calcbook.bolts.capacity import Capacity
 from calcbook.book.chapters import run
 

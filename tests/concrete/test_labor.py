@@ -2,11 +2,8 @@
 
 import pytest
 
-from calcbook.book.chapters import Book
-from calcbook.book.chapters import run
-from calcbook.concrete import volume
+from calcbook.book.chapters import Book, run
 from calcbook.concrete.labor import FINISHING, PLACING
-from calcbook.pour import mix_order
 from calcbook.weigh.odds import simulate
 
 

@@ -11,7 +11,6 @@ from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
 from calcbook.basis.formula import OutsideRange
 from calcbook.basis.units import Q, unit
 from calcbook.book.chapters import run
-from calcbook.ground import base
 from calcbook.ground.base import (
     compacted_stone,
     cut_depth,
@@ -167,9 +166,7 @@ def test_a_plain_rectangle_from_job_to_takeoff():
 
 
 def test_hours_follow_the_rates_of_the_crew():
-    hours = {
-        line.words: line.amount.m for line in run("base", job()).takeoff if line.kind == "labor"
-    }
+    hours = {line.words: line.amount.m for line in run("base", job()).takeoff if line.kind == "labor"}
     assert hours["Setting forms"] == pytest.approx(108 / 12)
     assert hours["Spreading and compacting the base"] == pytest.approx(8.889 / 2, abs=0.001)
 

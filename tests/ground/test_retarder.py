@@ -8,7 +8,6 @@ from calcbook.basis.calculation import NOT_OK, OK, Table
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.book.chapters import run
-from calcbook.ground import retarder
 from calcbook.ground.retarder import sheet_area, sheet_waste, tape_length, tape_rolls
 from calcbook.job.file import Job, JobError
 

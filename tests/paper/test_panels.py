@@ -80,7 +80,7 @@ def test_the_author_is_told_of_a_panel_that_does_not_follow(demo, monkeypatch):
 def test_every_whole_number_of_a_job_can_be_typed_and_saved(demo_copy):
     job = Job.read(demo_copy)
     places = ["crew.size", "crew.finishers", "crew.power_trowels", "crew.passes", "prices.valid_days"]
-    panel = Panel(job, volume.calculation, places)
+    panel = Panel(job, "volume", places)
     for place, field in panel.fields.items():
         panel.set(place, "2" if field.value != "2" else "3")
         assert "✗" not in panel.messages[place].value + panel.status.value, place
@@ -91,7 +91,7 @@ def test_every_whole_number_of_a_job_can_be_typed_and_saved(demo_copy):
 
 
 def test_a_place_typed_without_degrees_is_refused(demo_copy):
-    panel = Panel(Job.read(demo_copy), volume.calculation, ["pour.latitude"])
+    panel = Panel(Job.read(demo_copy), "volume", ["pour.latitude"])
     panel.set("pour.latitude", "0.77")
     assert "write it in degrees" in panel.messages["pour.latitude"].value
 

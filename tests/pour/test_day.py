@@ -107,9 +107,7 @@ def test_exposure_asks_for_strength_ratio_and_air(demo):
         {"concrete.strength": "4500 psi", "concrete.w_cm": 0.45, "concrete.air": "6 %"}
     )
     assert list(statuses(run("mix", mended)).values())[:3] == [OK, OK, OK]
-    assert any(
-        "blister" in c for c in run("mix", demo.changed({"concrete.air": "6 %"})).cautions
-    )
+    assert any("blister" in c for c in run("mix", demo.changed({"concrete.air": "6 %"})).cautions)
 
 
 def test_defaults_take_the_tables(bare):
@@ -177,8 +175,7 @@ def test_the_plan_is_run_with_and_without_each_machine(demo):
     assert same.screeded is same.plan  # at 1,200 ft2/h the hands are the slowest link
     by_hand = demo.changed({"crew.screed": "hand", "crew.screed_rate": "400 ft2"})
     assert (
-        frame(run("pour_day", by_hand), "What a machine is worth")["crew"][2]
-        == "with a power screed"
+        frame(run("pour_day", by_hand), "What a machine is worth")["crew"][2] == "with a power screed"
     )
     assert day_of(by_hand).plan.placed == pytest.approx(day.screeded.placed)
 
@@ -376,9 +373,7 @@ def test_protection_days_are_checked(demo):
 
 def test_warm_weather_needs_no_cold_rules(demo):
     rows = [{**row, "air": "65 F"} for row in demo.raw["pour"]["forecast"]]
-    calc = run("first_week", 
-        demo.changed({"pour.forecast": rows, "pour.soil_temperature": "60 F"})
-    )
+    calc = run("first_week", demo.changed({"pour.forecast": rows, "pour.soil_temperature": "60 F"}))
     assert "Is it protected for the days of ACI 306.1?" not in statuses(calc)
 
 
@@ -494,9 +489,7 @@ def test_where_no_formula_for_drying_reaches_the_page_says_so_and_goes_on(
 
 def test_drying_is_held_against_the_limit_of_immediate_action(demo):
     """ACI 305R (from memory): 0.2 lb/(ft2 h)."""
-    check = next(
-        c for c in run("pour_day", demo).checks if c.question.startswith("Is drying below")
-    )
+    check = next(c for c in run("pour_day", demo).checks if c.question.startswith("Is drying below"))
     assert check.capacity == "0.2 lb/(ft²·h)"
 
 

@@ -169,7 +169,9 @@ def test_amounts_by_hand():
     assert length.m_as("ft") == pytest.approx(16 * 31 + 20 * 25)
     _, bags, _, key, hours = amount(made, "macro fiber", laid, ordered)
     assert (
-        bags.magnitude == math.ceil(ordered.m_as("cubic_yard") * 4 / 5) and key == "macro_fiber" and hours.magnitude == 0
+        bags.magnitude == math.ceil(ordered.m_as("cubic_yard") * 4 / 5)
+        and key == "macro_fiber"
+        and hours.magnitude == 0
     )
 
 
