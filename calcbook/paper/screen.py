@@ -69,7 +69,9 @@ def inputs_html(calculation: Calculation) -> str:
         return ""
     rows = [
         (
-            Markup(f'<span class="mathjax_process">${LATEX.symbol(i.symbol)}$</span>') if i.symbol else "",
+            Markup(f'<span class="mathjax_process">${LATEX.symbol(i.symbol)}$</span>')
+            if i.symbol
+            else "",
             i.meaning,
             i.text,
             f"assumed: {i.assumed}" if i.assumed else f"given: {i.place}",
