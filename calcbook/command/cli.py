@@ -133,7 +133,10 @@ def _new(arguments: argparse.Namespace) -> int:
 
 
 def _check(arguments: argparse.Namespace) -> int:
-    book = _book(Job.read(arguments.file))
+    job = Job.read(arguments.file)
+    for words in job.taken():
+        print(_hanging("read as         ", words))
+    book = _book(job)
     for calculation, check in book.checks:
         found = " against ".join(filter(None, (check.demand, check.capacity)))
         ratio = "" if check.ratio is None else f" (ratio {check.ratio:.2f})"

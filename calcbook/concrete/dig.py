@@ -111,7 +111,7 @@ def dig_volume(job: Job) -> Quantity:
 
     job: a Job, or a Plan. Returns a volume in yd3, relative error below 1e-8. Source: geometry.
     """
-    plan = getattr(job, "plan", job)
+    plan: Plan = getattr(job, "plan", job)
     return Q(depth_integral(plan, 0.0, max(plan.depths, default=0.0)), "ft3").to("cubic_yard")
 
 

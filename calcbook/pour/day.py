@@ -65,7 +65,7 @@ def chapter(job: Job, mix: Mix, day: Day | Missing) -> Found:
     if not day.sets:
         return _never_sets(calc)
     calc.figure(
-        "The day on the clock", lambda: timeline(day, begin, tuple(span[:2] for span in day.saw))
+        "The day on the clock", lambda: timeline(day, begin, [span[:2] for span in day.saw])
     )
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)

@@ -36,7 +36,7 @@ from calcbook.slab.westergaard import (  # fmt: skip
 from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load
 
 if TYPE_CHECKING:
-    from calcbook.basis.units import Given, Quantity
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.joints.layout import Joints
 
@@ -79,7 +79,7 @@ def chapter(job: Job, joints: Joints) -> SlabFound:
     if job.vehicle.axle is None:
         calc.note("No vehicle is named in the job ([vehicle] axle), so none is checked.")
     else:
-        overloaded = not _vehicle(calc, job, slab, f_r, f_a, length)
+        overloaded = not _vehicle(calc, job, slab, f_r, f_a, length, k)
     for index in range(len(job.posts)):
         _post(calc, job, index, slab, f_a, length)
     _walls(calc, job, h, f_c, k)
@@ -104,6 +104,7 @@ def _vehicle(
     f_r: Quantity,
     f_a: Quantity,
     length: Quantity,
+    k: Quantity,
 ) -> bool:
     """Enter the vehicle; returns whether the slab bears it everywhere."""
     axle = calc.given(job, "vehicle.axle", r"P_{\mathrm{axle}}")
@@ -137,8 +138,8 @@ def _vehicle(
             "Is this axle heavier than a house slab is meant for?", cite("common practice", "heavy wheels"),
             f"More than {show(HEAVY_AXLE, 'lbf', job.system)} on an axle: have the slab designed.", job,
         )  # fmt: skip
-    _least(calc, job, P, a, slab["k"])
-    calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a, slab["k"]))
+    _least(calc, job, P, a, k)
+    calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a, k))
     return all(borne)
 
 
@@ -164,7 +165,7 @@ def _corner_range(calc: Calculation, what: str, a: Quantity, length: Quantity) -
     )  # fmt: skip
 
 
-def _least(calc: Calculation, job: Job, P: Quantity, a: Quantity, k: Given) -> None:
+def _least(calc: Calculation, job: Job, P: Quantity, a: Quantity, k: Quantity) -> None:
     try:
         least = slab_for_wheel(P, a, job.concrete.strength, k, job.vehicle.margin)
     except FormulaError as error:
