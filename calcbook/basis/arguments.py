@@ -155,4 +155,4 @@ def quantities(owner: str, specs: dict[str, Argument], **values: Any) -> Any:
 def reason(error: Exception) -> str:
     """The words of a FormulaError without the name of the formula, as a sentence for a report."""
     words = str(error).rpartition(": ")[2]
-    return f"{words[0].upper()}{words[1:]}."
+    return f"{words[0].upper()}{words[1:].rstrip('.')}."
