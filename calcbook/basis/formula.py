@@ -28,7 +28,7 @@ import pint
 from calcbook.basis.arguments import Argument, FormulaError, OutsideRange, arg, result
 from calcbook.basis.coherent import from_coherent, number, root, to_coherent, with_unit
 from calcbook.basis.sources import Citation, cite
-from calcbook.basis.units import TRADE_UNITS, Quantity, factor, unit
+from calcbook.basis.units import TRADE_UNITS, Q, Quantity, factor, unit
 
 FORMULAS: dict[str, Entry] = {}
 Made = TypeVar("Made", bound="Formula | Choice | Procedure")
@@ -218,7 +218,7 @@ class Formula:
         numbers = self._strip(bound)
         scope, units = self._on_numbers(self._scope, numbers), self._units(numbers)
         return [
-            Line(name, units[name], Argument(units[name], name).dress(_plain(scope[name], units[name])))
+            Line(name, units[name], _dressed(_plain(scope[name], units[name]), units[name]))
             for name, _ in self.assignments
         ]
 
@@ -339,6 +339,10 @@ def _plain(value: Any, unit_name: str) -> Any:
     """A number of the coherent set as one in a trade unit, no numpy scalar."""
     found = from_coherent(value, unit_name)
     return found.item() if isinstance(found, np.generic) else found
+
+
+def _dressed(number: Any, unit_name: str) -> Any:
+    return number if unit_name == "1" else Q(number, unit_name)
 
 
 def _measures(value: Any, unit_name: str) -> bool:
