@@ -144,7 +144,10 @@ def quantity(owner: str, name: str, value: Any, spec: Argument) -> Any:
 
     owner, name, value and FormulaError: as for ``Argument.read``; spec: the Argument.
     """
-    return spec.dress(spec.read(owner, name, value))
+    number = spec.read(owner, name, value)
+    if isinstance(value, Quantity) and number is value.magnitude:
+        return value  # in that unit already
+    return spec.dress(number)
 
 
 def quantities(owner: str, specs: dict[str, Argument], **values: Any) -> Any:
