@@ -12,7 +12,7 @@ from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import show
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.concrete.dig import (
     dig_volume,
     prismoidal_volume,
@@ -195,7 +195,7 @@ def _below_the_slab(calc: Calculation, job: Job) -> Quantity:
     parts = [("thickened edge", job.edge.depth, ring)] if ring is not None else []
     parts += [(t.name, Q(t.depth, "ft"), volume_alone(plan, t)) for t in plan.thickenings]
     if ring is not None or not plan.edge:
-        overlap = V_d - sum(v for *_, v in parts)
+        overlap = Q(round(number_in(V_d - sum(v for *_, v in parts), "yd3"), 9), "yd3")  # no noise
         parts.append(("counted twice above, or in openings", None, overlap))
     parts.append(("together", None, V_d))
     rows = [
