@@ -28,7 +28,9 @@ class _AsRead(ast.NodeTransformer):
         name = _READ_AS.get(name, name)
         arguments = []
         for argument in map(self.visit, node.args):  # the least of several is one list
-            of_same = name in ("min", "max") and isinstance(argument, ast.Call) and argument.func.id == name
+            of_same = (
+                name in ("min", "max") and isinstance(argument, ast.Call) and argument.func.id == name
+            )
             arguments += argument.args if of_same else [argument]
         return ast.Call(ast.Name(name), arguments, [])
 
