@@ -16,6 +16,7 @@ _READ_AS = {"minimum": "min", "maximum": "max", "root": "sqrt", "absolute": "abs
 _SILENT = {"number", "with_unit", "to", "m_as", "float"}  # conversions of units
 _ENCLOSING = {"sqrt", "abs", "ceil", "floor"}
 _CALLED = {"log": "ln", "probit": "Φ^(-1)", "Phi": "Φ", "esat": '"esat"'}
+_SIGN_WIDTHS: dict[type, int] = {ast.Add: 3, ast.Sub: 3, ast.Mult: 2}
 _SUM, _PRODUCT, _COMPOUND, _ATOM = range(4)  # how firmly the parts of an expression hold together
 
 
@@ -26,12 +27,13 @@ class _AsRead(ast.NodeTransformer):
         if name in _SILENT:
             return self.visit(function.value if isinstance(function, ast.Attribute) else node.args[0])
         name = _READ_AS.get(name, name)
-        arguments = []
+        arguments: list[ast.expr] = []
         for argument in map(self.visit, node.args):  # the least of several is one list
-            of_same = (
-                name in ("min", "max") and isinstance(argument, ast.Call) and argument.func.id == name
-            )
-            arguments += argument.args if of_same else [argument]
+            match argument:
+                case ast.Call(func=ast.Name(id="min" | "max" as inner)) if inner == name:
+                    arguments += argument.args
+                case _:
+                    arguments.append(argument)
         return ast.Call(ast.Name(name), arguments, [])
 
     def visit_Attribute(self, node: ast.Attribute) -> ast.AST:
@@ -132,7 +134,7 @@ def width(node: ast.AST, names: Mapping[str, int]) -> int:
                 return width(product, names)
             return max(width(node.left, names), width(node.right, names))
     parts = [part for part in ast.iter_child_nodes(node) if isinstance(part, ast.expr)]
-    signs = {ast.Add: 3, ast.Sub: 3, ast.Mult: 2}.get(type(getattr(node, "op", None)), 0)
+    signs = _SIGN_WIDTHS.get(type(getattr(node, "op", None)), 0)
     if isinstance(node, ast.Call):
         signs = 2 * len(parts) - 2  # brackets and commas
     elif not _is_sum(node):
