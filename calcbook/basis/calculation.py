@@ -109,11 +109,9 @@ class Finding:
     @property
     def result_text(self) -> str:
         """The value as text in the job's units."""
-        return (
-            self.value
-            if isinstance(self.value, str)
-            else show(self.value, self.unit, self.system, self.digits)
-        )
+        if isinstance(self.value, str):
+            return self.value
+        return show(self.value, self.unit, self.system, self.digits)
 
     @property
     def latex(self) -> str:

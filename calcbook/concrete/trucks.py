@@ -18,9 +18,9 @@ if TYPE_CHECKING:
 
 _TRUCK = {
     "V": arg("yd3", "volume ordered", above=0),
-    "capacity": arg("yd3", "most a truck carries", above=0, high=14, symbol="V_{\\mathrm{truck}}"),
+    "capacity": arg("yd3", "most a truck carries", above=0, high=14, symbol="V_truck"),
 }
-_MINIMUM = arg("yd3", "smallest load without a fee", low=0, high=14, symbol="V_{\\mathrm{min}}")
+_MINIMUM = arg("yd3", "smallest load without a fee", low=0, high=14, symbol="V_min")
 
 
 @formula(

@@ -132,8 +132,8 @@ class Quote:
         rates = {
             name: made.given(job, f"prices.{name}", symbol).m_as("")
             for name, symbol in (
-                ("tax", r"r_{\mathrm{t}}"),
-                ("overhead", r"r_{\mathrm{o}}"),
+                ("tax", "r_t"),
+                ("overhead", "r_o"),
                 ("margin", "m"),
             )
         }
