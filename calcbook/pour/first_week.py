@@ -43,6 +43,7 @@ def calculation(job: Job) -> Calculation:
         job.system,
     )  # fmt: skip
     f_c = calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
+    _cover(calc, job)
     _heat(calc, job)
     _five_hundred(calc, job, f_c)
     try:
@@ -60,7 +61,6 @@ def calculation(job: Job) -> Calculation:
     _cold_rules(calc, job, found)
     _strength(calc, job, found, begin)
     _loading(calc, job, found)
-    _takeoff(calc, job)
     safe = found.planned.safe
     calc.figure("The slab's first nights", lambda: week_chart(
         found.week, 0, begin, safe, job.system, f"The slab's first nights, {SIDE_WORDS[found.planned.case.side]}"
@@ -258,7 +258,8 @@ def _strength_then(job: Job, found: FirstWeek | None, days: float) -> str:
     return show(strength[0], "psi", job.system) if strength else "–"
 
 
-def _takeoff(calc: Calculation, job: Job) -> None:
+def _cover(calc: Calculation, job: Job) -> None:
+    """The cover's line in the quote, which hangs on no weather."""
     if job.pour.blanket != "none":
         days = show(job.pour.blanket_days, "day", job.system)
         calc.take(f"Cover: {job.pour.blanket}", job.plan.gross_area, "ft2", "blanket", "equipment",

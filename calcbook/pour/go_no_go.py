@@ -39,6 +39,7 @@ def calculation(job: Job) -> Calculation:
         return calc
     if not day.sets:
         calc.verdict("Does the slab set within two days?", False, cite("ASTM C1074"), remark="NO GO.")
+        calc.results["go"] = False
         return calc
     begin = job.pour.moment()
     calc.table(f"The morning of {begin:%Y-%m-%d}", _page(job, day, found, begin))

@@ -206,8 +206,7 @@ class Model:
 
     def __init__(self, quote: Quote) -> None:
         if not quote.complete:
-            missing = ", ".join(line.words for line in quote.lines if line.cost is None)
-            raise JobError(f"the odds need every price; missing: {missing}. Add them to [prices]")
+            raise JobError(f"the odds need every price; {quote.lacking}")
         self.quote, self.job = quote, quote.job
         self.quoted = quote.calculation.results["total"].m
         self.volume = quote.calculations["volume"].results["net"]
