@@ -1,6 +1,6 @@
 """The command ``calcbook``.
 
-Exit status: 0 fine, 1 a check is not OK (or the quote is incomplete), 2 bad input.
+Exit status: 0 fine, 1 a check is open (or the quote is incomplete), 2 bad input.
 """
 
 from __future__ import annotations
