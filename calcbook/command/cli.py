@@ -1,6 +1,6 @@
 """The command ``calcbook``.
 
-Exit status: 0 fine, 1 a check is not OK (or the quote is incomplete), 2 bad input.
+Exit status: 0 fine, 1 a check is open (or the quote is incomplete), 2 bad input.
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ from calcbook.job.files import write_whole
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from calcbook.basis.calculation import Calculation, Check
     from calcbook.book.chapters import Book
     from calcbook.weigh.compare import Comparison
 
@@ -115,6 +116,7 @@ def _demo(arguments: argparse.Namespace) -> int:
     book = _book(job)
     print(book.quote.text())
     print(book.quote.order.text())
+    _tell_open(book)
     pdf = folder / "demo.pdf"
     _write_pdf(book, pdf)
     print(f"Job file:  {(folder / 'demo.toml').resolve()}")
@@ -138,10 +140,7 @@ def _check(arguments: argparse.Namespace) -> int:
         print(_hanging("read as         ", words))
     book = _book(job)
     for calculation, check in book.checks:
-        found = " against ".join(filter(None, (check.demand, check.capacity)))
-        ratio = "" if check.ratio is None else f" (ratio {check.ratio:.2f})"
-        words = f"{calculation.title}: {check.question} {found}{ratio} [{check.clause}]"
-        print(_hanging(f"{check.status:<15} ", " ".join(words.split())))
+        print(_check_line(calculation, check))
     print(f"{len(book.checks)} checks, {sum(c.status != 'OK' for _, c in book.checks)} open; "
           f"{len(book.job.assumptions())} defaults assumed")  # fmt: skip
     asked = {plain(check.question) for _, check in book.checks}
@@ -150,6 +149,24 @@ def _check(arguments: argparse.Namespace) -> int:
             print(
                 f"[[answers]]: no check asks {answer.question!r}; write the question as a line above has it"
             )
+    return _status(book)
+
+
+def _check_line(calculation: Calculation, check: Check) -> str:
+    found = " against ".join(filter(None, (check.demand, check.capacity)))
+    ratio = "" if check.ratio is None else f" (ratio {check.ratio:.2f})"
+    words = f"{calculation.title}: {check.question} {found}{ratio} [{check.clause}]"
+    return _hanging(f"{check.status:<15} ", " ".join(words.split()))
+
+
+def _tell_open(book: Book) -> int:
+    """Name the checks that are open, which a price or an order does not close. Returns the exit status."""
+    open_checks = [(c, check) for c, check in book.checks if check.status != "OK"]
+    if open_checks:
+        print(f"Open: {len(open_checks)} of {len(book.checks)} checks")
+        print("\n".join(_check_line(*pair) for pair in open_checks))
+    if book.calculations["go"].results.get("go") is False:
+        print("NO GO           by the page Go or no-go: do not call the first truck for this day")
     return _status(book)
 
 
@@ -164,26 +181,34 @@ def _hanging(head: str, words: str) -> str:
 
 
 def _quote(arguments: argparse.Namespace) -> int:
-    quote = _book(Job.read(arguments.file)).quote
+    book = _book(Job.read(arguments.file))
+    quote = book.quote
     print(quote.text())
-    if arguments.odds:
+    if arguments.odds and quote.complete:
         weigh.print_odds(quote)
     if arguments.what_if:
         weigh.print_what_ifs(quote.job)
     if arguments.csv:
         write_whole(arguments.csv, quote.csv())
         print(f"Takeoff: {Path(arguments.csv).resolve()}")
-    if arguments.client:
+    if arguments.client and quote.complete:
         from calcbook.price.client import client_pdf
 
         write_whole(arguments.client, client_pdf(quote))
         print(f"Client quote: {Path(arguments.client).resolve()}")
-    return OK if quote.complete else OPEN_CHECK
+    wanted = ["the odds need"] * bool(arguments.odds) + ["the client's page needs"] * bool(
+        arguments.client
+    )
+    if wanted and not quote.complete:
+        print(f"Left out: {' and '.join(wanted)} every price; {quote.lacking}", file=sys.stderr)
+    status = _tell_open(book)
+    return status if quote.complete else OPEN_CHECK
 
 
 def _order(arguments: argparse.Namespace) -> int:
-    print(_book(Job.read(arguments.file)).quote.order.text())
-    return OK
+    book = _book(Job.read(arguments.file))
+    print(book.quote.order.text())
+    return _tell_open(book)
 
 
 def _weather(arguments: argparse.Namespace) -> int:

@@ -85,10 +85,17 @@ def _without_weather(calc: Calculation, job: Job, missing: Missing) -> Found:
               "what": EVENTS[row["event"]].split(",")[0], "source": str(row["source"])} for row in table("set_time")]  # fmt: skip
     calc.table("Published setting times", rows)
     _signs(calc)
+    given = job.crew.waiting
+    if given is None:
+        calc.work(WAITING, None, "only the weather of the pour tells it: give pour.date and [[pour.forecast]] "
+                  "rows, or your own hours as crew.waiting")  # fmt: skip
+    else:
+        calc.work(WAITING, calc.given(job, "crew.waiting"), "as given, until there is a forecast")
     return Found(calc)
 
 
 def _never_sets(calc: Calculation) -> Found:
+    calc.work(WAITING, None, "the slab does not set under this forecast: another day, or a warmer mix")
     calc.verdict(
         "Does the slab set within two days under this forecast?", False, cite("ASTM C1074"),
         remark="Too cold, or the forecast is too short: warmer concrete, an accelerator, or another day.",

@@ -43,6 +43,7 @@ def chapter(job: Job, mix: Mix, found: FirstWeek | Missing) -> Found:
         job.system,
     )  # fmt: skip
     f_c = calc.given(job, "concrete.strength", "f_c")
+    _cover(calc, job)
     _heat(calc, job, mix)
     _five_hundred(calc, job, f_c)
     if isinstance(found, Missing):
@@ -59,7 +60,6 @@ def chapter(job: Job, mix: Mix, found: FirstWeek | Missing) -> Found:
     _cold_rules(calc, job, found)
     _strength(calc, job, found, begin)
     _loading(calc, job, found)
-    _takeoff(calc, job)
     safe, system = found.planned.safe, job.system
     calc.figure("The slab's first nights", lambda: week_chart(
         found.week, 0, begin, safe, system, f"The slab's first nights, {SIDE_WORDS[found.planned.case.side]}"
@@ -256,7 +256,8 @@ def _strength_then(job: Job, found: FirstWeek | None, days: float) -> str:
     return show(strength[0], "psi", job.system) if strength else "–"
 
 
-def _takeoff(calc: Calculation, job: Job) -> None:
+def _cover(calc: Calculation, job: Job) -> None:
+    """The cover's line in the quote, which hangs on no weather."""
     if job.pour.blanket != "none":
         days = show(job.pour.blanket_days, "day", job.system)
         calc.take(f"Cover: {job.pour.blanket}", job.plan.gross_area, "ft2", "blanket", "equipment",
