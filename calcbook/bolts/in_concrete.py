@@ -236,12 +236,8 @@ def shear(call: Callable[..., Any], job: Job, V_b: Quantity, place: Place, direc
         else (breakout_shear_along, "Shear along the edge.", "par")
     )
     psi_c = 1.4 if job.bolts.concrete == "uncracked" else 1.0
-    V_cb = call(
-        formula, words, symbol=f"V_cb_{sign}", V_b=V_b, **place.sheared, psi_c=psi_c
-    )
-    return allowed(
-        call, job, V_cb, "concrete shear", "Breakout in shear", f"V_a_{sign}"
-    )
+    V_cb = call(formula, words, symbol=f"V_cb_{sign}", V_b=V_b, **place.sheared, psi_c=psi_c)
+    return allowed(call, job, V_cb, "concrete shear", "Breakout in shear", f"V_a_{sign}")
 
 
 def pried_out(call: Callable[..., Any], job: Job, h_ef: Quantity, N_least: Quantity) -> Quantity:

@@ -93,10 +93,13 @@ def _parser() -> argparse.ArgumentParser:
     add("compare", _compare, "list what changed from one version of a job to another",
             (("old",), {"help": "the earlier job file"}), (("new",), {"help": "the later job file"}),
             (("--csv",), {"help": "also write the changes as CSV", "metavar": "PATH"}))  # fmt: skip
-    add("open", _open, "open the notebooks on a job, in JupyterLab",
-            (("file",), {"nargs": "?", "help": "job file; without it, the demo", "metavar": "FILE"}),
-            (("--no-browser",), {"action": "store_true", "help": "only start the server"}),
-            (("--port",), {"type": int, "default": 8888, "help": "port to listen on"}))  # fmt: skip
+    served = (
+        (("file",), {"nargs": "?", "help": "job file; without it, the demo", "metavar": "FILE"}),
+        (("--no-browser",), {"action": "store_true", "help": "only start the server"}),
+        (("--port",), {"type": int, "default": 8888, "help": "port to listen on"}),
+    )
+    add("open", _open, "open the live pages of a job in the browser", *served)
+    add("lab", _lab, "open the same notebooks in JupyterLab, as a workshop", *served)
     add("value", run_value, "evaluate one formula: calcbook value NAME key=value ...",
             (("name",), {"nargs": "?", "help": "name of a formula; without it, all are listed"}),
             (("inputs",), {"nargs": "*", "metavar": "key=value", "help": 'such as A="1120 ft2" t="5 in"; without, what it takes is told'}),
@@ -250,6 +253,12 @@ def _write_pdf(book: Book, path: Path, since: Comparison | None = None) -> None:
 
 
 def _open(arguments: argparse.Namespace) -> int:
+    from calcbook.command.pages import open_pages
+
+    return open_pages(arguments.file, arguments.port, not arguments.no_browser)
+
+
+def _lab(arguments: argparse.Namespace) -> int:
     from calcbook.command.lab import open_lab
 
     return open_lab(arguments.file, arguments.port, not arguments.no_browser)

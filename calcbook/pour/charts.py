@@ -97,9 +97,7 @@ def timeline(day: Day, begin: datetime.datetime, saw: Sequence[_Span] | None = N
     return figure
 
 
-def _bars(
-    plan: PourPlan, saw: Sequence[_Span] | None
-) -> list[tuple[str, list[_Span], list[_Span]]]:
+def _bars(plan: PourPlan, saw: Sequence[_Span] | None) -> list[tuple[str, list[_Span], list[_Span]]]:
     """Rows of the timeline: (name, early bars, late bars)."""
     rows: list[tuple[str, list[_Span], list[_Span]]] = [
         ("trucks", [(t.begins, t.ends) for t in plan.trucks], [])

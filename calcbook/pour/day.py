@@ -64,9 +64,7 @@ def chapter(job: Job, mix: Mix, day: Day | Missing) -> Found:
     _set(calc, job, mix, day, begin)
     if not day.sets:
         return _never_sets(calc)
-    calc.figure(
-        "The day on the clock", lambda: timeline(day, begin, [span[:2] for span in day.saw])
-    )
+    calc.figure("The day on the clock", lambda: timeline(day, begin, [span[:2] for span in day.saw]))
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)
     _sawing(calc, job, day, begin)

@@ -121,7 +121,11 @@ def _site(
 
 
 def _sky(
-    forecast: Forecast, at: NDArray, latitude: float | None, longitude: float | None, offset: float | None
+    forecast: Forecast,
+    at: NDArray,
+    latitude: float | None,
+    longitude: float | None,
+    offset: float | None,
 ) -> tuple[NDArray, NDArray, NDArray, bool]:
     """(sun, diffuse, cloud, place known) at hours since the forecast's first row."""
     if latitude is None or longitude is None:

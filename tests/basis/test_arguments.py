@@ -26,7 +26,9 @@ def test_a_number_without_a_unit_is_taken_only_where_it_is_asked_for():
 
 def test_an_array_is_held_to_the_limits_whole():
     assert THICKNESS.read("f", "t", Q(np.array([1.0, 2.0]), "ft")) == pytest.approx([12, 24])
-    with pytest.raises(FormulaError, match="is an array with a value; it must be above 0 in. and at most"):
+    with pytest.raises(
+        FormulaError, match="is an array with a value; it must be above 0 in. and at most"
+    ):
         THICKNESS.read("f", "t", Q(np.array([1.0, 5.0]), "ft"))
 
 

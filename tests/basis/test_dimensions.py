@@ -42,7 +42,9 @@ def test_every_line_on_plain_numbers_is_what_pint_gives_and_in_its_dimension(nam
 @pytest.mark.parametrize("name", TRADE_UNITS)
 def test_a_unit_goes_to_the_coherent_set_and_back(name):
     for value in (0.0, 1.0, 24.25, 1e-3, 4.0e5):
-        assert from_coherent(to_coherent(value, name), name) == pytest.approx(value, rel=1e-15, abs=2e-13)
+        assert from_coherent(to_coherent(value, name), name) == pytest.approx(
+            value, rel=1e-15, abs=2e-13
+        )
 
 
 def test_temperatures_turn_to_kelvins_by_the_fixed_points_of_water():
