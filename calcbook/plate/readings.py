@@ -61,6 +61,7 @@ def places_to_read(space: Space, loads: Iterable[Load], spacing: float = SPACING
     where = np.concatenate([np.full(len(f[0]), f[1], dtype=object) for f in found])
     piece = space.piece_at(at[:, 0], at[:, 1])
     steps = shapely.union_all([inches(r.shape).boundary for r in plate.regions])
+    steps = steps.difference(shapely.union_all([p.boundary for p in space.pieces]).buffer(0.1))
     shapely.prepare(steps)
     spots = shapely.points(at)
     on_step = shapely.dwithin(steps, spots, _STEP * 0.99) if plate.regions else np.zeros(len(at), bool)

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 _ROUNDS = 60
 _STEPS = 8  # of conjugate gradients, before the factor is made anew
 _FEW = 0.02  # share of the springs: where more have changed, the factor is made anew at once
-_NEAR = 1e-8  # of the forces: what may be left over
+_NEAR = 1e-7  # of the greatest force: what may be left over
 _HOLD = 1e-7  # share of a spring that the search keeps where the plate has lifted off
 
 
@@ -74,7 +74,7 @@ class Contact:
             rest = self._rest(u, w, force)
             left = float(np.abs(rest).max()) / size
             off = w < 0
-            if share == 1.0 and left < _NEAR and (off == before).all():
+            if share == 1.0 and (off == before).all():  # a full step, and the same springs: it is exact
                 return Settled(u, rounds, left)
             before = off
             step, factor, let_go = self._step(rest, off, factor, let_go)
