@@ -74,15 +74,16 @@ class Prepared:
 
 
 def prepared(
-    plate: Plate, loads: Sequence[Load] = (), finer: int = 1, step: float | None = None
+    plate: Plate, loads: Sequence[Load] = (), finer: int = 1, step: float | None = None, rough: bool = False
 ) -> Prepared:
     """Mesh and factor a plate. loads: all that will stand on it in any case; finer: 2 for a mesh twice as
-    fine; step: widest element, in., or None for one that suits the slab."""
+    fine; step: widest element, in., or None for one that suits the slab; rough: True for a mesh that is
+    no finer than that anywhere."""
     loads = tuple(dict.fromkeys(loads))
-    space = Space(plate, *mesh_lines(plate, loads, finer, step))
+    space = Space(plate, *mesh_lines(plate, loads, finer, step, rough))
     joints, told = joint_matrix(space)
-    rough = Space(plate, *mesh_lines(plate, (), 1, plate.reach * ROUGH, rough=True))
-    coarse = Contact(rough, stiffness(rough, joint_matrix(rough)[0]))
+    few = Space(plate, *mesh_lines(plate, (), 1, plate.reach * ROUGH, rough=True))
+    coarse = Contact(few, stiffness(few, joint_matrix(few)[0]))
     contact = Contact(space, stiffness(space, joints), coarse)
     return Prepared(plate, loads, space, contact, tuple(told), places_to_read(space, loads))
 
@@ -90,6 +91,14 @@ def prepared(
 def plate_of(plate: Plate, case: Case, finer: int = 1, step: float | None = None) -> PlateResult:
     """A plate under one case. finer, step: of the mesh, as ``prepared`` takes them (step in in.)."""
     return prepared(plate, case.loads, finer, step).solve(case)
+
+
+def soil_spread(plate: Plate, case: Case) -> dict[float, PlateResult]:
+    """The same case on soil half as stiff, as given, and twice as stiff, by the modulus in pci.
+
+    A modulus of subgrade reaction is seldom known nearer than that.
+    """
+    return {k: plate_of(replace(plate, k=k), case) for k in (plate.k / 2, plate.k, plate.k * 2)}
 
 
 def with_errors(result: PlateResult, fine: PlateResult) -> PlateResult:

@@ -87,6 +87,11 @@ class Contact:
             "plate: it was not found where the slab lifts off; the uplift is close to all that holds it down."
         )
 
+    def tangent(self, u: NDArray) -> Factor:
+        """The factor for small changes about a plate in balance. u: its unknowns."""
+        off = self.space.at_places(u) < 0
+        return Factor(self._without(off)) if off.any() else self.first
+
     def _guess(self, on_coarse: Callable[[Space], NDArray]) -> NDArray:
         """Where the coarser mesh lifts off, at the places of this one."""
         assert self.coarse
