@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 _SLIVER = 1e-6  # of an element: less of it than this is left out
+_FIVE = np.polynomial.legendre.leggauss(5)
+_NODE, _WEIGHT = (_FIVE[0] + 1) / 2, _FIVE[1] / 2
 _TIGHT = 1e-7  # in.: by so much an element is smaller where it is asked what lies in it
 
 
@@ -163,9 +165,8 @@ def _in_polygon(polygon: Polygon) -> list[tuple[NDArray, NDArray, NDArray]]:
 
 def _in_triangle(corners: NDArray) -> tuple[NDArray, NDArray, NDArray]:
     """A square's places, one side of it drawn together into a corner."""
-    node, weight = np.polynomial.legendre.leggauss(5)
-    t, s = np.repeat((node + 1) / 2, 5), np.tile((node + 1) / 2, 5)
-    w = np.repeat(weight / 2, 5) * np.tile(weight / 2, 5) * t
+    t, s = np.repeat(_NODE, 5), np.tile(_NODE, 5)
+    w = np.repeat(_WEIGHT, 5) * np.tile(_WEIGHT, 5) * t
     a, b = corners[1] - corners[0], corners[2] - corners[1]
     at = corners[0] + t[:, None] * a + (t * s)[:, None] * b
     return at[:, 0], at[:, 1], w * abs(a[0] * b[1] - a[1] * b[0])
