@@ -14,7 +14,7 @@ import numpy as np
 
 from calcbook.plate.forces import case_forces, load_forces, own_weight
 from calcbook.plate.joints import joint_matrix
-from calcbook.plate.lines import mesh_lines
+from calcbook.plate.lines import kinks, mesh_lines
 from calcbook.plate.model import Area, Case, Load, Plate, PlateError
 from calcbook.plate.readings import Places, places_to_read
 from calcbook.plate.result import PlateResult, Reading, values_at, worst_of
@@ -80,7 +80,7 @@ def prepared(
     fine; step: widest element, in., or None for one that suits the slab; rough: True for a mesh that is
     no finer than that anywhere."""
     loads = tuple(dict.fromkeys(loads))
-    space = Space(plate, *mesh_lines(plate, loads, finer, step, rough))
+    space = Space(plate, *mesh_lines(plate, loads, finer, step, rough), kinks(loads))
     joints, told = joint_matrix(space)
     few = Space(plate, *mesh_lines(plate, (), 1, plate.reach * ROUGH, rough=True))
     coarse = Contact(few, stiffness(few, joint_matrix(few)[0]))

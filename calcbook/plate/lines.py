@@ -23,10 +23,10 @@ FOOT = 12.0  # inches
 CLOSEST = 1.0  # in.: sides closer than this share a line, and the element between is cut
 # chosen so that stresses of a slab with pads, openings and posts come within 2 % of a mesh twice as fine
 GROWTH = 0.8  # how much longer an element may get for each inch away from what is small
-ACROSS = 4  # elements over a print
+ACROSS = 3  # elements over a print
 AROUND = 8  # elements over a round opening
 COARSEST = 0.6  # of the reach of a load in the slab
-CORNER, STEP = 0.2, 0.5  # of the slab's thickness: elements at its corners, at those of a thickening
+CORNER, STEP = 0.15, 0.5  # of the slab's thickness: elements at its corners, at those of a thickening
 
 
 @dataclass(frozen=True)
@@ -55,6 +55,12 @@ def mesh_lines(
         parts = [np.linspace(a, b, finer, endpoint=False) for a, b in zip(lines, lines[1:])]
         made.append(np.append(np.concatenate(parts), lines[-1]))
     return made[0], made[1]
+
+
+def kinks(loads: Iterable[Load]) -> tuple[list[float], list[float]]:
+    """Where walls stand along the mesh: across x and across y, in."""
+    walls = [load.line for load in loads if isinstance(load, Line)]
+    return _sides(walls, 0), _sides(walls, 1)
 
 
 def _asked(plate: Plate, loads: list[Load], axis: int) -> tuple[list[float], list[Need]]:

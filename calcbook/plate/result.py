@@ -13,6 +13,7 @@ from calcbook.plate.forces import free_curvature
 from calcbook.plate.model import Case, Plate, rigidity
 from calcbook.plate.pieces import inches, thickness_at
 from calcbook.plate.readings import Places
+from calcbook.plate.recovery import curvatures
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -131,7 +132,8 @@ def values_at(
     """A plate at places of its pieces. u: unknowns; x, y: in.; piece: of each; h: thickness there, in."""
     plate = space.plate
     element = space.element_at(x, y, piece)
-    w, xx, yy, xy = (space.value(u, x, y, element, *d) for d in ((0, 0), (2, 0), (0, 2), (1, 1)))
+    w = space.value(u, x, y, element)
+    xx, yy, xy = curvatures(space, u, x, y, element)
     bend, free = rigidity(h, plate.E, plate.nu), free_curvature(h, case)
     m_x = -bend * (xx - free + plate.nu * (yy - free))
     m_y = -bend * (yy - free + plate.nu * (xx - free))

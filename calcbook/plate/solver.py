@@ -32,6 +32,7 @@ _ROUNDS = 60
 _STEPS = 8  # of conjugate gradients, before the factor is made anew
 _FEW = 0.02  # share of the springs: where more have changed, the factor is made anew at once
 _NEAR = 1e-7  # of the greatest force: what may be left over
+_EXACT = 1e-10  # the same, where nothing is gained by going on
 _HOLD = 1e-7  # share of a spring that the search keeps where the plate has lifted off
 
 
@@ -69,14 +70,15 @@ class Contact:
             factor = Factor(self._without(let_go))
             u = factor.solve(force)
             w = self.space.at_places(u)
-        before, share, left = let_go, 1.0, np.inf
+        before, share, last = let_go, 1.0, np.inf
         for rounds in range(1, _ROUNDS + 1):
             rest = self._rest(u, w, force)
             left = float(np.abs(rest).max()) / size
             off = w < 0
-            if share == 1.0 and (off == before).all():  # a full step, and the same springs: it is exact
+            settled = share == 1.0 and (off == before).all()  # a full step, and the same springs
+            if settled and (left < _EXACT or left > last / 2):  # as near as rounding lets it come
                 return Settled(u, rounds, left)
-            before = off
+            before, last = off, left if settled else np.inf
             step, factor, let_go = self._step(rest, off, factor, let_go)
             change = self.space.at_places(step)
             share = self._share(u, w, step, change, force)

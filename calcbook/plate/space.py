@@ -23,11 +23,15 @@ _NUDGE = 1e-4  # in.: a place on a line of the mesh belongs to the element on it
 
 @dataclass
 class Space:
-    """Mesh and unknowns of a plate: lines xs and ys (in.), the pieces, their elements."""
+    """Mesh and unknowns of a plate: lines xs and ys (in.), the pieces, their elements.
+
+    kinks: lines across x and across y on which a wall stands, in.: the bending has a kink there.
+    """
 
     plate: Plate
     xs: NDArray
     ys: NDArray
+    kinks: tuple[list[float], list[float]] = ([], [])
 
     def __post_init__(self) -> None:
         self.pieces: list[Polygon] = pieces_of(self.plate)
