@@ -132,7 +132,10 @@ def temperature_forces(space: Space, case: Case) -> NDArray:
             for t, w in zip(node, weight, strict=True)
         )
 
-    bent = mean(a, 2)[:, :, None] * mean(b, 0)[:, None, :] + mean(a, 0)[:, :, None] * mean(b, 2)[:, None, :]
+    bent = (
+        mean(a, 2)[:, :, None] * mean(b, 0)[:, None, :]
+        + mean(a, 0)[:, :, None] * mean(b, 2)[:, None, :]
+    )
     local = bent.reshape(-1, 16) * push(cells.thickness[e])[:, None]
     total = np.bincount(space.dofs[e].ravel(), local.ravel(), space.size)
     cut = cells.cut

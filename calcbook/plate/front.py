@@ -74,7 +74,11 @@ class Prepared:
 
 
 def prepared(
-    plate: Plate, loads: Sequence[Load] = (), finer: int = 1, step: float | None = None, rough: bool = False
+    plate: Plate,
+    loads: Sequence[Load] = (),
+    finer: int = 1,
+    step: float | None = None,
+    rough: bool = False,
 ) -> Prepared:
     """Mesh and factor a plate. loads: all that will stand on it in any case; finer: 2 for a mesh twice as
     fine; step: widest element, in., or None for one that suits the slab; rough: True for a mesh that is

@@ -64,7 +64,9 @@ def bending(a: NDArray, b: NDArray, nu: float) -> NDArray:
         return np.einsum("ik,jl->ijkl", g[x], g[y]).reshape(16, 16)
 
     a, b = np.asarray(a, float), np.asarray(b, float)
-    twist = nu * (product((2, 0), (0, 2)) + product((0, 2), (2, 0))) + 2 * (1 - nu) * product((1, 1), (1, 1))
+    twist = nu * (product((2, 0), (0, 2)) + product((0, 2), (2, 0))) + 2 * (1 - nu) * product(
+        (1, 1), (1, 1)
+    )
     energy = (
         np.multiply.outer(b / a**3, product((2, 2), (0, 0)))
         + np.multiply.outer(a / b**3, product((0, 0), (2, 2)))

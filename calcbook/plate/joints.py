@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -27,7 +28,7 @@ def along_line(space: Space, points: NDArray) -> tuple[NDArray, NDArray, NDArray
     points: of the line, in.
     """
     found = []
-    for p, q in zip(points, points[1:]):
+    for p, q in pairwise(points):
         length = float(np.hypot(*(q - p)))
         if not length:
             continue

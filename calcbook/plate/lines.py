@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -52,7 +53,7 @@ def mesh_lines(
     for axis in (0, 1):
         marks, needs = _asked(plate, loads, axis)
         lines = _spaced(_merged(marks), [] if rough else needs, widest)
-        parts = [np.linspace(a, b, finer, endpoint=False) for a, b in zip(lines, lines[1:])]
+        parts = [np.linspace(a, b, finer, endpoint=False) for a, b in pairwise(lines)]
         made.append(np.append(np.concatenate(parts), lines[-1]))
     return made[0], made[1]
 
@@ -112,7 +113,7 @@ def _sides(rings: Iterable[Points], axis: int) -> list[float]:
     return [
         p[axis] * FOOT
         for ring in rings
-        for p, q in zip(ring, ring[1:])
+        for p, q in pairwise(ring)
         if abs(p[axis] - q[axis]) < 1e-9 and p != q
     ]
 
@@ -145,7 +146,7 @@ def _merged(marks: list[float]) -> list[float]:
 def _spaced(marks: list[float], needs: list[Need], widest: float) -> NDArray:
     """Lines between the marks, as close as the needs ask."""
     lines = [marks[0]]
-    for low, high in zip(marks, marks[1:]):
+    for low, high in pairwise(marks):
         at = np.linspace(low, high, 33)
         step = np.full(at.shape, widest)
         for need in needs:

@@ -14,10 +14,8 @@ import shapely
 from matplotlib.ticker import MaxNLocator
 from shapely import LineString, Polygon
 
-from calcbook.drawing import (
-    ACCENT, GREY, INK, LINE, SMALL, THIN, Canvas, area, canvas, chart, dimension, label, leader, length_text,
-    line, scale_bar,
-)  # fmt: skip
+from calcbook import drawing
+from calcbook.drawing import ACCENT, GREY, INK, LINE, SMALL, THIN, Canvas, area, canvas, label, line
 from calcbook.plate.model import Line, Patch
 
 if TYPE_CHECKING:
@@ -54,7 +52,11 @@ KINDS = {
 
 
 def plate_map(
-    result: PlateResult, kind: str = "bottom", system: str = "us", width: float = 6.5, height: float = 5.6
+    result: PlateResult,
+    kind: str = "bottom",
+    system: str = "us",
+    width: float = 6.5,
+    height: float = 5.6,
 ) -> Figure:
     """A contour map of one case on the plan, its worst place marked and dimensioned.
 
@@ -65,14 +67,19 @@ def plate_map(
     factor, unit, digits = getattr(shown, system)
     outline = shapely.union_all(result.plate.outlines)
     on = canvas(
-        outline.bounds, (44, 54, 40, 34), width, height, system, f"{shown.title}, {unit}: {result.case.name}"
+        outline.bounds,
+        (44, 54, 40, 34),
+        width,
+        height,
+        system,
+        f"{shown.title}, {unit}: {result.case.name}",
     )
     _contours(on, result, shown.field, factor, digits)
     _plan(on, result)
     _loads(on, result)
     _worst(on, result, shown, factor, f"{unit}", digits, system)
     x0, y0, _, _ = outline.bounds
-    scale_bar(on, (x0, y0 - 38 * on.point), system)
+    drawing.scale_bar(on, (x0, y0 - 38 * on.point), system)
     return on.figure
 
 
@@ -92,7 +99,7 @@ def _contours(on: Canvas, result: PlateResult, field: str, factor: float, digits
     z = np.ma.masked_invalid(getattr(values, field).reshape(x.shape) * factor)
     low, high = float(z.min()), float(np.percentile(z.compressed(), 99.7))  # a peak alone sets no scale
     if high - low > 1e-9 * max(abs(high), 1):
-        levels = MaxNLocator(_LEVELS, min_n_ticks=4).tick_values(low, high)
+        levels = np.asarray(MaxNLocator(_LEVELS, min_n_ticks=4).tick_values(low, high))
         levels = levels[levels > low + 0.02 * (high - low)]  # no contour where there is nothing
         shades = [_SHADES[min(n, len(_SHADES) - 1)] for n in range(len(levels) + 1)]
         on.ax.contourf(x, y, z, levels=levels, colors=shades, extend="both", zorder=1)
@@ -100,7 +107,9 @@ def _contours(on: Canvas, result: PlateResult, field: str, factor: float, digits
         on.ax.clabel(drawn, fmt=lambda v: f"{v:.{digits}f}", fontsize=SMALL - 1, inline_spacing=2)
     off = np.ma.masked_invalid(values.deflection.reshape(x.shape))
     if off.min() < -1e-6:
-        on.ax.contourf(x, y, off, levels=[float(off.min()) - 1, -1e-6], colors="none", hatches=["////"], zorder=2)
+        on.ax.contourf(
+            x, y, off, levels=[float(off.min()) - 1, -1e-6], colors="none", hatches=["////"], zorder=2
+        )
 
 
 def _plan(on: Canvas, result: PlateResult) -> None:
@@ -136,11 +145,18 @@ def _worst(
     x0, y0, x1, y1 = shapely.union_all(result.plate.outlines).bounds
     right = x < (x0 + x1) / 2
     to = x + (26 if right else -26) * on.point, y + (18 if y < (y0 + y1) / 2 else -18) * on.point
-    leader(on, (x, y), to, f"{reading.value * factor:.{digits}f} {unit}", ha="left" if right else "right", color=ACCENT)
+    drawing.leader(
+        on,
+        (x, y),
+        to,
+        f"{reading.value * factor:.{digits}f} {unit}",
+        ha="left" if right else "right",
+        color=ACCENT,
+    )
     if x - x0 > 2 * arm:
-        dimension(on, (x0, y0), (x, y0), -14, length_text(x - x0, system), color=ACCENT)
+        drawing.dimension(on, (x0, y0), (x, y0), -14, drawing.length_text(x - x0, system), color=ACCENT)
     if y - y0 > 2 * arm:
-        dimension(on, (x0, y0), (x0, y), 16, length_text(y - y0, system), color=ACCENT)
+        drawing.dimension(on, (x0, y0), (x0, y), 16, drawing.length_text(y - y0, system), color=ACCENT)
 
 
 def section_chart(
@@ -149,14 +165,18 @@ def section_chart(
     """The plate along a line: how deep it goes, and what bends it. a, b: ends of the line, ft."""
     along, values = result.section(a, b)
     foot, unit = (1.0, "ft") if system == "us" else (0.3048, "m")
-    title = f"from ({length_text(a[0], system)}, {length_text(a[1], system)}) to ({length_text(b[0], system)}, {length_text(b[1], system)})"  # fmt: skip
+    title = f"from ({drawing.length_text(a[0], system)}, {drawing.length_text(a[1], system)}) to ({drawing.length_text(b[0], system)}, {drawing.length_text(b[1], system)})"  # fmt: skip
     drawn = []
     for words, fields in (("Deflection", ("deflection",)), ("Stress", ("bottom", "top"))):
         kind = KINDS[fields[0]]
         factor, name, _ = getattr(kind, system)
-        figure, ax = chart(6.5, 2.3, f"{words} {title}", f"along the line, {unit}", f"{words.lower()}, {name}")
+        figure, ax = drawing.chart(
+            6.5, 2.3, f"{words} {title}", f"along the line, {unit}", f"{words.lower()}, {name}"
+        )
         for field, style in zip(fields, ("-", (0, (4, 2))), strict=False):
-            ax.plot(along * foot, getattr(values, field) * factor, color=INK, lw=1.1, ls=style, label=field)
+            ax.plot(
+                along * foot, getattr(values, field) * factor, color=INK, lw=1.1, ls=style, label=field
+            )
         if words == "Deflection":
             ax.invert_yaxis()
             ax.axhline(0, color=GREY, lw=THIN)
@@ -186,7 +206,9 @@ def deflected_shape(result: PlateResult, system: str = "us", width: float = 6.5)
     for points in drawn:
         for part in _runs(points):
             line(on, part, INK, THIN)
-    told = f"deflection drawn {tall * 12:,.0f} times too large; greatest {most * factor:.{digits}f} {unit}"
+    told = (
+        f"deflection drawn {tall * 12:,.0f} times too large; greatest {most * factor:.{digits}f} {unit}"
+    )
     label(on, (bounds[0], bounds[1] - 18 * on.point), told, SMALL, GREY, ha="left")
     return on.figure
 

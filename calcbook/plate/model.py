@@ -8,10 +8,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 from shapely import Polygon, box
 from shapely.affinity import scale, translate
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+Amount = TypeVar("Amount", "float", "NDArray")
 
 Points: TypeAlias = tuple[tuple[float, float], ...]
 
@@ -84,7 +89,9 @@ class Plate:
             raise PlateError("plate: every outline must be a polygon that does not cross itself.")
         for joint in self.joints:
             if not (math.isfinite(joint.spring) and joint.spring >= 0):
-                raise PlateError(f"{joint.name}: its spring is {joint.spring:g} psi; it must be 0 or more.")
+                raise PlateError(
+                    f"{joint.name}: its spring is {joint.spring:g} psi; it must be 0 or more."
+                )
 
     @property
     def rigidity(self) -> float:
@@ -97,7 +104,7 @@ class Plate:
         return (self.rigidity / self.k) ** 0.25
 
 
-def rigidity(h: float, E: float, nu: float) -> float:
+def rigidity(h: Amount, E: float, nu: float) -> Amount:
     """Bending stiffness of a plate for each inch of width, lbf in. h: thickness, in.; E: psi; nu: plain."""
     return E * h**3 / (12 * (1 - nu**2))
 

@@ -78,7 +78,9 @@ class Moved:
         return max(self.worst.values(), key=stress)
 
 
-def placed(plate: Plate, wheels: tuple[Wheel, ...], x: float, y: float, turned: float = 0.0) -> tuple[Patch, ...]:
+def placed(
+    plate: Plate, wheels: tuple[Wheel, ...], x: float, y: float, turned: float = 0.0
+) -> tuple[Patch, ...]:
     """The prints of a vehicle whose first wheel stands at x, y (ft), turned by an angle in degrees.
 
     Wheels that stand off the slab bear on something else and are left out.
@@ -131,7 +133,10 @@ def _rank(ready: Prepared, wheels: tuple[Wheel, ...], steady: Case, spacing: flo
         some = slice(start, start + _BATCH)
         forces = [sum((load_forces(space, p) for p in ps), np.zeros(space.size)) for ps in loads[some]]
         u = factor.solve(np.column_stack(forces))
-        m = [rows @ u + old[:, None] for rows, old in zip(moments, (resting.m_x, resting.m_y, resting.m_xy), strict=True)]
+        m = [
+            rows @ u + old[:, None]
+            for rows, old in zip(moments, (resting.m_x, resting.m_y, resting.m_xy), strict=True)
+        ]
         middle, reach = (m[0] + m[1]) / 2, np.hypot((m[0] - m[1]) / 2, m[2])
         by = (6 / near.thickness**2)[:, None]
         bottom, top = ((reach + middle) * by).max(0), ((reach - middle) * by).max(0)
@@ -175,7 +180,9 @@ def _places(ready: Prepared, half: float, spacing: float) -> list[tuple[float, f
     return found
 
 
-def _in_part(part: Polygon, others: Polygon, half: float, spacing: float) -> list[tuple[float, float, str]]:
+def _in_part(
+    part: Polygon, others: Polygon, half: float, spacing: float
+) -> list[tuple[float, float, str]]:
     corners = shapely.get_coordinates(part.simplify(half).exterior)[:-1]
     shapes = [(x, y, CORNER) for x, y in corners]
     length = part.boundary.length

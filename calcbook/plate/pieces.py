@@ -93,7 +93,9 @@ def thickness_at(plate: Plate, x: NDArray, y: NDArray) -> NDArray:
 
 def cells_of(plate: Plate, pieces: list[Polygon], xs: NDArray, ys: NDArray) -> Cells:
     """The elements that the pieces cover. xs, ys: lines of the mesh, in."""
-    i, j = (n.ravel() for n in np.meshgrid(np.arange(len(xs) - 1), np.arange(len(ys) - 1), indexing="ij"))
+    i, j = (
+        n.ravel() for n in np.meshgrid(np.arange(len(xs) - 1), np.arange(len(ys) - 1), indexing="ij")
+    )
     box = xs[i], ys[j], xs[i + 1], ys[j + 1]
     tight = shapely.box(box[0] + _TIGHT, box[1] + _TIGHT, box[2] - _TIGHT, box[3] - _TIGHT)
     mixed = np.zeros(len(i), bool)

@@ -8,13 +8,13 @@ slab thickness, and every force stands on a print.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import shapely
 from shapely import LineString, MultiPoint, Polygon
 
-from calcbook.plate.lines import FOOT
 from calcbook.plate.model import Line, Load, Patch
 from calcbook.plate.pieces import inches, thickness_at
 
@@ -30,7 +30,13 @@ SPACING = 6.0  # in., between the places that are read
 _INSIDE = 0.01  # in.: a place on an edge is read so far inside it
 _STEP = 0.5  # in.: so far on both sides of a change of thickness
 _SHARP = np.pi / 6  # a corner that turns less is part of a round
-PLAN, EDGE, JOINT, STEP, LOAD = "inside", "at an edge", "at a joint", "beside a thickening", "under a load"
+PLAN, EDGE, JOINT, STEP, LOAD = (
+    "inside",
+    "at an edge",
+    "at a joint",
+    "beside a thickening",
+    "under a load",
+)
 
 
 @dataclass(frozen=True)
@@ -52,7 +58,11 @@ def places_to_read(space: Space, loads: Iterable[Load], spacing: float = SPACING
         found.append((_lattice(piece, spacing), PLAN))
         edge = _beside(piece.boundary, spacing, _INSIDE)
         rest = shapely.union_all([p for p in space.pieces if p is not piece])
-        at_joint = shapely.distance(rest, shapely.points(edge)) < 2 * _INSIDE if len(space.pieces) > 1 else np.zeros(len(edge), bool)
+        at_joint = (
+            shapely.distance(rest, shapely.points(edge)) < 2 * _INSIDE
+            if len(space.pieces) > 1
+            else np.zeros(len(edge), bool)
+        )
         found += [(edge[~at_joint], EDGE), (edge[at_joint], JOINT)]
     for region in plate.regions:
         found.append((_beside(inches(region.shape).boundary, spacing, _STEP), STEP))
@@ -86,7 +96,7 @@ def _beside(boundary: Any, spacing: float, distance: float) -> NDArray:
     found = []
     for ring in shapely.get_parts(boundary):
         points = np.asarray(ring.coords)
-        for p, q in zip(points, points[1:]):
+        for p, q in pairwise(points):
             length = float(np.hypot(*(q - p)))
             n = max(1, round(length / spacing))
             ends = [min(distance / max(length, 1e-9), 0.5)]
@@ -103,7 +113,9 @@ def _under(load: Patch | Line, spacing: float) -> NDArray:
         return np.array([[at.x, at.y]])
     line = inches(LineString(load.line))
     n = max(2, round(line.length / spacing))
-    return shapely.get_coordinates(shapely.line_interpolate_point(line, (np.arange(n) + 0.5) / n * line.length))
+    return shapely.get_coordinates(
+        shapely.line_interpolate_point(line, (np.arange(n) + 0.5) / n * line.length)
+    )
 
 
 def _from_corners(plate: Plate, pieces: list[Polygon], spots: NDArray) -> NDArray:

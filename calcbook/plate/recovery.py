@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 _GOOD = (0.5 - 0.5 / np.sqrt(3), 0.5 + 0.5 / np.sqrt(3))
 
 
-def curvatures(space: Space, u: NDArray, x: NDArray, y: NDArray, element: NDArray) -> tuple[NDArray, NDArray, NDArray]:
+def curvatures(
+    space: Space, u: NDArray, x: NDArray, y: NDArray, element: NDArray
+) -> tuple[NDArray, NDArray, NDArray]:
     """w_xx, w_yy and w_xy at places of elements, 1/in. u: unknowns; x, y: in.; element: of each place."""
     return (
         _along(space, u, x, y, element, 0),
@@ -64,7 +66,9 @@ def _neighbor(space: Space, element: NDArray, axis: int, way: int) -> NDArray:
     c = space.cells
     i, j = c.i[element] + (way if axis == 0 else 0), c.j[element] + (way if axis == 1 else 0)
     inside = (i >= 0) & (j >= 0) & (i < len(space.xs) - 1) & (j < len(space.ys) - 1)
-    beside = np.where(inside, space.where[c.piece[element], np.where(inside, i, 0), np.where(inside, j, 0)], -1)
+    beside = np.where(
+        inside, space.where[c.piece[element], np.where(inside, i, 0), np.where(inside, j, 0)], -1
+    )
     lines, number = ((space.xs, i), (space.ys, j))[axis]
     between = lines[np.clip(number + (1 if way < 0 else 0), 0, len(lines) - 1)]
     kink = np.isin(np.round(between, 6), np.round(space.kinks[axis], 6))

@@ -90,7 +90,9 @@ class PlateResult:
         found = values_at(self.space, self.solution, self.case, x[on], y[on], piece[on], h[on])
         return Values(*(_filled(on, v) for v in vars(found).values()))
 
-    def section(self, a: tuple[float, float], b: tuple[float, float], n: int = 200) -> tuple[NDArray, Values]:
+    def section(
+        self, a: tuple[float, float], b: tuple[float, float], n: int = 200
+    ) -> tuple[NDArray, Values]:
         """The plate along a line from a to b (ft), at n places: (distance from a in ft, values)."""
         t = np.linspace(0, 1, n)
         x, y = (a[k] + t * (b[k] - a[k]) for k in (0, 1))
@@ -113,7 +115,9 @@ class PlateResult:
 
     def shear_passed(self, line: tuple[tuple[float, float], ...]) -> float:
         """The largest drop between both sides of a joint, in. line: its points, ft."""
-        points = shapely.line_interpolate_point(LineString(line), np.linspace(0.01, 0.99, 99), normalized=True)
+        points = shapely.line_interpolate_point(
+            LineString(line), np.linspace(0.01, 0.99, 99), normalized=True
+        )
         x, y = shapely.get_coordinates(points).T
         dx, dy = np.subtract(line[-1], line[0]) / np.hypot(*np.subtract(line[-1], line[0])) * 0.005
         drop = self.at(x - dy, y + dx).deflection - self.at(x + dy, y - dx).deflection

@@ -211,7 +211,9 @@ def _stands(space: Space, down: NDArray) -> bool:
     held, own = _holding(space)
     scale = np.maximum(np.abs(held).max(1), 1e-9)
     limits = [(0, None)] * own + [(None, None)] * (held.shape[1] - own)
-    found = linprog(np.zeros(held.shape[1]), A_eq=held / scale[:, None], b_eq=down / scale, bounds=limits)
+    found = linprog(
+        np.zeros(held.shape[1]), A_eq=held / scale[:, None], b_eq=down / scale, bounds=limits
+    )
     return found.status == 0
 
 

@@ -110,7 +110,9 @@ class Space:
         t, s = (x - self.xs[c.i[element]]) / a, (y - self.ys[c.j[element]]) / b
         return surface(t, s, a, b, dx, dy)
 
-    def value(self, u: NDArray, x: NDArray, y: NDArray, element: NDArray, dx: int = 0, dy: int = 0) -> NDArray:
+    def value(
+        self, u: NDArray, x: NDArray, y: NDArray, element: NDArray, dx: int = 0, dy: int = 0
+    ) -> NDArray:
         """Deflection at places (in.) in given elements, or a derivative of it. u: all unknowns."""
         return np.einsum("ij,ij->i", self.functions(x, y, element, dx, dy), u[self.dofs[element]])
 
@@ -154,7 +156,9 @@ class Space:
     @cached_property
     def thickness(self) -> NDArray:
         """Thickness of the concrete at each place, in."""
-        return np.concatenate([np.repeat(self.cells.thickness[self.whole], 16), self.cells.cut_thickness])
+        return np.concatenate(
+            [np.repeat(self.cells.thickness[self.whole], 16), self.cells.cut_thickness]
+        )
 
     @cached_property
     def places(self) -> tuple[NDArray, NDArray, NDArray]:

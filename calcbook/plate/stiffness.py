@@ -15,7 +15,9 @@ if TYPE_CHECKING:
 
     from calcbook.plate.space import Space
 
-_OUTSIDE = 1e-6  # share of its stiffness that an element keeps outside the slab, so that no node is loose
+_OUTSIDE = (
+    1e-6  # share of its stiffness that an element keeps outside the slab, so that no node is loose
+)
 
 
 def stiffness(space: Space, joints: sparse.csr_matrix) -> sparse.csr_matrix:

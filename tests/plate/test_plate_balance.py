@@ -39,7 +39,11 @@ def test_a_free_plate_under_an_even_load_goes_down_evenly_and_is_not_bent():
 )  # fmt: skip
 def test_the_ground_gives_what_comes_down(x, y, force, uplift, warm):
     """Force and both moments balance to 1e-8 of the load, whatever lifts off."""
-    loads = (square(x, y, force), Line(((0.3, 0.3), (0.3, 13.7)), -uplift), Line(((1, 4), (9, 12)), 200.0))
+    loads = (
+        square(x, y, force),
+        Line(((0.3, 0.3), (0.3, 13.7)), -uplift),
+        Line(((1, 4), (9, 12)), 200.0),
+    )
     result = plate_of(SLAB, Case("", loads, 1.0, warm), step=18.0)
     assert result.unbalanced < 1e-8
     concrete = sum(
@@ -99,7 +103,9 @@ def test_the_reserve_against_lifting_is_that_of_a_stiff_slab(x, share):
 
 def test_uplift_of_more_than_all_weight_is_refused_in_one_sentence():
     plate = Plate((box(0, 0, 20, 10),), 6.0, 150.0, 3.6e6)
-    with pytest.raises(PlateError, match=r"^wind: the uplift of 16,000 lbf is more than the 15,000 lbf .*\.$"):
+    with pytest.raises(
+        PlateError, match=r"^wind: the uplift of 16,000 lbf is more than the 15,000 lbf .*\.$"
+    ):
         plate_of(plate, Case("wind", (Line(((10, 0), (10, 10)), -1600.0),)))
 
 
@@ -125,13 +131,25 @@ def test_a_piece_behind_an_isolation_joint_has_its_own_weight_only():
     assert plate_of(Plate((box(0, 0, 20, 10),), 6.0, 150.0, 3.6e6), lifted).reserve > 1
 
 
-@pytest.mark.parametrize("load", [square(30, 3, 100.0), Line(((30, 0), (30, 5)), 100.0), Area(10.0, box(30, 0, 31, 1))])
+@pytest.mark.parametrize(
+    "load", [square(30, 3, 100.0), Line(((30, 0), (30, 5)), 100.0), Area(10.0, box(30, 0, 31, 1))]
+)
 def test_a_load_off_the_slab_is_refused(load):
     with pytest.raises(PlateError, match="off the slab"):
         plate_of(Plate((box(0, 0, 20, 10),), 6.0, 150.0, 3.6e6), Case("", (load,)))
 
 
-@pytest.mark.parametrize("change", [{"thickness": 0.0}, {"k": -1.0}, {"E": float("nan")}, {"nu": 0.5}, {"weight": -1.0}, {"outlines": ()}])
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"thickness": 0.0},
+        {"k": -1.0},
+        {"E": float("nan")},
+        {"nu": 0.5},
+        {"weight": -1.0},
+        {"outlines": ()},
+    ],
+)
 def test_numbers_that_make_no_plate_are_refused(change):
     sound = {"outlines": (box(0, 0, 20, 10),), "thickness": 6.0, "k": 150.0, "E": 3.6e6}
     with pytest.raises(PlateError, match=r"^plate: .*\.$"):

@@ -66,7 +66,10 @@ def test_one_slab_cut_by_a_joint_is_two_slabs_with_it():
     joint = Joint(((SIDE, -1.0), (SIDE, SIDE + 1)), 50_000.0)
     one = Plate((box(0, 0, 2 * SIDE, SIDE),), 6.0, 100.0, 4e6, 0.15, joints=(joint,))
     case = Case("", (LOAD,))
-    a, b = (plate_of(p, case).at([SIDE - 1, SIDE + 1], [4.0, 4.0]) for p in (one, two_slabs(50_000.0, 150.0)))
+    a, b = (
+        plate_of(p, case).at([SIDE - 1, SIDE + 1], [4.0, 4.0])
+        for p in (one, two_slabs(50_000.0, 150.0))
+    )
     assert a.deflection == pytest.approx(b.deflection, rel=1e-5)
 
 

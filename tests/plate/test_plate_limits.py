@@ -70,7 +70,9 @@ def test_stress_under_a_wide_circle_inside_is_westergaard_s_within_1_percent():
 
 
 @pytest.mark.parametrize(("a", "h", "k"), SLABS)
-def test_stress_under_a_print_inside_is_westergaard_s_with_his_equivalent_radius_within_2_percent(a, h, k):
+def test_stress_under_a_print_inside_is_westergaard_s_with_his_equivalent_radius_within_2_percent(
+    a, h, k
+):
     plate, side = slab(h, k)
     result, _ = solved(plate, print_at(side / 2, side / 2, P, math.pi * a**2, h))
     assert at(result, side / 2, side / 2).bottom[0] == pytest.approx(
@@ -93,7 +95,7 @@ def test_a_circle_that_touches_a_free_edge_is_westergaard_s_within_2_percent(a, 
 @pytest.mark.parametrize(("a", "h", "k", "within"), [(6.0, 10.0, 100.0, 0.03), (4.0, 5.0, 100.0, 0.04)])
 def test_a_square_at_a_corner_is_near_ioannides_fit(a, h, k, within):
     """A fit to finite elements, not a solution; the tension at the top is read on the diagonal."""
-    plate, side = slab(h, k)
+    plate, _ = slab(h, k)
     c = math.sqrt(math.pi) * a / 12
     result, even = solved(plate, Patch(box(0, 0, c, c), P))
     diagonal = np.linspace(0, 4 * plate.reach / 12, 200)

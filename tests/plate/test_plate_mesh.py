@@ -54,14 +54,19 @@ def test_patch_test_a_surface_bent_alike_everywhere_has_the_energy_that_it_shoul
     u[:, 0] = a * x**2 + b * y**2 + c * x * y
     u[:, 1], u[:, 2], u[:, 3] = 2 * a * x + c * y, 2 * b * y + c * x, c
     u = u.ravel()
-    density = E * h**3 / (12 * (1 - NU**2)) * (
-        (2 * a) ** 2 + (2 * b) ** 2 + 2 * NU * 4 * a * b + 2 * (1 - NU) * c**2
+    density = (
+        E
+        * h**3
+        / (12 * (1 - NU**2))
+        * ((2 * a) ** 2 + (2 * b) ** 2 + 2 * NU * 4 * a * b + 2 * (1 - NU) * c**2)
     )
     energy = u @ (stiffness(space, joint_matrix(space)[0]) @ u)
     assert energy == pytest.approx(density * outline.area * 144, rel=2e-6)
 
 
-@pytest.mark.parametrize("outline", [SLANTED, Point(6, 6).buffer(5), box(0, 0, 12, 9).difference(Point(3, 3).buffer(1))])
+@pytest.mark.parametrize(
+    "outline", [SLANTED, Point(6, 6).buffer(5), box(0, 0, 12, 9).difference(Point(3, 3).buffer(1))]
+)
 def test_slanted_and_round_sides_have_their_own_area_and_weight(outline):
     result = plate_of(Plate((outline,), 6.0, 150.0, 3.6e6), Case(""))
     assert result.space.weight.sum() == pytest.approx(outline.area * 144, rel=2e-6)
@@ -105,9 +110,7 @@ def test_a_finer_mesh_is_never_stiffer():
     plate = Plate((box(0, 0, 16, 12),), 6.0, 100.0, 4e6, NU, 0.0)
     load = Patch(box(1, 1, 2, 2), 4000.0)
     even = Area(20_000.0)
-    down = [
-        float(work(prepared(plate, (load,), n, 40.0), (load, even))) for n in (1, 2, 4)
-    ]
+    down = [float(work(prepared(plate, (load,), n, 40.0), (load, even))) for n in (1, 2, 4)]
     assert down[0] <= down[1] * (1 + 1e-12) <= down[2] * (1 + 2e-12)
 
 
