@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show_length
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.anchor_shear import interaction
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.sill import off_middle, sentence, sill_rule
@@ -49,7 +49,11 @@ def _use(w: Bolted, direction: str) -> float:
     load = w.load(direction)
     if load is None:
         return 0.0
-    return load.m_as("plf") * w.share.m_as("foot") / w.capacity.least(direction)[1].m_as("lbf")
+    return (
+        number_in(load, "plf")
+        * number_in(w.share, "ft")
+        / number_in(w.capacity.least(direction)[1], "lbf")
+    )
 
 
 def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 import tomlkit
 
 from calcbook.job.fields import Section, show_field
-from calcbook.job.files import read_text, write_whole
+from calcbook.job.files import locked, read_text, write_whole
 from calcbook.job.money import job_currency
 from calcbook.job.problems import (
     JobChanged,
@@ -228,14 +228,14 @@ class Job:
         them was itself changed there. Returns the Job as saved.
         """
         target = Path(path or self._path)
-        base = self if path else self._on_disk(changes)
-        base.changed(changes)
-        document = tomlkit.parse(base.source_text)
-        for place, value in changes.items():
-            _set(document, place.split("."), value)
-        text = tomlkit.dumps(document)
-        write_whole(target, text)
-        return Job.read(target)
+        with locked(target):  # two who save at once are both kept
+            base = self if path else self._on_disk(changes)
+            base.changed(changes)
+            document = tomlkit.parse(base.source_text)
+            for place, value in changes.items():
+                _set(document, place.split("."), value)
+            write_whole(target, tomlkit.dumps(document))
+            return Job.read(target)
 
     def _on_disk(self, changes: dict[str, Any]) -> Job:
         """The job as it stands on disk, where none of the fields to be changed differs from here."""

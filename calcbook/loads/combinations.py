@@ -105,9 +105,7 @@ def wall_loads(wall: Wall) -> list[Quantity]:
 def wall_line_load(calc: Calculation, job: Job, index: int) -> Quantity:
     """Enter a wall's loads and their governing combination. Returns lbf on one foot of wall."""
     name = job.walls[index].name
-    for key, symbol in (("dead", "w_{D}"), ("live", "w_{L}"), ("roof", "w_{S}")):
+    for key, symbol in (("dead", "w_D"), ("live", "w_L"), ("roof", "w_S")):
         calc.given(job, f"walls.{index}.{key}", symbol, f"{name}, {key} load")
     loads = wall_loads(job.walls[index])
-    return combined(
-        calc, "allowable", loads, f"{name}: one foot of wall, unfactored", r"P_{\mathrm{a}}"
-    )
+    return combined(calc, "allowable", loads, f"{name}: one foot of wall, unfactored", "P_a")

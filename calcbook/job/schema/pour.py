@@ -184,6 +184,10 @@ class Crew(Section):
     )  # fmt: skip
     finishers: int = whole("people who float and trowel", 2, OWN, low=1, high=60)
     power_trowels: int = whole("power trowels at work", 1, "one walk-behind machine", low=0, high=20)
+    waiting: Quantity | None = quantity(
+        "h", "person-hours of waiting for set, for a quote before there is a forecast", None,
+        "by the forecast", low=0, high=500,
+    )  # fmt: skip
     passes: int = whole("passes of the machine, the float included", 3, PRACTICE, low=1, high=5)
     screed: str = pick("way of striking off", ("power", "hand"), "hand", "no power screed planned")
     screed_rate: Quantity = quantity(
