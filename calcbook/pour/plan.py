@@ -11,6 +11,7 @@ import numpy as np
 from calcbook.basis.formula import cite, procedure
 from calcbook.concrete import volume as concrete_volume
 from calcbook.concrete.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
+from calcbook.concrete.dig import dug_of
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs, placing_inputs
 from calcbook.concrete.setting import SetBand, saw_window, set_band
 from calcbook.pour import mix_order
@@ -175,6 +176,6 @@ def slab_temperature(job: Job, side: str = "sun") -> Week:
 
 def pour_alone(job: Job) -> tuple[Site, Mix, Day]:
     """Weather, mix and Day of a job outside the book, each worked out anew. Raises NoWeather."""
-    site, volume = site_of(job), concrete_volume.chapter(job)
+    site, volume = site_of(job), concrete_volume.chapter(job, dug_of(job.plan))
     mix = mix_order.chapter(job, volume).mix
     return site, mix, day_of(job, setting_of(job, mix, site), volume)
