@@ -170,9 +170,9 @@ def _cut(job: Job, index: int, seat: Footprint) -> str:
 
 def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -> list[Quantity]:
     """The loads with the share of the heaviest wall on the thickened edge, where the pad reaches it."""
-    which = heaviest_wall(job.walls)
-    bottom = job.plan.thickenings[index].bottom
-    length = 0.0 if which is None else wall_length(bottom, job.plan.outline, job.plan.edge)
+    which, plan = heaviest_wall(job.walls), job.plan
+    bottom = plan.thickenings[index].bottom
+    length = 0.0 if which is None else wall_length(bottom, plan.outline, plan.edge, plan.rim)
     if length < 1e-6:
         return loads
     wall, name = job.walls[which], job.pads[index].name
@@ -244,9 +244,9 @@ def _check(
 
 
 def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
-    free = pad.model_copy(update={"length": None, "width": None, "depth": None})
+    free, plan = pad.model_copy(update={"length": None, "width": None, "depth": None}), job.plan
     try:
-        (L, B, d), found = designed(free, job, job.plan.outline, job.plan.edge)
+        (L, B, d), found = designed(free, job, plan.outline, plan.edge, plan.rim)
     except FormulaError as error:
         calc.ask_engineer(f"{pad.name}: which pad would do?", CHAPTER, reason(error))
         return

@@ -13,7 +13,7 @@ from calcbook.basis.formula import FormulaError
 from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.footings.footing import CONCRETE
 from calcbook.footings.pad_design import smallest_pad
-from calcbook.plan.offset import moved_in
+from calcbook.plan.outline import edge_bottom
 from calcbook.slab.soil import counted_weight, soil_bearing
 
 if TYPE_CHECKING:
@@ -73,22 +73,17 @@ def _inches(value: float) -> Quantity:
 
 
 def wall_length(
-    bottom: Polygon, outline: Polygon, edge: EdgeRing | None, ring: Polygon | None = None
+    bottom: Polygon, outline: Polygon, edge: EdgeRing | None, rim: Polygon | None = None
 ) -> float:
     """Length of the wall on the thickened edge that a pad carries, in feet.
 
     bottom: the pad's shape; outline: of the slab; edge: its EdgeRing or None. The outline over the
-    pad counts, and where the pad meets the edge's bottom, as much of the edge as they share. ring: ``edge_bottom``, where it is known.
+    pad counts, and where the pad meets the edge's bottom, as much of the edge as they share. rim: ``edge_bottom``, where it is known.
     """
     touching = (bottom & outline.exterior).length
     if edge is None or not edge.width:
         return touching
-    return max(touching, (bottom & (ring or edge_bottom(outline, edge.width))).area / edge.width)
-
-
-def edge_bottom(outline: Polygon, width: float) -> Polygon:
-    """The bottom of the thickened edge, a Polygon in feet."""
-    return outline.difference(moved_in(outline, width)[0])
+    return max(touching, (bottom & (rim or edge_bottom(outline, edge.width))).area / edge.width)
 
 
 def heaviest_wall(walls: Sequence[Wall]) -> int | None:
@@ -113,9 +108,13 @@ def pad_for(
 
 
 def designed(
-    pad: Pad, file: JobFile | Job, outline: Polygon, edge: EdgeRing | None = None
+    pad: Pad,
+    file: JobFile | Job,
+    outline: Polygon,
+    edge: EdgeRing | None = None,
+    rim: Polygon | None = None,
 ) -> tuple[tuple[Quantity, Quantity, Quantity], PadDesign]:
-    """``pad_for`` and the PadDesign it comes from."""
+    """``pad_for`` and the PadDesign it comes from; rim: the edge's bottom, where it is known."""
     q_a = soil_bearing(file.soil)
     if pad.dead is None or q_a is None:
         raise FormulaError(
@@ -129,7 +128,8 @@ def designed(
     x, y = (v.m_as("foot") for v in (pad.x, pad.y))
     given = [None if v is None else v.m_as("inch") for v in (pad.length, pad.width)]
     length = 0.0
-    ring = edge_bottom(outline, edge.width) if edge and edge.width and which is not None else None
+    if rim is None and edge and edge.width and which is not None:
+        rim = edge_bottom(outline, edge.width)
     for _ in range(40):
         post = (v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof))
         loads = tuple(float(p + w * length) for p, w in zip(post, wall, strict=True))
@@ -137,7 +137,7 @@ def designed(
         found = _within(search, given, _room(x, y, outline), steps[0])
         a, b = (v.m_as("foot") / 2 for v in (found.L, found.B))
         bottom = box(x - a, y - b, x + a, y + b)
-        over = 0.0 if which is None else wall_length(bottom, outline, edge, ring)
+        over = 0.0 if which is None else wall_length(bottom, outline, edge, rim)
         if over <= length + _NEAR:
             break
         length = over
