@@ -112,7 +112,7 @@ def dig_volume(job: Job | Plan) -> Quantity:
 
     job: a Job, or a Plan. Returns a volume in yd3, relative error below 1e-8. Source: geometry.
     """
-    plan: Plan = job if isinstance(job, Plan) else job.plan
+    plan = job if isinstance(job, Plan) else job.plan
     return Q(depth_integral(plan, 0.0, max(plan.depths, default=0.0)), "ft3").to("cubic_yard")
 
 
