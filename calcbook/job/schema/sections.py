@@ -15,6 +15,7 @@ from calcbook.job.schema.bolts import Bolts, Sill
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.risk import Risk
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, Wall, load
+from calcbook.plan.sheet_edge import ENDS
 
 if TYPE_CHECKING:
     pass
@@ -258,9 +259,12 @@ class Retarder(Section):
     lap: Quantity = quantity(
         "in", "lap of neighboring sheets", "6 in", "IRC R506.2.3 (read in a reprint)", low=6, high=36
     )
+    ends: str = pick(
+        "where the sheet ends", ENDS, ENDS[0], "seal or turn up at the edge, ASTM E1643 (from memory)"
+    )
     turn_up: Quantity = quantity(
         "in",
-        "turn-up at the outline",
+        "turn-up at the outline, at least",
         "6 in",
         "seal or turn up at the edge, ASTM E1643 (from memory)",
         low=0,
