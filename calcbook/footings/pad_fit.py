@@ -72,19 +72,21 @@ def _inches(value: float) -> Quantity:
     return Q(round(float(value), 6), "in")
 
 
-def wall_length(bottom: Polygon, outline: Polygon, edge: EdgeRing | None) -> float:
+def wall_length(
+    bottom: Polygon, outline: Polygon, edge: EdgeRing | None, ring: Polygon | None = None
+) -> float:
     """Length of the wall on the thickened edge that a pad carries, in feet.
 
     bottom: the pad's shape; outline: of the slab; edge: its EdgeRing or None. The outline over the
-    pad counts, and where the pad meets the edge's bottom, as much of the edge as they share.
+    pad counts, and where the pad meets the edge's bottom, as much of the edge as they share. ring: ``edge_bottom``, where it is known.
     """
     touching = (bottom & outline.exterior).length
     if edge is None or not edge.width:
         return touching
-    return max(touching, (bottom & _ring(outline, edge.width)).area / edge.width)
+    return max(touching, (bottom & (ring or edge_bottom(outline, edge.width))).area / edge.width)
 
 
-def _ring(outline: Polygon, width: float) -> Polygon:
+def edge_bottom(outline: Polygon, width: float) -> Polygon:
     """The bottom of the thickened edge, a Polygon in feet."""
     return outline.difference(moved_in(outline, width)[0])
 
@@ -127,6 +129,7 @@ def designed(
     x, y = (v.m_as("foot") for v in (pad.x, pad.y))
     given = [None if v is None else v.m_as("inch") for v in (pad.length, pad.width)]
     length = 0.0
+    ring = edge_bottom(outline, edge.width) if edge and edge.width and which is not None else None
     for _ in range(40):
         post = (v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof))
         loads = tuple(float(p + w * length) for p, w in zip(post, wall, strict=True))
@@ -134,7 +137,7 @@ def designed(
         found = _within(search, given, _room(x, y, outline), steps[0])
         a, b = (v.m_as("foot") / 2 for v in (found.L, found.B))
         bottom = box(x - a, y - b, x + a, y + b)
-        over = 0.0 if which is None else wall_length(bottom, outline, edge)
+        over = 0.0 if which is None else wall_length(bottom, outline, edge, ring)
         if over <= length + _NEAR:
             break
         length = over

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite, procedure
 from calcbook.concrete import volume as concrete_volume
+from calcbook.concrete.dig import dug_of
 from calcbook.pour import mix_order
 from calcbook.pour.plan import day_of, setting_of
 from calcbook.pour.site import site_of
@@ -39,6 +40,6 @@ def slab_temperature(job: Job, side: str = "sun") -> Week:
 
 def pour_alone(job: Job) -> tuple[Site, Mix, Day]:
     """Weather, mix and Day of a job outside the book, each worked out anew. Raises NoWeather."""
-    site, volume = site_of(job), concrete_volume.chapter(job)
+    site, volume = site_of(job), concrete_volume.chapter(job, dug_of(job.plan))
     mix = mix_order.chapter(job, volume).mix
     return site, mix, day_of(job, setting_of(job, mix, site), volume)
