@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 _ROUNDS = 60
 _STEPS = 8  # of conjugate gradients, before the factor is made anew
-_FEW = 0.02  # share of the springs: where more have changed, the factor is made anew at once
+_FEW = 0.002  # share of the springs: where more have changed, the factor is made anew at once
 _NEAR = 1e-7  # of the greatest force: what may be left over
 _EXACT = 1e-10  # the same, where nothing is gained by going on
 _HOLD = 1e-7  # share of a spring that the search keeps where the plate has lifted off
@@ -175,7 +175,7 @@ def _conjugate(
         u, rest = u + share * way, rest - share * image
         near = guess(rest)
         before, now = now, float(rest @ near)
-        if now <= 1e-20 * start:
+        if now <= 1e-18 * start:
             return u, True
         way = near + (now / before) * way
     return u, now <= 1e-12 * start

@@ -182,5 +182,5 @@ class Space:
         """The forces on the unknowns that forces (lbf) at the places make."""
         n = 16 * len(self.whole)
         local = force[:n].reshape(-1, 16) @ self.unit[0] * self.scale[self.whole]
-        found = np.bincount(self.dofs[self.whole].ravel(), local.ravel(), self.size)
+        found = np.bincount(self.dofs[self.whole].ravel(), local.ravel(), self.size).astype(float)
         return found + self.cut_rows.T @ force[n:]
