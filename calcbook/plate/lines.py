@@ -28,7 +28,7 @@ GROWTH = 1.5  # how much longer an element may get for each inch away from what 
 ACROSS = 3  # elements over a print
 AROUND = 6  # elements over a round opening
 COARSEST = 0.6  # of the reach of a load in the slab
-CORNER, STEP = 0.12, 0.8  # of the slab's thickness: elements at its corners, at those of a thickening
+CORNER, STEP = 0.12, 0.3  # of the slab's thickness: elements at its corners, at those of a thickening
 
 
 @dataclass(frozen=True)

@@ -32,7 +32,7 @@ _ROUNDS = 60
 _STEPS = 8  # of conjugate gradients, before the factor is made anew
 _FEW = 0.002  # share of the springs: where more have changed, the factor is made anew at once
 _NEAR = 1e-7  # of the greatest force: what may be left over
-_EXACT = 1e-10  # the same, where nothing is gained by going on
+_EXACT = 1e-14  # the same, where nothing is gained by going on
 _HOLD = 1e-7  # share of a spring that the search keeps where the plate has lifted off
 
 

@@ -165,7 +165,7 @@ def test_a_load_that_is_none_is_refused(load, words):
         plate_of(Plate((box(0, 0, 20, 10),), 6.0, 150.0, 3.6e6), Case("", (load,)))
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(
     corners=st.lists(st.tuples(st.integers(0, 20), st.integers(0, 20)), min_size=3, max_size=6, unique=True),
     h=st.floats(3, 12), k=st.floats(20, 600), force=st.floats(-4000, 9000), warm=st.floats(-40, 40),
