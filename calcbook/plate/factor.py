@@ -46,7 +46,7 @@ class Factor:
             self.band = cholesky_banded(band, overwrite_ab=True, lower=True, check_finite=False)
 
     def solve(self, force: NDArray) -> NDArray:
-        """The unknowns under forces: one load, or a column for each."""
+        """The unknowns under a force on each: one load, or a column for each load."""
         scale = self.scale if force.ndim == 1 else self.scale[:, None]
         with one_thread():
             found = cho_solve_banded((self.band, True), force * scale, check_finite=False)

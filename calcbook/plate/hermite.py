@@ -32,7 +32,7 @@ def cubics(t: NDArray, derivative: int = 0) -> NDArray:
 
 
 def along(t: NDArray, side: NDArray, derivative: int = 0) -> NDArray:
-    """The same for sides of given lengths: slopes and derivatives are by inch. side: in., one a place."""
+    """The same by inch. t: places from 0 to 1; side: length of the element at each place, in."""
     found, side = cubics(t, derivative), np.asarray(side, float)
     if derivative:
         found /= side[:, None] ** derivative

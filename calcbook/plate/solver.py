@@ -57,7 +57,7 @@ class Contact:
         self.first = Factor(matrix)
 
     def settle(self, force: NDArray, on_coarse: Callable[[Space], NDArray]) -> Settled:
-        """Balance under forces on the unknowns; on_coarse: the same forces on another mesh.
+        """Balance under a force on each unknown; on_coarse: the same on another mesh.
 
         Raises PlateError where none was found.
         """
