@@ -1,5 +1,14 @@
 """calcbook: engineering calculations for the builder who pours slabs on grade.
 
+>>> from calcbook import Book, Job, Q, formulas
+>>> print(formulas.slab_volume("1120 ft2", "5 in"))
+17.28 cubic_yard
+>>> job = Job({"slab": {"length": "24 ft", "width": "30 ft", "thickness": "5 in"}})
+>>> job.plan.area == Q(720, "ft2")
+True
+>>> Book(job).quote.complete  # no price is given yet
+False
+
 The parts are loaded when they are first asked for, so that importing the package is cheap.
 """
 
@@ -9,28 +18,30 @@ import importlib
 
 TYPE_CHECKING = False  # a type checker takes it for true; loading the module typing would cost time
 if TYPE_CHECKING:
-    from calcbook.book import Book as Book
-    from calcbook.book import load_formulas as load_formulas
-    from calcbook.calculation import Calculation as Calculation
-    from calcbook.job import Job as Job
-    from calcbook.job import JobError as JobError
-    from calcbook.units import Q as Q
-    from calcbook.units import feet_inches as feet_inches
-    from calcbook.units import read as read
-    from calcbook.units import show as show
+    from calcbook.basis.calculation import Calculation as Calculation
+    from calcbook.basis.reading import read as read
+    from calcbook.basis.showing import feet_inches as feet_inches
+    from calcbook.basis.showing import show as show
+    from calcbook.basis.units import Q as Q
+    from calcbook.book.chapters import Book as Book
+    from calcbook.book.formulas import formulas as formulas
+    from calcbook.book.registry import load_formulas as load_formulas
+    from calcbook.job.file import Job as Job
+    from calcbook.job.file import JobError as JobError
 
 __version__ = "0.1.0"
 
 _PUBLIC = {
-    "Book": "calcbook.book",
-    "Job": "calcbook.job",
-    "JobError": "calcbook.job",
-    "Calculation": "calcbook.calculation",
-    "Q": "calcbook.units",
-    "read": "calcbook.units",
-    "show": "calcbook.units",
-    "feet_inches": "calcbook.units",
-    "load_formulas": "calcbook.book",
+    "Book": "calcbook.book.chapters",
+    "Job": "calcbook.job.file",
+    "JobError": "calcbook.job.file",
+    "Calculation": "calcbook.basis.calculation",
+    "Q": "calcbook.basis.units",
+    "read": "calcbook.basis.reading",
+    "show": "calcbook.basis.showing",
+    "feet_inches": "calcbook.basis.showing",
+    "formulas": "calcbook.book.formulas",
+    "load_formulas": "calcbook.book.registry",
 }
 __all__ = ["__version__", *_PUBLIC]
 

@@ -13,7 +13,7 @@ def command() -> int:
     """Run the command, then leave without taking every object apart. Returns the exit status."""
     # a command lives too short to gain from sweeping, and its imports would set off most of it
     gc.set_threshold(1_000_000)
-    from calcbook.cli import main
+    from calcbook.command.cli import main
 
     codecs.register_error("plainer", _plainer)
     logging.getLogger("matplotlib").setLevel(logging.ERROR)  # its own folders are none of the user's

@@ -11,8 +11,8 @@ import time
 
 from server import NOTEBOOKS
 
-from calcbook.job import Job
-from calcbook.sweep import read_axes, sweep
+from calcbook.job.file import Job
+from calcbook.weigh.sweep import read_axes, sweep
 
 
 def worked():

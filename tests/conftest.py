@@ -8,7 +8,7 @@ import pytest
 import server
 from server import NOTEBOOKS
 
-from calcbook.job import Job
+from calcbook.job.file import Job
 
 os.environ.pop("COLUMNS", None)  # set where tests run side by side; then tables would be cut to it
 

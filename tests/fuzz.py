@@ -29,15 +29,17 @@ from pathlib import Path
 import atheris
 
 with atheris.instrument_imports(include=["calcbook", "tomllib"]):
-    from calcbook import cli
-    from calcbook.book import Book, load_formulas
-    from calcbook.fields import Section
-    from calcbook.forecast_file import read_csv
-    from calcbook.formula import Choice
-    from calcbook.job import Job, JobError
-    from calcbook.schema import JobFile
-    from calcbook.screen import assumptions_html, dashboard_html
-    from calcbook.units import TRADE_UNITS, read, read_feet_inches
+    from calcbook.basis.formula import Choice
+    from calcbook.basis.reading import read, read_feet_inches
+    from calcbook.basis.units import TRADE_UNITS
+    from calcbook.book.chapters import Book
+    from calcbook.book.registry import load_formulas
+    from calcbook.command import cli
+    from calcbook.job.fields import Section
+    from calcbook.job.file import Job, JobError
+    from calcbook.job.forecast_csv import read_csv
+    from calcbook.job.schema.sections import JobFile
+    from calcbook.paper.screen import assumptions_html, dashboard_html
 
     FORMULAS = load_formulas()
 

@@ -73,11 +73,16 @@ def _other(value):
     return value + 1 if isinstance(value, int) else value * 1.1 + (value == 0)
 
 
+def dotted(path):
+    """The name of a module inside the package: ``bolts.anchors``."""
+    return ".".join(path.relative_to(CALCBOOK).with_suffix("").parts)
+
+
 def formula_modules():
     """Names of the modules that hold checked formulas or routines."""
     marks = "@formula(", "@procedure("
-    texts = {p.stem: p.read_text(encoding="utf-8") for p in sorted(CALCBOOK.glob("*.py"))}
-    return [n for n, text in texts.items() if n != "formula" and any(m in text for m in marks)]
+    texts = {dotted(p): p.read_text(encoding="utf-8") for p in sorted(CALCBOOK.rglob("*.py"))}
+    return [n for n, text in texts.items() if n != "basis.formula" and any(m in text for m in marks)]
 
 
 def mutants(name):
@@ -148,16 +153,23 @@ def _trial(mutant):
         return 1
 
 
+def _test_file(module):
+    *folders, name = module.split(".")
+    return TESTS.joinpath(*folders, f"test_{name}.py")
+
+
 def tests_of(module):
     """The test file named after a module; without one, those that import it or a user of it."""
     asked, seen = [module], {module}
     while asked:
-        found = [p for p in (TESTS / f"test_{name}.py" for name in asked) if p.exists()]
-        found = found or [p for p in TESTS.glob("test_*.py") if set(asked) & _imported(p)]
+        found = [p for p in (_test_file(name) for name in asked) if p.exists()]
+        found = found or [p for p in TESTS.rglob("test_*.py") if set(asked) & _imported(p)]
         if found:
             return sorted({str(p) for p in found})
         asked = [
-            p.stem for p in CALCBOOK.glob("*.py") if set(asked) & _imported(p) and p.stem not in seen
+            dotted(p)
+            for p in CALCBOOK.rglob("*.py")
+            if set(asked) & _imported(p) and dotted(p) not in seen
         ]
         seen |= set(asked)
     raise SystemExit(f"no test file stands for calcbook.{module}")
@@ -168,10 +180,9 @@ def _imported(path):
     """Names of the modules of calcbook that a file imports."""
     found = set()
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-        if isinstance(node, ast.ImportFrom) and node.module == "calcbook":
-            found |= {alias.name for alias in node.names}
-        elif isinstance(node, ast.ImportFrom) and (node.module or "").startswith("calcbook."):
-            found.add(node.module.removeprefix("calcbook."))
+        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("calcbook."):
+            module = node.module.removeprefix("calcbook.")
+            found |= {module, *(f"{module}.{alias.name}" for alias in node.names)}
     return found
 
 
@@ -180,10 +191,10 @@ def _preload():
     import hypothesis  # noqa: F401
     import pytest  # noqa: F401
 
-    from calcbook.book import load_formulas
+    from calcbook.book.registry import load_formulas
 
     load_formulas()
-    importlib.import_module("calcbook.quote")
+    importlib.import_module("calcbook.price.quote")
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
 
 

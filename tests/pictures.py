@@ -5,9 +5,9 @@ import tempfile
 import pypdfium2
 from server import NOTEBOOKS, browser_page, run_all, running_lab
 
-from calcbook.book import Book
-from calcbook.job import Job
-from calcbook.printout import compile_pdf
+from calcbook.book.chapters import Book
+from calcbook.job.file import Job
+from calcbook.paper.printout import compile_pdf
 
 PICTURES = NOTEBOOKS / "pictures"
 CHAPTER = "Concrete"  # whose first page of calculation is shown

@@ -46,7 +46,7 @@ def running_lab(folder):
         port = probe.getsockname()[1]
     # as root, and without a password: a test's own server on the loopback address
     code = (
-        "import sys; from calcbook import lab; lab.EXTRA = ['--IdentityProvider.token=']; "
+        "import sys; from calcbook.command import lab; lab.EXTRA = ['--IdentityProvider.token=']; "
         f"sys.exit(lab.open_lab({str(job)!r}, {port}, browser=False))"
     )
     server = subprocess.Popen(

@@ -5,7 +5,7 @@ import math
 from hypothesis import strategies as st
 from shapely import affinity
 
-from calcbook.outline import EdgeRing, Plan, Thickening, disc, read_outline, rectangle
+from calcbook.plan.outline import EdgeRing, Plan, Thickening, disc, read_outline, rectangle
 
 L_SHAPE = read_outline([(0, 0), (40, 0), (40, 18), (28, 18), (28, 28), (0, 28)])
 T_SHAPE = read_outline([(0, 0), (10, 0), (10, 12), (25, 12), (25, 20), (-15, 20), (-15, 12), (0, 12)])

@@ -7,9 +7,11 @@ from pathlib import Path
 
 import tomlkit
 
-from calcbook.fields import Section
-from calcbook.schema import JobFile
-from calcbook.units import TRADE_UNITS, magnitude, read
+from calcbook.basis.reading import read
+from calcbook.basis.showing import magnitude
+from calcbook.basis.units import TRADE_UNITS
+from calcbook.job.fields import Section
+from calcbook.job.schema.sections import JobFile
 
 NOTEBOOKS = Path(__file__).parent.parent / "notebooks"
 _TEMPERATURES = {"degC": "C"}

@@ -1,9 +1,9 @@
 """A small quote of its own, for tests that must not hang on the demo."""
 
-from calcbook.calculation import Calculation
-from calcbook.job import Job
-from calcbook.quote import Quote
-from calcbook.units import Q
+from calcbook.basis.calculation import Calculation
+from calcbook.basis.units import Q
+from calcbook.job.file import Job
+from calcbook.price.quote import Quote
 
 PRICES = {
     "concrete": "$168 / yd3", "stone": "$31 / ton", "wage": "$46 / h", "pump": "$850",

@@ -2,8 +2,8 @@
 
 import warnings
 
-from calcbook.book import run
-from calcbook.job import Job
+from calcbook.book.chapters import run
+from calcbook.job.file import Job
 
 POST = {"name": "P", "x": "10 ft", "y": "10 ft", "dead": "4000 lbf", "live": "5000 lbf"}
 SIZE = {"length": "36 in", "width": "30 in", "depth": "9 in"}

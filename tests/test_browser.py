@@ -4,8 +4,8 @@ import tomllib
 
 from server import run_all
 
-from calcbook.book import run
-from calcbook.job import Job
+from calcbook.book.chapters import run
+from calcbook.job.file import Job
 
 
 def test_a_field_changed_by_keyboard_changes_the_shown_result_and_is_saved(lab, page):

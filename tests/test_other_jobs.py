@@ -8,11 +8,11 @@ from IPython.core.interactiveshell import InteractiveShell
 from nbformat import read
 from server import NOTEBOOKS
 
-from calcbook.book import Book
-from calcbook.chooser import choose_job
-from calcbook.exercise import Exercise
-from calcbook.job import Job
-from calcbook.printout import compile_pdf
+from calcbook.book.chapters import Book
+from calcbook.job.file import Job
+from calcbook.paper.chooser import choose_job
+from calcbook.paper.exercise import Exercise
+from calcbook.paper.printout import compile_pdf
 
 BARE = '[job]\nname = "bare"\n[slab]\nlength = "20 ft"\nwidth = "20 ft"\nthickness = "4 in"\n'
 METRIC = """

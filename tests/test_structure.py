@@ -2,9 +2,10 @@
 
 import pytest
 
-from calcbook.book import load_formulas, run
-from calcbook.job import Job
-from calcbook.sources import TABLES
+from calcbook.basis.sources import TABLES
+from calcbook.book.chapters import run
+from calcbook.book.registry import load_formulas
+from calcbook.job.file import Job
 
 CHAPTERS = ("slab", "pads", "edges", "joints", "reinforcement")
 

@@ -39,7 +39,7 @@ def test_mypy_finds_nothing_wrong():
 def test_every_function_but_a_formula_s_body_has_its_types():
     bare = {
         path.name: names
-        for path in sorted((ROOT / "calcbook").glob("*.py"))
+        for path in sorted((ROOT / "calcbook").rglob("*.py"))
         if (names := without_types(ast.parse(path.read_text(encoding="utf-8"))))
     }
     assert not bare

@@ -1,0 +1,260 @@
+"""Step, Check, Calculation: what notebooks, printout and quote all read.
+
+A calculation runs formulas in order and keeps every step: formula, inputs, values, source and
+plain words. Rendering waits until someone looks (``screen.py``, ``printout.py``).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Protocol
+
+from calcbook.basis.blocks import Check, Figure, Finding, Input, Note, Result, Step, Table, TakeoffLine
+from calcbook.basis.formula import Choice, Formula
+from calcbook.basis.safety import cautions_of
+from calcbook.basis.showing import show
+from calcbook.basis.sources import Citation, cite
+from calcbook.basis.units import Q, Quantity, number_in
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure as MatplotlibFigure
+
+OK, NOT_OK, UNKNOWN, NEEDS_ENGINEER = "OK", "NOT OK", "NOT WORKED OUT", "NEEDS ENGINEER"
+WORST_FIRST = (NOT_OK, UNKNOWN, NEEDS_ENGINEER, OK)
+
+
+class Fields(Protocol):
+    """What a calculation asks of a job: its fields by place."""
+
+    def field(self, place: str) -> Any:
+        """A field such as ``"slab.thickness"`` with value, text, meaning and why it was assumed."""
+
+    def answer(self, question: str) -> str:
+        """What an engineer answered to the question of a check; "" without an answer."""
+
+
+class Calculation:
+    """An ordered run of formulas on one subject.
+
+    name: short name used in commands and links; title and question: for the reader;
+    system: ``"us"`` or ``"si"``, the units that are shown.
+    """
+
+    def __init__(self, name: str, title: str, question: str, system: str = "us") -> None:
+        self.name, self.title, self.question, self.system = name, title, question, system
+        self.inputs: list[Input] = []
+        self.blocks: list[Any] = []  # Step, Finding, Note and Table, in order
+        self.checks: list[Check] = []
+        self.figures: list[Figure] = []
+        self.cautions = list(cautions_of(name))  # of the work, however little is worked out
+        self.takeoff: list[TakeoffLine] = []
+        self.order_lines: list[tuple[str, str]] = []  # (name, words) for the dispatcher
+        self.results: dict[str, Any] = {}
+        self.shown_results: list[Result] = []
+
+    # --- filling ---
+    def given(self, job: Fields, place: str, symbol: str = "", meaning: str | None = None) -> Any:
+        """Enter a field of the job file as an input and return its value.
+
+        place: ``"slab.thickness"``; symbol: its name in formulas; meaning: in place of the field's own. Marks it assumed where the job file leaves it out.
+        """
+        entry = job.field(place)
+        self.inputs.append(Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed))
+        return entry.value
+
+    def step(
+        self,
+        formula: Formula | Choice,
+        words: str = "",
+        symbol: str | None = None,
+        name: str | None = None,
+        label: str | None = None,
+        **inputs: Any,
+    ) -> Any:
+        """Run a formula, keep the step, return its value.
+
+        words: why this step; symbol: of its result (see ``markup.py``); name: enters ``results``, printed
+        with ``label`` (without one, with what the formula says it gives). A value outside
+        the range of the source is flagged as a caution.
+        """
+        if isinstance(formula, Choice):
+            formula = formula.pick(inputs)
+        bound = formula.bind(**inputs)
+        flags = formula.flags(**bound)
+        value = formula.evaluate(bound)
+        self.blocks.append(
+            Step(words or formula.title, formula, bound, value, symbol, flags, self.system)
+        )
+        for flag in flags:
+            self.caution(f"{formula.title}: {flag}.")
+        self._keep(name, label or formula.returns.meaning)
+        return value
+
+    def finding(
+        self,
+        words: str,
+        symbol: str,
+        value: Any,
+        unit: str,
+        source: Citation,
+        name: str | None = None,
+        label: str | None = None,
+        digits: int = 3,
+    ) -> Any:
+        """Enter a result of a layout or search; returns the value.
+
+        value: in ``unit`` (a trade unit; "" for finished text); source: a Citation; digits: that are shown;
+        words, symbol, name, label: as for ``step``.
+        """
+        self.blocks.append(Finding(words, symbol, value, unit, source, self.system, digits))
+        self._keep(name, label or words)
+        return value
+
+    def _keep(self, name: str | None, label: str) -> None:
+        if name:
+            block = self.blocks[-1]
+            self.results[name] = block.value
+            self.shown_results.append(Result(name, label, block, len(self.steps)))
+
+    def note(self, words: str) -> None:
+        """Enter a remark that stands between the steps."""
+        self.blocks.append(Note(words))
+
+    def table(self, title: str, rows: Iterable[dict[str, Any]], source: Citation | None = None) -> None:
+        """Enter a table: rows as dictionaries with the same keys, its columns; none is entered without rows."""
+        found = list(rows)
+        if found:
+            cells = tuple(tuple(str(v) for v in row.values()) for row in found)
+            self.blocks.append(Table(title, tuple(found[0]), cells, source))
+
+    def figure(self, title: str, draw: Callable[..., MatplotlibFigure], note: str = "") -> None:
+        """Enter a drawing: ``draw()`` gives a matplotlib Figure once someone looks; note: stands below it."""
+        self.figures.append(Figure(title, draw, note))
+
+    def caution(self, words: str) -> None:
+        """Enter a caution against harm; the same words stand once."""
+        if words not in self.cautions:
+            self.cautions.append(words)
+
+    def check(
+        self,
+        question: str,
+        demand: Any,
+        capacity: Any,
+        unit: str,
+        clause: Citation,
+        remark: str = "",
+        needs_engineer: bool = False,
+    ) -> bool:
+        """Compare demand with capacity (quantities or numbers) and keep the verdict.
+
+        question: for the reader; unit: trade unit of both; clause: the rule; remark: what mends it.
+        For a minimum (a thickness, a depth) the demand is what is required, the capacity what is
+        provided. needs_engineer: True where a failed check is beyond the builder to mend.
+        """
+        d, c = (number_in(x, unit) if isinstance(x, Quantity) else float(x) for x in (demand, capacity))
+        ratio = d / c if c else (0.0 if d <= 0 else float("inf"))
+        passed = d <= c + 1e-9 * abs(c)
+        status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
+        found, wanted = (show(Q(x, unit) if unit != "1" else x, unit, self.system) for x in (d, c))
+        self.checks.append(Check(question, found, wanted, ratio, status, clause, remark))
+        return status == OK
+
+    def verdict(
+        self,
+        question: str,
+        passed: bool,
+        clause: Citation,
+        found: str = "",
+        wanted: str = "",
+        remark: str = "",
+        needs_engineer: bool = False,
+    ) -> bool:
+        """Enter a yes-or-no check, such as a rule of layout.
+
+        found, wanted: finished text; the rest as for ``check``.
+        """
+        status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
+        self.checks.append(Check(question, found, wanted, None, status, clause, remark))
+        return passed
+
+    def ask_engineer(
+        self, question: str, clause: Citation, remark: str, answers: Fields | None = None
+    ) -> None:
+        """Enter a question that a builder's calculation must leave to a licensed engineer.
+
+        answers: the job, where an answer recorded there closes it; not where a number is missing.
+        """
+        said = answers.answer(question) if answers else ""
+        if answers:
+            remark = said or f"{remark} Record the engineer's answer under [[answers]] in the job file."
+        self.checks.append(
+            Check(question, "", "", None, OK if said else NEEDS_ENGINEER, clause, remark)
+        )
+
+    def not_worked_out(self, missing: str, question: str = "", clause: Citation | None = None) -> None:
+        """Enter that a question stays open, else that of the calculation itself: it is never OK.
+
+        missing: a sentence on what to give, or what stands in the way; clause: as for ``check``.
+        """
+        self.checks.append(
+            Check(question or self.question, "", "", None, UNKNOWN, clause or PRACTICE, missing)
+        )
+
+    def take(
+        self, words: str, amount: Any, unit: str, price: str, kind: str = "material", note: str = ""
+    ) -> None:
+        """Enter a line of the takeoff; the quote prices it from ``prices.<price>``.
+
+        amount: in ``unit``, a trade unit; None where it is not known: note says what would tell it.
+        """
+        self.takeoff.append(TakeoffLine(words, amount, unit, price, kind, note))
+
+    def work(self, words: str, hours: Any, note: str = "") -> None:
+        """Enter person-hours of the takeoff; the quote prices them by the wage."""
+        self.take(words, hours, "h", "wage", "labor", note)
+
+    # --- reading ---
+    @property
+    def steps(self) -> list[Step | Finding]:
+        """Steps and findings in order, without the notes and tables between them."""
+        return [b for b in self.blocks if isinstance(b, Step | Finding)]
+
+    @property
+    def sources(self) -> list[Citation]:
+        """Every citation used, once, in order of use."""
+        cited = [b.source for b in self.blocks if getattr(b, "source", None)]
+        cited += [c.clause for c in self.checks]
+        return list(dict.fromkeys(cited))
+
+    @property
+    def status(self) -> str:
+        """The worst verdict of all checks."""
+        found = {c.status for c in self.checks}
+        return next((s for s in WORST_FIRST if s in found), OK)
+
+    def text(self, name: str) -> str:
+        """A result as text in the job's units."""
+        return next(r.step.result_text for r in self.shown_results if r.name == name)
+
+    def __repr__(self) -> str:
+        return f"<calculation {self.name}>"
+
+    def _repr_html_(self) -> str:
+        from calcbook.paper import screen
+
+        return screen.calculation_html(self)
+
+
+@dataclass(frozen=True)
+class Found:
+    """What a chapter found: its Calculation for the reader; a chapter adds what later ones may use.
+
+    Two are the same where what later chapters may use is the same.
+    """
+
+    calculation: Calculation = field(compare=False)
+
+
+PRACTICE = cite("common practice")

@@ -1,0 +1,376 @@
+"""What makes a plain function a checked formula.
+
+A formula's body is a short run of assignments that reads like the hand calculation and ends in
+``return name``. The decorator adds the title, the published source, the unit and range of every
+argument, and a place in ``FORMULAS``. Calling it checks what goes in and out; ``lines`` gives the
+intermediate values for showing; ``bulk`` takes and gives numbers and numpy arrays.
+
+All run the body on plain numbers of one coherent set of units (``coherent.py``); units are put on
+at the edges. That this is right is proved at the first use, when the body runs on quantities too.
+"""
+
+from __future__ import annotations
+
+import ast
+import functools
+import inspect
+import linecache
+import textwrap
+import types
+import warnings
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any, Generic, ParamSpec, TypeVar
+
+import numpy as np
+import pint
+
+from calcbook.basis.arguments import Argument, FormulaError, OutsideRange, arg, quantity, result
+from calcbook.basis.coherent import from_coherent, number, root, to_coherent, with_unit
+from calcbook.basis.sources import Citation, cite
+from calcbook.basis.units import TRADE_UNITS, Q, Quantity, factor, unit
+
+FORMULAS: dict[str, Entry] = {}
+Made = TypeVar("Made", bound="Formula | Choice | Procedure")
+Takes = ParamSpec("Takes")
+Gives = TypeVar("Gives")
+
+
+@dataclass(frozen=True)
+class Line:
+    """One shown line of a hand calculation: name, unit, value."""
+
+    name: str
+    unit: str
+    value: Any
+
+
+@dataclass(eq=False)
+class Formula:
+    """A checked formula. Call it like the function it wraps."""
+
+    body: Callable[..., Any]
+    title: str
+    source: Citation
+    returns: Argument
+    arguments: dict[str, Argument]
+    shows: dict[str, str] = field(default_factory=dict)
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        functools.update_wrapper(self, self.body)
+        self.name = self.body.__name__
+        self.signature = inspect.signature(self.body)
+        names = list(self.signature.parameters)
+        if names != list(self.arguments):
+            raise TypeError(f"{self.name}: describe exactly the arguments {names}")
+        self._proved = False
+        self._line_units: dict[str, str] = {}
+
+    # --- computing ---
+    def bind(self, *args: Any, **kwargs: Any) -> dict[str, Any]:
+        """Check the arguments and return them by name, each in its declared unit."""
+        given = self._given(args, kwargs)
+        return {
+            name: quantity(self.name, name, value, self.arguments[name])
+            for name, value in given.items()
+        }
+
+    def _given(self, args: Any, kwargs: dict[str, Any]) -> dict[str, Any]:
+        """What was given for each argument, and the defaults, by name."""
+        try:
+            bound = self.signature.bind(*args, **kwargs)
+        except TypeError as error:
+            raise FormulaError(f"{self.name}: {error}; it takes {', '.join(self.arguments)}") from None
+        bound.apply_defaults()
+        return bound.arguments
+
+    def flags(self, **bound: Any) -> list[str]:
+        """One sentence for every argument that lies outside the range the source covers."""
+        found = []
+        for name, spec in self.arguments.items():
+            if spec.valid is not None and spec.leaves_source(number := spec.strip(bound[name])):
+                low, high = map(spec.text, spec.valid)
+                found.append(
+                    f"{spec.meaning} {spec.text(number)} is outside {low} to {high}, "
+                    f"the range of {self.source}"
+                )
+        return found
+
+    def __call__(self, *args: Any, **kwargs: Any) -> Any:
+        bound = self.bind(*args, **kwargs)
+        for flag in self.flags(**bound):
+            warnings.warn(flag, OutsideRange, stacklevel=2)
+        return self.evaluate(bound)
+
+    def evaluate(self, bound: dict[str, Any]) -> Any:
+        """The value for checked arguments, as a quantity in the declared unit."""
+        return self.returns.dress(self._value(self._strip(bound)))
+
+    def bulk(self, *args: Any, **kwargs: Any) -> Any:
+        """The value for whole numpy arrays, as plain numbers in the declared unit of the result.
+
+        Arguments are quantities (or arrays of them); numbers stand for the declared unit. Limits
+        are checked over the whole array.
+        """
+        given = self._given(args, kwargs)
+        specs = self.arguments
+        return self._value(
+            {n: specs[n].read(self.name, n, value, bare=True) for n, value in given.items()}
+        )
+
+    def raw(self, **numbers: Any) -> Any:
+        """The body on numbers of the coherent set, for the inside of a search or a march.
+
+        Nothing is read and no limit checked: that is the caller's.
+        """
+        return self.body(**(self._defaults | numbers))
+
+    @functools.cached_property
+    def _defaults(self) -> dict[str, Any]:
+        """The defaults of the arguments as numbers of the coherent set."""
+        given = {n: p.default for n, p in self.signature.parameters.items() if p.default is not p.empty}
+        return {n: self._coherent(n, self.arguments[n].strip(value)) for n, value in given.items()}
+
+    def _coherent(self, name: str, number: Any) -> Any:
+        spec = self.arguments[name]
+        return number if spec.choices is not None else to_coherent(number, spec.unit)
+
+    def _strip(self, bound: dict[str, Any]) -> dict[str, Any]:
+        return {name: self.arguments[name].strip(value) for name, value in bound.items()}
+
+    def _value(self, numbers: dict[str, Any]) -> Any:
+        if not self._proved:
+            self._prove(numbers)
+        return _plain(self._on_numbers(self.body, numbers), self.returns.unit)
+
+    def _on_numbers(self, work: Callable[..., Any], numbers: dict[str, Any]) -> Any:
+        """The body, or all its lines, on plain numbers of the coherent set."""
+        return self._run(work, {name: self._coherent(name, value) for name, value in numbers.items()})
+
+    def _run(self, work: Callable[..., Any], values: dict[str, Any]) -> Any:
+        """Turn what numbers cannot hold, and what units do not allow, into a refusal."""
+        try:
+            return work(**values)
+        except (OverflowError, ZeroDivisionError):
+            raise FormulaError(
+                f"{self.name}: these inputs lead to a number too large to write; check their units"
+            ) from None
+        except pint.PintError as error:
+            raise FormulaError(f"{self.name}: its lines do not agree in their units: {error}") from None
+
+    # --- dimensions: what holds for one set of quantities holds for all ---
+    def _prove(self, numbers: dict[str, Any]) -> None:
+        """Run the body once with units and look what its result is."""
+        if all(map(np.size, numbers.values())):
+            value = self._on_quantities(self.body, numbers)
+            if not _measures(value, self.returns.unit):
+                raise FormulaError(f"{self.name} gave {value}, not a quantity in {self.returns.unit}")
+            self._proved = True
+
+    def _on_quantities(self, work: Callable[..., Any], numbers: dict[str, Any]) -> Any:
+        """The body, or all its lines, on quantities; of an array the first number stands for all."""
+        first = {n: np.ravel(v)[0].item() if np.ndim(v) else v for n, v in numbers.items()}
+        with np.errstate(all="ignore"):
+            return self._run(work, {n: self.arguments[n].dress(v) for n, v in first.items()})
+
+    def _units(self, numbers: dict[str, Any]) -> dict[str, str]:
+        """The trade unit of every line, by running them once with units."""
+        if not self._line_units:
+            scope = self._on_quantities(self._scope, numbers)
+            known = self.shows | {self.symbol: self.returns.unit}
+            units = {name: known.get(name) or natural_unit(scope[name]) for name, _ in self.assignments}
+            for name, unit_name in units.items():
+                if not _measures(scope[name], unit_name):
+                    raise FormulaError(f"{self.name}: {name} is {scope[name]}, not in {unit_name}")
+            self._line_units = units
+        return self._line_units
+
+    # --- showing ---
+    @functools.cached_property
+    def assignments(self) -> list[tuple[str, ast.expr]]:
+        """The body as a list of (name, ast expression), without docstring and return."""
+        tree: Any = ast.parse(_source(self.body)).body[0]
+        found = []
+        for node in tree.body:
+            if isinstance(node, ast.Assign) and isinstance(node.targets[0], ast.Name):
+                found.append((node.targets[0].id, node.value))
+            elif isinstance(node, ast.Return):
+                if not isinstance(node.value, ast.Name):
+                    raise TypeError(f"{self.name}: end the body with 'return name'")
+                self.symbol = node.value.id
+            elif not (isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)):
+                raise TypeError(f"{self.name}: a formula's body holds assignments only")
+        return found
+
+    @functools.cached_property
+    def unit_bound(self) -> bool:
+        """True where the numbers in the body hold only in the declared units."""
+        calls = [n for _, e in self.assignments for n in ast.walk(e) if isinstance(n, ast.Call)]
+        return any(getattr(c.func, "id", "") in ("number", "with_unit", "root") for c in calls)
+
+    @functools.cached_property
+    def _code(self) -> types.CodeType:
+        module = ast.Module(
+            [
+                ast.Assign([ast.Name(name, ast.Store())], value, lineno=1, col_offset=0)
+                for name, value in self.assignments
+            ],
+            [],
+        )
+        return compile(ast.fix_missing_locations(module), f"<{self.name}>", "exec")
+
+    def lines(self, bound: dict[str, Any]) -> list[Line]:
+        """The shown lines, in order: every assignment of the body with its value and unit."""
+        numbers = self._strip(bound)
+        scope, units = self._on_numbers(self._scope, numbers), self._units(numbers)
+        return [
+            Line(name, units[name], _dressed(_plain(scope[name], units[name]), units[name]))
+            for name, _ in self.assignments
+        ]
+
+    def _scope(self, **values: Any) -> dict[str, Any]:
+        exec(self._code, self.body.__globals__, values)  # the formula's own source, nothing else
+        return values
+
+
+def _source(function: Callable[..., Any]) -> str:
+    """Source of a function by the lines of its code; inspect would split the whole file in tokens."""
+    code = function.__code__
+    last = max(line for _, _, line in code.co_lines() if line)
+    lines = linecache.getlines(code.co_filename)[code.co_firstlineno - 1 : last]
+    return textwrap.dedent("".join(lines))
+
+
+def formula(
+    title: str,
+    source: Citation,
+    returns: Argument,
+    shows: dict[str, str] | Any = None,
+    note: str | Any = "",  # Any: mypy takes each for a place that **arguments may fill
+    **arguments: Any,
+) -> Callable[[Callable[..., Any]], Formula]:
+    """Make a function a checked formula and enter it in ``FORMULAS``.
+
+    title: what it computes; source: ``cite(key, place)``; returns: ``result(unit, meaning)``;
+    shows: units for intermediate lines, by name; note: a plain remark printed with the step;
+    arguments: ``arg(unit, meaning, limits...)`` under the name of each parameter.
+    """
+
+    def wrap(function: Callable[..., Any]) -> Formula:
+        made = Formula(function, title, source, returns, arguments, shows or {}, note)
+        return _enter(made)
+
+    return wrap
+
+
+@dataclass(eq=False)
+class Choice:
+    """One public name for several formulas, told apart by a keyword such as ``method``."""
+
+    name: str
+    keyword: str
+    formulas: dict[str, Formula]
+    default: str
+
+    def pick(self, kwargs: dict[str, Any]) -> Formula:
+        """The Formula that the keyword names, which is taken out of ``kwargs``. Raises FormulaError."""
+        key = kwargs.pop(self.keyword, self.default)
+        if key not in self.formulas:
+            raise FormulaError(
+                f"{self.name}: {self.keyword} = {key!r}; choose {' or '.join(self.formulas)}"
+            )
+        return self.formulas[key]
+
+    def __call__(self, *args: Any, **kwargs: Any) -> Any:
+        return self.pick(kwargs)(*args, **kwargs)
+
+
+def choice(name: str, keyword: str, default: str, **formulas: Formula) -> Choice:
+    """Enter a ``Choice`` in the registry: ``choice("corner_stress", "method", "a", a=f, b=g)``."""
+    return _enter(Choice(name, keyword, formulas, default))
+
+
+@dataclass(eq=False)
+class Procedure(Generic[Takes, Gives]):
+    """A checked routine that is not a one-line formula (a layout, an integral, a search).
+
+    arguments: ``arg(...)`` for those that can be typed as text; returns: ``result(...)`` where it
+    gives one quantity. A parameter named ``job`` takes a job file.
+    """
+
+    body: Callable[Takes, Gives]
+    title: str
+    source: Citation
+    words: str
+    returns: Argument | None = None
+    arguments: dict[str, Argument] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        functools.update_wrapper(self, self.body)
+        self.name = self.body.__name__
+        self.signature = inspect.signature(self.body)
+        unknown = set(self.arguments) - set(self.signature.parameters)
+        if unknown:
+            raise TypeError(f"{self.name} has no argument {', '.join(unknown)}")
+
+    def __call__(self, *args: Takes.args, **kwargs: Takes.kwargs) -> Gives:
+        return self.body(*args, **kwargs)
+
+
+def procedure(
+    title: str, source: Citation, words: str, returns: Argument | None = None, **arguments: Any
+) -> Callable[[Callable[Takes, Gives]], Procedure[Takes, Gives]]:
+    """Enter a routine in the registry: title, source and how it works in plain words.
+
+    returns and arguments: as for ``formula``, for those that ``calcbook value`` can read as text.
+    """
+    return lambda function: _enter(Procedure(function, title, source, words, returns, arguments))
+
+
+Entry = Formula | Choice | Procedure
+
+
+def _enter(entry: Made) -> Made:
+    if entry.name in FORMULAS:
+        raise TypeError(f"two formulas are named {entry.name}")
+    FORMULAS[entry.name] = entry
+    return entry
+
+
+_NATURAL = ("1", "in", "in2", "in3", "in4", "psi", "lbf", "lbf*in", "pcf", "plf", "lb", "h", "$",
+            "lb/ft3", "lb/ft2", "lb/ft2/h", "degF", "mph", "1/h", "yd3/h", "bag", "roll", "J/mol")  # fmt: skip
+
+
+def _plain(value: Any, unit_name: str) -> Any:
+    """A number of the coherent set as one in a trade unit, no numpy scalar."""
+    found = from_coherent(value, unit_name)
+    return found.item() if isinstance(found, np.generic) else found
+
+
+def _dressed(number: Any, unit_name: str) -> Any:
+    return number if unit_name == "1" else Q(number, unit_name)
+
+
+def _measures(value: Any, unit_name: str) -> bool:
+    dimension = value.dimensionality if isinstance(value, Quantity) else {}
+    return dimension == unit(unit_name).dimensionality
+
+
+def natural_unit(value: Any) -> str:
+    """A trade unit for a value that no one gave a unit: the first one of its dimension."""
+    if not isinstance(value, Quantity):
+        return "1"
+    for name in _NATURAL:
+        if unit(name).dimensionality == value.dimensionality:
+            return name
+    for name in TRADE_UNITS:
+        if unit(name).dimensionality == value.dimensionality:
+            return name
+    raise FormulaError(f"no trade unit for {value:~}: add one to TRADE_UNITS")
+
+
+__all__ = [
+    "FORMULAS", "Argument", "Choice", "Formula", "FormulaError", "OutsideRange", "Procedure", "arg", "choice",
+    "cite", "factor", "formula", "number", "procedure", "result", "root", "with_unit",
+]  # fmt: skip

@@ -1,0 +1,108 @@
+"""Quantities written for the reader: numbers, units, feet and inches, money."""
+
+from __future__ import annotations
+
+import math
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+from typing import Any
+
+from calcbook.basis.units import TRADE_UNITS, Quantity, number_in
+
+
+def unit_text(name: str, system: str = "us") -> str:
+    """The label of a trade unit as it is printed, which may be typed again."""
+    return TRADE_UNITS[name].label_for(system)
+
+
+def feet_inches(length: Quantity, denominator: int = 16) -> str:
+    """Write a length in feet, inches and a fraction, rounded to 1/16 in.: ``24'-6 1/2"``.
+
+    length: a length quantity; denominator: the finest fraction. A fraction that rounds up
+    carries into the inches and the feet.
+    """
+    parts = round(number_in(length, "in") * denominator)
+    sign, parts = ("-" if parts < 0 else ""), abs(parts)
+    feet, rest = divmod(parts, 12 * denominator)
+    inches, over = divmod(rest, denominator)
+    fraction = str(Fraction(over, denominator)) if over else ""
+    whole = str(inches) if inches or feet or not over else ""
+    small = f"{whole} {fraction}".strip()
+    return f"{sign}{feet}'-{small}\"" if feet else f'{sign}{small}"'
+
+
+def show_length(length: Quantity, system: str = "us", small: bool = False) -> str:
+    """A length for a drawing or a table: feet and inches, or meters (millimeters if small)."""
+    if system == "us":
+        return feet_inches(length)
+    if small:
+        return f"{number_in(length, 'in', 'si'):,.0f} mm"
+    return f"{number_in(length, 'ft', 'si'):,.3f} m"
+
+
+def number_text(value: float, digits: int = 3) -> str:
+    """A plain value as the book prints a number.
+
+    Short exact numbers stand as they are; others get three significant figures, four where
+    the first is 1 (even relative accuracy); commas mark thousands.
+    """
+    if not math.isfinite(value):
+        return "∞" if value > 0 else ("−∞" if value < 0 else "not a number")
+    if value == 0:
+        return "0"
+    short = float(f"{value:.6g}")
+    if abs(short - value) <= 1e-9 * abs(value) and len(f"{abs(short):.6g}".replace(".", "")) <= 5:
+        return _grouped(short, f"{short:.6g}")
+    lead = f"{abs(value):.{digits}e}"[0]
+    figures = digits + 1 if lead == "1" else digits
+    rounded = float(f"{value:.{figures}g}")
+    decimals = max(0, figures - 1 - math.floor(math.log10(abs(rounded))))
+    return _grouped(rounded, f"{rounded:.{decimals}f}")
+
+
+def _grouped(value: float, text: str) -> str:
+    if 0 < abs(value) < 1e-5 or abs(value) >= 1e12:
+        mantissa, power = f"{value:.3g}".split("e") if "e" in f"{value:.3g}" else (f"{value:.3g}", "0")
+        return f"{mantissa}×10^{int(power)}"
+    decimals = len(text.split(".")[1]) if "." in text and "e" not in text else 0
+    if "e" in text:
+        decimals = 5 if abs(value) < 1 else 0
+        return f"{value:,.{decimals}f}".rstrip("0").rstrip(".") if decimals else f"{value:,.0f}"
+    return f"{value:,.{decimals}f}"
+
+
+def magnitude(quantity: Any, name: str, system: str = "us") -> float:
+    """The number of a quantity in a trade unit's own, or SI, unit."""
+    if not isinstance(quantity, Quantity):
+        return float(quantity)
+    value = float(number_in(quantity, name, system))
+    return 0.0 if name == "degF" and abs(value) < 1e-9 else value  # the offset leaves noise at 0 °C
+
+
+def show(quantity: Any, name: str, system: str = "us", digits: int = 3) -> str:
+    """A quantity as text in a trade unit of the job's system: ``1,120 ft²``."""
+    row, value = TRADE_UNITS[name], magnitude(quantity, name, system)
+    label = row.label_for(system)
+    if label.startswith("$"):
+        return money_text(value) + label[1:]
+    gap = "" if label in ("", "°") else " "
+    many = "s" if name in ("bag", "roll") and value != 1 else ""
+    return f"{number_text(value, digits)}{gap}{label}{many}"
+
+
+def to_cents(value: Any) -> Decimal:
+    """A number of dollars as a Decimal of whole cents, half a cent away from zero.
+
+    The noise of binary fractions, far below a cent, is taken off first: 1.45 x 0.70 is 1.015.
+    """
+    exact = Decimal(repr(round(float(value), 8)))
+    return exact.quantize(Decimal("0.01"), ROUND_HALF_UP)
+
+
+def money_text(value: Any) -> str:
+    """An amount of money with cents: ``$1,234.50``."""
+    sign = "-" if value < 0 else ""
+    if not abs(value) < 1e15:  # no money any more; cents would say more than is known
+        return f"{sign}${number_text(float(abs(value)))}"
+    amount = to_cents(abs(value))
+    return f"{sign if amount else ''}${amount:,}"

@@ -1,0 +1,145 @@
+"""One bolted wall: what was found for it, what length of wall each bolt holds, which bolts stand close."""
+
+from __future__ import annotations
+
+import functools
+import itertools
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeAlias
+
+import numpy as np
+
+from calcbook.basis.units import Q
+from calcbook.bolts.capacity import Capacity, Place
+from calcbook.plan.tape import from_steps
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.basis.units import Quantity
+    from calcbook.bolts.walls import WallLine
+    from calcbook.job.file import Job
+    from calcbook.job.schema.bolts import Sill
+    from calcbook.plan.tape import Layout
+
+LOADS = {"uplift": "uplift", "along": "shear", "out": "shear_out"}  # directions: fields of the wall
+
+# by (plies, thickness of one): mark above the concrete, bolt to buy, embedment when set at the mark
+Heights: TypeAlias = "dict[tuple[int, Quantity], tuple[Quantity, Quantity, Quantity]]"
+
+
+@dataclass
+class Bolted:
+    """One wall with all that was found for it: spacings by reason, the layout, what its bolts hold."""
+
+    sill: Sill
+    line: WallLine
+    capacity: Capacity
+    h_ef: Quantity
+    spacings: dict[str, Quantity]
+    layout: Layout
+
+    @functools.cached_property
+    def spacing(self) -> Quantity:
+        """The most between neighbours: the least of all reasons."""
+        return self.spacings[self.governs]
+
+    @functools.cached_property
+    def governs(self) -> str:
+        """The reason that gives the least spacing."""
+        return min(self.spacings, key=lambda k: self.spacings[k].m_as("inch"))
+
+    def load(self, direction: str) -> Quantity | None:
+        """Load per length of wall in a direction (a key of LOADS), or None."""
+        return getattr(self.sill, LOADS[direction])
+
+    @functools.cached_property
+    def shares(self) -> list[float]:
+        """Length of wall that each bolt holds, in steps of the tape: to the middle between neighbours, and to
+        the ends of its piece."""
+        found = []
+        for number, (start, end) in enumerate(self.layout.pieces, 1):
+            places = [b.place for b in self.layout.bolts if b.piece == number]
+            if places:
+                edges = [start, *((a + b) / 2 for a, b in itertools.pairwise(places)), end]
+                found += [b - a for a, b in itertools.pairwise(edges)]
+        return found
+
+    @functools.cached_property
+    def share(self) -> Quantity:
+        """Greatest length of wall that one bolt holds."""
+        return self.length(max(self.shares, default=0))
+
+    def length(self, steps: float) -> Quantity:
+        """So many steps of this wall's tape as a length."""
+        return from_steps(steps, self.layout.rules.system)
+
+    def rows(self, reach: Quantity) -> list[Row]:
+        """Rows of neighbours nearer to each other than a reach (length), joints of the plate or not."""
+        places = [b.place for b in self.layout.bolts]
+        near = reach.m_as("inch") / self.length(1).m_as("inch")
+        ends = [k + 1 for k, (a, b) in enumerate(itertools.pairwise(places)) if b - a >= near]
+        cuts = [0, *ends, len(places)]
+        return [Row(self, a, b) for a, b in itertools.pairwise(cuts) if b - a > 1]
+
+
+@dataclass(frozen=True)
+class Row:
+    """Bolts of a wall that stand close: from, to (as in a slice)."""
+
+    wall: Bolted
+    start: int
+    end: int
+
+    @property
+    def count(self) -> int:
+        """How many bolts stand in the row."""
+        return self.end - self.start
+
+    @property
+    def share(self) -> Quantity:
+        """Length of wall that the row holds."""
+        return self.wall.length(sum(self.wall.shares[self.start : self.end]))
+
+    @property
+    def span(self) -> tuple[float, float, float]:
+        """(first, extent, last) in inches: from the slab's end to the first bolt, to the last one, to the other end."""
+        line, bolts = self.wall.line, self.wall.layout.bolts
+        first, last = (
+            self.wall.length(bolts[k].place).m_as("inch") for k in (self.start, self.end - 1)
+        )
+        return (
+            12 * line.before + first,
+            last - first,
+            12 * (line.before + line.length + line.after) - 12 * line.before - last,
+        )
+
+
+def place(job: Job, sill: Sill, corner: Quantity) -> Place:
+    """Surroundings of the bolt that stands worst: the first one from the end of the slab.
+
+    sill: section of the wall; corner: least distance from the end of the slab (a length).
+    """
+    x0, y0, x1, y1 = job.plan.bounds
+    across = Q(12.0 * min(x1 - x0, y1 - y0), "in")
+    return Place(
+        sill.edge_distance, across - sill.edge_distance, corner, across, job.slab.thickness + job.edge.depth
+    )  # fmt: skip
+
+
+def place_of_rows(job: Job, rows: Sequence[Row]) -> Place:
+    """Surroundings of several rows, as arrays."""
+    one = place(job, rows[0].wall.sill, Q(1.0, "in"))
+    first, extent, last = (
+        Q(np.array(values), "in") for values in zip(*(r.span for r in rows), strict=True)
+    )
+    edge = Q(np.array([r.wall.sill.edge_distance.m_as("inch") for r in rows]), "in")
+    n = np.array([float(r.count) for r in rows])
+    return Place(edge, one.c_1 + one.c_2 - edge, first, last, one.h_a, extent, n)
+
+
+def place_of_row(job: Job, row: Row) -> Place:
+    """Surroundings of one row."""
+    first, extent, last = (Q(float(x), "in") for x in row.span)
+    at = place(job, row.wall.sill, first)
+    return Place(at.c_1, at.c_2, first, last, at.h_a, extent, float(row.count))

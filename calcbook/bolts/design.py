@@ -1,0 +1,187 @@
+"""Sill bolts of a job, from loads to a tape list: the calculation."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from calcbook.basis.calculation import Calculation, Found
+from calcbook.basis.formula import cite
+from calcbook.basis.showing import show_length
+from calcbook.basis.table import records
+from calcbook.basis.units import Q
+from calcbook.bolts.bolted import Bolted, place
+from calcbook.bolts.capacity import bolt_row
+from calcbook.bolts.checks import layout_checks, load_checks
+from calcbook.bolts.compare import compare
+from calcbook.bolts.drilled import drilled
+from calcbook.bolts.groups import row_checks
+from calcbook.bolts.lists import figures, schedule, tape_lists
+from calcbook.bolts.sill import bolt_length, bolt_stick_up, embedment_left, sill_rule
+from calcbook.bolts.spacing import spacing_tables, spacings
+from calcbook.bolts.strength import capacities
+from calcbook.bolts.walls import wall_layout
+from calcbook.job.wall_lines import wall_line
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.basis.units import Quantity
+    from calcbook.bolts.bolted import Heights
+    from calcbook.bolts.walls import WallLine
+    from calcbook.job.file import Job
+
+_HARDWARE = (
+    ("size", "d_a"), ("grade", ""), ("washer", "b"), ("washer_thickness", "t_washer"),
+    ("seal", "t_seal"), ("spare", "t_spare"), ("length_step", "Delta L"),
+)  # fmt: skip
+_USE = (
+    ("concrete.strength", "f_c"), ("bolts.concrete", ""), ("bolts.load", ""), ("bolts.wet", ""), ("bolts.clear", ""),
+)  # fmt: skip
+
+
+def chapter(job: Job) -> Found:
+    """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost."""
+    calc = Calculation(
+        "bolts", "Sill bolts", "Which bolts, how far apart, where exactly, and cast now or drilled later?", job.system
+    )  # fmt: skip
+    if not job.sills:
+        calc.note(
+            "The job file names no sill plates. Add a [[sills]] block for each wall to be bolted."
+        )
+        return Found(calc)
+    lines = [wall_line(job.slab, sill) for sill in job.sills]
+    heights = _stick_up(calc, job)
+    walls = _walls(calc, job, lines, heights)
+    spacing_tables(calc, job, walls)
+    load_checks(calc, walls)
+    row_checks(calc, job, walls)
+    layout_checks(calc, job, walls)
+    cartridges = drilled(calc, job, [w for w in walls if w.sill.method == "drilled"])
+    schedule(calc, job, walls, heights, cartridges)
+    tape_lists(calc, job, walls, heights)
+    figures(calc, job, walls, heights)
+    compare(calc, job, walls)
+    _cautions(calc, job)
+    return Found(calc)
+
+
+# --- height and length ---------------------------------------------------------------------
+
+
+def _stick_up(calc: Calculation, job: Job) -> Heights:
+    """Stick-up, length and embedment for each kind of plate in use, and a table for one and two plies.
+
+    Returns {(plies, ply): (stick-up, length to buy, embedment left)}."""
+    bolts, found = job.bolts, {}
+    rows: list[list[str]] = []
+    nut = Q(bolt_row(job)["nut_in"], "in")
+    for field, symbol in _HARDWARE:
+        calc.given(job, f"bolts.{field}", symbol)
+    h_w = calc.given(job, "bolts.embedment", "h_ef")
+    kinds = dict.fromkeys((s.plies, s.ply) for s in job.sills)
+    ply = job.sills[0].ply
+    for plies, t in [*kinds, *(k for k in ((1, ply), (2, ply)) if k not in kinds)]:
+        inputs = dict(
+            plies=float(plies), t_ply=t, t_washer=bolts.washer_thickness, t_nut=nut, spare=bolts.spare, t_seal=bolts.seal
+        )  # fmt: skip
+        if (plies, t) in kinds:
+            h_s = calc.step(
+                bolt_stick_up, f"Mark for {_plies(plies)}: plate, washer, nut, spare thread.",
+                name=f"stick_up_{plies}", label=f"stick-up, {_plies(plies)}", **inputs,
+            )  # fmt: skip
+            L_b = calc.step(bolt_length, "Length to buy.", h_ef=h_w, h_s=h_s, step=bolts.length_step)
+            h_ef = calc.step(embedment_left, "Embedment when set at the mark.", L_b=L_b, h_s=h_s)
+            found[plies, t] = h_s, L_b, h_ef
+        else:
+            h_s = bolt_stick_up(**inputs)
+            L_b = bolt_length(h_w, h_s, bolts.length_step)
+            h_ef = embedment_left(L_b, h_s)
+        rows.append([_plies(plies), *(show_length(x, job.system, True) for x in (h_s, L_b, h_ef))])
+    rows.sort(key=lambda row: (row[0] != "one ply", row))
+    columns = ["Plate", "Mark above concrete", "Bolt to buy", "Embedment left"]
+    calc.table("Stick-up with one and two plies", records(columns, rows), bolt_stick_up.source)
+    return found
+
+
+def _plies(plies: int) -> str:
+    return "one ply" if plies == 1 else f"{plies} plies"
+
+
+# --- strength and spacing ------------------------------------------------------------------
+
+
+def _walls(
+    calc: Calculation,
+    job: Job,
+    lines: Sequence[WallLine],
+    heights: Heights,
+) -> list[Bolted]:
+    """A Bolted for every wall."""
+    for field, symbol in _USE:
+        calc.given(job, field, symbol)
+    d_a = Q(bolt_row(job)["d_in"], "in")
+    keep_out = job.bolts.washer / 2 + job.bolts.clear
+    corner = sill_rule("exempt end", d_a)[0]
+    embedments = [
+        heights[s.plies, s.ply][2] if s.method == "cast" else job.bolts.depth for s in job.sills
+    ]
+    if job.bolts.kind == "hooked" and any(s.method == "cast" for s in job.sills):
+        _hook(calc, job, d_a)
+    held = capacities(
+        calc, job, [(s, h, place(job, s, corner)) for s, h in zip(job.sills, embedments, strict=True)]
+    )
+    walls = []
+    for sill, line, h_ef, one, found in zip(
+        job.sills, lines, embedments, held, spacings(job, held), strict=True
+    ):
+        layout = wall_layout(
+            sill, line, d_a, min(found.values(), key=lambda s: s.m_as("inch")), keep_out, corner, job.bolts.beside_bars,
+            job.system,
+        )  # fmt: skip
+        walls.append(Bolted(sill, line, one, h_ef, found, layout))
+    return walls
+
+
+def _hook(calc: Calculation, job: Job, d_a: Quantity) -> None:
+    e_h = calc.given(job, "bolts.hook", "e_h")
+    calc.check(
+        "Is the hook long enough to count?", 3 * d_a, e_h, "in", cite("ACI 318-19", "17.6.3.2.2(b), 3 to 4.5 diameters"),
+        "At least three bolt diameters.",
+    )  # fmt: skip
+
+
+def _cautions(calc: Calculation, job: Job) -> None:
+    if job.bolts.seismic is None:
+        calc.ask_engineer(
+            "Which seismic design category is it?", cite("ACI 318-19", "17.10"),
+            "Ask the building department. From category C on, anchors need an engineer's seismic design.",
+        )  # fmt: skip
+    elif job.bolts.seismic not in ("A", "B"):
+        calc.ask_engineer(
+            f"Are the anchors designed for earthquake, category {job.bolts.seismic}?", cite("ACI 318-19", "17.10"),
+            "This book does not do seismic anchor design; plate washers are required in D0 to D2 (IRC R602.11.1).",
+            job,
+        )  # fmt: skip
+    calc.caution(
+        "Uplift through a bolt bends the plate across its grain, which splits it: straps or hold-downs carry uplift past "
+        "the plate where the engineer says so. At corners the concrete of two walls is shared; hold-downs there are the engineer's."
+    )
+    calc.caution(
+        "Set bolts before the pour and hold them in a template; do not push them into stiff concrete. Turn hooks along the "
+        "wall or inward, never towards the edge (common practice, no source)."
+    )
+    calc.caution(
+        "Cap or guard bolts and rods that stand up where someone could fall on them (29 CFR 1926.701(b))."
+    )
+    if any(s.shear for s in job.sills):
+        calc.caution(
+            "Where a wall is a shear wall, the plate washer may have to reach within 1/2 in. of the sheathed edge of the plate "
+            "(SDPWS 4.3.6.4.3, from memory): ask the engineer before the bolts are set, as it may move them."
+        )
+    if any(s.plies > 1 for s in job.sills):
+        calc.caution("Two plies count as one thickness only if they are nailed together to act as one.")
+    calc.note(
+        "Anchor strengths are taken to service level with the ratio of wind in allowable stress design to strength design; "
+        "dead load that helps against uplift is left out. Shear along a wall and shear across it come from wind on different "
+        "faces and are not added to each other; the engineer says where they must be."
+    )

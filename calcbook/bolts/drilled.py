@@ -1,0 +1,158 @@
+"""Drilled and bonded sill bolts: adhesive, rules of the standard, and what the maker's sheet must say."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from calcbook.basis.formula import cite
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q
+from calcbook.bolts.capacity import bolt_row
+from calcbook.bolts.epoxy import epoxy_cartridges, epoxy_volume
+from calcbook.bolts.sill import sentence, sill_rule
+from calcbook.plan.tape import from_steps
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.basis.calculation import Calculation
+    from calcbook.basis.sources import Citation
+    from calcbook.basis.units import Quantity
+    from calcbook.bolts.bolted import Bolted
+    from calcbook.job.file import Job
+
+
+def drilled(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> int:
+    """Enter adhesive, checks and cautions for the walls whose bolts are drilled; nothing where there are none.
+
+    calc: a Calculation; walls: Bolted walls. Returns the number of cartridges.
+    """
+    n = sum(len(w.layout.bolts) for w in walls)
+    if not n:
+        return 0
+    bolts, d_a = job.bolts, Q(bolt_row(job)["d_in"], "in")
+    hole, depth = (
+        calc.given(job, "bolts.hole", "d_hole"),
+        calc.given(job, "bolts.depth", "h_ef"),
+    )
+    for field, symbol in (
+        ("bond_cracked", "tau_cr"), ("bond_uncracked", "tau_uncr"), ("cartridge", "V_k"),
+        ("epoxy_waste", "waste"),
+    ):  # fmt: skip
+        if getattr(bolts, field) is not None:
+            calc.given(job, f"bolts.{field}", symbol)
+    if hole <= d_a:
+        calc.verdict(
+            "Is the hole wider than the rod?",
+            False,
+            epoxy_volume.source,
+            show(hole, "in"),
+            f"over {show(d_a, 'in')}",
+        )
+        return 0
+    V = calc.step(
+        epoxy_volume,
+        "Adhesive for all holes.",
+        d_hole=hole,
+        d_bolt=d_a,
+        depth=depth,
+        n=float(n),
+        waste=bolts.epoxy_waste.m_as(""),
+    )
+    n_k = calc.step(epoxy_cartridges, "Cartridges.", name="cartridges", V_e=V, V_k=bolts.cartridge)
+    calc.take("Adhesive cartridges", n_k, "1", "epoxy", note=f"{n} holes")
+    _rules(calc, job, walls, d_a)
+    _maker(calc, job)
+    for words in (
+        "Drilling concrete makes silica dust: use a shroud and vacuum or water, as Table 1 of 29 CFR 1926.1153 says. Wear eye "
+        "protection.",
+        "Brush and blow out every hole as the maker says; a dusty or wet hole can halve the bond. Have the holes looked at "
+        "before they are filled.",
+        "Adhesive anchors under sustained tension creep: they need an engineer, a certified installer and continuous "
+        "inspection (ACI 318-19 17.2.3 and 26.13, from memory).",
+        "Find bars, pipes and heating tubes before drilling. Do not cut a bar.",
+    ):
+        calc.caution(words)
+    return round(n_k)
+
+
+def _rules(calc: Calculation, job: Job, walls: Sequence[Bolted], d_a: Quantity) -> None:
+    bolts = job.bolts
+    edge = min(w.sill.edge_distance for w in walls)
+    least, source, words = sill_rule("least drilled edge", d_a)
+    _maker_or_rule(
+        calc,
+        "Are the drilled bolts far enough from the edge?",
+        bolts.least_edge,
+        least,
+        edge,
+        source,
+        words,
+    )
+    gaps = [g for w in walls for g in w.layout.gaps]
+    if gaps:
+        least, source, words = sill_rule("least drilled spacing", d_a)
+        gap = from_steps(min(gaps), job.system)
+        _maker_or_rule(
+            calc,
+            "Are the drilled bolts far enough apart?",
+            bolts.least_spacing,
+            least,
+            gap,
+            source,
+            words,
+        )
+    for rule, question, low in (
+        ("least adhesive depth", "Are the holes deep enough for bond?", True),
+        ("most adhesive depth", "Are the holes shallow enough for the bond formula?", False),
+    ):
+        limit, source, words = sill_rule(rule, d_a)
+        pair = (limit, bolts.depth) if low else (bolts.depth, limit)
+        calc.check(question, *pair, "in", source, sentence(words), needs_engineer=True)
+    least, source, words = sill_rule("least concrete age")
+    calc.check(
+        "Is the concrete old enough to drill?",
+        least,
+        bolts.concrete_age,
+        "day",
+        source,
+        sentence(words),
+    )
+
+
+def _maker_or_rule(
+    calc: Calculation,
+    question: str,
+    tested: Quantity,
+    least: Quantity,
+    found: Quantity,
+    source: Citation,
+    words: str,
+) -> None:
+    remark = sentence(words)
+    if tested is not None:
+        remark = "The least that the maker has tested, as given in the job file."
+    calc.check(
+        question,
+        tested if tested is not None else least,
+        found,
+        "in",
+        source,
+        remark,
+        needs_engineer=True,
+    )
+
+
+def _maker(calc: Calculation, job: Job) -> None:
+    """Temperature and cure time, which only the maker's sheet gives."""
+    bolts, source = job.bolts, cite("common practice", "the maker's sheet for the adhesive")
+    if bolts.cure is None or bolts.hole_temperature is None or bolts.least_temperature is None:
+        calc.ask_engineer(
+            "How cold may the holes be, and how long must the adhesive cure?", source,
+            "Give bolts.hole_temperature (measured), bolts.least_temperature and bolts.cure from the maker's sheet.",
+        )  # fmt: skip
+        return
+    calc.check(
+        "Is the concrete warm enough for the adhesive?", bolts.least_temperature, bolts.hole_temperature, "degF", source,
+        f"Leave the rods untouched for {show(bolts.cure, 'h', job.system)} at that temperature.",
+    )  # fmt: skip

@@ -1,0 +1,175 @@
+"""Tape lists, schedule, takeoff and drawings of bolted walls."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from calcbook.basis.pricing import person_hours
+from calcbook.basis.showing import show, show_length
+from calcbook.basis.table import records
+from calcbook.bolts.drawing import tape_strips, wall_plan
+from calcbook.bolts.misplacement import rooms_of
+from calcbook.bolts.section import sill_section
+from calcbook.bolts.sill import sill_rule
+from calcbook.job.wall_lines import side_points
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.basis.calculation import Calculation
+    from calcbook.bolts.bolted import Bolted, Heights
+    from calcbook.job.file import Job
+    from calcbook.plan.tape import Bolt, Rules
+
+_TAPE_COLUMNS = ["Bolt", "On the tape", "From the one before", "May stray", "Why it stands there"]
+_STRIPS = 6  # walls to a drawing of tape strips
+
+
+def tape_lists(
+    calc: Calculation,
+    job: Job,
+    walls: Sequence[Bolted],
+    heights: Heights,
+) -> None:
+    """Where each bolt stands, as the tape reads, complete for the one who sets it."""
+    calc.note(
+        "Tape lists, one for each wall. The corners carry letters on the plan; hold the tape where the inner faces of the "
+        "forms meet. Snap a line for the bolts at their distance from the slab's edge; set each with its middle on the mark. "
+        "May stray: so far to either side it still clears studs, bars, joints and the slab's end."
+    )
+    for w in walls:
+        rules, rows, before = w.layout.rules, [], None
+        rooms = rooms_of(w.layout, 1)
+        for number, (bolt, room) in enumerate(zip(w.layout.bolts, rooms, strict=True), 1):
+            step = "" if before is None else rules.text(bolt.place - before)
+            rows.append(
+                [number, rules.at(bolt.place), step, rules.text(round(min(room))), _why(bolt, rules)]
+            )
+            before = bolt.place
+        calc.table(_tape_title(job, w, heights), records(_TAPE_COLUMNS, rows))
+    moved = sum(bool(b.moved_for) for w in walls for b in w.layout.bolts)
+    if moved:
+        calc.note(
+            f"{moved} bolts would meet a stud, a jack, a bar, a joint or the slab's end at even spacing and are moved. Where bolt "
+            "and stud spacing are alike, like 16 in. bolts against 16 in. studs, every bolt would meet a stud "
+            "if it were not for this."
+        )
+
+
+def _why(bolt: Bolt, rules: Rules) -> str:
+    """Why a bolt is not where even spacing has it."""
+    moved = rules.text(abs(bolt.place - bolt.even))
+    words = []
+    if bolt.moved_for:
+        words.append(f"even spacing, {rules.at(bolt.even)}, is {bolt.moved_for}: moved {moved}")
+    if bolt.tied:
+        words.append("tied beside a vertical bar")
+    return "; ".join(words)
+
+
+def _tape_title(job: Job, w: Bolted, heights: Heights) -> str:
+    (first, second), (h_s, _, _) = w.line.corners, heights[w.sill.plies, w.sill.ply]
+    edge, top = (show_length(x, job.system, True) for x in (w.sill.edge_distance, h_s))
+    set_as = "cast" if w.sill.method == "cast" else "drill later"
+    return (
+        f"Tape list, wall {w.sill.name}: hold the tape on corner {first}, pull it towards {second}; {set_as}, "
+        f"{edge} in from the slab's edge, top {top} above the concrete"
+    )
+
+
+def schedule(
+    calc: Calculation,
+    job: Job,
+    walls: Sequence[Bolted],
+    heights: Heights,
+    cartridges: int,
+) -> None:
+    """What to set in each wall, what to buy (cartridges: of adhesive), and the hours."""
+    rows = []
+    bought: dict[tuple[str, str], int] = {}  # by what one of them is called, and what it must be
+    for w in walls:
+        h_s, L_b, _ = heights[w.sill.plies, w.sill.ply]
+        cast = w.sill.method == "cast"
+        length = show_length(L_b if cast else w.h_ef + h_s, job.system, True)
+        noun, kind = (
+            (f"{job.bolts.kind} bolt", f"{job.bolts.size} in.")
+            if cast
+            else ("threaded rod", f"{job.bolts.size} in., bonded")
+        )
+        rows.append([
+            w.sill.name, len(w.layout.bolts), f"{noun}, {kind}", length, show_length(h_s, job.system, True),
+            show_length(w.sill.edge_distance, job.system, True),
+        ])  # fmt: skip
+        item = noun, f"{kind}, {length} long, {job.bolts.grade}"
+        bought[item] = bought.get(item, 0) + len(w.layout.bolts)
+    columns = ["Wall", "Bolts", "Kind", "Length", "Top above concrete", "From slab's edge"]
+    calc.table("Bolt schedule", records(columns, rows))
+    total = sum(bought.values())
+    bought["plate washer", _washer(job)] = bought["nut", f"{job.bolts.size} in."] = total
+    if cartridges:
+        holds = show(job.bolts.cartridge, "fl_oz", job.system)
+        bought["adhesive cartridge", f"{holds} each"] = cartridges
+    calc.table(
+        "To order for the bolts",
+        [
+            {"Number": n, "What": f"{noun}{'s' * (n != 1)}, {rest}"}
+            for (noun, rest), n in bought.items()
+        ],
+    )
+    calc.finding(
+        "Bolts in all; as many plate washers and nuts.", "n", float(total), "1", sill_rule("bolts in a piece")[1], "bolts",
+        "bolts, washers and nuts in all",
+    )  # fmt: skip
+    _takeoff(calc, job, walls)
+
+
+def _washer(job: Job) -> str:
+    side, thick = (
+        show_length(x, job.system, True) for x in (job.bolts.washer, job.bolts.washer_thickness)
+    )
+    if job.system == "us":
+        thick = f"{job.bolts.washer_thickness.m_as('inch'):.3g} in."
+    return f"{side} square, {thick} thick"
+
+
+def _takeoff(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
+    count = {
+        m: sum(len(w.layout.bolts) for w in walls if w.sill.method == m) for m in ("cast", "drilled")
+    }
+    for method, words, price, rate in (
+        ("cast", f"Sill bolts, {job.bolts.size} in., with washer and nut", "bolt", "bolts.set_rate"),
+        (
+            "drilled",
+            f"Threaded rods, {job.bolts.size} in., with washer and nut",
+            "rod",
+            "bolts.drill_rate",
+        ),
+    ):
+        if count[method]:
+            calc.take(words, float(count[method]), "1", price)
+            r = calc.given(job, rate, "r")
+            calc.work(
+                f"Setting {method} bolts",
+                calc.step(person_hours, f"Setting {method} bolts.", n=float(count[method]), rate=r),
+            )
+
+
+def figures(
+    calc: Calculation,
+    job: Job,
+    walls: Sequence[Bolted],
+    heights: Heights,
+) -> None:
+    """Enter the drawings: bolts on the plan, a section at a bolt, and each wall as the tape reads."""
+    system, corners = job.system, side_points(job.slab)
+    plan = job.plan
+    calc.figure("Bolts on the plan", lambda: wall_plan(plan, corners, walls, system))
+    w = min(walls, key=lambda w: w.spacing.m_as("inch"))
+    h_s, L_b, _ = heights[w.sill.plies, w.sill.ply]
+    calc.figure(
+        "Section at a sill bolt",
+        lambda: sill_section(job, w, h_s, L_b if w.sill.method == "cast" else w.h_ef + h_s),
+    )
+    for k in range(0, len(walls), _STRIPS):
+        part = walls[k : k + _STRIPS]
+        calc.figure("Bolts along the walls", lambda part=part: tape_strips(part, system))

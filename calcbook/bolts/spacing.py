@@ -1,0 +1,194 @@
+"""How far apart the bolts of each wall may be: by the code's rule, uplift, shear, and both at once."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from calcbook.basis.showing import show, show_length
+from calcbook.basis.table import records
+from calcbook.basis.units import Q
+from calcbook.bolts.bolted import LOADS
+from calcbook.bolts.sill import (
+    sill_rule,
+    spacing_for_both,
+    spacing_for_shear,
+    spacing_for_uplift,
+)
+from calcbook.job.wall_lines import door_spans
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.basis.calculation import Calculation
+    from calcbook.basis.formula import Formula
+    from calcbook.basis.sources import Citation
+    from calcbook.basis.units import Quantity
+    from calcbook.bolts.bolted import Bolted
+    from calcbook.bolts.capacity import Capacity
+    from calcbook.job.file import Job
+
+RULE = "the code's rule"
+_SHEARS = {"along": "shear along", "out": "shear across"}
+
+
+def code_rule(job: Job) -> tuple[Quantity, Citation, str]:
+    """(greatest spacing by the code, citation, words)."""
+    tall = job.bolts.stories > 2 and job.bolts.seismic in ("D0", "D1", "D2")
+    return sill_rule("most spacing tall" if tall else "most spacing")
+
+
+def spacings(job: Job, capacities: Sequence[Capacity]) -> list[dict[str, Quantity]]:
+    """For each wall of the job, greatest spacing by each reason (a dict of lengths)."""
+    found = [{RULE: code_rule(job)[0]} for _ in job.sills]
+    _alone(job, capacities, found, "uplift", "uplift", spacing_for_uplift)
+    for direction, words in _SHEARS.items():
+        _alone(job, capacities, found, direction, words, spacing_for_shear)
+        both = [f for f in found if "uplift" in f and words in f]
+        if both:
+            s_u, s_v = (_array([f[k].m_as("inch") for f in both], "in") for k in ("uplift", words))
+            for f, s in zip(both, spacing_for_both.bulk(s_u=s_u, s_v=s_v), strict=True):
+                f[f"uplift with {words}"] = Q(float(s), "in")
+    return found
+
+
+def _alone(
+    job: Job,
+    capacities: Sequence[Capacity],
+    found: Sequence[dict[str, Quantity]],
+    direction: str,
+    words: str,
+    formula: Formula,
+) -> None:
+    """Enter the spacing for one load in the walls that have it."""
+    loaded = [k for k, sill in enumerate(job.sills) if getattr(sill, LOADS[direction])]
+    if loaded:
+        held = _array([capacities[k].least(direction)[1].m_as("lbf") for k in loaded], "lbf")
+        load = _array([getattr(job.sills[k], LOADS[direction]).m_as("plf") for k in loaded], "plf")
+        names = list(formula.arguments)
+        for k, s in zip(loaded, formula.bulk(**{names[0]: held, names[1]: load}), strict=True):
+            found[k][words] = Q(float(s), "in")
+
+
+def _array(values: Sequence[float], unit: str) -> Quantity:
+    return Q(np.array(values), unit)
+
+
+# --- showing -------------------------------------------------------------------------------
+
+
+def spacing_tables(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
+    """Steps of the wall with the closest bolts, loads and spacings of all, and what is not given."""
+    _steps(calc, job, min(walls, key=lambda w: w.spacing.m_as("inch")))
+    _loads_table(calc, job, walls)
+    _framing_table(calc, job, walls)
+    rows = []
+    for w in walls:
+        both = [s for name, s in w.spacings.items() if name.startswith("uplift with")]
+        found = [
+            *(w.spacings.get(k) for k in (RULE, "uplift", *_SHEARS.values())),
+            min(both, default=None),
+        ]
+        rows.append(
+            [
+                w.sill.name,
+                *("" if s is None else show_length(s, job.system, True) for s in found),
+                w.governs,
+            ]
+        )
+    columns = [
+        "Wall",
+        "Rule",
+        "Uplift",
+        "Shear along",
+        "Shear across",
+        "Uplift with shear",
+        "Smallest, by",
+    ]
+    calc.table(
+        "Largest spacing, wall by wall, by each reason",
+        records(columns, rows),
+        spacing_for_uplift.source,
+    )
+    missing = [w.sill.name for w in walls if w.sill.uplift is None or w.sill.shear is None]
+    if missing:
+        calc.ask_engineer(
+            f"Which uplift and shear act on the walls {', '.join(missing)}?", sill_rule("most spacing")[1],
+            "Wind loads are not guessed: take them from the engineer or the adopted code's tables. Until then "
+            "only the code's largest spacing is used there.",
+        )  # fmt: skip
+
+
+def _loads_table(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
+    rows = []
+    for w in walls:
+        loads = (w.sill.uplift, w.sill.shear, w.sill.shear_out)
+        rows.append([
+            w.sill.name, f"{w.line.corners[0]} to {w.line.corners[1]}",
+            w.sill.species,
+            f"{w.sill.plies} × {show_length(w.sill.ply, job.system, True)}", w.sill.method,
+            *(show(v, "plf", job.system) if v is not None else "not given" for v in loads),
+        ])  # fmt: skip
+    columns = ["Wall", "Corners", "Wood", "Plate", "Bolts", "Uplift", "Shear along", "Shear across"]
+    calc.table("Walls and their loads, service level (ASD)", records(columns, rows))
+
+
+def _framing_table(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
+    """What stands in each wall, for the engineer and for the one who frames it."""
+    rows = []
+    for w in walls:
+        sill, length = w.sill, Q(w.line.length, "ft")
+        doors = [
+            f"{w.layout.rules.at(a)} to {w.layout.rules.at(b)}"
+            for a, b in door_spans(sill, length, job.system)
+        ]
+        rows.append([
+            sill.name, show_length(length, job.system), ", ".join(w.layout.rules.text(b - a) for a, b in w.layout.pieces),
+            ", ".join(doors) or "none", show_length(sill.stud_spacing, job.system, True), sill.jacks,
+            "none" if sill.bar_spacing is None else show_length(sill.bar_spacing, job.system, True),
+        ])  # fmt: skip
+    calc.note(
+        "The bolts miss studs that stand flush at both ends of each wall and on centers from its start, near the corner where "
+        "its tape is held. Frame them so, or lay the bolts out anew."
+    )
+    columns = [
+        "Wall",
+        "Length",
+        "Pieces of plate",
+        "Doors, on the tape",
+        "Studs at",
+        "Jacks",
+        "Bars at",
+    ]
+    calc.table("What stands in the walls", records(columns, rows))
+
+
+def _steps(calc: Calculation, job: Job, w: Bolted) -> None:
+    rule, source, _ = code_rule(job)
+    calc.note(
+        f"Spacing in the wall {w.sill.name}, where it is smallest: the code's rule is {show_length(rule, calc.system, True)}."
+    )
+    name, T = w.capacity.least("uplift")
+    s_u = None
+    if w.sill.uplift:
+        s_u = calc.step(
+            spacing_for_uplift, f"Uplift; one bolt is limited by {name}.", T=T, w=w.sill.uplift
+        )
+    for direction, words in _SHEARS.items():
+        load = getattr(w.sill, LOADS[direction])
+        if not load:
+            continue
+        name, Z = w.capacity.least(direction)
+        s_v = calc.step(
+            spacing_for_shear,
+            f"{words.capitalize()} the wall; one bolt is limited by {name}.",
+            Z=Z,
+            v=load,
+        )
+        if s_u is not None:
+            calc.step(spacing_for_both, f"Uplift and {words} the wall at once.", s_u=s_u, s_v=s_v)
+    calc.finding(
+        f"The smallest of these, by {w.governs}.", "s_max", w.spacing, "in", source, "spacing",
+        "largest spacing, hardest wall",
+    )  # fmt: skip

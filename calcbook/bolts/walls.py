@@ -1,0 +1,210 @@
+"""Walls on the slab with plate, studs, doors and bars, ready to be bolted."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from typing import TYPE_CHECKING
+
+from calcbook.basis.table import lookup
+from calcbook.basis.units import Q
+from calcbook.bolts.layout import cached_layout
+from calcbook.job.wall_lines import door_spans
+from calcbook.plan.tape import Block, Rules, inch_steps, to_steps
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from calcbook.basis.units import Quantity
+    from calcbook.job.schema.bolts import Sill
+    from calcbook.job.wall_lines import WallLine
+    from calcbook.plan.tape import Layout
+
+STUD = Q(1.5, "in")  # thickness of a stud, dressed
+_LEAST_PIECE = Q(4, "ft")  # of plate, where lengths are free
+_END_ROOM = Q(4, "in")  # room for an outer bolt beyond its least end distance, where bolts are close
+_COMFORT = Q(1.5, "in")  # room beside a bolt, for its misplacement, where that costs no bolt
+_BAR_GAP = Q(0.25, "in")  # between a bar and a bolt tied beside it
+
+
+# --- plate, studs, bars --------------------------------------------------------------------
+
+
+def plate_pieces(
+    wall: Sill,
+    length: Quantity,
+    system: str = "us",
+    joints: Sequence[Quantity] | None = None,
+    first: float = 1.0,
+) -> list[tuple[int, int]]:
+    """(start, end) of the pieces of plate of a wall, in steps: cut at doors and at joints.
+
+    wall: a section of the job file; length: of the wall; joints: their places (quantities), or None for
+    pieces of ``wall.piece``; first: share of a piece's length that the first one has.
+    """
+    total = to_steps(length, system)
+    edges = [0, *itertools.chain(*door_spans(wall, length, system)), total]
+    runs = [(a, b) for a, b in zip(edges[::2], edges[1::2], strict=True) if b > a]
+    if joints is not None:
+        cuts = sorted(to_steps(j, system) for j in joints)
+        return [piece for run in runs for piece in _cut(run, [c for c in cuts if run[0] < c < run[1]])]
+    step, least = to_steps(wall.piece, system), to_steps(_LEAST_PIECE, system)
+    return [piece for run in runs for piece in _cut(run, _free_cuts(run, step, least, first))]
+
+
+def _cut(run: tuple[int, int], cuts: Sequence[int]) -> list[tuple[int, int]]:
+    return list(itertools.pairwise([run[0], *cuts, run[1]]))
+
+
+def _free_cuts(run: tuple[int, int], step: int, least: int, first: float) -> list[int]:
+    """Joints every full piece; the last full piece is shortened where too little would be left."""
+    cuts, place = [], run[0] + round(step * first)
+    while place < run[1]:
+        cuts.append(place)
+        place += step
+    if cuts and run[1] - cuts[-1] < least:
+        cuts[-1] = run[1] - least
+        before = cuts[-2] if len(cuts) > 1 else run[0]
+        if cuts[-1] <= before:
+            cuts.pop()
+    return cuts
+
+
+def stud_places(wall: Sill, length: Quantity, system: str = "us") -> list[int]:
+    """Centres of studs along a wall's length, in steps: one at each end, and on the layout from its start."""
+    total, half = to_steps(length, system), to_steps(STUD / 2, system)
+    spacing = wall.stud_spacing.m_as("inch")
+    count = int(length.m_as("inch") / spacing)
+    field = [inch_steps(spacing * k, system) for k in range(1, count + 1)]
+    doors = door_spans(wall, length, system)
+    reach = half + to_steps(STUD * (wall.jacks + 1), system)
+    inner = [p for p in field if 2 * half <= p <= total - 3 * half and not _near_door(p, doors, reach)]
+    return [half, *inner, total - half]
+
+
+def _near_door(place: int, doors: Sequence[tuple[int, int]], reach: int) -> bool:
+    return any(a - reach < place < b + reach for a, b in doors)
+
+
+def wall_blocks(
+    wall: Sill,
+    line: WallLine,
+    keep_out: Quantity,
+    bolt: Quantity,
+    end_least: int,
+    corner: Quantity | None = None,
+    system: str = "us",
+) -> tuple[Block, ...]:
+    """What the bolts of a wall must miss, as Blocks.
+
+    line: WallLine; keep_out: least distance of a bolt's centre from the face of a stud (length); bolt: its
+    diameter; end_least: steps to keep from a joint of the upper ply; corner: least distance from the end
+    of the slab (length), or None.
+    """
+    length = Q(line.length, "ft")
+    half = to_steps(STUD / 2 + keep_out, system, up=True)
+    blocks = [Block(p - half, p + half, "on a stud") for p in stud_places(wall, length, system)]
+    blocks += _door_blocks(wall, length, keep_out, system)
+    beside = _beside(wall, bolt, system)
+    blocks += [
+        Block(p - beside, p + beside, "on a vertical bar") for p in bar_places(wall, length, system)
+    ]
+    if wall.plies > 1:
+        upper = plate_pieces(wall, length, system, wall.upper_splices, first=0.5)
+        joints = [a for (_, a), (b, _) in itertools.pairwise(upper) if a == b]
+        blocks += [Block(j - end_least, j + end_least, "at a joint of the upper ply") for j in joints]
+    if corner is not None:
+        blocks += _corner_blocks(line, corner, system)
+    return tuple(sorted(blocks, key=lambda b: (b.low, b.high)))
+
+
+def _door_blocks(wall: Sill, length: Quantity, keep_out: Quantity, system: str) -> Iterator[Block]:
+    total, reach = (
+        to_steps(length, system),
+        to_steps(STUD * (wall.jacks + 1) + keep_out, system, up=True),
+    )
+    name = "on king or jack studs"
+    for start, end in door_spans(wall, length, system):
+        if start > 0:
+            yield Block(start - reach, start, name)
+        if end < total:
+            yield Block(end, end + reach, name)
+
+
+def _corner_blocks(line: WallLine, corner: Quantity, system: str) -> Iterator[Block]:
+    """Stretches too near to the end of the slab."""
+    total, name = to_steps(Q(line.length, "ft"), system), "too near the end of the slab"
+    clear = [
+        inch_steps(corner.m_as("inch") - 12 * gap, system, up=True) for gap in (line.before, line.after)
+    ]
+    if line.free_ends[0] and clear[0] > 0:
+        yield Block(-1, clear[0], name)
+    if line.free_ends[1] and clear[1] > 0:
+        yield Block(total - clear[1], total + 1, name)
+
+
+def bar_places(wall: Sill, length: Quantity, system: str = "us") -> list[int]:
+    """Vertical bars along a wall's length, in steps; none where the wall has no bar spacing."""
+    if wall.bar_spacing is None:
+        return []
+    first, spacing = wall.bar_start.m_as("inch"), wall.bar_spacing.m_as("inch")
+    count = math.floor((length.m_as("inch") - first) / spacing) + 1
+    return [inch_steps(first + spacing * k, system) for k in range(max(count, 0))]
+
+
+def _beside(wall: Sill, bolt: Quantity, system: str) -> int:
+    """Steps from a bar to a bolt tied beside it."""
+    return to_steps(wall.bar_diameter / 2 + bolt / 2 + _BAR_GAP, system, up=True)
+
+
+# --- rules and layout ----------------------------------------------------------------------
+
+
+def layout_rules(
+    bolt: Quantity, spacing: Quantity, system: str = "us", even_shares: bool = True, before: float = 0.0
+) -> Rules:
+    """The Rules of a layout by IRC R403.1.6 for a bolt diameter and a greatest spacing (lengths).
+
+    even_shares: whether the outer bolts are kept within half a spacing of their ends, so that none holds
+    more than its share of the wall; before: feet from the corner where the tape is held to the wall's start.
+    """
+    end_least = bolt * lookup("sill_rules", rule="least end distance")["value"]
+    end_most = lookup("sill_rules", rule="most end distance")["value"]
+    if even_shares:
+        end_most = min(end_most, max(spacing.m_as("inch") / 2, (end_least + _END_ROOM).m_as("inch")))
+    least = bolt * lookup("sill_rules", rule="least spacing")["value"]
+    return Rules(
+        to_steps(spacing, system, up=False), to_steps(least, system, up=True), inch_steps(end_most, system, up=False),
+        to_steps(end_least, system, up=True), system, to_steps(_COMFORT, system), inch_steps(12 * before, system),
+    )  # fmt: skip
+
+
+def wall_layout(
+    wall: Sill,
+    line: WallLine,
+    bolt: Quantity,
+    spacing: Quantity,
+    keep_out: Quantity,
+    corner: Quantity | None = None,
+    beside_bars: bool = True,
+    system: str = "us",
+) -> Layout:
+    """Lay out the bolts of a wall of the job file.
+
+    line: WallLine; bolt: diameter; spacing: the most between neighbours; keep_out: from a stud's face to a
+    bolt's centre; corner: from the end of the slab to a bolt (lengths), or None; beside_bars: whether bolts
+    stand beside bars where they fit. Outer bolts hold no more than the others where that can be; the code's
+    end distances hold always. Returns a bolt_layout.Layout.
+    """
+    rules, length = layout_rules(bolt, spacing, system, True, line.before), Q(line.length, "ft")
+    pieces = tuple(plate_pieces(wall, length, system, wall.splices))
+    blocks = wall_blocks(wall, line, keep_out, bolt, rules.end_least, corner, system)
+    wanted: tuple[int, ...] = ()
+    if beside_bars:
+        step = _beside(wall, bolt, system)
+        wanted = tuple(p + side for p in bar_places(wall, length, system) for side in (-step, step))
+    layout = cached_layout(pieces, blocks, rules, wanted)
+    if layout.problems:
+        rules = layout_rules(bolt, spacing, system, False, line.before)
+        layout = cached_layout(pieces, blocks, rules, wanted)
+    return layout

@@ -1,0 +1,1 @@
+"""The chapters in their order, and what is listed over all of them: formulas, symbols, sources."""

@@ -1,0 +1,1 @@
+"""The command ``calcbook`` and what it starts."""

@@ -1,0 +1,281 @@
+"""The command ``calcbook``.
+
+Exit status: 0 fine, 1 a check is open (or the quote is incomplete), 2 bad input.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+import textwrap
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from calcbook import __version__
+from calcbook.basis.sources import TABLES
+from calcbook.command import weigh
+from calcbook.command.copies import notebooks_folder
+from calcbook.command.run_value import run_value
+from calcbook.job.file import Job, JobError, plain
+from calcbook.job.files import write_whole
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.basis.calculation import Calculation, Check
+    from calcbook.book.chapters import Book
+    from calcbook.weigh.compare import Comparison
+
+OK, OPEN_CHECK, BAD_INPUT = 0, 1, 2
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command and return its exit status."""
+    arguments = _parser().parse_args(argv)
+    try:
+        status = arguments.run(arguments)
+        sys.stdout.flush()  # a reader that has gone, as behind | head, shows here at the latest
+        return status
+    except JobError as error:
+        print("\n".join(map(_seen, error.problems)), file=sys.stderr)
+    except ValueError as error:
+        print(_seen(str(error)), file=sys.stderr)
+    except BrokenPipeError:
+        os.dup2(
+            os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno()
+        )  # for what is still to be flushed
+        return OK
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+    return BAD_INPUT
+
+
+def _seen(sentence: str) -> str:
+    """A sentence with its control characters, as a file name may hold, written out."""
+    return "".join(c if c.isprintable() else repr(c)[1:-1] for c in sentence)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="calcbook", description="Calculations for a slab on grade, from one job file."
+    )
+    parser.add_argument("--version", action="version", version=f"calcbook {__version__}")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    def add(name: str, run: Any, summary: str, *arguments: Any) -> None:
+        sub = commands.add_parser(name, help=summary, description=summary)
+        for flags, options in arguments:
+            sub.add_argument(*flags, **options)
+        sub.set_defaults(run=run)
+
+    job = (("file",), {"help": "job file (TOML)", "metavar": "FILE"})
+    out = (("-o", "--output"), {"help": "where to write", "metavar": "PATH"})
+    add("demo", _demo, "work through the demo job: quote, order sheet and printout",
+            (("folder",), {"nargs": "?", "default": "calcbook-demo", "help": "where to put the files"}))  # fmt: skip
+    add("new", _new, "write a commented job file to start from", job)
+    add("check", _check, "read a job file and list its checks", job)
+    add("quote", _quote, "print the priced takeoff", job,
+            (("--csv",), {"help": "also write the takeoff as CSV", "metavar": "PATH"}),
+            (("--odds",), {"action": "store_true", "help": "also tell the odds on the price, and what moves it"}),
+            (("--what-if",), {"action": "store_true", "help": "also price the usual choices: thickness, mesh, pump"}),
+            (("--client",), {"help": "also write the one-page quote for the client (PDF)", "metavar": "PATH"}))  # fmt: skip
+    add("order", _order, "print the order sheet for the dispatcher", job)
+    add("weather", _weather, "read hourly weather from a CSV file into the job file", job,
+            (("csv",), {"help": "exported weather, with headings and units", "metavar": "CSV"}))  # fmt: skip
+    since = (("--since",), {"help": "an earlier version of the job: adds a page of what changed", "metavar": "OLD"})  # fmt: skip
+    add("print", _print, "write the printout for the engineer (PDF)", job, out, since)
+    add("sweep", weigh.run_sweep, "run the book for a range of values: calcbook sweep FILE slab.thickness=4:6:0.5in", job,
+            (("vary",), {"nargs": "+", "metavar": "field=values", "help": "start:stop:step, or value,value,..."}),
+            (("--csv",), {"help": "also write the table as CSV", "metavar": "PATH"}),
+            (("--chart",), {"help": "also draw price and worst check (.png or .svg)", "metavar": "PATH"}),
+            (("--processes",), {"type": int, "help": "how many to use; else one for each core", "metavar": "N"}))  # fmt: skip
+    add("compare", _compare, "list what changed from one version of a job to another",
+            (("old",), {"help": "the earlier job file"}), (("new",), {"help": "the later job file"}),
+            (("--csv",), {"help": "also write the changes as CSV", "metavar": "PATH"}))  # fmt: skip
+    served = (
+        (("file",), {"nargs": "?", "help": "job file; without it, the demo", "metavar": "FILE"}),
+        (("--no-browser",), {"action": "store_true", "help": "only start the server"}),
+        (("--port",), {"type": int, "default": 8888, "help": "port to listen on"}),
+    )
+    add("open", _open, "open the live pages of a job in the browser", *served)
+    add("lab", _lab, "open the same notebooks in JupyterLab, as a workshop", *served)
+    add("value", run_value, "evaluate one formula: calcbook value NAME key=value ...",
+            (("name",), {"nargs": "?", "help": "name of a formula; without it, all are listed"}),
+            (("inputs",), {"nargs": "*", "metavar": "key=value", "help": 'such as A="1120 ft2" t="5 in"; without, what it takes is told'}),
+            (("--list",), {"nargs": "?", "const": "", "metavar": "WORDS", "help": "list the formulas with these words in name or title"}),
+            (("--json",), {"action": "store_true", "help": "for machines"}))  # fmt: skip
+    return parser
+
+
+def _demo(arguments: argparse.Namespace) -> int:
+    folder = Path(arguments.folder)
+    _make_folder(folder)
+    for name in ("demo.toml", "demo-si.toml"):
+        target = folder / name
+        if not target.exists():  # never over a file that the user may have changed
+            write_whole(target, (notebooks_folder() / name).read_bytes())
+    job = Job.read(folder / "demo.toml")
+    book = _book(job)
+    print(book.quote.text())
+    print(book.quote.order.text())
+    _tell_open(book)
+    pdf = folder / "demo.pdf"
+    _write_pdf(book, pdf)
+    print(f"Job file:  {(folder / 'demo.toml').resolve()}")
+    print(f"Printout:  {pdf.resolve()}")
+    print("Next:      calcbook open   (the notebooks)")
+    return OK
+
+
+def _new(arguments: argparse.Namespace) -> int:
+    path = Path(arguments.file)
+    if path.exists():
+        raise JobError(f"{path} is already there; choose another name or remove it first")
+    write_whole(path, TABLES.joinpath("starter.toml").read_text("utf-8"))
+    print(f"{path} is written. Fill it in, then: calcbook check {path}")
+    return OK
+
+
+def _check(arguments: argparse.Namespace) -> int:
+    job = Job.read(arguments.file)
+    for words in job.taken():
+        print(_hanging("read as         ", words))
+    book = _book(job)
+    for calculation, check in book.checks:
+        print(_check_line(calculation, check))
+    print(f"{len(book.checks)} checks, {sum(c.status != 'OK' for _, c in book.checks)} open; "
+          f"{len(book.job.assumptions())} defaults assumed")  # fmt: skip
+    asked = {plain(check.question) for _, check in book.checks}
+    for answer in book.job.answers:
+        if plain(answer.question) not in asked:
+            print(
+                f"[[answers]]: no check asks {answer.question!r}; write the question as a line above has it"
+            )
+    return _status(book)
+
+
+def _check_line(calculation: Calculation, check: Check) -> str:
+    found = " against ".join(filter(None, (check.demand, check.capacity)))
+    ratio = "" if check.ratio is None else f" (ratio {check.ratio:.2f})"
+    words = f"{calculation.title}: {check.question} {found}{ratio} [{check.clause}]"
+    return _hanging(f"{check.status:<15} ", " ".join(words.split()))
+
+
+def _tell_open(book: Book) -> int:
+    """Name the checks that are open, which a price or an order does not close. Returns the exit status."""
+    open_checks = [(c, check) for c, check in book.checks if check.status != "OK"]
+    if open_checks:
+        print(f"Open: {len(open_checks)} of {len(book.checks)} checks")
+        print("\n".join(_check_line(*pair) for pair in open_checks))
+    if book.calculations["go"].results.get("go") is False:
+        print("NO GO           by the page Go or no-go: do not call the first truck for this day")
+    return _status(book)
+
+
+def _hanging(head: str, words: str) -> str:
+    """Words behind a head; on a terminal wrapped, further lines set in below the words."""
+    from calcbook.basis.text_table import terminal_width
+
+    room = terminal_width()
+    if len(head + words) <= room or not room:
+        return head + words
+    return textwrap.fill(words, max(room, 40), initial_indent=head, subsequent_indent=" " * len(head))
+
+
+def _quote(arguments: argparse.Namespace) -> int:
+    book = _book(Job.read(arguments.file))
+    quote = book.quote
+    print(quote.text())
+    if arguments.odds and quote.complete:
+        weigh.print_odds(quote)
+    if arguments.what_if:
+        weigh.print_what_ifs(quote.job)
+    if arguments.csv:
+        write_whole(arguments.csv, quote.csv())
+        print(f"Takeoff: {Path(arguments.csv).resolve()}")
+    if arguments.client and quote.complete:
+        from calcbook.price.client import client_pdf
+
+        write_whole(arguments.client, client_pdf(quote))
+        print(f"Client quote: {Path(arguments.client).resolve()}")
+    wanted = ["the odds need"] * bool(arguments.odds) + ["the client's page needs"] * bool(
+        arguments.client
+    )
+    if wanted and not quote.complete:
+        print(f"Left out: {' and '.join(wanted)} every price; {quote.lacking}", file=sys.stderr)
+    status = _tell_open(book)
+    return status if quote.complete else OPEN_CHECK
+
+
+def _order(arguments: argparse.Namespace) -> int:
+    book = _book(Job.read(arguments.file))
+    print(book.quote.order.text())
+    return _tell_open(book)
+
+
+def _weather(arguments: argparse.Namespace) -> int:
+    from calcbook.job.forecast_csv import read_csv, rows_for_job
+
+    forecast = read_csv(arguments.csv)
+    job = Job.read(arguments.file).save({"pour.forecast": rows_for_job(forecast)})
+    print(f"{len(forecast.times)} rows, {forecast.times[0]} to {forecast.times[-1]}, are in {job.path}")
+    for note in forecast.notes:
+        print(note)
+    return OK
+
+
+def _compare(arguments: argparse.Namespace) -> int:
+    return _status(weigh.print_comparison(arguments))
+
+
+def _print(arguments: argparse.Namespace) -> int:
+    job = Job.read(arguments.file)
+    book = _book(job)
+    path = Path(arguments.output) if arguments.output else Path(arguments.file).with_suffix(".pdf")
+    _write_pdf(book, path, _since(arguments.since, book))
+    print(f"Printout: {path.resolve()}")
+    return _status(book)
+
+
+def _since(old: str | None, book: Book) -> Comparison | None:
+    if old is None:
+        return None
+    from calcbook.weigh.compare import Comparison
+
+    return Comparison(Job.read(old), book.job, book)
+
+
+def _write_pdf(book: Book, path: Path, since: Comparison | None = None) -> None:
+    from calcbook.paper.printout import compile_pdf
+
+    write_whole(path, compile_pdf(book, since))
+
+
+def _open(arguments: argparse.Namespace) -> int:
+    from calcbook.command.pages import open_pages
+
+    return open_pages(arguments.file, arguments.port, not arguments.no_browser)
+
+
+def _lab(arguments: argparse.Namespace) -> int:
+    from calcbook.command.lab import open_lab
+
+    return open_lab(arguments.file, arguments.port, not arguments.no_browser)
+
+
+def _book(job: Job) -> Book:
+    from calcbook.book.chapters import Book
+
+    return Book(job)
+
+
+def _status(book: Book) -> int:
+    return OK if book.status == "OK" else OPEN_CHECK
+
+
+def _make_folder(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise JobError(f"{folder} could not be made ({error.strerror}); name another folder") from None

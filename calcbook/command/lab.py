@@ -1,0 +1,131 @@
+"""Opening the notebooks in JupyterLab, set to a job.
+
+The notebooks are copied beside the job (``copies.py``), so that what the reader types never changes
+the book. The lab starts with settings of its own: one notebook on the page, no side bars, no news question.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from calcbook.command.copies import bring_up_to_date, notebooks_folder
+from calcbook.job.file import Job, JobError
+from calcbook.paper.chooser import choose_job
+
+_SETTINGS = {
+    "apputils-extension/notification": {
+        "fetchNews": "false",
+        "checkForUpdates": False,
+        "doNotDisturbMode": True,
+    },
+    "notebook-extension/tracker": {"windowingMode": "none"},
+}
+EXTRA: list[str] = []  # further options for the server, such as a test needs
+# A cell whose source is hidden shows its result only: the reader is not asked to mind code.
+_CSS = """
+.jp-Notebook .jp-InputPlaceholder, .jp-Notebook .jp-OutputPlaceholder, .jp-Notebook .jp-Cell.jp-mod-noInput .jp-InputArea { display: none; }
+.jp-Notebook { --jp-cell-prompt-width: 24px; }
+.jp-Notebook .jp-OutputPrompt, .jp-Notebook .jp-InputPrompt { visibility: hidden; }
+.jupyter-widgets input:focus, .jupyter-widgets select:focus { box-shadow: 0 0 0 2px #8a3b12; }
+.jupyter-widgets-disconnected::before { display: none; }
+.jupyter-widgets-disconnected { opacity: .55; pointer-events: none; }
+.jp-OutputArea-output > .jupyter-widgets-disconnected { opacity: 1; }
+.jp-OutputArea-output > .jupyter-widgets-disconnected::before {
+  display: block; content: "Not live yet: press ▸▸ in the bar above to run this notebook.";
+  color: #8a3b12; font: 14px/1.6 sans-serif;
+}
+"""
+
+
+def open_lab(file: str | None, port: int, browser: bool) -> int:
+    """Start JupyterLab on a copy of the notebooks; returns the exit status of the server.
+
+    file: a job file, or None for the demo; port: where to listen; browser: open a window.
+    Raises JobError where the job file is wrong or the copy cannot be made.
+    """
+    folder, job, told = prepare(Path(file) if file else None)
+    command = [
+        sys.executable, "-m", "jupyterlab", str(folder), "--custom-css", f"--port={port}",
+        "--LabApp.default_url=/doc/tree/00-start.ipynb",
+        "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate", *EXTRA,
+    ]  # fmt: skip
+    if not browser:
+        command.append("--no-browser")
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
+        command.append("--allow-root")  # in a container there is often no other user
+    print(
+        f"Notebooks: {folder}\nJob file:  {job}",
+        *told,
+        "To stop: press Ctrl-C here.",
+        sep="\n",
+        flush=True,
+    )
+    try:
+        return subprocess.call(command, env=environment(folder))
+    except KeyboardInterrupt:
+        return 0
+
+
+def prepare(file: Path | None) -> tuple[Path, Path, list[str]]:
+    """Copy the notebooks for a job, or bring them up to date.
+
+    Returns (folder of the copy, path of the job file, sentences to be told).
+    """
+    if file is None:
+        folder = Path("calcbook-demo").resolve()
+        file = folder / "demo.toml"
+    else:
+        Job.read(file)  # a mistake is better said here than in a notebook
+        file = file.resolve()
+        folder = file.with_name(f"{file.stem}-book")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        told = bring_up_to_date(notebooks_folder(), folder)
+        _settings(folder / ".lab")
+    except OSError as error:
+        raise JobError(
+            f"{folder} could not be filled ({error.strerror}); free the folder or move the job"
+        ) from None
+    choose_job(file, folder)
+    _trust(folder)
+    return folder, file, told
+
+
+def _settings(lab: Path) -> None:
+    for plugin, settings in _SETTINGS.items():
+        path = lab / "settings" / "@jupyterlab" / f"{plugin}.jupyterlab-settings"
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(json.dumps(settings), encoding="utf-8")
+    css = lab / "config" / "custom" / "custom.css"
+    css.parent.mkdir(parents=True, exist_ok=True)
+    look = (Path(__file__).parents[1] / "paper" / "look.css").read_text("utf-8")
+    css.write_text(look + _CSS, encoding="utf-8")
+
+
+def _trust(folder: Path) -> None:
+    """Sign the copies, so that the lab shows their saved results as they are."""
+    import nbformat
+    from nbformat.sign import NotebookNotary
+
+    notary = NotebookNotary()
+    for path in folder.glob("*.ipynb"):
+        with contextlib.suppress(
+            Exception
+        ):  # of any kind: a notebook the reader broke is the lab's to tell
+            notary.sign(nbformat.read(path, as_version=4))
+
+
+def environment(folder: str | Path) -> dict[str, str]:
+    """The environment in which the lab runs."""
+    lab = Path(folder) / ".lab"
+    return {
+        **os.environ,
+        "JUPYTERLAB_SETTINGS_DIR": str(lab / "settings"),
+        "JUPYTERLAB_WORKSPACES_DIR": str(lab / "workspaces"),
+        "JUPYTER_CONFIG_DIR": str(lab / "config"),
+    }

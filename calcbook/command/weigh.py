@@ -1,0 +1,94 @@
+"""The parts of the command that weigh one job, or one version of it, against another."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from calcbook.job.file import Job, JobError
+from calcbook.job.files import write_whole
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+    from collections.abc import Callable, Sequence
+
+    from calcbook.book.chapters import Book
+    from calcbook.price.quote import Quote
+    from calcbook.weigh.sweep import Sweep
+    from calcbook.weigh.sweep_axis import Axis
+
+
+def print_odds(quote: Quote) -> None:
+    """Print the odds on a Quote."""
+    from calcbook.weigh.odds_report import odds_text
+
+    print(odds_text(quote))
+
+
+def print_what_ifs(job: Job) -> None:
+    """Run the usual choices through the whole book and print what each does to the price."""
+    from calcbook.basis.progress import Progress
+    from calcbook.basis.text_table import aligned, terminal_width
+    from calcbook.weigh.whatif import choices, what_if_table, what_ifs
+
+    rows = what_ifs(job, Progress(len(choices(job)) + 1, "jobs").step)
+    headings, cells = what_if_table(rows, job.system)
+    print("\n".join(aligned(headings, cells, set(range(1, 8)), terminal_width())) + "\n")
+
+
+def run_sweep(arguments: Namespace) -> int:
+    """``calcbook sweep``: table, CSV and chart of every combination. Returns the exit status."""
+    from calcbook.basis.progress import Progress
+    from calcbook.weigh.sweep import read_axes, sweep
+
+    job = Job.read(arguments.file)
+    axes = read_axes(arguments.vary, job)
+    draw = _chart_writer(arguments.chart, axes)
+    if arguments.processes is not None and not 1 <= arguments.processes <= 64:
+        raise JobError(f"--processes {arguments.processes}: give a whole number from 1 to 64")
+    jobs = 1
+    for axis in axes:
+        jobs *= len(axis.values)
+    made = sweep(job, axes, arguments.processes, Progress(jobs, "jobs").step)
+    print(made.text(), end="")
+    if arguments.csv:
+        write_whole(arguments.csv, made.csv())
+        print(f"Table: {Path(arguments.csv).resolve()}")
+    if draw:
+        draw(made)
+        print(f"Chart: {Path(arguments.chart).resolve()}")
+    return 0
+
+
+def _chart_writer(path: str | None, axes: Sequence[Axis]) -> Callable[[Sweep], None] | None:
+    """A function that draws a Sweep into a file, or None; refuses beforehand what cannot be drawn."""
+    if not path:
+        return None
+    kind = Path(path).suffix.lower().removeprefix(".")
+    if kind not in ("png", "svg"):
+        raise JobError(f"{path}: a chart is written as PNG or SVG; end its name in .png or .svg")
+    from calcbook.weigh.sweep_chart import check_axes, sweep_chart
+
+    check_axes(axes)
+
+    def write(made: Sweep) -> None:
+        import io
+
+        data = io.BytesIO()
+        metadata = {"Date": None} if kind == "svg" else None
+        sweep_chart(made).savefig(data, format=kind, dpi=144, metadata=metadata)
+        write_whole(path, data.getvalue())
+
+    return write
+
+
+def print_comparison(arguments: Namespace) -> Book:
+    """``calcbook compare``: what changed, and its CSV. Returns the Book of the later job."""
+    from calcbook.weigh.compare import Comparison
+
+    made = Comparison(Job.read(arguments.old), Job.read(arguments.new))
+    print(made.text(), end="")
+    if arguments.csv:
+        write_whole(arguments.csv, made.csv())
+        print(f"Changes: {Path(arguments.csv).resolve()}")
+    return made.new_book

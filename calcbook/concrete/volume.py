@@ -1,0 +1,319 @@
+"""Concrete: how much the slab takes, how much to order, in which loads, and the odds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from numpy import maximum
+
+from calcbook.basis.calculation import Calculation, Found
+from calcbook.basis.formula import arg, cite, formula, result
+from calcbook.basis.rounding import ceil
+from calcbook.basis.showing import show
+from calcbook.basis.table import records
+from calcbook.basis.units import Q, number_in
+from calcbook.concrete.dig import (
+    dig_volume,
+    prismoidal_volume,
+    ring_corner_volume,
+    ring_section_area,
+    ring_volume,
+    volume_alone,
+)
+from calcbook.concrete.labor import take_labor
+from calcbook.concrete.shortfall import (
+    LEFT,
+    NONE_LEFT,
+    left_in_pump,
+    odds_chart,
+    order_for_risk,
+    short_odds,
+)
+from calcbook.concrete.trucks import short_load, truck_loads, truck_plan
+from calcbook.plan.offset import corner_sum, keeps_sides
+from calcbook.plan.slab_drawing import plan_drawing
+
+if TYPE_CHECKING:
+    from calcbook.basis.units import Quantity
+    from calcbook.concrete.trucks import TruckPlan
+    from calcbook.job.file import Job
+    from calcbook.plan.outline import EdgeRing
+
+
+@formula(
+    "Area that a cubic yard covers",
+    cite("geometry"),
+    result("ft2/yd3", "area covered by a unit of volume"),
+    t=arg("in", "thickness", above=0),
+)
+def coverage(t):
+    """Area covered by a unit volume of concrete.
+
+    t: thickness (length). Returns an area per volume: 324 / t with t in inches, in ft2/yd3.
+    Source: geometry.
+    """
+    cover = 1 / t
+    return cover
+
+
+@formula(
+    "Volume of the slab",
+    cite("geometry"),
+    result("yd3", "concrete in the slab"),
+    A=arg("ft2", "plan area, openings taken out", above=0),
+    t=arg("in", "thickness", above=0, high=48),
+)
+def slab_volume(A, t):
+    """Volume of a slab of even thickness, without what is thickened below it.
+
+    A: plan area without openings; t: thickness (length). Returns a volume. Source: geometry.
+    """
+    V = A * t
+    return V
+
+
+@formula(
+    "Volume by the plan",
+    cite("geometry"),
+    result("yd3", "concrete by the plan"),
+    V_s=arg("yd3", "slab", above=0),
+    V_d=arg("yd3", "thickened edge, pads and strips", low=0),
+)
+def plan_volume(V_s, V_d):
+    """Everything that concrete fills by the plan.
+
+    V_s: slab, from ``slab_volume``; V_d: what is dug below it, from ``dig_volume``. Returns a
+    volume. Source: geometry.
+    """
+    V = V_s + V_d
+    return V
+
+
+@formula(
+    "Allowance for waste",
+    cite("NRMCA CIP 8", "4 to 10 % over plan dimensions"),
+    result("yd3", "allowance for waste"),
+    V=arg("yd3", "volume by the plan", above=0),
+    waste=arg("1", "allowance for waste, share of the volume", low=0, high=0.5, valid=(0.04, 0.10), symbol="w"),
+)  # fmt: skip
+def waste_volume(V, waste):
+    """Concrete for spill, spreading forms, uneven base and over-digging; not what stays in a pump and its line.
+
+    V: volume by the plan; waste: share, 0 to 0.5 (plain), flagged outside 0.04 to 0.10. Returns a
+    volume. Source: NRMCA CIP 8, from memory.
+    """
+    V_w = V * waste
+    return V_w
+
+
+@formula(
+    "Volume to order",
+    cite("common practice", "rounded up to the step of sale"),
+    result("yd3", "volume to order"),
+    V=arg("yd3", "volume by the plan", above=0),
+    waste=arg("1", "allowance for waste, share of the volume", low=0, high=0.5, symbol="w"),
+    step=arg("yd3", "step in which concrete is sold", above=0, high=2, symbol="Delta V"),
+    V_l=LEFT,
+)  # fmt: skip
+def order_volume(V, waste=0.08, step=Q(0.25, "yd3"), V_l=NONE_LEFT):
+    """Volume with its allowance and what stays in the pump, rounded up to the step in which concrete is sold.
+
+    V: volume by the plan; waste: share (plain); step: step of sale; V_l: left in pump and line. Returns
+    a volume, never below the need. Source: common practice.
+    """
+    V_o = ceil((V * (1 + waste) + V_l) / step) * step
+    return V_o
+
+
+def need_of(job: Job, V: Quantity) -> Quantity:
+    """What must come: the larger of allowance and accepted risk, each with what stays in the pump and
+    rounded up to the step of sale.
+
+    job: a Job; V: volume by the plan, or an array of them. Returns the same kind of volume.
+    """
+    concrete, base = job.concrete, job.base
+    need = order_volume(
+        V=V, waste=concrete.waste.m_as(""), step=concrete.order_step, V_l=left_in_pump(job)
+    )
+    if base.depth_spread.m <= 0:
+        return need
+    V_p = order_for_risk(V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
+                         risk=concrete.short_risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
+    return maximum(need, order_volume(V=V_p, waste=0.0, step=concrete.order_step))
+
+
+@dataclass(frozen=True)
+class VolumeFound(Found):
+    """net: by the plan; trucks: what each brings; rate: of placing, by the crew as planned."""
+
+    net: Quantity
+    trucks: TruckPlan
+    rate: Quantity
+
+
+def chapter(job: Job) -> VolumeFound:
+    """Concrete of a job: volume, order, loads, odds of coming up short."""
+    calc = Calculation(
+        "volume", "Concrete", "How much concrete is ordered, on how many trucks, and how safe is that?", job.system
+    )  # fmt: skip
+    plan, system = job.plan, job.system
+    calc.figure("Plan", lambda: plan_drawing(plan, system))
+    V = _by_the_plan(calc, job)
+    need, least = _needed(calc, job, V)
+    trucks, order = _loads(calc, job, need)
+    _odds(calc, job, V, order, least)
+    rate = take_labor(calc, job, order)
+    calc.caution(
+        "Measure the depth of the finished base in many places before ordering: half an inch more depth under "
+        "a 4 in. slab is an eighth more concrete."
+    )
+    return VolumeFound(calc, V, trucks, rate)
+
+
+def _by_the_plan(calc: Calculation, job: Job) -> Quantity:
+    t = calc.given(job, "slab.thickness", "t")
+    A = calc.finding("Plan area inside the outline, openings taken out.", "A", job.plan.area, "ft2",
+                     cite("geometry"), "area", "plan area")  # fmt: skip
+    V_s = calc.step(slab_volume, "The slab, one thickness all over.", "V_s", "slab", A=A, t=t)
+    calc.step(coverage, "To check that by head: the area that one unit of concrete covers.", t=t)
+    V_d = _below_the_slab(calc, job) if job.plan.depths else Q(0, "yd3")
+    return calc.step(plan_volume, "Slab and thickenings together.", name="net", V_s=V_s, V_d=V_d)
+
+
+def _below_the_slab(calc: Calculation, job: Job) -> Quantity:
+    """The exact volume of what is dug below the slab, with the parts alone beside it."""
+    plan = job.plan
+    ring = _edge_alone(calc, job, plan.edge) if plan.edge else None
+    V_d = calc.finding(
+        "Thickened edge and pads below the slab's underside. Multiplying section by length would count corners "
+        "and overlaps twice, so the dug area is summed over its depth.",
+        "V_d", dig_volume(job), "yd3", dig_volume.source, "dig", "thickened edge and pads",
+    )  # fmt: skip
+    parts = [("thickened edge", job.edge.depth, ring)] if ring is not None else []
+    parts += [(t.name, Q(t.depth, "ft"), volume_alone(plan, t)) for t in plan.thickenings]
+    if ring is not None or not plan.edge:
+        overlap = Q(round(number_in(V_d - sum(v for *_, v in parts), "yd3"), 9), "yd3")  # no noise
+        parts.append(("counted twice above, or in openings", None, overlap))
+    parts.append(("together", None, V_d))
+    rows = [
+        (name, "" if depth is None else show(depth, "in", job.system), show(V, "yd3", job.system))
+        for name, depth, V in parts
+    ]
+    columns = ("below the slab", "depth", "volume")
+    calc.table("Thickenings one by one, each alone", records(columns, rows), dig_volume.source)
+    return V_d
+
+
+def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
+    """The thickened edge in closed form, to check by hand; None where it uses up a side."""
+    plan = job.plan
+    d, b, slope = (
+        calc.given(job, f"edge.{key}", symbol)
+        for key, symbol in (("depth", "d"), ("width", "b"), ("slope", "slope"))
+    )
+    if not keeps_sides(plan.outline, edge.width + edge.slope * edge.depth):
+        calc.note("Thickened edges of opposite sides meet, so there is no closed form to check by.")
+        return None
+    section = {"d": d, "b": b, "slope": slope.m_as("")}
+    P = calc.finding(
+        "To check by hand, the edge alone: its length outside,",
+        "P",
+        plan.perimeter,
+        "ft",
+        cite("geometry"),
+    )
+    A_r = calc.step(ring_section_area, "its section below the slab,", **section)
+    V_c = calc.step(
+        ring_corner_volume, "what length times section counts twice at a corner,", **section
+    )
+    return calc.step(
+        ring_volume, "and its volume.", P=P, A_r=A_r, V_c=V_c, C=round(corner_sum(plan.outline), 9)
+    )
+
+
+def _needed(calc: Calculation, job: Job, V: Quantity) -> tuple[Quantity, Quantity | None]:
+    """What allowance and risk ask for: the larger, and the part of the risk (None without a spread)."""
+    waste = calc.given(job, "concrete.waste", "w").m_as("")
+    step = calc.given(job, "concrete.order_step", "Delta V")
+    e, s, risk = (
+        calc.given(job, place, symbol)
+        for place, symbol in (("base.extra_depth", "e"), ("base.depth_spread", "sigma"), ("concrete.short_risk", "p"))
+    )  # fmt: skip
+    pump = job.pour.pump
+    if pump:
+        calc.given(job, "pour.line_loss", "V_l")
+    calc.step(waste_volume, "The allowance for spill, forms that spread, and an uneven base"
+              + ("; what stays in the pump and its line comes on top of it." if pump else "."),
+              V=V, waste=waste)  # fmt: skip
+    V_w = calc.step(
+        order_volume, f"With the allowance{' and what stays in pump and line' if pump else ''}, rounded up to the "
+        "step of sale.", V=V, waste=waste, step=step, V_l=left_in_pump(job),
+    )  # fmt: skip
+    if s.magnitude <= 0:
+        calc.note(
+            "The base is taken to come out the same every time (no spread), so there are no odds to tell."
+        )
+        return V_w, None
+    V_p = calc.step(order_for_risk, "What the records of the base ask for, at the accepted risk"
+                    + (", pump and line included." if pump else "."), name="risk_volume",
+                    V=V, A=job.plan.area, e=e, s=s, risk=risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
+    V_r = calc.step(order_volume, "The same, rounded up to the step of sale.", "V_r",
+                    V=V_p, waste=0.0, step=step)  # fmt: skip
+    return max(V_w, V_r), V_r
+
+
+def _loads(calc: Calculation, job: Job, need: Quantity) -> tuple[TruckPlan, Quantity]:
+    """Trucks and their loads for the larger of the two, and what is ordered."""
+    capacity = calc.given(job, "pour.truck_capacity", "V_truck")
+    minimum = calc.given(job, "pour.minimum_load", "V_min")
+    calc.step(truck_loads, "Loads for the larger of the two.", name="trucks", V=need, capacity=capacity)
+    calc.step(short_load, "How far the last load would be below the smallest load without a fee.",
+              V=need, capacity=capacity, minimum=minimum)  # fmt: skip
+    prices = job.prices
+    plan = truck_plan(
+        need,
+        capacity,
+        minimum,
+        job.concrete.order_step,
+        prices.concrete,
+        prices.short_load_fee,
+        job.system,
+    )
+    calc.finding("What each truck brings: " + plan.words + ".", "", plan.text(job.system), "", truck_plan.source,
+                 "loads", "loads of the trucks")  # fmt: skip
+    order = calc.finding("All loads together.", "V_o", plan.total, "yd3", truck_plan.source, "order",
+                         "concrete to order")  # fmt: skip
+    calc.verdict(
+        "Is every load at least the smallest load, or else its fee in the quote?",
+        plan.remedy != "fee" or prices.short_load_fee is not None, truck_plan.source,
+        found=show(Q(min(plan.loads), "yd3"), "yd3", job.system), wanted=f"at least {show(minimum, 'yd3', job.system)}",
+        remark=f"{plan.words[0].upper()}{plan.words[1:]}." if plan.remedy else "",
+    )  # fmt: skip
+    calc.take("Concrete", order, "yd3", "concrete", note=plan.text(job.system))
+    if plan.remedy == "fee":
+        calc.take("Short-load fee", 1.0, "1", "short_load_fee")
+    if job.pour.pump:
+        calc.take("Concrete pump", 1.0, "1", "pump", "equipment")
+    return plan, order
+
+
+def _odds(calc: Calculation, job: Job, V: Quantity, order: Quantity, least: Quantity | None) -> None:
+    if least is None:
+        return
+    base, risk = job.base, job.concrete.short_risk
+    p = calc.step(short_odds, "What is left to chance with that order.", name="odds",
+                  V_o=order, V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
+                  V_l=left_in_pump(job))  # fmt: skip
+    calc.check(
+        "Are the odds of coming up short within the accepted risk?", p, risk.to("percent"), "%", short_odds.source,
+        f"{show(least, 'yd3', job.system)} is the least order that keeps to it.",
+    )  # fmt: skip
+    calc.figure("Odds of coming up short", lambda: odds_chart(job, V, order))
+
+
+__all__ = [
+    "chapter", "coverage", "dig_volume", "order_for_risk", "order_volume", "plan_volume",
+    "prismoidal_volume", "ring_corner_volume", "ring_section_area", "ring_volume", "short_load",
+    "short_odds", "slab_volume", "truck_loads", "truck_plan", "waste_volume",
+]  # fmt: skip

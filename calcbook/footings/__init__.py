@@ -1,0 +1,1 @@
+"""Pads under posts and thickened edges under walls."""

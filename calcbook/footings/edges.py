@@ -1,0 +1,303 @@
+"""Thickened edges and strips under walls: bearing, depth, bending, frost."""
+
+from __future__ import annotations
+
+import functools
+from typing import TYPE_CHECKING
+
+from numpy import maximum
+
+from calcbook.basis.calculation import Calculation, Found
+from calcbook.basis.formula import FormulaError, arg, cite, formula, result
+from calcbook.basis.inline import inline
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q
+from calcbook.footings import footing, pad_forces, plain
+from calcbook.footings.eccentric import pressure_of
+from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
+from calcbook.footings.pads import STRIP
+from calcbook.loads.combinations import combined, combined_load, wall_line_load, wall_loads
+from calcbook.plan.section_drawing import section_drawing
+from calcbook.plan.sheet_edge import sheet_line
+from calcbook.slab.soil import enter_bearing
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from matplotlib.figure import Figure
+
+    from calcbook.basis.sources import Citation
+    from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
+    from calcbook.job.schema.structure import Wall
+    from calcbook.slab.soil import Ground
+
+LEAST_WIDTH, LEAST_DEPTH, LEAST_THICKNESS = Q(12, "in"), Q(12, "in"), Q(6, "in")
+
+
+@inline
+@formula(
+    "Pressure under a strip",
+    cite("mechanics"),
+    result("psf", "bearing pressure"),
+    w=arg("plf", "load of the wall", low=0),
+    b=arg("in", "width of the strip at its bottom", above=0),
+    d=arg("in", "depth of the strip below the slab", low=0),
+    gamma_c=CONCRETE_WEIGHT,
+    q_over=arg("psf", "weight of slab and soil above, by area", low=0),
+    q_soil=arg("psf", "weight of the soil dug out, by area", low=0),
+    s=arg("in", "length of wall looked at", above=0),
+)
+def edge_bearing(w, b, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=Q(0, "psf"), s=Q(12, "in")):
+    """Pressure of a wall's strip on the soil, with its own weight and what lies on it. Returns psf.
+
+    w: wall load, lbf/ft; b: width at the bottom, in.; d: depth below the slab, in.; gamma_c: pcf;
+    q_over: weight above, psf; q_soil: weight of the soil dug out, psf; s: length of wall, in.
+    """
+    P = w * s
+    A = b * s
+    q = bearing_pressure.body(P, A, d, gamma_c, q_over, q_soil)
+    return q
+
+
+@formula(
+    "Width that a wall needs",
+    cite("McCormac", "Example 12.10"),
+    result("in", "required width"),
+    w=arg("plf", "load of the wall", low=0),
+    q_net=arg("psf", "net allowable bearing pressure", above=0),
+)
+def strip_width(w, q_net):
+    """Width of a strip for a wall load w (lbf/ft) at a net pressure q_net (psf). Returns inches."""
+    b = w / q_net
+    return b
+
+
+@formula(
+    "Bottom of the edge below the ground",
+    cite("geometry"),
+    result("in", "depth below the ground"),
+    t=arg("in", "slab thickness", above=0),
+    d=arg("in", "depth of the edge below the slab", low=0),
+    a_g=arg("in", "top of slab above the ground", low=0),
+)
+def depth_below_ground(t, d, a_g):
+    """How deep the edge reaches into the ground: t + d less the slab's height a_g. Returns inches."""
+    D_f = maximum(t + d, a_g) - a_g
+    return D_f
+
+
+@formula(
+    "Overhang of a strip beside its wall",
+    cite("geometry"),
+    result("in", "reach of the strip beyond the wall"),
+    b=arg("in", "width of the strip at its bottom", above=0),
+    t_w=arg("in", "width of the wall's sill", above=0),
+)
+def strip_reach(b, t_w):
+    """Half of what the strip b is wider than the wall t_w, the wall on its middle. Returns inches."""
+    x = (maximum(b, t_w) - t_w) / 2
+    return x
+
+
+@inline
+@formula(
+    "Offset of a wall that stands at the slab's face",
+    cite("geometry"),
+    result("in", "offset of the wall"),
+    b=arg("in", "width of the edge at its bottom", above=0),
+    t_w=arg("in", "width of the wall's sill", above=0),
+)
+def edge_offset(b, t_w):
+    """How far the middle of a sill t_w flush with the face is off the middle of the edge b. Inches."""
+    e = strip_reach.body(b, t_w)
+    return e
+
+
+def edge_section(job: Job) -> Callable[[], Figure]:
+    """What draws the section through the slab's edge, the sheet drawn to the end that the job names."""
+    slab, retarder = job.slab, job.retarder
+    sheet = sheet_line(job.plan.edge, retarder.ends, retarder.turn_up.m_as("foot"))
+    return functools.partial(
+        section_drawing, slab.thickness, job.base.thickness, job.plan.edge, slab.above_grade, job.system,
+        sheet=sheet,
+    )  # fmt: skip
+
+
+# --- the edges of a job ------------------------------------------------------------------------
+
+
+def chapter(job: Job, ground: Ground) -> Found:
+    """Thickened edge and strips under walls. job: a Job; ground: what it bears."""
+    calc = Calculation(
+        "edges", "Thickened edges", "Are edge and strips wide and deep enough for walls and frost?", job.system
+    )  # fmt: skip
+    footed = any(_has_footing(wall, job) for wall in job.walls)
+    if footed:
+        enter_bearing(calc, job, ground)
+        footing.enter_concrete(calc)
+    if job.plan.edge is None:
+        calc.note("This slab has no thickened edge; outside walls need a footing of their own. A wall "
+                  "that stands at its bare edge is checked in the chapter on the slab.")  # fmt: skip
+    else:
+        _depth(calc, job)
+    if footed and ground.bearing is not None:
+        calc.given(job, "concrete.strength", "f_c")
+    for index, wall in enumerate(job.walls):
+        _wall(calc, job, index, wall, ground)
+    if not job.walls:
+        calc.note("No walls are named ([[walls]]), so only depth and width are checked.")
+    if job.plan.edge is not None:
+        calc.figure("Section at the edge", edge_section(job))
+    calc.caution(
+        "Frost depth comes from the building office, never from a table or a neighbor; shallow edges need the "
+        "insulated design of an engineer."
+    )
+    calc.caution(
+        "Walls of masonry, retained soil, and shear walls that lift need an engineer's footing."
+    )
+    return Found(calc)
+
+
+def _depth(calc: Calculation, job: Job) -> None:
+    t, d, b, a_g = (
+        calc.given(job, place, symbol)
+        for place, symbol in (("slab.thickness", "t"), ("edge.depth", "d"), ("edge.width", "b"), ("slab.above_grade", "a_g"))
+    )  # fmt: skip
+    D_f = calc.step(
+        depth_below_ground,
+        "How deep the edge reaches into the ground.",
+        name="depth",
+        t=t,
+        d=d,
+        a_g=a_g,
+    )
+    _least(calc, "Does the edge reach firm ground?", LEAST_DEPTH, D_f, cite("IRC 2021", "R403.1.4: 12 in."),
+           "Deepen the edge (edge.depth) or lower the slab.")  # fmt: skip
+    if job.soil.frost_depth is None:
+        calc.ask_engineer("Does the edge reach below the frost?", cite("IRC 2021", "R403.1.4.1"),
+                          "Ask the building office for the frost depth and enter it under [soil].")  # fmt: skip
+    else:
+        frost = calc.given(job, "soil.frost_depth", "D_frost")
+        _least(calc, "Does the edge reach below the frost?", frost, D_f, cite("IRC 2021", "R403.1.4.1"),
+               "Deepen the edge, or have an insulated shallow edge designed.", needs_engineer=True)  # fmt: skip
+    _least(calc, "Is the edge wide enough for the code?", LEAST_WIDTH, b, cite("IRC 2021", "Table R403.1"),
+           "Widen the edge.")  # fmt: skip
+    _least(calc, "Is it thick enough for the code?", LEAST_THICKNESS, t + d, cite("IRC 2021", "R403.1.1"),
+           "Deepen the edge.")  # fmt: skip
+
+
+def _least(
+    calc: Calculation,
+    question: str,
+    least: Quantity,
+    there: Quantity,
+    clause: Citation,
+    remedy: str,
+    needs_engineer: bool = False,
+) -> None:
+    """A length that must reach a least one; the remedy is said only where it does not."""
+    calc.check(question, least, there, "in", clause, remedy if there < least * (1 - 1e-9) else "",
+               needs_engineer=needs_engineer)  # fmt: skip
+
+
+def _has_footing(wall: Wall, job: Job) -> bool:
+    """True for a wall on a strip of its own or on the thickened edge."""
+    return wall.strip() is not None or (wall.place == "edge" and job.plan.edge is not None)
+
+
+def _wall(calc: Calculation, job: Job, index: int, wall: Wall, ground: Ground) -> None:
+    q_a = ground.bearing
+    if not _has_footing(wall, job):
+        return  # it stands on the bare slab, which the slab's own chapter checks
+    strip = wall.strip()
+    if wall.dead is None:
+        calc.ask_engineer(f"What does {wall.name} weigh?", combined_load.source,
+                          "Its load is not given: ask the engineer or take it from the plans.")  # fmt: skip
+        return
+    if q_a is None:
+        return
+    calc.note(f"{wall.name}, on {'a strip of its own' if strip else 'the thickened edge'}.")
+    b, d = job.edge.width, job.edge.depth
+    if strip:
+        b, d = (calc.given(job, f"walls.{index}.{key}", symbol, f"{wall.name}, {words} of its strip")
+                for key, symbol, words in (("strip_width", "b", "width"), ("strip_depth", "d", "depth")))  # fmt: skip
+    calc.given(job, f"walls.{index}.thickness", "t_w", f"{wall.name}, width of its sill")
+    P_a = wall_line_load(calc, job, index)
+    _on_the_soil(calc, job, wall, P_a, b, d, q_a, ground.weight)
+    if strip is None:
+        _at_the_face(calc, job, wall, P_a, b, q_a)
+    _in_the_strip(calc, job, wall, b, d)
+
+
+def _on_the_soil(
+    calc: Calculation, job: Job, wall: Wall, P_a: Quantity, b: Quantity, d: Quantity, q_a: Quantity,
+    weight: Quantity | None,
+) -> None:  # fmt: skip
+    """Pressure under a wall's strip, and the least width that would do."""
+    w = (P_a / Q(1, "ft")).to("plf")
+    q_over = calc.step(
+        footing.slab_weight, "The slab over it presses too.", t=job.slab.thickness, gamma_c=CONCRETE
+    )
+    own = {"d": d, "gamma_c": CONCRETE, "q_over": q_over}
+    if weight is not None:
+        own["q_soil"] = calc.step(
+            footing.dug_soil, "The soil dug out pressed before.", d=d, gamma_s=weight
+        )
+    q = calc.step(edge_bearing, f"{wall.name}: pressure on the soil.", w=w, b=b, **own)
+    calc.check(f"{wall.name}: does the soil carry it?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
+               "Widen the edge or strip to the least width named among the results." if q > q_a else "")  # fmt: skip
+    q_net = calc.step(footing.net_bearing, "What the soil has left for the wall", q_a=q_a, **own)
+    if q_net.m <= 0:
+        calc.note(
+            f"{wall.name}: no width would do, as strip and slab alone press more than the soil may carry."
+        )
+        return
+    calc.step(
+        strip_width, "asks for this width.", name=f"width {wall.name}", label=f"least width for {wall.name}",
+        w=w, q_net=q_net,
+    )  # fmt: skip
+
+
+def _at_the_face(
+    calc: Calculation, job: Job, wall: Wall, P_a: Quantity, b: Quantity, q_a: Quantity
+) -> None:
+    """What the outer toe would see if the slab did not hold the edge level."""
+    e = calc.step(
+        edge_offset, "The wall stands at the face, off the middle of the edge.", b=b, t_w=wall.thickness
+    )
+    try:
+        formula, inputs = pressure_of(P_a, b, STRIP, e, Q(0, "in"))
+    except FormulaError:
+        return
+    toe = calc.step(formula, "Were the edge free to tilt, its outer toe would press so hard; the slab holds it level.",
+                    "q_toe", **inputs)  # fmt: skip
+    if toe > q_a:
+        calc.caution(
+            f"{wall.name}: without the slab's hold the outer toe would press {show(toe, 'psf', job.system)}. Keep "
+            "slab and edge in one pour, with no joint along the edge."
+        )
+
+
+def _in_the_strip(calc: Calculation, job: Job, wall: Wall, b: Quantity, d: Quantity) -> None:
+    """Bending and shear of one foot of the strip."""
+    P_u = combined(calc, "strength", wall_loads(wall), f"{wall.name}: factored, for the concrete",
+                   "P_u")  # fmt: skip
+    A = calc.step(footing.pad_area, "One foot of the strip.", L=b, B=STRIP)
+    h = calc.step(
+        plain.thickness_under_post, "Slab and strip are one piece.", t=job.slab.thickness, d=d
+    )
+    h_e = calc.step(plain.soil_deduction, "What counts in strength.", h=h)
+    q_u = calc.step(pad_forces.factored_pressure, "Factored pressure.", P_u=P_u, A=A)
+    x = calc.step(strip_reach, "The strip reaches beyond the wall.", b=b, t_w=wall.thickness)
+    foot = {"f_c": job.concrete.strength, "b": STRIP, "h": h_e}
+    M_u = calc.step(pad_forces.pad_moment, "Moment of one foot,", q_u=q_u, b=STRIP, x=x)
+    M_n = calc.step(plain.plain_moment_strength, "and its strength.", **foot)
+    V_u = calc.step(pad_forces.pad_one_way_shear, "Shear of one foot,", q_u=q_u, b=STRIP, x=x, h=h_e)
+    V_n = calc.step(plain.plain_one_way_shear_strength, "and its strength.", **foot)
+    for words, demand, capacity, unit, place in (
+        ("does the strip bear bending?", M_u, M_n, "lbf*in", "14.5.2.1"),
+        ("does it bear shear?", V_u, V_n, "lbf", "14.5.5.1(a)"),
+    ):
+        calc.check(f"{wall.name}: {words}", demand, capacity, unit, cite("ACI 318-19", place),
+                   "Deepen the edge or strip." if demand > capacity else "")  # fmt: skip

@@ -1,0 +1,318 @@
+"""The pads of a job under their posts: loads, every check with its steps, neighbours."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from calcbook.basis.arguments import reason
+from calcbook.basis.calculation import Calculation, Found
+from calcbook.basis.formula import FormulaError, cite
+from calcbook.basis.showing import show, show_length
+from calcbook.basis.table import records
+from calcbook.basis.units import Q
+from calcbook.footings import footing
+from calcbook.footings.eccentric import eccentric_pressure, even_load, pressure_of
+from calcbook.footings.pad_drawing import loads_drawing, pad_section
+from calcbook.footings.pad_fit import designed, footprint, heaviest_wall, wall_length
+from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
+from calcbook.loads.combinations import combined, combined_load
+from calcbook.slab.soil import enter_bearing
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.basis.units import Quantity
+    from calcbook.footings.pad_fit import Footprint
+    from calcbook.job.file import Job
+    from calcbook.job.schema.sections import Pad
+    from calcbook.slab.soil import Ground
+
+REMEDY = "Make the pad wider or deeper; the smallest that passes is named above."
+CHAPTER = cite("ACI 318-19", "chapter 14")
+
+
+def chapter(job: Job, ground: Ground) -> Found:
+    """The pads of a job. job: a Job; ground: what it bears."""
+    calc = Calculation(
+        "pads", "Pads under posts", "Does each pad carry its post, and how small may it be?", job.system
+    )
+    if not job.pads:
+        calc.note("There are no pads in this job.")
+        return Found(calc)
+    q_a = ground.bearing
+    enter_bearing(calc, job, ground)
+    calc.given(job, "slab.thickness", "t")
+    calc.given(job, "concrete.strength", "f_c")
+    footing.enter_concrete(calc)
+    _posts(calc, job)
+    seats = [footprint(job, index) for index in range(len(job.pads))]
+    loaded: dict[int, dict[str, Quantity | None]] = {}
+    carried: dict[int, Carried] = {}
+    for index, pad in enumerate(job.pads):
+        if pad.dead is None:
+            calc.ask_engineer(
+                f"What does {pad.name} carry?", combined_load.source,
+                "Its loads are not given: the truss or frame engineer must name dead, live, roof load and uplift.",
+            )  # fmt: skip
+            continue
+        carried[index] = _loads(calc, job, index, seats[index])
+        if ground.bearing is not None:
+            inputs = _inputs(calc, job, index, seats[index], carried[index], ground)
+            if inputs:
+                loaded[index] = inputs
+    worst = _check(calc, job, loaded) if loaded else {}
+    for index in loaded:
+        _smallest(calc, job, job.pads[index])
+    _uplift_not_named(calc, job)
+    _neighbours(calc, job, carried, q_a)
+    _strips(calc, job)
+    texts = [load_text(carried.get(index), job.system) for index in range(len(job.pads))]
+    calc.table("All pads", summary(job, seats, texts, worst))
+    hardest = max(worst, key=worst.__getitem__, default=0)
+    plan, pads, system, levels = (
+        job.plan,
+        job.pads,
+        job.system,
+        (job.slab.thickness, job.base.thickness),
+    )
+    calc.figure("Pads and their loads", lambda: loads_drawing(plan, pads, texts, system))
+    calc.figure("Section through a pad", lambda: pad_section(
+        plan, pads[hardest], seats[hardest], hardest, texts[hardest], levels, system
+    ))  # fmt: skip
+    calc.caution(
+        "The bottom of every pad must be firm, undisturbed, dry ground: no mud, no loose fill, no frost."
+    )
+    calc.caution("Loads come from the engineer of the frame. A builder's guess is not a load.")
+    return Found(calc)
+
+
+# --- loads -------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Carried:
+    """What a pad carries, its share of a wall included: dead, floor and roof load; unfactored; factored.
+
+    wall: whether a wall has a share in it.
+    """
+
+    loads: list[Quantity]
+    P_a: Quantity
+    P_u: Quantity
+    wall: bool
+
+
+def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
+    """Enter the loads of a pad up to the two that govern."""
+    pad, place = job.pads[index], f"pads.{index}"
+    post = [calc.given(job, f"{place}.{key}", symbol, f"{pad.name}, {key} load")
+            for key, symbol in (("dead", "P_D"), ("live", "P_L"), ("roof", "P_S"))]  # fmt: skip
+    if pad.uplift is not None:
+        calc.given(job, f"{place}.uplift", "W", f"{pad.name}, net uplift")
+    calc.note(f"{pad.name}: {_size(seat, job)} deep below the slab{_cut(job, index, seat)}.")
+    loads = _with_wall(calc, job, index, post)
+    P_a, P_u = (
+        combined(calc, kind, loads, f"{pad.name}: {words}", symbol)
+        for kind, words, symbol in (
+            ("allowable", "unfactored, for the soil", "P_a"),
+            ("strength", "factored, for the concrete", "P_u"),
+        )
+    )
+    return Carried(loads, P_a, P_u, loads != post)
+
+
+def _inputs(
+    calc: Calculation, job: Job, index: int, seat: Footprint, carried: Carried, ground: Ground
+) -> dict[str, Quantity | None] | None:
+    """What ``check_pad`` asks for of a pad, or None where an engineer is asked instead."""
+    pad, loads = job.pads[index], (carried.P_a, carried.P_u)
+    if not seat.whole:
+        calc.ask_engineer(
+            f"{pad.name}: how does it bear on the ground?", CHAPTER,
+            "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.", job,
+        )  # fmt: skip
+        return None
+    even = _off_centre(calc, pad, seat, loads) if seat.e_x.magnitude or seat.e_y.magnitude else loads
+    if even is None:
+        return None
+    return {
+        "L": seat.L, "B": seat.B, "d": seat.d, "t": job.slab.thickness, "c_1": pad.post_length,
+        "c_2": pad.post_width, "P_a": even[0], "P_u": even[1], "q_a": ground.bearing, "f_c": job.concrete.strength,
+        "gamma_c": footing.CONCRETE, "gamma_s": ground.weight,
+        "W": pad.uplift if pad.uplift is not None and pad.uplift.magnitude else None,
+    }  # fmt: skip
+
+
+def _posts(calc: Calculation, job: Job) -> None:
+    """Enter the sizes of the posts; those that are assumed are alike and stand once."""
+    seen = set()
+    for index, pad in enumerate(job.pads):
+        for key, symbol, axis in (("post_length", "c_1", "x"), ("post_width", "c_2", "y")):
+            assumed = job.field(f"pads.{index}.{key}").assumed
+            if assumed and key in seen:
+                continue
+            who = "post" if assumed else pad.name
+            calc.given(job, f"pads.{index}.{key}", symbol, f"{who}, size along {axis}")
+            seen |= {key} if assumed else set()
+
+
+def _size(seat: Footprint, job: Job) -> str:
+    return " × ".join(show_length(v, job.system, True) for v in (seat.L, seat.B, seat.d))
+
+
+def _cut(job: Job, index: int, seat: Footprint) -> str:
+    x0, y0, x1, y1 = job.plan.thickenings[index].bottom.bounds
+    less = (x1 - x0) * (y1 - y0) * 144 - (seat.L * seat.B).m_as("inch**2") > 0.01
+    return ", as much of it as lies under the slab: the rest is not placed" if less else ""
+
+
+def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -> list[Quantity]:
+    """The loads with the share of the heaviest wall on the thickened edge, where the pad reaches it."""
+    which = heaviest_wall(job.walls)
+    bottom = job.plan.thickenings[index].bottom
+    length = 0.0 if which is None else wall_length(bottom, job.plan.outline, job.plan.edge)
+    if length < 1e-6:
+        return loads
+    wall, name = job.walls[which], job.pads[index].name
+    s = calc.finding(
+        f"{name} reaches under the thickened edge, so {wall.name} stands on it as well, along this length.",
+        "s", Q(length, "ft"), "ft", footing.load_with_wall.source,
+    )  # fmt: skip
+    found = []
+    for key, letter, P in zip(("dead", "live", "roof"), "DLS", loads, strict=True):
+        if not getattr(wall, key).magnitude:
+            found.append(P)
+            continue
+        w = calc.given(job, f"walls.{which}.{key}", f"w_{letter}", f"{wall.name}, {key} load")
+        found.append(calc.step(footing.load_with_wall, f"{name}: {key} load of post and wall.",
+                               f"P_{letter}", P=P, w=w, s=s))  # fmt: skip
+    return found
+
+
+def _off_centre(
+    calc: Calculation, pad: Pad, seat: Footprint, loads: Sequence[Quantity]
+) -> Sequence[Quantity] | None:
+    """The loads that would press as hard on the whole pad as the offset post does on its worst edge."""
+    for axis, e in (("x", seat.e_x), ("y", seat.e_y)):
+        if e.magnitude:
+            calc.finding(f"{pad.name}: the post stands off the center of the concrete along {axis}.",
+                         f"e_{axis}", e, "in", eccentric_pressure.source)  # fmt: skip
+    found = []
+    for P, symbol in zip(loads, ("a", "u"), strict=True):
+        try:
+            formula, inputs = pressure_of(P, seat.L, seat.B, seat.e_x, seat.e_y)
+        except FormulaError as error:
+            calc.ask_engineer(
+                f"{pad.name}: does the pad stay down?", eccentric_pressure.source, reason(error)
+            )
+            return None
+        q_max = calc.step(formula, f"{pad.name}: pressure of {'un' if symbol == 'a' else ''}factored load "
+                          f"at its worst edge.", **inputs)  # fmt: skip
+        found.append(calc.step(even_load, "Taken as if it pressed so all over.",
+                               f"P_{symbol}", q_max=q_max, L=seat.L, B=seat.B))  # fmt: skip
+    return found
+
+
+# --- checks ------------------------------------------------------------------------------------
+
+
+def _check(
+    calc: Calculation, job: Job, loaded: dict[int, dict[str, Quantity | None]]
+) -> dict[int, float]:
+    """All checks; the steps of the hardest-working pad in full, of the others in a table.
+
+    Returns the worst ratio of each pad by its index.
+    """
+    groups = sorted(group_checks(loaded), key=lambda group: -group.worst)
+    hardest, others = groups[0], groups[1:]
+    names = names_of(job, hardest)
+    calc.note(f"Step by step for {names}, which work{'s' if len(hardest.pads) == 1 else ''} hardest"
+              + ("; every number of the other pads stands in the table after it." if others else "."))  # fmt: skip
+    checks_in_full(calc, hardest)
+    for title, rows in steps_tables(calc, job, hardest, others):
+        calc.table(title, rows)
+    for group in groups:
+        for check in group.checks:
+            remedy = REMEDY if check.ratio > 1 else ""
+            if check.needs_engineer and check.ratio > 1:
+                remedy = "A heavier pad, or an engineer's anchorage into more of the slab."
+            calc.check(f"{names_of(job, group)}: {check.question}", *check.quantities(), check.unit,
+                       check.clause, remedy, needs_engineer=check.needs_engineer)  # fmt: skip
+    return {index: group.worst for group in groups for index in group.pads}
+
+
+def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
+    free = pad.model_copy(update={"length": None, "width": None, "depth": None})
+    try:
+        (L, B, d), found = designed(free, job, job.plan.outline, job.plan.edge)
+    except FormulaError as error:
+        calc.ask_engineer(f"{pad.name}: which pad would do?", CHAPTER, reason(error))
+        return
+    sizes = " × ".join(show_length(v, job.system, True) for v in (L, B, d))
+    calc.finding(
+        f"{pad.name}: the smallest pad in trade steps that passes with its post on the center "
+        f"({found.governs.question} governs, ratio {found.governs.ratio:.2f}).", "", f"{sizes} deep", "",
+        CHAPTER, f"smallest {pad.name}", f"smallest pad for {pad.name}",
+    )  # fmt: skip
+
+
+def _uplift_not_named(calc: Calculation, job: Job) -> None:
+    names = ", ".join(p.name for p in job.pads if p.uplift is None and p.dead is not None)
+    if names:
+        calc.note(
+            f"{names}: no uplift is named, so none is checked. Ask the frame's engineer whether wind lifts it."
+        )
+
+
+def _neighbours(calc: Calculation, job: Job, carried: dict[int, Carried], q_a: Quantity | None) -> None:
+    """Pads that touch: the ground under both carries both, and their shares of a wall."""
+    for i, j in itertools.combinations(range(len(job.pads)), 2):
+        one, other = job.pads[i], job.pads[j]
+        shapes = [job.plan.thickenings[k].bottom & job.plan.slab for k in (i, j)]
+        if shapes[0].distance(shapes[1]) > 1e-6 or q_a is None or not {i, j} <= carried.keys():
+            continue
+        both = f"{one.name} and {other.name}"
+        loads = [a + b for a, b in zip(carried[i].loads, carried[j].loads, strict=True)]
+        P = combined(calc, "allowable", loads, f"{both} touch: what they carry together", "P_a")
+        A = calc.finding("The ground under both.", "A", Q(shapes[0].union(shapes[1]).area, "ft2"), "ft2",
+                         cite("geometry"))  # fmt: skip
+        d = Q(max(job.plan.thickenings[k].depth for k in (i, j)), "ft")
+        q_over = calc.step(
+            footing.slab_weight, "The slab over them.", t=job.slab.thickness, gamma_c=footing.CONCRETE
+        )
+        q = calc.step(footing.bearing_pressure, "Pressure on their common ground.",
+                      P=P, A=A, d=d, gamma_c=footing.CONCRETE, q_over=q_over)  # fmt: skip
+        calc.check(f"Does the soil carry {both} together?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
+                   REMEDY if q > q_a else "")  # fmt: skip
+        calc.ask_engineer(f"How do {both} bend as one piece?", CHAPTER,
+                          "Two posts on one piece of concrete are more than these formulas cover: move them apart or ask.", job)  # fmt: skip
+
+
+def _strips(calc: Calculation, job: Job) -> None:
+    """A strip under a wall that meets a pad presses on the same ground."""
+    pads, strips = job.plan.thickenings[: len(job.pads)], job.plan.thickenings[len(job.pads) :]
+    for pad, strip in itertools.product(pads, strips):
+        if pad.bottom.distance(strip.bottom) <= 1e-6:
+            calc.ask_engineer(f"How do {pad.name} and the strip under {strip.name} share the ground?", CHAPTER,
+                              "They meet: move the pad, end the strip before it, or ask.", job)  # fmt: skip
+
+
+def load_text(carried: Carried | None, system: str) -> str:
+    """The governing unfactored load of a pad, as text for table and drawings."""
+    if carried is None:
+        return "load not given"
+    return show(carried.P_a, "lbf", system) + (" with its wall" if carried.wall else "")
+
+
+def summary(
+    job: Job, seats: Sequence[Footprint], texts: Sequence[str], worst: dict[int, float]
+) -> list[dict[str, str]]:
+    """All pads in one table: size, load (its text), worst ratio: rows for ``Calculation.table``."""
+    rows = [
+        (pad.name, _size(seats[i], job), texts[i],
+         f"{worst[i]:.2f}" if i in worst else "not checked")
+        for i, pad in enumerate(job.pads)
+    ]  # fmt: skip
+    return records(("pad", "length × width × depth", "unfactored load", "worst ratio"), rows)

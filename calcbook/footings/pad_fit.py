@@ -1,0 +1,211 @@
+"""A pad where it stands: what the outline leaves of it, the wall over it, and the size that fits."""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from shapely import LineString, Point, box
+
+from calcbook.basis.coherent import to_coherent
+from calcbook.basis.formula import FormulaError
+from calcbook.basis.units import Q, Quantity, number_in
+from calcbook.footings.footing import CONCRETE
+from calcbook.footings.pad_design import smallest_pad
+from calcbook.plan.offset import moved_in
+from calcbook.slab.soil import counted_weight, soil_bearing
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from shapely.geometry import Polygon
+
+    from calcbook.footings.pad_design import PadDesign
+    from calcbook.job.file import Job
+    from calcbook.job.schema.sections import JobFile, Pad
+    from calcbook.job.schema.structure import Wall
+    from calcbook.plan.outline import EdgeRing
+
+# trade steps of plan and depth, and how far the search goes, in inches (common practice, no source)
+STEPS = {"us": (3.0, 1.0, 120.0, 36.0), "si": (75 / 25.4, 25 / 25.4, 3000 / 25.4, 900 / 25.4)}
+_NEAR = 1e-6  # feet; what counts as touching
+
+
+@dataclass(frozen=True)
+class Footprint:
+    """A pad as it is built: the concrete ends at the outline and at openings.
+
+    L, B, d: its sizes along x, along y and down; e_x, e_y: how far the post stands off its centre;
+    whole: False where the outline or an opening cuts it to another shape than a rectangle.
+    """
+
+    L: Quantity
+    B: Quantity
+    d: Quantity
+    e_x: Quantity
+    e_y: Quantity
+    whole: bool
+
+
+def footprint(job: Job, index: int) -> Footprint:
+    """The Footprint of a pad of a job, whether its size is given or designed."""
+    thickening, pad = job.plan.thickenings[index], job.pads[index]
+    built = thickening.bottom & job.plan.slab
+    x0, y0, x1, y1 = built.bounds
+    post_x, post_y = (
+        (place + off).m_as("inch") for place, off in ((pad.x, pad.offset_x), (pad.y, pad.offset_y))
+    )
+    L, B, d = (_inches(12 * v) for v in (x1 - x0, y1 - y0, thickening.depth))
+    e_x, e_y = (_inches(abs(post - 6 * (a + b))) for post, a, b in ((post_x, x0, x1), (post_y, y0, y1)))
+    return Footprint(
+        L,
+        B,
+        d,
+        e_x,
+        e_y,
+        whole=box(*built.bounds).area - built.area < 1e-4,
+    )
+
+
+def _inches(value: float) -> Quantity:
+    return Q(round(float(value), 6), "in")
+
+
+def wall_length(bottom: Polygon, outline: Polygon, edge: EdgeRing | None) -> float:
+    """Length of the wall on the thickened edge that a pad carries, in feet.
+
+    bottom: the pad's shape; outline: of the slab; edge: its EdgeRing or None. The outline over the
+    pad counts, and where the pad meets the edge's bottom, as much of the edge as they share.
+    """
+    touching = (bottom & outline.exterior).length
+    if edge is None or not edge.width:
+        return touching
+    return max(touching, (bottom & _ring(outline, edge.width)).area / edge.width)
+
+
+def _ring(outline: Polygon, width: float) -> Polygon:
+    """The bottom of the thickened edge, a Polygon in feet."""
+    return outline.difference(moved_in(outline, width)[0])
+
+
+def heaviest_wall(walls: Sequence[Wall]) -> int | None:
+    """Place among the walls of the heaviest one on the thickened edge; None where there is none."""
+    known = [i for i, w in enumerate(walls) if w.place == "edge" and w.dead is not None]
+    return max(
+        known, key=lambda i: (walls[i].dead + walls[i].live + walls[i].roof).m_as("plf"), default=None
+    )
+
+
+def pad_for(
+    pad: Pad, file: JobFile | Job, outline: Polygon, edge: EdgeRing | None = None
+) -> tuple[Quantity, Quantity, Quantity]:
+    """(length, width, depth) of a pad that the job file leaves to its loads, in inches.
+
+    pad: its [[pads]] entry; file: the whole job file; outline: of the slab, a Polygon in feet;
+    edge: its EdgeRing or None. What is given of the size is kept. The pad stays on the slab, and
+    near the edge carries the wall above it too. Raises FormulaError where loads or soil are not
+    given, or nothing that fits there passes.
+    """
+    return designed(pad, file, outline, edge)[0]
+
+
+def designed(
+    pad: Pad, file: JobFile | Job, outline: Polygon, edge: EdgeRing | None = None
+) -> tuple[tuple[Quantity, Quantity, Quantity], PadDesign]:
+    """``pad_for`` and the PadDesign it comes from."""
+    q_a = soil_bearing(file.soil)
+    if pad.dead is None or q_a is None:
+        raise FormulaError(
+            "its size is left out, and so must follow from its loads: give length, width and depth, or else "
+            "dead (and live, roof) here and bearing or kind under [soil]"
+        )
+    which, steps, inputs = heaviest_wall(file.walls), STEPS[file.job.units], _inputs(pad, file, q_a)
+    wall = (0, 0, 0) if which is None else [
+        getattr(file.walls[which], key).m_as("lbf/foot") for key in ("dead", "live", "roof")
+    ]  # fmt: skip
+    x, y = (v.m_as("foot") for v in (pad.x, pad.y))
+    given = [None if v is None else v.m_as("inch") for v in (pad.length, pad.width)]
+    length = 0.0
+    for _ in range(40):
+        post = (v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof))
+        loads = tuple(float(p + w * length) for p, w in zip(post, wall, strict=True))
+        search = functools.partial(_search, loads, steps, inputs)
+        found = _within(search, given, _room(x, y, outline), steps[0])
+        a, b = (v.m_as("foot") / 2 for v in (found.L, found.B))
+        bottom = box(x - a, y - b, x + a, y + b)
+        over = 0.0 if which is None else wall_length(bottom, outline, edge)
+        if over <= length + _NEAR:
+            break
+        length = over
+    return (found.L, found.B, found.d), found
+
+
+def _inputs(pad: Pad, file: JobFile | Job, q_a: Quantity) -> dict[str, Any]:
+    """What ``smallest_pad`` asks of a job beside loads, steps and plan sizes."""
+    weight, uplift = counted_weight(file.soil), pad.uplift
+    return {
+        "q_a": _plain(q_a, "psf"), "f_c": _plain(file.concrete.strength, "psi"),
+        "t": _plain(file.slab.thickness, "in"), "c_1": _plain(pad.post_length, "in"),
+        "c_2": _plain(pad.post_width, "in"), "gamma_c": _plain(CONCRETE, "pcf"),
+        "gamma_s": 0.0 if weight is None else _plain(weight, "pcf"),
+        "W": 0.0 if uplift is None else _plain(uplift, "lbf"),
+        "depth": None if pad.depth is None else _plain(pad.depth, "in"),
+    }  # fmt: skip
+
+
+def _search(
+    loads: tuple[float, ...],
+    steps: tuple[float, float, float, float],
+    inputs: dict[str, Any],
+    length: float | None,
+    width: float | None,
+) -> PadDesign:
+    sizes = {"length": length, "width": width}
+    try:
+        return smallest_pad(loads, steps, **inputs, **sizes)
+    except FormulaError:
+        if not inputs["W"]:
+            raise
+    return smallest_pad(loads, steps, **(inputs | {"W": 0.0}), **sizes)  # the check asks an engineer
+
+
+def _plain(value: Quantity, name: str) -> float:
+    """A plain number of the coherent set (lbf, in.)."""
+    return to_coherent(float(number_in(value, name)), name)
+
+
+def _room(x: float, y: float, outline: Polygon) -> tuple[float, float]:
+    """Greatest sides of a pad about (x, y) that stays on the slab, along x and along y, in inches."""
+    x0, y0, x1, y1 = outline.bounds
+    rays = [((x, y), (x1 + 1, y)), ((x, y), (x0 - 1, y)), ((x, y), (x, y1 + 1)), ((x, y), (x, y0 - 1))]
+    reach = [outline.exterior.intersection(LineString(ray)).distance(Point(x, y)) for ray in rays]
+    return 24 * min(reach[:2]), 24 * min(reach[2:])
+
+
+def _within(
+    search: Callable[..., Any], given: Sequence[float | None], room: tuple[float, float], step: float
+) -> PadDesign:
+    """The smallest pad whose free sides stay within the room: square, or else long where it can be.
+
+    search: finds a pad for (length, width), each fixed in inches or None; given: those of the job;
+    room: greatest sides; step: of the plan size.
+    """
+
+    def too_long(found: PadDesign) -> list[int]:
+        sides = (v.m_as("inch") for v in (found.L, found.B))
+        pairs = enumerate(zip(sides, given, room, strict=True))
+        return [i for i, (side, fixed, most) in pairs if fixed is None and side > most + 1e-6]
+
+    found = search(*given)
+    tight = too_long(found)
+    if not tight:
+        return found
+    axis = min(tight, key=lambda i: room[i])
+    given = [step * int(room[i] / step + 1e-6) if i == axis else given[i] for i in (0, 1)]
+    found = search(*given) if given[axis] else None
+    if found is None or too_long(found):
+        raise FormulaError(
+            "no pad that stays on the slab carries it; move the post inward, or ask an engineer"
+        )
+    return found

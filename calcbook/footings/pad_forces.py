@@ -1,0 +1,123 @@
+"""What bends, shears and punches a pad: forces by the factored pressure under it."""
+
+from numpy import maximum, minimum
+
+from calcbook.basis.formula import arg, cite, formula, result
+from calcbook.footings.footing import AREA
+
+_PRESSURE = arg("psf", "pressure", low=0)
+_REACH = arg("in", "reach of the pad beyond the post", low=0)
+_COUNTED = arg("in", "thickness counted in strength", above=0, symbol="h_e")
+_STRIP = arg("in", "width of the strip looked at", above=0)
+
+
+@formula(
+    "Factored pressure under a pad",
+    cite("McCormac", "Example 12.10"),
+    result("psf", "factored pressure"),
+    note="the pad's own weight goes straight into the soil and bends nothing",
+    P_u=arg("lbf", "factored load", low=0),
+    A=AREA,
+)
+def factored_pressure(P_u, A):
+    """Upward pressure that bends the pad. Returns psf.
+
+    P_u: factored load, lbf; A: area of the pad, ft2.
+    """
+    q_u = P_u / A
+    return q_u
+
+
+@formula(
+    "Reach of a pad beyond its post",
+    cite("ACI 318-19", "13.2.7.1"),
+    result("in", "reach of the pad beyond the post"),
+    note="measured from the face of a square concrete or wood post; under a steel plate, enter the size "
+    "halfway between post and plate",
+    L=arg("in", "length of the pad", above=0),
+    B=arg("in", "width of the pad", above=0),
+    c_1=arg("in", "size of the post along L", above=0),
+    c_2=arg("in", "size of the post along B", above=0),
+)
+def pad_reach(L, B, c_1, c_2):
+    """The longer overhang, measured from the face of the post. Returns inches.
+
+    L: length of the pad, in; B: width of the pad, in; c_1: size of the post along L, in; c_2:
+    size of the post along B, in.
+    """
+    x = maximum(maximum(L - c_1, B - c_2), 0 * L) / 2
+    return x
+
+
+@formula(
+    "Bending of a pad",
+    cite("ACI 318-19", "13.2.7.1"),
+    result("lbf*in", "factored moment"),
+    q_u=_PRESSURE,
+    b=_STRIP,
+    x=_REACH,
+)
+def pad_moment(q_u, b, x):
+    """Moment at the face of the post of a strip of width b. q_u: psf; b, x: in. Returns lbf in."""
+    M_u = q_u * b * x**2 / 2
+    return M_u
+
+
+@formula(
+    "Shear across a pad",
+    cite("ACI 318-19", "14.5.5.1, section at h from the face"),
+    result("lbf", "factored one-way shear"),
+    q_u=_PRESSURE,
+    b=_STRIP,
+    x=_REACH,
+    h=_COUNTED,
+)
+def pad_one_way_shear(q_u, b, x, h):
+    """Shear of a strip of width b, at the counted thickness from the face. Returns lbf.
+
+    q_u: psf; b, x: in.; h: counted thickness, in. Zero where the section is off the pad.
+    """
+    V_u = q_u * b * (maximum(x, h) - h)
+    return V_u
+
+
+@formula(
+    "Perimeter of the section that a post would punch out",
+    cite("ACI 318-19", "22.6.4.1, at half the counted thickness"),
+    result("in", "perimeter of the critical section"),
+    c_1=arg("in", "size of the post along L", above=0),
+    c_2=arg("in", "size of the post along B", above=0),
+    h=_COUNTED,
+)
+def punching_perimeter(c_1, c_2, h):
+    """Perimeter half the counted thickness away from the post. Returns inches.
+
+    c_1: size of the post along L, in; c_2: size of the post along B, in; h: thickness counted
+    in strength, in.
+    """
+    b_o = 2 * (c_1 + h) + 2 * (c_2 + h)
+    return b_o
+
+
+@formula(
+    "Punching load of a post",
+    cite("ACI 318-19", "22.6.4.1"),
+    result("lbf", "factored two-way shear"),
+    q_u=_PRESSURE,
+    L=arg("in", "length of the pad", above=0),
+    B=arg("in", "width of the pad", above=0),
+    c_1=arg("in", "size of the post along L", above=0),
+    c_2=arg("in", "size of the post along B", above=0),
+    h=_COUNTED,
+)
+def punching_load(q_u, L, B, c_1, c_2, h):
+    """Load that goes through the critical section around the post. Returns lbf.
+
+    Zero where that section is outside the pad.
+
+    q_u: pressure, psf; L: length of the pad, in; B: width of the pad, in; c_1: size of the post
+    along L, in; c_2: size of the post along B, in; h: thickness counted in strength, in.
+    """
+    A_o = minimum(c_1 + h, L) * minimum(c_2 + h, B)
+    V_u = q_u * (L * B - A_o)
+    return V_u

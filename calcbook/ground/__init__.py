@@ -1,0 +1,1 @@
+"""Below the slab: stone, forms, vapor retarder."""

@@ -1,0 +1,302 @@
+"""What lies under and around the slab: stone base, soil dug out, edge forms."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from calcbook.basis.calculation import Calculation, Found
+from calcbook.basis.formula import arg, cite, formula, procedure, result
+from calcbook.basis.pricing import person_hours
+from calcbook.basis.rounding import ceil
+from calcbook.basis.table import lookup
+from calcbook.basis.units import Q
+from calcbook.concrete.dig import depth_integral
+from calcbook.footings.edges import edge_section
+from calcbook.ground.forms import form_length, form_stakes, formed_openings
+
+if TYPE_CHECKING:
+    from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
+    from calcbook.plan.outline import Plan
+
+_LEVELS = {
+    "t": arg("in", "slab thickness", above=0, high=48),
+    "base": arg("in", "compacted thickness of the stone base", low=0, high=48, symbol="t_b"),
+    "above_grade": arg("in", "top of slab above the ground", low=0, high=48, symbol="h_g"),
+}
+
+
+@procedure(
+    "Volume of the stone base",
+    cite("geometry", "slab area x thickness, less what the thickenings take of it"),
+    "Stone lies under the slab, but not where the thickened edge, pads and strips are dug through it: "
+    "the dug area is summed over the depth of the stone, as for the concrete.",
+    returns=result("yd3", "stone, compacted in place"),
+)
+def stone_volume(job: Job) -> Quantity:
+    """Exact volume of the compacted stone base of a job.
+
+    job: a Job. Returns a volume in yd3. Source: geometry.
+    """
+    return compacted_stone(job.plan, job.base.thickness)
+
+
+def compacted_stone(plan: Plan, thickness: Quantity) -> Quantity:
+    """Volume of stone of an even thickness under a Plan, where nothing else is dug; in yd3."""
+    feet = thickness.m_as("foot")
+    under = plan.slab.area * feet - depth_integral(plan, 0.0, feet)
+    return Q(under, "ft3").to("cubic_yard")
+
+
+@formula(
+    "Loose volume of the stone",
+    cite("common practice", "10 to 20 % over the compacted volume"),
+    result("yd3", "stone as dumped"),
+    V_b=arg("yd3", "stone, compacted in place", low=0),
+    compaction=arg("1", "loose volume above compacted volume", low=0, high=0.6, valid=(0.10, 0.20), symbol="c"),
+)  # fmt: skip
+def loose_stone(V_b, compaction=0.15):
+    """Volume of stone before it is compacted.
+
+    V_b: compacted volume; compaction: share by which loose stone is more (plain), flagged outside
+    0.10 to 0.20. Returns a volume. Source: common practice; no standard was found.
+    """
+    V_l = V_b * (1 + compaction)
+    return V_l
+
+
+@formula(
+    "Mass of the stone",
+    cite("stone tables", "crushed stone 1.35 ton/yd³"),
+    result("ton", "stone"),
+    V_b=arg("yd3", "stone, compacted in place", low=0),
+    density=arg("ton/yd3", "mass of the compacted base by volume", above=0, valid=(1.30, 1.62), symbol="rho"),
+)  # fmt: skip
+def stone_mass(V_b, density=Q(1.35, "ton/yd3")):
+    """Mass of the stone base.
+
+    V_b: compacted volume; density: mass by volume in place, flagged outside 1.30 to 1.62 ton/yd3
+    (2,600 lb/yd3 dry to 2,700 lb/yd3 and 20 % more wet). Returns a mass. Source: agency and supplier
+    tables.
+    """
+    m = V_b * density
+    return m
+
+
+@formula(
+    "Stone to order",
+    cite("common practice", "rounded up to the step of sale"),
+    result("ton", "stone to order"),
+    m=arg("ton", "stone", low=0),
+    step=arg("ton", "step in which stone is sold", above=0, high=50, symbol="Delta m"),
+)
+def stone_order(m, step=Q(1, "ton")):
+    """Stone rounded up to the step in which it is sold.
+
+    m: mass needed; step: step of sale. Returns a mass, never below the need. Source: common practice.
+    """
+    m_o = ceil(m / step) * step
+    return m_o
+
+
+@formula(
+    "Depth of the cut under the whole slab",
+    cite("geometry"),
+    result("in", "cut below the ground"),
+    **_LEVELS,
+)
+def cut_depth(t, base, above_grade):
+    """How far below the ground the underside of the stone lies; below 0 the site must be filled.
+
+    t: slab thickness; base: stone thickness; above_grade: top of slab above the ground. Returns a
+    length. Source: geometry.
+    """
+    d_c = t + base - above_grade
+    return d_c
+
+
+@procedure(
+    "Soil dug out",
+    cite("geometry", "cut under the whole outline, and the thickenings below it"),
+    "Everything inside the outline is dug to the underside of the stone; below that only the thickened "
+    "edge, pads and strips, with their dug area summed over the depth. The ground is taken as level.",
+    returns=result("yd3", "soil, in the ground"),
+)
+def excavation_volume(job: Job) -> Quantity:
+    """Volume of soil dug out for a job, measured in the ground.
+
+    job: a Job. Returns a volume in yd3; working room outside the forms is not in it.
+    Source: geometry.
+    """
+    return soil_dug(job.plan, job.slab.thickness, job.base.thickness, job.slab.above_grade)
+
+
+def soil_dug(plan: Plan, t: Quantity, base: Quantity, above_grade: Quantity) -> Quantity:
+    """Soil inside a Plan's outline that is dug out below level ground, in the ground, in yd3.
+
+    t, base, above_grade: slab and stone thickness, and top of slab above the ground (lengths).
+    """
+    cut = cut_depth(t, base, above_grade).m_as("foot")
+    ground = (above_grade - t).m_as("foot")  # depth of the ground below the slab's underside
+    lowest = max(plan.depths, default=0.0)
+    below = depth_integral(plan, max(base.m_as("foot"), ground), lowest)
+    return Q(plan.outline.area * max(cut, 0.0) + below, "ft3").to("cubic_yard")
+
+
+@formula(
+    "Loose volume of the soil",
+    cite("common practice", "10 yd³ in the ground become 13 yd³ loose"),
+    result("yd3", "soil to haul, loose"),
+    V_e=arg("yd3", "soil, in the ground", low=0),
+    swell=arg("1", "loose volume above volume in the ground", low=0, high=1, symbol="s"),
+)
+def spoil_volume(V_e, swell=0.30):
+    """Volume of dug soil on the truck.
+
+    V_e: volume in the ground; swell: share by which it grows (plain). Returns a volume.
+    Source: common practice; a textbook's example of swell is 30 %.
+    """
+    V_h = V_e * (1 + swell)
+    return V_h
+
+
+@formula(
+    "Fill under the stone",
+    cite("geometry"),
+    result("yd3", "fill, compacted in place"),
+    A=arg("ft2", "area inside the outline", above=0),
+    d_f=arg("in", "depth of fill", low=0),
+)
+def fill_volume(A, d_f):
+    """Fill between level ground and the underside of the stone, where the slab stands that high.
+
+    A: area inside the outline; d_f: depth of fill. Returns a volume. Source: geometry.
+    """
+    V_f = A * d_f
+    return V_f
+
+
+@dataclass(frozen=True)
+class BaseFound(Found):
+    """stone: ordered, 0 tons where there is no base; soil: dug out, in the ground."""
+
+    stone: Quantity
+    soil: Quantity
+
+
+def chapter(job: Job) -> BaseFound:
+    """Stone, soil and forms of a job."""
+    calc = Calculation(
+        "base", "Stone, soil and forms", "How much stone comes, how much soil goes, and what is formed?", job.system
+    )  # fmt: skip
+    calc.figure("Section at the edge", edge_section(job))
+    t, t_b, h_g = (
+        calc.given(job, place, symbol)
+        for place, symbol in (
+            ("slab.thickness", "t"), ("base.thickness", "t_b"), ("slab.above_grade", "h_g"),
+        )
+    )  # fmt: skip
+    stone = _stone(calc, job)
+    soil = _soil(calc, job, calc.step(
+        cut_depth, "Depth of the cut under the whole slab, below level ground.", name="cut", t=t, base=t_b, above_grade=h_g,
+    ))  # fmt: skip
+    _forms(calc, job)
+    calc.caution("Stone and soil must not be frozen, soft or under water when the concrete comes.")
+    return BaseFound(calc, stone, soil)
+
+
+def _stone(calc: Calculation, job: Job) -> Quantity:
+    """Enter the stone; returns what is ordered."""
+    V_b = calc.finding(
+        "Stone under the slab, but not where edge and pads are dug through it.", "V_b",
+        stone_volume(job), "yd3", stone_volume.source, "stone_volume", "stone in place",
+    )  # fmt: skip
+    _base_rule(calc, job)
+    if V_b.magnitude <= 0:
+        return Q(0, "ton")
+    compaction = calc.given(job, "base.compaction", "c").m_as("")
+    density = calc.given(job, "base.density", "rho")
+    calc.step(
+        loose_stone,
+        "The same stone as it comes off the truck.",
+        name="loose_stone",
+        V_b=V_b,
+        compaction=compaction,
+    )
+    m = calc.step(stone_mass, "Stone is sold by mass.", name="stone_mass", V_b=V_b, density=density)
+    m_o = calc.step(stone_order, "Rounded up to whole tons.", name="stone_order", m=m)
+    calc.take(f"Base: {job.base.material}", m_o, "ton", "stone")
+    _work(
+        calc,
+        "Spreading and compacting the base",
+        V_b.m_as("cubic_yard"),
+        job,
+        "crew.base_rate",
+        "cubic_yard",
+    )
+    return m_o
+
+
+def _base_rule(calc: Calculation, job: Job) -> None:
+    """The code's least thickness, which holds where the slab lies below the ground."""
+    rule = lookup("base", rule="least base")
+    if job.slab.thickness > job.slab.above_grade:
+        calc.check(
+            "Is the base at least what the code asks for under a slab below the ground?", Q(rule["value_in"], "in"),
+            job.base.thickness, "in", rule["source"], rule["note"],
+        )  # fmt: skip
+    else:
+        calc.note(
+            "The slab's underside lies at or above the ground, so the code's least thickness of base "
+            f"({rule['source']}) is not required; stone still drains it and breaks the rise of water."
+        )
+
+
+def _soil(calc: Calculation, job: Job, cut: Quantity) -> Quantity:
+    """Enter the soil; returns what is dug, in the ground."""
+    V_e = calc.finding("Soil inside the outline, thickenings included.", "V_e", excavation_volume(job), "yd3",
+                       excavation_volume.source, "soil", "soil dug, in the ground")  # fmt: skip
+    swell = calc.given(job, "base.swell", "s").m_as("")
+    V_h = calc.step(
+        spoil_volume, "Dug soil takes more room on the truck.", name="spoil", V_e=V_e, swell=swell
+    )
+    calc.take("Hauling soil", V_h, "yd3", "spoil", note="loose")
+    calc.note("The ground is taken as level, and no working room outside the forms is counted.")
+    if cut.magnitude < 0:
+        _fill(calc, job, -1 * cut)
+    return V_e
+
+
+def _fill(calc: Calculation, job: Job, depth: Quantity) -> None:
+    rule = lookup("base", rule="most clean fill")
+    calc.step(fill_volume, "The stone would lie above the ground: fill under it.", name="fill",
+              A=job.plan.gross_area, d_f=depth)  # fmt: skip
+    calc.check(
+        "Is the fill under the stone within what the code allows?", depth, Q(rule["value_in"], "in"), "in",
+        rule["source"], rule["note"], needs_engineer=True,
+    )  # fmt: skip
+
+
+def _forms(calc: Calculation, job: Job) -> None:
+    plan, formed = job.plan, formed_openings(job.plan)
+    around = Q(math.fsum(o.shape.length for o in formed), "ft")
+    corners = sum(
+        len(shape.exterior.coords) - 1 for shape in (plan.outline, *(o.shape for o in formed))
+    )
+    L_f = calc.step(
+        form_length,
+        "Forms around the slab and its square openings.",
+        name="forms",
+        P=plan.perimeter,
+        P_o=around,
+    )
+    calc.step(form_stakes, "Stakes that hold them.", name="stakes", L_f=L_f, corners=float(corners))
+    calc.take("Edge forms", L_f, "ft", "forms")
+    _work(calc, "Setting forms", L_f.m_as("foot"), job, "crew.forms_rate", "foot")
+
+
+def _work(calc: Calculation, words: str, amount: float, job: Job, place: str, unit_name: str) -> None:
+    rate = calc.given(job, place, "r").m_as(unit_name)
+    calc.work(words, calc.step(person_hours, f"{words}.", n=amount, rate=Q(rate, "1/h")))

@@ -1,0 +1,53 @@
+"""Edge forms: how much and how many stakes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from calcbook.basis.formula import arg, cite, formula, result
+from calcbook.basis.rounding import ceil
+from calcbook.basis.units import Q
+from calcbook.plan.outline import is_round
+
+if TYPE_CHECKING:
+    from calcbook.plan.outline import Opening, Plan
+
+
+@formula(
+    "Length of edge forms",
+    cite("geometry"),
+    result("ft", "edge forms"),
+    P=arg("ft", "perimeter of the outline", above=0),
+    P_o=arg("ft", "around openings that are formed", low=0),
+)
+def form_length(P, P_o):
+    """Forms around the slab and its openings; round openings take a tube or sleeve instead.
+
+    P: perimeter of the outline; P_o: around the openings with straight sides. Returns a length.
+    Source: geometry.
+    """
+    L_f = P + P_o
+    return L_f
+
+
+@formula(
+    "Stakes for the forms",
+    cite("common practice", "a stake every 3 to 4 ft and at each corner"),
+    result("1", "stakes"),
+    L_f=arg("ft", "edge forms", above=0),
+    corners=arg("1", "corners", low=0, symbol="n_c"),
+    spacing=arg("ft", "distance between stakes", above=0, high=8, symbol="s"),
+)
+def form_stakes(L_f, corners, spacing=Q(4, "ft")):
+    """Stakes that hold the edge forms.
+
+    L_f: length of forms; corners: how many corners have one more (plain); spacing: distance between
+    stakes. Returns a whole number (plain). Source: common practice.
+    """
+    n_s = ceil(L_f / spacing) + corners
+    return n_s
+
+
+def formed_openings(plan: Plan) -> list[Opening]:
+    """The openings of a Plan that get straight forms: all but the round ones."""
+    return [o for o in plan.openings if not is_round(o.shape)]

@@ -1,0 +1,1 @@
+"""The job file: its fields, reading and checking it, saving it."""

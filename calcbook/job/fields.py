@@ -1,0 +1,279 @@
+"""How a field of the job file is declared, read and checked.
+
+A field is declared with ``quantity`` (anything with a unit), ``text``, ``whole``, ``yes_no``,
+``pick`` or ``points``. A default always says why, as the printout lists every default that was used
+as an assumption.
+"""
+
+from __future__ import annotations
+
+import difflib
+import functools
+import re
+import unicodedata
+from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, Field, field_validator
+
+from calcbook.basis.formula import Argument
+from calcbook.basis.reading import read, read_told
+from calcbook.basis.showing import show
+from calcbook.basis.units import Quantity, UnitError, number_in
+
+REQUIRED = object()
+# control characters, line and paragraph ends, lone halves of a pair; what turns a line of text around
+_NOT_SHOWN = {"Cc", "Zl", "Zp", "Cs"}
+_TURNING = set("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+
+
+class Clash(UnitError):
+    """A field that does not fit another one; ``key`` is the field to be told of."""
+
+    def __init__(self, key: str, message: str) -> None:
+        super().__init__(message)
+        self.key = key
+
+
+class Section(BaseModel):
+    """A table of the job file. Unknown keys are errors; quantities are read with their units."""
+
+    model_config = ConfigDict(
+        extra="forbid", arbitrary_types_allowed=True, frozen=True,
+        defer_build=True,  # built once, as part of the whole job file
+    )  # fmt: skip
+
+    @field_validator("*", mode="before")
+    @classmethod
+    def _read(cls, value: Any, info: Any) -> Any:
+        meta: Any = cls.model_fields[info.field_name].json_schema_extra or {}
+        reader = meta.get("reader")
+        return reader(value) if reader and not (value is None and meta["optional"]) else value
+
+
+def _field(
+    default: Any,
+    meaning: str,
+    why: str,
+    reader: Callable[..., Any] | None = None,
+    optional: bool = False,
+    **extra: Any,
+) -> Any:
+    meta: Any = {"why": why, "reader": reader, "optional": optional, **extra}
+    if default is REQUIRED:
+        return Field(description=meaning, json_schema_extra=meta)
+    return Field(default, description=meaning, json_schema_extra=meta)
+
+
+def quantity(
+    unit_name: str,
+    meaning: str,
+    default: Any = REQUIRED,
+    why: str = "",
+    ratio: bool = False,
+    **limits: Any,
+) -> Any:
+    """A field with a unit: ``quantity("in", "slab thickness", "5 in", why="...", low=3.5)``.
+
+    unit_name: trade unit; meaning: for the reader; default: text with its unit, or None where it may stay
+    open; why: reason of the default, which makes it an assumption; limits: as for ``formula.arg``.
+
+    ratio: True for a plain number that is never written as a percentage.
+    """
+    spec = Argument(unit_name, meaning, **limits)
+
+    def checked(value: Any) -> Quantity:
+        found = read(value, unit_name)
+        if unit_name == "deg" and found.unitless:  # pint takes an angle without a unit for radians
+            raise UnitError(f"{value} has no unit; write it in degrees, like '44.1 deg'")
+        if spec.breaks(number_in(found, unit_name)):
+            given = " ".join(str(value).split())
+            raise UnitError(f"{given} is not allowed; {meaning} must be {spec.allowed() or 'finite'}")
+        return found
+
+    def told(value: Any) -> str:
+        return read_told(value, unit_name)[1]
+
+    kept = functools.lru_cache(maxsize=64)(checked)  # a panel reads the whole job at each change
+
+    def reader(value: Any) -> Quantity:
+        return kept(value) if isinstance(value, str) else checked(value)
+
+    optional = default is None
+    value = default if default in (REQUIRED, None) else reader(default)
+    return _field(
+        value, meaning, why, reader, optional, unit=unit_name, ratio=ratio, spec=spec, told=told
+    )
+
+
+def text(
+    meaning: str,
+    default: Any = REQUIRED,
+    why: str = "",
+    longest: int = 200,
+    check: Callable[[str], Any] | None = None,
+) -> Any:
+    """A line of text, such as a name.
+
+    check: raises a ValueError in words where it cannot be used; a text that it returns is used instead.
+    """
+
+    def reader(value: Any) -> Any:
+        if hasattr(value, "isoformat"):  # TOML has dates and times of its own
+            value = value.isoformat()
+        if not isinstance(value, str):
+            raise UnitError(f"{_short(value)} is not text; put it in quotes")
+        if len(value) > longest or _hidden(value):
+            raise UnitError(f"text must be one line of at most {longest} characters that can be seen")
+        made = check(value) if check else None
+        return made if isinstance(made, str) else value
+
+    return _field(default, meaning, why, reader, default is None)
+
+
+def _hidden(value: str) -> bool:
+    return any(unicodedata.category(c) in _NOT_SHOWN or c in _TURNING for c in value)
+
+
+def whole(
+    meaning: str, default: Any = REQUIRED, why: str = "", low: int = 0, high: int = 10_000
+) -> Any:
+    """A whole number, also in quotes."""
+
+    def reader(value: Any) -> Any:
+        if isinstance(value, str) and re.fullmatch(r"\s*[0-9]{1,9}\s*", value, re.ASCII):
+            value = int(value)
+        if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
+            raise UnitError(f"{_short(value)} is not a whole number from {low} to {high:,}")
+        return value
+
+    return _field(default, meaning, why, reader, default is None, whole=(low, high))
+
+
+def yes_no(meaning: str, default: Any = REQUIRED, why: str = "") -> Any:
+    """true or false."""
+
+    def reader(value: Any) -> Any:
+        if not isinstance(value, bool):
+            raise UnitError(f"{_short(value)} must be true or false, without quotes")
+        return value
+
+    return _field(
+        default, meaning, why, reader, form="true or false", example=str(default is True).lower()
+    )
+
+
+def pick(
+    meaning: str,
+    choices: Sequence[str],
+    default: Any = REQUIRED,
+    why: str = "",
+    also: Mapping[str, tuple[str, str]] = MappingProxyType({}),
+) -> Any:
+    """One word out of several; capitals, spaces and inch marks do not matter.
+
+    also: other words -> (the choice they are taken for, why), with "" as the choice where they are refused.
+    """
+
+    def reader(value: Any) -> Any:
+        if value in choices:
+            return value
+        taken, why_not = (
+            also.get(value.strip().upper(), ("", "")) if isinstance(value, str) else ("", "")
+        )
+        if taken or why_not:
+            if not taken:
+                raise UnitError(why_not)
+            return taken
+        alike = [c for c in choices if isinstance(value, str) and _bare(c) == _bare(value)]
+        if len(alike) == 1:
+            return alike[0]
+        raise UnitError(
+            f"{_short(value)} is not one of these: {_listed(choices)}{_near(value, choices)}"
+        )
+
+    def told(value: Any) -> str:
+        taken, reason = (
+            also.get(value.strip().upper(), ("", "")) if isinstance(value, str) else ("", "")
+        )
+        return f"{value!r} is taken as {taken}: {reason}" if taken and reason else ""
+
+    return _field(default, meaning, why, reader, default is None, choices=choices, told=told)
+
+
+def _bare(word: str) -> str:
+    """A choice without what writers differ in: ``No. 3``, ``1/2 in.`` and ``macro_fiber``."""
+    word = re.sub(r"[\s_\"#.-]+", "", word.lower())
+    return re.sub(r"^no(?=[0-9])|(?<=[0-9])in(ch)?$", "", word)
+
+
+_LAST = ("not known", "none")
+
+
+def _listed(choices: Sequence[str]) -> str:
+    """Choices for a message, those that say nothing last."""
+    real, rest = [c for c in choices if c not in _LAST], [f'"{c}"' for c in choices if c in _LAST]
+    return " or ".join(filter(None, (", ".join(real), *rest)))
+
+
+def _near(value: Any, choices: Sequence[str]) -> str:
+    """The choice that was probably meant, by its words or its letters."""
+    text = str(value).lower()
+    inside = [c for c in choices if c.lower() in text or (len(text) > 2 and text in c.lower())]
+    close = inside or difflib.get_close_matches(text, choices, 1, 0.6)
+    return f"; did you mean {max(close, key=len)}?" if close else ""
+
+
+def _short(value: Any, longest: int = 40) -> str:
+    text = repr(value)
+    return text if len(text) <= longest else text[: longest - 3] + "..."
+
+
+def points(meaning: str, default: Any = REQUIRED) -> Any:
+    """Corner points, each ``[x, y]`` with units."""
+
+    def reader(value: Any) -> Any:
+        if not isinstance(value, list) or not all(isinstance(p, list) and len(p) == 2 for p in value):
+            raise UnitError('points are written [["0 ft", "0 ft"], ["40 ft", "0 ft"], ...]')
+        if len(value) > 500:
+            raise UnitError(f"{len(value)} points are too many; at most 500")
+        found = []
+        for number, pair in enumerate(value, 1):
+            try:
+                found.append(tuple(read(c, "ft").to("foot") for c in pair))
+            except UnitError as error:
+                raise UnitError(f"point {number}: {error}") from None
+        return found
+
+    corners = '[["0 ft", "0 ft"], ["24 ft", "0 ft"], ["24 ft", "30 ft"], ["0 ft", "30 ft"]]'
+    return _field(default, meaning, "", reader, default is None, form="points", example=corners)
+
+
+def lengths(meaning: str, default: Any = REQUIRED, why: str = "none given") -> Any:
+    """A list of lengths, such as the joints of a plate."""
+
+    def reader(value: Any) -> Any:
+        if not isinstance(value, list) or len(value) > 200:
+            raise UnitError('lengths are written ["16 ft", "28 ft"], at most 200 of them')
+        return [read(v, "ft").to("foot") for v in value]
+
+    return _field(default, meaning, why, reader, default is None, form="lengths", example='["16 ft"]')
+
+
+PRACTICE = "common practice, no source"
+OWN = "a starting figure; use your own records"
+
+
+def show_field(value: Any, meta: dict[str, Any], system: str) -> str:
+    """A field's value as text in the job's units."""
+    if isinstance(value, Quantity):
+        name = meta["unit"]
+        if name == "1":
+            number = value.m_as("")
+            percent = 0 < abs(number) < 1 and not meta["ratio"]
+            return f"{number * 100:.4g} %" if percent else f"{number:.4g}"
+        return show(value, name, system)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)

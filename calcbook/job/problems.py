@@ -1,0 +1,216 @@
+"""What is wrong with a job file: one clear sentence for each mistake, with file, line, section and key."""
+
+from __future__ import annotations
+
+import datetime
+import difflib
+import re
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from calcbook.job.fields import Clash, Section
+from calcbook.job.schema.sections import JobFile
+
+_MOST_TOLD = 30  # mistakes of one file
+_MOST_DOTS = 5000  # on a line: the time to read a name a.b.c... grows with the square of its parts
+
+
+class JobError(ValueError):
+    """A job file that cannot be used. ``problems`` holds one sentence for each mistake."""
+
+    def __init__(self, problems: str | Iterable[str]) -> None:
+        self.problems = [problems] if isinstance(problems, str) else list(problems)
+        super().__init__("\n".join(self.problems))
+
+
+class JobChanged(JobError):
+    """The job file on disk is no longer the one that was read."""
+
+
+# --- where it stands -----------------------------------------------------------------------
+
+_HEADING = re.compile(r"\s*(\[\[?)\s*([\w.\-]+)\s*\]\]?\s*(?:#.*)?$")
+_KEY = re.compile(r"""\s*["']?([\w\-]+)["']?\s*=""")
+
+
+def find_line(text: str, place: str) -> int | None:
+    """The line number (from 1) of a place such as ``slab.width`` or ``sills.1.doors.0.start``.
+
+    A place that is not written stands where its section, or the section around it, begins. None
+    where there is no such section.
+    """
+    lines = _lines_of_places(text)
+    while place and place not in lines:
+        place = place.rpartition(".")[0]
+    return lines.get(place)
+
+
+def _lines_of_places(text: str) -> dict[str, int]:
+    """Line numbers of every section, entry and key of a job file, by place."""
+    found: dict[str, int] = {}
+    entries: dict[str, int] = {}  # how many of each kind so far
+    section = ""
+    for number, line in enumerate(text.split("\n"), 1):
+        heading, key = _HEADING.match(line), _KEY.match(line)
+        if heading:
+            *around, last = heading[2].split(".")
+            section = ""
+            for part in around:
+                section = _entry(_under(section, part), entries)
+            section = _under(section, last)
+            found.setdefault(section, number)
+            if heading[1] == "[[":
+                entries[section] = entries.get(section, -1) + 1
+                section = _entry(section, entries)
+                found.setdefault(section, number)
+        elif key:
+            found.setdefault(_under(section, key[1]), number)
+    return found
+
+
+def _under(section: str, name: str) -> str:
+    return f"{section}.{name}" if section else name
+
+
+def _entry(section: str, entries: dict[str, int]) -> str:
+    """The latest entry of a list of sections; the section itself where it is none."""
+    return f"{section}.{entries[section]}" if section in entries else section
+
+
+def shown_place(loc: list[str]) -> str:
+    """A place as it is written in a job file: ``[[pads]] number 2 width``."""
+    if len(loc) == 1:
+        return f"[{_cut(loc[0])}]"
+    head = f"[[{loc[0]}]] number {int(loc[1]) + 1}" if loc[1].isdigit() else f"[{loc[0]}]"
+    tail = loc[2:] if loc[1].isdigit() else loc[1:]
+    words = [f"number {int(p) + 1}" if p.isdigit() else _cut(p) for p in tail]
+    return " ".join([head, *words])
+
+
+def _cut(text: str, longest: int = 40) -> str:
+    return text if len(text) <= longest else text[: longest - 3] + "..."
+
+
+# --- what it is ----------------------------------------------------------------------------
+
+
+def dots_problem(name: str, text: str) -> str | None:
+    """What keeps a file from being read within seconds; None where nothing does."""
+    for number, line in enumerate(text.split("\n"), 1):
+        if line.count(".") > _MOST_DOTS:
+            return (
+                f"{name}, line {number}: more than {_MOST_DOTS:,} dots on a line cannot be read; "
+                "write shorter names or several lines"
+            )
+    return None
+
+
+def toml_problem(path: Path, text: str, error: Exception) -> str:
+    """Why a text cannot be read as TOML, and what usually mends it."""
+    if isinstance(error, RecursionError):
+        return f"{path.name} is nested too deeply; a job file has sections, lists and values only"
+    match = re.search(r"\(at line (\d+)", str(error))
+    where = f"{path.name}, line {match[1]}" if match else path.name
+    line = text.split("\n")[int(match[1]) - 1].strip() if match else ""
+    reason = re.sub(r"\s*\(at .*\)", "", str(error))
+    hint = ""
+    if re.match(r"[\w\-]+\s*=\s*[^\"'\[{\s]", line):
+        hint = '; put a value with a unit in quotes, like thickness = "5 in"'
+    elif line.count('"') % 2:
+        hint = "; a quote is left open, or an inch mark stands inside quotes: write in for inches"
+    return f"{where}: {line[:60]!r} cannot be read ({reason[0].lower()}{reason[1:]}){hint}"
+
+
+def validated(raw: dict[str, Any], where: Callable[[str], str]) -> JobFile:
+    """The checked contents of a job file. where: words for a place. Raises JobError."""
+    try:
+        return JobFile.model_validate(raw)
+    except ValidationError as error:
+        found = error.errors(include_url=False)
+        told = [_sentence(e, where) for e in found[:_MOST_TOLD]]
+        rest = len(found) - len(told)
+        raise JobError(
+            told + [f"and {rest:,} more mistakes of this kind or another"] * bool(rest)
+        ) from None
+    except RecursionError:
+        raise JobError("the job file is nested too deeply") from None
+
+
+def _sentence(error: Any, where: Callable[[str], str]) -> str:
+    cause = error.get("ctx", {}).get("error")
+    clashing = [cause.key] if isinstance(cause, Clash) else []
+    loc = [str(part) for part in [*error["loc"], *clashing]]
+    place, kind = ".".join(loc), error["type"]
+    shown = shown_place(loc)
+    if kind == "extra_forbidden":
+        return f"{where(place)}: {shown} is not known{_nearest(loc)}"
+    if kind == "missing":
+        return f"{where('.'.join(loc[:-1]) or place)}: {shown} is missing{_meaning(loc)}"
+    if kind == "value_error":
+        return (
+            f"{where(place)}: {shown}: {_clean(error['msg'])}"
+            if loc
+            else f"{where('slab')}: {_clean(error['msg'])}"
+        )
+    if kind in ("model_type", "dict_type", "model_attributes_type"):
+        return f"{where(place)}: {shown} must be a section, written [{loc[0]}] on a line of its own"
+    if kind == "list_type":
+        return f"{where(place)}: {shown} must be a list, each item written [[{'.'.join(loc)}]] on a line of its own"
+    if kind == "too_long":
+        return f"{where(place)}: {shown} has too many entries"
+    return f"{where(place)}: {shown} cannot be {_short(error.get('input'))}"
+
+
+def _clean(message: str) -> str:
+    return message.removeprefix("Value error, ")
+
+
+def _short(value: Any) -> str:
+    text = value.isoformat() if isinstance(value, datetime.date | datetime.time) else repr(value)
+    return _cut(text, 60)
+
+
+def _model_at(loc: list[str]) -> type[Section]:
+    model: type[Section] = JobFile
+    for part in loc:
+        if part.isdigit():
+            continue
+        info = model.model_fields.get(part)
+        inner = info and info.annotation
+        inner = getattr(inner, "__args__", (inner,))[0]
+        if not (isinstance(inner, type) and issubclass(inner, Section)):
+            return model
+        model = inner
+    return model
+
+
+def _nearest(loc: list[str]) -> str:
+    """The field that was probably meant: by its letters, its meaning, or its section."""
+    from calcbook.job.catalog import search
+
+    key, known = loc[-1], list(_model_at(loc[:-1]).model_fields)
+    around = ".".join(part for part in loc[:-1] if not part.isdigit())
+    close = difflib.get_close_matches(key, known, 1, 0.75)
+    if close:
+        return f"; did you mean {close[0]}?"
+    meant = search(key) or search(f"{around} {key}")
+    here = next((row for row in meant if row.section == around), None)
+    if here:
+        return f"; did you mean {here.key} ({here.meaning})?"
+    elsewhere = [n for n in JobFile.model_fields if key in _model_at([n]).model_fields]
+    if elsewhere and len(loc) > 1:
+        return f"; {key} belongs in [{elsewhere[0]}]"
+    like = difflib.get_close_matches(key, known, 1, 0.6)
+    if like:
+        return f"; did you mean {like[0]}?"
+    if meant:
+        return f"; did you mean {meant[0].key} in {meant[0].heading} ({meant[0].meaning})?"
+    return f"; what is known stands under: calcbook fields {around}".rstrip()
+
+
+def _meaning(loc: list[str]) -> str:
+    info = _model_at(loc[:-1]).model_fields.get(loc[-1])
+    return f" ({info.description})" if info and info.description else ""

@@ -1,0 +1,1 @@
+"""The sections of a job file: every field with its unit, meaning, limits, default and reason."""

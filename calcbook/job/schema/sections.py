@@ -1,0 +1,378 @@
+"""The sections of a job file: every field with its unit, meaning, limits, default and reason.
+
+Only data stands here; ``fields.py`` declares fields, ``job.py`` reads and saves job files.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from pydantic import Field, model_validator
+
+from calcbook.basis.units import Quantity, UnitError
+from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, points, quantity, text, whole
+from calcbook.job.schema.bolts import Bolts, Sill
+from calcbook.job.schema.pour import Crew, Pour
+from calcbook.job.schema.risk import Risk
+from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, Wall, load
+from calcbook.plan.sheet_edge import ENDS
+
+if TYPE_CHECKING:
+    pass
+
+
+class JobInfo(Section):
+    """[job]: what it is called, for whom and where, its date, and the units shown."""
+
+    name: str = text("name of the job", "Unnamed slab", "no name given")
+    address: str = text("where the slab is", "", "no address given")
+    client: str = text("who pays", "", "no client given")
+    preparer: str = text("who prepared this calculation", "", "no preparer given")
+    contact: str = text("who answers the phone on pour day", "", "no contact given")
+    date: str = text("date of the calculation", "", "no date given")
+    units: str = pick(
+        "units shown", ("us", "si"), "us", "US customary units are the book's default",
+        also={"METRIC": ("si", ""), "IMPERIAL": ("us", ""), "INCH": ("us", "")},
+    )  # fmt: skip
+    note: str = text("a remark for the cover", "", "no remark", longest=400)
+
+
+class Slab(Section):
+    """[slab]: sides or corner points, thickness, and height above the ground."""
+
+    length: Quantity | None = quantity(
+        "ft", "length of a rectangular slab (x)", None, above=0, high=1000
+    )
+    width: Quantity | None = quantity("ft", "width of a rectangular slab (y)", None, above=0, high=1000)
+    points: list | None = points("corner points of the outline, in order around it", None)
+    thickness: Quantity = quantity(
+        "in", "slab thickness", "4 in", f"usual house slab; {PRACTICE}", low=3.5, high=24
+    )
+    above_grade: Quantity = quantity(
+        "in", "top of slab above the ground", "6 in", PRACTICE, low=0, high=48
+    )
+
+    @model_validator(mode="after")
+    def _one_shape(self) -> Slab:
+        given = self.length is not None, self.width is not None
+        if self.points is None and given != (True, True):
+            raise UnitError("[slab] needs length and width, or points")
+        if self.points is not None and any(given):
+            raise UnitError("[slab] has both points and length or width; keep one of the two")
+        return self
+
+
+class Opening(Section):
+    """[[openings]]: a hole in the slab, round or with straight sides."""
+
+    name: str = text("name of the opening", "opening", "no name given")
+    x: Quantity | None = quantity(
+        "ft", "left side, or center of a round opening", None, low=-1000, high=1000
+    )
+    y: Quantity | None = quantity(
+        "ft", "lower side, or center of a round opening", None, low=-1000, high=1000
+    )
+    length: Quantity | None = quantity("ft", "length along x", None, above=0, high=1000)
+    width: Quantity | None = quantity("ft", "width along y", None, above=0, high=1000)
+    diameter: Quantity | None = quantity("in", "diameter of a round opening", None, above=0, high=1200)
+    points: list | None = points("corner points", None)
+
+    @model_validator(mode="after")
+    def _one_shape(self) -> Opening:
+        place = self.x is not None and self.y is not None
+        box = place and self.length is not None and self.width is not None and self.diameter is None
+        disc = place and self.diameter is not None and self.length is None and self.width is None
+        if (self.points is not None) + box + disc != 1:
+            raise UnitError("an opening needs x, y, length and width; or x, y and diameter; or points")
+        return self
+
+
+class Edge(Section):
+    """[edge]: the thickened edge all around."""
+
+    depth: Quantity = quantity(
+        "in", "depth of the thickened edge below the slab's underside (0 in for none)", "8 in",
+        f"12 in. below the top of a 4 in. slab; {PRACTICE}", low=0, high=72,
+    )  # fmt: skip
+    width: Quantity = quantity(
+        "in", "width of the thickened edge at its bottom", "12 in",
+        "IRC Table R403.1 (from memory): 12 in. is the least footing width", low=4, high=120,
+    )  # fmt: skip
+    slope: Quantity = quantity(
+        "1", "inner slope, run per rise", 1.0, f"45 degrees; {PRACTICE}", low=0, high=4
+    )
+
+
+class Pad(Section):
+    """[[pads]]: a pad under a post, with its loads where the engineer gave them."""
+
+    name: str = text("name of the pad or post")
+    x: Quantity = quantity("ft", "center, along x", low=-1000, high=1000)
+    y: Quantity = quantity("ft", "center, along y", low=-1000, high=1000)
+    length: Quantity | None = quantity(
+        "in", "pad size along x", None, "by its loads", above=0, high=360
+    )
+    width: Quantity | None = quantity("in", "pad size along y", None, "by its loads", above=0, high=360)
+    depth: Quantity | None = quantity(
+        "in", "pad depth below the slab's underside", None, "by its loads", above=0, high=120
+    )
+    dead: Quantity | None = load("post, dead load")
+    live: Quantity = quantity(
+        "lbf", "post, floor live load", "0 lbf", "no floor on it", low=0, high=1e6
+    )
+    roof: Quantity = quantity(
+        "lbf", "post, roof load (snow, live)", "0 lbf", "no roof on it", low=0, high=1e6
+    )
+    uplift: Quantity | None = load("post, net uplift at allowable level")
+    post_length: Quantity = quantity(
+        "in", "post, size along x", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48
+    )
+    post_width: Quantity = quantity(
+        "in", "post, size along y", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48
+    )
+    offset_x: Quantity = quantity(
+        "in", "post, off the pad's center along x", "0 in", "centered", low=-60, high=60
+    )
+    offset_y: Quantity = quantity(
+        "in", "post, off the pad's center along y", "0 in", "centered", low=-60, high=60
+    )
+    slope: Quantity = quantity(
+        "1", "slope of the sides, run per rise", 0.0, "dug with straight sides", low=0, high=4
+    )
+
+
+class Base(Section):
+    """[base]: the stone under the slab, and how evenly it comes out."""
+
+    thickness: Quantity = quantity(
+        "in",
+        "compacted thickness of the stone base",
+        "4 in",
+        "IRC R506.2.2 (from memory)",
+        low=0,
+        high=48,
+    )
+    material: str = text("what the base is made of", "crushed stone", PRACTICE)
+    density: Quantity = quantity(
+        "ton/yd3", "mass of the compacted base by volume", "1.35 ton/yd3",
+        "agency and supplier tables for crushed stone (read in a reprint)", low=0.8, high=2.5,
+    )  # fmt: skip
+    compaction: Quantity = quantity(
+        "1", "loose volume above compacted volume", "15 %",
+        "10 to 20 % is a range of the trade; no standard found", low=0, high=0.6,
+    )  # fmt: skip
+    swell: Quantity = quantity(
+        "1", "loose volume of dug soil above its volume in the ground", "30 %",
+        "textbook example of swell (read in a reprint)", low=0, high=1,
+    )  # fmt: skip
+    extra_depth: Quantity = quantity(
+        "in",
+        "how much deeper the finished base is on average than planned",
+        "0.125 in",
+        OWN,
+        low=-1,
+        high=4,
+    )
+    depth_spread: Quantity = quantity(
+        "in", "standard deviation of that average depth", "0.125 in", OWN, low=0, high=4
+    )
+
+
+class Concrete(Section):
+    """[concrete]: what is ordered, and how much over."""
+
+    strength: Quantity = quantity(
+        "psi", "specified strength f'c", "3000 psi",
+        "IRC Table R402.2: 2,500 psi is the least for an interior slab; 3,000 psi is usual", low=2500, high=10000,
+    )  # fmt: skip
+    slump: Quantity = quantity(
+        "in", "slump ordered", "4 in", "3 to 5 in. is usual (read in a reprint)", low=1, high=9
+    )
+    air: Quantity = quantity(
+        "1",
+        "entrained air ordered",
+        "0 %",
+        "interior trowelled floor, no entrained air",
+        low=0,
+        high=0.1,
+    )
+    aggregate: Quantity = quantity(
+        "in", "largest size of aggregate", "3/4 in", PRACTICE, low=0.375, high=1.5
+    )
+    w_cm: Quantity | None = quantity(
+        "1",
+        "water-cement ratio by mass",
+        None,
+        "by the strength, ACI 211.1",
+        ratio=True,
+        low=0.3,
+        high=0.8,
+    )
+    cement: str = pick("type of cement", ("I", "II", "III", "V"), "I", PRACTICE)
+    cement_content: Quantity | None = quantity(
+        "lb/yd3",
+        "cementitious content",
+        None,
+        "by mixing water and w/cm, ACI 211.1",
+        low=300,
+        high=1000,
+    )
+    fly_ash: Quantity = quantity(
+        "1", "fly ash, share of the cementitious mass", "0 %", "plain cement", low=0, high=0.5
+    )
+    aggregate_temperature: Quantity | None = quantity(
+        "degF", "aggregate at the plant", None, "ask the producer", low=33, high=130
+    )
+    cement_temperature: Quantity | None = quantity(
+        "degF", "cement at the plant", None, "ask the producer", low=20, high=200
+    )
+    water_temperature: Quantity | None = quantity(
+        "degF", "mixing water at the plant", None, "ask the producer", low=33, high=200
+    )
+    exposure: str = pick(
+        "exposure to freezing, ACI 318 class", ("F0", "F1", "F2", "F3"), "F0", "inside a building"
+    )
+    waste: Quantity = quantity(
+        "1", "allowance for waste, spread of forms and over-digging", "8 %",
+        "8 % for slabs (textbook, read in a reprint)", low=0, high=0.5,
+    )  # fmt: skip
+    order_step: Quantity = quantity(
+        "yd3", "step in which concrete is sold", "0.25 yd3", PRACTICE, above=0, high=2
+    )
+    short_risk: Quantity = quantity(
+        "1", "accepted risk of coming up short", "5 %", "one pour in twenty", above=0, below=0.5
+    )
+
+
+class Retarder(Section):
+    """[retarder]: rolls, laps and tape of the sheet under the slab."""
+
+    product: str = text(
+        "sheet to be laid", "10 mil, ASTM E1745 Class A", "IRC 2021 R506.2.3 (from memory)"
+    )
+    roll_width: Quantity = quantity(
+        "ft", "width of a roll", "14 ft", "trade size (from memory)", low=2, high=60
+    )
+    roll_length: Quantity = quantity(
+        "ft", "length of a roll", "210 ft", "trade size (from memory)", low=10, high=1000
+    )
+    lap: Quantity = quantity(
+        "in", "lap of neighboring sheets", "6 in", "IRC R506.2.3 (read in a reprint)", low=6, high=36
+    )
+    ends: str = pick(
+        "where the sheet ends", ENDS, ENDS[0], "seal or turn up at the edge, ASTM E1643 (from memory)"
+    )
+    turn_up: Quantity = quantity(
+        "in",
+        "turn-up at the outline, at least",
+        "6 in",
+        "seal or turn up at the edge, ASTM E1643 (from memory)",
+        low=0,
+        high=60,
+    )
+    tape_roll: Quantity = quantity(
+        "ft", "length of a roll of seam tape", "180 ft", "trade size (from memory)", low=10, high=1000
+    )
+
+    @model_validator(mode="after")
+    def _laps(self) -> Retarder:
+        from calcbook.plan.sheets import (  # here: else every start loads the layout
+            SheetError,
+            check_roll,
+        )
+
+        try:
+            check_roll(self.roll_width, self.roll_length, self.lap)
+        except SheetError as error:
+            raise Clash("lap", str(error)) from None
+        return self
+
+
+class Rental(Section):
+    """[[prices.rental]]: something rented by the day."""
+
+    name: str = text("what is rented")
+    days: Quantity = quantity("1", "days", low=0, high=365)
+    rate: Quantity = quantity("$/day", "price for a day", low=0, high=1e6)
+
+
+class Extra(Section):
+    """[[prices.extra]]: a line of the quote that no calculation gives."""
+
+    name: str = text("what it is")
+    amount: Quantity = quantity("1", "how many", 1.0, "one", low=0, high=1e6)
+    price: Quantity = quantity("$", "price for one", low=0, high=1e7)
+
+
+def _price(unit_name: str, meaning: str) -> Any:
+    return quantity(unit_name, meaning, None, "no price given", low=0, high=1e7)
+
+
+class Prices(Section):
+    """[prices]: what things and hours cost, tax, overhead and margin."""
+
+    concrete: Quantity | None = _price("$/yd3", "ready-mixed concrete")
+    short_load_fee: Quantity | None = _price("$", "fee for a load under the minimum")
+    pump: Quantity | None = _price("$", "pump, for the day")
+    stone: Quantity | None = _price("$/ton", "base stone, delivered")
+    spoil: Quantity | None = _price("$/yd3", "hauling soil away, loose volume")
+    retarder: Quantity | None = _price("$/roll", "vapor retarder")
+    tape: Quantity | None = _price("$/roll", "seam tape")
+    forms: Quantity | None = _price("$/ft", "edge form material")
+    blanket: Quantity | None = _price("$/ft2", "curing blanket, rent by area")
+    mesh: Quantity | None = _price("$", "sheet of welded wire")
+    bar: Quantity | None = _price("$/ft", "reinforcing bar")
+    micro_fiber: Quantity | None = _price("$/bag", "micro fiber")
+    macro_fiber: Quantity | None = _price("$/bag", "macro fiber")
+    steel_fiber: Quantity | None = _price("$/bag", "steel fiber")
+    isolation: Quantity | None = _price("$/ft", "isolation strip at posts")
+    bolt: Quantity | None = _price("$", "a cast sill bolt with washer and nut")
+    rod: Quantity | None = _price("$", "a threaded rod with washer and nut")
+    epoxy: Quantity | None = _price("$", "a cartridge of adhesive")
+    wage: Quantity | None = _price("$/h", "a person-hour, with all labor burden")
+    overhead: Quantity = quantity("1", "overhead on cost", "12 %", OWN, low=0, high=1)
+    margin: Quantity = quantity("1", "margin on the selling price", "15 %", OWN, low=0, below=0.95)
+    tax: Quantity = quantity(
+        "1", "sales tax on materials", "0 %", "ask your accountant", low=0, high=0.5
+    )
+    valid_days: int = whole("days that the client's price holds", 30, PRACTICE, low=1, high=365)
+    rental: list[Rental] = Field(default_factory=list, max_length=200, description="rented machines")
+    extra: list[Extra] = Field(
+        default_factory=list, max_length=200, description="other lines of the quote"
+    )
+
+
+class JobFile(Section):
+    """The whole job file."""
+
+    job: JobInfo = Field(default_factory=JobInfo, description="who, where, when")
+    slab: Slab = Field(description="outline and thickness")
+    openings: list[Opening] = Field(
+        default_factory=list, max_length=200, description="holes in the slab"
+    )
+    edge: Edge = Field(default_factory=Edge, description="thickened edge")
+    pads: list[Pad] = Field(default_factory=list, max_length=200, description="pads under posts")
+    posts: list[Post] = Field(
+        default_factory=list, max_length=200, description="posts on the bare slab: shelves, machines"
+    )
+    walls: list[Wall] = Field(default_factory=list, max_length=100, description="walls on the slab")
+    soil: Soil = Field(default_factory=Soil, description="the ground below")
+    vehicle: Vehicle = Field(default_factory=Vehicle, description="a vehicle on the slab")
+    base: Base = Field(default_factory=Base, description="stone base and digging")
+    concrete: Concrete = Field(default_factory=Concrete, description="what is ordered")
+    joints: Joints = Field(default_factory=Joints, description="control joints")
+    reinforcement: Reinforcement = Field(
+        default_factory=Reinforcement, description="fiber, mesh or bars"
+    )
+    retarder: Retarder = Field(default_factory=Retarder, description="vapor retarder")
+    sills: list[Sill] = Field(
+        default_factory=list, max_length=300, description="walls to be bolted: their sill plates"
+    )
+    bolts: Bolts = Field(default_factory=Bolts, description="sill bolts")
+    pour: Pour = Field(default_factory=Pour, description="the day of the pour")
+    crew: Crew = Field(default_factory=Crew, description="people and their rates")
+    prices: Prices = Field(default_factory=Prices, description="prices and percentages")
+    answers: list[Answer] = Field(
+        default_factory=list, max_length=100, description="what an engineer answered"
+    )
+    risk: Risk = Field(default_factory=Risk, description="spreads, for the odds on the price")

@@ -1,0 +1,134 @@
+"""Where the walls to be bolted run: lines along the outline's sides, and the doors in them."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from calcbook.basis.showing import show_length
+from calcbook.basis.units import Q, number_in
+from calcbook.plan.tape import to_steps
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.basis.units import Quantity
+    from calcbook.job.schema.bolts import Sill
+    from calcbook.job.schema.sections import Slab
+
+
+class WallError(ValueError):
+    """A wall that does not fit its slab; the message names the wall, ``key`` the field of its section."""
+
+    def __init__(self, message: str, key: str = "side") -> None:
+        super().__init__(message)
+        self.key = key
+
+
+@dataclass(frozen=True)
+class WallLine:
+    """Where a wall runs, in plain feet: its start, unit vectors along it and into the slab, its length,
+    how far its ends are from the corners of its side, and the names of those corners."""
+
+    name: str
+    origin: tuple[float, float]
+    along: tuple[float, float]
+    inward: tuple[float, float]
+    length: float
+    before: float
+    after: float
+    free_ends: tuple[bool, bool] = (
+        False,
+        False,
+    )  # whether the slab ends beyond the wall's start and end
+    corners: tuple[str, str] = ("A", "B")
+
+    def at(self, distance: float, aside: float = 0.0) -> tuple[float, float]:
+        """(x, y) of a point at a distance along the wall and so far aside, into the slab; all in feet."""
+        x, y = (self.origin[k] + distance * self.along[k] + aside * self.inward[k] for k in (0, 1))
+        return x, y
+
+
+def side_points(slab: Slab) -> list[tuple[float, float]]:
+    """Corners of the outline in the order of the job file, in feet."""
+    if slab.points is not None:
+        return [(number_in(x, "ft"), number_in(y, "ft")) for x, y in slab.points]
+    assert slab.length is not None and slab.width is not None  # the job file has points or both
+    L, W = slab.length.m_as("foot"), slab.width.m_as("foot")
+    return [(0.0, 0.0), (L, 0.0), (L, W), (0.0, W)]
+
+
+def corner_name(k: int) -> str:
+    """Letter of a corner of the outline, counted from 0 in the order of the job file: A ... Z, A2 ..."""
+    turn, letter = divmod(k, 26)
+    return chr(ord("A") + letter) + (str(turn + 1) if turn else "")
+
+
+def wall_line(slab: Slab, wall: Sill, system: str = "us") -> WallLine:
+    """The WallLine of a wall of the job file. Raises WallError where it does not fit its side.
+
+    slab, wall: sections of the job file; system: units of the message.
+    """
+    corners = side_points(slab)
+    if wall.side > len(corners):
+        raise WallError(
+            f"wall {wall.name!r}: side {wall.side} is not there; the outline has {len(corners)} sides"
+        )
+    (x0, y0), (x1, y1) = corners[wall.side - 1], corners[wall.side % len(corners)]
+    span = math.hypot(x1 - x0, y1 - y0)
+    start = wall.start.m_as("foot")
+    end = span if wall.end is None else wall.end.m_as("foot")
+    if end > span + 1e-6 or start >= end:
+        first, last, whole = (show_length(Q(v, "ft"), system) for v in (start, end, span))
+        raise WallError(
+            f"wall {wall.name!r}: it runs from {first} to {last}, but side {wall.side} is {whole} long; "
+            "change start or end",
+            "start" if wall.end is None else "end",
+        )
+    along = ((x1 - x0) / span, (y1 - y0) / span)
+    turn = 1.0 if _area(corners) > 0 else -1.0
+    inward = (-along[1] * turn, along[0] * turn)
+    origin = (x0 + start * along[0], y0 + start * along[1])
+    a, b = wall.side - 1, wall.side % len(corners)
+    free = _is_outer(corners, a, turn), _is_outer(corners, b, turn)
+    names = corner_name(a), corner_name(b)
+    return WallLine(wall.name, origin, along, inward, end - start, start, span - end, free, names)
+
+
+def _is_outer(corners: Sequence[tuple[float, float]], k: int, turn: float) -> bool:
+    """True where the outline turns outward at a corner, so that the slab ends there."""
+    (xa, ya), (xb, yb), (xc, yc) = corners[k - 1], corners[k], corners[(k + 1) % len(corners)]
+    return turn * ((xb - xa) * (yc - yb) - (yb - ya) * (xc - xb)) > 0
+
+
+def _area(corners: Sequence[tuple[float, float]]) -> float:
+    pairs = itertools.pairwise([*corners, corners[0]])
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in pairs) / 2
+
+
+def door_spans(wall: Sill, length: Quantity, system: str = "us") -> list[tuple[int, int]]:
+    """(start, end) of the doors in a wall's length, in steps, in order. Raises WallError where one does not fit."""
+    spans = sorted(
+        (to_steps(d.start, system), to_steps(d.start + d.width, system), n)
+        for n, d in enumerate(wall.doors)
+    )
+    for (_, end, _), (start, _, n) in itertools.pairwise(spans):
+        if start < end:
+            raise WallError(
+                f"wall {wall.name!r}: two doors overlap; check start and width", f"doors.{n}"
+            )
+    for _, end, n in spans:
+        if end > to_steps(length, system):
+            raise WallError(
+                f"wall {wall.name!r}: a door reaches beyond its end at {show_length(length, system)}; "
+                "check start and width",
+                f"doors.{n}",
+            )
+    return [(start, end) for start, end, _ in spans]
+
+
+def check_wall(slab: Slab, wall: Sill, system: str = "us") -> None:
+    """Raise WallError where a wall does not fit its side of the slab, or its doors do not fit it."""
+    door_spans(wall, Q(wall_line(slab, wall, system).length, "ft"), system)

@@ -1,0 +1,1 @@
+"""Control joints: spacing, depth, layout."""

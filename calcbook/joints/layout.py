@@ -1,0 +1,218 @@
+"""Control joints of a job: spacing, depth, layout, cutting time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import shapely
+from shapely import Point, affinity, box
+
+from calcbook.basis.arguments import reason
+from calcbook.basis.calculation import Calculation, Found
+from calcbook.basis.formula import cite
+from calcbook.basis.pricing import person_hours
+from calcbook.basis.showing import magnitude
+from calcbook.basis.units import TRADE_UNITS, Q
+from calcbook.joints.panel_lines import inner_corners
+from calcbook.joints.spacing import BARS, joint_factor, joint_layout, max_joint_spacing, sawcut_depth
+from calcbook.plan.drawing import (
+    ACCENT,
+    GREY,
+    HEAVY,
+    INK,
+    LINE,
+    PALE,
+    SMALL,
+    area,
+    canvas,
+    label,
+    length_text,
+    line,
+)
+from calcbook.plan.slab_drawing import finish_plan
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+    from shapely.geometry import Polygon
+
+    from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
+    from calcbook.joints.spacing import JointLayout
+    from calcbook.plan.outline import Plan
+
+FIBERS = ("micro fiber", "macro fiber", "steel fiber")
+
+
+def largest_spacing(job: Job) -> Quantity:
+    """The largest spacing of joints of a job: given, or by thickness, slump and aggregate."""
+    if job.joints.spacing is not None:
+        return job.joints.spacing.to("foot")
+    factor = joint_factor(job.concrete.slump, job.concrete.aggregate)
+    return max_joint_spacing(job.slab.thickness, factor)
+
+
+def isolation_boxes(job: Job) -> tuple[Polygon, ...]:
+    """A box turned on its corner around every post, as polygons in feet."""
+    if not job.joints.isolate:
+        return ()
+    half = job.joints.box.m_as("foot") / 2
+    places = [(p.x.m_as("foot"), p.y.m_as("foot")) for p in job.pads]
+    return tuple(affinity.rotate(box(x - half, y - half, x + half, y + half), 45) for x, y in places)
+
+
+@dataclass(frozen=True)
+class Joints:
+    """Joints as they are planned: the largest spacing, and their layout, or why there is none."""
+
+    spacing: Quantity
+    layout: JointLayout | None
+    problem: str = ""
+
+
+def joints_of(job: Job) -> Joints:
+    """The Joints of a job."""
+    spacing = largest_spacing(job)
+    try:
+        layout = joint_layout(
+            job.plan.outline, spacing, job.joints.aspect.m_as(""), [o.shape for o in job.plan.openings],
+            isolation_boxes(job), system=job.system,
+        )  # fmt: skip
+    except ValueError as error:
+        return Joints(spacing, None, reason(error))
+    return Joints(spacing, layout)
+
+
+def chapter(job: Job, joints: Joints) -> Found:
+    """Joints of a job. job: a Job; joints: as planned."""
+    calc = Calculation(
+        "joints", "Control joints", "Where are the joints cut, how deep, and when?", job.system
+    )
+    calc.caution(
+        "Cut as soon as the saw no longer tears the edge, the same day: a joint cut tomorrow is a crack tonight."
+    )
+    h = calc.given(job, "slab.thickness", "h")
+    _spacing(calc, job, h)
+    _depth(calc, job, h)
+    _when(calc, job)
+    layout, plan, system = joints.layout, job.plan, job.system
+    if layout is None:
+        calc.ask_engineer("How are the joints laid out?", joint_layout.source, joints.problem)
+        return Found(calc)
+    _laid_out(calc, job, joints.spacing, layout)
+    calc.figure("Joint plan", lambda: joint_drawing(plan, layout, system))
+    return Found(calc)
+
+
+def _spacing(calc: Calculation, job: Job, h: Quantity) -> None:
+    clause = cite("ACI 302.1R", "24 to 36 times the thickness, at most 18 ft")
+    if job.joints.spacing is None:
+        slump, aggregate = (calc.given(job, f"concrete.{key}") for key in ("slump", "aggregate"))
+        factor = calc.finding("Spacing over thickness, by slump and aggregate.", "c",
+                              joint_factor(slump, aggregate), "1", joint_factor.source)  # fmt: skip
+        calc.step(max_joint_spacing, "The largest spacing.", name="spacing", h=h, factor=factor)
+        return
+    given = calc.given(job, "joints.spacing", "s")
+    most = calc.step(max_joint_spacing, "The most that the source allows.", h=h, factor=36.0)
+    calc.check("Is the spacing within the source?", given, most, "ft", clause,
+               "A wider spacing, also with fiber, needs the engineer and the maker's data.", needs_engineer=True)  # fmt: skip
+
+
+def _depth(calc: Calculation, job: Job, h: Quantity) -> None:
+    kind = {"early_entry": job.joints.early_entry, "fiber": job.reinforcement.kind in FIBERS}
+    calc.given(job, "joints.early_entry")
+    calc.step(sawcut_depth, "How deep the cut must be to lead the crack.", name="depth", h=h, **kind)
+    if kind["fiber"]:
+        calc.note(
+            ("" if kind["early_entry"] else
+             "Fiber holds the crack shut above the cut, so the source asks for a third, not a quarter. ")
+            + "It sets no wider spacing for fiber, so none is taken; the maker's engineer may give one."
+        )  # fmt: skip
+
+
+def _when(calc: Calculation, job: Job) -> None:
+    if job.joints.early_entry:
+        when = "an early-entry saw starts 1 to 4 hours after finishing (ACI 302.1R-15, from memory)"
+    else:
+        when = "a wet saw starts about 4 hours after finishing in hot weather, 12 in cold (common practice)"
+    calc.note(f"When: {when}, as soon as the edge of the cut no longer ravels. The chapter on the pour day "
+              "puts its hours to it.")  # fmt: skip
+
+
+def _laid_out(calc: Calculation, job: Job, spacing: Quantity, layout: JointLayout) -> None:
+    source = joint_layout.source
+    calc.finding(
+        "Panels that the joints make.", "n", float(len(layout.panels)), "1", source, "panels", "panels"
+    )
+    longest = calc.finding(
+        "The longest side of a panel.", "a", layout.longest, "ft", source, "longest", "longest side"
+    )
+    length = calc.finding(
+        "All cuts together.", "L", layout.length, "ft", source, "length", "length of cuts"
+    )
+    calc.check("Is every panel within the spacing?", longest, spacing, "ft", source,
+               "Set a smaller spacing, or plan the joints by hand." if longest > spacing else "")  # fmt: skip
+    most = calc.given(job, "joints.aspect").m_as("")
+    calc.check(
+        "Is every panel near enough to square?", layout.worst_aspect, most, "1", source,
+        "A notch or an opening makes a narrow strip: cut that strip across, or move the joint."
+        if layout.worst_aspect > most else "",
+    )  # fmt: skip
+    for problem in layout.problems:
+        if problem.startswith("the panel"):
+            calc.note(f"Note: {problem}.")
+    _corner_bars(calc, job, layout)
+    rate = calc.given(job, "joints.saw_rate", "r")
+    hours = calc.step(
+        person_hours, f"Hours at the saw; n is in {TRADE_UNITS['ft'].label_for(job.system)}.",
+        n=magnitude(length, "ft", job.system), rate=Q(magnitude(rate, "ft", job.system), "1/h"),
+    )  # fmt: skip
+    calc.work("Sawing joints", hours)
+    if layout.boxes:
+        around = calc.finding("Isolation strip around the posts.", "L_i", layout.isolation, "ft", source,
+                              "isolation", "isolation strip")  # fmt: skip
+        calc.take("Isolation strip at posts", around, "ft", "isolation")
+
+
+def _corner_bars(calc: Calculation, job: Job, layout: JointLayout) -> None:
+    """Bars across the corners of openings and boxes that no joint meets: found, told, and bought."""
+    source = cite(
+        "common practice", "a crack starts at an inner corner; a bar across it keeps it narrow"
+    )
+    if layout.missed:
+        bars = calc.finding(f"No joint meets {'; '.join(layout.missed)}. For each, {BARS}.", "n",
+                            4.0 * len(layout.missed), "1", source, "corner_bars", "bars across corners")  # fmt: skip
+        calc.take("Bars across corners, No. 4, 4 ft", Q(4, "ft") * bars, "ft", "bar")
+    outline = job.plan.outline
+    cuts = shapely.union_all(layout.cuts)
+    bare = sum(cuts.is_empty or cuts.distance(Point(c)) > 1e-5 for c in inner_corners(outline))
+    calc.verdict("Does a joint start at every inner corner of the outline?", not bare, joint_layout.source,
+                 f"{bare} without a joint", "0 without a joint")  # fmt: skip
+
+
+def _size_text(width: float, height: float, system: str) -> str:
+    """Size of a panel for the plan; centimetres are fine enough there."""
+    if system == "us":
+        return f"{length_text(width, system)} × {length_text(height, system)}"
+    return " × ".join(f"{magnitude(Q(v, 'ft'), 'ft', system):.2f}" for v in (width, height)) + " m"
+
+
+def joint_drawing(plan: Plan, layout: JointLayout, system: str) -> Figure:
+    """The joint plan: cuts heavy and dashed, panels with their size, boxes around posts.
+
+    plan: of the slab; layout: its JointLayout; system: units. Returns a matplotlib Figure.
+    """
+    on = canvas(plan.bounds, (44, 60, 40, 40), 6.5, 6.2, system)
+    area(on, plan.outline, width=HEAVY)
+    for shape in (o.shape for o in plan.openings):
+        area(on, shape, edge=GREY, fill=PALE, zorder=3)
+    for cut in layout.cuts:
+        line(on, list(cut.coords), ACCENT, 1.3 * LINE, (0, (6, 2.5)))
+    for shape in layout.boxes:
+        area(on, shape, edge=INK, fill="white", zorder=5)
+    for panel in layout.panels:
+        x0, y0, x1, y1 = panel.bounds
+        text = _size_text(x1 - x0, y1 - y0, system)
+        label(on, ((x0 + x1) / 2, y0 + 10 * on.point), text, SMALL, GREY, ground=True)
+    finish_plan(on, plan.bounds, {"left": 8, "right": 8, "top": 8, "bottom": 8}, system, "Joint plan")
+    return on.figure

@@ -1,0 +1,1 @@
+"""Loads on the slab and how they are combined."""

@@ -1,0 +1,1 @@
+"""What shows the book: pages of the notebooks, their panels, and the printout."""

@@ -1,0 +1,106 @@
+"""Which job the notebooks work on: a pointer file beside them, and a panel to set it."""
+
+from __future__ import annotations
+
+import os
+from html import escape
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from calcbook.basis.sources import TABLES
+from calcbook.job.file import Job, JobError
+from calcbook.job.files import write_whole
+from calcbook.paper.live import JOB, live, on_pages
+from calcbook.paper.panels import show_widget
+from calcbook.paper.screen import page
+
+POINTER = "current-job.txt"
+DEMO = "demo.toml"
+
+
+def choose_job(path: str | Path, folder: str | Path = ".") -> None:
+    """Make all notebooks of a folder work on this job file. Raises JobError."""
+    write_whole(Path(folder) / POINTER, f"{Path(path).resolve()}\n")
+
+
+def open_job(folder: str | Path = ".") -> Job:
+    """The job of these notebooks: that of the pages, the one chosen, or the demo beside them.
+
+    On a page the changes that are not yet saved are in it. Raises JobError.
+    """
+    if on_pages():
+        return live(Job.read(os.environ[JOB])).job
+    pointer = Path(folder) / POINTER
+    if pointer.exists():
+        return Job.read(pointer.read_text(encoding="utf-8").strip())
+    return Job.read(Path(folder) / DEMO)
+
+
+class Chooser:
+    """A panel that lists the job files beside the notebooks and can start a new one."""
+
+    def __init__(self, folder: str | Path = ".") -> None:
+        self.folder = Path(folder)
+        look = {
+            "style": {"description_width": "9em"},
+            "layout": widgets.Layout(width="36em", max_width="100%"),
+        }
+        self.file = widgets.Dropdown(description="Job file", options=self._files(), **look)
+        self.name = widgets.Text(
+            description="New job",
+            placeholder="name, such as garage",
+            continuous_update=False,
+            **look,
+        )
+        self.message = widgets.HTML("")
+        self.file.observe(lambda change: self.choose(change["new"]), names="value")
+        self.name.observe(lambda change: self.start(change["new"]), names="value")
+
+    def _files(self) -> list[str]:
+        current = self._current()
+        here = sorted(p.name for p in self.folder.glob("*.toml"))
+        return [current, *(n for n in here if n != current)] if current else here
+
+    def _current(self) -> str | None:
+        pointer = self.folder / POINTER
+        if not pointer.exists():
+            return DEMO if (self.folder / DEMO).exists() else None
+        chosen = Path(pointer.read_text(encoding="utf-8").strip())
+        return chosen.name if chosen.parent == self.folder.resolve() else str(chosen)
+
+    def choose(self, name: str) -> None:
+        """Work on this job file from now on."""
+        try:
+            job = Job.read(self.folder / name)
+            choose_job(self.folder / name, self.folder)
+        except JobError as error:
+            self.message.value = (
+                f"<span style='color:#8a3b12' role='alert'>✗ {escape(str(error))}</span>"
+            )
+            return
+        self.message.value = f"Now working on {escape(job.job.name)}. Run the notebooks again (▸▸)."
+
+    def start(self, name: str) -> None:
+        """Write a new commented job file and work on it."""
+        stem = "".join(c if c.isalnum() or c in "-_ " else "" for c in name).strip()
+        if not stem:
+            return
+        path = self.folder / f"{stem}.toml"
+        if path.exists():
+            self.message.value = f"{escape(path.name)} is already there; choose it above."
+            return
+        starter = TABLES / "starter.toml"
+        try:
+            write_whole(path, starter.read_text(encoding="utf-8"))
+        except JobError as error:
+            self.message.value = escape(str(error))
+            return
+        self.file.options = [path.name, *(n for n in self.file.options if n != path.name)]
+        self.file.value = path.name
+        self.choose(path.name)
+
+    def show(self) -> None:
+        """Display the panel in a notebook."""
+        written = page(f"<p>Job file: {escape(str(self.file.value))}</p>")
+        show_widget(widgets.VBox([self.file, self.name, self.message]), written)

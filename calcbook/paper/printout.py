@@ -1,0 +1,214 @@
+"""Calculations bound into one PDF for the engineer.
+
+The numbers and the mathematics are those of the calculations; this module only gathers them for
+the page layout in ``printout.typ``. Nothing needs a network, a browser or a LaTeX installation.
+"""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from calcbook.basis.calculation import OK, Finding, Note, Step, Table
+from calcbook.basis.markup import TYPST
+from calcbook.basis.safety import cautions_of
+from calcbook.basis.sources import STATUSES, sources
+from calcbook.basis.typeset import pdf
+from calcbook.book.chapters import PARTS, Book
+from calcbook.job.assumptions import gathered_assumptions
+from calcbook.paper.figures import begin_figures
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.basis.calculation import Calculation, Check
+    from calcbook.job.file import Job
+    from calcbook.weigh.compare import Comparison
+
+LAYOUT = Path(__file__).with_name("printout.typ")
+STANDING = (
+    "A builder's calculation, made with checked formulas and handed to a licensed engineer for "
+    "review. It is not a sealed design and does not replace one. Local codes, the building "
+    "official and the engineer of record come first."
+)
+WIDE = 85  # characters, about, from which a row of mathematics may not fit the page
+CAUTIONS = (
+    "The soil, the loads and the frost depth are the user's statements. Nothing here was measured on site.",
+    "Where a check says NEEDS ENGINEER, the work must not go on before a licensed engineer has answered it.",
+    "Values marked “from memory” must be compared with the document named before anyone relies on them.",
+)
+
+
+def compile_pdf(book: Book, since: Comparison | None = None) -> bytes:
+    """The printout of a Book as PDF bytes; since: a Comparison with an earlier version, for a page of changes."""
+    with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
+        folder = Path(made)
+        return pdf(LAYOUT, document(book, folder, since), folder)
+
+
+def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[str, Any]:
+    """Everything the layout shows, as plain data; figures are written to the folder as SVG."""
+    # the figures of a part are drawn while the next one is calculated
+    drawings = [
+        begin_figures(part, folder, cover=None if number else book.job)
+        for number, part in enumerate(book.parts())
+    ]
+    chapters = book.chapters
+    data = {
+        **_cover(book.job, chapters),
+        "standing": STANDING,
+        "revision": since.data() if since else None,
+        "checks": [_check(check) for _, check in book.checks],
+        "open_checks": sum(check.status != OK for _, check in book.checks),
+        "results": _results(chapters),
+        "calculations": [_chapter(c, n) for n, c in enumerate(chapters, 1)],
+        "assumptions": _assumptions(book.job),
+        "references": _references(chapters),
+        "reference_note": " ".join(f"{word}: {meaning}." for word, meaning in STATUSES.items()),
+        "cautions": [*CAUTIONS, *cautions_of("printout")],
+    }
+    drawn = {group: files for finish in drawings for group, files in finish().items()}
+    data["cover_figure"] = drawn["cover"][0]
+    for chapter, shown in zip(chapters, data["calculations"], strict=True):
+        shown["figures"] = drawn.get(chapter.name, [])
+    return data
+
+
+def _cover(job: Job, chapters: Sequence[Calculation]) -> dict[str, Any]:
+    info = job.job
+    rows = [
+        ("Address", info.address), ("Client", info.client), ("Prepared by", info.preparer),
+        ("Contact", info.contact), ("Date", info.date), ("Remark", info.note),
+        ("Documents used", ", ".join(_editions(chapters))),
+        ("Units", "SI" if job.system == "si" else "US customary"),
+    ]  # fmt: skip
+    return {
+        "title": info.name,
+        "preparer": info.preparer,
+        "date": info.date,
+        "paper": "a4" if job.system == "si" else "us-letter",
+        "cover": [row for row in rows if row[1]],
+    }
+
+
+def _editions(chapters: Sequence[Calculation]) -> list[str]:
+    keys = dict.fromkeys(c.key for chapter in chapters for c in chapter.sources)
+    return [
+        k for k in keys if sources()[k].status not in ("derived here", "common practice, no source")
+    ]
+
+
+def _check(check: Check) -> dict[str, str]:
+    return {
+        "question": check.question,
+        "demand": check.demand,
+        "capacity": check.capacity,
+        "ratio": "" if check.ratio is None else f"{check.ratio:.2f}",
+        "status": check.status,
+        "clause": str(check.clause),
+        "remark": check.remark,
+    }
+
+
+def _results(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
+    return [
+        {
+            "words": result.label,
+            "value": result.step.result_text,
+            "step": f"{number}.{result.number}",
+            "target": f"step-{number}-{result.number}",
+        }
+        for number, chapter in enumerate(chapters, 1)
+        for result in chapter.shown_results
+    ]
+
+
+def _chapter(chapter: Calculation, number: int) -> dict[str, Any]:
+    blocks, index = [], 0
+    for block in chapter.blocks:
+        if isinstance(block, Step | Finding):
+            index += 1
+            blocks.append(_step(block, number, index))
+        elif isinstance(block, Note):
+            blocks.append({"kind": "note", "words": block.words})
+        elif isinstance(block, Table):
+            blocks.append(_table(block))
+    return {
+        "part": PARTS.get(chapter.name, ""),
+        "number": str(number),
+        "title": chapter.title,
+        "question": chapter.question,
+        "inputs": [
+            {
+                "symbol": f"${TYPST.symbol(i.symbol)}$" if i.symbol else "",
+                "meaning": i.meaning,
+                "value": i.text,
+                "origin": f"assumed: {i.assumed}" if i.assumed else f"given: {i.place}",
+            }
+            for i in chapter.inputs
+        ],
+        "blocks": blocks,
+        "checks": [_check(c) for c in chapter.checks],
+        "cautions": chapter.cautions,
+    }
+
+
+def _step(block: Step | Finding, number: int, index: int) -> dict[str, Any]:
+    in_words = isinstance(block, Finding) and isinstance(block.value, str)
+    return {
+        "kind": "step",
+        "number": f"{number}.{index}",
+        "target": f"step-{number}-{index}",
+        "words": block.words,
+        "source": str(block.source),
+        "math": "" if in_words else block.typst,
+        "text": block.value if in_words else "",
+        "flags": list(getattr(block, "flags", ())),
+        "wide": isinstance(block, Step) and max(line.widest for line in block.shown) >= WIDE,
+        "long": isinstance(block, Step) and len(block.shown) > 4,
+    }
+
+
+def _table(block: Table) -> dict[str, Any]:
+    return {
+        "kind": "table",
+        "title": block.title,
+        "source": str(block.source or ""),
+        "columns": block.columns,
+        "shares": _shares(block),
+        "rows": block.rows,
+    }
+
+
+def _shares(block: Table) -> list[int]:
+    """Shares of the page for columns of words, by their longest cell; 0 for numbers, as wide as they are."""
+    longest = [max(map(len, column)) for column in zip(block.columns, *block.rows, strict=True)]
+    return [
+        0 if numeric else min(max(length, 8), 50)
+        for numeric, length in zip(block.numeric, longest, strict=True)
+    ]
+
+
+def _assumptions(job: Job) -> list[dict[str, str]]:
+    return [
+        dict(zip(("place", "meaning", "value", "why"), row, strict=True))
+        for row in gathered_assumptions(job)
+    ]
+
+
+def _references(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
+    places: dict[str, dict[str, None]] = {}
+    for chapter in chapters:
+        for citation in chapter.sources:
+            places.setdefault(citation.key, dict.fromkeys(()))[citation.place] = None
+    return [
+        {
+            "key": key,
+            "title": source.title,
+            "status": source.status,
+            "places": "; ".join(p for p in places[key] if p),
+        }
+        for key, source in sources().items()
+        if key in places
+    ]

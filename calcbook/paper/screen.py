@@ -1,0 +1,201 @@
+"""Calculations as HTML for the notebooks: quiet black on white, one accent.
+
+MathJax looks for dollar signs in all text, so everything is marked to be left alone except the
+mathematics itself. The look stands in ``look.css`` and not in what is saved with a notebook, so that a
+change of it changes no notebook.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from html import escape
+from typing import TYPE_CHECKING, Any
+
+from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK, UNKNOWN, Finding, Note, Step, Table
+from calcbook.basis.markup import LATEX
+from calcbook.job.assumptions import gathered_assumptions
+
+if TYPE_CHECKING:
+    from calcbook.basis.calculation import Calculation, Check
+    from calcbook.book.chapters import Book
+    from calcbook.job.file import Job
+
+MARKS = {OK: "✓", NOT_OK: "✗", UNKNOWN: "?", NEEDS_ENGINEER: "▲"}
+
+
+def page(*parts: str) -> str:
+    """Wrap pieces of HTML to be styled by ``look.css``; mathematics inside ``math`` only."""
+    return f'<div class="cb mathjax_ignore tex2jax_ignore">{"".join(parts)}</div>'
+
+
+def math(latex: str) -> str:
+    """LaTeX on a line of its own, set by MathJax."""
+    return f'<div class="math mathjax_process tex2jax_process">$\\displaystyle {escape(latex)}$</div>'
+
+
+def table(
+    headings: Sequence[str], rows: Iterable[Sequence[Any]], numeric: Collection[int] = (), css: str = ""
+) -> str:
+    """A table; ``numeric`` are the columns set to the right. Cells are plain text."""
+    mark = [' class="num"' if i in numeric else "" for i in range(len(headings))]
+    head = "".join(f"<th{m}>{escape(h)}</th>" for m, h in zip(mark, headings, strict=True))
+    body = "".join(
+        "<tr>"
+        + "".join(f"<td{m}>{cell_html(c)}</td>" for m, c in zip(mark, row, strict=True))
+        + "</tr>"
+        for row in rows
+    )
+    return f'<div class="wide"><table class="{css}"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
+
+
+class Markup(str):
+    """HTML that is already safe."""
+
+
+def cell_html(cell: object) -> str:
+    """A cell of a table: Markup as it is, all else as plain text."""
+    return cell if isinstance(cell, Markup) else escape(str(cell))
+
+
+def status_html(status: str) -> Markup:
+    """A verdict with its mark."""
+    css = "status" if status == OK else "status bad"
+    return Markup(f'<span class="{css}">{MARKS[status]} {escape(status)}</span>')
+
+
+def inputs_html(calculation: Calculation) -> str:
+    """What went in, as a table; nothing where nothing did."""
+    if not calculation.inputs:
+        return ""
+    rows = [
+        (
+            Markup(f'<span class="mathjax_process">${LATEX.symbol(i.symbol)}$</span>')
+            if i.symbol
+            else "",
+            i.meaning,
+            i.text,
+            f"assumed: {i.assumed}" if i.assumed else f"given: {i.place}",
+        )
+        for i in calculation.inputs
+    ]
+    return "<h3>What goes in</h3>" + table(("", "input", "value", "where from"), rows, numeric=(2,))
+
+
+def steps_html(calculation: Calculation) -> str:
+    """Steps with their numbers, and the notes and tables between them."""
+    parts, number = [], 0
+    for block in calculation.blocks:
+        if isinstance(block, Step | Finding):
+            number += 1
+            parts.append(step_html(block, number))
+        elif isinstance(block, Note):
+            parts.append(f"<p>{escape(block.words)}</p>")
+        elif isinstance(block, Table):
+            parts.append(table_html(block))
+    return "<h3>Calculation</h3>" + "".join(parts) if parts else ""
+
+
+def step_html(block: Step | Finding, number: int) -> str:
+    """One step under its number: why, the mathematics, flags, source."""
+    flags = "".join(f'<div class="flag">{escape(f)}</div>' for f in getattr(block, "flags", ()))
+    shown = (
+        math(block.latex)
+        if not isinstance(block.value if isinstance(block, Finding) else None, str)
+        else f"<p>{escape(block.value)}</p>"
+    )
+    return (
+        f'<div class="step"><div class="no">{number}</div><div>{escape(block.words)} '
+        f'<span class="src">[{escape(str(block.source))}]</span>{shown}{flags}</div></div>'
+    )
+
+
+def table_html(block: Table) -> str:
+    """A Table of a calculation, numbers set to the right."""
+    numeric = [i for i, is_number in enumerate(block.numeric) if is_number]
+    source = f' <span class="src">[{escape(str(block.source))}]</span>' if block.source else ""
+    rows = table(block.columns, block.rows, numeric)
+    return f"<p><b>{escape(block.title)}</b>{source}</p>{rows}"
+
+
+def checks_html(checks: Sequence[Check]) -> str:
+    """The checks as a table; nothing where there are none."""
+    if not checks:
+        return ""
+    rows = [
+        (
+            Markup(
+                escape(c.question)
+                + (f'<br><span class="src">{escape(c.remark)}</span>' if c.remark else "")
+            ),
+            c.demand,
+            c.capacity,
+            "" if c.ratio is None else f"{c.ratio:.2f}",
+            status_html(c.status),
+            str(c.clause),
+        )
+        for c in checks
+    ]
+    heads = ("check", "demand", "capacity", "ratio", "verdict", "source")
+    return "<h3>Checks</h3>" + table(heads, rows, numeric=(1, 2, 3))
+
+
+def results_html(calculation: Calculation) -> str:
+    """The results as a table, each with the step it comes from."""
+    rows = [(r.label, r.step.result_text, f"step {r.number}") for r in calculation.shown_results]
+    heads = ("result", "value", "where from")
+    return "<h3>Results</h3>" + table(heads, rows, numeric=(1,)) if rows else ""
+
+
+def cautions_html(calculation: Calculation) -> str:
+    """The cautions as a list; nothing where there are none."""
+    if not calculation.cautions:
+        return ""
+    items = "".join(f"<li>{escape(c)}</li>" for c in calculation.cautions)
+    return f"<h3>Cautions</h3><ul>{items}</ul>"
+
+
+def calculation_html(calculation: Calculation) -> str:
+    """The whole calculation: question, results, inputs, steps, checks, cautions."""
+    return page(
+        f'<div class="question">{escape(calculation.question)}</div>',
+        results_html(calculation),
+        checks_html(calculation.checks),
+        inputs_html(calculation),
+        steps_html(calculation),
+        cautions_html(calculation),
+    )
+
+
+def dashboard_html(book: Book) -> str:
+    """The job at a glance: what is asked for first, open checks, then the results of every calculation."""
+    checks = book.checks
+    still_open = [(calculation, c) for calculation, c in checks if c.status != OK]
+    head = (
+        f"{len(still_open)} of {len(checks)} checks {'is' if len(still_open) == 1 else 'are'} open."
+        if still_open
+        else f"All {len(checks)} checks are OK."
+    )
+    open_rows = [
+        (status_html(c.status), calculation.title, c.question, c.demand, c.capacity, c.remark)
+        for calculation, c in still_open
+    ]
+    rows = [
+        (calculation.title if i == 0 else "", r.label, r.step.result_text)
+        for calculation in book.chapters
+        for i, r in enumerate(calculation.shown_results)
+    ]
+    headings = ("verdict", "subject", "check", "demand", "capacity", "remark")
+    return page(
+        f"<p><b>{escape(book.job.job.name)}</b></p>",
+        table(("asked for first", ""), book.headlines, numeric=(1,), css="headline"),
+        f"<p><b>{escape(head)}</b></p>",
+        table(headings, open_rows, numeric=(3, 4)) if open_rows else "",
+        "<h3>Results</h3>",
+        table(("subject", "result", "value"), rows, numeric=(2,)),
+    )
+
+
+def assumptions_html(job: Job) -> str:
+    """Every default in use, as a table."""
+    heads = ("field", "meaning", "value", "why this default")
+    return page(table(heads, gathered_assumptions(job), numeric=(2,)))

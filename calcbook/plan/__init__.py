@@ -1,0 +1,1 @@
+"""Geometry of a slab in plan and section, and the drawings of it."""

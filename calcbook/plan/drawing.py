@@ -1,0 +1,399 @@
+"""The one drawing style of the book, and dimension lines as a builder draws them.
+
+Every drawing starts on a ``canvas``: a figure whose scale on paper is known before anything is
+drawn, so that ticks, gaps and text are set in points and never collide by accident. Plain
+``Figure`` objects are used, not pyplot: no state, and nothing opens a window.
+"""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Literal, TypeAlias
+
+import numpy as np
+from shapely import Polygon, get_parts
+
+from calcbook.basis.showing import show_length
+from calcbook.basis.units import Q
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+    from matplotlib.text import Text
+    from numpy.typing import NDArray
+    from shapely.geometry import CoordinateSequence, MultiPolygon
+
+INK, GREY, PALE, ACCENT = "#111111", "#6b6b6b", "#ececec", "#9a3d12"
+HEAVY, LINE, THIN = 1.6, 0.9, 0.5  # line widths in points
+TEXT, SMALL, TITLE = 8.0, 7.0, 9.5  # type sizes in points
+FONT = "DejaVu Sans"  # comes with matplotlib, so every machine draws the same
+LETTER = 0.60  # mean width of a character of FONT, in type sizes
+GAP = 14.0  # between neighbouring dimension lines, in points
+
+_STYLE: Any = {
+    "font.family": FONT,
+    "font.size": TEXT,
+    "hatch.linewidth": 0.4,
+    "svg.fonttype": "path",
+    "svg.hashsalt": "calcbook",  # the same drawing gives the same file
+}
+
+# (paper inches for one foot, how a builder says it), largest first
+US_SCALES = (
+    (3.0, '3" = 1\'-0"'), (1.5, '1 1/2" = 1\'-0"'), (1.0, '1" = 1\'-0"'), (0.75, '3/4" = 1\'-0"'),
+    (0.5, '1/2" = 1\'-0"'), (0.375, '3/8" = 1\'-0"'), (0.25, '1/4" = 1\'-0"'), (0.1875, '3/16" = 1\'-0"'),
+    (0.125, '1/8" = 1\'-0"'), (0.09375, '3/32" = 1\'-0"'), (0.0625, '1/16" = 1\'-0"'),
+    (0.05, '1" = 20\''), (0.025, '1" = 40\''), (0.0125, '1" = 80\''), (0.005, '1" = 200\''), (0.0025, '1" = 400\''),
+)  # fmt: skip
+SI_SCALES = tuple(
+    (12 / n, f"1 : {n}")
+    for n in (5, 10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 500, 1000, 2500, 5000)
+)
+
+LineStyle: TypeAlias = (
+    "str | tuple[float, tuple[float, ...]]"  # by name, or (start, (dash, gap, ...)) in points
+)
+
+
+@dataclass(frozen=True)
+class Canvas:
+    """A figure and its axes in feet, with the scale known.
+
+    figure, ax: the matplotlib objects; point: feet to one point of paper; scale: its name.
+    """
+
+    figure: Figure
+    ax: Axes
+    point: float
+    scale: str
+    strokes: dict[Any, Any] = field(default_factory=dict)  # paths by style, drawn together: faster
+
+
+def _new_figure(width: float, height: float) -> Figure:
+    """An empty figure. matplotlib is loaded here: it takes longer than the sums of a whole job."""
+    from matplotlib import rcParams
+    from matplotlib.figure import Figure
+
+    rcParams.update(_STYLE)
+    return Figure(figsize=(width, height), facecolor="white")
+
+
+def canvas(
+    bounds: tuple[float, float, float, float],
+    margins: tuple[float, float, float, float] = (40, 40, 40, 40),
+    width: float = 6.5,
+    height: float = 6.0,
+    system: str = "us",
+    title: str = "",
+) -> Canvas:
+    """A blank drawing of a given part of the world, at the largest trade scale that fits.
+
+    bounds: (x0, y0, x1, y1) of what is drawn, in feet; margins: left, bottom, right, top around
+    it, in points; width, height: the most paper it may take, in inches; system: "us" or "si"
+    scales; title: set above the drawing. Returns a Canvas.
+    """
+    x0, y0, x1, y1 = bounds
+    left, bottom, right, top = margins
+    top += 1.8 * TITLE if title else 0
+    span_x, span_y = max(x1 - x0, 1e-6), max(y1 - y0, 1e-6)
+    fit = min((width - (left + right) / 72) / span_x, (height - (bottom + top) / 72) / span_y)
+    scales = SI_SCALES if system == "si" else US_SCALES
+    per_foot, scale = next(
+        (s for s in scales if s[0] <= fit * (1 + 1e-9)), (fit, "not to a trade scale")
+    )
+    point = 1 / (72 * per_foot)
+    box = (x0 - left * point, x1 + right * point, y0 - bottom * point, y1 + top * point)
+    figure = _new_figure((box[1] - box[0]) * per_foot, (box[3] - box[2]) * per_foot)
+    ax = figure.add_axes((0, 0, 1, 1))
+    ax.set(xlim=box[:2], ylim=box[2:])
+    ax.set_axis_off()
+    made = Canvas(figure, ax, point, scale)
+    if title:
+        _caption(made, title)
+    return made
+
+
+def trim(on: Canvas, bounds: tuple[float, float, float, float], title: str = "") -> None:
+    """Cut a drawing to what was drawn, at the same scale, and set its title.
+
+    on: a Canvas made without a title; bounds: (x0, y0, x1, y1) of the paper kept, in feet.
+    """
+    x0, y0, x1, y1 = bounds
+    y1 += 2.0 * TITLE * on.point if title else 0
+    x1 = max(x1, x0 + (text_width(title, TITLE) * 1.15 + 8) * on.point)
+    on.ax.set(xlim=(x0, x1), ylim=(y0, y1))
+    on.figure.set_size_inches((x1 - x0) / on.point / 72, (y1 - y0) / on.point / 72)
+    if title:
+        _caption(on, title)
+
+
+def _caption(on: Canvas, title: str) -> None:
+    at = on.ax.get_xlim()[0] + 4 * on.point, on.ax.get_ylim()[1] - 0.9 * TITLE * on.point
+    label(on, at, title, size=TITLE, ha="left", weight="bold")
+
+
+def label(
+    on: Canvas,
+    at: NDArray | tuple[float, float],
+    text: str,
+    size: float = TEXT,
+    color: str = INK,
+    angle: float = 0.0,
+    ha: str = "center",
+    va: str = "center",
+    weight: str = "normal",
+    ground: bool = False,
+) -> Text:
+    """Text on a drawing.
+
+    at: (x, y) in feet; size: of the letters, in points; angle: degrees; ground: True sets white paper behind it.
+    """
+    box = {"facecolor": "white", "edgecolor": "none", "pad": 1.0} if ground else None
+    return on.ax.text(
+        at[0], at[1], text, fontsize=size, color=color, rotation=angle, rotation_mode="anchor", ha=ha, va=va,
+        weight=weight, bbox=box, zorder=6, parse_math=False,  # names may hold dollar signs
+    )  # fmt: skip
+
+
+def text_width(text: str, size: float = TEXT) -> float:
+    """About how wide a text prints in letters of a size, both in points."""
+    return LETTER * size * len(text)
+
+
+def dimension(
+    on: Canvas,
+    p: NDArray | tuple[float, float],
+    q: NDArray | tuple[float, float],
+    offset: float,
+    text: str,
+    size: float = SMALL,
+    color: str = INK,
+    step: int = 0,
+    feet: Sequence[tuple[float, float]] | None = None,
+) -> None:
+    """A dimension line with extension lines, slanted ticks and its text.
+
+    on: a Canvas; p, q: the two points measured, (x, y) in feet; offset: distance of the line from
+    p-q in points, positive to the left of the way from p to q; text: what it says; size: of its letters, in points; step: where the
+    line is too short for its text, the text stands outside it, this many lines further out
+    (so that short neighbours do not collide); feet: the two points that the extension lines come
+    from, where not p and q.
+    """
+    p, q = (np.asarray(end, float) for end in (p, q))
+    along = (q - p) / np.hypot(*(q - p))
+    across = np.array([-along[1], along[0]]) * np.sign(offset or 1.0)
+    shift = across * abs(offset) * on.point
+    a, b = p + shift, q + shift
+    for foot, end in zip(feet or (p, q), (a, b), strict=True):
+        start, stop = np.asarray(foot) + across * 2.5 * on.point, end + across * 2.5 * on.point
+        if (stop - start) @ across > 4 * on.point:
+            _stroke(on, (start, stop), GREY, THIN)
+    _stroke(on, (a, b), color, THIN)
+    slant = (along + np.array([-along[1], along[0]])) / np.sqrt(2) * 3.0 * on.point
+    for end in (a, b):
+        _stroke(on, (end - slant, end + slant), color, LINE)
+    fitting = fits(on, np.hypot(*(q - p)), text, size)
+    aside = _upward(along) * 0.66 if fitting else across * (0.85 + 1.2 * step)
+    label(
+        on,
+        (a + b) / 2 + aside * size * on.point,
+        text,
+        size,
+        color,
+        _readable(along),
+        ground=not fitting,
+    )
+
+
+def fits(on: Canvas, length: float, text: str, size: float = SMALL) -> bool:
+    """True where a text in letters of a size (points) fits along a length in feet."""
+    return text_width(text, size) + 4 <= length / on.point
+
+
+def chain(
+    on: Canvas,
+    stations: Sequence[tuple[float, float]],
+    level: float,
+    offset: float,
+    axis: str = "x",
+    system: str = "us",
+    small: bool = False,
+) -> float:
+    """Dimension lines end to end, along x or y.
+
+    stations: (place along the axis, where its extension line starts on the other axis), in feet, in
+    order; level: what the offset counts from, on the other axis, in feet; offset: in points, towards
+    smaller values where negative; system, small: how lengths are written. Returns how far out it
+    reaches, in points.
+    """
+    # where texts stand outside the line anyhow, one that is too long goes further out
+    nearest = int((offset > 0) == (axis == "x"))
+    reach, step = abs(offset) + 1.3 * SMALL, -1
+    for (a, foot_a), (b, foot_b) in itertools.pairwise(stations):
+        text = length_text(b - a, system, small)
+        step = -1 if fits(on, b - a, text) else (step + 1) % 2
+        out = nearest + max(step, 0)
+        ends, feet = ((a, level), (b, level)), ((a, foot_a), (b, foot_b))
+        if axis == "y":
+            ends, feet = (((x0, y0), (x1, y1)) for (y0, x0), (y1, x1) in (ends, feet))
+        dimension(on, *ends, offset if axis == "x" else -offset, text, step=out, feet=feet)
+        if step >= 0:
+            reach = max(reach, abs(offset) + (1.5 + 1.2 * out) * SMALL)
+    return reach
+
+
+def _upward(along: NDArray) -> NDArray:
+    """The side of a line on which its text stands, as read from below or from the right."""
+    normal = np.array([-along[1], along[0]])
+    angle = np.deg2rad(_readable(along))
+    return normal if normal @ np.array([-np.sin(angle), np.cos(angle)]) > 0 else -normal
+
+
+def _readable(along: NDArray) -> float:
+    """Angle of text along a line, so that it reads from below or from the right."""
+    angle = np.degrees(np.arctan2(along[1], along[0]))
+    if angle > 90 + 1e-6:
+        return angle - 180
+    return angle + 180 if angle <= -90 + 1e-6 else angle
+
+
+def _stroke(
+    on: Canvas,
+    points: Sequence[Any],
+    color: str,
+    width: float,
+    cap: Literal["butt", "projecting"] = "butt",
+    zorder: int = 5,
+) -> None:
+    from matplotlib.collections import LineCollection
+    from matplotlib.path import Path
+
+    style = color, width, cap, zorder
+    if style not in on.strokes:
+        drawn = LineCollection(
+            [], colors=color, linewidths=width, capstyle=cap, joinstyle="miter", zorder=zorder
+        )
+        on.strokes[style] = on.ax.add_collection(drawn, autolim=False).get_paths()
+    on.strokes[style].append(Path(points))
+
+
+def line(
+    on: Canvas,
+    points: CoordinateSequence | Sequence[tuple[float, float]],
+    color: str = INK,
+    width: float = LINE,
+    style: LineStyle = "-",
+) -> None:
+    """A line through points in feet. width: in points."""
+    if style == "-":
+        _stroke(on, points, color, width, "projecting", 4)
+        return
+    from matplotlib.lines import Line2D
+
+    xs, ys = zip(*points, strict=True)
+    on.ax.add_artist(Line2D(xs, ys, color=color, lw=width, ls=style, solid_joinstyle="miter", zorder=4))
+
+
+def area(
+    on: Canvas,
+    shape: MultiPolygon | Polygon,
+    edge: str = INK,
+    fill: str = "none",
+    width: float = LINE,
+    style: LineStyle = "-",
+    hatch: str | None = None,
+    zorder: int = 2,
+) -> None:
+    """A shape (shapely polygon or several, in feet), with its holes left open. width: of its edge, in points."""
+    parts = [part for part in get_parts(shape) if isinstance(part, Polygon) and not part.is_empty]
+    if parts:
+        from matplotlib.patches import PathPatch
+        from matplotlib.path import Path
+
+        rings = [
+            Path(r.coords, closed=True) for part in parts for r in (part.exterior, *part.interiors)
+        ]
+        patch = PathPatch(
+            Path.make_compound_path(*rings), facecolor=fill, edgecolor=edge, lw=width, ls=style,
+            hatch=hatch, zorder=zorder, joinstyle="miter",
+        )  # fmt: skip
+        on.ax.add_artist(patch)  # not add_patch: the limits are known
+
+
+def leader(
+    on: Canvas,
+    at: tuple[float, float],
+    to: tuple[float, float],
+    text: str,
+    size: float = SMALL,
+    ha: str = "left",
+    color: str = INK,
+) -> None:
+    """A note with a thin line to what it names.
+
+    at: the thing; to: where the text stands, both (x, y) in feet; size: of the letters, in points.
+    """
+    from matplotlib.lines import Line2D
+
+    _stroke(on, (at, to), color, THIN)
+    on.ax.add_artist(Line2D(*([value] for value in at), marker="o", ms=2, color=color, zorder=5))
+    gap = 3 * on.point * (1 if ha == "left" else -1)
+    label(on, (to[0] + gap, to[1]), text, size, color, ha=ha, ground=True)
+
+
+def scale_bar(on: Canvas, at: tuple[float, float], system: str = "us") -> float:
+    """A scale bar with the name of the scale; at: its left end in feet. Returns where it ends, in feet."""
+    steps = (1, 2, 5, 10, 20, 50, 100) if system == "us" else (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50)
+    foot = 1.0 if system == "us" else 1 / 0.3048
+    length = next((s for s in steps if s * foot / on.point >= 60), steps[-1])
+    x, y = at
+    half, height = length * foot / 2, 3 * on.point
+    for start, fill in ((x, INK), (x + half, "white")):
+        box = Polygon([(start, y), (start + half, y), (start + half, y + height), (start, y + height)])
+        area(on, box, fill=fill, width=THIN)
+    name = f"{length} ft" if system == "us" else f"{length:g} m"
+    below = y - 1.0 * SMALL * on.point
+    label(on, (x, below), "0", SMALL)
+    label(on, (x + 2 * half, below), name, SMALL)
+    beside = x + 2 * half + (14 + text_width(name, SMALL)) * on.point
+    scale = f"scale {on.scale}"
+    label(on, (beside, y), scale, SMALL, GREY, ha="left")
+    return beside + text_width(scale, SMALL) * on.point
+
+
+def length_text(feet: float, system: str = "us", small: bool = False) -> str:
+    """A length given in plain feet, as the drawing writes it."""
+    return show_length(Q(float(feet), "ft"), system, small)
+
+
+def chart(
+    width: float = 6.5,
+    height: float = 3.4,
+    title: str = "",
+    x: str = "",
+    y: str = "",
+    left: float = 46,
+    bottom: float = 36,
+) -> tuple[Figure, Axes]:
+    """A blank chart in the book's style: title, axes labelled with units. Returns (figure, ax).
+
+    width, height: in inches; left, bottom: room for the labels beside and below, in points (given,
+    because measuring the labels takes longer than drawing the chart).
+    """
+    figure = _new_figure(width, height)
+    across, up = 72 * width, 72 * height
+    ax = figure.add_axes(
+        (left / across, bottom / up, 1 - (left + 12) / across, 1 - (bottom + 2.4 * TITLE) / up)
+    )
+    ax.set_title(title, fontsize=TITLE, loc="left", weight="bold", y=1.0)  # placed: not measured
+    ax.set_xlabel(x, fontsize=TEXT)
+    ax.set_ylabel(y, fontsize=TEXT)
+    ax.tick_params(labelsize=SMALL, width=THIN, length=3)
+    for side in ("top", "right"):
+        ax.spines[side].set_visible(False)
+    for side in ("left", "bottom"):
+        ax.spines[side].set_linewidth(THIN)
+    return figure, ax

@@ -1,0 +1,322 @@
+"""Plan geometry of a slab: outline, openings, thickened edge, pads and strips.
+
+Plan coordinates are plain numbers in feet, x to the right and y up. Shapes that cannot be built
+are refused in one sentence that names the points.
+"""
+
+from __future__ import annotations
+
+import functools
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
+
+import numpy as np
+import shapely
+from shapely import Polygon, box
+
+from calcbook.basis.units import Q, Quantity, number_in
+from calcbook.plan.offset import moved_in
+from calcbook.plan.problems import shape_problem
+
+if TYPE_CHECKING:
+    Length: TypeAlias = Quantity | float
+
+_FACETS = 64  # sides of the polygon that stands for a circle, of the same area
+
+
+class OutlineError(ValueError):
+    """A shape that cannot be built. ``place``: where in the job file, as ``pads.0``."""
+
+    def __init__(self, message: str, place: str = "slab") -> None:
+        super().__init__(message)
+        self.place = place
+
+
+# --- reading shapes ------------------------------------------------------------------------
+
+
+def read_outline(
+    points: Iterable[tuple[Length, Length]],
+    what: str = "the outline",
+    place: str = "slab",
+    smallest: float = 1.0,
+    system: str = "us",
+) -> Polygon:
+    """A polygon from corner points, checked.
+
+    points: (x, y) pairs in order around it, lengths as quantities or plain feet; the last side
+    closes by itself. what, place: how messages name it and its section; smallest: least area in
+    ft2; system: units of the messages. Returns a shapely Polygon in feet, counterclockwise.
+    Raises OutlineError.
+    """
+    corners = [(_feet(x), _feet(y)) for x, y in points]
+    problem = shape_problem(corners, smallest, system)
+    if problem:
+        raise OutlineError(f"{what}: {problem}", place)
+    return shapely.orient_polygons(Polygon(corners))
+
+
+def rectangle(L: Length, W: Length, x: Length = 0.0, y: Length = 0.0) -> Polygon:
+    """A rectangle L along x and W along y, its lower left corner at (x, y).
+
+    L, W, x, y: lengths as quantities or plain feet. Returns a Polygon in feet. Raises OutlineError.
+    """
+    x, y, L, W = (_feet(v) for v in (x, y, L, W))
+    return read_outline(
+        [(x, y), (x + L, y), (x + L, y + W), (x, y + W)], "the rectangle", smallest=1 / 144
+    )
+
+
+def disc(x: Length, y: Length, diameter: Length) -> Polygon:
+    """A round shape about (x, y): a polygon of 64 sides with the area of the circle.
+
+    x, y, diameter: lengths as quantities or plain feet. Returns a Polygon in feet.
+    """
+    x, y, radius = _feet(x), _feet(y), _feet(diameter) / 2
+    turn = 2 * math.pi / _FACETS
+    reach = radius * math.sqrt(turn / math.sin(turn))
+    angles = turn * np.arange(_FACETS)
+    return Polygon(np.column_stack([x + reach * np.cos(angles), y + reach * np.sin(angles)]))
+
+
+def is_round(polygon: Polygon) -> bool:
+    """True for a shape as near to a circle as ``disc`` makes it."""
+    return 4 * math.pi * polygon.area / polygon.length**2 > 0.99
+
+
+def _feet(length: Length) -> float:
+    return float(number_in(length, "ft") if isinstance(length, Quantity) else length)
+
+
+# --- the plan ------------------------------------------------------------------------------
+
+
+class Opening(NamedTuple):
+    """A hole in the slab: its name and shape (Polygon in feet)."""
+
+    name: str
+    shape: Polygon
+
+
+@dataclass(frozen=True)
+class EdgeRing:
+    """The thickened edge, along the whole outline: all in plain feet.
+
+    depth: below the slab's underside; width: at its bottom; slope: of its inner side, run per rise.
+    """
+
+    depth: float
+    width: float
+    slope: float = 1.0
+
+
+@dataclass(frozen=True)
+class Thickening:
+    """A pad or strip below the slab.
+
+    name; bottom: shape at its bottom (Polygon in feet); depth: below the slab's underside, in feet;
+    slope: of its sides, run per rise; kind: "pad" or "strip"; place: in the job file, as ``pads.0``.
+    """
+
+    name: str
+    bottom: Polygon
+    depth: float
+    slope: float = 0.0
+    kind: str = "pad"
+    place: str = ""
+
+    @classmethod
+    def pad(
+        cls,
+        name: str,
+        x: Length,
+        y: Length,
+        length: Length,
+        width: Length,
+        depth: Length,
+        slope: float = 0.0,
+    ) -> Thickening:
+        """A pad about the centre (x, y), length along x.
+
+        name: as it is shown; x, y, length, width, depth: quantities or plain feet; slope: of its sides, run
+        per rise.
+        """
+        x, y, a, b = _feet(x), _feet(y), _feet(length) / 2, _feet(width) / 2
+        return cls(name, box(x - a, y - b, x + a, y + b), _feet(depth), float(slope))
+
+    def sections(self, z: np.ndarray) -> np.ndarray:
+        """Its shape at depths z (array, feet); empty below its bottom."""
+        found = moved_in(self.bottom, -self.slope * np.maximum(self.depth - z, 0.0))
+        return np.where(z < self.depth, found, Polygon())
+
+
+@dataclass(frozen=True)
+class Plan:
+    """The plan of a slab. Making one checks it. Raises OutlineError.
+
+    outline: Polygon in feet (from ``read_outline`` or ``rectangle``); openings: (name, Polygon)
+    pairs; thickenings: Thickening objects; edge: EdgeRing, or None without a thickened edge.
+    """
+
+    outline: Polygon
+    openings: tuple[Opening, ...] = ()
+    thickenings: tuple[Thickening, ...] = ()
+    edge: EdgeRing | None = None
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "openings", tuple(Opening(*o) for o in self.openings))
+        object.__setattr__(self, "thickenings", tuple(self.thickenings))
+        for index, opening in enumerate(self.openings):
+            self._check_opening(opening, f"openings.{index}")
+        self._check_overlaps()
+        for index, thickening in enumerate(self.thickenings):
+            self._check_centre(thickening, thickening.place or f"pads.{index}")
+
+    def _check_opening(self, opening: Opening, place: str) -> None:
+        if self.outline.contains_properly(opening.shape):
+            return
+        if not self.outline.intersects(opening.shape):
+            problem = "lies outside the slab; check its x and y"
+        elif self.outline.covers(opening.shape):
+            problem = "touches the edge of the slab; draw it as a notch of the outline"
+        else:
+            problem = (
+                "crosses the edge of the slab; move it inside, or draw it as a notch of the outline"
+            )
+        raise OutlineError(f"opening {opening.name!r} {problem}", place)
+
+    def _check_overlaps(self) -> None:
+        shapes = np.array([o.shape for o in self.openings], dtype=object)
+        for k, j in shapely.STRtree(shapes).query(shapes, "intersects").T:
+            if k < j:
+                names = f"{self.openings[k].name!r} and {self.openings[j].name!r}"
+                raise OutlineError(
+                    f"openings {names} overlap or touch; make one opening of them", f"openings.{j}"
+                )
+
+    def _check_centre(self, thickening: Thickening, place: str) -> None:
+        centre = thickening.bottom.centroid
+        words = f"{thickening.kind} {thickening.name!r} has its center"
+        if not self.outline.covers(centre):
+            raise OutlineError(f"{words} off the slab; check its x and y", place)
+        for name, shape in self.openings:
+            if shape.contains(centre):
+                raise OutlineError(f"{words} in the opening {name!r}; move one of them", place)
+
+    # --- quantities ---
+    @functools.cached_property
+    def slab(self) -> Any:
+        """The outline with its openings cut out, as a polygon in feet."""
+        return self.outline.difference(self._holes)
+
+    @functools.cached_property
+    def _holes(self) -> Any:
+        return shapely.union_all([o.shape for o in self.openings])
+
+    @property
+    def area(self) -> Quantity:
+        """Plan area without the openings, ft2."""
+        return Q(self.slab.area, "ft2")
+
+    @property
+    def gross_area(self) -> Quantity:
+        """Plan area inside the outline, openings included, ft2."""
+        return Q(self.outline.area, "ft2")
+
+    @property
+    def perimeter(self) -> Quantity:
+        """Length of the outline, ft."""
+        return Q(self.outline.length, "ft")
+
+    @property
+    def opening_perimeter(self) -> Quantity:
+        """Length around all openings, ft."""
+        return Q(math.fsum(o.shape.length for o in self.openings), "ft")
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """(x0, y0, x1, y1) of the outline in plain feet."""
+        return self.outline.bounds
+
+    @property
+    def depths(self) -> list[float]:
+        """Depths below the slab's underside at which something ends, in feet, smallest first."""
+        found = {t.depth for t in self.thickenings}
+        if self.edge:
+            found.add(self.edge.depth)
+        return sorted(d for d in found if d > 0)
+
+    def dug_shapes(self, z: Any) -> np.ndarray:
+        """What is dug at depths z below the slab's underside (array, feet): union of the ring and
+        the pads' and strips' sections, inside the outline, without the openings."""
+        found = self._dug_through(np.atleast_1d(np.asarray(z, float)))
+        return found if self._openings_undug else shapely.difference(found, self._holes)
+
+    def _dug_through(self, z: np.ndarray) -> np.ndarray:
+        """The same as if the slab had no openings."""
+        depths, shapes = self._straight
+        found = shapely.union(self._ring(z), shapes[np.searchsorted(depths, z, side="right")])
+        for thickening in self.thickenings:
+            if thickening.slope:
+                found = shapely.union(found, shapely.intersection(thickening.sections(z), self.outline))
+        return found
+
+    @functools.cached_property
+    def _straight(self) -> tuple[np.ndarray, np.ndarray]:
+        """Pads and strips with straight sides, inside the outline: their depths, smallest first, and
+        the union of all that reach at least as deep; nothing below the last."""
+        straight = sorted((t for t in self.thickenings if not t.slope), key=lambda t: -t.depth)
+        depths, shapes = [], [Polygon()]
+        for t in straight:
+            depths.append(t.depth)
+            shapes.append(shapes[-1] | t.bottom & self.outline)
+        return np.array(depths[::-1]), np.array(shapes[::-1], dtype=object)
+
+    @functools.cached_property
+    def _openings_undug(self) -> bool:
+        """True where no opening meets anything dug, which is widest at the slab's underside."""
+        return self._dug_through(np.zeros(1))[0].disjoint(self._holes)
+
+    def _ring(self, z: np.ndarray) -> np.ndarray:
+        edge = self.edge
+        if edge is None:
+            return np.full(z.shape, Polygon())
+        inner = moved_in(self.outline, edge.width + edge.slope * np.maximum(edge.depth - z, 0.0))
+        return np.where(z < edge.depth, shapely.difference(self.outline, inner), Polygon())
+
+    @functools.cached_property
+    def parts(self) -> list[Plan]:
+        """Plans of what is dug without touching anything else, each with its own depths: their dug
+        areas add up to this plan's. Everything is widest at the slab's underside."""
+        top = np.zeros(1)
+        shapes = [t.sections(top)[0] for t in self.thickenings] + [self._ring(top)[0]]
+        group = list(range(len(shapes)))
+        for k, j in shapely.STRtree(np.array(shapes, dtype=object)).query(shapes, "intersects").T:
+            group = [group[k] if g == group[j] else g for g in group]
+        found = []
+        for g in dict.fromkeys(group):
+            members = [t for t, own in zip(self.thickenings, group, strict=False) if own == g]
+            edge = self.edge if group[-1] == g else None
+            found.append(Plan(self.outline, self.openings, tuple(members), edge))
+        return found
+
+    def dug_area(self, z: Length) -> Quantity:
+        """Area dug at a depth z below the slab's underside.
+
+        z: a length as quantity, or plain feet. Returns a quantity in ft2.
+        """
+        return Q(float(shapely.area(self.dug_shapes(_feet(z)))[0]), "ft2")
+
+
+def centre(shape: Any) -> tuple[float, float]:
+    """(x, y) of a shape's centre, in feet; a place inside it where the centre is not."""
+    found = shape.centroid if shape.contains(shape.centroid) else shape.representative_point()
+    return found.x, found.y
+
+
+__all__ = [
+    "EdgeRing", "Opening", "OutlineError", "Plan", "Thickening", "centre", "disc", "is_round", "read_outline",
+    "rectangle",
+]  # fmt: skip

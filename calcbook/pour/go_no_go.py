@@ -1,0 +1,133 @@
+"""Go or no-go: the one page to read on the morning of the pour."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from calcbook.basis.calculation import OK, Calculation, Found
+from calcbook.basis.coherent import from_coherent
+from calcbook.basis.showing import show
+from calcbook.basis.sources import cite
+from calcbook.basis.table import records
+from calcbook.basis.units import Q
+from calcbook.pour.charts import SIDE_WORDS, clock_text
+from calcbook.pour.plan import saw_method
+from calcbook.pour.site import Missing
+from calcbook.pour.weather import evaporation_levels
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from calcbook.concrete.volume import VolumeFound
+    from calcbook.job.file import Job
+    from calcbook.pour.plan import Day
+    from calcbook.pour.week import FirstWeek
+
+
+def chapter(job: Job, volume: VolumeFound, day: Day | Missing, found: FirstWeek | Missing) -> Found:
+    """The morning page of a job; volume: what comes; day: the pour; found: the nights after it."""
+    calc = Calculation("go", "Go or no-go", "Shall the first truck be called this morning?", job.system)
+    if isinstance(day, Missing):
+        return _empty(calc, day)
+    if isinstance(found, Missing):
+        return _empty(calc, found)
+    if not day.sets:
+        calc.verdict("Does the slab set within two days?", False, cite("ASTM C1074"), remark="NO GO.")
+        calc.results["go"] = False
+        return Found(calc)
+    begin = job.pour.moment()
+    calc.table(f"The morning of {begin:%Y-%m-%d}", _page(job, volume, day, found, begin))
+    _verdicts(calc, job, day, found)
+    go = all(check.status == OK for check in calc.checks)
+    calc.results["go"] = go
+    calc.note(
+        "GO by these figures. Look at the sky, the radar and the ground yourself before calling the plant."
+        if go
+        else "NO GO by these figures, until what is not OK is mended or the day is moved."
+    )
+    return Found(calc)
+
+
+def _empty(calc: Calculation, missing: Missing) -> Found:
+    calc.note(f"{missing.what} Without it this page stays empty.")
+    calc.not_worked_out(missing.what)
+    return Found(calc)
+
+
+def _page(
+    job: Job, volume: VolumeFound, day: Day, found: FirstWeek, begin: datetime
+) -> list[dict[str, str]]:
+    plan, pour = day.plan, job.pour
+    site = day.setting.week.site
+    night = (site.hours > 8) & (site.hours < 32)
+    drying, saw = day.drying, day.saw
+    n = drying.peak
+    bands = "; ".join(
+        f"{SIDE_WORDS[name]}: initial {b['initial'].early:.1f} to {b['initial'].late:.1f} h, "
+        f"final {b['final'].early:.1f} to {b['final'].late:.1f} h"
+        for name, b in day.bands.items()
+    )
+    floating = min(task.early[0] for task in plan.tasks if task.name == "floating")
+    cover = found.planned.case.cover
+    coldest = float(np.min(site.air[night])) if night.any() else float(np.min(site.air))
+    rows = {
+        "order": f"{volume.trucks.text(job.system)} of {show(job.concrete.strength, 'psi', job.system)}, slump "
+        f"{show(job.concrete.slump, 'in', job.system)}, {'pump' if pour.pump else 'chute'}",
+        "trucks": ", ".join(clock_text(begin, t.arrives) for t in plan.trucks),
+        "crew": f"{job.crew.size} to place, {job.crew.finishers} to finish, {job.crew.power_trowels} power trowel(s), "
+        f"{job.crew.screed} screed",
+        "placing done": clock_text(begin, plan.placed),
+        "set after placing": bands,
+        "floating can start": f"from {clock_text(begin, floating)}, by the slab's own signs",
+        "finishing ends": f"{clock_text(begin, plan.finished[0])} to {clock_text(begin, plan.finished[1])}",
+        f"sawing ({saw_method(job)})": f"{clock_text(begin, saw[0][0])} to {clock_text(begin, saw[1][1])}",
+        "drying, worst hour": f"{show(Q(drying.menzel[n], 'lb/ft2/h'), 'lb/ft2/h', job.system)} at "
+        f"{clock_text(begin, drying.hours[n])}",
+        "first night": f"air down to {_temperature(coldest, job)}, slab surface down to "
+        f"{_temperature(found.planned.lowest, job)} before one freezing is survived",
+        "protection": f"{cover.blanket} from {clock_text(begin, cover.on)}, {(cover.off - cover.on) / 24:g} d"
+        if np.isfinite(cover.on)
+        else "none planned",
+    }  # fmt: skip
+    return records(("what", "figures"), rows.items())
+
+
+def _temperature(kelvin: float, job: Job) -> str:
+    return show(Q(round(from_coherent(kelvin, "degF")), "degF"), "degF", job.system)
+
+
+def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
+    drying = day.drying
+    W = Q(float(drying.menzel[drying.peak]), "lb/ft2/h")
+    calc.check(
+        "Drying below the limit for precautions?",
+        W,
+        evaporation_levels()[-1]["limit"],
+        "lb/ft2/h",
+        cite("ACI 305R"),
+    )
+    calc.verdict("Can the crew keep up with the set?", day.plan.keeps_up, cite("Concrete News 2008"),
+                 f"{day.plan.work:.1f} h", f"{day.plan.window:.1f} h")  # fmt: skip
+    worst = max(t.age for t in day.plan.trucks)
+    calc.check(
+        "Every load out within the drum's time limit?",
+        Q(worst, "h"),
+        job.pour.drum_limit,
+        "min",
+        cite("ASTM C94"),
+    )
+    calc.verdict(
+        "No frost at the surface before one freezing is survived?", found.planned.survives, cite("NRMCA CIP 27"),
+        show(Q(found.planned.lowest, "K").to("degF"), "degF", job.system),
+        f"above {show(Q(32, 'degF'), 'degF', job.system)}",
+    )  # fmt: skip
+    ground = Q(found.week.site.ground, "K")
+    calc.verdict("Base and ground not frozen?", ground.to("degF").m > 32, cite("NFBA 2020"),
+                 show(ground.to("degF"), "degF", job.system),
+                 f"above {show(Q(32, 'degF'), 'degF', job.system)}")  # fmt: skip
+    gap = abs(job.pour.concrete_temperature.m_as("degF") - ground.to("degF").m)
+    better = show(Q(20, "delta_degF"), "delta_degF", job.system)
+    calc.check("Concrete and base near enough in temperature?", Q(gap, "delta_degF"), Q(30, "delta_degF"), "delta_degF",
+               cite("NFBA 2020", "after ACI 302.1R-15"), f"At most {better} is better.")  # fmt: skip

@@ -1,0 +1,319 @@
+"""Heat in one dimension through soil, stone and slab: the solver alone.
+
+Finite volumes, implicit in time (backward Euler). Only the top cell's link to the weather changes from step to
+step, so the system is inverted once and each sweep corrects the inverse for that one entry (Sherman and Morrison),
+for many draws side by side. Plain SI numbers inside: metres, seconds, kelvins, watts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from calcbook.basis.units import unit
+from calcbook.concrete.hydration import T_HYDRATION, degree_of_hydration, hydration_heat
+from calcbook.concrete.maturity import GAS_CONSTANT, maturity_rate
+from calcbook.pour.surface import radiation_coefficient
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from numpy.typing import NDArray
+
+    from calcbook.concrete.hydration import Mix
+
+HOUR = 3600.0
+SWEEPS = 2  # of the coefficients that depend on the new temperatures
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A layer: thickness m, conductivity W/(m K), density kg/m3, specific heat J/(kg K).
+
+    cells: how many; growth: each cell's thickness over the one above it.
+    """
+
+    name: str
+    thickness: float
+    conductivity: float
+    density: float
+    specific_heat: float
+    cells: int
+    growth: float = 1.0
+
+    def edges(self) -> NDArray:
+        """Depths of the cells' faces below the layer's top, m."""
+        sizes = self.growth ** np.arange(self.cells)
+        return self.thickness * np.concatenate([[0.0], np.cumsum(sizes)]) / sizes.sum()
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Cells of all layers, from the top down."""
+
+    layers: tuple[Layer, ...]
+    edges: np.ndarray
+    capacity: np.ndarray  # J/(m2 K) of each cell
+    half: np.ndarray  # m2 K/W from a cell's middle to either face
+    first: int  # cells of the first layer, the slab
+
+    @property
+    def centers(self) -> NDArray:
+        """Depth of each cell's middle, m."""
+        return (self.edges[1:] + self.edges[:-1]) / 2
+
+    @property
+    def sizes(self) -> NDArray:
+        """Thickness of each cell of the first layer, m."""
+        return np.diff(self.edges[: self.first + 1])
+
+    @property
+    def between(self) -> NDArray:
+        """Conductances between neighbouring cells, W/(m2 K)."""
+        return 1 / (self.half[1:] + self.half[:-1])
+
+
+def grid_of(*layers: Layer) -> Grid:
+    """A Grid from layers, the top one first."""
+    places, top = [np.zeros(1)], 0.0
+    for layer in layers:
+        places.append(top + layer.edges()[1:])
+        top += layer.thickness
+    edges = np.concatenate(places)
+    of = [layer for layer in layers for _ in range(layer.cells)]
+    size = np.diff(edges)
+    capacity = size * np.array([layer.density * layer.specific_heat for layer in of])
+    half = size / 2 / np.array([layer.conductivity for layer in of])
+    return Grid(tuple(layers), edges, capacity, half, layers[0].cells)
+
+
+@dataclass(frozen=True)
+class Outside:
+    """What the surface meets, at every step (arrays over steps, or draws x steps).
+
+    air, sky: K; film: convection, W/(m2 K); gain: absorbed sun less other losses, W/m2; cover:
+    resistance of the blanket, m2 K/W; emissivity: of the outer surface (0 leaves radiation out).
+    drying: None, or a function (surface K, step) -> W/m2 that evaporation takes.
+    """
+
+    air: np.ndarray
+    sky: np.ndarray
+    film: np.ndarray
+    gain: np.ndarray
+    cover: np.ndarray
+    emissivity: float = 0.9
+    drying: Callable[[NDArray, int], NDArray | float] | None = None
+
+
+class Cure:
+    """The hydration of the slab's cells: equivalent age (h), and the heat of each step."""
+
+    def __init__(self, mix: Mix, shape: tuple[int, int], age: float) -> None:
+        self.curve = dict(alpha_u=mix.alpha_u, tau=mix.tau.m_as("hour"), beta=mix.beta)
+        self.energy = dict(
+            E_a=mix.E_a.m_as("joule/mole"),
+            T_ref=T_HYDRATION.m_as("kelvin"),
+            R=GAS_CONSTANT.m_as("joule/mole/kelvin"),
+        )
+        self.full = hydration_heat(1.0, mix.H_u, mix.C_c).m_as("joule/meter**3")
+        self.age = np.full(shape, max(age, 1e-3))
+        self.degree = self._degree(self.age)
+
+    def _degree(self, age: NDArray) -> NDArray:
+        return degree_of_hydration.body(t_e=age, **self.curve)
+
+    def after(self, temperature: NDArray, hours: float) -> tuple[NDArray, NDArray]:
+        """Equivalent age and degree of hydration after some hours at a temperature, K (not yet kept)."""
+        age = self.age + maturity_rate.body(T=temperature, **self.energy) * hours
+        return age, self._degree(age)
+
+    def keep(self, age: NDArray, degree: NDArray) -> None:
+        """Keep the age (h) and the degree of hydration that a step ended with."""
+        self.age, self.degree = age, degree
+
+
+@dataclass(frozen=True)
+class March:
+    """Temperatures by step, K (draws x steps, or draws x steps x cells), and the energy account.
+
+    hours; top: the slab's surface, under any blanket; middle, bottom: of the first layer; cells:
+    all of them; outer: of the blanket or bare slab; energy: J/m2 over the whole run: in through
+    the top and the base, from hydration, and stored.
+    """
+
+    hours: np.ndarray
+    top: np.ndarray
+    middle: np.ndarray
+    bottom: np.ndarray
+    outer: np.ndarray
+    cells: np.ndarray
+    degree: np.ndarray | None
+    energy: dict[str, NDArray]
+
+    @property
+    def imbalance(self) -> float:
+        """What the energy account is off by, as a share of all that moved."""
+        e = self.energy
+        moved = (
+            np.abs(e["top"]) + np.abs(e["base"]) + np.abs(e["hydration"]) + np.abs(e["stored"]) + 1.0
+        )
+        return np.max(np.abs(e["top"] + e["base"] + e["hydration"] - e["stored"]) / moved)
+
+
+def march(
+    grid: Grid,
+    start: NDArray,
+    outside: Outside,
+    step: float,
+    cure: Cure | None = None,
+    base: float | None = None,
+) -> March:
+    """Run the temperatures through the steps of ``outside``.
+
+    grid: Grid; start: K by cell (cells, or draws x cells); outside: Outside, whose first step is
+    the start; step: hours; cure: Cure of the first layer's cells; base: temperature held at the
+    underside, K, or None for no heat through it. Returns a March.
+    """
+    state = np.array(np.atleast_2d(start), float)
+    draws = len(state)
+    air, sky, film, gain, cover = np.broadcast_arrays(
+        *(_columns(getattr(outside, n), draws) for n in ("air", "sky", "film", "gain", "cover"))
+    )
+    met = zip(range(len(air)), sky, film, film * air + gain, 1 / (grid.half[0] + cover), strict=True)
+    next(met)  # the start
+    system = _System(grid, step, base)
+    record = _Record(system, state, len(air), cure)
+    outer = state[:, 0]
+    for now in met:
+        state, outer, flux = _advance(system, state, outer, now, outside, cure, step)
+        record.add(now[0], state, outer, flux)
+    return record.finish(step, cure)
+
+
+def _columns(values: NDArray, draws: int) -> NDArray:
+    """Values as steps x draws."""
+    values = np.atleast_2d(np.asarray(values, float))
+    return np.broadcast_to(values, (draws, values.shape[1])).T
+
+
+class _System:
+    """The equations of one step, inverted for a top cell that no heat leaves upward."""
+
+    def __init__(self, grid: Grid, step: float, base: float | None) -> None:
+        self.grid, self.base = grid, base
+        self.per_hour = grid.sizes / (step * HOUR)  # heat by area and time of a heat by volume
+        self.per_step = grid.capacity / (step * HOUR)
+        self.base_link = 0.0 if base is None else 1 / grid.half[-1]
+        diagonal = self.per_step.copy()
+        diagonal[:-1] += grid.between
+        diagonal[1:] += grid.between
+        diagonal[-1] += self.base_link
+        between = np.diag(grid.between, 1)
+        self.inverse = np.linalg.inv(np.diag(diagonal) - between - between.T)
+
+    def closed(self, state: NDArray) -> NDArray:
+        """Temperatures after a step in which no heat passes the top and none is made."""
+        right = self.per_step * state
+        if self.base is not None:
+            right[:, -1] += self.base_link * self.base
+        return right @ self.inverse
+
+
+def _advance(
+    system: _System,
+    state: NDArray,
+    outer: NDArray,
+    now: tuple[Any, ...],
+    outside: Outside,
+    cure: Cure | None,
+    step: float,
+) -> tuple[NDArray, NDArray, NDArray]:
+    """One step: sweeps over the parts that depend on the new temperatures.
+
+    now: number of the step, sky, film, flux that is given whatever the surface does, conductance
+    from the top cell to the outer surface. Returns temperatures, outer surface, flux into the top.
+    """
+    n, sky, film, given, inward = now
+    first, top = system.grid.first, system.inverse[0]
+    new, closed = state, system.closed(state)
+    for _ in range(SWEEPS):
+        radiant = _radiant(outer, sky, outside.emissivity)
+        drive = given + radiant * sky
+        if outside.drying is not None:
+            drive = drive - outside.drying(outer, n)
+        free = film + radiant
+        both = inward + free
+        warmed = closed
+        if cure is not None:
+            age, degree = cure.after(new[:, :first], step)
+            source = cure.full * system.per_hour * (degree - cure.degree)
+            warmed = closed + source @ system.inverse[:first]
+        flux = inward * (drive - free * warmed[:, 0]) / (both + inward * free * top[0])
+        new = warmed + np.multiply.outer(flux, top)
+        outer = (drive + inward * new[:, 0]) / both
+    if cure is not None:
+        cure.keep(age, degree)  # of the last sweep
+    return new, outer, flux
+
+
+def _radiant(outer: NDArray, sky: NDArray, emissivity: float) -> NDArray:
+    if emissivity == 0:
+        return np.zeros_like(outer)
+    return radiation_coefficient.body(T_s=outer, T_sky=sky, eps=emissivity, sigma=_SIGMA)
+
+
+_SIGMA = radiation_coefficient.signature.parameters["sigma"].default.m_as(unit("W/m2/K4"))
+
+
+class _Record:
+    """Keeps what the run shows."""
+
+    def __init__(self, system: _System, state: NDArray, steps: int, cure: Cure | None) -> None:
+        self.system, self.grid = system, system.grid
+        self.cells = np.empty((state.shape[0], steps, state.shape[1]))
+        self.cells[:, 0] = state
+        self.outer = np.empty((state.shape[0], steps))
+        self.outer[:, 0] = state[:, 0]
+        self.flux = np.zeros((state.shape[0], steps))
+        self.begun = 0.0 if cure is None else cure.degree
+
+    def add(self, n: int, state: NDArray, outer: NDArray, flux: NDArray) -> None:
+        self.cells[:, n], self.outer[:, n], self.flux[:, n] = state, outer, flux
+
+    def finish(self, step: float, cure: Cure | None) -> March:
+        grid, first = self.grid, self.grid.first
+        slab = self.cells[:, :, :first]
+        top = slab[:, :, 0] + self.flux * grid.half[0]
+        bottom = slab[:, :, -1]
+        if first < self.cells.shape[2]:
+            near, far = grid.half[first - 1], grid.half[first]
+            bottom = (far * bottom + near * self.cells[:, :, first]) / (near + far)
+        hours = np.arange(self.cells.shape[1]) * step
+        degree = None if cure is None else cure.degree
+        return March(hours, top, _at_middle(grid, slab), bottom, self.outer, self.cells, degree,
+                     self._energy(step, cure))  # fmt: skip
+
+    def _energy(self, step: float, cure: Cure | None) -> dict[str, NDArray]:
+        """Heat by area over the run, J/m2: the account that must close."""
+        grid, system, seconds = self.grid, self.system, step * HOUR
+        base = np.zeros(len(self.cells))
+        if system.base is not None:
+            base = np.sum(system.base_link * (system.base - self.cells[:, 1:, -1]), axis=1) * seconds
+        hydration = np.zeros(len(self.cells))
+        if cure is not None:
+            hydration = cure.full * np.sum(grid.sizes * (cure.degree - self.begun), axis=1)
+        stored = np.sum(grid.capacity * (self.cells[:, -1] - self.cells[:, 0]), axis=1)
+        top = np.sum(self.flux[:, 1:], axis=1) * seconds
+        return {"top": top, "base": base, "hydration": hydration, "stored": stored}
+
+
+def _at_middle(grid: Grid, slab: NDArray) -> NDArray:
+    """Temperature at half the first layer's depth, by a line between the cells around it."""
+    depth, centers = grid.edges[grid.first] / 2, grid.centers[: grid.first]
+    after = int(np.searchsorted(centers, depth))
+    if after == 0 or after == grid.first:
+        return slab[:, :, min(after, grid.first - 1)]
+    part = (depth - centers[after - 1]) / (centers[after] - centers[after - 1])
+    return slab[:, :, after - 1] + part * (slab[:, :, after] - slab[:, :, after - 1])

@@ -1,0 +1,229 @@
+"""The mix and its order: what to ask for, what water does to it, how warm it comes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from calcbook.basis.calculation import PRACTICE, Calculation, Found
+from calcbook.basis.showing import show
+from calcbook.basis.sources import cite
+from calcbook.basis.table import table
+from calcbook.basis.units import Q
+from calcbook.concrete.crew import placing_rate
+from calcbook.concrete.hydration import Mix, mix_of
+from calcbook.concrete.labor import placing_inputs
+from calcbook.concrete.mix import (
+    air_content,
+    cement_content,
+    drum_time_left,
+    exposure_row,
+    heat_mass,
+    ingredient_change,
+    mix_temperature,
+    mixing_water,
+    slump_tolerance,
+    strength_loss,
+    strength_loss_at,
+    truck_spacing,
+    w_cm_for,
+    water_added,
+    water_content,
+)
+from calcbook.pour.charts import water_chart
+
+if TYPE_CHECKING:
+    from calcbook.basis.units import Quantity
+    from calcbook.concrete.volume import VolumeFound
+    from calcbook.job.file import Job
+
+FRESH = Q(145, "lb/ft3")  # usual fresh concrete, PCA EB001, from memory
+ONE_YARD = Q(1, "yd3")
+
+
+@dataclass(frozen=True)
+class MixFound(Found):
+    """mix: how the concrete hydrates: given figures first, else those of ACI 211.1."""
+
+    mix: Mix
+
+
+def chapter(job: Job, volume: VolumeFound) -> MixFound:
+    """The mix, added water, temperature and trucks of a job; volume: for its trucks."""
+    calc = Calculation(
+        "mix", "Mix and order", "What do I ask the plant for, and what must not be done to it on site?",
+        job.system,
+    )  # fmt: skip
+    f_c = calc.given(job, "concrete.strength", "f_c")
+    water, ratio, cement = _proportions(calc, job, f_c)
+    _exposure(calc, job, f_c, ratio)
+    added = _slump(calc, job)
+    _temperature(calc, job, water, cement)
+    _trucks(calc, job, volume)
+    gallons, system = added.m_as("gallon/cubic_yard"), job.system
+    calc.figure("Strength lost to added water", lambda: water_chart(gallons, system))
+    mix = mix_of(job.concrete.cement, ratio, cement, p_FA=job.concrete.fly_ash.m_as(""))
+    return MixFound(calc, mix)
+
+
+def _proportions(calc: Calculation, job: Job, f_c: Quantity) -> tuple[Quantity, float, Quantity]:
+    concrete = job.concrete
+    air = "yes" if calc.given(job, "concrete.air").m_as("") > 0 else "no"
+    slump = calc.given(job, "concrete.slump", "s")
+    size = calc.given(job, "concrete.aggregate")
+    slump_in = min(max(slump.m_as("inch"), 1.5), 6.5)
+    if slump_in != slump.m_as("inch"):
+        calc.caution("The slump lies outside the table of mixing water; its nearest row was taken.")
+    table_water = calc.finding(
+        "Mixing water for this slump and aggregate, without admixtures.", "W_w",
+        mixing_water(Q(slump_in, "in"), size, air), "lb/yd3", cite("ACI 211.1", "Table 6.3.3"),
+    )  # fmt: skip
+    ratio = _ratio(calc, job, f_c, air)
+    if concrete.cement_content is None:
+        cement = calc.step(
+            cement_content, "Cement that goes with that water.", symbol="C_c", name="cement",
+            label="cementitious content", W_w=table_water, w_cm=ratio,
+        )  # fmt: skip
+        return table_water, ratio, cement
+    cement = calc.given(job, "concrete.cement_content", "C_c")
+    calc.results["cement"] = cement
+    water = calc.step(
+        water_content, "Water that goes with the cement given; what it lacks against the table, a water "
+        "reducer must make up.", symbol="W_w", C_c=cement, w_cm=ratio,
+    )  # fmt: skip
+    return water, ratio, cement
+
+
+def _ratio(calc: Calculation, job: Job, f_c: Quantity, air: str) -> float:
+    if job.concrete.w_cm is not None:
+        calc.results["w_cm"] = calc.given(job, "concrete.w_cm", "w/cm").m_as("")
+        return calc.results["w_cm"]
+    top = Q(5000 if air == "yes" else 6000, "psi")
+    return calc.finding(
+        "Water-cement ratio that gives the strength on average. The plant aims higher, so its own ratio "
+        "will be lower.", r"w/cm", w_cm_for(min(f_c, top), air), "1",
+        cite("ACI 211.1 from memory", "Table 6.3.4(a)"), name="w_cm", label="water-cement ratio",
+    )  # fmt: skip
+
+
+def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
+    name = calc.given(job, "concrete.exposure")
+    row = exposure_row(name)
+    clause = cite("ACI 318-19", "Table 19.3.2.1, from memory")
+    calc.check("Is the strength enough for the exposure?", Q(row["f_c_psi"], "psi"), f_c, "psi", clause)
+    if row["w_cm"] < 1:
+        calc.check(
+            "Is the water-cement ratio low enough for the exposure?", ratio, row["w_cm"], "1", clause
+        )
+    if row["air"] != "none":
+        wanted = air_content(row["air"], job.concrete.aggregate)
+        given = job.concrete.air.m_as("")
+        calc.verdict(
+            "Is the air within 1.5 % of what the exposure wants?", abs(given - wanted) <= 0.015 + 1e-9,
+            cite("ACI 211.1", "Table 6.3.3"), show(given * 100, "1") + " %", show(wanted * 100, "1") + " %",
+            "Never trowel air-entrained concrete hard by machine without asking: it can blister and scale.",
+        )  # fmt: skip
+    elif job.concrete.air.m_as("") > 0.03:
+        calc.caution(
+            "Air-entrained concrete (over 3 %) under a hard-trowelled finish blisters and delaminates; order "
+            "an indoor trowelled floor without entrained air (common practice)."
+        )
+
+
+def _slump(calc: Calculation, job: Job) -> Quantity:
+    """Enter slump and its tolerance; returns the water that mends a low truck."""
+    slump = job.concrete.slump
+    tolerance = calc.finding(
+        "A truck may come with this much more or less slump.", "pm Delta s", slump_tolerance(slump), "in",
+        cite("ASTM C94", "tolerances in slump"), name="tolerance", label="slump tolerance",
+    )  # fmt: skip
+    added = calc.step(
+        water_added, "A truck at the low end of the tolerance, brought up to the slump ordered with water.",
+        symbol="w", name="water", label="water to mend a low truck", slump_change=tolerance,
+    )  # fmt: skip
+    rows = table("added_water")
+    calc.step(
+        strength_loss_at, "What that costs, at the least published rate.", symbol="Delta f", w=added,
+        loss=Q(rows[0]["loss_low_psi"], "psi"),
+    )  # fmt: skip
+    high = strength_loss(added)[1]
+    calc.finding(
+        "The published rates disagree; at the highest it costs", "Delta f_max", high, "psi",
+        rows[-1]["source"], name="loss", label="strength lost, at most",
+    )  # fmt: skip
+    calc.table("Strength lost to each gallon in a cubic yard (1 gal/yd³ is 5 L/m³)", [
+            {"least": show(Q(r["loss_low_psi"], "psi"), "psi", job.system),
+             "most": show(Q(r["loss_high_psi"], "psi"), "psi", job.system),
+             "says": r["source"].place, "remark": r["note"]}
+            for r in rows
+        ])  # fmt: skip
+    calc.note(
+        "Water is added once, before discharge begins, to the whole load, and mixed in by at least 30 turns "
+        "of the drum at mixing speed; write the gallons on the ticket. A plasticizer raises slump without it."
+    )
+    return added
+
+
+def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity) -> None:
+    places = [f"concrete.{n}_temperature" for n in ("aggregate", "cement", "water")]
+    if any(job.field(p).value is None for p in places):
+        calc.note(
+            "Give the plant's temperatures of aggregate, cement and water in the job file to see how warm "
+            "the concrete comes."
+        )
+        return
+    T_a, T_c, T_w = (calc.given(job, p) for p in places)
+    W_w, W_c = water * ONE_YARD, cement * ONE_YARD
+    W_a = FRESH * ONE_YARD - W_w - W_c
+    T = calc.step(
+        mix_temperature, "Temperature of one cubic yard from its ingredients (fresh concrete at 145 lb/ft³).",
+        symbol="T", name="temperature", label="concrete as mixed", T_a=T_a, W_a=W_a, T_c=T_c, W_c=W_c, T_w=T_w,
+        W_w=W_w,
+    )  # fmt: skip
+    W = calc.step(heat_mass, "The yard warms as slowly as this much water.", W_a=W_a, W_c=W_c, W_w=W_w)
+    calc.step(
+        ingredient_change, "To shift the concrete by one degree, the water must change by",
+        symbol="Delta T_w", dT=Q(1, "delta_degF"), W=W, W_i=W_w, s_i=1.0,
+    )  # fmt: skip
+    planned = calc.given(job, "pour.concrete_temperature", "T_pour")
+    calc.verdict(
+        "Is the concrete mixed warm enough for the temperature planned at the pour?",
+        T.m_as("degF") >= planned.m_as("degF") - 1e-9, PRACTICE, show(T, "degF", job.system),
+        f"at least {show(planned, 'degF', job.system)}", "It cools on the way; hotter water or warm aggregate mends it.",
+    )  # fmt: skip
+    if T_w.m_as("degF") > 140:
+        calc.caution(
+            f"Water above {show(Q(140, 'degF'), 'degF', job.system)} must meet the coarse aggregate before the cement, or the mix can flash set "
+            "(ACI 306R-16 section 5.3, as quoted in an article)."
+        )
+
+
+def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
+    plan = volume.trucks
+    rate = calc.step(
+        placing_rate, "How fast the crew and the truck or pump can place.", symbol="Q_p",
+        name="rate", label="rate of placing", **placing_inputs(job),
+    )  # fmt: skip
+    load = Q(float(max(plan.loads)), "yd3")
+    spacing = calc.step(
+        truck_spacing, "The next truck should arrive as this one empties.", symbol="t", name="spacing",
+        label="least time between trucks", V=load, rate=rate,
+    )  # fmt: skip
+    limit = calc.given(job, "pour.drum_limit", "t_limit")
+    haul = calc.given(job, "pour.haul", "t_haul")
+    given = calc.given(job, "pour.truck_spacing", "t_trucks")
+    left = calc.step(
+        drum_time_left, "What is left of the time limit when a full load is out.", symbol="t_left",
+        name="left", label="time left on the drum", t_limit=limit, t_haul=haul, t_wait=Q(0, "min"), V=load,
+        rate=rate,
+    )  # fmt: skip
+    calc.check(
+        "Is a load out within its time limit?", limit - left, limit, "min",
+        cite("ASTM C94", "1 1/2 h, from memory; editions differ"),
+        "More hands, a pump, or smaller loads; a retarder or another limit only by agreement with the producer.",
+    )  # fmt: skip
+    calc.check(
+        "Are the trucks ordered no closer than they can be emptied?", spacing, given, "min", PRACTICE,
+        "Trucks that wait grow stiff; order them further apart.",
+    )  # fmt: skip
+    calc.note(f"Loads: {plan.text(job.system)}. {plan.words[0].upper()}{plan.words[1:]}.")

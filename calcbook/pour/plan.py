@@ -1,0 +1,152 @@
+"""The plan of a job's pour: its trucks, set bands and crew put on one clock."""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from calcbook.concrete.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
+from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs, placing_inputs
+from calcbook.concrete.setting import SetBand, saw_window, set_band
+from calcbook.pour.evaporation import Drying, drying_of
+from calcbook.pour.site import Site
+from calcbook.pour.slab_heat import BARE, Case, Cover, Week, run
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.basis.units import Quantity
+    from calcbook.concrete.crew import Truck
+    from calcbook.concrete.hydration import Mix
+    from calcbook.concrete.volume import VolumeFound
+    from calcbook.job.file import Job
+
+SET_HORIZONS = 24.0, 48.0  # hours in which set is looked for: most slabs set within the first
+FREE_DRYING = 12.0  # hours that the surface dries before curing, as long as set is not known
+
+
+def shares(job: Job) -> list[tuple[str, float]]:
+    """(name, share of the area) of each side that is not empty, the sunny one first."""
+    shaded = job.pour.shaded.m_as("")
+    return [(name, share) for name, share in (("sun", 1 - shaded), ("shade", shaded)) if share > 0]
+
+
+@dataclass(frozen=True)
+class Setting:
+    """The slab's temperatures as far as set is looked for, and the set bands by side."""
+
+    week: Week
+    bands: dict[str, dict[str, SetBand]]
+
+    @property
+    def sets(self) -> bool:
+        """False where a side does not set within the time looked at."""
+        return _all_set(self.bands)
+
+
+@dataclass(frozen=True)
+class Day:
+    """A job's pour: the plan, what a missing machine makes of it, when it sets, and the cover after it.
+
+    by_hand: without power trowels; screeded: with the other way of striking off (``OTHER_SCREED``);
+    colder: the side that stays colder; saw: (first hour, last hour, published windows) after the
+    early end of finishing and after the late one.
+    """
+
+    plan: PourPlan
+    by_hand: PourPlan
+    screeded: PourPlan
+    setting: Setting
+    cover: Cover
+    colder: str
+    saw: tuple[tuple[float, float, list[dict[str, Any]]], ...]
+
+    @property
+    def sets(self) -> bool:
+        """False where a side does not set within the time looked at."""
+        return self.setting.sets
+
+    @property
+    def bands(self) -> dict[str, dict[str, SetBand]]:
+        """Set bands by side, the sunny one first."""
+        return self.setting.bands
+
+    @functools.cached_property
+    def drying(self) -> Drying:
+        """Drying of the first side, until its final set."""
+        return drying_of(self.setting.week, next(iter(self.bands.values()))["final"].late)
+
+
+def day_of(job: Job, setting: Setting, volume: VolumeFound) -> Day:
+    """The Day of a job; setting: of its slab; volume: what comes, and how fast it is placed."""
+    loads, rate = volume.trucks.loads, volume.rate
+    other = placing_rate(**placing_inputs(job, OTHER_SCREED[job.crew.screed]))
+    plan, by_hand = (
+        _plan(job, _trucks(job, loads, rate), setting.bands, power) for power in (True, False)
+    )
+    screeded = plan if other == rate else _plan(job, _trucks(job, loads, other), setting.bands, True)
+    saw = tuple(saw_window(end, saw_method(job)) for end in plan.finished)
+    return Day(plan, by_hand, screeded, setting, _cover(job, plan), shares(job)[-1][0], saw)
+
+
+def setting_of(job: Job, mix: Mix, site: Site) -> Setting:
+    """The Setting of a job's concrete under its weather."""
+    names = [name for name, _ in shares(job)]
+    in_drum, slowing = job.pour.haul.m_as("hour"), job.pour.slowing.m_as("")
+    for horizon in SET_HORIZONS:
+        week = run(job, mix, site, [Case(name) for name in names], FREE_DRYING, horizon)
+        bands = {
+            name: set_band(mix, week.hours, week.march.top[k], in_drum, slowing)
+            for k, name in enumerate(names)
+        }
+        if _all_set(bands):
+            break
+    return Setting(week, bands)
+
+
+def _all_set(bands: dict[str, dict[str, SetBand]]) -> bool:
+    return all(np.isfinite(band.late) for side in bands.values() for band in side.values())
+
+
+def _trucks(job: Job, loads: Sequence[float], rate: Quantity) -> list[Truck]:
+    pour = job.pour
+    return truck_clock(
+        loads, pour.truck_spacing.m_as("hour"), rate.m_as("cubic_yard/hour"), pour.haul.m_as("hour")
+    )  # fmt: skip
+
+
+def _plan(
+    job: Job, trucks: Sequence[Truck], bands: dict[str, dict[str, SetBand]], power: bool
+) -> PourPlan:
+    area = job.plan.area.m_as("foot**2")
+    sides = [
+        Side(name, area * share, _pair(bands[name]["initial"]), _pair(bands[name]["final"]))
+        for name, share in shares(job)
+    ]
+    inputs = finishing_inputs(job, power)
+
+    def hours_for(square_feet: float) -> float:
+        return float(finishing_hours.bulk(A=square_feet, **inputs))
+
+    crew = job.crew
+    return pour_plan(trucks, sides, hours_for, crew.passes, crew.size, crew.finishers, power)
+
+
+def _pair(band: SetBand) -> tuple[float, float]:
+    return float(band.early), float(band.late)
+
+
+def saw_method(job: Job) -> str:
+    """The way of sawing, in the words of the table of sawing windows."""
+    return "early entry" if job.joints.early_entry else "conventional"
+
+
+def _cover(job: Job, plan: PourPlan) -> Cover:
+    """The job's cover: on when finishing ends (late set), off after its days."""
+    if job.pour.blanket == "none" or not np.isfinite(plan.finished[1]):
+        return BARE
+    on = plan.finished[1]
+    return Cover(job.pour.blanket, on, on + job.pour.blanket_days.m_as("hour"))

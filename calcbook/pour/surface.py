@@ -1,0 +1,114 @@
+"""Heat between the slab's surface and the weather: wind, night sky, sun through cloud, drying."""
+
+from numpy import log, minimum
+
+from calcbook.basis.formula import arg, cite, formula, number, result, with_unit
+from calcbook.basis.units import Q
+
+SIGMA = Q(5.670374419e-8, "W/m2/K4")  # CODATA 2018
+
+
+@formula(
+    "Convection by wind",
+    cite("Watmuff 1977"),
+    result("W/m2/K", "heat by area, time and temperature difference"),
+    V=arg("m/s", "wind at the surface", low=0, high=45, valid=(0, 7)),
+)
+def convection_coefficient(V):
+    """Heat that wind carries off a flat surface, radiation left out.
+
+    V: wind at the surface. Returns a film coefficient; the fit covers 0 to 7 m/s (16 mph).
+    Source: Watmuff, Charters and Proctor 1977, from memory.
+    """
+    h_c = with_unit(2.8 + 3.0 * number(V, "m/s"), "W/m2/K", V)
+    return h_c
+
+
+@formula(
+    "Emissivity of the sky",
+    cite("Clark 1978", "cloud factor by Walton 1983"),
+    result("1", "share of a black body's radiation that the sky sends down"),
+    T_d=arg("K", "dew point, absolute", low=220, high=310, valid=(250, 300)),
+    N=arg("1", "cloud cover, 0 to 1", low=0, high=1),
+    T_0=arg("K", "reference temperature", above=0),
+)
+def sky_emissivity(T_d, N, T_0=Q(273, "K")):
+    """How strongly the night sky radiates: dry and clear is coldest.
+
+    T_d: dew point of the air; N: cloud cover as a fraction; T_0: 273 K as published. Returns a
+    number, at most 1. Source: Clark and Allen 1978 with Walton's cloud factor, from memory.
+    """
+    n = 10 * N
+    eps_0 = 0.787 + 0.764 * log(T_d / T_0)
+    F_n = 1 + 0.0224 * n - 0.0035 * n**2 + 0.00028 * n**3
+    eps_sky = minimum(eps_0 * F_n, 1)
+    return eps_sky
+
+
+@formula(
+    "Temperature of the sky",
+    cite("Clark 1978", "by its definition from the emissivity"),
+    result("K", "temperature of a black body that radiates like the sky"),
+    T_a=arg("K", "air temperature, absolute", low=220, high=330),
+    eps_sky=arg("1", "emissivity of the sky", above=0, high=1),
+)
+def sky_temperature(T_a, eps_sky):
+    """Effective temperature of the sky for long-wave radiation.
+
+    T_a: air temperature; eps_sky: from ``sky_emissivity``. Returns a temperature at or below
+    that of the air.
+    """
+    T_sky = T_a * eps_sky**0.25
+    return T_sky
+
+
+@formula(
+    "Radiation between surface and sky, as a film coefficient",
+    cite("CODATA 2018", "law of Stefan and Boltzmann, factored"),
+    result("W/m2/K", "heat by area, time and temperature difference"),
+    T_s=arg("K", "temperature of the surface, absolute", low=200, high=400),
+    T_sky=arg("K", "temperature of the sky, absolute", low=150, high=350),
+    eps=arg("1", "emissivity of the surface", low=0, high=1),
+    sigma=arg("W/m2/K4", "constant of Stefan and Boltzmann", above=0),
+)
+def radiation_coefficient(T_s, T_sky, eps=0.90, sigma=SIGMA):
+    """Exact film coefficient of radiation: h_r (T_s - T_sky) = eps sigma (T_s^4 - T_sky^4).
+
+    T_s, T_sky: temperatures of surface and sky; eps: emissivity of the surface (0.90 for
+    concrete, from memory). Returns a film coefficient.
+    """
+    h_r = eps * sigma * (T_s**2 + T_sky**2) * (T_s + T_sky)
+    return h_r
+
+
+@formula(
+    "Sun through cloud",
+    cite("Kasten 1980"),
+    result("W/m2", "sun on level ground"),
+    I_0=arg("W/m2", "sun on level ground under a clear sky", low=0, high=1400),
+    N=arg("1", "cloud cover, 0 to 1", low=0, high=1),
+)
+def cloudy_sun(I_0, N):
+    """Sun on level ground under a partly clouded sky.
+
+    I_0: the same under a clear sky; N: cloud cover as a fraction. Returns power by area; a
+    closed sky leaves a quarter. Source: Kasten and Czeplak 1980.
+    """
+    I_N = I_0 * (1 - 0.75 * N**3.4)
+    return I_N
+
+
+@formula(
+    "Heat taken by evaporation",
+    cite("FAO 56", "latent heat of vaporization 2.45 MJ/kg"),
+    result("W/m2", "heat by area and time"),
+    W=arg("lb/ft2/h", "evaporation rate", low=0, high=5),
+    L=arg("kJ/kg", "latent heat of vaporization", above=0),
+)
+def evaporation_heat(W, L=Q(2450, "kJ/kg")):
+    """Heat that drying water takes out of the surface.
+
+    W: evaporation by area and time; L: latent heat near 20 °C. Returns power by area.
+    """
+    q_e = W * L
+    return q_e

@@ -1,0 +1,1 @@
+"""From the takeoff to a price: quote, order sheet, the client's page."""

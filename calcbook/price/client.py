@@ -1,0 +1,129 @@
+"""The one-page quote for the client: the work in words and one price, nothing of costs inside."""
+
+from __future__ import annotations
+
+import datetime
+import tempfile
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from calcbook.basis.showing import show, show_length
+from calcbook.basis.typeset import pdf
+from calcbook.job.file import JobError
+from calcbook.price.quote import wanted
+
+if TYPE_CHECKING:
+    from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
+    from calcbook.price.quote import Quote
+
+LAYOUT = Path(__file__).with_name("client.typ")
+EXCLUDED = (
+    "Permits, survey, engineer's fees and testing, unless named above.",
+    "Clearing, digging, and sawing or sealing of joints, unless named above.",
+    "Rock, groundwater, buried lines and soft ground found when digging.",
+    "Protection from the weather beyond what is named above.",
+)
+TERMS = (
+    "Quantities follow the outline and thicknesses given; changes are priced before the work is done. "
+    "Concrete shrinks and cracks as it dries; joints guide where."
+)
+_OURS = ("Waiting for set",)  # work that says nothing to a client
+_DESCRIBED = {"concrete", "short_load_fee", "pump", "stone", "spoil", "retarder", "tape", "forms", "blanket", "wage"}  # fmt: skip
+_LONGEST = 500  # characters of a sentence that lists things, so that the page stays one page
+
+
+def client_pdf(quote: Quote) -> bytes:
+    """The client's page of a complete Quote as PDF bytes. Raises JobError for one that is not."""
+    if not quote.complete:
+        raise JobError(f"the client's quote needs every price; {quote.lacking}")
+    with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
+        return pdf(LAYOUT, client_data(quote), Path(made))
+
+
+def client_data(quote: Quote) -> dict[str, Any]:
+    """What the client's page says, as plain data."""
+    job = quote.job
+    info = job.job
+    rows = [("For", info.client), ("Where", info.address), ("From", info.preparer), ("Contact", info.contact), ("Date", info.date)]  # fmt: skip
+    return {
+        "title": info.name,
+        "preparer": info.preparer,
+        "paper": "a4" if job.system == "si" else "us-letter",
+        "cover": [row for row in rows if row[1]],
+        "scope": scope(quote),
+        "excluded": list(EXCLUDED),
+        "price": quote.calculation.text("total"),
+        "tax": _tax_words(job),
+        "terms": f"{_holds(info.date, job.prices.valid_days)} {TERMS}",
+    }
+
+
+def scope(quote: Quote) -> list[str]:
+    """The work in sentences: what the job file describes and the takeoff holds, nothing else."""
+    job, system = quote.job, quote.job.system
+    taken = [line for c in quote.calculations.values() for line in c.takeoff]
+    taken = [line for line in taken if wanted(line)]
+    kinds = {line.price for line in taken}
+    found = [
+        f"Concrete slab on grade, {show(job.plan.area, 'ft2', system)}, "
+        f"{_small(job, job.slab.thickness)} thick, "
+        f"concrete of {show(job.concrete.strength, 'psi', system)}."
+    ]
+    if job.plan.edge:
+        total = job.slab.thickness + job.edge.depth
+        found.append(f"Thickened edge all round, {_small(job, total)} deep in all.")
+    if job.pads:
+        names = _listed([pad.name for pad in job.pads])
+        found.append(f"{len(job.pads)} pads under posts: {names}.")
+    if "stone" in kinds:
+        found.append(f"Base of {job.base.material}, {_small(job, job.base.thickness)} compacted.")
+    if "retarder" in kinds:
+        found.append(f"Vapor retarder: {job.retarder.product}, {job.retarder.ends}, laps taped.")
+    if "spoil" in kinds:
+        found.append("Dug soil hauled away.")
+    if "concrete" in kinds:
+        found.append(f"Concrete delivered and placed {'by pump' if 'pump' in kinds else 'by chute'}.")
+    if "blanket" in kinds:
+        days = show(job.pour.blanket_days, "day").replace(" d", " days")
+        found.append(f"Cover after the pour: {job.pour.blanket}, {days}.")
+    work = [line.words for line in taken if line.kind == "labor" and line.words not in _OURS]
+    if work:
+        found.append(f"Work of the crew: {_listed(w[0].lower() + w[1:] for w in work)}.")
+    more = [line.words for line in taken if line.price not in _DESCRIBED]
+    more += [extra.name for extra in job.prices.extra]
+    if more:
+        found.append(f"Also: {_listed(more)}.")
+    return found
+
+
+def _small(job: Job, length: Quantity) -> str:
+    return show_length(length, job.system, small=True)
+
+
+def _listed(names: Iterable[str]) -> str:
+    """Names in a row; what would not fit is counted."""
+    waiting = list(names)
+    shown: list[str] = []
+    while waiting and len("; ".join([*shown, waiting[0]])) <= _LONGEST:
+        shown.append(waiting.pop(0))
+    return "; ".join(shown) + (f"; and {len(waiting)} more" if waiting else "")
+
+
+def _holds(date: str, days: int) -> str:
+    """Until when the price holds: a date where the calculation has one, else a number of days."""
+    try:
+        last = datetime.date.fromisoformat(date) + datetime.timedelta(days=days)
+    except (ValueError, OverflowError):
+        return f"This price holds for {days} days from its date."
+    return f"This price holds until {last:%Y-%m-%d} ({days} days)."
+
+
+def _tax_words(job: Job) -> str:
+    rate = job.prices.tax.m_as("")
+    return (
+        f"Includes sales tax of {rate * 100:.4g} % on materials."
+        if rate
+        else "No sales tax is included."
+    )

@@ -1,0 +1,310 @@
+"""The quote: takeoff lines of the calculations, priced from the job file."""
+
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TYPE_CHECKING, Any
+
+from calcbook.basis.calculation import PRACTICE, Calculation, TakeoffLine
+from calcbook.basis.pricing import (
+    cents,
+    direct_cost,
+    dollars,
+    line_cost,
+    overhead,
+    sales_tax,
+    selling_price,
+)
+from calcbook.basis.showing import magnitude, money_text
+from calcbook.basis.table import records
+from calcbook.basis.text_table import aligned, csv_text, plain_number
+from calcbook.basis.units import TRADE_UNITS, Q, ureg
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from calcbook.basis.formula import Formula
+    from calcbook.basis.units import Quantity
+    from calcbook.concrete.volume import VolumeFound
+    from calcbook.ground.base import BaseFound
+    from calcbook.job.file import Job
+    from calcbook.price.order import OrderSheet
+
+KINDS = {"material": "Materials", "labor": "Labor", "equipment": "Equipment and other"}
+MISSING, UNKNOWN = "PRICE MISSING", "NOT KNOWN"
+
+
+@dataclass(frozen=True)
+class QuoteLine:
+    """One priced line; ``cost`` is None where the job file gives no price, or the amount is not known."""
+
+    words: str
+    amount: str
+    unit: str
+    price: str
+    cost: Decimal | None
+    kind: str
+    note: str
+    taken: TakeoffLine  # the line it prices
+    number: float = 0.0  # the amount, as shown
+    for_one: float = 0.0  # dollars for one unit, as shown
+
+    @property
+    def known(self) -> bool:
+        """False where nothing tells the amount yet."""
+        return self.taken.amount is not None
+
+    @property
+    def cost_text(self) -> str:
+        """The cost as it is shown, or what it lacks."""
+        if self.cost is not None:
+            return money_text(self.cost)
+        return MISSING if self.known else UNKNOWN
+
+
+class Quote:
+    """The priced takeoff of a job.
+
+    job: a Job; calculations: name -> Calculation, whose takeoff lines are priced; volume, base: what
+    the order and the odds rest on, None where a quote has neither. ``lines``, ``frame``, ``text()``,
+    ``csv()``, ``order`` and ``calculation`` show it; ``complete`` is False while a price is missing
+    or an amount is not known.
+    """
+
+    def __init__(
+        self,
+        job: Job,
+        calculations: dict[str, Calculation],
+        volume: VolumeFound | None = None,
+        base: BaseFound | None = None,
+    ) -> None:
+        self.job, self.calculations, self.volume, self.base = job, calculations, volume, base
+
+    @functools.cached_property
+    def lines(self) -> list[QuoteLine]:
+        """Every line of the takeoff with its price and cost; lines of nothing are left out."""
+        prices = self.job.prices
+        taken = [line for c in self.calculations.values() for line in c.takeoff]
+        found = [self._priced(line) for line in taken if wanted(line)]
+        for rental in prices.rental:
+            line = TakeoffLine(rental.name, Q(rental.days.m, "day"), "day", "", "equipment", "rented")
+            found.append(self._line(line, rental.rate))
+        for extra in prices.extra:
+            line = TakeoffLine(extra.name, extra.amount, "1", "", "equipment")
+            found.append(self._line(line, extra.price))
+        return found
+
+    def _priced(self, line: TakeoffLine) -> QuoteLine:
+        return self._line(line, getattr(self.job.prices, line.price))
+
+    def _line(self, line: TakeoffLine, price: Quantity | None) -> QuoteLine:
+        """A line with its cost: the amount and the price as they are shown, multiplied."""
+        system, row = self.job.system, TRADE_UNITS[line.unit]
+        if line.amount is None:
+            label = row.label_for(system)
+            return QuoteLine(line.words, "", label, UNKNOWN, None, line.kind, line.note, line)
+        amount = round(magnitude(line.amount, line.unit, system), 2)
+        words = line.words, _amount_text(amount), row.label_for(system)
+        if price is None:
+            return QuoteLine(*words, MISSING, None, line.kind, line.note, line, amount)
+        for_one = (
+            price.to("dollar") if _is_lump(price) else price * ureg.Quantity(1, row.pint_for(system))
+        )
+        dollars_for_one = round(for_one.m_as("dollar"), 4)
+        cost = cents(line_cost(amount, dollars(dollars_for_one)))
+        return QuoteLine(
+            *words,
+            _price_text(dollars_for_one),
+            cost,
+            line.kind,
+            line.note,
+            line,
+            amount,
+            dollars_for_one,
+        )
+
+    @property
+    def complete(self) -> bool:
+        """True where no price is missing and every amount is known."""
+        return all(line.cost is not None for line in self.lines)
+
+    @property
+    def lacking(self) -> str:
+        """What the total lacks and where to give it; "" for a complete quote."""
+        missing = [line for line in self.lines if line.known and line.cost is None]
+        keys = ", ".join(dict.fromkeys(line.taken.price for line in missing))
+        words = ", ".join(line.words for line in missing)
+        said = [f"missing: {words}. Add them to [prices]: {keys}"] if missing else []
+        said += [f"not known: {line.words}, {line.note}" for line in self.lines if not line.known]
+        return "; ".join(said)
+
+    def subtotal(self, kind: str) -> Decimal:
+        """Sum of the lines of a kind, to the cent; lines without a price count nothing."""
+        return sum(
+            (line.cost for line in self.lines if line.kind == kind and line.cost), Decimal("0.00")
+        )
+
+    @functools.cached_property
+    def calculation(self) -> Calculation:
+        """The quote as a Calculation: lines, tax, overhead, margin, price."""
+        job = self.job
+        made = Calculation(
+            "quote", "Quote", "What does the job cost, and what price holds?", job.system
+        )
+        made.table("Takeoff, priced", self.rows, PRACTICE)
+        m, labor, other = (self._sum(made, kind) for kind in KINDS)
+        rates = {
+            name: made.given(job, f"prices.{name}", symbol).m_as("")
+            for name, symbol in (
+                ("tax", "r_t"),
+                ("overhead", "r_o"),
+                ("margin", "m"),
+            )
+        }
+        tax = self._money(
+            made, sales_tax, "Tax on what is bought.", name="tax", C_m=m, r_t=rates["tax"],
+        )  # fmt: skip
+        direct = self._money(
+            made, direct_cost, "What the job itself costs.", name="direct", C_m=m, T=tax, C_l=labor, C_e=other,
+        )  # fmt: skip
+        general = self._money(
+            made, overhead, "The job's share of running the business.", name="overhead",
+            C_d=direct, r_o=rates["overhead"],
+        )  # fmt: skip
+        cost = made.finding(
+            "Direct cost and overhead together.", "C", direct + general, "$", PRACTICE,
+            name="cost", label="cost with overhead",
+        )  # fmt: skip
+        price = self._money(
+            made, selling_price,
+            "The margin is a share of the price, not of the cost: the cost is divided by what is left for it.",
+            name="total", label=self._total_label, C=cost, m=rates["margin"],
+        )  # fmt: skip
+        made.finding(
+            "What is left of the price.", "P - C", price - cost, "$", PRACTICE,
+            name="profit", label="margin in money",
+        )  # fmt: skip
+        missing = sum(line.cost is None for line in self.lines)
+        made.verdict(
+            "Does every line have a price?", not missing, PRACTICE,
+            found=f"{missing} missing" if missing else "all priced", wanted="all priced",
+            remark=f"The total is not complete; {self.lacking}." if missing else "",
+        )  # fmt: skip
+        if self.volume:
+            made.table("Order for the dispatcher", self.order.rows)
+        made.caution("Sales tax on building work differs from state to state. Ask an accountant.")
+        return made
+
+    @property
+    def _total_label(self) -> str:
+        return "price" if self.complete else "price, NOT COMPLETE"
+
+    def _sum(self, made: Calculation, kind: str) -> Quantity:
+        title = KINDS[kind].lower()
+        return made.finding(
+            f"{KINDS[kind]}: sum of the lines above.", f"C_{kind[0]}",
+            dollars(self.subtotal(kind)), "$", PRACTICE, name=kind, label=title,
+        )  # fmt: skip
+
+    def _money(
+        self,
+        made: Calculation,
+        formula: Formula,
+        words: str,
+        name: str,
+        label: str | None = None,
+        **inputs: Any,
+    ) -> Quantity:
+        """Run a formula of money as a step and go on with its result to the cent."""
+        made.results[name] = dollars(cents(made.step(formula, words, name=name, label=label, **inputs)))
+        return made.results[name]
+
+    # --- showing ---
+    @property
+    def rows(self) -> list[dict[str, str]]:
+        """The priced takeoff as rows of finished text, grouped by kind."""
+        cells = [
+            (
+                line.words,
+                line.amount,
+                line.unit,
+                line.price,
+                line.cost_text,
+                title,
+            )
+            for kind, title in KINDS.items()
+            for line in self.lines
+            if line.kind == kind
+        ]
+        return records(("line", "amount", "unit", "price", "cost", "kind"), cells)
+
+    @property
+    def frame(self) -> pd.DataFrame:
+        """The priced takeoff as a pandas table."""
+        import pandas as pd
+
+        return pd.DataFrame(self.rows)
+
+    def text(self) -> str:
+        """The priced takeoff for the terminal."""
+        cells = self.rows
+        columns = list(cells[0])[:5]
+        said = [  # that a price is missing is told once, in the last column
+            [
+                "" if name == "price" and row[name] in (MISSING, UNKNOWN) else row[name]
+                for name in columns
+            ]
+            for row in cells
+        ]
+        head, *rows = aligned(columns, said, right={1, 3, 4})
+        parts = [f"Quote for {self.job.job.name}", "", head]
+        for title in KINDS.values():
+            group = [row for row, cell in zip(rows, cells, strict=True) if cell["kind"] == title]
+            if group:
+                parts += ["", title, *group]
+        parts.append("")
+        for result in self.calculation.shown_results:
+            parts.append(f"{result.label:<28}{result.step.result_text:>14}")
+        if not self.complete:
+            parts += ["", f"This price does not hold: the total is not complete; {self.lacking}."]
+        return "\n".join(parts) + "\n"
+
+    def csv(self) -> str:
+        """The priced takeoff as CSV; cells that a spreadsheet might run are made plain text."""
+        rows = []
+        for line in self.lines:
+            cost = line.cost_text if line.cost is None else str(line.cost)
+            amount, price = plain_number(line.amount), plain_number(line.price)
+            rows.append((line.words, amount, line.unit, price, cost, KINDS[line.kind], line.note))
+        return csv_text(["line", "amount", "unit", "price", "cost", "kind", "note"], rows)
+
+    @functools.cached_property
+    def order(self) -> OrderSheet:
+        """The order sheet for the dispatcher (order.OrderSheet)."""
+        from calcbook.price.order import OrderSheet
+
+        assert self.volume is not None  # nothing is ordered without it
+        return OrderSheet(self.job, self.calculations, self.volume.trucks)
+
+
+def wanted(line: TakeoffLine) -> bool:
+    """False for a line of nothing, which no paper shows."""
+    return line.amount is None or magnitude(line.amount, line.unit) > 0
+
+
+def _is_lump(price: Quantity) -> bool:
+    """True for a price of the whole thing, such as a pump for the day."""
+    return price.dimensionality == dollars(1).dimensionality
+
+
+def _price_text(number: float) -> str:
+    """A price of one unit: to the cent, or to a hundredth of a cent where it has such parts."""
+    decimals = max(2, len(f"{number:.4f}".rstrip("0").split(".")[1]))
+    return f"${number:,.{decimals}f}"
+
+
+def _amount_text(amount: float) -> str:
+    """An amount as it is priced: to two decimals, so that the line can be checked by hand."""
+    return f"{amount:,.2f}".rstrip("0").rstrip(".")

@@ -1,0 +1,1 @@
+"""Fiber, mesh and bars in the slab."""

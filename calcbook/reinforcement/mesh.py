@@ -1,0 +1,163 @@
+"""Sheets of welded wire and bars laid out on a plan."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import shapely
+from shapely import box
+
+from calcbook.basis.arguments import quantities
+from calcbook.basis.formula import FormulaError, arg, cite, procedure, result
+from calcbook.basis.showing import show_length
+from calcbook.basis.units import Q, Quantity
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from shapely.geometry import Polygon
+
+    from calcbook.basis.units import Given
+
+
+@dataclass(frozen=True)
+class MeshSheets:
+    """Sheets on a plan: rectangles in feet, how many are bought, and their area with laps."""
+
+    pieces: tuple[Polygon, ...]
+    count: int
+    along: str
+    area: Quantity
+
+    def __str__(self) -> str:
+        return f"{self.count} sheets, {len(self.pieces)} pieces laid along {self.along}"
+
+
+@procedure(
+    "Sheets of welded wire on a plan",
+    cite("geometry", "strips with laps; cut-offs are used again where they fit"),
+    "strips of a sheet's width less its lap cover the slab, along x and along y; each strip is filled "
+    "with sheets that lap; a cut-off that is long enough is used again; the way with fewer sheets is taken",
+)
+def mesh_sheets(
+    outline: Polygon,
+    sheet: tuple[Given, Given] = (Q(10, "ft"), Q(5, "ft")),
+    lap: Given = Q(8, "in"),
+    cover: Given = Q(2, "in"),
+) -> MeshSheets:
+    """Sheets of welded wire for a slab. Returns MeshSheets.
+
+    outline: shapely Polygon in feet; sheet: (length, width); lap: of neighbours both ways; cover:
+    between the wire and the edge of the slab. Raises FormulaError where the lap uses a sheet up.
+    """
+    length, width = sheet
+    specs = {name: arg("ft", name, above=0, high=400) for name in ("length", "width")}
+    specs |= {name: arg("in", name, low=0, high=120) for name in ("lap", "cover")}
+    given = quantities("mesh_sheets", specs, length=length, width=width, lap=lap, cover=cover)
+    long, wide, over, rim = (v.m_as("foot") for v in given.values())
+    if over >= min(long, wide) / 2:
+        raise FormulaError(
+            f"mesh_sheets: a lap of {show_length(given['lap'])} is too much for a sheet "
+            f"{show_length(given['width'])} wide"
+        )
+    inner = outline.buffer(-rim, join_style="mitre")
+    if inner.is_empty:
+        raise FormulaError("mesh_sheets: the cover leaves no room for wire; check outline and cover")
+    ways = [_laid(inner, long, wide, over, along) for along in ("x", "y")]
+    return min(ways, key=lambda way: way.count)
+
+
+def _laid(inner: Polygon, long: float, wide: float, over: float, along: str) -> MeshSheets:
+    pieces = [
+        p
+        for strip in _strips(inner, wide, over, along)
+        for p in _filled(inner, strip, long, over, along)
+    ]
+    lengths = sorted((_length(p, along) for p in pieces), reverse=True)
+    left: list[float] = []
+    count = 0
+    for need in lengths:
+        fits = [v for v in left if v >= need - 1e-9]
+        if fits:
+            left.remove(min(fits))
+            left.append(min(fits) - need)
+        else:
+            count += 1
+            left.append(long - need)
+    area = math.fsum(_length(p, along) for p in pieces) * wide
+    return MeshSheets(tuple(pieces), count, along, Q(area, "ft2"))
+
+
+def _length(piece: Polygon, along: str) -> float:
+    x0, y0, x1, y1 = piece.bounds
+    return x1 - x0 if along == "x" else y1 - y0
+
+
+def _strips(inner: Polygon, wide: float, over: float, along: str) -> Iterator[Polygon]:
+    """Bands across the slab, one sheet wide, lapping."""
+    x0, y0, x1, y1 = inner.bounds
+    low, high = (y0, y1) if along == "x" else (x0, x1)
+    n = max(1, math.ceil((high - low - over) / (wide - over) - 1e-9))
+    for i in range(n):
+        a = low + i * (wide - over)
+        yield box(x0, a, x1, a + wide) if along == "x" else box(a, y0, a + wide, y1)
+
+
+def _filled(inner: Polygon, strip: Polygon, long: float, over: float, along: str) -> Iterator[Polygon]:
+    """The sheets of one band: as long as the slab is there, each but the last whole."""
+    for part in shapely.get_parts(strip & inner):
+        if part.area < 1e-9:
+            continue
+        x0, y0, x1, y1 = part.bounds
+        start, stop = (x0, x1) if along == "x" else (y0, y1)
+        while start < stop - 1e-9:
+            end = min(start + long, stop)
+            yield box(start, y0, end, y1) if along == "x" else box(x0, start, x1, end)
+            if end >= stop - 1e-9:
+                break
+            start = end - over
+
+
+@procedure(
+    "Bars on a plan",
+    cite("geometry", "lines at the spacing, both ways, with laps"),
+    "lines at the spacing, half a spacing from the rim, run both ways across the slab; a line longer than "
+    "the stock length has laps",
+    returns=result("ft", "length of bar, laps included"),
+)
+def bar_length(
+    outline: Polygon,
+    spacing: Given,
+    stock: Given = Q(20, "ft"),
+    lap: Given = Q(18, "in"),
+    cover: Given = Q(3, "in"),
+) -> Quantity:
+    """Length of bar for a mat both ways, laps included. Returns feet.
+
+    outline: shapely Polygon in feet; spacing: in.; stock: length of a bar; lap: of two bars; cover:
+    between bar end and edge.
+    """
+    specs = {"spacing": arg("in", "spacing", above=0, high=60), "stock": arg("ft", "stock length", above=0),
+             "lap": arg("in", "lap", low=0), "cover": arg("in", "cover", low=0)}  # fmt: skip
+    given = quantities("bar_length", specs, spacing=spacing, stock=stock, lap=lap, cover=cover)
+    step, long, over, rim = (v.m_as("foot") for v in given.values())
+    if over >= long:
+        raise FormulaError(
+            "bar_length: the lap is as long as the bar; give a shorter lap or longer stock"
+        )
+    inner = outline.buffer(-rim, join_style="mitre")
+    total = []
+    x0, y0, x1, y1 = inner.bounds
+    for low, high, line in (
+        (y0, y1, lambda v: ((x0, v), (x1, v))),
+        (x0, x1, lambda v: ((v, y0), (v, y1))),
+    ):
+        n = max(1, math.ceil((high - low) / step - 1e-9))
+        lines = [shapely.LineString(line(low + (i + 0.5) * (high - low) / n)) for i in range(n)]
+        runs = [p.length for v in lines for p in shapely.get_parts(v & inner)]
+        total += [
+            run + over * max(0, math.ceil((run - over) / (long - over) - 1e-9) - 1) for run in runs
+        ]
+    return Q(math.fsum(total), "ft")

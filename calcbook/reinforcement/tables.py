@@ -1,0 +1,87 @@
+"""Fiber, mesh and bars side by side: what each is for, what it costs, what fiber matches it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from calcbook.basis.showing import show
+from calcbook.basis.table import records, table
+from calcbook.basis.units import TRADE_UNITS
+from calcbook.reinforcement.fiber import equivalent_wire
+from calcbook.reinforcement.steel import bar_area, steel_by_width, wire_area
+
+if TYPE_CHECKING:
+    from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
+
+BARS = ("#3", "#4", "#5")  # what a house slab may hold
+
+
+def purposes() -> list[dict[str, str]]:
+    """What each kind of reinforcement is for, what it does not do and what it needs, as rows of a table."""
+    rows = [(row["kind"], row["serves"], row["does_not"], row["needs"]) for row in table("fiber")]
+    rows += [
+        ("mesh", "holds cracks narrow after the slab has hardened", "does not stop a crack; adds no strength before it",
+         "chairs, laps, a third from the top"),
+        ("bars", "the same, and stays where it is put", "the same", "chairs, laps, a third from the top"),
+    ]  # fmt: skip
+    return records(("kind", "what it is for", "what it does not do", "what it needs"), rows)
+
+
+def costs(job: Job, amounts: dict[str, tuple[str, Any, str, str, Quantity]]) -> list[dict[str, str]]:
+    """What each kind costs, material and labor, as rows of a table.
+
+    job: a Job; amounts: what ``amount`` gives, by kind.
+    """
+    rows = []
+    for kind, (words, quantity, unit_name, key, hours) in amounts.items():
+        price, wage = getattr(job.prices, key), job.prices.wage
+        bought = show(quantity, unit_name, job.system)
+        material = None if price is None else (quantity * price).to("dollar")
+        labor = None if wage is None else (hours * wage).to("dollar")
+        both = None if material is None or labor is None else (material + labor) / job.plan.area
+        rows.append(
+            (
+                kind,
+                words,
+                bought,
+                *(_money(v, "$", job) for v in (material, labor)),
+                _money(both, "$/ft2", job),
+            )
+        )
+    area_label = TRADE_UNITS["$/ft2"].label_for(job.system)
+    columns = ("kind", "what", "to buy", "material", "labor", f"together, {area_label}")
+    return records(columns, rows)
+
+
+def _money(value: Quantity | None, unit_name: str, job: Job) -> str:
+    return "no price" if value is None else show(value, unit_name, job.system)
+
+
+def styles(job: Job, drag: Quantity) -> list[dict[str, str]]:
+    """Every style of wire, and every bar at the job's spacing, with the fiber that would match it.
+
+    drag: steel by width that subgrade drag asks for.
+    """
+    r, spacing = job.reinforcement, show(job.reinforcement.bar_spacing, "in", job.system)
+    layers = [
+        (row["style"], row["old_name"], wire_area(row["style"]), r.mesh_yield) for row in table("wire")
+    ]
+    layers += [
+        (f"{row['size']} at {spacing}", "", steel_by_width(bar_area(row["size"]), r.bar_spacing), r.bar_yield)
+        for row in table("bars")
+        if row["size"] in BARS
+    ]  # fmt: skip
+    rows = [
+        (name, old, show(A_s, "in2/ft", job.system), "yes" if A_s >= drag else "no",
+         show(_matching(job, A_s, f_y), "psi", job.system))
+        for name, old, A_s, f_y in layers
+    ]  # fmt: skip
+    columns = ("style", "old name", "steel each way", "enough for drag", "fiber that matches it")
+    return records(columns, rows)
+
+
+def _matching(job: Job, A_s: Quantity, f_y: Quantity) -> Quantity:
+    """Residual strength of a fiber that stands in for a layer of steel at mid-depth."""
+    h = job.slab.thickness
+    return equivalent_wire(A_s, f_y, h / 2, h, job.concrete.strength)

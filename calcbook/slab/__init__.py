@@ -1,0 +1,1 @@
+"""The slab under wheels, posts, racks and walls, on its soil."""

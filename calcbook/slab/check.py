@@ -1,0 +1,268 @@
+"""The slab under a parked vehicle, under posts and under walls that stand on it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from calcbook.basis.arguments import reason
+from calcbook.basis.calculation import Calculation, Found
+from calcbook.basis.formula import FormulaError, cite
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q
+from calcbook.loads.combinations import wall_line_load
+from calcbook.slab.contact import circle_radius, contact_radius, tire_area
+from calcbook.slab.properties import (
+    allowable_stress,
+    concrete_modulus,
+    curling_coefficient,
+    curling_stress,
+    joint_stress,
+    modulus_of_rupture,
+    safety_factor,
+)  # fmt: skip
+from calcbook.slab.soil import enter_subgrade
+from calcbook.slab.wall_load import wall_load_capacity
+from calcbook.slab.westergaard import (  # fmt: skip
+    corner_stress,
+    edge_deflection,
+    edge_stress,
+    interior_deflection,
+    interior_stress,
+    radius_of_relative_stiffness,
+)
+from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load
+
+if TYPE_CHECKING:
+    from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
+    from calcbook.joints.layout import Joints
+
+EXPANSION = Q(5.5e-6, "1/degF")  # Huang 2004, from memory
+GRADIENT = Q(2.0, "delta_degF")  # by inch of thickness; 1.5 to 3 for a slab in the sun, from memory
+HEAVY_AXLE = Q(8000, "lbf")  # more than a loaded pickup has on an axle
+WIDE_AT_CORNER = 0.3  # c/l up to which the corner formula follows finite elements within 4 %
+BENDING = cite("ACI 360R-10", "modulus of rupture over a safety factor")
+REMEDY = "Thicken the slab or that edge, keep the load away from it, or firm up the base."
+
+
+@dataclass(frozen=True)
+class SlabFound(Found):
+    """overloaded: the plain slab does not bear its vehicle somewhere."""
+
+    overloaded: bool
+
+
+def chapter(job: Job, joints: Joints) -> SlabFound:
+    """The slab under its vehicle, posts and walls. job: a Job; joints: for the size of a panel."""
+    calc = Calculation(
+        "slab", "Slab under load",
+        "Does the slab carry the vehicle, the posts and the walls that stand on it?", job.system,
+    )  # fmt: skip
+    h = calc.given(job, "slab.thickness", "h")
+    f_c = calc.given(job, "concrete.strength", "f_c")
+    k = enter_subgrade(calc, job)
+    E_c = calc.step(concrete_modulus, "How stiff the concrete is.", f_c=f_c)
+    f_r = calc.step(modulus_of_rupture, "The bending stress at which it cracks.", f_c=f_c, name="f_r")
+    length = calc.step(radius_of_relative_stiffness, "How far the slab spreads a load.", name="l",
+                       E_c=E_c, h=h, nu=NU, k=k)  # fmt: skip
+    slab = {"h": h, "E_c": E_c, "nu": NU, "k": k}
+    f_a: Any = None  # only where something presses on the slab
+    if job.vehicle.axle is not None or job.posts:
+        margin = calc.given(job, "vehicle.margin", "SF").m_as("")
+        f_a = calc.step(
+            allowable_stress, "What the concrete is asked to bear.", name="allowed", f_r=f_r, SF=margin
+        )
+    overloaded = False
+    if job.vehicle.axle is None:
+        calc.note("No vehicle is named in the job ([vehicle] axle), so none is checked.")
+    else:
+        overloaded = not _vehicle(calc, job, slab, f_r, f_a, length, k)
+    for index in range(len(job.posts)):
+        _post(calc, job, index, slab, f_a, length)
+    _walls(calc, job, h, f_c, k)
+    _temperature(calc, job, h, E_c, length, joints.spacing)
+    calc.caution(
+        "A slab cracks first from drying and cold, not from load: joints, base and curing come before thickness."
+    )
+    calc.caution(
+        "Racks, lifts, forklifts and trucks are not covered here: ask an engineer. A post that holds up "
+        "the building needs a pad of its own, a [[pads]] block in the job file."
+    )
+    return SlabFound(calc, overloaded)
+
+
+# --- the vehicle -------------------------------------------------------------------------------
+
+
+def _vehicle(
+    calc: Calculation,
+    job: Job,
+    slab: dict[str, Quantity | float],
+    f_r: Quantity,
+    f_a: Quantity,
+    length: Quantity,
+    k: Quantity,
+) -> bool:
+    """Enter the vehicle; returns whether the slab bears it everywhere."""
+    axle = calc.given(job, "vehicle.axle", "P_axle")
+    n = calc.given(job, "vehicle.wheels", "n").m_as("")
+    p = calc.given(job, "vehicle.tire_pressure", "p")
+    P = calc.step(wheel_load, "One wheel of the heavier axle.", P_axle=axle, n=n)
+    A_c = calc.step(tire_area, "It stands on about its load over its tire pressure,", P=P, p=p)
+    a = calc.step(circle_radius, "taken as a circle.", A_c=A_c)
+    wheel = {"P": P, "a": a, **slab}
+    inside = calc.step(
+        interior_stress, "Inside a panel: tension at the bottom.", name="interior", **wheel
+    )
+    edge = calc.step(edge_stress, "At a free edge, as in a door opening.", name="edge", **wheel)
+    joint = _at_joint(calc, job, edge, "joint")
+    corner = calc.step(corner_stress, "At a corner: tension on top.", name="corner", **wheel)
+    calc.step(interior_deflection, "It settles little inside,", **wheel)
+    calc.step(edge_deflection, "and more at an edge.", name="edge_deflection", **wheel)
+    calc.step(
+        safety_factor, "The margin where the stress is greatest.", name="margin",
+        f_r=f_r, sigma=max(inside, edge, joint, corner),
+    )  # fmt: skip
+    borne = [
+        calc.check(f"Does the slab bear the wheel {place}?", stress, f_a, "psi", BENDING, _remedy(stress, f_a))
+        for place, stress in (
+            ("inside a panel", inside), ("at a joint", joint), ("at a free edge", edge), ("at a corner", corner)
+        )
+    ]  # fmt: skip
+    _corner_range(calc, "Is the wheel's print", a, length)
+    if axle > HEAVY_AXLE:
+        calc.ask_engineer(
+            "Is this axle heavier than a house slab is meant for?", cite("common practice", "heavy wheels"),
+            f"More than {show(HEAVY_AXLE, 'lbf', job.system)} on an axle: have the slab designed.", job,
+        )  # fmt: skip
+    _least(calc, job, P, a, k)
+    calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a, k))
+    return all(borne)
+
+
+def _remedy(stress: Quantity, allowed: Quantity) -> str:
+    return REMEDY if stress > allowed else ""
+
+
+def _at_joint(calc: Calculation, job: Job, edge: Quantity, name: str | None = None) -> Quantity:
+    """A joint that passes on some of the load has less stress than a free edge."""
+    share = calc.given(job, "vehicle.transfer", "LT").m_as("")
+    return calc.step(
+        joint_stress, "At a joint, the other side helps.", name=name, sigma_e=edge, LT=share
+    )
+
+
+def _corner_range(calc: Calculation, what: str, a: Quantity, length: Quantity) -> None:
+    spread = (np.sqrt(np.pi) * a / length).m_as("")
+    calc.verdict(
+        f"{what} small enough for the corner formula?", spread <= WIDE_AT_CORNER,
+        cite("TRR 1043", "c/l against our finite-element check"), f"c/l = {spread:.2f}", f"at most {WIDE_AT_CORNER}",
+        "" if spread <= WIDE_AT_CORNER else "Beyond it the formula reads low: a corner needs an engineer.",
+        needs_engineer=True,
+    )  # fmt: skip
+
+
+def _least(calc: Calculation, job: Job, P: Quantity, a: Quantity, k: Quantity) -> None:
+    try:
+        least = slab_for_wheel(P, a, job.concrete.strength, k, job.vehicle.margin)
+    except FormulaError as error:
+        calc.ask_engineer(
+            "Which thickness would carry the wheel?", slab_for_wheel.source, reason(error)
+        )
+        return
+    steps = "quarter inches" if job.system == "us" else "steps of a quarter inch (6.35 mm)"
+    calc.finding(f"The least thickness that carries it at every place, by {steps}.", "h_min",
+                 least, "in", slab_for_wheel.source, "least", "least thickness for the wheel")  # fmt: skip
+
+
+# --- posts and walls ---------------------------------------------------------------------------
+
+
+def _post(
+    calc: Calculation,
+    job: Job,
+    index: int,
+    slab: dict[str, Quantity | float],
+    f_a: Quantity,
+    length: Quantity,
+) -> None:
+    """A post on the bare slab: the leg of a shelf or a machine."""
+    post, place = job.posts[index], f"posts.{index}"
+    if post.load is None:
+        calc.ask_engineer(
+            f"What does {post.name} carry?", BENDING, "Its load is not given (posts.load)."
+        )
+        return
+    P = calc.given(job, f"{place}.load", "P", f"{post.name}, load")
+    L = calc.given(job, f"{place}.plate_length", "L", f"{post.name}, length of its base plate")
+    B = calc.given(job, f"{place}.plate_width", "B", f"{post.name}, width of its base plate")
+    a = calc.step(contact_radius, f"{post.name}: its base plate, taken as a circle.", L=L, B=B)
+    load = {"P": P, "a": a, **slab}
+    if post.place == "inside":
+        stress = calc.step(interior_stress, "Tension at the bottom, inside a panel.", **load)
+    elif post.place == "corner":
+        stress = calc.step(corner_stress, "Tension on top, at a corner.", **load)
+        _corner_range(calc, f"{post.name}: is its plate", a, length)
+    else:
+        stress = calc.step(edge_stress, "Tension along a free edge.", **load)
+        if post.place == "joint":
+            stress = _at_joint(calc, job, stress)
+    where = {
+        "inside": "inside a panel",
+        "joint": "at a joint",
+        "edge": "at an edge",
+        "corner": "at a corner",
+    }
+    calc.check(f"{post.name}: does the slab bear it {where[post.place]}?", stress, f_a, "psi", BENDING,
+               _remedy(stress, f_a))  # fmt: skip
+
+
+def _walls(calc: Calculation, job: Job, h: Quantity, f_c: Quantity, k: Quantity) -> None:
+    """Walls that stand on the bare slab; the others belong to the thickened edges and strips."""
+    for index, wall in enumerate(job.walls):
+        if wall.strip() is not None or (wall.place == "edge" and job.plan.edge is not None):
+            continue
+        location = "interior" if wall.place == "interior" else "edge"
+        source = wall_load_capacity.formulas[location].source
+        if wall.dead is None:
+            calc.ask_engineer(
+                f"What does {wall.name} weigh?", source,
+                "Its load is not given: ask the engineer or take it from the plans.",
+            )  # fmt: skip
+            continue
+        P = wall_line_load(calc, job, index)
+        if wall.place == "joint":
+            calc.note(
+                "A sawn joint is neither keyed nor doweled, so the wall at it is taken to stand at a free edge."
+            )
+        w_a = calc.step(
+            wall_load_capacity, "What the slab carries there without a footing.", location=location,
+            h=h, f_c=f_c, k=k,
+        )  # fmt: skip
+        calc.check(
+            f"{wall.name}: does the bare slab carry it?", P / Q(1, "ft"), w_a, "plf", source,
+            "" if P / Q(1, "ft") <= w_a else
+            "Give the wall a thickened strip (strip_width, strip_depth and its two ends), or thicken the edge.",
+        )  # fmt: skip
+
+
+# --- temperature -------------------------------------------------------------------------------
+
+
+def _temperature(
+    calc: Calculation, job: Job, h: Quantity, E_c: Quantity, length: Quantity, spacing: Quantity
+) -> None:
+    """Curling, as a step to learn from: no source gives a house slab a limit for it."""
+    rate = "2 F° for each inch" if job.system == "us" else "0.44 C° for each 10 mm"
+    dT = calc.finding(f"Temperature: with the sun on it the top is warmer, here by {rate} of thickness.",
+                      "Delta T", GRADIENT * h.m_as("inch"), "delta_degF",
+                      cite("Huang 2004", "1.5 to 3 F° for each inch"))  # fmt: skip
+    C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of it (angles in radians),",
+                  L=spacing, l=length)  # fmt: skip
+    calc.step(
+        curling_stress, "so it bends by so much; no code limits it, and short panels help.", name="curling",
+        E_c=E_c, alpha=EXPANSION, dT=dT, nu=NU, C_x=C, C_y=C,
+    )  # fmt: skip

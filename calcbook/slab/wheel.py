@@ -1,0 +1,118 @@
+"""A wheel anywhere on a slab: stresses over a range of thicknesses, the least one, and a chart."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from calcbook.basis.arguments import quantities
+from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
+from calcbook.basis.showing import magnitude, show
+from calcbook.basis.units import TRADE_UNITS, Q
+from calcbook.plan.drawing import ACCENT, GREY, INK, SMALL, THIN, chart
+from calcbook.slab.properties import concrete_modulus, joint_stress, modulus_of_rupture
+from calcbook.slab.westergaard import corner_stress, edge_stress, interior_stress
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+    from numpy.typing import NDArray
+
+    from calcbook.basis.units import Given, Quantity
+    from calcbook.job.file import Job
+
+NU = 0.15  # Poisson's ratio of concrete, the value of the whole literature of slabs on grade
+
+
+@formula(
+    "Load on a wheel",
+    cite("mechanics"),
+    result("lbf", "load on a wheel"),
+    P_axle=arg("lbf", "load on the axle", above=0),
+    n=arg("1", "wheels on the axle", low=1),
+)
+def wheel_load(P_axle, n):
+    """An axle's load P_axle (lbf) shared evenly by its n wheels. Returns lbf."""
+    P = P_axle / n
+    return P
+
+
+@procedure(
+    "Least thickness under a wheel",
+    cite("TRR 1043"),
+    "the thickness is raised in quarter inches from 3.5 in. until inside, joint, free edge and corner "
+    "all stay below the allowable stress",
+    returns=result("in", "least thickness"),
+    P=arg("lbf", "load on the wheel", above=0),
+    a=arg("in", "radius of the loaded circle", above=0),
+    f_c=arg("psi", "specified strength of the concrete", low=2500, high=10000),
+    k=arg("pci", "modulus of subgrade reaction", above=0),
+    margin=arg("1", "margin wanted against cracking", low=1, high=5),
+)
+def slab_for_wheel(P: Given, a: Given, f_c: Given, k: Given, margin: Given = 1.7) -> Quantity:
+    """Least slab thickness, in quarter inches, for a wheel anywhere on it. Returns inches.
+
+    P: wheel load, lbf; a: radius of its print, in.; f_c: strength, psi; k: soil modulus, pci;
+    margin: safety factor on the modulus of rupture. Raises FormulaError beyond 14 in.
+    """
+    given = quantities(
+        "slab_for_wheel", slab_for_wheel.arguments, P=P, a=a, f_c=f_c, k=k, margin=margin
+    )
+    h = np.arange(3.5, 14.01, 0.25)
+    stresses = wheel_stresses(h, **{n: given[n] for n in ("P", "a", "f_c", "k")})
+    worst = np.max([np.asarray(stress) for stress in stresses.values()], axis=0)
+    allowed = modulus_of_rupture.body(given["f_c"].m_as("psi")) / given["margin"]
+    passing = h[worst <= allowed]
+    if not passing.size:
+        raise FormulaError(f"no slab up to 14 in. carries {show(given['P'], 'lbf')}; ask an engineer")
+    return Q(float(passing[0]), "in")
+
+
+def wheel_stresses(
+    h: NDArray | float, P: Quantity, a: Quantity, f_c: Quantity, k: Quantity, LT: float = 0.25
+) -> dict[str, NDArray | float]:
+    """Stresses (psi) of a wheel at its worst places, over an array of thicknesses h (in.).
+
+    P: wheel load; a: radius of its print; f_c: strength; k: soil modulus; LT: share a joint passes
+    on. The very bodies of the formulas run, in inches and pounds-force. Returns arrays by place.
+    """
+    P, a, k = P.m_as("lbf"), a.m_as("inch"), k.m_as("lbf/inch**3")
+    common = (P, a, h, concrete_modulus.body(f_c.m_as("psi")), NU, k)
+    edge = edge_stress.formulas["circle"].body(*common)
+    return {
+        "inside a panel": interior_stress.body(*common),
+        "at a joint": joint_stress.body(edge, LT),
+        "at a free edge": edge,
+        "at a corner": corner_stress.formulas["ioannides"].body(*common),
+    }
+
+
+def stress_chart(job: Job, P: Quantity, a: Quantity, f_a: Quantity, k: Quantity) -> Figure:
+    """Stress at the worst places against thickness, with the job's point and the allowable stress.
+
+    job: a Job; P: wheel load; a: radius of its print; f_a: allowable stress; k: soil modulus. Returns a Figure.
+    """
+    system = job.system
+    to_x, to_y = (magnitude(Q(1, u), u, system) for u in ("in", "psi"))
+    names = [TRADE_UNITS[u].label_for(system) for u in ("in", "psi")]
+    figure, ax = chart(title="Stress of the wheel against thickness", x=f"slab thickness, {names[0]}",
+                       y=f"flexural stress, {names[1]}")  # fmt: skip
+    chosen = job.slab.thickness.m_as("inch")
+    h = np.linspace(3.5, max(9.0, chosen + 1), 60)
+    wheel = P, a, job.concrete.strength, k, job.vehicle.transfer.m_as("")
+    curves, here = wheel_stresses(h, *wheel), wheel_stresses(np.array([chosen]), *wheel)
+    styles = ("-", (0, (1, 1.5)), (0, (5, 2)), (0, (6, 2, 1, 2)))
+    for (place, stress), style in zip(curves.items(), styles, strict=True):
+        ax.plot(h * to_x, stress * to_y, color=INK, lw=1.1, ls=style, label=place)
+        ax.plot(chosen * to_x, here[place] * to_y, "o", ms=4, color=ACCENT)
+    limit = f_a.m_as("psi") * to_y
+    ax.axhline(limit, color=ACCENT, lw=1.1)
+    ax.annotate("allowable", (h[-1] * to_x, limit), (0, 3), textcoords="offset points", ha="right",
+                fontsize=SMALL, color=ACCENT)  # fmt: skip
+    ax.axvline(chosen * to_x, color=GREY, lw=THIN)
+    ax.annotate("this slab", (chosen * to_x, ax.get_ylim()[1]), (4, -8), textcoords="offset points",
+                fontsize=SMALL, color=GREY)  # fmt: skip
+    ax.set_ylim(bottom=0)
+    ax.set_xlim(h[0] * to_x, h[-1] * to_x)
+    ax.legend(frameon=False, fontsize=SMALL, handlelength=3.2)
+    return figure

@@ -1,0 +1,345 @@
+"""Odds on the price: the lines of the quote, drawn many times through the book's own formulas.
+
+The base is measured before the pour, so the order follows how it came out; waste shows only at the
+end, when what is left over is paid and what is short comes on a further load. Paces, prices and the
+weather spread about what the quote was made with.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from calcbook.basis.formula import cite, procedure
+from calcbook.basis.pricing import (
+    direct_cost,
+    line_cost,
+    overhead,
+    person_hours,
+    sales_tax,
+    selling_price,
+    whole_cents,
+)
+from calcbook.basis.showing import money_text
+from calcbook.basis.units import TRADE_UNITS, Q, unit, ureg
+from calcbook.book.chapters import Book
+from calcbook.concrete.labor import PLACING
+from calcbook.concrete.shortfall import left_in_pump
+from calcbook.concrete.trucks import truck_plan
+from calcbook.concrete.volume import need_of
+from calcbook.ground.base import spoil_volume
+from calcbook.job.file import JobError
+from calcbook.pour.day import WAITING
+from calcbook.weigh.risk import (
+    allowance_used,
+    drawn_depth,
+    further_loads,
+    further_volume,
+    idle_hours,
+    lost_days,
+    measured_volume,
+    spread_factor,
+    used_volume,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Sequence
+
+    from numpy.typing import NDArray
+
+    from calcbook.job.file import Job
+    from calcbook.price.quote import Quote, QuoteLine
+
+DRAWS, SEED = 100_000, 1
+DRAWS_ALONE = 20_000  # of them, to see what each driver does alone
+DRIVERS = {
+    "base": "depth of the base as it comes out",
+    "waste": "waste, and a further load when short",
+    "crew": "pace of the crew, all tasks alike",
+    "task": "pace of each task by itself",
+    "market": "prices, all alike",
+    "item": "price of each thing by itself",
+    "lost": "days lost to the weather",
+    "wait": "waiting for set",
+}
+_MOST_ORDERS = 2000  # different orders that trucks are planned for
+
+
+@dataclass(frozen=True)
+class Driver:
+    """One thing that moves the price, with all else as planned.
+
+    words: what it is; low, high: dollars at 10 and 90 of 100 draws; share: of all spread.
+    """
+
+    name: str
+    words: str
+    low: float
+    high: float
+    share: float
+
+
+@dataclass(frozen=True)
+class Odds:
+    """Many draws of a job: ``prices`` that keep the margin, and ``costs`` with overhead, in dollars.
+
+    quoted: the quote's price; drivers: what moves the price, the strongest first; seed: of the
+    random numbers, the same seed giving the same answer.
+    """
+
+    quoted: float
+    prices: np.ndarray
+    costs: np.ndarray
+    drivers: tuple[Driver, ...]
+    seed: int
+
+    def at(self, share: float) -> float:
+        """The price that keeps the margin whole in this share of jobs (0 to 1), in dollars."""
+        return float(np.quantile(self.prices, share))
+
+    @property
+    def kept(self) -> float:
+        """Share of the draws in which the quoted price keeps the margin whole."""
+        return float(np.mean(self.prices <= self.quoted + 0.005))
+
+    @property
+    def lost(self) -> float:
+        """Share of the draws that cost more, with overhead, than the quoted price."""
+        return float(np.mean(self.costs > self.quoted + 0.005))
+
+    def __str__(self) -> str:
+        shown = ", ".join(f"P{100 * p:.0f} {money_text(self.at(p))}" for p in (0.1, 0.5, 0.8, 0.95))
+        return (
+            f"{shown}; the quoted {money_text(self.quoted)} keeps its margin in {100 * self.kept:.0f} % "
+            f"of {len(self.prices):,} draws (seed {self.seed})"
+        )
+
+
+@procedure(
+    "Odds on the price",
+    cite("statistics", "draws of every line, added up as the quote is"),
+    "Depth of the base, waste, paces, prices and days lost to the weather are drawn about their planned "
+    "values with the spreads of [risk]; each draw runs through the formulas of the quote.",
+)
+def simulate(job: Job, n: int = DRAWS, seed: int = SEED) -> Odds:
+    """Odds on the price of a job: an Odds.
+
+    job: a Job with all its prices; n: how many draws; seed: of the random numbers, the same seed
+    giving the same answer. With all spreads zero every draw is the quote. Raises JobError where a
+    price is missing.
+    """
+    return odds_of(Book(job).quote, n, seed)
+
+
+def odds_of(quote: Quote, n: int = DRAWS, seed: int = SEED) -> Odds:
+    """The odds on a Quote; n and seed as for ``simulate``. Raises JobError."""
+    model, scores = Model(quote), Scores(quote.job, n, seed)
+    prices, costs = (np.broadcast_to(x, n) for x in model.drawn(scores))
+    alone = {name: model.drawn(scores.only(name))[0] for name in DRIVERS}
+    spread = {name: float(np.var(x)) for name, x in alone.items()}
+    total = sum(spread.values()) or 1.0
+    drivers = []
+    for name, words in DRIVERS.items():
+        low, high = (float(q) for q in np.quantile(alone[name], (0.1, 0.9)))
+        drivers.append(Driver(name, words, low, high, spread[name] / total))
+    drivers.sort(key=lambda d: -d.share)
+    return Odds(model.quoted, prices, costs, tuple(drivers), seed)
+
+
+class Scores:
+    """Random numbers by driver, each of a stream of its own, so that none moves with another.
+
+    job: a Job, for its spreads; n: how many draws; seed: of all streams. A driver without spread,
+    or left out by ``only``, stands in its middle.
+    """
+
+    def __init__(
+        self,
+        job: Job,
+        n: int,
+        seed: int,
+        allowed: Sequence[str] = tuple(DRIVERS),
+        kept: dict[tuple[str, int], NDArray] | None = None,
+    ) -> None:
+        self.job, self.n, self.seed, self.allowed = job, n, seed, allowed
+        self.kept = {} if kept is None else kept
+        risk = job.risk
+        self.spreads = {
+            "base": job.base.depth_spread.m, "waste": risk.waste_spread.m, "crew": risk.crew_pace.m,
+            "task": risk.task_pace.m, "market": risk.market.m, "item": risk.item_price.m,
+            "lost": risk.lost_day.m, "wait": risk.set_wait.m,
+        }  # fmt: skip
+
+    def only(self, name: str) -> Scores:
+        """The first of the same random numbers, with every other driver in its middle."""
+        first = {key: drawn[:DRAWS_ALONE] for key, drawn in self.kept.items()}
+        return Scores(self.job, min(self.n, DRAWS_ALONE), self.seed, (name,), first)
+
+    def moves(self, name: str) -> bool:
+        """True where a driver is let loose and its spread is above zero."""
+        return name in self.allowed and self.spreads[name] > 0
+
+    def __call__(self, name: str, item: int = 0) -> NDArray | float:
+        """Scores of a driver (and of one of its items): an array, or 0 where it does not move."""
+        return (
+            self._kept(name, item, lambda random: random.standard_normal(self.n))
+            if self.moves(name)
+            else 0.0
+        )
+
+    def shares(self, name: str) -> NDArray:
+        """Numbers drawn evenly from above 0 to 1: an array."""
+        return self._kept(name, 0, lambda random: 1 - random.random(self.n))
+
+    def _kept(self, name: str, item: int, draw: Callable[[np.random.Generator], NDArray]) -> NDArray:
+        key = name, item
+        if key not in self.kept:
+            stream = list(DRIVERS).index(name)
+            self.kept[key] = draw(np.random.default_rng((self.seed, stream, item)))
+        return self.kept[key]
+
+
+class Model:
+    """The lines of a complete Quote as a function of scores. Raises JobError where a price is missing."""
+
+    def __init__(self, quote: Quote) -> None:
+        if not quote.complete:
+            raise JobError(f"the odds need every price; {quote.lacking}")
+        assert quote.volume is not None and quote.base is not None  # those of a book
+        self.quote, self.job, self.soil = quote, quote.job, quote.base.soil
+        self.quoted = quote.calculation.results["total"].m
+        self.volume, self._ordered = quote.volume.net, quote.volume.trucks.total.m
+        self._loads: dict[Any, Any] = {}
+
+    def drawn(self, score: Scores) -> tuple[NDArray, NDArray]:
+        """(price that keeps the margin, cost with overhead) of every draw, in dollars."""
+        prices = self.job.prices
+        material, labor, equipment = self._sums(score)
+        tax = whole_cents(sales_tax.bulk(C_m=material, r_t=prices.tax))
+        direct = whole_cents(direct_cost.bulk(C_m=material, T=tax, C_l=labor, C_e=equipment))
+        cost = direct + whole_cents(overhead.bulk(C_d=direct, r_o=prices.overhead))
+        return whole_cents(selling_price.bulk(C=cost, m=prices.margin)), cost
+
+    def _sums(self, score: Scores) -> Iterable[NDArray]:
+        """Dollars of material, labor and equipment."""
+        concrete, lost, risk = self._concrete(score), self._lost(score), self.job.risk
+        pace = spread_factor.bulk(s=risk.crew_pace, z=score("crew"))
+        market = spread_factor.bulk(s=risk.market, z=score("market"))
+        sums: dict[str, Any] = dict.fromkeys(("material", "labor", "equipment"), 0.0)
+        for item, line in enumerate(self.quote.lines):
+            if line.kind == "labor":
+                amount, factor = self._hours(line, item, score, concrete, pace), 1.0
+            else:
+                amount = self._amount(line, concrete, lost)
+                factor = market * spread_factor.bulk(s=risk.item_price, z=score("item", item))
+            cost = whole_cents(line_cost.bulk(n=amount, p=line.for_one * factor))
+            sums[line.kind] = sums[line.kind] + cost
+        sums["material"] = sums["material"] + self._fees(concrete)
+        sums["labor"] = sums["labor"] + self._idle(concrete, lost)
+        return sums.values()
+
+    def _amount(
+        self, line: QuoteLine, concrete: dict[str, NDArray], lost: NDArray | float
+    ) -> NDArray | float:
+        """The amount of a line of things, as its calculation gives it for what was drawn."""
+        taken = line.taken
+        if taken.price == "concrete":
+            return self._shown(concrete["order"] + concrete["further"], taken.unit)
+        if taken.price == "spoil":
+            return self._shown(self._spoil(concrete["depth"]), taken.unit)
+        if taken.unit == "day":  # a rented machine stays for the days lost
+            return line.number + lost
+        return line.number
+
+    def _hours(
+        self,
+        line: QuoteLine,
+        item: int,
+        score: Scores,
+        concrete: dict[str, NDArray],
+        pace: NDArray | float,
+    ) -> NDArray | float:
+        """The hours of a line of work: longer at a slower pace, and with more to place."""
+        risk, hours = self.job.risk, line.number
+        if line.words == WAITING:
+            return hours * spread_factor.bulk(s=risk.set_wait, z=score("wait"))
+        if line.words == PLACING:
+            hours = hours * (concrete["order"] + concrete["further"]) / self._ordered
+        own = spread_factor.bulk(s=risk.task_pace, z=score("task", item))
+        return person_hours.bulk(n=hours, rate=pace * own)
+
+    # --- concrete ---
+    def _concrete(self, score: Scores) -> dict[str, NDArray]:
+        """Depth of the base, order, its short-load fee, and what comes on further loads, by draw."""
+        job, V, step = self.job, self.volume, self.job.concrete.order_step
+        e, s = job.base.extra_depth, job.base.depth_spread
+        d = np.atleast_1d(drawn_depth.bulk(e=e, s=s, z=score("base")))
+        V_m = measured_volume.bulk(V=V, A=job.plan.area, d=d, e=e)
+        order, fee = self._planned(need_of(job, Q(V_m, "yd3")).m_as("cubic_yard"))
+        u = allowance_used.bulk(u_m=job.risk.waste_used, s=job.risk.waste_spread, z=score("waste"))
+        V_u = used_volume.bulk(V_m=V_m, V=V, waste=job.concrete.waste, u=u, V_l=left_in_pump(job))
+        V_x = further_volume.bulk(V_u=V_u, V_o=order, step=step)
+        n_x = further_loads.bulk(V_x=V_x, capacity=job.pour.truck_capacity)
+        return {"depth": d, "order": order, "fee": fee, "further": V_x, "loads": n_x}
+
+    def _planned(self, need: NDArray) -> NDArray:
+        """What trucks bring for each need (yd3, an array), and whether a short-load fee is due."""
+        step = self.job.concrete.order_step.m_as("cubic_yard")
+        steps = np.rint(need / step)
+        if np.ptp(steps) > _MOST_ORDERS:
+            raise JobError(
+                "[concrete] order_step is too small beside the spread of the base for the odds; "
+                "write the step in which concrete is sold, such as '0.25 yd3'"
+            )
+        index = (steps - steps.min()).astype(int)
+        table = np.zeros((2, index.max() + 1))
+        for k in np.flatnonzero(np.bincount(index)):
+            table[:, k] = self._load(float(steps.min() + k) * step)
+        return table[:, index]
+
+    def _load(self, need: float) -> tuple[float, float]:
+        if need not in self._loads:
+            job, pour, prices = self.job, self.job.pour, self.job.prices
+            plan = truck_plan(
+                Q(need, "yd3"), pour.truck_capacity, pour.minimum_load, job.concrete.order_step,
+                prices.concrete, prices.short_load_fee, job.system,
+            )  # fmt: skip
+            self._loads[need] = plan.total.m, float(plan.remedy == "fee")
+        return self._loads[need]
+
+    def _fees(self, concrete: dict[str, NDArray]) -> NDArray | float:
+        """Short-load fees over what the quote's own line of them holds, in dollars."""
+        fee = self.job.prices.short_load_fee
+        if fee is None:
+            return 0.0
+        quoted = sum(line.number for line in self.quote.lines if line.taken.price == "short_load_fee")
+        return (concrete["fee"] + concrete["loads"] - quoted) * fee.m_as("dollar")
+
+    # --- soil and weather ---
+    def _spoil(self, depth: NDArray) -> NDArray:
+        base = self.job.base
+        V_e = measured_volume.bulk(V=self.soil, A=self.job.plan.area, d=depth, e=base.extra_depth)
+        return spoil_volume.bulk(V_e=V_e, swell=base.swell)
+
+    def _lost(self, score: Scores) -> NDArray | float:
+        if not score.moves("lost"):
+            return 0.0
+        return lost_days.bulk(p=self.job.risk.lost_day, q=score.shares("lost"))
+
+    def _idle(self, concrete: dict[str, NDArray], lost: NDArray | float) -> NDArray | float:
+        """Dollars for a crew that waits for a further load, or on a lost day."""
+        job, people = self.job, float(self.job.crew.size)
+        if job.prices.wage is None:
+            return 0.0
+        hours = idle_hours.bulk(n=concrete["loads"], n_p=people, t_w=job.risk.further_wait)
+        hours = hours + idle_hours.bulk(n=lost, n_p=people, t_w=job.risk.lost_hours)
+        return whole_cents(line_cost.bulk(n=hours, p=job.prices.wage.m_as("dollar/hour")))
+
+    def _shown(self, amount: NDArray, unit_name: str) -> NDArray:
+        """An array in a trade unit as the quote shows it: the job's units, two decimals."""
+        there = ureg.Quantity(amount, unit(unit_name)).m_as(
+            TRADE_UNITS[unit_name].pint_for(self.job.system)
+        )
+        return np.round(there, 2)

@@ -1,0 +1,138 @@
+"""The odds on a price as pictures: how prices spread, and what moves them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from matplotlib.ticker import FuncFormatter, MaxNLocator
+
+from calcbook.basis.showing import money_text
+from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, PALE, SMALL, TEXT, THIN, chart
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+    from calcbook.weigh.odds import Driver, Odds
+
+_BINS = 60
+_MARKS = ((0.5, "P50"), (0.8, "P80"), (0.95, "P95"))
+
+
+def distribution_chart(odds: Odds) -> Figure:
+    """Share of jobs by price (bars), with the quote and the prices of some confidences marked.
+
+    odds: an Odds. Returns a matplotlib Figure.
+    """
+    low, high = odds.at(0.002), max(odds.at(0.995), odds.quoted)
+    if high - low < 0.02:  # nothing moves
+        low, high = low - 1, high + 1
+    figure, ax = chart(
+        height=3.6, title="Price that keeps the margin whole", x="price, $", y="share of jobs, %"
+    )
+    shares, edges = np.histogram(odds.prices, _BINS, (low, high))
+    ax.bar(
+        edges[:-1],
+        100 * shares / len(odds.prices),
+        np.diff(edges),
+        align="edge",
+        fc=PALE,
+        ec=GREY,
+        lw=THIN,
+    )
+    top = 100 * shares.max() / len(odds.prices)
+    ax.set(xlim=(low, high), ylim=(0, 1.62 * top))
+    marks: list[tuple[float, str, str, Any, float]] = [
+        (odds.quoted, f"quoted {_whole(odds.quoted)}", ACCENT, "-", LINE * 1.6)
+    ]
+    marks += [
+        (odds.at(p), f"{name} {_whole(odds.at(p))}", INK, (0, (5, 3)), LINE) for p, name in _MARKS
+    ]
+    for row, (price, words, color, style, width) in enumerate(sorted(marks)):
+        height = top * (1.54 - 0.13 * row)
+        ax.plot((price, price), (0, height), color=color, ls=style, lw=width)
+        right = price < low + 0.72 * (high - low)
+        ax.annotate(words, (price, height), (3 if right else -3, -6), textcoords="offset points",
+                    ha="left" if right else "right", fontsize=SMALL, color=color)  # fmt: skip
+    _dollars(ax)
+    return figure
+
+
+def cumulative_chart(odds: Odds, confidence: float) -> Figure:
+    """Confidence against price: what to quote so that the margin stays whole so often.
+
+    odds: an Odds; confidence: wanted, 0 to 1. Returns a matplotlib Figure.
+    """
+    figure, ax = chart(height=3.4, title="What to quote for a confidence", x="price quoted, $",
+                       y="jobs that keep their margin whole, %")  # fmt: skip
+    shares = np.linspace(0.005, 0.995, 199)
+    ax.plot(np.quantile(odds.prices, shares), 100 * shares, color=INK, lw=LINE)
+    price = odds.at(confidence)
+    low = float(np.quantile(odds.prices, 0.005))
+    ax.plot(
+        (low, price, price),
+        (100 * confidence, 100 * confidence, 0),
+        color=ACCENT,
+        lw=LINE,
+        ls=(0, (5, 3)),
+    )
+    _mark(ax, price, 100 * confidence, f"{100 * confidence:g} %: quote {_whole(price)}", "D", ACCENT, 1)
+    words = f"quoted {_whole(odds.quoted)}: {100 * odds.kept:.0f} %"
+    _mark(ax, odds.quoted, 100 * odds.kept, words, "o", INK, 1 if odds.quoted > price else -1)
+    ax.set_ylim(0, 100)
+    _dollars(ax)
+    return figure
+
+
+def _mark(
+    ax: Axes, price: float, percent: float, words: str, marker: str, color: str, side: int
+) -> None:
+    """A mark on the curve with its words below to the right (side 1), or above to the left (-1)."""
+    ax.plot(price, percent, marker=marker, ms=7, mfc="none", mec=color, ls="none")
+    ax.annotate(words, (price, percent), (8 * side, -9 if side > 0 else 4), textcoords="offset points",
+                ha="left" if side > 0 else "right", fontsize=SMALL, color=color)  # fmt: skip
+
+
+def tornado_chart(odds: Odds) -> Figure:
+    """What each driver alone does to the price, from its 10th to its 90th of 100 draws, the strongest on top.
+
+    odds: an Odds. Returns a matplotlib Figure. Where a bar is short and its share is not, the driver
+    strikes seldom and hard.
+    """
+    drivers = [d for d in odds.drivers if d.share > 0] or list(odds.drivers)
+    figure, ax = chart(height=1.25 + 0.36 * len(drivers), title="What moves the price, each alone",
+                       x="price, $; bars from P10 to P90, percent: share of all spread", left=168)  # fmt: skip
+    places = np.arange(len(drivers))[::-1]
+    ends = np.array([(d.low, d.high) for d in drivers])
+    low, high = min(ends.min(), odds.quoted), max(ends.max(), odds.quoted)
+    room = max(high - low, 1.0)
+    ax.set(xlim=(low - 0.22 * room, high + 0.3 * room), ylim=(-0.7, len(drivers) - 0.3))
+    ax.barh(places, ends[:, 1] - ends[:, 0], 0.55, ends[:, 0], fc=PALE, ec=INK, lw=LINE)
+    ax.axvline(odds.quoted, color=ACCENT, lw=LINE * 1.6)
+    ax.annotate("quoted", (odds.quoted, 1), (3, -7), xycoords=("data", "axes fraction"), textcoords="offset points",
+                fontsize=SMALL, color=ACCENT)  # fmt: skip
+    for place, driver in zip(places, drivers, strict=True):
+        _ends(ax, place, driver)
+    ax.set_yticks(places, [d.words for d in drivers], fontsize=TEXT)
+    ax.tick_params(axis="y", length=0)
+    _dollars(ax)
+    return figure
+
+
+def _ends(ax: Axes, place: int, driver: Driver) -> None:
+    """What stands at the ends of a bar: the two prices, and the share of all spread."""
+    beside: dict[str, Any] = {"textcoords": "offset points", "va": "center", "fontsize": SMALL}
+    ax.annotate(_whole(driver.low), (driver.low, place), (-3, 0), ha="right", **beside)
+    share = f"{100 * driver.share:.0f} %"
+    ax.annotate(f"{_whole(driver.high)}   {share}", (driver.high, place), (3, 0), ha="left", **beside)
+
+
+def _dollars(ax: Axes) -> None:
+    ax.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 5, 10]))
+    ax.xaxis.set_major_formatter(FuncFormatter(lambda x, _: f"{x:,.0f}"))
+
+
+def _whole(price: float) -> str:
+    """A price to the dollar, as odds are not known to the cent."""
+    return money_text(round(price)).removesuffix(".00")

@@ -1,0 +1,92 @@
+"""What if: the whole book run on a changed job, for the choices that a builder weighs first."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from calcbook.basis.showing import money_text, show_length
+from calcbook.book.chapters import Book
+from calcbook.job.file import JobError
+from calcbook.job.schema.structure import REINFORCEMENTS
+from calcbook.weigh.outcome import HEADINGS, governing, outcome
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Sequence
+
+    from calcbook.job.file import Job
+    from calcbook.weigh.outcome import Outcome
+
+_STEPS = {"us": (("in", -0.5), ("in", 0.5), ("in", 1.0)), "si": (("mm", -10), ("mm", 10), ("mm", 25))}
+
+
+def choices(job: Job) -> list[tuple[str, dict[str, bool | str]]]:
+    """Pairs of (words, changes): thickness, reinforcement, pump or chute, power or hand screed.
+
+    job: a Job. A choice that the job file does not allow is left out.
+    """
+    found: list[tuple[str, dict[str, bool | str]]] = [
+        (f"slab {_small(job, text)}", {"slab.thickness": text}) for text in _thicknesses(job)
+    ]
+    found += [
+        (f"{kind}" if kind != "none" else "no reinforcement", {"reinforcement.kind": kind})
+        for kind in REINFORCEMENTS
+        if kind != job.reinforcement.kind
+    ]
+    pump, screed = not job.pour.pump, "hand" if job.crew.screed == "power" else "power"
+    found.append(
+        (f"{'pump' if pump else 'chute'} instead of {'chute' if pump else 'pump'}", {"pour.pump": pump})
+    )
+    found.append((f"{screed} screed", {"crew.screed": screed}))
+    return [(words, changes) for words, changes in found if _allowed(job, changes)]
+
+
+def _thicknesses(job: Job) -> Iterator[str]:
+    for unit_name, step in _STEPS[job.system]:
+        thickness = job.slab.thickness.m_as("inch" if unit_name == "in" else "millimeter") + step
+        yield f"{thickness:.6g} {unit_name}"
+
+
+def _small(job: Job, text: str) -> str:
+    from calcbook.basis.reading import read
+
+    return show_length(read(text, "in"), job.system, small=True)
+
+
+def _allowed(job: Job, changes: dict[str, bool | str]) -> bool:
+    try:
+        job.changed(changes)
+    except JobError:
+        return False
+    return True
+
+
+def what_ifs(job: Job, progress: Callable[[], None] | None = None) -> list[tuple[str, Outcome]]:
+    """Rows of (words, Outcome): the job as it stands, then each of its ``choices``.
+
+    job: a Job; progress: called after each run. A choice on which a calculation fails is left out.
+    """
+    rows, book = [], Book(job)
+    for words, changes in [("as it stands", {}), *choices(job)]:
+        try:
+            rows.append((words, outcome(book.changed(changes) if changes else book)))
+        except ValueError:
+            continue
+        finally:
+            if progress:
+                progress()
+    return rows
+
+
+def what_if_table(
+    rows: Sequence[tuple[str, Outcome]], system: str = "us"
+) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
+    """(headings, cells) of the rows of ``what_ifs``, with what each costs more or less."""
+    named = governing([one for _, one in rows])
+    base = rows[0][1]
+    cells = []
+    for (words, one), check in zip(rows, named, strict=True):
+        concrete, stone, hours, price, *rest = one.cells(check, system)
+        more = one.price - base.price
+        difference = "" if one is base else f"{'+' if more >= 0 else ''}{money_text(more)}"
+        cells.append((words, concrete, stone, hours, price, difference, *rest))
+    return ("what if", *HEADINGS[:4], "difference", *HEADINGS[4:]), cells

@@ -1,0 +1,100 @@
+"""The rules of 29 CFR 1926 behind the cautions (read in a reprint, or from memory where the table says so)."""
+
+import pytest
+
+from calcbook.basis.safety import caution, cautions_of
+from calcbook.basis.sources import sources
+from calcbook.basis.table import lookup, table
+from calcbook.book.chapters import Book
+from calcbook.book.registry import SUBJECTS
+from calcbook.job.file import Job
+
+# figures and clauses by rule, and whether the clause was read in a reprint
+RULES = [
+    ("silica", 50, "µg/m3", "1926.1153", "read in a reprint"),  # PEL of 8 h; Table 1 lists the tasks
+    ("exhaust", 50, "ppm", "1926.55 App. A", "from memory"),  # carbon monoxide
+    ("trowels", "", "", "1926.702(c)", "from memory"),  # hands-off switch
+    ("loads", "", "", "1926.701(a)", "read in a reprint"),  # qualified person
+    ("wet concrete", "", "", "1926.51(f)", "read in a reprint"),  # washing
+]
+
+
+@pytest.mark.parametrize(("rule", "limit", "unit", "clause", "status"), RULES)
+def test_rules_of_osha(rule, limit, unit, clause, status):
+    row = lookup("safety", rule=rule)
+    assert (row["limit"], row["unit"]) == (limit, unit)
+    assert clause in row["source"].place
+    assert sources()[row["source"].key].status == status
+    assert f"{limit:g} " in row["words"] if limit else True
+    assert caution(rule).endswith(f"({row['source']}).")
+
+
+def test_the_action_level_of_silica_is_half_its_limit():
+    """1926.1153: action level 25 µg/m3, limit 50."""
+    assert "action from 25" in caution("silica")
+
+
+def test_a_trowel_stops_when_the_hands_leave_it():
+    assert "when the hands leave the handles" in caution("trowels")
+
+
+def test_an_unknown_rule_is_named():
+    with pytest.raises(KeyError, match="'falls' is not in the table safety; known are wet concrete"):
+        caution("falls")
+
+
+WORK = {  # what harms, by the chapter or paper that leads to that work
+    "edges": ["digging"],
+    "joints": ["silica"],
+    "volume": ["wet concrete", "trucks"],
+    "base": ["frozen ground", "digging"],
+    "mix": ["wet concrete", "trucks"],
+    "pour_day": ["wet concrete", "silica", "trowels", "exhaust", "trucks", "frozen ground"],
+    "first_week": ["wet concrete", "loads", "frozen ground", "blankets"],
+    "go": ["wet concrete", "silica", "trowels", "exhaust", "trucks", "frozen ground"],
+}
+BARE = {"slab": {"length": "20 ft", "width": "20 ft"}}
+COLD = [{"time": f"2026-01-15 {h:02}:00", "air": "-20 F", "humidity": "50 %", "wind": "20 mph", "sky": "50 %"}
+        for h in range(24)]  # fmt: skip
+SLOW = {
+    "date": "2026-01-15",
+    "forecast": COLD,
+    "concrete_temperature": "35 F",
+    "slowing": 3,
+    "soil_temperature": "20 F",
+}
+JOBS = {
+    "no date": BARE,
+    "no forecast": BARE | {"pour": {"date": "2026-10-27", "pump": True}},
+    "no date but weather": BARE | {"pour": {"forecast": COLD}},
+    "never sets": BARE | {"pour": SLOW},
+}
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_every_chapter_and_paper_says_the_cautions_of_its_work_however_little_is_known(name):
+    book = Book(Job(JOBS[name]))
+    for chapter, rules in WORK.items():
+        cautions = book.calculations[chapter].cautions
+        assert all(caution(rule) in cautions for rule in rules), chapter
+    told = book.quote.order.text()
+    assert "power lines" in told and "hose end" in told and "burns skin and eyes" in told
+    assert [caution(rule) for rule in ("wet concrete", "silica", "trucks")] == list(
+        cautions_of("printout")
+    )
+
+
+def test_the_cautions_are_those_of_the_full_job(demo):
+    full, bare = Book(demo).calculations, Book(Job(BARE)).calculations
+    for chapter in WORK:
+        assert set(cautions_of(chapter)) <= set(full[chapter].cautions) & set(bare[chapter].cautions)
+
+
+def test_every_rule_belongs_to_work_that_there_is():
+    known = {*SUBJECTS, "order", "printout"}
+    named = [set(row["chapters"].split()) for row in table("safety")]
+    assert all(named) and set().union(*named) <= known
+
+
+def test_every_rule_has_words_and_a_source():
+    assert all(len(row["words"]) > 30 and row["source"].key in sources() for row in table("safety"))

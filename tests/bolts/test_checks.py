@@ -1,0 +1,105 @@
+"""Checks of bolted walls: loads on one bolt, rules of the layout, wood beside the bolt."""
+
+import re
+
+import pytest
+from bolt_jobs import asked, changed, check, one_wall, read
+
+from calcbook.book.chapters import run
+
+
+@pytest.fixture(scope="module")
+def made(demo):
+    return run("bolts", demo)
+
+
+def test_shallow_bolts_and_thin_concrete(demo):
+    assert "Is the bolt deep enough" in asked(changed(demo, bolts__depth="6 in"))
+    assert "concrete enough below" in asked(changed(demo, edge__depth="4 in"), "NOT OK")
+
+
+def test_plate_off_its_bolts(demo):
+    assert "middle third" in asked(changed(demo, sills__0__inset="1.5 in"), "NOT OK")
+    assert "middle third" not in asked(changed(demo, sills__0__inset="0.9 in"), "NOT OK")
+
+
+def test_a_piece_that_cannot_be_bolted(demo):
+    raw = {
+        **demo.raw,
+        "sills": [{**demo.raw["sills"][1], "doors": [{"start": "8 in", "width": "3 ft"}]}],
+    }
+    calc = run("bolts", type(demo)(raw))
+    check = next(c for c in calc.checks if c.question.startswith("Can every piece"))
+    assert check.status == "NOT OK" and re.search(
+        r"^east: the piece of plate from 5 1/2\" to 1'-1 1/2\" cannot be bolted", check.remark
+    )
+
+
+@pytest.mark.parametrize(
+    ("direction", "held"), [("uplift", 2362.5), ("shear", 1554.98), ("shear_out", 927.36)]
+)
+def test_use_of_one_bolt(demo, direction, held):
+    """Use of the bolt that holds most: load x share / allowable, by plain arithmetic on the tape list."""
+    calc = one_wall(demo, {"side": 2, "end": "12 ft", direction: "400 plf"})
+    words = {"uplift": "uplift", "shear": "shear along the wall", "shear_out": "shear across the wall"}
+    found = check(calc, f"hold the {words[direction]} of its share")
+    share = read(re.search(r"share ([^.;]+\")", found.remark)[1]) / 12
+    assert found.ratio == pytest.approx(400 * share / held, rel=2e-3)
+
+
+def test_interaction_is_the_sum_of_shares(demo):
+    loads = {"side": 2, "end": "12 ft", "uplift": "400 plf", "shear": "250 plf", "shear_out": "150 plf"}
+    calc = one_wall(demo, loads)
+    one = {w: check(calc, f"hold the {w}").ratio for w in ("uplift", "shear along", "shear across")}
+    both = check(calc, "uplift and shear at once")
+    most = one["uplift"] + max(one["shear along"], one["shear across"])
+    assert both.ratio * 1.2 == pytest.approx(most, rel=1e-6)
+    assert "use at most 1.2" in both.question
+
+
+def test_no_load_no_check_of_it(demo):
+    calc = one_wall(demo, {"uplift": "300 plf"})
+    questions = " ".join(c.question for c in calc.checks)
+    assert "of its share" in questions
+    assert "shear along the wall of" not in questions and "at once" not in questions
+
+
+def test_the_wall_that_counts_most_is_named(made):
+    assert "share of the wall north" in check(made, "hold the uplift").question
+    assert "share of the wall east" in check(made, "hold the shear along").question
+
+
+def test_bolt_size_and_depth(demo, made):
+    assert check(made, "thick enough").capacity == "0.625 in."
+    assert check(made, "thick enough").demand == "0.5 in."
+    deep = check(made, "deep enough (wall")
+    assert "wall notch east" in deep.question and "A shallower drilled bolt" in deep.remark
+    cast = one_wall(demo, {})
+    assert "drilled" not in check(cast, "deep enough").remark
+    assert "deep enough" in asked(
+        one_wall(demo, {}, bolts={"embedment": "5 in", "length_step": "0.5 in"}), "NOT OK"
+    )
+
+
+def test_cover_below_the_deepest_bolt(made):
+    """Own arithmetic: 7.10 in. and 3 in. below, against 5 in. of slab and 13 in. of edge."""
+    found = check(made, "concrete enough below")
+    assert (found.demand, found.capacity) == ("10.10 in.", "18 in.")
+
+
+def test_bolts_off_the_middle_are_measured_from_it(demo):
+    found = check(changed(demo, sills__2__edge_distance="3.25 in"), "middle third")
+    assert "wall notch north" in found.question
+    assert found.ratio == pytest.approx(0.5 / (5.5 / 6))
+
+
+def test_wood_beside_the_bolt(demo):
+    """NDS-2018 Table 12.5.1C (from memory): 4 diameters to the loaded edge, 2.5 in. for 5/8 in.; a 2x4 has 1.75 in."""
+    narrow = {"plate_width": "3.5 in", "edge_distance": "1.75 in"}
+    calc = one_wall(demo, {**narrow, "shear_out": "100 plf"})
+    found = check(calc, "wood enough beside")
+    assert (found.demand, found.capacity, found.status) == ("2.5 in.", "1.75 in.", "NEEDS ENGINEER")
+    assert not any("wood enough beside" in c.question for c in one_wall(demo, narrow).checks)
+    assert check(changed(demo), "wood enough beside").status == "OK"
+    shifted = one_wall(demo, {"edge_distance": "3.25 in", "shear_out": "100 plf"})
+    assert check(shifted, "wood enough beside").capacity == "2.25 in."

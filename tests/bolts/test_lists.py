@@ -1,0 +1,118 @@
+"""Tape lists, schedule, order table, takeoff."""
+
+import re
+
+import pytest
+from bolt_jobs import changed, frames, notes, one_wall, read, tape_lists
+
+from calcbook.book.chapters import run
+from calcbook.price.quote import Quote
+
+
+@pytest.fixture(scope="module")
+def made(demo):
+    return run("bolts", demo)
+
+
+def test_takeoff_and_price(made, demo):
+    lines = {t.price: t for t in made.takeoff if t.kind == "material"}
+    assert lines["bolt"].amount + lines["rod"].amount == made.results["bolts"]
+    assert lines["rod"].amount == 3 and lines["epoxy"].amount == made.results["cartridges"] == 1
+    hours = sum(t.amount.m_as("hour") for t in made.takeoff if t.kind == "labor")
+    assert hours == pytest.approx(lines["bolt"].amount / 12 + 3 / 4)
+    quote = Quote(demo, {"bolts": made})
+    assert quote.complete
+
+
+def test_a_tape_list_says_all_that_the_setter_needs(made):
+    titles = list(tape_lists(made))
+    assert titles[1] == (
+        "Tape list, wall east: hold the tape on corner B, pull it towards C; cast, 2 3/4\" in from the slab's edge, "
+        'top 2 7/8" above the concrete'
+    )
+    assert "corner D, pull it towards E; drill later" in titles[3]
+    assert "inner faces of the forms meet" in notes(made)
+
+
+def test_the_tape_runs_from_the_corner_and_steps_add_up(made):
+    """Wall east starts 5-1/2 in. from corner B: its first bolt is at least 4-3/8 in. beyond that."""
+    for title, frame in tape_lists(made).items():
+        places = [read(t) for t in frame["On the tape"]]
+        steps = [read(t) for t in frame["From the one before"][1:]]
+        assert [b - a for a, b in zip(places, places[1:], strict=False)] == pytest.approx(steps)
+        if "wall east" in title:
+            assert places[0] >= 5.5 + 4.375
+    assert list(next(iter(tape_lists(made).values()))["Bolt"]) == [str(n) for n in range(1, 15)]
+
+
+def test_a_wall_that_starts_later_reads_that_much_more(demo):
+    """The same wall, 3 ft further from its corner: every reading is 36 in. more."""
+    near = one_wall(demo, {"side": 1, "start": "2 ft", "end": "12 ft"})
+    far = one_wall(demo, {"side": 1, "start": "5 ft", "end": "15 ft"})
+    a, b = ([read(t) for t in next(iter(tape_lists(c).values()))["On the tape"]] for c in (near, far))
+    assert [y - x for x, y in zip(a, b, strict=True)] == [36] * len(a)
+
+
+def test_metric_tape(demo):
+    calc = run("bolts", demo.changed({"job.units": "si"}))
+    title, frame = next(iter(tape_lists(calc).items()))
+    assert "70 mm in from the slab's edge" in title
+    assert all(re.fullmatch(r"[\d,]+ mm", t) for t in frame["On the tape"])
+
+
+def test_moved_bolts_say_why(made):
+    frame = next(iter(tape_lists(made).values()))
+    words = list(frame["Why it stands there"])
+    assert words[2] == 'even spacing, 5\'-4 3/4", is on a stud: moved 3 1/4"'
+    assert words[1] == ""
+    count = sum(bool(w) for f in tape_lists(made).values() for w in f["Why it stands there"])
+    assert f"{count} bolts would meet a stud" in notes(made)
+
+
+def test_bolts_beside_bars_say_so(demo):
+    calc = one_wall(demo, {"bar_spacing": "50 in", "bar_start": "10 in"})
+    words = " ".join(next(iter(tape_lists(calc).values()))["Why it stands there"])
+    assert "tied beside a vertical bar" in words
+
+
+def test_how_far_a_bolt_may_stray(made):
+    """Own arithmetic, wall south, bolt 7 at 14'-11 7/8", centre: the stud at 14'-8" keeps it 2-3/8 in. off (half a stud and
+    1-5/8 in.), the door at 15'-6" 4-5/8 in. (king, jack and 1-5/8 in.): 1-1/2 in. each way."""
+    frame = next(iter(tape_lists(made).values()))
+    row = frame.iloc[6]
+    place = read(row["On the tape"])
+    room = min(place - (14 * 12 + 8 + 2.375), (15 * 12 + 6 - 4.625) - place)
+    assert read(row["May stray"]) == pytest.approx(room, abs=1 / 32)
+    assert read(row["May stray"]) == 1.5
+    assert all(read(t) >= 0 for f in tape_lists(made).values() for t in f["May stray"])
+
+
+def test_schedule_and_order(made):
+    """Own arithmetic: 45 cast and 3 drilled; rod 7 in. and 2.90 in. of stick-up."""
+    schedule = frames(made)["Bolt schedule"]
+    assert list(schedule.iloc[0]) == ["south", "14", "hooked bolt, 5/8 in.", '10"', '2 7/8"', '2 3/4"']
+    assert list(schedule.iloc[3])[1:4] == ["3", "threaded rod, 5/8 in., bonded", '9 7/8"']
+    order = [tuple(r) for r in frames(made)["To order for the bolts"].itertuples(index=False)]
+    assert order == [
+        ("45", 'hooked bolts, 5/8 in., 10" long, F1554 Grade 36'),
+        ("3", 'threaded rods, 5/8 in., bonded, 9 7/8" long, F1554 Grade 36'),
+        ("48", 'plate washers, 3" square, 0.229 in. thick'),
+        ("48", "nuts, 5/8 in."),
+        ("1", "adhesive cartridge, 22 fl oz each"),
+    ]
+
+
+def test_plates_of_two_plies_are_ordered_by_their_length(demo):
+    calc = changed(demo, sills__0__plies=2)
+    order = frames(calc)["To order for the bolts"]
+    lengths = [w for w in order["What"] if "hooked" in w]
+    assert len(lengths) == 2 and "1'-0\" long" in lengths[0]
+    assert sum(int(n) for n in order["Number"][:3]) == calc.results["bolts"]
+
+
+def test_cast_only_and_drilled_only(demo):
+    cast, drilled = (one_wall(demo, {"method": m}) for m in ("cast", "drilled"))
+    assert [t.price for t in cast.takeoff if t.kind == "material"] == ["bolt"]
+    assert [t.price for t in drilled.takeoff if t.kind == "material"] == ["epoxy", "rod"]
+    hours = [t.amount.m_as("hour") for t in drilled.takeoff if t.kind == "labor"]
+    assert hours == pytest.approx([drilled.results["bolts"] / 4])

@@ -1,0 +1,152 @@
+"""Thickened edges: pressure, width, depth, and the edges of a job."""
+
+import pytest
+
+from calcbook.basis.units import Q
+from calcbook.book.chapters import run
+from calcbook.footings.edges import (
+    depth_below_ground,
+    edge_bearing,
+    edge_offset,
+    strip_reach,
+    strip_width,
+)
+from calcbook.footings.footing import bearing_pressure
+from calcbook.job.file import Job
+
+WALL = {"name": "wall", "dead": "900 plf", "roof": "600 plf"}
+
+
+def job(**sections):
+    raw = {
+        "slab": {"length": "30 ft", "width": "24 ft", "thickness": "5 in"},
+        "edge": {"depth": "13 in", "width": "12 in"},
+    }
+    return Job({**raw, "soil": {"kind": "sand", "frost_depth": "12 in"}, "walls": [WALL], **sections})
+
+
+def checks(job):
+    return {c.question: c for c in run("edges", job).checks}
+
+
+def test_width_of_the_mccormac_footing():
+    """McCormac Example 12.10: 18 kip/ft over 3,410 psf is 5.28 ft."""
+    assert strip_width("18000 plf", "3410 psf").m_as("foot") == pytest.approx(5.28, abs=0.005)
+
+
+def test_pressure_is_that_of_a_pad_one_foot_long():
+    found = edge_bearing("1500 plf", "18 in", "13 in", q_over="62.5 psf", q_soil="20 psf")
+    same = bearing_pressure("1500 lbf", "1.5 ft2", "13 in", q_over="62.5 psf", q_soil="20 psf")
+    assert found.m_as("psf") == pytest.approx(same.m_as("psf")) == pytest.approx(1000 + 162.5 + 42.5)
+
+
+def test_depths_and_reaches_by_hand():
+    assert depth_below_ground("5 in", "13 in", "6 in").magnitude == pytest.approx(12)
+    assert depth_below_ground("4 in", "0 in", "6 in").magnitude == 0
+    assert strip_reach("18 in", "5.5 in").magnitude == pytest.approx(6.25)
+    assert strip_reach("4 in", "5.5 in").magnitude == 0
+    assert edge_offset("12 in", "5.5 in").magnitude == pytest.approx(3.25)
+    assert edge_offset("4 in", "5.5 in").magnitude == 0
+
+
+def test_soil_that_does_not_carry_the_strip_alone_is_not_ok():
+    """Found by fuzz.py: strip and slab alone press 150 x 13/12 + 62.5 = 225 psf on the soil."""
+    calc = run("edges", job(soil={"bearing": "200 psf"}))
+    assert checks(job(soil={"bearing": "200 psf"}))["wall: does the soil carry it?"].status == "NOT OK"
+    assert any("no width would do" in getattr(block, "words", "") for block in calc.blocks)
+    assert "width wall" not in calc.results
+
+
+def test_a_sound_edge_passes():
+    calc = run("edges", job())
+    assert calc.status == "OK" and len(calc.checks) == 7
+    assert calc.results["depth"].m_as("inch") == pytest.approx(12)
+    net = 2000 - 150 * 13 / 12 - 62.5
+    assert calc.results["width wall"].m_as("inch") == pytest.approx(1500 / net * 12)
+    assert any("outer toe" in c for c in calc.cautions)
+
+
+def test_frost_and_soil_are_asked_for_never_guessed():
+    found = checks(job(soil={"kind": "sand"}))
+    assert found["Does the edge reach below the frost?"].status == "NEEDS ENGINEER"
+    found = checks(job(soil={"frost_depth": "12 in"}))
+    assert found["What does the soil bear?"].status == "NEEDS ENGINEER"
+    found = checks(job(walls=[{"name": "wall"}]))
+    assert found["What does wall weigh?"].status == "NEEDS ENGINEER"
+
+
+def test_a_shallow_edge_fails():
+    found = checks(
+        job(edge={"depth": "8 in", "width": "12 in"}, soil={"kind": "sand", "frost_depth": "36 in"})
+    )
+    assert found["Does the edge reach firm ground?"].status == "NOT OK"
+    assert found["Does the edge reach below the frost?"].status == "NEEDS ENGINEER"
+    narrow = checks(job(edge={"depth": "13 in", "width": "8 in"}))
+    assert narrow["Is the edge wide enough for the code?"].status == "NOT OK"
+    heavy = checks(job(walls=[{"name": "wall", "dead": "2500 plf"}]))
+    assert heavy["wall: does the soil carry it?"].status == "NOT OK"
+
+
+def test_a_remedy_is_said_only_where_something_fails():
+    assert {c.remark for c in checks(job()).values()} == {""}
+    weak = checks(
+        job(
+            edge={"depth": "12 in", "width": "10 in"},
+            soil={"kind": "sand", "frost_depth": "36 in"},
+            walls=[WALL | {"dead": "6000 plf"}],
+        )
+    )
+    failed = {q for q, c in weak.items() if c.status != "OK"}
+    assert failed == {q for q, c in weak.items() if c.remark} and len(failed) >= 4
+    wide = job(edge={"depth": "6 in", "width": "36 in"}, walls=[WALL | {"dead": "40000 plf"}])
+    broken = {q: c for q, c in checks(wide).items() if "bending" in q or "shear" in q}
+    assert {c.status for c in broken.values()} == {"NOT OK"}
+    assert {c.remark for c in broken.values()} == {"Deepen the edge or strip."}
+
+
+def test_an_interior_strip_enters_the_plan_and_is_checked():
+    strip = {"name": "ridge wall", "place": "interior", "dead": "1400 plf", "live": "600 plf", "x1": "10 ft", "y1": "4 ft",
+             "x2": "10 ft", "y2": "20 ft", "strip_width": "18 in", "strip_depth": "8 in"}  # fmt: skip
+    made = job(walls=[strip])
+    (thickening,) = made.plan.thickenings
+    assert thickening.kind == "strip" and thickening.bottom.area == pytest.approx(16 * 1.5)
+    found = checks(made)
+    assert found["ridge wall: does the soil carry it?"].ratio == pytest.approx(
+        (2000 / 1.5 + 100 + 62.5) / 2000
+    )
+    assert found["ridge wall: does the strip bear bending?"].status == "OK"
+
+
+def test_a_strip_half_given_is_refused_in_words():
+    with pytest.raises(
+        ValueError, match="a strip needs x1, y1, x2, y2, strip_width and strip_depth, all six"
+    ):
+        _ = job(walls=[{"name": "w", "x1": "1 ft"}]).plan
+    slanting = {
+        "name": "w",
+        "x1": "1 ft",
+        "y1": "1 ft",
+        "x2": "5 ft",
+        "y2": "6 ft",
+        "strip_width": "12 in",
+        "strip_depth": "8 in",
+    }
+    with pytest.raises(ValueError, match="a strip runs along x or along y"):
+        _ = job(walls=[slanting]).plan
+
+
+def test_a_slab_without_an_edge_says_so():
+    calc = run("edges", job(edge={"depth": "0 in"}))
+    assert calc.checks == [] and any("no thickened edge" in b.words for b in calc.blocks)
+
+
+def test_metric_and_us_jobs_agree():
+    us = {q: c.ratio for q, c in checks(job()).items()}
+    si = {
+        q: c.ratio
+        for q, c in checks(
+            job(job={"units": "si"}, edge={"depth": "330.2 mm", "width": "304.8 mm"})
+        ).items()
+    }
+    assert si == pytest.approx(us)
+    assert Q(330.2, "in").magnitude == 330.2

@@ -1,0 +1,279 @@
+"""The pads of a job: loads, checks, uplift, neighbours, and what is told."""
+
+import pytest
+from shapely import box
+from structure import POST, SIZE, checks, job
+
+from calcbook.basis.showing import show
+from calcbook.book.chapters import Book, run
+from calcbook.concrete.dig import dig_volume
+from calcbook.footings.footing import bearing_pressure
+from calcbook.footings.pad_fit import footprint, heaviest_wall, pad_for, wall_length
+from calcbook.plan.outline import EdgeRing
+from calcbook.slab.soil import counted_weight, soil_bearing
+
+
+def test_a_pad_without_a_size_gets_one_and_the_plan_follows():
+    made = job(pads=[POST])
+    length, width, depth = pad_for(made.file.pads[0], made.file, made.plan.outline)
+    (thickening,) = made.plan.thickenings
+    assert thickening.bottom.area * 144 == pytest.approx((length * width).m_as("inch**2"))
+    assert thickening.depth * 12 == pytest.approx(depth.m_as("inch"))
+    found = checks("pads", made)
+    assert all(c.status == "OK" for c in found.values()) and max(c.ratio for c in found.values()) > 0.7
+    fixed = job(pads=[POST | {"width": "24 in"}])
+    x0, y0, x1, y1 = fixed.plan.thickenings[0].bottom.bounds
+    assert (y1 - y0) * 12 == pytest.approx(24) and x1 - x0 > y1 - y0
+    turned = job(pads=[POST | {"length": "24 in"}])
+    x0, y0, x1, y1 = turned.plan.thickenings[0].bottom.bounds
+    assert (x1 - x0) * 12 == pytest.approx(24) and y1 - y0 > x1 - x0
+
+
+def test_a_new_load_makes_more_concrete_by_itself():
+    before, after = (run("volume", j).results["net"] for j in (job(), job(pads=[POST])))
+    assert after > before
+
+
+def test_a_pad_without_size_or_load_is_refused_in_words():
+    with pytest.raises(ValueError, match="pad 'P': its size is left out"):
+        _ = job(pads=[{"name": "P", "x": "10 ft", "y": "10 ft"}]).plan
+
+
+def test_loads_and_soil_are_asked_for():
+    bare = {"name": "P", "x": "10 ft", "y": "10 ft", **SIZE}
+    assert checks("pads", job(pads=[bare]))["What does P carry?"].status == "NEEDS ENGINEER"
+    assert (
+        checks("pads", job(pads=[POST | SIZE], soil={}))["What does the soil bear?"].status
+        == "NEEDS ENGINEER"
+    )
+
+
+def test_a_pad_too_small_fails_and_says_what_would_do():
+    found = run("pads", job(pads=[POST | SIZE | {"length": "18 in", "width": "18 in"}]))
+    assert found.status == "NOT OK" and "deep" in found.text("smallest P")
+
+
+def test_uplift_is_held_or_needs_an_engineer():
+    question = "P: Does its weight hold the uplift?"
+    held = checks("pads", job(pads=[POST | SIZE | {"uplift": "500 lbf"}]))[question]
+    assert held.status == "OK" and held.ratio == pytest.approx(500 / (0.6 * 7.5 * (112.5 + 62.5)))
+    assert (
+        checks("pads", job(pads=[POST | SIZE | {"uplift": "2000 lbf"}]))[question].status
+        == "NEEDS ENGINEER"
+    )
+
+
+def test_a_post_off_the_centre_presses_harder():
+    question = "P: Does the soil carry the pad?"
+    centred = checks("pads", job(pads=[POST | SIZE]))[question].ratio
+    inside = checks("pads", job(pads=[POST | SIZE | {"offset_x": "3 in"}]))[question].ratio
+    beyond = checks("pads", job(pads=[POST | SIZE | {"offset_x": "9 in"}]))[question].ratio
+    own = (9 + 5) / 12 * 150 / 2000
+    assert (inside - own) / (centred - own) == pytest.approx(1.5)
+    assert (beyond - own) / (centred - own) == pytest.approx(2 * 36 / (3 * 9))
+    tipped = checks("pads", job(pads=[POST | SIZE | {"offset_x": "9 in", "offset_y": "3 in"}]))
+    assert tipped["P: does the pad stay down?"].status == "NEEDS ENGINEER"
+
+
+def test_a_pad_at_the_edge_carries_its_wall_too():
+    wall = {"name": "wall", "dead": "400 plf"}
+    at_edge = POST | SIZE | {"x": "1.5 ft"}
+    alone, loaded = (
+        checks("pads", job(pads=[at_edge], walls=w))["P: Does the soil carry the pad?"]
+        for w in ([], [wall])
+    )
+    assert loaded.ratio - alone.ratio == pytest.approx(400 * 2.5 / 7.5 / 2000)
+
+
+def test_pads_that_touch_are_checked_together():
+    other = POST | SIZE | {"name": "R", "x": "12.5 ft"}
+    found = checks("pads", job(pads=[POST | SIZE, other]))
+    together = found["Does the soil carry P and R together?"]
+    assert together.ratio == pytest.approx((18000 / (2.5 * 5.5) + 175) / 2000)
+    assert found["How do P and R bend as one piece?"].status == "NEEDS ENGINEER"
+
+
+def test_a_net_bearing_value_counts_the_soil_dug_out():
+    soil = {"bearing": "1800 psf", "net": True, "weight": "110 pcf"}
+    assert soil_bearing(job(soil=soil).soil).m_as("psf") == 1800
+    assert counted_weight(job(soil=soil).soil).m_as("pcf") == 110
+    assert counted_weight(job().soil) is None and soil_bearing(job(soil={}).soil) is None
+    question = "P: Does the soil carry the pad?"
+    net = checks("pads", job(pads=[POST | SIZE], soil=soil))[question]
+    gross = checks("pads", job(pads=[POST | SIZE], soil={"bearing": "1800 psf"}))[question]
+    assert gross.ratio - net.ratio == pytest.approx(110 * 9 / 12 / 1800)
+    steps = [s.words for s in run("pads", job(pads=[POST | SIZE], soil=soil)).steps]
+    assert "The soil dug out pressed before." in steps
+
+
+def test_a_strip_that_meets_a_pad_is_asked_about():
+    wall = {"name": "W", "place": "interior", "dead": "300 plf", "y1": "4 ft", "y2": "20 ft",
+            "strip_width": "12 in", "strip_depth": "8 in"}  # fmt: skip
+    question = "How do P and the strip under W share the ground?"
+    meets, clear = (
+        checks("pads", job(pads=[POST | SIZE], walls=[wall | {"x1": x, "x2": x}]))
+        for x in ("11.5 ft", "13 ft")
+    )
+    assert meets[question].status == "NEEDS ENGINEER" and question not in clear
+
+
+def test_concrete_ends_at_the_outline():
+    """36 x 30 in. about x = 1 ft leaves 30 x 30 in. under the slab, the post 3 in. off its centre."""
+    made = job(pads=[POST | SIZE | {"x": "1 ft"}], edge={"depth": "0 in"})
+    seat = footprint(made, 0)
+    assert [v.m_as("inch") for v in (seat.L, seat.B, seat.d, seat.e_x, seat.e_y)] == [30, 30, 9, 3, 0]
+    found = checks("pads", made)["P: Does the soil carry the pad?"]
+    assert found.ratio == pytest.approx((9000 / 6.25 * (1 + 6 * 3 / 30) + 175) / 2000)
+    moved = footprint(job(pads=[POST | SIZE | {"x": "1 ft", "offset_x": "3 in"}]), 0)
+    assert moved.e_x.m_as("inch") == 0
+    away = footprint(job(pads=[POST | SIZE | {"offset_x": "-3 in", "offset_y": "2 in"}]), 0)
+    assert [away.e_x.m_as("inch"), away.e_y.m_as("inch")] == [3, 2]
+    words = [b.words for b in run("pads", made).blocks if hasattr(b, "words")]
+    assert any("as lies under the slab" in w for w in words)
+
+
+def test_a_pad_cut_to_no_rectangle_needs_an_engineer():
+    drain = {"name": "drain", "x": "11 ft", "y": "10.5 ft", "diameter": "12 in"}
+    found = checks("pads", job(pads=[POST | SIZE], openings=[drain]))
+    assert found["P: how does it bear on the ground?"].status == "NEEDS ENGINEER"
+    assert "P: Does the soil carry the pad?" not in found
+
+
+def test_a_pad_that_meets_the_edge_s_bottom_shares_its_wall():
+    """18 in. off the edge, 12 in. ring: 6 in. of 36 in. overlap; the ring's area over its width counts."""
+    outline, ring = box(0, 0, 30, 24), EdgeRing(1.0, 1.0)
+    assert wall_length(box(0, 8, 3, 10.5), outline, ring) == pytest.approx(2.5)
+    assert wall_length(box(0.5, 8, 3.5, 10.5), outline, ring) == pytest.approx(0.5 * 2.5)
+    assert wall_length(box(2, 8, 5, 10.5), outline, ring) == 0
+    assert wall_length(box(0, 0, 3, 2.5), outline, ring) == pytest.approx(5.5)  # a corner: both sides
+    assert wall_length(box(0, 8, 3, 10.5), outline, None) == pytest.approx(2.5)
+
+
+def test_the_heaviest_wall_counts():
+    walls = [{"name": n, "dead": d} for n, d in (("a", "300 plf"), ("b", "500 plf"), ("c", "400 plf"))]
+    made = job(walls=[*walls, {"name": "d"}, {"name": "e", "place": "interior", "dead": "900 plf"}])
+    assert heaviest_wall(made.walls) == 1 and heaviest_wall(job().walls) is None
+
+
+def test_a_designed_pad_stays_on_the_slab_and_carries_its_wall():
+    post = {"name": "R", "x": "1 ft", "y": "12 ft", "dead": "4800 lbf", "roof": "7400 lbf"}
+    wall = {"name": "wall", "dead": "320 plf", "roof": "540 plf"}
+    made = job(pads=[post], walls=[wall])
+    x0, y0, x1, y1 = made.plan.thickenings[0].bottom.bounds
+    assert x0 == pytest.approx(0) and x1 == pytest.approx(2) and y1 - y0 > 4
+    found = checks("pads", made)
+    assert {c.status for c in found.values()} == {"OK"}
+    alone = job(pads=[post]).plan.thickenings[0].bottom
+    assert made.plan.thickenings[0].bottom.area > alone.area
+    with pytest.raises(ValueError, match="no pad that stays on the slab carries it"):
+        _ = job(pads=[post | {"x": "6 in", "y": "6 in"}]).plan
+
+
+def test_metric_jobs_get_metric_sizes():
+    made = job(pads=[POST], job={"units": "si"})
+    length, _, depth = pad_for(made.file.pads[0], made.file, made.plan.outline)
+    assert length.m_as("mm") / 75 == pytest.approx(round(length.m_as("mm") / 75))
+    assert depth.m_as("mm") / 25 == pytest.approx(round(depth.m_as("mm") / 25))
+
+
+def test_uplift_that_no_weight_holds_is_left_to_the_check():
+    found = checks("pads", job(pads=[POST | {"uplift": "200 kip"}]))
+    assert found["P: Does its weight hold the uplift?"].status == "NEEDS ENGINEER"
+    assert found["P: Does the soil carry the pad?"].status == "OK"
+
+
+def test_every_number_of_every_pad_is_shown():
+    """The hardest pad step by step; each number of the others in a table that names the step."""
+    pads = [
+        POST | SIZE | {"name": "A"},
+        POST | SIZE | {"name": "B", "x": "20 ft"},
+        POST | SIZE | {"name": "C", "x": "15 ft", "dead": "2000 lbf", "uplift": "300 lbf"},
+    ]
+    calc = run("pads", job(pads=pads))
+    (table,) = [
+        b for b in calc.blocks if getattr(b, "title", "") == "The same steps for the other pads"
+    ]
+    assert list(table.frame.columns) == ["step", "", "C"]  # A and B are alike and stand in full
+    row = dict(
+        zip(table.frame[""], zip(table.frame["step"], table.frame["C"], strict=True), strict=True)
+    )
+    number, text = row["Pressure on the soil"]
+    assert calc.steps[int(number) - 1].words == "Pressure on the soil."
+    alone = run("pads", job(pads=[pads[2]]))
+    values = {s.words: s.result_text for s in alone.steps}
+    for words, (number, text) in row.items():
+        if number:
+            assert calc.steps[int(number) - 1].words == f"{words}."
+        if f"{words}." in values:
+            assert text == values[f"{words}."], words
+    assert row["Unfactored load"][1] == "7,000 lbf" and row["Factored load"][1] == "10,400 lbf"
+    assert row["What its weight holds down"][1] == values["What its weight holds down."]
+    asked = [c.question for c in calc.checks]
+    assert (
+        "A and B: Does the soil carry the pad?" in asked and "C: Does the soil carry the pad?" in asked
+    )
+
+
+def test_many_pads_stand_four_to_a_table():
+    pads = [
+        POST | SIZE | {"name": f"P{i}", "x": f"{3 + 4 * i} ft", "dead": f"{3000 + 10 * i} lbf"}
+        for i in range(6)
+    ]
+    calc = run("pads", job(pads=pads))
+    tables = [
+        b.frame for b in calc.blocks if getattr(b, "title", "") == "The same steps for the other pads"
+    ]
+    assert [list(f.columns)[2:] for f in tables] == [["P4", "P3", "P2", "P1"], ["P0"]]
+
+
+def test_a_new_load_reaches_dig_concrete_and_quote():
+    """A post without a size gets one; hole, concrete and price follow without anything else said."""
+    prices = {"concrete": "$170 / yd3", "spoil": "$14 / yd3"}
+    before, after = (Book(job(pads=p, prices=prices)) for p in ([], [POST]))
+    pad = after.job.plan.thickenings[0]
+    dug = [dig_volume(book.job).m_as("ft**3") for book in (before, after)]
+    assert dug[1] - dug[0] == pytest.approx(pad.bottom.area * pad.depth)
+    net = [book.calculations["volume"].results["net"].m_as("ft**3") for book in (before, after)]
+    assert net[1] - net[0] == pytest.approx(dug[1] - dug[0])
+    heavier = Book(job(pads=[POST | {"dead": "40 kip"}], prices=prices))
+    totals = [b.quote.calculation.results["total"].m_as("dollar") for b in (before, heavier)]
+    assert totals[1] > totals[0]
+
+
+def _texts(figure):
+    return [t.get_text() for ax in figure.axes for t in ax.texts]
+
+
+def test_drawings_table_and_check_of_a_pad_show_one_load(demo):
+    """The ridge beam's pad reaches under an edge wall: 4,800 + 7,400 lbf of the post and 5 ft of 860 plf."""
+    calc = run("pads", demo)
+    (table,) = (b for b in calc.blocks if getattr(b, "title", "") == "All pads")
+    shown = dict(zip(*(table.frame[c] for c in ("pad", "unfactored load")), strict=True))
+    carried = {
+        s.words.split(":")[0]: s.result_text
+        for s in calc.steps
+        if "unfactored, for the soil" in s.words
+    }
+    assert carried["ridge beam"] == "16,500 lbf"
+    plan, section = (figure.draw() for figure in calc.figures)
+    for name, load in carried.items():
+        assert shown[name].removesuffix(" with its wall") == load
+        assert shown[name] in _texts(plan)
+    assert shown["ridge beam"].endswith("with its wall") and shown["P1"] == carried["P1"]
+    assert f"{shown['ridge beam']}, unfactored" in _texts(section)  # it works hardest
+    step = next(s for s in calc.steps if getattr(s, "formula", None) is bearing_pressure)
+    checked = next(c for c in calc.checks if c.question == "ridge beam: Does the soil carry the pad?")
+    assert show(step.bound["P"], "lbf") == carried["ridge beam"] and step.result_text == checked.demand
+
+
+def test_the_ground_under_two_pads_carries_the_wall_over_one_of_them():
+    """Pad and pad touch, and one reaches under the edge wall: its share counts for both together."""
+    edge = {"depth": "8 in", "width": "12 in"}
+    at_edge = {**POST, "name": "A", "x": "1 ft", **SIZE, "length": "24 in"}
+    beside = {**POST, "name": "B", "x": "3 ft", **SIZE, "length": "24 in"}
+    wall = {"name": "w", "place": "edge", "dead": "800 plf"}
+    found = []
+    for walls in ([], [wall]):
+        calc = run("pads", job(edge=edge, pads=[at_edge, beside], walls=walls))
+        found.append(next(s.value for s in calc.steps if "A and B touch" in s.words).m_as("lbf"))
+    assert found[1] - found[0] == pytest.approx(800 * 2.5)

@@ -1,0 +1,85 @@
+"""The printout: its numbers are the library's, and nothing of it is cut or raw."""
+
+import re
+
+import pypdfium2
+import pytest
+
+from calcbook.book.chapters import Book
+from calcbook.book.registry import SUBJECTS
+from calcbook.job.assumptions import gathered_assumptions
+from calcbook.paper.printout import compile_pdf
+
+
+@pytest.fixture(scope="module", params=["demo", "demo_si"])
+def printed(request):
+    job = request.getfixturevalue(request.param)
+    book = Book(job)
+    pdf = pypdfium2.PdfDocument(compile_pdf(book))
+    return book, [page.get_textpage().get_text_bounded() for page in pdf]
+
+
+def squeezed(text):
+    return re.sub(r"\s+", "", text)
+
+
+def test_every_named_result_stands_in_the_printout_as_the_library_gives_it(printed):
+    book, pages = printed
+    text = squeezed("".join(pages))
+    for chapter in book.chapters:
+        for result in chapter.shown_results:
+            assert squeezed(result.step.result_text) in text, (chapter.name, result.name)
+
+
+def test_every_check_stands_in_the_summary_with_its_verdict(printed):
+    book, pages = printed
+    first = next(n for n, page in enumerate(pages) if "What goes in" in page)
+    summary = squeezed("".join(pages[1:first]))
+    for _, check in book.checks:
+        assert squeezed(check.question) in summary and squeezed(check.status) in summary
+
+
+def test_every_assumption_and_every_source_is_listed(printed):
+    book, pages = printed
+    text = squeezed("".join(pages))
+    for place, *_ in gathered_assumptions(book.job):
+        assert squeezed(place) in text
+    for chapter in book.chapters:
+        for citation in chapter.sources:
+            assert squeezed(citation.key) in text
+
+
+def test_pages_are_numbered_and_say_what_the_paper_is(printed):
+    _, pages = printed
+    for number, page in enumerate(pages, 1):
+        assert f"page {number} of {len(pages)}" in page
+        assert "Not a sealed design" in page
+    assert "Reviewed by" in pages[0] and "Remarks" in pages[0]
+
+
+def test_no_raw_code_is_printed(printed):
+    _, pages = printed
+    text = "".join(pages)
+    for raw in ("**", "pound_force", "cubic_yard", "dollar /", "\\text", "\\frac", "None", "nan"):
+        assert raw not in text
+
+
+def test_words_of_the_job_file_are_printed_as_they_stand(demo):
+    nasty = '#import "x"; $x^2$ *bold* <tag> \\ `code` [a] = b "quoted" @ref'
+    book = Book(demo.changed({"job.name": nasty, "openings.0.name": nasty}))
+    first = pypdfium2.PdfDocument(compile_pdf(book))[0].get_textpage().get_text_bounded()
+    assert squeezed("$x^2$ *bold* <tag>") in squeezed(first)
+
+
+def test_the_parts_of_the_book_are_its_chapters_each_run_once_and_when_it_is_come_to(demo, monkeypatch):
+    ran = []
+    made = Book._make
+    monkeypatch.setattr(Book, "_make", lambda book, part: ran.append(part.name) or made(book, part))
+    book = Book(demo)
+    parts = book.parts()
+    first = next(parts)
+    assert [chapter.name for chapter in first] == ["slab", "pads", "edges", "joints", "reinforcement"]
+    assert "volume" in ran and not {"base", "bolts", "nights"} & set(ran)  # fiber rests on the volume
+    together = [*first, *(chapter for part in parts for chapter in part)]
+    assert all(a is b for a, b in zip(together, book.chapters, strict=True))
+    assert len(ran) == len(set(ran)) and set(SUBJECTS) <= set(ran)

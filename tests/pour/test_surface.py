@@ -1,0 +1,80 @@
+"""Heat between surface and weather: published figures, identities and laws."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calcbook.basis.formula import FormulaError, OutsideRange
+from calcbook.basis.units import Q
+from calcbook.pour.surface import (
+    cloudy_sun,
+    convection_coefficient,
+    evaporation_heat,
+    radiation_coefficient,
+    sky_emissivity,
+    sky_temperature,
+)
+
+BOLTZMANN = 5.670374419e-8  # CODATA 2018
+
+
+def test_convection_of_watmuff():
+    # Watmuff 1977: 2.8 + 3.0 V, from memory
+    assert convection_coefficient("0 m/s").m == pytest.approx(2.8)
+    assert convection_coefficient("5 m/s").m == pytest.approx(17.8)
+    assert convection_coefficient("10 mph").m == pytest.approx(2.8 + 3 * 4.4704)
+    with pytest.warns(OutsideRange, match="wind"):
+        convection_coefficient("7.1 m/s")
+    with pytest.raises(FormulaError, match="V"):
+        convection_coefficient("46 m/s")
+
+
+def test_sky_emissivity_of_clark_and_allen():
+    # Clark 1978: 0.787 + 0.764 ln(T/273); cloud factor 1.154 when overcast, from memory
+    assert sky_emissivity("273 K", 0.0) == pytest.approx(0.787)
+    assert sky_emissivity("283 K", 0.0) == pytest.approx(0.787 + 0.764 * math.log(283 / 273))
+    assert sky_emissivity("273 K", 0.5) == pytest.approx(0.787 * (1 + 0.112 - 0.0875 + 0.035))
+    assert sky_emissivity("263 K", 1.0) == pytest.approx((0.787 + 0.764 * math.log(263 / 273)) * 1.154)
+    with pytest.warns(OutsideRange):  # a dew point of 95 °F
+        assert sky_emissivity("308 K", 1.0) == 1  # never more than a black body
+    with pytest.raises(FormulaError, match="N"):
+        sky_emissivity("273 K", 1.01)
+
+
+def test_sky_temperature_is_that_of_the_black_body():
+    T = sky_temperature("280 K", 0.8)
+    assert BOLTZMANN * T.m**4 == pytest.approx(0.8 * BOLTZMANN * 280**4, rel=1e-9)
+    assert sky_temperature("280 K", 1.0).m == pytest.approx(280)
+
+
+@settings(max_examples=50, deadline=None)
+@given(st.floats(250, 330), st.floats(200, 320))
+def test_radiation_coefficient_is_exact(T_s, T_sky):
+    h = radiation_coefficient(Q(T_s, "K"), Q(T_sky, "K")).m
+    assert h * (T_s - T_sky) == pytest.approx(
+        0.90 * BOLTZMANN * (T_s**4 - T_sky**4), rel=1e-9, abs=1e-9
+    )
+
+
+def test_radiation_bulk_is_the_same():
+    h = radiation_coefficient.bulk(T_s=np.array([280.0, 300.0]), T_sky=260.0, eps=0.9)
+    assert h == pytest.approx(
+        [radiation_coefficient(Q(t, "K"), "260 K").m for t in (280, 300)], rel=1e-9
+    )
+
+
+def test_sun_through_cloud_of_kasten_and_czeplak():
+    # Kasten 1980: 1 - 0.75 N^3.4; an overcast sky leaves a quarter, half cloud 93 %
+    assert cloudy_sun("1000 W/m2", 0.0).m == pytest.approx(1000)
+    assert cloudy_sun("1000 W/m2", 1.0).m == pytest.approx(250)
+    assert cloudy_sun("1000 W/m2", 0.5).m == pytest.approx(1000 * (1 - 0.75 * 0.5**3.4))
+    with pytest.raises(FormulaError, match="I_0"):
+        cloudy_sun("1500 W/m2", 0.5)
+
+
+def test_drying_takes_heat():
+    # 1 kg/(m2 h) at 2.45 MJ/kg (FAO 56) is 680.6 W/m2
+    assert evaporation_heat("1 kg/m2/h").m == pytest.approx(2450e3 / 3600, rel=1e-6)

@@ -1,0 +1,138 @@
+"""The client's page: one page, the work and one price, nothing of the costs inside."""
+
+import pypdfium2
+import pytest
+
+from calcbook.basis.calculation import Calculation
+from calcbook.book.chapters import Book
+from calcbook.job.file import Job, JobError
+from calcbook.price.client import EXCLUDED, client_data, client_pdf, scope
+from calcbook.price.quote import Quote
+
+SMALL = {
+    "job": {"name": "Shed floor", "date": "2026-10-12"},
+    "slab": {"length": "20 ft", "width": "16 ft"},
+    "edge": {"depth": "0 in"},
+    "prices": {
+        "concrete": "$168 / yd3", "short_load_fee": "$140", "stone": "$31 / ton", "spoil": "$14 / yd3",
+        "retarder": "$215 / roll", "tape": "$32 / roll", "forms": "$1.90 / ft", "wage": "$46 / h",
+    },
+}  # fmt: skip
+
+
+SUBJECTS = ("volume", "base", "retarder", "first_week")
+
+
+def quote_of(job, subjects=SUBJECTS):
+    book = Book(job)
+    return Quote(job, {name: book.calculation(name) for name in subjects}, book.volume, book.base)
+
+
+def pages(quote):
+    pdf = pypdfium2.PdfDocument(client_pdf(quote))
+    return [" ".join(page.get_textpage().get_text_bounded().split()) for page in pdf]
+
+
+@pytest.fixture(scope="module")
+def quote(demo):
+    return quote_of(demo)
+
+
+@pytest.fixture(scope="module")
+def text(quote):
+    (page,) = pages(quote)
+    return page
+
+
+def test_the_page_holds_the_work_what_is_left_out_the_price_and_places_to_sign(quote, text):
+    for words in (*scope(quote), *EXCLUDED, quote.calculation.text("total"), "Accepted by the client",
+                  "For the builder", "Payment:", "Includes sales tax of 6 % on materials."):  # fmt: skip
+        assert words in text
+
+
+def test_the_page_shows_no_cost_no_wage_and_no_margin(quote, text):
+    for name in ("material", "labor", "equipment", "tax", "direct", "overhead", "cost", "profit"):
+        assert quote.calculation.text(name) not in text
+    for line in quote.lines:
+        assert line.price not in text and f"{line.cost:,}" not in text
+    for word in ("overhead", "margin", "wage", "cost", "rental", "waiting", "hour"):
+        assert word not in text.lower()
+
+
+def test_the_price_holds_to_a_date_where_the_calculation_has_one(text):
+    # 12 October and 30 days more
+    assert "This price holds until 2026-11-11 (30 days)." in text
+
+
+@pytest.mark.parametrize("date", ["", "next week", "9999-12-31"])
+def test_without_a_date_the_price_holds_for_its_days(demo, date):
+    changed = demo.changed({"job.date": date, "prices.valid_days": 14})
+    terms = client_data(quote_of(changed))["terms"]
+    assert terms.startswith("This price holds for 14 days from its date.")
+
+
+def test_only_what_the_takeoff_holds_is_promised():
+    job = Job(SMALL)
+    words = " ".join(scope(quote_of(job)))
+    assert "placed by chute" in words and "Thickened edge" not in words and "pads" not in words
+    assert "Cover after the pour" not in words and "Also:" not in words
+    bare = quote_of(job, ["volume"])
+    assert "Base of" not in " ".join(scope(bare)) and "Vapor retarder" not in " ".join(scope(bare))
+    assert "hauled" not in " ".join(scope(bare))
+
+
+def test_the_scope_of_the_demo_names_what_is_ordered(quote):
+    words = " ".join(scope(quote))
+    for said in ('5" thick', "concrete of 4,000 psi", "Thickened edge all round, 1'-6\" deep in all", "placed by pump",
+                 "4 pads under posts: P1; P2; P3; ridge beam", "3/4 in. crushed stone, 4\" compacted", "laps taped",
+                 "1 in. foam blanket, 3 days", "Dug soil hauled away", "placing and striking off"):  # fmt: skip
+        assert said in words
+    assert "waiting" not in words
+
+
+def test_other_lines_are_named_without_their_price(demo):
+    extra = [{"name": "permit", "price": "$77"}, {"name": "survey of the corners", "price": "$88"}]
+    made = quote_of(demo.changed({"prices.extra": extra}))
+    assert "Also: permit; survey of the corners." in scope(made)
+    assert "77" not in pages(made)[0].replace(made.calculation.text("total"), "")
+
+
+def test_lines_of_other_subjects_are_named(demo):
+    bars = Calculation("bars", "Bars", "How many?")
+    bars.take("Pump", 1.0, "1", "pump")
+    bars.take("Fiber", 2.0, "1", "macro_fiber")
+    made = Quote(demo, {"bars": bars})
+    assert "Also: Fiber." in scope(made)  # the pump has a sentence of its own
+
+
+def test_no_tax_is_said_too(demo):
+    data = client_data(quote_of(demo.changed({"prices.tax": "0 %"})))
+    assert data["tax"] == "No sales tax is included."
+
+
+def test_a_price_that_is_missing_is_named_and_no_page_is_made(demo):
+    prices = {k: v for k, v in demo.raw["prices"].items() if k not in ("stone", "tape")}
+    with pytest.raises(JobError, match=r"missing: Base: .*, Seam tape\. Add them to \[prices\]"):
+        client_pdf(quote_of(demo.changed({"prices": prices})))
+
+
+def test_the_longest_job_stays_on_one_page(demo):
+    long = "w" * 190 + " end"
+    extra = [{"name": f"{long} {n}", "price": "$1"} for n in range(40)]
+    words = {f"job.{key}": long for key in ("name", "address", "client", "preparer", "contact")}
+    made = quote_of(
+        demo.changed({**words, "base.material": long, "retarder.product": long, "prices.extra": extra})
+    )
+    (page,) = pages(made)
+    assert "more." in page and "Accepted by the client" in page
+
+
+def test_words_of_the_job_are_set_as_they_stand(demo):
+    nasty = '#import "x"; $x^2$ *bold* <tag> = head `code` @ref'
+    (page,) = pages(quote_of(demo.changed({"job.client": nasty})))
+    assert nasty in page
+
+
+def test_a_metric_job_has_a_metric_page(demo_si):
+    (page,) = pages(quote_of(demo_si))
+    assert "127 mm thick" in page and "m²" in page and "MPa" in page and "psi" not in page
