@@ -13,9 +13,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook import __version__
-from calcbook.basis.sources import TABLES
 from calcbook.command import weigh
 from calcbook.command.copies import notebooks_folder
+from calcbook.command.fields import run_fields
+from calcbook.command.new import run_new
+from calcbook.command.prices import run_prices
 from calcbook.command.run_value import run_value
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
@@ -72,19 +74,30 @@ def _parser() -> argparse.ArgumentParser:
     out = (("-o", "--output"), {"help": "where to write", "metavar": "PATH"})
     add("demo", _demo, "work through the demo job: quote, order sheet and printout",
             (("folder",), {"nargs": "?", "default": "calcbook-demo", "help": "where to put the files"}))  # fmt: skip
-    add("new", _new, "write a commented job file to start from", job)
-    add("check", _check, "read a job file and list its checks", job)
-    add("quote", _quote, "print the priced takeoff", job,
+    own = (
+        ("--own",),
+        {"help": "file of your own that fills what the job leaves out", "metavar": "PATH"},
+    )
+    add("new", run_new, "start a job file by questions in the terminal", job,
+            (("--blank",), {"action": "store_true", "help": "write a commented file to fill in; nothing is asked"}),
+            (("--picture",), {"help": "also draw the plan (.png or .svg)", "metavar": "PATH"}))  # fmt: skip
+    add("fields", run_fields, "list the fields of a job file: calcbook fields [SECTION or WORDS]",
+            (("words",), {"nargs": "*", "metavar": "WORD", "help": "a section, or words of what is looked for"}))  # fmt: skip
+    add("prices", run_prices, "list the prices that a job needs, and where each comes from",
+            (("file",), {"nargs": "?", "help": "job file; without it, the prices of your own file", "metavar": "FILE"}),
+            (("--ask",), {"action": "store_true", "help": "ask for those that are missing and keep them in your own file"}), own)  # fmt: skip
+    add("check", _check, "read a job file and list its checks", job, own)
+    add("quote", _quote, "print the priced takeoff", job, own,
             (("--csv",), {"help": "also write the takeoff as CSV", "metavar": "PATH"}),
             (("--odds",), {"action": "store_true", "help": "also tell the odds on the price, and what moves it"}),
             (("--what-if",), {"action": "store_true", "help": "also price the usual choices: thickness, mesh, pump"}),
             (("--client",), {"help": "also write the one-page quote for the client (PDF)", "metavar": "PATH"}))  # fmt: skip
-    add("order", _order, "print the order sheet for the dispatcher", job)
+    add("order", _order, "print the order sheet for the dispatcher", job, own)
     add("weather", _weather, "read hourly weather from a CSV file into the job file", job,
             (("csv",), {"help": "exported weather, with headings and units", "metavar": "CSV"}))  # fmt: skip
     since = (("--since",), {"help": "an earlier version of the job: adds a page of what changed", "metavar": "OLD"})  # fmt: skip
-    add("print", _print, "write the printout for the engineer (PDF)", job, out, since)
-    add("sweep", weigh.run_sweep, "run the book for a range of values: calcbook sweep FILE slab.thickness=4:6:0.5in", job,
+    add("print", _print, "write the printout for the engineer (PDF)", job, out, since, own)
+    add("sweep", weigh.run_sweep, "run the book for a range of values: calcbook sweep FILE slab.thickness=4:6:0.5in", job, own,
             (("vary",), {"nargs": "+", "metavar": "field=values", "help": "start:stop:step, or value,value,..."}),
             (("--csv",), {"help": "also write the table as CSV", "metavar": "PATH"}),
             (("--chart",), {"help": "also draw price and worst check (.png or .svg)", "metavar": "PATH"}),
@@ -123,17 +136,8 @@ def _demo(arguments: argparse.Namespace) -> int:
     return OK
 
 
-def _new(arguments: argparse.Namespace) -> int:
-    path = Path(arguments.file)
-    if path.exists():
-        raise JobError(f"{path} is already there; choose another name or remove it first")
-    write_whole(path, TABLES.joinpath("starter.toml").read_text("utf-8"))
-    print(f"{path} is written. Fill it in, then: calcbook check {path}")
-    return OK
-
-
 def _check(arguments: argparse.Namespace) -> int:
-    job = Job.read(arguments.file)
+    job = Job.read(arguments.file, arguments.own)
     for words in job.taken():
         print(_hanging("read as         ", words))
     book = _book(job)
@@ -158,7 +162,7 @@ def _hanging(head: str, words: str) -> str:
 
 
 def _quote(arguments: argparse.Namespace) -> int:
-    quote = _book(Job.read(arguments.file)).quote
+    quote = _book(Job.read(arguments.file, arguments.own)).quote
     print(quote.text())
     if arguments.odds:
         weigh.print_odds(quote)
@@ -176,7 +180,7 @@ def _quote(arguments: argparse.Namespace) -> int:
 
 
 def _order(arguments: argparse.Namespace) -> int:
-    print(_book(Job.read(arguments.file)).quote.order.text())
+    print(_book(Job.read(arguments.file, arguments.own)).quote.order.text())
     return OK
 
 
@@ -196,7 +200,7 @@ def _compare(arguments: argparse.Namespace) -> int:
 
 
 def _print(arguments: argparse.Namespace) -> int:
-    job = Job.read(arguments.file)
+    job = Job.read(arguments.file, arguments.own)
     book = _book(job)
     path = Path(arguments.output) if arguments.output else Path(arguments.file).with_suffix(".pdf")
     _write_pdf(book, path, _since(arguments.since, book))

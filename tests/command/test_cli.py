@@ -22,17 +22,17 @@ def run(capsys, *words):
 
 def test_new_writes_a_job_file_that_checks_and_never_over_another(tmp_path, capsys):
     path = tmp_path / "garage.toml"
-    assert run(capsys, "new", path)[0] == 0
+    assert run(capsys, "new", path, "--blank")[0] == 0
     status, out, _ = run(capsys, "check", path)
     assert status in (0, 1) and "checks" in out
     before = path.read_text(encoding="utf-8")
-    status, _, err = run(capsys, "new", path)
+    status, _, err = run(capsys, "new", path, "--blank")
     assert status == 2 and "already there" in err and path.read_text(encoding="utf-8") == before
 
 
 def test_every_remark_of_the_starter_is_a_field_that_can_be_used(tmp_path, capsys):
     path = tmp_path / "all.toml"
-    run(capsys, "new", path)
+    run(capsys, "new", path, "--blank")
     lines = path.read_text(encoding="utf-8").splitlines()
     code = re.compile(r"# (\[|\]|\s+\{|\w+ = )")  # a remark that is a line of the file
     used = [line.removeprefix("# ") if code.match(line) else line for line in lines]
