@@ -93,8 +93,8 @@ def _parser() -> argparse.ArgumentParser:
             (("--what-if",), {"action": "store_true", "help": "also price the usual choices: thickness, mesh, pump"}),
             (("--client",), {"help": "also write the one-page quote for the client (PDF)", "metavar": "PATH"}))  # fmt: skip
     add("order", _order, "print the order sheet for the dispatcher", job, own)
-    add("weather", _weather, "read hourly weather from a CSV file into the job file", job,
-            (("csv",), {"help": "exported weather, with headings and units", "metavar": "CSV"}))  # fmt: skip
+    add("weather", _weather, "read hourly weather from a file into the job file", job,
+            (("csv",), {"help": "exported weather: CSV with headings, or the hourly JSON of the US weather service", "metavar": "CSV"}))  # fmt: skip
     since = (("--since",), {"help": "an earlier version of the job: adds a page of what changed", "metavar": "OLD"})  # fmt: skip
     add("print", _print, "write the printout for the engineer (PDF)", job, out, since, own)
     add("sweep", weigh.run_sweep, "run the book for a range of values: calcbook sweep FILE slab.thickness=4:6:0.5in", job, own,
@@ -187,8 +187,14 @@ def _order(arguments: argparse.Namespace) -> int:
 def _weather(arguments: argparse.Namespace) -> int:
     from calcbook.job.forecast_csv import read_csv, rows_for_job
 
-    forecast = read_csv(arguments.csv)
-    job = Job.read(arguments.file).save({"pour.forecast": rows_for_job(forecast)})
+    forecast, job = read_csv(arguments.csv), Job.read(arguments.file)
+    pour = job.pour
+    if forecast.offset == 0 and pour.clock_offset is None and pour.longitude is None:
+        raise JobError(
+            f"{arguments.csv}: its times are in UTC; give pour.clock_offset in the job file, such as "
+            '"-5 h", so that they come to the clock of the site'
+        )
+    job = job.save({"pour.forecast": rows_for_job(forecast)})
     print(f"{len(forecast.times)} rows, {forecast.times[0]} to {forecast.times[-1]}, are in {job.path}")
     for note in forecast.notes:
         print(note)
