@@ -8,7 +8,6 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -86,7 +85,8 @@ def _parser() -> argparse.ArgumentParser:
     add("prices", run_prices, "list the prices that a job needs, and where each comes from",
             (("file",), {"nargs": "?", "help": "job file; without it, the prices of your own file", "metavar": "FILE"}),
             (("--ask",), {"action": "store_true", "help": "ask for those that are missing and keep them in your own file"}), own)  # fmt: skip
-    add("check", _check, "read a job file and list its checks", job, own)
+    add("check", _check, "read a job file and list what is open", job, own,
+            (("--all",), {"action": "store_true", "help": "list every check, not only the open ones"}))  # fmt: skip
     add("quote", _quote, "print the priced takeoff", job, own,
             (("--csv",), {"help": "also write the takeoff as CSV", "metavar": "PATH"}),
             (("--odds",), {"action": "store_true", "help": "also tell the odds on the price, and what moves it"}),
@@ -137,28 +137,11 @@ def _demo(arguments: argparse.Namespace) -> int:
 
 
 def _check(arguments: argparse.Namespace) -> int:
-    job = Job.read(arguments.file, arguments.own)
-    for words in job.taken():
-        print(_hanging("read as         ", words))
-    book = _book(job)
-    for calculation, check in book.checks:
-        found = " against ".join(filter(None, (check.demand, check.capacity)))
-        ratio = "" if check.ratio is None else f" (ratio {check.ratio:.2f})"
-        words = f"{calculation.title}: {check.question} {found}{ratio} [{check.clause}]"
-        print(_hanging(f"{check.status:<15} ", " ".join(words.split())))
-    print(f"{len(book.checks)} checks, {sum(c.status != 'OK' for _, c in book.checks)} open; "
-          f"{len(book.job.assumptions())} defaults assumed")  # fmt: skip
+    from calcbook.command.checks import checks_text
+
+    book = _book(Job.read(arguments.file, arguments.own))
+    print(checks_text(book, arguments.all))
     return _status(book)
-
-
-def _hanging(head: str, words: str) -> str:
-    """Words behind a head; on a terminal wrapped, further lines set in below the words."""
-    from calcbook.basis.text_table import terminal_width
-
-    room = terminal_width()
-    if len(head + words) <= room or not room:
-        return head + words
-    return textwrap.fill(words, max(room, 40), initial_indent=head, subsequent_indent=" " * len(head))
 
 
 def _quote(arguments: argparse.Namespace) -> int:
