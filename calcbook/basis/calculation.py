@@ -157,7 +157,10 @@ class Calculation:
         ratio = d / c if c else (0.0 if d <= 0 else float("inf"))
         passed = d <= c + 1e-9 * abs(c)
         status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
-        found, wanted = (show(Q(x, unit) if unit != "1" else x, unit, self.system) for x in (d, c))
+        both = [Q(x, unit) if unit != "1" else x for x in (d, c)]
+        found, wanted = (show(x, unit, self.system, exact=False) for x in both)
+        if found == wanted and d != c:  # what tells them apart must stand there
+            found, wanted = (show(x, unit, self.system) for x in both)
         self.checks.append(Check(question, found, wanted, ratio, status, clause, remark))
         return status == OK
 

@@ -34,7 +34,11 @@ def main() -> None:
     """Load the book, then wait for what a page asks."""
     from ipykernel.kernelapp import IPKernelApp
 
-    quiet = ["--log-level=40", "--HistoryManager.enabled=False", "--InteractiveShellApp.ignore_cwd=True"]
+    quiet = [
+        "--log-level=40",
+        "--HistoryManager.enabled=False",
+        "--InteractiveShellApp.ignore_cwd=True",
+    ]
     app = IPKernelApp.instance()
     app.initialize([*sys.argv[1:], *quiet])
 

@@ -146,7 +146,7 @@ def _sentence(error: Any, where: Callable[[str], str]) -> str:
     place, kind = ".".join(loc), error["type"]
     shown = shown_place(loc)
     if kind == "extra_forbidden":
-        return f"{where(place)}: {shown} is not known{_nearest(loc)}"
+        return f"{where(place)}: {shown} is not known{nearest(loc)}"
     if kind == "missing":
         return f"{where('.'.join(loc[:-1]) or place)}: {shown} is missing{_meaning(loc)}"
     if kind == "value_error":
@@ -187,7 +187,7 @@ def _model_at(loc: list[str]) -> type[Section]:
     return model
 
 
-def _nearest(loc: list[str]) -> str:
+def nearest(loc: list[str]) -> str:
     """The field that was probably meant: by its letters, its meaning, or its section."""
     from calcbook.job.catalog import search
 

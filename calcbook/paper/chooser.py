@@ -105,7 +105,11 @@ class Chooser:
         """Display the panel in a notebook; a page only says which job it is."""
         if on_pages():
             file = escape(os.environ[JOB])
-            display(HTML(page(f"<p>Job file: {file}. For another one: <code>calcbook open FILE</code>.</p>")))
+            display(
+                HTML(
+                    page(f"<p>Job file: {file}. For another one: <code>calcbook open FILE</code>.</p>")
+                )
+            )
             return
         written = page(f"<p>Job file: {escape(str(self.file.value))}</p>")
         show_widget(widgets.VBox([self.file, self.name, self.message]), written)

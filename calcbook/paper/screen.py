@@ -197,7 +197,11 @@ def folded_html(calculation: Calculation) -> str:
     return page(
         _fold("inputs", f"What goes in ({len(calculation.inputs)})", inputs_html(calculation)),
         _fold("checks", f"All checks ({len(calculation.checks)})", checks_html(calculation.checks)),
-        _fold("steps", f"Step by step ({len(calculation.steps)})", f'<div class="steps">{_ALL}{"".join(blocks)}</div>' if blocks else ""),
+        _fold(
+            "steps",
+            f"Step by step ({len(calculation.steps)})",
+            f'<div class="steps">{_ALL}{"".join(blocks)}</div>' if blocks else "",
+        ),
         cautions_html(calculation),
     )
 

@@ -34,6 +34,11 @@ class JobInfo(Section):
         "units shown", ("us", "si"), "us", "US customary units are the book's default",
         also={"METRIC": ("si", ""), "IMPERIAL": ("us", ""), "INCH": ("us", "")},
     )  # fmt: skip
+    own: str = text(
+        "file of your own that fills what is left out: yes for the usual one, or its path",
+        "",
+        "none named",
+    )
     note: str = text("a remark for the cover", "", "no remark", longest=400)
 
 
