@@ -191,9 +191,6 @@ def answer_html(calculation: Calculation) -> str:
 def folded_html(calculation: Calculation) -> str:
     """What a page says after the drawing: everything else, folded, the hand calculation step by step."""
     blocks = [_folded_block(block, n) for block, n in _numbered(calculation.blocks)]
-    steps = (
-        '<div class="steps"><button type="button" class="all">Show all</button><h2>Step by step</h2>'
-    )
     return page(
         _fold("inputs", f"What goes in ({len(calculation.inputs)})", inputs_html(calculation)),
         _fold("checks", f"All checks ({len(calculation.checks)})", checks_html(calculation.checks)),
