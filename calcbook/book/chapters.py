@@ -60,6 +60,7 @@ HEADLINES = (
 # every module that holds formulas, for the registry behind `calcbook value`
 FORMULA_MODULES = (
     *SUBJECTS.values(),
+    "calcbook.loads.statics",
     "calcbook.slab.westergaard",
     "calcbook.slab.properties",
     "calcbook.slab.wall_load",
