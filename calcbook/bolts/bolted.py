@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.bolts.walls import WallLine
     from calcbook.job.file import Job
-    from calcbook.job.schema.bolts import Sill
+    from calcbook.job.schema.walls import Wall
     from calcbook.plan.tape import Layout
 
 LOADS = {"uplift": "uplift", "along": "shear", "out": "shear_out"}  # directions: fields of the wall
@@ -32,7 +32,7 @@ Heights: TypeAlias = "dict[tuple[int, Quantity], tuple[Quantity, Quantity, Quant
 class Bolted:
     """One wall with all that was found for it: spacings by reason, the layout, what its bolts hold."""
 
-    sill: Sill
+    sill: Wall
     line: WallLine
     capacity: Capacity
     h_ef: Quantity
@@ -115,7 +115,7 @@ class Row:
         )
 
 
-def place(job: Job, sill: Sill, corner: Quantity) -> Place:
+def place(job: Job, sill: Wall, corner: Quantity) -> Place:
     """Surroundings of the bolt that stands worst: the first one from the end of the slab.
 
     sill: section of the wall; corner: least distance from the end of the slab (a length).

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.bolts.bolted import Bolted
     from calcbook.job.file import Job
-    from calcbook.job.schema.bolts import Sill
+    from calcbook.job.schema.walls import Wall
 
 
 def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
@@ -106,7 +106,7 @@ def layout_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
 
 def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> None:
     """Where the bolts stand in the width of the plate."""
-    kinds: dict[tuple[float, ...], tuple[Quantity, Sill]] = {}  # the first wall of each kind
+    kinds: dict[tuple[float, ...], tuple[Quantity, Wall]] = {}  # the first wall of each kind
     for w in walls:
         at = w.sill.edge_distance, w.sill.inset, w.sill.plate_width
         kinds.setdefault(tuple(x.m_as("inch") for x in at), (off_middle(*at), w.sill))

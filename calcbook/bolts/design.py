@@ -45,12 +45,12 @@ def calculation(job: Job) -> Calculation:
     calc = Calculation(
         "bolts", "Sill bolts", "Which bolts, how far apart, where exactly, and cast now or drilled later?", job.system
     )  # fmt: skip
-    if not job.sills:
+    if not job.bolted_walls:
         calc.note(
-            "The job file names no sill plates. Add a [[sills]] block for each wall to be bolted."
+            "No wall stands on a side of the slab. Add a [[walls]] block with its side for each wall to be bolted."
         )
         return calc
-    lines = [wall_line(job.slab, sill) for sill in job.sills]
+    lines = [wall_line(job.slab, sill) for sill in job.bolted_walls]
     heights = _stick_up(calc, job)
     walls = _walls(calc, job, lines, heights)
     spacing_tables(calc, job, walls)
@@ -79,8 +79,8 @@ def _stick_up(calc: Calculation, job: Job) -> Heights:
     for field, symbol in _HARDWARE:
         calc.given(job, f"bolts.{field}", symbol)
     h_w = calc.given(job, "bolts.embedment", r"h_{\mathrm{ef}}")
-    kinds = dict.fromkeys((s.plies, s.ply) for s in job.sills)
-    ply = job.sills[0].ply
+    kinds = dict.fromkeys((s.plies, s.ply) for s in job.bolted_walls)
+    ply = job.bolted_walls[0].ply
     for plies, t in [*kinds, *(k for k in ((1, ply), (2, ply)) if k not in kinds)]:
         inputs = dict(
             plies=float(plies), t_ply=t, t_washer=bolts.washer_thickness, t_nut=nut, spare=bolts.spare, t_seal=bolts.seal
@@ -124,16 +124,16 @@ def _walls(
     keep_out = job.bolts.washer / 2 + job.bolts.clear
     corner = sill_rule("exempt end", d_a)[0]
     embedments = [
-        heights[s.plies, s.ply][2] if s.method == "cast" else job.bolts.depth for s in job.sills
+        heights[s.plies, s.ply][2] if s.method == "cast" else job.bolts.depth for s in job.bolted_walls
     ]
-    if job.bolts.kind == "hooked" and any(s.method == "cast" for s in job.sills):
+    if job.bolts.kind == "hooked" and any(s.method == "cast" for s in job.bolted_walls):
         _hook(calc, job, d_a)
     held = capacities(
-        calc, job, [(s, h, place(job, s, corner)) for s, h in zip(job.sills, embedments, strict=True)]
+        calc, job, [(s, h, place(job, s, corner)) for s, h in zip(job.bolted_walls, embedments, strict=True)]
     )
     walls = []
     for sill, line, h_ef, one, found in zip(
-        job.sills, lines, embedments, held, spacings(job, held), strict=True
+        job.bolted_walls, lines, embedments, held, spacings(job, held), strict=True
     ):
         layout = wall_layout(
             sill, line, d_a, min(found.values(), key=lambda s: s.m_as("inch")), keep_out, corner, job.bolts.beside_bars,
@@ -152,14 +152,14 @@ def _hook(calc: Calculation, job: Job, d_a: Quantity) -> None:
 
 
 def _cautions(calc: Calculation, job: Job) -> None:
-    if job.bolts.seismic is None:
+    if job.design.seismic is None:
         calc.ask_engineer(
             "Which seismic design category is it?", cite("ACI 318-19", "17.10"),
             "Ask the building department. From category C on, anchors need an engineer's seismic design.",
         )  # fmt: skip
-    elif job.bolts.seismic not in ("A", "B"):
+    elif job.design.seismic not in ("A", "B"):
         calc.ask_engineer(
-            f"Are the anchors designed for earthquake, category {job.bolts.seismic}?", cite("ACI 318-19", "17.10"),
+            f"Are the anchors designed for earthquake, category {job.design.seismic}?", cite("ACI 318-19", "17.10"),
             "This book does not do seismic anchor design; plate washers are required in D0 to D2 (IRC R602.11.1).",
         )  # fmt: skip
     calc.caution(
@@ -173,12 +173,12 @@ def _cautions(calc: Calculation, job: Job) -> None:
     calc.caution(
         "Cap or guard bolts and rods that stand up where someone could fall on them (29 CFR 1926.701(b))."
     )
-    if any(s.shear for s in job.sills):
+    if any(s.shear for s in job.bolted_walls):
         calc.caution(
             "Where a wall is a shear wall, the plate washer may have to reach within 1/2 in. of the sheathed edge of the plate "
             "(SDPWS 4.3.6.4.3, from memory): ask the engineer before the bolts are set, as it may move them."
         )
-    if any(s.plies > 1 for s in job.sills):
+    if any(s.plies > 1 for s in job.bolted_walls):
         calc.caution("Two plies count as one thickness only if they are nailed together to act as one.")
     calc.note(
         "Anchor strengths are taken to service level with the ratio of wind in allowable stress design to strength design; "

@@ -34,7 +34,8 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.bolts.bolted import Bolted
     from calcbook.job.file import Job
-    from calcbook.job.schema.bolts import Bolts, Sill
+    from calcbook.job.schema.bolts import Bolts
+    from calcbook.job.schema.walls import Wall
     from calcbook.plan.drawing import Canvas
 
 _RIGHT = 1.3  # feet of slab shown
@@ -67,7 +68,7 @@ def sill_section(job: Job, w: Bolted, stick_up: Quantity, length: Quantity) -> F
     return on.figure
 
 
-def _draw_plate(on: Canvas, sill: Sill, bolts: Bolts, x: float) -> float:
+def _draw_plate(on: Canvas, sill: Wall, bolts: Bolts, x: float) -> float:
     """The plies of the plate and the washer; returns the washer's top, in feet."""
     left, width = sill.inset.m_as("foot"), sill.plate_width.m_as("foot")
     y = bolts.seal.m_as("foot")

@@ -35,13 +35,13 @@ _SHEARS = {"along": "shear along", "out": "shear across"}
 
 def code_rule(job: Job) -> tuple[Quantity, Citation, str]:
     """(greatest spacing by the code, citation, words)."""
-    tall = job.bolts.stories > 2 and job.bolts.seismic in ("D0", "D1", "D2")
+    tall = job.bolts.stories > 2 and job.design.seismic in ("D0", "D1", "D2")
     return sill_rule("most spacing tall" if tall else "most spacing")
 
 
 def spacings(job: Job, capacities: Sequence[Capacity]) -> list[dict[str, Quantity]]:
     """For each wall of the job, greatest spacing by each reason (a dict of lengths)."""
-    found = [{RULE: code_rule(job)[0]} for _ in job.sills]
+    found = [{RULE: code_rule(job)[0]} for _ in job.bolted_walls]
     _alone(job, capacities, found, "uplift", "uplift", spacing_for_uplift)
     for direction, words in _SHEARS.items():
         _alone(job, capacities, found, direction, words, spacing_for_shear)
@@ -62,10 +62,10 @@ def _alone(
     formula: Formula,
 ) -> None:
     """Enter the spacing for one load in the walls that have it."""
-    loaded = [k for k, sill in enumerate(job.sills) if getattr(sill, LOADS[direction])]
+    loaded = [k for k, sill in enumerate(job.bolted_walls) if getattr(sill, LOADS[direction])]
     if loaded:
         held = _array([capacities[k].least(direction)[1].m_as("lbf") for k in loaded], "lbf")
-        load = _array([getattr(job.sills[k], LOADS[direction]).m_as("plf") for k in loaded], "plf")
+        load = _array([getattr(job.bolted_walls[k], LOADS[direction]).m_as("plf") for k in loaded], "plf")
         names = list(formula.arguments)
         for k, s in zip(loaded, formula.bulk(**{names[0]: held, names[1]: load}), strict=True):
             found[k][words] = Q(float(s), "in")

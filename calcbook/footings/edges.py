@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from calcbook.basis.sources import Citation
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
-    from calcbook.job.schema.structure import Wall
+    from calcbook.job.schema.walls import Wall
 
 LEAST_WIDTH, LEAST_DEPTH, LEAST_THICKNESS = Q(12, "in"), Q(12, "in"), Q(6, "in")
 
@@ -205,7 +205,7 @@ def _wall(calc: Calculation, job: Job, index: int, wall: Wall, q_a: Quantity | N
     if strip:
         b, d = (calc.given(job, f"walls.{index}.{key}", symbol, f"{wall.name}, {words} of its strip")
                 for key, symbol, words in (("strip_width", "b", "width"), ("strip_depth", "d", "depth")))  # fmt: skip
-    calc.given(job, f"walls.{index}.thickness", r"t_{\mathrm{w}}", f"{wall.name}, width of its sill")
+    calc.given(job, f"walls.{index}.plate_width", r"t_{\mathrm{w}}", f"{wall.name}, width of its sill")
     P_a = wall_line_load(calc, job, index)
     _on_the_soil(calc, job, wall, P_a, b, d, q_a)
     if strip is None:
@@ -247,7 +247,7 @@ def _at_the_face(
 ) -> None:
     """What the outer toe would see if the slab did not hold the edge level."""
     e = calc.step(
-        edge_offset, "The wall stands at the face, off the middle of the edge.", b=b, t_w=wall.thickness
+        edge_offset, "The wall stands at the face, off the middle of the edge.", b=b, t_w=wall.plate_width
     )
     try:
         formula, inputs = pressure_of(P_a, b, STRIP, e, Q(0, "in"))
@@ -272,7 +272,7 @@ def _in_the_strip(calc: Calculation, job: Job, wall: Wall, b: Quantity, d: Quant
     )
     h_e = calc.step(plain.soil_deduction, "What counts in strength.", h=h)
     q_u = calc.step(pad_forces.factored_pressure, "Factored pressure.", P_u=P_u, A=A)
-    x = calc.step(strip_reach, "The strip reaches beyond the wall.", b=b, t_w=wall.thickness)
+    x = calc.step(strip_reach, "The strip reaches beyond the wall.", b=b, t_w=wall.plate_width)
     foot = {"f_c": job.concrete.strength, "b": STRIP, "h": h_e}
     M_u = calc.step(pad_forces.pad_moment, "Moment of one foot,", q_u=q_u, b=STRIP, x=x)
     M_n = calc.step(plain.plain_moment_strength, "and its strength.", **foot)

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from calcbook.footings.pad_design import PadDesign
     from calcbook.job.file import Job
     from calcbook.job.schema.sections import JobFile, Pad
-    from calcbook.job.schema.structure import Wall
+    from calcbook.job.schema.walls import Wall
     from calcbook.plan.outline import EdgeRing
 
 # trade steps of plan and depth, and how far the search goes, in inches (common practice, no source)

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Given, Quantity
     from calcbook.job.file import Job
-    from calcbook.job.schema.structure import Wall
+    from calcbook.job.schema.walls import Wall
 
 LOAD = arg("lbf", "load of the post", low=0)
 NONE = Q(0, "lbf")

@@ -46,7 +46,7 @@ class OnPlate:
 
 
 def upward(loads: Loads, row: Factors, own: float = 0.0) -> float:
-    """Net load of one foot or one post in a combination, upward positive."""
+    """Net load of one foot or one post in a combination, upward positive; own: the wall itself, on that foot."""
     down = row["D"] * (loads.D + own) + row["L"] * loads.L + row["S"] * loads.S
     return row["W"] * loads.W - down
 

@@ -14,7 +14,7 @@ from calcbook.footings.edges import (
 from calcbook.footings.footing import bearing_pressure
 from calcbook.job.file import Job
 
-WALL = {"name": "wall", "dead": "900 plf", "roof": "600 plf"}
+WALL = {"name": "wall", "side": 1, "dead": "900 plf", "roof": "600 plf"}
 
 
 def job(**sections):
@@ -71,7 +71,7 @@ def test_frost_and_soil_are_asked_for_never_guessed():
     assert found["Does the edge reach below the frost?"].status == "NEEDS ENGINEER"
     found = checks(job(soil={"frost_depth": "12 in"}))
     assert found["What does the soil bear?"].status == "NEEDS ENGINEER"
-    found = checks(job(walls=[{"name": "wall"}]))
+    found = checks(job(walls=[{"name": "wall", "side": 1}]))
     assert found["What does wall weigh?"].status == "NEEDS ENGINEER"
 
 
@@ -83,7 +83,7 @@ def test_a_shallow_edge_fails():
     assert found["Does the edge reach below the frost?"].status == "NEEDS ENGINEER"
     narrow = checks(job(edge={"depth": "13 in", "width": "8 in"}))
     assert narrow["Is the edge wide enough for the code?"].status == "NOT OK"
-    heavy = checks(job(walls=[{"name": "wall", "dead": "2500 plf"}]))
+    heavy = checks(job(walls=[WALL | {"dead": "2500 plf", "roof": "0 plf"}]))
     assert heavy["wall: does the soil carry it?"].status == "NOT OK"
 
 
@@ -118,12 +118,15 @@ def test_an_interior_strip_enters_the_plan_and_is_checked():
 
 
 def test_a_strip_half_given_is_refused_in_words():
+    inside = {"name": "w", "place": "interior"}
     with pytest.raises(
         ValueError, match="a strip needs x1, y1, x2, y2, strip_width and strip_depth, all six"
     ):
-        _ = job(walls=[{"name": "w", "x1": "1 ft"}]).plan
+        _ = job(walls=[inside | {"strip_width": "12 in"}]).plan
+    with pytest.raises(ValueError, match="its two ends are x1, y1, x2 and y2; give all four"):
+        _ = job(walls=[inside | {"x1": "1 ft"}]).plan
     slanting = {
-        "name": "w",
+        **inside,
         "x1": "1 ft",
         "y1": "1 ft",
         "x2": "5 ft",
@@ -131,7 +134,7 @@ def test_a_strip_half_given_is_refused_in_words():
         "strip_width": "12 in",
         "strip_depth": "8 in",
     }
-    with pytest.raises(ValueError, match="a strip runs along x or along y"):
+    with pytest.raises(ValueError, match="a wall inside runs along x or along y"):
         _ = job(walls=[slanting]).plan
 
 

@@ -74,7 +74,7 @@ def test_a_post_off_the_centre_presses_harder():
 
 
 def test_a_pad_at_the_edge_carries_its_wall_too():
-    wall = {"name": "wall", "dead": "400 plf"}
+    wall = {"name": "wall", "side": 4, "dead": "400 plf"}
     at_edge = POST | SIZE | {"x": "1.5 ft"}
     alone, loaded = (
         checks("pads", job(pads=[at_edge], walls=w))["P: Does the soil carry the pad?"]
@@ -148,14 +148,14 @@ def test_a_pad_that_meets_the_edge_s_bottom_shares_its_wall():
 
 
 def test_the_heaviest_wall_counts():
-    walls = [{"name": n, "dead": d} for n, d in (("a", "300 plf"), ("b", "500 plf"), ("c", "400 plf"))]
-    made = job(walls=[*walls, {"name": "d"}, {"name": "e", "place": "interior", "dead": "900 plf"}])
+    walls = [{"name": n, "side": 1, "dead": d} for n, d in (("a", "300 plf"), ("b", "500 plf"), ("c", "400 plf"))]
+    made = job(walls=[*walls, {"name": "d", "side": 2}, {"name": "e", "place": "interior", "dead": "900 plf"}])
     assert heaviest_wall(made.walls) == 1 and heaviest_wall(job().walls) is None
 
 
 def test_a_designed_pad_stays_on_the_slab_and_carries_its_wall():
     post = {"name": "R", "x": "1 ft", "y": "12 ft", "dead": "4800 lbf", "roof": "7400 lbf"}
-    wall = {"name": "wall", "dead": "320 plf", "roof": "540 plf"}
+    wall = {"name": "wall", "side": 4, "dead": "320 plf", "roof": "540 plf"}
     made = job(pads=[post], walls=[wall])
     x0, y0, x1, y1 = made.plan.thickenings[0].bottom.bounds
     assert x0 == pytest.approx(0) and x1 == pytest.approx(2) and y1 - y0 > 4

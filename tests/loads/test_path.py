@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from load_walls import bolted, walls
 
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, close, combination, combinations
-from calcbook.loads.path import OnPlate, Jamb, bolt_forces, on_plate, upward
+from calcbook.loads.path import Jamb, OnPlate, bolt_forces, on_plate, upward
 from calcbook.loads.statics import header_reaction, lever_tension, net_uplift, wind_behind
 from calcbook.loads.wall import Loads, Opening, Point, Wall
 
