@@ -1,7 +1,7 @@
 """A post and its pad for the tests of pads."""
 
 from calcbook.basis.units import Q
-from calcbook.footings.pads import check_pad, once
+from calcbook.footings.pads import check_pad, plain_inputs, unshown
 
 POST = {
     "t": Q(5, "in"), "c_1": Q(5.5, "in"), "c_2": Q(5.5, "in"), "P_a": Q(9000, "lbf"), "P_u": Q(12800, "lbf"),
@@ -10,5 +10,9 @@ POST = {
 
 
 def ratios(L, B, d, **changes):
-    sizes = (Q(x, "in") for x in (L, B, d))
-    return [check.ratio for check in check_pad(once, *sizes, **(POST | changes))]
+    return [check.ratio for check in checked(L, B, d, **changes)]
+
+
+def checked(L, B, d, **changes):
+    sizes = {"L": Q(L, "in"), "B": Q(B, "in"), "d": Q(d, "in")}
+    return check_pad(unshown, **plain_inputs(sizes | POST | changes))

@@ -14,9 +14,11 @@ from typing import TYPE_CHECKING, Any, Protocol
 
 from calcbook.basis import handcalc
 from calcbook.basis.formula import Choice, Formula
+from calcbook.basis.markup import LATEX, TYPST
+from calcbook.basis.safety import cautions_of
 from calcbook.basis.showing import show
 from calcbook.basis.sources import Citation, cite
-from calcbook.basis.units import Q, ureg
+from calcbook.basis.units import Q, Quantity, number_in
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -74,7 +76,13 @@ class Step:
     @property
     def latex(self) -> str:
         """The hand calculation as LaTeX."""
-        return handcalc.aligned(self.shown)
+        return handcalc.aligned(line.latex() for line in self.shown)
+
+    @property
+    def typst(self) -> str:
+        """The hand calculation for paper."""
+        rows = " \\\n".join(line.typst() for line in self.shown)
+        return f"$ {rows} $"
 
     @property
     def result_text(self) -> str:
@@ -106,8 +114,16 @@ class Finding:
     @property
     def latex(self) -> str:
         """The value under its symbol, as LaTeX."""
-        value = handcalc.quantity_latex(self.value, self.unit, self.system, self.digits)
-        return f"\\begin{{aligned}}\n{self.symbol} &= {value}\n\\end{{aligned}}"
+        return handcalc.aligned([f"{LATEX.symbol(self.symbol)} &= {LATEX.value(self._shown)}"])
+
+    @property
+    def typst(self) -> str:
+        """The same for paper."""
+        return f"$ {TYPST.symbol(self.symbol)} &= {TYPST.value(self._shown)} $"
+
+    @property
+    def _shown(self) -> str:
+        return handcalc.quantity(self.value, self.unit, self.system, self.digits)
 
 
 @dataclass(frozen=True)
@@ -201,7 +217,7 @@ class Calculation:
         self.blocks: list[Any] = []  # Step, Finding, Note and Table, in order
         self.checks: list[Check] = []
         self.figures: list[Figure] = []
-        self.cautions: list[str] = []
+        self.cautions = list(cautions_of(name))  # of the work, however little is worked out
         self.takeoff: list[TakeoffLine] = []
         self.order_lines: list[tuple[str, str]] = []  # (name, words) for the dispatcher
         self.results: dict[str, Any] = {}
@@ -211,7 +227,7 @@ class Calculation:
     def given(self, job: Fields, place: str, symbol: str = "", meaning: str | None = None) -> Any:
         """Enter a field of the job file as an input and return its value.
 
-        place: ``"slab.thickness"``; symbol: LaTeX; meaning: in place of the field's own. Marks it assumed where the job file leaves it out.
+        place: ``"slab.thickness"``; symbol: its name in formulas; meaning: in place of the field's own. Marks it assumed where the job file leaves it out.
         """
         entry = job.field(place)
         self.inputs.append(Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed))
@@ -228,7 +244,7 @@ class Calculation:
     ) -> Any:
         """Run a formula, keep the step, return its value.
 
-        words: why this step; symbol: LaTeX for its result; name: enters ``results``, printed
+        words: why this step; symbol: of its result (see ``markup.py``); name: enters ``results``, printed
         with ``label`` (without one, with what the formula says it gives). A value outside
         the range of the source is flagged as a caution.
         """
@@ -307,10 +323,7 @@ class Calculation:
         For a minimum (a thickness, a depth) the demand is what is required, the capacity what is
         provided. needs_engineer: True where a failed check is beyond the builder to mend.
         """
-        d, c = (
-            x.m_as(Q(1, unit).units) if isinstance(x, ureg.Quantity) else float(x)
-            for x in (demand, capacity)
-        )
+        d, c = (number_in(x, unit) if isinstance(x, Quantity) else float(x) for x in (demand, capacity))
         ratio = d / c if c else (0.0 if d <= 0 else float("inf"))
         passed = d <= c + 1e-9 * abs(c)
         status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)

@@ -8,9 +8,10 @@ from fractions import Fraction
 from functools import cache
 from typing import Any
 
+import numpy as np
 import pint
 
-from calcbook.basis.units import TRADE_UNITS, Q, Quantity, UnitError, unit, ureg
+from calcbook.basis.units import TRADE_UNITS, Q, Quantity, UnitError, number_in, unit, ureg
 
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _QUOTES = str.maketrans(
@@ -123,7 +124,7 @@ def read(text: Any, name: str) -> Quantity:
     name: the trade unit wanted. Returns a quantity in the unit given. Raises UnitError.
     """
     if isinstance(text, ureg.Quantity):
-        return _of_kind(text, name, str(text))
+        return _convertible(_of_kind(text, name, str(text)), name, str(text))
     if isinstance(text, bool) or not isinstance(text, (str, int, float)):
         raise UnitError(f"{text!r} is not a quantity; {_wanted(name)}")
     if not isinstance(text, str):
@@ -140,7 +141,7 @@ def read(text: Any, name: str) -> Quantity:
 def _convertible(quantity: Quantity, name: str, text: str) -> Quantity:
     """The quantity, where it has a finite number in the wanted unit (parsec**4/nm**4 may have none)."""
     try:
-        if math.isfinite(quantity.m_as(unit(name))):
+        if np.all(np.isfinite(number_in(quantity, name))):
             return quantity
     except OverflowError:
         pass

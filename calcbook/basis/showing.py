@@ -7,7 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Any
 
-from calcbook.basis.units import TRADE_UNITS, Quantity, shown_unit, ureg
+from calcbook.basis.units import TRADE_UNITS, Quantity, number_in
 
 
 def unit_text(name: str, system: str = "us") -> str:
@@ -21,7 +21,7 @@ def feet_inches(length: Quantity, denominator: int = 16) -> str:
     length: a length quantity; denominator: the finest fraction. A fraction that rounds up
     carries into the inches and the feet.
     """
-    parts = round(length.m_as(ureg.inch) * denominator)
+    parts = round(number_in(length, "in") * denominator)
     sign, parts = ("-" if parts < 0 else ""), abs(parts)
     feet, rest = divmod(parts, 12 * denominator)
     inches, over = divmod(rest, denominator)
@@ -36,8 +36,8 @@ def show_length(length: Quantity, system: str = "us", small: bool = False) -> st
     if system == "us":
         return feet_inches(length)
     if small:
-        return f"{length.m_as(ureg.mm):,.0f} mm"
-    return f"{length.m_as(ureg.meter):,.3f} m"
+        return f"{number_in(length, 'in', 'si'):,.0f} mm"
+    return f"{number_in(length, 'ft', 'si'):,.3f} m"
 
 
 def number_text(value: float, digits: int = 3) -> str:
@@ -73,9 +73,9 @@ def _grouped(value: float, text: str) -> str:
 
 def magnitude(quantity: Any, name: str, system: str = "us") -> float:
     """The number of a quantity in a trade unit's own, or SI, unit."""
-    if not isinstance(quantity, ureg.Quantity):
+    if not isinstance(quantity, Quantity):
         return float(quantity)
-    value = float(quantity.m_as(shown_unit(name, system)))
+    value = float(number_in(quantity, name, system))
     return 0.0 if name == "degF" and abs(value) < 1e-9 else value  # the offset leaves noise at 0 °C
 
 

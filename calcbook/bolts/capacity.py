@@ -10,7 +10,7 @@ from numpy import minimum
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q, Quantity
+from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.bolts.anchors import design_strength
 
 if TYPE_CHECKING:
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.basis.formula import Formula
-    from calcbook.basis.units import Amount
     from calcbook.job.file import Job
 
 ALPHA = {"wind": 0.6, "earthquake": 0.7}  # ASCE 7-16 2.4: 0.6 W and 0.7 E against 1.0 W and 1.0 E
@@ -36,21 +35,21 @@ class Place:
     the concrete; s_2: extent of the row; n: bolts in it.
     """
 
-    c_1: Amount
-    c_2: Amount
-    c_3: Amount
-    c_4: Amount
-    h_a: Amount
-    s_2: Amount = _ALONE
+    c_1: Quantity
+    c_2: Quantity
+    c_3: Quantity
+    c_4: Quantity
+    h_a: Quantity
+    s_2: Quantity = _ALONE
     n: float | NDArray = 1.0
 
     @property
-    def pulled(self) -> dict[str, Amount]:
+    def pulled(self) -> dict[str, Quantity]:
         """Arguments of the formulas for tension."""
         return {k: getattr(self, k) for k in ("c_1", "c_2", "c_3", "c_4", "s_2", "n")}
 
     @property
-    def sheared(self) -> dict[str, Amount]:
+    def sheared(self) -> dict[str, Quantity]:
         """Arguments of the formulas for shear towards or along the nearest edge."""
         return {
             "c_a1": self.c_1, "c_2": self.c_3, "c_3": self.c_4, "h_a": self.h_a, "s_2": self.s_2, "n": self.n
@@ -62,7 +61,7 @@ class Place:
         return tuple(plain(v) for v in vars(self).values())
 
     @property
-    def nearest(self) -> Amount:
+    def nearest(self) -> Quantity:
         """The least of all edge distances."""
         return functools.reduce(minimum, (self.c_1, self.c_2, self.c_3, self.c_4))
 
@@ -88,7 +87,7 @@ class Capacity:
     def least(self, direction: str) -> tuple[str, Quantity]:
         """(what governs, allowable load) of ``uplift``, ``along`` or ``out``."""
         found = getattr(self, direction)
-        name = min(found, key=lambda k: found[k].m_as("lbf"))
+        name = min(found, key=lambda k: number_in(found[k], "lbf"))
         return name, found[name]
 
 
@@ -98,11 +97,11 @@ def bolt_row(job: Job) -> dict[str, Any]:
 
 
 def allowed(
-    call: Callable[..., Any], job: Job, R_n: Amount, mode: str, words: str, symbol: str
-) -> Amount:
+    call: Callable[..., Any], job: Job, R_n: Quantity, mode: str, words: str, symbol: str
+) -> Quantity:
     """Allowable load from a nominal strength, by the mode's row of tables/anchor_phi.csv.
 
-    call: enters a step, or computes in bulk; R_n: nominal strength; words, symbol: of the step.
+    call: enters a step, or is ``unshown``; R_n: nominal strength; words, symbol: of the step.
     """
     row = lookup("anchor_phi", mode=mode)
     return call(
@@ -111,9 +110,9 @@ def allowed(
     )  # fmt: skip
 
 
-def in_bulk(formula: Formula, words: str, symbol: str | None = None, **inputs: Amount) -> Amount:
-    """Compute a formula on whole arrays, in the place of a step."""
-    return formula.bulk(**inputs)
+def unshown(formula: Formula, words: str, symbol: str | None = None, **inputs: Any) -> Any:
+    """Use a formula, also on whole arrays, in the place of a step."""
+    return formula.evaluate(formula.bind(**inputs))
 
 
 def plain(value: Any) -> Any:

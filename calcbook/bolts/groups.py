@@ -11,7 +11,7 @@ from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q
 from calcbook.bolts.anchor_bond import bond_reach
 from calcbook.bolts.bolted import place_of_row, place_of_rows
-from calcbook.bolts.capacity import bolt_row, in_bulk
+from calcbook.bolts.capacity import bolt_row, unshown
 from calcbook.bolts.in_concrete import (
     blows_out,
     bond,
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
     from calcbook.basis.calculation import Calculation
-    from calcbook.basis.units import Amount, Quantity
+    from calcbook.basis.units import Quantity
     from calcbook.bolts.bolted import Bolted, Row
     from calcbook.bolts.capacity import Place
     from calcbook.job.file import Job
@@ -103,8 +103,8 @@ def _uses(job: Job, walls: Sequence[Bolted], direction: str) -> list[tuple[float
             for r in w.rows(_reach(job, w, mode))
         ]
         if rows:
-            held = _held(in_bulk, job, walls[0], mode, direction, place_of_rows(job, rows))
-            for row, most in zip(rows, held, strict=True):
+            held = _held(unshown, job, walls[0], mode, direction, place_of_rows(job, rows))
+            for row, most in zip(rows, held.m_as("lbf"), strict=True):
                 load = (row.wall.load(direction) * row.share).m_as("lbf")
                 found.append((load / most, direction, mode, row))
     return found
@@ -116,7 +116,7 @@ def _matters(w: Bolted, mode: str) -> bool:
 
 def _held(
     call: Callable[..., Any], job: Job, w: Bolted, mode: str, direction: str, at: Place
-) -> Amount:
+) -> Quantity:
     """Allowable load of a row, or of arrays of rows, by one mode."""
     d_a, method = Q(bolt_row(job)["d_in"], "in"), w.sill.method
     if mode == "breakout":

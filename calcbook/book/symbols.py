@@ -9,7 +9,7 @@ import ast
 from collections import defaultdict
 
 from calcbook.basis.formula import Formula
-from calcbook.basis.handcalc import symbol_latex
+from calcbook.basis.markup import LATEX
 from calcbook.book.chapters import load_formulas
 
 HEAD = """# Symbols
@@ -57,7 +57,7 @@ def _words(meaning: str, unit: str) -> str:
 def markdown() -> str:
     """The text of symbols.md."""
     rows = [
-        f"| ${symbol_latex(name)}$ | `{name}` | "
+        f"| ${LATEX.symbol(name)}$ | `{name}` | "
         + "; ".join(f"{words}: {', '.join(where)}" for words, where in found.items()).replace(
             "|", "\\|"
         )

@@ -6,17 +6,17 @@ Exit status: 0 fine, 1 a check is not OK (or the quote is incomplete), 2 bad inp
 from __future__ import annotations
 
 import argparse
-import json
 import os
 import sys
 import textwrap
-import warnings
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from calcbook import __version__
 from calcbook.basis.sources import TABLES
 from calcbook.command import weigh
 from calcbook.command.copies import notebooks_folder
+from calcbook.command.run_value import run_value
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
 
@@ -59,6 +59,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="calcbook", description="Calculations for a slab on grade, from one job file."
     )
+    parser.add_argument("--version", action="version", version=f"calcbook {__version__}")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
     def add(name: str, run: Any, summary: str, *arguments: Any) -> None:
@@ -95,9 +96,10 @@ def _parser() -> argparse.ArgumentParser:
             (("file",), {"nargs": "?", "help": "job file; without it, the demo", "metavar": "FILE"}),
             (("--no-browser",), {"action": "store_true", "help": "only start the server"}),
             (("--port",), {"type": int, "default": 8888, "help": "port to listen on"}))  # fmt: skip
-    add("value", _value, "evaluate one formula: calcbook value NAME key=value ...",
+    add("value", run_value, "evaluate one formula: calcbook value NAME key=value ...",
             (("name",), {"nargs": "?", "help": "name of a formula; without it, all are listed"}),
-            (("inputs",), {"nargs": "*", "metavar": "key=value", "help": 'such as A="1120 ft2" t="5 in"'}),
+            (("inputs",), {"nargs": "*", "metavar": "key=value", "help": 'such as A="1120 ft2" t="5 in"; without, what it takes is told'}),
+            (("--list",), {"nargs": "?", "const": "", "metavar": "WORDS", "help": "list the formulas with these words in name or title"}),
             (("--json",), {"action": "store_true", "help": "for machines"}))  # fmt: skip
     return parser
 
@@ -217,47 +219,6 @@ def _open(arguments: argparse.Namespace) -> int:
     from calcbook.command.lab import open_lab
 
     return open_lab(arguments.file, arguments.port, not arguments.no_browser)
-
-
-def _value(arguments: argparse.Namespace) -> int:
-    from calcbook.book.chapters import find_formula, load_formulas
-
-    if not arguments.name:
-        registry = load_formulas()
-        titles = {name: _title(registry[name]) for name in sorted(registry)}
-        listed = "\n".join(f"{name:<32} {title}" for name, title in titles.items())
-        print(json.dumps(titles, ensure_ascii=False, indent=2) if arguments.json else listed)
-        return OK
-    entry = find_formula(arguments.name)
-    if entry is None:
-        import difflib
-
-        close = difflib.get_close_matches(arguments.name, load_formulas(), 3)
-        hint = f"; did you mean {' or '.join(close)}?" if close else "; `calcbook value` lists all"
-        raise JobError(f"there is no formula {arguments.name!r}{hint}")
-    inputs = dict(_pair(text) for text in arguments.inputs)
-    from calcbook.command.value import evaluate
-
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # flags are part of the answer
-        answer = evaluate(entry, inputs)
-    print(json.dumps(answer.data(), ensure_ascii=False, indent=2) if arguments.json else answer.text())
-    return OK
-
-
-def _title(entry: Any) -> str:
-    """What an entry of the registry is; for one name of several formulas, the words that pick them."""
-    several = getattr(entry, "formulas", None)
-    if several is None:
-        return entry.title
-    return f"{next(iter(several.values())).title}, by {entry.keyword}={' or '.join(several)}"
-
-
-def _pair(text: str) -> tuple[str, str]:
-    key, equals, value = text.partition("=")
-    if not equals or not key.strip():
-        raise JobError(f'{text!r} is not key=value; write it like t="5 in"')
-    return key.strip(), value.strip()
 
 
 def _book(job: Job) -> Book:

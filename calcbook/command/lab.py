@@ -103,7 +103,8 @@ def _settings(lab: Path) -> None:
         path.write_text(json.dumps(settings), encoding="utf-8")
     css = lab / "config" / "custom" / "custom.css"
     css.parent.mkdir(parents=True, exist_ok=True)
-    css.write_text(_CSS, encoding="utf-8")
+    look = (Path(__file__).parents[1] / "paper" / "look.css").read_text("utf-8")
+    css.write_text(look + _CSS, encoding="utf-8")
 
 
 def _trust(folder: Path) -> None:

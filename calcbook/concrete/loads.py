@@ -18,7 +18,7 @@ def loads_of(job: Job) -> TruckPlan:
     """What each truck of a job brings (trucks.TruckPlan)."""
     V = plan_volume(slab_volume(job.plan.area, job.slab.thickness), dig_volume(job))
     pour, prices, concrete = job.pour, job.prices, job.concrete
-    need = need_of(lambda formula, **inputs: formula(**inputs), job, V)
+    need = need_of(job, V)
     return truck_plan(
         need, pour.truck_capacity, pour.minimum_load, concrete.order_step, prices.concrete,
         prices.short_load_fee, job.system,

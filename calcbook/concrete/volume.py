@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from numpy import maximum
 
@@ -21,15 +21,20 @@ from calcbook.concrete.dig import (
     volume_alone,
 )
 from calcbook.concrete.labor import take_labor
-from calcbook.concrete.shortfall import left_in_pump, odds_chart, order_for_risk, short_odds
+from calcbook.concrete.shortfall import (
+    LEFT,
+    NONE_LEFT,
+    left_in_pump,
+    odds_chart,
+    order_for_risk,
+    short_odds,
+)
 from calcbook.concrete.trucks import short_load, truck_loads, truck_plan
 from calcbook.plan.offset import corner_sum, keeps_sides
 from calcbook.plan.slab_drawing import plan_drawing
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from calcbook.basis.units import Amount, Quantity
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.plan.outline import EdgeRing
 
@@ -91,7 +96,7 @@ def plan_volume(V_s, V_d):
     waste=arg("1", "allowance for waste, share of the volume", low=0, high=0.5, valid=(0.04, 0.10), symbol="w"),
 )  # fmt: skip
 def waste_volume(V, waste):
-    """Concrete for spill, spreading forms, uneven base, over-digging and what stays in the pump.
+    """Concrete for spill, spreading forms, uneven base and over-digging; not what stays in a pump and its line.
 
     V: volume by the plan; waste: share, 0 to 0.5 (plain), flagged outside 0.04 to 0.10. Returns a
     volume. Source: NRMCA CIP 8, from memory.
@@ -107,30 +112,33 @@ def waste_volume(V, waste):
     V=arg("yd3", "volume by the plan", above=0),
     waste=arg("1", "allowance for waste, share of the volume", low=0, high=0.5, symbol="w"),
     step=arg("yd3", "step in which concrete is sold", above=0, high=2, symbol=r"\Delta V"),
+    V_l=LEFT,
 )  # fmt: skip
-def order_volume(V, waste=0.08, step=Q(0.25, "yd3")):
-    """Volume with its allowance, rounded up to the step in which concrete is sold.
+def order_volume(V, waste=0.08, step=Q(0.25, "yd3"), V_l=NONE_LEFT):
+    """Volume with its allowance and what stays in the pump, rounded up to the step in which concrete is sold.
 
-    V: volume by the plan; waste: share (plain); step: step of sale. Returns a volume, never below
-    the need. Source: common practice.
+    V: volume by the plan; waste: share (plain); step: step of sale; V_l: left in pump and line. Returns
+    a volume, never below the need. Source: common practice.
     """
-    V_o = ceil(V * (1 + waste) / step) * step
+    V_o = ceil((V * (1 + waste) + V_l) / step) * step
     return V_o
 
 
-def need_of(run: Callable[..., Any], job: Job, V: Amount) -> Amount:
-    """What must come: the larger of allowance and accepted risk, each rounded up to the step of sale.
+def need_of(job: Job, V: Quantity) -> Quantity:
+    """What must come: the larger of allowance and accepted risk, each with what stays in the pump and
+    rounded up to the step of sale.
 
-    run: runs a formula on its inputs, ``run(formula, **inputs)``, on single values or arrays; job: a
-    Job; V: volume by the plan. Returns what run gives.
+    job: a Job; V: volume by the plan, or an array of them. Returns the same kind of volume.
     """
     concrete, base = job.concrete, job.base
-    need = run(order_volume, V=V, waste=concrete.waste.m_as(""), step=concrete.order_step)
+    need = order_volume(
+        V=V, waste=concrete.waste.m_as(""), step=concrete.order_step, V_l=left_in_pump(job)
+    )
     if base.depth_spread.m <= 0:
         return need
-    V_p = run(order_for_risk, V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
-              risk=concrete.short_risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
-    return maximum(need, run(order_volume, V=V_p, waste=0.0, step=concrete.order_step))
+    V_p = order_for_risk(V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
+                         risk=concrete.short_risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
+    return maximum(need, order_volume(V=V_p, waste=0.0, step=concrete.order_step))
 
 
 def calculation(job: Job) -> Calculation:
@@ -147,9 +155,6 @@ def calculation(job: Job) -> Calculation:
     calc.caution(
         "Measure the depth of the finished base in many places before ordering: half an inch more depth under "
         "a 4 in. slab is an eighth more concrete."
-    )
-    calc.caution(
-        "Wet concrete is caustic and burns skin and eyes: gloves, boots, eye protection, water to wash."
     )
     return calc
 
@@ -225,23 +230,23 @@ def _needed(calc: Calculation, job: Job, V: Quantity) -> tuple[Quantity, Quantit
         calc.given(job, place, symbol)
         for place, symbol in (("base.extra_depth", "e"), ("base.depth_spread", r"\sigma"), ("concrete.short_risk", "p"))
     )  # fmt: skip
-    calc.step(
-        waste_volume,
-        "The allowance for spill, forms that spread, and an uneven base.",
-        V=V,
-        waste=waste,
-    )
+    pump = job.pour.pump
+    if pump:
+        calc.given(job, "pour.line_loss", r"V_{\mathrm{l}}")
+    calc.step(waste_volume, "The allowance for spill, forms that spread, and an uneven base"
+              + ("; what stays in the pump and its line comes on top of it." if pump else "."),
+              V=V, waste=waste)  # fmt: skip
     V_w = calc.step(
-        order_volume, "With the allowance, rounded up to the step of sale.", V=V, waste=waste, step=step
-    )
+        order_volume, f"With the allowance{' and what stays in pump and line' if pump else ''}, rounded up to the "
+        "step of sale.", V=V, waste=waste, step=step, V_l=left_in_pump(job),
+    )  # fmt: skip
     if s.magnitude <= 0:
         calc.note(
             "The base is taken to come out the same every time (no spread), so there are no odds to tell."
         )
         return V_w, None
-    if job.pour.pump:
-        calc.given(job, "pour.line_loss", r"V_{\mathrm{l}}")
-    V_p = calc.step(order_for_risk, "What the records of the base ask for, at the accepted risk.", name="risk_volume",
+    V_p = calc.step(order_for_risk, "What the records of the base ask for, at the accepted risk"
+                    + (", pump and line included." if pump else "."), name="risk_volume",
                     V=V, A=job.plan.area, e=e, s=s, risk=risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
     V_r = calc.step(order_volume, "The same, rounded up to the step of sale.", r"V_{\mathrm{r}}",
                     V=V_p, waste=0.0, step=step)  # fmt: skip

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.formula import FormulaError, cite
-from calcbook.basis.showing import show_length
+from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
 from calcbook.footings import footing
 from calcbook.footings.eccentric import eccentric_pressure, even_load, pressure_of
-from calcbook.footings.pad_drawing import load_text, loads_drawing, pad_section
+from calcbook.footings.pad_drawing import loads_drawing, pad_section
 from calcbook.footings.pad_fit import designed, footprint, heaviest_wall, wall_length
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
 from calcbook.loads.combinations import combined, combined_load
@@ -45,27 +46,30 @@ def calculation(job: Job) -> Calculation:
     footing.enter_concrete(calc)
     _posts(calc, job)
     seats = [footprint(job, index) for index in range(len(job.pads))]
-    loaded = {}
+    loaded: dict[int, dict[str, Quantity | None]] = {}
+    carried: dict[int, Carried] = {}
     for index, pad in enumerate(job.pads):
         if pad.dead is None:
             calc.ask_engineer(
                 f"What does {pad.name} carry?", combined_load.source,
                 "Its loads are not given: the truss or frame engineer must name dead, live, roof load and uplift.",
             )  # fmt: skip
-        elif q_a is not None:
-            inputs = _loads(calc, job, index, seats[index], q_a)
-            if inputs:
-                loaded[index] = inputs
+            continue
+        carried[index] = _loads(calc, job, index, seats[index])
+        inputs = None if q_a is None else _inputs(calc, job, index, seats[index], carried[index], q_a)
+        if inputs:
+            loaded[index] = inputs
     worst = _check(calc, job, loaded) if loaded else {}
     for index in loaded:
         _smallest(calc, job, job.pads[index])
     _uplift_not_named(calc, job)
-    _neighbours(calc, job, q_a)
+    _neighbours(calc, job, carried, q_a)
     _strips(calc, job)
-    calc.table("All pads", summary(job, seats, worst))
-    calc.figure("Pads and their loads", lambda: loads_drawing(job))
+    texts = [load_text(carried.get(index), job.system) for index in range(len(job.pads))]
+    calc.table("All pads", summary(job, seats, texts, worst))
+    calc.figure("Pads and their loads", lambda: loads_drawing(job, texts))
     hardest = max(worst, key=worst.__getitem__, default=0)
-    calc.figure("Section through a pad", lambda: pad_section(job, hardest))
+    calc.figure("Section through a pad", lambda: pad_section(job, hardest, texts[hardest]))
     calc.caution(
         "The bottom of every pad must be firm, undisturbed, dry ground: no mud, no loose fill, no frost."
     )
@@ -76,29 +80,28 @@ def calculation(job: Job) -> Calculation:
 # --- loads -------------------------------------------------------------------------------------
 
 
-def _loads(
-    calc: Calculation, job: Job, index: int, seat: Footprint, q_a: Quantity
-) -> dict[str, Quantity | None] | None:
-    """Enter the loads of a pad up to the two that govern.
+@dataclass(frozen=True)
+class Carried:
+    """What a pad carries, its share of a wall included: dead, floor and roof load; unfactored; factored.
 
-    Returns what ``check_pad`` asks for, or None where an engineer is asked instead.
+    wall: whether a wall has a share in it.
     """
+
+    loads: list[Quantity]
+    P_a: Quantity
+    P_u: Quantity
+    wall: bool
+
+
+def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
+    """Enter the loads of a pad up to the two that govern."""
     pad, place = job.pads[index], f"pads.{index}"
-    loads = [calc.given(job, f"{place}.{key}", symbol, f"{pad.name}, {key} load")
-             for key, symbol in (("dead", "P_{D}"), ("live", "P_{L}"), ("roof", "P_{S}"))]  # fmt: skip
-    W = (
-        None
-        if pad.uplift is None
-        else calc.given(job, f"{place}.uplift", "W", f"{pad.name}, net uplift")
-    )
-    if not seat.whole:
-        calc.ask_engineer(
-            f"{pad.name}: how does it bear on the ground?", CHAPTER,
-            "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.",
-        )  # fmt: skip
-        return None
+    post = [calc.given(job, f"{place}.{key}", symbol, f"{pad.name}, {key} load")
+            for key, symbol in (("dead", "P_{D}"), ("live", "P_{L}"), ("roof", "P_{S}"))]  # fmt: skip
+    if pad.uplift is not None:
+        calc.given(job, f"{place}.uplift", "W", f"{pad.name}, net uplift")
     calc.note(f"{pad.name}: {_size(seat, job)} deep below the slab{_cut(job, index, seat)}.")
-    loads = _with_wall(calc, job, index, loads)
+    loads = _with_wall(calc, job, index, post)
     P_a, P_u = (
         combined(calc, kind, loads, f"{pad.name}: {words}", symbol)
         for kind, words, symbol in (
@@ -106,16 +109,28 @@ def _loads(
             ("strength", "factored, for the concrete", r"P_{\mathrm{u}}"),
         )
     )
-    if seat.e_x.magnitude or seat.e_y.magnitude:
-        even = _off_centre(calc, pad, seat, (P_a, P_u))
-        if even is None:
-            return None
-        P_a, P_u = even
+    return Carried(loads, P_a, P_u, loads != post)
+
+
+def _inputs(
+    calc: Calculation, job: Job, index: int, seat: Footprint, carried: Carried, q_a: Quantity
+) -> dict[str, Quantity | None] | None:
+    """What ``check_pad`` asks for of a pad, or None where an engineer is asked instead."""
+    pad, loads = job.pads[index], (carried.P_a, carried.P_u)
+    if not seat.whole:
+        calc.ask_engineer(
+            f"{pad.name}: how does it bear on the ground?", CHAPTER,
+            "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.",
+        )  # fmt: skip
+        return None
+    even = _off_centre(calc, pad, seat, loads) if seat.e_x.magnitude or seat.e_y.magnitude else loads
+    if even is None:
+        return None
     return {
         "L": seat.L, "B": seat.B, "d": seat.d, "t": job.slab.thickness, "c_1": pad.post_length,
-        "c_2": pad.post_width, "P_a": P_a, "P_u": P_u, "q_a": q_a, "f_c": job.concrete.strength,
+        "c_2": pad.post_width, "P_a": even[0], "P_u": even[1], "q_a": q_a, "f_c": job.concrete.strength,
         "gamma_c": footing.CONCRETE, "gamma_s": counted_weight(job.soil),
-        "W": W if W is not None and W.magnitude else None,
+        "W": pad.uplift if pad.uplift is not None and pad.uplift.magnitude else None,
     }  # fmt: skip
 
 
@@ -166,8 +181,8 @@ def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -
 
 
 def _off_centre(
-    calc: Calculation, pad: Pad, seat: Footprint, loads: tuple[Quantity, Quantity]
-) -> list[Quantity] | None:
+    calc: Calculation, pad: Pad, seat: Footprint, loads: Sequence[Quantity]
+) -> Sequence[Quantity] | None:
     """The loads that would press as hard on the whole pad as the offset post does on its worst edge."""
     for axis, e in (("x", seat.e_x), ("y", seat.e_y)):
         if e.magnitude:
@@ -240,19 +255,18 @@ def _uplift_not_named(calc: Calculation, job: Job) -> None:
         )
 
 
-def _neighbours(calc: Calculation, job: Job, q_a: Quantity | None) -> None:
-    """Pads that touch: the ground under both carries both."""
+def _neighbours(calc: Calculation, job: Job, carried: dict[int, Carried], q_a: Quantity | None) -> None:
+    """Pads that touch: the ground under both carries both, and their shares of a wall."""
     for i, j in itertools.combinations(range(len(job.pads)), 2):
         one, other = job.pads[i], job.pads[j]
         shapes = [job.plan.thickenings[k].bottom & job.plan.slab for k in (i, j)]
-        if shapes[0].distance(shapes[1]) > 1e-6 or None in (one.dead, other.dead, q_a):
+        if shapes[0].distance(shapes[1]) > 1e-6 or q_a is None or not {i, j} <= carried.keys():
             continue
         both = f"{one.name} and {other.name}"
-        loads = [
-            sum((getattr(p, key) for p in (one, other)), Q(0, "lbf"))
-            for key in ("dead", "live", "roof")
-        ]
-        P = combined(calc, "allowable", loads, f"{both} touch: their posts together", r"P_{\mathrm{a}}")
+        loads = [a + b for a, b in zip(carried[i].loads, carried[j].loads, strict=True)]
+        P = combined(
+            calc, "allowable", loads, f"{both} touch: what they carry together", r"P_{\mathrm{a}}"
+        )
         A = calc.finding("The ground under both.", "A", Q(shapes[0].union(shapes[1]).area, "ft2"), "ft2",
                          cite("geometry"))  # fmt: skip
         d = Q(max(job.plan.thickenings[k].depth for k in (i, j)), "ft")
@@ -276,10 +290,19 @@ def _strips(calc: Calculation, job: Job) -> None:
                               "They meet: move the pad, end the strip before it, or ask.")  # fmt: skip
 
 
-def summary(job: Job, seats: Sequence[Footprint], worst: dict[int, float]) -> list[dict[str, str]]:
-    """All pads in one table: size, load, worst ratio. Returns rows for ``Calculation.table``."""
+def load_text(carried: Carried | None, system: str) -> str:
+    """The governing unfactored load of a pad, as text for table and drawings."""
+    if carried is None:
+        return "load not given"
+    return show(carried.P_a, "lbf", system) + (" with its wall" if carried.wall else "")
+
+
+def summary(
+    job: Job, seats: Sequence[Footprint], texts: Sequence[str], worst: dict[int, float]
+) -> list[dict[str, str]]:
+    """All pads in one table: size, load (its text), worst ratio: rows for ``Calculation.table``."""
     rows = [
-        (pad.name, _size(seats[i], job), load_text(pad, job.system),
+        (pad.name, _size(seats[i], job), texts[i],
          f"{worst[i]:.2f}" if i in worst else "not checked")
         for i, pad in enumerate(job.pads)
     ]  # fmt: skip

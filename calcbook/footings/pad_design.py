@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from calcbook.basis.arguments import quantities
-from calcbook.basis.formula import FormulaError, arg, cite, procedure, to_coherent
+from calcbook.basis.coherent import to_coherent
+from calcbook.basis.formula import FormulaError, arg, cite, procedure
 from calcbook.basis.showing import feet_inches, show
-from calcbook.basis.units import Q, Quantity, unit
+from calcbook.basis.units import Q, Quantity
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT
-from calcbook.footings.pads import LEAST_THICKNESS, bulk, check_pad, in_bulk
+from calcbook.footings.pads import LEAST_THICKNESS, check_pad, unshown
 from calcbook.loads.combinations import governing_load
 
 if TYPE_CHECKING:
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.basis.units import Given
-    from calcbook.footings.pads import Check
+    from calcbook.footings.pads import Demand
 
 
 @dataclass(frozen=True)
@@ -32,11 +33,11 @@ class PadDesign:
     L: Quantity
     B: Quantity
     d: Quantity
-    checks: list[Check]
+    checks: list[Demand]
 
     @property
-    def governs(self) -> Check:
-        """The Check nearest to its limit."""
+    def governs(self) -> Demand:
+        """The Demand nearest to its limit."""
         return max(self.checks, key=lambda check: check.ratio)
 
     @property
@@ -97,9 +98,7 @@ def design_pad(
     fixed = (
         None if width is None else quantities("design_pad", specs, width=width)["width"].m_as("inch")
     )
-    plain = {
-        n: to_coherent(float(v.m_as(unit(specs[n].unit))), specs[n].unit) for n, v in given.items()
-    }
+    plain = {n: to_coherent(float(specs[n].strip(v)), specs[n].unit) for n, v in given.items()}
     loads = tuple(plain.pop(n) for n in ("P_D", "P_L", "P_S"))
     steps = tuple(plain.pop(n) for n in ("plan_step", "depth_step", "most_plan", "most_depth"))
     return smallest_pad(loads, steps, width=fixed, **plain)
@@ -132,9 +131,8 @@ def smallest_pad(
         "P_a": governing_load("allowable", *loads), "P_u": governing_load("strength", *loads),
         "gamma_s": gamma_s or None, "W": W or None,
     }  # fmt: skip
-    given |= in_bulk({})
     L, B, d = _candidates(steps, t, (c_1, c_2), length, width, depth)
-    checks = check_pad(bulk, L, B, d, **given)
+    checks = check_pad(unshown, L, B, d, **given)
     ratios = np.array([np.broadcast_to(check.ratio, L.shape) for check in checks])
     passes = np.all(ratios <= 1 + 1e-9, axis=0)
     if not passes.any():

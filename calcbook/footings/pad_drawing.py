@@ -8,9 +8,7 @@ import shapely
 from shapely import LineString, box
 
 from calcbook.basis.showing import show
-from calcbook.basis.units import Q
 from calcbook.footings.pad_fit import footprint
-from calcbook.loads.combinations import governing_load
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -29,18 +27,19 @@ from calcbook.plan.drawing import (
 from calcbook.plan.slab_drawing import finish_plan
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from matplotlib.figure import Figure
 
     from calcbook.job.file import Job
-    from calcbook.job.schema.sections import Pad
 
 _CONCRETE: dict[str, Any] = {"fill": "#f3f3f3", "hatch": "...", "width": HEAVY}
 
 
-def loads_drawing(job: Job) -> Figure:
-    """The plan with every pad, its post's governing unfactored load and its uplift.
+def loads_drawing(job: Job, texts: Sequence[str]) -> Figure:
+    """The plan with every pad, its governing unfactored load and its uplift.
 
-    job: a Job. Returns a matplotlib Figure.
+    job: a Job; texts: the loads as the table shows them. Returns a matplotlib Figure.
     """
     system, plan = job.system, job.plan
     on = canvas(plan.bounds, (44, 60, 60, 40), 6.5, 6.2, system)
@@ -52,7 +51,7 @@ def loads_drawing(job: Job) -> Figure:
         on.ax.plot(*post, marker="x", ms=5, color=ACCENT)
         middle, top = shape.centroid.x, shape.bounds[3]
         label(on, (middle, top + 15 * on.point), pad.name, SMALL, INK, ground=True)
-        label(on, (middle, top + 6 * on.point), load_text(pad, system), SMALL, ACCENT, ground=True)
+        label(on, (middle, top + 6 * on.point), texts[index], SMALL, ACCENT, ground=True)
         if pad.uplift is not None and pad.uplift.magnitude:
             below = (middle, shape.bounds[1] - 6 * on.point)
             label(on, below, f"uplift {show(pad.uplift, 'lbf', system)}", SMALL, GREY, ground=True)
@@ -61,18 +60,10 @@ def loads_drawing(job: Job) -> Figure:
     return on.figure
 
 
-def load_text(pad: Pad, system: str) -> str:
-    """The governing unfactored load of a pad's post, as text."""
-    if pad.dead is None:
-        return "load not given"
-    loads = (v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof))
-    return show(Q(governing_load("allowable", *loads), "lbf"), "lbf", system)
-
-
-def pad_section(job: Job, index: int) -> Figure:
+def pad_section(job: Job, index: int, load: str) -> Figure:
     """Section through a pad along x: post, slab, pad, stone, with sizes and load.
 
-    job: a Job; index: of the pad. Slab and stone end where the outline does. Returns a matplotlib
+    job: a Job; index: of the pad; load: its load as the table shows it. Slab and stone end where the outline does. Returns a matplotlib
     Figure.
     """
     pad, system, seat = job.pads[index], job.system, footprint(job, index)
@@ -92,7 +83,7 @@ def pad_section(job: Job, index: int) -> Figure:
     area(on, box(off - c / 2, 0, off + c / 2, 1.05), edge=INK, fill="white", width=LINE, zorder=3)
     arrow = {"arrowstyle": "-|>", "color": ACCENT, "lw": 1.2}
     on.ax.annotate("", (off, 0.02), (off, 0.75), arrowprops=arrow, zorder=6)
-    text = load_text(pad, system) + ("" if pad.dead is None else ", unfactored")
+    text = load + ("" if pad.dead is None else ", unfactored")
     label(on, (off + c / 2 + 4 * on.point, 0.6), text, SMALL, ACCENT, ha="left")
     dimension(on, (-half, -t - d), (half, -t - d), -18, length_text(2 * half, system, True))
     dimension(on, (right, -t), (right, 0), -16, length_text(t, system, True))

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 from shapely import LineString, Point, box
 
-from calcbook.basis.formula import FormulaError, to_coherent
-from calcbook.basis.units import Q, Quantity, unit
+from calcbook.basis.coherent import to_coherent
+from calcbook.basis.formula import FormulaError
+from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.footings.footing import CONCRETE
 from calcbook.footings.pad_design import smallest_pad
 from calcbook.plan.offset import moved_in
@@ -172,7 +173,7 @@ def _search(
 
 def _plain(value: Quantity, name: str) -> float:
     """A plain number of the coherent set (lbf, in.)."""
-    return to_coherent(float(value.m_as(unit(name))), name)
+    return to_coherent(float(number_in(value, name)), name)
 
 
 def _room(x: float, y: float, outline: Polygon) -> tuple[float, float]:

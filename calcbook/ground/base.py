@@ -200,7 +200,6 @@ def calculation(job: Job) -> Calculation:
         cut_depth, "Depth of the cut under the whole slab, below level ground.", name="cut", t=t, base=t_b, above_grade=h_g,
     ))  # fmt: skip
     _forms(calc, job)
-    calc.caution("Call the utility locating service before digging. Keep out of unsupported trenches.")
     calc.caution("Stone and soil must not be frozen, soft or under water when the concrete comes.")
     return calc
 

@@ -8,6 +8,7 @@ as an assumption.
 from __future__ import annotations
 
 import functools
+import re
 import unicodedata
 from collections.abc import Callable, Sequence
 from typing import Any
@@ -17,7 +18,7 @@ from pydantic import BaseModel, ConfigDict, Field, field_validator
 from calcbook.basis.formula import Argument
 from calcbook.basis.reading import read
 from calcbook.basis.showing import show
-from calcbook.basis.units import Quantity, UnitError, unit
+from calcbook.basis.units import Quantity, UnitError, number_in
 
 REQUIRED = object()
 # control characters, line and paragraph ends, lone halves of a pair; what turns a line of text around
@@ -82,7 +83,9 @@ def quantity(
 
     def checked(value: Any) -> Quantity:
         found = read(value, unit_name)
-        if spec.breaks(found.m_as(unit(unit_name))):
+        if unit_name == "deg" and found.unitless:  # pint takes an angle without a unit for radians
+            raise UnitError(f"{value} has no unit; write it in degrees, like '44.1 deg'")
+        if spec.breaks(number_in(found, unit_name)):
             given = " ".join(str(value).split())
             raise UnitError(f"{given} is not allowed; {meaning} must be {spec.allowed() or 'finite'}")
         return found
@@ -127,12 +130,14 @@ def _hidden(value: str) -> bool:
 def whole(
     meaning: str, default: Any = REQUIRED, why: str = "", low: int = 0, high: int = 10_000
 ) -> Any:
-    """A whole number."""
+    """A whole number; also as text, as a panel gives what is typed."""
 
     def reader(value: Any) -> Any:
-        if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
+        typed = isinstance(value, str) and re.fullmatch(r"\s*[0-9]{1,9}\s*", value, re.A)
+        found = int(value) if typed else value
+        if isinstance(found, bool) or not isinstance(found, int) or not low <= found <= high:
             raise UnitError(f"{value!r} is not a whole number from {low} to {high:,}")
-        return value
+        return found
 
     return _field(default, meaning, why, reader, default is None)
 

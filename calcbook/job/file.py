@@ -53,6 +53,12 @@ class Job:
 
     Sections are attributes (``job.slab.thickness``); ``plan`` is the geometry; ``system`` the
     units shown ("us" or "si"). A Job does not change: ``changed`` gives a new one.
+
+    >>> job = Job({"slab": {"length": "24 ft", "width": "30 ft"}})
+    >>> job.field("slab.thickness").text, job.field("slab.thickness").assumed
+    ('4 in.', 'usual house slab; common practice, no source')
+    >>> job.changed({"slab.thickness": "6 in"}).field("slab.thickness").text
+    '6 in.'
     """
 
     def __init__(self, raw: dict[str, Any], path: str | Path | None = None, text: str = "") -> None:

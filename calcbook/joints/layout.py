@@ -88,6 +88,9 @@ def calculation(job: Job) -> Calculation:
     calc = Calculation(
         "joints", "Control joints", "Where are the joints cut, how deep, and when?", job.system
     )
+    calc.caution(
+        "Cut as soon as the saw no longer tears the edge, the same day: a joint cut tomorrow is a crack tonight."
+    )
     h = calc.given(job, "slab.thickness", "h")
     _spacing(calc, job, h)
     _depth(calc, job, h)
@@ -99,12 +102,6 @@ def calculation(job: Job) -> Calculation:
         return calc
     _laid_out(calc, job, layout)
     calc.figure("Joint plan", lambda: joint_drawing(job, layout))
-    calc.caution(
-        "Cut as soon as the saw no longer tears the edge, the same day: a joint cut tomorrow is a crack tonight."
-    )
-    calc.caution(
-        "Sawing dry throws silica dust: cut wet or with a shrouded vacuum saw, and wear a respirator."
-    )
     return calc
 
 

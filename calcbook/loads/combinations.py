@@ -87,7 +87,7 @@ def combined(
     """Enter the governing combination of three loads as a step of a calculation; returns lbf.
 
     calc: a Calculation; kind: "allowable" or "strength"; loads: dead, floor live and roof load, lbf;
-    words: who carries them and for what; symbol: LaTeX.
+    words: who carries them and for what; symbol: of the result.
     """
     row = governing_row(kind, *(load.m_as("lbf") for load in loads))
     P_D, P_L, P_S = loads

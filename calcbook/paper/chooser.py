@@ -6,11 +6,12 @@ from html import escape
 from pathlib import Path
 
 import ipywidgets as widgets
-from IPython.display import display
 
 from calcbook.basis.sources import TABLES
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
+from calcbook.paper.panels import show_widget
+from calcbook.paper.screen import page
 
 POINTER = "current-job.txt"
 DEMO = "demo.toml"
@@ -94,4 +95,5 @@ class Chooser:
 
     def show(self) -> None:
         """Display the panel in a notebook."""
-        display(widgets.VBox([self.file, self.name, self.message]))
+        written = page(f"<p>Job file: {escape(str(self.file.value))}</p>")
+        show_widget(widgets.VBox([self.file, self.name, self.message]), written)

@@ -7,11 +7,11 @@ from html import escape
 from typing import Any
 
 import ipywidgets as widgets
-from IPython.display import HTML, display
 
 from calcbook.basis.reading import read
 from calcbook.basis.showing import show, unit_text
 from calcbook.basis.units import UnitError, unit
+from calcbook.paper.panels import show_widget
 from calcbook.paper.screen import page
 
 
@@ -71,7 +71,6 @@ class Exercise:
 
     def show(self) -> None:
         """Display the question with a field for the answer."""
-        display(HTML(page(f"<p>{escape(self.question)}</p>")))
         field = widgets.Text(
             description="Your answer",
             placeholder=f"a number and its unit, {self.written_unit}"
@@ -84,7 +83,9 @@ class Exercise:
         verdict = widgets.HTML("")
         field.observe(lambda change: self._answer(change["new"], verdict), names="value")
         self.field, self.verdict = field, verdict
-        display(widgets.HBox([field, verdict]))
+        question = page(f"<p>{escape(self.question)}</p>")
+        answer = widgets.HBox([field, verdict])
+        show_widget(widgets.VBox([widgets.HTML(question), answer]), question)
 
     def _answer(self, typed: str, verdict: widgets.HTML) -> None:
         if not typed.strip():

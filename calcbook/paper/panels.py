@@ -18,6 +18,7 @@ import ipywidgets as widgets
 from IPython.display import HTML, display
 
 from calcbook.job.file import JobError
+from calcbook.paper.screen import page, table
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure as MplFigure
@@ -111,7 +112,7 @@ class Panel:
         """
         drawn = self._figures()
         first = [_display(figure, display_id=True) for figure in drawn[:1]]
-        display(self.box)
+        show_widget(self.box, self._written())
         html = display(HTML(self._html()), display_id=True)
         self._handles = [*first, *(_display(figure, display_id=True) for figure in drawn[1:])], html
 
@@ -132,13 +133,18 @@ class Panel:
     def _html(self) -> str:
         return self.result._repr_html_()
 
+    def _written(self) -> str:
+        """The fields as they stand in a saved notebook, where nothing is live."""
+        entries = [self.job.field(place) for place in self.fields]
+        return page(table(("field", "value"), [(e.meaning, e.written) for e in entries], numeric=(1,)))
+
     def _refresh(self) -> None:
         if self._handles is None:
             return
         figures, html = self._handles
         html.update(HTML(self._html()))
         for handle, figure in zip(figures, self._figures(), strict=False):
-            handle.update(_picture(figure), raw=True, metadata=_sharp(figure))
+            handle.update(picture(figure), raw=True, metadata=_sharp(figure))
 
 
 def _single_places(job: Job, places: Iterable[str]) -> list[str]:
@@ -228,9 +234,16 @@ def _wrong(text: str) -> str:
     return f"<span style='color:#8a3b12' role='alert'>✗ {escape(text)}</span>"
 
 
-def _picture(figure: MplFigure) -> dict[str, str]:
+def show_widget(box: widgets.DOMWidget, written: str) -> None:
+    """Display a widget; a saved notebook keeps ``written``, HTML of ``screen.py``, in its place."""
+    bundle = {**box._repr_mimebundle_(), "text/html": written, "text/plain": "fields"}
+    display(bundle, raw=True)
+
+
+def picture(figure: MplFigure) -> dict[str, str]:
+    """A drawing as data to display, the same to the byte whenever it is drawn."""
     buffer = io.BytesIO()
-    figure.savefig(buffer, format="png", dpi=144)
+    figure.savefig(buffer, format="png", dpi=144, metadata={"Software": None})
     return {"image/png": base64.b64encode(buffer.getvalue()).decode(), "text/plain": "drawing"}
 
 
@@ -239,7 +252,7 @@ def _sharp(figure: MplFigure) -> dict[str, Any]:
 
 
 def _display(figure: MplFigure, **options: Any) -> Any:
-    return display(_picture(figure), raw=True, metadata=_sharp(figure), **options)
+    return display(picture(figure), raw=True, metadata=_sharp(figure), **options)
 
 
 def show_figure(figure: MplFigure) -> None:

@@ -1,7 +1,8 @@
 """Calculations as HTML for the notebooks: quiet black on white, one accent.
 
 MathJax looks for dollar signs in all text, so everything is marked to be left alone except the
-mathematics itself.
+mathematics itself. The look stands in ``look.css`` and not in what is saved with a notebook, so that a
+change of it changes no notebook.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK, Finding, Note, Step, Table
+from calcbook.basis.markup import LATEX
 from calcbook.job.assumptions import gathered_assumptions
 
 if TYPE_CHECKING:
@@ -18,41 +20,12 @@ if TYPE_CHECKING:
     from calcbook.book.chapters import Book
     from calcbook.job.file import Job
 
-ACCENT = "#8a3b12"
 MARKS = {OK: "✓", NOT_OK: "✗", NEEDS_ENGINEER: "▲"}
-
-STYLE = f"""<style>
-.cb.cb {{ color: #111; background: #fff; font: 15px/1.5 Georgia, 'Times New Roman', serif; max-width: 52em; padding: 2px 4px; }}
-.cb.cb.cb h3 {{ font-size: 1.15em; margin: 1.4em 0 .3em; border-bottom: 1px solid #999; font-weight: 600; }}
-.cb.cb.cb .question {{ font-style: italic; margin: .2em 0 .8em; }}
-.cb.cb.cb table {{ border-collapse: collapse; font-size: .92em; margin: .3em 0 .8em; }}
-.cb.cb.cb th, .cb.cb.cb td {{ text-align: left; padding: .25em .8em .25em 0; vertical-align: top; }}
-.cb.cb.cb th {{ border-bottom: 1px solid #333; font-weight: 600; }}
-.cb.cb.cb tbody tr {{ background: none; }}
-.cb.cb.cb td {{ border-bottom: 1px solid #ddd; }}
-.cb.cb.cb .num {{ text-align: right; font-variant-numeric: tabular-nums; }}
-.cb.cb.cb td.num {{ white-space: nowrap; }}
-.cb.cb.cb th {{ vertical-align: bottom; }}
-.cb.cb.cb .wide {{ overflow-x: auto; }}
-.cb.cb.cb .step {{ display: grid; grid-template-columns: 2.4em minmax(0, 1fr); margin: .7em 0; }}
-.cb.cb.cb .no {{ color: {ACCENT}; font-variant-numeric: tabular-nums; }}
-.cb.cb.cb .src {{ color: #555; font-size: .85em; }}
-.cb.cb.cb .math {{ overflow-x: auto; overflow-y: hidden; padding: .1em 0; }}
-.cb.cb.cb .flag {{ border-left: 3px solid {ACCENT}; padding-left: .6em; margin: .3em 0; }}
-.cb.cb.cb .headline td {{ font-size: 1.15em; padding-right: 2em; }}
-.cb.cb.cb .status {{ white-space: nowrap; font-weight: 600; }}
-.cb.cb.cb .bad {{ color: {ACCENT}; }}
-@media (max-width: 900px) {{ .cb.cb.cb .math {{ font-size: .86em; }} }}
-.jupyter-widgets > .widget-label.widget-label {{ white-space: normal; height: auto; line-height: 1.25; }}
-.jupyter-widgets.widget-hbox {{ align-items: center; flex-wrap: wrap; }}
-.jupyter-widgets {{ --jp-widgets-input-border-color: #767676; --jp-widgets-input-focus-border-color: {ACCENT}; }}
-.jupyter-widgets :focus-visible, .jupyter-button:focus-visible {{ outline: 2px solid {ACCENT} !important; outline-offset: 1px; }}
-</style>"""
 
 
 def page(*parts: str) -> str:
-    """Wrap pieces of HTML in the book's style; mathematics inside ``math`` only."""
-    return f'{STYLE}<div class="cb mathjax_ignore tex2jax_ignore">{"".join(parts)}</div>'
+    """Wrap pieces of HTML to be styled by ``look.css``; mathematics inside ``math`` only."""
+    return f'<div class="cb mathjax_ignore tex2jax_ignore">{"".join(parts)}</div>'
 
 
 def math(latex: str) -> str:
@@ -96,7 +69,7 @@ def inputs_html(calculation: Calculation) -> str:
         return ""
     rows = [
         (
-            Markup(f'<span class="mathjax_process">${i.symbol}$</span>') if i.symbol else "",
+            Markup(f'<span class="mathjax_process">${LATEX.symbol(i.symbol)}$</span>') if i.symbol else "",
             i.meaning,
             i.text,
             f"assumed: {i.assumed}" if i.assumed else f"given: {i.place}",

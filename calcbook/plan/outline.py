@@ -16,13 +16,11 @@ import numpy as np
 import shapely
 from shapely import Polygon, box
 
-from calcbook.basis.units import Q, ureg
+from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.plan.offset import moved_in
 from calcbook.plan.problems import shape_problem
 
 if TYPE_CHECKING:
-    from calcbook.basis.units import Quantity
-
     Length: TypeAlias = Quantity | float
 
 _FACETS = 64  # sides of the polygon that stands for a circle, of the same area
@@ -89,7 +87,7 @@ def is_round(polygon: Polygon) -> bool:
 
 
 def _feet(length: Length) -> float:
-    return float(length.m_as("foot") if isinstance(length, ureg.Quantity) else length)
+    return float(number_in(length, "ft") if isinstance(length, Quantity) else length)
 
 
 # --- the plan ------------------------------------------------------------------------------

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from calcbook.basis.coherent import from_coherent
 from calcbook.basis.table import lookup, table
 from calcbook.plan.drawing import ACCENT, GREY, HEAVY, INK, LINE, PALE, SMALL, THIN, chart, text_width
+from calcbook.pour.slab_heat import FREEZING
 from calcbook.pour.weather import evaporation_levels
 
 if TYPE_CHECKING:
@@ -172,7 +174,7 @@ def week_chart(
     us = system == "us"
     figure, ax = chart(6.5, 4.3, title, "", f"temperature, {'°F' if us else '°C'}", left=50, bottom=52)
     march, hours = week.march, week.hours
-    shown = (lambda k: k * 1.8 - 459.67) if us else (lambda k: k - 273.15)
+    degree = "degF" if us else "degC"
     air = np.interp(hours, week.site.hours, week.site.air)
     for values, name, style, width, color in (
         (march.top[case], "slab top", "-", 2.0, INK),
@@ -180,8 +182,8 @@ def week_chart(
         (march.bottom[case], "bottom", ":", 1.3, INK),
         (air, "air", "-", 1.1, GREY),
     ):
-        ax.plot(hours, shown(values), ls=style, lw=width, color=color, label=name)
-    freezing = shown(273.15)
+        ax.plot(hours, from_coherent(values, degree), ls=style, lw=width, color=color, label=name)
+    freezing = from_coherent(FREEZING, degree)
     ax.axhline(freezing, color=ACCENT, lw=1.2, ls=(0, (4, 2)))
     ax.annotate("freezing", (0.995, freezing), xycoords=("axes fraction", "data"), xytext=(0, -3),
                 textcoords="offset points", fontsize=READ, color=ACCENT, ha="right", va="top")  # fmt: skip

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from calcbook.basis.calculation import PRACTICE, Calculation
-from calcbook.basis.safety import caution
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
@@ -73,7 +72,6 @@ def calculation(job: Job) -> Calculation:
     _finishing(calc, job, day)
     _sawing(calc, job, day, begin)
     _signs(calc)
-    _cautions(calc)
     return calc
 
 
@@ -87,7 +85,6 @@ def _without_weather(calc: Calculation, job: Job, missing: NoWeather) -> Calcula
               "what": EVENTS[row["event"]].split(",")[0], "source": str(row["source"])} for row in table("set_time")]  # fmt: skip
     calc.table("Published setting times", rows)
     _signs(calc)
-    _cautions(calc)
     return calc
 
 
@@ -259,8 +256,3 @@ def _saw_spans(job: Job, day: Day) -> tuple[tuple[float, float], tuple[float, fl
 def _signs(calc: Calculation) -> None:
     rows = [{"when": when, "the sign": sign, "source": key} for when, sign, key in STOP_SIGNS]
     calc.table("The slab's own signs count more than any clock", rows, PRACTICE)
-
-
-def _cautions(calc: Calculation) -> None:
-    for rule in ("trowels", "exhaust", "silica", "wet concrete"):
-        calc.caution(caution(rule))

@@ -66,12 +66,7 @@ def calculation(job: Job) -> Calculation:
         found.week, 0, begin, safe, job.system, f"The slab's first nights, {SIDE_WORDS[found.planned.case.side]}"
     ))  # fmt: skip
     calc.figure("Strength by maturity", lambda: strength_chart(found, begin, job.system))
-    calc.caution(
-        "The model is of the middle of the slab. Edges, corners and thin spots lose more: lay blankets double there, "
-        "lap and weigh them, and measure under them."
-    )
-    for rule in ("frozen ground", "wet concrete"):
-        calc.caution(caution(rule))
+    calc.caution("The temperatures of the model are those of the middle of the slab.")
     return calc
 
 
@@ -209,10 +204,10 @@ def _cold_rules(calc: Calculation, job: Job, found: FirstWeek) -> None:
             )  # fmt: skip
     gap, fall = (of(week, outcome, found.index) for of in (removal_gap, removal_drop))
     if gap is not None and fall is not None:
-        calc.check("Is the surface near enough to the air when the cover comes off?", Q(max(gap * 1.8, 0.0), "delta_degF"),
+        calc.check("Is the surface near enough to the air when the cover comes off?", Q(max(gap, 0.0), "K"),
                    Q(20, "delta_degF"), "delta_degF", cite("ACI 306.1-90", "3.2.3"),
                    "Else take it off in steps, or wait for a warmer hour.")  # fmt: skip
-        drop = Q(max(fall * 1.8, 0.0), "delta_degF")
+        drop = Q(max(fall, 0.0), "K")
         calc.check("Does the surface cool slowly enough in the day after (as far as the forecast goes)?", drop,
                    limits["drop"], "delta_degF", limits["source"])  # fmt: skip
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from calcbook.basis.calculation import Calculation
-from calcbook.basis.safety import caution
+from calcbook.basis.coherent import from_coherent
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import records
@@ -28,8 +28,6 @@ if TYPE_CHECKING:
     from calcbook.pour.evaporation import Drying
     from calcbook.pour.plan import Day
     from calcbook.pour.week import FirstWeek
-
-CAUTIONS = ("wet concrete", "silica", "trowels", "exhaust", "trucks")
 
 
 def calculation(job: Job) -> Calculation:
@@ -53,8 +51,6 @@ def calculation(job: Job) -> Calculation:
         if go
         else "NO GO by these figures, until what is not OK is mended or the day is moved."
     )
-    for rule in CAUTIONS:
-        calc.caution(caution(rule))
     return calc
 
 
@@ -96,7 +92,7 @@ def _page(job: Job, day: Day, found: FirstWeek, begin: datetime) -> list[dict[st
 
 
 def _temperature(kelvin: float, job: Job) -> str:
-    return show(Q(round(kelvin * 1.8 - 459.67), "degF"), "degF", job.system)
+    return show(Q(round(from_coherent(kelvin, "degF")), "degF"), "degF", job.system)
 
 
 def _drying(day: Day) -> Drying:

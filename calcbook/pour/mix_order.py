@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import PRACTICE, Calculation
-from calcbook.basis.safety import caution
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
@@ -52,7 +51,6 @@ def calculation(job: Job) -> Calculation:
     _slump(calc, job)
     _temperature(calc, job, water, cement)
     _trucks(calc, job)
-    calc.caution(caution("wet concrete"))
     added = calc.results["water"].m_as("gallon/cubic_yard")
     calc.figure("Strength lost to added water", lambda: water_chart(added, job.system))
     return calc

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from calcbook.basis.coherent import from_coherent, to_coherent
 from calcbook.job.clock import clock_hours
 from calcbook.pour.sun import clock_offset, in_shade, sky_and_sun
 from calcbook.pour.surface import sky_emissivity, sky_temperature
@@ -95,24 +96,16 @@ def _site(
     last = min(forecast.hours[-1] - lead, LONGEST)
     hours = np.arange(0, last + 1e-9, STEP)
     at = lead + hours
-    air = _kelvin(forecast.at("air_F", at))
+    air = to_coherent(forecast.at("air_F", at), "degF")
     humidity = forecast.at("humidity", at)
     wind = surface_wind.bulk(V=forecast.at("wind_mph", at), z_m=wind_height)
     sun, diffuse, cloud, known = _sky(forecast, at, latitude, longitude, offset)
-    dew = _from_celsius(dew_point.bulk(T=air - 273.15, RH=humidity))
+    dew = to_coherent(dew_point.bulk(T=from_coherent(air, "degC"), RH=humidity), "degC")
     emissivity = sky_emissivity.bulk(T_d=dew, N=np.clip(cloud, 0, 1))
     first_day = forecast.hours <= 24
-    ground = _kelvin(np.mean(forecast.air_F[first_day])) if soil is None else soil
+    ground = to_coherent(np.mean(forecast.air_F[first_day]), "degF") if soil is None else soil
     return Site(begin, hours, air, sky_temperature.bulk(T_a=air, eps_sky=emissivity), humidity, wind,
                 sun, diffuse, cloud, float(ground), known)  # fmt: skip
-
-
-def _kelvin(fahrenheit: NDArray) -> NDArray:
-    return (np.asarray(fahrenheit) + 459.67) / 1.8
-
-
-def _from_celsius(celsius: NDArray) -> NDArray:
-    return celsius + 273.15
 
 
 def _sky(

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
-from calcbook.basis.formula import to_coherent
+from calcbook.basis.coherent import from_coherent, to_coherent
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q, unit, ureg
+from calcbook.basis.units import Q, ureg
 from calcbook.concrete.hydration import Mix, mix_of
 from calcbook.concrete.mix import cement_content, mixing_water, w_cm_for
 from calcbook.pour.ground_heat import Cure, Layer, March, Outside, grid_of, march
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from calcbook.pour.ground_heat import Grid
 
 DEEP = 2.0  # metres of soil in the model
+FREEZING = to_coherent(0.0, "degC")  # K
 _RSI = ureg.Unit("meter**2*kelvin/watt")
 
 
@@ -122,8 +123,8 @@ class Week:
     def __str__(self) -> str:
         coldest, hour = self.lowest_top()
         return (
-            f"surface coldest {coldest * 1.8 - 459.67:.1f} °F at {hour:.1f} h, warmest "
-            f"{self.march.top[0].max() * 1.8 - 459.67:.1f} °F; energy account off by {self.march.imbalance:.1e}"
+            f"surface coldest {from_coherent(coldest, 'degF'):.1f} °F at {hour:.1f} h, warmest "
+            f"{from_coherent(self.march.top[0].max(), 'degF'):.1f} °F; energy account off by {self.march.imbalance:.1e}"
         )
 
 
@@ -216,17 +217,15 @@ def _drying(
     """The heat that drying takes, as a function of surface temperature and step."""
     if wet_until <= 0:
         return None
-    latent = evaporation_heat.signature.parameters["L"].default
-    heat = to_coherent(latent.m_as(unit("kJ/kg")), "kJ/kg")
     watt = 1 / to_coherent(1.0, "W/m2")
     wind = to_coherent(np.minimum(at["wind"], 100), "mph")
 
     def drying(surface: NDArray, n: int) -> NDArray | float:
         if hours[n] > wet_until:
             return 0.0
-        rate = evaporation_menzel.body(
+        rate = evaporation_menzel.raw(
             T_c=surface, T_a=at["air"][..., n], RH=at["humidity"][..., n], wind=wind[..., n]
         )
-        return evaporation_heat.body(W=rate, L=heat) * watt
+        return evaporation_heat.raw(W=rate) * watt
 
     return drying

@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from calcbook.basis.coherent import from_coherent, to_coherent
 from calcbook.basis.formula import cite, procedure
 from calcbook.basis.table import lookup
 from calcbook.concrete.curing import freeze_safe, strength_band
 from calcbook.pour.plan import cover_of, day_of, shares
 from calcbook.pour.site import site_of
-from calcbook.pour.slab_heat import Case, run
+from calcbook.pour.slab_heat import FREEZING, Case, run
 from calcbook.pour.surface import sky_emissivity, sky_temperature
 from calcbook.pour.weather import dew_point
 
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
     from calcbook.pour.site import Site
 
 CHUNK = 100
-FREEZING = 273.15
 
 
 @dataclass(frozen=True)
@@ -50,7 +50,7 @@ class Risk:
         return float(np.quantile(self.lowest, 1 - share))
 
     def __str__(self) -> str:
-        cold = self.lowest_at(0.95) * 1.8 - 459.67
+        cold = from_coherent(self.lowest_at(0.95), "degF")
         return (
             f"{100 * self.odds:.0f} % of {len(self.lowest)} draws freeze before 500 psi; "
             f"in 95 % the surface stays above {cold:.1f} °F"
@@ -107,18 +107,18 @@ def _placed(job: Job, random: np.random.Generator, count: int) -> NDArray:
     """Concrete as delivered by draw, K."""
     planned = job.pour.concrete_temperature.m_as("degF")
     drawn = np.clip(planned + random.normal(0, _spread("concrete", 0), count), 36, 104)
-    return (drawn + 459.67) / 1.8
+    return to_coherent(drawn, "degF")
 
 
 def _drawn(job: Job, random: np.random.Generator, count: int) -> Site:
     """The job's Site with weather drawn anew: arrays of draws x hours."""
     site = site_of(job)
     days = site.hours / 24
-    air = site.air + _errors(random, count, days) * _spread("air", days) / 1.8
+    air = site.air + to_coherent(_errors(random, count, days) * _spread("air", days), "delta_degF")
     wind = np.minimum(site.wind * np.exp(_errors(random, count, days) * _spread("wind", days)), 100)
     cloud = np.clip(site.cloud + _errors(random, count, days) * _spread("sky", days), 0, 1)
     humidity = np.broadcast_to(site.humidity, air.shape)
-    dew = dew_point.bulk(T=air - 273.15, RH=humidity) + 273.15
+    dew = to_coherent(dew_point.bulk(T=from_coherent(air, "degC"), RH=humidity), "degC")
     sky = sky_temperature.bulk(T_a=air, eps_sky=sky_emissivity.bulk(T_d=dew, N=cloud))
     return dataclasses.replace(site, air=air, sky=sky, wind=wind, humidity=humidity, cloud=cloud)
 

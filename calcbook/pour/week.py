@@ -14,7 +14,7 @@ from calcbook.concrete.curing import freeze_safe, strength_band
 from calcbook.concrete.maturity import first_below
 from calcbook.job.schema.pour import BLANKETS
 from calcbook.pour.plan import cover_of, day_of, shares
-from calcbook.pour.slab_heat import BARE, Case, Cover, Week, run
+from calcbook.pour.slab_heat import BARE, FREEZING, Case, Cover, Week, run
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
 
-FREEZING = 273.15
 DAYS_TRIED = (1.0, 2.0, 3.0)
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.safety import cautions_of
 from calcbook.basis.showing import feet_inches, show, show_length
 from calcbook.basis.table import records, table
 from calcbook.basis.units import Q
@@ -48,6 +49,7 @@ class OrderSheet:
             ("Placing", "by pump" if self.job.pour.pump else "by chute, off the truck"),
             ("Contact", self.job.job.contact or "to be given"),
             *self._remarks(),
+            *self._safety(),
         ]
 
     def _day(self) -> str:
@@ -103,6 +105,11 @@ class OrderSheet:
             )
         if plan.remedy:
             yield "Note", plan.words
+
+    def _safety(self) -> Iterator[tuple[str, str]]:
+        """What harms where a truck or pump comes: said with the order that brings them."""
+        for number, words in enumerate(cautions_of("order")):
+            yield "" if number else "Safety", words
 
     @property
     def rows(self) -> list[dict[str, str]]:

@@ -8,7 +8,6 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import PRACTICE, Calculation, TakeoffLine
-from calcbook.basis.handcalc import symbol_latex
 from calcbook.basis.pricing import (
     cents,
     direct_cost,
@@ -171,7 +170,7 @@ class Quote:
     def _sum(self, made: Calculation, kind: str) -> Quantity:
         title = KINDS[kind].lower()
         return made.finding(
-            f"{KINDS[kind]}: sum of the lines above.", symbol_latex(f"C_{kind[0]}"),
+            f"{KINDS[kind]}: sum of the lines above.", f"C_{kind[0]}",
             dollars(self.subtotal(kind)), "$", PRACTICE, name=kind, label=title,
         )  # fmt: skip
 

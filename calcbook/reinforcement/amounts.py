@@ -92,6 +92,17 @@ def amount(
     )
 
 
+def fiber_order(job: Job, kind: str, bags: Quantity) -> str:
+    """What the dispatcher is told of a fiber: dosage, weight for each load, and the bags of the takeoff."""
+    r, system = job.reinforcement, job.system
+    dosage = getattr(r, f"{kind.split()[0]}_dosage")
+    loads = [Q(load, "yd3") for load in loads_of(job).loads]
+    weights = [show(fiber_weight(V=load, dosage=dosage), "lb", system) for load in loads]
+    by_load = f"{' + '.join(weights)} by load" if len(loads) > 1 else weights[0]
+    count = f"bags in all: {bags.m_as('bag'):,.0f} of {show(r.bag, 'lb', system)}"
+    return f"{kind}, {show(dosage, 'lb/yd3', system)}: {by_load}, {count}"
+
+
 def _hours(
     run: Callable[..., Any], words: str, amount: Quantity, rate: Quantity, unit_name: str, system: str
 ) -> Quantity:

@@ -11,7 +11,7 @@ from calcbook.basis.units import Q
 from calcbook.footings.footing import enter_concrete, slab_weight
 from calcbook.job.wire import wire_style
 from calcbook.joints.layout import largest_spacing
-from calcbook.reinforcement.amounts import FIBERS, KINDS, amount, bar_run, sheets_of
+from calcbook.reinforcement.amounts import FIBERS, KINDS, amount, bar_run, fiber_order, sheets_of
 from calcbook.reinforcement.drawing import FOOT, mesh_drawing, moment_chart
 from calcbook.reinforcement.fiber import (
     cracking_moment,
@@ -166,6 +166,8 @@ def _takeoff(calc: Calculation, job: Job, kind: str) -> None:
         job, kind, lambda formula, words, **inputs: calc.step(formula, words, **inputs)
     )
     calc.take(words, quantity, unit_name, key)
+    if kind in FIBERS:
+        calc.order_lines.append(("Fiber", fiber_order(job, kind, quantity)))
     if hours.magnitude:
         calc.work(f"Laying {kind}", hours)
 

@@ -26,6 +26,7 @@ from calcbook.basis.showing import money_text
 from calcbook.basis.units import TRADE_UNITS, Q, unit, ureg
 from calcbook.book.chapters import Book
 from calcbook.concrete.labor import PLACING
+from calcbook.concrete.shortfall import left_in_pump
 from calcbook.concrete.trucks import truck_plan
 from calcbook.concrete.volume import need_of
 from calcbook.ground.base import spoil_volume
@@ -276,9 +277,9 @@ class Model:
         e, s = job.base.extra_depth, job.base.depth_spread
         d = np.atleast_1d(drawn_depth.bulk(e=e, s=s, z=score("base")))
         V_m = measured_volume.bulk(V=V, A=job.plan.area, d=d, e=e)
-        order, fee = self._planned(need_of(lambda f, **inputs: f.bulk(**inputs), job, V_m))
+        order, fee = self._planned(need_of(job, Q(V_m, "yd3")).m_as("cubic_yard"))
         u = allowance_used.bulk(u_m=job.risk.waste_used, s=job.risk.waste_spread, z=score("waste"))
-        V_u = used_volume.bulk(V_m=V_m, V=V, waste=job.concrete.waste, u=u)
+        V_u = used_volume.bulk(V_m=V_m, V=V, waste=job.concrete.waste, u=u, V_l=left_in_pump(job))
         V_x = further_volume.bulk(V_u=V_u, V_o=order, step=step)
         n_x = further_loads.bulk(V_x=V_x, capacity=job.pour.truck_capacity)
         return {"depth": d, "order": order, "fee": fee, "further": V_x, "loads": n_x}

@@ -11,6 +11,7 @@ from calcbook.basis.sources import cite
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, terminal_width
 from calcbook.basis.units import Q
+from calcbook.concrete.shortfall import left_in_pump
 from calcbook.job.file import JobError
 from calcbook.weigh.odds import DRAWS, SEED, odds_of
 from calcbook.weigh.odds_charts import cumulative_chart, distribution_chart, tornado_chart
@@ -119,8 +120,9 @@ def _followed(calc: Calculation, quote: Quote) -> None:
                     V=volume["net"], A=job.plan.area, d=d, e=base.extra_depth)  # fmt: skip
     u = calc.step(allowance_used, "How much of the allowance is really lost.", u_m=risk.waste_used.m_as(""),
                   s=risk.waste_spread.m_as(""), z=z)  # fmt: skip
-    V_u = calc.step(used_volume, "What goes in, with that waste.", V_m=V_m, V=volume["net"],
-                    waste=job.concrete.waste.m_as(""), u=u)  # fmt: skip
+    left = " and what stays in pump and line" if job.pour.pump else ""
+    V_u = calc.step(used_volume, f"What goes in, with that waste{left}.", V_m=V_m, V=volume["net"],
+                    waste=job.concrete.waste.m_as(""), u=u, V_l=left_in_pump(job))  # fmt: skip
     V_x = calc.step(further_volume, "What is short of the quote's order, had the base not been measured.",
                     V_u=V_u, V_o=volume["order"], step=job.concrete.order_step)  # fmt: skip
     calc.step(further_loads, "Trucks that bring it.", V_x=V_x, capacity=job.pour.truck_capacity)

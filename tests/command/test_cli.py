@@ -2,13 +2,16 @@
 
 import json
 import re
+import shlex
 import subprocess
 import sys
 
 import pytest
 
+import calcbook
 from calcbook.book.chapters import Book, find_formula, load_formulas
 from calcbook.command import cli
+from calcbook.command.asked import asked
 
 
 def run(capsys, *words):
@@ -119,7 +122,7 @@ def test_value_lists_all_formulas(capsys):
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["slab_volum"], "did you mean slab_volume"), (["slab_volume"], "missing a required argument"), (["slab_volume", "A=3"], "missing a required"),
+        (["slab_volum"], "did you mean slab_volume"), (["--list", "no such word"], "no formula has 'no such word'"), (["slab_volume", "A=3"], "missing a required"),
         (["slab_volume", "A=3 lb", "t=4 in"], "is a mass, not an area"), (["slab_volume", "A", "t=4 in"], "not key=value"),
         (["slab_volume", "A=320 ft2", "t=4 in", "x=1"], "has no argument"), (["slab_volume", "A=-3 ft2", "t=4 in"], "above 0"),
         (["sheet_layout", "outline=x", "roll_width=3 ft", "roll_length=90 ft", "lap=6 in"], "cannot be typed here"),
@@ -129,6 +132,52 @@ def test_value_lists_all_formulas(capsys):
 def test_value_refuses_bad_input_in_words_with_status_2(words, said, capsys):
     status, out, err = run(capsys, "value", *words)
     assert status == 2 and out == "" and said in err and len(err.splitlines()) == 1, err
+
+
+def test_value_without_inputs_says_what_a_formula_takes(capsys):
+    status, out, _ = run(capsys, "value", "evaporation_rate")
+    assert status == 0
+    for words in (
+        "menzel or uno; else menzel",
+        "T_c",
+        "°F",
+        "at least 32 °F and at most 130 °F",
+        "example: calcbook value",
+    ):
+        assert words in out
+    data = json.loads(run(capsys, "value", "slab_volume", "--json")[1])
+    assert [a["name"] for a in data["arguments"]] == ["A", "t"] and data["arguments"][0][
+        "unit"
+    ] == "ft²"
+
+
+def test_every_example_line_works(capsys):
+    """Run as it stands; only what cannot be typed (drawn shapes, lists) has none."""
+    without = []
+    for name, entry in load_formulas().items():
+        line = asked(name, entry).example
+        if not line:
+            without.append(name)
+        elif "job=" not in line:
+            program, *words = shlex.split(line)
+            assert program == "calcbook" and run(capsys, *words)[0] == 0, line
+            assert "outside its range" not in run(capsys, *words)[1], line
+    for name in without:
+        one, parameters = load_formulas()[name], load_formulas()[name].signature.parameters
+        assert any(p.default is p.empty and k not in one.arguments for k, p in parameters.items()), name
+
+
+def test_the_list_is_searched_by_words(capsys):
+    _, out, _ = run(capsys, "value", "--list", "volume slab")
+    names = [line.split()[0] for line in out.splitlines()]
+    assert "slab_volume" in names and "bolt_length" not in names and len(names) < 10
+    assert run(capsys, "value", "--list")[1] == run(capsys, "value")[1]
+
+
+def test_the_version_is_told(capsys):
+    with pytest.raises(SystemExit) as ended:
+        cli.main(["--version"])
+    assert ended.value.code == 0 and capsys.readouterr().out == f"calcbook {calcbook.__version__}\n"
 
 
 def test_without_a_command_the_usage_is_told_and_the_status_is_2(capsys):

@@ -10,6 +10,7 @@ from calcbook.basis.calculation import NOT_OK, OK, Table
 from calcbook.basis.formula import FormulaError, OutsideRange
 from calcbook.basis.units import Q
 from calcbook.concrete import volume
+from calcbook.concrete.loads import loads_of
 from calcbook.concrete.volume import coverage, order_volume, plan_volume, slab_volume, waste_volume
 from calcbook.job.file import Job
 
@@ -86,6 +87,20 @@ def test_noise_never_costs_a_step(steps, waste):
     assert order_volume(Q(0.25 * steps / (1 + waste), "yd3"), waste, "0.25 yd3").m == pytest.approx(
         0.25 * steps
     )
+
+
+@pytest.mark.parametrize("governs", ["allowance", "risk"])
+def test_what_stays_in_the_pump_is_ordered_whichever_way_governs(governs):
+    """2 yd3 in the line are 2 yd3 more to order, and what is ordered follows the plan's loads."""
+    waste = "10 %" if governs == "allowance" else "0 %"
+    chute = simple(**{"concrete.waste": waste, "pour.minimum_load": "0 yd3"})
+    pumped = chute.changed({"pour.pump": True, "pour.line_loss": "2 yd3"})
+    orders = [volume.calculation(job).results["order"].m for job in (chute, pumped)]
+    assert orders[1] - orders[0] == pytest.approx(2)
+    assert [loads_of(job).total.m for job in (chute, pumped)] == pytest.approx(orders)
+    said = [s.words for s in volume.calculation(pumped).steps]
+    assert sum("pump and its line comes on top" in words for words in said) == 1
+    assert not any("pump" in s.words for s in volume.calculation(chute).steps if "llowance" in s.words)
 
 
 def test_metric_and_us_give_the_same_volume():
@@ -166,7 +181,8 @@ def test_a_raised_load_is_what_is_ordered():
 def test_the_demo_order(demo):
     calc = volume.calculation(demo)
     assert calc.results["area"].m == pytest.approx(990.215, abs=0.001)
-    assert calc.results["net"] == calc.results["slab"] + calc.results["dig"]
+    parts = calc.results["slab"] + calc.results["dig"]
+    assert calc.results["net"].m_as("yd**3") == pytest.approx(parts.m_as("yd**3"), rel=1e-14)
     assert calc.results["order"].m >= 1.08 * calc.results["net"].m
     takeoff = {line.price: line for line in calc.takeoff}
     assert takeoff["concrete"].amount == calc.results["order"]

@@ -4,8 +4,10 @@ import pytest
 from shapely import box
 from structure import POST, SIZE, checks, job
 
+from calcbook.basis.showing import show
 from calcbook.book.chapters import Book, run
 from calcbook.concrete.dig import dig_volume
+from calcbook.footings.footing import bearing_pressure
 from calcbook.footings.pad_fit import footprint, heaviest_wall, pad_for, wall_length
 from calcbook.plan.outline import EdgeRing
 from calcbook.slab.soil import counted_weight, soil_bearing
@@ -236,3 +238,42 @@ def test_a_new_load_reaches_dig_concrete_and_quote():
     heavier = Book(job(pads=[POST | {"dead": "40 kip"}], prices=prices))
     totals = [b.quote.calculation.results["total"].m_as("dollar") for b in (before, heavier)]
     assert totals[1] > totals[0]
+
+
+def _texts(figure):
+    return [t.get_text() for ax in figure.axes for t in ax.texts]
+
+
+def test_drawings_table_and_check_of_a_pad_show_one_load(demo):
+    """The ridge beam's pad reaches under an edge wall: 4,800 + 7,400 lbf of the post and 5 ft of 860 plf."""
+    calc = run("pads", demo)
+    (table,) = (b for b in calc.blocks if getattr(b, "title", "") == "All pads")
+    shown = dict(zip(*(table.frame[c] for c in ("pad", "unfactored load")), strict=True))
+    carried = {
+        s.words.split(":")[0]: s.result_text
+        for s in calc.steps
+        if "unfactored, for the soil" in s.words
+    }
+    assert carried["ridge beam"] == "16,500 lbf"
+    plan, section = (figure.draw() for figure in calc.figures)
+    for name, load in carried.items():
+        assert shown[name].removesuffix(" with its wall") == load
+        assert shown[name] in _texts(plan)
+    assert shown["ridge beam"].endswith("with its wall") and shown["P1"] == carried["P1"]
+    assert f"{shown['ridge beam']}, unfactored" in _texts(section)  # it works hardest
+    step = next(s for s in calc.steps if getattr(s, "formula", None) is bearing_pressure)
+    checked = next(c for c in calc.checks if c.question == "ridge beam: Does the soil carry the pad?")
+    assert show(step.bound["P"], "lbf") == carried["ridge beam"] and step.result_text == checked.demand
+
+
+def test_the_ground_under_two_pads_carries_the_wall_over_one_of_them():
+    """Pad and pad touch, and one reaches under the edge wall: its share counts for both together."""
+    edge = {"depth": "8 in", "width": "12 in"}
+    at_edge = {**POST, "name": "A", "x": "1 ft", **SIZE, "length": "24 in"}
+    beside = {**POST, "name": "B", "x": "3 ft", **SIZE, "length": "24 in"}
+    wall = {"name": "w", "place": "edge", "dead": "800 plf"}
+    found = []
+    for walls in ([], [wall]):
+        calc = run("pads", job(edge=edge, pads=[at_edge, beside], walls=walls))
+        found.append(next(s.value for s in calc.steps if "A and B touch" in s.words).m_as("lbf"))
+    assert found[1] - found[0] == pytest.approx(800 * 2.5)

@@ -3,10 +3,7 @@
 import numpy as np
 import pytest
 from benchmark_pads import by_hand, by_the_book
-from pad_values import POST, ratios
-
-from calcbook.basis.units import Q
-from calcbook.footings.pads import check_pad, once
+from pad_values import checked, ratios
 
 
 def test_checks_of_a_pad_by_hand():
@@ -28,7 +25,7 @@ def test_arrays_of_pads_agree_with_the_sum_written_out():
 
 
 def test_questions_have_clauses_and_read_well():
-    checks = check_pad(once, Q(30, "in"), Q(30, "in"), Q(9, "in"), **POST)
+    checks = checked(30, 30, 9)
     assert str(checks[0]) == "Does the soil carry the pad?: 1,615 psf of 2,000 psf, ratio 0.81"
     assert len({check.question for check in checks}) == 6
     assert all(check.clause.place for check in checks)

@@ -77,6 +77,25 @@ def test_the_author_is_told_of_a_panel_that_does_not_follow(demo, monkeypatch):
         check_wiring(demo, volume.calculation, "slab.thickness", "6 in")
 
 
+def test_every_whole_number_of_a_job_can_be_typed_and_saved(demo_copy):
+    job = Job.read(demo_copy)
+    places = ["crew.size", "crew.finishers", "crew.power_trowels", "crew.passes", "prices.valid_days"]
+    panel = Panel(job, volume.calculation, places)
+    for place, field in panel.fields.items():
+        panel.set(place, "2" if field.value != "2" else "3")
+        assert "✗" not in panel.messages[place].value + panel.status.value, place
+    panel.save()
+    assert [Job.read(demo_copy).field(p).value for p in places[:2]] == [2, 2]
+    panel.set("crew.size", "2.5")
+    assert "not a whole number from 1 to 60" in panel.messages["crew.size"].value
+
+
+def test_a_place_typed_without_degrees_is_refused(demo_copy):
+    panel = Panel(Job.read(demo_copy), volume.calculation, ["pour.latitude"])
+    panel.set("pour.latitude", "0.77")
+    assert "write it in degrees" in panel.messages["pour.latitude"].value
+
+
 def test_a_mended_entry_clears_the_complaint(panel):
     panel.set("slab.thickness", "6 psi")
     panel.set("slab.thickness", "6 in")

@@ -5,8 +5,9 @@ import math
 import pytest
 from structure import checks, job
 
+from calcbook.basis.showing import magnitude
 from calcbook.basis.units import Q
-from calcbook.book.chapters import run
+from calcbook.book.chapters import Book, run
 from calcbook.reinforcement.amounts import KINDS, amount, bar_run, sheets_of, steel_layer
 
 BARS = {"kind": "bars", "bar": "#4", "bar_spacing": "18 in"}
@@ -52,6 +53,29 @@ def test_every_kind_enters_the_takeoff(kind):
     )
     shown = [s.words for s in calc.steps]
     assert ("Bags of it." in shown) == ("fiber" in kind)
+
+
+@pytest.mark.parametrize("kind", ["micro fiber", "macro fiber", "steel fiber"])
+@pytest.mark.parametrize("system", ["us", "si"])
+def test_the_dispatcher_is_told_the_fiber_that_the_quote_buys(kind, system):
+    """Dosage, weight of each truck's load, and bags: those of the takeoff and of the trucks."""
+    book = Book(job(reinforcement={"kind": kind}, job={"units": system}))
+    (said,) = (words for name, words in book.quote.order.lines if name == "Fiber")
+    (line,) = (t for t in book.calculations["reinforcement"].takeoff if t.unit == "bag")
+    head, weights, bags = said.split(": ")
+    assert line.words.lower() == head
+    by_load = weights.split(" by load, ")[0]
+    found = [float(w.split()[0].replace(",", "")) for w in by_load.split(" + ")]
+    loads = [float(x) for x in book.calculations["volume"].results["plan"].loads]
+    assert [w / sum(found) for w in found] == pytest.approx([x / sum(loads) for x in loads], rel=0.01)
+    m_bag = magnitude(book.job.reinforcement.bag, "lb", system)
+    assert int(bags.split()[0]) == line.amount.m == math.ceil(sum(found) / m_bag - 0.02)
+
+
+@pytest.mark.parametrize("kind", ["none", "mesh", "bars"])
+def test_without_fiber_the_order_says_nothing_of_it(kind):
+    order = Book(job(reinforcement={"kind": kind})).quote.order
+    assert "Fiber" not in dict(order.lines)
 
 
 def test_cracking_moment_of_the_job():
