@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from calcbook.basis.showing import show as show
     from calcbook.basis.units import Q as Q
     from calcbook.book.chapters import Book as Book
-    from calcbook.book.chapters import load_formulas as load_formulas
     from calcbook.book.formulas import formulas as formulas
+    from calcbook.book.registry import load_formulas as load_formulas
     from calcbook.job.file import Job as Job
     from calcbook.job.file import JobError as JobError
 
@@ -41,7 +41,7 @@ _PUBLIC = {
     "show": "calcbook.basis.showing",
     "feet_inches": "calcbook.basis.showing",
     "formulas": "calcbook.book.formulas",
-    "load_formulas": "calcbook.book.chapters",
+    "load_formulas": "calcbook.book.registry",
 }
 __all__ = ["__version__", *_PUBLIC]
 

@@ -4,7 +4,7 @@ import inspect
 
 from calcbook.basis.formula import Formula
 from calcbook.basis.units import Q
-from calcbook.book.chapters import load_formulas
+from calcbook.book.registry import load_formulas
 
 FORMULAS = {name: f for name, f in load_formulas().items() if isinstance(f, Formula)}
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import calcbook
-from calcbook.book.chapters import load_formulas
+from calcbook.book.registry import load_formulas
 
 _NUMBER = re.compile(r"(?<![\w.])[+-]?\d+\.\d+(?:e[+-]?\d+)?")
 

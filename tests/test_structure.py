@@ -3,7 +3,8 @@
 import pytest
 
 from calcbook.basis.sources import TABLES
-from calcbook.book.chapters import load_formulas, run
+from calcbook.book.chapters import run
+from calcbook.book.registry import load_formulas
 from calcbook.job.file import Job
 
 CHAPTERS = ("slab", "pads", "edges", "joints", "reinforcement")

@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     import pandas as pd
     from matplotlib.figure import Figure as MatplotlibFigure
 
-OK, NOT_OK, NEEDS_ENGINEER = "OK", "NOT OK", "NEEDS ENGINEER"
+OK, NOT_OK, UNKNOWN, NEEDS_ENGINEER = "OK", "NOT OK", "NOT WORKED OUT", "NEEDS ENGINEER"
+WORST_FIRST = (NOT_OK, UNKNOWN, NEEDS_ENGINEER, OK)
 
 
 class Fields(Protocol):
@@ -32,6 +33,9 @@ class Fields(Protocol):
 
     def field(self, place: str) -> Any:
         """A field such as ``"slab.thickness"`` with value, text, meaning and why it was assumed."""
+
+    def answer(self, question: str) -> str:
+        """What an engineer answered to the question of a check; "" without an answer."""
 
 
 @dataclass(frozen=True)
@@ -349,9 +353,28 @@ class Calculation:
         self.checks.append(Check(question, found, wanted, None, status, clause, remark))
         return passed
 
-    def ask_engineer(self, question: str, clause: Citation, remark: str) -> None:
-        """Enter a question that a builder's calculation must leave to a licensed engineer."""
-        self.checks.append(Check(question, "", "", None, NEEDS_ENGINEER, clause, remark))
+    def ask_engineer(
+        self, question: str, clause: Citation, remark: str, answers: Fields | None = None
+    ) -> None:
+        """Enter a question that a builder's calculation must leave to a licensed engineer.
+
+        answers: the job, where an answer recorded there closes it; not where a number is missing.
+        """
+        said = answers.answer(question) if answers else ""
+        if answers:
+            remark = said or f"{remark} Record the engineer's answer under [[answers]] in the job file."
+        self.checks.append(
+            Check(question, "", "", None, OK if said else NEEDS_ENGINEER, clause, remark)
+        )
+
+    def not_worked_out(self, missing: str, question: str = "", clause: Citation | None = None) -> None:
+        """Enter that a question stays open, else that of the calculation itself: it is never OK.
+
+        missing: a sentence on what to give, or what stands in the way; clause: as for ``check``.
+        """
+        self.checks.append(
+            Check(question or self.question, "", "", None, UNKNOWN, clause or PRACTICE, missing)
+        )
 
     def take(
         self, words: str, amount: Any, unit: str, price: str, kind: str = "material", note: str = ""
@@ -383,7 +406,7 @@ class Calculation:
     def status(self) -> str:
         """The worst verdict of all checks."""
         found = {c.status for c in self.checks}
-        return next((s for s in (NOT_OK, NEEDS_ENGINEER) if s in found), OK)
+        return next((s for s in WORST_FIRST if s in found), OK)
 
     def text(self, name: str) -> str:
         """A result as text in the job's units."""
@@ -396,6 +419,16 @@ class Calculation:
         from calcbook.paper import screen
 
         return screen.calculation_html(self)
+
+
+@dataclass(frozen=True)
+class Found:
+    """What a chapter found: its Calculation for the reader; a chapter adds what later ones may use.
+
+    Two are the same where what later chapters may use is the same.
+    """
+
+    calculation: Calculation = field(compare=False)
 
 
 PRACTICE = cite("common practice")

@@ -61,7 +61,9 @@ class ShownLine:
     values: Mapping[str, str]
     results: tuple[str, ...]
 
-    def _pieces(self, markup: Markup, printed: Callable[[ast.expr, Mapping[str, Operand]], str]) -> Pieces:
+    def _pieces(
+        self, markup: Markup, printed: Callable[[ast.expr, Mapping[str, Operand]], str]
+    ) -> Pieces:
         symbols = {name: Operand(markup.symbol(symbol)) for name, symbol in self.symbols.items()}
         values = {name: markup.operand(value) for name, value in self.values.items()}
         return Pieces(
@@ -82,7 +84,9 @@ class ShownLine:
     @functools.cached_property
     def widths(self) -> tuple[int, int, int, int]:
         """About how many characters wide each piece prints."""
-        symbols = {name: len(PLAIN.symbol(symbol).replace("_", "")) for name, symbol in self.symbols.items()}
+        symbols = {
+            name: len(PLAIN.symbol(symbol).replace("_", "")) for name, symbol in self.symbols.items()
+        }
         values = {name: len(value) for name, value in self.values.items()}
         return (
             len(PLAIN.symbol(self.symbol)), width(self.expression, symbols), width(self.expression, values),
@@ -95,7 +99,12 @@ class ShownLine:
         shown = [1, 2, 3]
         if isinstance(self.expression, ast.Constant):
             shown = [3]
-        elif not any(isinstance(n, ast.Name) and n.id in self.values for n in ast.walk(self.expression)) or (isinstance(self.expression, ast.Name) and self.values[self.expression.id] == self.results[-1]):
+        elif not any(
+            isinstance(n, ast.Name) and n.id in self.values for n in ast.walk(self.expression)
+        ) or (
+            isinstance(self.expression, ast.Name)
+            and self.values[self.expression.id] == self.results[-1]
+        ):
             shown = [1, 3]
         if self.widths[0] + sum(self.widths[n] for n in shown) <= _ONE_ROW:
             return (tuple(shown),)

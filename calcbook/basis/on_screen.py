@@ -31,7 +31,9 @@ def latex(node: ast.expr, names: Mapping[str, Operand]) -> str:
 
     def fill(match: re.Match[str]) -> str:
         operand, power = names[tokens[match[1]]], match[2] or ""
-        return (LATEX.brackets.format(operand.text) if power and operand.compound else operand.text) + power
+        return (
+            LATEX.brackets.format(operand.text) if power and operand.compound else operand.text
+        ) + power
 
     return _NAME.sub(fill, template)
 
@@ -71,7 +73,11 @@ class _Apart(ast.NodeTransformer):
     def visit_BinOp(self, node: ast.BinOp) -> ast.AST:
         if isinstance(node.op, ast.Mult):
             node.left, node.right = (self._factor(side) for side in (node.left, node.right))
-        elif isinstance(node.op, ast.Div) and isinstance(node.left, ast.BinOp) and isinstance(node.left.op, ast.Mult):
+        elif (
+            isinstance(node.op, ast.Div)
+            and isinstance(node.left, ast.BinOp)
+            and isinstance(node.left.op, ast.Mult)
+        ):
             node.left = self._out(node.left)
         return self.generic_visit(node)
 

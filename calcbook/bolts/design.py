@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show_length
 from calcbook.basis.table import records
@@ -39,9 +39,8 @@ _USE = (
 )  # fmt: skip
 
 
-def calculation(job: Job) -> Calculation:
-    """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost. Returns a
-    Calculation."""
+def chapter(job: Job) -> Found:
+    """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost."""
     calc = Calculation(
         "bolts", "Sill bolts", "Which bolts, how far apart, where exactly, and cast now or drilled later?", job.system
     )  # fmt: skip
@@ -49,7 +48,7 @@ def calculation(job: Job) -> Calculation:
         calc.note(
             "No wall stands on a side of the slab. Add a [[walls]] block with its side for each wall to be bolted."
         )
-        return calc
+        return Found(calc)
     lines = [wall_line(job.slab, sill) for sill in job.bolted_walls]
     heights = _stick_up(calc, job)
     walls = _walls(calc, job, lines, heights)
@@ -63,7 +62,7 @@ def calculation(job: Job) -> Calculation:
     figures(calc, job, walls, heights)
     compare(calc, job, walls)
     _cautions(calc, job)
-    return calc
+    return Found(calc)
 
 
 # --- height and length ---------------------------------------------------------------------
@@ -161,6 +160,7 @@ def _cautions(calc: Calculation, job: Job) -> None:
         calc.ask_engineer(
             f"Are the anchors designed for earthquake, category {job.design.seismic}?", cite("ACI 318-19", "17.10"),
             "This book does not do seismic anchor design; plate washers are required in D0 to D2 (IRC R602.11.1).",
+            job,
         )  # fmt: skip
     calc.caution(
         "Uplift through a bolt bends the plate across its grain, which splits it: straps or hold-downs carry uplift past "

@@ -162,7 +162,8 @@ def figures(
 ) -> None:
     """Enter the drawings: bolts on the plan, a section at a bolt, and each wall as the tape reads."""
     system, corners = job.system, side_points(job.slab)
-    calc.figure("Bolts on the plan", lambda: wall_plan(job.plan, corners, walls, system))
+    plan = job.plan
+    calc.figure("Bolts on the plan", lambda: wall_plan(plan, corners, walls, system))
     w = min(walls, key=lambda w: w.spacing.m_as("inch"))
     h_s, L_b, _ = heights[w.sill.plies, w.sill.ply]
     calc.figure(

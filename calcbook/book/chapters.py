@@ -1,42 +1,44 @@
-"""The book: which calculations there are, in the order the job is done, and running them.
+"""The book: its chapters in the order the job is done, and what each takes from those before it.
 
-To add a subject, write its module with ``calculation(job)`` and enter it in ``SUBJECTS``.
+To add a chapter, write its module with a function ``chapter`` of the job and of what it takes, and
+give it a part of ``Book`` under the same name.
 """
 
 from __future__ import annotations
 
 import functools
-import importlib
-from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
+from calcbook.basis.calculation import OK, WORST_FIRST, Found
+from calcbook.bolts import design
+from calcbook.book.flow import Flow, part
+from calcbook.book.registry import SUBJECTS
+from calcbook.concrete import volume
+from calcbook.footings import edges, pad_check
+from calcbook.ground import base, retarder
 from calcbook.job.problems import JobError
+from calcbook.joints import layout
+from calcbook.pour import day, first_week, go_no_go, mix_order, plan, week
+from calcbook.pour.site import Missing, site_or_missing
+from calcbook.price.quote import Quote
+from calcbook.reinforcement import amounts, choice
+from calcbook.slab import check, soil
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from calcbook.basis.calculation import Calculation, Check
-    from calcbook.basis.formula import Entry
+    from calcbook.concrete.volume import VolumeFound
+    from calcbook.ground.base import BaseFound
     from calcbook.job.file import Job
-    from calcbook.price.quote import Quote
-
-# name of the calculation -> module that holds its ``calculation(job)``
-SUBJECTS = {
-    "slab": "calcbook.slab.check",
-    "pads": "calcbook.footings.pad_check",
-    "edges": "calcbook.footings.edges",
-    "joints": "calcbook.joints.layout",
-    "reinforcement": "calcbook.reinforcement.choice",
-    "volume": "calcbook.concrete.volume",
-    "base": "calcbook.ground.base",
-    "retarder": "calcbook.ground.retarder",
-    "bolts": "calcbook.bolts.design",
-    "mix": "calcbook.pour.mix_order",
-    "pour_day": "calcbook.pour.day",
-    "first_week": "calcbook.pour.first_week",
-    "go": "calcbook.pour.go_no_go",
-}
+    from calcbook.joints.layout import Joints
+    from calcbook.pour.mix_order import MixFound
+    from calcbook.pour.plan import Day, Setting
+    from calcbook.pour.site import Site
+    from calcbook.pour.week import FirstWeek
+    from calcbook.reinforcement.amounts import Steel
+    from calcbook.slab.check import SlabFound
+    from calcbook.slab.soil import Ground
 
 # calculation that begins a part of the printout -> title of the part
 PARTS = {
@@ -57,87 +59,148 @@ HEADLINES = (
     ("quote", "total"),
 )
 
-# every module that holds formulas, for the registry behind `calcbook value`
-FORMULA_MODULES = (
-    *SUBJECTS.values(),
-    "calcbook.loads.statics",
-    "calcbook.slab.westergaard",
-    "calcbook.slab.properties",
-    "calcbook.slab.wall_load",
-    "calcbook.footings.plain",
-    "calcbook.footings.footing",
-    "calcbook.footings.eccentric",
-    "calcbook.footings.pads",
-    "calcbook.joints.spacing",
-    "calcbook.reinforcement.steel",
-    "calcbook.reinforcement.mesh",
-    "calcbook.reinforcement.fiber",
-    "calcbook.concrete.mix",
-    "calcbook.pour.weather",
-    "calcbook.pour.surface",
-    "calcbook.pour.sun_position",
-    "calcbook.pour.sun",
-    "calcbook.concrete.maturity",
-    "calcbook.concrete.hydration",
-    "calcbook.concrete.setting",
-    "calcbook.concrete.curing",
-    "calcbook.concrete.crew",
-    "calcbook.pour.slab_heat",
-    "calcbook.pour.weather_risk",
-    "calcbook.weigh.risk",
-    "calcbook.weigh.odds",
-)
+
+class _Parts(Flow):
+    """What is worked out of a job: the chapters by their names, and what several of them rest on."""
+
+    def refused(self, name: str, error: ValueError) -> ValueError:
+        """A JobError that names file and chapter, where the job asks for what a chapter refuses."""
+        if isinstance(error, JobError) or name not in SUBJECTS:
+            return error
+        file = self.job.path.name if self.job.path else "job"
+        return JobError(f"{file}: {name.replace('_', ' ')} cannot be worked out: {error}")
+
+    @part
+    def ground(self, job: Job) -> Ground:
+        """What the ground bears."""
+        return soil.ground_of(job)
+
+    @part
+    def pads(self, job: Job) -> Found:
+        """Pads under posts."""
+        return pad_check.chapter(job, self.ground)
+
+    @part
+    def edges(self, job: Job) -> Found:
+        """Thickened edges and strips."""
+        return edges.chapter(job, self.ground)
+
+    @part
+    def joint_plan(self, job: Job) -> Joints:
+        """Spacing and layout of the joints."""
+        return layout.joints_of(job)
+
+    @part
+    def joints(self, job: Job) -> Found:
+        """Control joints."""
+        return layout.chapter(job, self.joint_plan)
+
+    @part
+    def slab(self, job: Job) -> SlabFound:
+        """The slab under load."""
+        return check.chapter(job, self.joint_plan)
+
+    @part
+    def volume(self, job: Job) -> VolumeFound:
+        """Concrete, its trucks and its labor."""
+        return volume.chapter(job)
+
+    @part
+    def steel(self, job: Job) -> Steel:
+        """Mesh and bars as they would be laid."""
+        return amounts.steel_of(job)
+
+    @part
+    def reinforcement(self, job: Job) -> Found:
+        """Fiber, mesh or bars."""
+        return choice.chapter(job, self.joint_plan, self.slab, self.volume, self.steel)
+
+    @part
+    def base(self, job: Job) -> BaseFound:
+        """Stone, soil and forms."""
+        return base.chapter(job)
+
+    @part
+    def retarder(self, job: Job) -> Found:
+        """Vapor retarder."""
+        return retarder.chapter(job)
+
+    @part
+    def bolts(self, job: Job) -> Found:
+        """Sill bolts."""
+        return design.chapter(job)
+
+    @part
+    def mix(self, job: Job) -> MixFound:
+        """Mix and order."""
+        return mix_order.chapter(job, self.volume)
+
+    @part
+    def site(self, job: Job) -> Site | Missing:
+        """The weather at the slab."""
+        return site_or_missing(job)
+
+    @part
+    def setting(self, job: Job) -> Setting | Missing:
+        """When the slab sets."""
+        there = self.site
+        return there if isinstance(there, Missing) else plan.setting_of(job, self.mix.mix, there)
+
+    @part
+    def day(self, job: Job) -> Day | Missing:
+        """The pour: trucks, crew and set on one clock, and the cover after it."""
+        setting = self.setting
+        return setting if isinstance(setting, Missing) else plan.day_of(job, setting, self.volume)
+
+    @part
+    def nights(self, job: Job) -> FirstWeek | Missing:
+        """The slab's first nights under each cover."""
+        pour = self.day
+        return pour if isinstance(pour, Missing) else week.first_week_of(job, self.mix.mix, pour)
+
+    @part
+    def pour_day(self, job: Job) -> Found:
+        """Pour day."""
+        return day.chapter(job, self.mix.mix, self.day)
+
+    @part
+    def first_week(self, job: Job) -> Found:
+        """First week."""
+        return first_week.chapter(job, self.mix.mix, self.nights)
+
+    @part
+    def go(self, job: Job) -> Found:
+        """Go or no-go."""
+        return go_no_go.chapter(job, self.volume, self.day, self.nights)
 
 
-def load_formulas() -> dict[str, Entry]:
-    """Import every formula module and return the registry of formulas."""
-    from calcbook.basis.formula import FORMULAS
+class Book(_Parts):
+    """All calculations of one job, each run once when first asked for.
 
-    for module in FORMULA_MODULES:
-        importlib.import_module(module)
-    return FORMULAS
+    job: a Job; before: the Book of an earlier version of it, or None: what would come out the same is
+    taken from there, and only the rest is run.
+    """
 
-
-def find_formula(name: str) -> Entry | None:
-    """One formula by its name, importing no more than the module it stands in; None without it."""
-    from calcbook.basis.formula import FORMULAS
-
-    package = Path(__file__).parents[1]
-    for path in sorted(package.rglob("*.py")):
-        text = path.read_text(encoding="utf-8")
-        named = f"def {name}(" in text or f'"{name}"' in text
-        if named and "from calcbook.basis.formula import" in text:
-            importlib.import_module(
-                ".".join(("calcbook", *path.relative_to(package).with_suffix("").parts))
-            )
-            if name in FORMULAS:
-                return FORMULAS[name]
-    return load_formulas().get(name)
-
-
-class Book:
-    """All calculations of one job, each run once when first asked for."""
-
-    def __init__(self, job: Job) -> None:
-        self.job = job
-        self._run: dict[str, Calculation] = {}
+    def changed(self, changes: dict[str, Any]) -> Book:
+        """The Book of the job with some fields set, as in ``Job.changed``. Raises JobError."""
+        return Book(self.job.changed(changes), self)
 
     @property
     def calculations(self) -> dict[str, Calculation]:
         """Calculations by name, in order; without the quote, which rests on them."""
-        return {name: self._calculation(name) for name in SUBJECTS}
+        return {name: self.calculation(name) for name in SUBJECTS}
 
-    def _calculation(self, name: str) -> Calculation:
-        if name not in self._run:
-            self._run[name] = run(name, self.job)
-        return self._run[name]
+    def calculation(self, name: str) -> Calculation:
+        """One calculation by its name, the quote too. Raises JobError where the job asks for what it refuses."""
+        if name == "quote":
+            return self.quote.calculation
+        found: Found = getattr(self, name)
+        return found.calculation
 
     @functools.cached_property
     def quote(self) -> Quote:
         """The priced takeoff (quote.Quote)."""
-        from calcbook.price.quote import Quote
-
-        return Quote(self.job, self.calculations)
+        return Quote(self.job, self.calculations, self.volume, self.base)
 
     @property
     def chapters(self) -> list[Calculation]:
@@ -146,13 +209,13 @@ class Book:
 
     def parts(self) -> Iterator[list[Calculation]]:
         """The chapters of each of ``PARTS``; those of a part are run when it is come to."""
-        part: list[Calculation] = []
+        some: list[Calculation] = []
         for name in SUBJECTS:
-            if name in PARTS and part:
-                yield part
-                part = []
-            part.append(self._calculation(name))
-        yield part
+            if name in PARTS and some:
+                yield some
+                some = []
+            some.append(self.calculation(name))
+        yield some
         yield [self.quote.calculation]
 
     @property
@@ -168,10 +231,9 @@ class Book:
 
     @property
     def checks(self) -> list[tuple[Calculation, Check]]:
-        """Pairs of (calculation, check), the failed ones first."""
-        order = {NOT_OK: 0, NEEDS_ENGINEER: 1, OK: 2}
+        """Pairs of (calculation, check), the worst first."""
         pairs = [(c, check) for c in self.calculations.values() for check in c.checks]
-        return sorted(pairs, key=lambda pair: order[pair[1].status])
+        return sorted(pairs, key=lambda pair: WORST_FIRST.index(pair[1].status))
 
     @property
     def status(self) -> str:
@@ -180,15 +242,5 @@ class Book:
 
 
 def run(name: str, job: Job) -> Calculation:
-    """Run one calculation of the book by its name.
-
-    Raises JobError, which names the file and the calculation, where the job asks for what the
-    calculation refuses.
-    """
-    try:
-        return importlib.import_module(SUBJECTS[name]).calculation(job)
-    except JobError:
-        raise
-    except ValueError as error:
-        file = job.path.name if job.path else "job"
-        raise JobError(f"{file}: {name.replace('_', ' ')} cannot be worked out: {error}") from error
+    """Run one calculation of the book by its name, with what it rests on. Raises JobError."""
+    return Book(job).calculation(name)

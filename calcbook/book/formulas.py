@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from calcbook.basis.formula import Choice, Entry
-from calcbook.book.chapters import find_formula, load_formulas
+from calcbook.book.registry import find_formula, load_formulas
 
 
 class Formulas(Mapping[str, Entry]):

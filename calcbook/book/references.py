@@ -9,7 +9,7 @@ from pathlib import Path
 
 from calcbook.basis.formula import Choice
 from calcbook.basis.sources import STATUSES, sources
-from calcbook.book.chapters import load_formulas
+from calcbook.book.registry import load_formulas
 
 HEAD = """# References
 

@@ -10,7 +10,7 @@ from collections import defaultdict
 
 from calcbook.basis.formula import Formula
 from calcbook.basis.markup import LATEX
-from calcbook.book.chapters import load_formulas
+from calcbook.book.registry import load_formulas
 
 HEAD = """# Symbols
 

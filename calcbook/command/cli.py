@@ -17,7 +17,7 @@ from calcbook.basis.sources import TABLES
 from calcbook.command import weigh
 from calcbook.command.copies import notebooks_folder
 from calcbook.command.run_value import run_value
-from calcbook.job.file import Job, JobError
+from calcbook.job.file import Job, JobError, plain
 from calcbook.job.files import write_whole
 
 if TYPE_CHECKING:
@@ -141,6 +141,12 @@ def _check(arguments: argparse.Namespace) -> int:
         print(_hanging(f"{check.status:<15} ", " ".join(words.split())))
     print(f"{len(book.checks)} checks, {sum(c.status != 'OK' for _, c in book.checks)} open; "
           f"{len(book.job.assumptions())} defaults assumed")  # fmt: skip
+    asked = {plain(check.question) for _, check in book.checks}
+    for answer in book.job.answers:
+        if plain(answer.question) not in asked:
+            print(
+                f"[[answers]]: no check asks {answer.question!r}; write the question as a line above has it"
+            )
     return _status(book)
 
 

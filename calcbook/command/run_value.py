@@ -29,8 +29,8 @@ def run_value(arguments: Namespace) -> int:
 
 
 def _print_list(words: str, as_json: bool) -> None:
-    from calcbook.book.chapters import load_formulas
     from calcbook.book.formulas import formulas, title
+    from calcbook.book.registry import load_formulas
 
     known = load_formulas()
     titles = {name: title(known[name]) for name in formulas.search(words)}
@@ -42,7 +42,7 @@ def _print_list(words: str, as_json: bool) -> None:
 
 
 def _entry(name: str) -> Entry:
-    from calcbook.book.chapters import find_formula, load_formulas
+    from calcbook.book.registry import find_formula, load_formulas
 
     entry = find_formula(name)
     if entry is None:

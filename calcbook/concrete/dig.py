@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import functools
 import itertools
 from typing import TYPE_CHECKING
 
@@ -127,7 +126,6 @@ def volume_alone(plan: Plan, thickening: Thickening) -> Quantity:
     return prismoidal_volume(*(Q(float(a), "ft2") for a in areas), Q(thickening.depth, "ft"))
 
 
-@functools.lru_cache(maxsize=256)
 def depth_integral(plan: Plan, top: float, bottom: float) -> float:
     """Integral of the dug area between two depths below the slab's underside.
 

@@ -42,10 +42,10 @@ def finishing_inputs(job: Job, power: bool = True) -> dict[str, Any]:
     )
 
 
-def take_labor(calc: Calculation, job: Job, order: Quantity) -> None:
+def take_labor(calc: Calculation, job: Job, order: Quantity) -> Quantity:
     """Enter placing and finishing into the takeoff of a calculation, at the rates of the pour's plan.
 
-    calc: a Calculation; job: a Job; order: volume placed.
+    calc: a Calculation; job: a Job; order: volume placed. Returns the rate of placing.
     """
     screed = "crew.power_screed_rate" if job.crew.screed == "power" else "crew.screed_rate"
     for place, symbol in (("pour.empty_rate", r"Q_{\mathrm{d}}"), ("crew.size", "n"), ("crew.place_rate", r"q_{\mathrm{p}}"),
@@ -62,3 +62,4 @@ def take_labor(calc: Calculation, job: Job, order: Quantity) -> None:
                     symbol=r"t_{\mathrm{f}}", A=job.plan.area, **finishing_inputs(job))  # fmt: skip
     calc.work(FINISHING, calc.step(finishing_labor, f"{FINISHING}.", name="finishing", t_f=t_f,
                                    n_f=float(job.crew.finishers)))  # fmt: skip
+    return Q_p

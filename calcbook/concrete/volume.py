@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from numpy import maximum
 
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import show
@@ -35,6 +36,7 @@ from calcbook.plan.slab_drawing import plan_drawing
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.trucks import TruckPlan
     from calcbook.job.file import Job
     from calcbook.plan.outline import EdgeRing
 
@@ -141,22 +143,32 @@ def need_of(job: Job, V: Quantity) -> Quantity:
     return maximum(need, order_volume(V=V_p, waste=0.0, step=concrete.order_step))
 
 
-def calculation(job: Job) -> Calculation:
-    """Concrete of a job: volume, order, loads, odds of coming up short. Returns a Calculation."""
+@dataclass(frozen=True)
+class VolumeFound(Found):
+    """net: by the plan; trucks: what each brings; rate: of placing, by the crew as planned."""
+
+    net: Quantity
+    trucks: TruckPlan
+    rate: Quantity
+
+
+def chapter(job: Job) -> VolumeFound:
+    """Concrete of a job: volume, order, loads, odds of coming up short."""
     calc = Calculation(
         "volume", "Concrete", "How much concrete is ordered, on how many trucks, and how safe is that?", job.system
     )  # fmt: skip
-    calc.figure("Plan", lambda: plan_drawing(job.plan, job.system))
+    plan, system = job.plan, job.system
+    calc.figure("Plan", lambda: plan_drawing(plan, system))
     V = _by_the_plan(calc, job)
     need, least = _needed(calc, job, V)
-    order = _loads(calc, job, need)
+    trucks, order = _loads(calc, job, need)
     _odds(calc, job, V, order, least)
-    take_labor(calc, job, order)
+    rate = take_labor(calc, job, order)
     calc.caution(
         "Measure the depth of the finished base in many places before ordering: half an inch more depth under "
         "a 4 in. slab is an eighth more concrete."
     )
-    return calc
+    return VolumeFound(calc, V, trucks, rate)
 
 
 def _by_the_plan(calc: Calculation, job: Job) -> Quantity:
@@ -253,8 +265,8 @@ def _needed(calc: Calculation, job: Job, V: Quantity) -> tuple[Quantity, Quantit
     return max(V_w, V_r), V_r
 
 
-def _loads(calc: Calculation, job: Job, need: Quantity) -> Quantity:
-    """Trucks and their loads for the larger of the two; returns what is ordered."""
+def _loads(calc: Calculation, job: Job, need: Quantity) -> tuple[TruckPlan, Quantity]:
+    """Trucks and their loads for the larger of the two, and what is ordered."""
     capacity = calc.given(job, "pour.truck_capacity", r"V_{\mathrm{truck}}")
     minimum = calc.given(job, "pour.minimum_load", r"V_{\mathrm{min}}")
     calc.step(truck_loads, "Loads for the larger of the two.", name="trucks", V=need, capacity=capacity)
@@ -270,7 +282,6 @@ def _loads(calc: Calculation, job: Job, need: Quantity) -> Quantity:
         prices.short_load_fee,
         job.system,
     )
-    calc.results["plan"] = plan
     calc.finding("What each truck brings: " + plan.words + ".", "", plan.text(job.system), "", truck_plan.source,
                  "loads", "loads of the trucks")  # fmt: skip
     order = calc.finding("All loads together.", r"V_{\mathrm{o}}", plan.total, "yd3", truck_plan.source, "order",
@@ -286,7 +297,7 @@ def _loads(calc: Calculation, job: Job, need: Quantity) -> Quantity:
         calc.take("Short-load fee", 1.0, "1", "short_load_fee")
     if job.pour.pump:
         calc.take("Concrete pump", 1.0, "1", "pump", "equipment")
-    return order
+    return plan, order
 
 
 def _odds(calc: Calculation, job: Job, V: Quantity, order: Quantity, least: Quantity | None) -> None:
@@ -304,7 +315,7 @@ def _odds(calc: Calculation, job: Job, V: Quantity, order: Quantity, least: Quan
 
 
 __all__ = [
-    "calculation", "coverage", "dig_volume", "order_for_risk", "order_volume", "plan_volume",
+    "chapter", "coverage", "dig_volume", "order_for_risk", "order_volume", "plan_volume",
     "prismoidal_volume", "ring_corner_volume", "ring_section_area", "ring_volume", "short_load",
     "short_odds", "slab_volume", "truck_loads", "truck_plan", "waste_volume",
 ]  # fmt: skip

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from numpy import maximum
 
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import FormulaError, arg, cite, formula, result
 from calcbook.basis.inline import inline
 from calcbook.basis.showing import show
@@ -17,13 +17,14 @@ from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressur
 from calcbook.footings.pads import STRIP
 from calcbook.loads.combinations import combined, combined_load, wall_line_load, wall_loads
 from calcbook.plan.section_drawing import section_drawing
-from calcbook.slab.soil import counted_weight, enter_bearing
+from calcbook.slab.soil import enter_bearing
 
 if TYPE_CHECKING:
     from calcbook.basis.sources import Citation
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
+    from calcbook.slab.soil import Ground
 
 LEAST_WIDTH, LEAST_DEPTH, LEAST_THICKNESS = Q(12, "in"), Q(12, "in"), Q(6, "in")
 
@@ -110,29 +111,31 @@ def edge_offset(b, t_w):
 # --- the edges of a job ------------------------------------------------------------------------
 
 
-def calculation(job: Job) -> Calculation:
-    """Thickened edge and strips under walls. job: a Job. Returns a Calculation."""
+def chapter(job: Job, ground: Ground) -> Found:
+    """Thickened edge and strips under walls. job: a Job; ground: what it bears."""
     calc = Calculation(
         "edges", "Thickened edges", "Are edge and strips wide and deep enough for walls and frost?", job.system
     )  # fmt: skip
-    q_a = None
-    if any(_has_footing(wall, job) for wall in job.walls):
-        q_a = enter_bearing(calc, job)
+    footed = any(_has_footing(wall, job) for wall in job.walls)
+    if footed:
+        enter_bearing(calc, job, ground)
         footing.enter_concrete(calc)
     if job.plan.edge is None:
         calc.note("This slab has no thickened edge; outside walls need a footing of their own. A wall "
                   "that stands at its bare edge is checked in the chapter on the slab.")  # fmt: skip
     else:
         _depth(calc, job)
-    if q_a is not None:
+    if footed and ground.bearing is not None:
         calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
     for index, wall in enumerate(job.walls):
-        _wall(calc, job, index, wall, q_a)
+        _wall(calc, job, index, wall, ground)
     if not job.walls:
         calc.note("No walls are named ([[walls]]), so only depth and width are checked.")
     if job.plan.edge is not None:
-        calc.figure("Section at the edge", lambda: section_drawing(
-            job.slab.thickness, job.base.thickness, job.plan.edge, job.slab.above_grade, job.system))  # fmt: skip
+        levels = (
+            job.slab.thickness, job.base.thickness, job.plan.edge, job.slab.above_grade, job.system
+        )  # fmt: skip
+        calc.figure("Section at the edge", lambda: section_drawing(*levels))
     calc.caution(
         "Frost depth comes from the building office, never from a table or a neighbor; shallow edges need the "
         "insulated design of an engineer."
@@ -140,7 +143,7 @@ def calculation(job: Job) -> Calculation:
     calc.caution(
         "Walls of masonry, retained soil, and shear walls that lift need an engineer's footing."
     )
-    return calc
+    return Found(calc)
 
 
 def _depth(calc: Calculation, job: Job) -> None:
@@ -190,7 +193,8 @@ def _has_footing(wall: Wall, job: Job) -> bool:
     return wall.strip() is not None or (wall.place == "edge" and job.plan.edge is not None)
 
 
-def _wall(calc: Calculation, job: Job, index: int, wall: Wall, q_a: Quantity | None) -> None:
+def _wall(calc: Calculation, job: Job, index: int, wall: Wall, ground: Ground) -> None:
+    q_a = ground.bearing
     if not _has_footing(wall, job):
         return  # it stands on the bare slab, which the slab's own chapter checks
     strip = wall.strip()
@@ -207,22 +211,22 @@ def _wall(calc: Calculation, job: Job, index: int, wall: Wall, q_a: Quantity | N
                 for key, symbol, words in (("strip_width", "b", "width"), ("strip_depth", "d", "depth")))  # fmt: skip
     calc.given(job, f"walls.{index}.plate_width", r"t_{\mathrm{w}}", f"{wall.name}, width of its sill")
     P_a = wall_line_load(calc, job, index)
-    _on_the_soil(calc, job, wall, P_a, b, d, q_a)
+    _on_the_soil(calc, job, wall, P_a, b, d, q_a, ground.weight)
     if strip is None:
         _at_the_face(calc, job, wall, P_a, b, q_a)
     _in_the_strip(calc, job, wall, b, d)
 
 
 def _on_the_soil(
-    calc: Calculation, job: Job, wall: Wall, P_a: Quantity, b: Quantity, d: Quantity, q_a: Quantity
-) -> None:
+    calc: Calculation, job: Job, wall: Wall, P_a: Quantity, b: Quantity, d: Quantity, q_a: Quantity,
+    weight: Quantity | None,
+) -> None:  # fmt: skip
     """Pressure under a wall's strip, and the least width that would do."""
     w = (P_a / Q(1, "ft")).to("plf")
     q_over = calc.step(
         footing.slab_weight, "The slab over it presses too.", t=job.slab.thickness, gamma_c=CONCRETE
     )
     own = {"d": d, "gamma_c": CONCRETE, "q_over": q_over}
-    weight = counted_weight(job.soil)
     if weight is not None:
         own["q_soil"] = calc.step(
             footing.dug_soil, "The soil dug out pressed before.", d=d, gamma_s=weight

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from calcbook.basis.arguments import reason
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
@@ -18,7 +18,7 @@ from calcbook.footings.pad_drawing import loads_drawing, pad_section
 from calcbook.footings.pad_fit import designed, footprint, heaviest_wall, wall_length
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
 from calcbook.loads.combinations import combined, combined_load
-from calcbook.slab.soil import counted_weight, enter_bearing
+from calcbook.slab.soil import enter_bearing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -27,20 +27,22 @@ if TYPE_CHECKING:
     from calcbook.footings.pad_fit import Footprint
     from calcbook.job.file import Job
     from calcbook.job.schema.sections import Pad
+    from calcbook.slab.soil import Ground
 
 REMEDY = "Make the pad wider or deeper; the smallest that passes is named above."
 CHAPTER = cite("ACI 318-19", "chapter 14")
 
 
-def calculation(job: Job) -> Calculation:
-    """The pads of a job. job: a Job. Returns a Calculation."""
+def chapter(job: Job, ground: Ground) -> Found:
+    """The pads of a job. job: a Job; ground: what it bears."""
     calc = Calculation(
         "pads", "Pads under posts", "Does each pad carry its post, and how small may it be?", job.system
     )
     if not job.pads:
         calc.note("There are no pads in this job.")
-        return calc
-    q_a = enter_bearing(calc, job)
+        return Found(calc)
+    q_a = ground.bearing
+    enter_bearing(calc, job, ground)
     calc.given(job, "slab.thickness", "t")
     calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
     footing.enter_concrete(calc)
@@ -56,9 +58,10 @@ def calculation(job: Job) -> Calculation:
             )  # fmt: skip
             continue
         carried[index] = _loads(calc, job, index, seats[index])
-        inputs = None if q_a is None else _inputs(calc, job, index, seats[index], carried[index], q_a)
-        if inputs:
-            loaded[index] = inputs
+        if ground.bearing is not None:
+            inputs = _inputs(calc, job, index, seats[index], carried[index], ground)
+            if inputs:
+                loaded[index] = inputs
     worst = _check(calc, job, loaded) if loaded else {}
     for index in loaded:
         _smallest(calc, job, job.pads[index])
@@ -67,14 +70,22 @@ def calculation(job: Job) -> Calculation:
     _strips(calc, job)
     texts = [load_text(carried.get(index), job.system) for index in range(len(job.pads))]
     calc.table("All pads", summary(job, seats, texts, worst))
-    calc.figure("Pads and their loads", lambda: loads_drawing(job, texts))
     hardest = max(worst, key=worst.__getitem__, default=0)
-    calc.figure("Section through a pad", lambda: pad_section(job, hardest, texts[hardest]))
+    plan, pads, system, levels = (
+        job.plan,
+        job.pads,
+        job.system,
+        (job.slab.thickness, job.base.thickness),
+    )
+    calc.figure("Pads and their loads", lambda: loads_drawing(plan, pads, texts, system))
+    calc.figure("Section through a pad", lambda: pad_section(
+        plan, pads[hardest], seats[hardest], hardest, texts[hardest], levels, system
+    ))  # fmt: skip
     calc.caution(
         "The bottom of every pad must be firm, undisturbed, dry ground: no mud, no loose fill, no frost."
     )
     calc.caution("Loads come from the engineer of the frame. A builder's guess is not a load.")
-    return calc
+    return Found(calc)
 
 
 # --- loads -------------------------------------------------------------------------------------
@@ -113,14 +124,14 @@ def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
 
 
 def _inputs(
-    calc: Calculation, job: Job, index: int, seat: Footprint, carried: Carried, q_a: Quantity
+    calc: Calculation, job: Job, index: int, seat: Footprint, carried: Carried, ground: Ground
 ) -> dict[str, Quantity | None] | None:
     """What ``check_pad`` asks for of a pad, or None where an engineer is asked instead."""
     pad, loads = job.pads[index], (carried.P_a, carried.P_u)
     if not seat.whole:
         calc.ask_engineer(
             f"{pad.name}: how does it bear on the ground?", CHAPTER,
-            "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.",
+            "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.", job,
         )  # fmt: skip
         return None
     even = _off_centre(calc, pad, seat, loads) if seat.e_x.magnitude or seat.e_y.magnitude else loads
@@ -128,8 +139,8 @@ def _inputs(
         return None
     return {
         "L": seat.L, "B": seat.B, "d": seat.d, "t": job.slab.thickness, "c_1": pad.post_length,
-        "c_2": pad.post_width, "P_a": even[0], "P_u": even[1], "q_a": q_a, "f_c": job.concrete.strength,
-        "gamma_c": footing.CONCRETE, "gamma_s": counted_weight(job.soil),
+        "c_2": pad.post_width, "P_a": even[0], "P_u": even[1], "q_a": ground.bearing, "f_c": job.concrete.strength,
+        "gamma_c": footing.CONCRETE, "gamma_s": ground.weight,
         "W": pad.uplift if pad.uplift is not None and pad.uplift.magnitude else None,
     }  # fmt: skip
 
@@ -235,7 +246,7 @@ def _check(
 def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
     free = pad.model_copy(update={"length": None, "width": None, "depth": None})
     try:
-        (L, B, d), found = designed(free, job.file, job.plan.outline, job.plan.edge)
+        (L, B, d), found = designed(free, job, job.plan.outline, job.plan.edge)
     except FormulaError as error:
         calc.ask_engineer(f"{pad.name}: which pad would do?", CHAPTER, reason(error))
         return
@@ -278,7 +289,7 @@ def _neighbours(calc: Calculation, job: Job, carried: dict[int, Carried], q_a: Q
         calc.check(f"Does the soil carry {both} together?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                    REMEDY if q > q_a else "")  # fmt: skip
         calc.ask_engineer(f"How do {both} bend as one piece?", CHAPTER,
-                          "Two posts on one piece of concrete are more than these formulas cover: move them apart or ask.")  # fmt: skip
+                          "Two posts on one piece of concrete are more than these formulas cover: move them apart or ask.", job)  # fmt: skip
 
 
 def _strips(calc: Calculation, job: Job) -> None:
@@ -287,7 +298,7 @@ def _strips(calc: Calculation, job: Job) -> None:
     for pad, strip in itertools.product(pads, strips):
         if pad.bottom.distance(strip.bottom) <= 1e-6:
             calc.ask_engineer(f"How do {pad.name} and the strip under {strip.name} share the ground?", CHAPTER,
-                              "They meet: move the pad, end the strip before it, or ask.")  # fmt: skip
+                              "They meet: move the pad, end the strip before it, or ask.", job)  # fmt: skip
 
 
 def load_text(carried: Carried | None, system: str) -> str:

@@ -84,9 +84,8 @@ def wall_length(bottom: Polygon, outline: Polygon, edge: EdgeRing | None) -> flo
     return max(touching, (bottom & _ring(outline, edge.width)).area / edge.width)
 
 
-@functools.lru_cache(16)
 def _ring(outline: Polygon, width: float) -> Polygon:
-    """The bottom of the thickened edge, a Polygon in feet; kept between calls."""
+    """The bottom of the thickened edge, a Polygon in feet."""
     return outline.difference(moved_in(outline, width)[0])
 
 
@@ -99,7 +98,7 @@ def heaviest_wall(walls: Sequence[Wall]) -> int | None:
 
 
 def pad_for(
-    pad: Pad, file: JobFile, outline: Polygon, edge: EdgeRing | None = None
+    pad: Pad, file: JobFile | Job, outline: Polygon, edge: EdgeRing | None = None
 ) -> tuple[Quantity, Quantity, Quantity]:
     """(length, width, depth) of a pad that the job file leaves to its loads, in inches.
 
@@ -112,7 +111,7 @@ def pad_for(
 
 
 def designed(
-    pad: Pad, file: JobFile, outline: Polygon, edge: EdgeRing | None = None
+    pad: Pad, file: JobFile | Job, outline: Polygon, edge: EdgeRing | None = None
 ) -> tuple[tuple[Quantity, Quantity, Quantity], PadDesign]:
     """``pad_for`` and the PadDesign it comes from."""
     q_a = soil_bearing(file.soil)
@@ -142,7 +141,7 @@ def designed(
     return (found.L, found.B, found.d), found
 
 
-def _inputs(pad: Pad, file: JobFile, q_a: Quantity) -> dict[str, Any]:
+def _inputs(pad: Pad, file: JobFile | Job, q_a: Quantity) -> dict[str, Any]:
     """What ``smallest_pad`` asks of a job beside loads, steps and plan sizes."""
     weight, uplift = counted_weight(file.soil), pad.uplift
     return {

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.rounding import ceil
@@ -177,41 +178,47 @@ def fill_volume(A, d_f):
     return V_f
 
 
-def calculation(job: Job) -> Calculation:
-    """Stone, soil and forms of a job. Returns a Calculation."""
+@dataclass(frozen=True)
+class BaseFound(Found):
+    """stone: ordered, 0 tons where there is no base; soil: dug out, in the ground."""
+
+    stone: Quantity
+    soil: Quantity
+
+
+def chapter(job: Job) -> BaseFound:
+    """Stone, soil and forms of a job."""
     calc = Calculation(
         "base", "Stone, soil and forms", "How much stone comes, how much soil goes, and what is formed?", job.system
     )  # fmt: skip
-    slab = job.slab
-    calc.figure(
-        "Section at the edge",
-        lambda: section_drawing(
-            slab.thickness, job.base.thickness, job.plan.edge, slab.above_grade, job.system
-        ),
-    )
+    levels = (
+        job.slab.thickness, job.base.thickness, job.plan.edge, job.slab.above_grade, job.system
+    )  # fmt: skip
+    calc.figure("Section at the edge", lambda: section_drawing(*levels))
     t, t_b, h_g = (
         calc.given(job, place, symbol)
         for place, symbol in (
             ("slab.thickness", "t"), ("base.thickness", r"t_{\mathrm{b}}"), ("slab.above_grade", r"h_{\mathrm{g}}"),
         )
     )  # fmt: skip
-    _stone(calc, job)
-    _soil(calc, job, calc.step(
+    stone = _stone(calc, job)
+    soil = _soil(calc, job, calc.step(
         cut_depth, "Depth of the cut under the whole slab, below level ground.", name="cut", t=t, base=t_b, above_grade=h_g,
     ))  # fmt: skip
     _forms(calc, job)
     calc.caution("Stone and soil must not be frozen, soft or under water when the concrete comes.")
-    return calc
+    return BaseFound(calc, stone, soil)
 
 
-def _stone(calc: Calculation, job: Job) -> None:
+def _stone(calc: Calculation, job: Job) -> Quantity:
+    """Enter the stone; returns what is ordered."""
     V_b = calc.finding(
         "Stone under the slab, but not where edge and pads are dug through it.", r"V_{\mathrm{b}}",
         stone_volume(job), "yd3", stone_volume.source, "stone_volume", "stone in place",
     )  # fmt: skip
     _base_rule(calc, job)
     if V_b.magnitude <= 0:
-        return
+        return Q(0, "ton")
     compaction = calc.given(job, "base.compaction", "c").m_as("")
     density = calc.given(job, "base.density", r"\rho")
     calc.step(
@@ -232,6 +239,7 @@ def _stone(calc: Calculation, job: Job) -> None:
         "crew.base_rate",
         "cubic_yard",
     )
+    return m_o
 
 
 def _base_rule(calc: Calculation, job: Job) -> None:
@@ -249,7 +257,8 @@ def _base_rule(calc: Calculation, job: Job) -> None:
         )
 
 
-def _soil(calc: Calculation, job: Job, cut: Quantity) -> None:
+def _soil(calc: Calculation, job: Job, cut: Quantity) -> Quantity:
+    """Enter the soil; returns what is dug, in the ground."""
     V_e = calc.finding("Soil inside the outline, thickenings included.", r"V_{\mathrm{e}}", excavation_volume(job), "yd3",
                        excavation_volume.source, "soil", "soil dug, in the ground")  # fmt: skip
     swell = calc.given(job, "base.swell", "s").m_as("")
@@ -260,6 +269,7 @@ def _soil(calc: Calculation, job: Job, cut: Quantity) -> None:
     calc.note("The ground is taken as level, and no working room outside the forms is counted.")
     if cut.magnitude < 0:
         _fill(calc, job, -1 * cut)
+    return V_e
 
 
 def _fill(calc: Calculation, job: Job, depth: Quantity) -> None:

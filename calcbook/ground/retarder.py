@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.basis.calculation import PRACTICE, Calculation
+from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.rounding import ceil
@@ -88,8 +88,8 @@ def sheet_waste(A_b, A_c):
 # --- the calculation -------------------------------------------------------------------------
 
 
-def calculation(job: Job) -> Calculation:
-    """Vapor retarder of a job: layout, rolls, tape. Returns a Calculation."""
+def chapter(job: Job) -> Found:
+    """Vapor retarder of a job: layout, rolls, tape."""
     calc = Calculation(
         "retarder", "Vapor retarder", "How is the sheet laid, and how many rolls and how much tape does it take?", job.system
     )  # fmt: skip
@@ -107,7 +107,7 @@ def calculation(job: Job) -> Calculation:
     calc.caution(
         "Whether a retarder is required, and of which class, is decided by the local code and the use of the room."
     )
-    return calc
+    return Found(calc)
 
 
 def _layout(calc: Calculation, job: Job) -> Layout:
@@ -117,7 +117,8 @@ def _layout(calc: Calculation, job: Job) -> Layout:
         for key, symbol in (("roll_width", "w"), ("roll_length", r"\ell"), ("lap", ""), ("turn_up", ""))
     )
     layout = sheet_layout(job.plan, w, l, lap, up)
-    calc.figure("Vapor retarder", lambda: retarder_drawing(layout, job.plan.openings, job.system))
+    openings, system = job.plan.openings, job.system
+    calc.figure("Vapor retarder", lambda: retarder_drawing(layout, openings, system))
     calc.note(f"{sheet_layout.words} {layout.why(job.system)}")
     calc.finding(
         "Rolls to buy." if layout.cutting.proved else f"Rolls to buy; at least {layout.cutting.fewest} in any case.",

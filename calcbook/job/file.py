@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 import tomlkit
 
-from calcbook.job.fields import show_field
+from calcbook.job.fields import Section, show_field
 from calcbook.job.files import read_text, write_whole
 from calcbook.job.problems import (
     JobChanged,
@@ -26,6 +26,7 @@ from calcbook.job.problems import (
     validated,
 )
 from calcbook.job.schema.sections import JobFile
+from calcbook.job.seen import Reads, SeenSection
 
 if TYPE_CHECKING:
     from pydantic.fields import FieldInfo
@@ -61,9 +62,15 @@ class Job:
     '6 in.'
     """
 
-    def __init__(self, raw: dict[str, Any], path: str | Path | None = None, text: str = "") -> None:
+    def __init__(
+        self,
+        raw: dict[str, Any],
+        path: str | Path | None = None,
+        text: str = "",
+        known: Any = None,
+    ) -> None:
         self.raw, self.path, self.source_text = raw, Path(path) if path else None, text
-        self.file = validated(raw, self._where)
+        self.file = validated(known or raw, self._where)
 
     @classmethod
     def read(cls, path: str | Path) -> Job:
@@ -108,8 +115,9 @@ class Job:
         from calcbook.job.shape import build_plan
         from calcbook.plan.outline import OutlineError
 
+        self._plan_reads = Reads()
         try:
-            return build_plan(self.file)
+            return build_plan(SeenSection(self.file, self._plan_reads))
         except OutlineError as error:
             where = self._where(error.place)
             raise JobError(f"{where}: {shown_place(error.place.split('.'))} {error}") from None
@@ -123,6 +131,14 @@ class Job:
         written = str(raw[key]) if key in raw else text
         assumed = "" if key in raw else meta.get("why") or "default"
         return Entry(place, value, text, info.description, assumed, written)
+
+    def answer(self, question: str) -> str:
+        """What an engineer answered to a question of a check, with name and day; "" without an answer.
+
+        Of several answers to one question the last one written holds.
+        """
+        said = [a for a in self.file.answers if plain(a.question) == plain(question)]
+        return f"Answered by {said[-1].by} on {said[-1].date}: {said[-1].words}" if said else ""
 
     def schema_of(self, place: str) -> FieldInfo:
         """The declaration of a field (a pydantic FieldInfo)."""
@@ -176,7 +192,10 @@ class Job:
                 target.pop(key, None)
             else:
                 target[key] = value
-        job = Job(raw, self.path, self.source_text)
+        touched = [place.split(".") for place in changes]
+        job = Job(raw, self.path, self.source_text, _known(raw, self.file, touched))
+        if "plan" in self.__dict__ and self._plan_reads.hold(job.file):
+            job.__dict__ |= {"plan": self.plan, "_plan_reads": self._plan_reads}
         _ = job.plan
         return job
 
@@ -211,6 +230,31 @@ class Job:
                     "read; nothing was saved: read the file again, then repeat the change"
                 )
         return fresh
+
+
+def _known(raw: Any, checked: Any, touched: list[list[str]]) -> Any:
+    """Raw contents with the sections that were not touched as they were checked before.
+
+    raw: of a file, section or list of sections; checked: the same before the change; touched: places in it.
+    """
+    if not touched:
+        sections = checked if isinstance(checked, list) else [checked]
+        return checked if all(isinstance(one, Section) for one in sections) else raw
+    if isinstance(raw, dict):
+        return {
+            key: _known(value, getattr(checked, key), [t[1:] for t in touched if t[0] == key])
+            if isinstance(value, dict | list) and [key] not in touched
+            else value
+            for key, value in raw.items()
+        }
+    return [
+        _known(one, checked[n], [t[1:] for t in touched if t[0] == str(n)]) for n, one in enumerate(raw)
+    ]
+
+
+def plain(question: str) -> str:
+    """A question without what typing it over may change."""
+    return " ".join(question.split()).casefold()
 
 
 def _value_at(raw: Any, place: str) -> Any:

@@ -19,7 +19,7 @@ import numpy as np
 
 from calcbook.basis.reading import read
 from calcbook.basis.showing import show
-from calcbook.basis.units import Q, UnitError, unit
+from calcbook.basis.units import Q, Quantity, UnitError, unit
 from calcbook.job.clock import FIRST_YEAR, LAST_YEAR
 
 if TYPE_CHECKING:
@@ -207,12 +207,12 @@ def _local(times: Sequence[datetime.datetime]) -> tuple[tuple[datetime.datetime,
 def _value(row: dict[str, Any], name: str, number: int) -> float:
     unit_name, low, high, words = LIMITS[name]
     given = row.get(name)
-    if given is None or given == "":
+    if given is None or (isinstance(given, str) and not given):
         if name in ("sky", "sun"):
             return math.nan
         raise ForecastError(f"weather row {number} has no {words} ({name})")
     try:
-        value = read(given, unit_name).m_as(unit(unit_name))
+        value = (given if isinstance(given, Quantity) else read(given, unit_name)).m_as(unit(unit_name))
     except UnitError as error:
         raise ForecastError(f"weather row {number}, {name}: {error}") from None
     if not low <= value <= high:

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 from IPython.display import HTML, display
 
+from calcbook.book.chapters import Book
 from calcbook.job.file import JobError
 from calcbook.paper.screen import page, table
 
@@ -31,18 +32,18 @@ _LABEL = {"description_width": "22em"}
 class Panel:
     """Fields of a job, and what follows from them.
 
-    job: the Job to start from; calculate: a function of a Job that gives a Calculation (or
-    anything with ``_repr_html_`` and, if it has drawings, ``figures``); places: the fields, such
+    job: the Job to start from; chapter: the name of a chapter of the book, or a function of a Book that
+    gives anything with ``_repr_html_`` and, if it has drawings, ``figures``; places: the fields, such
     as ``"slab.thickness"``, or ``"pads.*.dead"`` for that field of every pad, one pad shown at a
     time. ``show()`` displays it; ``set(place, value)`` does what typing does.
     """
 
-    def __init__(self, job: Job, calculate: Callable[[Job], Any], places: Iterable[str]) -> None:
+    def __init__(self, job: Job, chapter: str | Callable[[Book], Any], places: Iterable[str]) -> None:
         self.saved_job = self.job = job
-        self.calculate = calculate
+        self.chapter, self.book = chapter, Book(job)
         self.changes: dict[str, Any] = {}
         self.broken: set[str] = set()
-        self.result = calculate(job)
+        self.result = _result(self.book, chapter)
         self.pickers, single = _pickers(job, places), _single_places(job, places)
         self.fields = {place: _field(job.field(place), job) for place in single}
         self.messages = {place: widgets.HTML("") for place in single}
@@ -63,14 +64,15 @@ class Panel:
             value = value.strip() or None  # an emptied field is left out of the job file
         try:
             job = self.saved_job.changed({**self.changes, place: value})
-            result = self.calculate(job)
+            book = Book(job, self.book)
+            result = _result(book, self.chapter)
         except (JobError, ValueError) as error:
             self.broken.add(place)
             self.messages[place].value = _wrong(_reason(error))
         else:
             self.broken.discard(place)
             self.changes[place] = value
-            self.job, self.result = job, result
+            self.job, self.book, self.result = job, book, result
             self.messages[place].value = _said(job.field(place))
             self._refresh()
         self._tell()
@@ -147,6 +149,10 @@ class Panel:
             handle.update(picture(figure), raw=True, metadata=_sharp(figure))
 
 
+def _result(book: Book, chapter: str | Callable[[Book], Any]) -> Any:
+    return book.calculation(chapter) if isinstance(chapter, str) else chapter(book)
+
+
 def _single_places(job: Job, places: Iterable[str]) -> list[str]:
     """The places with ``*`` written out for every entry that the job has."""
     found = []
@@ -186,18 +192,18 @@ def _show_one(section: Any, picker: Any, rows: Any) -> None:
         picker.observe(lambda change: show(change["new"]), names="value")
 
 
-def check_wiring(job: Job, calculate: Callable[[Job], Any], place: str, value: str) -> Any:
+def check_wiring(job: Job, chapter: str | Callable[[Book], Any], place: str, value: str) -> None:
     """For the author of a notebook: a panel follows a changed field as the calculation does.
 
     The field is set to the value and back. Jobs without that field pass. Raises AssertionError.
     """
-    panel = Panel(job, calculate, [place.replace(".0.", ".*.")])
+    panel = Panel(job, chapter, [place.replace(".0.", ".*.")])
     if place not in panel.fields:
         return
     for written in (value, panel.fields[place].value):
         panel.set(place, written)
-        changed = job.changed({place: written or None})
-        if panel.result._repr_html_() != calculate(changed)._repr_html_():
+        fresh = _result(Book(job.changed({place: written or None})), chapter)
+        if panel.result._repr_html_() != fresh._repr_html_():
             raise AssertionError(f"the panel does not follow {place} = {written!r}")
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.basis.calculation import PRACTICE, Calculation
+from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
@@ -14,12 +14,10 @@ from calcbook.basis.units import Q
 from calcbook.concrete.crew import finishing_hours
 from calcbook.concrete.hydration import age_at_degree
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs
-from calcbook.concrete.setting import EVENTS, saw_window, set_degree, set_time
+from calcbook.concrete.setting import EVENTS, set_degree, set_time
 from calcbook.pour.charts import SIDE_WORDS, clock_text, drying_chart, timeline
-from calcbook.pour.evaporation import drying_of
-from calcbook.pour.plan import day_of, saw_method
-from calcbook.pour.site import NoWeather
-from calcbook.pour.slab_heat import mix_for
+from calcbook.pour.plan import saw_method
+from calcbook.pour.site import Missing
 from calcbook.pour.weather import (
     evaporation_level,
     evaporation_levels,
@@ -33,6 +31,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from calcbook.concrete.hydration import Mix
     from calcbook.job.file import Job
     from calcbook.pour.plan import Day
 
@@ -47,37 +46,38 @@ STOP_SIGNS = (
 )  # fmt: skip
 
 
-def calculation(job: Job) -> Calculation:
-    """Drying, set bands, finishing and sawing on pour day, as a Calculation."""
+def chapter(job: Job, mix: Mix, day: Day | Missing) -> Found:
+    """Drying, set bands, finishing and sawing on pour day; mix: of the concrete; day: the pour."""
     calc = Calculation(
         "pour_day", "Pour day", "When do we float, trowel and saw, can this crew keep up, and will it dry too fast?",
         job.system,
     )  # fmt: skip
-    try:
-        day = day_of(job)
-    except NoWeather as missing:
-        return _without_weather(calc, job, missing)
+    if isinstance(day, Missing):
+        return _without_weather(calc, job, day)
     begin = job.pour.moment()
     for place in ("pour.date", "pour.start", "pour.concrete_temperature", "pour.haul", "pour.slowing"):
         calc.given(job, place)
-    if not day.early.site.place_known:
+    if not day.setting.week.site.place_known:
         calc.caution(
             "No latitude and longitude are given, so the sun is left out: it would dry and set the slab faster."
         )
-    _set(calc, job, day, begin)
+    _set(calc, job, mix, day, begin)
     if not day.sets:
         return _never_sets(calc)
-    calc.figure("The day on the clock", lambda: timeline(day, begin, _saw_spans(job, day)))
+    calc.figure(
+        "The day on the clock", lambda: timeline(day, begin, tuple(span[:2] for span in day.saw))
+    )
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)
     _sawing(calc, job, day, begin)
     _signs(calc)
-    return calc
+    return Found(calc)
 
 
-def _without_weather(calc: Calculation, job: Job, missing: NoWeather) -> Calculation:
+def _without_weather(calc: Calculation, job: Job, missing: Missing) -> Found:
     """What can be said without a forecast: setting time at held temperatures."""
-    calc.note(f"{str(missing)[0].upper()}{str(missing)[1:]}.")
+    calc.note(missing.what)
+    calc.not_worked_out(missing.what)
     T = calc.given(job, "pour.concrete_temperature", "T")
     calc.step(set_time, "Setting time if the slab kept the temperature of the concrete, by the reprinted table.",
               symbol="t", name="set", label="setting time at that temperature", T=T)  # fmt: skip
@@ -85,19 +85,18 @@ def _without_weather(calc: Calculation, job: Job, missing: NoWeather) -> Calcula
               "what": EVENTS[row["event"]].split(",")[0], "source": str(row["source"])} for row in table("set_time")]  # fmt: skip
     calc.table("Published setting times", rows)
     _signs(calc)
-    return calc
+    return Found(calc)
 
 
-def _never_sets(calc: Calculation) -> Calculation:
+def _never_sets(calc: Calculation) -> Found:
     calc.verdict(
         "Does the slab set within two days under this forecast?", False, cite("ASTM C1074"),
         remark="Too cold, or the forecast is too short: warmer concrete, an accelerator, or another day.",
     )  # fmt: skip
-    return calc
+    return Found(calc)
 
 
-def _set(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
-    mix = mix_for(job)
+def _set(calc: Calculation, job: Job, mix: Mix, day: Day, begin: datetime) -> None:
     for row in table("set_degree"):
         alpha = calc.step(
             set_degree, f"Hydration model, {row['event']} set: cement that must have reacted.",
@@ -131,8 +130,7 @@ def _set(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
 
 
 def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
-    name = next(iter(day.bands))
-    drying = drying_of(day.early, day.bands[name]["final"].late)
+    drying, system = day.drying, job.system
     n = drying.peak
     wind = Q(float(np.interp(drying.hours[n], *_forecast_wind(job))), "mph")
     V = calc.step(
@@ -152,6 +150,10 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
             f"{show(inputs['T_c'], 'degF', job.system)}: the formulas for drying do not reach there, and nothing "
             "is poured in such weather."
         )
+        calc.not_worked_out(
+            "It is colder or hotter than the formulas for drying reach.",
+            "Is drying below the limit at which precautions must be taken at once?", cite("ACI 305R"),
+        )  # fmt: skip
         return
     calc.step(
         saturation_pressure,
@@ -181,7 +183,7 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
         if level
         else "Below both published limits; watch the surface all the same, above all in wind."
     )
-    calc.figure("Drying of the fresh surface", lambda: drying_chart(drying, begin, job.system))
+    calc.figure("Drying of the fresh surface", lambda: drying_chart(drying, begin, system))
 
 
 def _forecast_wind(job: Job) -> tuple[NDArray, NDArray]:
@@ -236,7 +238,7 @@ def _published_rates(calc: Calculation, job: Job) -> None:
 def _sawing(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     calc.given(job, "joints.early_entry")
     method = saw_method(job)
-    spans = [saw_window(end, method) for end in day.plan.finished]
+    spans = day.saw
     text = f"{clock_text(begin, spans[0][0])} to {clock_text(begin, spans[1][1])}"
     calc.finding(
         "Joints are sawn in this window, from the earliest after the early set to the latest after the late one. "
@@ -246,11 +248,6 @@ def _sawing(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     rows = [{"window": f"{r['low_h']:g} to {r['high_h']:g} h after {r['counted_from']}", "when": r["when"],
               "source": str(r["source"])} for r in spans[0][2]]  # fmt: skip
     calc.table("Published windows for this way of sawing disagree", rows)
-
-
-def _saw_spans(job: Job, day: Day) -> tuple[tuple[float, float], tuple[float, float]]:
-    early, late = (saw_window(end, saw_method(job))[:2] for end in day.plan.finished)
-    return early, late
 
 
 def _signs(calc: Calculation) -> None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.basis.calculation import PRACTICE, Calculation
+from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.safety import caution
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
@@ -22,35 +22,34 @@ from calcbook.concrete.hydration import (
 )
 from calcbook.concrete.maturity import maturity_rate
 from calcbook.pour.charts import SIDE_WORDS, clock_text, strength_chart, week_chart
-from calcbook.pour.site import NoWeather
-from calcbook.pour.slab_heat import mix_for
-from calcbook.pour.week import first_week_of, freezes_at, removal_drop, removal_gap, strength_at_hour
+from calcbook.pour.site import Missing
+from calcbook.pour.week import freezes_at, removal_drop, removal_gap, strength_at_hour
 
 if TYPE_CHECKING:
     from datetime import datetime
 
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.hydration import Mix
     from calcbook.job.file import Job
     from calcbook.pour.week import FirstWeek
 
 MATURITY = cite("ASTM C1074", "maturity with the slab temperatures of this chapter")
 
 
-def calculation(job: Job) -> Calculation:
-    """Frost, cover, strength and loading in the first week, as a Calculation."""
+def chapter(job: Job, mix: Mix, found: FirstWeek | Missing) -> Found:
+    """Frost, cover, strength and loading in the first week; mix: of the concrete; found: its nights."""
     calc = Calculation(
         "first_week", "First week", "Will it freeze before it is strong enough, and when may what go on it?",
         job.system,
     )  # fmt: skip
     f_c = calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
-    _heat(calc, job)
+    _heat(calc, job, mix)
     _five_hundred(calc, job, f_c)
-    try:
-        found = first_week_of(job)
-    except NoWeather as missing:
-        calc.note(f"{str(missing)[0].upper()}{str(missing)[1:]}.")
+    if isinstance(found, Missing):
+        calc.note(found.what)
+        calc.not_worked_out(found.what)
         _loading(calc, job, None)
-        return calc
+        return Found(calc)
     for place in ("pour.soil", "pour.soil_temperature", "pour.blanket", "pour.blanket_days"):
         if job.field(place).value is not None:
             calc.given(job, place)
@@ -61,17 +60,16 @@ def calculation(job: Job) -> Calculation:
     _strength(calc, job, found, begin)
     _loading(calc, job, found)
     _takeoff(calc, job)
-    safe = found.planned.safe
+    safe, system = found.planned.safe, job.system
     calc.figure("The slab's first nights", lambda: week_chart(
-        found.week, 0, begin, safe, job.system, f"The slab's first nights, {SIDE_WORDS[found.planned.case.side]}"
+        found.week, 0, begin, safe, system, f"The slab's first nights, {SIDE_WORDS[found.planned.case.side]}"
     ))  # fmt: skip
-    calc.figure("Strength by maturity", lambda: strength_chart(found, begin, job.system))
+    calc.figure("Strength by maturity", lambda: strength_chart(found, begin, system))
     calc.caution("The temperatures of the model are those of the middle of the slab.")
-    return calc
+    return Found(calc)
 
 
-def _heat(calc: Calculation, job: Job) -> None:
-    mix = mix_for(job)
+def _heat(calc: Calculation, job: Job, mix: Mix) -> None:
     if job.concrete.cement_content is None:
         calc.caution(
             "The cement content is not given and was taken from ACI 211.1 without admixtures; a leaner mix makes less "
@@ -242,7 +240,7 @@ def _loading(calc: Calculation, job: Job, found: FirstWeek | None) -> None:
     calc.ask_engineer(
         "When may walls and trusses stand on the slab, and anchors be loaded?",
         cite("29 CFR 1926", "1926.701(a)"),
-        f"No standard fixes a time. {caution('loads')} Show them the strengths above.",
+        f"No standard fixes a time. {caution('loads')} Show them the strengths above.", job,
     )  # fmt: skip
     above = show(Q(40, "degF"), "degF", job.system)
     reach = "200 ft²/gal" if job.system == "us" else "5 m²/L"

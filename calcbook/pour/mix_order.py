@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from calcbook.basis.calculation import PRACTICE, Calculation
+from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
 from calcbook.basis.units import Q
 from calcbook.concrete.crew import placing_rate
+from calcbook.concrete.hydration import Mix, mix_of
 from calcbook.concrete.labor import placing_inputs
-from calcbook.concrete.loads import loads_of
 from calcbook.concrete.mix import (
     air_content,
     cement_content,
@@ -33,14 +34,22 @@ from calcbook.pour.charts import water_chart
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
 
 FRESH = Q(145, "lb/ft3")  # usual fresh concrete, PCA EB001, from memory
 ONE_YARD = Q(1, "yd3")
 
 
-def calculation(job: Job) -> Calculation:
-    """The mix, added water, temperature and trucks of a job, as a Calculation."""
+@dataclass(frozen=True)
+class MixFound(Found):
+    """mix: how the concrete hydrates: given figures first, else those of ACI 211.1."""
+
+    mix: Mix
+
+
+def chapter(job: Job, volume: VolumeFound) -> MixFound:
+    """The mix, added water, temperature and trucks of a job; volume: for its trucks."""
     calc = Calculation(
         "mix", "Mix and order", "What do I ask the plant for, and what must not be done to it on site?",
         job.system,
@@ -48,12 +57,13 @@ def calculation(job: Job) -> Calculation:
     f_c = calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
     water, ratio, cement = _proportions(calc, job, f_c)
     _exposure(calc, job, f_c, ratio)
-    _slump(calc, job)
+    added = _slump(calc, job)
     _temperature(calc, job, water, cement)
-    _trucks(calc, job)
-    added = calc.results["water"].m_as("gallon/cubic_yard")
-    calc.figure("Strength lost to added water", lambda: water_chart(added, job.system))
-    return calc
+    _trucks(calc, job, volume)
+    gallons, system = added.m_as("gallon/cubic_yard"), job.system
+    calc.figure("Strength lost to added water", lambda: water_chart(gallons, system))
+    mix = mix_of(job.concrete.cement, ratio, cement, p_FA=job.concrete.fly_ash.m_as(""))
+    return MixFound(calc, mix)
 
 
 def _proportions(calc: Calculation, job: Job, f_c: Quantity) -> tuple[Quantity, float, Quantity]:
@@ -120,7 +130,8 @@ def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
         )
 
 
-def _slump(calc: Calculation, job: Job) -> None:
+def _slump(calc: Calculation, job: Job) -> Quantity:
+    """Enter slump and its tolerance; returns the water that mends a low truck."""
     slump = job.concrete.slump
     tolerance = calc.finding(
         "A truck may come with this much more or less slump.", r"\pm\Delta s", slump_tolerance(slump), "in",
@@ -150,6 +161,7 @@ def _slump(calc: Calculation, job: Job) -> None:
         "Water is added once, before discharge begins, to the whole load, and mixed in by at least 30 turns "
         "of the drum at mixing speed; write the gallons on the ticket. A plasticizer raises slump without it."
     )
+    return added
 
 
 def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity) -> None:
@@ -186,8 +198,8 @@ def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity)
         )
 
 
-def _trucks(calc: Calculation, job: Job) -> None:
-    plan = loads_of(job)
+def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
+    plan = volume.trucks
     rate = calc.step(
         placing_rate, "How fast the crew and the truck or pump can place.", symbol=r"Q_{\mathrm{p}}",
         name="rate", label="rate of placing", **placing_inputs(job),

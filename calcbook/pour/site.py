@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import functools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -29,6 +28,13 @@ LONGEST = 7 * 24.0  # hours
 
 class NoWeather(ValueError):
     """The job has no date or forecast; the message says what to add."""
+
+
+@dataclass(frozen=True)
+class Missing:
+    """What a job lacks to be worked out under its weather, as a sentence."""
+
+    what: str
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,6 +68,14 @@ class Site:
         return np.where(dark, self.diffuse, self.sun)
 
 
+def site_or_missing(job: Job) -> Site | Missing:
+    """The Site of a job, or what it lacks. Raises ForecastError where the rows are too short."""
+    try:
+        return site_of(job)
+    except NoWeather as missing:
+        return Missing(f"{str(missing)[0].upper()}{str(missing)[1:]}.")
+
+
 def site_of(job: Job) -> Site:
     """The Site of a job. Raises NoWeather, or ForecastError where the rows are too short."""
     pour = job.pour
@@ -81,7 +95,6 @@ def site_of(job: Job) -> Site:
     return _site(forecast, begin, pour.wind_height, *numbers)
 
 
-@functools.lru_cache(maxsize=16)
 def _site(
     forecast: Forecast,
     begin: datetime,
@@ -91,7 +104,6 @@ def _site(
     offset: float,
     soil: float,
 ) -> Site:
-    """The Site by values: a forecast is the same where it is the same object."""
     lead = forecast.since(begin)
     last = min(forecast.hours[-1] - lead, LONGEST)
     hours = np.arange(0, last + 1e-9, STEP)
@@ -116,12 +128,5 @@ def _sky(
         cloud = forecast.at("sky", at) if not np.isnan(forecast.sky).any() else np.zeros_like(at)
         return np.zeros_like(at), np.zeros_like(at), cloud, False
     given = forecast.offset if offset is None else offset
-    grid = _sun(forecast, latitude, longitude, clock_offset(longitude, given))
+    grid = sky_and_sun(forecast, latitude, longitude, clock_offset(longitude, given), STEP)
     return (*(np.interp(at, grid[0], column) for column in grid[1:]), True)
-
-
-@functools.lru_cache(maxsize=16)
-def _sun(
-    forecast: Forecast, latitude: float, longitude: float, offset: float
-) -> tuple[NDArray, NDArray, NDArray, NDArray]:
-    return sky_and_sun(forecast, latitude, longitude, offset, STEP)

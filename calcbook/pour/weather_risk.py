@@ -12,8 +12,7 @@ from calcbook.basis.coherent import from_coherent, to_coherent
 from calcbook.basis.formula import cite, procedure
 from calcbook.basis.table import lookup
 from calcbook.concrete.curing import freeze_safe, strength_band
-from calcbook.pour.plan import cover_of, day_of, shares
-from calcbook.pour.site import site_of
+from calcbook.pour.plan import pour_alone
 from calcbook.pour.slab_heat import FREEZING, Case, run
 from calcbook.pour.surface import sky_emissivity, sky_temperature
 from calcbook.pour.weather import dew_point
@@ -72,19 +71,14 @@ def frost_odds(
     the same answer; progress: called with the share done. The colder side and the job's cover
     are taken. Raises NoWeather.
     """
-    plan = day_of(job).plan
-    case = Case(shares(job)[-1][0], cover_of(job, plan))
+    site, mix, day = pour_alone(job)
+    case = Case(day.colder, day.cover)
     random = np.random.default_rng(seed)
     lowest, safe = [], []
     for start in range(0, draws, CHUNK):
         count = min(CHUNK, draws - start)
-        week = run(
-            job,
-            [case],
-            plan.finished[1],
-            site=_drawn(job, random, count),
-            placed=_placed(job, random, count),
-        )
+        drawn = _drawn(site, random, count)
+        week = run(job, mix, drawn, [case], day.plan.finished[1], placed=_placed(job, random, count))
         coldest = np.minimum(week.march.top, week.march.bottom)
         low = strength_band(
             week.hours, coldest, job.concrete.strength, job.concrete.cement, job.pour.haul.m_as("hour")
@@ -110,9 +104,8 @@ def _placed(job: Job, random: np.random.Generator, count: int) -> NDArray:
     return to_coherent(drawn, "degF")
 
 
-def _drawn(job: Job, random: np.random.Generator, count: int) -> Site:
-    """The job's Site with weather drawn anew: arrays of draws x hours."""
-    site = site_of(job)
+def _drawn(site: Site, random: np.random.Generator, count: int) -> Site:
+    """A Site with weather drawn anew: arrays of draws x hours."""
     days = site.hours / 24
     air = site.air + to_coherent(_errors(random, count, days) * _spread("air", days), "delta_degF")
     wind = np.minimum(site.wind * np.exp(_errors(random, count, days) * _spread("wind", days)), 100)

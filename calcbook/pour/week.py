@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import functools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -13,7 +12,6 @@ from calcbook.basis.units import Q
 from calcbook.concrete.curing import freeze_safe, strength_band
 from calcbook.concrete.maturity import first_below
 from calcbook.job.schema.pour import BLANKETS
-from calcbook.pour.plan import cover_of, day_of, shares
 from calcbook.pour.slab_heat import BARE, FREEZING, Case, Cover, Week, run
 
 if TYPE_CHECKING:
@@ -22,7 +20,9 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.hydration import Mix
     from calcbook.job.file import Job
+    from calcbook.pour.plan import Day
 
 DAYS_TRIED = (1.0, 2.0, 3.0)
 
@@ -80,16 +80,11 @@ def covers_to_try(on: float) -> list[Cover]:
     return tried
 
 
-@functools.lru_cache(maxsize=8)
-def first_week_of(job: Job) -> FirstWeek:
-    """The FirstWeek of a job. Raises NoWeather where the job has no date or forecast."""
-    day = day_of(job)
+def first_week_of(job: Job, mix: Mix, day: Day) -> FirstWeek:
+    """The FirstWeek of a job, after its Day."""
     on = day.plan.finished[1]
-    side = shares(job)[-1][0]
-    planned = cover_of(job, day.plan)
-    covers = [planned] + [c for c in covers_to_try(on) if c != planned]
-    cases = [Case(side, cover) for cover in covers]
-    week = run(job, cases, on)
+    covers = [day.cover] + [c for c in covers_to_try(on) if c != day.cover]
+    week = run(job, mix, day.setting.week.site, [Case(day.colder, cover) for cover in covers], on)
     outcomes = outcomes_of(week, job)
     return FirstWeek(week, outcomes[0], tuple(outcomes[1:]), 0)
 

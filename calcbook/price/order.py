@@ -6,7 +6,7 @@ import calendar
 import datetime
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from calcbook.basis.safety import cautions_of
 from calcbook.basis.showing import feet_inches, show, show_length
@@ -17,6 +17,7 @@ from calcbook.concrete.mix import slump_tolerance
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.trucks import TruckPlan
     from calcbook.job.file import Job
 
 
@@ -24,17 +25,13 @@ if TYPE_CHECKING:
 class OrderSheet:
     """The order of a job. ``lines`` are pairs of words; ``text()`` is the slip to read out.
 
-    job: a Job; calculations: name -> Calculation, of which "volume" gives the loads and any may
-    add lines of its own (``order_lines``), such as a fiber and its dosage.
+    job: a Job; calculations: name -> Calculation, of which any may add lines of its own
+    (``order_lines``), such as a fiber and its dosage; plan: what each truck brings.
     """
 
     job: Job
     calculations: dict[str, Calculation]
-
-    @property
-    def plan(self) -> Any:
-        """What each truck brings (trucks.TruckPlan)."""
-        return self.calculations["volume"].results["plan"]
+    plan: TruckPlan
 
     @property
     def lines(self) -> list[tuple[str, str]]:

@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 
     from calcbook.basis.formula import Formula
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.volume import VolumeFound
+    from calcbook.ground.base import BaseFound
     from calcbook.job.file import Job
     from calcbook.price.order import OrderSheet
 
@@ -53,13 +55,19 @@ class QuoteLine:
 class Quote:
     """The priced takeoff of a job.
 
-    job: a Job; calculations: name -> Calculation, whose takeoff lines are priced. ``lines``,
-    ``frame``, ``text()``, ``csv()``, ``order`` and ``calculation`` show it;
-    ``complete`` is False while a price is missing.
+    job: a Job; calculations: name -> Calculation, whose takeoff lines are priced; volume, base: what
+    the order and the odds rest on, None where a quote has neither. ``lines``, ``frame``, ``text()``,
+    ``csv()``, ``order`` and ``calculation`` show it; ``complete`` is False while a price is missing.
     """
 
-    def __init__(self, job: Job, calculations: dict[str, Calculation]) -> None:
-        self.job, self.calculations = job, calculations
+    def __init__(
+        self,
+        job: Job,
+        calculations: dict[str, Calculation],
+        volume: VolumeFound | None = None,
+        base: BaseFound | None = None,
+    ) -> None:
+        self.job, self.calculations, self.volume, self.base = job, calculations, volume, base
 
     @functools.cached_property
     def lines(self) -> list[QuoteLine]:
@@ -158,7 +166,7 @@ class Quote:
             found=f"{len(missing)} missing" if missing else "all priced", wanted="all priced",
             remark=f"The total is not complete: {', '.join(missing)}." if missing else "",
         )  # fmt: skip
-        if "volume" in self.calculations:
+        if self.volume:
             made.table("Order for the dispatcher", self.order.rows)
         made.caution("Sales tax on building work differs from state to state. Ask an accountant.")
         return made
@@ -248,7 +256,8 @@ class Quote:
         """The order sheet for the dispatcher (order.OrderSheet)."""
         from calcbook.price.order import OrderSheet
 
-        return OrderSheet(self.job, self.calculations)
+        assert self.volume is not None  # nothing is ordered without it
+        return OrderSheet(self.job, self.calculations, self.volume.trucks)
 
 
 def _is_lump(price: Quantity) -> bool:

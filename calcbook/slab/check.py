@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from calcbook.basis.arguments import reason
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
@@ -22,7 +23,7 @@ from calcbook.slab.properties import (
     modulus_of_rupture,
     safety_factor,
 )  # fmt: skip
-from calcbook.slab.soil import enter_subgrade, subgrade
+from calcbook.slab.soil import enter_subgrade
 from calcbook.slab.wall_load import wall_load_capacity
 from calcbook.slab.westergaard import (  # fmt: skip
     corner_stress,
@@ -35,8 +36,9 @@ from calcbook.slab.westergaard import (  # fmt: skip
 from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load
 
 if TYPE_CHECKING:
-    from calcbook.basis.units import Quantity
+    from calcbook.basis.units import Given, Quantity
     from calcbook.job.file import Job
+    from calcbook.joints.layout import Joints
 
 EXPANSION = Q(5.5e-6, "1/degF")  # Huang 2004, from memory
 GRADIENT = Q(2.0, "delta_degF")  # by inch of thickness; 1.5 to 3 for a slab in the sun, from memory
@@ -46,8 +48,15 @@ BENDING = cite("ACI 360R-10", "modulus of rupture over a safety factor")
 REMEDY = "Thicken the slab or that edge, keep the load away from it, or firm up the base."
 
 
-def calculation(job: Job) -> Calculation:
-    """The slab under its vehicle, posts and walls. job: a Job. Returns a Calculation."""
+@dataclass(frozen=True)
+class SlabFound(Found):
+    """overloaded: the plain slab does not bear its vehicle somewhere."""
+
+    overloaded: bool
+
+
+def chapter(job: Job, joints: Joints) -> SlabFound:
+    """The slab under its vehicle, posts and walls. job: a Job; joints: for the size of a panel."""
     calc = Calculation(
         "slab", "Slab under load",
         "Does the slab carry the vehicle, the posts and the walls that stand on it?", job.system,
@@ -66,14 +75,15 @@ def calculation(job: Job) -> Calculation:
         f_a = calc.step(
             allowable_stress, "What the concrete is asked to bear.", name="allowed", f_r=f_r, SF=margin
         )
+    overloaded = False
     if job.vehicle.axle is None:
         calc.note("No vehicle is named in the job ([vehicle] axle), so none is checked.")
     else:
-        _vehicle(calc, job, slab, f_r, f_a, length)
+        overloaded = not _vehicle(calc, job, slab, f_r, f_a, length)
     for index in range(len(job.posts)):
         _post(calc, job, index, slab, f_a, length)
     _walls(calc, job, h, f_c, k)
-    _temperature(calc, job, h, E_c, length)
+    _temperature(calc, job, h, E_c, length, joints.spacing)
     calc.caution(
         "A slab cracks first from drying and cold, not from load: joints, base and curing come before thickness."
     )
@@ -81,7 +91,7 @@ def calculation(job: Job) -> Calculation:
         "Racks, lifts, forklifts and trucks are not covered here: ask an engineer. A post that holds up "
         "the building needs a pad of its own, a [[pads]] block in the job file."
     )
-    return calc
+    return SlabFound(calc, overloaded)
 
 
 # --- the vehicle -------------------------------------------------------------------------------
@@ -94,7 +104,8 @@ def _vehicle(
     f_r: Quantity,
     f_a: Quantity,
     length: Quantity,
-) -> None:
+) -> bool:
+    """Enter the vehicle; returns whether the slab bears it everywhere."""
     axle = calc.given(job, "vehicle.axle", r"P_{\mathrm{axle}}")
     n = calc.given(job, "vehicle.wheels", "n").m_as("")
     p = calc.given(job, "vehicle.tire_pressure", "p")
@@ -114,20 +125,21 @@ def _vehicle(
         safety_factor, "The margin where the stress is greatest.", name="margin",
         f_r=f_r, sigma=max(inside, edge, joint, corner),
     )  # fmt: skip
-    for place, stress in (
-        ("inside a panel", inside), ("at a joint", joint), ("at a free edge", edge), ("at a corner", corner)
-    ):  # fmt: skip
-        calc.check(
-            f"Does the slab bear the wheel {place}?", stress, f_a, "psi", BENDING, _remedy(stress, f_a)
+    borne = [
+        calc.check(f"Does the slab bear the wheel {place}?", stress, f_a, "psi", BENDING, _remedy(stress, f_a))
+        for place, stress in (
+            ("inside a panel", inside), ("at a joint", joint), ("at a free edge", edge), ("at a corner", corner)
         )
+    ]  # fmt: skip
     _corner_range(calc, "Is the wheel's print", a, length)
     if axle > HEAVY_AXLE:
         calc.ask_engineer(
             "Is this axle heavier than a house slab is meant for?", cite("common practice", "heavy wheels"),
-            f"More than {show(HEAVY_AXLE, 'lbf', job.system)} on an axle: have the slab designed.",
+            f"More than {show(HEAVY_AXLE, 'lbf', job.system)} on an axle: have the slab designed.", job,
         )  # fmt: skip
-    _least(calc, job, P, a)
-    calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a))
+    _least(calc, job, P, a, slab["k"])
+    calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a, slab["k"]))
+    return all(borne)
 
 
 def _remedy(stress: Quantity, allowed: Quantity) -> str:
@@ -152,9 +164,9 @@ def _corner_range(calc: Calculation, what: str, a: Quantity, length: Quantity) -
     )  # fmt: skip
 
 
-def _least(calc: Calculation, job: Job, P: Quantity, a: Quantity) -> None:
+def _least(calc: Calculation, job: Job, P: Quantity, a: Quantity, k: Given) -> None:
     try:
-        least = slab_for_wheel(P, a, job.concrete.strength, subgrade(job.soil), job.vehicle.margin)
+        least = slab_for_wheel(P, a, job.concrete.strength, k, job.vehicle.margin)
     except FormulaError as error:
         calc.ask_engineer(
             "Which thickness would carry the wheel?", slab_for_wheel.source, reason(error)
@@ -239,11 +251,10 @@ def _walls(calc: Calculation, job: Job, h: Quantity, f_c: Quantity, k: Quantity)
 # --- temperature -------------------------------------------------------------------------------
 
 
-def _temperature(calc: Calculation, job: Job, h: Quantity, E_c: Quantity, length: Quantity) -> None:
+def _temperature(
+    calc: Calculation, job: Job, h: Quantity, E_c: Quantity, length: Quantity, spacing: Quantity
+) -> None:
     """Curling, as a step to learn from: no source gives a house slab a limit for it."""
-    from calcbook.joints.layout import largest_spacing
-
-    spacing = largest_spacing(job)
     rate = "2 F° for each inch" if job.system == "us" else "0.44 C° for each 10 mm"
     dT = calc.finding(f"Temperature: with the sun on it the top is warmer, here by {rate} of thickness.",
                       r"\Delta T", GRADIENT * h.m_as("inch"), "delta_degF",

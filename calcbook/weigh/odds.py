@@ -208,9 +208,10 @@ class Model:
         if not quote.complete:
             missing = ", ".join(line.words for line in quote.lines if line.cost is None)
             raise JobError(f"the odds need every price; missing: {missing}. Add them to [prices]")
-        self.quote, self.job = quote, quote.job
+        assert quote.volume is not None and quote.base is not None  # those of a book
+        self.quote, self.job, self.soil = quote, quote.job, quote.base.soil
         self.quoted = quote.calculation.results["total"].m
-        self.volume = quote.calculations["volume"].results["net"]
+        self.volume, self._ordered = quote.volume.net, quote.volume.trucks.total.m
         self._loads: dict[Any, Any] = {}
 
     def drawn(self, score: Scores) -> tuple[NDArray, NDArray]:
@@ -284,10 +285,6 @@ class Model:
         n_x = further_loads.bulk(V_x=V_x, capacity=job.pour.truck_capacity)
         return {"depth": d, "order": order, "fee": fee, "further": V_x, "loads": n_x}
 
-    @property
-    def _ordered(self) -> float:
-        return self.quote.calculations["volume"].results["order"].m_as("cubic_yard")
-
     def _planned(self, need: NDArray) -> NDArray:
         """What trucks bring for each need (yd3, an array), and whether a short-load fee is due."""
         step = self.job.concrete.order_step.m_as("cubic_yard")
@@ -323,9 +320,8 @@ class Model:
 
     # --- soil and weather ---
     def _spoil(self, depth: NDArray) -> NDArray:
-        soil = self.quote.calculations["base"].results["soil"]
         base = self.job.base
-        V_e = measured_volume.bulk(V=soil, A=self.job.plan.area, d=depth, e=base.extra_depth)
+        V_e = measured_volume.bulk(V=self.soil, A=self.job.plan.area, d=depth, e=base.extra_depth)
         return spoil_volume.bulk(V_e=V_e, swell=base.swell)
 
     def _lost(self, score: Scores) -> NDArray | float:

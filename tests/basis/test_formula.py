@@ -29,7 +29,7 @@ from calcbook.basis.formula import (
 )
 from calcbook.basis.sources import sources
 from calcbook.basis.units import TRADE_UNITS, Q, unit, ureg
-from calcbook.book.chapters import load_formulas
+from calcbook.book.registry import load_formulas
 
 REGISTRY = load_formulas()
 PROCEDURES = {name: f for name, f in REGISTRY.items() if isinstance(f, Procedure)}
@@ -214,7 +214,7 @@ def test_one_name_for_several_formulas_picks_by_its_word(name):
 
 def test_every_module_that_holds_formulas_is_in_the_registry():
     """In a process of its own, so that no other test has loaded a module by the way."""
-    code = "import sys, calcbook.book.chapters as b; b.load_formulas(); print(*sys.modules)"
+    code = "import sys, calcbook.book.registry as b; b.load_formulas(); print(*sys.modules)"
     loaded = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True
     ).stdout.split()

@@ -5,7 +5,8 @@ import pytest
 from calcbook.basis.safety import caution, cautions_of
 from calcbook.basis.sources import sources
 from calcbook.basis.table import lookup, table
-from calcbook.book.chapters import SUBJECTS, Book
+from calcbook.book.chapters import Book
+from calcbook.book.registry import SUBJECTS
 from calcbook.job.file import Job
 
 # figures and clauses by rule, and whether the clause was read in a reprint
@@ -55,7 +56,13 @@ WORK = {  # what harms, by the chapter or paper that leads to that work
 BARE = {"slab": {"length": "20 ft", "width": "20 ft"}}
 COLD = [{"time": f"2026-01-15 {h:02}:00", "air": "-20 F", "humidity": "50 %", "wind": "20 mph", "sky": "50 %"}
         for h in range(24)]  # fmt: skip
-SLOW = {"date": "2026-01-15", "forecast": COLD, "concrete_temperature": "35 F", "slowing": 3, "soil_temperature": "20 F"}
+SLOW = {
+    "date": "2026-01-15",
+    "forecast": COLD,
+    "concrete_temperature": "35 F",
+    "slowing": 3,
+    "soil_temperature": "20 F",
+}
 JOBS = {
     "no date": BARE,
     "no forecast": BARE | {"pour": {"date": "2026-10-27", "pump": True}},
@@ -72,7 +79,9 @@ def test_every_chapter_and_paper_says_the_cautions_of_its_work_however_little_is
         assert all(caution(rule) in cautions for rule in rules), chapter
     told = book.quote.order.text()
     assert "power lines" in told and "hose end" in told and "burns skin and eyes" in told
-    assert [caution(rule) for rule in ("wet concrete", "silica", "trucks")] == list(cautions_of("printout"))
+    assert [caution(rule) for rule in ("wet concrete", "silica", "trucks")] == list(
+        cautions_of("printout")
+    )
 
 
 def test_the_cautions_are_those_of_the_full_job(demo):

@@ -5,12 +5,12 @@ import re
 import pytest
 from bolt_jobs import asked, changed, check, one_wall, read
 
-from calcbook.bolts import design as bolt_design
+from calcbook.book.chapters import run
 
 
 @pytest.fixture(scope="module")
 def made(demo):
-    return bolt_design.calculation(demo)
+    return run("bolts", demo)
 
 
 def test_shallow_bolts_and_thin_concrete(demo):
@@ -28,7 +28,7 @@ def test_a_piece_that_cannot_be_bolted(demo):
         **demo.raw,
         "walls": [{**demo.raw["walls"][1], "openings": [{"start": "8 in", "width": "3 ft"}]}],
     }
-    calc = bolt_design.calculation(type(demo)(raw))
+    calc = run("bolts", type(demo)(raw))
     check = next(c for c in calc.checks if c.question.startswith("Can every piece"))
     assert check.status == "NOT OK" and re.search(
         r"^east: the piece of plate from 5 1/2\" to 1'-1 1/2\" cannot be bolted", check.remark

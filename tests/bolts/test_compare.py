@@ -5,15 +5,15 @@ from bolt_jobs import changed, notes, steps, values
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.units import Q
-from calcbook.bolts import design as bolt_design
 from calcbook.bolts.design import _stick_up, _walls
 from calcbook.bolts.misplacement import odds_of_miss, rooms_of
+from calcbook.book.chapters import run
 from calcbook.job.wall_lines import wall_line
 
 
 @pytest.fixture(scope="module")
 def made(demo):
-    return bolt_design.calculation(demo)
+    return run("bolts", demo)
 
 
 def test_costs_need_prices(demo):
@@ -21,7 +21,7 @@ def test_costs_need_prices(demo):
         **demo.raw,
         "prices": {k: v for k, v in demo.raw["prices"].items() if k not in ("rod", "epoxy")},
     }
-    calc = bolt_design.calculation(type(demo)(raw))
+    calc = run("bolts", type(demo)(raw))
     assert "cost_cast" not in calc.results
     assert any("give the prices of: rod, epoxy" in getattr(b, "words", "") for b in calc.blocks)
 
@@ -66,7 +66,7 @@ def test_misses_are_the_sum_of_the_bolts_odds(demo, units, to_an_inch):
         for w in walls
         for a, b in rooms_of(w.layout, to_an_inch)
     )
-    assert bolt_design.calculation(job).results["misses"] == pytest.approx(exact)
+    assert run("bolts", job).results["misses"] == pytest.approx(exact)
 
 
 def test_closest_studs_count_for_casting_blind(demo):
@@ -80,5 +80,5 @@ def test_no_costs_for_a_hole_that_cannot_be(demo):
 
 def test_no_bolts_nothing_to_compare(demo):
     raw = {**demo.raw, "walls": [{"name": "stub", "side": 1, "end": "8 in"}]}
-    calc = bolt_design.calculation(type(demo)(raw))
+    calc = run("bolts", type(demo)(raw))
     assert "misses" not in calc.results and calc.status == "NOT OK"

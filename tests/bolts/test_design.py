@@ -6,14 +6,14 @@ import pytest
 from bolt_jobs import asked, changed, check, frames, notes, one_wall, tape_lists, values
 
 from calcbook.bolts import capacity as bolt_capacity
-from calcbook.bolts import design as bolt_design
 from calcbook.bolts.layout import cached_layout
+from calcbook.book.chapters import run
 from calcbook.job.schema.bolts import Bolts
 
 
 @pytest.fixture(scope="module")
 def made(demo):
-    return bolt_design.calculation(demo)
+    return run("bolts", demo)
 
 
 def test_the_demo_is_bolted(made, demo):
@@ -33,13 +33,13 @@ def test_the_total_is_the_sum_of_the_walls(made, demo):
     alone = []
     for k in range(len(demo.bolted_walls)):
         raw = {**demo.raw, "walls": [demo.raw["walls"][k]]}
-        alone.append(bolt_design.calculation(type(demo)(raw)).results["bolts"])
+        alone.append(run("bolts", type(demo)(raw)).results["bolts"])
     assert sum(alone) == made.results["bolts"]
     assert list(frames(made)["Bolt schedule"]["Bolts"].astype(float)) == alone
 
 
 def test_us_and_si_agree(made, demo_si):
-    metric = bolt_design.calculation(demo_si)
+    metric = run("bolts", demo_si)
     assert metric.results["spacing"].m_as("inch") == pytest.approx(
         made.results["spacing"].m_as("inch"), rel=1e-5
     )
@@ -54,12 +54,12 @@ def test_us_and_si_agree(made, demo_si):
 def test_seismic_category(demo):
     assert "earthquake, category D0" in asked(changed(demo, design__seismic="D0"))
     raw = {k: v for k, v in demo.raw.items() if k != "design"}
-    assert "Which seismic design category" in asked(bolt_design.calculation(type(demo)(raw)))
+    assert "Which seismic design category" in asked(run("bolts", type(demo)(raw)))
     assert "seismic" not in asked(changed(demo, design__seismic="B"))
 
 
 def test_no_walls_no_bolts(demo):
-    calc = bolt_design.calculation(type(demo)({k: v for k, v in demo.raw.items() if k != "walls"}))
+    calc = run("bolts", type(demo)({k: v for k, v in demo.raw.items() if k != "walls"}))
     assert not calc.takeoff and not calc.checks
     assert "No wall stands on a side" in calc.blocks[0].words
 
@@ -80,7 +80,7 @@ def test_two_plies(demo, made):
 
 
 def test_figures_are_drawn(made, demo_si):
-    for calc in (made, bolt_design.calculation(demo_si)):
+    for calc in (made, run("bolts", demo_si)):
         for figure in calc.figures:
             drawn = figure.draw()
             assert drawn.axes and max(drawn.get_size_inches()) < 9.5
@@ -158,7 +158,7 @@ def test_what_is_kept_between_changes_is_never_stale(demo, field):
             (c.question, c.ratio, c.status) for c in calc.checks
         ]
 
-    bolt_design.calculation(demo)
+    run("bolts", demo)
     warm = told(changed(demo, **{f"bolts__{field}": CHANGES[field]}))
     bolt_capacity._KEPT.clear()
     cached_layout.cache_clear()
@@ -206,7 +206,7 @@ def test_two_hundred_walls_in_a_second(demo):
     for _ in range(3):
         cached_layout.cache_clear()
         start = time.process_time()
-        calc = bolt_design.calculation(job)
+        calc = run("bolts", job)
         took.append(time.process_time() - start)
     assert len(tape_lists(calc)) == 200 and calc.results["bolts"] > 900
     assert min(took) < 1.0, took

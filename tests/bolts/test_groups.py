@@ -8,11 +8,11 @@ from bolt_jobs import check, notes, one_wall, read, steps
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.units import Q
-from calcbook.bolts import design as bolt_design
 from calcbook.bolts.bolted import Bolted, place_of_row, place_of_rows
 from calcbook.bolts.capacity import Capacity
 from calcbook.bolts.groups import _held, _uses
 from calcbook.bolts.layout import lay_out
+from calcbook.book.chapters import run
 from calcbook.job.schema.sections import Slab
 from calcbook.job.schema.walls import Wall
 from calcbook.job.wall_lines import wall_line
@@ -41,7 +41,7 @@ def test_close_bolts_share_their_concrete(demo, uplift, method, status):
         **demo.raw, "walls": [wall], "concrete": {**demo.raw["concrete"], "strength": "2500 psi"},
         "bolts": {**demo.raw["bolts"], "kind": "headed", "size": "3/4", "hole": "7/8 in"},
     }  # fmt: skip
-    calc = bolt_design.calculation(type(demo)(raw))
+    calc = run("bolts", type(demo)(raw))
     found = [c.status for c in calc.checks if "close bolts share" in c.question]
     assert found == [status]
 

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.units import Q
-from calcbook.bolts import design as bolt_design
 from calcbook.bolts.capacity import Place
 from calcbook.bolts.in_concrete import blows_out, concrete
+from calcbook.book.chapters import run
 
 
 def test_the_exemption_ends_with_thick_bolts(demo):
@@ -201,4 +201,4 @@ def test_nothing_of_a_bolt_grows_as_an_edge_comes_nearer(demo, c_1, c_3, method,
 def test_default_bond_is_named(demo, left_out, words):
     """ACI 318-19 Table 17.6.5.2.5 (from memory), outdoor."""
     assert words in notes(without(demo, *left_out))
-    assert "code's default" not in notes(bolt_design.calculation(demo))
+    assert "code's default" not in notes(run("bolts", demo))

@@ -5,13 +5,13 @@ import re
 import pytest
 from bolt_jobs import changed, frames, notes, one_wall, read, tape_lists
 
-from calcbook.bolts import design as bolt_design
+from calcbook.book.chapters import run
 from calcbook.price.quote import Quote
 
 
 @pytest.fixture(scope="module")
 def made(demo):
-    return bolt_design.calculation(demo)
+    return run("bolts", demo)
 
 
 def test_takeoff_and_price(made, demo):
@@ -54,7 +54,7 @@ def test_a_wall_that_starts_later_reads_that_much_more(demo):
 
 
 def test_metric_tape(demo):
-    calc = bolt_design.calculation(demo.changed({"job.units": "si"}))
+    calc = run("bolts", demo.changed({"job.units": "si"}))
     title, frame = next(iter(tape_lists(calc).items()))
     assert "70 mm in from the slab's edge" in title
     assert all(re.fullmatch(r"[\d,]+ mm", t) for t in frame["On the tape"])

@@ -3,12 +3,12 @@
 import pytest
 from bolt_jobs import asked, changed, frames, notes, one_wall, steps
 
-from calcbook.bolts import design as bolt_design
+from calcbook.book.chapters import run
 
 
 @pytest.fixture(scope="module")
 def made(demo):
-    return bolt_design.calculation(demo)
+    return run("bolts", demo)
 
 
 def test_spacing_of_the_hardest_wall(made):
@@ -24,7 +24,7 @@ def test_spacing_of_the_hardest_wall(made):
 
 def test_loads_that_are_not_given_are_asked_for(demo):
     raw = {**demo.raw, "walls": [{"name": "lone", "side": 1}]}
-    calc = bolt_design.calculation(type(demo)(raw))
+    calc = run("bolts", type(demo)(raw))
     assert "Which uplift and shear act on the walls lone?" in asked(calc)
     assert calc.results["spacing"].m_as("inch") == 72
     assert "not given" in frames(calc)["Walls and their loads, service level (ASD)"].to_string()
@@ -33,7 +33,7 @@ def test_loads_that_are_not_given_are_asked_for(demo):
 def test_tall_buildings_in_seismic_country(demo):
     """4 ft over two stories in D0 to D2 (IRC R403.1.6.1, from memory)."""
     raw = {**demo.raw, "walls": [{"name": "lone", "side": 1}], "bolts": {"stories": 3}, "design": {"seismic": "D1"}}
-    assert bolt_design.calculation(type(demo)(raw)).results["spacing"].m_as("inch") == 48
+    assert run("bolts", type(demo)(raw)).results["spacing"].m_as("inch") == 48
 
 
 SPACINGS = "Largest spacing, wall by wall, by each reason"

@@ -4,13 +4,13 @@ import pytest
 from bolt_jobs import changed, notes, one_wall, steps, values
 
 from calcbook.basis.units import Q
-from calcbook.bolts import design as bolt_design
 from calcbook.bolts.capacity import Capacity
+from calcbook.book.chapters import run
 
 
 @pytest.fixture(scope="module")
 def made(demo):
-    return bolt_design.calculation(demo)
+    return run("bolts", demo)
 
 
 # NDS-2018 Table 12E (from memory; the equations reproduce it), 5/8 in. bolt, 1-1/2 in. plate: along, across

@@ -9,9 +9,11 @@ import sys
 import pytest
 
 import calcbook
-from calcbook.book.chapters import Book, find_formula, load_formulas
+from calcbook.book.chapters import Book
+from calcbook.book.registry import find_formula, load_formulas
 from calcbook.command import cli
 from calcbook.command.asked import asked
+from calcbook.job.file import Job
 
 
 def run(capsys, *words):
@@ -201,3 +203,50 @@ def test_one_formula_loads_no_drawing():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.splitlines()[-1] == "[]"
+
+
+ANSWER = """
+[[answers]]
+question = "When may walls and trusses stand on the slab,  and anchors be loaded?"
+by = "E. Novak, P.E. 0000 (invented)"
+date = "2026-10-14"
+words = "Walls from day 3, trusses from day 7."
+"""
+
+
+def test_an_answered_question_is_closed_and_check_print_and_compare_can_end_with_0(demo_copy, capsys):
+    old = demo_copy.with_name("old.toml")
+    old.write_bytes(demo_copy.read_bytes())
+    assert [
+        run(capsys, *words)[0] for words in (("check", old), ("print", old), ("compare", old, old))
+    ] == [1, 1, 1]
+    demo_copy.write_text(demo_copy.read_text(encoding="utf-8") + ANSWER, encoding="utf-8")
+    status, out, _ = run(capsys, "check", demo_copy)
+    assert status == 0 and ", 0 open" in out
+    assert run(capsys, "print", demo_copy)[0] == 0 and run(capsys, "compare", old, demo_copy)[0] == 0
+    (check,) = [
+        c for _, c in Book(Job.read(demo_copy)).checks if c.question.startswith("When may walls")
+    ]
+    assert check.status == "OK"
+    assert (
+        check.remark
+        == "Answered by E. Novak, P.E. 0000 (invented) on 2026-10-14: Walls from day 3, trusses from day 7."
+    )
+
+
+def test_an_answer_to_a_question_that_no_check_asks_is_named(demo_copy, capsys):
+    text = ANSWER.replace("When may", "Wen may")
+    demo_copy.write_text(demo_copy.read_text(encoding="utf-8") + text, encoding="utf-8")
+    status, out, _ = run(capsys, "check", demo_copy)
+    assert status == 1 and "no check asks 'Wen may walls and trusses" in out
+
+
+def test_an_answer_closes_no_check_that_lacks_a_number(tmp_path, capsys):
+    path = tmp_path / "bare.toml"
+    question = "Does the edge reach below the frost?"
+    path.write_text(
+        f'[slab]\nlength = "20 ft"\nwidth = "20 ft"\n{ANSWER.replace(ANSWER.splitlines()[2], f"question = {question!r}")}',
+        encoding="utf-8",
+    )
+    checks = {c.question: c for _, c in Book(Job.read(path)).checks}
+    assert checks[question].status == "NEEDS ENGINEER" and "[soil]" in checks[question].remark

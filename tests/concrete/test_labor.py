@@ -2,11 +2,8 @@
 
 import pytest
 
-from calcbook.book.chapters import Book
-from calcbook.concrete import volume
+from calcbook.book.chapters import Book, run
 from calcbook.concrete.labor import FINISHING, PLACING
-from calcbook.pour import mix_order
-from calcbook.pour.plan import day_of
 from calcbook.weigh.odds import simulate
 
 
@@ -42,8 +39,8 @@ def test_every_way_of_working_shows_in_the_hours(demo, changes, placing, finishi
 @pytest.mark.parametrize("changes", [{}, {"crew.screed": "hand", "crew.screed_rate": "400 ft2"}])
 def test_quote_plan_and_mix_take_one_rate(demo, changes):
     job = demo.changed(changes)
-    rates = [calc.results["rate"] for calc in (volume.calculation(job), mix_order.calculation(job))]
-    assert rates == [day_of(job).rate] * 2
+    rates = [calc.results["rate"] for calc in (run("volume", job), run("mix", job))]
+    assert rates == [Book(job).volume.rate] * 2
 
 
 def test_a_slower_screed_costs_more_in_the_odds_as_well(demo):

@@ -3,8 +3,8 @@
 import pytest
 
 from calcbook.basis.units import Q
+from calcbook.book.chapters import run
 from calcbook.footings.edges import (
-    calculation,
     depth_below_ground,
     edge_bearing,
     edge_offset,
@@ -26,7 +26,7 @@ def job(**sections):
 
 
 def checks(job):
-    return {c.question: c for c in calculation(job).checks}
+    return {c.question: c for c in run("edges", job).checks}
 
 
 def test_width_of_the_mccormac_footing():
@@ -51,14 +51,14 @@ def test_depths_and_reaches_by_hand():
 
 def test_soil_that_does_not_carry_the_strip_alone_is_not_ok():
     """Found by fuzz.py: strip and slab alone press 150 x 13/12 + 62.5 = 225 psf on the soil."""
-    calc = calculation(job(soil={"bearing": "200 psf"}))
+    calc = run("edges", job(soil={"bearing": "200 psf"}))
     assert checks(job(soil={"bearing": "200 psf"}))["wall: does the soil carry it?"].status == "NOT OK"
     assert any("no width would do" in getattr(block, "words", "") for block in calc.blocks)
     assert "width wall" not in calc.results
 
 
 def test_a_sound_edge_passes():
-    calc = calculation(job())
+    calc = run("edges", job())
     assert calc.status == "OK" and len(calc.checks) == 7
     assert calc.results["depth"].m_as("inch") == pytest.approx(12)
     net = 2000 - 150 * 13 / 12 - 62.5
@@ -139,7 +139,7 @@ def test_a_strip_half_given_is_refused_in_words():
 
 
 def test_a_slab_without_an_edge_says_so():
-    calc = calculation(job(edge={"depth": "0 in"}))
+    calc = run("edges", job(edge={"depth": "0 in"}))
     assert calc.checks == [] and any("no thickened edge" in b.words for b in calc.blocks)
 
 

@@ -87,4 +87,4 @@ def test_the_parts_of_the_book_are_its_chapters_each_run_once_and_when_it_is_com
     )
     together = [*first, *(chapter for part in parts for chapter in part)]
     assert all(a is b for a, b in zip(together, book.chapters, strict=True))
-    assert ran == list(calcbook.book.chapters.SUBJECTS)
+    assert ran == list(calcbook.book.registry.SUBJECTS)

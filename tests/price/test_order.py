@@ -19,10 +19,9 @@ def sheet(changes=None, yards=24.25, **extra):
         **(changes or {}),
     }
     job = Job(raw)
-    volume = Calculation("volume", "Concrete", "How much?")
     pour = job.pour
-    volume.results["plan"] = truck_plan(Q(yards, "yd3"), pour.truck_capacity, pour.minimum_load)
-    return OrderSheet(job, {"volume": volume, **extra})
+    plan = truck_plan(Q(yards, "yd3"), pour.truck_capacity, pour.minimum_load)
+    return OrderSheet(job, extra, plan)
 
 
 def words(order):

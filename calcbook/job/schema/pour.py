@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import datetime
 import functools
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from pydantic import Field, ValidationError, field_validator, model_validator
+from pydantic import Field, model_validator
 
 from calcbook.basis.table import table
 from calcbook.basis.units import Quantity
@@ -23,9 +23,7 @@ SOILS = tuple(
 
 
 class WeatherHour(Section):
-    """One row of weather. Rows are the same only where they are the same object (see ``_row``)."""
-
-    __hash__, __eq__ = object.__hash__, object.__eq__
+    """One row of weather."""
 
     time: str = text("local clock time of the row, such as 2026-10-27 07:00")
     air: Quantity = quantity("degF", "air temperature", low=-60, high=130)
@@ -35,20 +33,6 @@ class WeatherHour(Section):
     sun: Quantity | None = quantity(
         "W/m2", "sun on level ground", None, "sky is given", low=0, high=1400
     )
-
-
-@functools.lru_cache(maxsize=4000)
-def _row(cells: tuple[tuple[str, str], ...]) -> WeatherHour:
-    """A row from its (key, text) pairs, read once: a panel re-reads the whole job at each change."""
-    return WeatherHour.model_validate(dict(cells))
-
-
-@functools.lru_cache(maxsize=16)
-def _built(rows: tuple[WeatherHour, ...], offset: float, longitude: float) -> Forecast:
-    """The checked forecast of rows (forecast.Forecast) on the site's clock; the same rows, the same object."""
-    from calcbook.job.forecast import build
-
-    return build([dict(row) for row in rows]).on_clock(offset, longitude)
 
 
 class Pour(Section):
@@ -146,24 +130,21 @@ class Pour(Section):
             weather.covers(begin, begin + datetime.timedelta(hours=1))
         return self
 
-    @field_validator("forecast", mode="before")
-    @classmethod
-    def _rows(cls, rows: Any) -> Any:
-        """Rows already known are taken as read; what is wrong is left for the usual messages."""
-        try:
-            return [_row(tuple(row.items())) for row in rows]
-        except (AttributeError, TypeError, ValidationError):
-            return rows
-
     def weather(self) -> Forecast | None:
         """The checked forecast (forecast.Forecast) on the site's clock, or None without rows."""
+        return self._forecast
+
+    @functools.cached_property
+    def _forecast(self) -> Forecast | None:
+        from calcbook.job.forecast import build
+
         if not self.forecast:
             return None
         offset, longitude = (
             None if given is None else given.m_as(unit_name)
             for given, unit_name in ((self.clock_offset, "hour"), (self.longitude, "degree"))
         )
-        return _built(tuple(self.forecast), offset, longitude)
+        return build([dict(row) for row in self.forecast]).on_clock(offset, longitude)
 
     def moment(self) -> datetime.datetime | None:
         """Date and clock of the first truck, or None where no date is given."""

@@ -15,7 +15,7 @@ from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.design import Design
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.risk import Risk
-from calcbook.job.schema.structure import Joints, Post, Reinforcement, Soil, Vehicle, load
+from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
 from calcbook.job.schema.walls import Wall
 
 if TYPE_CHECKING:
@@ -371,6 +371,9 @@ class JobFile(Section):
     pour: Pour = Field(default_factory=Pour, description="the day of the pour")
     crew: Crew = Field(default_factory=Crew, description="people and their rates")
     prices: Prices = Field(default_factory=Prices, description="prices and percentages")
+    answers: list[Answer] = Field(
+        default_factory=list, max_length=100, description="what an engineer answered"
+    )
     risk: Risk = Field(default_factory=Risk, description="spreads, for the odds on the price")
 
     @property

@@ -12,6 +12,7 @@ from pydantic import model_validator
 
 from calcbook.basis.table import table
 from calcbook.basis.units import Quantity
+from calcbook.job.clock import read_day
 from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, yes_no
 from calcbook.job.wire import wire_style
 
@@ -232,4 +233,13 @@ class Reinforcement(Section):
         return self
 
 
-__all__ = ["Joints", "Post", "Reinforcement", "Soil", "Vehicle", "load"]
+class Answer(Section):
+    """[[answers]]: what an engineer answered to a question that the book leaves to one."""
+
+    question: str = text("the question, as the check words it")
+    by: str = text("the engineer who answered, with the license")
+    date: str = text("day of the answer, such as 2026-10-01", check=read_day)
+    words: str = text("the answer", longest=400)
+
+
+__all__ = ["Answer", "Joints", "Post", "Reinforcement", "Soil", "Vehicle", "load"]
