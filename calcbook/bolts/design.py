@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import Calculation, Found
@@ -9,9 +10,10 @@ from calcbook.basis.formula import cite
 from calcbook.basis.showing import show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
-from calcbook.bolts.bolted import Bolted, place
+from calcbook.bolts.bolted import DIRECTIONS, Bolted, place
 from calcbook.bolts.capacity import bolt_row
-from calcbook.bolts.checks import layout_checks, load_checks
+from calcbook.bolts.checks import bolt_table, layout_checks, load_checks
+from calcbook.bolts.closing import closing_table
 from calcbook.bolts.compare import compare
 from calcbook.bolts.drilled import drilled
 from calcbook.bolts.groups import row_checks
@@ -19,8 +21,9 @@ from calcbook.bolts.lists import figures, schedule, tape_lists
 from calcbook.bolts.sill import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.bolts.spacing import spacing_tables, spacings
 from calcbook.bolts.strength import capacities
-from calcbook.bolts.walls import wall_layout
+from calcbook.bolts.walls import layout_rules, wall_layout
 from calcbook.job.wall_lines import wall_line
+from calcbook.plan.tape import Layout
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -29,6 +32,7 @@ if TYPE_CHECKING:
     from calcbook.bolts.bolted import Heights
     from calcbook.bolts.walls import WallLine
     from calcbook.job.file import Job
+    from calcbook.loads.from_job import Brought, LoadPath
 
 _HARDWARE = (
     ("size", r"d_{\mathrm{a}}"), ("grade", ""), ("washer", "b"), ("washer_thickness", r"t_{\mathrm{washer}}"),
@@ -39,8 +43,14 @@ _USE = (
 )  # fmt: skip
 
 
-def chapter(job: Job) -> Found:
-    """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost."""
+NOTHING = Layout([], [], [], layout_rules(Q(0.5, "in"), Q(72, "in")))
+
+
+def chapter(job: Job, path: LoadPath) -> Found:
+    """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost.
+
+    path: what its walls bring.
+    """
     calc = Calculation(
         "bolts", "Sill bolts", "Which bolts, how far apart, where exactly, and cast now or drilled later?", job.system
     )  # fmt: skip
@@ -51,9 +61,12 @@ def chapter(job: Job) -> Found:
         return Found(calc)
     lines = [wall_line(job.slab, sill) for sill in job.bolted_walls]
     heights = _stick_up(calc, job)
-    walls = _walls(calc, job, lines, heights)
+    brought = [path.of(n) for n, wall in enumerate(job.walls) if wall.side is not None and wall.bolted]
+    walls = _walls(calc, job, lines, heights, brought)
     spacing_tables(calc, job, walls)
     load_checks(calc, walls)
+    bolt_table(calc, walls)
+    closing_table(calc, walls)
     row_checks(calc, job, walls)
     layout_checks(calc, job, walls)
     cartridges = drilled(calc, job, [w for w in walls if w.sill.method == "drilled"])
@@ -115,6 +128,7 @@ def _walls(
     job: Job,
     lines: Sequence[WallLine],
     heights: Heights,
+    brought: Sequence[Brought],
 ) -> list[Bolted]:
     """A Bolted for every wall."""
     for field, symbol in _USE:
@@ -130,15 +144,17 @@ def _walls(
     held = capacities(
         calc, job, [(s, h, place(job, s, corner)) for s, h in zip(job.bolted_walls, embedments, strict=True)]
     )
+    unlaid = [Bolted(*of, {}, NOTHING, b) for *of, b in zip(
+        job.bolted_walls, lines, held, embedments, brought, strict=True
+    )]  # fmt: skip
+    loads = [{d: w.load(d) for d in DIRECTIONS} for w in unlaid]
     walls = []
-    for sill, line, h_ef, one, found in zip(
-        job.bolted_walls, lines, embedments, held, spacings(job, held), strict=True
-    ):
+    for w, found in zip(unlaid, spacings(job, held, loads), strict=True):
         layout = wall_layout(
-            sill, line, d_a, min(found.values(), key=lambda s: s.m_as("inch")), keep_out, corner, job.bolts.beside_bars,
+            w.sill, w.line, d_a, min(found.values(), key=lambda s: s.m_as("inch")), keep_out, corner, job.bolts.beside_bars,
             job.system,
         )  # fmt: skip
-        walls.append(Bolted(sill, line, one, h_ef, found, layout))
+        walls.append(replace(w, spacings=found, layout=layout))
     return walls
 
 
@@ -182,6 +198,6 @@ def _cautions(calc: Calculation, job: Job) -> None:
         calc.caution("Two plies count as one thickness only if they are nailed together to act as one.")
     calc.note(
         "Anchor strengths are taken to service level with the ratio of wind in allowable stress design to strength design; "
-        "dead load that helps against uplift is left out. Shear along a wall and shear across it come from wind on different "
+        "uplift is what the load path brings, by the larger of 0.6 D + 0.6 W and 0.6 (0.9 D + 1.0 W). Shear along a wall and shear across it come from wind on different "
         "faces and are not added to each other; the engineer says where they must be."
     )

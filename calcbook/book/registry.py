@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
 # name of a chapter, in the order of the printout -> the module that holds it
 SUBJECTS = {
+    "loads": "calcbook.loads.chapter",
     "slab": "calcbook.slab.check",
     "pads": "calcbook.footings.pad_check",
     "edges": "calcbook.footings.edges",
@@ -37,6 +38,7 @@ FORMULA_MODULES = (
     "calcbook.footings.footing",
     "calcbook.footings.eccentric",
     "calcbook.footings.pads",
+    "calcbook.footings.uplift",
     "calcbook.joints.spacing",
     "calcbook.reinforcement.steel",
     "calcbook.reinforcement.mesh",

@@ -149,3 +149,16 @@ def end_compression(V, h, b, w):
     """
     C = V * h / b + w * b / 2
     return C
+
+
+@formula(
+    "Weight of a wall by its length",
+    cite("mechanics"),
+    result("plf", "weight of the wall itself"),
+    p=arg("psf", "weight of the wall by area", low=0),
+    h=arg("ft", "height of the wall", low=0),
+)
+def wall_weight(p, h):
+    """What a wall itself weighs by its length. p: by area, psf; h: height, ft. Returns plf."""
+    w_w = p * h
+    return w_w

@@ -7,10 +7,10 @@ from calcbook.book.chapters import run
 from calcbook.footings.edges import (
     depth_below_ground,
     edge_bearing,
-    edge_offset,
     strip_reach,
     strip_width,
 )
+from calcbook.footings.eccentric import edge_offset
 from calcbook.footings.footing import bearing_pressure
 from calcbook.job.file import Job
 
@@ -46,7 +46,7 @@ def test_depths_and_reaches_by_hand():
     assert strip_reach("18 in", "5.5 in").magnitude == pytest.approx(6.25)
     assert strip_reach("4 in", "5.5 in").magnitude == 0
     assert edge_offset("12 in", "5.5 in").magnitude == pytest.approx(3.25)
-    assert edge_offset("4 in", "5.5 in").magnitude == 0
+    assert edge_offset("12 in", "5.5 in", "4 in").magnitude == pytest.approx(0.75)
 
 
 def test_soil_that_does_not_carry_the_strip_alone_is_not_ok():

@@ -271,7 +271,7 @@ def test_the_ground_under_two_pads_carries_the_wall_over_one_of_them():
     edge = {"depth": "8 in", "width": "12 in"}
     at_edge = {**POST, "name": "A", "x": "1 ft", **SIZE, "length": "24 in"}
     beside = {**POST, "name": "B", "x": "3 ft", **SIZE, "length": "24 in"}
-    wall = {"name": "w", "place": "edge", "dead": "800 plf"}
+    wall = {"name": "w", "side": 4, "dead": "800 plf"}
     found = []
     for walls in ([], [wall]):
         calc = run("pads", job(edge=edge, pads=[at_edge, beside], walls=walls))
