@@ -181,7 +181,7 @@ def toe_check(
     toe = calc.step(formula, "Were the edge free to turn, its toe would press so hard,", r"q_{\mathrm{toe}}", **inputs)
     q = toe + own
     if q <= q_a:
-        calc.check(question, q, q_a, "psf", clause, "With its own weight; the slab's hold is not needed.")
+        calc.check(question, q, q_a, "psf", clause)
         return
     calc.note(f"With its own weight {show(q, 'psf', job.system)}, more than the soil may carry: the slab must hold the edge level.")
     M_t = calc.step(uplift.turning_moment, "The wall turns one foot of edge by", P=P_u, e=e)

@@ -43,17 +43,24 @@ class Brought:
     @property
     def lift(self) -> float:
         """Net uplift of its line by what counts most, at service level: plf; below zero it stays down."""
-        top, own = self.model.top, self.model.own
-        return max(
-            upward(top, combination(LIFT), own),
-            SERVICE * upward(top, combination(LIFT_STRENGTH), own),
-        )
+        return _net(self.model.top, self.model.own)
 
     @property
     def lifts(self) -> bool:
         """Whether anything lifts: the line, a jamb or a post."""
         on = on_plate(self.model, combination(LIFT_STRENGTH))
         return self.lift > 0 or any(p.load > 0 for p in on.points)
+
+
+def _net(top: Loads, own: float) -> float:
+    return max(
+        upward(top, combination(LIFT), own), SERVICE * upward(top, combination(LIFT_STRENGTH), own)
+    )
+
+
+def net_lift(wall: schema.Wall) -> float:
+    """Net uplift of a wall's line by what counts most, plf at service level; 0 where it stays down."""
+    return max(_net(line_loads(wall), own_weight(wall).m_as("plf")), 0.0)
 
 
 @dataclass(frozen=True)

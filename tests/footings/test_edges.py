@@ -14,7 +14,7 @@ from calcbook.footings.eccentric import edge_offset
 from calcbook.footings.footing import bearing_pressure
 from calcbook.job.file import Job
 
-WALL = {"name": "wall", "side": 1, "dead": "900 plf", "roof": "600 plf"}
+WALL = {"name": "wall", "side": 1, "inset": "3.25 in", "dead": "900 plf", "roof": "600 plf"}
 
 
 def job(**sections):
@@ -59,11 +59,11 @@ def test_soil_that_does_not_carry_the_strip_alone_is_not_ok():
 
 def test_a_sound_edge_passes():
     calc = run("edges", job())
-    assert calc.status == "OK" and len(calc.checks) == 7
+    assert calc.status == "OK" and len(calc.checks) == 8
     assert calc.results["depth"].m_as("inch") == pytest.approx(12)
     net = 2000 - 150 * 13 / 12 - 62.5
     assert calc.results["width wall"].m_as("inch") == pytest.approx(1500 / net * 12)
-    assert any("outer toe" in c for c in calc.cautions)
+    assert checks(job())["wall: does the soil carry the edge's toe?"].ratio == pytest.approx((1500 + 225) / 2000)
 
 
 def test_frost_and_soil_are_asked_for_never_guessed():
