@@ -27,6 +27,7 @@ def _plain(x):
 _FUNCTIONS = {
     "sqrt": lambda x: x**0.5,
     "ln": lambda x: math.log(_plain(x)),
+    "display": lambda x: x,
     "exp": lambda x: math.exp(_plain(x)),
     "ceil": lambda x: float(math.ceil(_plain(x) - 1e-9)),
     "floor": lambda x: float(math.floor(_plain(x) + 1e-9)),
@@ -124,9 +125,10 @@ class _Reader:
 
     def product(self):
         total = self.signed()
-        while self.peek("cdot", "times"):
-            self.take()
-            total = total * self.signed()
+        while self.peek("cdot", "times", "slash"):
+            sign = self.take()[1]
+            factor = self.signed()
+            total = total / factor if sign == "slash" else total * factor
         return total
 
     def signed(self):
@@ -195,12 +197,12 @@ class _TypstReader(_Reader):
     def _keep(self, text):
         text = text.replace("Φ^(-1)", "probit").replace('"esat"', "esat")
         text = text.replace("dot.op", "cdot").replace("Φ", "Phi").replace("π", "pi")
-        text = re.sub(r'"[^"]*"(?:"[^"]*"|\^[234]| times 10\^\(-?\d+\) )*', self._quantity, text)
+        text = re.sub(r'"[^"]*"(?:"[^"]*"|\^[234]| times 10\^\(-?\d+\))*', self._quantity, text)
         return re.sub(r"\b([A-Za-z]+)\b", r"\\\1", text)
 
     def _quantity(self, match):
         text = re.sub(r"\^([234])", lambda m: "⁰¹²³⁴"[int(m[1])], match[0])
-        return self._kept(re.sub(r" times 10\^\((-?\d+)\) ", r"e\1", text).replace('"', ""))
+        return self._kept(re.sub(r" times 10\^\((-?\d+)\)", r"e\1", text).replace('"', ""))
 
     def fraction(self):
         self.expect("(")

@@ -144,7 +144,10 @@ def quantity(owner: str, name: str, value: Any, spec: Argument) -> Any:
 
     owner, name, value and FormulaError: as for ``Argument.read``; spec: the Argument.
     """
-    return spec.dress(spec.read(owner, name, value))
+    number = spec.read(owner, name, value)
+    if isinstance(value, Quantity) and number is value.magnitude:
+        return value  # in that unit already
+    return spec.dress(number)
 
 
 def quantities(owner: str, specs: dict[str, Argument], **values: Any) -> Any:
@@ -155,4 +158,4 @@ def quantities(owner: str, specs: dict[str, Argument], **values: Any) -> Any:
 def reason(error: Exception) -> str:
     """The words of a FormulaError without the name of the formula, as a sentence for a report."""
     words = str(error).rpartition(": ")[2]
-    return f"{words[0].upper()}{words[1:]}."
+    return f"{words[0].upper()}{words[1:].rstrip('.')}."

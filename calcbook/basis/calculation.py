@@ -109,11 +109,9 @@ class Finding:
     @property
     def result_text(self) -> str:
         """The value as text in the job's units."""
-        return (
-            self.value
-            if isinstance(self.value, str)
-            else show(self.value, self.unit, self.system, self.digits)
-        )
+        if isinstance(self.value, str):
+            return self.value
+        return show(self.value, self.unit, self.system, self.digits)
 
     @property
     def latex(self) -> str:
@@ -196,8 +194,8 @@ class Check:
 class TakeoffLine:
     """One thing to buy, rent or do, as it goes into the quote.
 
-    amount: the quantity ordered, in ``unit``; price: the key in [prices]; kind: "material",
-    "labor" or "equipment"; note: how the amount came about.
+    amount: in ``unit``, or None where it is not known yet; price: the key in [prices]; kind:
+    "material", "labor" or "equipment"; note: how the amount came about, or what would tell it.
     """
 
     words: str
@@ -381,7 +379,7 @@ class Calculation:
     ) -> None:
         """Enter a line of the takeoff; the quote prices it from ``prices.<price>``.
 
-        amount: in ``unit``, a trade unit; kind: "material", "labor" or "equipment"; note: how it came about.
+        amount: in ``unit``, a trade unit; None where it is not known: note says what would tell it.
         """
         self.takeoff.append(TakeoffLine(words, amount, unit, price, kind, note))
 

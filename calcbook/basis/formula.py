@@ -25,10 +25,10 @@ from typing import Any, Generic, ParamSpec, TypeVar
 import numpy as np
 import pint
 
-from calcbook.basis.arguments import Argument, FormulaError, OutsideRange, arg, result
+from calcbook.basis.arguments import Argument, FormulaError, OutsideRange, arg, quantity, result
 from calcbook.basis.coherent import from_coherent, number, root, to_coherent, with_unit
 from calcbook.basis.sources import Citation, cite
-from calcbook.basis.units import TRADE_UNITS, Quantity, factor, unit
+from calcbook.basis.units import TRADE_UNITS, Q, Quantity, factor, unit
 
 FORMULAS: dict[str, Entry] = {}
 Made = TypeVar("Made", bound="Formula | Choice | Procedure")
@@ -70,17 +70,20 @@ class Formula:
     # --- computing ---
     def bind(self, *args: Any, **kwargs: Any) -> dict[str, Any]:
         """Check the arguments and return them by name, each in its declared unit."""
-        numbers = self._read(args, kwargs)
-        return {name: self.arguments[name].dress(number) for name, number in numbers.items()}
+        given = self._given(args, kwargs)
+        return {
+            name: quantity(self.name, name, value, self.arguments[name])
+            for name, value in given.items()
+        }
 
-    def _read(self, args: Any, kwargs: dict[str, Any], bare: bool = False) -> dict[str, Any]:
-        """The arguments as checked numbers in their declared units."""
+    def _given(self, args: Any, kwargs: dict[str, Any]) -> dict[str, Any]:
+        """What was given for each argument, and the defaults, by name."""
         try:
             bound = self.signature.bind(*args, **kwargs)
         except TypeError as error:
             raise FormulaError(f"{self.name}: {error}; it takes {', '.join(self.arguments)}") from None
         bound.apply_defaults()
-        return {n: self.arguments[n].read(self.name, n, v, bare) for n, v in bound.arguments.items()}
+        return bound.arguments
 
     def flags(self, **bound: Any) -> list[str]:
         """One sentence for every argument that lies outside the range the source covers."""
@@ -110,7 +113,11 @@ class Formula:
         Arguments are quantities (or arrays of them); numbers stand for the declared unit. Limits
         are checked over the whole array.
         """
-        return self._value(self._read(args, kwargs, bare=True))
+        given = self._given(args, kwargs)
+        specs = self.arguments
+        return self._value(
+            {n: specs[n].read(self.name, n, value, bare=True) for n, value in given.items()}
+        )
 
     def raw(self, **numbers: Any) -> Any:
         """The body on numbers of the coherent set, for the inside of a search or a march.
@@ -218,7 +225,7 @@ class Formula:
         numbers = self._strip(bound)
         scope, units = self._on_numbers(self._scope, numbers), self._units(numbers)
         return [
-            Line(name, units[name], Argument(units[name], name).dress(_plain(scope[name], units[name])))
+            Line(name, units[name], _dressed(_plain(scope[name], units[name]), units[name]))
             for name, _ in self.assignments
         ]
 
@@ -339,6 +346,10 @@ def _plain(value: Any, unit_name: str) -> Any:
     """A number of the coherent set as one in a trade unit, no numpy scalar."""
     found = from_coherent(value, unit_name)
     return found.item() if isinstance(found, np.generic) else found
+
+
+def _dressed(number: Any, unit_name: str) -> Any:
+    return number if unit_name == "1" else Q(number, unit_name)
 
 
 def _measures(value: Any, unit_name: str) -> bool:

@@ -21,7 +21,7 @@ from calcbook.basis.units import TRADE_UNITS
 if TYPE_CHECKING:
     from calcbook.basis.formula import Formula, Line
 
-_ONE_ROW, _TWO_PIECES = 72, 66  # characters, about, that fit the page
+_ONE_ROW, _TWO_PIECES = 80, 72  # characters, about, that fit the page
 
 
 def quantity(value: Any, unit_name: str, system: str = "us", digits: int = 3) -> str:

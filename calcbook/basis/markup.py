@@ -65,7 +65,7 @@ class Markup:
             "".join(map(self.sign, names)) if are_signs else self.word(",".join(names))
             for are_signs, names in itertools.groupby(subscripts, key=_SIGNS.__contains__)
         )
-        return self.lowered.format(shown, " ".join(parts))
+        return self.lowered.format(shown, "".join(parts))
 
     def _head(self, text: str) -> str:
         plain = text.rstrip("'")
@@ -115,7 +115,7 @@ LATEX = Markup(
 )  # fmt: skip
 TYPST = Markup(
     sign=_SIGNS.__getitem__, word=lambda text: f'"{text}"', text=lambda text: json.dumps(text, ensure_ascii=False),
-    lowered="{}_({})", raised="^{}", times=" times 10^({}) ", brackets="({})",
+    lowered="{}_({})", raised="^{}", times=" times 10^({})", brackets="({})",
 )  # fmt: skip
 PLAIN = Markup(  # for the terminal, and to see how wide a line will be
     sign=_SIGNS.__getitem__, word=str, text=str,

@@ -16,6 +16,7 @@ _READ_AS = {"minimum": "min", "maximum": "max", "root": "sqrt", "absolute": "abs
 _SILENT = {"number", "with_unit", "to", "m_as", "float"}  # conversions of units
 _ENCLOSING = {"sqrt", "abs", "ceil", "floor"}
 _CALLED = {"log": "ln", "probit": "Φ^(-1)", "Phi": "Φ", "esat": '"esat"'}
+_SIGN_WIDTHS: dict[type, int] = {ast.Add: 3, ast.Sub: 3, ast.Mult: 2}
 _SUM, _PRODUCT, _COMPOUND, _ATOM = range(4)  # how firmly the parts of an expression hold together
 
 
@@ -25,30 +26,35 @@ class _AsRead(ast.NodeTransformer):
         name = function.attr if isinstance(function, ast.Attribute) else function.id
         if name in _SILENT:
             return self.visit(function.value if isinstance(function, ast.Attribute) else node.args[0])
-        arguments = [self.visit(a) for a in node.args]
-        return ast.Call(ast.Name(_READ_AS.get(name, name)), arguments, [])
+        name = _READ_AS.get(name, name)
+        arguments: list[ast.expr] = []
+        for argument in map(self.visit, node.args):  # the least of several is one list
+            match argument:
+                case ast.Call(func=ast.Name(id="min" | "max" as inner)) if inner == name:
+                    arguments += argument.args
+                case _:
+                    arguments.append(argument)
+        return ast.Call(ast.Name(name), arguments, [])
 
     def visit_Attribute(self, node: ast.Attribute) -> ast.AST:
         return self.visit(node.value)
-
-    def visit_BinOp(self, node: ast.BinOp) -> ast.AST:
-        """A fraction with a fraction over it is written as a factor: ``a / b * (c / d)``."""
-        left, right = self.visit(node.left), self.visit(node.right)
-        if isinstance(node.op, ast.Div) and isinstance(left, ast.BinOp):
-            if isinstance(left.op, ast.Mult) and _holds_fraction(left):
-                return ast.BinOp(left.left, ast.Mult(), ast.BinOp(left.right, ast.Div(), right))
-            if isinstance(left.op, ast.Div):
-                return ast.BinOp(left, ast.Mult(), ast.BinOp(ast.Constant(1), ast.Div(), right))
-        return ast.BinOp(left, node.op, right)
-
-
-def _holds_fraction(node: ast.expr) -> bool:
-    return any(isinstance(n, ast.Div) for n in ast.walk(node))
 
 
 def as_read(expression: ast.expr) -> ast.expr:
     """An expression as a hand calculation shows it: no conversions of units, plain names."""
     return _AsRead().visit(ast.parse(ast.unparse(expression), mode="eval").body)
+
+
+def _as_product(node: ast.BinOp) -> ast.BinOp | None:
+    """A division of what holds a fraction already, as a product of two fractions; None for others."""
+    left = node.left
+    if not isinstance(node.op, ast.Div) or not isinstance(left, ast.BinOp):
+        return None
+    if isinstance(left.op, ast.Mult) and any(isinstance(n, ast.Div) for n in ast.walk(left)):
+        return ast.BinOp(left.left, ast.Mult(), ast.BinOp(left.right, ast.Div(), node.right))
+    if isinstance(left.op, ast.Div):
+        return ast.BinOp(left, ast.Mult(), ast.BinOp(ast.Constant(1), ast.Div(), node.right))
+    return None
 
 
 def typst(node: ast.expr, names: Mapping[str, Operand]) -> str:
@@ -59,6 +65,7 @@ def typst(node: ast.expr, names: Mapping[str, Operand]) -> str:
 class _Printer:
     def __init__(self, names: Mapping[str, Operand]) -> None:
         self.names = names
+        self.within = 0  # so many fractions
 
     def text(self, node: ast.expr, least: int = _SUM) -> str:
         """The node, in brackets where it holds together less firmly than it must."""
@@ -79,6 +86,7 @@ class _Printer:
         return f"-{self.text(node.operand, _PRODUCT)}", _SUM
 
     def binop(self, node: ast.BinOp) -> tuple[str, int]:
+        node = _as_product(node) or node
         left, right = node.left, node.right
         match node.op:
             case ast.Add() | ast.Sub():
@@ -88,10 +96,22 @@ class _Printer:
             case ast.Mult():
                 return f"{self.text(left, _PRODUCT)} dot.op {self.text(right, _PRODUCT)}", _PRODUCT
             case ast.Div():
-                return f"frac({self.text(left)}, {self.text(right)})", _COMPOUND
+                return self.fraction(left, right), _COMPOUND
             case ast.Pow():
-                return f"{self.text(left, _ATOM)}^({self.text(right)})", _COMPOUND
+                return f"{self.text(left, _ATOM)}^({self.exponent(right)})", _COMPOUND
         raise TypeError(f"no mathematics for {ast.unparse(node)}")
+
+    def fraction(self, above: ast.expr, below: ast.expr) -> str:
+        """A fraction; one inside another keeps its size, so that its numbers can be read."""
+        self.within += 1
+        shown = f"frac({self.text(above)}, {self.text(below)})"
+        self.within -= 1
+        return f"display({shown})" if self.within else shown
+
+    def exponent(self, node: ast.expr) -> str:
+        if isinstance(node, ast.BinOp) and isinstance(node.op, ast.Div):
+            return f"{self.text(node.left, _COMPOUND)} slash {self.text(node.right, _ATOM)}"
+        return self.text(node)
 
     def call(self, node: ast.Call) -> tuple[str, int]:
         function = ast.unparse(node.func)
@@ -109,6 +129,18 @@ def width(node: ast.AST, names: Mapping[str, int]) -> int:
         case ast.Constant():
             return len(repr(node.value))
         case ast.BinOp(op=ast.Div()):
+            product = _as_product(node)
+            if product:
+                return width(product, names)
             return max(width(node.left, names), width(node.right, names))
-    inside = sum(width(child, names) for child in ast.iter_child_nodes(node))
-    return inside + (2 if isinstance(node, ast.Call) else 1 if isinstance(node, ast.BinOp) else 0)
+    parts = [part for part in ast.iter_child_nodes(node) if isinstance(part, ast.expr)]
+    signs = _SIGN_WIDTHS.get(type(getattr(node, "op", None)), 0)
+    if isinstance(node, ast.Call):
+        signs = 2 * len(parts) - 2  # brackets and commas
+    elif not _is_sum(node):
+        signs += 2 * sum(map(_is_sum, parts))  # brackets
+    return sum(width(part, names) for part in parts) + signs
+
+
+def _is_sum(node: ast.AST) -> bool:
+    return isinstance(node, ast.BinOp) and isinstance(node.op, ast.Add | ast.Sub)

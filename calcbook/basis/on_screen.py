@@ -11,6 +11,7 @@ import ast
 import functools
 import re
 from collections.abc import Mapping
+from typing import Any
 
 from calcbook.basis.markup import LATEX, Operand
 
@@ -74,23 +75,27 @@ class _Apart(ast.NodeTransformer):
         if isinstance(node.op, ast.Mult):
             node.left, node.right = (self._factor(side) for side in (node.left, node.right))
         elif (
-            isinstance(node.op, ast.Div)
-            and isinstance(node.left, ast.BinOp)
-            and isinstance(node.left.op, ast.Mult)
+            isinstance(node.op, ast.Div) and _is(node.left, ast.Mult) and not _holds_fraction(node.left)
         ):
             node.left = self._out(node.left)
         return self.generic_visit(node)
 
     def _factor(self, node: ast.expr) -> ast.expr:
-        if not (isinstance(node, ast.BinOp) and isinstance(node.op, ast.Add | ast.Sub)):
-            return node
-        holds_fraction = any(isinstance(n, ast.Div) for n in ast.walk(node))
-        return self._out(node, r"\left( {} \right)") if holds_fraction else node
+        broken = _is(node, ast.Add | ast.Sub) and _holds_fraction(node)
+        return self._out(node, r"\left( {} \right)") if broken else node
 
     def visit_Call(self, node: ast.Call) -> ast.AST:
         if len(node.args) > 1:
             node.args = [self._out(a) if isinstance(a, ast.BinOp) else a for a in node.args]
         return self.generic_visit(node)
+
+
+def _is(node: ast.expr, operators: Any) -> bool:
+    return isinstance(node, ast.BinOp) and isinstance(node.op, operators)
+
+
+def _holds_fraction(node: ast.expr) -> bool:
+    return any(isinstance(n, ast.Div) for n in ast.walk(node))
 
 
 @functools.cache

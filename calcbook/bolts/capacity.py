@@ -44,12 +44,12 @@ class Place:
     n: float | NDArray = 1.0
 
     @property
-    def pulled(self) -> dict[str, Quantity]:
+    def pulled(self) -> dict[str, Any]:
         """Arguments of the formulas for tension."""
         return {k: getattr(self, k) for k in ("c_1", "c_2", "c_3", "c_4", "s_2", "n")}
 
     @property
-    def sheared(self) -> dict[str, Quantity]:
+    def sheared(self) -> dict[str, Any]:
         """Arguments of the formulas for shear towards or along the nearest edge."""
         return {
             "c_a1": self.c_1, "c_2": self.c_3, "c_3": self.c_4, "h_a": self.h_a, "s_2": self.s_2, "n": self.n
@@ -63,7 +63,8 @@ class Place:
     @property
     def nearest(self) -> Quantity:
         """The least of all edge distances."""
-        return functools.reduce(minimum, (self.c_1, self.c_2, self.c_3, self.c_4))
+        sides: Any = (self.c_1, self.c_2, self.c_3, self.c_4)  # numpy knows no quantities
+        return functools.reduce(minimum, sides)
 
 
 @dataclass

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.anchor_shear import interaction
 from calcbook.bolts.bolted import concrete_depth
 from calcbook.bolts.capacity import bolt_row

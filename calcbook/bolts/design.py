@@ -35,11 +35,11 @@ if TYPE_CHECKING:
     from calcbook.loads.from_job import Brought, LoadPath
 
 _HARDWARE = (
-    ("size", r"d_{\mathrm{a}}"), ("grade", ""), ("washer", "b"), ("washer_thickness", r"t_{\mathrm{washer}}"),
-    ("seal", r"t_{\mathrm{seal}}"), ("spare", r"t_{\mathrm{spare}}"), ("length_step", r"\Delta L"),
+    ("size", "d_a"), ("grade", ""), ("washer", "b"), ("washer_thickness", "t_washer"),
+    ("seal", "t_seal"), ("spare", "t_spare"), ("length_step", "Delta L"),
 )  # fmt: skip
 _USE = (
-    ("concrete.strength", r"f_{\mathrm{c}}"), ("bolts.concrete", ""), ("bolts.load", ""), ("bolts.wet", ""), ("bolts.clear", ""),
+    ("concrete.strength", "f_c"), ("bolts.concrete", ""), ("bolts.load", ""), ("bolts.wet", ""), ("bolts.clear", ""),
 )  # fmt: skip
 
 
@@ -90,7 +90,7 @@ def _stick_up(calc: Calculation, job: Job) -> Heights:
     nut = Q(bolt_row(job)["nut_in"], "in")
     for field, symbol in _HARDWARE:
         calc.given(job, f"bolts.{field}", symbol)
-    h_w = calc.given(job, "bolts.embedment", r"h_{\mathrm{ef}}")
+    h_w = calc.given(job, "bolts.embedment", "h_ef")
     kinds = dict.fromkeys((s.plies, s.ply) for s in job.bolted_walls)
     ply = job.bolted_walls[0].ply
     for plies, t in [*kinds, *(k for k in ((1, ply), (2, ply)) if k not in kinds)]:
@@ -159,7 +159,7 @@ def _walls(
 
 
 def _hook(calc: Calculation, job: Job, d_a: Quantity) -> None:
-    e_h = calc.given(job, "bolts.hook", r"e_{\mathrm{h}}")
+    e_h = calc.given(job, "bolts.hook", "e_h")
     calc.check(
         "Is the hook long enough to count?", 3 * d_a, e_h, "in", cite("ACI 318-19", "17.6.3.2.2(b), 3 to 4.5 diameters"),
         "At least three bolt diameters.",

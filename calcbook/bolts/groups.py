@@ -126,7 +126,7 @@ def _held(
         return side_faces(call, job, at)
     if mode == "breakout in shear":
         return shear(call, job, shear_basis(call, job, w.h_ef, d_a, at), at, direction)
-    N_least = cone(call, job, method, w.h_ef, at)
+    N_least: Any = cone(call, job, method, w.h_ef, at)
     if method == "drilled":
         N_least = minimum(N_least, bond(call, job, w.h_ef, d_a, at))
     return pried_out(call, job, w.h_ef, N_least)

@@ -108,7 +108,7 @@ def cone(call: Callable[..., Any], job: Job, method: str, h_ef: Quantity, place:
 
 def cone_allowed(call: Callable[..., Any], job: Job, method: str, N_cb: Quantity) -> Quantity:
     """Allowable uplift by ``cone``. N_cb: nominal breakout strength, a force; the others as for ``cone``."""
-    return allowed(call, job, N_cb, _PHI_CONE[method], "Breakout", r"N_{\mathrm{a,cone}}")
+    return allowed(call, job, N_cb, _PHI_CONE[method], "Breakout", "N_a_cone")
 
 
 def _splitting(
@@ -145,7 +145,7 @@ def _foot(
                 c_a2=min(place.c_3, place.c_4),
             )  # fmt: skip
             made.uplift["side face"] = _side_allowed(calc.step, job, N_sb)
-    made.uplift["pullout"] = allowed(calc.step, job, N_pn, "pullout", "Pullout", r"N_{\mathrm{a,pull}}")
+    made.uplift["pullout"] = allowed(calc.step, job, N_pn, "pullout", "Pullout", "N_a_pull")
 
 
 def blows_out(h_ef: Quantity, c_a1: Quantity) -> bool:
@@ -170,7 +170,7 @@ def side_faces(call: Callable[..., Any], job: Job, place: Place) -> Quantity:
 
 
 def _side_allowed(call: Callable[..., Any], job: Job, N_sb: Quantity) -> Quantity:
-    return allowed(call, job, N_sb, "concrete tension", "Side face", r"N_{\mathrm{a,side}}")
+    return allowed(call, job, N_sb, "concrete tension", "Side face", "N_a_side")
 
 
 def bond_stresses(job: Job) -> tuple[Quantity, Quantity]:
@@ -206,7 +206,7 @@ def bond(call: Callable[..., Any], job: Job, h_ef: Quantity, d_a: Quantity, plac
 
 def bond_allowed(call: Callable[..., Any], job: Job, N_a: Quantity) -> Quantity:
     """Allowable uplift by ``bond``. N_a: nominal bond strength, a force; the others as for ``bond``."""
-    return allowed(call, job, N_a, "bond", "Bond", r"N_{\mathrm{a,bond}}")
+    return allowed(call, job, N_a, "bond", "Bond", "N_a_bond")
 
 
 # --- shear ---------------------------------------------------------------------------------
@@ -231,17 +231,13 @@ def shear(call: Callable[..., Any], job: Job, V_b: Quantity, place: Place, direc
     V_b: of ``shear_basis``; direction: "out" or "along"; call, job, place: as for ``cone``.
     """
     formula, words, sign = (
-        (breakout_shear_towards, "Shear towards the edge.", r"\perp")
+        (breakout_shear_towards, "Shear towards the edge.", "perp")
         if direction == "out"
-        else (breakout_shear_along, "Shear along the edge.", r"\parallel")
+        else (breakout_shear_along, "Shear along the edge.", "par")
     )
     psi_c = 1.4 if job.bolts.concrete == "uncracked" else 1.0
-    V_cb = call(
-        formula, words, symbol=rf"V_{{\mathrm{{cb}},{sign}}}", V_b=V_b, **place.sheared, psi_c=psi_c
-    )
-    return allowed(
-        call, job, V_cb, "concrete shear", "Breakout in shear", rf"V_{{\mathrm{{a}},{sign}}}"
-    )
+    V_cb = call(formula, words, symbol=f"V_cb_{sign}", V_b=V_b, **place.sheared, psi_c=psi_c)
+    return allowed(call, job, V_cb, "concrete shear", "Breakout in shear", f"V_a_{sign}")
 
 
 def pried_out(call: Callable[..., Any], job: Job, h_ef: Quantity, N_least: Quantity) -> Quantity:
@@ -250,7 +246,7 @@ def pried_out(call: Callable[..., Any], job: Job, h_ef: Quantity, N_least: Quant
     N_least: the lesser of its breakout and bond in tension; call, job, h_ef: as for ``cone``.
     """
     V_cp = call(pryout, "Pryout at the back of the bolt.", N_cp=N_least, k_cp=pryout_factor(h_ef))
-    return allowed(call, job, V_cp, "concrete shear", "Pryout", r"V_{\mathrm{a,pry}}")
+    return allowed(call, job, V_cp, "concrete shear", "Pryout", "V_a_pry")
 
 
 def exempt(calc: Calculation, thickness: Quantity, d_a: Quantity, h_ef: Quantity, place: Place) -> bool:

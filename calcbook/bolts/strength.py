@@ -96,23 +96,23 @@ def _wood(calc: Calculation, job: Job, species: str, thickness: Quantity, l_m: Q
     )
     F_perp = calc.step(dowel_bearing_perpendicular, "And across the grain.", G=row["G"], D=d_a)
     for found, theta, symbol, words in (
-        (made.along, 0.0, r"\parallel", "along"),
-        (made.out, 90.0, r"\perp", "across"),
+        (made.along, 0.0, "par", "along"),
+        (made.out, 90.0, "perp", "across"),
     ):
         F_es = dowel_bearing_at_angle(F_par, F_perp, Q(theta, "deg"))
         bolt = dict(D=d_a, l_s=thickness, l_m=l_m, F_es=F_es, theta=theta)
         Z = calc.step(
             single_shear_value, f"The six ways to yield, {words} the wall; the weakest counts.",
-            symbol=f"Z_{{{symbol}}}", **bolt,
+            symbol=f"Z_{symbol}", **bolt,
         )  # fmt: skip
         mode = modes_of(single_shear_value.bind(**bolt)).governing
         calc.note(f"Yield mode {mode} governs {words} the wall.")
         found[f"wood, mode {mode}"] = calc.step(
-            adjusted_lateral_value, f"For the duration of {job.bolts.load}.", symbol=f"Z'_{{{symbol}}}",
+            adjusted_lateral_value, f"For the duration of {job.bolts.load}.", symbol=f"Z'_{symbol}",
             Z=Z, C_D=C_D, C_M=_WET_DOWEL if wet else 1.0,
         )  # fmt: skip
     made.uplift["washer on the plate"] = calc.step(
-        square_washer_uplift, "What the plate passes up to its washer.", symbol=r"T_{\mathrm{w}}",
+        square_washer_uplift, "What the plate passes up to its washer.", symbol="T_w",
         F_cperp=Q(row["F_cperp_psi"], "psi"), b=job.bolts.washer, d_h=d_a + _HOLE_GAP, C_M=_WET_BEARING if wet else 1.0,
     )  # fmt: skip
     return made
@@ -128,10 +128,10 @@ def _steel(calc: Calculation, job: Job) -> Capacity:
     )  # fmt: skip
     N_sa = calc.step(steel_tension, "The bolt itself, pulled.", A_se=A_se, f_uta=f_u)
     made.uplift["steel"] = allowed(
-        calc.step, job, N_sa, "steel tension", "Steel in tension", r"N_{\mathrm{a,steel}}"
+        calc.step, job, N_sa, "steel tension", "Steel in tension", "N_a_steel"
     )
     V_sa = calc.step(steel_shear, "The bolt itself, sheared.", A_se=A_se, f_uta=f_u)
     made.along["steel"] = made.out["steel"] = allowed(
-        calc.step, job, V_sa, "steel shear", "Steel in shear", r"V_{\mathrm{a,steel}}"
+        calc.step, job, V_sa, "steel shear", "Steel in shear", "V_a_steel"
     )
     return made

@@ -80,7 +80,7 @@ class Flow:
     def __init__(self, job: Job, before: Flow | None = None) -> None:
         self.job = job
         self._made: dict[str, _Made] = {}
-        self._before = {} if before is None else {**before._before, **before._made}
+        self._before: dict[str, _Made] = {} if before is None else {**before._before, **before._made}
         self._open: list[_Made] = []
 
     def take(self, part: part[T]) -> T:

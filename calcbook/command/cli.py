@@ -1,6 +1,6 @@
 """The command ``calcbook``.
 
-Exit status: 0 fine, 1 a check is not OK (or the quote is incomplete), 2 bad input.
+Exit status: 0 fine, 1 a check is open (or the quote is incomplete), 2 bad input.
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ from calcbook.job.files import write_whole
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from calcbook.basis.calculation import Calculation, Check
     from calcbook.book.chapters import Book
     from calcbook.weigh.compare import Comparison
 
@@ -92,10 +93,13 @@ def _parser() -> argparse.ArgumentParser:
     add("compare", _compare, "list what changed from one version of a job to another",
             (("old",), {"help": "the earlier job file"}), (("new",), {"help": "the later job file"}),
             (("--csv",), {"help": "also write the changes as CSV", "metavar": "PATH"}))  # fmt: skip
-    add("open", _open, "open the notebooks on a job, in JupyterLab",
-            (("file",), {"nargs": "?", "help": "job file; without it, the demo", "metavar": "FILE"}),
-            (("--no-browser",), {"action": "store_true", "help": "only start the server"}),
-            (("--port",), {"type": int, "default": 8888, "help": "port to listen on"}))  # fmt: skip
+    served = (
+        (("file",), {"nargs": "?", "help": "job file; without it, the demo", "metavar": "FILE"}),
+        (("--no-browser",), {"action": "store_true", "help": "only start the server"}),
+        (("--port",), {"type": int, "default": 8888, "help": "port to listen on"}),
+    )
+    add("open", _open, "open the live pages of a job in the browser", *served)
+    add("lab", _lab, "open the same notebooks in JupyterLab, as a workshop", *served)
     add("value", run_value, "evaluate one formula: calcbook value NAME key=value ...",
             (("name",), {"nargs": "?", "help": "name of a formula; without it, all are listed"}),
             (("inputs",), {"nargs": "*", "metavar": "key=value", "help": 'such as A="1120 ft2" t="5 in"; without, what it takes is told'}),
@@ -115,6 +119,7 @@ def _demo(arguments: argparse.Namespace) -> int:
     book = _book(job)
     print(book.quote.text())
     print(book.quote.order.text())
+    _tell_open(book)
     pdf = folder / "demo.pdf"
     _write_pdf(book, pdf)
     print(f"Job file:  {(folder / 'demo.toml').resolve()}")
@@ -133,12 +138,12 @@ def _new(arguments: argparse.Namespace) -> int:
 
 
 def _check(arguments: argparse.Namespace) -> int:
-    book = _book(Job.read(arguments.file))
+    job = Job.read(arguments.file)
+    for words in job.taken():
+        print(_hanging("read as         ", words))
+    book = _book(job)
     for calculation, check in book.checks:
-        found = " against ".join(filter(None, (check.demand, check.capacity)))
-        ratio = "" if check.ratio is None else f" (ratio {check.ratio:.2f})"
-        words = f"{calculation.title}: {check.question} {found}{ratio} [{check.clause}]"
-        print(_hanging(f"{check.status:<15} ", " ".join(words.split())))
+        print(_check_line(calculation, check))
     print(f"{len(book.checks)} checks, {sum(c.status != 'OK' for _, c in book.checks)} open; "
           f"{len(book.job.assumptions())} defaults assumed")  # fmt: skip
     asked = {plain(check.question) for _, check in book.checks}
@@ -147,6 +152,24 @@ def _check(arguments: argparse.Namespace) -> int:
             print(
                 f"[[answers]]: no check asks {answer.question!r}; write the question as a line above has it"
             )
+    return _status(book)
+
+
+def _check_line(calculation: Calculation, check: Check) -> str:
+    found = " against ".join(filter(None, (check.demand, check.capacity)))
+    ratio = "" if check.ratio is None else f" (ratio {check.ratio:.2f})"
+    words = f"{calculation.title}: {check.question} {found}{ratio} [{check.clause}]"
+    return _hanging(f"{check.status:<15} ", " ".join(words.split()))
+
+
+def _tell_open(book: Book) -> int:
+    """Name the checks that are open, which a price or an order does not close. Returns the exit status."""
+    open_checks = [(c, check) for c, check in book.checks if check.status != "OK"]
+    if open_checks:
+        print(f"Open: {len(open_checks)} of {len(book.checks)} checks")
+        print("\n".join(_check_line(*pair) for pair in open_checks))
+    if book.calculations["go"].results.get("go") is False:
+        print("NO GO           by the page Go or no-go: do not call the first truck for this day")
     return _status(book)
 
 
@@ -161,26 +184,34 @@ def _hanging(head: str, words: str) -> str:
 
 
 def _quote(arguments: argparse.Namespace) -> int:
-    quote = _book(Job.read(arguments.file)).quote
+    book = _book(Job.read(arguments.file))
+    quote = book.quote
     print(quote.text())
-    if arguments.odds:
+    if arguments.odds and quote.complete:
         weigh.print_odds(quote)
     if arguments.what_if:
         weigh.print_what_ifs(quote.job)
     if arguments.csv:
         write_whole(arguments.csv, quote.csv())
         print(f"Takeoff: {Path(arguments.csv).resolve()}")
-    if arguments.client:
+    if arguments.client and quote.complete:
         from calcbook.price.client import client_pdf
 
         write_whole(arguments.client, client_pdf(quote))
         print(f"Client quote: {Path(arguments.client).resolve()}")
-    return OK if quote.complete else OPEN_CHECK
+    wanted = ["the odds need"] * bool(arguments.odds) + ["the client's page needs"] * bool(
+        arguments.client
+    )
+    if wanted and not quote.complete:
+        print(f"Left out: {' and '.join(wanted)} every price; {quote.lacking}", file=sys.stderr)
+    status = _tell_open(book)
+    return status if quote.complete else OPEN_CHECK
 
 
 def _order(arguments: argparse.Namespace) -> int:
-    print(_book(Job.read(arguments.file)).quote.order.text())
-    return OK
+    book = _book(Job.read(arguments.file))
+    print(book.quote.order.text())
+    return _tell_open(book)
 
 
 def _weather(arguments: argparse.Namespace) -> int:
@@ -222,6 +253,12 @@ def _write_pdf(book: Book, path: Path, since: Comparison | None = None) -> None:
 
 
 def _open(arguments: argparse.Namespace) -> int:
+    from calcbook.command.pages import open_pages
+
+    return open_pages(arguments.file, arguments.port, not arguments.no_browser)
+
+
+def _lab(arguments: argparse.Namespace) -> int:
     from calcbook.command.lab import open_lab
 
     return open_lab(arguments.file, arguments.port, not arguments.no_browser)

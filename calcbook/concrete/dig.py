@@ -10,13 +10,14 @@ import shapely
 
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.units import Q
+from calcbook.plan.outline import Plan
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
-    from calcbook.plan.outline import Plan, Thickening
+    from calcbook.plan.outline import Thickening
 
 TOLERANCE = 1e-9  # of depth x greatest area, for each panel of the integral
 _DEEPEST = 40  # halvings; far below what floating point can tell apart
@@ -106,12 +107,12 @@ def prismoidal_volume(A_1, A_m, A_2, h):
     "rule sums exactly; the depth is halved until the rule and its two halves agree.",
     returns=result("yd3", "concrete below the slab's underside"),
 )
-def dig_volume(job: Job) -> Quantity:
+def dig_volume(job: Job | Plan) -> Quantity:
     """Exact volume of thickened edge, pads and strips below the slab's underside.
 
     job: a Job, or a Plan. Returns a volume in yd3, relative error below 1e-8. Source: geometry.
     """
-    plan = getattr(job, "plan", job)
+    plan: Plan = job if isinstance(job, Plan) else job.plan
     return Q(depth_integral(plan, 0.0, max(plan.depths, default=0.0)), "ft3").to("cubic_yard")
 
 

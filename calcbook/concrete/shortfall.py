@@ -27,7 +27,7 @@ _BASE = {
     "V": arg("yd3", "volume by the plan", above=0),
     "A": arg("ft2", "plan area of the slab", above=0),
     "e": arg("in", "average extra depth", low=-4, high=12),
-    "s": arg("in", "spread of the average extra depth", above=0, high=12, symbol=r"\sigma"),
+    "s": arg("in", "spread of the average extra depth", above=0, high=12, symbol="sigma"),
 }
 LEFT = arg("yd3", "concrete left in the pump's hopper and line", low=0, high=5)
 NONE_LEFT = Q(0, "yd3")

@@ -12,7 +12,7 @@ from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import show
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.concrete.dig import (
     dig_volume,
     prismoidal_volume,
@@ -113,7 +113,7 @@ def waste_volume(V, waste):
     result("yd3", "volume to order"),
     V=arg("yd3", "volume by the plan", above=0),
     waste=arg("1", "allowance for waste, share of the volume", low=0, high=0.5, symbol="w"),
-    step=arg("yd3", "step in which concrete is sold", above=0, high=2, symbol=r"\Delta V"),
+    step=arg("yd3", "step in which concrete is sold", above=0, high=2, symbol="Delta V"),
     V_l=LEFT,
 )  # fmt: skip
 def order_volume(V, waste=0.08, step=Q(0.25, "yd3"), V_l=NONE_LEFT):
@@ -175,9 +175,7 @@ def _by_the_plan(calc: Calculation, job: Job) -> Quantity:
     t = calc.given(job, "slab.thickness", "t")
     A = calc.finding("Plan area inside the outline, openings taken out.", "A", job.plan.area, "ft2",
                      cite("geometry"), "area", "plan area")  # fmt: skip
-    V_s = calc.step(
-        slab_volume, "The slab, one thickness all over.", r"V_{\mathrm{s}}", "slab", A=A, t=t
-    )
+    V_s = calc.step(slab_volume, "The slab, one thickness all over.", "V_s", "slab", A=A, t=t)
     calc.step(coverage, "To check that by head: the area that one unit of concrete covers.", t=t)
     V_d = _below_the_slab(calc, job) if job.plan.depths else Q(0, "yd3")
     return calc.step(plan_volume, "Slab and thickenings together.", name="net", V_s=V_s, V_d=V_d)
@@ -190,12 +188,12 @@ def _below_the_slab(calc: Calculation, job: Job) -> Quantity:
     V_d = calc.finding(
         "Thickened edge and pads below the slab's underside. Multiplying section by length would count corners "
         "and overlaps twice, so the dug area is summed over its depth.",
-        r"V_{\mathrm{d}}", dig_volume(job), "yd3", dig_volume.source, "dig", "thickened edge and pads",
+        "V_d", dig_volume(job), "yd3", dig_volume.source, "dig", "thickened edge and pads",
     )  # fmt: skip
     parts = [("thickened edge", job.edge.depth, ring)] if ring is not None else []
     parts += [(t.name, Q(t.depth, "ft"), volume_alone(plan, t)) for t in plan.thickenings]
     if ring is not None or not plan.edge:
-        overlap = V_d - sum(v for *_, v in parts)
+        overlap = Q(round(number_in(V_d - sum(v for *_, v in parts), "yd3"), 9), "yd3")  # no noise
         parts.append(("counted twice above, or in openings", None, overlap))
     parts.append(("together", None, V_d))
     rows = [
@@ -212,7 +210,7 @@ def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
     plan = job.plan
     d, b, slope = (
         calc.given(job, f"edge.{key}", symbol)
-        for key, symbol in (("depth", "d"), ("width", "b"), ("slope", r"\mathrm{slope}"))
+        for key, symbol in (("depth", "d"), ("width", "b"), ("slope", "slope"))
     )
     if not keeps_sides(plan.outline, edge.width + edge.slope * edge.depth):
         calc.note("Thickened edges of opposite sides meet, so there is no closed form to check by.")
@@ -237,14 +235,14 @@ def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
 def _needed(calc: Calculation, job: Job, V: Quantity) -> tuple[Quantity, Quantity | None]:
     """What allowance and risk ask for: the larger, and the part of the risk (None without a spread)."""
     waste = calc.given(job, "concrete.waste", "w").m_as("")
-    step = calc.given(job, "concrete.order_step", r"\Delta V")
+    step = calc.given(job, "concrete.order_step", "Delta V")
     e, s, risk = (
         calc.given(job, place, symbol)
-        for place, symbol in (("base.extra_depth", "e"), ("base.depth_spread", r"\sigma"), ("concrete.short_risk", "p"))
+        for place, symbol in (("base.extra_depth", "e"), ("base.depth_spread", "sigma"), ("concrete.short_risk", "p"))
     )  # fmt: skip
     pump = job.pour.pump
     if pump:
-        calc.given(job, "pour.line_loss", r"V_{\mathrm{l}}")
+        calc.given(job, "pour.line_loss", "V_l")
     calc.step(waste_volume, "The allowance for spill, forms that spread, and an uneven base"
               + ("; what stays in the pump and its line comes on top of it." if pump else "."),
               V=V, waste=waste)  # fmt: skip
@@ -260,15 +258,15 @@ def _needed(calc: Calculation, job: Job, V: Quantity) -> tuple[Quantity, Quantit
     V_p = calc.step(order_for_risk, "What the records of the base ask for, at the accepted risk"
                     + (", pump and line included." if pump else "."), name="risk_volume",
                     V=V, A=job.plan.area, e=e, s=s, risk=risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
-    V_r = calc.step(order_volume, "The same, rounded up to the step of sale.", r"V_{\mathrm{r}}",
+    V_r = calc.step(order_volume, "The same, rounded up to the step of sale.", "V_r",
                     V=V_p, waste=0.0, step=step)  # fmt: skip
     return max(V_w, V_r), V_r
 
 
 def _loads(calc: Calculation, job: Job, need: Quantity) -> tuple[TruckPlan, Quantity]:
     """Trucks and their loads for the larger of the two, and what is ordered."""
-    capacity = calc.given(job, "pour.truck_capacity", r"V_{\mathrm{truck}}")
-    minimum = calc.given(job, "pour.minimum_load", r"V_{\mathrm{min}}")
+    capacity = calc.given(job, "pour.truck_capacity", "V_truck")
+    minimum = calc.given(job, "pour.minimum_load", "V_min")
     calc.step(truck_loads, "Loads for the larger of the two.", name="trucks", V=need, capacity=capacity)
     calc.step(short_load, "How far the last load would be below the smallest load without a fee.",
               V=need, capacity=capacity, minimum=minimum)  # fmt: skip
@@ -284,7 +282,7 @@ def _loads(calc: Calculation, job: Job, need: Quantity) -> tuple[TruckPlan, Quan
     )
     calc.finding("What each truck brings: " + plan.words + ".", "", plan.text(job.system), "", truck_plan.source,
                  "loads", "loads of the trucks")  # fmt: skip
-    order = calc.finding("All loads together.", r"V_{\mathrm{o}}", plan.total, "yd3", truck_plan.source, "order",
+    order = calc.finding("All loads together.", "V_o", plan.total, "yd3", truck_plan.source, "order",
                          "concrete to order")  # fmt: skip
     calc.verdict(
         "Is every load at least the smallest load, or else its fee in the quote?",

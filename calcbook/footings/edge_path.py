@@ -178,7 +178,7 @@ def toe_check(
     except FormulaError:
         calc.ask_engineer(question, clause, "The wall stands off its edge: the slab would have to carry it there.", job)
         return
-    toe = calc.step(formula, "Were the edge free to turn, its toe would press so hard,", r"q_{\mathrm{toe}}", **inputs)
+    toe = calc.step(formula, "Were the edge free to turn, its toe would press so hard,", "q_toe", **inputs)
     q = toe + own
     if q <= q_a:
         calc.check(question, q, q_a, "psf", clause)

@@ -116,7 +116,7 @@ def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> Found:
     else:
         _depth(calc, job)
     if footed and ground.bearing is not None:
-        calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
+        calc.given(job, "concrete.strength", "f_c")
     for index, wall in enumerate(job.walls):
         _wall(calc, job, path, index, wall, ground)
     if job.plan.edge is not None:
@@ -142,7 +142,7 @@ def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> Found:
 def _depth(calc: Calculation, job: Job) -> None:
     t, d, b, a_g = (
         calc.given(job, place, symbol)
-        for place, symbol in (("slab.thickness", "t"), ("edge.depth", "d"), ("edge.width", "b"), ("slab.above_grade", "a_{g}"))
+        for place, symbol in (("slab.thickness", "t"), ("edge.depth", "d"), ("edge.width", "b"), ("slab.above_grade", "a_g"))
     )  # fmt: skip
     D_f = calc.step(
         depth_below_ground,
@@ -158,7 +158,7 @@ def _depth(calc: Calculation, job: Job) -> None:
         calc.ask_engineer("Does the edge reach below the frost?", cite("IRC 2021", "R403.1.4.1"),
                           "Ask the building office for the frost depth and enter it under [soil].")  # fmt: skip
     else:
-        frost = calc.given(job, "soil.frost_depth", r"D_{\mathrm{frost}}")
+        frost = calc.given(job, "soil.frost_depth", "D_frost")
         _least(calc, "Does the edge reach below the frost?", frost, D_f, cite("IRC 2021", "R403.1.4.1"),
                "Deepen the edge, or have an insulated shallow edge designed.", needs_engineer=True)  # fmt: skip
     _least(calc, "Is the edge wide enough for the code?", LEAST_WIDTH, b, cite("IRC 2021", "Table R403.1"),
@@ -202,7 +202,7 @@ def _wall(calc: Calculation, job: Job, path: LoadPath, index: int, wall: Wall, g
     if strip:
         b, d = (calc.given(job, f"walls.{index}.{key}", symbol, f"{wall.name}, {words} of its strip")
                 for key, symbol, words in (("strip_width", "b", "width"), ("strip_depth", "d", "depth")))  # fmt: skip
-    calc.given(job, f"walls.{index}.plate_width", r"t_{\mathrm{w}}", f"{wall.name}, width of its sill")
+    calc.given(job, f"walls.{index}.plate_width", "t_w", f"{wall.name}, width of its sill")
     P_a = wall_line_load(calc, job, index)
     _on_the_soil(calc, job, wall, P_a, b, d, q_a, ground.weight)
     if strip is None:
@@ -243,7 +243,7 @@ def _off_the_middle(calc: Calculation, job: Job, b: Brought, P_a: Quantity, grou
     """A wall where it truly stands on the edge: the toe, and the jamb that presses most."""
     wall, q_a = job.walls[b.index], ground.bearing
     assert q_a is not None  # asked for before
-    P_u = combined(calc, "strength", wall_loads(wall), f"{wall.name}: factored, for the slab's hold", r"P_{\mathrm{u}}")
+    P_u = combined(calc, "strength", wall_loads(wall), f"{wall.name}: factored, for the slab's hold", "P_u")
     soil = ground.weight * job.edge.depth if ground.weight is not None else Q(0, "psf")
     own = (CONCRETE * (job.edge.depth + job.slab.thickness) - soil).to("psf")
     toe_check(calc, job, wall, (P_a, P_u), own, q_a)
@@ -253,7 +253,7 @@ def _off_the_middle(calc: Calculation, job: Job, b: Brought, P_a: Quantity, grou
 def _in_the_strip(calc: Calculation, job: Job, wall: Wall, b: Quantity, d: Quantity) -> None:
     """Bending and shear of one foot of the strip."""
     P_u = combined(calc, "strength", wall_loads(wall), f"{wall.name}: factored, for the concrete",
-                   r"P_{\mathrm{u}}")  # fmt: skip
+                   "P_u")  # fmt: skip
     A = calc.step(footing.pad_area, "One foot of the strip.", L=b, B=STRIP)
     h = calc.step(
         plain.thickness_under_post, "Slab and strip are one piece.", t=job.slab.thickness, d=d

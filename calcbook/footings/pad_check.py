@@ -52,7 +52,7 @@ def chapter(job: Job, ground: Ground) -> Found:
     q_a = ground.bearing
     enter_bearing(calc, job, ground)
     calc.given(job, "slab.thickness", "t")
-    calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
+    calc.given(job, "concrete.strength", "f_c")
     footing.enter_concrete(calc)
     _posts(calc, job)
     seats = [footprint(job, index) for index in range(len(job.pads))]
@@ -118,7 +118,7 @@ def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
     """Enter the loads of a pad up to the two that govern."""
     pad, place = job.pads[index], f"pads.{index}"
     post = [calc.given(job, f"{place}.{key}", symbol, f"{pad.name}, {key} load")
-            for key, symbol in (("dead", "P_{D}"), ("live", "P_{L}"), ("roof", "P_{S}"))]  # fmt: skip
+            for key, symbol in (("dead", "P_D"), ("live", "P_L"), ("roof", "P_S"))]  # fmt: skip
     if pad.uplift is not None:
         calc.given(job, f"{place}.uplift", "W", f"{pad.name}, net uplift")
     calc.note(f"{pad.name}: {_size(seat, job)} deep below the slab{_cut(job, index, seat)}.")
@@ -126,8 +126,8 @@ def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
     P_a, P_u = (
         combined(calc, kind, loads, f"{pad.name}: {words}", symbol)
         for kind, words, symbol in (
-            ("allowable", "unfactored, for the soil", r"P_{\mathrm{a}}"),
-            ("strength", "factored, for the concrete", r"P_{\mathrm{u}}"),
+            ("allowable", "unfactored, for the soil", "P_a"),
+            ("strength", "factored, for the concrete", "P_u"),
         )
     )
     return Carried(loads, P_a, P_u, loads != post, _uplift(calc, job, index))
@@ -233,9 +233,9 @@ def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -
             continue
         w = (line / Q(1, "ft")).to("plf")
         if getattr(wall, key).magnitude:
-            calc.given(job, f"walls.{which}.{key}", f"w_{{{letter}}}", f"{wall.name}, {key} load")
+            calc.given(job, f"walls.{which}.{key}", f"w_{letter}", f"{wall.name}, {key} load")
         found.append(calc.step(footing.load_with_wall, f"{name}: {key} load of post and wall.",
-                               f"P_{{{letter}}}", P=P, w=w, s=s))  # fmt: skip
+                               f"P_{letter}", P=P, w=w, s=s))  # fmt: skip
     return found
 
 
@@ -246,7 +246,7 @@ def _off_centre(
     for axis, e in (("x", seat.e_x), ("y", seat.e_y)):
         if e.magnitude:
             calc.finding(f"{pad.name}: the post stands off the center of the concrete along {axis}.",
-                         f"e_{{{axis}}}", e, "in", eccentric_pressure.source)  # fmt: skip
+                         f"e_{axis}", e, "in", eccentric_pressure.source)  # fmt: skip
     found = []
     for P, symbol in zip(loads, ("a", "u"), strict=True):
         try:
@@ -259,7 +259,7 @@ def _off_centre(
         q_max = calc.step(formula, f"{pad.name}: pressure of {'un' if symbol == 'a' else ''}factored load "
                           f"at its worst edge.", **inputs)  # fmt: skip
         found.append(calc.step(even_load, "Taken as if it pressed so all over.",
-                               rf"P_{{\mathrm{{{symbol}}}}}", q_max=q_max, L=seat.L, B=seat.B))  # fmt: skip
+                               f"P_{symbol}", q_max=q_max, L=seat.L, B=seat.B))  # fmt: skip
     return found
 
 
@@ -323,9 +323,7 @@ def _neighbours(calc: Calculation, job: Job, carried: dict[int, Carried], q_a: Q
             continue
         both = f"{one.name} and {other.name}"
         loads = [a + b for a, b in zip(carried[i].loads, carried[j].loads, strict=True)]
-        P = combined(
-            calc, "allowable", loads, f"{both} touch: what they carry together", r"P_{\mathrm{a}}"
-        )
+        P = combined(calc, "allowable", loads, f"{both} touch: what they carry together", "P_a")
         A = calc.finding("The ground under both.", "A", Q(shapes[0].union(shapes[1]).area, "ft2"), "ft2",
                          cite("geometry"))  # fmt: skip
         d = Q(max(job.plan.thickenings[k].depth for k in (i, j)), "ft")

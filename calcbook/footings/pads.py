@@ -79,7 +79,7 @@ def shown_in(calc: Calculation) -> Callable[..., float]:
     return run
 
 
-def plain_inputs(given: dict[str, Quantity | None]) -> dict[str, float | None]:
+def plain_inputs(given: dict[str, Quantity | None]) -> dict[str, Any]:
     """What ``check_pad`` is asked for as its plain numbers. given: quantities by name; None stays None."""
     return {
         name: value if value is None else float(number_in(value, _UNITS.get(name, "in")))

@@ -72,7 +72,7 @@ def loose_stone(V_b, compaction=0.15):
     cite("stone tables", "crushed stone 1.35 ton/yd³"),
     result("ton", "stone"),
     V_b=arg("yd3", "stone, compacted in place", low=0),
-    density=arg("ton/yd3", "mass of the compacted base by volume", above=0, valid=(1.30, 1.62), symbol=r"\rho"),
+    density=arg("ton/yd3", "mass of the compacted base by volume", above=0, valid=(1.30, 1.62), symbol="rho"),
 )  # fmt: skip
 def stone_mass(V_b, density=Q(1.35, "ton/yd3")):
     """Mass of the stone base.
@@ -90,7 +90,7 @@ def stone_mass(V_b, density=Q(1.35, "ton/yd3")):
     cite("common practice", "rounded up to the step of sale"),
     result("ton", "stone to order"),
     m=arg("ton", "stone", low=0),
-    step=arg("ton", "step in which stone is sold", above=0, high=50, symbol=r"\Delta m"),
+    step=arg("ton", "step in which stone is sold", above=0, high=50, symbol="Delta m"),
 )
 def stone_order(m, step=Q(1, "ton")):
     """Stone rounded up to the step in which it is sold.
@@ -198,7 +198,7 @@ def chapter(job: Job) -> BaseFound:
     t, t_b, h_g = (
         calc.given(job, place, symbol)
         for place, symbol in (
-            ("slab.thickness", "t"), ("base.thickness", r"t_{\mathrm{b}}"), ("slab.above_grade", r"h_{\mathrm{g}}"),
+            ("slab.thickness", "t"), ("base.thickness", "t_b"), ("slab.above_grade", "h_g"),
         )
     )  # fmt: skip
     stone = _stone(calc, job)
@@ -213,14 +213,14 @@ def chapter(job: Job) -> BaseFound:
 def _stone(calc: Calculation, job: Job) -> Quantity:
     """Enter the stone; returns what is ordered."""
     V_b = calc.finding(
-        "Stone under the slab, but not where edge and pads are dug through it.", r"V_{\mathrm{b}}",
+        "Stone under the slab, but not where edge and pads are dug through it.", "V_b",
         stone_volume(job), "yd3", stone_volume.source, "stone_volume", "stone in place",
     )  # fmt: skip
     _base_rule(calc, job)
     if V_b.magnitude <= 0:
         return Q(0, "ton")
     compaction = calc.given(job, "base.compaction", "c").m_as("")
-    density = calc.given(job, "base.density", r"\rho")
+    density = calc.given(job, "base.density", "rho")
     calc.step(
         loose_stone,
         "The same stone as it comes off the truck.",
@@ -259,7 +259,7 @@ def _base_rule(calc: Calculation, job: Job) -> None:
 
 def _soil(calc: Calculation, job: Job, cut: Quantity) -> Quantity:
     """Enter the soil; returns what is dug, in the ground."""
-    V_e = calc.finding("Soil inside the outline, thickenings included.", r"V_{\mathrm{e}}", excavation_volume(job), "yd3",
+    V_e = calc.finding("Soil inside the outline, thickenings included.", "V_e", excavation_volume(job), "yd3",
                        excavation_volume.source, "soil", "soil dug, in the ground")  # fmt: skip
     swell = calc.given(job, "base.swell", "s").m_as("")
     V_h = calc.step(

@@ -40,7 +40,7 @@ def tape_length(L_l, P_o):
     cite("common practice", "whole rolls"),
     result("1", "rolls of tape"),
     L_t=arg("ft", "seams to tape", low=0),
-    tape_roll=arg("ft", "length of a roll of tape", above=0, symbol=r"\ell_{\mathrm{t}}"),
+    tape_roll=arg("ft", "length of a roll of tape", above=0, symbol="l_t"),
 )
 def tape_rolls(L_t, tape_roll=Q(180, "ft")):
     """Rolls of tape to buy.
@@ -114,7 +114,7 @@ def _layout(calc: Calculation, job: Job) -> Layout:
     calc.given(job, "retarder.product")
     w, l, lap, up = (  # noqa: E741
         calc.given(job, f"retarder.{key}", symbol)
-        for key, symbol in (("roll_width", "w"), ("roll_length", r"\ell"), ("lap", ""), ("turn_up", ""))
+        for key, symbol in (("roll_width", "w"), ("roll_length", "l"), ("lap", ""), ("turn_up", ""))
     )
     layout = sheet_layout(job.plan, w, l, lap, up)
     openings, system = job.plan.openings, job.system
@@ -143,7 +143,7 @@ def _tape(calc: Calculation, job: Job, layout: Layout) -> None:
         else "Laps between sheets."
     )
     L_l = calc.finding(
-        words, r"L_{\ell}", layout.lap_length, "ft", sheet_layout.source, "laps", "length of laps"
+        words, "L_ell", layout.lap_length, "ft", sheet_layout.source, "laps", "length of laps"
     )
     L_t = calc.step(
         tape_length,
@@ -153,7 +153,7 @@ def _tape(calc: Calculation, job: Job, layout: Layout) -> None:
         P_o=job.plan.opening_perimeter,
     )
     n_t = calc.step(tape_rolls, "Whole rolls of tape.", name="tape_rolls", L_t=L_t,
-                    tape_roll=calc.given(job, "retarder.tape_roll", r"\ell_{\mathrm{t}}"))  # fmt: skip
+                    tape_roll=calc.given(job, "retarder.tape_roll", "l_t"))  # fmt: skip
     calc.take(f"Vapor retarder: {job.retarder.product}", Q(layout.rolls, "roll"), "roll", "retarder")
     calc.take("Seam tape", Q(n_t, "roll"), "roll", "tape")
 
@@ -163,7 +163,7 @@ def _sheet(calc: Calculation, job: Job, layout: Layout) -> None:
                     l=job.retarder.roll_length)  # fmt: skip
     A_c = calc.finding(
         "Area to cover, with the turn-up.",
-        r"A_{\mathrm{c}}",
+        "A_c",
         layout.area_covered,
         "ft2",
         sheet_layout.source,
@@ -178,7 +178,7 @@ def _sheet(calc: Calculation, job: Job, layout: Layout) -> None:
     rest = Q(layout.cutting.rest, "ft")
     calc.finding(
         "The longest offcut, for patches or the next job.",
-        r"L_{\mathrm{rest}}",
+        "L_rest",
         rest,
         "ft",
         PRACTICE,

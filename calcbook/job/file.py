@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING, Any
 import tomlkit
 
 from calcbook.job.fields import Section, show_field
-from calcbook.job.files import read_text, write_whole
+from calcbook.job.files import locked, read_text, write_whole
+from calcbook.job.money import job_currency
 from calcbook.job.problems import (
     JobChanged,
     JobError,
@@ -29,6 +30,8 @@ from calcbook.job.schema.sections import JobFile
 from calcbook.job.seen import Reads, SeenSection
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from pydantic.fields import FieldInfo
 
     from calcbook.plan.outline import Plan
@@ -71,6 +74,10 @@ class Job:
     ) -> None:
         self.raw, self.path, self.source_text = raw, Path(path) if path else None, text
         self.file = validated(known or raw, self._where)
+        try:
+            self.currency = job_currency(raw)  # code, as "EUR"; "$" without another
+        except ValueError as error:
+            raise JobError(f"{self._where('prices')}: {error}") from None
 
     @classmethod
     def read(cls, path: str | Path) -> Job:
@@ -156,6 +163,19 @@ class Job:
                 section, raw = getattr(section, part), raw.get(part, {})
         return section, raw, key
 
+    def taken(self) -> list[str]:
+        """One sentence for each value that was taken for something else than it says, such as ``lb`` for lbf."""
+        told = [
+            f"{shown_place(place.split('.'))}: {words}"
+            for place, value, meta in _written(self.file, self.raw)
+            if "told" in meta and isinstance(value, str) and (words := meta["told"](value))
+        ]
+        if self.currency != "$":
+            told.append(
+                f"[prices] are in {self.currency}: the sign $ on every page stands for {self.currency}"
+            )
+        return told
+
     def assumptions(self) -> list[Entry]:
         """Every default that the printout rests on, as a list of Entry, in the order of the sections.
 
@@ -208,14 +228,14 @@ class Job:
         them was itself changed there. Returns the Job as saved.
         """
         target = Path(path or self._path)
-        base = self if path else self._on_disk(changes)
-        base.changed(changes)
-        document = tomlkit.parse(base.source_text)
-        for place, value in changes.items():
-            _set(document, place.split("."), value)
-        text = tomlkit.dumps(document)
-        write_whole(target, text)
-        return Job.read(target)
+        with locked(target):  # two who save at once are both kept
+            base = self if path else self._on_disk(changes)
+            base.changed(changes)
+            document = tomlkit.parse(base.source_text)
+            for place, value in changes.items():
+                _set(document, place.split("."), value)
+            write_whole(target, tomlkit.dumps(document))
+            return Job.read(target)
 
     def _on_disk(self, changes: dict[str, Any]) -> Job:
         """The job as it stands on disk, where none of the fields to be changed differs from here."""
@@ -255,6 +275,19 @@ def _known(raw: Any, checked: Any, touched: list[list[str]]) -> Any:
 def plain(question: str) -> str:
     """A question without what typing it over may change."""
     return " ".join(question.split()).casefold()
+
+
+def _written(section: Any, raw: dict[str, Any], place: str = "") -> Iterator[tuple[str, Any, Any]]:
+    """(place, value as written, declaration) of every field that a job file gives."""
+    for key, value in raw.items():
+        inner, here = getattr(section, key), f"{place}.{key}".removeprefix(".")
+        if isinstance(inner, Section):
+            yield from _written(inner, value, here)
+        elif isinstance(inner, list) and inner and isinstance(inner[0], Section):
+            for number, one in enumerate(inner):
+                yield from _written(one, value[number], f"{here}.{number}")
+        else:
+            yield here, value, type(section).model_fields[key].json_schema_extra or {}
 
 
 def _value_at(raw: Any, place: str) -> Any:

@@ -5,11 +5,14 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
+import time
+from collections.abc import Iterator
 from pathlib import Path
 
 from calcbook.job.problems import JobError
 
 _LARGEST = 1_000_000  # bytes
+_LOCK_WAIT, _LOCK_STALE = 5.0, 20.0  # seconds: how long to wait, and when its holder is taken for dead
 
 
 def read_text(path: Path, kind: str, refusal: type[ValueError] = JobError) -> str:
@@ -60,3 +63,36 @@ def write_whole(path: str | Path, text: str | bytes) -> None:
         if temporary:
             with contextlib.suppress(OSError):
                 os.unlink(temporary)
+
+
+@contextlib.contextmanager
+def locked(path: Path) -> Iterator[None]:
+    """Hold a file against others of the book who read it, change it and write it, by a file beside it.
+
+    Raises JobError where another holds it for too long.
+    """
+    path = Path(os.path.realpath(path))
+    lock, until = path.with_name(f".{path.name}.lock"), time.monotonic() + _LOCK_WAIT
+    while True:
+        try:
+            os.close(os.open(lock, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
+            break
+        except FileExistsError:
+            with contextlib.suppress(OSError):
+                if time.time() - lock.stat().st_mtime > _LOCK_STALE:
+                    lock.unlink()
+                    continue
+        except OSError as error:
+            raise JobError(
+                f"{path} could not be written ({error.strerror or error}); choose a folder you may write to"
+            ) from None
+        if time.monotonic() > until:
+            raise JobError(
+                f"{path.name} is being written by someone else; nothing was saved: save again"
+            )
+        time.sleep(0.02)
+    try:
+        yield
+    finally:
+        with contextlib.suppress(OSError):
+            lock.unlink()

@@ -97,7 +97,7 @@ class Forecast:
         """The same Forecast with other columns, by name."""
         return replace(self, **columns)
 
-    def on_clock(self, offset: float, longitude: float) -> Forecast:
+    def on_clock(self, offset: float | None, longitude: float | None) -> Forecast:
         """The same rows on the clock of the site.
 
         offset: hours of that clock ahead of UTC, or None where the job does not say; longitude:

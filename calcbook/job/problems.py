@@ -198,14 +198,27 @@ def _model_at(loc: list[str]) -> type[Section]:
 
 
 def _nearest(loc: list[str]) -> str:
-    known = list(_model_at(loc[:-1]).model_fields)
-    close = difflib.get_close_matches(loc[-1], known, 1, 0.6)
+    """The field that was probably meant: by its letters, its meaning, or its section."""
+    from calcbook.job.catalog import search
+
+    key, known = loc[-1], list(_model_at(loc[:-1]).model_fields)
+    around = ".".join(part for part in loc[:-1] if not part.isdigit())
+    close = difflib.get_close_matches(key, known, 1, 0.75)
     if close:
         return f"; did you mean {close[0]}?"
-    elsewhere = [n for n in JobFile.model_fields if loc[-1] in _model_at([n]).model_fields]
+    meant = search(key) or search(f"{around} {key}")
+    here = next((row for row in meant if row.section == around), None)
+    if here:
+        return f"; did you mean {here.key} ({here.meaning})?"
+    elsewhere = [n for n in JobFile.model_fields if key in _model_at([n]).model_fields]
     if elsewhere and len(loc) > 1:
-        return f"; {loc[-1]} belongs in [{elsewhere[0]}]"
-    return f"; known here are {', '.join(known)}"
+        return f"; {key} belongs in [{elsewhere[0]}]"
+    like = difflib.get_close_matches(key, known, 1, 0.6)
+    if like:
+        return f"; did you mean {like[0]}?"
+    if meant:
+        return f"; did you mean {meant[0].key} in {meant[0].heading} ({meant[0].meaning})?"
+    return f"; what is known stands under: calcbook fields {around}".rstrip()
 
 
 def _meaning(loc: list[str]) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from calcbook.basis.showing import show_length
-from calcbook.basis.units import Q, UnitError
+from calcbook.basis.units import Q, UnitError, number_in
 from calcbook.plan.tape import to_steps
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ class WallLine:
 def side_points(slab: Slab) -> list[tuple[float, float]]:
     """Corners of the outline in the order of the job file, in feet."""
     if slab.points is not None:
-        return [(x.m_as("foot"), y.m_as("foot")) for x, y in slab.points]
+        return [(number_in(x, "ft"), number_in(y, "ft")) for x, y in slab.points]
     assert slab.length is not None and slab.width is not None  # the job file has points or both
     L, W = slab.length.m_as("foot"), slab.width.m_as("foot")
     return [(0.0, 0.0), (L, 0.0), (L, W), (0.0, W)]

@@ -169,7 +169,7 @@ def _laid_out(calc: Calculation, job: Job, spacing: Quantity, layout: JointLayou
     )  # fmt: skip
     calc.work("Sawing joints", hours)
     if layout.boxes:
-        around = calc.finding("Isolation strip around the posts.", r"L_{\mathrm{i}}", layout.isolation, "ft", source,
+        around = calc.finding("Isolation strip around the posts.", "L_i", layout.isolation, "ft", source,
                               "isolation", "isolation strip")  # fmt: skip
         calc.take("Isolation strip at posts", around, "ft", "isolation")
 

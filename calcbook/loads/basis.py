@@ -12,7 +12,7 @@ ROWS = (  # field of [design], words, symbol
     ("risk", "risk category", ""),
     ("wind", "design wind speed", "V"),
     ("exposure", "wind exposure", ""),
-    ("snow", "ground snow load", r"p_{\mathrm{g}}"),
+    ("snow", "ground snow load", "p_g"),
     ("seismic", "seismic design category", ""),
     ("soils_report", "soils report", ""),
     ("soils_date", "date of the soils report", ""),

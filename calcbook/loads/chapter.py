@@ -115,7 +115,7 @@ def _uplift(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
     b = max(lifting, key=lambda b: b.lift)
     wall = job.walls[b.index]
     calc.note(f"Uplift of the wall {b.name}, which lifts most by its length.")
-    u = calc.given(job, f"walls.{b.index}.uplift", "u_{0}", f"{b.name}, uplift as given")
+    u = calc.given(job, f"walls.{b.index}.uplift", "u_0", f"{b.name}, uplift as given")
     calc.given(job, f"walls.{b.index}.uplift_is", "", f"{b.name}, uplift is a net or a gross value")
     w_W = calc.step(wind_behind, "The wind behind it.", u=u, w_D=dead_taken_off(wall))
     w_D = (wall.dead if wall.dead is not None else Q(0, "plf")) + own_weight(wall)

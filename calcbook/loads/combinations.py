@@ -107,13 +107,11 @@ def wall_loads(wall: Wall) -> list[Quantity]:
 def wall_line_load(calc: Calculation, job: Job, index: int) -> Quantity:
     """Enter a wall's loads and their governing combination. Returns lbf on one foot of wall."""
     name = job.walls[index].name
-    for key, symbol in (("dead", "w_{D}"), ("live", "w_{L}"), ("roof", "w_{S}")):
+    for key, symbol in (("dead", "w_D"), ("live", "w_L"), ("roof", "w_S")):
         calc.given(job, f"walls.{index}.{key}", symbol, f"{name}, {key} load")
     if job.walls[index].weight.magnitude:
         p = calc.given(job, f"walls.{index}.weight", "p", f"{name}, its own weight by area")
         h = calc.given(job, f"walls.{index}.height", "h", f"{name}, height")
         calc.step(wall_weight, f"{name} itself; it is counted with the dead load.", p=p, h=h)
     loads = wall_loads(job.walls[index])
-    return combined(
-        calc, "allowable", loads, f"{name}: one foot of wall, unfactored", r"P_{\mathrm{a}}"
-    )
+    return combined(calc, "allowable", loads, f"{name}: one foot of wall, unfactored", "P_a")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from html import escape
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import ipywidgets as widgets
 from calcbook.basis.sources import TABLES
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
+from calcbook.paper.live import JOB, live, on_pages
 from calcbook.paper.panels import show_widget
 from calcbook.paper.screen import page
 
@@ -23,7 +25,12 @@ def choose_job(path: str | Path, folder: str | Path = ".") -> None:
 
 
 def open_job(folder: str | Path = ".") -> Job:
-    """The job of these notebooks: the one chosen, or the demo beside them. Raises JobError."""
+    """The job of these notebooks: that of the pages, the one chosen, or the demo beside them.
+
+    On a page the changes that are not yet saved are in it. Raises JobError.
+    """
+    if on_pages():
+        return live(Job.read(os.environ[JOB])).job
     pointer = Path(folder) / POINTER
     if pointer.exists():
         return Job.read(pointer.read_text(encoding="utf-8").strip())

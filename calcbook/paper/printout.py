@@ -32,7 +32,7 @@ STANDING = (
     "review. It is not a sealed design and does not replace one. Local codes, the building "
     "official and the engineer of record come first."
 )
-WIDE = 90  # characters, about, from which a row of mathematics may not fit the page
+WIDE = 85  # characters, about, from which a row of mathematics may not fit the page
 CAUTIONS = (
     "The soil, the loads and the frost depth are the user's statements. Nothing here was measured on site.",
     "Where a check says NEEDS ENGINEER, the work must not go on before a licensed engineer has answered it.",

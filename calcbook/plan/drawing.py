@@ -33,7 +33,7 @@ FONT = "DejaVu Sans"  # comes with matplotlib, so every machine draws the same
 LETTER = 0.60  # mean width of a character of FONT, in type sizes
 GAP = 14.0  # between neighbouring dimension lines, in points
 
-_STYLE = {
+_STYLE: Any = {
     "font.family": FONT,
     "font.size": TEXT,
     "hatch.linewidth": 0.4,

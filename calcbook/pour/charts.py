@@ -63,7 +63,7 @@ def _clock_axis(
         )  # fmt: skip
 
 
-def timeline(day: Day, begin: datetime.datetime, saw: tuple[_Span, _Span] | None = None) -> Figure:
+def timeline(day: Day, begin: datetime.datetime, saw: Sequence[_Span] | None = None) -> Figure:
     """The day on the clock: trucks, placing, passes by side, sawing. To be read at arm's length.
 
     day: pour_plan.Day; begin: clock time of the first truck; saw: ((early), (late)) windows of
@@ -97,9 +97,7 @@ def timeline(day: Day, begin: datetime.datetime, saw: tuple[_Span, _Span] | None
     return figure
 
 
-def _bars(
-    plan: PourPlan, saw: tuple[_Span, _Span] | None
-) -> list[tuple[str, list[_Span], list[_Span]]]:
+def _bars(plan: PourPlan, saw: Sequence[_Span] | None) -> list[tuple[str, list[_Span], list[_Span]]]:
     """Rows of the timeline: (name, early bars, late bars)."""
     rows: list[tuple[str, list[_Span], list[_Span]]] = [
         ("trucks", [(t.begins, t.ends) for t in plan.trucks], [])

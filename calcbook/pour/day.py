@@ -64,9 +64,7 @@ def chapter(job: Job, mix: Mix, day: Day | Missing) -> Found:
     _set(calc, job, mix, day, begin)
     if not day.sets:
         return _never_sets(calc)
-    calc.figure(
-        "The day on the clock", lambda: timeline(day, begin, tuple(span[:2] for span in day.saw))
-    )
+    calc.figure("The day on the clock", lambda: timeline(day, begin, [span[:2] for span in day.saw]))
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)
     _sawing(calc, job, day, begin)
@@ -85,10 +83,17 @@ def _without_weather(calc: Calculation, job: Job, missing: Missing) -> Found:
               "what": EVENTS[row["event"]].split(",")[0], "source": str(row["source"])} for row in table("set_time")]  # fmt: skip
     calc.table("Published setting times", rows)
     _signs(calc)
+    given = job.crew.waiting
+    if given is None:
+        calc.work(WAITING, None, "only the weather of the pour tells it: give pour.date and [[pour.forecast]] "
+                  "rows, or your own hours as crew.waiting")  # fmt: skip
+    else:
+        calc.work(WAITING, calc.given(job, "crew.waiting"), "as given, until there is a forecast")
     return Found(calc)
 
 
 def _never_sets(calc: Calculation) -> Found:
+    calc.work(WAITING, None, "the slab does not set under this forecast: another day, or a warmer mix")
     calc.verdict(
         "Does the slab set within two days under this forecast?", False, cite("ASTM C1074"),
         remark="Too cold, or the forecast is too short: warmer concrete, an accelerator, or another day.",
@@ -100,10 +105,10 @@ def _set(calc: Calculation, job: Job, mix: Mix, day: Day, begin: datetime) -> No
     for row in table("set_degree"):
         alpha = calc.step(
             set_degree, f"Hydration model, {row['event']} set: cement that must have reacted.",
-            symbol=rf"\alpha_{{\mathrm{{{row['event']}}}}}", k=row["k"], w_cm=mix.w_cm,
+            symbol=f"alpha_{row['event']}", k=row["k"], w_cm=mix.w_cm,
         )  # fmt: skip
         calc.step(
-            age_at_degree, f"The age at {show(Q(70, 'degF'), 'degF', job.system)} at which it has.", symbol=rf"t_{{e,\mathrm{{{row['event']}}}}}",
+            age_at_degree, f"The age at {show(Q(70, 'degF'), 'degF', job.system)} at which it has.", symbol=f"t_e_{row['event']}",
             alpha=alpha, **mix.curve,
         )  # fmt: skip
     rows, warm = [], show(Q(70, "degF"), "degF", job.system)
@@ -122,7 +127,7 @@ def _set(calc: Calculation, job: Job, mix: Mix, day: Day, begin: datetime) -> No
             if np.isfinite(band.late):
                 calc.finding(
                     f"{EVENTS[event].capitalize()}, {SIDE_WORDS[name]}: between these hours after placing.",
-                    rf"t_{{\mathrm{{{event}}}}}", f"{band.early:.1f} to {band.late:.1f} h", "h",
+                    f"t_{event}", f"{band.early:.1f} to {band.late:.1f} h", "h",
                     cite("ASTM C1074", "equivalent age, spread of the published series"),
                     name=f"{event}_{name}", label=f"{event} set, {SIDE_WORDS[name]}",
                 )  # fmt: skip
@@ -158,14 +163,14 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     calc.step(
         saturation_pressure,
         "Vapor pressure of saturated air at the slab's surface; the next step calls it esat (6.895 kPa is 1 psi).",
-        symbol=r"\operatorname{esat}", T=inputs["T_c"],
+        symbol="esat", T=inputs["T_c"],
     )  # fmt: skip
     W = calc.step(evaporation_rate, "Evaporation then.", symbol="W", name="evaporation",
                   label="evaporation, worst hour", **inputs)  # fmt: skip
     calc.step(
         evaporation_rate,
         "The same by the other formula.",
-        symbol=r"W_{\mathrm{Uno}}",
+        symbol="W_Uno",
         method="uno",
         **inputs,
     )
@@ -194,10 +199,10 @@ def _forecast_wind(job: Job) -> tuple[NDArray, NDArray]:
 def _finishing(calc: Calculation, job: Job, day: Day) -> None:
     area = job.plan.area
     inputs = finishing_inputs(job)
-    work = calc.step(finishing_hours, "Floating and troweling with the machines.", symbol=r"t_{\mathrm{f}}",
+    work = calc.step(finishing_hours, "Floating and troweling with the machines.", symbol="t_f",
                      name="work", label="finishing, hours of work", A=area, **inputs)  # fmt: skip
     if inputs["n_m"]:
-        calc.step(finishing_hours, "The same without any machine.", symbol=r"t_{\mathrm{hand}}", name="work_by_hand",
+        calc.step(finishing_hours, "The same without any machine.", symbol="t_hand", name="work_by_hand",
                   label="finishing by hand, hours of work", A=area, **finishing_inputs(job, power=False))  # fmt: skip
     window = Q(day.plan.window, "h")
     calc.check(
@@ -242,7 +247,7 @@ def _sawing(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     text = f"{clock_text(begin, spans[0][0])} to {clock_text(begin, spans[1][1])}"
     calc.finding(
         "Joints are sawn in this window, from the earliest after the early set to the latest after the late one. "
-        "Saw as soon as the cut edge does not ravel.", r"t_{\mathrm{saw}}", text, "h",
+        "Saw as soon as the cut edge does not ravel.", "t_saw", text, "h",
         cite("ACI FAQ 915"), name="saw", label=f"sawing, {method}",
     )  # fmt: skip
     rows = [{"window": f"{r['low_h']:g} to {r['high_h']:g} h after {r['counted_from']}", "when": r["when"],

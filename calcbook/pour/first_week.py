@@ -42,7 +42,8 @@ def chapter(job: Job, mix: Mix, found: FirstWeek | Missing) -> Found:
         "first_week", "First week", "Will it freeze before it is strong enough, and when may what go on it?",
         job.system,
     )  # fmt: skip
-    f_c = calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
+    f_c = calc.given(job, "concrete.strength", "f_c")
+    _cover(calc, job)
     _heat(calc, job, mix)
     _five_hundred(calc, job, f_c)
     if isinstance(found, Missing):
@@ -59,7 +60,6 @@ def chapter(job: Job, mix: Mix, found: FirstWeek | Missing) -> Found:
     _cold_rules(calc, job, found)
     _strength(calc, job, found, begin)
     _loading(calc, job, found)
-    _takeoff(calc, job)
     safe, system = found.planned.safe, job.system
     calc.figure("The slab's first nights", lambda: week_chart(
         found.week, 0, begin, safe, system, f"The slab's first nights, {SIDE_WORDS[found.planned.case.side]}"
@@ -88,7 +88,7 @@ def _heat(calc: Calculation, job: Job, mix: Mix) -> None:
     H = calc.step(hydration_heat, "Heat in a volume of concrete.", alpha=alpha, H_u=total, C_c=mix.C_c)
     calc.step(
         adiabatic_rise, "It would warm the concrete by this much if none were lost. A slab loses most of it.",
-        symbol=r"\Delta T_{\mathrm{ad}}", name="rise", label="rise without loss", H=H,
+        symbol="Delta T_ad", name="rise", label="rise without loss", H=H,
     )  # fmt: skip
 
 
@@ -103,7 +103,7 @@ def _five_hundred(calc: Calculation, job: Job, f_c: Quantity) -> None:
     gamma = calc.step(
         maturity_rate,
         f"At {cold} an hour counts for less.",
-        symbol=r"\gamma_{\mathrm{cold}}",
+        symbol="gamma_cold",
         T=Q(50, "degF"),
     )
     calc.note(
@@ -117,13 +117,13 @@ def _frost(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> No
     side = SIDE_WORDS[planned.case.side]
     for words, hours in planned.rows:
         calc.finding(
-            f"One freezing is survived from here, by {words}.", r"t_{500}",
+            f"One freezing is survived from here, by {words}.", "t_500",
             clock_text(begin, float(hours)) if np.isfinite(hours) else "not within the forecast", "h",
             cite("NRMCA CIP 27") if "CIP" in words else MATURITY,
         )  # fmt: skip
     calc.results["safe"] = Q(planned.safe, "h") if np.isfinite(planned.safe) else None
     lowest = calc.finding(
-        f"The surface is coldest before that at {clock_text(begin, planned.at)}, {side}.", r"T_{\mathrm{min}}",
+        f"The surface is coldest before that at {clock_text(begin, planned.at)}, {side}.", "T_min",
         Q(planned.lowest, "K").to("degF"), "degF", cite("Carslaw and Jaeger", "one-dimensional model, see its account"),
         name="lowest", label="coldest surface before one freezing is survived",
     )  # fmt: skip
@@ -167,7 +167,7 @@ def _covers(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> N
     else:
         cover = best.case.cover
         words = f"{cover.blanket}, {(cover.off - cover.on) / 24:g} d"
-    calc.finding("The lightest cover that keeps frost off until one freezing is survived.", r"\mathrm{cover}", words, "R",
+    calc.finding("The lightest cover that keeps frost off until one freezing is survived.", "cover", words, "R",
                  PRACTICE, name="cover", label="lightest cover that survives frost")  # fmt: skip
 
 
@@ -256,7 +256,8 @@ def _strength_then(job: Job, found: FirstWeek | None, days: float) -> str:
     return show(strength[0], "psi", job.system) if strength else "–"
 
 
-def _takeoff(calc: Calculation, job: Job) -> None:
+def _cover(calc: Calculation, job: Job) -> None:
+    """The cover's line in the quote, which hangs on no weather."""
     if job.pour.blanket != "none":
         days = show(job.pour.blanket_days, "day", job.system)
         calc.take(f"Cover: {job.pour.blanket}", job.plan.gross_area, "ft2", "blanket", "equipment",

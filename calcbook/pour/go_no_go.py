@@ -35,6 +35,7 @@ def chapter(job: Job, volume: VolumeFound, day: Day | Missing, found: FirstWeek 
         return _empty(calc, found)
     if not day.sets:
         calc.verdict("Does the slab set within two days?", False, cite("ASTM C1074"), remark="NO GO.")
+        calc.results["go"] = False
         return Found(calc)
     begin = job.pour.moment()
     calc.table(f"The morning of {begin:%Y-%m-%d}", _page(job, volume, day, found, begin))

@@ -54,7 +54,7 @@ def chapter(job: Job, volume: VolumeFound) -> MixFound:
         "mix", "Mix and order", "What do I ask the plant for, and what must not be done to it on site?",
         job.system,
     )  # fmt: skip
-    f_c = calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
+    f_c = calc.given(job, "concrete.strength", "f_c")
     water, ratio, cement = _proportions(calc, job, f_c)
     _exposure(calc, job, f_c, ratio)
     added = _slump(calc, job)
@@ -75,21 +75,21 @@ def _proportions(calc: Calculation, job: Job, f_c: Quantity) -> tuple[Quantity, 
     if slump_in != slump.m_as("inch"):
         calc.caution("The slump lies outside the table of mixing water; its nearest row was taken.")
     table_water = calc.finding(
-        "Mixing water for this slump and aggregate, without admixtures.", r"W_{\mathrm{w}}",
+        "Mixing water for this slump and aggregate, without admixtures.", "W_w",
         mixing_water(Q(slump_in, "in"), size, air), "lb/yd3", cite("ACI 211.1", "Table 6.3.3"),
     )  # fmt: skip
     ratio = _ratio(calc, job, f_c, air)
     if concrete.cement_content is None:
         cement = calc.step(
-            cement_content, "Cement that goes with that water.", symbol=r"C_{\mathrm{c}}", name="cement",
+            cement_content, "Cement that goes with that water.", symbol="C_c", name="cement",
             label="cementitious content", W_w=table_water, w_cm=ratio,
         )  # fmt: skip
         return table_water, ratio, cement
-    cement = calc.given(job, "concrete.cement_content", r"C_{\mathrm{c}}")
+    cement = calc.given(job, "concrete.cement_content", "C_c")
     calc.results["cement"] = cement
     water = calc.step(
         water_content, "Water that goes with the cement given; what it lacks against the table, a water "
-        "reducer must make up.", symbol=r"W_{\mathrm{w}}", C_c=cement, w_cm=ratio,
+        "reducer must make up.", symbol="W_w", C_c=cement, w_cm=ratio,
     )  # fmt: skip
     return water, ratio, cement
 
@@ -134,7 +134,7 @@ def _slump(calc: Calculation, job: Job) -> Quantity:
     """Enter slump and its tolerance; returns the water that mends a low truck."""
     slump = job.concrete.slump
     tolerance = calc.finding(
-        "A truck may come with this much more or less slump.", r"\pm\Delta s", slump_tolerance(slump), "in",
+        "A truck may come with this much more or less slump.", "pm Delta s", slump_tolerance(slump), "in",
         cite("ASTM C94", "tolerances in slump"), name="tolerance", label="slump tolerance",
     )  # fmt: skip
     added = calc.step(
@@ -143,12 +143,12 @@ def _slump(calc: Calculation, job: Job) -> Quantity:
     )  # fmt: skip
     rows = table("added_water")
     calc.step(
-        strength_loss_at, "What that costs, at the least published rate.", symbol=r"\Delta f", w=added,
+        strength_loss_at, "What that costs, at the least published rate.", symbol="Delta f", w=added,
         loss=Q(rows[0]["loss_low_psi"], "psi"),
     )  # fmt: skip
     high = strength_loss(added)[1]
     calc.finding(
-        "The published rates disagree; at the highest it costs", r"\Delta f_{\mathrm{max}}", high, "psi",
+        "The published rates disagree; at the highest it costs", "Delta f_max", high, "psi",
         rows[-1]["source"], name="loss", label="strength lost, at most",
     )  # fmt: skip
     calc.table("Strength lost to each gallon in a cubic yard (1 gal/yd³ is 5 L/m³)", [
@@ -183,9 +183,9 @@ def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity)
     W = calc.step(heat_mass, "The yard warms as slowly as this much water.", W_a=W_a, W_c=W_c, W_w=W_w)
     calc.step(
         ingredient_change, "To shift the concrete by one degree, the water must change by",
-        symbol=r"\Delta T_{\mathrm{w}}", dT=Q(1, "delta_degF"), W=W, W_i=W_w, s_i=1.0,
+        symbol="Delta T_w", dT=Q(1, "delta_degF"), W=W, W_i=W_w, s_i=1.0,
     )  # fmt: skip
-    planned = calc.given(job, "pour.concrete_temperature", r"T_{\mathrm{pour}}")
+    planned = calc.given(job, "pour.concrete_temperature", "T_pour")
     calc.verdict(
         "Is the concrete mixed warm enough for the temperature planned at the pour?",
         T.m_as("degF") >= planned.m_as("degF") - 1e-9, PRACTICE, show(T, "degF", job.system),
@@ -201,7 +201,7 @@ def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity)
 def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
     plan = volume.trucks
     rate = calc.step(
-        placing_rate, "How fast the crew and the truck or pump can place.", symbol=r"Q_{\mathrm{p}}",
+        placing_rate, "How fast the crew and the truck or pump can place.", symbol="Q_p",
         name="rate", label="rate of placing", **placing_inputs(job),
     )  # fmt: skip
     load = Q(float(max(plan.loads)), "yd3")
@@ -209,11 +209,11 @@ def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
         truck_spacing, "The next truck should arrive as this one empties.", symbol="t", name="spacing",
         label="least time between trucks", V=load, rate=rate,
     )  # fmt: skip
-    limit = calc.given(job, "pour.drum_limit", r"t_{\mathrm{limit}}")
-    haul = calc.given(job, "pour.haul", r"t_{\mathrm{haul}}")
-    given = calc.given(job, "pour.truck_spacing", r"t_{\mathrm{trucks}}")
+    limit = calc.given(job, "pour.drum_limit", "t_limit")
+    haul = calc.given(job, "pour.haul", "t_haul")
+    given = calc.given(job, "pour.truck_spacing", "t_trucks")
     left = calc.step(
-        drum_time_left, "What is left of the time limit when a full load is out.", symbol=r"t_{\mathrm{left}}",
+        drum_time_left, "What is left of the time limit when a full load is out.", symbol="t_left",
         name="left", label="time left on the drum", t_limit=limit, t_haul=haul, t_wait=Q(0, "min"), V=load,
         rate=rate,
     )  # fmt: skip

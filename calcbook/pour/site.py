@@ -99,10 +99,10 @@ def _site(
     forecast: Forecast,
     begin: datetime,
     wind_height: Quantity,
-    latitude: float,
-    longitude: float,
-    offset: float,
-    soil: float,
+    latitude: float | None,
+    longitude: float | None,
+    offset: float | None,
+    soil: float | None,
 ) -> Site:
     lead = forecast.since(begin)
     last = min(forecast.hours[-1] - lead, LONGEST)
@@ -121,7 +121,11 @@ def _site(
 
 
 def _sky(
-    forecast: Forecast, at: NDArray, latitude: float, longitude: float, offset: float
+    forecast: Forecast,
+    at: NDArray,
+    latitude: float | None,
+    longitude: float | None,
+    offset: float | None,
 ) -> tuple[NDArray, NDArray, NDArray, bool]:
     """(sun, diffuse, cloud, place known) at hours since the forecast's first row."""
     if latitude is None or longitude is None:

@@ -50,7 +50,7 @@ def sky_emissivity(T_d, N, T_0=Q(273, "K")):
     cite("Clark 1978", "by its definition from the emissivity"),
     result("K", "temperature of a black body that radiates like the sky"),
     T_a=arg("K", "air temperature, absolute", low=220, high=330),
-    eps_sky=arg("1", "emissivity of the sky", above=0, high=1, symbol=r"\varepsilon_\mathrm{sky}"),
+    eps_sky=arg("1", "emissivity of the sky", above=0, high=1),
 )
 def sky_temperature(T_a, eps_sky):
     """Effective temperature of the sky for long-wave radiation.

@@ -52,7 +52,7 @@ def chapter(job: Job, joints: Joints, slab: SlabFound, volume: VolumeFound, laid
     )  # fmt: skip
     kind = calc.given(job, "reinforcement.kind")
     calc.given(job, "slab.thickness", "h")
-    calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
+    calc.given(job, "concrete.strength", "f_c")
     drag = _drag(calc, job, joints.spacing, "bar_yield" if kind == "bars" else "mesh_yield")
     steel = _steel(calc, job, kind, drag)
     f_r = calc.step(
@@ -89,7 +89,7 @@ def chapter(job: Job, joints: Joints, slab: SlabFound, volume: VolumeFound, laid
 
 def _drag(calc: Calculation, job: Job, spacing: Quantity, yield_key: str) -> Quantity:
     F = calc.given(job, "reinforcement.friction", "F").m_as("")
-    f_y = calc.given(job, f"reinforcement.{yield_key}", r"f_{y}")
+    f_y = calc.given(job, f"reinforcement.{yield_key}", "f_y")
     w = calc.step(
         slab_weight,
         "Weight of the slab by area.",
@@ -132,15 +132,15 @@ def _fiber(
     h, f_c = job.slab.thickness, job.concrete.strength
     A_s, f_y = steel
     calc.step(equivalent_in_bending, "For fiber to stand in for that steel at mid-depth, its residual strength "
-              "by ASTM C1609 must reach this in bending,", r"f_{\mathrm{150}}",
+              "by ASTM C1609 must reach this in bending,", "f_150",
               A_s=A_s, f_y=f_y, d=h / 2, h=h, f_c=f_c, b=FOOT)  # fmt: skip
-    calc.step(equivalent_in_tension, "and this in tension;", r"f_{\mathrm{150}}", A_s=A_s, f_y=f_y, h=h)
+    calc.step(equivalent_in_tension, "and this in tension;", "f_150", A_s=A_s, f_y=f_y, h=h)
     needed = calc.finding(
-        "the larger of the two is needed.", r"f_{\mathrm{150}}", equivalent_wire(A_s, f_y, h / 2, h, f_c), "psi",
+        "the larger of the two is needed.", "f_150", equivalent_wire(A_s, f_y, h / 2, h, f_c), "psi",
         equivalent_wire.source, "needed", "residual strength that matches the steel",
     )  # fmt: skip
     if job.reinforcement.ratio is not None:
-        R = calc.given(job, "reinforcement.ratio", r"R_{\mathrm{e,3}}").m_as("percent")
+        R = calc.given(job, "reinforcement.ratio", "R_e_3").m_as("percent")
         calc.step(residual_moment_strength, "What fiber carries after the crack.", name="residual", f_r=f_r, R_e3=R,
                   b=FOOT, h=h)  # fmt: skip
     if kind not in ("macro fiber", "steel fiber"):
@@ -152,7 +152,7 @@ def _fiber(
             "counted on: ask the maker for the test report.",
         )  # fmt: skip
         return
-    f_150 = calc.given(job, "reinforcement.residual", r"f_{\mathrm{150}}")
+    f_150 = calc.given(job, "reinforcement.residual", "f_150")
     calc.step(residual_tension, "Pull that fiber carries across a crack, one foot of slab.",
               f_e3=f_150, b=FOOT, h=h)  # fmt: skip
     calc.check("Does the fiber match that steel?", needed, f_150, "psi", equivalent_wire.source,

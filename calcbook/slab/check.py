@@ -36,7 +36,7 @@ from calcbook.slab.westergaard import (  # fmt: skip
 from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load
 
 if TYPE_CHECKING:
-    from calcbook.basis.units import Given, Quantity
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.joints.layout import Joints
 
@@ -62,7 +62,7 @@ def chapter(job: Job, joints: Joints) -> SlabFound:
         "Does the slab carry the vehicle, the posts and the walls that stand on it?", job.system,
     )  # fmt: skip
     h = calc.given(job, "slab.thickness", "h")
-    f_c = calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
+    f_c = calc.given(job, "concrete.strength", "f_c")
     k = enter_subgrade(calc, job)
     E_c = calc.step(concrete_modulus, "How stiff the concrete is.", f_c=f_c)
     f_r = calc.step(modulus_of_rupture, "The bending stress at which it cracks.", f_c=f_c, name="f_r")
@@ -71,7 +71,7 @@ def chapter(job: Job, joints: Joints) -> SlabFound:
     slab = {"h": h, "E_c": E_c, "nu": NU, "k": k}
     f_a: Any = None  # only where something presses on the slab
     if job.vehicle.axle is not None or job.posts:
-        margin = calc.given(job, "vehicle.margin", r"\mathrm{SF}").m_as("")
+        margin = calc.given(job, "vehicle.margin", "SF").m_as("")
         f_a = calc.step(
             allowable_stress, "What the concrete is asked to bear.", name="allowed", f_r=f_r, SF=margin
         )
@@ -79,7 +79,7 @@ def chapter(job: Job, joints: Joints) -> SlabFound:
     if job.vehicle.axle is None:
         calc.note("No vehicle is named in the job ([vehicle] axle), so none is checked.")
     else:
-        overloaded = not _vehicle(calc, job, slab, f_r, f_a, length)
+        overloaded = not _vehicle(calc, job, slab, f_r, f_a, length, k)
     for index in range(len(job.posts)):
         _post(calc, job, index, slab, f_a, length)
     _walls(calc, job, h, f_c, k)
@@ -104,9 +104,10 @@ def _vehicle(
     f_r: Quantity,
     f_a: Quantity,
     length: Quantity,
+    k: Quantity,
 ) -> bool:
     """Enter the vehicle; returns whether the slab bears it everywhere."""
-    axle = calc.given(job, "vehicle.axle", r"P_{\mathrm{axle}}")
+    axle = calc.given(job, "vehicle.axle", "P_axle")
     n = calc.given(job, "vehicle.wheels", "n").m_as("")
     p = calc.given(job, "vehicle.tire_pressure", "p")
     P = calc.step(wheel_load, "One wheel of the heavier axle.", P_axle=axle, n=n)
@@ -137,8 +138,8 @@ def _vehicle(
             "Is this axle heavier than a house slab is meant for?", cite("common practice", "heavy wheels"),
             f"More than {show(HEAVY_AXLE, 'lbf', job.system)} on an axle: have the slab designed.", job,
         )  # fmt: skip
-    _least(calc, job, P, a, slab["k"])
-    calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a, slab["k"]))
+    _least(calc, job, P, a, k)
+    calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a, k))
     return all(borne)
 
 
@@ -148,7 +149,7 @@ def _remedy(stress: Quantity, allowed: Quantity) -> str:
 
 def _at_joint(calc: Calculation, job: Job, edge: Quantity, name: str | None = None) -> Quantity:
     """A joint that passes on some of the load has less stress than a free edge."""
-    share = calc.given(job, "vehicle.transfer", r"\mathrm{LT}").m_as("")
+    share = calc.given(job, "vehicle.transfer", "LT").m_as("")
     return calc.step(
         joint_stress, "At a joint, the other side helps.", name=name, sigma_e=edge, LT=share
     )
@@ -164,7 +165,7 @@ def _corner_range(calc: Calculation, what: str, a: Quantity, length: Quantity) -
     )  # fmt: skip
 
 
-def _least(calc: Calculation, job: Job, P: Quantity, a: Quantity, k: Given) -> None:
+def _least(calc: Calculation, job: Job, P: Quantity, a: Quantity, k: Quantity) -> None:
     try:
         least = slab_for_wheel(P, a, job.concrete.strength, k, job.vehicle.margin)
     except FormulaError as error:
@@ -173,7 +174,7 @@ def _least(calc: Calculation, job: Job, P: Quantity, a: Quantity, k: Given) -> N
         )
         return
     steps = "quarter inches" if job.system == "us" else "steps of a quarter inch (6.35 mm)"
-    calc.finding(f"The least thickness that carries it at every place, by {steps}.", r"h_{\mathrm{min}}",
+    calc.finding(f"The least thickness that carries it at every place, by {steps}.", "h_min",
                  least, "in", slab_for_wheel.source, "least", "least thickness for the wheel")  # fmt: skip
 
 
@@ -257,7 +258,7 @@ def _temperature(
     """Curling, as a step to learn from: no source gives a house slab a limit for it."""
     rate = "2 F° for each inch" if job.system == "us" else "0.44 C° for each 10 mm"
     dT = calc.finding(f"Temperature: with the sun on it the top is warmer, here by {rate} of thickness.",
-                      r"\Delta T", GRADIENT * h.m_as("inch"), "delta_degF",
+                      "Delta T", GRADIENT * h.m_as("inch"), "delta_degF",
                       cite("Huang 2004", "1.5 to 3 F° for each inch"))  # fmt: skip
     C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of it (angles in radians),",
                   L=spacing, l=length)  # fmt: skip

@@ -56,7 +56,7 @@ def modulus_of_rupture(f_c, factor=7.5, lam=1.0):
 @formula(
     "Margin against cracking",
     cite("ACI 360R-10", "safety factors on the modulus of rupture"),
-    result("1", "safety factor", symbol=r"\mathrm{SF}"),
+    result("1", "safety factor"),
     f_r=arg("psi", "modulus of rupture", above=0),
     sigma=arg("psi", "flexural stress", above=0),
 )
@@ -137,7 +137,7 @@ def curling_coefficient(L, l):  # noqa: E741
         "temperature of the top less that of the bottom",
         low=-60,
         high=60,
-        symbol=r"\Delta T",
+        symbol="Delta T",
     ),
     nu=arg("1", "Poisson's ratio of the concrete", low=0, below=0.5),
     C_x=arg("1", "curling coefficient along the stress"),

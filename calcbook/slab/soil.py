@@ -57,7 +57,7 @@ def _by_group(soil: Soil) -> Quantity | None:
 def enter_bearing(calc: Calculation, job: Job, ground: Ground) -> None:
     """Enter the allowable bearing as an input or a look-up, or ask for it."""
     if job.soil.bearing is not None:
-        calc.given(job, "soil.bearing", r"q_{\mathrm{a}}")
+        calc.given(job, "soil.bearing", "q_a")
     else:
         calc.given(job, "soil.kind")
         if ground.bearing is None:
@@ -67,11 +67,11 @@ def enter_bearing(calc: Calculation, job: Job, ground: Ground) -> None:
             "The bearing value is the building code's for a class of soil; who has seen the open hole "
             "must agree to it."
         )
-        calc.finding(f"The code's value for {job.soil.kind}.", r"q_{\mathrm{a}}", ground.bearing, "psf",
+        calc.finding(f"The code's value for {job.soil.kind}.", "q_a", ground.bearing, "psf",
                      cite("IBC 2012", "Table 1806.2"), "q_a", "allowable bearing")  # fmt: skip
     if job.soil.net:
         calc.given(job, "soil.net")
-        calc.given(job, "soil.weight", r"\gamma_{\mathrm{s}}")
+        calc.given(job, "soil.weight", "gamma_s")
 
 
 def enter_subgrade(calc: Calculation, job: Job) -> Quantity:

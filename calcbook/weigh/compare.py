@@ -147,7 +147,7 @@ class Comparison:
         return [
             f"Changed: {counted}.",
             f"Price {money_text(prices[0])} -> {money_text(prices[1])} ({signed_money(prices[1] - prices[0])})"
-            + ("." if complete else "; NOT COMPLETE, a price is missing."),
+            + ("." if complete else "; NOT COMPLETE, a price or an amount is missing."),
             f"Open checks {open_checks[0]} -> {open_checks[1]}.",
         ]
 

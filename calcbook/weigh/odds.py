@@ -206,8 +206,7 @@ class Model:
 
     def __init__(self, quote: Quote) -> None:
         if not quote.complete:
-            missing = ", ".join(line.words for line in quote.lines if line.cost is None)
-            raise JobError(f"the odds need every price; missing: {missing}. Add them to [prices]")
+            raise JobError(f"the odds need every price; {quote.lacking}")
         assert quote.volume is not None and quote.base is not None  # those of a book
         self.quote, self.job, self.soil = quote, quote.job, quote.base.soil
         self.quoted = quote.calculation.results["total"].m

@@ -56,7 +56,7 @@ def test_it_is_shown_without_raw_code_or_units(name):
     values, _ = evaluate(f)
     for system in ("us", "si"):
         for line in handcalc.shown_lines(f, values, f.lines(values), system):
-            for piece in (line.symbol, line.symbolic, line.substituted, line.result):
+            for piece in (*line.on_screen, *line.on_paper):
                 assert "**" not in piece and "@" not in piece, piece
                 assert not RAW_UNITS.search(piece), piece
                 words = "".join(re.findall(r"\\text\{([^{}]*)\}", piece))
@@ -284,7 +284,11 @@ def test_the_root_of_a_strength_is_taken_in_psi_whatever_unit_it_comes_in():
 def test_a_metric_job_shows_an_empirical_formula_in_its_own_units_and_converts_the_result():
     values = own_test_formula.bind("3000 psi", "10 in")
     line = handcalc.shown_lines(own_test_formula, values, own_test_formula.lines(values), "si")[-1]
-    assert "3,000 psi" in line.substituted and "MPa" in line.result and "psi" in line.result
+    assert (
+        "3,000 psi" in line.on_screen.substituted
+        and "MPa" in line.results[-1]
+        and "psi" in line.results[0]
+    )
 
 
 def test_every_unit_has_a_label_of_its_own_kind():

@@ -15,6 +15,21 @@ from calcbook.command import cli
 from calcbook.command.asked import asked
 from calcbook.job.file import Job
 
+ANSWER = """
+[[answers]]
+question = "When may walls and trusses stand on the slab,  and anchors be loaded?"
+by = "E. Novak, P.E. 0000 (invented)"
+date = "2026-10-14"
+words = "Walls from day 3, trusses from day 7."
+"""
+
+
+@pytest.fixture
+def answered(demo_copy):
+    """The demo with the one question answered that it leaves to the engineer."""
+    demo_copy.write_text(demo_copy.read_text(encoding="utf-8") + ANSWER, encoding="utf-8")
+    return demo_copy
+
 
 def run(capsys, *words):
     status = cli.main([str(w) for w in words])
@@ -52,9 +67,9 @@ def test_check_lists_every_check_and_tells_open_ones_by_its_status(demo_copy, de
         assert check.question in out
 
 
-def test_quote_prints_and_writes_csv_and_the_clients_page(demo_copy, tmp_path, capsys):
+def test_quote_prints_and_writes_csv_and_the_clients_page(answered, tmp_path, capsys):
     status, out, _ = run(
-        capsys, "quote", demo_copy, "--csv", tmp_path / "q.csv", "--client", tmp_path / "c.pdf"
+        capsys, "quote", answered, "--csv", tmp_path / "q.csv", "--client", tmp_path / "c.pdf"
     )
     assert status == 0 and "price" in out
     assert (tmp_path / "q.csv").read_text(encoding="utf-8").startswith("line,amount,unit,price,cost")
@@ -68,9 +83,42 @@ def test_a_quote_with_a_missing_price_ends_with_1(demo_copy, capsys):
     assert status == 1 and "PRICE MISSING" in out
 
 
-def test_order_prints_the_slip(demo_copy, capsys):
-    status, out, _ = run(capsys, "order", demo_copy)
-    assert status == 0 and "Deliver to" in out
+@pytest.mark.parametrize(
+    "options", [("--csv",), ("--client",), ("--odds",), ("--csv", "--client", "--odds")]
+)
+def test_with_a_price_missing_what_can_be_written_is_and_the_key_is_named(
+    answered, tmp_path, options, capsys
+):
+    text = answered.read_text(encoding="utf-8").replace('stone = "$31 / ton"\n', "")
+    answered.write_text(text, encoding="utf-8")
+    paths = {"--csv": [tmp_path / "q.csv"], "--client": [tmp_path / "c.pdf"], "--odds": []}
+    status, out, err = run(capsys, "quote", answered, *(w for o in options for w in (o, *paths[o])))
+    assert status == 1 and out.startswith("Quote for")
+    assert (tmp_path / "q.csv").exists() is ("--csv" in options) and not (tmp_path / "c.pdf").exists()
+    for option, words in (("--client", "the client's page"), ("--odds", "the odds")):
+        assert (words in err) is (option in options)
+    assert ("Add them to [prices]: stone" in err) is (options != ("--csv",))
+    assert "Add them to [prices]: stone" in out
+
+
+def test_order_prints_the_slip(answered, capsys):
+    status, out, _ = run(capsys, "order", answered)
+    assert status == 0 and "Deliver to" in out and "Open" not in out
+
+
+@pytest.mark.parametrize("command", ["quote", "order"])
+@pytest.mark.parametrize("change", ["", "no go"])
+def test_quote_and_order_name_what_is_open_as_check_does(demo_copy, command, change, capsys):
+    if change:  # a crew that cannot keep up with the set
+        text = demo_copy.read_text(encoding="utf-8").replace("finishers = 4", "finishers = 1")
+        demo_copy.write_text(text, encoding="utf-8")
+    checked = [x for x in run(capsys, "check", demo_copy)[1].splitlines() if x.startswith("N")]
+    status, out, _ = run(capsys, command, demo_copy)
+    told = out.splitlines()
+    assert status == 1 and checked and all(line in told for line in checked)
+    assert f"Open: {len(checked)} of " in out
+    assert ("NO GO " in out) is bool(change)
+    assert (Book(Job.read(demo_copy)).calculations["go"].results["go"] is False) is bool(change)
 
 
 def test_print_writes_the_pdf_beside_the_job(demo_copy, capsys):
@@ -205,27 +253,17 @@ def test_one_formula_loads_no_drawing():
     assert done.stdout.splitlines()[-1] == "[]"
 
 
-ANSWER = """
-[[answers]]
-question = "When may walls and trusses stand on the slab,  and anchors be loaded?"
-by = "E. Novak, P.E. 0000 (invented)"
-date = "2026-10-14"
-words = "Walls from day 3, trusses from day 7."
-"""
-
-
-def test_an_answered_question_is_closed_and_check_print_and_compare_can_end_with_0(demo_copy, capsys):
-    old = demo_copy.with_name("old.toml")
-    old.write_bytes(demo_copy.read_bytes())
+def test_an_answered_question_is_closed_and_check_print_and_compare_can_end_with_0(answered, capsys):
+    old = answered.with_name("old.toml")
+    old.write_text(answered.read_text(encoding="utf-8").replace(ANSWER, ""), encoding="utf-8")
     assert [
         run(capsys, *words)[0] for words in (("check", old), ("print", old), ("compare", old, old))
     ] == [1, 1, 1]
-    demo_copy.write_text(demo_copy.read_text(encoding="utf-8") + ANSWER, encoding="utf-8")
-    status, out, _ = run(capsys, "check", demo_copy)
+    status, out, _ = run(capsys, "check", answered)
     assert status == 0 and ", 0 open" in out
-    assert run(capsys, "print", demo_copy)[0] == 0 and run(capsys, "compare", old, demo_copy)[0] == 0
+    assert run(capsys, "print", answered)[0] == 0 and run(capsys, "compare", old, answered)[0] == 0
     (check,) = [
-        c for _, c in Book(Job.read(demo_copy)).checks if c.question.startswith("When may walls")
+        c for _, c in Book(Job.read(answered)).checks if c.question.startswith("When may walls")
     ]
     assert check.status == "OK"
     assert (

@@ -99,5 +99,5 @@ def test_what_lifts_and_what_holds_close():
 
 def test_metric_and_us_jobs_agree():
     wall = {"dead": "400 plf", "roof": "200 plf", "uplift": "150 plf", "openings": [{"start": "6 ft", "width": "9 ft"}]}
-    us, si = ([c.ratio for c in run("edges", job(wall, job={"units": u})).checks] for u in ("us", "si"))
+    us, si = ([c.ratio or 0 for c in run("edges", job(wall, job={"units": u})).checks] for u in ("us", "si"))
     assert us == pytest.approx(si, rel=2e-3)

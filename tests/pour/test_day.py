@@ -264,6 +264,39 @@ def test_takeoff_lines(demo):
     assert not run("first_week", demo.changed({"pour.blanket": "none"})).takeoff
 
 
+def _without_forecast(job):
+    return job.changed({"pour.forecast": None})
+
+
+def test_a_quote_without_a_forecast_differs_by_the_waiting_alone_and_is_not_complete(demo):
+    full, early = (Book(job).quote for job in (demo, _without_forecast(demo)))
+    known = {line.words: line.cost for line in full.lines}
+    found = {line.words: line.cost for line in early.lines}
+    assert {w for w in known if known[w] != found[w]} == {
+        pour_day.WAITING
+    } and found.keys() == known.keys()
+    assert full.complete and not early.complete
+    assert found[pour_day.WAITING] is None and "crew.waiting" in early.lacking
+    assert "NOT KNOWN" in early.text() and "NOT COMPLETE" in early.text() and "NOT KNOWN" in early.csv()
+    assert early.calculation.status == NOT_OK
+
+
+def test_hours_of_waiting_from_the_builder_s_records_complete_a_quote_before_the_forecast(demo):
+    own = demo.changed({"crew.waiting": f"{day_of(demo).plan.person_hours['waiting']} h"})
+    quotes = [Book(job).quote for job in (demo, own, _without_forecast(own))]
+    assert len({quote.calculation.text("total") for quote in quotes}) == 1
+    assert all(quote.complete for quote in quotes)
+
+
+def test_the_waiting_of_a_slab_that_never_sets_is_not_known(demo):
+    rows = [{**row, "air": "12 F"} for row in demo.raw["pour"]["forecast"]]
+    frozen = demo.changed({"pour.forecast": rows, "pour.concrete_temperature": "36 F", "pour.soil_temperature": "25 F",
+                           "pour.slowing": 2.5, "crew.waiting": "6 h"})  # fmt: skip
+    quote = Book(frozen).quote
+    assert not quote.complete and "does not set" in quote.lacking
+    assert "Cover: 1 in. foam blanket" in [line.words for line in quote.lines]
+
+
 # --- first week ---
 def test_cover_goes_on_when_finishing_ends(demo):
     plan, cover = day_of(demo).plan, day_of(demo).cover

@@ -281,7 +281,7 @@ def test_a_quote_with_what_if_lists_the_choices(shed_file, capsys):
 
 
 def test_a_quote_with_odds_needs_its_prices(shed_file, capsys):
-    assert main(["quote", str(shed_file), "--odds"]) == 2
+    assert main(["quote", str(shed_file), "--odds"]) == 1
     assert "the odds need every price" in capsys.readouterr().err
 
 

@@ -7,12 +7,25 @@ from calcbook.job.fields import OWN, PRACTICE, Section, pick, quantity, whole, y
 
 _MAKER = "ask for the maker's sheet"
 
+_METRIC = {
+    "M12": (
+        "",
+        "M12 is 12 mm thick, less than the 1/2 in. (12.7 mm) that IRC R403.1.6 asks; use M16 or 1/2",
+    ),
+    "M16": ("5/8", "16 mm is a little more than 5/8 in. (15.9 mm), which is calculated"),
+    "M20": ("3/4", "20 mm is more than 3/4 in. (19.1 mm), which is calculated"),
+}
+
 
 class Bolts(Section):
     """[bolts]: the bolts of all walls, cast or drilled."""
 
     size: str = pick(
-        "bolt diameter, in.", ("1/2", "5/8", "3/4"), "1/2", "IRC R403.1.6: at least 1/2 in."
+        "bolt diameter, in.",
+        ("1/2", "5/8", "3/4"),
+        "1/2",
+        "IRC R403.1.6: at least 1/2 in.",
+        also=_METRIC,
     )
     grade: str = pick("steel", ("F1554 Grade 36", "F1554 Grade 55"), "F1554 Grade 36", PRACTICE)
     kind: str = pick("foot of a cast bolt", ("hooked", "headed"), "hooked", PRACTICE)

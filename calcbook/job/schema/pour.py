@@ -10,7 +10,7 @@ from pydantic import Field, model_validator
 
 from calcbook.basis.table import table
 from calcbook.basis.units import Quantity
-from calcbook.job.clock import clock_hours, read_day
+from calcbook.job.clock import clock_hours, clock_text, day_text, read_day
 from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, whole, yes_no
 
 if TYPE_CHECKING:
@@ -38,11 +38,9 @@ class WeatherHour(Section):
 class Pour(Section):
     """[pour]: day, place and weather of the pour, how it is placed, and what covers it."""
 
-    date: str = text(
-        "day of the pour", "", "no date given", check=lambda given: given and read_day(given)
-    )
+    date: str = text("day of the pour", "", "no date given", check=day_text)
     start: str = text(
-        "time the first truck is wanted, such as 07:30", "07:00", PRACTICE, check=clock_hours
+        "time the first truck is wanted, such as 07:30", "07:00", PRACTICE, check=clock_text
     )
     truck_capacity: Quantity = quantity(
         "yd3", "most a truck carries", "9 yd3", "8 to 10 yd³ is usual (from memory)", low=1, high=14
@@ -100,8 +98,8 @@ class Pour(Section):
     shaded: Quantity = quantity(
         "1", "share of the slab that comes into shade", "0 %", "no shade given", low=0, high=1
     )
-    shade_from: str = text("time of day its shade begins", "12:00", "no shade given", check=clock_hours)
-    shade_to: str = text("time of day its shade ends", "20:00", "no shade given", check=clock_hours)
+    shade_from: str = text("time of day its shade begins", "12:00", "no shade given", check=clock_text)
+    shade_to: str = text("time of day its shade ends", "20:00", "no shade given", check=clock_text)
     soil: str = pick(
         "soil under the base", SOILS, "moist sand", "de Vries 1963: warmest heat store; ask on site"
     )
@@ -186,6 +184,10 @@ class Crew(Section):
     )  # fmt: skip
     finishers: int = whole("people who float and trowel", 2, OWN, low=1, high=60)
     power_trowels: int = whole("power trowels at work", 1, "one walk-behind machine", low=0, high=20)
+    waiting: Quantity | None = quantity(
+        "h", "person-hours of waiting for set, for a quote before there is a forecast", None,
+        "by the forecast", low=0, high=500,
+    )  # fmt: skip
     passes: int = whole("passes of the machine, the float included", 3, PRACTICE, low=1, high=5)
     screed: str = pick("way of striking off", ("power", "hand"), "hand", "no power screed planned")
     screed_rate: Quantity = quantity(

@@ -31,7 +31,10 @@ class JobInfo(Section):
     preparer: str = text("who prepared this calculation", "", "no preparer given")
     contact: str = text("who answers the phone on pour day", "", "no contact given")
     date: str = text("date of the calculation", "", "no date given")
-    units: str = pick("units shown", ("us", "si"), "us", "US customary units are the book's default")
+    units: str = pick(
+        "units shown", ("us", "si"), "us", "US customary units are the book's default",
+        also={"METRIC": ("si", ""), "IMPERIAL": ("us", ""), "INCH": ("us", "")},
+    )  # fmt: skip
     note: str = text("a remark for the cover", "", "no remark", longest=400)
 
 

@@ -1,0 +1,91 @@
+"""Starting the live pages of a job, in a process that takes nothing from the folder it was called in."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+import platformdirs
+
+from calcbook.command.copies import notebooks_folder
+from calcbook.job.file import Job, JobError
+from calcbook.job.files import write_whole
+from calcbook.paper.live import DRAFT, JOB, draft_file
+
+
+def own_folder() -> Path:
+    """A folder of the user's own for drafts and settings: of the machine's choice, never beside a job."""
+    for folder in (platformdirs.user_state_path("calcbook"), Path(tempfile.gettempdir()) / "calcbook"):
+        try:
+            folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+        except OSError:
+            continue
+        if os.access(folder, os.W_OK):
+            return folder
+    raise JobError("no folder for drafts can be written; set XDG_STATE_HOME to one that can")
+
+
+def demo_job() -> Path:
+    """The demo job in a folder of its own, written there unless it is there already."""
+    job = Path("calcbook-demo").resolve() / "demo.toml"
+    if not job.exists():
+        try:
+            job.parent.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise JobError(
+                f"{job.parent} could not be made ({error.strerror}); go to another folder"
+            ) from None
+        write_whole(job, (notebooks_folder() / "demo.toml").read_bytes())
+    return job
+
+
+def open_pages(file: str | None, port: int, browser: bool) -> int:
+    """Serve the pages of a job file, or of the demo, until stopped; returns the exit status.
+
+    A file with a mistake is opened all the same: the page says what is wrong. Raises JobError where there
+    is none.
+    """
+    job = Path(file).resolve() if file else demo_job()
+    if not job.is_file():
+        Job.read(job)  # says in a sentence that there is none
+    command = [
+        sys.executable,
+        "-P",
+        "-m",
+        "calcbook.command.server",
+        str(port),
+        "browser" if browser else "none",
+    ]
+    print(f"Job file:  {job}\nTo stop:   press Ctrl-C here.", flush=True)
+    try:
+        return subprocess.call(command, cwd=own_folder(), env=environment(job))
+    except KeyboardInterrupt:
+        return 0
+
+
+def environment(job: Path) -> dict[str, str]:
+    """The environment of the pages' server: the job, its draft, and settings from nowhere."""
+    folder = own_folder()
+    (folder / "drafts").mkdir(exist_ok=True)
+    return {
+        **quiet_environment(folder),
+        "JUPYTER_PATH": str(Path(__file__).parent / "share"),
+        JOB: str(job),
+        DRAFT: str(draft_file(job, folder / "drafts")),
+    }
+
+
+def quiet_environment(folder: Path) -> dict[str, str]:
+    """An environment in which a server takes settings from a folder of the user's own only."""
+    ours = {
+        name: value for name, value in os.environ.items() if not name.startswith(("JUPYTER", "VOILA"))
+    }
+    return {
+        **ours,
+        "JUPYTER_NO_CONFIG": "1",
+        "JUPYTER_CONFIG_DIR": str(folder / "config"),
+        "IPYTHONDIR": str(folder / "ipython"),
+    }

@@ -1,0 +1,217 @@
+"""The live pages: a general-purpose page server over the notebooks, bound to this machine, set to one job.
+
+Nothing is taken from the job's folder but the job file itself: notebooks, settings and code are the book's.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import os
+import secrets
+import sys
+import webbrowser
+from pathlib import Path
+from typing import Any
+
+from jupyter_server.auth.identity import IdentityProvider
+from jupyter_server.base.handlers import JupyterHandler
+from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
+from tornado import web
+from traitlets.config import Config
+from voila.app import Voila
+from voila.tornado.handler import TornadoVoilaHandler
+
+from calcbook.command.copies import notebooks_folder
+from calcbook.command.kernel import OnlyBook
+from calcbook.command.state import JobState
+from calcbook.paper.contents import PAGES, neighbors
+
+_MOST = (
+    4  # pages that live at once; one that was not looked at for longest ends and comes back when shown
+)
+_POLICY = (
+    "default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "
+    "img-src 'self' data: blob:; font-src 'self' data:; connect-src 'self'; frame-ancestors 'self'; form-action 'self'"
+)
+
+
+class WarmKernels(AsyncMappingKernelManager):
+    """Processes behind pages: one waits ready, and no more than a few live."""
+
+    _spare: asyncio.Task[str] | None = None
+
+    async def start_kernel(self, *, kernel_id: Any = None, path: Any = None, **kwargs: Any) -> str:  # type: ignore[override]
+        """The one that waits, or where there is none a new one; then another is made ready."""
+        kwargs.pop("env", None)  # of the request: a page does not need it
+        waiting, self._spare = self._spare, None
+        found = None
+        if waiting is not None:
+            with contextlib.suppress(Exception):  # it did not come up: a new one will, or says why
+                found = await waiting
+        if found is None or found not in self:
+            found = await super().start_kernel(path="", **kwargs)
+        asyncio.get_running_loop().call_later(1.5, self.warm)
+        await self._end_oldest(found)
+        return found
+
+    def warm(self) -> None:
+        """Make one ready for the next page."""
+        if self._spare is None:
+            self._spare = asyncio.ensure_future(super().start_kernel(path="", kernel_name="python3"))
+
+    async def cull_kernel_if_idle(self, kernel_id: str) -> None:
+        """End one that has no page any more, but not the one that waits."""
+        if kernel_id != self._spare_id():
+            await super().cull_kernel_if_idle(kernel_id)
+
+    def _spare_id(self) -> str | None:
+        done = self._spare is not None and self._spare.done() and not self._spare.exception()
+        return self._spare.result() if done and self._spare else None
+
+    async def _end_oldest(self, new: str) -> None:
+        others = [k for k in self.list_kernel_ids() if k not in (new, self._spare_id())]
+        others.sort(key=lambda k: self.shown.get(k, 0.0))
+        for kernel_id in others[: max(0, len(others) - (_MOST - 1))]:
+            with contextlib.suppress(Exception):  # it has ended by itself
+                await self.shutdown_kernel(kernel_id, now=True)
+
+    @property
+    def shown(self) -> dict[str, float]:
+        """When each was last seen on a page that is looked at."""
+        return self.__dict__.setdefault("_shown", {})
+
+
+class PageHandler(TornadoVoilaHandler):
+    """A page of the book under its short address; where the job cannot be read, what is wrong with it."""
+
+    @web.authenticated
+    async def get(self, path: str | None = None) -> None:
+        """Write the page."""
+        if (
+            "token" in self.request.arguments
+        ):  # it is in the cookie now and need not stay in the address
+            self.redirect(self.request.path)
+            return
+        stem = path or PAGES[0].stem
+        if stem not in [page.stem for page in PAGES]:
+            raise web.HTTPError(404)
+        state: JobState = self.settings["job_state"]
+        if state.problem():
+            self.set_header("Content-Type", "text/html; charset=utf-8")
+            template = self.settings["voila_jinja2_env"].get_template("problem.html.j2")
+            self.finish(template.render(**about(stem), state=state.quick()))
+            return
+        async for html in self.get_generator(path=f"{stem}.ipynb"):
+            self.write(html)
+            self.flush()
+
+
+def about(stem: str) -> dict[str, Any]:
+    """What the head of a page says of the book."""
+    before, after = neighbors(stem)
+    page = next(p for p in PAGES if p.stem == stem)
+    return {"page": page._asdict(), "pages": [p._asdict() for p in PAGES],
+            "before": before and before._asdict(), "after": after and after._asdict()}  # fmt: skip
+
+
+def with_book(
+    page_config: dict[str, Any], *, settings: Any, notebook_path: str, **_: Any
+) -> dict[str, Any]:
+    """What the template of a page is given: for its head, how book and job stand."""
+    stem = Path(notebook_path).stem
+    return {**page_config, "book": {**about(stem), "state": settings["job_state"].quick()}}
+
+
+class StateHandler(JupyterHandler):
+    """How the job stands, asked by every page that is looked at."""
+
+    @web.authenticated
+    async def get(self) -> None:
+        """Write the state as data; ``kernel`` names the page's own process."""
+        kernels: WarmKernels = self.settings["kernel_manager"]
+        kernel = self.get_argument("kernel", "")
+        if kernel and kernel in kernels:
+            kernels.shown[kernel] = asyncio.get_running_loop().time()
+        found = await self.settings["job_state"].told()
+        self.set_header("Cache-Control", "no-store")
+        self.finish({**found, "alive": not kernel or kernel in kernels})
+
+
+class NoDoor(web.RequestHandler):
+    """What someone without the token sees."""
+
+    def get(self) -> None:
+        """Say where the address is."""
+        self.set_status(403)
+        self.finish(
+            "Open the pages with the whole address that the terminal shows, from http to its end."
+        )
+
+
+class Pages(Voila):
+    """The server of the pages; without settings of anyone else."""
+
+    opens = True
+
+    def load_config_file(self, *_: Any, **__: Any) -> None:  # type: ignore[override]
+        """Read none."""
+
+    def init_settings(self) -> dict[str, Any]:
+        """Those of the server, for this machine only."""
+        settings: dict[str, Any] = {
+            **super().init_settings(),
+            "allow_remote_access": False,
+            "local_hostnames": ["localhost"],
+            "headers": {"Content-Security-Policy": _POLICY},
+            "job_state": JobState.of_environment(),
+        }
+        return settings
+
+    def init_handlers(self) -> list[Any]:
+        """Pages and what they need; no list of files, no files, no other notebooks."""
+        wanted = ("/api/kernels", "/voila/templates", "/voila/static", "/voila/api/themes", "/voila/api/shutdown",
+                  "/voila/labextensions")  # fmt: skip
+        kept = [handler for handler in super().init_handlers() if handler[0].startswith(wanted)]
+        page = {"template_paths": self.template_paths, "config": self.config,
+                "voila_configuration": self.voila_configuration}  # fmt: skip
+        stems = "|".join(p.stem for p in PAGES)
+        return [
+            *kept,
+            ("/state", StateHandler),
+            ("/login", NoDoor),
+            (f"/({stems})?", PageHandler, page),
+        ]
+
+    def launch_browser(self) -> None:
+        """Tell the address, open it where asked to, and make the first process ready."""
+        address = f"http://127.0.0.1:{self.port}/?token={self.token}"
+        print(f"Pages:     {address}", flush=True)
+        self.kernel_manager.warm()
+        if self.opens:
+            webbrowser.open(address)
+
+
+def serve(port: int, browser: bool, token: str | None = None) -> None:
+    """Serve the pages of the job named in the environment, until stopped."""
+    config = Config()
+    config.Voila = Config(
+        root_dir=str(notebooks_folder()), ip="127.0.0.1", port=port, open_browser=True, log_level=40,
+        token=token or secrets.token_urlsafe(24), identity_provider_class=IdentityProvider,
+    )  # fmt: skip
+    config.VoilaConfiguration = Config(
+        template="calcbook", theme="light", allow_template_override="NO", allow_theme_override="NO",
+        page_config_hook=with_book,
+        multi_kernel_manager_class=WarmKernels, kernel_spec_manager_class=OnlyBook, http_keep_alive_timeout=60,
+        extension_allowlist=["@jupyter-widgets/jupyterlab-manager", "@voila-dashboards/widgets-manager8"],
+    )  # fmt: skip
+    config.MappingKernelManager = Config(cull_idle_timeout=60, cull_interval=20)
+    config.ContentsManager = Config(root_dir=str(notebooks_folder()))
+    pages = Pages(config=config)
+    pages.opens = browser
+    pages.initialize([])
+    pages.start()
+
+
+if __name__ == "__main__":
+    serve(int(sys.argv[1]), sys.argv[2] == "browser", os.environ.pop("CALCBOOK_TOKEN", None))

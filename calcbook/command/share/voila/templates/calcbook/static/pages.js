@@ -1,0 +1,78 @@
+// The head of a page follows the job; folds keep their state; a page whose process has ended comes back.
+(function () {
+  "use strict";
+  const marks = { "OK": "✓", "NOT OK": "✗", "NEEDS ENGINEER": "▲", "not worked out": "?" };
+  const waits = document.body.dataset.waits === "yes";
+  const config = document.getElementById("jupyter-config-data");
+  const kernel = config ? JSON.parse(config.textContent).kernelId : "";
+  const one = (id) => document.getElementById(id);
+
+  function show(state) {
+    one("job").textContent = state.job;
+    one("place").textContent = state.place;
+    one("checks").textContent = state.checks ? (marks[state.status] || "") + " " + state.checks : "checks being worked out …";
+    one("checks").className = state.status === "OK" ? "" : "bad";
+    one("unsaved").textContent = state.unsaved
+      ? state.unsaved + (state.unsaved === 1 ? " change" : " changes") + " not saved" : "";
+    one("problem").hidden = !state.problem;
+    one("problem").textContent = state.problem
+      ? state.problem + (waits ? "" : " What stands below is from before; it follows again when the file is mended.") : "";
+    document.body.classList.toggle("stale", Boolean(state.problem));
+    document.querySelectorAll(".verdict").forEach((place) => {
+      const verdict = (state.verdicts || {})[place.dataset.page];
+      place.textContent = verdict ? marks[verdict] + " " + verdict : "";
+      place.classList.toggle("bad", Boolean(verdict) && verdict !== "OK");
+    });
+  }
+
+  async function ask() {
+    if (document.visibilityState !== "visible") { return 1000; }
+    try {
+      const answer = await fetch("/state?kernel=" + kernel, { cache: "no-store" });
+      const state = await answer.json();
+      if ((waits && !state.problem) || !state.alive) { location.reload(); return 5000; }
+      show(state);
+      return state.checks || state.problem ? 1000 : 250;
+    } catch (error) {
+      one("problem").hidden = false;
+      one("problem").textContent = "The book has been stopped. Start it again with calcbook open.";
+      document.body.classList.add("stale");
+      return 3000;
+    }
+  }
+
+  async function follow() {
+    for (;;) {
+      const pause = await ask();
+      await new Promise((done) => {
+        const timer = setTimeout(done, pause);
+        document.addEventListener("visibilitychange", () => { clearTimeout(timer); done(); }, { once: true });
+      });
+    }
+  }
+  follow();
+
+  // folds: the same ones stay open when a result is written anew
+  const open = new Set();
+  document.addEventListener("toggle", (event) => {
+    const key = event.target.dataset && event.target.dataset.key;
+    if (key) { if (event.target.open) { open.add(key); } else { open.delete(key); } }
+  }, true);
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest && event.target.closest("button.all");
+    if (!button) { return; }
+    const folds = [...button.closest(".steps").querySelectorAll("details")];
+    const wanted = folds.some((fold) => !fold.open);
+    folds.forEach((fold) => { fold.open = wanted; });
+    button.textContent = wanted ? "Fold all" : "Show all";
+  });
+  new MutationObserver((changes) => {
+    for (const change of changes) {
+      for (const node of change.addedNodes) {
+        if (!node.querySelectorAll) { continue; }
+        node.querySelectorAll("details[data-key]").forEach((fold) => { if (open.has(fold.dataset.key)) { fold.open = true; } });
+      }
+    }
+  }).observe(one("page"), { childList: true, subtree: true });
+  window.addEventListener("beforeprint", () => document.querySelectorAll("main details").forEach((fold) => { fold.open = true; }));
+})();

@@ -1,0 +1,202 @@
+"""One job on several pages at once: what is saved, what is changed and not yet saved, and who follows it.
+
+Changes that are not saved stand in a small draft file of their own, outside the job's folder, so that all
+pages of the job show them. A page looks at job file and draft several times a second and follows both.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import hashlib
+import json
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from calcbook.job.file import Job, JobError
+from calcbook.job.files import locked, write_whole
+
+if TYPE_CHECKING:
+    from typing import TypeAlias
+
+    Changes: TypeAlias = dict[str, Any]
+
+JOB, DRAFT = "CALCBOOK_JOB", "CALCBOOK_DRAFT"  # names in the environment of a page's process
+_PAUSE = 0.3  # seconds between two looks at the files
+
+
+def on_pages() -> bool:
+    """Whether this process stands behind a live page, not behind a notebook in the lab."""
+    return DRAFT in os.environ
+
+
+def draft_file(job: Path, folder: Path) -> Path:
+    """The draft of a job in a folder of drafts."""
+    return folder / f"{hashlib.sha256(str(job.resolve()).encode()).hexdigest()[:20]}.json"
+
+
+def read_draft(path: Path) -> Changes:
+    """The changes that a draft holds; none where it cannot be read."""
+    try:
+        found = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def current(path: Path, draft: Path) -> tuple[Job, Job, Changes]:
+    """(job as saved, job with its draft, changes of the draft that hold). Raises JobError.
+
+    A change that no longer fits, as the file was changed meanwhile, is left out.
+    """
+    saved = Job.read(path)
+    changes = read_draft(draft)
+    try:
+        return saved, saved.changed(changes), changes
+    except (JobError, LookupError, TypeError, AttributeError):
+        kept: Changes = {}
+        for place, value in changes.items():
+            try:
+                saved.changed({**kept, place: value})
+            except (JobError, LookupError, TypeError, AttributeError):
+                continue
+            kept[place] = value
+        return saved, saved.changed(kept), kept
+
+
+def stamp(*paths: Path) -> list[tuple[int, int] | None]:
+    """What changes when one of the files does."""
+    return [_stamp(path) for path in paths]
+
+
+def _stamp(path: Path) -> tuple[int, int] | None:
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_mtime_ns, found.st_size
+
+
+class Live:
+    """A job that is being worked on: ``saved``, ``changes`` to it, and ``job`` with both.
+
+    draft: where the changes are kept for other pages, or None. ``followers`` are called with no
+    arguments after every change; ``problem`` says why the job file cannot be read, else "".
+    """
+
+    def __init__(self, job: Job, draft: Path | None = None) -> None:
+        self.saved = self.job = job
+        self.changes: Changes = {}
+        self.broken: dict[str, str] = {}  # places that are typed wrong on this page, and why
+        self.past: list[tuple[str, Any, bool]] = []  # (place, value before, was it a change?)
+        self.followers: list[Callable[[], None]] = []
+        self.problem = ""
+        self._draft = draft
+        if draft is not None and job.path is not None:
+            self.saved, self.job, self.changes = current(job.path, draft)
+        self._seen = self._stamp()
+
+    # --- changing ---
+    def tried(self, place: str, value: Any) -> Job:
+        """The job with one more change, not yet kept. Raises JobError where it is not allowed."""
+        return self.saved.changed({**self.changes, place: value})
+
+    def keep(self, place: str, value: Any) -> None:
+        """Keep a change that was tried, and tell all who follow."""
+        self.past.append((place, self.changes.get(place), place in self.changes))
+        self._put(place, value, True)
+
+    def undo(self) -> str | None:
+        """Take the last change back; returns its place, or None where there is none."""
+        if not self.past:
+            return None
+        place, value, was_change = self.past.pop()
+        self._put(place, value, was_change)
+        return place
+
+    def drop(self) -> None:
+        """Forget every change that is not saved."""
+        self.past.clear()
+        self.broken.clear()
+        self._store({}, replace=True)
+        self._told()
+
+    def save(self) -> list[str]:
+        """Write the changes to the job file; returns their places. Raises JobError."""
+        if self.broken:
+            places = ", ".join(self.broken)
+            raise JobError(f"nothing was saved: mend {places} first")
+        changes = dict(self.changes)
+        if changes:
+            self.saved = self.job = self.saved.save(changes)
+            self.past.clear()
+            self._store({}, replace=True)
+            self._told()
+        return list(changes)
+
+    def _put(self, place: str, value: Any, is_change: bool) -> None:
+        wanted = {place: value} if is_change else {}
+        without = {p: v for p, v in self.changes.items() if p != place}
+        if (
+            is_change
+            and self.saved.changed({**without, **wanted}).raw == self.saved.changed(without).raw
+        ):
+            wanted = {}  # as it is saved: no change any more
+        self._store(wanted, place)
+        self._told()
+
+    def _store(self, wanted: Changes, place: str = "", replace: bool = False) -> None:
+        if self._draft is None:
+            self.changes = (
+                {} if replace else {p: v for p, v in self.changes.items() if p != place} | wanted
+            )
+        else:
+            with locked(self._draft):
+                there = {} if replace else read_draft(self._draft)
+                there.pop(place, None)
+                self.changes = there | wanted
+                write_whole(self._draft, json.dumps(self.changes, ensure_ascii=False))
+        self._seen = self._stamp()
+        self.job = self.saved.changed(self.changes)
+
+    # --- following ---
+    def _stamp(self) -> list[tuple[int, int] | None]:
+        return stamp(*(p for p in (self.saved.path, self._draft) if p is not None))
+
+    def look(self) -> bool:
+        """Read the files again where they changed; returns whether anything is new."""
+        now = self._stamp()
+        if now == self._seen or self.saved.path is None or self._draft is None:
+            return False
+        self._seen = now
+        try:
+            self.saved, self.job, self.changes = current(self.saved.path, self._draft)
+            self.problem = ""
+        except JobError as error:
+            self.problem = str(error)
+        self._told()
+        return True
+
+    async def watch(self) -> None:
+        """Look again and again, for as long as the page lives."""
+        while True:
+            await asyncio.sleep(_PAUSE)
+            self.look()
+
+    def _told(self) -> None:
+        for follower in self.followers:
+            follower()
+
+
+_PAGE: list[Live] = []  # the one of this process, where it stands behind a page
+
+
+def live(job: Job) -> Live:
+    """What a panel works on: on a page one for all panels, in the lab one for each."""
+    if not on_pages():
+        return Live(job)
+    if not _PAGE:
+        _PAGE.append(Live(job, Path(os.environ[DRAFT])))
+        asyncio.get_event_loop().create_task(_PAGE[0].watch())
+    return _PAGE[0]

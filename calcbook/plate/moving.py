@@ -1,0 +1,199 @@
+"""A wheel, or several, moved over the plan for the place where the slab bears it worst.
+
+One factor serves all places: a mesh of even elements ranks them, with the springs that the slab's own
+weight and the steady loads press. Then the worst place of each kind (inside, at an edge, at a joint, at
+a corner) is worked out on a mesh made for it, with all that lifts off.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+from scipy import sparse
+from shapely import Polygon
+
+from calcbook.plate.forces import case_forces, load_forces
+from calcbook.plate.front import prepared
+from calcbook.plate.model import Case, Patch, Plate, PlateError, print_at, rigidity
+from calcbook.plate.readings import EDGE, JOINT, PLAN, Places
+from calcbook.plate.result import PlateResult, values_at
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from calcbook.plate.front import Prepared
+
+CORNER = "at a corner"
+SPACING = 2.0  # ft, between the places that are ranked
+_RANKING = 9.0  # in.: elements of the mesh that ranks
+_BATCH = 64
+
+
+@dataclass(frozen=True)
+class Wheel:
+    """One wheel of a vehicle: dx, dy from its first wheel, ft; force, lbf; area of its print, in.2."""
+
+    force: float
+    area: float
+    dx: float = 0.0
+    dy: float = 0.0
+
+
+@dataclass(frozen=True)
+class Ranked:
+    """A place of the first wheel (x, y in ft), the way the vehicle stands (degrees), where in the plan
+    that is, and the greatest stress at the bottom and the top that it brings by the ranking mesh, psi."""
+
+    x: float
+    y: float
+    turned: float
+    where: str
+    bottom: float
+    top: float
+
+    @property
+    def stress(self) -> float:
+        """The greater of the two, psi."""
+        return max(self.bottom, self.top)
+
+
+@dataclass(frozen=True)
+class Moved:
+    """A vehicle moved over the plan: all places ranked, and the worst of each kind worked out."""
+
+    ranked: tuple[Ranked, ...]
+    worst: dict[str, tuple[Ranked, PlateResult]]
+
+    @property
+    def governing(self) -> tuple[Ranked, PlateResult]:
+        """The place of the greatest stress, and the plate with the wheel there."""
+
+        def stress(one: tuple[Ranked, PlateResult]) -> float:
+            found = one[1].worst
+            return max(found["stress at the bottom"].value, found["stress at the top"].value)
+
+        return max(self.worst.values(), key=stress)
+
+
+def placed(
+    plate: Plate, wheels: tuple[Wheel, ...], x: float, y: float, turned: float = 0.0
+) -> tuple[Patch, ...]:
+    """The prints of a vehicle whose first wheel stands at x, y (ft), turned by an angle in degrees.
+
+    Wheels that stand off the slab bear on something else and are left out.
+    """
+    slab = shapely.union_all(plate.outlines).difference(shapely.union_all(plate.openings))
+    c, s = np.cos(np.radians(turned)), np.sin(np.radians(turned))
+    found = []
+    for n, wheel in enumerate(wheels):
+        at = x + wheel.dx * c - wheel.dy * s, y + wheel.dx * s + wheel.dy * c
+        patch = print_at(*at, wheel.force, wheel.area, plate.thickness, f"wheel {n + 1}")
+        if slab.intersection(patch.shape).area > 0.5 * patch.shape.area:
+            found.append(patch)
+    return tuple(found)
+
+
+def moved_over(
+    plate: Plate, wheels: tuple[Wheel, ...], steady: Case, spacing: float = SPACING
+) -> Moved:
+    """The worst places of a vehicle. wheels: the first one leads; steady: what acts besides;
+    spacing: between the places that are ranked, ft. Raises PlateError."""
+    if not wheels:
+        raise PlateError("vehicle: it has no wheel.")
+    ranking = prepared(plate, step=_RANKING, rough=True)
+    ranked = _rank(ranking, wheels, steady, spacing)
+    worst = {}
+    for where in dict.fromkeys(r.where for r in ranked):
+        best = max((r for r in ranked if r.where == where), key=lambda r: r.stress)
+        prints = placed(plate, wheels, best.x, best.y, best.turned)
+        case = replace(steady, name=f"{steady.name}, wheel {where}", loads=(*steady.loads, *prints))
+        worst[where] = best, prepared(plate, case.loads).solve(case)
+    return Moved(tuple(ranked), worst)
+
+
+def _rank(ready: Prepared, wheels: tuple[Wheel, ...], steady: Case, spacing: float) -> list[Ranked]:
+    space, plate = ready.space, ready.plate
+    base = ready.contact.settle(
+        case_forces(space, steady), lambda other: case_forces(other, steady)
+    ).unknowns
+    factor = ready.contact.tangent(base)
+    at = ready.read_at
+    near = _every(at, 2)
+    resting = values_at(space, base, steady, near.x, near.y, near.piece, near.thickness)
+    moments = _moment_rows(ready, near)
+    half = np.sqrt(wheels[0].area) / 24
+    turns = (0.0, 90.0) if len(wheels) > 1 else (0.0,)
+    spots = [(x, y, where, t) for x, y, where in _places(ready, half, spacing) for t in turns]
+    loads = [placed(plate, wheels, x, y, t) for x, y, _, t in spots]
+    found = []
+    for start in range(0, len(spots), _BATCH):
+        some = slice(start, start + _BATCH)
+        forces = [sum((load_forces(space, p) for p in ps), np.zeros(space.size)) for ps in loads[some]]
+        u = factor.solve(np.column_stack(forces))
+        m = [
+            rows @ u + old[:, None]
+            for rows, old in zip(moments, (resting.m_x, resting.m_y, resting.m_xy), strict=True)
+        ]
+        middle, reach = (m[0] + m[1]) / 2, np.hypot((m[0] - m[1]) / 2, m[2])
+        by = (6 / near.thickness**2)[:, None]
+        bottom, top = ((reach + middle) * by).max(0), ((reach - middle) * by).max(0)
+        found += [
+            Ranked(x, y, t, where, float(b), float(a))
+            for (x, y, where, t), b, a in zip(spots[some], bottom, top, strict=True)
+        ]
+    return found
+
+
+def _every(at: Places, n: int) -> Places:
+    """Every n-th place that is read: enough to rank."""
+    return Places(*(v[::n] for v in vars(at).values()))
+
+
+def _moment_rows(ready: Prepared, at: Places) -> list[sparse.csr_matrix]:
+    """The matrices that give m_x, m_y and m_xy at places from the unknowns."""
+    space, nu = ready.space, ready.plate.nu
+    element = space.element_at(at.x, at.y, at.piece)
+    bend = -rigidity(at.thickness, ready.plate.E, nu)[:, None]
+    xx, yy, xy = (space.functions(at.x, at.y, element, *d) for d in ((2, 0), (0, 2), (1, 1)))
+    start, columns = np.arange(len(at.x) + 1) * 16, space.dofs[element].ravel()
+    shape = len(at.x), space.size
+
+    def rows(values: NDArray) -> sparse.csr_matrix:
+        return sparse.csr_matrix(((bend * values).ravel(), columns, start), shape=shape)
+
+    return [rows(xx + nu * yy), rows(yy + nu * xx), rows((1 - nu) * xy)]
+
+
+def _places(ready: Prepared, half: float, spacing: float) -> list[tuple[float, float, str]]:
+    """Where the first wheel is tried, in ft: its print inside each piece, down to touching the sides."""
+    found = []
+    pieces = [shapely.transform(p, lambda xy: xy / 12) for p in ready.space.pieces]
+    for number, piece in enumerate(pieces):
+        others = shapely.union_all([p for n, p in enumerate(pieces) if n != number])
+        inner = piece.buffer(-half, join_style="mitre")
+        for part in shapely.get_parts(inner):
+            if isinstance(part, Polygon) and not part.is_empty:
+                found += _in_part(part, others, half, spacing)
+    return found
+
+
+def _in_part(
+    part: Polygon, others: Polygon, half: float, spacing: float
+) -> list[tuple[float, float, str]]:
+    corners = shapely.get_coordinates(part.simplify(half).exterior)[:-1]
+    shapes = [(x, y, CORNER) for x, y in corners]
+    length = part.boundary.length
+    along = part.boundary.segmentize(spacing)
+    border = shapely.get_coordinates(along) if length else np.zeros((0, 2))
+    for x, y in border:
+        if np.hypot(*(corners - (x, y)).T).min() > spacing / 2:
+            at_joint = not others.is_empty and others.distance(shapely.Point(x, y)) < 1.5 * half
+            shapes.append((x, y, JOINT if at_joint else EDGE))
+    x0, y0, x1, y1 = part.bounds
+    xs, ys = np.arange(x0 + spacing, x1, spacing), np.arange(y0 + spacing, y1, spacing)
+    inside = part.buffer(-spacing / 2)
+    shapes += [(x, y, PLAN) for x in xs for y in ys if inside.contains(shapely.Point(x, y))]
+    return [(float(x), float(y), where) for x, y, where in shapes]
