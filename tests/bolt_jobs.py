@@ -12,7 +12,7 @@ def changed(demo, **values):
 
 def one_wall(demo, wall, **sections):
     """The calculation of the demo with one wall only (``wall``: its fields), and changed sections."""
-    raw = {**demo.raw, "sills": [{"name": "lone", "side": 1, **wall}]}
+    raw = {**demo.raw, "walls": [{"name": "lone", "side": 1, **wall}]}
     for name, fields in sections.items():
         raw[name] = {**demo.raw[name], **fields}
     return run("bolts", type(demo)(raw))

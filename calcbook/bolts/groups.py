@@ -59,7 +59,7 @@ def row_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     held = _held(calc.step, job, w, mode, direction, place_of_row(job, row))
     calc.check(
         f"Does the concrete that close bolts share hold their {_WORDS[direction]}, wall {w.sill.name}?",
-        (w.load(direction) * row.share).to("lbf"), held, "lbf", _CLAUSES[mode], f"{row.count} bolts, by {mode}.",
+        Q(row.load(direction), "lbf"), held, "lbf", _CLAUSES[mode], f"{row.count} bolts, by {mode}.",
         needs_engineer=True,
     )  # fmt: skip
 
@@ -99,14 +99,13 @@ def _uses(job: Job, walls: Sequence[Bolted], direction: str) -> list[tuple[float
         rows = [
             r
             for w in walls
-            if w.load(direction) and _matters(w, mode)
+            if any(w.forces[direction]) and _matters(w, mode)
             for r in w.rows(_reach(job, w, mode))
         ]
         if rows:
             held = _held(unshown, job, walls[0], mode, direction, place_of_rows(job, rows))
             for row, most in zip(rows, held.m_as("lbf"), strict=True):
-                load = (row.wall.load(direction) * row.share).m_as("lbf")
-                found.append((load / most, direction, mode, row))
+                found.append((row.load(direction) / most, direction, mode, row))
     return found
 
 

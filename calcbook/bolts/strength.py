@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.bolts.capacity import Place
     from calcbook.job.file import Job
-    from calcbook.job.schema.bolts import Sill
+    from calcbook.job.schema.walls import Wall
 
 _WET_DOWEL, _WET_BEARING = 0.7, 0.67  # NDS-2018 Tables 11.3.3 and 4A
 _HOLE_GAP = Q(0.0625, "in")  # of the hole in the plate over the bolt
@@ -36,7 +36,7 @@ _MOST_IN_CONCRETE = Q(6.0, "in")  # of a bolt, for its lateral value (NDS-2018 T
 
 
 def capacities(
-    calc: Calculation, job: Job, bolts: Sequence[tuple[Sill, Quantity, Place]]
+    calc: Calculation, job: Job, bolts: Sequence[tuple[Wall, Quantity, Place]]
 ) -> list[Capacity]:
     """Enter the strength of the bolts of all walls as steps, each part once, and return their Capacities.
 
@@ -64,7 +64,7 @@ def capacities(
     return made
 
 
-def _walls(bolts: Sequence[tuple[Sill, Quantity, Place]], members: Sequence[int]) -> str:
+def _walls(bolts: Sequence[tuple[Wall, Quantity, Place]], members: Sequence[int]) -> str:
     if len(members) == len(bolts):
         return "in all walls" if len(bolts) > 1 else f"in the wall {bolts[0][0].name}"
     return "in the walls: " + ", ".join(bolts[k][0].name for k in members)

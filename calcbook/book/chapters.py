@@ -18,6 +18,8 @@ from calcbook.footings import edges, pad_check
 from calcbook.ground import base, retarder
 from calcbook.job.problems import JobError
 from calcbook.joints import layout
+from calcbook.loads import chapter as loads_chapter
+from calcbook.loads import from_job
 from calcbook.pour import day, first_week, go_no_go, mix_order, plan, week
 from calcbook.pour.site import Missing, site_or_missing
 from calcbook.price.quote import Quote
@@ -34,6 +36,7 @@ if TYPE_CHECKING:
     from calcbook.ground.base import BaseFound
     from calcbook.job.file import Job
     from calcbook.joints.layout import Joints
+    from calcbook.loads.from_job import LoadPath
     from calcbook.pour.mix_order import MixFound
     from calcbook.pour.plan import Day, Setting
     from calcbook.pour.site import Site
@@ -44,7 +47,7 @@ if TYPE_CHECKING:
 
 # calculation that begins a part of the printout -> title of the part
 PARTS = {
-    "slab": "The slab under its loads",
+    "loads": "The slab under its loads",
     "volume": "What is ordered, laid and set",
     "pour_day": "The pour and the nights after it",
     "quote": "The price",
@@ -78,6 +81,16 @@ class _Parts(Flow):
         return soil.ground_of(job)
 
     @part
+    def path(self, job: Job) -> LoadPath:
+        """What the walls bring, by the model that every chapter takes its forces from."""
+        return from_job.load_path(job)
+
+    @part
+    def loads(self, job: Job) -> Found:
+        """Design basis and loads."""
+        return loads_chapter.chapter(job, self.path)
+
+    @part
     def pads(self, job: Job) -> Found:
         """Pads under posts."""
         return pad_check.chapter(job, self.ground)
@@ -85,7 +98,7 @@ class _Parts(Flow):
     @part
     def edges(self, job: Job) -> Found:
         """Thickened edges and strips."""
-        return edges.chapter(job, self.ground)
+        return edges.chapter(job, self.ground, self.path, self.joint_plan)
 
     @part
     def joint_plan(self, job: Job) -> Joints:
@@ -150,7 +163,7 @@ class _Parts(Flow):
     @part
     def bolts(self, job: Job) -> Found:
         """Sill bolts."""
-        return design.chapter(job)
+        return design.chapter(job, self.path)
 
     @part
     def mix(self, job: Job) -> MixFound:

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
 
 # name of a chapter, in the order of the printout -> the module that holds it
 SUBJECTS = {
+    "loads": "calcbook.loads.chapter",
     "slab": "calcbook.slab.check",
     "pads": "calcbook.footings.pad_check",
     "edges": "calcbook.footings.edges",
@@ -29,6 +30,7 @@ SUBJECTS = {
 # every module that holds formulas, for the registry behind `calcbook value`
 FORMULA_MODULES = (
     *SUBJECTS.values(),
+    "calcbook.loads.statics",
     "calcbook.slab.westergaard",
     "calcbook.slab.properties",
     "calcbook.slab.wall_load",
@@ -36,11 +38,13 @@ FORMULA_MODULES = (
     "calcbook.footings.footing",
     "calcbook.footings.eccentric",
     "calcbook.footings.pads",
+    "calcbook.footings.uplift",
     "calcbook.joints.spacing",
     "calcbook.reinforcement.steel",
     "calcbook.reinforcement.mesh",
     "calcbook.reinforcement.fiber",
     "calcbook.concrete.mix",
+    "calcbook.pour.alone",
     "calcbook.pour.weather",
     "calcbook.pour.surface",
     "calcbook.pour.sun_position",

@@ -15,9 +15,16 @@ from calcbook.basis.units import Q
 from calcbook.footings import footing
 from calcbook.footings.eccentric import eccentric_pressure, even_load, pressure_of
 from calcbook.footings.pad_drawing import loads_drawing, pad_section
-from calcbook.footings.pad_fit import designed, footprint, heaviest_wall, wall_length
+from calcbook.footings.pad_fit import (
+    designed,
+    footprint,
+    heaviest_wall,
+    isolated,
+    lift_over,
+    wall_length,
+)
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
-from calcbook.loads.combinations import combined, combined_load
+from calcbook.loads.combinations import combined, combined_load, wall_loads
 from calcbook.slab.soil import enter_bearing
 
 if TYPE_CHECKING:
@@ -31,6 +38,7 @@ if TYPE_CHECKING:
 
 REMEDY = "Make the pad wider or deeper; the smallest that passes is named above."
 CHAPTER = cite("ACI 318-19", "chapter 14")
+LEAST_DEPTH = Q(12, "in")
 
 
 def chapter(job: Job, ground: Ground) -> Found:
@@ -58,6 +66,7 @@ def chapter(job: Job, ground: Ground) -> Found:
             )  # fmt: skip
             continue
         carried[index] = _loads(calc, job, index, seats[index])
+        _in_the_ground(calc, job, index, seats[index])
         if ground.bearing is not None:
             inputs = _inputs(calc, job, index, seats[index], carried[index], ground)
             if inputs:
@@ -95,13 +104,14 @@ def chapter(job: Job, ground: Ground) -> Found:
 class Carried:
     """What a pad carries, its share of a wall included: dead, floor and roof load; unfactored; factored.
 
-    wall: whether a wall has a share in it.
+    wall: whether a wall has a share in it; W: uplift of post and wall at service level.
     """
 
     loads: list[Quantity]
     P_a: Quantity
     P_u: Quantity
     wall: bool
+    W: Quantity
 
 
 def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
@@ -120,7 +130,43 @@ def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
             ("strength", "factored, for the concrete", "P_u"),
         )
     )
-    return Carried(loads, P_a, P_u, loads != post)
+    return Carried(loads, P_a, P_u, loads != post, _uplift(calc, job, index))
+
+
+def _uplift(calc: Calculation, job: Job, index: int) -> Quantity:
+    """Uplift of a pad's post and of the wall over the pad, at service level."""
+    pad, lift = job.pads[index], lift_over(job, job.plan.thickenings[index].bottom)
+    W = pad.uplift if pad.uplift is not None else Q(0, "lbf")
+    s = (
+        wall_length(job.plan.thickenings[index].bottom, job.plan.outline, job.plan.edge)
+        if lift
+        else 0.0
+    )
+    if s < 1e-6:
+        return W
+    return calc.step(
+        footing.load_with_wall, f"{pad.name}: uplift of post and of the wall over it that lifts most.", "W",
+        P=W, w=Q(lift, "plf"), s=Q(s, "ft"),
+    )  # fmt: skip
+
+
+def _in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> None:
+    """A pad reaches through the stone; at the outline also deep enough into the ground. A post that lifts is anchored."""
+    pad, t = job.pads[index], job.slab.thickness
+    calc.check(f"{pad.name}: does it reach through the stone into the ground?", job.base.thickness, seat.d, "in",
+               cite("common practice", "a footing ends in firm ground"),
+               "Deepen the pad." if seat.d < job.base.thickness else "")  # fmt: skip
+    outline = job.plan.outline
+    if job.plan.thickenings[index].bottom.intersects(outline.exterior):
+        below = t + seat.d - job.slab.above_grade
+        calc.check(f"{pad.name}: is it deep enough below the ground outside?", LEAST_DEPTH, below, "in",
+                   cite("IRC 2021", "R403.1.4: 12 in."), "Deepen the pad." if below < LEAST_DEPTH else "")  # fmt: skip
+    if pad.uplift is not None and pad.uplift.magnitude:
+        calc.ask_engineer(
+            f"{pad.name}: what anchors its post to the pad?", cite("ACI 318-19", "chapter 17"),
+            f"{show(pad.uplift, 'lbf', job.system)} lifts it at service level: the engineer names the post base and its anchors.",
+            job,
+        )  # fmt: skip
 
 
 def _inputs(
@@ -134,6 +180,10 @@ def _inputs(
             "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.", job,
         )  # fmt: skip
         return None
+    if isolated(job) and seat.d <= Q(2, "in"):
+        calc.ask_engineer(f"{pad.name}: is so thin a pad a footing?", CHAPTER, "An isolation joint cuts the slab off, and alone it is "
+                          "2 in. or less: deepen it.")  # fmt: skip
+        return None
     even = _off_centre(calc, pad, seat, loads) if seat.e_x.magnitude or seat.e_y.magnitude else loads
     if even is None:
         return None
@@ -141,7 +191,7 @@ def _inputs(
         "L": seat.L, "B": seat.B, "d": seat.d, "t": job.slab.thickness, "c_1": pad.post_length,
         "c_2": pad.post_width, "P_a": even[0], "P_u": even[1], "q_a": ground.bearing, "f_c": job.concrete.strength,
         "gamma_c": footing.CONCRETE, "gamma_s": ground.weight,
-        "W": pad.uplift if pad.uplift is not None and pad.uplift.magnitude else None,
+        "W": carried.W if carried.W.magnitude else None, "one": Q(0, "in") if isolated(job) else job.slab.thickness,
     }  # fmt: skip
 
 
@@ -169,9 +219,10 @@ def _cut(job: Job, index: int, seat: Footprint) -> str:
 
 
 def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -> list[Quantity]:
-    """The loads with the share of the heaviest wall on the thickened edge, where the pad reaches it."""
-    which, plan = heaviest_wall(job.walls), job.plan
+    """The loads with the share of the heaviest wall over the pad, where it reaches under the edge."""
+    plan = job.plan
     bottom = plan.thickenings[index].bottom
+    which = heaviest_wall(job, bottom)
     length = 0.0 if which is None else wall_length(bottom, plan.outline, plan.edge, plan.rim)
     if length < 1e-6:
         return loads
@@ -181,11 +232,15 @@ def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -
         "s", Q(length, "ft"), "ft", footing.load_with_wall.source,
     )  # fmt: skip
     found = []
-    for key, letter, P in zip(("dead", "live", "roof"), "DLS", loads, strict=True):
-        if not getattr(wall, key).magnitude:
+    for key, letter, P, line in zip(
+        ("dead", "live", "roof"), "DLS", loads, wall_loads(wall), strict=True
+    ):
+        if not line.magnitude:
             found.append(P)
             continue
-        w = calc.given(job, f"walls.{which}.{key}", f"w_{letter}", f"{wall.name}, {key} load")
+        w = (line / Q(1, "ft")).to("plf")
+        if getattr(wall, key).magnitude:
+            calc.given(job, f"walls.{which}.{key}", f"w_{letter}", f"{wall.name}, {key} load")
         found.append(calc.step(footing.load_with_wall, f"{name}: {key} load of post and wall.",
                                f"P_{letter}", P=P, w=w, s=s))  # fmt: skip
     return found

@@ -13,6 +13,9 @@ from calcbook.basis.formula import FormulaError
 from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.footings.footing import CONCRETE
 from calcbook.footings.pad_design import smallest_pad
+from calcbook.job.wall_lines import wall_line
+from calcbook.loads.combinations import wall_loads
+from calcbook.loads.from_job import net_lift
 from calcbook.plan.outline import edge_bottom
 from calcbook.slab.soil import counted_weight, soil_bearing
 
@@ -24,7 +27,6 @@ if TYPE_CHECKING:
     from calcbook.footings.pad_design import PadDesign
     from calcbook.job.file import Job
     from calcbook.job.schema.sections import JobFile, Pad
-    from calcbook.job.schema.structure import Wall
     from calcbook.plan.outline import EdgeRing
 
 # trade steps of plan and depth, and how far the search goes, in inches (common practice, no source)
@@ -86,12 +88,32 @@ def wall_length(
     return max(touching, (bottom & (rim or edge_bottom(outline, edge.width))).area / edge.width)
 
 
-def heaviest_wall(walls: Sequence[Wall]) -> int | None:
-    """Place among the walls of the heaviest one on the thickened edge; None where there is none."""
-    known = [i for i, w in enumerate(walls) if w.place == "edge" and w.dead is not None]
-    return max(
-        known, key=lambda i: (walls[i].dead + walls[i].live + walls[i].roof).m_as("plf"), default=None
-    )
+def walls_over(file: JobFile | Job, bottom: Polygon) -> list[int]:
+    """Places among the walls of those on the edge that stand over a pad, or beside it on the edge."""
+    near, found = file.edge.width.m_as("foot"), []
+    for n, wall in enumerate(file.walls):
+        if wall.side is None:
+            continue
+        line = wall_line(file.slab, wall, file.job.units)
+        if LineString([line.at(0), line.at(line.length)]).distance(bottom) <= near:
+            found.append(n)
+    return found
+
+
+def lift_over(file: JobFile | Job, bottom: Polygon) -> float:
+    """The greatest net uplift of the walls over a pad, plf; 0 where none lifts."""
+    return max((net_lift(file.walls[n]) for n in walls_over(file, bottom)), default=0.0)
+
+
+def isolated(file: JobFile | Job) -> bool:
+    """Whether the slab is cut off from its pads by isolation joints around the posts."""
+    return file.joints.isolate
+
+
+def heaviest_wall(file: JobFile | Job, bottom: Polygon) -> int | None:
+    """Place among the walls of the heaviest one over a pad whose dead load is known; None where there is none."""
+    known = [n for n in walls_over(file, bottom) if file.walls[n].dead is not None]
+    return max(known, key=lambda n: sum(x.m_as("lbf") for x in wall_loads(file.walls[n])), default=None)
 
 
 def pad_for(
@@ -121,26 +143,25 @@ def designed(
             "its size is left out, and so must follow from its loads: give length, width and depth, or else "
             "dead (and live, roof) here and bearing or kind under [soil]"
         )
-    which, steps, inputs = heaviest_wall(file.walls), STEPS[file.job.units], _inputs(pad, file, q_a)
-    wall = (0, 0, 0) if which is None else [
-        getattr(file.walls[which], key).m_as("lbf/foot") for key in ("dead", "live", "roof")
-    ]  # fmt: skip
+    steps, inputs = STEPS[file.job.units], _inputs(pad, file, q_a)
     x, y = (v.m_as("foot") for v in (pad.x, pad.y))
     given = [None if v is None else v.m_as("inch") for v in (pad.length, pad.width)]
-    length = 0.0
-    if rim is None and edge and edge.width and which is not None:
-        rim = edge_bottom(outline, edge.width)
+    rim = edge_bottom(outline, edge.width) if rim is None and edge and edge.width else rim
+    wall, lift, length = [0.0, 0.0, 0.0], 0.0, 0.0
     for _ in range(40):
         post = (v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof))
         loads = tuple(float(p + w * length) for p, w in zip(post, wall, strict=True))
-        search = functools.partial(_search, loads, steps, inputs)
+        lifted = {"W": inputs["W"] + lift * length}
+        search = functools.partial(_search, loads, steps, inputs | lifted)
         found = _within(search, given, _room(x, y, outline), steps[0])
         a, b = (v.m_as("foot") / 2 for v in (found.L, found.B))
         bottom = box(x - a, y - b, x + a, y + b)
-        over = 0.0 if which is None else wall_length(bottom, outline, edge, rim)
-        if over <= length + _NEAR:
+        which, over = heaviest_wall(file, bottom), wall_length(bottom, outline, edge, rim)
+        now = [0.0] * 3 if which is None else [x.m_as("lbf") for x in wall_loads(file.walls[which])]
+        up = lift_over(file, bottom)
+        if over <= length + _NEAR and now == wall and up == lift:
             break
-        length = over
+        wall, lift, length = now, up, max(over, length)
     return (found.L, found.B, found.d), found
 
 
@@ -154,6 +175,7 @@ def _inputs(pad: Pad, file: JobFile | Job, q_a: Quantity) -> dict[str, Any]:
         "gamma_s": 0.0 if weight is None else _plain(weight, "pcf"),
         "W": 0.0 if uplift is None else _plain(uplift, "lbf"),
         "depth": None if pad.depth is None else _plain(pad.depth, "in"),
+        "one": 0.0 if isolated(file) else None, "least_depth": _plain(file.base.thickness, "in"),
     }  # fmt: skip
 
 

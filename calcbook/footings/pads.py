@@ -90,13 +90,15 @@ def plain_inputs(given: dict[str, Quantity | None]) -> dict[str, Any]:
 def check_pad(
     run: Callable[..., Any], L: Numbers, B: Numbers, d: Numbers, t: float, c_1: float, c_2: float, P_a: Numbers,
     P_u: Numbers, q_a: float, f_c: float, gamma_c: float, gamma_s: float | None = None, W: float | None = None,
+    one: float | None = None,
 ) -> list[Demand]:  # fmt: skip
     """All checks of a pad, in the order a hand calculation takes them.
 
     run: how a formula is used, ``unshown`` or that of ``shown_in``; L, B, d: pad size and its depth below the
     slab, in.; t: slab thickness, in.; c_1, c_2: post, in.; P_a, P_u: governing unfactored and factored load,
     lbf; q_a, f_c: psi; gamma_c: pci; gamma_s: weight of the soil dug out, pci, where q_a is a net value, else
-    None; W: uplift at allowable level, lbf, or None. Returns a list of Demand.
+    None; W: uplift at allowable level, lbf, or None; one: slab that is one piece with the pad, in.: 0 where an
+    isolation joint cuts it off, None for all of it. Returns a list of Demand.
     """
     A = run(footing.pad_area, "Area of the pad", L=L, B=B)
     q_over = run(footing.slab_weight, "The slab over the pad presses too", t=t, gamma_c=gamma_c)
@@ -105,7 +107,11 @@ def check_pad(
     if gamma_s is not None:
         net["q_soil"] = run(footing.dug_soil, "The soil dug out pressed before", d=d, gamma_s=gamma_s)
     q = run(footing.bearing_pressure, "Pressure on the soil", P=P_a, A=A, **own, **net)
-    h = run(plain.thickness_under_post, "Slab and pad are one piece", t=t, d=d)
+    one = t if one is None else one
+    piece = (
+        "Slab and pad are one piece" if one else "The pad alone: the isolation joint cuts the slab off"
+    )
+    h = run(plain.thickness_under_post, piece, t=one, d=d)
     checks = [
         Demand("Does the soil carry the pad?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1")),
         *_in_the_concrete(run, L, B, h, c_1, c_2, A, P_u, f_c),
@@ -114,7 +120,8 @@ def check_pad(
         ),
     ]
     if W is not None:
-        R = run(footing.uplift_resistance, "What its weight holds down", A=A, **own)
+        held = own if one else {**own, "q_over": 0.0}
+        R = run(footing.uplift_resistance, "What its weight holds down", A=A, **held)
         clause = cite("ASCE 7-16", "2.4.1 combination 7")
         checks.append(Demand("Does its weight hold the uplift?", W, R, "lbf", clause, True))
     return checks

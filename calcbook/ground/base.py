@@ -13,8 +13,8 @@ from calcbook.basis.rounding import ceil
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.concrete.dig import depth_integral
+from calcbook.footings.edges import edge_section
 from calcbook.ground.forms import form_length, form_stakes, formed_openings
-from calcbook.plan.section_drawing import section_drawing
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
@@ -204,10 +204,7 @@ def chapter(job: Job, stone_in_place: Quantity, below: float) -> BaseFound:
     calc = Calculation(
         "base", "Stone, soil and forms", "How much stone comes, how much soil goes, and what is formed?", job.system
     )  # fmt: skip
-    levels = (
-        job.slab.thickness, job.base.thickness, job.plan.edge, job.slab.above_grade, job.system
-    )  # fmt: skip
-    calc.figure("Section at the edge", lambda: section_drawing(*levels))
+    calc.figure("Section at the edge", edge_section(job))
     t, t_b, h_g = (
         calc.given(job, place, symbol)
         for place, symbol in (

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from calcbook.basis.units import Quantity
     from calcbook.job.schema.sections import Edge, Pad
-    from calcbook.job.schema.structure import Wall
+    from calcbook.job.schema.walls import Wall
 
 _LEAST_WIDTH = Q(1, "ft")  # a slab that is narrower all over is a slip of a unit; no steel fits into it
 
@@ -33,11 +33,11 @@ def build_plan(file: Any) -> Plan:
     """The Plan of a checked job file (schema.JobFile, or one that notes what is read). Raises OutlineError with its ``place``."""
     system = file.job.units
     outline, edge = _outline(file.slab, system), _edge(file.edge)
-    for index, sill in enumerate(file.sills):
+    for index, wall in enumerate(file.walls):
         try:
-            check_wall(file.slab, sill, system)
+            check_wall(file.slab, wall, system)
         except WallError as error:
-            raise OutlineError(str(error), f"sills.{index}.{error.key}") from None
+            raise OutlineError(str(error), f"walls.{index}.{error.key}") from None
     plan = Plan(
         outline,
         openings=tuple(_named("openings", file.openings, lambda o: (o.name, _opening(o, system)))),

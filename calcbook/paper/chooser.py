@@ -7,6 +7,7 @@ from html import escape
 from pathlib import Path
 
 import ipywidgets as widgets
+from IPython.display import HTML, display
 
 from calcbook.basis.sources import TABLES
 from calcbook.job.file import Job, JobError
@@ -101,6 +102,14 @@ class Chooser:
         self.choose(path.name)
 
     def show(self) -> None:
-        """Display the panel in a notebook."""
+        """Display the panel in a notebook; a page only says which job it is."""
+        if on_pages():
+            file = escape(os.environ[JOB])
+            display(
+                HTML(
+                    page(f"<p>Job file: {file}. For another one: <code>calcbook open FILE</code>.</p>")
+                )
+            )
+            return
         written = page(f"<p>Job file: {escape(str(self.file.value))}</p>")
         show_widget(widgets.VBox([self.file, self.name, self.message]), written)

@@ -19,14 +19,14 @@ def test_shallow_bolts_and_thin_concrete(demo):
 
 
 def test_plate_off_its_bolts(demo):
-    assert "middle third" in asked(changed(demo, sills__0__inset="1.5 in"), "NOT OK")
-    assert "middle third" not in asked(changed(demo, sills__0__inset="0.9 in"), "NOT OK")
+    assert "middle third" in asked(changed(demo, walls__0__inset="1.5 in"), "NOT OK")
+    assert "middle third" not in asked(changed(demo, walls__0__inset="0.9 in"), "NOT OK")
 
 
 def test_a_piece_that_cannot_be_bolted(demo):
     raw = {
         **demo.raw,
-        "sills": [{**demo.raw["sills"][1], "doors": [{"start": "8 in", "width": "3 ft"}]}],
+        "walls": [{**demo.raw["walls"][1], "openings": [{"start": "8 in", "width": "3 ft"}]}],
     }
     calc = run("bolts", type(demo)(raw))
     check = next(c for c in calc.checks if c.question.startswith("Can every piece"))
@@ -88,7 +88,7 @@ def test_cover_below_the_deepest_bolt(made):
 
 
 def test_bolts_off_the_middle_are_measured_from_it(demo):
-    found = check(changed(demo, sills__2__edge_distance="3.25 in"), "middle third")
+    found = check(changed(demo, walls__2__edge_distance="3.25 in"), "middle third")
     assert "wall notch north" in found.question
     assert found.ratio == pytest.approx(0.5 / (5.5 / 6))
 

@@ -59,7 +59,7 @@ def test_misses_are_the_sum_of_the_bolts_odds(demo, units, to_an_inch):
     """Each bolt's room by its wall's layout, in sixteenths or millimetres; spread by the root of the squares."""
     job = demo.changed({"job.units": units})
     calc = Calculation("x", "x", "x")
-    walls = _walls(calc, job, [wall_line(job.slab, s) for s in job.sills], _stick_up(calc, job))
+    walls = _walls(calc, job, [wall_line(job.slab, s) for s in job.bolted_walls], _stick_up(calc, job))
     sigma = Q((0.5**2 + 0.125**2 + 0.25**2) ** 0.5, "in")
     exact = sum(
         odds_of_miss(Q(a, "in"), Q(b, "in"), sigma)
@@ -70,7 +70,7 @@ def test_misses_are_the_sum_of_the_bolts_odds(demo, units, to_an_inch):
 
 
 def test_closest_studs_count_for_casting_blind(demo):
-    calc = changed(demo, sills__1__stud_spacing="12 in")
+    calc = changed(demo, walls__1__stud_spacing="12 in")
     assert float(steps(calc, "blocked_share")[0].value) == pytest.approx((1.5 + 3.25) / 12)
 
 
@@ -79,6 +79,6 @@ def test_no_costs_for_a_hole_that_cannot_be(demo):
 
 
 def test_no_bolts_nothing_to_compare(demo):
-    raw = {**demo.raw, "sills": [{"name": "stub", "side": 1, "end": "8 in"}]}
+    raw = {**demo.raw, "walls": [{"name": "stub", "side": 1, "end": "8 in"}]}
     calc = run("bolts", type(demo)(raw))
     assert "misses" not in calc.results and calc.status == "NOT OK"

@@ -13,8 +13,8 @@ from calcbook.bolts.capacity import Capacity
 from calcbook.bolts.groups import _held, _uses
 from calcbook.bolts.layout import lay_out
 from calcbook.book.chapters import run
-from calcbook.job.schema.bolts import Sill
 from calcbook.job.schema.sections import Slab
+from calcbook.job.schema.walls import Wall
 from calcbook.job.wall_lines import wall_line
 from calcbook.plan.tape import Bolt, Layout, Rules
 
@@ -38,7 +38,7 @@ def test_close_bolts_share_their_concrete(demo, uplift, method, status):
         "method": method,
     }
     raw = {
-        **demo.raw, "sills": [wall], "concrete": {**demo.raw["concrete"], "strength": "2500 psi"},
+        **demo.raw, "walls": [wall], "concrete": {**demo.raw["concrete"], "strength": "2500 psi"},
         "bolts": {**demo.raw["bolts"], "kind": "headed", "size": "3/4", "hole": "7/8 in"},
     }  # fmt: skip
     calc = run("bolts", type(demo)(raw))
@@ -48,7 +48,7 @@ def test_close_bolts_share_their_concrete(demo, uplift, method, status):
 
 def bolted(*places, pieces=((0, 3840),), **fields):
     """A 20 ft wall that starts 1 ft from its corner, with bolts at given sixteenths."""
-    sill = Sill(name="w", side=1, start="1 ft", end="21 ft", **fields)
+    sill = Wall(name="w", side=1, start="1 ft", end="21 ft", **fields)
     line = wall_line(Slab(length="30 ft", width="20 ft"), sill)
     bolts = [
         Bolt(p, p, "", next(n for n, (a, b) in enumerate(pieces, 1) if a <= p <= b)) for p in places

@@ -34,7 +34,7 @@ def test_the_exemption_ends_with_thick_bolts(demo):
 def test_headed_bolts_are_checked_for_the_side_face(demo):
     """h_ef over 2.5 c_a1 (ACI 318-19 17.6.4.1): 7.1 in. at 2.75 in.; not at 3 in."""
     near = changed(demo, bolts__kind="headed")
-    far = changed(demo, bolts__kind="headed", sills__0__edge_distance="3 in")
+    far = changed(demo, bolts__kind="headed", walls__0__edge_distance="3 in")
     count = [
         sum(
             getattr(s, "formula", None) is not None and s.formula.name == "side_face_blowout"

@@ -103,7 +103,7 @@ def test_schedule_and_order(made):
 
 
 def test_plates_of_two_plies_are_ordered_by_their_length(demo):
-    calc = changed(demo, sills__0__plies=2)
+    calc = changed(demo, walls__0__plies=2)
     order = frames(calc)["To order for the bolts"]
     lengths = [w for w in order["What"] if "hooked" in w]
     assert len(lengths) == 2 and "1'-0\" long" in lengths[0]

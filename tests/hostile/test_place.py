@@ -89,7 +89,7 @@ def test_a_reader_that_goes_away_is_no_error():
 @pytest.mark.parametrize("target", ["folder", "file/under"])
 @pytest.mark.parametrize(
     "words",
-    [("quote", DEMO, "--csv"), ("compare", DEMO, DEMO, "--csv"), ("new",)],
+    [("quote", DEMO, "--csv"), ("compare", DEMO, DEMO, "--csv"), ("new", "--blank")],
     ids=["quote --csv", "compare --csv", "new"],
 )  # fmt: skip
 def test_where_nothing_can_be_written_is_told_in_a_sentence(words, target, tmp_path, capsys):

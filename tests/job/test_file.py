@@ -171,15 +171,15 @@ def test_a_broken_file_is_refused_in_clear_words(name, tmp_path, capsys):
     assert is_clear(message) and words in message, message
 
 
-WALL = SMALL + '[[sills]]\nname = "west"\nside = 1\n'
+WALL = SMALL + '[[walls]]\nname = "west"\nside = 1\n'
 CLASHES = {
     "doors over each other": (
-        WALL + '[[sills.doors]]\nstart = "4 ft"\nwidth = "3 ft"\n' + '[[sills.doors]]\nstart = "6 ft"\nwidth = "3 ft"\n',
-        10, "[[sills]] number 1 doors number 2 wall 'west': two doors overlap",
+        WALL + '[[walls.openings]]\nstart = "4 ft"\nwidth = "3 ft"\n' + '[[walls.openings]]\nstart = "6 ft"\nwidth = "3 ft"\n',
+        10, "[[walls]] number 1 openings number 2 wall 'west': two openings overlap",
     ),
     "door beyond the wall": (
-        WALL + 'end = "9 ft"\n[[sills.doors]]\nstart = "7 ft"\nwidth = "3 ft"\n',
-        8, "[[sills]] number 1 doors number 1 wall 'west': a door reaches beyond its end at 9'-0\"",
+        WALL + 'end = "9 ft"\n[[walls.openings]]\nstart = "7 ft"\nwidth = "3 ft"\n',
+        8, "[[walls]] number 1 openings number 1 wall 'west': an opening reaches beyond its end at 9'-0\"",
     ),
     "no such side": (WALL + WALL[len(SMALL) :].replace("1", "5"), 9, "number 2 side wall 'west': side 5 is not there"),
     "wall longer than its side": (WALL + 'end = "21 ft"\n', 7, "number 1 end wall 'west': it runs from 0\" to 21'-0\""),
@@ -197,9 +197,9 @@ CLASHES = {
     "no time of day": (SMALL + '[pour]\nshade_to = "noon"\n', 5, "[pour] shade_to: 'noon' is not a time of day"),
     "narrow slab": ('[slab]\nlength = "20 ft"\nwidth = "11.9 in"\n', 1, "[slab] is nowhere 1'-0\" wide"),
     "strip off the slab": (
-        SMALL + '[[walls]]\nname = "a"\n[[walls]]\nname = "b"\nx1 = "50 ft"\ny1 = "2 ft"\nx2 = "60 ft"\ny2 = "2 ft"\n'
+        SMALL + '[[walls]]\nname = "a"\nplace = "joint"\n[[walls]]\nname = "b"\nplace = "joint"\nx1 = "50 ft"\ny1 = "2 ft"\nx2 = "60 ft"\ny2 = "2 ft"\n'
         'strip_width = "12 in"\nstrip_depth = "8 in"\n',
-        6, "[[walls]] number 2 strip 'b' has its center off the slab",
+        7, "[[walls]] number 2 strip 'b' has its center off the slab",
     ),
 }  # fmt: skip
 
@@ -262,15 +262,15 @@ def test_a_mistake_is_found_on_its_line():
 
 NESTED = """[slab]
 width = "9 ft"
-[[sills]]
+[[walls]]
 side = 1
-[[sills.doors]]
+[[walls.openings]]
 start = "1 ft"
-[[sills.doors]] # the second one
+[[walls.openings]] # the second one
 start = "5 ft"
-[[sills]]
+[[walls]]
 "side" = 2
-[[sills.doors]]
+[[walls.openings]]
 start = "2 ft"
 [pour]
 forecast = [
@@ -283,9 +283,9 @@ days = 1
 
 @pytest.mark.parametrize(
     ("place", "line"),
-    [("slab", 1), ("slab.width", 2), ("slab.length", 1), ("sills", 3), ("sills.0", 3), ("sills.0.side", 4), ("sills.0.doors.0", 5),
-     ("sills.0.doors.0.start", 6), ("sills.0.doors.1", 7), ("sills.0.doors.1.start", 8), ("sills.0.doors.1.width", 7),
-     ("sills.1", 9), ("sills.1.side", 10), ("sills.1.doors.0.start", 12), ("pour.forecast.0.time", 14),
+    [("slab", 1), ("slab.width", 2), ("slab.length", 1), ("walls", 3), ("walls.0", 3), ("walls.0.side", 4), ("walls.0.openings.0", 5),
+     ("walls.0.openings.0.start", 6), ("walls.0.openings.1", 7), ("walls.0.openings.1.start", 8), ("walls.0.openings.1.width", 7),
+     ("walls.1", 9), ("walls.1.side", 10), ("walls.1.openings.0.start", 12), ("pour.forecast.0.time", 14),
      ("prices.rental.0.days", 18), ("prices.rental.0.rate", 17), ("prices.rental.1", 17), ("soil.weight", None)],
 )  # fmt: skip
 def test_a_place_in_lists_of_sections_is_found_on_its_line(place, line):

@@ -55,11 +55,11 @@ def test_a_wall_at_a_sawn_joint_or_a_bare_edge_is_taken_at_a_free_edge():
     bare = {"depth": "0 in"}
     question = "W: does the bare slab carry it?"
     inside, joint, edge = (
-        checks("slab", job(walls=[wall | {"place": place}], edge=bare))[question].ratio
-        for place in ("interior", "joint", "edge")
+        checks("slab", job(walls=[wall | where], edge=bare))[question].ratio
+        for where in ({"place": "interior"}, {"place": "joint"}, {"side": 1})
     )
     assert joint == pytest.approx(edge) == pytest.approx(inside * 12.8 / 9.9257, rel=1e-4)
-    assert question not in checks("slab", job(walls=[wall | {"place": "edge"}]))
+    assert question not in checks("slab", job(walls=[wall | {"side": 1}]))
 
 
 @pytest.mark.parametrize("place", ["inside", "joint", "edge", "corner"])

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from pydantic import model_validator
 
 from calcbook.basis.table import table
-from calcbook.basis.units import Quantity, UnitError
+from calcbook.basis.units import Quantity
 from calcbook.job.clock import read_day
 from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, yes_no
 from calcbook.job.wire import wire_style
@@ -97,46 +97,6 @@ class Post(Section):
         "corner",
         "the weakest place of a slab",
     )
-
-
-class Wall(Section):
-    """[[walls]]: a wall on the slab, at its edge or on a strip of its own."""
-
-    name: str = text("name of the wall")
-    place: str = pick("where it stands", ("edge", "interior", "joint"), "edge", "on the thickened edge")
-    dead: Quantity | None = load("wall, dead load", "plf")
-    live: Quantity = quantity(
-        "plf", "wall, floor live load", "0 plf", "no floor on it", low=0, high=1e5
-    )
-    roof: Quantity = quantity(
-        "plf", "wall, roof load (snow, live)", "0 plf", "no roof on it", low=0, high=1e5
-    )
-    thickness: Quantity = quantity(
-        "in", "wall, width of its sill", "5.5 in", f"2x6; {PRACTICE}", above=0, high=24
-    )
-    x1: Quantity | None = quantity("ft", "strip, start along x", None, low=-1000, high=1000)
-    y1: Quantity | None = quantity("ft", "strip, start along y", None, low=-1000, high=1000)
-    x2: Quantity | None = quantity("ft", "strip, end along x", None, low=-1000, high=1000)
-    y2: Quantity | None = quantity("ft", "strip, end along y", None, low=-1000, high=1000)
-    strip_width: Quantity | None = quantity("in", "strip, width", None, "no strip", above=0, high=120)
-    strip_depth: Quantity | None = quantity(
-        "in", "strip, depth below the slab", None, "no strip", above=0, high=72
-    )
-
-    def strip(self) -> tuple[Any, ...] | None:
-        """(x1, y1, x2, y2, width, depth) of the thickened strip, or None where there is none."""
-        values = (self.x1, self.y1, self.x2, self.y2, self.strip_width, self.strip_depth)
-        if all(v is None for v in values):
-            return None
-        if any(v is None for v in values):
-            raise UnitError(
-                f"wall {self.name!r}: a strip needs x1, y1, x2, y2, strip_width and strip_depth, all six"
-            )
-        if (self.x1 == self.x2) == (self.y1 == self.y2):
-            raise UnitError(
-                f"wall {self.name!r}: a strip runs along x or along y; give its two ends so"
-            )
-        return values
 
 
 class Joints(Section):
@@ -282,4 +242,4 @@ class Answer(Section):
     words: str = text("the answer", longest=400)
 
 
-__all__ = ["Answer", "Joints", "Post", "Reinforcement", "Soil", "Vehicle", "Wall", "load"]
+__all__ = ["Answer", "Joints", "Post", "Reinforcement", "Soil", "Vehicle", "load"]

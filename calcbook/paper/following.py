@@ -1,0 +1,67 @@
+"""Parts of a page that follow the job without fields of their own."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+from IPython.display import HTML, display
+
+from calcbook.paper.live import Live, live, on_pages
+from calcbook.paper.screen import page
+from calcbook.paper.views import display_figure, image, worked_out
+
+if TYPE_CHECKING:
+    from calcbook.job.file import Job
+
+LATE = 1.0  # seconds that a late part of a page waits for all else
+
+
+def follow(job: Job, show: Callable[[Job], Any], late: bool = False) -> None:
+    """Display what ``show`` makes of a job: a drawing, finished HTML or a Calculation.
+
+    On a page it follows every change; ``late`` is for what takes more than a moment: it is worked out
+    when all else is shown, and is marked as not current until then.
+    """
+    if on_pages():
+        Following(live(job), show, late).show()
+        return
+    found = show(job)
+    if hasattr(found, "savefig"):
+        display_figure(found)
+    else:
+        display(HTML(found if isinstance(found, str) else found._repr_html_()))
+
+
+class Following:
+    """A part of a page that follows the job without fields of its own."""
+
+    def __init__(self, live: Live, make: Callable[[Job], Any], late: bool) -> None:
+        self.live, self.make, self.late = live, make, late
+        self.place = widgets.HTMLMath(page("<p>Being worked out …</p>") if late else "")
+        self.place.add_class("cb-figure")
+        self._waiting: Any = None
+
+    def show(self) -> None:
+        """Display it and begin to follow."""
+        display(self.place)
+        self.live.followers.append(self._changed)
+        self._changed()
+
+    def _changed(self) -> None:
+        if not self.late:
+            self._now()
+            return
+        self.place.add_class("cb-late")
+        if self._waiting is not None:
+            self._waiting.cancel()
+        self._waiting = asyncio.get_event_loop().call_later(LATE, self._now)
+
+    def _now(self) -> None:
+        found = worked_out(self.make, self.live.job)
+        if hasattr(found, "savefig"):
+            found = image(found, self.live.job.job.name or "drawing")
+        self.place.value = found if isinstance(found, str) else found._repr_html_()
+        self.place.remove_class("cb-late")
