@@ -8,7 +8,10 @@ import math
 
 import numpy as np
 import pytest
+from shapely import Point, box
 
+from calcbook.plate.front import prepared
+from calcbook.plate.model import Area, Case, Patch, Plate, print_at
 from calcbook.slab.westergaard import (
     corner_deflection_ioannides,
     corner_stress_ioannides,
