@@ -66,7 +66,7 @@ def _check(calculation: Calculation, check: Check) -> str:
 
 
 def ratio_text(ratio: float) -> str:
-    """Demand over capacity to two decimals; more only where it is else not told from 1."""
+    """A ratio of demand over capacity to two decimals; more only where it is else not told from 1."""
     if ratio > 1 and f"{ratio:.2f}" == "1.00":
         return f"{ratio:.3f}" if ratio >= 1.0005 else "just over 1"
     return f"{ratio:.2f}" if ratio < 100 else "over 100"
@@ -84,8 +84,7 @@ def _count(book: Book, found: list[str], everything: bool) -> str:
     open_ones = [f"{counts[s]} {s}" for s in dict.fromkeys(found) if s != OK]
     told = ", ".join([*open_ones, f"{counts[OK]} OK"])
     rest = "" if everything or not counts[OK] else "; --all lists them too"
-    open_words = f"{len(found) - counts[OK]} open" if open_ones else "none open"
-    return f"{len(found)} checks, {open_words}: {told}{rest}; {len(book.job.assumptions())} defaults assumed"
+    return f"{len(found)} checks, {len(found) - counts[OK]} open: {told}{rest}; {len(book.job.assumptions())} defaults assumed"
 
 
 def _hanging(head: str, words: str) -> str:

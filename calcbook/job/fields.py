@@ -85,8 +85,6 @@ def quantity(
 
     def checked(value: Any) -> Quantity:
         found = read(value, unit_name)
-        if unit_name == "deg" and found.unitless:  # pint takes an angle without a unit for radians
-            raise UnitError(f"{value} has no unit; write it in degrees, like '44.1 deg'")
         if spec.breaks(number_in(found, unit_name)):
             given = " ".join(str(value).split())
             raise UnitError(f"{given} is not allowed; {meaning} must be {spec.allowed() or 'finite'}")
@@ -142,11 +140,12 @@ def whole(
     """A whole number, also in quotes."""
 
     def reader(value: Any) -> Any:
+        number = value
         if isinstance(value, str) and re.fullmatch(r"\s*[0-9]{1,9}\s*", value, re.ASCII):
-            value = int(value)
-        if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
+            number = int(value)
+        if isinstance(number, bool) or not isinstance(number, int) or not low <= number <= high:
             raise UnitError(f"{_short(value)} is not a whole number from {low} to {high:,}")
-        return value
+        return number
 
     return _field(default, meaning, why, reader, default is None, whole=(low, high))
 

@@ -31,8 +31,12 @@ words = "Walls from day 3, trusses from day 7."
 
 @pytest.fixture
 def answered(demo_copy):
-    """The demo with the one question answered that it leaves to the engineer."""
-    demo_copy.write_text(demo_copy.read_text(encoding="utf-8") + ANSWER, encoding="utf-8")
+    """The demo with every question answered that it leaves to the engineer."""
+    text = demo_copy.read_text(encoding="utf-8")
+    for _, check in Book(Job.read(demo_copy)).checks:
+        if check.status == "NEEDS ENGINEER" and not check.question.startswith("When may walls"):
+            text += ANSWER.replace(ANSWER.splitlines()[2], f"question = {json.dumps(check.question)}")
+    demo_copy.write_text(text + ANSWER, encoding="utf-8")
     return demo_copy
 
 
@@ -93,9 +97,11 @@ def test_check_says_what_was_taken_for_something_else(demo_copy, capsys):
 def test_the_numbers_of_a_check_have_sense(demo_copy, capsys):
     """Three figures beside three, no odds of a thousandth of a percent, no ratio that reads as 1 and is not."""
     out = run(capsys, "check", demo_copy, "--all")[1]
-    assert "549 lbf·in. against 97,100 lbf·in." in out and "2,360 lbf" in out and "×10^" not in out
+    assert "×10^" not in out
     calculation = Calculation("x", "x", "x")
     calculation.check("?", Q(304.8, "in"), Q(304.6, "in"), "in", cite("common practice"))
+    calculation.check("?", Q(549.25, "psi"), Q(97145.3, "psi"), "psi", cite("common practice"))
+    assert (calculation.checks[1].demand, calculation.checks[1].capacity) == ("549 psi", "97,100 psi")
     assert (calculation.checks[0].demand, calculation.checks[0].capacity) == ("304.8 in.", "304.6 in.")
     assert [ratio_text(r) for r in (0.36, 1.0, 1.002, 1.0001, 1.056, 250.0)] == [
         "0.36",
