@@ -199,7 +199,7 @@ def sheet_layout(
     )
     if region.is_empty:
         raise SheetError(
-            "nothing of the sheet is left inside of the thickened edge; choose another end"
+            "nothing of the sheet is left inside of the thickened edge; write another end under [retarder] ends"
         )
     make = functools.partial(_best, shape, region, tuple(linings), width, length, over)
     best, other = sorted((make("x"), make("y")), key=lambda layout: layout.key)

@@ -85,9 +85,9 @@ def day_of(job: Job, setting: Setting, volume: VolumeFound) -> Day:
     loads, rate = volume.trucks.loads, volume.rate
     other = placing_rate(**placing_inputs(job, OTHER_SCREED[job.crew.screed]))
     plan, by_hand = (
-        _plan(job, _trucks(job, loads, rate), setting.bands, power) for power in (True, False)
+        _plan(job, trucks_of(job, loads, rate), setting.bands, power) for power in (True, False)
     )
-    screeded = plan if other == rate else _plan(job, _trucks(job, loads, other), setting.bands, True)
+    screeded = plan if other == rate else _plan(job, trucks_of(job, loads, other), setting.bands, True)
     saw = tuple(saw_window(end, saw_method(job)) for end in plan.finished)
     return Day(plan, by_hand, screeded, setting, _cover(job, plan), shares(job)[-1][0], saw)
 
@@ -111,7 +111,8 @@ def _all_set(bands: dict[str, dict[str, SetBand]]) -> bool:
     return all(np.isfinite(band.late) for side in bands.values() for band in side.values())
 
 
-def _trucks(job: Job, loads: Sequence[float], rate: Quantity) -> list[Truck]:
+def trucks_of(job: Job, loads: Sequence[float], rate: Quantity) -> list[Truck]:
+    """The trucks of a job on the clock; loads: yd3 of each; rate: of placing."""
     pour = job.pour
     return truck_clock(
         loads, pour.truck_spacing.m_as("hour"), rate.m_as("cubic_yard/hour"), pour.haul.m_as("hour")
