@@ -44,32 +44,42 @@ class Hold:
     phiM_n: Quantity
 
     def by_length(self, L_s: Quantity, g_D: float) -> Quantity:
-        """Weight that counts for a wall beside which so much slab is lifted."""
+        """Weight that counts for a wall; L_s: slab lifted beside it (ft); g_D: share of dead load. Returns plf."""
         return uplift.hold_of_edge(self.w_e, self.q_s, L_s, g_D)
 
 
 def enter_hold(calc: Calculation, job: Job) -> Hold:
     """Enter what the edge and the slab beside it weigh, and how much of the slab the edge can lift."""
     t, d, b = job.slab.thickness, job.edge.depth, job.edge.width
-    calc.note("What holds walls down: the edge, and the slab beside it as far as it can be lifted without breaking.")
-    A_e = calc.step(uplift.edge_section, "The edge with the slab over it.", t=t, d=d, b=b, m=job.edge.slope.m_as(""))
+    calc.note(
+        "What holds walls down: the edge, and the slab beside it as far as it can be lifted without breaking."
+    )
+    A_e = calc.step(
+        uplift.edge_section, "The edge with the slab over it.", t=t, d=d, b=b, m=job.edge.slope.m_as("")
+    )
     w_e = calc.step(uplift.edge_weight, "Its weight.", A_e=A_e, gamma_c=CONCRETE)
     q_s = calc.step(footing.slab_weight, "The slab beside it.", t=t, gamma_c=CONCRETE)
     h_s = calc.step(plain.soil_deduction, "What counts of the slab in bending.", h=t)
     f_c = job.concrete.strength
-    M_s = calc.step(plain.plain_moment_strength, "Its strength, a strip one foot wide.", f_c=f_c, b=STRIP, h=h_s)
+    M_s = calc.step(
+        plain.plain_moment_strength, "Its strength, a strip one foot wide.", f_c=f_c, b=STRIP, h=h_s
+    )
     L_s = calc.step(
         uplift.lifted_slab, "So much of it is lifted with the edge; less where a joint runs nearer.",
         phiM_n=M_s, q_s=q_s, name="lifted", label="slab lifted with the edge",
     )  # fmt: skip
-    h = calc.step(plain.thickness_under_post, "The edge as a beam, slab and edge in one piece.", t=t, d=d)
+    h = calc.step(
+        plain.thickness_under_post, "The edge as a beam, slab and edge in one piece.", t=t, d=d
+    )
     h_e = calc.step(plain.soil_deduction, "What counts of it.", h=h)
-    M_e = calc.step(plain.plain_moment_strength, "Its bending strength, no bars counted.", f_c=f_c, b=b, h=h_e)
+    M_e = calc.step(
+        plain.plain_moment_strength, "Its bending strength, no bars counted.", f_c=f_c, b=b, h=h_e
+    )
     return Hold(w_e, q_s, L_s, M_e)
 
 
 def free_slab(job: Job, wall: Wall, joints: Joints, edge_width: float) -> float:
-    """Feet of slab between the edge and the nearest joint along a wall: no tension crosses a joint."""
+    """Feet of slab between the edge (of edge_width, ft) and the nearest joint along a wall: no tension crosses a joint."""
     line = wall_line(job.slab, wall, job.system)
     beside = LineString([line.at(0), line.at(line.length)])
     cuts = joints.layout.cuts if joints.layout is not None else ()
@@ -90,7 +100,8 @@ def _reach(beside: LineString, cut: LineString) -> float:
     (x0, y0), (x1, y1) = beside.coords[0], beside.coords[-1]
     length = beside.length
     ends = [
-        abs((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)) / length for x, y in (cut.coords[0], cut.coords[-1])
+        abs((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)) / length
+        for x, y in (cut.coords[0], cut.coords[-1])
     ]
     return ends[0] - ends[1]
 
@@ -111,7 +122,15 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints:
         L_s = min(hold.L_s.to("ft"), free)
         rows.append(_whole_wall(calc, job, b, hold, L_s))
         _jamb(calc, job, b, hold, L_s)
-    columns = ["Wall", "Combination", "Lifts", "Slab counted", "Edge and slab hold", "The ground gives", "Remainder"]
+    columns = [
+        "Wall",
+        "Combination",
+        "Lifts",
+        "Slab counted",
+        "Edge and slab hold",
+        "The ground gives",
+        "Remainder",
+    ]
     calc.table("What lifts each wall and what holds it", records(columns, rows))
 
 
@@ -145,13 +164,27 @@ def _jamb(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) ->
     left = hold.by_length(L_s, 0.6).m_as("plf") - max(b.lift, 0.0)
     question = f"{b.name}: does the edge bear the lift of its hardest jamb?"
     if left <= 0:
-        calc.verdict(question, False, cite("mechanics"), "no weight left over", "some", "The wall's own line takes all of the weight.")
+        calc.verdict(
+            question,
+            False,
+            cite("mechanics"),
+            "no weight left over",
+            "some",
+            "The wall's own line takes all of the weight.",
+        )
         return
     r = Q(left, "plf")
-    l_e = calc.step(uplift.lifted_length, f"{b.name}: its hardest jamb lifts this length of edge.", P=Q(max(P, 0.6 * P_u), "lbf"), r=r)
+    l_e = calc.step(
+        uplift.lifted_length,
+        f"{b.name}: its hardest jamb lifts this length of edge.",
+        P=Q(max(P, 0.6 * P_u), "lbf"),
+        r=r,
+    )
     calc.check(f"{b.name}: is there edge enough beside that jamb?", l_e, Q(b.model.length, "ft"), "ft", uplift.lifted_length.source,
                "Against the wall's whole length; half to each side.")  # fmt: skip
-    M_u = calc.step(uplift.lift_moment, "It bends the edge so, top in tension.", P=Q(max(P_u, 0.0), "lbf"), l_e=l_e)
+    M_u = calc.step(
+        uplift.lift_moment, "It bends the edge so, top in tension.", P=Q(max(P_u, 0.0), "lbf"), l_e=l_e
+    )
     calc.check(question, M_u, hold.phiM_n, "lbf*in", cite("ACI 318-19", "14.5.2.1"), "Plain concrete, no bars counted.",
                needs_engineer=True)  # fmt: skip
 
@@ -160,7 +193,12 @@ def _jamb(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) ->
 
 
 def toe_check(
-    calc: Calculation, job: Job, wall: Wall, loads: tuple[Quantity, Quantity], own: Quantity, q_a: Quantity
+    calc: Calculation,
+    job: Job,
+    wall: Wall,
+    loads: tuple[Quantity, Quantity],
+    own: Quantity,
+    q_a: Quantity,
 ) -> None:
     """The outer toe of the edge under a wall off its middle: the soil alone, or the slab that holds it level.
 
@@ -176,14 +214,23 @@ def toe_check(
     try:
         formula, inputs = pressure_of(P_a, b, STRIP, e, Q(0, "in"))
     except FormulaError:
-        calc.ask_engineer(question, clause, "The wall stands off its edge: the slab would have to carry it there.", job)
+        calc.ask_engineer(
+            question,
+            clause,
+            "The wall stands off its edge: the slab would have to carry it there.",
+            job,
+        )
         return
-    toe = calc.step(formula, "Were the edge free to turn, its toe would press so hard,", "q_toe", **inputs)
+    toe = calc.step(
+        formula, "Were the edge free to turn, its toe would press so hard,", "q_toe", **inputs
+    )
     q = toe + own
     if q <= q_a:
         calc.check(question, q, q_a, "psf", clause)
         return
-    calc.note(f"With its own weight {show(q, 'psf', job.system)}, more than the soil may carry: the slab must hold the edge level.")
+    calc.note(
+        f"With its own weight {show(q, 'psf', job.system)}, more than the soil may carry: the slab must hold the edge level."
+    )
     M_t = calc.step(uplift.turning_moment, "The wall turns one foot of edge by", P=P_u, e=e)
     h = calc.step(plain.soil_deduction, "What counts of the slab.", h=job.slab.thickness)
     M_n = calc.step(plain.plain_moment_strength, "What one foot of it holds, top in tension.",
@@ -205,10 +252,13 @@ def jamb_pressure(
 ) -> None:
     """Pressure under the jamb or post that presses most, spread at 45 degrees through the edge.
 
-    w: line load that presses there already (plf); own: pressure of edge and slab over it.
+    w: line load that presses there already (plf); own: pressure of edge and slab over it; q_a: allowable.
     """
     down = [
-        (-p.load, p.name) for row in combinations("allowable") for p in on_plate(b.model, row).points if p.load < 0
+        (-p.load, p.name)
+        for row in combinations("allowable")
+        for p in on_plate(b.model, row).points
+        if p.load < 0
     ]
     if not down:
         return

@@ -75,7 +75,9 @@ def _basis(calc: Calculation, job: Job) -> None:
 
 def _unknown(calc: Calculation, job: Job, path: LoadPath) -> None:
     """Loads that are missing and matter."""
-    no_uplift = [b.name for b in path.walls if not b.uplift_known and job.walls[b.index].place == "edge"]
+    no_uplift = [
+        b.name for b in path.walls if not b.uplift_known and job.walls[b.index].place == "edge"
+    ]
     no_uplift += [p.name for p in job.pads if p.uplift is None and p.dead is not None]
     if no_uplift and job.design.wind is not None:
         calc.ask_engineer(
@@ -100,8 +102,20 @@ def _table(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
             plf(b.model.along) if b.shear_known else "not given", plf(b.model.across),
             job.walls[b.index].by or job.design.loads_by or "not said",
         ])  # fmt: skip
-    columns = ["Wall", "Dead", "Itself", "Floor", "Roof", "Wind up, strength level", "Along", "Across", "Given by"]
-    calc.table("What the walls bring, by length; along and across at service level", records(columns, rows))
+    columns = [
+        "Wall",
+        "Dead",
+        "Itself",
+        "Floor",
+        "Roof",
+        "Wind up, strength level",
+        "Along",
+        "Across",
+        "Given by",
+    ]
+    calc.table(
+        "What the walls bring, by length; along and across at service level", records(columns, rows)
+    )
 
 
 # --- uplift ----------------------------------------------------------------------------------
@@ -157,7 +171,15 @@ def _jambs(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
                 *(show(Q(x, "ft"), "ft", job.system) for x in (o.start, o.width)),
                 *(show(Q(x, "lbf"), "lbf", job.system) for x in loads),
             ])  # fmt: skip
-    columns = ["Wall", "Opening", "From", "Width", f"Jamb, {LIFT}", f"Jamb, {LIFT_STRENGTH}", f"Jamb, {heaviest['name']}"]
+    columns = [
+        "Wall",
+        "Opening",
+        "From",
+        "Width",
+        f"Jamb, {LIFT}",
+        f"Jamb, {LIFT_STRENGTH}",
+        f"Jamb, {heaviest['name']}",
+    ]
     calc.table("What headers pass to each jamb; upward counts positive", records(columns, rows))
 
 
@@ -177,7 +199,11 @@ def _ends(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
     b, end = max(found, key=lambda f: f[1].T)
     calc.note(
         f"Ends of the shear walls; the wall {b.name} lifts hardest. "
-        + ("Its shear-wall pieces are as named." if b.model.braced else "Every stretch of full height counts as a piece.")
+        + (
+            "Its shear-wall pieces are as named."
+            if b.model.braced
+            else "Every stretch of full height counts as a piece."
+        )
     )
     _end_steps(calc, b, end)
     rows = []
@@ -198,7 +224,13 @@ def _ends(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
 def _end_steps(calc: Calculation, b: Brought, end: End) -> None:
     m, piece = b.model, end.piece
     feet = sum(p.length for p in m.shear_pieces)
-    calc.step(plate_shear, "The pieces pass all of the wall's shear down.", v=Q(m.along, "plf"), L=Q(m.length, "ft"), b=Q(feet, "ft"))
+    calc.step(
+        plate_shear,
+        "The pieces pass all of the wall's shear down.",
+        v=Q(m.along, "plf"),
+        L=Q(m.length, "ft"),
+        b=Q(feet, "ft"),
+    )
     V, h, length = Q(end.V, "lbf"), Q(m.height, "ft"), Q(piece.length, "ft")
     calc.step(
         hold_down_force, f"Its windward end, {LIFT}"

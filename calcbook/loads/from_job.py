@@ -145,6 +145,4 @@ def _point_loads(p: schema.WallPoint) -> Loads:
 
 def _braced(piece: schema.BracedPiece, system: str) -> Braced:
     held = None if piece.hold_down is None else piece.hold_down.m_as("lbf")
-    return Braced(
-        _snapped(piece.start, system), _snapped(piece.start + piece.length, system), held
-    )
+    return Braced(_snapped(piece.start, system), _snapped(piece.start + piece.length, system), held)

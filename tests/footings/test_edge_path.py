@@ -78,26 +78,36 @@ def test_3000_plf_on_one_wall_fail_the_edge_and_a_wider_door_raises_its_jamb():
     assert check(job(wall), "hold its uplift").status == "NOT OK"
     doors = ([{"start": "8 ft", "width": w}] for w in ("9 ft", "16 ft"))
     nine, sixteen = (
-        check(job({"dead": "100 plf", "uplift": "120 plf", "openings": door}), "edge enough") for door in doors
+        check(job({"dead": "100 plf", "uplift": "120 plf", "openings": door}), "edge enough")
+        for door in doors
     )
     assert sixteen.ratio > nine.ratio
 
 
 def test_no_slab_is_lifted_across_a_joint():
     wall = {"dead": "100 plf", "uplift": "150 plf"}
-    free, cut = (
-        check(job(wall, joints={"spacing": s}), "hold its uplift") for s in ("10 ft", "4 ft")
-    )
+    free, cut = (check(job(wall, joints={"spacing": s}), "hold its uplift") for s in ("10 ft", "4 ft"))
     assert cut.ratio > free.ratio
 
 
 def test_what_lifts_and_what_holds_close():
     calc = run("edges", job({"dead": "100 plf", "uplift": "100 plf"}))
-    (table,) = (b.frame for b in calc.blocks if getattr(b, "title", "") == "What lifts each wall and what holds it")
+    (table,) = (
+        b.frame
+        for b in calc.blocks
+        if getattr(b, "title", "") == "What lifts each wall and what holds it"
+    )
     assert set(table["Remainder"]) == {"0 lbf"}
 
 
 def test_metric_and_us_jobs_agree():
-    wall = {"dead": "400 plf", "roof": "200 plf", "uplift": "150 plf", "openings": [{"start": "6 ft", "width": "9 ft"}]}
-    us, si = ([c.ratio or 0 for c in run("edges", job(wall, job={"units": u})).checks] for u in ("us", "si"))
+    wall = {
+        "dead": "400 plf",
+        "roof": "200 plf",
+        "uplift": "150 plf",
+        "openings": [{"start": "6 ft", "width": "9 ft"}],
+    }
+    us, si = (
+        [c.ratio or 0 for c in run("edges", job(wall, job={"units": u})).checks] for u in ("us", "si")
+    )
     assert us == pytest.approx(si, rel=2e-3)

@@ -4,13 +4,13 @@ import pytest
 
 from calcbook.basis.units import Q
 from calcbook.book.chapters import run
+from calcbook.footings.eccentric import edge_offset
 from calcbook.footings.edges import (
     depth_below_ground,
     edge_bearing,
     strip_reach,
     strip_width,
 )
-from calcbook.footings.eccentric import edge_offset
 from calcbook.footings.footing import bearing_pressure
 from calcbook.job.file import Job
 

@@ -8,10 +8,6 @@ import math
 
 import numpy as np
 import pytest
-from shapely import Point, box
-
-from calcbook.plate.front import prepared
-from calcbook.plate.model import Area, Case, Patch, Plate, print_at
 from calcbook.westergaard import (
     corner_deflection_ioannides,
     corner_stress_ioannides,
@@ -20,6 +16,10 @@ from calcbook.westergaard import (
     interior_deflection,
     interior_stress,
 )  # fmt: skip
+from shapely import Point, box
+
+from calcbook.plate.front import prepared
+from calcbook.plate.model import Area, Case, Patch, Plate, print_at
 
 E_C, NU, P = 4e6, 0.15, 10_000.0  # psi, -, lbf
 SLABS = [(6.0, 10.0, 100.0), (4.0, 5.0, 100.0), (7.0, 4.0, 50.0)]  # a in., h in., k pci
