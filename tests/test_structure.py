@@ -31,7 +31,7 @@ def test_metric_and_us_demo_agree(name, demo):
     us, si = (run(name, j).checks for j in (demo, metric))
     # what stands in a wall is placed in whole steps of the tape: a sixteenth of an inch, or a millimeter
     rel = 1e-3 if name in ("loads", "edges", "bolts") else 1e-6
-    assert [c.ratio for c in si] == pytest.approx([c.ratio for c in us], rel=rel)
+    assert [c.ratio or 0 for c in si] == pytest.approx([c.ratio or 0 for c in us], rel=rel)
 
 
 # --- pads --------------------------------------------------------------------------------------

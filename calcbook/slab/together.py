@@ -38,7 +38,7 @@ def added_stress(P: Given, h: Given, s: Given, l: Given, nu: Given = 0.15) -> Qu
     from scipy.special import keip, ker  # when it is wanted: it takes long to load
 
     given = quantities("added_stress", added_stress.arguments, P=P, h=h, s=s, l=l, nu=nu)
-    x, m = (given["s"] / given["l"]).m_as(""), given["nu"].m_as("")
+    x, m = (given["s"] / given["l"]).m_as(""), float(given["nu"])
     radial = ker(x) - (1 - m) * keip(x) / x
     tangential = m * ker(x) + (1 - m) * keip(x) / x
     M = given["P"] / (2 * np.pi) * max(radial, tangential, 0.0)
