@@ -56,7 +56,7 @@ def _concrete(calc: Calculation, job: Job) -> Quantity:
     if job.plan.edge is not None:
         below = edge_section(job.slab.thickness, job.edge.depth, job.edge.width, job.edge.slope.m_as(""))
         below = below - (job.slab.thickness * job.edge.width)
-        weight = weight + (edge_weight(below.to("ft2"), CONCRETE) * job.plan.perimeter).to("lbf")
+        weight = weight + (edge_weight(below.to("foot**2"), CONCRETE) * job.plan.perimeter).to("lbf")
     return calc.finding("Slab and the edge below it.", "D_c", weight, "lbf", cite("mechanics"))
 
 

@@ -163,9 +163,13 @@ def _with_others(
         "does.", "Delta sigma", added_stress(P, slab["h"], s, length, NU), "psi", added_stress.source,
     )  # fmt: skip
     found = []
-    for place, stress in zip(("inside a panel", "at a free edge", "at a joint", "at a corner"), alone, strict=True):
+    places = ("interior", "inside a panel"), ("edge", "at a free edge"), ("joint", "at a joint"), ("corner", "at a corner")
+    for (name, place), stress in zip(places, alone, strict=True):
         f = min(max((stress / alone[0]).m_as(""), 1.0), 3.0)
-        found.append(calc.step(wheels_together, f"All wheels together, {place}.", sigma=stress, n=n - 1, add=add, f=f))
+        found.append(calc.step(
+            wheels_together, f"All wheels together, {place}.", name=f"{name}_all",
+            label=f"stress of all wheels {place}", sigma=stress, n=n - 1, add=add, f=f,
+        ))  # fmt: skip
     return found[0], found[1], found[2], found[3]
 
 
