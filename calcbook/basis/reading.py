@@ -141,10 +141,8 @@ def _plain_number(value: float, name: str) -> Quantity:
     if not math.isfinite(value):
         raise UnitError(f"{value} is not a finite number; {wanted(name)}")
     pint_name = TRADE_UNITS[name].pint_name
-    if value == 0 and pint_name not in _SCALES:
-        return Q(0.0, name)
-    if pint_name == "degree":  # pint would take a bare number for radians
-        raise UnitError(f"{value:g} has no unit; {wanted(name)}")
+    if pint_name == "degree" or (value == 0 and pint_name not in _SCALES):
+        return Q(float(value), name)  # pint would take a bare number for radians
     if unit(name).dimensionless:
         return ureg.Quantity(float(value), "dimensionless")
     raise UnitError(f"{value:g} has no unit; {wanted(name)}")

@@ -16,17 +16,20 @@ if TYPE_CHECKING:
     from calcbook.bolts.bolted import Bolted
 
 _TIGHT = 1e-9  # of the largest sum
+_LEAST = 1e-6  # pounds, more than noise
 
 
 def closing_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
     """Every combination of every wall that lifts somewhere: the sums, and a check that nothing is lost."""
-    rows, worst = [], 0.0
+    rows, worst, loose = [], 0.0, []
     for w in walls:
         for row in combinations():
             found, _ = close(w.brought.model, row, *w.plate)
             worst = max(worst, abs(found.remainder) / found.scale)
             if not row["W"]:
                 continue
+            if found.loose > _LEAST and w.sill.name not in loose:
+                loose.append(w.sill.name)
             told = (found.wind, found.down, found.bolts, found.pressed, found.loose, found.remainder)
             rows.append([
                 w.sill.name, row["name"], *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", calc.system) for x in told)
@@ -40,9 +43,6 @@ def closing_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
         "Does every load of the walls reach a bolt or the concrete?", worst <= _TIGHT, combinations()[0]["source"],
         "remainder 0" if worst <= _TIGHT else f"remainder {worst:.2g} of the load", "remainder 0",
     )  # fmt: skip
-    loose = [w.sill.name for w in walls if any(
-        close(w.brought.model, row, *w.plate)[0].loose > 1e-6 for row in combinations() if row["W"]
-    )]  # fmt: skip
     if loose:
         calc.ask_engineer(
             f"What holds the lift where no bolted plate is, in the walls {', '.join(loose)}?", combinations()[0]["source"],

@@ -32,6 +32,7 @@ FORMULA_MODULES = (
     *SUBJECTS.values(),
     "calcbook.loads.statics",
     "calcbook.slab.westergaard",
+    "calcbook.slab.together",
     "calcbook.slab.properties",
     "calcbook.slab.wall_load",
     "calcbook.footings.plain",

@@ -84,7 +84,8 @@ def _count(book: Book, found: list[str], everything: bool) -> str:
     open_ones = [f"{counts[s]} {s}" for s in dict.fromkeys(found) if s != OK]
     told = ", ".join([*open_ones, f"{counts[OK]} OK"])
     rest = "" if everything or not counts[OK] else "; --all lists them too"
-    return f"{len(found)} checks, {len(found) - counts[OK]} open: {told}{rest}; {len(book.job.assumptions())} defaults assumed"
+    open_words = f"{len(found) - counts[OK]} open" if open_ones else "none open"
+    return f"{len(found)} checks, {open_words}: {told}{rest}; {len(book.job.assumptions())} defaults assumed"
 
 
 def _hanging(head: str, words: str) -> str:

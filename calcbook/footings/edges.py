@@ -15,6 +15,7 @@ from calcbook.footings import footing, pad_forces, plain
 from calcbook.footings.edge_path import jamb_pressure, toe_check, uplift_checks
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
 from calcbook.footings.pads import STRIP
+from calcbook.footings.whole import whole_building
 from calcbook.loads.combinations import combined, combined_load, wall_line_load, wall_loads
 from calcbook.plan.section_drawing import section_drawing
 from calcbook.plan.sheet_edge import sheet_line
@@ -138,6 +139,7 @@ def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> Found:
     if job.plan.edge is not None:
         on_edge = [b for b in path.walls if job.walls[b.index].place == "edge"]
         uplift_checks(calc, job, on_edge, joints)
+    whole_building(calc, job, path.walls)
     if not job.walls:
         calc.note("No walls are named ([[walls]]), so only depth and width are checked.")
     if job.plan.edge is not None:

@@ -140,12 +140,11 @@ def whole(
     """A whole number, also in quotes."""
 
     def reader(value: Any) -> Any:
-        number = value
         if isinstance(value, str) and re.fullmatch(r"\s*[0-9]{1,9}\s*", value, re.ASCII):
-            number = int(value)
-        if isinstance(number, bool) or not isinstance(number, int) or not low <= number <= high:
+            value = int(value)
+        if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
             raise UnitError(f"{_short(value)} is not a whole number from {low} to {high:,}")
-        return number
+        return value
 
     return _field(default, meaning, why, reader, default is None, whole=(low, high))
 

@@ -24,6 +24,7 @@ from calcbook.slab.properties import (
     safety_factor,
 )  # fmt: skip
 from calcbook.slab.soil import enter_subgrade
+from calcbook.slab.together import added_stress, wheels_together
 from calcbook.slab.wall_load import wall_load_capacity
 from calcbook.slab.westergaard import (  # fmt: skip
     corner_stress,
@@ -120,6 +121,9 @@ def _vehicle(
     edge = calc.step(edge_stress, "At a free edge, as in a door opening.", name="edge", **wheel)
     joint = _at_joint(calc, job, edge, "joint")
     corner = calc.step(corner_stress, "At a corner: tension on top.", name="corner", **wheel)
+    inside, edge, joint, corner = _with_others(
+        calc, job, n, P, slab, length, (inside, edge, joint, corner)
+    )
     calc.step(interior_deflection, "It settles little inside,", **wheel)
     calc.step(edge_deflection, "and more at an edge.", name="edge_deflection", **wheel)
     calc.step(
@@ -127,7 +131,7 @@ def _vehicle(
         f_r=f_r, sigma=max(inside, edge, joint, corner),
     )  # fmt: skip
     borne = [
-        calc.check(f"Does the slab bear the wheel {place}?", stress, f_a, "psi", BENDING, _remedy(stress, f_a))
+        calc.check(f"Does the slab bear the wheels {place}?", stress, f_a, "psi", BENDING, _remedy(stress, f_a))
         for place, stress in (
             ("inside a panel", inside), ("at a joint", joint), ("at a free edge", edge), ("at a corner", corner)
         )
@@ -141,6 +145,39 @@ def _vehicle(
     _least(calc, job, P, a, k)
     calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a, k))
     return all(borne)
+
+
+def _with_others(
+    calc: Calculation,
+    job: Job,
+    n: float,
+    P: Quantity,
+    slab: dict[str, Quantity | float],
+    length: Quantity,
+    alone: tuple[Quantity, Quantity, Quantity, Quantity],
+) -> tuple[Quantity, Quantity, Quantity, Quantity]:
+    """Stresses inside, at an edge, at a joint and at a corner with what the other wheels add to each."""
+    if n <= 1:
+        return alone
+    s = calc.given(job, "vehicle.wheel_spacing", "s")
+    add = calc.finding(
+        "Each other wheel adds at most this under the hardest one; it counts by as much more elsewhere as the wheel itself "
+        "does.", "Delta sigma", added_stress(P, slab["h"], s, length, NU), "psi", added_stress.source,
+    )  # fmt: skip
+    found = []
+    places = (
+        ("interior", "inside a panel"),
+        ("edge", "at a free edge"),
+        ("joint", "at a joint"),
+        ("corner", "at a corner"),
+    )
+    for (name, place), stress in zip(places, alone, strict=True):
+        f = min(max((stress / alone[0]).m_as(""), 1.0), 3.0)
+        found.append(calc.step(
+            wheels_together, f"All wheels together, {place}.", name=f"{name}_all",
+            label=f"stress of all wheels {place}", sigma=stress, n=n - 1, add=add, f=f,
+        ))  # fmt: skip
+    return found[0], found[1], found[2], found[3]
 
 
 def _remedy(stress: Quantity, allowed: Quantity) -> str:

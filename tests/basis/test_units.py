@@ -119,7 +119,7 @@ def test_what_is_taken_for_something_else_than_it_says_is_told(text, wanted, val
         ("$172/cy", "$/yd3", 172), ("$172 / cu. yd.", "$/yd3", 172), ("$46/hr", "$/h", 46), ("$46 an hour", "$/h", 46), ("$4.20 ea", "$", 4.2),
         ("$21 per sheet", "$", 21), ("$0.24/sf", "$/ft2", 0.24), ("$1.90/lf", "$/ft", 1.9), ("$31 a ton", "$/ton", 31),
         ("€172,50/m³", "$/yd3", 131.885713), ("172.50 EUR/m3", "$/yd3", 131.885713), ("£4.20", "$", 4.2), ("CHF 38", "$", 38), ("38 CHF", "$", 38),
-        ("-$5", "$", -5), ("US$ 1,250.50", "$", 1250.5), ("87.6° W", "deg", -87.6), ("44.1 N", "deg", 44.1),
+        ("-$5", "$", -5), ("US$ 1,250.50", "$", 1250.5), ("44.1", "deg", 44.1), (-87.6, "deg", -87.6), ("87.6° W", "deg", -87.6), ("44.1 N", "deg", 44.1),
     ],
 )  # fmt: skip
 def test_other_ways_of_writing_are_read_as_what_they_say(text, wanted, value):
@@ -140,7 +140,7 @@ def test_a_force_where_a_mass_is_meant_is_refused_by_name(text, wanted):
         ("5 psi", "in", "is a pressure, not a length"), (True, "in", "not a quantity"), (None, "in", "not a quantity"), ([], "in", "not a quantity"),
         ("nan in", "in", "not a number"), (math.inf, "1", "not a finite number"), ("1e999 in", "in", "not a finite number"), ("9" * 80, "in", "too long"),
         ("9**9**9", "in", "not known"), ("__import__('os')", "in", "not a number"), ("5 in; 3 in", "in", "not known"), ("7,48,1 m", "ft", "not known"), ("0 h", "degF", "a time, not a temperature"),
-        ("0", "degF", "has no unit"), ("44.1", "deg", "has no unit; write it in degrees"), ("44 %", "deg", "has no unit"), ("C30/25", "psi", "no strength class"), ("5 candela", "yd3/h", "is not a volume per time"), ("7 EUR", "lbf", "not known"),
+        ("0", "degF", "has no unit"), ("44 %", "deg", "has no unit"), ("C30/25", "psi", "no strength class"), ("5 candela", "yd3/h", "is not a volume per time"), ("7 EUR", "lbf", "not known"),
         ("20 %", "in", "a plain number, not a length"), ("1-1/2", "in", "has no unit"), ("3/0 h", "h", "not known"),
     ],
 )  # fmt: skip

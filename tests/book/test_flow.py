@@ -71,7 +71,7 @@ def made(book, before):
         ("prices.wage", "$61 / h", {"reinforcement", "bolts"}),  # they show what each kind costs
         ("pour.blanket", "none", {"day", "nights", "pour_day", "first_week", "go"}),
         ("job.note", "another", set()),
-        ("soil.frost_depth", "12 in", {"edges"}),
+        ("soil.frost_depth", "12 in", {"edges", "loads"}),
     ],
 )
 def test_a_changed_field_runs_again_only_what_depends_on_it(demo, place, value, anew):

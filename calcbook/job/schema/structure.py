@@ -63,6 +63,9 @@ class Vehicle(Section):
     wheels: Quantity = quantity(
         "1", "vehicle, wheels on that axle", 2.0, PRACTICE, ratio=True, low=1, high=4
     )
+    wheel_spacing: Quantity = quantity(
+        "in", "vehicle, distance between neighboring wheels", "60 in", f"track of a car; {PRACTICE}", low=6, high=240
+    )  # fmt: skip
     tire_pressure: Quantity = quantity(
         "psi", "vehicle, tire pressure", "50 psi", f"light truck; {PRACTICE}", low=15, high=150
     )

@@ -82,6 +82,8 @@
     for (const change of changes) {
       for (const node of change.addedNodes) {
         if (!node.querySelectorAll) { continue; }
+        const unseen = node.closest("button.cb-shown") || node.querySelector("button.cb-shown");
+        if (unseen) { setTimeout(() => unseen.click(), 300); }
         node.querySelectorAll("details[data-key]").forEach((fold) => { if (open.has(fold.dataset.key)) { fold.open = true; } });
       }
     }
