@@ -14,7 +14,7 @@ from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.sill import off_middle, sentence, sill_rule
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
@@ -30,7 +30,7 @@ def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
     for direction, words in (
         ("uplift", "uplift"), ("along", "shear along the wall"), ("out", "shear across the wall"),
     ):  # fmt: skip
-        found = _hardest(walls, lambda w, k, d=direction: w.uses[d][k])
+        found = _hardest(walls, [w.uses[direction] for w in walls])
         if found is None or not found[1].forces[direction][found[2]]:
             continue
         _, w, k = found
@@ -49,10 +49,10 @@ def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
 
 
 def _hardest(
-    walls: Sequence[Bolted], use: Callable[[Bolted, int], float]
+    walls: Sequence[Bolted], uses: Sequence[Sequence[float]]
 ) -> tuple[float, Bolted, int] | None:
-    """(use, wall, number from 0) of the bolt with the greatest use; None where there are no bolts."""
-    found = [(use(w, k), w, k) for w in walls for k in range(len(w.layout.bolts))]
+    """(use, wall, number from 0) of the bolt with the greatest of the uses by wall; None where there are no bolts."""
+    found = [(use, w, k) for w, own in zip(walls, uses, strict=True) for k, use in enumerate(own)]
     return max(found, key=lambda f: f[0], default=None)
 
 
@@ -68,7 +68,7 @@ def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
     uses = [
         (*found, direction)
         for direction in ("along", "out")
-        if (found := _hardest(walls, lambda w, k, d=direction: combined_use(w, k, d)))
+        if (found := _hardest(walls, [_combined(w, direction) for w in walls]))
         and found[1].forces["uplift"][found[2]] and found[1].forces[direction][found[2]]
     ]  # fmt: skip
     if not uses:
@@ -88,6 +88,10 @@ def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
         interaction.source,
         needs_engineer=True,
     )
+
+
+def _combined(w: Bolted, direction: str) -> list[float]:
+    return [combined_use(w, k, direction) for k in range(len(w.layout.bolts))]
 
 
 def combined_use(w: Bolted, k: int, direction: str) -> float:

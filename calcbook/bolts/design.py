@@ -144,9 +144,10 @@ def _walls(
     held = capacities(
         calc, job, [(s, h, place(job, s, corner)) for s, h in zip(job.bolted_walls, embedments, strict=True)]
     )
-    unlaid = [Bolted(*of, {}, NOTHING, b) for *of, b in zip(
-        job.bolted_walls, lines, held, embedments, brought, strict=True
-    )]  # fmt: skip
+    unlaid = [
+        Bolted(sill, line, one, h_ef, {}, NOTHING, b)
+        for sill, line, one, h_ef, b in zip(job.bolted_walls, lines, held, embedments, brought, strict=True)
+    ]
     loads = [{d: w.load(d) for d in DIRECTIONS} for w in unlaid]
     walls = []
     for w, found in zip(unlaid, spacings(job, held, loads), strict=True):
