@@ -13,6 +13,7 @@ ORDER = [
     "job",
     "loads",
     "joints",
+    "plate",
     "slab",
     "footings",
     "concrete",

@@ -57,7 +57,11 @@ def from_coherent(number: Any, name: str) -> Any:
     multiplier = _multiplier(name)
     if multiplier is None:
         return number - 273.15 if name == "degC" else number * 1.8 - 459.67
-    return number if multiplier == 1.0 else number / multiplier
+    if multiplier == 1.0:
+        return number
+    found = number / multiplier
+    # the way there and back costs the sixteenth digit; without it 13 tons stay 13
+    return float(f"{found:.15g}") if isinstance(found, float) else found
 
 
 # --- helpers for bodies ---------------------------------------------------------------------

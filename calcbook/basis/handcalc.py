@@ -84,13 +84,10 @@ class ShownLine:
     @functools.cached_property
     def widths(self) -> tuple[int, int, int, int]:
         """About how many characters wide each piece prints."""
-        symbols = {
-            name: len(PLAIN.symbol(symbol).replace("_", "")) for name, symbol in self.symbols.items()
-        }
         values = {name: len(value) for name, value in self.values.items()}
         return (
-            len(PLAIN.symbol(self.symbol)), width(self.expression, symbols), width(self.expression, values),
-            len(" = ".join(self.results)),
+            _symbol_width(self.symbol), _symbolic_width(self.expression, tuple(self.symbols.items())),
+            width(self.expression, values), len(" = ".join(self.results)),
         )  # fmt: skip
 
     @functools.cached_property
@@ -99,18 +96,18 @@ class ShownLine:
         shown = [1, 2, 3]
         if isinstance(self.expression, ast.Constant):
             shown = [3]
-        elif not any(
-            isinstance(n, ast.Name) and n.id in self.values for n in ast.walk(self.expression)
-        ) or (
-            isinstance(self.expression, ast.Name)
-            and self.values[self.expression.id] == self.results[-1]
-        ):
+        elif not self.values or self._names_result:
             shown = [1, 3]
         if self.widths[0] + sum(self.widths[n] for n in shown) <= _ONE_ROW:
             return (tuple(shown),)
         if len(shown) == 3 and self.widths[2] + self.widths[3] <= _TWO_PIECES:
             return ((1,), (2, 3))
         return tuple((n,) for n in shown)
+
+    @property
+    def _names_result(self) -> bool:
+        """True where the right side is a name alone, whose value is the result."""
+        return isinstance(self.expression, ast.Name) and self.results[-1] in self.values.values()
 
     @property
     def widest(self) -> int:
@@ -126,6 +123,15 @@ class ShownLine:
         """The same for paper."""
         rows = (" = ".join(self.on_paper[n] for n in row) for row in self.rows)
         return f"{self.on_paper.symbol} &= " + " \\\n&= ".join(rows)
+
+
+def _symbol_width(symbol: str) -> int:
+    return len(PLAIN.symbol(symbol).replace("_", ""))
+
+
+@functools.cache  # the same at every use of a formula
+def _symbolic_width(expression: ast.expr, symbols: tuple[tuple[str, str], ...]) -> int:
+    return width(expression, {name: _symbol_width(symbol) for name, symbol in symbols})
 
 
 def shown_lines(
@@ -150,21 +156,28 @@ def shown_lines(
         for (name, spec), value in zip(formula.arguments.items(), bound.values(), strict=True)
     }
     found = []
-    for expression, line in zip(_as_read(formula), lines, strict=True):
+    for (expression, names), line in zip(_as_read(formula), lines, strict=True):
         last = line.name == formula.symbol
         digits = formula.returns.digits if last else 3
         results = [quantity(line.value, line.unit, shown_system, digits)]
         if converted and last and TRADE_UNITS[line.unit].si != line.unit:
             results.append(quantity(line.value, line.unit, system, digits))
         left = symbol if symbol and last else line.name
-        found.append(ShownLine(left, expression, dict(symbols), dict(values), tuple(results)))
+        used = (expression, {n: symbols[n] for n in names}, {n: values[n] for n in names})
+        found.append(ShownLine(left, *used, tuple(results)))
         symbols[line.name], values[line.name] = line.name, results[0]
     return found
 
 
 @functools.cache
-def _as_read(formula: Formula) -> tuple[ast.expr, ...]:
-    return tuple(as_read(expression) for _, expression in formula.assignments)
+def _as_read(formula: Formula) -> list[tuple[ast.expr, list[str]]]:
+    """Each line of a formula as it is read, and the names in it that have a value."""
+    known, found = set(formula.arguments), []
+    for name, expression in formula.assignments:
+        read = as_read(expression)
+        found.append((read, sorted({n.id for n in ast.walk(read) if isinstance(n, ast.Name)} & known)))
+        known.add(name)
+    return found
 
 
 def plain_line(formula: Formula, line: Line) -> str:

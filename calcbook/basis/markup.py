@@ -37,7 +37,7 @@ class Operand:
     compound: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)  # told apart by itself, which is quick
 class Markup:
     """A language of mathematics: how it writes the parts of symbols and values."""
 

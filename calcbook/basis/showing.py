@@ -40,18 +40,24 @@ def show_length(length: Quantity, system: str = "us", small: bool = False) -> st
     return f"{number_in(length, 'ft', 'si'):,.3f} m"
 
 
-def number_text(value: float, digits: int = 3) -> str:
+def number_text(value: float, digits: int = 3, exact: bool = True) -> str:
     """A plain value as the book prints a number.
 
     Short exact numbers stand as they are; others get three significant figures, four where
-    the first is 1 (even relative accuracy); commas mark thousands.
+    the first is 1 (even relative accuracy); commas mark thousands. exact: False where only small and
+    whole numbers stand as they are, so that no 549.25 is weighed against 97,100.
     """
     if not math.isfinite(value):
         return "∞" if value > 0 else ("−∞" if value < 0 else "not a number")
     if value == 0:
         return "0"
     short = float(f"{value:.6g}")
-    if abs(short - value) <= 1e-9 * abs(value) and len(f"{abs(short):.6g}".replace(".", "")) <= 5:
+    kept = exact or abs(value) < 100 or short == round(short)
+    if (
+        kept
+        and abs(short - value) <= 1e-9 * abs(value)
+        and len(f"{abs(short):.6g}".replace(".", "")) <= 5
+    ):
         return _grouped(short, f"{short:.6g}")
     lead = f"{abs(value):.{digits}e}"[0]
     figures = digits + 1 if lead == "1" else digits
@@ -79,15 +85,21 @@ def magnitude(quantity: Any, name: str, system: str = "us") -> float:
     return 0.0 if name == "degF" and abs(value) < 1e-9 else value  # the offset leaves noise at 0 °C
 
 
-def show(quantity: Any, name: str, system: str = "us", digits: int = 3) -> str:
-    """A quantity as text in a trade unit of the job's system: ``1,120 ft²``."""
+def show(quantity: Any, name: str, system: str = "us", digits: int = 3, exact: bool = True) -> str:
+    """A quantity as text in a trade unit of the job's system: ``1,120 ft²``.
+
+    exact: False for a number that is weighed against another, as in a check: see ``number_text``; a
+    percentage below a hundredth is told as that.
+    """
     row, value = TRADE_UNITS[name], magnitude(quantity, name, system)
     label = row.label_for(system)
+    if not exact and label == "%" and 0 < value < 0.01:
+        return "less than 0.01 %"
     if label.startswith("$"):
         return money_text(value) + label[1:]
     gap = "" if label in ("", "°") else " "
     many = "s" if name in ("bag", "roll") and value != 1 else ""
-    return f"{number_text(value, digits)}{gap}{label}{many}"
+    return f"{number_text(value, digits, exact)}{gap}{label}{many}"
 
 
 def to_cents(value: Any) -> Decimal:

@@ -222,5 +222,7 @@ def _ratio(given: Any, name: str, system: str) -> float | None:
 
     Kept here: pint works it out anew at every conversion.
     """
-    ones, zeros = (ureg.convert(x, given, unit(name, system)) for x in (1.0, 0.0))
-    return ones if zeros == 0 else None
+    wanted = unit(name, system)
+    if wanted.dimensionality == {"[temperature]": 1} and ureg.convert(0.0, given, wanted) != 0:
+        return None
+    return ureg.convert(1.0, given, wanted)

@@ -96,7 +96,11 @@ class Bolted:
         """What the bolts from start to end are asked to hold together, in pounds: the larger of both readings."""
         if direction == "along":
             return sum(self._along[start:end])
-        rows = [(1.0, self._across)] if direction == "out" else [(1.0, self._lifts[0]), (SERVICE, self._lifts[1])]
+        rows = (
+            [(1.0, self._across)]
+            if direction == "out"
+            else [(1.0, self._lifts[0]), (SERVICE, self._lifts[1])]
+        )
         return max(
             level * max(sum(f.reaction for f in found[start:end]), sum(f.own for f in found[start:end]))
             for level, found in rows
@@ -118,8 +122,12 @@ class Bolted:
     @functools.cached_property
     def uses(self) -> dict[str, list[float]]:
         """What each bolt is asked to hold over what it may, by direction."""
-        held = {d: number_in(self.capacity.least(d)[1], "lbf") for d in DIRECTIONS}
-        return {d: [force / held[d] for force in self.forces[d]] for d in DIRECTIONS}
+        return {d: self._used(d) for d in DIRECTIONS}
+
+    def _used(self, direction: str) -> list[float]:
+        known = getattr(self.capacity, direction)
+        held = number_in(self.capacity.least(direction)[1], "lbf") if known else 0.0
+        return [force / held if held else 0.0 for force in self.forces[direction]]
 
     @functools.cached_property
     def shares(self) -> list[float]:

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any
 
 from numpy import minimum
 
-from calcbook.basis.calculation import Calculation
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.bolts.anchors import design_strength
@@ -22,8 +21,6 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
 
 ALPHA = {"wind": 0.6, "earthquake": 0.7}  # ASCE 7-16 2.4: 0.6 W and 0.7 E against 1.0 W and 1.0 E
-_KEPT: dict[Any, Any] = {}  # parts of a calculation by what they follow from
-_MOST_KEPT = 128
 _ALONE = Q(0.0, "in")  # extent of a row of one
 
 
@@ -57,7 +54,7 @@ class Place:
 
     @property
     def key(self) -> tuple[Any, ...]:
-        """All as plain numbers, to keep by."""
+        """All as plain numbers, to group by."""
         return tuple(plain(v) for v in vars(self).values())
 
     @property
@@ -117,7 +114,7 @@ def unshown(formula: Formula, words: str, symbol: str | None = None, **inputs: A
 
 
 def plain(value: Any) -> Any:
-    """A value to keep by, quick to compare: a quantity as its number in root units, the rest as it is."""
+    """A value to group by, quick to compare: a quantity as its number in root units, the rest as it is."""
     if isinstance(value, Place):
         return value.key
     return round(value.m_as(_root_units(value.units)), 9) if hasattr(value, "units") else value
@@ -126,24 +123,3 @@ def plain(value: Any) -> Any:
 @functools.cache
 def _root_units(units: Any) -> Any:
     return Quantity(1.0, units).to_root_units().units
-
-
-def kept(
-    calc: Calculation,
-    key: tuple[Any, ...],
-    fill: Callable[..., Capacity],
-) -> Capacity:
-    """Enter what ``fill(part)`` enters into a part of its own, and return what it returns.
-
-    key: everything that the part follows from; a panel asks for the same part again and again.
-    """
-    if key not in _KEPT:
-        if len(_KEPT) >= _MOST_KEPT:
-            _KEPT.pop(next(iter(_KEPT)))
-        part = Calculation("bolt", "One bolt", "What does one bolt hold?", calc.system)
-        _KEPT[key] = part, fill(part)
-    part, found = _KEPT[key]
-    calc.blocks += part.blocks
-    for words in part.cautions:
-        calc.caution(words)
-    return found

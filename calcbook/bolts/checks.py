@@ -180,7 +180,11 @@ def _cover_check(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     least, source, words = sill_rule("least cover")
     w = max(walls, key=lambda w: (w.h_ef - concrete_depth(job, w.sill)).m_as("inch"))
     depth = concrete_depth(job, w.sill)
-    where = "slab and thickened edge" if depth > job.slab.thickness else "the slab alone, as the plate stands inside the edge"
+    where = (
+        "slab and thickened edge"
+        if depth > job.slab.thickness
+        else "the slab alone, as the plate stands inside the edge"
+    )
     calc.check(
         f"Is there concrete enough below the bolts (wall {w.sill.name})?", w.h_ef + least, depth, "in", source,
         f"Embedment and {words[9:]}, against {where}.",

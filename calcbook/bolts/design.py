@@ -142,11 +142,15 @@ def _walls(
     if job.bolts.kind == "hooked" and any(s.method == "cast" for s in job.bolted_walls):
         _hook(calc, job, d_a)
     held = capacities(
-        calc, job, [(s, h, place(job, s, corner)) for s, h in zip(job.bolted_walls, embedments, strict=True)]
+        calc,
+        job,
+        [(s, h, place(job, s, corner)) for s, h in zip(job.bolted_walls, embedments, strict=True)],
     )
     unlaid = [
-        Bolted(sill, line, one, h_ef, {}, NOTHING, b)
-        for sill, line, one, h_ef, b in zip(job.bolted_walls, lines, held, embedments, brought, strict=True)
+        Bolted(sill, line, holds, h_ef, {}, NOTHING, b)
+        for sill, line, holds, h_ef, b in zip(
+            job.bolted_walls, lines, held, embedments, brought, strict=True
+        )
     ]
     loads = [{d: w.load(d) for d in DIRECTIONS} for w in unlaid]
     walls = []

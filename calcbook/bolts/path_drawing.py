@@ -50,7 +50,13 @@ def path_drawing(w: Bolted, system: str = "us") -> Figure:
     area(pic, box(0, 0, model.length, high), edge=INK, fill="white", width=LINE)
     for o in model.openings:
         top = min(_HEAD, 0.8 * high)
-        area(pic, box(o.start, 0 if o.door else min(_SILL, top / 2), o.end, top), edge=INK, fill=PALE, width=THIN)
+        area(
+            pic,
+            box(o.start, 0 if o.door else min(_SILL, top / 2), o.end, top),
+            edge=INK,
+            fill=PALE,
+            width=THIN,
+        )
     forces = w.forces["uplift"]
     jambs = [(p.at, p.load) for p in on.points if p.load > 0]
     most = max([*forces, *(load for _, load in jambs), 1.0])
@@ -63,14 +69,25 @@ def path_drawing(w: Bolted, system: str = "us") -> Figure:
     k = max(range(len(forces)), key=lambda n: forces[n], default=None)
     if k is not None and forces[k] > 0:
         at = w.plate[1][k][1]
-        label(pic, (at, -(_ARROW + 12) * pic.point), f"bolt {k + 1}: {_pounds(forces[k], system)}", SMALL, ACCENT)
+        label(
+            pic,
+            (at, -(_ARROW + 12) * pic.point),
+            f"bolt {k + 1}: {_pounds(forces[k], system)}",
+            SMALL,
+            ACCENT,
+        )
     net = next((u for _, _, u in on.lines), 0.0)
     label(pic, (model.length / 2, high + 14 * pic.point), _on_top(net, system), SMALL, INK)
     foot = -(_ARROW + 30) * pic.point
     scale_bar(pic, (0, foot), system)
     label(pic, (0, foot - 17 * pic.point), "grey: lift at jambs and posts; color: tension of the bolts, to one scale",
           SMALL, GREY, ha="left")  # fmt: skip
-    bounds = (-26 * pic.point, foot - 26 * pic.point, model.length + 26 * pic.point, high + 24 * pic.point)
+    bounds = (
+        -26 * pic.point,
+        foot - 26 * pic.point,
+        model.length + 26 * pic.point,
+        high + 24 * pic.point,
+    )
     trim(pic, bounds, f"Where the load goes, wall {w.sill.name}: {LIFT}")
     return pic.figure
 

@@ -178,9 +178,7 @@ def _steps(calc: Calculation, job: Job, w: Bolted) -> None:
     s_u = None
     u = w.load("uplift")
     if u:
-        s_u = calc.step(
-            spacing_for_uplift, f"Uplift; one bolt is limited by {name}.", T=T, w=u
-        )
+        s_u = calc.step(spacing_for_uplift, f"Uplift; one bolt is limited by {name}.", T=T, w=u)
     for direction, words in _SHEARS.items():
         load = w.load(direction)
         if not load:

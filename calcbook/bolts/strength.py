@@ -8,7 +8,7 @@ from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.bolts.anchor_shear import steel_shear
 from calcbook.bolts.anchors import bolt_stress_area, counted_strength, steel_tension
-from calcbook.bolts.capacity import Capacity, allowed, bolt_row, kept, plain
+from calcbook.bolts.capacity import Capacity, allowed, bolt_row, plain
 from calcbook.bolts.dowels import (
     adjusted_lateral_value,
     dowel_bearing_at_angle,
@@ -33,19 +33,6 @@ if TYPE_CHECKING:
 _WET_DOWEL, _WET_BEARING = 0.7, 0.67  # NDS-2018 Tables 11.3.3 and 4A
 _HOLE_GAP = Q(0.0625, "in")  # of the hole in the plate over the bolt
 _MOST_IN_CONCRETE = Q(6.0, "in")  # of a bolt, for its lateral value (NDS-2018 Table 12E)
-# fields of the job's bolts that each part follows from
-_WOOD = ("size", "load", "wet", "washer")
-_STEEL = ("size", "load", "grade")
-_CONCRETE = (
-    "size",
-    "load",
-    "kind",
-    "hook",
-    "concrete",
-    "place_of_use",
-    "bond_cracked",
-    "bond_uncracked",
-)
 
 
 def capacities(
@@ -57,25 +44,21 @@ def capacities(
     """
     made = [Capacity() for _ in bolts]
     plates = [(sill, sill.ply * sill.plies, h_ef, at) for sill, h_ef, at in bolts]
-    for part, fields, words, follows in (
-        (_wood, _WOOD, "The wood of the plate", [
+    for part, words, follows in (
+        (_wood, "The wood of the plate", [
             (sill.species, t, min(h_ef, _MOST_IN_CONCRETE)) for sill, t, h_ef, _ in plates
         ]),
-        (_steel, _STEEL, "The bolt's steel", [()] * len(plates)),
-        (concrete, _CONCRETE, "The concrete", [
+        (_steel, "The bolt's steel", [()] * len(plates)),
+        (concrete, "The concrete", [
             (job.concrete.strength, sill.method, t, h_ef, at) for sill, t, h_ef, at in plates
         ]),
     ):  # fmt: skip
         alike: dict[tuple[Any, ...], list[int]] = {}
         for k, values in enumerate(follows):
             alike.setdefault(tuple(plain(v) for v in values), []).append(k)
-        shared = (part, job.system, *(plain(getattr(job.bolts, f)) for f in fields))
-        for key, members in alike.items():
+        for members in alike.values():
             calc.note(f"{words}, {_walls(bolts, members)}.")
-            values = follows[members[0]]
-            found = kept(
-                calc, (*shared, *key), lambda c, part=part, values=values: part(c, job, *values)
-            )
+            found = part(calc, job, *follows[members[0]])
             for k in members:
                 made[k] = made[k].with_part(found)
     return made

@@ -13,7 +13,7 @@ from calcbook.basis.calculation import OK, WORST_FIRST, Found
 from calcbook.bolts import design
 from calcbook.book.flow import Flow, part
 from calcbook.book.registry import SUBJECTS
-from calcbook.concrete import volume
+from calcbook.concrete import dig, volume
 from calcbook.footings import edges, pad_check
 from calcbook.ground import base, retarder
 from calcbook.job.problems import JobError
@@ -30,6 +30,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from calcbook.basis.calculation import Calculation, Check
+    from calcbook.basis.units import Quantity
+    from calcbook.concrete.dig import Dug
     from calcbook.concrete.volume import VolumeFound
     from calcbook.ground.base import BaseFound
     from calcbook.job.file import Job
@@ -114,9 +116,14 @@ class _Parts(Flow):
         return check.chapter(job, self.joint_plan)
 
     @part
+    def dug(self, job: Job) -> Dug:
+        """What is dug below the slab."""
+        return dig.dug_of(job.plan)
+
+    @part
     def volume(self, job: Job) -> VolumeFound:
         """Concrete, its trucks and its labor."""
-        return volume.chapter(job)
+        return volume.chapter(job, self.dug)
 
     @part
     def steel(self, job: Job) -> Steel:
@@ -129,9 +136,24 @@ class _Parts(Flow):
         return choice.chapter(job, self.joint_plan, self.slab, self.volume, self.steel)
 
     @part
+    def stone(self, job: Job) -> Quantity:
+        """Stone in place."""
+        return base.stone_volume(job)
+
+    @part
+    def cut_bottom(self, job: Job) -> float:
+        """Depth below the slab's underside from which only thickenings are dug, in feet."""
+        return base.cut_bottom(job.slab.thickness, job.base.thickness, job.slab.above_grade)
+
+    @part
+    def below_cut(self, job: Job) -> float:
+        """Soil dug below that, in cubic feet."""
+        return base.below_cut(job.plan, self.cut_bottom)
+
+    @part
     def base(self, job: Job) -> BaseFound:
         """Stone, soil and forms."""
-        return base.chapter(job)
+        return base.chapter(job, self.stone, self.below_cut)
 
     @part
     def retarder(self, job: Job) -> Found:

@@ -95,13 +95,17 @@ class Flow:
         return value
 
     def _holds(self, earlier: _Made) -> bool:
+        """True where a part would come out as it did in an earlier version of the job."""
         if not earlier.reads.hold(self.job):
             return False
         self._open.append(_Made(earlier.reads))  # what is looked up here is no one's
         try:
-            return all(same(value, getattr(self, name)) for name, value in earlier.taken.items())
+            held = all(same(value, getattr(self, name)) for name, value in earlier.taken.items())
         finally:
             self._open.pop()
+        if held:
+            earlier.reads.others.add(self.job)
+        return held
 
     def _make(self, part: part[T]) -> _Made:
         seen = SeenJob(self.job)
@@ -116,7 +120,6 @@ class Flow:
             raise told from error
         finally:
             self._open.pop()
-            made.reads.closed = True
         return made
 
     def refused(self, name: str, error: ValueError) -> ValueError:

@@ -45,6 +45,7 @@ FORMULA_MODULES = (
     "calcbook.reinforcement.mesh",
     "calcbook.reinforcement.fiber",
     "calcbook.concrete.mix",
+    "calcbook.pour.alone",
     "calcbook.pour.weather",
     "calcbook.pour.surface",
     "calcbook.pour.sun_position",

@@ -8,22 +8,22 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook import __version__
-from calcbook.basis.sources import TABLES
 from calcbook.command import weigh
 from calcbook.command.copies import notebooks_folder
+from calcbook.command.fields import run_fields
+from calcbook.command.new import run_new
+from calcbook.command.prices import run_prices
 from calcbook.command.run_value import run_value
-from calcbook.job.file import Job, JobError, plain
+from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calcbook.basis.calculation import Calculation, Check
     from calcbook.book.chapters import Book
     from calcbook.weigh.compare import Comparison
 
@@ -73,19 +73,31 @@ def _parser() -> argparse.ArgumentParser:
     out = (("-o", "--output"), {"help": "where to write", "metavar": "PATH"})
     add("demo", _demo, "work through the demo job: quote, order sheet and printout",
             (("folder",), {"nargs": "?", "default": "calcbook-demo", "help": "where to put the files"}))  # fmt: skip
-    add("new", _new, "write a commented job file to start from", job)
-    add("check", _check, "read a job file and list its checks", job)
-    add("quote", _quote, "print the priced takeoff", job,
+    own = (
+        ("--own",),
+        {"help": "file of your own that fills what the job leaves out", "metavar": "PATH"},
+    )
+    add("new", run_new, "start a job file by questions in the terminal", job,
+            (("--blank",), {"action": "store_true", "help": "write a commented file to fill in; nothing is asked"}),
+            (("--picture",), {"help": "also draw the plan (.png or .svg)", "metavar": "PATH"}))  # fmt: skip
+    add("fields", run_fields, "list the fields of a job file: calcbook fields [SECTION or WORDS]",
+            (("words",), {"nargs": "*", "metavar": "WORD", "help": "a section, or words of what is looked for"}))  # fmt: skip
+    add("prices", run_prices, "list the prices that a job needs, and where each comes from",
+            (("file",), {"nargs": "?", "help": "job file; without it, the prices of your own file", "metavar": "FILE"}),
+            (("--ask",), {"action": "store_true", "help": "ask for those that are missing and keep them in your own file"}), own)  # fmt: skip
+    add("check", _check, "read a job file and list what is open", job, own,
+            (("--all",), {"action": "store_true", "help": "list every check, not only the open ones"}))  # fmt: skip
+    add("quote", _quote, "print the priced takeoff", job, own,
             (("--csv",), {"help": "also write the takeoff as CSV", "metavar": "PATH"}),
             (("--odds",), {"action": "store_true", "help": "also tell the odds on the price, and what moves it"}),
             (("--what-if",), {"action": "store_true", "help": "also price the usual choices: thickness, mesh, pump"}),
             (("--client",), {"help": "also write the one-page quote for the client (PDF)", "metavar": "PATH"}))  # fmt: skip
-    add("order", _order, "print the order sheet for the dispatcher", job)
-    add("weather", _weather, "read hourly weather from a CSV file into the job file", job,
-            (("csv",), {"help": "exported weather, with headings and units", "metavar": "CSV"}))  # fmt: skip
+    add("order", _order, "print the order sheet for the dispatcher", job, own)
+    add("weather", _weather, "read hourly weather from a file into the job file", job,
+            (("csv",), {"help": "exported weather: CSV with headings, or the hourly JSON of the US weather service", "metavar": "CSV"}))  # fmt: skip
     since = (("--since",), {"help": "an earlier version of the job: adds a page of what changed", "metavar": "OLD"})  # fmt: skip
-    add("print", _print, "write the printout for the engineer (PDF)", job, out, since)
-    add("sweep", weigh.run_sweep, "run the book for a range of values: calcbook sweep FILE slab.thickness=4:6:0.5in", job,
+    add("print", _print, "write the printout for the engineer (PDF)", job, out, since, own)
+    add("sweep", weigh.run_sweep, "run the book for a range of values: calcbook sweep FILE slab.thickness=4:6:0.5in", job, own,
             (("vary",), {"nargs": "+", "metavar": "field=values", "help": "start:stop:step, or value,value,..."}),
             (("--csv",), {"help": "also write the table as CSV", "metavar": "PATH"}),
             (("--chart",), {"help": "also draw price and worst check (.png or .svg)", "metavar": "PATH"}),
@@ -128,63 +140,26 @@ def _demo(arguments: argparse.Namespace) -> int:
     return OK
 
 
-def _new(arguments: argparse.Namespace) -> int:
-    path = Path(arguments.file)
-    if path.exists():
-        raise JobError(f"{path} is already there; choose another name or remove it first")
-    write_whole(path, TABLES.joinpath("starter.toml").read_text("utf-8"))
-    print(f"{path} is written. Fill it in, then: calcbook check {path}")
-    return OK
+def _tell_open(book: Book) -> int:
+    """Name the checks that are open, which a price or an order does not close. Returns the exit status."""
+    from calcbook.command.checks import open_text
+
+    told = open_text(book)
+    if told:
+        print(told)
+    return _status(book)
 
 
 def _check(arguments: argparse.Namespace) -> int:
-    job = Job.read(arguments.file)
-    for words in job.taken():
-        print(_hanging("read as         ", words))
-    book = _book(job)
-    for calculation, check in book.checks:
-        print(_check_line(calculation, check))
-    print(f"{len(book.checks)} checks, {sum(c.status != 'OK' for _, c in book.checks)} open; "
-          f"{len(book.job.assumptions())} defaults assumed")  # fmt: skip
-    asked = {plain(check.question) for _, check in book.checks}
-    for answer in book.job.answers:
-        if plain(answer.question) not in asked:
-            print(
-                f"[[answers]]: no check asks {answer.question!r}; write the question as a line above has it"
-            )
+    from calcbook.command.checks import checks_text
+
+    book = _book(Job.read(arguments.file, arguments.own))
+    print(checks_text(book, arguments.all))
     return _status(book)
-
-
-def _check_line(calculation: Calculation, check: Check) -> str:
-    found = " against ".join(filter(None, (check.demand, check.capacity)))
-    ratio = "" if check.ratio is None else f" (ratio {check.ratio:.2f})"
-    words = f"{calculation.title}: {check.question} {found}{ratio} [{check.clause}]"
-    return _hanging(f"{check.status:<15} ", " ".join(words.split()))
-
-
-def _tell_open(book: Book) -> int:
-    """Name the checks that are open, which a price or an order does not close. Returns the exit status."""
-    open_checks = [(c, check) for c, check in book.checks if check.status != "OK"]
-    if open_checks:
-        print(f"Open: {len(open_checks)} of {len(book.checks)} checks")
-        print("\n".join(_check_line(*pair) for pair in open_checks))
-    if book.calculations["go"].results.get("go") is False:
-        print("NO GO           by the page Go or no-go: do not call the first truck for this day")
-    return _status(book)
-
-
-def _hanging(head: str, words: str) -> str:
-    """Words behind a head; on a terminal wrapped, further lines set in below the words."""
-    from calcbook.basis.text_table import terminal_width
-
-    room = terminal_width()
-    if len(head + words) <= room or not room:
-        return head + words
-    return textwrap.fill(words, max(room, 40), initial_indent=head, subsequent_indent=" " * len(head))
 
 
 def _quote(arguments: argparse.Namespace) -> int:
-    book = _book(Job.read(arguments.file))
+    book = _book(Job.read(arguments.file, arguments.own))
     quote = book.quote
     print(quote.text())
     if arguments.odds and quote.complete:
@@ -209,7 +184,7 @@ def _quote(arguments: argparse.Namespace) -> int:
 
 
 def _order(arguments: argparse.Namespace) -> int:
-    book = _book(Job.read(arguments.file))
+    book = _book(Job.read(arguments.file, arguments.own))
     print(book.quote.order.text())
     return _tell_open(book)
 
@@ -217,8 +192,14 @@ def _order(arguments: argparse.Namespace) -> int:
 def _weather(arguments: argparse.Namespace) -> int:
     from calcbook.job.forecast_csv import read_csv, rows_for_job
 
-    forecast = read_csv(arguments.csv)
-    job = Job.read(arguments.file).save({"pour.forecast": rows_for_job(forecast)})
+    forecast, job = read_csv(arguments.csv), Job.read(arguments.file)
+    pour = job.pour
+    if forecast.offset == 0 and pour.clock_offset is None and pour.longitude is None:
+        raise JobError(
+            f"{arguments.csv}: its times are in UTC; give pour.clock_offset in the job file, such as "
+            '"-5 h", so that they come to the clock of the site'
+        )
+    job = job.save({"pour.forecast": rows_for_job(forecast)})
     print(f"{len(forecast.times)} rows, {forecast.times[0]} to {forecast.times[-1]}, are in {job.path}")
     for note in forecast.notes:
         print(note)
@@ -230,7 +211,7 @@ def _compare(arguments: argparse.Namespace) -> int:
 
 
 def _print(arguments: argparse.Namespace) -> int:
-    job = Job.read(arguments.file)
+    job = Job.read(arguments.file, arguments.own)
     book = _book(job)
     path = Path(arguments.output) if arguments.output else Path(arguments.file).with_suffix(".pdf")
     _write_pdf(book, path, _since(arguments.since, book))

@@ -34,17 +34,21 @@ def main() -> None:
     """Load the book, then wait for what a page asks."""
     from ipykernel.kernelapp import IPKernelApp
 
-    from calcbook.book.chapters import SUBJECTS
-
-    for module in (*SUBJECTS.values(), "calcbook.paper.panels", "calcbook.paper.exercise", "sympy"):
-        with contextlib.suppress(Exception):  # what is wrong with it is told where it is used
-            importlib.import_module(module)
     quiet = [
         "--log-level=40",
         "--HistoryManager.enabled=False",
         "--InteractiveShellApp.ignore_cwd=True",
     ]
-    IPKernelApp.launch_instance(argv=[*sys.argv[1:], *quiet])
+    app = IPKernelApp.instance()
+    app.initialize([*sys.argv[1:], *quiet])
+
+    # only now: what shows fields registers itself with the shell when it is loaded
+    from calcbook.book.chapters import SUBJECTS
+
+    for module in (*SUBJECTS.values(), "calcbook.paper.panels", "calcbook.paper.exercise", "sympy"):
+        with contextlib.suppress(Exception):  # what is wrong with it is told where it is used
+            importlib.import_module(module)
+    app.start()
 
 
 if __name__ == "__main__":

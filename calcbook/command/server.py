@@ -24,12 +24,13 @@ from voila.tornado.handler import TornadoVoilaHandler
 
 from calcbook.command.copies import notebooks_folder
 from calcbook.command.kernel import OnlyBook
+from calcbook.command.pages import TOKEN
 from calcbook.command.state import JobState
 from calcbook.paper.contents import PAGES, neighbors
 
-_MOST = (
-    4  # pages that live at once; one that was not looked at for longest ends and comes back when shown
-)
+# pages that live at once; one that was not looked at for longest ends, and comes back when shown
+_MOST = 4
+_HERE: Any = ""  # the folder of the notebooks
 _POLICY = (
     "default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "
     "img-src 'self' data: blob:; font-src 'self' data:; connect-src 'self'; frame-ancestors 'self'; form-action 'self'"
@@ -50,7 +51,8 @@ class WarmKernels(AsyncMappingKernelManager):
             with contextlib.suppress(Exception):  # it did not come up: a new one will, or says why
                 found = await waiting
         if found is None or found not in self:
-            found = await super().start_kernel(path="", **kwargs)
+            found = await super().start_kernel(path=_HERE, **kwargs)
+        self.shown[found] = asyncio.get_running_loop().time()
         asyncio.get_running_loop().call_later(1.5, self.warm)
         await self._end_oldest(found)
         return found
@@ -58,7 +60,7 @@ class WarmKernels(AsyncMappingKernelManager):
     def warm(self) -> None:
         """Make one ready for the next page."""
         if self._spare is None:
-            self._spare = asyncio.ensure_future(super().start_kernel(path="", kernel_name="python3"))
+            self._spare = asyncio.ensure_future(super().start_kernel(path=_HERE, kernel_name="python3"))
 
     async def cull_kernel_if_idle(self, kernel_id: str) -> None:
         """End one that has no page any more, but not the one that waits."""
@@ -96,6 +98,7 @@ class PageHandler(TornadoVoilaHandler):
         stem = path or PAGES[0].stem
         if stem not in [page.stem for page in PAGES]:
             raise web.HTTPError(404)
+        _ = self.xsrf_token  # puts it into a cookie, without which the page cannot say that it is left
         state: JobState = self.settings["job_state"]
         if state.problem():
             self.set_header("Content-Type", "text/html; charset=utf-8")
@@ -205,6 +208,8 @@ def serve(port: int, browser: bool, token: str | None = None) -> None:
         multi_kernel_manager_class=WarmKernels, kernel_spec_manager_class=OnlyBook, http_keep_alive_timeout=60,
         extension_allowlist=["@jupyter-widgets/jupyterlab-manager", "@voila-dashboards/widgets-manager8"],
     )  # fmt: skip
+    # drawings are large, and one that is dropped on its way is a page with a hole
+    config.ZMQChannelsWebsocketConnection = Config(iopub_data_rate_limit=1e9, iopub_msg_rate_limit=1e6)
     config.MappingKernelManager = Config(cull_idle_timeout=60, cull_interval=20)
     config.ContentsManager = Config(root_dir=str(notebooks_folder()))
     pages = Pages(config=config)
@@ -214,4 +219,4 @@ def serve(port: int, browser: bool, token: str | None = None) -> None:
 
 
 if __name__ == "__main__":
-    serve(int(sys.argv[1]), sys.argv[2] == "browser", os.environ.pop("CALCBOOK_TOKEN", None))
+    serve(int(sys.argv[1]), sys.argv[2] == "browser", os.environ.pop(TOKEN, None))

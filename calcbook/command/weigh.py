@@ -41,7 +41,7 @@ def run_sweep(arguments: Namespace) -> int:
     from calcbook.basis.progress import Progress
     from calcbook.weigh.sweep import read_axes, sweep
 
-    job = Job.read(arguments.file)
+    job = Job.read(arguments.file, arguments.own)
     axes = read_axes(arguments.vary, job)
     draw = _chart_writer(arguments.chart, axes)
     if arguments.processes is not None and not 1 <= arguments.processes <= 64:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -112,8 +113,21 @@ def dig_volume(job: Job | Plan) -> Quantity:
 
     job: a Job, or a Plan. Returns a volume in yd3, relative error below 1e-8. Source: geometry.
     """
-    plan: Plan = job if isinstance(job, Plan) else job.plan
+    plan = job if isinstance(job, Plan) else job.plan
     return Q(depth_integral(plan, 0.0, max(plan.depths, default=0.0)), "ft3").to("cubic_yard")
+
+
+@dataclass(frozen=True)
+class Dug:
+    """What is dug below a slab: the whole, and each of the plan's thickenings alone."""
+
+    whole: Quantity
+    alone: tuple[Quantity, ...]
+
+
+def dug_of(plan: Plan) -> Dug:
+    """The Dug of a plan."""
+    return Dug(dig_volume(plan), tuple(volume_alone(plan, t) for t in plan.thickenings))
 
 
 def volume_alone(plan: Plan, thickening: Thickening) -> Quantity:

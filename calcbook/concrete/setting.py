@@ -135,7 +135,6 @@ def _table_series() -> list[Series]:
     return found
 
 
-@functools.lru_cache(maxsize=16)
 def setting_series(mix: Mix, slowing: float = 1.0) -> list[Series]:
     """All series for a mix (hydration.Mix); slowing: factor of an admixture on the hours, 1 for none."""
     found = [replace(series, t_ref=series.t_ref * slowing) for series in _table_series()]
@@ -195,11 +194,11 @@ def set_band(
     mix: hydration.Mix; hours, temperature, in_drum: as for ``set_moment``; slowing: factor of an
     admixture, above 1 for a retarder, below for an accelerator (ask the producer).
     """
-    bands = {}
+    bands, all_series = {}, setting_series(mix, slowing)
     for event in EVENTS:
         found = [
             (series, set_moment(series, hours, temperature, in_drum))
-            for series in setting_series(mix, slowing)
+            for series in all_series
             if series.event == event
         ]
         times = np.array([moment for _, moment in found])

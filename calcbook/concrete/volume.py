@@ -19,7 +19,6 @@ from calcbook.concrete.dig import (
     ring_corner_volume,
     ring_section_area,
     ring_volume,
-    volume_alone,
 )
 from calcbook.concrete.labor import take_labor
 from calcbook.concrete.shortfall import (
@@ -36,6 +35,7 @@ from calcbook.plan.slab_drawing import plan_drawing
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.dig import Dug
     from calcbook.concrete.trucks import TruckPlan
     from calcbook.job.file import Job
     from calcbook.plan.outline import EdgeRing
@@ -152,14 +152,14 @@ class VolumeFound(Found):
     rate: Quantity
 
 
-def chapter(job: Job) -> VolumeFound:
-    """Concrete of a job: volume, order, loads, odds of coming up short."""
+def chapter(job: Job, dug: Dug) -> VolumeFound:
+    """Concrete of a job: volume, order, loads, odds of coming up short; dug: below the slab."""
     calc = Calculation(
         "volume", "Concrete", "How much concrete is ordered, on how many trucks, and how safe is that?", job.system
     )  # fmt: skip
     plan, system = job.plan, job.system
     calc.figure("Plan", lambda: plan_drawing(plan, system))
-    V = _by_the_plan(calc, job)
+    V = _by_the_plan(calc, job, dug)
     need, least = _needed(calc, job, V)
     trucks, order = _loads(calc, job, need)
     _odds(calc, job, V, order, least)
@@ -171,27 +171,27 @@ def chapter(job: Job) -> VolumeFound:
     return VolumeFound(calc, V, trucks, rate)
 
 
-def _by_the_plan(calc: Calculation, job: Job) -> Quantity:
+def _by_the_plan(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     t = calc.given(job, "slab.thickness", "t")
     A = calc.finding("Plan area inside the outline, openings taken out.", "A", job.plan.area, "ft2",
                      cite("geometry"), "area", "plan area")  # fmt: skip
     V_s = calc.step(slab_volume, "The slab, one thickness all over.", "V_s", "slab", A=A, t=t)
     calc.step(coverage, "To check that by head: the area that one unit of concrete covers.", t=t)
-    V_d = _below_the_slab(calc, job) if job.plan.depths else Q(0, "yd3")
+    V_d = _below_the_slab(calc, job, dug) if job.plan.depths else Q(0, "yd3")
     return calc.step(plan_volume, "Slab and thickenings together.", name="net", V_s=V_s, V_d=V_d)
 
 
-def _below_the_slab(calc: Calculation, job: Job) -> Quantity:
+def _below_the_slab(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     """The exact volume of what is dug below the slab, with the parts alone beside it."""
     plan = job.plan
     ring = _edge_alone(calc, job, plan.edge) if plan.edge else None
     V_d = calc.finding(
         "Thickened edge and pads below the slab's underside. Multiplying section by length would count corners "
         "and overlaps twice, so the dug area is summed over its depth.",
-        "V_d", dig_volume(job), "yd3", dig_volume.source, "dig", "thickened edge and pads",
+        "V_d", dug.whole, "yd3", dig_volume.source, "dig", "thickened edge and pads",
     )  # fmt: skip
     parts = [("thickened edge", job.edge.depth, ring)] if ring is not None else []
-    parts += [(t.name, Q(t.depth, "ft"), volume_alone(plan, t)) for t in plan.thickenings]
+    parts += [(t.name, Q(t.depth, "ft"), V) for t, V in zip(plan.thickenings, dug.alone, strict=True)]
     if ring is not None or not plan.edge:
         overlap = Q(round(number_in(V_d - sum(v for *_, v in parts), "yd3"), 9), "yd3")  # no noise
         parts.append(("counted twice above, or in openings", None, overlap))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from typing import TYPE_CHECKING
 
 from numpy import maximum
@@ -17,9 +18,14 @@ from calcbook.footings.pads import STRIP
 from calcbook.footings.whole import whole_building
 from calcbook.loads.combinations import combined, combined_load, wall_line_load, wall_loads
 from calcbook.plan.section_drawing import section_drawing
+from calcbook.plan.sheet_edge import sheet_line
 from calcbook.slab.soil import enter_bearing
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from matplotlib.figure import Figure
+
     from calcbook.basis.sources import Citation
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
@@ -96,6 +102,16 @@ def strip_reach(b, t_w):
     return x
 
 
+def edge_section(job: Job) -> Callable[[], Figure]:
+    """What draws the section through the slab's edge, the sheet drawn to the end that the job names."""
+    slab, retarder = job.slab, job.retarder
+    sheet = sheet_line(job.plan.edge, retarder.ends, retarder.turn_up.m_as("foot"))
+    return functools.partial(
+        section_drawing, slab.thickness, job.base.thickness, job.plan.edge, slab.above_grade, job.system,
+        sheet=sheet,
+    )  # fmt: skip
+
+
 # --- the edges of a job ------------------------------------------------------------------------
 
 
@@ -127,17 +143,12 @@ def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> Found:
     if not job.walls:
         calc.note("No walls are named ([[walls]]), so only depth and width are checked.")
     if job.plan.edge is not None:
-        levels = (
-            job.slab.thickness, job.base.thickness, job.plan.edge, job.slab.above_grade, job.system
-        )  # fmt: skip
-        calc.figure("Section at the edge", lambda: section_drawing(*levels))
+        calc.figure("Section at the edge", edge_section(job))
     calc.caution(
         "Frost depth comes from the building office, never from a table or a neighbor; shallow edges need the "
         "insulated design of an engineer."
     )
-    calc.caution(
-        "Walls of masonry and retained soil need an engineer's footing."
-    )
+    calc.caution("Walls of masonry and retained soil need an engineer's footing.")
     return Found(calc)
 
 
@@ -245,7 +256,9 @@ def _off_the_middle(calc: Calculation, job: Job, b: Brought, P_a: Quantity, grou
     """A wall where it truly stands on the edge: the toe, and the jamb that presses most."""
     wall, q_a = job.walls[b.index], ground.bearing
     assert q_a is not None  # asked for before
-    P_u = combined(calc, "strength", wall_loads(wall), f"{wall.name}: factored, for the slab's hold", "P_u")
+    P_u = combined(
+        calc, "strength", wall_loads(wall), f"{wall.name}: factored, for the slab's hold", "P_u"
+    )
     soil = ground.weight * job.edge.depth if ground.weight is not None else Q(0, "psf")
     own = (CONCRETE * (job.edge.depth + job.slab.thickness) - soil).to("psf")
     toe_check(calc, job, wall, (P_a, P_u), own, q_a)

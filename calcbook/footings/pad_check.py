@@ -137,7 +137,11 @@ def _uplift(calc: Calculation, job: Job, index: int) -> Quantity:
     """Uplift of a pad's post and of the wall over the pad, at service level."""
     pad, lift = job.pads[index], lift_over(job, job.plan.thickenings[index].bottom)
     W = pad.uplift if pad.uplift is not None else Q(0, "lbf")
-    s = wall_length(job.plan.thickenings[index].bottom, job.plan.outline, job.plan.edge) if lift else 0.0
+    s = (
+        wall_length(job.plan.thickenings[index].bottom, job.plan.outline, job.plan.edge)
+        if lift
+        else 0.0
+    )
     if s < 1e-6:
         return W
     return calc.step(
@@ -216,9 +220,10 @@ def _cut(job: Job, index: int, seat: Footprint) -> str:
 
 def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -> list[Quantity]:
     """The loads with the share of the heaviest wall over the pad, where it reaches under the edge."""
-    bottom = job.plan.thickenings[index].bottom
+    plan = job.plan
+    bottom = plan.thickenings[index].bottom
     which = heaviest_wall(job, bottom)
-    length = 0.0 if which is None else wall_length(bottom, job.plan.outline, job.plan.edge)
+    length = 0.0 if which is None else wall_length(bottom, plan.outline, plan.edge, plan.rim)
     if length < 1e-6:
         return loads
     wall, name = job.walls[which], job.pads[index].name
@@ -227,7 +232,9 @@ def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -
         "s", Q(length, "ft"), "ft", footing.load_with_wall.source,
     )  # fmt: skip
     found = []
-    for key, letter, P, line in zip(("dead", "live", "roof"), "DLS", loads, wall_loads(wall), strict=True):
+    for key, letter, P, line in zip(
+        ("dead", "live", "roof"), "DLS", loads, wall_loads(wall), strict=True
+    ):
         if not line.magnitude:
             found.append(P)
             continue
@@ -292,9 +299,9 @@ def _check(
 
 
 def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
-    free = pad.model_copy(update={"length": None, "width": None, "depth": None})
+    free, plan = pad.model_copy(update={"length": None, "width": None, "depth": None}), job.plan
     try:
-        (L, B, d), found = designed(free, job, job.plan.outline, job.plan.edge)
+        (L, B, d), found = designed(free, job, plan.outline, plan.edge, plan.rim)
     except FormulaError as error:
         calc.ask_engineer(f"{pad.name}: which pad would do?", CHAPTER, reason(error))
         return

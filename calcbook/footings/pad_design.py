@@ -137,7 +137,9 @@ def smallest_pad(
         "P_a": governing_load("allowable", *loads), "P_u": governing_load("strength", *loads),
         "gamma_s": gamma_s or None, "W": W or None, "one": one,
     }  # fmt: skip
-    L, B, d = _candidates(steps, t if one is None else one, (c_1, c_2), length, width, depth, least_depth)
+    L, B, d = _candidates(
+        steps, t if one is None else one, (c_1, c_2), length, width, depth, least_depth
+    )
     checks = check_pad(unshown, L, B, d, **given)
     ratios = np.array([np.broadcast_to(check.ratio, L.shape) for check in checks])
     passes = np.all(ratios <= 1 + 1e-9, axis=0)

@@ -16,7 +16,7 @@ from calcbook.footings.pad_design import smallest_pad
 from calcbook.job.wall_lines import wall_line
 from calcbook.loads.combinations import wall_loads
 from calcbook.loads.from_job import net_lift
-from calcbook.plan.offset import moved_in
+from calcbook.plan.outline import edge_bottom
 from calcbook.slab.soil import counted_weight, soil_bearing
 
 if TYPE_CHECKING:
@@ -74,21 +74,18 @@ def _inches(value: float) -> Quantity:
     return Q(round(float(value), 6), "in")
 
 
-def wall_length(bottom: Polygon, outline: Polygon, edge: EdgeRing | None) -> float:
+def wall_length(
+    bottom: Polygon, outline: Polygon, edge: EdgeRing | None, rim: Polygon | None = None
+) -> float:
     """Length of the wall on the thickened edge that a pad carries, in feet.
 
     bottom: the pad's shape; outline: of the slab; edge: its EdgeRing or None. The outline over the
-    pad counts, and where the pad meets the edge's bottom, as much of the edge as they share.
+    pad counts, and where the pad meets the edge's bottom, as much of the edge as they share. rim: ``edge_bottom``, where it is known.
     """
     touching = (bottom & outline.exterior).length
     if edge is None or not edge.width:
         return touching
-    return max(touching, (bottom & _ring(outline, edge.width)).area / edge.width)
-
-
-def _ring(outline: Polygon, width: float) -> Polygon:
-    """The bottom of the thickened edge, a Polygon in feet."""
-    return outline.difference(moved_in(outline, width)[0])
+    return max(touching, (bottom & (rim or edge_bottom(outline, edge.width))).area / edge.width)
 
 
 def walls_over(file: JobFile | Job, bottom: Polygon) -> list[int]:
@@ -116,9 +113,7 @@ def isolated(file: JobFile | Job) -> bool:
 def heaviest_wall(file: JobFile | Job, bottom: Polygon) -> int | None:
     """Place among the walls of the heaviest one over a pad whose dead load is known; None where there is none."""
     known = [n for n in walls_over(file, bottom) if file.walls[n].dead is not None]
-    return max(
-        known, key=lambda n: sum(x.m_as("lbf") for x in wall_loads(file.walls[n])), default=None
-    )
+    return max(known, key=lambda n: sum(x.m_as("lbf") for x in wall_loads(file.walls[n])), default=None)
 
 
 def pad_for(
@@ -135,9 +130,13 @@ def pad_for(
 
 
 def designed(
-    pad: Pad, file: JobFile | Job, outline: Polygon, edge: EdgeRing | None = None
+    pad: Pad,
+    file: JobFile | Job,
+    outline: Polygon,
+    edge: EdgeRing | None = None,
+    rim: Polygon | None = None,
 ) -> tuple[tuple[Quantity, Quantity, Quantity], PadDesign]:
-    """``pad_for`` and the PadDesign it comes from."""
+    """``pad_for`` and the PadDesign it comes from; rim: the edge's bottom, where it is known."""
     q_a = soil_bearing(file.soil)
     if pad.dead is None or q_a is None:
         raise FormulaError(
@@ -147,6 +146,7 @@ def designed(
     steps, inputs = STEPS[file.job.units], _inputs(pad, file, q_a)
     x, y = (v.m_as("foot") for v in (pad.x, pad.y))
     given = [None if v is None else v.m_as("inch") for v in (pad.length, pad.width)]
+    rim = edge_bottom(outline, edge.width) if rim is None and edge and edge.width else rim
     wall, lift, length = [0.0, 0.0, 0.0], 0.0, 0.0
     for _ in range(40):
         post = (v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof))
@@ -156,7 +156,7 @@ def designed(
         found = _within(search, given, _room(x, y, outline), steps[0])
         a, b = (v.m_as("foot") / 2 for v in (found.L, found.B))
         bottom = box(x - a, y - b, x + a, y + b)
-        which, over = heaviest_wall(file, bottom), wall_length(bottom, outline, edge)
+        which, over = heaviest_wall(file, bottom), wall_length(bottom, outline, edge, rim)
         now = [0.0] * 3 if which is None else [x.m_as("lbf") for x in wall_loads(file.walls[which])]
         up = lift_over(file, bottom)
         if over <= length + _NEAR and now == wall and up == lift:

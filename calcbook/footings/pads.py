@@ -108,7 +108,9 @@ def check_pad(
         net["q_soil"] = run(footing.dug_soil, "The soil dug out pressed before", d=d, gamma_s=gamma_s)
     q = run(footing.bearing_pressure, "Pressure on the soil", P=P_a, A=A, **own, **net)
     one = t if one is None else one
-    piece = "Slab and pad are one piece" if one else "The pad alone: the isolation joint cuts the slab off"
+    piece = (
+        "Slab and pad are one piece" if one else "The pad alone: the isolation joint cuts the slab off"
+    )
     h = run(plain.thickness_under_post, piece, t=one, d=d)
     checks = [
         Demand("Does the soil carry the pad?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1")),

@@ -40,11 +40,22 @@ def whole_building(calc: Calculation, job: Job, walls: Sequence[Brought]) -> Non
         own = row["D"] * concrete.m_as("lbf")
         ground = down + own - up
         told = (up, down, own, ground, up + ground - down - own)
-        rows.append([row["name"], *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", job.system) for x in told)])
+        rows.append(
+            [row["name"], *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", job.system) for x in told)]
+        )
         if row["name"] == LIFT:
             lift, dead = up, (down + own) / row["D"]
-    columns = ["Combination", "Wind lifts", "Walls and posts press", "Slab and edge press", "The ground gives", "Remainder"]
-    calc.table("The building as one, with wind: what comes in and what takes it", records(columns, rows))
+    columns = [
+        "Combination",
+        "Wind lifts",
+        "Walls and posts press",
+        "Slab and edge press",
+        "The ground gives",
+        "Remainder",
+    ]
+    calc.table(
+        "The building as one, with wind: what comes in and what takes it", records(columns, rows)
+    )
     _sliding(calc, job, walls, dead, lift)
 
 
@@ -54,15 +65,15 @@ def _concrete(calc: Calculation, job: Job) -> Quantity:
     q_s = calc.step(footing.slab_weight, "The slab.", t=job.slab.thickness, gamma_c=CONCRETE)
     weight = (q_s * job.plan.area).to("lbf")
     if job.plan.edge is not None:
-        below = edge_section(job.slab.thickness, job.edge.depth, job.edge.width, job.edge.slope.m_as(""))
+        below = edge_section(
+            job.slab.thickness, job.edge.depth, job.edge.width, job.edge.slope.m_as("")
+        )
         below = below - (job.slab.thickness * job.edge.width)
         weight = weight + (edge_weight(below.to("foot**2"), CONCRETE) * job.plan.perimeter).to("lbf")
     return calc.finding("Slab and the edge below it.", "D_c", weight, "lbf", cite("mechanics"))
 
 
-def _sliding(
-    calc: Calculation, job: Job, walls: Sequence[Brought], dead: float, lift: float
-) -> None:
+def _sliding(calc: Calculation, job: Job, walls: Sequence[Brought], dead: float, lift: float) -> None:
     """Shear of the walls along each direction against friction under the whole."""
     push = {"x": 0.0, "y": 0.0}
     for b in walls:

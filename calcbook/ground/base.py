@@ -13,8 +13,8 @@ from calcbook.basis.rounding import ceil
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.concrete.dig import depth_integral
+from calcbook.footings.edges import edge_section
 from calcbook.ground.forms import form_length, form_stakes, formed_openings
-from calcbook.plan.section_drawing import section_drawing
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
@@ -133,16 +133,29 @@ def excavation_volume(job: Job) -> Quantity:
     return soil_dug(job.plan, job.slab.thickness, job.base.thickness, job.slab.above_grade)
 
 
-def soil_dug(plan: Plan, t: Quantity, base: Quantity, above_grade: Quantity) -> Quantity:
+def soil_dug(
+    plan: Plan, t: Quantity, base: Quantity, above_grade: Quantity, below: float | None = None
+) -> Quantity:
     """Soil inside a Plan's outline that is dug out below level ground, in the ground, in yd3.
 
-    t, base, above_grade: slab and stone thickness, and top of slab above the ground (lengths).
+    t, base, above_grade: slab and stone thickness, and top of slab above the ground (lengths); below:
+    ``below_cut``, where it is known already.
     """
     cut = cut_depth(t, base, above_grade).m_as("foot")
-    ground = (above_grade - t).m_as("foot")  # depth of the ground below the slab's underside
-    lowest = max(plan.depths, default=0.0)
-    below = depth_integral(plan, max(base.m_as("foot"), ground), lowest)
+    if below is None:
+        below = below_cut(plan, cut_bottom(t, base, above_grade))
     return Q(plan.outline.area * max(cut, 0.0) + below, "ft3").to("cubic_yard")
+
+
+def cut_bottom(t: Quantity, base: Quantity, above_grade: Quantity) -> float:
+    """Depth below the slab's underside, in feet, from which only thickenings are dug: the underside of the
+    stone, or the ground where that is lower."""
+    return max(base.m_as("foot"), (above_grade - t).m_as("foot"))
+
+
+def below_cut(plan: Plan, top: float) -> float:
+    """Soil dug for thickenings below a depth (feet), in cubic feet."""
+    return depth_integral(plan, top, max(plan.depths, default=0.0))
 
 
 @formula(
@@ -186,23 +199,20 @@ class BaseFound(Found):
     soil: Quantity
 
 
-def chapter(job: Job) -> BaseFound:
-    """Stone, soil and forms of a job."""
+def chapter(job: Job, stone_in_place: Quantity, below: float) -> BaseFound:
+    """Stone, soil and forms of a job; stone_in_place: ``stone_volume``; below: ``below_cut``."""
     calc = Calculation(
         "base", "Stone, soil and forms", "How much stone comes, how much soil goes, and what is formed?", job.system
     )  # fmt: skip
-    levels = (
-        job.slab.thickness, job.base.thickness, job.plan.edge, job.slab.above_grade, job.system
-    )  # fmt: skip
-    calc.figure("Section at the edge", lambda: section_drawing(*levels))
+    calc.figure("Section at the edge", edge_section(job))
     t, t_b, h_g = (
         calc.given(job, place, symbol)
         for place, symbol in (
             ("slab.thickness", "t"), ("base.thickness", "t_b"), ("slab.above_grade", "h_g"),
         )
     )  # fmt: skip
-    stone = _stone(calc, job)
-    soil = _soil(calc, job, calc.step(
+    stone = _stone(calc, job, stone_in_place)
+    soil = _soil(calc, job, below, calc.step(
         cut_depth, "Depth of the cut under the whole slab, below level ground.", name="cut", t=t, base=t_b, above_grade=h_g,
     ))  # fmt: skip
     _forms(calc, job)
@@ -210,11 +220,11 @@ def chapter(job: Job) -> BaseFound:
     return BaseFound(calc, stone, soil)
 
 
-def _stone(calc: Calculation, job: Job) -> Quantity:
+def _stone(calc: Calculation, job: Job, in_place: Quantity) -> Quantity:
     """Enter the stone; returns what is ordered."""
     V_b = calc.finding(
         "Stone under the slab, but not where edge and pads are dug through it.", "V_b",
-        stone_volume(job), "yd3", stone_volume.source, "stone_volume", "stone in place",
+        in_place, "yd3", stone_volume.source, "stone_volume", "stone in place",
     )  # fmt: skip
     _base_rule(calc, job)
     if V_b.magnitude <= 0:
@@ -257,9 +267,10 @@ def _base_rule(calc: Calculation, job: Job) -> None:
         )
 
 
-def _soil(calc: Calculation, job: Job, cut: Quantity) -> Quantity:
+def _soil(calc: Calculation, job: Job, below: float, cut: Quantity) -> Quantity:
     """Enter the soil; returns what is dug, in the ground."""
-    V_e = calc.finding("Soil inside the outline, thickenings included.", "V_e", excavation_volume(job), "yd3",
+    dug = soil_dug(job.plan, job.slab.thickness, job.base.thickness, job.slab.above_grade, below)
+    V_e = calc.finding("Soil inside the outline, thickenings included.", "V_e", dug, "yd3",
                        excavation_volume.source, "soil", "soil dug, in the ground")  # fmt: skip
     swell = calc.given(job, "base.swell", "s").m_as("")
     V_h = calc.step(

@@ -52,7 +52,7 @@ _EXAMPLES = {
     "contact": "B. Builder, 555-0100", "date": "2026-06-01", "time": "2026-06-01 07:00", "start": "07:30",
 }  # fmt: skip
 _OF_PLACE = {
-    "pads.length": "30 in", "pads.width": "30 in", "pads.depth": "9 in", "soil.moisture": "12 %", "soil.frost_depth": "36 in",
+    "job.own": "yes", "pads.length": "30 in", "pads.width": "30 in", "pads.depth": "9 in", "soil.moisture": "12 %", "soil.frost_depth": "36 in",
     "concrete.air": "6 %", "prices.rental.days": "2", "prices.tax": "6 %", "openings.diameter": "12 in", "openings.x": "4 ft",
     "openings.y": "20 ft", "openings.length": "3 ft", "openings.width": "3 ft", "slab.width": "30 ft", "pads.x": "12 ft",
     "pads.y": "15 ft", "joints.spacing": "10 ft", "walls.strip_width": "16 in", "walls.strip_depth": "8 in", "pour.longitude": "-88 deg",

@@ -17,6 +17,7 @@ import tomlkit
 from calcbook.job.fields import Section, show_field
 from calcbook.job.files import locked, read_text, write_whole
 from calcbook.job.money import job_currency
+from calcbook.job.own import own_of
 from calcbook.job.problems import (
     JobChanged,
     JobError,
@@ -73,15 +74,18 @@ class Job:
         known: Any = None,
     ) -> None:
         self.raw, self.path, self.source_text = raw, Path(path) if path else None, text
-        self.file = validated(known or raw, self._where)
+        self.own = own_of(raw, self.path)
+        self._filled = self.own.under(raw) if self.own else raw
+        checked = self.own.under(known) if self.own and known else known
+        self.file = validated(checked or self._filled, self._where)
         try:
-            self.currency = job_currency(raw)  # code, as "EUR"; "$" without another
+            self.currency = job_currency(self._filled)  # code, as "EUR"; "$" without another
         except ValueError as error:
             raise JobError(f"{self._where('prices')}: {error}") from None
 
     @classmethod
-    def read(cls, path: str | Path) -> Job:
-        """Read and check a job file. Raises JobError."""
+    def read(cls, path: str | Path, own: str | None = None) -> Job:
+        """Read and check a job file. own: a file of the builder's own in place of the one it names. Raises JobError."""
         path = Path(path)
         text = _text(path)
         problem = dots_problem(path.name, text)
@@ -91,6 +95,8 @@ class Job:
             raw = tomllib.loads(text)
         except (tomllib.TOMLDecodeError, RecursionError) as error:
             raise JobError(toml_problem(path, text, error)) from None
+        if own is not None and isinstance(raw.setdefault("job", {}), dict):
+            raw["job"]["own"] = str(Path(own).expanduser().resolve())
         job = cls(raw, path, text)
         _ = job.plan  # a shape that cannot be built is a mistake of the file
         return job
@@ -112,6 +118,8 @@ class Job:
         return self.path
 
     def _where(self, place: str) -> str:
+        if self.own and self._taken_over(place):
+            return self.own.where(place)
         line = find_line(self.source_text, place) if self.source_text else None
         name = self.path.name if self.path else "job"
         return f"{name}, line {line}" if line else name
@@ -137,6 +145,8 @@ class Job:
         text = show_field(value, meta, self.system)
         written = str(raw[key]) if key in raw else text
         assumed = "" if key in raw else meta.get("why") or "default"
+        if self.own and self._taken_over(place):
+            assumed = f"{self.own.path.name}, the builder's own file"
         return Entry(place, value, text, info.description, assumed, written)
 
     def answer(self, question: str) -> str:
@@ -146,6 +156,10 @@ class Job:
         """
         said = [a for a in self.file.answers if plain(a.question) == plain(question)]
         return f"Answered by {said[-1].by} on {said[-1].date}: {said[-1].words}" if said else ""
+
+    def _taken_over(self, place: str) -> bool:
+        """Whether a field stands in the builder's own file and not in the job."""
+        return self.own is not None and self.own.gives(place) and _value_at(self.raw, place) is None
 
     def schema_of(self, place: str) -> FieldInfo:
         """The declaration of a field (a pydantic FieldInfo)."""
@@ -167,7 +181,7 @@ class Job:
         """One sentence for each value that was taken for something else than it says, such as ``lb`` for lbf."""
         told = [
             f"{shown_place(place.split('.'))}: {words}"
-            for place, value, meta in _written(self.file, self.raw)
+            for place, value, meta in _written(self.file, self._filled)
             if "told" in meta and isinstance(value, str) and (words := meta["told"](value))
         ]
         if self.currency != "$":
@@ -190,7 +204,7 @@ class Job:
                 found += [
                     self.field(f"{place}.{key}")
                     for key, info in type(one).model_fields.items()
-                    if key not in one.model_fields_set
+                    if (key not in one.model_fields_set or self._taken_over(f"{place}.{key}"))
                     and getattr(one, key) not in (None, "")
                     and (info.json_schema_extra or {}).get("why")
                 ]

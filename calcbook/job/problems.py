@@ -156,7 +156,7 @@ def _sentence(error: Any, where: Callable[[str], str]) -> str:
         moved = _MOVED.get(".".join(part for part in loc if not part.isdigit()))
         if moved:
             return f"{where(place)}: {shown} is not known; {moved}"
-        return f"{where(place)}: {shown} is not known{_nearest(loc)}"
+        return f"{where(place)}: {shown} is not known{nearest(loc)}"
     if kind == "missing":
         return f"{where('.'.join(loc[:-1]) or place)}: {shown} is missing{_meaning(loc)}"
     if kind == "value_error":
@@ -197,7 +197,7 @@ def _model_at(loc: list[str]) -> type[Section]:
     return model
 
 
-def _nearest(loc: list[str]) -> str:
+def nearest(loc: list[str]) -> str:
     """The field that was probably meant: by its letters, its meaning, or its section."""
     from calcbook.job.catalog import search
 

@@ -7,6 +7,7 @@ import functools
 from dataclasses import fields, is_dataclass
 from types import MethodType
 from typing import Any
+from weakref import WeakSet
 
 import numpy as np
 
@@ -15,20 +16,23 @@ from calcbook.job.fields import Section
 
 
 class Reads:
-    """Values by the place they were read at, until it is ``closed``."""
+    """Values by the place they were read at.
+
+    What is read late, as by a drawing, must be the same in the ``others``: jobs that took over what was made.
+    """
 
     def __init__(self) -> None:
         self.found: dict[tuple[str, ...], Any] = {}
-        self.closed = False
+        self.others: WeakSet[Any] = WeakSet()
 
     def note(self, place: tuple[str, ...], value: Any) -> Any:
         """Keep what was read at a place; returns it, or a section as one that notes in turn."""
         if isinstance(value, Section):
             return SeenSection(value, self, place)
         if place not in self.found:
-            if self.closed:
+            if any(not same(value, functools.reduce(_at, place, job)) for job in self.others):
                 raise RuntimeError(
-                    f"{'.'.join(place)} of the job is read too late: read it before its chapter is done"
+                    f"{'.'.join(place)} of the job is read too late: read it in its chapter"
                 )
             self.found[place] = value
         return value

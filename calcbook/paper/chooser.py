@@ -7,10 +7,12 @@ from html import escape
 from pathlib import Path
 
 import ipywidgets as widgets
+from IPython.display import HTML, display
 
 from calcbook.basis.sources import TABLES
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
+from calcbook.paper.following import tell_when_shown
 from calcbook.paper.live import JOB, live, on_pages
 from calcbook.paper.panels import show_widget
 from calcbook.paper.screen import page
@@ -30,6 +32,7 @@ def open_job(folder: str | Path = ".") -> Job:
     On a page the changes that are not yet saved are in it. Raises JobError.
     """
     if on_pages():
+        tell_when_shown()
         return live(Job.read(os.environ[JOB])).job
     pointer = Path(folder) / POINTER
     if pointer.exists():
@@ -101,6 +104,14 @@ class Chooser:
         self.choose(path.name)
 
     def show(self) -> None:
-        """Display the panel in a notebook."""
+        """Display the panel in a notebook; a page only says which job it is."""
+        if on_pages():
+            file = escape(os.environ[JOB])
+            display(
+                HTML(
+                    page(f"<p>Job file: {file}. For another one: <code>calcbook open FILE</code>.</p>")
+                )
+            )
+            return
         written = page(f"<p>Job file: {escape(str(self.file.value))}</p>")
         show_widget(widgets.VBox([self.file, self.name, self.message]), written)

@@ -85,6 +85,7 @@ class Exercise:
         self.field, self.verdict = field, verdict
         question = page(f"<p>{escape(self.question)}</p>")
         answer = widgets.HBox([field, verdict])
+        answer.add_class("cb-ask")
         show_widget(widgets.VBox([widgets.HTML(question), answer]), question)
 
     def _answer(self, typed: str, verdict: widgets.HTML) -> None:

@@ -7,19 +7,27 @@ is an ordinary display that is updated in place, so it also stands in the saved 
 
 from __future__ import annotations
 
-import base64
-import io
-import re
 from collections.abc import Callable, Iterable
 from html import escape
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
-from IPython.display import HTML, display
 
 from calcbook.book.chapters import Book
 from calcbook.job.file import JobError
+from calcbook.paper.live import live, on_pages
 from calcbook.paper.screen import page, table
+from calcbook.paper.views import (
+    BesideView,
+    Shown,
+    StackedView,
+    picture,
+    reason,
+    show_figure,
+    show_widget,
+    worked_out,
+    wrong,
+)
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure as MplFigure
@@ -39,20 +47,42 @@ class Panel:
     """
 
     def __init__(self, job: Job, chapter: str | Callable[[Book], Any], places: Iterable[str]) -> None:
-        self.saved_job = self.job = job
-        self.chapter, self.book = chapter, Book(job)
-        self.changes: dict[str, Any] = {}
-        self.broken: set[str] = set()
-        self.result = _result(self.book, chapter)
+        self.live = live(job)
+        self.chapter, self.book = chapter, Book(self.live.job)
+        self.result = worked_out(self._worked, self.live.job)
         self.pickers, single = _pickers(job, places), _single_places(job, places)
-        self.fields = {place: _field(job.field(place), job) for place in single}
+        self.fields = {place: _field(self.job.field(place), job) for place in single}
         self.messages = {place: widgets.HTML("") for place in single}
         self.status = widgets.HTML("")
-        self.save_button = widgets.Button(description="Save to job", tooltip="Write the changed fields")
-        self.save_button.on_click(lambda _: self.save())
+        self.save_button = _button("Save to job", "Write the changed fields to the job file", self.save)
+        self.undo_button = _button("Undo", "Take the last change back", self.undo)
         for place, field in self.fields.items():
             field.observe(lambda change, place=place: self._typed(place, change["new"]), names="value")
-        self._handles: Any = None
+        self._view: Any = None
+        self._following = False
+        self.live.followers.append(self._follow)
+        self._tell()
+
+    def _worked(self, job: Job) -> Any:
+        """What the chapter makes of a job; only what depends on a change is worked out anew."""
+        book = Book(job, self.book)
+        result, self.book = _result(book, self.chapter), book
+        return result
+
+    @property
+    def job(self) -> Job:
+        """The job with the changes that are not saved."""
+        return self.live.job
+
+    @property
+    def saved_job(self) -> Job:
+        """The job as its file has it."""
+        return self.live.saved
+
+    @property
+    def changes(self) -> dict[str, Any]:
+        """Changes that are not saved, by place."""
+        return self.live.changes
 
     # --- doing ---
     def set(self, place: str, value: Any) -> None:
@@ -60,93 +90,137 @@ class Panel:
         self.fields[place].value = value
 
     def _typed(self, place: str, value: Any) -> None:
+        if self._following:
+            return  # the field follows the job, not the other way round
         if isinstance(value, str):
             value = value.strip() or None  # an emptied field is left out of the job file
         try:
-            job = self.saved_job.changed({**self.changes, place: value})
-            book = Book(job, self.book)
-            result = _result(book, self.chapter)
+            result = self._worked(self.live.tried(place, value))
         except (JobError, ValueError) as error:
-            self.broken.add(place)
-            self.messages[place].value = _wrong(_reason(error))
+            self.live.broken[place] = reason(error)
+            self.messages[place].value = wrong(reason(error))
         else:
-            self.broken.discard(place)
-            self.changes[place] = value
-            self.job, self.book, self.result = job, book, result
-            self.messages[place].value = _said(job.field(place))
-            self._refresh()
+            self.live.broken.pop(place, None)
+            self.result = result
+            self._following = True  # its own change is worked out already
+            try:
+                self.live.keep(place, value)
+            finally:
+                self._following = False
+            self.messages[place].value = _said(self.job.field(place))
+            self._show_result()
         self._tell()
+
+    def _follow(self) -> None:
+        """Show the job as it is now: another panel, another page or the file changed it."""
+        if self._following:
+            return
+        self._following = True
+        try:
+            for place, field in self.fields.items():
+                if place not in self.live.broken:
+                    self._bring_up(place, field)
+        finally:
+            self._following = False
+        self.result = worked_out(self._worked, self.job)
+        self._show_result()
+        self._tell()
+
+    def _bring_up(self, place: str, field: Any) -> None:
+        try:
+            entry = self.job.field(place)
+        except LookupError:
+            self.messages[place].value = "no longer in the job file"
+            return
+        now = _field(entry, self.job).value
+        if field.value != now:
+            field.value = now
+            self.messages[place].value = _said(entry)
 
     def save(self) -> None:
         """Write the changed fields to the job file."""
-        if not self.changes:
+        if not self.changes and not self.live.broken:
             self.status.value = "Nothing has been changed."
             return
-        before = self.saved_job.changed(self.changes).raw
+        before = self.job.raw
         try:
-            self.saved_job = self.job = self.saved_job.save(self.changes)
+            saved = self.live.save()
         except JobError as error:
-            self.status.value = _wrong(_reason(error))
+            self.status.value = wrong(reason(error))
             return
-        names = ", ".join(self.changes)
-        self.changes = {}
         self.status.value = (
-            f"Saved to {escape(getattr(self.job.path, 'name', ''))}: {escape(names)}."
+            f"Saved to {escape(getattr(self.job.path, 'name', ''))}: {escape(', '.join(saved))}."
             + (
-                " Other fields had been changed in the file meanwhile; they are kept. Run again (▸▸)."
+                " Other fields had been changed in the file meanwhile; they are kept."
                 if self.job.raw != before
                 else ""
             )
         )
 
+    def undo(self) -> None:
+        """Take the last change back; a field that is wrong goes back to the last good entry."""
+        if self.live.broken:
+            for place in list(self.live.broken):
+                del self.live.broken[place]
+                if place in self.messages:
+                    self.messages[place].value = ""
+            self._follow()
+            return
+        taken = self.live.undo()
+        self.status.value = f"Taken back: {escape(taken)}." if taken else "There is nothing to undo."
+
     def _tell(self) -> None:
-        if self.broken:
-            self.status.value = _wrong("The last good result is shown; mend the field marked above.")
+        if self.live.broken:
+            self.status.value = wrong("The last good result is shown; mend the field marked above.")
         elif self.changes:
-            self.status.value = "Changed here, not yet saved to the job file."
+            names = ", ".join(self.changes)
+            self.status.value = f"Changed here, not yet saved to the job file: {escape(names)}."
+        else:
+            self.status.value = ""
 
     # --- showing ---
     def show(self) -> None:
-        """Display the first drawing, fields, calculation and further drawings.
+        """Display fields, drawings and calculation; later changes update them in place."""
+        self._view = (BesideView if on_pages() else StackedView)(self)
+        self._view.show()
 
-        Later changes update them in place. The fields come early, so that they and their results
-        are on the screen together.
-        """
-        drawn = self._figures()
-        first = [_display(figure, display_id=True) for figure in drawn[:1]]
-        show_widget(self.box, self._written())
-        html = display(HTML(self._html()), display_id=True)
-        self._handles = [*first, *(_display(figure, display_id=True) for figure in drawn[1:])], html
+    def _show_result(self) -> None:
+        if self._view is not None:
+            self._view.update()
+
+    @property
+    def rows(self) -> dict[str, widgets.Box]:
+        """Each field with its message, by place."""
+        rows = {}
+        for place, field in self.fields.items():
+            rows[place] = widgets.HBox([field, self.messages[place]])
+            rows[place].add_class("cb-field")
+        return rows
 
     @property
     def box(self) -> widgets.VBox:
         """The widgets of the panel, one above the other."""
-        rows = {p: widgets.HBox([field, self.messages[p]]) for p, field in self.fields.items()}
+        rows = self.rows
         for section, picker in self.pickers.items():
+            picker.add_class("cb-picker")
             _show_one(section, picker, rows)
         firsts = [r for p, r in rows.items() if p.split(".")[0] not in self.pickers]
         for section, picker in self.pickers.items():
             firsts += [picker, *(r for p, r in rows.items() if p.split(".")[0] == section)]
-        return widgets.VBox([*firsts, widgets.HBox([self.save_button, self.status])])
+        doing = widgets.HBox([self.save_button, self.undo_button, self.status])
+        doing.add_class("cb-do")
+        box = widgets.VBox([*firsts, doing])
+        box.add_class("cb-fields")
+        return box
 
-    def _figures(self) -> list[MplFigure]:
-        return [f.draw() for f in getattr(self.result, "figures", [])]
+    def figures(self) -> list[tuple[str, MplFigure]]:
+        """Title and drawing of each figure of the result."""
+        return [(f.title, f.draw()) for f in getattr(self.result, "figures", [])]
 
-    def _html(self) -> str:
-        return self.result._repr_html_()
-
-    def _written(self) -> str:
+    def written(self) -> str:
         """The fields as they stand in a saved notebook, where nothing is live."""
         entries = [self.job.field(place) for place in self.fields]
         return page(table(("field", "value"), [(e.meaning, e.written) for e in entries], numeric=(1,)))
-
-    def _refresh(self) -> None:
-        if self._handles is None:
-            return
-        figures, html = self._handles
-        html.update(HTML(self._html()))
-        for handle, figure in zip(figures, self._figures(), strict=False):
-            handle.update(picture(figure), raw=True, metadata=_sharp(figure))
 
 
 def _result(book: Book, chapter: str | Callable[[Book], Any]) -> Any:
@@ -197,6 +271,8 @@ def check_wiring(job: Job, chapter: str | Callable[[Book], Any], place: str, val
 
     The field is set to the value and back. Jobs without that field pass. Raises AssertionError.
     """
+    if on_pages():
+        return  # a test for the author, who runs the notebook
     panel = Panel(job, chapter, [place.replace(".0.", ".*.")])
     if place not in panel.fields:
         return
@@ -223,12 +299,10 @@ def _field(entry: Entry, job: Job) -> widgets.DOMWidget:
     return widgets.Text(value=written, placeholder="not given", continuous_update=False, **common)
 
 
-def _reason(error: Exception) -> str:
-    """The message without the file, line and field that stand beside it anyway."""
-    first = str(error).splitlines()[0]
-    return re.sub(
-        r"^(job|[^:]*\.toml)(, line \d+)?: (\[+[\w.]+\]+( number \d+)?( \w+)?:? )?", "", first
-    )
+def _button(words: str, tip: str, do: Callable[[], None]) -> widgets.Button:
+    button = widgets.Button(description=words, tooltip=tip)
+    button.on_click(lambda _: do())
+    return button
 
 
 def _said(entry: Entry) -> str:
@@ -236,44 +310,4 @@ def _said(entry: Entry) -> str:
     return f"<span style='color:#555'>{escape(entry.text)}{', assumed' if entry.assumed else ''}</span>"
 
 
-def _wrong(text: str) -> str:
-    return f"<span style='color:#8a3b12' role='alert'>✗ {escape(text)}</span>"
-
-
-def show_widget(box: widgets.DOMWidget, written: str) -> None:
-    """Display a widget; a saved notebook keeps ``written``, HTML of ``screen.py``, in its place."""
-    bundle = {**box._repr_mimebundle_(), "text/html": written, "text/plain": "fields"}
-    display(bundle, raw=True)
-
-
-def picture(figure: MplFigure) -> dict[str, str]:
-    """A drawing as data to display, the same to the byte whenever it is drawn."""
-    buffer = io.BytesIO()
-    figure.savefig(buffer, format="png", dpi=144, metadata={"Software": None})
-    return {"image/png": base64.b64encode(buffer.getvalue()).decode(), "text/plain": "drawing"}
-
-
-def _sharp(figure: MplFigure) -> dict[str, Any]:
-    return {"image/png": {"width": int(figure.get_size_inches()[0] * 96)}}
-
-
-def _display(figure: MplFigure, **options: Any) -> Any:
-    return display(picture(figure), raw=True, metadata=_sharp(figure), **options)
-
-
-def show_figure(figure: MplFigure) -> None:
-    """Display a drawing at its own size."""
-    _display(figure)
-
-
-class Shown:
-    """Finished HTML of ``screen.py``, to be the value of a cell."""
-
-    def __init__(self, html: str) -> None:
-        self.html = html
-
-    def __repr__(self) -> str:
-        return "<shown>"
-
-    def _repr_html_(self) -> str:
-        return self.html
+__all__ = ["Panel", "Shown", "check_wiring", "picture", "show_figure", "show_widget"]

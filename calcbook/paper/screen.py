@@ -28,6 +28,11 @@ def page(*parts: str) -> str:
     return f'<div class="cb mathjax_ignore tex2jax_ignore">{"".join(parts)}</div>'
 
 
+def lines_html(text: str) -> str:
+    """Plain text in lines, as for the terminal."""
+    return page(f"<pre>{escape(text)}</pre>")
+
+
 def math(latex: str) -> str:
     """LaTeX on a line of its own, set by MathJax."""
     return f'<div class="math mathjax_process tex2jax_process">$\\displaystyle {escape(latex)}$</div>'
@@ -118,9 +123,12 @@ def table_html(block: Table) -> str:
 
 
 def checks_html(checks: Sequence[Check]) -> str:
-    """The checks as a table; nothing where there are none."""
-    if not checks:
-        return ""
+    """The checks under a heading; nothing where there are none."""
+    return f"<h3>Checks</h3>{checks_table(checks)}" if checks else ""
+
+
+def checks_table(checks: Sequence[Check]) -> str:
+    """The checks as a table."""
     rows = [
         (
             Markup(
@@ -136,7 +144,7 @@ def checks_html(checks: Sequence[Check]) -> str:
         for c in checks
     ]
     heads = ("check", "demand", "capacity", "ratio", "verdict", "source")
-    return "<h3>Checks</h3>" + table(heads, rows, numeric=(1, 2, 3))
+    return table(heads, rows, numeric=(1, 2, 3))
 
 
 def results_html(calculation: Calculation) -> str:
@@ -164,6 +172,62 @@ def calculation_html(calculation: Calculation) -> str:
         steps_html(calculation),
         cautions_html(calculation),
     )
+
+
+def answer_html(calculation: Calculation) -> str:
+    """What a page says first: the results, and the checks that are open."""
+    open_checks = [c for c in calculation.checks if c.status != OK]
+    count = len(calculation.checks)
+    if open_checks:
+        words = f"{len(open_checks)} of {count} {'check is' if count == 1 else 'checks are'} open."
+        found = f"<p><b>{words}</b></p>{checks_table(open_checks)}"
+    else:
+        found = f"<p>{status_html(OK)}: all {count} checks.</p>" if count else ""
+    rows = [(r.label, r.step.result_text) for r in calculation.shown_results]
+    results = table(("result", "value"), rows, numeric=(1,)) if rows else ""
+    return page("<h2>Answer</h2>", results, found)
+
+
+def folded_html(calculation: Calculation) -> str:
+    """What a page says after the drawing: everything else, folded, the hand calculation step by step."""
+    blocks = [_folded_block(block, n) for block, n in _numbered(calculation.blocks)]
+    return page(
+        _fold("inputs", f"What goes in ({len(calculation.inputs)})", inputs_html(calculation)),
+        _fold("checks", f"All checks ({len(calculation.checks)})", checks_html(calculation.checks)),
+        _fold(
+            "steps",
+            f"Step by step ({len(calculation.steps)})",
+            f'<div class="steps">{_ALL}{"".join(blocks)}</div>' if blocks else "",
+        ),
+        cautions_html(calculation),
+    )
+
+
+_ALL = '<button type="button" class="all">Show all</button>'
+
+
+def _numbered(blocks: Iterable[Any]) -> Iterable[tuple[Any, int]]:
+    number = 0
+    for block in blocks:
+        number += isinstance(block, Step | Finding)
+        yield block, number
+
+
+def _folded_block(block: Any, number: int) -> str:
+    if isinstance(block, Note):
+        return f"<p>{escape(block.words)}</p>"
+    if isinstance(block, Table):
+        return _fold(f"table {block.title}", escape(block.title), table_html(block))
+    result = block.result_text
+    shown = f"<b>{escape(result)}</b>" if len(result) < 30 else ""
+    return _fold(f"step {number}", f"{number}. {escape(block.words)}{shown}", step_html(block, number))
+
+
+def _fold(key: str, summary: str, inside: str) -> str:
+    """A part that is opened by its summary; ``key`` names it from one state of the page to the next."""
+    if not inside:
+        return ""
+    return f'<details data-key="{escape(key)}"><summary>{summary}</summary>{inside}</details>'
 
 
 def dashboard_html(book: Book) -> str:

@@ -37,7 +37,6 @@ _STYLE: Any = {
     "font.family": FONT,
     "font.size": TEXT,
     "hatch.linewidth": 0.4,
-    "svg.fonttype": "path",
     "svg.hashsalt": "calcbook",  # the same drawing gives the same file
 }
 

@@ -7,20 +7,26 @@ half as wide as reverse Cuthill-McKee ordering gives on a rectangle of such elem
 from __future__ import annotations
 
 import contextlib
+import functools
 from typing import TYPE_CHECKING
 
 import numpy as np
 from scipy.linalg import cho_solve_banded, cholesky_banded
-from threadpoolctl import threadpool_limits
+from threadpoolctl import ThreadpoolController
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
     from scipy import sparse
 
 
+@functools.cache
+def _threads() -> ThreadpoolController:
+    return ThreadpoolController()
+
+
 def one_thread() -> contextlib.AbstractContextManager[object]:
     """Linear algebra on one thread: threads that wait for each other cost more than they bring here."""
-    return threadpool_limits(1)
+    return _threads().limit(limits=1)
 
 
 class Factor:
@@ -40,7 +46,7 @@ class Factor:
             self.band = cholesky_banded(band, overwrite_ab=True, lower=True, check_finite=False)
 
     def solve(self, force: NDArray) -> NDArray:
-        """The unknowns under forces: one load, or a column for each."""
+        """The unknowns under a force on each: one load, or a column for each load."""
         scale = self.scale if force.ndim == 1 else self.scale[:, None]
         with one_thread():
             found = cho_solve_banded((self.band, True), force * scale, check_finite=False)

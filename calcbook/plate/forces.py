@@ -37,7 +37,10 @@ def own_weight(space: Space) -> NDArray:
 
 
 def load_forces(space: Space, load: Load) -> NDArray:
-    """One load. Raises PlateError where it stands off the slab."""
+    """One load. Raises PlateError where it stands off the slab or is no number."""
+    size = load.force if isinstance(load, Patch) else load.load
+    if not np.isfinite(size):
+        raise PlateError(f"{load.name}: its load is {size:g}; it must be a number.")
     if isinstance(load, Patch):
         return _patch(space, load)
     return _line(space, load) if isinstance(load, Line) else _area(space, load)
@@ -45,6 +48,8 @@ def load_forces(space: Space, load: Load) -> NDArray:
 
 def _patch(space: Space, load: Patch) -> NDArray:
     shape = inches(load.shape)
+    if not shape.area > 0:
+        raise PlateError(f"{load.name}: its print has no area; give the size of what it stands on.")
     parts, owners = _in_elements(space, shape)
     places = places_in(parts, owners)
     area = places.weight.sum()
@@ -137,7 +142,7 @@ def temperature_forces(space: Space, case: Case) -> NDArray:
         + mean(a, 0)[:, :, None] * mean(b, 2)[:, None, :]
     )
     local = bent.reshape(-1, 16) * push(cells.thickness[e])[:, None]
-    total = np.bincount(space.dofs[e].ravel(), local.ravel(), space.size)
+    total = np.bincount(space.dofs[e].ravel(), local.ravel(), space.size).astype(float)
     cut = cells.cut
     if len(cut.x):
         at = cut.x, cut.y, cut.element

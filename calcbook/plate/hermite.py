@@ -23,18 +23,21 @@ GAUSS, WEIGHTS = (_nodes + 1) / 2, _weights / 2
 
 def cubics(t: NDArray, derivative: int = 0) -> NDArray:
     """The four cubics at places t from 0 to 1, or a derivative of them: an array (places, 4)."""
-    power = np.arange(4)
-    factor = np.ones(4)
-    for n in range(derivative):
-        factor = factor * np.maximum(power - n, 0)
-    exponent = np.maximum(power - derivative, 0)
-    return (np.asarray(t, float)[:, None] ** exponent * factor) @ _CUBICS.T
+    t = np.asarray(t, float)
+    powers = np.stack([np.ones_like(t), t, t * t, t * t * t], axis=1)
+    change = _CUBICS.T
+    for _ in range(derivative):
+        change = np.vstack([change[1:] * [[1], [2], [3]], np.zeros(4)])
+    return powers @ change
 
 
 def along(t: NDArray, side: NDArray, derivative: int = 0) -> NDArray:
-    """The same for sides of given lengths: slopes and derivatives are by inch. side: in., one a place."""
-    side = np.asarray(side, float)[:, None]
-    return cubics(t, derivative) * side ** (_SLOPE - derivative)
+    """The same by inch. t: places from 0 to 1; side: length of the element at each place, in."""
+    found, side = cubics(t, derivative), np.asarray(side, float)
+    if derivative:
+        found /= side[:, None] ** derivative
+    found[:, 1::2] *= side[:, None]
+    return found
 
 
 def surface(t: NDArray, s: NDArray, a: NDArray, b: NDArray, dx: int = 0, dy: int = 0) -> NDArray:

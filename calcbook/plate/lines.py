@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
+import shapely
 from shapely import Polygon
 
 from calcbook.plate.model import Area, Line, Load, Patch, Plate
@@ -23,11 +24,11 @@ if TYPE_CHECKING:
 FOOT = 12.0  # inches
 CLOSEST = 1.0  # in.: sides closer than this share a line, and the element between is cut
 # chosen so that stresses of a slab with pads, openings and posts come within 2 % of a mesh twice as fine
-GROWTH = 0.8  # how much longer an element may get for each inch away from what is small
+GROWTH = 1.5  # how much longer an element may get for each inch away from what is small
 ACROSS = 3  # elements over a print
-AROUND = 8  # elements over a round opening
+AROUND = 6  # elements over a round opening
 COARSEST = 0.6  # of the reach of a load in the slab
-CORNER, STEP = 0.15, 0.5  # of the slab's thickness: elements at its corners, at those of a thickening
+CORNER, STEP = 0.12, 0.3  # of the slab's thickness: elements at its corners, at those of a thickening
 
 
 @dataclass(frozen=True)
@@ -76,7 +77,7 @@ def _asked(plate: Plate, loads: list[Load], axis: int) -> tuple[list[float], lis
     for load in loads:
         if isinstance(load, Patch):
             low, high = load.shape.bounds[axis] * FOOT, load.shape.bounds[axis + 2] * FOOT
-            needs.append(Need(low, high, (high - low) / ACROSS))
+            needs.append(Need(low, high, max((high - low) / ACROSS, CLOSEST / 2)))
             marks += [low, high]
         elif isinstance(load, Line):
             at = _sides([load.line], axis)
@@ -94,7 +95,7 @@ def _corner_needs(plate: Plate, axis: int) -> list[Need]:
     sharp = [(o, CORNER) for o in (*plate.outlines, *plate.openings)]
     needs = [
         Need(at, at, plate.thickness * part)
-        for shape, part in [*sharp, *((r.shape, STEP) for r in plate.regions)]
+        for shape, part in [*sharp, *((s, STEP) for s in thickenings(plate))]
         for at in _turns(shape, axis)
     ]
     for shape in plate.openings:
@@ -102,6 +103,15 @@ def _corner_needs(plate: Plate, axis: int) -> list[Need]:
             low, high = shape.bounds[axis] * FOOT, shape.bounds[axis + 2] * FOOT
             needs.append(Need(low, high, (high - low) / AROUND))
     return needs
+
+
+def thickenings(plate: Plate) -> list[Polygon]:
+    """What is at least as thick as each thickness of the plan, in feet, parts that meet as one."""
+    found: list[Polygon] = []
+    for h in sorted({r.thickness for r in plate.regions}):
+        whole = shapely.union_all([r.shape for r in plate.regions if r.thickness >= h])
+        found += [p for p in shapely.get_parts(whole) if isinstance(p, Polygon)]
+    return found
 
 
 def _rings(shape: Polygon) -> list[Points]:

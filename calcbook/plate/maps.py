@@ -14,8 +14,20 @@ import shapely
 from matplotlib.ticker import MaxNLocator
 from shapely import LineString, Polygon
 
-from calcbook import drawing
-from calcbook.drawing import ACCENT, GREY, INK, LINE, SMALL, THIN, Canvas, area, canvas, label, line
+from calcbook.plan import drawing
+from calcbook.plan.drawing import (
+    ACCENT,
+    GREY,
+    INK,
+    LINE,
+    SMALL,
+    THIN,
+    Canvas,
+    area,
+    canvas,
+    label,
+    line,
+)
 from calcbook.plate.model import Line, Patch
 
 if TYPE_CHECKING:

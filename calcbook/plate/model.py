@@ -109,6 +109,18 @@ def rigidity(h: Amount, E: float, nu: float) -> Amount:
     return E * h**3 / (12 * (1 - nu**2))
 
 
+# what every answer of a plate leaves out, for the pages that show one
+NOT_KNOWN = (
+    "The soil is taken as springs side by side: ground beside the slab does not help, and a soft spot is "
+    "not known.",
+    "Settlement over months and soil that swells or shrinks at the edges are not in it.",
+    "The concrete is taken as uncracked and of one stiffness; a cracked slab spreads a load less.",
+    "Thickened places are taken as centered on the slab's middle plane: deflection and stress of the slab "
+    "beside come out too high, and what the thickening takes on itself too low.",
+    "Shear and the print's own depth are not in a thin plate: prints are widened by Westergaard's rule.",
+)
+
+
 # --- loads -------------------------------------------------------------------------------------
 
 

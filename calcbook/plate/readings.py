@@ -15,6 +15,7 @@ import numpy as np
 import shapely
 from shapely import LineString, MultiPoint, Polygon
 
+from calcbook.plate.lines import thickenings
 from calcbook.plate.model import Line, Load, Patch
 from calcbook.plate.pieces import inches, thickness_at
 
@@ -64,13 +65,13 @@ def places_to_read(space: Space, loads: Iterable[Load], spacing: float = SPACING
             else np.zeros(len(edge), bool)
         )
         found += [(edge[~at_joint], EDGE), (edge[at_joint], JOINT)]
-    for region in plate.regions:
-        found.append((_beside(inches(region.shape).boundary, spacing, _STEP), STEP))
+    for shape in thickenings(plate):
+        found.append((_beside(inches(shape).boundary, spacing, _STEP), STEP))
     found += [(_under(load, spacing), LOAD) for load in loads if isinstance(load, Patch | Line)]
     at = np.concatenate([f[0] for f in found])
     where = np.concatenate([np.full(len(f[0]), f[1], dtype=object) for f in found])
     piece = space.piece_at(at[:, 0], at[:, 1])
-    steps = shapely.union_all([inches(r.shape).boundary for r in plate.regions])
+    steps = shapely.union_all([inches(s).boundary for s in thickenings(plate)])
     steps = steps.difference(shapely.union_all([p.boundary for p in space.pieces]).buffer(0.1))
     shapely.prepare(steps)
     spots = shapely.points(at)
@@ -121,7 +122,7 @@ def _under(load: Patch | Line, spacing: float) -> NDArray:
 def _from_corners(plate: Plate, pieces: list[Polygon], spots: NDArray) -> NDArray:
     """How far places are from the nearest corner at which stress has no limit, in."""
     corners = [_corners(piece, inward=True) for piece in pieces]
-    corners += [_corners(inches(r.shape), inward=False) for r in plate.regions]
+    corners += [_corners(inches(s), inward=False) for s in thickenings(plate)]
     every = np.concatenate(corners)
     every = every[[_within(pieces, x, y) for x, y in every]]
     if not len(every):

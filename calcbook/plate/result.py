@@ -110,7 +110,7 @@ class PlateResult:
         return float(push[inside].sum())
 
     def lifted(self, x: NDArray, y: NDArray) -> NDArray:
-        """True at places (ft) where the slab has left the ground."""
+        """True at places x, y (ft) where the slab has left the ground."""
         return self.at(x, y).deflection < _PLACES_OFF
 
     def shear_passed(self, line: tuple[tuple[float, float], ...]) -> float:

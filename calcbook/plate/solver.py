@@ -30,9 +30,9 @@ if TYPE_CHECKING:
 
 _ROUNDS = 60
 _STEPS = 8  # of conjugate gradients, before the factor is made anew
-_FEW = 0.02  # share of the springs: where more have changed, the factor is made anew at once
+_FEW = 0.002  # share of the springs: where more have changed, the factor is made anew at once
 _NEAR = 1e-7  # of the greatest force: what may be left over
-_EXACT = 1e-10  # the same, where nothing is gained by going on
+_EXACT = 1e-14  # the same, where nothing is gained by going on
 _HOLD = 1e-7  # share of a spring that the search keeps where the plate has lifted off
 
 
@@ -57,7 +57,7 @@ class Contact:
         self.first = Factor(matrix)
 
     def settle(self, force: NDArray, on_coarse: Callable[[Space], NDArray]) -> Settled:
-        """Balance under forces on the unknowns; on_coarse: the same forces on another mesh.
+        """Balance under a force on each unknown; on_coarse: the same on another mesh.
 
         Raises PlateError where none was found.
         """
@@ -175,7 +175,7 @@ def _conjugate(
         u, rest = u + share * way, rest - share * image
         near = guess(rest)
         before, now = now, float(rest @ near)
-        if now <= 1e-20 * start:
+        if now <= 1e-18 * start:
             return u, True
         way = near + (now / before) * way
     return u, now <= 1e-12 * start

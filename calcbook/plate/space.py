@@ -87,14 +87,14 @@ class Space:
 
     # --- places ---
     def piece_at(self, x: NDArray, y: NDArray) -> NDArray:
-        """The piece at places (in.), -1 where there is no concrete."""
+        """The piece at places x, y (in.), -1 where there is no concrete."""
         found = np.full(np.shape(x), -1)
         for number, piece in enumerate(self.pieces):
             found = np.where((found < 0) & shapely.intersects_xy(piece, x, y), number, found)
         return found
 
     def element_at(self, x: NDArray, y: NDArray, piece: NDArray) -> NDArray:
-        """The element of a piece at places (in.); the nearest one beside where it has none there."""
+        """The element of a piece at places x, y (in.); the nearest one beside where it has none there."""
         found = np.full(np.shape(x), -1)
         for dx in (_NUDGE, -_NUDGE):
             for dy in (_NUDGE, -_NUDGE):
@@ -104,7 +104,7 @@ class Space:
         return found
 
     def functions(self, x: NDArray, y: NDArray, element: NDArray, dx: int = 0, dy: int = 0) -> NDArray:
-        """Values at places (in.) of their element's sixteen functions, derived dx and dy times."""
+        """Values at places x, y (in.) of their element's sixteen functions, derived dx and dy times."""
         c = self.cells
         a, b = self.a[element], self.b[element]
         t, s = (x - self.xs[c.i[element]]) / a, (y - self.ys[c.j[element]]) / b
@@ -113,11 +113,11 @@ class Space:
     def value(
         self, u: NDArray, x: NDArray, y: NDArray, element: NDArray, dx: int = 0, dy: int = 0
     ) -> NDArray:
-        """Deflection at places (in.) in given elements, or a derivative of it. u: all unknowns."""
+        """Deflection at places x, y (in.), each in its element, or a derivative of it. u: all unknowns."""
         return np.einsum("ij,ij->i", self.functions(x, y, element, dx, dy), u[self.dofs[element]])
 
     def rows(self, x: NDArray, y: NDArray, element: NDArray) -> sparse.csr_matrix:
-        """The matrix that gives the deflection at places (in.) in given elements from the unknowns."""
+        """The matrix that gives the deflection at places x, y (in.), each in its element."""
         values = self.functions(x, y, element)
         start = np.arange(len(x) + 1) * 16
         columns = self.dofs[element].ravel()
@@ -179,8 +179,8 @@ class Space:
         return np.concatenate([(local @ self.unit[0].T).ravel(), self.cut_rows @ u])
 
     def from_places(self, force: NDArray) -> NDArray:
-        """The forces on the unknowns that forces (lbf) at the places make."""
+        """The forces on the unknowns that a force (lbf) at each place makes."""
         n = 16 * len(self.whole)
         local = force[:n].reshape(-1, 16) @ self.unit[0] * self.scale[self.whole]
-        found = np.bincount(self.dofs[self.whole].ravel(), local.ravel(), self.size)
+        found = np.bincount(self.dofs[self.whole].ravel(), local.ravel(), self.size).astype(float)
         return found + self.cut_rows.T @ force[n:]

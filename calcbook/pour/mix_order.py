@@ -31,6 +31,7 @@ from calcbook.concrete.mix import (
     water_content,
 )
 from calcbook.pour.charts import water_chart
+from calcbook.pour.plan import trucks_of
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
@@ -212,10 +213,13 @@ def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
     limit = calc.given(job, "pour.drum_limit", "t_limit")
     haul = calc.given(job, "pour.haul", "t_haul")
     given = calc.given(job, "pour.truck_spacing", "t_trucks")
+    worst = max(trucks_of(job, plan.loads, rate), key=lambda truck: truck.age)
+    wait = Q(60 * worst.waits, "min")
     left = calc.step(
-        drum_time_left, "What is left of the time limit when a full load is out.", symbol="t_left",
-        name="left", label="time left on the drum", t_limit=limit, t_haul=haul, t_wait=Q(0, "min"), V=load,
-        rate=rate,
+        drum_time_left, f"What is left of the time limit when truck {worst.number} is empty, whose concrete is "
+        f"oldest{' after its wait' if worst.waits > 1e-9 else ''}.", symbol="t_left",
+        name="left", label="time left on the drum", t_limit=limit, t_haul=haul, t_wait=wait,
+        V=Q(float(worst.load), "yd3"), rate=rate,
     )  # fmt: skip
     calc.check(
         "Is a load out within its time limit?", limit - left, limit, "min",

@@ -8,14 +8,11 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.basis.formula import cite, procedure
-from calcbook.concrete import volume as concrete_volume
 from calcbook.concrete.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs, placing_inputs
 from calcbook.concrete.setting import SetBand, saw_window, set_band
-from calcbook.pour import mix_order
 from calcbook.pour.evaporation import Drying, drying_of
-from calcbook.pour.site import Site, site_of
+from calcbook.pour.site import Site
 from calcbook.pour.slab_heat import BARE, Case, Cover, Week, run
 
 if TYPE_CHECKING:
@@ -88,9 +85,9 @@ def day_of(job: Job, setting: Setting, volume: VolumeFound) -> Day:
     loads, rate = volume.trucks.loads, volume.rate
     other = placing_rate(**placing_inputs(job, OTHER_SCREED[job.crew.screed]))
     plan, by_hand = (
-        _plan(job, _trucks(job, loads, rate), setting.bands, power) for power in (True, False)
+        _plan(job, trucks_of(job, loads, rate), setting.bands, power) for power in (True, False)
     )
-    screeded = plan if other == rate else _plan(job, _trucks(job, loads, other), setting.bands, True)
+    screeded = plan if other == rate else _plan(job, trucks_of(job, loads, other), setting.bands, True)
     saw = tuple(saw_window(end, saw_method(job)) for end in plan.finished)
     return Day(plan, by_hand, screeded, setting, _cover(job, plan), shares(job)[-1][0], saw)
 
@@ -114,7 +111,8 @@ def _all_set(bands: dict[str, dict[str, SetBand]]) -> bool:
     return all(np.isfinite(band.late) for side in bands.values() for band in side.values())
 
 
-def _trucks(job: Job, loads: Sequence[float], rate: Quantity) -> list[Truck]:
+def trucks_of(job: Job, loads: Sequence[float], rate: Quantity) -> list[Truck]:
+    """The trucks of a job on the clock; loads: yd3 of each; rate: of placing."""
     pour = job.pour
     return truck_clock(
         loads, pour.truck_spacing.m_as("hour"), rate.m_as("cubic_yard/hour"), pour.haul.m_as("hour")
@@ -153,28 +151,3 @@ def _cover(job: Job, plan: PourPlan) -> Cover:
         return BARE
     on = plan.finished[1]
     return Cover(job.pour.blanket, on, on + job.pour.blanket_days.m_as("hour"))
-
-
-@procedure(
-    "Temperatures of the slab",
-    cite(
-        "Carslaw and Jaeger", "equation of conduction, in finite volumes; checked against its solutions"
-    ),
-    "One dimension through air, blanket, slab, stone and soil, with wind, sun, night sky, drying and "
-    "the heat of hydration, a quarter of an hour a step; the energy account must close.",
-)
-def slab_temperature(job: Job, side: str = "sun") -> Week:
-    """The slab's temperatures from the first truck on, with the job's cover: a Week.
-
-    job: a Job with a date and forecast rows; side: "sun" or "shade". The cover goes on when
-    finishing ends. Edges and corners lose more than this model of the middle. Raises NoWeather.
-    """
-    site, mix, day = pour_alone(job)
-    return run(job, mix, site, [Case(side, day.cover)], day.plan.finished[1])
-
-
-def pour_alone(job: Job) -> tuple[Site, Mix, Day]:
-    """Weather, mix and Day of a job outside the book, each worked out anew. Raises NoWeather."""
-    site, volume = site_of(job), concrete_volume.chapter(job)
-    mix = mix_order.chapter(job, volume).mix
-    return site, mix, day_of(job, setting_of(job, mix, site), volume)

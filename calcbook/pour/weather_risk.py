@@ -12,7 +12,7 @@ from calcbook.basis.coherent import from_coherent, to_coherent
 from calcbook.basis.formula import cite, procedure
 from calcbook.basis.table import lookup
 from calcbook.concrete.curing import freeze_safe, strength_band
-from calcbook.pour.plan import pour_alone
+from calcbook.pour.alone import pour_alone
 from calcbook.pour.slab_heat import FREEZING, Case, run
 from calcbook.pour.surface import sky_emissivity, sky_temperature
 from calcbook.pour.weather import dew_point

@@ -80,7 +80,7 @@ def scope(quote: Quote) -> list[str]:
     if "stone" in kinds:
         found.append(f"Base of {job.base.material}, {_small(job, job.base.thickness)} compacted.")
     if "retarder" in kinds:
-        found.append(f"Vapor retarder: {job.retarder.product}, laps taped.")
+        found.append(f"Vapor retarder: {job.retarder.product}, {job.retarder.ends}, laps taped.")
     if "spoil" in kinds:
         found.append("Dug soil hauled away.")
     if "concrete" in kinds:

@@ -21,6 +21,7 @@ from calcbook.basis.showing import magnitude, money_text
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, csv_text, plain_number
 from calcbook.basis.units import TRADE_UNITS, Q, ureg
+from calcbook.price.kept import kept_rows
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -154,6 +155,7 @@ class Quote:
             "quote", "Quote", "What does the job cost, and what price holds?", job.system
         )
         made.table("Takeoff, priced", self.rows, PRACTICE)
+        made.table("Prices from the builder's own file", self.kept_prices)
         m, labor, other = (self._sum(made, kind) for kind in KINDS)
         rates = {
             name: made.given(job, f"prices.{name}", symbol).m_as("")
@@ -241,6 +243,11 @@ class Quote:
         return records(("line", "amount", "unit", "price", "cost", "kind"), cells)
 
     @property
+    def kept_prices(self) -> list[dict[str, str]]:
+        """Rows of the prices in use that come from the builder's own file: amount, supplier, age."""
+        return kept_rows(self.job, (line.taken.price for line in self.lines if line.taken.price))
+
+    @property
     def frame(self) -> pd.DataFrame:
         """The priced takeoff as a pandas table."""
         import pandas as pd
@@ -269,6 +276,10 @@ class Quote:
             parts.append(f"{result.label:<28}{result.step.result_text:>14}")
         if not self.complete:
             parts += ["", f"This price does not hold: the total is not complete; {self.lacking}."]
+        kept = self.kept_prices
+        if kept:
+            head, *rows = aligned(list(kept[0]), [list(row.values()) for row in kept])
+            parts += ["", "Prices from the builder's own file", head, *rows]
         return "\n".join(parts) + "\n"
 
     def csv(self) -> str:

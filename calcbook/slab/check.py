@@ -121,7 +121,9 @@ def _vehicle(
     edge = calc.step(edge_stress, "At a free edge, as in a door opening.", name="edge", **wheel)
     joint = _at_joint(calc, job, edge, "joint")
     corner = calc.step(corner_stress, "At a corner: tension on top.", name="corner", **wheel)
-    inside, edge, joint, corner = _with_others(calc, job, n, P, slab, length, (inside, edge, joint, corner))
+    inside, edge, joint, corner = _with_others(
+        calc, job, n, P, slab, length, (inside, edge, joint, corner)
+    )
     calc.step(interior_deflection, "It settles little inside,", **wheel)
     calc.step(edge_deflection, "and more at an edge.", name="edge_deflection", **wheel)
     calc.step(
@@ -163,7 +165,12 @@ def _with_others(
         "does.", "Delta sigma", added_stress(P, slab["h"], s, length, NU), "psi", added_stress.source,
     )  # fmt: skip
     found = []
-    places = ("interior", "inside a panel"), ("edge", "at a free edge"), ("joint", "at a joint"), ("corner", "at a corner")
+    places = (
+        ("interior", "inside a panel"),
+        ("edge", "at a free edge"),
+        ("joint", "at a joint"),
+        ("corner", "at a corner"),
+    )
     for (name, place), stress in zip(places, alone, strict=True):
         f = min(max((stress / alone[0]).m_as(""), 1.0), 3.0)
         found.append(calc.step(

@@ -6,9 +6,8 @@ import pytest
 from bolt_jobs import asked, changed, check, frames, notes, one_wall, tape_lists, values
 from server import NOTEBOOKS
 
-from calcbook.bolts import capacity as bolt_capacity
 from calcbook.bolts.layout import cached_layout
-from calcbook.book.chapters import run
+from calcbook.book.chapters import Book, run
 from calcbook.job.file import Job
 from calcbook.job.schema.bolts import Bolts
 
@@ -154,19 +153,19 @@ CHANGES = {
 
 
 @pytest.mark.parametrize("field", CHANGES)
-def test_what_is_kept_between_changes_is_never_stale(demo, field):
-    """A changed bolt gives the same results with parts kept from other bolts as it gives afresh."""
+def test_what_is_taken_from_an_earlier_version_is_never_stale(demo, field):
+    """A changed bolt gives the same results in a book taken on from another bolt as it gives afresh."""
 
     def told(calc):
         return [str(getattr(b, "value", "")) for b in calc.blocks], [
             (c.question, c.ratio, c.status) for c in calc.checks
         ]
 
-    run("bolts", demo)
-    warm = told(changed(demo, **{f"bolts__{field}": CHANGES[field]}))
-    bolt_capacity._KEPT.clear()
+    before = Book(demo)
+    assert before.calculation("bolts")
+    taken_on = told(before.changed({f"bolts.{field}": CHANGES[field]}).calculation("bolts"))
     cached_layout.cache_clear()
-    assert told(changed(demo, **{f"bolts__{field}": CHANGES[field]})) == warm
+    assert told(changed(demo, **{f"bolts__{field}": CHANGES[field]})) == taken_on
 
 
 def test_every_field_that_bears_on_strength_is_among_those():
@@ -177,14 +176,6 @@ def test_every_field_that_bears_on_strength_is_among_those():
         "repair_rate",
     }  # fmt: skip
     assert set(Bolts.model_fields) == set(CHANGES) | others
-
-
-def test_only_so_many_parts_are_kept(demo, monkeypatch):
-    monkeypatch.setattr(bolt_capacity, "_MOST_KEPT", 3)
-    bolt_capacity._KEPT.clear()
-    for hook in ("2 in", "2.1 in", "2.2 in", "2.3 in"):
-        changed(demo, bolts__hook=hook)
-    assert len(bolt_capacity._KEPT) == 3
 
 
 def many_walls(demo, count):

@@ -32,7 +32,12 @@ def test_loads_that_are_not_given_are_asked_for(demo):
 
 def test_tall_buildings_in_seismic_country(demo):
     """4 ft over two stories in D0 to D2 (IRC R403.1.6.1, from memory)."""
-    raw = {**demo.raw, "walls": [{"name": "lone", "side": 1}], "bolts": {"stories": 3}, "design": {"seismic": "D1"}}
+    raw = {
+        **demo.raw,
+        "walls": [{"name": "lone", "side": 1}],
+        "bolts": {"stories": 3},
+        "design": {"seismic": "D1"},
+    }
     assert run("bolts", type(demo)(raw)).results["spacing"].m_as("inch") == 48
 
 

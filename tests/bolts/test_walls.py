@@ -156,7 +156,9 @@ def test_what_bolts_must_miss():
     assert door[(768 - 48 - 26, 768)] == door[(1344, 1344 + 48 + 26)] == "on king or jack studs"
     three = blocks(sill(jacks=2, openings=[{"start": "4 ft", "width": "3 ft"}]))
     assert (768 - 72 - 26, 768) in three
-    ends = blocks(sill(openings=[{"start": "0 ft", "width": "3 ft"}, {"start": "7 ft", "width": "3 ft"}]))
+    ends = blocks(
+        sill(openings=[{"start": "0 ft", "width": "3 ft"}, {"start": "7 ft", "width": "3 ft"}])
+    )
     assert [n for n in ends.values()].count("on king or jack studs") == 2
 
 

@@ -9,10 +9,15 @@ import sys
 import pytest
 
 import calcbook
+from calcbook.basis.calculation import Calculation
+from calcbook.basis.showing import show
+from calcbook.basis.sources import cite
+from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.book.registry import find_formula, load_formulas
 from calcbook.command import cli
 from calcbook.command.asked import asked
+from calcbook.command.checks import ratio_text
 from calcbook.job.file import Job
 
 ANSWER = """
@@ -39,17 +44,17 @@ def run(capsys, *words):
 
 def test_new_writes_a_job_file_that_checks_and_never_over_another(tmp_path, capsys):
     path = tmp_path / "garage.toml"
-    assert run(capsys, "new", path)[0] == 0
+    assert run(capsys, "new", path, "--blank")[0] == 0
     status, out, _ = run(capsys, "check", path)
     assert status in (0, 1) and "checks" in out
     before = path.read_text(encoding="utf-8")
-    status, _, err = run(capsys, "new", path)
+    status, _, err = run(capsys, "new", path, "--blank")
     assert status == 2 and "already there" in err and path.read_text(encoding="utf-8") == before
 
 
 def test_every_remark_of_the_starter_is_a_field_that_can_be_used(tmp_path, capsys):
     path = tmp_path / "all.toml"
-    run(capsys, "new", path)
+    run(capsys, "new", path, "--blank")
     lines = path.read_text(encoding="utf-8").splitlines()
     code = re.compile(r"# (\[|\]|\s+\{|\w+ = )")  # a remark that is a line of the file
     used = [line.removeprefix("# ") if code.match(line) else line for line in lines]
@@ -59,12 +64,55 @@ def test_every_remark_of_the_starter_is_a_field_that_can_be_used(tmp_path, capsy
     assert status in (0, 1), err
 
 
-def test_check_lists_every_check_and_tells_open_ones_by_its_status(demo_copy, demo, capsys):
-    status, out, _ = run(capsys, "check", demo_copy)
+def test_check_shows_what_is_open_with_what_to_do_and_all_on_request(demo_copy, demo, capsys):
     book = Book(demo)
+    status, out, _ = run(capsys, "check", demo_copy)
     assert status == (0 if book.status == "OK" else 1)
+    lines = out.splitlines()
+    found = [check for _, check in book.checks if check.status != "OK"]
+    assert len(lines) == 2 * len(found) + 1  # each with one line of what to do, then the count
+    for check, line, to_do in zip(found, lines[::2], lines[1::2], strict=False):
+        assert line.startswith(check.status) and check.question in line
+        assert to_do.strip().startswith("To do: ") and len(to_do) > 30
+    assert f"{len(book.checks)} checks, {len(found)} open" in lines[-1] and "--all" in lines[-1]
+    status, out, _ = run(capsys, "check", demo_copy, "--all")
     for _, check in book.checks:
         assert check.question in out
+    assert "--all" not in out.splitlines()[-1]
+
+
+def test_check_says_what_was_taken_for_something_else(demo_copy, capsys):
+    text = demo_copy.read_text(encoding="utf-8").replace('dead = "3900 lbf"', 'dead = "3900 lb"')
+    demo_copy.write_text(text, encoding="utf-8")
+    assert (
+        "read as         [[pads]] number 1 dead: '3900 lb' is taken as 3,900 lbf, a force"
+        in run(capsys, "check", demo_copy)[1]
+    )
+
+
+def test_the_numbers_of_a_check_have_sense(demo_copy, capsys):
+    """Three figures beside three, no odds of a thousandth of a percent, no ratio that reads as 1 and is not."""
+    out = run(capsys, "check", demo_copy, "--all")[1]
+    assert "549 lbf·in. against 97,100 lbf·in." in out and "2,360 lbf" in out and "×10^" not in out
+    calculation = Calculation("x", "x", "x")
+    calculation.check("?", Q(304.8, "in"), Q(304.6, "in"), "in", cite("common practice"))
+    assert (calculation.checks[0].demand, calculation.checks[0].capacity) == ("304.8 in.", "304.6 in.")
+    assert [ratio_text(r) for r in (0.36, 1.0, 1.002, 1.0001, 1.056, 250.0)] == [
+        "0.36",
+        "1.00",
+        "1.002",
+        "just over 1",
+        "1.06",
+        "over 100",
+    ]
+    assert (
+        show(Q(4.11e-63, "%"), "%", exact=False) == "less than 0.01 %"
+        and show(Q(0.1524, "%"), "%", exact=False) == "0.1524 %"
+    )
+    assert (
+        show(Q(97145.3, "psi"), "psi", exact=False) == "97,100 psi"
+        and show(Q(112.5, "psi"), "psi") == "112.5 psi"
+    )
 
 
 def test_quote_prints_and_writes_csv_and_the_clients_page(answered, tmp_path, capsys):

@@ -63,7 +63,9 @@ def test_a_sound_edge_passes():
     assert calc.results["depth"].m_as("inch") == pytest.approx(12)
     net = 2000 - 150 * 13 / 12 - 62.5
     assert calc.results["width wall"].m_as("inch") == pytest.approx(1500 / net * 12)
-    assert checks(job())["wall: does the soil carry the edge's toe?"].ratio == pytest.approx((1500 + 225) / 2000)
+    assert checks(job())["wall: does the soil carry the edge's toe?"].ratio == pytest.approx(
+        (1500 + 225) / 2000
+    )
 
 
 def test_frost_and_soil_are_asked_for_never_guessed():

@@ -16,7 +16,9 @@ def calc(**change):
 
 
 def numbers(made, name):
-    (table,) = (b.frame for b in made.blocks if getattr(b, "title", "").startswith("The building as one"))
+    (table,) = (
+        b.frame for b in made.blocks if getattr(b, "title", "").startswith("The building as one")
+    )
     row = table[table["Combination"] == name].iloc[0]
     return [float(text.removesuffix(" lbf").replace(",", "")) for text in row[1:]]
 

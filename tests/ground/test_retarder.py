@@ -10,6 +10,7 @@ from calcbook.basis.units import Q
 from calcbook.book.chapters import run
 from calcbook.ground.retarder import sheet_area, sheet_waste, tape_length, tape_rolls
 from calcbook.job.file import Job, JobError
+from calcbook.plan.sheet_edge import FLAT
 
 
 def test_tape_by_hand():
@@ -46,7 +47,7 @@ def test_the_code_asks_for_six_inches_of_lap():
 def job(**changes):
     raw = {
         "slab": {"length": "39 ft", "width": "27 ft"},
-        "retarder": {"roll_width": "14 ft", "roll_length": "100 ft"},
+        "retarder": {"roll_width": "14 ft", "roll_length": "100 ft", "ends": FLAT},
     }
     return Job(raw).changed(changes) if changes else Job(raw)
 
@@ -88,7 +89,7 @@ def test_a_narrow_lap_is_not_ok():
 
 
 def test_openings_are_taped_around(demo):
-    calc = run("retarder", demo)
+    calc = run("retarder", demo.changed({"retarder.ends": FLAT}))
     assert (calc.results["tape"] - calc.results["laps"]).m == pytest.approx(
         demo.plan.opening_perimeter.m
     )

@@ -102,12 +102,33 @@ def test_a_mended_entry_clears_the_complaint(panel):
     assert "✗" not in panel.messages["slab.thickness"].value + panel.status.value
 
 
-def test_saving_writes_only_good_changes_and_keeps_remarks(panel, demo_copy):
+def test_saving_refuses_while_a_field_is_wrong_and_then_says_what_was_written(panel, demo_copy):
+    before = demo_copy.read_text(encoding="utf-8")
     panel.set("slab.thickness", "6 in")
     panel.set("concrete.waste", "900 %")
     panel.save()
+    assert "mend concrete.waste first" in panel.status.value
+    assert demo_copy.read_text(encoding="utf-8") == before
+    panel.set("concrete.waste", "9 %")
+    panel.save()
+    assert "slab.thickness, concrete.waste" in panel.status.value
     text = demo_copy.read_text(encoding="utf-8")
-    assert 'thickness = "6 in"' in text and "900 %" not in text and "# all prices invented" in text
+    assert 'thickness = "6 in"' in text and "# all prices invented" in text
+
+
+def test_changes_are_taken_back_one_by_one_and_a_wrong_entry_goes_back_to_the_last_good_one(panel):
+    start = panel.result.text("order")
+    panel.set("slab.thickness", "6 in")
+    six = panel.result.text("order")
+    panel.set("concrete.waste", "9 %")
+    panel.set("slab.thickness", "6 psi")
+    panel.undo()
+    assert panel.fields["slab.thickness"].value == "6 in" and not panel.live.broken
+    panel.undo()
+    assert panel.result.text("order") == six
+    panel.undo()
+    assert panel.result.text("order") == start and not panel.changes
+    assert panel.fields["slab.thickness"].value == "5 in"
 
 
 def test_fields_that_another_notebook_saved_are_kept_and_told(panel, demo_copy):

@@ -154,3 +154,29 @@ def test_numbers_that_make_no_plate_are_refused(change):
     sound = {"outlines": (box(0, 0, 20, 10),), "thickness": 6.0, "k": 150.0, "E": 3.6e6}
     with pytest.raises(PlateError, match=r"^plate: .*\.$"):
         Plate(**{**sound, **change})
+
+
+@pytest.mark.parametrize(
+    ("load", "words"),
+    [(square(5, 5, float("nan")), "must be a number"), (square(5, 5, 100.0, half=0.0), "no area")],
+)
+def test_a_load_that_is_none_is_refused(load, words):
+    with pytest.raises(PlateError, match=words):
+        plate_of(Plate((box(0, 0, 20, 10),), 6.0, 150.0, 3.6e6), Case("", (load,)))
+
+
+@settings(max_examples=10, deadline=None)
+@given(
+    corners=st.lists(st.tuples(st.integers(0, 20), st.integers(0, 20)), min_size=3, max_size=6, unique=True),
+    h=st.floats(3, 12), k=st.floats(20, 600), force=st.floats(-4000, 9000), warm=st.floats(-40, 40),
+)  # fmt: skip
+def test_any_outline_is_balanced_or_refused(corners, h, k, force, warm):
+    outline = Polygon(corners)
+    if not outline.is_valid or outline.area < 4:
+        return
+    at = outline.representative_point()
+    case = Case("any", (square(at.x, at.y, force, 0.1),), 1.0, warm)
+    try:
+        assert plate_of(Plate((outline,), h, k, 3.6e6), case, step=24.0).unbalanced < 1e-8
+    except PlateError as error:
+        assert "uplift" in str(error) and force < 0

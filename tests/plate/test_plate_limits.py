@@ -8,7 +8,11 @@ import math
 
 import numpy as np
 import pytest
-from calcbook.westergaard import (
+from shapely import Point, box
+
+from calcbook.plate.front import prepared
+from calcbook.plate.model import Area, Case, Patch, Plate, print_at
+from calcbook.slab.westergaard import (
     corner_deflection_ioannides,
     corner_stress_ioannides,
     edge_deflection_circle,
@@ -16,10 +20,6 @@ from calcbook.westergaard import (
     interior_deflection,
     interior_stress,
 )  # fmt: skip
-from shapely import Point, box
-
-from calcbook.plate.front import prepared
-from calcbook.plate.model import Area, Case, Patch, Plate, print_at
 
 E_C, NU, P = 4e6, 0.15, 10_000.0  # psi, -, lbf
 SLABS = [(6.0, 10.0, 100.0), (4.0, 5.0, 100.0), (7.0, 4.0, 50.0)]  # a in., h in., k pci

@@ -123,6 +123,19 @@ def test_slow_placing_breaks_the_drum_limit(demo):
     assert statuses(slow)["Are the trucks ordered no closer than they can be emptied?"] == NOT_OK
 
 
+@pytest.mark.parametrize("spacing", ["40 min", "30 min", "10 min"])
+def test_mix_and_morning_page_find_the_same_oldest_load(demo, spacing):
+    """Trucks ordered closer than they can be emptied wait, and their concrete grows old: seen in both chapters."""
+    job = demo.changed({"pour.truck_spacing": spacing})
+    limits = [
+        next(c for c in run(name, job).checks if question in c.question)
+        for name, question in (("mix", "within its time limit"), ("go", "within the drum's time limit"))
+    ]
+    assert limits[0].ratio == pytest.approx(limits[1].ratio)
+    assert (limits[0].demand, limits[0].status) == (limits[1].demand, limits[1].status)
+    assert (limits[0].status == NOT_OK) is (spacing == "10 min")
+
+
 def test_cold_plant_is_seen_and_hot_water_cautioned(demo):
     calc = run("mix", demo.changed({"concrete.water_temperature": "60 F"}))
     assert NOT_OK in statuses(calc).values()

@@ -8,7 +8,7 @@ from pours import heat, mix_for
 
 from calcbook.basis.units import Q
 from calcbook.job.file import Job, JobError
-from calcbook.pour.plan import slab_temperature
+from calcbook.pour.alone import slab_temperature
 from calcbook.pour.site import NoWeather, site_of
 from calcbook.pour.slab_heat import (
     BARE,

@@ -112,7 +112,9 @@ def test_a_vehicle_that_the_plain_slab_does_not_bear():
 
 def test_the_least_margin_is_where_the_stress_is_greatest():
     calc = run("slab", job(vehicle={"axle": "3600 lbf"}))
-    worst = max(calc.results[n].m_as("psi") for n in ("interior_all", "edge_all", "joint_all", "corner_all"))
+    worst = max(
+        calc.results[n].m_as("psi") for n in ("interior_all", "edge_all", "joint_all", "corner_all")
+    )
     assert calc.results["margin"] == pytest.approx(calc.results["f_r"].m_as("psi") / worst)
 
 

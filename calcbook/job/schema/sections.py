@@ -17,6 +17,7 @@ from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.risk import Risk
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
 from calcbook.job.schema.walls import Wall
+from calcbook.plan.sheet_edge import ENDS
 
 if TYPE_CHECKING:
     pass
@@ -35,6 +36,11 @@ class JobInfo(Section):
         "units shown", ("us", "si"), "us", "US customary units are the book's default",
         also={"METRIC": ("si", ""), "IMPERIAL": ("us", ""), "INCH": ("us", "")},
     )  # fmt: skip
+    own: str = text(
+        "file of your own that fills what is left out: yes for the usual one, or its path",
+        "",
+        "none named",
+    )
     note: str = text("a remark for the cover", "", "no remark", longest=400)
 
 
@@ -260,9 +266,12 @@ class Retarder(Section):
     lap: Quantity = quantity(
         "in", "lap of neighboring sheets", "6 in", "IRC R506.2.3 (read in a reprint)", low=6, high=36
     )
+    ends: str = pick(
+        "where the sheet ends", ENDS, ENDS[0], "seal or turn up at the edge, ASTM E1643 (from memory)"
+    )
     turn_up: Quantity = quantity(
         "in",
-        "turn-up at the outline",
+        "turn-up at the outline, at least",
         "6 in",
         "seal or turn up at the edge, ASTM E1643 (from memory)",
         low=0,

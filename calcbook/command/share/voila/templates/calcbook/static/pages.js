@@ -52,6 +52,18 @@
   }
   follow();
 
+  // the page server moves the page into a frame of its own at the end of the document
+  new MutationObserver((changes, observer) => {
+    const frame = one("main");
+    if (!frame) { return; }
+    observer.disconnect();
+    one("page").removeAttribute("role");
+    frame.setAttribute("role", "main");
+    frame.tabIndex = -1;
+    document.querySelector(".skip").href = "#main";
+    document.body.append(one("foot"));
+  }).observe(document.body, { childList: true });
+
   // folds: the same ones stay open when a result is written anew
   const open = new Set();
   document.addEventListener("toggle", (event) => {
@@ -70,9 +82,11 @@
     for (const change of changes) {
       for (const node of change.addedNodes) {
         if (!node.querySelectorAll) { continue; }
+        const unseen = node.closest("button.cb-shown") || node.querySelector("button.cb-shown");
+        if (unseen) { setTimeout(() => unseen.click(), 300); }
         node.querySelectorAll("details[data-key]").forEach((fold) => { if (open.has(fold.dataset.key)) { fold.open = true; } });
       }
     }
-  }).observe(one("page"), { childList: true, subtree: true });
-  window.addEventListener("beforeprint", () => document.querySelectorAll("main details").forEach((fold) => { fold.open = true; }));
+  }).observe(document.body, { childList: true, subtree: true });
+  window.addEventListener("beforeprint", () => document.querySelectorAll("#main details").forEach((fold) => { fold.open = true; }));
 })();

@@ -1,0 +1,93 @@
+"""Parts of a page that follow the job without fields of their own."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+from IPython.display import HTML, display
+
+from calcbook.paper.live import Live, live, on_pages
+from calcbook.paper.screen import page
+from calcbook.paper.views import display_figure, image, worked_out
+
+if TYPE_CHECKING:
+    from calcbook.job.file import Job
+
+LATE = 0.3  # seconds that a late part waits for a further change
+_UNSEEN = 20.0  # seconds after which a page is taken for shown, if it never says so
+_shown: list[bool] = []  # whether the page of this process is shown
+_waiting: list[Callable[[], None]] = []  # late parts of a page that is not shown yet
+
+
+def tell_when_shown() -> None:
+    """Display, unseen, what a page presses when all of it is shown; late parts wait for that."""
+    button = widgets.Button(description="shown")
+    button.add_class("cb-shown")
+    button.on_click(lambda _: _now_shown())
+    display(button)
+    asyncio.get_event_loop().call_later(_UNSEEN, _now_shown)
+
+
+def _now_shown() -> None:
+    if not _shown:
+        _shown.append(True)
+        for begin in _waiting:
+            begin()
+        _waiting.clear()
+
+
+def follow(job: Job, show: Callable[[Job], Any], late: bool = False) -> None:
+    """Display what ``show`` makes of a job: a drawing, finished HTML or a Calculation.
+
+    On a page it follows every change; ``late`` is for what takes more than a moment: it is worked out
+    when all else is shown, and is marked as not current until then.
+    """
+    if on_pages():
+        Following(live(job), show, late).show()
+        return
+    found = show(job)
+    if hasattr(found, "savefig"):
+        display_figure(found)
+    else:
+        display(HTML(found if isinstance(found, str) else found._repr_html_()))
+
+
+class Following:
+    """A part of a page that follows the job without fields of its own."""
+
+    def __init__(self, live: Live, make: Callable[[Job], Any], late: bool) -> None:
+        self.live, self.make, self.late = live, make, late
+        self.place = widgets.HTMLMath(page("<p>Being worked out …</p>") if late else "")
+        self.place.add_class("cb-figure")
+        self._waiting: Any = None
+
+    def show(self) -> None:
+        """Display it and begin to follow."""
+        display(self.place)
+        self.live.followers.append(self._changed)
+        self._changed()
+
+    def _changed(self) -> None:
+        if not self.late:
+            self._now()
+            return
+        self.place.add_class("cb-late")
+        if not _shown:
+            _waiting.append(self._begin)
+        else:
+            self._begin()
+
+    def _begin(self) -> None:
+        if self._waiting is not None:
+            self._waiting.cancel()
+        self._waiting = asyncio.get_event_loop().call_later(LATE, self._now)
+
+    def _now(self) -> None:
+        found = worked_out(self.make, self.live.job)
+        if hasattr(found, "savefig"):
+            found = image(found, self.live.job.job.name or "drawing")
+        self.place.value = found if isinstance(found, str) else found._repr_html_()
+        self.place.remove_class("cb-late")

@@ -1,0 +1,177 @@
+"""How results stand in a notebook and on a page: drawings, widgets, and a panel's two layouts."""
+
+from __future__ import annotations
+
+import base64
+import io
+import re
+from collections.abc import Callable
+from html import escape
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+from IPython.display import HTML, display
+
+from calcbook.job.file import JobError
+from calcbook.paper.live import on_pages
+from calcbook.paper.screen import answer_html, folded_html, page
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure as MplFigure
+
+    from calcbook.job.file import Job
+
+
+class StackedView:
+    """A panel in the lab: drawing, fields, calculation and further drawings, one above the other."""
+
+    def __init__(self, panel: Any) -> None:
+        self.panel = panel
+        self._pictures: list[Any] = []
+        self._calculation: Any = None
+
+    def show(self) -> None:
+        """Display all of it; the fields come early, to be on the screen with their results."""
+        drawn = [figure for _, figure in self.panel.figures()]
+        self._pictures = [display_figure(figure, display_id=True) for figure in drawn[:1]]
+        show_widget(self.panel.box, self.panel.written())
+        self._calculation = display(HTML(self.panel.result._repr_html_()), display_id=True)
+        self._pictures += [display_figure(figure, display_id=True) for figure in drawn[1:]]
+
+    def update(self) -> None:
+        """Show the panel's result in place of the last one."""
+        self._calculation.update(HTML(self.panel.result._repr_html_()))
+        for handle, (_, figure) in zip(self._pictures, self.panel.figures(), strict=False):
+            handle.update(picture(figure), raw=True, metadata=_sharp(figure))
+
+
+class BesideView:
+    """A panel on a page: fields left, and beside them the answer, the drawings, the steps folded."""
+
+    def __init__(self, panel: Any) -> None:
+        self.panel = panel
+        self.answer, self.rest = widgets.HTMLMath(""), widgets.HTMLMath("")
+        self.drawings = widgets.HTML("")
+        self.drawings.add_class("cb-figure")
+
+    def show(self) -> None:
+        """Display fields and results side by side."""
+        self.update()
+        results = widgets.VBox([self.answer, self.drawings, self.rest])
+        results.add_class("cb-results")
+        both = widgets.HBox([self.panel.box, results])
+        both.add_class("cb-panel")
+        display(both)
+
+    def update(self) -> None:
+        """Show the panel's result in place of the last one."""
+        result = self.panel.result
+        if isinstance(result, Refusal):
+            self.answer.value, self.drawings.value, self.rest.value = result._repr_html_(), "", ""
+            return
+        self.answer.value = answer_html(result)
+        told = "; ".join(f"{r.label} {r.step.result_text}" for r in result.shown_results[:6])
+        self.drawings.value = "".join(
+            image(f, f"{title}. {told}.") for title, f in self.panel.figures()
+        )
+        self.rest.value = folded_html(result)
+
+
+class Refusal:
+    """What is shown in place of a calculation that the job does not allow."""
+
+    def __init__(self, words: str) -> None:
+        self.words = words
+
+    def _repr_html_(self) -> str:
+        return page(f"<p>{wrong(f'Not worked out: {self.words}')}</p>")
+
+
+def worked_out(calculate: Callable[[Job], Any], job: Job) -> Any:
+    """What a function makes of a job; on a page, where it cannot, a Refusal that says why.
+
+    Every panel and every part of a page that follows the job comes through here.
+    """
+    try:
+        return calculate(job)
+    except (JobError, ValueError) as error:
+        if not on_pages():
+            raise
+        return Refusal(reason(error))
+
+
+def reason(error: Exception) -> str:
+    """The message without the file, line and field that stand beside it anyway."""
+    first = str(error).splitlines()[0]
+    return re.sub(
+        r"^(job|[^:]*\.toml)(, line \d+)?: (\[+[\w.]+\]+( number \d+)?( \w+)?:? )?", "", first
+    )
+
+
+def wrong(text: str) -> str:
+    """A complaint, marked as one."""
+    return f"<span style='color:#8a3b12' role='alert'>✗ {escape(text)}</span>"
+
+
+def show_widget(box: widgets.DOMWidget, written: str) -> None:
+    """Display a widget; a saved notebook keeps ``written``, HTML of ``screen.py``, in its place."""
+    bundle = {**box._repr_mimebundle_(), "text/html": written, "text/plain": "fields"}
+    display(bundle, raw=True)
+
+
+def picture(figure: MplFigure) -> dict[str, str]:
+    """A drawing as data to display, the same to the byte whenever it is drawn."""
+    buffer = io.BytesIO()
+    figure.savefig(buffer, format="png", dpi=144, metadata={"Software": None})
+    return {"image/png": base64.b64encode(buffer.getvalue()).decode(), "text/plain": "drawing"}
+
+
+def image(figure: MplFigure, words: str) -> str:
+    """A drawing as an element of a page, sharp at any size; words: what it shows, for who cannot see it."""
+    buffer = io.BytesIO()
+    figure.savefig(buffer, format="svg", metadata={"Date": None})
+    data = base64.b64encode(buffer.getvalue()).decode()
+    width = int(figure.get_size_inches()[0] * 96)
+    return f'<img width="{width}" alt="{escape(words)}" src="data:image/svg+xml;base64,{data}">'
+
+
+def _sharp(figure: MplFigure) -> dict[str, Any]:
+    return {"image/png": {"width": int(figure.get_size_inches()[0] * 96)}}
+
+
+def display_figure(figure: MplFigure, **options: Any) -> Any:
+    """Display a drawing; options: as for ``display``."""
+    return display(picture(figure), raw=True, metadata=_sharp(figure), **options)
+
+
+def show_figure(figure: MplFigure) -> None:
+    """Display a drawing at its own size."""
+    if on_pages():
+        display(HTML(image(figure, _title(figure))))
+    else:
+        display_figure(figure)
+
+
+def _title(figure: MplFigure) -> str:
+    return next(
+        (
+            axes.get_title(loc)
+            for axes in figure.axes
+            for loc in ("left", "center")
+            if axes.get_title(loc)
+        ),
+        "drawing",
+    )
+
+
+class Shown:
+    """Finished HTML of ``screen.py``, to be the value of a cell."""
+
+    def __init__(self, html: str) -> None:
+        self.html = html
+
+    def __repr__(self) -> str:
+        return "<shown>"
+
+    def _repr_html_(self) -> str:
+        return self.html
