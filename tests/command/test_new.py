@@ -161,5 +161,5 @@ def test_fields_are_listed_by_section_or_by_words(capsys):
 
 
 def test_the_page_of_fields_is_as_the_book_writes_it():
-    kept = (Path(__file__).parents[2] / "fields.md").read_text(encoding="utf-8")
+    kept = (Path(__file__).parents[2] / "calcbook" / "fields.md").read_text(encoding="utf-8")
     assert kept == page(), "run python -m calcbook.command.fields"
