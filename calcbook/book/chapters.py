@@ -69,6 +69,9 @@ HEADLINES = (
 )
 
 
+NOT_PRICED = "Not counted here: the slab as a plate on the ground, which calcbook check works out."
+
+
 class _Parts(Flow):
     """What is worked out of a job: the chapters by their names, and what several of them rest on."""
 
@@ -127,7 +130,9 @@ class _Parts(Flow):
     @part
     def plate(self, job: Job) -> Found:
         """The slab as a plate on the ground."""
-        return plate_chapter.chapter(job, self.plate_worked, self.ground, self.slab, self.pads, self.edges)
+        return plate_chapter.chapter(
+            job, self.plate_worked, self.ground, self.slab, self.pads, self.edges
+        )
 
     @part
     def dug(self, job: Job) -> Dug:
@@ -292,6 +297,12 @@ class Book(_Parts):
     def priced_checks(self) -> list[tuple[Calculation, Check]]:
         """The same without the ``LATE`` chapters, for a quote, an order, and many jobs side by side."""
         return _worst_first(self.priced)
+
+    @property
+    def left_for_later(self) -> str:
+        """What a quote or an order does not wait for, in a sentence; "" where there is nothing."""
+        named = any((self.job.vehicle.axle is not None, self.job.walls, self.job.pads, self.job.posts))
+        return NOT_PRICED if self.job.slab.plate and named else ""
 
     @property
     def status(self) -> str:

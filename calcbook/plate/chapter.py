@@ -10,7 +10,7 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
 from calcbook.footings.footing import CONCRETE
-from calcbook.plate.beside import beside_hand
+from calcbook.plate.beside import KINDS, beside_hand
 from calcbook.plate.figures import enter_figures
 from calcbook.plate.from_job import plate_job
 from calcbook.plate.model import NOT_KNOWN
@@ -147,7 +147,7 @@ def _asked(worked: Worked) -> list[tuple[PlateResult, str]]:
     if worked.down:
         found.append((worked.down, "Does the plate bear walls, pads and posts together?"))
     for kind, (_, result) in worked.wheel.items():
-        found.append((result, f"Does the plate bear the wheel {kind}?"))
+        found.append((result, f"Does the plate bear the wheel {KINDS[kind]}?"))
     if worked.lift:
         found.append((worked.lift, "Does the plate bear the bending of the uplift?"))
     return found
@@ -209,7 +209,10 @@ def _honest(calc: Calculation, worked: Worked) -> None:
         f"No one knows the soil's stiffness nearer than half to double. {most.case.name}: as taken {same}, "
         f"{', '.join(told)} (all three on the mesh of all cases). Check the base where that matters."
     )
-    for words in (*worked.job.told, *dict.fromkeys(t for r in (*worked.loaded, worked.sun) for t in r.told)):
+    for words in (
+        *worked.job.told,
+        *dict.fromkeys(t for r in (*worked.loaded, worked.sun) for t in r.told),
+    ):
         calc.note(words)
     if worked.job.plate.joints:
         calc.note(

@@ -31,11 +31,14 @@ def enter_figures(calc: Calculation, worked: Worked) -> None:
         shown.append((worked.lift, "deflection"))
     shown.append((worked.sun, face_of(worst_stress(worked.sun))))
     for result, kind in shown:
-        calc.figure(f"{_WORDS[kind]}, {result.case.name}", functools.partial(_map, result, kind, system), _NOTE)
+        calc.figure(
+            f"{_WORDS[kind]}, {result.case.name}", functools.partial(_map, result, kind, system), _NOTE
+        )
     a, b = through(most, worst_stress(most))
     for n, words in enumerate(("Deflection", "Stress")):
         calc.figure(
-            f"{words} along a line through the worst place", functools.partial(_section, most, a, b, system, n)
+            f"{words} along a line through the worst place",
+            functools.partial(_section, most, a, b, system, n),
         )
     calc.figure("Deflected shape", functools.partial(_shape, most, system))
 

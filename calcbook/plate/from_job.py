@@ -45,7 +45,9 @@ if TYPE_CHECKING:
     from calcbook.loads.path import Factors
     from calcbook.plan.outline import Plan, Thickening
 
-BY_DEFLECTION = 3.0  # times the share of edge stress that a joint takes off: 25 % of it is 75 % by deflection
+BY_DEFLECTION = (
+    3.0  # times the share of edge stress that a joint takes off: 25 % of it is 75 % by deflection
+)
 _JAMB = 3.0  # in.: two studs, where a header comes down
 _NEAR = 1e-6  # ft
 
@@ -205,7 +207,9 @@ def _walls_with_place(job: Job, path: LoadPath, told: list[str]) -> list[Brought
         else:
             found.append(b)
     if nowhere:
-        told.append(f"Not in it, as the job does not say where it stands (x1, y1, x2, y2): {', '.join(nowhere)}.")
+        told.append(
+            f"Not in it, as the job does not say where it stands (x1, y1, x2, y2): {', '.join(nowhere)}."
+        )
     if unknown:
         told.append(f"Not in it, as the dead load is not given: {', '.join(unknown)}.")
     return found
@@ -230,7 +234,9 @@ def _posts_with_place(job: Job, told: list[str]) -> list[int]:
     found = [n for n, post in enumerate(job.posts) if post.x is not None and post.load is not None]
     lacking = [post.name for n, post in enumerate(job.posts) if n not in found]
     if lacking:
-        told.append(f"Not in it, as its place or load is not given (posts.x, y, load): {', '.join(lacking)}.")
+        told.append(
+            f"Not in it, as its place or load is not given (posts.x, y, load): {', '.join(lacking)}."
+        )
     return found
 
 
@@ -256,7 +262,9 @@ def _place_of(job: Job, wall: Wall):  # type: ignore[no-untyped-def]
         line = wall_line(job.slab, wall, job.system)
         aside = (wall.inset + wall.plate_width / 2).m_as("foot")
         return lambda at: line.at(at, aside)
-    (x1, y1), (x2, y2) = ((p.m_as("foot"), q.m_as("foot")) for p, q in ((wall.x1, wall.y1), (wall.x2, wall.y2)))
+    (x1, y1), (x2, y2) = (
+        (p.m_as("foot"), q.m_as("foot")) for p, q in ((wall.x1, wall.y1), (wall.x2, wall.y2))
+    )
     run = math.hypot(x2 - x1, y2 - y1)
     return lambda at: (x1 + (x2 - x1) * at / run, y1 + (y2 - y1) * at / run)
 

@@ -176,6 +176,8 @@ def _reserve(space: Space, case: Case) -> float:
             lifting = lifting + force
         else:
             steady = steady + force
+    if not lifting.any():
+        return np.inf  # what only presses stands within the slab, and the ground holds it
     return uplift_reserve(space, steady, lifting)
 
 

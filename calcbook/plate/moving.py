@@ -15,7 +15,7 @@ import shapely
 from scipy import sparse
 from shapely import Polygon
 
-from calcbook.plate.forces import case_forces, load_forces
+from calcbook.plate.forces import case_forces
 from calcbook.plate.front import prepared
 from calcbook.plate.model import Case, Patch, Plate, PlateError, print_at, rigidity
 from calcbook.plate.pieces import thickness_at
@@ -28,11 +28,15 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.plate.front import Prepared
+    from calcbook.plate.space import Space
 
 CORNER = "at a corner"
 SPACING = 2.0  # ft, between the places that are ranked
 _RANKING = 0.4  # of the reach of a load: elements of the mesh that ranks
-_THINNED = 4  # of the places that are read, one in so many is enough to rank; the wheels' own are read too
+_THINNED = (
+    4  # of the places that are read, one in so many is enough to rank; the wheels' own are read too
+)
+_APART = 2.0  # ft, between two places that are both worked out
 _BATCH = 64
 
 
@@ -125,10 +129,16 @@ def ranked_over(
     return _rank(ranking, wheels, steady, spacing)
 
 
-def worst_places(ranked: Sequence[Ranked]) -> list[Ranked]:
-    """The worst place of each kind."""
-    kinds = dict.fromkeys(r.where for r in ranked)
-    return [max((r for r in ranked if r.where == kind), key=lambda r: r.stress) for kind in kinds]
+def worst_places(ranked: Sequence[Ranked], each: int = 1) -> list[Ranked]:
+    """The worst places of each kind; each: how many, none nearer than ``_APART`` to another."""
+    found: list[Ranked] = []
+    for kind in dict.fromkeys(r.where for r in ranked):
+        some: list[Ranked] = []
+        for r in sorted((r for r in ranked if r.where == kind), key=lambda r: -r.stress):
+            if len(some) < each and all(np.hypot(r.x - o.x, r.y - o.y) > _APART for o in some):
+                some.append(r)
+        found += some
+    return found
 
 
 def standing(plate: Plate, wheels: tuple[Wheel, ...], steady: Case, place: Ranked) -> Case:
@@ -154,13 +164,15 @@ def _rank(ready: Prepared, wheels: tuple[Wheel, ...], steady: Case, spacing: flo
     found = []
     for start in range(0, len(spots), _BATCH):
         some = slice(start, start + _BATCH)
-        forces = [sum((load_forces(space, p) for p in ps), np.zeros(space.size)) for ps in loads[some]]
-        u = factor.solve(np.column_stack(forces))
+        wheels_on = _wheels_on(ready, loads[some])
+        u = factor.solve(wheels_on.forces(space))
         m = [rows @ u + old[:, None] for rows, old in zip(moments, resting, strict=True)]
         stress = _greatest(m, near.thickness[:, None])
-        under = _under_wheels(ready, loads[some], u + base[:, None])
+        under = wheels_on.stress(ready, u + base[:, None])
         found += [
-            Ranked(x, y, t, where, *(float(max(v[n], w[n])) for v, w in zip(stress, under, strict=True)))
+            Ranked(
+                x, y, t, where, *(float(max(v[n], w[n])) for v, w in zip(stress, under, strict=True))
+            )
             for n, (x, y, where, t) in enumerate(spots[some])
         ]
     return found
@@ -173,23 +185,41 @@ def _greatest(m: list[NDArray], thickness: NDArray) -> tuple[NDArray, NDArray]:
     return ((reach + middle) * by).max(0), ((reach - middle) * by).max(0)
 
 
-def _under_wheels(
-    ready: Prepared, loads: list[tuple[Patch, ...]], u: NDArray
-) -> tuple[NDArray, NDArray]:
-    """The same right under the wheels; each column of the unknowns with its own wheels."""
-    space, owner = ready.space, np.repeat(np.arange(len(loads)), [len(ps) for ps in loads])
-    at = shapely.get_coordinates([p.shape.centroid for ps in loads for p in ps]) * 12
-    piece = space.piece_at(at[:, 0], at[:, 1])
+@dataclass(frozen=True)
+class _Wheels:
+    """Wheels at the places of a batch: where each stands (``at``), which place it belongs to, its force."""
+
+    at: Places
+    owner: NDArray
+    force: NDArray
+    count: int
+
+    def forces(self, space: Space) -> NDArray:
+        """Forces on the unknowns, a column for each place; a print is a point to so coarse a mesh."""
+        rows = space.rows(self.at.x, self.at.y, space.element_at(self.at.x, self.at.y, self.at.piece))
+        n = len(self.owner)
+        shares = sparse.csr_matrix((self.force, (np.arange(n), self.owner)), (n, self.count))
+        return np.asarray((rows.T @ shares).todense())
+
+    def stress(self, ready: Prepared, u: NDArray) -> tuple[NDArray, NDArray]:
+        """The greatest stress right under the wheels of each place, each with its own column of unknowns."""
+        n = np.arange(len(self.owner))
+        m = [(rows @ u)[n, self.owner][None, :] for rows in _moment_rows(ready, self.at)]
+        found = np.zeros((2, self.count))
+        for face, values in zip(found, _greatest(m, self.at.thickness[None, :]), strict=True):
+            np.maximum.at(face, self.owner, values)
+        return found[0], found[1]
+
+
+def _wheels_on(ready: Prepared, loads: list[tuple[Patch, ...]]) -> _Wheels:
+    owner = np.repeat(np.arange(len(loads)), [len(ps) for ps in loads])
+    at = shapely.get_coordinates([p.shape.centroid for ps in loads for p in ps]).reshape(-1, 2) * 12
+    force = np.array([p.force for ps in loads for p in ps])
+    piece = ready.space.piece_at(at[:, 0], at[:, 1])
     on = piece >= 0
-    at, piece, owner = at[on], piece[on], owner[on]
+    at, piece = at[on], piece[on]
     h = thickness_at(ready.plate, at[:, 0], at[:, 1])
-    rows = _moment_rows(ready, Places(at[:, 0], at[:, 1], piece, h, piece))
-    n = np.arange(len(owner))
-    bottom, top = _greatest([(r @ u)[n, owner][None, :] for r in rows], h[None, :])
-    found = np.zeros((2, len(loads)))
-    np.maximum.at(found[0], owner, bottom)
-    np.maximum.at(found[1], owner, top)
-    return found[0], found[1]
+    return _Wheels(Places(at[:, 0], at[:, 1], piece, h, piece), owner[on], force[on], len(loads))
 
 
 def _every(at: Places, n: int) -> Places:

@@ -81,7 +81,9 @@ def _parted(piece: Polygon, lines: list[LineString]) -> list[Polygon]:
     if not any(line.intersects(piece) for line in lines):
         return [piece]
     drawn = shapely.union_all([piece.boundary, *lines])
-    return [p for p in _polygons(shapely.polygonize([drawn])) if piece.contains(p.representative_point())]
+    return [
+        p for p in _polygons(shapely.polygonize([drawn])) if piece.contains(p.representative_point())
+    ]
 
 
 def _longer(line: LineString) -> LineString:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.plate.model import Case, LiftError, PlateError
+from calcbook.plate.model import LiftError, PlateError
 
 if TYPE_CHECKING:
     from calcbook.plate.from_job import PlateJob
@@ -19,6 +19,7 @@ PART = 0.5  # of the reach of a load: elements of the mesh of all cases
 FINER = 0.8  # of those: elements of the mesh of the case that bends most, which are small under loads
 MOST = 20000  # unknowns, about: a large slab gets wider elements
 SPREAD = (0.5, 2.0)  # times the soil's stiffness
+TRIED = 2  # places of each kind that are worked out
 APART = 3.0  # ft between the places at which a wheel is tried
 TRACK, DUAL = 5.0, 1.0  # ft between the wheels of an axle, and between two on one side
 BOTTOM, TOP, SOIL = "stress at the bottom", "stress at the top", "soil pressure"
@@ -101,11 +102,13 @@ def _worked(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked:
     from calcbook.plate.moving import ranked_over, standing, worst_places
 
     plate, step = job.plate, element(job.plate)
-    places = worst_places(ranked_over(plate, wheels, job.steady, APART, step)) if wheels else []
-    moving = {best.where: (best, standing(plate, wheels, job.steady, best)) for best in places}
+    ranked = ranked_over(plate, wheels, job.steady, APART, step) if wheels else []
+    moving = [(r, standing(plate, wheels, job.steady, r)) for r in worst_places(ranked, TRIED)]
     sun = replace(job.steady, name=f"{job.steady.name}, sun on it", warmer_top=warmer)
-    cases = [c for c in (job.down, job.lift, *(case for _, case in moving.values())) if c is not None]
-    ready = prepared(plate, [load for case in (*cases, sun) for load in case.loads], step=step, rough=True)
+    cases = [c for c in (job.down, job.lift, *(case for _, case in moving)) if c is not None]
+    ready = prepared(
+        plate, [load for case in (*cases, sun) for load in case.loads], step=step, rough=True
+    )
     too_much, lift = "", None
     try:
         lift = ready.solve(job.lift) if job.lift else None
@@ -113,7 +116,7 @@ def _worked(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked:
         too_much = str(error)
     found = Worked(
         job, ready.solve(job.down) if job.down else None, lift, ready.solve(sun),
-        {where: (best, ready.solve(case)) for where, (best, case) in moving.items()}, too_much, (),
+        _worst_of_each([(r, ready.solve(case)) for r, case in moving]), too_much, (),
     )  # fmt: skip
     if not found.loaded:
         return found
@@ -125,6 +128,14 @@ def _worked(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked:
     ]
     spread = ((1.0, most), *((n, other.solve(most.case)) for n, other in stiff))
     return _with_fine(replace(found, spread=spread), most, with_errors(fine, most))
+
+
+def _worst_of_each(tried: list[tuple[Ranked, PlateResult]]) -> dict[str, tuple[Ranked, PlateResult]]:
+    """By kind of place, the one where the slab bends most: the ranking alone is too rough to tell."""
+    return {
+        kind: max((pair for pair in tried if pair[0].where == kind), key=lambda pair: stress(pair[1]))
+        for kind in dict.fromkeys(r.where for r, _ in tried)
+    }
 
 
 def _with_fine(found: Worked, most: PlateResult, fine: PlateResult) -> Worked:

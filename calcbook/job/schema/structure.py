@@ -107,7 +107,10 @@ class Post(Section):
     @model_validator(mode="after")
     def _both(self) -> Post:
         if (self.x is None) != (self.y is None):
-            raise Clash("x" if self.x is None else "y", f"{self.name!r} has only one of x and y; give both or none")
+            raise Clash(
+                "x" if self.x is None else "y",
+                f"{self.name!r} has only one of x and y; give both or none",
+            )
         return self
 
 
