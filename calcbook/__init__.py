@@ -1,5 +1,14 @@
 """calcbook: engineering calculations for the builder who pours slabs on grade.
 
+>>> from calcbook import Book, Job, Q, formulas
+>>> print(formulas.slab_volume("1120 ft2", "5 in"))
+17.28 cubic_yard
+>>> job = Job({"slab": {"length": "24 ft", "width": "30 ft", "thickness": "5 in"}})
+>>> job.plan.area == Q(720, "ft2")
+True
+>>> Book(job).quote.complete  # no price is given yet
+False
+
 The parts are loaded when they are first asked for, so that importing the package is cheap.
 """
 
@@ -15,7 +24,8 @@ if TYPE_CHECKING:
     from calcbook.basis.showing import show as show
     from calcbook.basis.units import Q as Q
     from calcbook.book.chapters import Book as Book
-    from calcbook.book.chapters import load_formulas as load_formulas
+    from calcbook.book.formulas import formulas as formulas
+    from calcbook.book.registry import load_formulas as load_formulas
     from calcbook.job.file import Job as Job
     from calcbook.job.file import JobError as JobError
 
@@ -30,7 +40,8 @@ _PUBLIC = {
     "read": "calcbook.basis.reading",
     "show": "calcbook.basis.showing",
     "feet_inches": "calcbook.basis.showing",
-    "load_formulas": "calcbook.book.chapters",
+    "formulas": "calcbook.book.formulas",
+    "load_formulas": "calcbook.book.registry",
 }
 __all__ = ["__version__", *_PUBLIC]
 

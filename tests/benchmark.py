@@ -40,13 +40,13 @@ def imports():
 
 def panels():
     """A changed field to the new hand calculation, as the kernel does it."""
-    from calcbook.book.chapters import SUBJECTS, run
+    from calcbook.book.registry import SUBJECTS
     from calcbook.job.file import Job
     from calcbook.paper.panels import Panel
 
     job = Job.read(NOTEBOOKS / "demo.toml")
     for name in SUBJECTS:
-        panel = Panel(job, lambda job, name=name: run(name, job), ["slab.thickness"])
+        panel = Panel(job, name, ["slab.thickness"])
         values = iter(f"{5 + i / 100} in" for i in range(1000))
 
         def change(panel=panel, values=values):
@@ -71,15 +71,17 @@ def calculations():
 
 def heat():
     """Three nights of the slab's heat, and 500 draws of an uncertain forecast."""
+    from calcbook.book.chapters import Book
     from calcbook.job.file import Job
     from calcbook.pour import slab_heat
     from calcbook.pour.weather_risk import frost_odds
 
     job = Job.read(NOTEBOOKS / "demo.toml")
-    site = slab_heat.site_of(job)
+    book = Book(job)
+    mix, site = book.mix.mix, book.site
     report(
         "heat of the slab, three nights",
-        timed(lambda: slab_heat.run(job, until=72.0, site=site), 15),
+        timed(lambda: slab_heat.run(job, mix, site, until=72.0), 15),
         0.3,
     )
     frost_odds(job, 10)

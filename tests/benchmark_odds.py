@@ -36,7 +36,7 @@ def inputs(quote):
         V=volume["net"].m_as("yard**3"), V_o=volume["order"].m_as("yard**3"), A=job.plan.area.m_as("foot**2"),
         soil=quote.calculations["base"].results["soil"].m_as("yard**3"), swell=base.swell.m_as(""),
         e=base.extra_depth.m_as("foot"), s=base.depth_spread.m_as("foot"), z_p=1.6448536269514722,
-        waste=concrete.waste.m_as(""), step=concrete.order_step.m_as("yard**3"), fee=job.prices.short_load_fee.m,
+        V_l=job.pour.line_loss.m_as("yard**3") * job.pour.pump, waste=concrete.waste.m_as(""), step=concrete.order_step.m_as("yard**3"), fee=job.prices.short_load_fee.m,
         capacity=job.pour.truck_capacity.m_as("yard**3"), minimum=job.pour.minimum_load.m_as("yard**3"),
         wage=job.prices.wage.m_as("dollar/hour"), people=job.crew.size, price=job.prices.concrete.m_as("dollar/yard**3"),
         tax=job.prices.tax.m_as(""), overhead=job.prices.overhead.m_as(""), margin=job.prices.margin.m_as(""),
@@ -45,7 +45,7 @@ def inputs(quote):
     )  # fmt: skip
 
 
-def by_hand(lines, V, V_o, A, soil, swell, e, s, z_p, waste, step, fee, capacity, minimum, wage, people, price,
+def by_hand(lines, V, V_o, A, soil, swell, e, s, z_p, V_l, waste, step, fee, capacity, minimum, wage, people, price,
             tax, overhead, margin, waste_used, waste_spread, further_wait, crew_pace, task_pace, market,
             item_price, lost_day, lost_hours, set_wait, confidence):  # fmt: skip
     """Prices of all draws in plain numpy, in feet, cubic yards, hours and dollars."""
@@ -53,8 +53,8 @@ def by_hand(lines, V, V_o, A, soil, swell, e, s, z_p, waste, step, fee, capacity
     V_m = np.maximum(V + A * d / 27, V / 2)
     need = (
         np.maximum(
-            np.ceil(V_m * (1 + waste) / step - 1e-9),
-            np.ceil((V_m + A * (e + z_p * s) / 27) / step - 1e-9),
+            np.ceil((V_m * (1 + waste) + V_l) / step - 1e-9),
+            np.ceil((V_m + A * (e + z_p * s) / 27 + V_l) / step - 1e-9),
         )
         * step
     )
@@ -65,7 +65,7 @@ def by_hand(lines, V, V_o, A, soil, swell, e, s, z_p, waste, step, fee, capacity
     raised = small & ((minimum - last) * price < fee)
     order = need + np.where(raised, minimum - last, 0)
     paid = small & ~raised
-    used = V_m + V * waste * np.maximum(waste_used + waste_spread * normal("waste"), 0)
+    used = V_m + V * waste * np.maximum(waste_used + waste_spread * normal("waste"), 0) + V_l
     further = np.ceil(np.maximum(used - order, 0) / step - 1e-9) * step
     loads = np.ceil(further / capacity - 1e-9)
     lost = np.floor(np.log(1 - stream("lost").random(DRAWS)) / np.log(lost_day))

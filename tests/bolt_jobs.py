@@ -2,26 +2,26 @@
 
 import re
 
-from calcbook.bolts.sill import design as bolt_design
+from calcbook.book.chapters import run
 
 
 def changed(demo, **values):
     """The calculation of a changed job; ``__`` stands for the dots of a place."""
-    return bolt_design.calculation(demo.changed({k.replace("__", "."): v for k, v in values.items()}))
+    return run("bolts", demo.changed({k.replace("__", "."): v for k, v in values.items()}))
 
 
 def one_wall(demo, wall, **sections):
     """The calculation of the demo with one wall only (``wall``: its fields), and changed sections."""
-    raw = {**demo.raw, "sills": [{"name": "lone", "side": 1, **wall}]}
+    raw = {**demo.raw, "walls": [{"name": "lone", "side": 1, **wall}]}
     for name, fields in sections.items():
         raw[name] = {**demo.raw[name], **fields}
-    return bolt_design.calculation(type(demo)(raw))
+    return run("bolts", type(demo)(raw))
 
 
 def without(demo, *fields):
     """The calculation of the demo without some fields of its bolts."""
     bolts = {k: v for k, v in demo.raw["bolts"].items() if k not in fields}
-    return bolt_design.calculation(type(demo)({**demo.raw, "bolts": bolts}))
+    return run("bolts", type(demo)({**demo.raw, "bolts": bolts}))
 
 
 def asked(calc, status="NEEDS ENGINEER"):

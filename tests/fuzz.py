@@ -32,7 +32,8 @@ with atheris.instrument_imports(include=["calcbook", "tomllib"]):
     from calcbook.basis.formula import Choice
     from calcbook.basis.reading import read, read_feet_inches
     from calcbook.basis.units import TRADE_UNITS
-    from calcbook.book.chapters import Book, load_formulas
+    from calcbook.book.chapters import Book
+    from calcbook.book.registry import load_formulas
     from calcbook.command import cli
     from calcbook.job.fields import Section
     from calcbook.job.file import Job, JobError

@@ -20,7 +20,7 @@ def nasty_job():
         raw["job"][key] = NASTY
     raw["job"]["name"] = UNBALANCED
     raw["job"]["date"] = NASTY
-    for section in ("openings", "pads", "walls", "sills"):
+    for section in ("openings", "pads", "walls"):
         for number, entry in enumerate(raw[section]):
             entry["name"] = (NASTY, UNBALANCED, LONG)[number % 3]
     raw["base"]["material"] = raw["retarder"]["product"] = NASTY

@@ -191,7 +191,7 @@ def _preload():
     import hypothesis  # noqa: F401
     import pytest  # noqa: F401
 
-    from calcbook.book.chapters import load_formulas
+    from calcbook.book.registry import load_formulas
 
     load_formulas()
     importlib.import_module("calcbook.price.quote")

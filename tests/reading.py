@@ -27,7 +27,10 @@ def _plain(x):
 _FUNCTIONS = {
     "sqrt": lambda x: x**0.5,
     "ln": lambda x: math.log(_plain(x)),
+    "display": lambda x: x,
     "exp": lambda x: math.exp(_plain(x)),
+    "ceil": lambda x: float(math.ceil(_plain(x) - 1e-9)),
+    "floor": lambda x: float(math.floor(_plain(x) + 1e-9)),
     "Phi": lambda x: _NORMAL.cdf(_plain(x)),
     "probit": lambda x: _NORMAL.inv_cdf(_plain(x)),
     "esat": lambda T: FORMULAS["saturation_pressure"](T),  # a formula of the book, named in another
@@ -43,6 +46,11 @@ def read_back(latex, units=True):
     return _Reader(latex, units).value()
 
 
+def read_typst(text, units=True):
+    """The same for a piece of Typst."""
+    return _TypstReader(text, units).value()
+
+
 class _Reader:
     """A reader of sums: + and -, products and fractions, powers, functions, brackets."""
 
@@ -50,6 +58,9 @@ class _Reader:
         latex = latex.replace(r"\Phi^{-1}", r"\operatorname{probit}")  # an inverse, not a power
         self.units, self.found = units, []
         self.tokens = list(self._split(self._keep(latex)))
+
+    def fraction(self):
+        return self.group() / self.group()
 
     def _keep(self, latex):
         """Printed quantities set aside, so that their units are not taken for symbols."""
@@ -61,7 +72,9 @@ class _Reader:
         return re.sub(r"\\text\{([^{}]*)\}", self._quantity, latex)
 
     def _quantity(self, match):
-        text = match[1].replace("\\$", "$").replace("\\%", "%")
+        return self._kept(match[1].replace("\\$", "$").replace("\\%", "%"))
+
+    def _kept(self, text):
         sign, money, number, label = re.fullmatch(
             r"([-−]?)(\$?)([\d.,]+(?:e[-+]?\d+)?)\s*(.*)", text
         ).groups()
@@ -112,9 +125,10 @@ class _Reader:
 
     def product(self):
         total = self.signed()
-        while self.peek("cdot", "times"):
-            self.take()
-            total = total * self.signed()
+        while self.peek("cdot", "times", "slash"):
+            sign = self.take()[1]
+            factor = self.signed()
+            total = total / factor if sign == "slash" else total * factor
         return total
 
     def signed(self):
@@ -156,11 +170,11 @@ class _Reader:
         if text == "pi":
             return math.pi
         if text == "frac":
-            return self.group() / self.group()
+            return self.fraction()
         if text in ("lceil", "lfloor"):
-            inside = _plain(self.sum())
-            self.take()
-            return float(math.ceil(inside - 1e-9) if text == "lceil" else math.floor(inside + 1e-9))
+            inside = self.sum()
+            self.take()  # the other half of the bracket
+            return _FUNCTIONS[text[1:]](inside)
         if text in ("min", "max"):
             return self.least_or_most(min if text == "min" else max)
         if text in _FUNCTIONS:
@@ -175,3 +189,25 @@ class _Reader:
             values.append(self.sum())
         self.expect(")")
         return pick(values)
+
+
+class _TypstReader(_Reader):
+    """The same sums as Typst writes them: functions and fractions take their parts in brackets."""
+
+    def _keep(self, text):
+        text = text.replace("Φ^(-1)", "probit").replace('"esat"', "esat")
+        text = text.replace("dot.op", "cdot").replace("Φ", "Phi").replace("π", "pi")
+        text = re.sub(r'"[^"]*"(?:"[^"]*"|\^[234]| times 10\^\(-?\d+\))*', self._quantity, text)
+        return re.sub(r"\b([A-Za-z]+)\b", r"\\\1", text)
+
+    def _quantity(self, match):
+        text = re.sub(r"\^([234])", lambda m: "⁰¹²³⁴"[int(m[1])], match[0])
+        return self._kept(re.sub(r" times 10\^\((-?\d+)\)", r"e\1", text).replace('"', ""))
+
+    def fraction(self):
+        self.expect("(")
+        above = self.sum()
+        self.expect(",")
+        below = self.sum()
+        self.expect(")")
+        return above / below

@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 
 PACKAGE = Path(__file__).parent.parent / "calcbook"
-MEASURED = re.compile(r"\b(Quantity|Quantities|Given|Amount|NDArray|float)\b")
+MEASURED = re.compile(r"\b(Quantity|Quantities|Given|Numbers|NDArray|float)\b")
 
 
 def public(node, names=()):

@@ -67,7 +67,7 @@ def test_the_wheel_holds_the_book(installed):
 def test_the_wheel_works_outside_the_checkout(installed, tmp_path):
     """A job is made, and its notebooks are copied beside it, all from the unpacked wheel."""
     code = (
-        "from pathlib import Path; from calcbook import cli, lab; cli.main(['new', 'x.toml']); "
+        "from pathlib import Path; from calcbook.command import cli, lab; cli.main(['new', 'x.toml', '--blank']); "
         "print(cli.__file__); print(*lab.prepare(Path('x.toml'))[:2], sep='\\n')"
     )
     run = subprocess.run(

@@ -3,10 +3,11 @@
 import pytest
 
 from calcbook.basis.units import ureg
-from calcbook.book.chapters import SUBJECTS, Book
+from calcbook.book.chapters import Book
+from calcbook.book.registry import SUBJECTS
 
 # sills are marked in whole millimetres there and in sixteenths here, so a bolt may stand a little aside
-COARSE = {("bolts", "misses"): 0.3, ("bolts", "cost_cast"): 2e-3}
+COARSE = {("loads", "jamb"): 1e-3, ("bolts", "misses"): 0.3, ("bolts", "cost_cast"): 2e-2}
 
 
 @pytest.fixture(scope="module")
@@ -38,7 +39,7 @@ def test_verdicts_agree(books, name):
 
 
 def test_loads_of_the_trucks_agree(books):
-    us, si = (book.calculations["volume"].results["plan"] for book in books)
+    us, si = (book.volume.trucks for book in books)
     assert si.loads == pytest.approx(us.loads, rel=1e-6) and si.remedy == us.remedy
 
 

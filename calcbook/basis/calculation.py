@@ -6,23 +6,22 @@ plain words. Rendering waits until someone looks (``screen.py``, ``printout.py``
 
 from __future__ import annotations
 
-import functools
-import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Protocol
 
-from calcbook.basis import handcalc
+from calcbook.basis.blocks import Check, Figure, Finding, Input, Note, Result, Step, Table, TakeoffLine
 from calcbook.basis.formula import Choice, Formula
+from calcbook.basis.safety import cautions_of
 from calcbook.basis.showing import show
 from calcbook.basis.sources import Citation, cite
-from calcbook.basis.units import Q, ureg
+from calcbook.basis.units import Q, Quantity, number_in
 
 if TYPE_CHECKING:
-    import pandas as pd
     from matplotlib.figure import Figure as MatplotlibFigure
 
-OK, NOT_OK, NEEDS_ENGINEER = "OK", "NOT OK", "NEEDS ENGINEER"
+OK, NOT_OK, UNKNOWN, NEEDS_ENGINEER = "OK", "NOT OK", "NOT WORKED OUT", "NEEDS ENGINEER"
+WORST_FIRST = (NOT_OK, UNKNOWN, NEEDS_ENGINEER, OK)
 
 
 class Fields(Protocol):
@@ -31,161 +30,8 @@ class Fields(Protocol):
     def field(self, place: str) -> Any:
         """A field such as ``"slab.thickness"`` with value, text, meaning and why it was assumed."""
 
-
-@dataclass(frozen=True)
-class Input:
-    """A value that the calculation starts from: given in the job file, or assumed and why."""
-
-    symbol: str
-    meaning: str
-    text: str
-    place: str
-    assumed: str = ""
-
-
-@dataclass
-class Step:
-    """One use of a formula."""
-
-    words: str
-    formula: Formula
-    bound: dict[str, Any]
-    value: Any
-    symbol: str | None = None
-    flags: list[str] = field(default_factory=list)
-    system: str = "us"
-
-    @property
-    def source(self) -> Citation:
-        """Where the formula is published."""
-        return self.formula.source
-
-    @property
-    def unit(self) -> str:
-        """Trade unit of the value."""
-        return self.formula.returns.unit
-
-    @functools.cached_property
-    def shown(self) -> list[handcalc.ShownLine]:
-        """The lines of the hand calculation."""
-        lines = self.formula.lines(self.bound)
-        return handcalc.shown_lines(self.formula, self.bound, lines, self.system, self.symbol)
-
-    @property
-    def latex(self) -> str:
-        """The hand calculation as LaTeX."""
-        return handcalc.aligned(self.shown)
-
-    @property
-    def result_text(self) -> str:
-        """The value as text in the job's units."""
-        return show(self.value, self.unit, self.system, self.formula.returns.digits)
-
-
-@dataclass(frozen=True)
-class Finding:
-    """A result that a layout, integral or search gives: plain words instead of a formula line."""
-
-    words: str
-    symbol: str
-    value: Any
-    unit: str
-    source: Citation
-    system: str = "us"
-    digits: int = 3
-
-    @property
-    def result_text(self) -> str:
-        """The value as text in the job's units."""
-        return (
-            self.value
-            if isinstance(self.value, str)
-            else show(self.value, self.unit, self.system, self.digits)
-        )
-
-    @property
-    def latex(self) -> str:
-        """The value under its symbol, as LaTeX."""
-        value = handcalc.quantity_latex(self.value, self.unit, self.system, self.digits)
-        return f"\\begin{{aligned}}\n{self.symbol} &= {value}\n\\end{{aligned}}"
-
-
-@dataclass(frozen=True)
-class Result:
-    """A named result: its label and the step, and the number of that step, that gave it."""
-
-    name: str
-    label: str
-    step: Any
-    number: int
-
-
-@dataclass(frozen=True)
-class Note:
-    """A paragraph between steps."""
-
-    words: str
-
-
-@dataclass(frozen=True)
-class Table:
-    """A table of finished text with a title; ``frame`` gives it as a pandas DataFrame."""
-
-    title: str
-    columns: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    source: Citation | None = None
-
-    @functools.cached_property
-    def frame(self) -> pd.DataFrame:
-        """The table as a pandas DataFrame."""
-        import pandas as pd  # when it is wanted: it takes longer to load than a printout's tables to set
-
-        return pd.DataFrame(self.rows, columns=list(self.columns))
-
-    @property
-    def numeric(self) -> list[bool]:
-        """For each column: whether every cell is a number, a price or empty."""
-        columns = zip(*self.rows, strict=True)
-        return [all(not v or re.match(r"[-−$]?[\d.]", v) for v in column) for column in columns]
-
-
-@dataclass(frozen=True)
-class Figure:
-    """A drawing: ``draw()`` gives a matplotlib Figure when it is wanted."""
-
-    title: str
-    draw: Callable[..., MatplotlibFigure]
-    note: str = ""
-
-
-@dataclass(frozen=True)
-class Check:
-    """What is asked, demand against capacity, and the verdict."""
-
-    question: str
-    demand: str
-    capacity: str
-    ratio: float | None
-    status: str
-    clause: Citation
-    remark: str = ""
-
-
-@dataclass(frozen=True)
-class TakeoffLine:
-    """One thing to buy, rent or do, as it goes into the quote.
-
-    amount: the quantity ordered, in ``unit``; price: the key in [prices]; kind: "material",
-    "labor" or "equipment"; note: how the amount came about.
-    """
-
-    words: str
-    amount: Any
-    unit: str
-    price: str
-    kind: str = "material"
-    note: str = ""
+    def answer(self, question: str) -> str:
+        """What an engineer answered to the question of a check; "" without an answer."""
 
 
 class Calculation:
@@ -201,7 +47,7 @@ class Calculation:
         self.blocks: list[Any] = []  # Step, Finding, Note and Table, in order
         self.checks: list[Check] = []
         self.figures: list[Figure] = []
-        self.cautions: list[str] = []
+        self.cautions = list(cautions_of(name))  # of the work, however little is worked out
         self.takeoff: list[TakeoffLine] = []
         self.order_lines: list[tuple[str, str]] = []  # (name, words) for the dispatcher
         self.results: dict[str, Any] = {}
@@ -211,7 +57,7 @@ class Calculation:
     def given(self, job: Fields, place: str, symbol: str = "", meaning: str | None = None) -> Any:
         """Enter a field of the job file as an input and return its value.
 
-        place: ``"slab.thickness"``; symbol: LaTeX; meaning: in place of the field's own. Marks it assumed where the job file leaves it out.
+        place: ``"slab.thickness"``; symbol: its name in formulas; meaning: in place of the field's own. Marks it assumed where the job file leaves it out.
         """
         entry = job.field(place)
         self.inputs.append(Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed))
@@ -228,7 +74,7 @@ class Calculation:
     ) -> Any:
         """Run a formula, keep the step, return its value.
 
-        words: why this step; symbol: LaTeX for its result; name: enters ``results``, printed
+        words: why this step; symbol: of its result (see ``markup.py``); name: enters ``results``, printed
         with ``label`` (without one, with what the formula says it gives). A value outside
         the range of the source is flagged as a caution.
         """
@@ -307,14 +153,14 @@ class Calculation:
         For a minimum (a thickness, a depth) the demand is what is required, the capacity what is
         provided. needs_engineer: True where a failed check is beyond the builder to mend.
         """
-        d, c = (
-            x.m_as(Q(1, unit).units) if isinstance(x, ureg.Quantity) else float(x)
-            for x in (demand, capacity)
-        )
+        d, c = (number_in(x, unit) if isinstance(x, Quantity) else float(x) for x in (demand, capacity))
         ratio = d / c if c else (0.0 if d <= 0 else float("inf"))
         passed = d <= c + 1e-9 * abs(c)
         status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
-        found, wanted = (show(Q(x, unit) if unit != "1" else x, unit, self.system) for x in (d, c))
+        both = [Q(x, unit) if unit != "1" else x for x in (d, c)]
+        found, wanted = (show(x, unit, self.system, exact=False) for x in both)
+        if found == wanted and d != c:  # what tells them apart must stand there
+            found, wanted = (show(x, unit, self.system) for x in both)
         self.checks.append(Check(question, found, wanted, ratio, status, clause, remark))
         return status == OK
 
@@ -336,16 +182,35 @@ class Calculation:
         self.checks.append(Check(question, found, wanted, None, status, clause, remark))
         return passed
 
-    def ask_engineer(self, question: str, clause: Citation, remark: str) -> None:
-        """Enter a question that a builder's calculation must leave to a licensed engineer."""
-        self.checks.append(Check(question, "", "", None, NEEDS_ENGINEER, clause, remark))
+    def ask_engineer(
+        self, question: str, clause: Citation, remark: str, answers: Fields | None = None
+    ) -> None:
+        """Enter a question that a builder's calculation must leave to a licensed engineer.
+
+        answers: the job, where an answer recorded there closes it; not where a number is missing.
+        """
+        said = answers.answer(question) if answers else ""
+        if answers:
+            remark = said or f"{remark} Record the engineer's answer under [[answers]] in the job file."
+        self.checks.append(
+            Check(question, "", "", None, OK if said else NEEDS_ENGINEER, clause, remark)
+        )
+
+    def not_worked_out(self, missing: str, question: str = "", clause: Citation | None = None) -> None:
+        """Enter that a question stays open, else that of the calculation itself: it is never OK.
+
+        missing: a sentence on what to give, or what stands in the way; clause: as for ``check``.
+        """
+        self.checks.append(
+            Check(question or self.question, "", "", None, UNKNOWN, clause or PRACTICE, missing)
+        )
 
     def take(
         self, words: str, amount: Any, unit: str, price: str, kind: str = "material", note: str = ""
     ) -> None:
         """Enter a line of the takeoff; the quote prices it from ``prices.<price>``.
 
-        amount: in ``unit``, a trade unit; kind: "material", "labor" or "equipment"; note: how it came about.
+        amount: in ``unit``, a trade unit; None where it is not known: note says what would tell it.
         """
         self.takeoff.append(TakeoffLine(words, amount, unit, price, kind, note))
 
@@ -370,7 +235,7 @@ class Calculation:
     def status(self) -> str:
         """The worst verdict of all checks."""
         found = {c.status for c in self.checks}
-        return next((s for s in (NOT_OK, NEEDS_ENGINEER) if s in found), OK)
+        return next((s for s in WORST_FIRST if s in found), OK)
 
     def text(self, name: str) -> str:
         """A result as text in the job's units."""
@@ -383,6 +248,16 @@ class Calculation:
         from calcbook.paper import screen
 
         return screen.calculation_html(self)
+
+
+@dataclass(frozen=True)
+class Found:
+    """What a chapter found: its Calculation for the reader; a chapter adds what later ones may use.
+
+    Two are the same where what later chapters may use is the same.
+    """
+
+    calculation: Calculation = field(compare=False)
 
 
 PRACTICE = cite("common practice")

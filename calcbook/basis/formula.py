@@ -3,115 +3,37 @@
 A formula's body is a short run of assignments that reads like the hand calculation and ends in
 ``return name``. The decorator adds the title, the published source, the unit and range of every
 argument, and a place in ``FORMULAS``. Calling it checks what goes in and out; ``lines`` gives the
-intermediate values for showing; ``bulk`` runs the very same body on numpy arrays.
+intermediate values for showing; ``bulk`` takes and gives numbers and numpy arrays.
+
+All run the body on plain numbers of one coherent set of units (``coherent.py``); units are put on
+at the edges. That this is right is proved at the first use, when the body runs on quantities too.
 """
 
 from __future__ import annotations
 
 import ast
-import contextlib
 import functools
 import inspect
 import linecache
-import math
 import textwrap
 import types
 import warnings
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, Generic, ParamSpec, TypeVar
 
 import numpy as np
+import pint
 
-from calcbook.basis.reading import read
-from calcbook.basis.showing import show
+from calcbook.basis.arguments import Argument, FormulaError, OutsideRange, arg, quantity, result
+from calcbook.basis.coherent import from_coherent, number, root, to_coherent, with_unit
 from calcbook.basis.sources import Citation, cite
-from calcbook.basis.units import TRADE_UNITS, Q, Quantity, UnitError, factor, unit, ureg
+from calcbook.basis.units import TRADE_UNITS, Q, Quantity, factor, unit
 
 FORMULAS: dict[str, Entry] = {}
 Made = TypeVar("Made", bound="Formula | Choice | Procedure")
 Takes = ParamSpec("Takes")
 Gives = TypeVar("Gives")
-
-
-class FormulaError(ValueError):
-    """A formula was given something it cannot use; the message names the argument."""
-
-
-class OutsideRange(UserWarning):
-    """A formula was used outside the range its source covers."""
-
-
-@dataclass(frozen=True)
-class Argument:
-    """One argument or result of a formula: unit, meaning, limits.
-
-    above, low, high, below: hard limits (exclusive, inclusive, inclusive, exclusive) in ``unit``,
-    refused when broken. valid: (low, high) that the source covers, flagged when left.
-    """
-
-    unit: str
-    meaning: str
-    above: float | None = None
-    low: float | None = None
-    high: float | None = None
-    below: float | None = None
-    valid: tuple[float, float] | None = None
-    symbol: str | None = None
-    digits: int = 3
-    choices: tuple[str, ...] | None = None
-
-    def allowed(self) -> str:
-        """The hard limits in words, such as ``above 0 psi and at most 10,000 psi``."""
-        parts = [
-            f"{word} {show(Q(limit, self.unit), self.unit)}"
-            for word, limit in (
-                ("above", self.above),
-                ("at least", self.low),
-                ("at most", self.high),
-                ("below", self.below),
-            )
-            if limit is not None
-        ]
-        return " and ".join(parts)
-
-    def breaks(self, value: Any) -> bool:
-        """True where a number (or any of an array) in this unit lies outside the hard limits."""
-        if isinstance(value, float):
-            return self._refuses(value)
-        value = np.asarray(value)
-        if not value.size:
-            return False
-        ends = float(value.min()), float(value.max())  # what is no number passes through both
-        return any(map(self._refuses, ends))
-
-    def _refuses(self, value: float) -> bool:
-        slack = 1e-9 * max(abs(value), 1e-12)
-        return (
-            not math.isfinite(value)
-            or (self.above is not None and value <= self.above)
-            or (self.low is not None and value < self.low - slack)
-            or (self.high is not None and value > self.high + slack)
-            or (self.below is not None and value >= self.below)
-        )
-
-    def leaves_source(self, value: Any) -> bool:
-        """True where a number (or any of an array) in this unit lies outside the range that the source covers."""
-        if self.valid is None:
-            return False
-        low, high = self.valid
-        slack = 1e-9 * max(abs(low), abs(high))
-        return bool(np.any(np.asarray(value) < low - slack) or np.any(np.asarray(value) > high + slack))
-
-
-def arg(unit_name: str, meaning: str, **limits: Any) -> Argument:
-    """An argument: trade-unit name (``"1"`` for a plain number), meaning, limits."""
-    if unit_name not in TRADE_UNITS:
-        raise KeyError(f"{unit_name} is not a trade unit; enter it in TRADE_UNITS of units.py")
-    return Argument(unit_name, meaning, **limits)
-
-
-result = arg  # the same words describe what a formula gives back
 
 
 @dataclass(frozen=True)
@@ -142,43 +64,35 @@ class Formula:
         names = list(self.signature.parameters)
         if names != list(self.arguments):
             raise TypeError(f"{self.name}: describe exactly the arguments {names}")
+        self._proved = False
+        self._line_units: dict[str, str] = {}
 
     # --- computing ---
     def bind(self, *args: Any, **kwargs: Any) -> dict[str, Any]:
         """Check the arguments and return them by name, each in its declared unit."""
+        given = self._given(args, kwargs)
+        return {
+            name: quantity(self.name, name, value, self.arguments[name])
+            for name, value in given.items()
+        }
+
+    def _given(self, args: Any, kwargs: dict[str, Any]) -> dict[str, Any]:
+        """What was given for each argument, and the defaults, by name."""
         try:
             bound = self.signature.bind(*args, **kwargs)
         except TypeError as error:
             raise FormulaError(f"{self.name}: {error}; it takes {', '.join(self.arguments)}") from None
         bound.apply_defaults()
-        return {name: self._checked(name, value) for name, value in bound.arguments.items()}
-
-    def _checked(self, name: str, value: Any) -> Any:
-        spec = self.arguments[name]
-        if spec.choices is not None:
-            if value not in spec.choices:
-                raise FormulaError(
-                    f"{self.name}: {name} = {value!r}; choose {' or '.join(spec.choices)}"
-                )
-            return value
-        quantity = _as_quantity(self.name, name, value, spec)
-        if spec.breaks(quantity.magnitude):
-            raise FormulaError(
-                f"{self.name}: {name} ({spec.meaning}) is {_shown(quantity, spec)}; "
-                f"it must be {spec.allowed() or 'a finite number'}"
-            )
-        return quantity.magnitude if spec.unit == "1" else quantity
+        return bound.arguments
 
     def flags(self, **bound: Any) -> list[str]:
         """One sentence for every argument that lies outside the range the source covers."""
         found = []
         for name, spec in self.arguments.items():
-            value = bound[name]
-            number = value.magnitude if isinstance(value, ureg.Quantity) else value
-            if spec.valid is not None and spec.leaves_source(number):
-                low, high = (show(Q(x, spec.unit), spec.unit) for x in spec.valid)
+            if spec.valid is not None and spec.leaves_source(number := spec.strip(bound[name])):
+                low, high = map(spec.text, spec.valid)
                 found.append(
-                    f"{spec.meaning} {_shown(value, spec)} is outside {low} to {high}, "
+                    f"{spec.meaning} {spec.text(number)} is outside {low} to {high}, "
                     f"the range of {self.source}"
                 )
         return found
@@ -190,53 +104,87 @@ class Formula:
         return self.evaluate(bound)
 
     def evaluate(self, bound: dict[str, Any]) -> Any:
-        """Run the body on checked arguments and check the dimension of the result."""
-        with self._arithmetic():
-            return self._out(self.body(**bound))
+        """The value for checked arguments, as a quantity in the declared unit."""
+        return self.returns.dress(self._value(self._strip(bound)))
 
-    @contextlib.contextmanager
-    def _arithmetic(self) -> Iterator[None]:
-        """Turn what plain numbers cannot hold into a refusal."""
+    def bulk(self, *args: Any, **kwargs: Any) -> Any:
+        """The value for whole numpy arrays, as plain numbers in the declared unit of the result.
+
+        Arguments are quantities (or arrays of them); numbers stand for the declared unit. Limits
+        are checked over the whole array.
+        """
+        given = self._given(args, kwargs)
+        specs = self.arguments
+        return self._value(
+            {n: specs[n].read(self.name, n, value, bare=True) for n, value in given.items()}
+        )
+
+    def raw(self, **numbers: Any) -> Any:
+        """The body on numbers of the coherent set, for the inside of a search or a march.
+
+        Nothing is read and no limit checked: that is the caller's.
+        """
+        return self.body(**(self._defaults | numbers))
+
+    @functools.cached_property
+    def _defaults(self) -> dict[str, Any]:
+        """The defaults of the arguments as numbers of the coherent set."""
+        given = {n: p.default for n, p in self.signature.parameters.items() if p.default is not p.empty}
+        return {n: self._coherent(n, self.arguments[n].strip(value)) for n, value in given.items()}
+
+    def _coherent(self, name: str, number: Any) -> Any:
+        spec = self.arguments[name]
+        return number if spec.choices is not None else to_coherent(number, spec.unit)
+
+    def _strip(self, bound: dict[str, Any]) -> dict[str, Any]:
+        return {name: self.arguments[name].strip(value) for name, value in bound.items()}
+
+    def _value(self, numbers: dict[str, Any]) -> Any:
+        if not self._proved:
+            self._prove(numbers)
+        return _plain(self._on_numbers(self.body, numbers), self.returns.unit)
+
+    def _on_numbers(self, work: Callable[..., Any], numbers: dict[str, Any]) -> Any:
+        """The body, or all its lines, on plain numbers of the coherent set."""
+        return self._run(work, {name: self._coherent(name, value) for name, value in numbers.items()})
+
+    def _run(self, work: Callable[..., Any], values: dict[str, Any]) -> Any:
+        """Turn what numbers cannot hold, and what units do not allow, into a refusal."""
         try:
-            yield
+            return work(**values)
         except (OverflowError, ZeroDivisionError):
             raise FormulaError(
                 f"{self.name}: these inputs lead to a number too large to write; check their units"
             ) from None
+        except pint.PintError as error:
+            raise FormulaError(f"{self.name}: its lines do not agree in their units: {error}") from None
 
-    def _out(self, value: Any) -> Any:
-        if self.returns.unit == "1":
-            return value.m_as("") if isinstance(value, ureg.Quantity) else value
-        if not isinstance(value, ureg.Quantity) or not value.is_compatible_with(
-            unit(self.returns.unit)
-        ):
-            raise FormulaError(f"{self.name} gave {value}, not a quantity in {self.returns.unit}")
-        return value.to(unit(self.returns.unit))
+    # --- dimensions: what holds for one set of quantities holds for all ---
+    def _prove(self, numbers: dict[str, Any]) -> None:
+        """Run the body once with units and look what its result is."""
+        if all(map(np.size, numbers.values())):
+            value = self._on_quantities(self.body, numbers)
+            if not _measures(value, self.returns.unit):
+                raise FormulaError(f"{self.name} gave {value}, not a quantity in {self.returns.unit}")
+            self._proved = True
 
-    def bulk(self, **kwargs: Any) -> Any:
-        """The same body on whole numpy arrays, without units inside, for sweeps and risk runs.
+    def _on_quantities(self, work: Callable[..., Any], numbers: dict[str, Any]) -> Any:
+        """The body, or all its lines, on quantities; of an array the first number stands for all."""
+        first = {n: np.ravel(v)[0].item() if np.ndim(v) else v for n, v in numbers.items()}
+        with np.errstate(all="ignore"):
+            return self._run(work, {n: self.arguments[n].dress(v) for n, v in first.items()})
 
-        Arguments are quantities (or arrays of them); numbers stand for the declared unit.
-        Inside, all are plain numbers of one coherent set (inch, pound-force, hour, kelvin,
-        dollar). Returns plain numbers in the declared unit of the result. Limits are
-        checked over the whole array.
-        """
-        plain = {}
-        for name, parameter in self.signature.parameters.items():
-            spec = self.arguments[name]
-            value = kwargs.pop(name, parameter.default)
-            if value is inspect.Parameter.empty:
-                raise FormulaError(f"{self.name}: {name} ({spec.meaning}) is missing")
-            if spec.choices is not None:
-                plain[name] = value
-                continue
-            number = value.m_as(unit(spec.unit)) if isinstance(value, ureg.Quantity) else value
-            if spec.breaks(number):
-                raise FormulaError(f"{self.name}: {name} must be {spec.allowed() or 'finite'}")
-            plain[name] = to_coherent(number, spec.unit)
-        if kwargs:
-            raise FormulaError(f"{self.name} has no argument {', '.join(kwargs)}")
-        return from_coherent(self.body(**plain), self.returns.unit)
+    def _units(self, numbers: dict[str, Any]) -> dict[str, str]:
+        """The trade unit of every line, by running them once with units."""
+        if not self._line_units:
+            scope = self._on_quantities(self._scope, numbers)
+            known = self.shows | {self.symbol: self.returns.unit}
+            units = {name: known.get(name) or natural_unit(scope[name]) for name, _ in self.assignments}
+            for name, unit_name in units.items():
+                if not _measures(scope[name], unit_name):
+                    raise FormulaError(f"{self.name}: {name} is {scope[name]}, not in {unit_name}")
+            self._line_units = units
+        return self._line_units
 
     # --- showing ---
     @functools.cached_property
@@ -274,15 +222,16 @@ class Formula:
 
     def lines(self, bound: dict[str, Any]) -> list[Line]:
         """The shown lines, in order: every assignment of the body with its value and unit."""
-        scope = dict(bound)
-        with self._arithmetic():
-            exec(self._code, self.body.__globals__, scope)  # the formula's own source, nothing else
-        return [self._line(name, scope[name]) for name, _ in self.assignments]
+        numbers = self._strip(bound)
+        scope, units = self._on_numbers(self._scope, numbers), self._units(numbers)
+        return [
+            Line(name, units[name], _dressed(_plain(scope[name], units[name]), units[name]))
+            for name, _ in self.assignments
+        ]
 
-    def _line(self, name: str, value: Any) -> Line:
-        if name == self.symbol:
-            return Line(name, self.returns.unit, self._out(value))
-        return Line(name, self.shows.get(name) or natural_unit(value), value)
+    def _scope(self, **values: Any) -> dict[str, Any]:
+        exec(self._code, self.body.__globals__, values)  # the formula's own source, nothing else
+        return values
 
 
 def _source(function: Callable[..., Any]) -> str:
@@ -389,72 +338,28 @@ def _enter(entry: Made) -> Made:
     return entry
 
 
-# --- helpers for bodies: they take quantities, or plain numbers of the coherent set ---------
-
-_COHERENT = {"[length]": "inch", "[time]": "hour", "[temperature]": "kelvin", "[money]": "dollar"}
-
-
-@functools.cache
-def _coherent(name: str) -> tuple[Any, float | None]:
-    """(pint unit of the coherent set, multiplier) for a trade unit.
-
-    Base units are pound-force, inch, hour, kelvin and dollar; a mass is force times time squared
-    over length, so that stresses, masses and energies may meet in one formula.
-    """
-    dims = dict(unit(name).dimensionality)
-    mass = dims.pop("[mass]", 0)
-    dims["[length]"] = dims.get("[length]", 0) - mass
-    dims["[time]"] = dims.get("[time]", 0) + 2 * mass
-    expression = ureg.lbf**mass
-    for dimension, power in dims.items():
-        base = _COHERENT.get(dimension) or dimension.strip("[]").replace("substance", "mole")
-        expression *= ureg.Unit(base) ** power
-    offset = TRADE_UNITS[name].pint_name in ("degF", "degC")
-    return expression, None if offset else ureg.Quantity(1.0, unit(name)).m_as(expression)
-
-
-def to_coherent(number: Any, name: str) -> Any:
-    """A plain number in a trade unit, as a number of the coherent set."""
-    _, multiplier = _coherent(name)
-    if multiplier is None:
-        return number + 273.15 if name == "degC" else (number + 459.67) / 1.8
-    return number if multiplier == 1.0 else number * multiplier
-
-
-def from_coherent(number: Any, name: str) -> Any:
-    """A number of the coherent set, as a plain number in a trade unit."""
-    _, multiplier = _coherent(name)
-    if multiplier is None:
-        return number - 273.15 if name == "degC" else number * 1.8 - 459.67
-    return number if multiplier == 1.0 else number / multiplier
-
-
-def number(value: Any, name: str) -> Any:
-    """The number of a quantity in a unit, for an empirical formula; shown as the bare symbol."""
-    if isinstance(value, ureg.Quantity):
-        return value.m_as(unit(name))
-    return from_coherent(value, name)
-
-
-def with_unit(value: Any, name: str, like: Any) -> Any:
-    """Give an empirical formula's number its unit back, where ``like`` carries units itself."""
-    if isinstance(like, ureg.Quantity):
-        return ureg.Quantity(value, unit(name))
-    return to_coherent(value, name)
-
-
-def root(f_c: Any) -> Any:
-    """Square root of a strength in psi, given back in psi, as every such code formula means it."""
-    return with_unit(np.sqrt(number(f_c, "psi")), "psi", f_c)
-
-
 _NATURAL = ("1", "in", "in2", "in3", "in4", "psi", "lbf", "lbf*in", "pcf", "plf", "lb", "h", "$",
             "lb/ft3", "lb/ft2", "lb/ft2/h", "degF", "mph", "1/h", "yd3/h", "bag", "roll", "J/mol")  # fmt: skip
 
 
+def _plain(value: Any, unit_name: str) -> Any:
+    """A number of the coherent set as one in a trade unit, no numpy scalar."""
+    found = from_coherent(value, unit_name)
+    return found.item() if isinstance(found, np.generic) else found
+
+
+def _dressed(number: Any, unit_name: str) -> Any:
+    return number if unit_name == "1" else Q(number, unit_name)
+
+
+def _measures(value: Any, unit_name: str) -> bool:
+    dimension = value.dimensionality if isinstance(value, Quantity) else {}
+    return dimension == unit(unit_name).dimensionality
+
+
 def natural_unit(value: Any) -> str:
     """A trade unit for a value that no one gave a unit: the first one of its dimension."""
-    if not isinstance(value, ureg.Quantity):
+    if not isinstance(value, Quantity):
         return "1"
     for name in _NATURAL:
         if unit(name).dimensionality == value.dimensionality:
@@ -465,25 +370,7 @@ def natural_unit(value: Any) -> str:
     raise FormulaError(f"no trade unit for {value:~}: add one to TRADE_UNITS")
 
 
-def _as_quantity(formula_name: str, name: str, value: Any, spec: Argument) -> Quantity:
-    if isinstance(value, ureg.Quantity):
-        if value.dimensionality == unit(spec.unit).dimensionality:
-            return value.to(unit(spec.unit))
-    elif spec.unit == "1" and isinstance(value, (int, float, np.ndarray, np.number)):
-        return ureg.Quantity(value, "dimensionless")
-    try:
-        return read(value, spec.unit).to(unit(spec.unit))
-    except UnitError as error:
-        raise FormulaError(f"{formula_name}: {name} ({spec.meaning}): {error}") from None
-
-
-def _shown(value: Any, spec: Argument) -> str:
-    if isinstance(value, ureg.Quantity) and np.ndim(value.magnitude):
-        return "an array with a value"
-    return show(value, spec.unit)
-
-
 __all__ = [
-    "FORMULAS", "Choice", "Formula", "FormulaError", "OutsideRange", "Procedure", "arg", "choice",
+    "FORMULAS", "Argument", "Choice", "Formula", "FormulaError", "OutsideRange", "Procedure", "arg", "choice",
     "cite", "factor", "formula", "number", "procedure", "result", "root", "with_unit",
 ]  # fmt: skip

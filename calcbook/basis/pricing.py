@@ -13,7 +13,7 @@ import numpy as np
 
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.showing import to_cents
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
@@ -125,7 +125,7 @@ def selling_price(C, m):
 
 def cents(money: Quantity) -> Decimal:
     """An amount of money rounded to the cent, half a cent upward, as a Decimal."""
-    return to_cents(money.m_as("dollar"))
+    return to_cents(number_in(money, "$"))
 
 
 def whole_cents(amounts: Any) -> np.ndarray:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from calcbook.basis.table import lookup
+import functools
+
+from calcbook.basis.table import lookup, table
 
 
 def caution(rule: str) -> str:
@@ -12,3 +14,9 @@ def caution(rule: str) -> str:
     """
     row = lookup("safety", rule=rule)
     return f"{row['words']} ({row['source']})."
+
+
+@functools.cache
+def cautions_of(chapter: str) -> tuple[str, ...]:
+    """The cautions of the work that a chapter or paper leads to, by its name: column ``chapters`` of the table."""
+    return tuple(caution(row["rule"]) for row in table("safety") if chapter in row["chapters"].split())

@@ -7,7 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Any
 
-from calcbook.basis.units import TRADE_UNITS, Quantity, shown_unit, ureg
+from calcbook.basis.units import TRADE_UNITS, Quantity, number_in
 
 
 def unit_text(name: str, system: str = "us") -> str:
@@ -21,7 +21,7 @@ def feet_inches(length: Quantity, denominator: int = 16) -> str:
     length: a length quantity; denominator: the finest fraction. A fraction that rounds up
     carries into the inches and the feet.
     """
-    parts = round(length.m_as(ureg.inch) * denominator)
+    parts = round(number_in(length, "in") * denominator)
     sign, parts = ("-" if parts < 0 else ""), abs(parts)
     feet, rest = divmod(parts, 12 * denominator)
     inches, over = divmod(rest, denominator)
@@ -36,22 +36,28 @@ def show_length(length: Quantity, system: str = "us", small: bool = False) -> st
     if system == "us":
         return feet_inches(length)
     if small:
-        return f"{length.m_as(ureg.mm):,.0f} mm"
-    return f"{length.m_as(ureg.meter):,.3f} m"
+        return f"{number_in(length, 'in', 'si'):,.0f} mm"
+    return f"{number_in(length, 'ft', 'si'):,.3f} m"
 
 
-def number_text(value: float, digits: int = 3) -> str:
+def number_text(value: float, digits: int = 3, exact: bool = True) -> str:
     """A plain value as the book prints a number.
 
     Short exact numbers stand as they are; others get three significant figures, four where
-    the first is 1 (even relative accuracy); commas mark thousands.
+    the first is 1 (even relative accuracy); commas mark thousands. exact: False where only small and
+    whole numbers stand as they are, so that no 549.25 is weighed against 97,100.
     """
     if not math.isfinite(value):
         return "∞" if value > 0 else ("−∞" if value < 0 else "not a number")
     if value == 0:
         return "0"
     short = float(f"{value:.6g}")
-    if abs(short - value) <= 1e-9 * abs(value) and len(f"{abs(short):.6g}".replace(".", "")) <= 5:
+    kept = exact or abs(value) < 100 or short == round(short)
+    if (
+        kept
+        and abs(short - value) <= 1e-9 * abs(value)
+        and len(f"{abs(short):.6g}".replace(".", "")) <= 5
+    ):
         return _grouped(short, f"{short:.6g}")
     lead = f"{abs(value):.{digits}e}"[0]
     figures = digits + 1 if lead == "1" else digits
@@ -73,21 +79,27 @@ def _grouped(value: float, text: str) -> str:
 
 def magnitude(quantity: Any, name: str, system: str = "us") -> float:
     """The number of a quantity in a trade unit's own, or SI, unit."""
-    if not isinstance(quantity, ureg.Quantity):
+    if not isinstance(quantity, Quantity):
         return float(quantity)
-    value = float(quantity.m_as(shown_unit(name, system)))
+    value = float(number_in(quantity, name, system))
     return 0.0 if name == "degF" and abs(value) < 1e-9 else value  # the offset leaves noise at 0 °C
 
 
-def show(quantity: Any, name: str, system: str = "us", digits: int = 3) -> str:
-    """A quantity as text in a trade unit of the job's system: ``1,120 ft²``."""
+def show(quantity: Any, name: str, system: str = "us", digits: int = 3, exact: bool = True) -> str:
+    """A quantity as text in a trade unit of the job's system: ``1,120 ft²``.
+
+    exact: False for a number that is weighed against another, as in a check: see ``number_text``; a
+    percentage below a hundredth is told as that.
+    """
     row, value = TRADE_UNITS[name], magnitude(quantity, name, system)
     label = row.label_for(system)
+    if not exact and label == "%" and 0 < value < 0.01:
+        return "less than 0.01 %"
     if label.startswith("$"):
         return money_text(value) + label[1:]
     gap = "" if label in ("", "°") else " "
     many = "s" if name in ("bag", "roll") and value != 1 else ""
-    return f"{number_text(value, digits)}{gap}{label}{many}"
+    return f"{number_text(value, digits, exact)}{gap}{label}{many}"
 
 
 def to_cents(value: Any) -> Decimal:

@@ -12,66 +12,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 import pint
-from pint.util import UnitsContainer
 from platformdirs import user_cache_dir
 
 
-class _Quantity(pint.UnitRegistry.Quantity):
-    """A pint quantity, quick for plain numbers: it is made without search and keeps the factors
-    between units, which pint works out anew at every call."""
-
-    def __new__(cls, value: Any, units: Any = None) -> Any:
-        units = _named(units) if type(units) is str and type(value) is float else units
-        plain = getattr(units, "_units", units)
-        if type(value) is not float or type(plain) is not UnitsContainer or isinstance(units, cls):
-            return super().__new__(cls, value, units)
-        made = object.__new__(cls)
-        made._magnitude, made._units = value, plain
-        return made
-
-    def to(self, other: Any = None, *contexts: Any, **context: Any) -> Any:
-        other = _named(other) if type(other) is str else other
-        ratio = _ratio(self._units, other._units) if type(other) is ureg.Unit else None
-        if ratio is None:
-            return super().to(other, *contexts, **context)
-        return self.__class__(self.magnitude if ratio == 1 else self.magnitude * ratio, other)
-
-    def m_as(self, units: Any) -> Any:
-        units = _named(units) if type(units) is str else units
-        ratio = _ratio(self._units, units._units) if type(units) is ureg.Unit else None
-        if ratio is None:
-            return super().m_as(units)
-        return self.magnitude if ratio == 1 else self.magnitude * ratio
-
-
-class _Registry(pint.UnitRegistry):
-    Quantity = _Quantity
-
-
-@cache
-def _named(words: str) -> Any:
-    """The unit behind words such as ``"inch"``, parsed once."""
-    return ureg.Unit(words)
-
-
-@cache
-def _ratio(units: Any, other: Any) -> float | None:
-    """The multiplier from one unit to another; None where there is none, as for temperatures."""
-    try:
-        ones, zeros = (ureg.convert(x, units, other) for x in (1.0, 0.0))
-    except pint.PintError:
-        return None
-    return ones if zeros == 0 else None
-
-
-def _registry() -> _Registry:
+def _registry() -> pint.UnitRegistry:
     """pint's registry. Its thousand definitions are kept, read, in the user's cache folder: reading
     them takes longer than all the calculations of a job."""
     kept = Path(user_cache_dir("calcbook", appauthor=False), f"pint-{pint.__version__}")
     try:
-        return _Registry(autoconvert_offset_to_baseunit=True, cache_folder=kept)
+        return pint.UnitRegistry(autoconvert_offset_to_baseunit=True, cache_folder=kept)
     except Exception:  # no folder, no right to write, a file half written by another: read anew
-        return _Registry(autoconvert_offset_to_baseunit=True)
+        return pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
 
 
 ureg = _registry()
@@ -93,8 +44,6 @@ if TYPE_CHECKING:
 else:
     Quantity = ureg.Quantity
 
-# What a formula's body takes and gives: a quantity, or in bulk plain numbers or arrays of them.
-Amount: TypeAlias = Any
 # What a procedure reads for a quantity: the quantity, text such as "5 in", a number without a unit.
 Given: TypeAlias = "Quantity | str | float"
 
@@ -243,14 +192,8 @@ class UnitError(ValueError):
 
 
 @cache
-def unit(name: str) -> Any:
-    """The pint unit behind a trade-unit name such as ``"psf"`` or ``"lb/ft2/h"``."""
-    return ureg.parse_units(TRADE_UNITS[name].pint_name)
-
-
-@cache
-def shown_unit(name: str, system: str) -> Any:
-    """The pint unit in which a trade unit is shown in "us" or "si"."""
+def unit(name: str, system: str = "us") -> Any:
+    """The pint unit behind a trade-unit name such as ``"psf"``, or that which stands for it in "si"."""
     return ureg.parse_units(TRADE_UNITS[name].pint_for(system))
 
 
@@ -263,3 +206,23 @@ def factor(from_name: str, to_name: str) -> float:
 def Q(value: Any, name: str) -> Quantity:
     """A quantity from a number and a trade-unit name: ``Q(5, "in")``."""
     return ureg.Quantity(value, unit(name))
+
+
+def number_in(quantity: Quantity, name: str, system: str = "us") -> Any:
+    """The number, or the array, of a quantity in a trade unit. Raises pint's PintError."""
+    ratio = _ratio(quantity.units, name, system)
+    if ratio is None:
+        return quantity.m_as(unit(name, system))
+    return quantity.magnitude if ratio == 1 else quantity.magnitude * ratio
+
+
+@cache
+def _ratio(given: Any, name: str, system: str) -> float | None:
+    """The multiplier from a pint unit to a trade unit; None where an offset is added, as for temperatures.
+
+    Kept here: pint works it out anew at every conversion.
+    """
+    wanted = unit(name, system)
+    if wanted.dimensionality == {"[temperature]": 1} and ureg.convert(0.0, given, wanted) != 0:
+        return None
+    return ureg.convert(1.0, given, wanted)

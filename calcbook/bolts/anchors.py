@@ -20,7 +20,7 @@ F_C = arg("psi", "concrete strength", low=2500, high=10000)
 D_A = arg("in", "bolt diameter", low=0.25, high=4)
 H_EF = arg("in", "embedment that counts", above=0, valid=(1.625, 25))
 LAM = arg("1", "lightweight concrete factor", low=0.5, high=1)
-CRACK = arg("1", "factor for uncracked concrete", low=1, high=1.4, symbol=r"\psi_{\mathrm{c}}")
+CRACK = arg("1", "factor for uncracked concrete", low=1, high=1.4, symbol="psi_c")
 COUNT = arg("1", "bolts in the group", low=1)
 
 

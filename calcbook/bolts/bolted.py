@@ -9,8 +9,12 @@ from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.capacity import Capacity, Place
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
+from calcbook.loads.ends import unit_shear
+from calcbook.loads.from_job import SERVICE
+from calcbook.loads.path import across_plate, bolt_forces, on_plate
 from calcbook.plan.tape import from_steps
 
 if TYPE_CHECKING:
@@ -19,10 +23,12 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.bolts.walls import WallLine
     from calcbook.job.file import Job
-    from calcbook.job.schema.bolts import Sill
+    from calcbook.job.schema.walls import Wall
+    from calcbook.loads.from_job import Brought
+    from calcbook.loads.path import BoltForce, OnPlate
     from calcbook.plan.tape import Layout
 
-LOADS = {"uplift": "uplift", "along": "shear", "out": "shear_out"}  # directions: fields of the wall
+DIRECTIONS = ("uplift", "along", "out")  # up, along the wall, across it
 
 # by (plies, thickness of one): mark above the concrete, bolt to buy, embedment when set at the mark
 Heights: TypeAlias = "dict[tuple[int, Quantity], tuple[Quantity, Quantity, Quantity]]"
@@ -32,12 +38,13 @@ Heights: TypeAlias = "dict[tuple[int, Quantity], tuple[Quantity, Quantity, Quant
 class Bolted:
     """One wall with all that was found for it: spacings by reason, the layout, what its bolts hold."""
 
-    sill: Sill
+    sill: Wall
     line: WallLine
     capacity: Capacity
     h_ef: Quantity
     spacings: dict[str, Quantity]
     layout: Layout
+    brought: Brought
 
     @functools.cached_property
     def spacing(self) -> Quantity:
@@ -50,8 +57,77 @@ class Bolted:
         return min(self.spacings, key=lambda k: self.spacings[k].m_as("inch"))
 
     def load(self, direction: str) -> Quantity | None:
-        """Load per length of wall in a direction (a key of LOADS), or None."""
-        return getattr(self.sill, LOADS[direction])
+        """Load by length of plate in a direction (of DIRECTIONS) by the load path; None where it is not known."""
+        b = self.brought
+        if direction == "uplift":
+            return Q(max(b.lift, 0.0), "plf") if b.uplift_known else None
+        if direction == "along":
+            return Q(unit_shear(b.model), "plf") if b.shear_known else None
+        return Q(b.model.across, "plf")
+
+    @functools.cached_property
+    def forces(self) -> dict[str, list[float]]:
+        """What each bolt is asked to hold in each direction, in pounds at service level, by the load path."""
+        up = [max(a.tension, SERVICE * b.tension) for a, b in zip(*self._lifts, strict=True)]
+        return {"uplift": up, "along": self._along, "out": [f.tension for f in self._across]}
+
+    @functools.cached_property
+    def _lifts(self) -> tuple[list[BoltForce], list[BoltForce]]:
+        """Uplift of every bolt at service and at strength level."""
+        service, strength = (combination(name) for name in (LIFT, LIFT_STRENGTH))
+        model = self.brought.model
+        return self._path(on_plate(model, service)), self._path(on_plate(model, strength))
+
+    @functools.cached_property
+    def _across(self) -> list[BoltForce]:
+        return self._path(across_plate(self.brought.model))
+
+    @functools.cached_property
+    def _along(self) -> list[float]:
+        v, foot = unit_shear(self.brought.model), self._feet(1)
+        return [v * share * foot for share in self.shares]
+
+    @functools.cached_property
+    def by_jambs(self) -> list[float]:
+        """The part of each bolt's uplift that comes by a jamb or a post, in pounds."""
+        return [f.by_points for f in self._lifts[0]]
+
+    def together(self, direction: str, start: int, end: int) -> float:
+        """What the bolts from start to end are asked to hold together, in pounds: the larger of both readings."""
+        if direction == "along":
+            return sum(self._along[start:end])
+        rows = (
+            [(1.0, self._across)]
+            if direction == "out"
+            else [(1.0, self._lifts[0]), (SERVICE, self._lifts[1])]
+        )
+        return max(
+            level * max(sum(f.reaction for f in found[start:end]), sum(f.own for f in found[start:end]))
+            for level, found in rows
+        )
+
+    def _path(self, on: OnPlate) -> list[BoltForce]:
+        return bolt_forces(on, *self.plate)[0]
+
+    @functools.cached_property
+    def plate(self) -> tuple[list[tuple[float, float]], list[tuple[int, float]]]:
+        """(pieces of plate, bolts) as the load path takes them, in feet."""
+        pieces = [(self._feet(a), self._feet(b)) for a, b in self.layout.pieces]
+        bolts = [(b.piece - 1, self._feet(b.place)) for b in self.layout.bolts]
+        return pieces, bolts
+
+    def _feet(self, steps: float) -> float:
+        return float(self.length(steps).m_as("foot"))
+
+    @functools.cached_property
+    def uses(self) -> dict[str, list[float]]:
+        """What each bolt is asked to hold over what it may, by direction."""
+        return {d: self._used(d) for d in DIRECTIONS}
+
+    def _used(self, direction: str) -> list[float]:
+        known = getattr(self.capacity, direction)
+        held = number_in(self.capacity.least(direction)[1], "lbf") if known else 0.0
+        return [force / held if held else 0.0 for force in self.forces[direction]]
 
     @functools.cached_property
     def shares(self) -> list[float]:
@@ -101,6 +177,10 @@ class Row:
         """Length of wall that the row holds."""
         return self.wall.length(sum(self.wall.shares[self.start : self.end]))
 
+    def load(self, direction: str) -> float:
+        """What the row is asked to hold in a direction, in pounds."""
+        return self.wall.together(direction, self.start, self.end)
+
     @property
     def span(self) -> tuple[float, float, float]:
         """(first, extent, last) in inches: from the slab's end to the first bolt, to the last one, to the other end."""
@@ -115,7 +195,18 @@ class Row:
         )
 
 
-def place(job: Job, sill: Sill, corner: Quantity) -> Place:
+def concrete_depth(job: Job, sill: Wall) -> Quantity:
+    """Depth of the concrete where the bolts of a wall stand: edge, its slope, or the slab alone (a length)."""
+    t, d, run = job.slab.thickness, job.edge.depth, job.edge.slope.m_as("")
+    beyond = sill.edge_distance - job.edge.width
+    if beyond.magnitude <= 0:
+        return t + d
+    if not run:
+        return t
+    return t + max(d - beyond / run, 0 * d)
+
+
+def place(job: Job, sill: Wall, corner: Quantity) -> Place:
     """Surroundings of the bolt that stands worst: the first one from the end of the slab.
 
     sill: section of the wall; corner: least distance from the end of the slab (a length).
@@ -123,7 +214,7 @@ def place(job: Job, sill: Sill, corner: Quantity) -> Place:
     x0, y0, x1, y1 = job.plan.bounds
     across = Q(12.0 * min(x1 - x0, y1 - y0), "in")
     return Place(
-        sill.edge_distance, across - sill.edge_distance, corner, across, job.slab.thickness + job.edge.depth
+        sill.edge_distance, across - sill.edge_distance, corner, across, concrete_depth(job, sill)
     )  # fmt: skip
 
 

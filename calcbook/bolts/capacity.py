@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 from numpy import minimum
 
-from calcbook.basis.calculation import Calculation
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q, Quantity
+from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.bolts.anchors import design_strength
 
 if TYPE_CHECKING:
@@ -19,12 +18,9 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.basis.formula import Formula
-    from calcbook.basis.units import Amount
     from calcbook.job.file import Job
 
 ALPHA = {"wind": 0.6, "earthquake": 0.7}  # ASCE 7-16 2.4: 0.6 W and 0.7 E against 1.0 W and 1.0 E
-_KEPT: dict[Any, Any] = {}  # parts of a calculation by what they follow from
-_MOST_KEPT = 128
 _ALONE = Q(0.0, "in")  # extent of a row of one
 
 
@@ -36,21 +32,21 @@ class Place:
     the concrete; s_2: extent of the row; n: bolts in it.
     """
 
-    c_1: Amount
-    c_2: Amount
-    c_3: Amount
-    c_4: Amount
-    h_a: Amount
-    s_2: Amount = _ALONE
+    c_1: Quantity
+    c_2: Quantity
+    c_3: Quantity
+    c_4: Quantity
+    h_a: Quantity
+    s_2: Quantity = _ALONE
     n: float | NDArray = 1.0
 
     @property
-    def pulled(self) -> dict[str, Amount]:
+    def pulled(self) -> dict[str, Any]:
         """Arguments of the formulas for tension."""
         return {k: getattr(self, k) for k in ("c_1", "c_2", "c_3", "c_4", "s_2", "n")}
 
     @property
-    def sheared(self) -> dict[str, Amount]:
+    def sheared(self) -> dict[str, Any]:
         """Arguments of the formulas for shear towards or along the nearest edge."""
         return {
             "c_a1": self.c_1, "c_2": self.c_3, "c_3": self.c_4, "h_a": self.h_a, "s_2": self.s_2, "n": self.n
@@ -58,13 +54,14 @@ class Place:
 
     @property
     def key(self) -> tuple[Any, ...]:
-        """All as plain numbers, to keep by."""
+        """All as plain numbers, to group by."""
         return tuple(plain(v) for v in vars(self).values())
 
     @property
-    def nearest(self) -> Amount:
+    def nearest(self) -> Quantity:
         """The least of all edge distances."""
-        return functools.reduce(minimum, (self.c_1, self.c_2, self.c_3, self.c_4))
+        sides: Any = (self.c_1, self.c_2, self.c_3, self.c_4)  # numpy knows no quantities
+        return functools.reduce(minimum, sides)
 
 
 @dataclass
@@ -88,7 +85,7 @@ class Capacity:
     def least(self, direction: str) -> tuple[str, Quantity]:
         """(what governs, allowable load) of ``uplift``, ``along`` or ``out``."""
         found = getattr(self, direction)
-        name = min(found, key=lambda k: found[k].m_as("lbf"))
+        name = min(found, key=lambda k: number_in(found[k], "lbf"))
         return name, found[name]
 
 
@@ -98,11 +95,11 @@ def bolt_row(job: Job) -> dict[str, Any]:
 
 
 def allowed(
-    call: Callable[..., Any], job: Job, R_n: Amount, mode: str, words: str, symbol: str
-) -> Amount:
+    call: Callable[..., Any], job: Job, R_n: Quantity, mode: str, words: str, symbol: str
+) -> Quantity:
     """Allowable load from a nominal strength, by the mode's row of tables/anchor_phi.csv.
 
-    call: enters a step, or computes in bulk; R_n: nominal strength; words, symbol: of the step.
+    call: enters a step, or is ``unshown``; R_n: nominal strength; words, symbol: of the step.
     """
     row = lookup("anchor_phi", mode=mode)
     return call(
@@ -111,13 +108,13 @@ def allowed(
     )  # fmt: skip
 
 
-def in_bulk(formula: Formula, words: str, symbol: str | None = None, **inputs: Amount) -> Amount:
-    """Compute a formula on whole arrays, in the place of a step."""
-    return formula.bulk(**inputs)
+def unshown(formula: Formula, words: str, symbol: str | None = None, **inputs: Any) -> Any:
+    """Use a formula, also on whole arrays, in the place of a step."""
+    return formula.evaluate(formula.bind(**inputs))
 
 
 def plain(value: Any) -> Any:
-    """A value to keep by, quick to compare: a quantity as its number in root units, the rest as it is."""
+    """A value to group by, quick to compare: a quantity as its number in root units, the rest as it is."""
     if isinstance(value, Place):
         return value.key
     return round(value.m_as(_root_units(value.units)), 9) if hasattr(value, "units") else value
@@ -126,24 +123,3 @@ def plain(value: Any) -> Any:
 @functools.cache
 def _root_units(units: Any) -> Any:
     return Quantity(1.0, units).to_root_units().units
-
-
-def kept(
-    calc: Calculation,
-    key: tuple[Any, ...],
-    fill: Callable[..., Capacity],
-) -> Capacity:
-    """Enter what ``fill(part)`` enters into a part of its own, and return what it returns.
-
-    key: everything that the part follows from; a panel asks for the same part again and again.
-    """
-    if key not in _KEPT:
-        if len(_KEPT) >= _MOST_KEPT:
-            _KEPT.pop(next(iter(_KEPT)))
-        part = Calculation("bolt", "One bolt", "What does one bolt hold?", calc.system)
-        _KEPT[key] = part, fill(part)
-    part, found = _KEPT[key]
-    calc.blocks += part.blocks
-    for words in part.cautions:
-        calc.caution(words)
-    return found

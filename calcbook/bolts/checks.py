@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite
-from calcbook.basis.showing import show_length
+from calcbook.basis.showing import show, show_length
+from calcbook.basis.table import records
 from calcbook.basis.units import Q
 from calcbook.bolts.anchor_shear import interaction
+from calcbook.bolts.bolted import concrete_depth
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.sill import off_middle, sentence, sill_rule
 
@@ -18,18 +20,20 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.bolts.bolted import Bolted
     from calcbook.job.file import Job
-    from calcbook.job.schema.bolts import Sill
+    from calcbook.job.schema.walls import Wall
+
+_SHORT = {"uplift": "uplift", "along": "shear along", "out": "shear across"}
 
 
 def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
-    """Demand on the bolt that holds the longest piece of wall, in the wall where it counts most."""
+    """Demand on the bolt that works hardest, in each direction and in both at once."""
     for direction, words in (
         ("uplift", "uplift"), ("along", "shear along the wall"), ("out", "shear across the wall"),
     ):  # fmt: skip
-        used = [(_use(w, direction), w) for w in walls if w.load(direction) and w.layout.bolts]
-        if not used:
+        found = _hardest(walls, [w.uses[direction] for w in walls])
+        if found is None or not found[1].forces[direction][found[2]]:
             continue
-        _, w = max(used, key=lambda u: u[0])
+        _, w, k = found
         name, held = w.capacity.least(direction)
         source = (
             cite("ACI 318-19", "17.5.2; washer on the plate NDS-2018 3.10.2")
@@ -37,34 +41,44 @@ def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
             else cite("NDS-2018", "Table 12.3.1A, and ACI 318-19 17.7")
         )
         calc.check(
-            f"Does one bolt hold the {words} of its share of the wall {w.sill.name}?", (w.load(direction) * w.share).to("lbf"),
-            held.to("lbf"), "lbf", source, f"Limited by {name}; share {show_length(w.share, calc.system, True)}.",
+            f"Does each bolt hold its {words} (hardest in the wall {w.sill.name})?",
+            Q(w.forces[direction][k], "lbf"), held.to("lbf"), "lbf", source, f"Bolt {k + 1}, limited by {name}; {_made_of(calc, w, k, direction)}.",
             needs_engineer=True,
         )  # fmt: skip
     _together(calc, walls)
 
 
-def _use(w: Bolted, direction: str) -> float:
-    """Load over what is allowed, of the bolt that holds the longest piece of wall."""
-    load = w.load(direction)
-    if load is None:
-        return 0.0
-    return load.m_as("plf") * w.share.m_as("foot") / w.capacity.least(direction)[1].m_as("lbf")
+def _hardest(
+    walls: Sequence[Bolted], uses: Sequence[Sequence[float]]
+) -> tuple[float, Bolted, int] | None:
+    """(use, wall, number from 0) of the bolt with the greatest of the uses by wall; None where there are no bolts."""
+    found = [(use, w, k) for w, own in zip(walls, uses, strict=True) for k, use in enumerate(own)]
+    return max(found, key=lambda f: f[0], default=None)
+
+
+def _made_of(calc: Calculation, w: Bolted, k: int, direction: str) -> str:
+    """Where a bolt's load comes from."""
+    own = f"{show_length(w.length(w.shares[k]), calc.system, True)} of plate is its own"
+    if direction != "uplift" or not w.by_jambs[k]:
+        return own
+    return f"{own}, {show(Q(w.by_jambs[k], 'lbf'), 'lbf', calc.system)} comes by a jamb or post"
 
 
 def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
     uses = [
-        (_use(w, "uplift") + _use(w, direction), w, direction)
-        for w in walls for direction in ("along", "out")
-        if w.sill.uplift and w.load(direction) and w.layout.bolts
+        (*found, direction)
+        for direction in ("along", "out")
+        if (found := _hardest(walls, [_combined(w, direction) for w in walls]))
+        and found[1].forces["uplift"][found[2]] and found[1].forces[direction][found[2]]
     ]  # fmt: skip
     if not uses:
         return
-    _, w, direction = max(uses, key=lambda u: u[0])
+    _, w, k, direction = max(uses, key=lambda u: u[0])
     words = "along" if direction == "along" else "across"
     r = calc.step(
-        interaction, f"Uplift and shear {words} the wall at once, wall {w.sill.name}.", N=w.sill.uplift * w.share,
-        N_a=w.capacity.least("uplift")[1], V=w.load(direction) * w.share, V_a=w.capacity.least(direction)[1],
+        interaction, f"Uplift and shear {words} the wall at once, wall {w.sill.name}, bolt {k + 1}.",
+        N=Q(w.forces["uplift"][k], "lbf"), N_a=w.capacity.least("uplift")[1],
+        V=Q(w.forces[direction][k], "lbf"), V_a=w.capacity.least(direction)[1],
     )  # fmt: skip
     calc.check(
         "Do uplift and shear at once use at most 1.2?",
@@ -74,6 +88,41 @@ def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
         interaction.source,
         needs_engineer=True,
     )
+
+
+def _combined(w: Bolted, direction: str) -> list[float]:
+    return [combined_use(w, k, direction) for k in range(len(w.layout.bolts))]
+
+
+def combined_use(w: Bolted, k: int, direction: str) -> float:
+    """Use of a bolt by uplift with shear in a direction, both in shares of what it may hold."""
+    up, side = w.uses["uplift"][k], w.uses[direction][k]
+    return interaction.body(up, 1.0, side, 1.0) / 1.2 if up and side else 0.0
+
+
+def bolt_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
+    """Every bolt: its length of plate, what comes by jambs, tension, shears, ratio and what governs."""
+    rows = []
+    for w in walls:
+        by = {d: f"{words}, {w.capacity.least(d)[0]}" for d, words in _SHORT.items()}
+        for k, bolt in enumerate(w.layout.bolts):
+            uses = {
+                **{words: w.uses[d][k] for d, words in by.items()},
+                "uplift with shear along": combined_use(w, k, "along"),
+                "uplift with shear across": combined_use(w, k, "out"),
+            }
+            governs = max(uses, key=lambda name: uses[name])
+            rows.append([
+                f"{w.sill.name} {k + 1}", w.layout.rules.at(bolt.place), w.layout.rules.text(round(w.shares[k])),
+                *(show(Q(x, "lbf"), "lbf", calc.system) for x in (
+                    w.by_jambs[k], *(w.forces[d][k] for d in _SHORT),
+                )),
+                f"{uses[governs]:.2f}", governs if uses[governs] else "no load given",
+            ])  # fmt: skip
+    columns = [
+        "Bolt", "On the tape", "Own length", "By jamb or post", "Uplift", "Along", "Across", "Ratio", "Governs",
+    ]  # fmt: skip
+    calc.table("Bolt by bolt, service level", records(columns, rows))
 
 
 def layout_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
@@ -106,7 +155,7 @@ def layout_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
 
 def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> None:
     """Where the bolts stand in the width of the plate."""
-    kinds: dict[tuple[float, ...], tuple[Quantity, Sill]] = {}  # the first wall of each kind
+    kinds: dict[tuple[float, ...], tuple[Quantity, Wall]] = {}  # the first wall of each kind
     for w in walls:
         at = w.sill.edge_distance, w.sill.inset, w.sill.plate_width
         kinds.setdefault(tuple(x.m_as("inch") for x in at), (off_middle(*at), w.sill))
@@ -127,10 +176,16 @@ def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> 
 
 
 def _cover_check(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
+    """Concrete below the bolts where they stand: an inset plate has only the slab below it."""
     least, source, words = sill_rule("least cover")
-    deep = max(walls, key=lambda w: w.h_ef.m_as("inch"))
-    depth = job.slab.thickness + job.edge.depth
+    w = max(walls, key=lambda w: (w.h_ef - concrete_depth(job, w.sill)).m_as("inch"))
+    depth = concrete_depth(job, w.sill)
+    where = (
+        "slab and thickened edge"
+        if depth > job.slab.thickness
+        else "the slab alone, as the plate stands inside the edge"
+    )
     calc.check(
-        "Is there concrete enough below the bolts?", deep.h_ef + least, depth, "in", source,
-        f"Embedment and {words[9:]}, against slab and thickened edge.",
+        f"Is there concrete enough below the bolts (wall {w.sill.name})?", w.h_ef + least, depth, "in", source,
+        f"Embedment and {words[9:]}, against {where}.",
     )  # fmt: skip

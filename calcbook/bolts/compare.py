@@ -35,7 +35,7 @@ def compare(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
         return
     bolts = job.bolts
     spreads = [calc.given(job, f"bolts.{name}", s) for name, s in (
-        ("place_spread", r"\sigma_{\mathrm{b}}"), ("stud_spread", r"\sigma_{\mathrm{s}}"), ("tape_spread", r"\sigma_{\mathrm{t}}"),
+        ("place_spread", "sigma_b"), ("stud_spread", "sigma_s"), ("tape_spread", "sigma_t"),
     )]  # fmt: skip
     calc.step(
         total_spread,
@@ -50,7 +50,7 @@ def compare(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     )
     n_miss = calc.finding(
         "Bolts expected to come up in the way, if all are cast by the tape list: each bolt's room beside it against the spread.",
-        r"n_{\mathrm{miss}}", misses.expected, "1", odds_of_miss.source, "misses", "bolts expected in the way, cast by the list",
+        "n_miss", misses.expected, "1", odds_of_miss.source, "misses", "bolts expected in the way, cast by the list",
     )  # fmt: skip
     spacing = min(w.sill.stud_spacing for w in walls)
     p_0 = calc.step(

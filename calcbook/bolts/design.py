@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
-from calcbook.bolts.bolted import Bolted, place
+from calcbook.bolts.bolted import DIRECTIONS, Bolted, place
 from calcbook.bolts.capacity import bolt_row
-from calcbook.bolts.checks import layout_checks, load_checks
+from calcbook.bolts.checks import bolt_table, layout_checks, load_checks
+from calcbook.bolts.closing import closing_table
 from calcbook.bolts.compare import compare
 from calcbook.bolts.drilled import drilled
 from calcbook.bolts.groups import row_checks
@@ -19,8 +21,9 @@ from calcbook.bolts.lists import figures, schedule, tape_lists
 from calcbook.bolts.sill import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.bolts.spacing import spacing_tables, spacings
 from calcbook.bolts.strength import capacities
-from calcbook.bolts.walls import wall_layout
+from calcbook.bolts.walls import layout_rules, wall_layout
 from calcbook.job.wall_lines import wall_line
+from calcbook.plan.tape import Layout
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -29,32 +32,41 @@ if TYPE_CHECKING:
     from calcbook.bolts.bolted import Heights
     from calcbook.bolts.walls import WallLine
     from calcbook.job.file import Job
+    from calcbook.loads.from_job import Brought, LoadPath
 
 _HARDWARE = (
-    ("size", r"d_{\mathrm{a}}"), ("grade", ""), ("washer", "b"), ("washer_thickness", r"t_{\mathrm{washer}}"),
-    ("seal", r"t_{\mathrm{seal}}"), ("spare", r"t_{\mathrm{spare}}"), ("length_step", r"\Delta L"),
+    ("size", "d_a"), ("grade", ""), ("washer", "b"), ("washer_thickness", "t_washer"),
+    ("seal", "t_seal"), ("spare", "t_spare"), ("length_step", "Delta L"),
 )  # fmt: skip
 _USE = (
-    ("concrete.strength", r"f_{\mathrm{c}}"), ("bolts.concrete", ""), ("bolts.load", ""), ("bolts.wet", ""), ("bolts.clear", ""),
+    ("concrete.strength", "f_c"), ("bolts.concrete", ""), ("bolts.load", ""), ("bolts.wet", ""), ("bolts.clear", ""),
 )  # fmt: skip
 
 
-def calculation(job: Job) -> Calculation:
-    """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost. Returns a
-    Calculation."""
+NOTHING = Layout([], [], [], layout_rules(Q(0.5, "in"), Q(72, "in")))
+
+
+def chapter(job: Job, path: LoadPath) -> Found:
+    """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost.
+
+    path: what its walls bring.
+    """
     calc = Calculation(
         "bolts", "Sill bolts", "Which bolts, how far apart, where exactly, and cast now or drilled later?", job.system
     )  # fmt: skip
-    if not job.sills:
+    if not job.bolted_walls:
         calc.note(
-            "The job file names no sill plates. Add a [[sills]] block for each wall to be bolted."
+            "No wall stands on a side of the slab. Add a [[walls]] block with its side for each wall to be bolted."
         )
-        return calc
-    lines = [wall_line(job.slab, sill) for sill in job.sills]
+        return Found(calc)
+    lines = [wall_line(job.slab, sill) for sill in job.bolted_walls]
     heights = _stick_up(calc, job)
-    walls = _walls(calc, job, lines, heights)
+    brought = [path.of(n) for n, wall in enumerate(job.walls) if wall.side is not None and wall.bolted]
+    walls = _walls(calc, job, lines, heights, brought)
     spacing_tables(calc, job, walls)
     load_checks(calc, walls)
+    bolt_table(calc, walls)
+    closing_table(calc, walls)
     row_checks(calc, job, walls)
     layout_checks(calc, job, walls)
     cartridges = drilled(calc, job, [w for w in walls if w.sill.method == "drilled"])
@@ -63,7 +75,7 @@ def calculation(job: Job) -> Calculation:
     figures(calc, job, walls, heights)
     compare(calc, job, walls)
     _cautions(calc, job)
-    return calc
+    return Found(calc)
 
 
 # --- height and length ---------------------------------------------------------------------
@@ -78,9 +90,9 @@ def _stick_up(calc: Calculation, job: Job) -> Heights:
     nut = Q(bolt_row(job)["nut_in"], "in")
     for field, symbol in _HARDWARE:
         calc.given(job, f"bolts.{field}", symbol)
-    h_w = calc.given(job, "bolts.embedment", r"h_{\mathrm{ef}}")
-    kinds = dict.fromkeys((s.plies, s.ply) for s in job.sills)
-    ply = job.sills[0].ply
+    h_w = calc.given(job, "bolts.embedment", "h_ef")
+    kinds = dict.fromkeys((s.plies, s.ply) for s in job.bolted_walls)
+    ply = job.bolted_walls[0].ply
     for plies, t in [*kinds, *(k for k in ((1, ply), (2, ply)) if k not in kinds)]:
         inputs = dict(
             plies=float(plies), t_ply=t, t_washer=bolts.washer_thickness, t_nut=nut, spare=bolts.spare, t_seal=bolts.seal
@@ -116,6 +128,7 @@ def _walls(
     job: Job,
     lines: Sequence[WallLine],
     heights: Heights,
+    brought: Sequence[Brought],
 ) -> list[Bolted]:
     """A Bolted for every wall."""
     for field, symbol in _USE:
@@ -124,27 +137,34 @@ def _walls(
     keep_out = job.bolts.washer / 2 + job.bolts.clear
     corner = sill_rule("exempt end", d_a)[0]
     embedments = [
-        heights[s.plies, s.ply][2] if s.method == "cast" else job.bolts.depth for s in job.sills
+        heights[s.plies, s.ply][2] if s.method == "cast" else job.bolts.depth for s in job.bolted_walls
     ]
-    if job.bolts.kind == "hooked" and any(s.method == "cast" for s in job.sills):
+    if job.bolts.kind == "hooked" and any(s.method == "cast" for s in job.bolted_walls):
         _hook(calc, job, d_a)
     held = capacities(
-        calc, job, [(s, h, place(job, s, corner)) for s, h in zip(job.sills, embedments, strict=True)]
+        calc,
+        job,
+        [(s, h, place(job, s, corner)) for s, h in zip(job.bolted_walls, embedments, strict=True)],
     )
+    unlaid = [
+        Bolted(sill, line, holds, h_ef, {}, NOTHING, b)
+        for sill, line, holds, h_ef, b in zip(
+            job.bolted_walls, lines, held, embedments, brought, strict=True
+        )
+    ]
+    loads = [{d: w.load(d) for d in DIRECTIONS} for w in unlaid]
     walls = []
-    for sill, line, h_ef, one, found in zip(
-        job.sills, lines, embedments, held, spacings(job, held), strict=True
-    ):
+    for w, found in zip(unlaid, spacings(job, held, loads), strict=True):
         layout = wall_layout(
-            sill, line, d_a, min(found.values(), key=lambda s: s.m_as("inch")), keep_out, corner, job.bolts.beside_bars,
+            w.sill, w.line, d_a, min(found.values(), key=lambda s: s.m_as("inch")), keep_out, corner, job.bolts.beside_bars,
             job.system,
         )  # fmt: skip
-        walls.append(Bolted(sill, line, one, h_ef, found, layout))
+        walls.append(replace(w, spacings=found, layout=layout))
     return walls
 
 
 def _hook(calc: Calculation, job: Job, d_a: Quantity) -> None:
-    e_h = calc.given(job, "bolts.hook", r"e_{\mathrm{h}}")
+    e_h = calc.given(job, "bolts.hook", "e_h")
     calc.check(
         "Is the hook long enough to count?", 3 * d_a, e_h, "in", cite("ACI 318-19", "17.6.3.2.2(b), 3 to 4.5 diameters"),
         "At least three bolt diameters.",
@@ -152,15 +172,16 @@ def _hook(calc: Calculation, job: Job, d_a: Quantity) -> None:
 
 
 def _cautions(calc: Calculation, job: Job) -> None:
-    if job.bolts.seismic is None:
+    if job.design.seismic is None:
         calc.ask_engineer(
             "Which seismic design category is it?", cite("ACI 318-19", "17.10"),
             "Ask the building department. From category C on, anchors need an engineer's seismic design.",
         )  # fmt: skip
-    elif job.bolts.seismic not in ("A", "B"):
+    elif job.design.seismic not in ("A", "B"):
         calc.ask_engineer(
-            f"Are the anchors designed for earthquake, category {job.bolts.seismic}?", cite("ACI 318-19", "17.10"),
+            f"Are the anchors designed for earthquake, category {job.design.seismic}?", cite("ACI 318-19", "17.10"),
             "This book does not do seismic anchor design; plate washers are required in D0 to D2 (IRC R602.11.1).",
+            job,
         )  # fmt: skip
     calc.caution(
         "Uplift through a bolt bends the plate across its grain, which splits it: straps or hold-downs carry uplift past "
@@ -173,15 +194,15 @@ def _cautions(calc: Calculation, job: Job) -> None:
     calc.caution(
         "Cap or guard bolts and rods that stand up where someone could fall on them (29 CFR 1926.701(b))."
     )
-    if any(s.shear for s in job.sills):
+    if any(s.shear for s in job.bolted_walls):
         calc.caution(
             "Where a wall is a shear wall, the plate washer may have to reach within 1/2 in. of the sheathed edge of the plate "
             "(SDPWS 4.3.6.4.3, from memory): ask the engineer before the bolts are set, as it may move them."
         )
-    if any(s.plies > 1 for s in job.sills):
+    if any(s.plies > 1 for s in job.bolted_walls):
         calc.caution("Two plies count as one thickness only if they are nailed together to act as one.")
     calc.note(
         "Anchor strengths are taken to service level with the ratio of wind in allowable stress design to strength design; "
-        "dead load that helps against uplift is left out. Shear along a wall and shear across it come from wind on different "
+        "uplift is what the load path brings, by the larger of 0.6 D + 0.6 W and 0.6 (0.9 D + 1.0 W). Shear along a wall and shear across it come from wind on different "
         "faces and are not added to each other; the engineer says where they must be."
     )

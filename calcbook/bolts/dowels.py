@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
 
 _G = {"G": arg("1", "specific gravity of the plate", low=0.31, high=0.73)}
-_STEP = arg("psi", "rounded to", above=0, symbol=r"\Delta F")
+_STEP = arg("psi", "rounded to", above=0, symbol="Delta F")
 DOWEL = arg("in", "bolt diameter", low=0.25, high=1)
 
 
@@ -244,7 +244,7 @@ def load_duration(load: str = "wind") -> float:
     "Uplift that the plate can pass to a square washer",
     cite("NDS-2018 from memory", "3.10.2, bearing across the grain"),
     result("lbf", "allowable uplift of one bolt, by the washer"),
-    F_cperp=arg("psi", "compression strength across the grain", above=0, symbol=r"F_{\mathrm{c}\perp}"),
+    F_cperp=arg("psi", "compression strength across the grain", above=0, symbol="F_c_perp"),
     b=arg("in", "side of the washer, on the plate", above=0),
     d_h=arg("in", "hole in the plate", above=0),
     C_M=arg("1", "wet service factor", above=0, high=1),

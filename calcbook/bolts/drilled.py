@@ -32,11 +32,11 @@ def drilled(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> int:
         return 0
     bolts, d_a = job.bolts, Q(bolt_row(job)["d_in"], "in")
     hole, depth = (
-        calc.given(job, "bolts.hole", r"d_{\mathrm{hole}}"),
-        calc.given(job, "bolts.depth", r"h_{\mathrm{ef}}"),
+        calc.given(job, "bolts.hole", "d_hole"),
+        calc.given(job, "bolts.depth", "h_ef"),
     )
     for field, symbol in (
-        ("bond_cracked", r"\tau_{\mathrm{cr}}"), ("bond_uncracked", r"\tau_{\mathrm{uncr}}"), ("cartridge", r"V_{\mathrm{k}}"),
+        ("bond_cracked", "tau_cr"), ("bond_uncracked", "tau_uncr"), ("cartridge", "V_k"),
         ("epoxy_waste", "waste"),
     ):  # fmt: skip
         if getattr(bolts, field) is not None:

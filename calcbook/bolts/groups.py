@@ -11,7 +11,7 @@ from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q
 from calcbook.bolts.anchor_bond import bond_reach
 from calcbook.bolts.bolted import place_of_row, place_of_rows
-from calcbook.bolts.capacity import bolt_row, in_bulk
+from calcbook.bolts.capacity import bolt_row, unshown
 from calcbook.bolts.in_concrete import (
     blows_out,
     bond,
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
     from calcbook.basis.calculation import Calculation
-    from calcbook.basis.units import Amount, Quantity
+    from calcbook.basis.units import Quantity
     from calcbook.bolts.bolted import Bolted, Row
     from calcbook.bolts.capacity import Place
     from calcbook.job.file import Job
@@ -59,7 +59,7 @@ def row_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     held = _held(calc.step, job, w, mode, direction, place_of_row(job, row))
     calc.check(
         f"Does the concrete that close bolts share hold their {_WORDS[direction]}, wall {w.sill.name}?",
-        (w.load(direction) * row.share).to("lbf"), held, "lbf", _CLAUSES[mode], f"{row.count} bolts, by {mode}.",
+        Q(row.load(direction), "lbf"), held, "lbf", _CLAUSES[mode], f"{row.count} bolts, by {mode}.",
         needs_engineer=True,
     )  # fmt: skip
 
@@ -99,14 +99,13 @@ def _uses(job: Job, walls: Sequence[Bolted], direction: str) -> list[tuple[float
         rows = [
             r
             for w in walls
-            if w.load(direction) and _matters(w, mode)
+            if any(w.forces[direction]) and _matters(w, mode)
             for r in w.rows(_reach(job, w, mode))
         ]
         if rows:
-            held = _held(in_bulk, job, walls[0], mode, direction, place_of_rows(job, rows))
-            for row, most in zip(rows, held, strict=True):
-                load = (row.wall.load(direction) * row.share).m_as("lbf")
-                found.append((load / most, direction, mode, row))
+            held = _held(unshown, job, walls[0], mode, direction, place_of_rows(job, rows))
+            for row, most in zip(rows, held.m_as("lbf"), strict=True):
+                found.append((row.load(direction) / most, direction, mode, row))
     return found
 
 
@@ -116,7 +115,7 @@ def _matters(w: Bolted, mode: str) -> bool:
 
 def _held(
     call: Callable[..., Any], job: Job, w: Bolted, mode: str, direction: str, at: Place
-) -> Amount:
+) -> Quantity:
     """Allowable load of a row, or of arrays of rows, by one mode."""
     d_a, method = Q(bolt_row(job)["d_in"], "in"), w.sill.method
     if mode == "breakout":
@@ -127,7 +126,7 @@ def _held(
         return side_faces(call, job, at)
     if mode == "breakout in shear":
         return shear(call, job, shear_basis(call, job, w.h_ef, d_a, at), at, direction)
-    N_least = cone(call, job, method, w.h_ef, at)
+    N_least: Any = cone(call, job, method, w.h_ef, at)
     if method == "drilled":
         N_least = minimum(N_least, bond(call, job, w.h_ef, d_a, at))
     return pried_out(call, job, w.h_ef, N_least)

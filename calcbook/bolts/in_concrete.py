@@ -1,7 +1,7 @@
 """What the concrete round a sill bolt holds: cone, foot, bond, shear; one bolt or a row that shares it.
 
-``call`` enters a step (``calc.step``) or computes whole arrays of rows at once (``in_bulk``), so that a
-bolt and a row follow from the same lines.
+``call`` enters a step (``calc.step``) or takes whole arrays of rows at once (``unshown``), so that a bolt
+and a row follow from the same lines.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from calcbook.basis.calculation import Calculation
-    from calcbook.basis.units import Amount, Quantity
+    from calcbook.basis.units import Quantity
     from calcbook.bolts.capacity import Place
     from calcbook.job.file import Job
 
@@ -90,7 +90,7 @@ def concrete(
 # --- tension -------------------------------------------------------------------------------
 
 
-def cone(call: Callable[..., Any], job: Job, method: str, h_ef: Amount, place: Place) -> Amount:
+def cone(call: Callable[..., Any], job: Job, method: str, h_ef: Quantity, place: Place) -> Quantity:
     """Nominal breakout strength in tension of a bolt or a row, a force.
 
     call: uses a formula (see the head of the module); job: a Job; method: "cast" or "drilled"; h_ef: embedment
@@ -106,14 +106,14 @@ def cone(call: Callable[..., Any], job: Job, method: str, h_ef: Amount, place: P
     )  # fmt: skip
 
 
-def cone_allowed(call: Callable[..., Any], job: Job, method: str, N_cb: Amount) -> Amount:
+def cone_allowed(call: Callable[..., Any], job: Job, method: str, N_cb: Quantity) -> Quantity:
     """Allowable uplift by ``cone``. N_cb: nominal breakout strength, a force; the others as for ``cone``."""
-    return allowed(call, job, N_cb, _PHI_CONE[method], "Breakout", r"N_{\mathrm{a,cone}}")
+    return allowed(call, job, N_cb, _PHI_CONE[method], "Breakout", "N_a_cone")
 
 
 def _splitting(
-    call: Callable[..., Any], job: Job, method: str, h_ef: Amount, place: Place, reach: Amount
-) -> Amount:
+    call: Callable[..., Any], job: Job, method: str, h_ef: Quantity, place: Place, reach: Quantity
+) -> float:
     """Factor for splitting: below 1 only for drilled bolts in uncracked concrete."""
     if method == "cast" or job.bolts.concrete == "cracked":
         return 1.0
@@ -145,7 +145,7 @@ def _foot(
                 c_a2=min(place.c_3, place.c_4),
             )  # fmt: skip
             made.uplift["side face"] = _side_allowed(calc.step, job, N_sb)
-    made.uplift["pullout"] = allowed(calc.step, job, N_pn, "pullout", "Pullout", r"N_{\mathrm{a,pull}}")
+    made.uplift["pullout"] = allowed(calc.step, job, N_pn, "pullout", "Pullout", "N_a_pull")
 
 
 def blows_out(h_ef: Quantity, c_a1: Quantity) -> bool:
@@ -156,7 +156,7 @@ def blows_out(h_ef: Quantity, c_a1: Quantity) -> bool:
     return h_ef > 2.5 * c_a1
 
 
-def side_faces(call: Callable[..., Any], job: Job, place: Place) -> Amount:
+def side_faces(call: Callable[..., Any], job: Job, place: Place) -> Quantity:
     """Allowable uplift of a row of heads near an edge, by its side face."""
     A_brg = Q(bolt_row(job)["A_hex_in2"], "in2")
     N_sb = call(
@@ -169,8 +169,8 @@ def side_faces(call: Callable[..., Any], job: Job, place: Place) -> Amount:
     return _side_allowed(call, job, N_sbg)
 
 
-def _side_allowed(call: Callable[..., Any], job: Job, N_sb: Amount) -> Amount:
-    return allowed(call, job, N_sb, "concrete tension", "Side face", r"N_{\mathrm{a,side}}")
+def _side_allowed(call: Callable[..., Any], job: Job, N_sb: Quantity) -> Quantity:
+    return allowed(call, job, N_sb, "concrete tension", "Side face", "N_a_side")
 
 
 def bond_stresses(job: Job) -> tuple[Quantity, Quantity]:
@@ -190,7 +190,7 @@ def _say_default_bond(calc: Calculation, job: Job) -> None:
     )
 
 
-def bond(call: Callable[..., Any], job: Job, h_ef: Amount, d_a: Quantity, place: Place) -> Amount:
+def bond(call: Callable[..., Any], job: Job, h_ef: Quantity, d_a: Quantity, place: Place) -> Quantity:
     """Nominal bond strength of a drilled bolt or a row of them, a force.
 
     d_a: bolt diameter (a length); call, job, h_ef, place: as for ``cone``.
@@ -198,24 +198,23 @@ def bond(call: Callable[..., Any], job: Job, h_ef: Amount, d_a: Quantity, place:
     tau, tau_uncr = bond_stresses(job)
     N_ba = call(basic_bond, "Adhesive on the wall of the hole.", tau=tau, d_a=d_a, h_ef=h_ef)
     c_Na = call(bond_reach, "How far the bond failure reaches.", d_a=d_a, tau_uncr=tau_uncr)
-    reach = c_Na if hasattr(c_Na, "units") else Q(c_Na, "in")
     return call(
-        bond_tension, "The bond cut by the slab's edge.", N_ba=N_ba, c_Na=reach, **place.pulled,
-        psi_cp=_splitting(call, job, "drilled", h_ef, place, reach),
+        bond_tension, "The bond cut by the slab's edge.", N_ba=N_ba, c_Na=c_Na, **place.pulled,
+        psi_cp=_splitting(call, job, "drilled", h_ef, place, c_Na),
     )  # fmt: skip
 
 
-def bond_allowed(call: Callable[..., Any], job: Job, N_a: Amount) -> Amount:
+def bond_allowed(call: Callable[..., Any], job: Job, N_a: Quantity) -> Quantity:
     """Allowable uplift by ``bond``. N_a: nominal bond strength, a force; the others as for ``bond``."""
-    return allowed(call, job, N_a, "bond", "Bond", r"N_{\mathrm{a,bond}}")
+    return allowed(call, job, N_a, "bond", "Bond", "N_a_bond")
 
 
 # --- shear ---------------------------------------------------------------------------------
 
 
 def shear_basis(
-    call: Callable[..., Any], job: Job, h_ef: Amount, d_a: Quantity, place: Place
-) -> Amount:
+    call: Callable[..., Any], job: Job, h_ef: Quantity, d_a: Quantity, place: Place
+) -> Quantity:
     """Basic breakout strength in shear, from which both directions follow, a force.
 
     d_a: bolt diameter (a length); call, job, h_ef, place: as for ``cone``.
@@ -226,32 +225,28 @@ def shear_basis(
     )  # fmt: skip
 
 
-def shear(call: Callable[..., Any], job: Job, V_b: Amount, place: Place, direction: str) -> Amount:
+def shear(call: Callable[..., Any], job: Job, V_b: Quantity, place: Place, direction: str) -> Quantity:
     """Allowable shear of a bolt or a row by breakout, towards ("out") or along the edge, a force.
 
     V_b: of ``shear_basis``; direction: "out" or "along"; call, job, place: as for ``cone``.
     """
     formula, words, sign = (
-        (breakout_shear_towards, "Shear towards the edge.", r"\perp")
+        (breakout_shear_towards, "Shear towards the edge.", "perp")
         if direction == "out"
-        else (breakout_shear_along, "Shear along the edge.", r"\parallel")
+        else (breakout_shear_along, "Shear along the edge.", "par")
     )
     psi_c = 1.4 if job.bolts.concrete == "uncracked" else 1.0
-    V_cb = call(
-        formula, words, symbol=rf"V_{{\mathrm{{cb}},{sign}}}", V_b=V_b, **place.sheared, psi_c=psi_c
-    )
-    return allowed(
-        call, job, V_cb, "concrete shear", "Breakout in shear", rf"V_{{\mathrm{{a}},{sign}}}"
-    )
+    V_cb = call(formula, words, symbol=f"V_cb_{sign}", V_b=V_b, **place.sheared, psi_c=psi_c)
+    return allowed(call, job, V_cb, "concrete shear", "Breakout in shear", f"V_a_{sign}")
 
 
-def pried_out(call: Callable[..., Any], job: Job, h_ef: Amount, N_least: Amount) -> Amount:
+def pried_out(call: Callable[..., Any], job: Job, h_ef: Quantity, N_least: Quantity) -> Quantity:
     """Allowable shear of a bolt or a row by pryout, a force.
 
     N_least: the lesser of its breakout and bond in tension; call, job, h_ef: as for ``cone``.
     """
     V_cp = call(pryout, "Pryout at the back of the bolt.", N_cp=N_least, k_cp=pryout_factor(h_ef))
-    return allowed(call, job, V_cp, "concrete shear", "Pryout", r"V_{\mathrm{a,pry}}")
+    return allowed(call, job, V_cp, "concrete shear", "Pryout", "V_a_pry")
 
 
 def exempt(calc: Calculation, thickness: Quantity, d_a: Quantity, h_ef: Quantity, place: Place) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from shapely import box
+from shapely import LineString, Polygon, box
 
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q
@@ -34,10 +34,12 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.bolts.bolted import Bolted
     from calcbook.job.file import Job
-    from calcbook.job.schema.bolts import Bolts, Sill
+    from calcbook.job.schema.bolts import Bolts
+    from calcbook.job.schema.walls import Wall
     from calcbook.plan.drawing import Canvas
 
 _RIGHT = 1.3  # feet of slab shown
+_BESIDE = 0.6  # and at least so much beside the bolt
 
 
 def sill_section(job: Job, w: Bolted, stick_up: Quantity, length: Quantity) -> Figure:
@@ -50,10 +52,16 @@ def sill_section(job: Job, w: Bolted, stick_up: Quantity, length: Quantity) -> F
         q.m_as("foot") for q in (sill.edge_distance, stick_up, length, Q(bolt_row(job)["d_in"], "in"))
     )
     t, depth, b = (q.m_as("foot") for q in (job.slab.thickness, job.edge.depth, job.edge.width))
-    low, right = -(t + depth), max(b, _RIGHT)
+    low, right = -(t + depth), max(b, _RIGHT, x + _BESIDE)
+    slope = b + job.edge.slope.m_as("") * depth
     on = canvas((0, low, right, h_s), (92, 76, 120, 34), 6.5, 3.9, system)
-    area(on, box(0, low, right, 0), edge="none", fill=PALE)
+    under = [(b, low), (slope, -t), (max(right, slope), -t)]
+    shape = Polygon([(0, 0), (0, low), *under, (max(right, slope), 0)]) & box(0, low, right, 0)
+    area(on, shape, edge="none", fill=PALE)
     line(on, [(right, 0), (0, 0), (0, low), (min(b, right), low)], width=HEAVY)
+    below = LineString(under) & box(0, low, right, 0)
+    if below.geom_type == "LineString" and not below.is_empty:
+        line(on, list(below.coords), width=HEAVY)
     top = _draw_plate(on, sill, bolts, x)
     _draw_bolt(on, x, h_s, h_s - L_b, d, top, job, w)
     chain(on, [(h_s - L_b, x), (0.0, 0.0), (h_s, x)], 0.0, -34, "y", system, True)
@@ -67,7 +75,7 @@ def sill_section(job: Job, w: Bolted, stick_up: Quantity, length: Quantity) -> F
     return on.figure
 
 
-def _draw_plate(on: Canvas, sill: Sill, bolts: Bolts, x: float) -> float:
+def _draw_plate(on: Canvas, sill: Wall, bolts: Bolts, x: float) -> float:
     """The plies of the plate and the washer; returns the washer's top, in feet."""
     left, width = sill.inset.m_as("foot"), sill.plate_width.m_as("foot")
     y = bolts.seal.m_as("foot")

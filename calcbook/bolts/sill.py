@@ -32,7 +32,7 @@ _L = {"above": 0, "high": 600}
     t_ply=arg("in", "thickness of a ply", above=0, high=6),
     t_washer=arg("in", "thickness of the washers", low=0, high=2),
     t_nut=arg("in", "thickness of the nut", above=0, high=3),
-    spare=arg("in", "thread above the nut", low=0, high=6, symbol=r"t_{\mathrm{spare}}"),
+    spare=arg("in", "thread above the nut", low=0, high=6, symbol="t_spare"),
     t_seal=arg("in", "sill seal, pressed", low=0, high=2),
 )
 def bolt_stick_up(
@@ -58,7 +58,7 @@ def bolt_stick_up(
     result("in", "length of bolt to buy"),
     h_ef=arg("in", "embedment wanted", above=0, high=60),
     h_s=arg("in", "stick-up", low=0, high=60),
-    step=arg("in", "step of the lengths sold", above=0, high=12, symbol=r"\Delta L"),
+    step=arg("in", "step of the lengths sold", above=0, high=12, symbol="Delta L"),
 )
 def bolt_length(h_ef, h_s, step=Q(2, "in")):
     """Straight length of a bolt, rounded up to a length that is sold.

@@ -9,7 +9,6 @@ import numpy as np
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
-from calcbook.bolts.bolted import LOADS
 from calcbook.bolts.sill import (
     sill_rule,
     spacing_for_both,
@@ -35,16 +34,21 @@ _SHEARS = {"along": "shear along", "out": "shear across"}
 
 def code_rule(job: Job) -> tuple[Quantity, Citation, str]:
     """(greatest spacing by the code, citation, words)."""
-    tall = job.bolts.stories > 2 and job.bolts.seismic in ("D0", "D1", "D2")
+    tall = job.bolts.stories > 2 and job.design.seismic in ("D0", "D1", "D2")
     return sill_rule("most spacing tall" if tall else "most spacing")
 
 
-def spacings(job: Job, capacities: Sequence[Capacity]) -> list[dict[str, Quantity]]:
-    """For each wall of the job, greatest spacing by each reason (a dict of lengths)."""
-    found = [{RULE: code_rule(job)[0]} for _ in job.sills]
-    _alone(job, capacities, found, "uplift", "uplift", spacing_for_uplift)
+def spacings(
+    job: Job, capacities: Sequence[Capacity], loads: Sequence[dict[str, Quantity | None]]
+) -> list[dict[str, Quantity]]:
+    """For each bolted wall of the job, greatest spacing by each reason (a dict of lengths).
+
+    loads: of each wall by length of plate, by direction.
+    """
+    found = [{RULE: code_rule(job)[0]} for _ in capacities]
+    _alone(loads, capacities, found, "uplift", "uplift", spacing_for_uplift)
     for direction, words in _SHEARS.items():
-        _alone(job, capacities, found, direction, words, spacing_for_shear)
+        _alone(loads, capacities, found, direction, words, spacing_for_shear)
         both = [f for f in found if "uplift" in f and words in f]
         if both:
             s_u, s_v = (_array([f[k].m_as("inch") for f in both], "in") for k in ("uplift", words))
@@ -54,7 +58,7 @@ def spacings(job: Job, capacities: Sequence[Capacity]) -> list[dict[str, Quantit
 
 
 def _alone(
-    job: Job,
+    loads: Sequence[dict[str, Quantity | None]],
     capacities: Sequence[Capacity],
     found: Sequence[dict[str, Quantity]],
     direction: str,
@@ -62,10 +66,11 @@ def _alone(
     formula: Formula,
 ) -> None:
     """Enter the spacing for one load in the walls that have it."""
-    loaded = [k for k, sill in enumerate(job.sills) if getattr(sill, LOADS[direction])]
+    given = [one[direction] for one in loads]
+    loaded = {k: load for k, load in enumerate(given) if load is not None and load.magnitude}
     if loaded:
         held = _array([capacities[k].least(direction)[1].m_as("lbf") for k in loaded], "lbf")
-        load = _array([getattr(job.sills[k], LOADS[direction]).m_as("plf") for k in loaded], "plf")
+        load = _array([load.m_as("plf") for load in loaded.values()], "plf")
         names = list(formula.arguments)
         for k, s in zip(loaded, formula.bulk(**{names[0]: held, names[1]: load}), strict=True):
             found[k][words] = Q(float(s), "in")
@@ -171,12 +176,11 @@ def _steps(calc: Calculation, job: Job, w: Bolted) -> None:
     )
     name, T = w.capacity.least("uplift")
     s_u = None
-    if w.sill.uplift:
-        s_u = calc.step(
-            spacing_for_uplift, f"Uplift; one bolt is limited by {name}.", T=T, w=w.sill.uplift
-        )
+    u = w.load("uplift")
+    if u:
+        s_u = calc.step(spacing_for_uplift, f"Uplift; one bolt is limited by {name}.", T=T, w=u)
     for direction, words in _SHEARS.items():
-        load = getattr(w.sill, LOADS[direction])
+        load = w.load(direction)
         if not load:
             continue
         name, Z = w.capacity.least(direction)
@@ -189,6 +193,6 @@ def _steps(calc: Calculation, job: Job, w: Bolted) -> None:
         if s_u is not None:
             calc.step(spacing_for_both, f"Uplift and {words} the wall at once.", s_u=s_u, s_v=s_v)
     calc.finding(
-        f"The smallest of these, by {w.governs}.", r"s_{\max}", w.spacing, "in", source, "spacing",
+        f"The smallest of these, by {w.governs}.", "s_max", w.spacing, "in", source, "spacing",
         "largest spacing, hardest wall",
     )  # fmt: skip

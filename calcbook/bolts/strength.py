@@ -8,7 +8,7 @@ from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.bolts.anchor_shear import steel_shear
 from calcbook.bolts.anchors import bolt_stress_area, counted_strength, steel_tension
-from calcbook.bolts.capacity import Capacity, allowed, bolt_row, kept, plain
+from calcbook.bolts.capacity import Capacity, allowed, bolt_row, plain
 from calcbook.bolts.dowels import (
     adjusted_lateral_value,
     dowel_bearing_at_angle,
@@ -28,28 +28,15 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.bolts.capacity import Place
     from calcbook.job.file import Job
-    from calcbook.job.schema.bolts import Sill
+    from calcbook.job.schema.walls import Wall
 
 _WET_DOWEL, _WET_BEARING = 0.7, 0.67  # NDS-2018 Tables 11.3.3 and 4A
 _HOLE_GAP = Q(0.0625, "in")  # of the hole in the plate over the bolt
 _MOST_IN_CONCRETE = Q(6.0, "in")  # of a bolt, for its lateral value (NDS-2018 Table 12E)
-# fields of the job's bolts that each part follows from
-_WOOD = ("size", "load", "wet", "washer")
-_STEEL = ("size", "load", "grade")
-_CONCRETE = (
-    "size",
-    "load",
-    "kind",
-    "hook",
-    "concrete",
-    "place_of_use",
-    "bond_cracked",
-    "bond_uncracked",
-)
 
 
 def capacities(
-    calc: Calculation, job: Job, bolts: Sequence[tuple[Sill, Quantity, Place]]
+    calc: Calculation, job: Job, bolts: Sequence[tuple[Wall, Quantity, Place]]
 ) -> list[Capacity]:
     """Enter the strength of the bolts of all walls as steps, each part once, and return their Capacities.
 
@@ -57,31 +44,27 @@ def capacities(
     """
     made = [Capacity() for _ in bolts]
     plates = [(sill, sill.ply * sill.plies, h_ef, at) for sill, h_ef, at in bolts]
-    for part, fields, words, follows in (
-        (_wood, _WOOD, "The wood of the plate", [
+    for part, words, follows in (
+        (_wood, "The wood of the plate", [
             (sill.species, t, min(h_ef, _MOST_IN_CONCRETE)) for sill, t, h_ef, _ in plates
         ]),
-        (_steel, _STEEL, "The bolt's steel", [()] * len(plates)),
-        (concrete, _CONCRETE, "The concrete", [
+        (_steel, "The bolt's steel", [()] * len(plates)),
+        (concrete, "The concrete", [
             (job.concrete.strength, sill.method, t, h_ef, at) for sill, t, h_ef, at in plates
         ]),
     ):  # fmt: skip
         alike: dict[tuple[Any, ...], list[int]] = {}
         for k, values in enumerate(follows):
             alike.setdefault(tuple(plain(v) for v in values), []).append(k)
-        shared = (part, job.system, *(plain(getattr(job.bolts, f)) for f in fields))
-        for key, members in alike.items():
+        for members in alike.values():
             calc.note(f"{words}, {_walls(bolts, members)}.")
-            values = follows[members[0]]
-            found = kept(
-                calc, (*shared, *key), lambda c, part=part, values=values: part(c, job, *values)
-            )
+            found = part(calc, job, *follows[members[0]])
             for k in members:
                 made[k] = made[k].with_part(found)
     return made
 
 
-def _walls(bolts: Sequence[tuple[Sill, Quantity, Place]], members: Sequence[int]) -> str:
+def _walls(bolts: Sequence[tuple[Wall, Quantity, Place]], members: Sequence[int]) -> str:
     if len(members) == len(bolts):
         return "in all walls" if len(bolts) > 1 else f"in the wall {bolts[0][0].name}"
     return "in the walls: " + ", ".join(bolts[k][0].name for k in members)
@@ -96,23 +79,23 @@ def _wood(calc: Calculation, job: Job, species: str, thickness: Quantity, l_m: Q
     )
     F_perp = calc.step(dowel_bearing_perpendicular, "And across the grain.", G=row["G"], D=d_a)
     for found, theta, symbol, words in (
-        (made.along, 0.0, r"\parallel", "along"),
-        (made.out, 90.0, r"\perp", "across"),
+        (made.along, 0.0, "par", "along"),
+        (made.out, 90.0, "perp", "across"),
     ):
         F_es = dowel_bearing_at_angle(F_par, F_perp, Q(theta, "deg"))
         bolt = dict(D=d_a, l_s=thickness, l_m=l_m, F_es=F_es, theta=theta)
         Z = calc.step(
             single_shear_value, f"The six ways to yield, {words} the wall; the weakest counts.",
-            symbol=f"Z_{{{symbol}}}", **bolt,
+            symbol=f"Z_{symbol}", **bolt,
         )  # fmt: skip
         mode = modes_of(single_shear_value.bind(**bolt)).governing
         calc.note(f"Yield mode {mode} governs {words} the wall.")
         found[f"wood, mode {mode}"] = calc.step(
-            adjusted_lateral_value, f"For the duration of {job.bolts.load}.", symbol=f"Z'_{{{symbol}}}",
+            adjusted_lateral_value, f"For the duration of {job.bolts.load}.", symbol=f"Z'_{symbol}",
             Z=Z, C_D=C_D, C_M=_WET_DOWEL if wet else 1.0,
         )  # fmt: skip
     made.uplift["washer on the plate"] = calc.step(
-        square_washer_uplift, "What the plate passes up to its washer.", symbol=r"T_{\mathrm{w}}",
+        square_washer_uplift, "What the plate passes up to its washer.", symbol="T_w",
         F_cperp=Q(row["F_cperp_psi"], "psi"), b=job.bolts.washer, d_h=d_a + _HOLE_GAP, C_M=_WET_BEARING if wet else 1.0,
     )  # fmt: skip
     return made
@@ -128,10 +111,10 @@ def _steel(calc: Calculation, job: Job) -> Capacity:
     )  # fmt: skip
     N_sa = calc.step(steel_tension, "The bolt itself, pulled.", A_se=A_se, f_uta=f_u)
     made.uplift["steel"] = allowed(
-        calc.step, job, N_sa, "steel tension", "Steel in tension", r"N_{\mathrm{a,steel}}"
+        calc.step, job, N_sa, "steel tension", "Steel in tension", "N_a_steel"
     )
     V_sa = calc.step(steel_shear, "The bolt itself, sheared.", A_se=A_se, f_uta=f_u)
     made.along["steel"] = made.out["steel"] = allowed(
-        calc.step, job, V_sa, "steel shear", "Steel in shear", r"V_{\mathrm{a,steel}}"
+        calc.step, job, V_sa, "steel shear", "Steel in shear", "V_a_steel"
     )
     return made

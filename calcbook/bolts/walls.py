@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.bolts.layout import cached_layout
-from calcbook.job.wall_lines import door_spans
+from calcbook.job.wall_lines import door_spans, opening_spans
 from calcbook.plan.tape import Block, Rules, inch_steps, to_steps
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from calcbook.basis.units import Quantity
-    from calcbook.job.schema.bolts import Sill
+    from calcbook.job.schema.walls import Wall
     from calcbook.job.wall_lines import WallLine
     from calcbook.plan.tape import Layout
 
@@ -31,7 +31,7 @@ _BAR_GAP = Q(0.25, "in")  # between a bar and a bolt tied beside it
 
 
 def plate_pieces(
-    wall: Sill,
+    wall: Wall,
     length: Quantity,
     system: str = "us",
     joints: Sequence[Quantity] | None = None,
@@ -70,24 +70,32 @@ def _free_cuts(run: tuple[int, int], step: int, least: int, first: float) -> lis
     return cuts
 
 
-def stud_places(wall: Sill, length: Quantity, system: str = "us") -> list[int]:
+def stud_places(wall: Wall, length: Quantity, system: str = "us") -> list[int]:
     """Centres of studs along a wall's length, in steps: one at each end, and on the layout from its start."""
     total, half = to_steps(length, system), to_steps(STUD / 2, system)
     spacing = wall.stud_spacing.m_as("inch")
     count = int(length.m_as("inch") / spacing)
     field = [inch_steps(spacing * k, system) for k in range(1, count + 1)]
-    doors = door_spans(wall, length, system)
+    openings, doors = (f(wall, length, system) for f in (opening_spans, door_spans))
     reach = half + to_steps(STUD * (wall.jacks + 1), system)
-    inner = [p for p in field if 2 * half <= p <= total - 3 * half and not _near_door(p, doors, reach)]
+    inner = [
+        p
+        for p in field
+        if 2 * half <= p <= total - 3 * half and not _in_the_way(p, openings, doors, reach)
+    ]
     return [half, *inner, total - half]
 
 
-def _near_door(place: int, doors: Sequence[tuple[int, int]], reach: int) -> bool:
-    return any(a - reach < place < b + reach for a, b in doors)
+def _in_the_way(
+    place: int, openings: Sequence[tuple[int, int]], doors: Sequence[tuple[int, int]], reach: int
+) -> bool:
+    """Whether a stud on the layout would meet the studs beside an opening, or stand in a door."""
+    beside = any(a - reach < place < a or b < place < b + reach for a, b in openings)
+    return beside or any(a <= place <= b for a, b in doors)
 
 
 def wall_blocks(
-    wall: Sill,
+    wall: Wall,
     line: WallLine,
     keep_out: Quantity,
     bolt: Quantity,
@@ -104,7 +112,7 @@ def wall_blocks(
     length = Q(line.length, "ft")
     half = to_steps(STUD / 2 + keep_out, system, up=True)
     blocks = [Block(p - half, p + half, "on a stud") for p in stud_places(wall, length, system)]
-    blocks += _door_blocks(wall, length, keep_out, system)
+    blocks += _opening_blocks(wall, length, keep_out, system)
     beside = _beside(wall, bolt, system)
     blocks += [
         Block(p - beside, p + beside, "on a vertical bar") for p in bar_places(wall, length, system)
@@ -118,13 +126,13 @@ def wall_blocks(
     return tuple(sorted(blocks, key=lambda b: (b.low, b.high)))
 
 
-def _door_blocks(wall: Sill, length: Quantity, keep_out: Quantity, system: str) -> Iterator[Block]:
+def _opening_blocks(wall: Wall, length: Quantity, keep_out: Quantity, system: str) -> Iterator[Block]:
     total, reach = (
         to_steps(length, system),
         to_steps(STUD * (wall.jacks + 1) + keep_out, system, up=True),
     )
     name = "on king or jack studs"
-    for start, end in door_spans(wall, length, system):
+    for start, end in opening_spans(wall, length, system):
         if start > 0:
             yield Block(start - reach, start, name)
         if end < total:
@@ -143,7 +151,7 @@ def _corner_blocks(line: WallLine, corner: Quantity, system: str) -> Iterator[Bl
         yield Block(total - clear[1], total + 1, name)
 
 
-def bar_places(wall: Sill, length: Quantity, system: str = "us") -> list[int]:
+def bar_places(wall: Wall, length: Quantity, system: str = "us") -> list[int]:
     """Vertical bars along a wall's length, in steps; none where the wall has no bar spacing."""
     if wall.bar_spacing is None:
         return []
@@ -152,7 +160,7 @@ def bar_places(wall: Sill, length: Quantity, system: str = "us") -> list[int]:
     return [inch_steps(first + spacing * k, system) for k in range(max(count, 0))]
 
 
-def _beside(wall: Sill, bolt: Quantity, system: str) -> int:
+def _beside(wall: Wall, bolt: Quantity, system: str) -> int:
     """Steps from a bar to a bolt tied beside it."""
     return to_steps(wall.bar_diameter / 2 + bolt / 2 + _BAR_GAP, system, up=True)
 
@@ -180,7 +188,7 @@ def layout_rules(
 
 
 def wall_layout(
-    wall: Sill,
+    wall: Wall,
     line: WallLine,
     bolt: Quantity,
     spacing: Quantity,

@@ -1,46 +1,57 @@
-"""The book: which calculations there are, in the order the job is done, and running them.
+"""The book: its chapters in the order the job is done, and what each takes from those before it.
 
-To add a subject, write its module with ``calculation(job)`` and enter it in ``SUBJECTS``.
+To add a chapter, write its module with a function ``chapter`` of the job and of what it takes, and
+give it a part of ``Book`` under the same name.
 """
 
 from __future__ import annotations
 
 import functools
-import importlib
-from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
+from calcbook.basis.calculation import OK, WORST_FIRST, Found
+from calcbook.bolts import design
+from calcbook.book.flow import Flow, part
+from calcbook.book.registry import LATE, SUBJECTS
+from calcbook.concrete import dig, volume
+from calcbook.footings import edges, pad_check
+from calcbook.ground import base, retarder
 from calcbook.job.problems import JobError
+from calcbook.joints import layout
+from calcbook.loads import chapter as loads_chapter
+from calcbook.loads import from_job
+from calcbook.plate import chapter as plate_chapter
+from calcbook.pour import day, first_week, go_no_go, laws, mix_order, plan, week
+from calcbook.pour.site import Missing, site_or_missing
+from calcbook.price.quote import Quote
+from calcbook.reinforcement import amounts, choice
+from calcbook.slab import check, soil
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from calcbook.basis.calculation import Calculation, Check
-    from calcbook.basis.formula import Entry
+    from calcbook.basis.units import Quantity
+    from calcbook.concrete.dig import Dug
+    from calcbook.concrete.volume import VolumeFound
+    from calcbook.footings.edges import EdgesFound
+    from calcbook.footings.pad_check import PadsFound
+    from calcbook.ground.base import BaseFound
     from calcbook.job.file import Job
-    from calcbook.price.quote import Quote
-
-# name of the calculation -> module that holds its ``calculation(job)``
-SUBJECTS = {
-    "slab": "calcbook.slab.check",
-    "pads": "calcbook.footings.pad_check",
-    "edges": "calcbook.footings.edges",
-    "joints": "calcbook.joints.layout",
-    "reinforcement": "calcbook.reinforcement.choice",
-    "volume": "calcbook.concrete.volume",
-    "base": "calcbook.ground.base",
-    "retarder": "calcbook.ground.retarder",
-    "bolts": "calcbook.bolts.design",
-    "mix": "calcbook.pour.mix_order",
-    "pour_day": "calcbook.pour.day",
-    "first_week": "calcbook.pour.first_week",
-    "go": "calcbook.pour.go_no_go",
-}
+    from calcbook.joints.layout import Joints
+    from calcbook.loads.from_job import LoadPath
+    from calcbook.plate.worked import NotWorked, Worked
+    from calcbook.pour.mix_order import MixFound
+    from calcbook.pour.plan import Day, Setting
+    from calcbook.pour.site import Site
+    from calcbook.pour.week import FirstWeek
+    from calcbook.reinforcement.amounts import Steel
+    from calcbook.slab.check import SlabFound
+    from calcbook.slab.soil import Ground
 
 # calculation that begins a part of the printout -> title of the part
 PARTS = {
-    "slab": "The slab under its loads",
+    "loads": "The slab under its loads",
     "volume": "What is ordered, laid and set",
     "pour_day": "The pour and the nights after it",
     "quote": "The price",
@@ -57,86 +68,203 @@ HEADLINES = (
     ("quote", "total"),
 )
 
-# every module that holds formulas, for the registry behind `calcbook value`
-FORMULA_MODULES = (
-    *SUBJECTS.values(),
-    "calcbook.slab.westergaard",
-    "calcbook.slab.properties",
-    "calcbook.slab.wall_load",
-    "calcbook.footings.plain",
-    "calcbook.footings.footing",
-    "calcbook.footings.eccentric",
-    "calcbook.footings.pads",
-    "calcbook.joints.spacing",
-    "calcbook.reinforcement.steel",
-    "calcbook.reinforcement.mesh",
-    "calcbook.reinforcement.fiber",
-    "calcbook.concrete.mix",
-    "calcbook.pour.weather",
-    "calcbook.pour.surface",
-    "calcbook.pour.sun_position",
-    "calcbook.pour.sun",
-    "calcbook.concrete.maturity",
-    "calcbook.concrete.hydration",
-    "calcbook.concrete.setting",
-    "calcbook.concrete.curing",
-    "calcbook.concrete.crew",
-    "calcbook.pour.slab_heat",
-    "calcbook.pour.weather_risk",
-    "calcbook.weigh.risk",
-    "calcbook.weigh.odds",
-)
+
+NOT_PRICED = "Not counted here: the slab as a plate on the ground, which calcbook check works out."
 
 
-def load_formulas() -> dict[str, Entry]:
-    """Import every formula module and return the registry of formulas."""
-    from calcbook.basis.formula import FORMULAS
+class _Parts(Flow):
+    """What is worked out of a job: the chapters by their names, and what several of them rest on."""
 
-    for module in FORMULA_MODULES:
-        importlib.import_module(module)
-    return FORMULAS
+    def refused(self, name: str, error: ValueError) -> ValueError:
+        """A JobError that names file and chapter, where the job asks for what a chapter refuses."""
+        if isinstance(error, JobError) or name not in SUBJECTS:
+            return error
+        file = self.job.path.name if self.job.path else "job"
+        return JobError(f"{file}: {name.replace('_', ' ')} cannot be worked out: {error}")
+
+    @part
+    def ground(self, job: Job) -> Ground:
+        """What the ground bears."""
+        return soil.ground_of(job)
+
+    @part
+    def path(self, job: Job) -> LoadPath:
+        """What the walls bring, by the model that every chapter takes its forces from."""
+        return from_job.load_path(job)
+
+    @part
+    def loads(self, job: Job) -> Found:
+        """Design basis and loads."""
+        return loads_chapter.chapter(job, self.path)
+
+    @part
+    def pads(self, job: Job) -> PadsFound:
+        """Pads under posts."""
+        return pad_check.chapter(job, self.ground)
+
+    @part
+    def edges(self, job: Job) -> EdgesFound:
+        """Thickened edges and strips."""
+        return edges.chapter(job, self.ground, self.path, self.joint_plan)
+
+    @part
+    def joint_plan(self, job: Job) -> Joints:
+        """Spacing and layout of the joints."""
+        return layout.joints_of(job)
+
+    @part
+    def joints(self, job: Job) -> Found:
+        """Control joints."""
+        return layout.chapter(job, self.joint_plan)
+
+    @part
+    def slab(self, job: Job) -> SlabFound:
+        """The slab under load."""
+        return check.chapter(job, self.joint_plan)
+
+    @part
+    def plate_worked(self, job: Job) -> Worked | NotWorked | None:
+        """The slab as a plate, worked out: what takes the longest of all."""
+        return plate_chapter.worked_of(job, self.path, self.joint_plan, self.slab)
+
+    @part
+    def plate(self, job: Job) -> Found:
+        """The slab as a plate on the ground."""
+        return plate_chapter.chapter(
+            job, self.plate_worked, self.ground, self.slab, self.pads, self.edges
+        )
+
+    @part
+    def dug(self, job: Job) -> Dug:
+        """What is dug below the slab."""
+        return dig.dug_of(job.plan)
+
+    @part
+    def volume(self, job: Job) -> VolumeFound:
+        """Concrete, its trucks and its labor."""
+        return volume.chapter(job, self.dug)
+
+    @part
+    def steel(self, job: Job) -> Steel:
+        """Mesh and bars as they would be laid."""
+        return amounts.steel_of(job)
+
+    @part
+    def reinforcement(self, job: Job) -> Found:
+        """Fiber, mesh or bars."""
+        return choice.chapter(job, self.joint_plan, self.slab, self.volume, self.steel)
+
+    @part
+    def stone(self, job: Job) -> Quantity:
+        """Stone in place."""
+        return base.stone_volume(job)
+
+    @part
+    def cut_bottom(self, job: Job) -> float:
+        """Depth below the slab's underside from which only thickenings are dug, in feet."""
+        return base.cut_bottom(job.slab.thickness, job.base.thickness, job.slab.above_grade)
+
+    @part
+    def below_cut(self, job: Job) -> float:
+        """Soil dug below that, in cubic feet."""
+        return base.below_cut(job.plan, self.cut_bottom)
+
+    @part
+    def base(self, job: Job) -> BaseFound:
+        """Stone, soil and forms."""
+        return base.chapter(job, self.stone, self.below_cut)
+
+    @part
+    def retarder(self, job: Job) -> Found:
+        """Vapor retarder."""
+        return retarder.chapter(job)
+
+    @part
+    def bolts(self, job: Job) -> Found:
+        """Sill bolts."""
+        return design.chapter(job, self.path)
+
+    @part
+    def mix(self, job: Job) -> MixFound:
+        """Mix and order."""
+        return mix_order.chapter(job, self.volume)
+
+    @part
+    def site(self, job: Job) -> Site | Missing:
+        """The weather at the slab."""
+        return site_or_missing(job)
+
+    @part
+    def setting(self, job: Job) -> Setting | Missing:
+        """When the slab sets."""
+        there = self.site
+        return there if isinstance(there, Missing) else plan.setting_of(job, self.mix.mix, there)
+
+    @part
+    def day(self, job: Job) -> Day | Missing:
+        """The pour: trucks, crew and set on one clock, and the cover after it."""
+        setting = self.setting
+        return setting if isinstance(setting, Missing) else plan.day_of(job, setting, self.volume)
+
+    @part
+    def nights(self, job: Job) -> FirstWeek | Missing:
+        """The slab's first nights under each cover."""
+        pour = self.day
+        return pour if isinstance(pour, Missing) else week.first_week_of(job, self.mix.mix, pour)
+
+    @part
+    def pour_day(self, job: Job) -> Found:
+        """Pour day."""
+        return day.chapter(job, self.mix.mix, self.day)
+
+    @part
+    def first_week(self, job: Job) -> Found:
+        """First week."""
+        return first_week.chapter(job, self.mix.mix, self.nights)
+
+    @part
+    def go(self, job: Job) -> Found:
+        """Go or no-go."""
+        return go_no_go.chapter(job, self.volume, self.day, self.nights)
+
+    @part
+    def laws(self, job: Job) -> Found:
+        """Laws and their rivals."""
+        return laws.chapter(job, self.mix.mix, self.day, self.nights, self.slab)
 
 
-def find_formula(name: str) -> Entry | None:
-    """One formula by its name, importing no more than the module it stands in; None without it."""
-    from calcbook.basis.formula import FORMULAS
+class Book(_Parts):
+    """All calculations of one job, each run once when first asked for.
 
-    package = Path(__file__).parents[1]
-    for path in sorted(package.rglob("*.py")):
-        text = path.read_text(encoding="utf-8")
-        named = f"def {name}(" in text or f'"{name}"' in text
-        if named and "from calcbook.basis.formula import" in text:
-            importlib.import_module(
-                ".".join(("calcbook", *path.relative_to(package).with_suffix("").parts))
-            )
-            if name in FORMULAS:
-                return FORMULAS[name]
-    return load_formulas().get(name)
+    job: a Job; before: the Book of an earlier version of it, or None: what would come out the same is
+    taken from there, and only the rest is run.
+    """
 
-
-class Book:
-    """All calculations of one job, each run once when first asked for."""
-
-    def __init__(self, job: Job) -> None:
-        self.job = job
-        self._run: dict[str, Calculation] = {}
+    def changed(self, changes: dict[str, Any]) -> Book:
+        """The Book of the job with some fields set, as in ``Job.changed``. Raises JobError."""
+        return Book(self.job.changed(changes), self)
 
     @property
     def calculations(self) -> dict[str, Calculation]:
         """Calculations by name, in order; without the quote, which rests on them."""
-        return {name: self._calculation(name) for name in SUBJECTS}
+        return {name: self.calculation(name) for name in SUBJECTS}
 
-    def _calculation(self, name: str) -> Calculation:
-        if name not in self._run:
-            self._run[name] = run(name, self.job)
-        return self._run[name]
+    @property
+    def priced(self) -> dict[str, Calculation]:
+        """Those that a quote rests on: all but the ``LATE`` ones, which buy nothing."""
+        return {name: self.calculation(name) for name in SUBJECTS if name not in LATE}
+
+    def calculation(self, name: str) -> Calculation:
+        """One calculation by its name, the quote too. Raises JobError where the job asks for what it refuses."""
+        if name == "quote":
+            return self.quote.calculation
+        found: Found = getattr(self, name)
+        return found.calculation
 
     @functools.cached_property
     def quote(self) -> Quote:
         """The priced takeoff (quote.Quote)."""
-        from calcbook.price.quote import Quote
-
-        return Quote(self.job, self.calculations)
+        return Quote(self.job, self.priced, self.volume, self.base)
 
     @property
     def chapters(self) -> list[Calculation]:
@@ -145,13 +273,13 @@ class Book:
 
     def parts(self) -> Iterator[list[Calculation]]:
         """The chapters of each of ``PARTS``; those of a part are run when it is come to."""
-        part: list[Calculation] = []
+        some: list[Calculation] = []
         for name in SUBJECTS:
-            if name in PARTS and part:
-                yield part
-                part = []
-            part.append(self._calculation(name))
-        yield part
+            if name in PARTS and some:
+                yield some
+                some = []
+            some.append(self.calculation(name))
+        yield some
         yield [self.quote.calculation]
 
     @property
@@ -167,10 +295,19 @@ class Book:
 
     @property
     def checks(self) -> list[tuple[Calculation, Check]]:
-        """Pairs of (calculation, check), the failed ones first."""
-        order = {NOT_OK: 0, NEEDS_ENGINEER: 1, OK: 2}
-        pairs = [(c, check) for c in self.calculations.values() for check in c.checks]
-        return sorted(pairs, key=lambda pair: order[pair[1].status])
+        """Pairs of (calculation, check), the worst first."""
+        return _worst_first(self.calculations)
+
+    @property
+    def priced_checks(self) -> list[tuple[Calculation, Check]]:
+        """The same without the ``LATE`` chapters, for a quote, an order, and many jobs side by side."""
+        return _worst_first(self.priced)
+
+    @property
+    def left_for_later(self) -> str:
+        """What a quote or an order does not wait for, in a sentence; "" where there is nothing."""
+        named = any((self.job.vehicle.axle is not None, self.job.walls, self.job.pads, self.job.posts))
+        return NOT_PRICED if self.job.slab.plate and named else ""
 
     @property
     def status(self) -> str:
@@ -178,16 +315,11 @@ class Book:
         return next((check.status for _, check in self.checks), OK)
 
 
-def run(name: str, job: Job) -> Calculation:
-    """Run one calculation of the book by its name.
+def _worst_first(calculations: dict[str, Calculation]) -> list[tuple[Calculation, Check]]:
+    pairs = [(c, check) for c in calculations.values() for check in c.checks]
+    return sorted(pairs, key=lambda pair: WORST_FIRST.index(pair[1].status))
 
-    Raises JobError, which names the file and the calculation, where the job asks for what the
-    calculation refuses.
-    """
-    try:
-        return importlib.import_module(SUBJECTS[name]).calculation(job)
-    except JobError:
-        raise
-    except ValueError as error:
-        file = job.path.name if job.path else "job"
-        raise JobError(f"{file}: {name.replace('_', ' ')} cannot be worked out: {error}") from error
+
+def run(name: str, job: Job) -> Calculation:
+    """Run one calculation of the book by its name, with what it rests on. Raises JobError."""
+    return Book(job).calculation(name)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from calcbook.basis.formula import Choice
 from calcbook.basis.sources import STATUSES, sources
-from calcbook.book.chapters import load_formulas
+from calcbook.book.registry import load_formulas
 
 HEAD = """# References
 
@@ -24,7 +24,8 @@ Status of a source:
 
 def markdown(tests: Path = Path(__file__).parents[2] / "tests") -> str:
     """The text of references.md. tests: the folder in which uses by tests are looked for."""
-    words = {path.name: path.read_text(encoding="utf-8") for path in sorted(tests.rglob("test_*.py"))}
+    files = sorted(tests.rglob("test_*.py"))
+    words = {path.relative_to(tests).as_posix(): path.read_text(encoding="utf-8") for path in files}
     parts = [HEAD, *(f"- **{word}**: {meaning}\n" for word, meaning in STATUSES.items())]
     for key, source in sources().items():
         parts += [f"\n## {key}\n\n{source.title}\n\n", f"- Status: {source.status}\n"]

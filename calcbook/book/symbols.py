@@ -9,8 +9,8 @@ import ast
 from collections import defaultdict
 
 from calcbook.basis.formula import Formula
-from calcbook.basis.handcalc import symbol_latex
-from calcbook.book.chapters import load_formulas
+from calcbook.basis.markup import LATEX
+from calcbook.book.registry import load_formulas
 
 HEAD = """# Symbols
 
@@ -31,7 +31,7 @@ def formulas() -> list[Formula]:
 
 def subject(formula: Formula) -> str:
     """The module that a formula stands in."""
-    return formula.body.__module__.rpartition(".")[2]
+    return formula.body.__module__.removeprefix("calcbook.")
 
 
 def meanings() -> dict[str, dict[str, dict[str, None]]]:
@@ -57,7 +57,7 @@ def _words(meaning: str, unit: str) -> str:
 def markdown() -> str:
     """The text of symbols.md."""
     rows = [
-        f"| ${symbol_latex(name)}$ | `{name}` | "
+        f"| ${LATEX.symbol(name)}$ | `{name}` | "
         + "; ".join(f"{words}: {', '.join(where)}" for words, where in found.items()).replace(
             "|", "\\|"
         )

@@ -1,22 +1,23 @@
 """The command ``calcbook``.
 
-Exit status: 0 fine, 1 a check is not OK (or the quote is incomplete), 2 bad input.
+Exit status: 0 fine, 1 a check is open (or the quote is incomplete), 2 bad input.
 """
 
 from __future__ import annotations
 
 import argparse
-import json
 import os
 import sys
-import textwrap
-import warnings
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.sources import TABLES
+from calcbook import __version__
 from calcbook.command import weigh
 from calcbook.command.copies import notebooks_folder
+from calcbook.command.fields import run_fields
+from calcbook.command.new import run_new
+from calcbook.command.prices import run_prices
+from calcbook.command.run_value import run_value
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
 
@@ -59,6 +60,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="calcbook", description="Calculations for a slab on grade, from one job file."
     )
+    parser.add_argument("--version", action="version", version=f"calcbook {__version__}")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
     def add(name: str, run: Any, summary: str, *arguments: Any) -> None:
@@ -71,19 +73,31 @@ def _parser() -> argparse.ArgumentParser:
     out = (("-o", "--output"), {"help": "where to write", "metavar": "PATH"})
     add("demo", _demo, "work through the demo job: quote, order sheet and printout",
             (("folder",), {"nargs": "?", "default": "calcbook-demo", "help": "where to put the files"}))  # fmt: skip
-    add("new", _new, "write a commented job file to start from", job)
-    add("check", _check, "read a job file and list its checks", job)
-    add("quote", _quote, "print the priced takeoff", job,
+    own = (
+        ("--own",),
+        {"help": "file of your own that fills what the job leaves out", "metavar": "PATH"},
+    )
+    add("new", run_new, "start a job file by questions in the terminal", job,
+            (("--blank",), {"action": "store_true", "help": "write a commented file to fill in; nothing is asked"}),
+            (("--picture",), {"help": "also draw the plan (.png or .svg)", "metavar": "PATH"}))  # fmt: skip
+    add("fields", run_fields, "list the fields of a job file: calcbook fields [SECTION or WORDS]",
+            (("words",), {"nargs": "*", "metavar": "WORD", "help": "a section, or words of what is looked for"}))  # fmt: skip
+    add("prices", run_prices, "list the prices that a job needs, and where each comes from",
+            (("file",), {"nargs": "?", "help": "job file; without it, the prices of your own file", "metavar": "FILE"}),
+            (("--ask",), {"action": "store_true", "help": "ask for those that are missing and keep them in your own file"}), own)  # fmt: skip
+    add("check", _check, "read a job file and list what is open", job, own,
+            (("--all",), {"action": "store_true", "help": "list every check, not only the open ones"}))  # fmt: skip
+    add("quote", _quote, "print the priced takeoff", job, own,
             (("--csv",), {"help": "also write the takeoff as CSV", "metavar": "PATH"}),
             (("--odds",), {"action": "store_true", "help": "also tell the odds on the price, and what moves it"}),
             (("--what-if",), {"action": "store_true", "help": "also price the usual choices: thickness, mesh, pump"}),
             (("--client",), {"help": "also write the one-page quote for the client (PDF)", "metavar": "PATH"}))  # fmt: skip
-    add("order", _order, "print the order sheet for the dispatcher", job)
-    add("weather", _weather, "read hourly weather from a CSV file into the job file", job,
-            (("csv",), {"help": "exported weather, with headings and units", "metavar": "CSV"}))  # fmt: skip
+    add("order", _order, "print the order sheet for the dispatcher", job, own)
+    add("weather", _weather, "read hourly weather from a file into the job file", job,
+            (("csv",), {"help": "exported weather: CSV with headings, or the hourly JSON of the US weather service", "metavar": "CSV"}))  # fmt: skip
     since = (("--since",), {"help": "an earlier version of the job: adds a page of what changed", "metavar": "OLD"})  # fmt: skip
-    add("print", _print, "write the printout for the engineer (PDF)", job, out, since)
-    add("sweep", weigh.run_sweep, "run the book for a range of values: calcbook sweep FILE slab.thickness=4:6:0.5in", job,
+    add("print", _print, "write the printout for the engineer (PDF)", job, out, since, own)
+    add("sweep", weigh.run_sweep, "run the book for a range of values: calcbook sweep FILE slab.thickness=4:6:0.5in", job, own,
             (("vary",), {"nargs": "+", "metavar": "field=values", "help": "start:stop:step, or value,value,..."}),
             (("--csv",), {"help": "also write the table as CSV", "metavar": "PATH"}),
             (("--chart",), {"help": "also draw price and worst check (.png or .svg)", "metavar": "PATH"}),
@@ -98,9 +112,10 @@ def _parser() -> argparse.ArgumentParser:
     )
     add("open", _open, "open the live pages of a job in the browser", *served)
     add("lab", _lab, "open the same notebooks in JupyterLab, as a workshop", *served)
-    add("value", _value, "evaluate one formula: calcbook value NAME key=value ...",
+    add("value", run_value, "evaluate one formula: calcbook value NAME key=value ...",
             (("name",), {"nargs": "?", "help": "name of a formula; without it, all are listed"}),
-            (("inputs",), {"nargs": "*", "metavar": "key=value", "help": 'such as A="1120 ft2" t="5 in"'}),
+            (("inputs",), {"nargs": "*", "metavar": "key=value", "help": 'such as A="1120 ft2" t="5 in"; without, what it takes is told'}),
+            (("--list",), {"nargs": "?", "const": "", "metavar": "WORDS", "help": "list the formulas with these words in name or title"}),
             (("--json",), {"action": "store_true", "help": "for machines"}))  # fmt: skip
     return parser
 
@@ -116,6 +131,7 @@ def _demo(arguments: argparse.Namespace) -> int:
     book = _book(job)
     print(book.quote.text())
     print(book.quote.order.text())
+    _tell_open(book)
     pdf = folder / "demo.pdf"
     _write_pdf(book, pdf)
     print(f"Job file:  {(folder / 'demo.toml').resolve()}")
@@ -124,65 +140,66 @@ def _demo(arguments: argparse.Namespace) -> int:
     return OK
 
 
-def _new(arguments: argparse.Namespace) -> int:
-    path = Path(arguments.file)
-    if path.exists():
-        raise JobError(f"{path} is already there; choose another name or remove it first")
-    write_whole(path, TABLES.joinpath("starter.toml").read_text("utf-8"))
-    print(f"{path} is written. Fill it in, then: calcbook check {path}")
-    return OK
+def _tell_open(book: Book) -> int:
+    """Name the checks that are open, which a price or an order does not close. Returns the exit status."""
+    from calcbook.command.checks import open_text
+
+    told = open_text(book)
+    if told:
+        print(told)
+    return OPEN_CHECK if any(check.status != "OK" for _, check in book.priced_checks) else OK
 
 
 def _check(arguments: argparse.Namespace) -> int:
-    book = _book(Job.read(arguments.file))
-    for calculation, check in book.checks:
-        found = " against ".join(filter(None, (check.demand, check.capacity)))
-        ratio = "" if check.ratio is None else f" (ratio {check.ratio:.2f})"
-        words = f"{calculation.title}: {check.question} {found}{ratio} [{check.clause}]"
-        print(_hanging(f"{check.status:<15} ", " ".join(words.split())))
-    print(f"{len(book.checks)} checks, {sum(c.status != 'OK' for _, c in book.checks)} open; "
-          f"{len(book.job.assumptions())} defaults assumed")  # fmt: skip
+    from calcbook.command.checks import checks_text
+
+    book = _book(Job.read(arguments.file, arguments.own))
+    print(checks_text(book, arguments.all))
     return _status(book)
 
 
-def _hanging(head: str, words: str) -> str:
-    """Words behind a head; on a terminal wrapped, further lines set in below the words."""
-    from calcbook.basis.text_table import terminal_width
-
-    room = terminal_width()
-    if len(head + words) <= room or not room:
-        return head + words
-    return textwrap.fill(words, max(room, 40), initial_indent=head, subsequent_indent=" " * len(head))
-
-
 def _quote(arguments: argparse.Namespace) -> int:
-    quote = _book(Job.read(arguments.file)).quote
+    book = _book(Job.read(arguments.file, arguments.own))
+    quote = book.quote
     print(quote.text())
-    if arguments.odds:
+    if arguments.odds and quote.complete:
         weigh.print_odds(quote)
     if arguments.what_if:
         weigh.print_what_ifs(quote.job)
     if arguments.csv:
         write_whole(arguments.csv, quote.csv())
         print(f"Takeoff: {Path(arguments.csv).resolve()}")
-    if arguments.client:
+    if arguments.client and quote.complete:
         from calcbook.price.client import client_pdf
 
         write_whole(arguments.client, client_pdf(quote))
         print(f"Client quote: {Path(arguments.client).resolve()}")
-    return OK if quote.complete else OPEN_CHECK
+    wanted = ["the odds need"] * bool(arguments.odds) + ["the client's page needs"] * bool(
+        arguments.client
+    )
+    if wanted and not quote.complete:
+        print(f"Left out: {' and '.join(wanted)} every price; {quote.lacking}", file=sys.stderr)
+    status = _tell_open(book)
+    return status if quote.complete else OPEN_CHECK
 
 
 def _order(arguments: argparse.Namespace) -> int:
-    print(_book(Job.read(arguments.file)).quote.order.text())
-    return OK
+    book = _book(Job.read(arguments.file, arguments.own))
+    print(book.quote.order.text())
+    return _tell_open(book)
 
 
 def _weather(arguments: argparse.Namespace) -> int:
     from calcbook.job.forecast_csv import read_csv, rows_for_job
 
-    forecast = read_csv(arguments.csv)
-    job = Job.read(arguments.file).save({"pour.forecast": rows_for_job(forecast)})
+    forecast, job = read_csv(arguments.csv), Job.read(arguments.file)
+    pour = job.pour
+    if forecast.offset == 0 and pour.clock_offset is None and pour.longitude is None:
+        raise JobError(
+            f"{arguments.csv}: its times are in UTC; give pour.clock_offset in the job file, such as "
+            '"-5 h", so that they come to the clock of the site'
+        )
+    job = job.save({"pour.forecast": rows_for_job(forecast)})
     print(f"{len(forecast.times)} rows, {forecast.times[0]} to {forecast.times[-1]}, are in {job.path}")
     for note in forecast.notes:
         print(note)
@@ -194,7 +211,7 @@ def _compare(arguments: argparse.Namespace) -> int:
 
 
 def _print(arguments: argparse.Namespace) -> int:
-    job = Job.read(arguments.file)
+    job = Job.read(arguments.file, arguments.own)
     book = _book(job)
     path = Path(arguments.output) if arguments.output else Path(arguments.file).with_suffix(".pdf")
     _write_pdf(book, path, _since(arguments.since, book))
@@ -226,47 +243,6 @@ def _lab(arguments: argparse.Namespace) -> int:
     from calcbook.command.lab import open_lab
 
     return open_lab(arguments.file, arguments.port, not arguments.no_browser)
-
-
-def _value(arguments: argparse.Namespace) -> int:
-    from calcbook.book.chapters import find_formula, load_formulas
-
-    if not arguments.name:
-        registry = load_formulas()
-        titles = {name: _title(registry[name]) for name in sorted(registry)}
-        listed = "\n".join(f"{name:<32} {title}" for name, title in titles.items())
-        print(json.dumps(titles, ensure_ascii=False, indent=2) if arguments.json else listed)
-        return OK
-    entry = find_formula(arguments.name)
-    if entry is None:
-        import difflib
-
-        close = difflib.get_close_matches(arguments.name, load_formulas(), 3)
-        hint = f"; did you mean {' or '.join(close)}?" if close else "; `calcbook value` lists all"
-        raise JobError(f"there is no formula {arguments.name!r}{hint}")
-    inputs = dict(_pair(text) for text in arguments.inputs)
-    from calcbook.command.value import evaluate
-
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # flags are part of the answer
-        answer = evaluate(entry, inputs)
-    print(json.dumps(answer.data(), ensure_ascii=False, indent=2) if arguments.json else answer.text())
-    return OK
-
-
-def _title(entry: Any) -> str:
-    """What an entry of the registry is; for one name of several formulas, the words that pick them."""
-    several = getattr(entry, "formulas", None)
-    if several is None:
-        return entry.title
-    return f"{next(iter(several.values())).title}, by {entry.keyword}={' or '.join(several)}"
-
-
-def _pair(text: str) -> tuple[str, str]:
-    key, equals, value = text.partition("=")
-    if not equals or not key.strip():
-        raise JobError(f'{text!r} is not key=value; write it like t="5 in"')
-    return key.strip(), value.strip()
 
 
 def _book(job: Job) -> Book:

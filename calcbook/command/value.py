@@ -6,10 +6,9 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis import handcalc
+from calcbook.basis.arguments import quantity
 from calcbook.basis.formula import Choice, Formula, FormulaError
-from calcbook.basis.reading import read
 from calcbook.basis.showing import magnitude, show
-from calcbook.basis.units import UnitError, unit
 from calcbook.job.file import Job
 
 if TYPE_CHECKING:
@@ -120,16 +119,4 @@ def _read(entry: Procedure, name: str, text: str) -> Any:
     if name == "job":
         return Job.read(text)
     spec = entry.arguments[name]
-    if spec.choices is not None:
-        if text not in spec.choices:
-            raise FormulaError(f"{entry.name}: {name} = {text!r}; choose {' or '.join(spec.choices)}")
-        return text
-    try:
-        quantity = read(_number_or_text(text, spec), spec.unit)
-    except UnitError as error:
-        raise FormulaError(f"{entry.name}: {name} ({spec.meaning}): {error}") from None
-    if spec.breaks(quantity.m_as(unit(spec.unit))):
-        raise FormulaError(
-            f"{entry.name}: {name} ({spec.meaning}) is {text}; it must be {spec.allowed()}"
-        )
-    return quantity.m_as("") if spec.unit == "1" else quantity
+    return quantity(entry.name, name, _number_or_text(text, spec), spec)

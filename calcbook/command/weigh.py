@@ -29,11 +29,13 @@ def print_what_ifs(job: Job) -> None:
     """Run the usual choices through the whole book and print what each does to the price."""
     from calcbook.basis.progress import Progress
     from calcbook.basis.text_table import aligned, terminal_width
+    from calcbook.weigh.outcome import WITHOUT
     from calcbook.weigh.whatif import choices, what_if_table, what_ifs
 
     rows = what_ifs(job, Progress(len(choices(job)) + 1, "jobs").step)
     headings, cells = what_if_table(rows, job.system)
-    print("\n".join(aligned(headings, cells, set(range(1, 8)), terminal_width())) + "\n")
+    print("\n".join(aligned(headings, cells, set(range(1, 8)), terminal_width())))
+    print(WITHOUT + "\n")
 
 
 def run_sweep(arguments: Namespace) -> int:
@@ -41,7 +43,7 @@ def run_sweep(arguments: Namespace) -> int:
     from calcbook.basis.progress import Progress
     from calcbook.weigh.sweep import read_axes, sweep
 
-    job = Job.read(arguments.file)
+    job = Job.read(arguments.file, arguments.own)
     axes = read_axes(arguments.vary, job)
     draw = _chart_writer(arguments.chart, axes)
     if arguments.processes is not None and not 1 <= arguments.processes <= 64:

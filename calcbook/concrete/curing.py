@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy import exp, maximum, sqrt
 
+from calcbook.basis.coherent import from_coherent
 from calcbook.basis.formula import arg, choice, cite, formula, procedure, result
 from calcbook.basis.table import lookup, table
 from calcbook.basis.units import Q
@@ -130,16 +131,12 @@ def strength_band(
     """
     row = lookup("strength_gain", cement=cement if cement == "III" else "I")
     found = []
-    for energy in (None, hansen_energy.bulk(T=_celsius(temperature))):
+    for energy in (None, hansen_energy.bulk(T=from_coherent(temperature, "degC"))):
         chosen = {} if energy is None else {"E_a": energy}
         age = grown_age(hours, maturity_rate.bulk(T=temperature, **chosen), before) / 24
         found.append(strength_aci209.bulk(t_e=age, f_28=f_28, a=Q(row["a_days"], "day"), b=row["b"]))
         found.append(strength_mc90.bulk(t_e=np.maximum(age, 1e-6), f_28=f_28, s=row["s"]))
     return np.min(found, axis=0), found[0], np.max(found, axis=0)
-
-
-def _celsius(kelvin: NDArray) -> NDArray:
-    return np.asarray(kelvin) - 273.15
 
 
 @procedure(

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import functools
 import itertools
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -11,13 +11,14 @@ import shapely
 
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.units import Q
+from calcbook.plan.outline import Plan
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
-    from calcbook.plan.outline import Plan, Thickening
+    from calcbook.plan.outline import Thickening
 
 TOLERANCE = 1e-9  # of depth x greatest area, for each panel of the integral
 _DEEPEST = 40  # halvings; far below what floating point can tell apart
@@ -107,13 +108,26 @@ def prismoidal_volume(A_1, A_m, A_2, h):
     "rule sums exactly; the depth is halved until the rule and its two halves agree.",
     returns=result("yd3", "concrete below the slab's underside"),
 )
-def dig_volume(job: Job) -> Quantity:
+def dig_volume(job: Job | Plan) -> Quantity:
     """Exact volume of thickened edge, pads and strips below the slab's underside.
 
     job: a Job, or a Plan. Returns a volume in yd3, relative error below 1e-8. Source: geometry.
     """
-    plan = getattr(job, "plan", job)
+    plan = job if isinstance(job, Plan) else job.plan
     return Q(depth_integral(plan, 0.0, max(plan.depths, default=0.0)), "ft3").to("cubic_yard")
+
+
+@dataclass(frozen=True)
+class Dug:
+    """What is dug below a slab: the whole, and each of the plan's thickenings alone."""
+
+    whole: Quantity
+    alone: tuple[Quantity, ...]
+
+
+def dug_of(plan: Plan) -> Dug:
+    """The Dug of a plan."""
+    return Dug(dig_volume(plan), tuple(volume_alone(plan, t) for t in plan.thickenings))
 
 
 def volume_alone(plan: Plan, thickening: Thickening) -> Quantity:
@@ -127,7 +141,6 @@ def volume_alone(plan: Plan, thickening: Thickening) -> Quantity:
     return prismoidal_volume(*(Q(float(a), "ft2") for a in areas), Q(thickening.depth, "ft"))
 
 
-@functools.lru_cache(maxsize=256)
 def depth_integral(plan: Plan, top: float, bottom: float) -> float:
     """Integral of the dug area between two depths below the slab's underside.
 

@@ -41,14 +41,10 @@ def ultimate_hydration(w_cm, p_FA=0.0, p_SLAG=0.0):
 
 
 _CLINKER = dict(
-    C3A=arg(
-        "1", "tricalcium aluminate, share of the cement", above=0, below=0.3, symbol=r"\mathrm{C_3A}"
-    ),
-    C3S=arg(
-        "1", "tricalcium silicate, share of the cement", above=0, below=0.9, symbol=r"\mathrm{C_3S}"
-    ),
+    C3A=arg("1", "tricalcium aluminate, share of the cement", above=0, below=0.3),
+    C3S=arg("1", "tricalcium silicate, share of the cement", above=0, below=0.9),
     B=arg("m2/kg", "fineness (Blaine)", low=200, high=800),
-    SO3=arg("1", "sulfate, share of the cement", above=0, below=0.1, symbol=r"\mathrm{SO_3}"),
+    SO3=arg("1", "sulfate, share of the cement", above=0, below=0.1),
 )
 
 
@@ -108,7 +104,7 @@ def hydration_slope(C3A, C3S, B, SO3, p_SLAG=0.0):
     cite("Schindler 2005", "after Schindler 2004a"),
     result("J/mol", "activation energy"),
     C3A=_CLINKER["C3A"],
-    C4AF=arg("1", "tetracalcium aluminoferrite, share", above=0, below=0.3, symbol=r"\mathrm{C_4AF}"),
+    C4AF=arg("1", "tetracalcium aluminoferrite, share", above=0, below=0.3),
     B=_CLINKER["B"],
     p_FA=arg("1", "fly ash, share of the cementitious mass", **_SHARE),
     p_SLAG=arg("1", "slag, share of the cementitious mass", **_SHARE),
@@ -130,9 +126,9 @@ def hydration_energy(C3A, C4AF, B, p_FA=0.0, p_SLAG=0.0, p_CaO=0.0):
     cite("Schindler 2005", "after Bogue"),
     result("J/g", "heat by mass of cement at full hydration"),
     C3S=_CLINKER["C3S"],
-    C2S=arg("1", "dicalcium silicate, share", low=0, below=0.9, symbol=r"\mathrm{C_2S}"),
+    C2S=arg("1", "dicalcium silicate, share", low=0, below=0.9),
     C3A=_CLINKER["C3A"],
-    C4AF=arg("1", "tetracalcium aluminoferrite, share", low=0, below=0.3, symbol=r"\mathrm{C_4AF}"),
+    C4AF=arg("1", "tetracalcium aluminoferrite, share", low=0, below=0.3),
     SO3=_CLINKER["SO3"],
     CaO=arg("1", "free lime, share", low=0, below=0.1),
     MgO=arg("1", "magnesia, share", low=0, below=0.1),

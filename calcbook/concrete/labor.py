@@ -42,23 +42,24 @@ def finishing_inputs(job: Job, power: bool = True) -> dict[str, Any]:
     )
 
 
-def take_labor(calc: Calculation, job: Job, order: Quantity) -> None:
+def take_labor(calc: Calculation, job: Job, order: Quantity) -> Quantity:
     """Enter placing and finishing into the takeoff of a calculation, at the rates of the pour's plan.
 
-    calc: a Calculation; job: a Job; order: volume placed.
+    calc: a Calculation; job: a Job; order: volume placed. Returns the rate of placing.
     """
     screed = "crew.power_screed_rate" if job.crew.screed == "power" else "crew.screed_rate"
-    for place, symbol in (("pour.empty_rate", r"Q_{\mathrm{d}}"), ("crew.size", "n"), ("crew.place_rate", r"q_{\mathrm{p}}"),
-                          ("crew.screed", ""), (screed, r"R_{\mathrm{s}}")):  # fmt: skip
+    for place, symbol in (("pour.empty_rate", "Q_d"), ("crew.size", "n"), ("crew.place_rate", "q_p"),
+                          ("crew.screed", ""), (screed, "R_s")):  # fmt: skip
         calc.given(job, place, symbol)
     Q_p = calc.step(placing_rate, "What the crew places in an hour: the slowest of truck or pump, hands and strike-off.",
-                    symbol=r"Q_{\mathrm{p}}", name="rate", **placing_inputs(job))  # fmt: skip
+                    symbol="Q_p", name="rate", **placing_inputs(job))  # fmt: skip
     calc.work(PLACING, calc.step(placing_labor, f"{PLACING}.", name="placing", V=order, Q_p=Q_p,
                                  n=float(job.crew.size)))  # fmt: skip
-    for place, symbol in (("crew.finishers", r"n_{\mathrm{f}}"), ("crew.power_trowels", ""), ("crew.trowel_rate", r"R_{\mathrm{m}}"),
-                          ("crew.hand_rate", r"R_{\mathrm{h}}")):  # fmt: skip
+    for place, symbol in (("crew.finishers", "n_f"), ("crew.power_trowels", ""), ("crew.trowel_rate", "R_m"),
+                          ("crew.hand_rate", "R_h")):  # fmt: skip
         calc.given(job, place, symbol)
     t_f = calc.step(finishing_hours, "Hours of all passes, with the machines and by hand.",
-                    symbol=r"t_{\mathrm{f}}", A=job.plan.area, **finishing_inputs(job))  # fmt: skip
+                    symbol="t_f", A=job.plan.area, **finishing_inputs(job))  # fmt: skip
     calc.work(FINISHING, calc.step(finishing_labor, f"{FINISHING}.", name="finishing", t_f=t_f,
                                    n_f=float(job.crew.finishers)))  # fmt: skip
+    return Q_p

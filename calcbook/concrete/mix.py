@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     "Water that a change of slump takes",
     cite("Concrete Construction", "Adjusting slump in the field"),
     result("gal/yd3", "water added to each cubic yard"),
-    slump_change=arg("in", "rise of slump wanted", low=0, high=8, valid=(0, 3), symbol=r"\Delta s"),
+    slump_change=arg("in", "rise of slump wanted", low=0, high=8, valid=(0, 3), symbol="Delta s"),
     r=arg("1", "inches of slump for each gal/yd3", above=0),
 )
 def water_added(slump_change, r=1.0):

@@ -11,32 +11,31 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.basis.formula import arg, cite, formula, number, result
+from calcbook.basis.formula import arg, cite, formula, number, result, with_unit
 from calcbook.basis.normal import score_of, share_below
 from calcbook.basis.showing import magnitude, show
-from calcbook.basis.units import TRADE_UNITS, Q, ureg
+from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, SMALL, chart
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-    from calcbook.basis.units import Amount, Quantity
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
 
 _BASE = {
     "V": arg("yd3", "volume by the plan", above=0),
     "A": arg("ft2", "plan area of the slab", above=0),
     "e": arg("in", "average extra depth", low=-4, high=12),
-    "s": arg("in", "spread of the average extra depth", above=0, high=12, symbol=r"\sigma"),
+    "s": arg("in", "spread of the average extra depth", above=0, high=12, symbol="sigma"),
 }
-_LEFT = arg("yd3", "concrete left in the pump's hopper and line", low=0, high=5)
+LEFT = arg("yd3", "concrete left in the pump's hopper and line", low=0, high=5)
 NONE_LEFT = Q(0, "yd3")
 
 
-def Phi(z: Amount) -> Amount:
+def Phi(z: Any) -> Any:
     """Share of a normal distribution below z; z plain or a dimensionless quantity."""
-    p = share_below(number(z, "1"))
-    return ureg.Quantity(p, "") if isinstance(z, ureg.Quantity) else p
+    return with_unit(share_below(number(z, "1")), "1", z)
 
 
 def probit(p: float) -> float:
@@ -50,7 +49,7 @@ def probit(p: float) -> float:
     result("%", "odds of coming up short"),
     V_o=arg("yd3", "volume ordered", above=0),
     **_BASE,
-    V_l=_LEFT,
+    V_l=LEFT,
 )
 def short_odds(V_o, V, A, e, s, V_l=NONE_LEFT):
     """Probability that the slab needs more concrete than was ordered.
@@ -71,7 +70,7 @@ def short_odds(V_o, V, A, e, s, V_l=NONE_LEFT):
     result("yd3", "volume for the accepted risk"),
     **_BASE,
     risk=arg("1", "accepted odds of coming up short", above=0, below=1, symbol="p"),
-    V_l=_LEFT,
+    V_l=LEFT,
 )
 def order_for_risk(V, A, e, s, risk, V_l=NONE_LEFT):
     """Least volume that comes up short only with the accepted odds; the inverse of ``short_odds``.

@@ -11,16 +11,16 @@ from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.inline import inline
 from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import money_text, show
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
 
 _TRUCK = {
     "V": arg("yd3", "volume ordered", above=0),
-    "capacity": arg("yd3", "most a truck carries", above=0, high=14, symbol="V_{\\mathrm{truck}}"),
+    "capacity": arg("yd3", "most a truck carries", above=0, high=14, symbol="V_truck"),
 }
-_MINIMUM = arg("yd3", "smallest load without a fee", low=0, high=14, symbol="V_{\\mathrm{min}}")
+_MINIMUM = arg("yd3", "smallest load without a fee", low=0, high=14, symbol="V_min")
 
 
 @formula(
@@ -57,13 +57,13 @@ def short_load(V, capacity, minimum):
     return V_short
 
 
-def last_load(V: Quantity, capacity: Quantity) -> Quantity:
-    """What the last truck brings when all before it are full: the line V_last of ``short_load``.
+def last_load(V: Quantity, capacity: Quantity, minimum: Quantity) -> tuple[int, Quantity, Quantity]:
+    """(trucks, what the last brings when all before it are full, its shortage): the lines of ``short_load``.
 
-    V: volume ordered; capacity: most a truck carries. Returns a volume.
+    V, capacity, minimum: volumes, as for ``short_load``.
     """
-    lines = short_load.lines(short_load.bind(V, capacity, Q(0, "yd3")))
-    return next(line.value for line in lines if line.name == "V_last").to("cubic_yard")
+    n, last, short = (line.value for line in short_load.lines(short_load.bind(V, capacity, minimum)))
+    return int(n), last, short
 
 
 @dataclass(frozen=True)
@@ -120,16 +120,15 @@ def truck_plan(
     short load, where known; system: units of its words. Returns a TruckPlan. Raises ValueError where the smallest load is
     more than a truck carries. Source: common practice.
     """
-    n = int(truck_loads(V, capacity))
-    last = last_load(V, capacity)
-    v, full, least, unit = (q.m_as("cubic_yard") for q in (V, capacity, minimum, step))
+    v, full, least, unit = (number_in(q, "yd3") for q in (V, capacity, minimum, step))
     if least > full:
         raise ValueError(
             f"the smallest load ({show(minimum, 'yd3', system)}) is more than a truck carries "
             f"({show(capacity, 'yd3', system)}); look at minimum_load and truck_capacity"
         )
-    if short_load(V, capacity, minimum).m <= 1e-9:
-        loads = (*[full] * (n - 1), last.m_as("cubic_yard"))
+    n, last, short = last_load(V, capacity, minimum)
+    if short.m <= 1e-9:
+        loads = (*[full] * (n - 1), last.m)
         return TruckPlan(loads, "", "every load is at or above the smallest load without a fee")
     even = _split(v, n, unit)
     if min(even) >= least - 1e-9 and max(even) <= full + 1e-9:
@@ -137,7 +136,7 @@ def truck_plan(
             even, "split",
             f"the last load would be {show(last, 'yd3', system)}, so the order is split evenly over the {n} trucks",
         )  # fmt: skip
-    return _raise_or_pay(full, minimum, n, last, price, fee, system)
+    return _raise_or_pay(full, minimum, n, last, short, price, fee, system)
 
 
 def _split(v: float, n: int, step: float) -> tuple[float, ...]:
@@ -154,14 +153,14 @@ def _raise_or_pay(
     minimum: Quantity,
     n: int,
     last: Quantity,
+    short: Quantity,
     price: Quantity | None,
     fee: Quantity | None,
     system: str,
 ) -> TruckPlan:
     before = f"the last load would be {show(last, 'yd3', system)}"
-    short = minimum - last
     paid = TruckPlan(
-        (*[full] * (n - 1), last.m_as("cubic_yard")), "fee",
+        (*[full] * (n - 1), last.m), "fee",
         f"{before}, below the smallest load of {show(minimum, 'yd3', system)}: a short-load fee is due",
     )  # fmt: skip
     if price is None or fee is None:

@@ -2,34 +2,41 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from numpy import maximum
 
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import show
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.concrete.dig import (
     dig_volume,
     prismoidal_volume,
     ring_corner_volume,
     ring_section_area,
     ring_volume,
-    volume_alone,
 )
 from calcbook.concrete.labor import take_labor
-from calcbook.concrete.shortfall import left_in_pump, odds_chart, order_for_risk, short_odds
+from calcbook.concrete.shortfall import (
+    LEFT,
+    NONE_LEFT,
+    left_in_pump,
+    odds_chart,
+    order_for_risk,
+    short_odds,
+)
 from calcbook.concrete.trucks import short_load, truck_loads, truck_plan
 from calcbook.plan.offset import corner_sum, keeps_sides
 from calcbook.plan.slab_drawing import plan_drawing
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from calcbook.basis.units import Amount, Quantity
+    from calcbook.basis.units import Quantity
+    from calcbook.concrete.dig import Dug
+    from calcbook.concrete.trucks import TruckPlan
     from calcbook.job.file import Job
     from calcbook.plan.outline import EdgeRing
 
@@ -91,7 +98,7 @@ def plan_volume(V_s, V_d):
     waste=arg("1", "allowance for waste, share of the volume", low=0, high=0.5, valid=(0.04, 0.10), symbol="w"),
 )  # fmt: skip
 def waste_volume(V, waste):
-    """Concrete for spill, spreading forms, uneven base, over-digging and what stays in the pump.
+    """Concrete for spill, spreading forms, uneven base and over-digging; not what stays in a pump and its line.
 
     V: volume by the plan; waste: share, 0 to 0.5 (plain), flagged outside 0.04 to 0.10. Returns a
     volume. Source: NRMCA CIP 8, from memory.
@@ -106,79 +113,87 @@ def waste_volume(V, waste):
     result("yd3", "volume to order"),
     V=arg("yd3", "volume by the plan", above=0),
     waste=arg("1", "allowance for waste, share of the volume", low=0, high=0.5, symbol="w"),
-    step=arg("yd3", "step in which concrete is sold", above=0, high=2, symbol=r"\Delta V"),
+    step=arg("yd3", "step in which concrete is sold", above=0, high=2, symbol="Delta V"),
+    V_l=LEFT,
 )  # fmt: skip
-def order_volume(V, waste=0.08, step=Q(0.25, "yd3")):
-    """Volume with its allowance, rounded up to the step in which concrete is sold.
+def order_volume(V, waste=0.08, step=Q(0.25, "yd3"), V_l=NONE_LEFT):
+    """Volume with its allowance and what stays in the pump, rounded up to the step in which concrete is sold.
 
-    V: volume by the plan; waste: share (plain); step: step of sale. Returns a volume, never below
-    the need. Source: common practice.
+    V: volume by the plan; waste: share (plain); step: step of sale; V_l: left in pump and line. Returns
+    a volume, never below the need. Source: common practice.
     """
-    V_o = ceil(V * (1 + waste) / step) * step
+    V_o = ceil((V * (1 + waste) + V_l) / step) * step
     return V_o
 
 
-def need_of(run: Callable[..., Any], job: Job, V: Amount) -> Amount:
-    """What must come: the larger of allowance and accepted risk, each rounded up to the step of sale.
+def need_of(job: Job, V: Quantity) -> Quantity:
+    """What must come: the larger of allowance and accepted risk, each with what stays in the pump and
+    rounded up to the step of sale.
 
-    run: runs a formula on its inputs, ``run(formula, **inputs)``, on single values or arrays; job: a
-    Job; V: volume by the plan. Returns what run gives.
+    job: a Job; V: volume by the plan, or an array of them. Returns the same kind of volume.
     """
     concrete, base = job.concrete, job.base
-    need = run(order_volume, V=V, waste=concrete.waste.m_as(""), step=concrete.order_step)
+    need = order_volume(
+        V=V, waste=concrete.waste.m_as(""), step=concrete.order_step, V_l=left_in_pump(job)
+    )
     if base.depth_spread.m <= 0:
         return need
-    V_p = run(order_for_risk, V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
-              risk=concrete.short_risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
-    return maximum(need, run(order_volume, V=V_p, waste=0.0, step=concrete.order_step))
+    V_p = order_for_risk(V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
+                         risk=concrete.short_risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
+    return maximum(need, order_volume(V=V_p, waste=0.0, step=concrete.order_step))
 
 
-def calculation(job: Job) -> Calculation:
-    """Concrete of a job: volume, order, loads, odds of coming up short. Returns a Calculation."""
+@dataclass(frozen=True)
+class VolumeFound(Found):
+    """net: by the plan; trucks: what each brings; rate: of placing, by the crew as planned."""
+
+    net: Quantity
+    trucks: TruckPlan
+    rate: Quantity
+
+
+def chapter(job: Job, dug: Dug) -> VolumeFound:
+    """Concrete of a job: volume, order, loads, odds of coming up short; dug: below the slab."""
     calc = Calculation(
         "volume", "Concrete", "How much concrete is ordered, on how many trucks, and how safe is that?", job.system
     )  # fmt: skip
-    calc.figure("Plan", lambda: plan_drawing(job.plan, job.system))
-    V = _by_the_plan(calc, job)
+    plan, system = job.plan, job.system
+    calc.figure("Plan", lambda: plan_drawing(plan, system))
+    V = _by_the_plan(calc, job, dug)
     need, least = _needed(calc, job, V)
-    order = _loads(calc, job, need)
+    trucks, order = _loads(calc, job, need)
     _odds(calc, job, V, order, least)
-    take_labor(calc, job, order)
+    rate = take_labor(calc, job, order)
     calc.caution(
         "Measure the depth of the finished base in many places before ordering: half an inch more depth under "
         "a 4 in. slab is an eighth more concrete."
     )
-    calc.caution(
-        "Wet concrete is caustic and burns skin and eyes: gloves, boots, eye protection, water to wash."
-    )
-    return calc
+    return VolumeFound(calc, V, trucks, rate)
 
 
-def _by_the_plan(calc: Calculation, job: Job) -> Quantity:
+def _by_the_plan(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     t = calc.given(job, "slab.thickness", "t")
     A = calc.finding("Plan area inside the outline, openings taken out.", "A", job.plan.area, "ft2",
                      cite("geometry"), "area", "plan area")  # fmt: skip
-    V_s = calc.step(
-        slab_volume, "The slab, one thickness all over.", r"V_{\mathrm{s}}", "slab", A=A, t=t
-    )
+    V_s = calc.step(slab_volume, "The slab, one thickness all over.", "V_s", "slab", A=A, t=t)
     calc.step(coverage, "To check that by head: the area that one unit of concrete covers.", t=t)
-    V_d = _below_the_slab(calc, job) if job.plan.depths else Q(0, "yd3")
+    V_d = _below_the_slab(calc, job, dug) if job.plan.depths else Q(0, "yd3")
     return calc.step(plan_volume, "Slab and thickenings together.", name="net", V_s=V_s, V_d=V_d)
 
 
-def _below_the_slab(calc: Calculation, job: Job) -> Quantity:
+def _below_the_slab(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     """The exact volume of what is dug below the slab, with the parts alone beside it."""
     plan = job.plan
     ring = _edge_alone(calc, job, plan.edge) if plan.edge else None
     V_d = calc.finding(
         "Thickened edge and pads below the slab's underside. Multiplying section by length would count corners "
         "and overlaps twice, so the dug area is summed over its depth.",
-        r"V_{\mathrm{d}}", dig_volume(job), "yd3", dig_volume.source, "dig", "thickened edge and pads",
+        "V_d", dug.whole, "yd3", dig_volume.source, "dig", "thickened edge and pads",
     )  # fmt: skip
     parts = [("thickened edge", job.edge.depth, ring)] if ring is not None else []
-    parts += [(t.name, Q(t.depth, "ft"), volume_alone(plan, t)) for t in plan.thickenings]
+    parts += [(t.name, Q(t.depth, "ft"), V) for t, V in zip(plan.thickenings, dug.alone, strict=True)]
     if ring is not None or not plan.edge:
-        overlap = V_d - sum(v for *_, v in parts)
+        overlap = Q(round(number_in(V_d - sum(v for *_, v in parts), "yd3"), 9), "yd3")  # no noise
         parts.append(("counted twice above, or in openings", None, overlap))
     parts.append(("together", None, V_d))
     rows = [
@@ -195,7 +210,7 @@ def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
     plan = job.plan
     d, b, slope = (
         calc.given(job, f"edge.{key}", symbol)
-        for key, symbol in (("depth", "d"), ("width", "b"), ("slope", r"\mathrm{slope}"))
+        for key, symbol in (("depth", "d"), ("width", "b"), ("slope", "slope"))
     )
     if not keeps_sides(plan.outline, edge.width + edge.slope * edge.depth):
         calc.note("Thickened edges of opposite sides meet, so there is no closed form to check by.")
@@ -220,38 +235,38 @@ def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
 def _needed(calc: Calculation, job: Job, V: Quantity) -> tuple[Quantity, Quantity | None]:
     """What allowance and risk ask for: the larger, and the part of the risk (None without a spread)."""
     waste = calc.given(job, "concrete.waste", "w").m_as("")
-    step = calc.given(job, "concrete.order_step", r"\Delta V")
+    step = calc.given(job, "concrete.order_step", "Delta V")
     e, s, risk = (
         calc.given(job, place, symbol)
-        for place, symbol in (("base.extra_depth", "e"), ("base.depth_spread", r"\sigma"), ("concrete.short_risk", "p"))
+        for place, symbol in (("base.extra_depth", "e"), ("base.depth_spread", "sigma"), ("concrete.short_risk", "p"))
     )  # fmt: skip
-    calc.step(
-        waste_volume,
-        "The allowance for spill, forms that spread, and an uneven base.",
-        V=V,
-        waste=waste,
-    )
+    pump = job.pour.pump
+    if pump:
+        calc.given(job, "pour.line_loss", "V_l")
+    calc.step(waste_volume, "The allowance for spill, forms that spread, and an uneven base"
+              + ("; what stays in the pump and its line comes on top of it." if pump else "."),
+              V=V, waste=waste)  # fmt: skip
     V_w = calc.step(
-        order_volume, "With the allowance, rounded up to the step of sale.", V=V, waste=waste, step=step
-    )
+        order_volume, f"With the allowance{' and what stays in pump and line' if pump else ''}, rounded up to the "
+        "step of sale.", V=V, waste=waste, step=step, V_l=left_in_pump(job),
+    )  # fmt: skip
     if s.magnitude <= 0:
         calc.note(
             "The base is taken to come out the same every time (no spread), so there are no odds to tell."
         )
         return V_w, None
-    if job.pour.pump:
-        calc.given(job, "pour.line_loss", r"V_{\mathrm{l}}")
-    V_p = calc.step(order_for_risk, "What the records of the base ask for, at the accepted risk.", name="risk_volume",
+    V_p = calc.step(order_for_risk, "What the records of the base ask for, at the accepted risk"
+                    + (", pump and line included." if pump else "."), name="risk_volume",
                     V=V, A=job.plan.area, e=e, s=s, risk=risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
-    V_r = calc.step(order_volume, "The same, rounded up to the step of sale.", r"V_{\mathrm{r}}",
+    V_r = calc.step(order_volume, "The same, rounded up to the step of sale.", "V_r",
                     V=V_p, waste=0.0, step=step)  # fmt: skip
     return max(V_w, V_r), V_r
 
 
-def _loads(calc: Calculation, job: Job, need: Quantity) -> Quantity:
-    """Trucks and their loads for the larger of the two; returns what is ordered."""
-    capacity = calc.given(job, "pour.truck_capacity", r"V_{\mathrm{truck}}")
-    minimum = calc.given(job, "pour.minimum_load", r"V_{\mathrm{min}}")
+def _loads(calc: Calculation, job: Job, need: Quantity) -> tuple[TruckPlan, Quantity]:
+    """Trucks and their loads for the larger of the two, and what is ordered."""
+    capacity = calc.given(job, "pour.truck_capacity", "V_truck")
+    minimum = calc.given(job, "pour.minimum_load", "V_min")
     calc.step(truck_loads, "Loads for the larger of the two.", name="trucks", V=need, capacity=capacity)
     calc.step(short_load, "How far the last load would be below the smallest load without a fee.",
               V=need, capacity=capacity, minimum=minimum)  # fmt: skip
@@ -265,10 +280,9 @@ def _loads(calc: Calculation, job: Job, need: Quantity) -> Quantity:
         prices.short_load_fee,
         job.system,
     )
-    calc.results["plan"] = plan
     calc.finding("What each truck brings: " + plan.words + ".", "", plan.text(job.system), "", truck_plan.source,
                  "loads", "loads of the trucks")  # fmt: skip
-    order = calc.finding("All loads together.", r"V_{\mathrm{o}}", plan.total, "yd3", truck_plan.source, "order",
+    order = calc.finding("All loads together.", "V_o", plan.total, "yd3", truck_plan.source, "order",
                          "concrete to order")  # fmt: skip
     calc.verdict(
         "Is every load at least the smallest load, or else its fee in the quote?",
@@ -281,7 +295,7 @@ def _loads(calc: Calculation, job: Job, need: Quantity) -> Quantity:
         calc.take("Short-load fee", 1.0, "1", "short_load_fee")
     if job.pour.pump:
         calc.take("Concrete pump", 1.0, "1", "pump", "equipment")
-    return order
+    return plan, order
 
 
 def _odds(calc: Calculation, job: Job, V: Quantity, order: Quantity, least: Quantity | None) -> None:
@@ -299,7 +313,7 @@ def _odds(calc: Calculation, job: Job, V: Quantity, order: Quantity, least: Quan
 
 
 __all__ = [
-    "calculation", "coverage", "dig_volume", "order_for_risk", "order_volume", "plan_volume",
+    "chapter", "coverage", "dig_volume", "order_for_risk", "order_volume", "plan_volume",
     "prismoidal_volume", "ring_corner_volume", "ring_section_area", "ring_volume", "short_load",
     "short_odds", "slab_volume", "truck_loads", "truck_plan", "waste_volume",
 ]  # fmt: skip

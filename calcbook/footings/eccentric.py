@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from numpy import maximum
+
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.basis.showing import show
@@ -34,6 +36,24 @@ def kern(L):
     """
     e_k = L / 6
     return e_k
+
+
+@formula(
+    "Offset of a wall from the middle of its edge",
+    cite("geometry"),
+    result("in", "offset of the wall"),
+    b=arg("in", "width of the edge at its bottom", above=0),
+    t_w=arg("in", "width of the wall's sill", above=0),
+    i_p=arg("in", "outer face of the sill, from the slab's edge", low=0),
+)
+def edge_offset(b, t_w, i_p=Q(0, "in")):
+    """How far the middle of a sill is off the middle of its edge, to either side. Returns inches.
+
+    b: width of the edge at its bottom; t_w: width of the sill; i_p: its outer face from the slab's, in.
+    """
+    x_w = i_p + t_w / 2
+    e = maximum(b / 2 - x_w, x_w - b / 2)
+    return e
 
 
 @formula(

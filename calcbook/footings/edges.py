@@ -2,28 +2,38 @@
 
 from __future__ import annotations
 
+import functools
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from numpy import maximum
 
-from calcbook.basis.calculation import Calculation
-from calcbook.basis.formula import FormulaError, arg, cite, formula, result
+from calcbook.basis.calculation import Calculation, Found
+from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.inline import inline
-from calcbook.basis.showing import show
 from calcbook.basis.units import Q
 from calcbook.footings import footing, pad_forces, plain
-from calcbook.footings.eccentric import pressure_of
+from calcbook.footings.edge_path import jamb_pressure, toe_check, uplift_checks
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
 from calcbook.footings.pads import STRIP
+from calcbook.footings.whole import whole_building
 from calcbook.loads.combinations import combined, combined_load, wall_line_load, wall_loads
 from calcbook.plan.section_drawing import section_drawing
-from calcbook.slab.soil import counted_weight, enter_bearing
+from calcbook.plan.sheet_edge import sheet_line
+from calcbook.slab.soil import enter_bearing
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from matplotlib.figure import Figure
+
     from calcbook.basis.sources import Citation
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
-    from calcbook.job.schema.structure import Wall
+    from calcbook.job.schema.walls import Wall
+    from calcbook.joints.layout import Joints
+    from calcbook.loads.from_job import Brought, LoadPath
+    from calcbook.slab.soil import Ground
 
 LEAST_WIDTH, LEAST_DEPTH, LEAST_THICKNESS = Q(12, "in"), Q(12, "in"), Q(6, "in")
 
@@ -93,60 +103,70 @@ def strip_reach(b, t_w):
     return x
 
 
-@inline
-@formula(
-    "Offset of a wall that stands at the slab's face",
-    cite("geometry"),
-    result("in", "offset of the wall"),
-    b=arg("in", "width of the edge at its bottom", above=0),
-    t_w=arg("in", "width of the wall's sill", above=0),
-)
-def edge_offset(b, t_w):
-    """How far the middle of a sill t_w flush with the face is off the middle of the edge b. Inches."""
-    e = strip_reach.body(b, t_w)
-    return e
+def edge_section(job: Job) -> Callable[[], Figure]:
+    """What draws the section through the slab's edge, the sheet drawn to the end that the job names."""
+    slab, retarder = job.slab, job.retarder
+    sheet = sheet_line(job.plan.edge, retarder.ends, retarder.turn_up.m_as("foot"))
+    return functools.partial(
+        section_drawing, slab.thickness, job.base.thickness, job.plan.edge, slab.above_grade, job.system,
+        sheet=sheet,
+    )  # fmt: skip
 
 
 # --- the edges of a job ------------------------------------------------------------------------
 
 
-def calculation(job: Job) -> Calculation:
-    """Thickened edge and strips under walls. job: a Job. Returns a Calculation."""
+@dataclass(frozen=True)
+class EdgesFound(Found):
+    """pressures: on the soil (psf) under the edge or strip of each wall that was checked, by its name."""
+
+    pressures: dict[str, Quantity]
+
+
+def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> EdgesFound:
+    """Thickened edge and strips under walls.
+
+    job: a Job; ground: what it bears; path: what the walls bring; joints: as they are planned.
+    """
     calc = Calculation(
         "edges", "Thickened edges", "Are edge and strips wide and deep enough for walls and frost?", job.system
     )  # fmt: skip
-    q_a = None
-    if any(_has_footing(wall, job) for wall in job.walls):
-        q_a = enter_bearing(calc, job)
+    footed = any(_has_footing(wall, job) for wall in job.walls)
+    if footed:
+        enter_bearing(calc, job, ground)
         footing.enter_concrete(calc)
     if job.plan.edge is None:
         calc.note("This slab has no thickened edge; outside walls need a footing of their own. A wall "
                   "that stands at its bare edge is checked in the chapter on the slab.")  # fmt: skip
     else:
         _depth(calc, job)
-    if q_a is not None:
-        calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
+    if footed and ground.bearing is not None:
+        calc.given(job, "concrete.strength", "f_c")
+    pressures = {}
     for index, wall in enumerate(job.walls):
-        _wall(calc, job, index, wall, q_a)
+        q = _wall(calc, job, path, index, wall, ground)
+        if q is not None:
+            pressures[wall.name] = q
+    if job.plan.edge is not None:
+        on_edge = [b for b in path.walls if job.walls[b.index].place == "edge"]
+        uplift_checks(calc, job, on_edge, joints)
+    whole_building(calc, job, path.walls)
     if not job.walls:
         calc.note("No walls are named ([[walls]]), so only depth and width are checked.")
     if job.plan.edge is not None:
-        calc.figure("Section at the edge", lambda: section_drawing(
-            job.slab.thickness, job.base.thickness, job.plan.edge, job.slab.above_grade, job.system))  # fmt: skip
+        calc.figure("Section at the edge", edge_section(job))
     calc.caution(
         "Frost depth comes from the building office, never from a table or a neighbor; shallow edges need the "
         "insulated design of an engineer."
     )
-    calc.caution(
-        "Walls of masonry, retained soil, and shear walls that lift need an engineer's footing."
-    )
-    return calc
+    calc.caution("Walls of masonry and retained soil need an engineer's footing.")
+    return EdgesFound(calc, pressures)
 
 
 def _depth(calc: Calculation, job: Job) -> None:
     t, d, b, a_g = (
         calc.given(job, place, symbol)
-        for place, symbol in (("slab.thickness", "t"), ("edge.depth", "d"), ("edge.width", "b"), ("slab.above_grade", "a_{g}"))
+        for place, symbol in (("slab.thickness", "t"), ("edge.depth", "d"), ("edge.width", "b"), ("slab.above_grade", "a_g"))
     )  # fmt: skip
     D_f = calc.step(
         depth_below_ground,
@@ -162,7 +182,7 @@ def _depth(calc: Calculation, job: Job) -> None:
         calc.ask_engineer("Does the edge reach below the frost?", cite("IRC 2021", "R403.1.4.1"),
                           "Ask the building office for the frost depth and enter it under [soil].")  # fmt: skip
     else:
-        frost = calc.given(job, "soil.frost_depth", r"D_{\mathrm{frost}}")
+        frost = calc.given(job, "soil.frost_depth", "D_frost")
         _least(calc, "Does the edge reach below the frost?", frost, D_f, cite("IRC 2021", "R403.1.4.1"),
                "Deepen the edge, or have an insulated shallow edge designed.", needs_engineer=True)  # fmt: skip
     _least(calc, "Is the edge wide enough for the code?", LEAST_WIDTH, b, cite("IRC 2021", "Table R403.1"),
@@ -190,39 +210,44 @@ def _has_footing(wall: Wall, job: Job) -> bool:
     return wall.strip() is not None or (wall.place == "edge" and job.plan.edge is not None)
 
 
-def _wall(calc: Calculation, job: Job, index: int, wall: Wall, q_a: Quantity | None) -> None:
+def _wall(
+    calc: Calculation, job: Job, path: LoadPath, index: int, wall: Wall, ground: Ground
+) -> Quantity | None:
+    """Enter a wall's footing; returns its pressure on the soil, None where it is not worked out."""
+    q_a = ground.bearing
     if not _has_footing(wall, job):
-        return  # it stands on the bare slab, which the slab's own chapter checks
+        return None  # it stands on the bare slab, which the slab's own chapter checks
     strip = wall.strip()
     if wall.dead is None:
         calc.ask_engineer(f"What does {wall.name} weigh?", combined_load.source,
                           "Its load is not given: ask the engineer or take it from the plans.")  # fmt: skip
-        return
+        return None
     if q_a is None:
-        return
+        return None
     calc.note(f"{wall.name}, on {'a strip of its own' if strip else 'the thickened edge'}.")
     b, d = job.edge.width, job.edge.depth
     if strip:
         b, d = (calc.given(job, f"walls.{index}.{key}", symbol, f"{wall.name}, {words} of its strip")
                 for key, symbol, words in (("strip_width", "b", "width"), ("strip_depth", "d", "depth")))  # fmt: skip
-    calc.given(job, f"walls.{index}.thickness", r"t_{\mathrm{w}}", f"{wall.name}, width of its sill")
+    calc.given(job, f"walls.{index}.plate_width", "t_w", f"{wall.name}, width of its sill")
     P_a = wall_line_load(calc, job, index)
-    _on_the_soil(calc, job, wall, P_a, b, d, q_a)
+    q = _on_the_soil(calc, job, wall, P_a, b, d, q_a, ground.weight)
     if strip is None:
-        _at_the_face(calc, job, wall, P_a, b, q_a)
+        _off_the_middle(calc, job, path.of(index), P_a, ground)
     _in_the_strip(calc, job, wall, b, d)
+    return q
 
 
 def _on_the_soil(
-    calc: Calculation, job: Job, wall: Wall, P_a: Quantity, b: Quantity, d: Quantity, q_a: Quantity
-) -> None:
-    """Pressure under a wall's strip, and the least width that would do."""
+    calc: Calculation, job: Job, wall: Wall, P_a: Quantity, b: Quantity, d: Quantity, q_a: Quantity,
+    weight: Quantity | None,
+) -> Quantity:  # fmt: skip
+    """Enter the pressure under a wall's strip, and the least width that would do; returns the pressure."""
     w = (P_a / Q(1, "ft")).to("plf")
     q_over = calc.step(
         footing.slab_weight, "The slab over it presses too.", t=job.slab.thickness, gamma_c=CONCRETE
     )
     own = {"d": d, "gamma_c": CONCRETE, "q_over": q_over}
-    weight = counted_weight(job.soil)
     if weight is not None:
         own["q_soil"] = calc.step(
             footing.dug_soil, "The soil dug out pressed before.", d=d, gamma_s=weight
@@ -235,44 +260,38 @@ def _on_the_soil(
         calc.note(
             f"{wall.name}: no width would do, as strip and slab alone press more than the soil may carry."
         )
-        return
+        return q
     calc.step(
         strip_width, "asks for this width.", name=f"width {wall.name}", label=f"least width for {wall.name}",
         w=w, q_net=q_net,
     )  # fmt: skip
+    return q
 
 
-def _at_the_face(
-    calc: Calculation, job: Job, wall: Wall, P_a: Quantity, b: Quantity, q_a: Quantity
-) -> None:
-    """What the outer toe would see if the slab did not hold the edge level."""
-    e = calc.step(
-        edge_offset, "The wall stands at the face, off the middle of the edge.", b=b, t_w=wall.thickness
+def _off_the_middle(calc: Calculation, job: Job, b: Brought, P_a: Quantity, ground: Ground) -> None:
+    """A wall where it truly stands on the edge: the toe, and the jamb that presses most."""
+    wall, q_a = job.walls[b.index], ground.bearing
+    assert q_a is not None  # asked for before
+    P_u = combined(
+        calc, "strength", wall_loads(wall), f"{wall.name}: factored, for the slab's hold", "P_u"
     )
-    try:
-        formula, inputs = pressure_of(P_a, b, STRIP, e, Q(0, "in"))
-    except FormulaError:
-        return
-    toe = calc.step(formula, "Were the edge free to tilt, its outer toe would press so hard; the slab holds it level.",
-                    r"q_{\mathrm{toe}}", **inputs)  # fmt: skip
-    if toe > q_a:
-        calc.caution(
-            f"{wall.name}: without the slab's hold the outer toe would press {show(toe, 'psf', job.system)}. Keep "
-            "slab and edge in one pour, with no joint along the edge."
-        )
+    soil = ground.weight * job.edge.depth if ground.weight is not None else Q(0, "psf")
+    own = (CONCRETE * (job.edge.depth + job.slab.thickness) - soil).to("psf")
+    toe_check(calc, job, wall, (P_a, P_u), own, q_a)
+    jamb_pressure(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a)
 
 
 def _in_the_strip(calc: Calculation, job: Job, wall: Wall, b: Quantity, d: Quantity) -> None:
     """Bending and shear of one foot of the strip."""
     P_u = combined(calc, "strength", wall_loads(wall), f"{wall.name}: factored, for the concrete",
-                   r"P_{\mathrm{u}}")  # fmt: skip
+                   "P_u")  # fmt: skip
     A = calc.step(footing.pad_area, "One foot of the strip.", L=b, B=STRIP)
     h = calc.step(
         plain.thickness_under_post, "Slab and strip are one piece.", t=job.slab.thickness, d=d
     )
     h_e = calc.step(plain.soil_deduction, "What counts in strength.", h=h)
     q_u = calc.step(pad_forces.factored_pressure, "Factored pressure.", P_u=P_u, A=A)
-    x = calc.step(strip_reach, "The strip reaches beyond the wall.", b=b, t_w=wall.thickness)
+    x = calc.step(strip_reach, "The strip reaches beyond the wall.", b=b, t_w=wall.plate_width)
     foot = {"f_c": job.concrete.strength, "b": STRIP, "h": h_e}
     M_u = calc.step(pad_forces.pad_moment, "Moment of one foot,", q_u=q_u, b=STRIP, x=x)
     M_n = calc.step(plain.plain_moment_strength, "and its strength.", **foot)

@@ -209,5 +209,5 @@ def uplift_resistance(A, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), share=0.6
 
 def enter_concrete(calc: Calculation) -> Quantity:
     """Enter the weight of concrete that a calculation takes, so that the paper shows it; returns pcf."""
-    return calc.finding("Weight of concrete with its steel.", r"\gamma_{\mathrm{c}}", CONCRETE, "pcf",
+    return calc.finding("Weight of concrete with its steel.", "gamma_c", CONCRETE, "pcf",
                         cite("PCA EB001", "usual weight"))  # fmt: skip

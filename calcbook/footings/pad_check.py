@@ -3,21 +3,29 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from calcbook.basis.arguments import reason
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import FormulaError, cite
-from calcbook.basis.showing import show_length
+from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
 from calcbook.footings import footing
 from calcbook.footings.eccentric import eccentric_pressure, even_load, pressure_of
-from calcbook.footings.pad_drawing import load_text, loads_drawing, pad_section
-from calcbook.footings.pad_fit import designed, footprint, heaviest_wall, wall_length
+from calcbook.footings.pad_drawing import loads_drawing, pad_section
+from calcbook.footings.pad_fit import (
+    designed,
+    footprint,
+    heaviest_wall,
+    isolated,
+    lift_over,
+    wall_length,
+)
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
-from calcbook.loads.combinations import combined, combined_load
-from calcbook.slab.soil import counted_weight, enter_bearing
+from calcbook.loads.combinations import combined, combined_load, wall_loads
+from calcbook.slab.soil import enter_bearing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -26,96 +34,171 @@ if TYPE_CHECKING:
     from calcbook.footings.pad_fit import Footprint
     from calcbook.job.file import Job
     from calcbook.job.schema.sections import Pad
+    from calcbook.slab.soil import Ground
 
 REMEDY = "Make the pad wider or deeper; the smallest that passes is named above."
 CHAPTER = cite("ACI 318-19", "chapter 14")
+LEAST_DEPTH = Q(12, "in")
 
 
-def calculation(job: Job) -> Calculation:
-    """The pads of a job. job: a Job. Returns a Calculation."""
+@dataclass(frozen=True)
+class PadsFound(Found):
+    """pressures: on the soil (psf) of the pads that were checked, by their place among the pads."""
+
+    pressures: dict[int, Quantity]
+
+
+def chapter(job: Job, ground: Ground) -> PadsFound:
+    """The pads of a job. job: a Job; ground: what it bears."""
     calc = Calculation(
         "pads", "Pads under posts", "Does each pad carry its post, and how small may it be?", job.system
     )
     if not job.pads:
         calc.note("There are no pads in this job.")
-        return calc
-    q_a = enter_bearing(calc, job)
+        return PadsFound(calc, {})
+    q_a = ground.bearing
+    enter_bearing(calc, job, ground)
     calc.given(job, "slab.thickness", "t")
-    calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
+    calc.given(job, "concrete.strength", "f_c")
     footing.enter_concrete(calc)
     _posts(calc, job)
     seats = [footprint(job, index) for index in range(len(job.pads))]
-    loaded = {}
+    loaded: dict[int, dict[str, Quantity | None]] = {}
+    carried: dict[int, Carried] = {}
     for index, pad in enumerate(job.pads):
         if pad.dead is None:
             calc.ask_engineer(
                 f"What does {pad.name} carry?", combined_load.source,
                 "Its loads are not given: the truss or frame engineer must name dead, live, roof load and uplift.",
             )  # fmt: skip
-        elif q_a is not None:
-            inputs = _loads(calc, job, index, seats[index], q_a)
+            continue
+        carried[index] = _loads(calc, job, index, seats[index])
+        _in_the_ground(calc, job, index, seats[index])
+        if ground.bearing is not None:
+            inputs = _inputs(calc, job, index, seats[index], carried[index], ground)
             if inputs:
                 loaded[index] = inputs
-    worst = _check(calc, job, loaded) if loaded else {}
+    worst, pressures = _check(calc, job, loaded) if loaded else ({}, {})
     for index in loaded:
         _smallest(calc, job, job.pads[index])
     _uplift_not_named(calc, job)
-    _neighbours(calc, job, q_a)
+    _neighbours(calc, job, carried, q_a)
     _strips(calc, job)
-    calc.table("All pads", summary(job, seats, worst))
-    calc.figure("Pads and their loads", lambda: loads_drawing(job))
+    texts = [load_text(carried.get(index), job.system) for index in range(len(job.pads))]
+    calc.table("All pads", summary(job, seats, texts, worst))
     hardest = max(worst, key=worst.__getitem__, default=0)
-    calc.figure("Section through a pad", lambda: pad_section(job, hardest))
+    plan, pads, system, levels = (
+        job.plan,
+        job.pads,
+        job.system,
+        (job.slab.thickness, job.base.thickness),
+    )
+    calc.figure("Pads and their loads", lambda: loads_drawing(plan, pads, texts, system))
+    calc.figure("Section through a pad", lambda: pad_section(
+        plan, pads[hardest], seats[hardest], hardest, texts[hardest], levels, system
+    ))  # fmt: skip
     calc.caution(
         "The bottom of every pad must be firm, undisturbed, dry ground: no mud, no loose fill, no frost."
     )
     calc.caution("Loads come from the engineer of the frame. A builder's guess is not a load.")
-    return calc
+    return PadsFound(calc, pressures)
 
 
 # --- loads -------------------------------------------------------------------------------------
 
 
-def _loads(
-    calc: Calculation, job: Job, index: int, seat: Footprint, q_a: Quantity
-) -> dict[str, Quantity | None] | None:
-    """Enter the loads of a pad up to the two that govern.
+@dataclass(frozen=True)
+class Carried:
+    """What a pad carries, its share of a wall included: dead, floor and roof load; unfactored; factored.
 
-    Returns what ``check_pad`` asks for, or None where an engineer is asked instead.
+    wall: whether a wall has a share in it; W: uplift of post and wall at service level.
     """
+
+    loads: list[Quantity]
+    P_a: Quantity
+    P_u: Quantity
+    wall: bool
+    W: Quantity
+
+
+def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
+    """Enter the loads of a pad up to the two that govern."""
     pad, place = job.pads[index], f"pads.{index}"
-    loads = [calc.given(job, f"{place}.{key}", symbol, f"{pad.name}, {key} load")
-             for key, symbol in (("dead", "P_{D}"), ("live", "P_{L}"), ("roof", "P_{S}"))]  # fmt: skip
-    W = (
-        None
-        if pad.uplift is None
-        else calc.given(job, f"{place}.uplift", "W", f"{pad.name}, net uplift")
-    )
-    if not seat.whole:
-        calc.ask_engineer(
-            f"{pad.name}: how does it bear on the ground?", CHAPTER,
-            "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.",
-        )  # fmt: skip
-        return None
+    post = [calc.given(job, f"{place}.{key}", symbol, f"{pad.name}, {key} load")
+            for key, symbol in (("dead", "P_D"), ("live", "P_L"), ("roof", "P_S"))]  # fmt: skip
+    if pad.uplift is not None:
+        calc.given(job, f"{place}.uplift", "W", f"{pad.name}, net uplift")
     calc.note(f"{pad.name}: {_size(seat, job)} deep below the slab{_cut(job, index, seat)}.")
-    loads = _with_wall(calc, job, index, loads)
+    loads = _with_wall(calc, job, index, post)
     P_a, P_u = (
         combined(calc, kind, loads, f"{pad.name}: {words}", symbol)
         for kind, words, symbol in (
-            ("allowable", "unfactored, for the soil", r"P_{\mathrm{a}}"),
-            ("strength", "factored, for the concrete", r"P_{\mathrm{u}}"),
+            ("allowable", "unfactored, for the soil", "P_a"),
+            ("strength", "factored, for the concrete", "P_u"),
         )
     )
-    if seat.e_x.magnitude or seat.e_y.magnitude:
-        even = _off_centre(calc, pad, seat, (P_a, P_u))
-        if even is None:
-            return None
-        P_a, P_u = even
+    return Carried(loads, P_a, P_u, loads != post, _uplift(calc, job, index))
+
+
+def _uplift(calc: Calculation, job: Job, index: int) -> Quantity:
+    """Uplift of a pad's post and of the wall over the pad, at service level."""
+    pad, lift = job.pads[index], lift_over(job, job.plan.thickenings[index].bottom)
+    W = pad.uplift if pad.uplift is not None else Q(0, "lbf")
+    s = (
+        wall_length(job.plan.thickenings[index].bottom, job.plan.outline, job.plan.edge)
+        if lift
+        else 0.0
+    )
+    if s < 1e-6:
+        return W
+    return calc.step(
+        footing.load_with_wall, f"{pad.name}: uplift of post and of the wall over it that lifts most.", "W",
+        P=W, w=Q(lift, "plf"), s=Q(s, "ft"),
+    )  # fmt: skip
+
+
+def _in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> None:
+    """A pad reaches through the stone; at the outline also deep enough into the ground. A post that lifts is anchored."""
+    pad, t = job.pads[index], job.slab.thickness
+    calc.check(f"{pad.name}: does it reach through the stone into the ground?", job.base.thickness, seat.d, "in",
+               cite("common practice", "a footing ends in firm ground"),
+               "Deepen the pad." if seat.d < job.base.thickness else "")  # fmt: skip
+    outline = job.plan.outline
+    if job.plan.thickenings[index].bottom.intersects(outline.exterior):
+        below = t + seat.d - job.slab.above_grade
+        calc.check(f"{pad.name}: is it deep enough below the ground outside?", LEAST_DEPTH, below, "in",
+                   cite("IRC 2021", "R403.1.4: 12 in."), "Deepen the pad." if below < LEAST_DEPTH else "")  # fmt: skip
+    if pad.uplift is not None and pad.uplift.magnitude:
+        calc.ask_engineer(
+            f"{pad.name}: what anchors its post to the pad?", cite("ACI 318-19", "chapter 17"),
+            f"{show(pad.uplift, 'lbf', job.system)} lifts it at service level: the engineer names the post base and its anchors.",
+            job,
+        )  # fmt: skip
+
+
+def _inputs(
+    calc: Calculation, job: Job, index: int, seat: Footprint, carried: Carried, ground: Ground
+) -> dict[str, Quantity | None] | None:
+    """What ``check_pad`` asks for of a pad, or None where an engineer is asked instead."""
+    pad, loads = job.pads[index], (carried.P_a, carried.P_u)
+    if not seat.whole:
+        calc.ask_engineer(
+            f"{pad.name}: how does it bear on the ground?", CHAPTER,
+            "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.", job,
+        )  # fmt: skip
+        return None
+    if isolated(job) and seat.d <= Q(2, "in"):
+        calc.ask_engineer(f"{pad.name}: is so thin a pad a footing?", CHAPTER, "An isolation joint cuts the slab off, and alone it is "
+                          "2 in. or less: deepen it.")  # fmt: skip
+        return None
+    even = _off_centre(calc, pad, seat, loads) if seat.e_x.magnitude or seat.e_y.magnitude else loads
+    if even is None:
+        return None
     return {
         "L": seat.L, "B": seat.B, "d": seat.d, "t": job.slab.thickness, "c_1": pad.post_length,
-        "c_2": pad.post_width, "P_a": P_a, "P_u": P_u, "q_a": q_a, "f_c": job.concrete.strength,
-        "gamma_c": footing.CONCRETE, "gamma_s": counted_weight(job.soil),
-        "W": W if W is not None and W.magnitude else None,
+        "c_2": pad.post_width, "P_a": even[0], "P_u": even[1], "q_a": ground.bearing, "f_c": job.concrete.strength,
+        "gamma_c": footing.CONCRETE, "gamma_s": ground.weight,
+        "W": carried.W if carried.W.magnitude else None, "one": Q(0, "in") if isolated(job) else job.slab.thickness,
     }  # fmt: skip
 
 
@@ -143,10 +226,11 @@ def _cut(job: Job, index: int, seat: Footprint) -> str:
 
 
 def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -> list[Quantity]:
-    """The loads with the share of the heaviest wall on the thickened edge, where the pad reaches it."""
-    which = heaviest_wall(job.walls)
-    bottom = job.plan.thickenings[index].bottom
-    length = 0.0 if which is None else wall_length(bottom, job.plan.outline, job.plan.edge)
+    """The loads with the share of the heaviest wall over the pad, where it reaches under the edge."""
+    plan = job.plan
+    bottom = plan.thickenings[index].bottom
+    which = heaviest_wall(job, bottom)
+    length = 0.0 if which is None else wall_length(bottom, plan.outline, plan.edge, plan.rim)
     if length < 1e-6:
         return loads
     wall, name = job.walls[which], job.pads[index].name
@@ -155,24 +239,28 @@ def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -
         "s", Q(length, "ft"), "ft", footing.load_with_wall.source,
     )  # fmt: skip
     found = []
-    for key, letter, P in zip(("dead", "live", "roof"), "DLS", loads, strict=True):
-        if not getattr(wall, key).magnitude:
+    for key, letter, P, line in zip(
+        ("dead", "live", "roof"), "DLS", loads, wall_loads(wall), strict=True
+    ):
+        if not line.magnitude:
             found.append(P)
             continue
-        w = calc.given(job, f"walls.{which}.{key}", f"w_{{{letter}}}", f"{wall.name}, {key} load")
+        w = (line / Q(1, "ft")).to("plf")
+        if getattr(wall, key).magnitude:
+            calc.given(job, f"walls.{which}.{key}", f"w_{letter}", f"{wall.name}, {key} load")
         found.append(calc.step(footing.load_with_wall, f"{name}: {key} load of post and wall.",
-                               f"P_{{{letter}}}", P=P, w=w, s=s))  # fmt: skip
+                               f"P_{letter}", P=P, w=w, s=s))  # fmt: skip
     return found
 
 
 def _off_centre(
-    calc: Calculation, pad: Pad, seat: Footprint, loads: tuple[Quantity, Quantity]
-) -> list[Quantity] | None:
+    calc: Calculation, pad: Pad, seat: Footprint, loads: Sequence[Quantity]
+) -> Sequence[Quantity] | None:
     """The loads that would press as hard on the whole pad as the offset post does on its worst edge."""
     for axis, e in (("x", seat.e_x), ("y", seat.e_y)):
         if e.magnitude:
             calc.finding(f"{pad.name}: the post stands off the center of the concrete along {axis}.",
-                         f"e_{{{axis}}}", e, "in", eccentric_pressure.source)  # fmt: skip
+                         f"e_{axis}", e, "in", eccentric_pressure.source)  # fmt: skip
     found = []
     for P, symbol in zip(loads, ("a", "u"), strict=True):
         try:
@@ -185,7 +273,7 @@ def _off_centre(
         q_max = calc.step(formula, f"{pad.name}: pressure of {'un' if symbol == 'a' else ''}factored load "
                           f"at its worst edge.", **inputs)  # fmt: skip
         found.append(calc.step(even_load, "Taken as if it pressed so all over.",
-                               rf"P_{{\mathrm{{{symbol}}}}}", q_max=q_max, L=seat.L, B=seat.B))  # fmt: skip
+                               f"P_{symbol}", q_max=q_max, L=seat.L, B=seat.B))  # fmt: skip
     return found
 
 
@@ -194,10 +282,10 @@ def _off_centre(
 
 def _check(
     calc: Calculation, job: Job, loaded: dict[int, dict[str, Quantity | None]]
-) -> dict[int, float]:
+) -> tuple[dict[int, float], dict[int, Quantity]]:
     """All checks; the steps of the hardest-working pad in full, of the others in a table.
 
-    Returns the worst ratio of each pad by its index.
+    Returns the worst ratio of each pad, and its pressure on the soil, by its index.
     """
     groups = sorted(group_checks(loaded), key=lambda group: -group.worst)
     hardest, others = groups[0], groups[1:]
@@ -214,13 +302,14 @@ def _check(
                 remedy = "A heavier pad, or an engineer's anchorage into more of the slab."
             calc.check(f"{names_of(job, group)}: {check.question}", *check.quantities(), check.unit,
                        check.clause, remedy, needs_engineer=check.needs_engineer)  # fmt: skip
-    return {index: group.worst for group in groups for index in group.pads}
+    worst = {index: group.worst for group in groups for index in group.pads}
+    return worst, {index: group.checks[0].quantities()[0] for group in groups for index in group.pads}
 
 
 def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
-    free = pad.model_copy(update={"length": None, "width": None, "depth": None})
+    free, plan = pad.model_copy(update={"length": None, "width": None, "depth": None}), job.plan
     try:
-        (L, B, d), found = designed(free, job.file, job.plan.outline, job.plan.edge)
+        (L, B, d), found = designed(free, job, plan.outline, plan.edge, plan.rim)
     except FormulaError as error:
         calc.ask_engineer(f"{pad.name}: which pad would do?", CHAPTER, reason(error))
         return
@@ -240,19 +329,16 @@ def _uplift_not_named(calc: Calculation, job: Job) -> None:
         )
 
 
-def _neighbours(calc: Calculation, job: Job, q_a: Quantity | None) -> None:
-    """Pads that touch: the ground under both carries both."""
+def _neighbours(calc: Calculation, job: Job, carried: dict[int, Carried], q_a: Quantity | None) -> None:
+    """Pads that touch: the ground under both carries both, and their shares of a wall."""
     for i, j in itertools.combinations(range(len(job.pads)), 2):
         one, other = job.pads[i], job.pads[j]
         shapes = [job.plan.thickenings[k].bottom & job.plan.slab for k in (i, j)]
-        if shapes[0].distance(shapes[1]) > 1e-6 or None in (one.dead, other.dead, q_a):
+        if shapes[0].distance(shapes[1]) > 1e-6 or q_a is None or not {i, j} <= carried.keys():
             continue
         both = f"{one.name} and {other.name}"
-        loads = [
-            sum((getattr(p, key) for p in (one, other)), Q(0, "lbf"))
-            for key in ("dead", "live", "roof")
-        ]
-        P = combined(calc, "allowable", loads, f"{both} touch: their posts together", r"P_{\mathrm{a}}")
+        loads = [a + b for a, b in zip(carried[i].loads, carried[j].loads, strict=True)]
+        P = combined(calc, "allowable", loads, f"{both} touch: what they carry together", "P_a")
         A = calc.finding("The ground under both.", "A", Q(shapes[0].union(shapes[1]).area, "ft2"), "ft2",
                          cite("geometry"))  # fmt: skip
         d = Q(max(job.plan.thickenings[k].depth for k in (i, j)), "ft")
@@ -264,7 +350,7 @@ def _neighbours(calc: Calculation, job: Job, q_a: Quantity | None) -> None:
         calc.check(f"Does the soil carry {both} together?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                    REMEDY if q > q_a else "")  # fmt: skip
         calc.ask_engineer(f"How do {both} bend as one piece?", CHAPTER,
-                          "Two posts on one piece of concrete are more than these formulas cover: move them apart or ask.")  # fmt: skip
+                          "Two posts on one piece of concrete are more than these formulas cover: move them apart or ask.", job)  # fmt: skip
 
 
 def _strips(calc: Calculation, job: Job) -> None:
@@ -273,13 +359,22 @@ def _strips(calc: Calculation, job: Job) -> None:
     for pad, strip in itertools.product(pads, strips):
         if pad.bottom.distance(strip.bottom) <= 1e-6:
             calc.ask_engineer(f"How do {pad.name} and the strip under {strip.name} share the ground?", CHAPTER,
-                              "They meet: move the pad, end the strip before it, or ask.")  # fmt: skip
+                              "They meet: move the pad, end the strip before it, or ask.", job)  # fmt: skip
 
 
-def summary(job: Job, seats: Sequence[Footprint], worst: dict[int, float]) -> list[dict[str, str]]:
-    """All pads in one table: size, load, worst ratio. Returns rows for ``Calculation.table``."""
+def load_text(carried: Carried | None, system: str) -> str:
+    """The governing unfactored load of a pad, as text for table and drawings."""
+    if carried is None:
+        return "load not given"
+    return show(carried.P_a, "lbf", system) + (" with its wall" if carried.wall else "")
+
+
+def summary(
+    job: Job, seats: Sequence[Footprint], texts: Sequence[str], worst: dict[int, float]
+) -> list[dict[str, str]]:
+    """All pads in one table: size, load (its text), worst ratio: rows for ``Calculation.table``."""
     rows = [
-        (pad.name, _size(seats[i], job), load_text(pad, job.system),
+        (pad.name, _size(seats[i], job), texts[i],
          f"{worst[i]:.2f}" if i in worst else "not checked")
         for i, pad in enumerate(job.pads)
     ]  # fmt: skip

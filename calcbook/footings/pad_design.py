@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from calcbook.basis.arguments import quantities
-from calcbook.basis.formula import FormulaError, arg, cite, procedure, to_coherent
+from calcbook.basis.coherent import to_coherent
+from calcbook.basis.formula import FormulaError, arg, cite, procedure
 from calcbook.basis.showing import feet_inches, show
-from calcbook.basis.units import Q, Quantity, unit
+from calcbook.basis.units import Q, Quantity
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT
-from calcbook.footings.pads import LEAST_THICKNESS, bulk, check_pad, in_bulk
+from calcbook.footings.pads import LEAST_THICKNESS, check_pad, unshown
 from calcbook.loads.combinations import governing_load
 
 if TYPE_CHECKING:
@@ -22,7 +23,10 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.basis.units import Given
-    from calcbook.footings.pads import Check
+    from calcbook.footings.pads import Demand
+
+
+LEAST_PLAN = Q(12, "in")  # IRC R403.1.1: a footing is at least 12 in. wide
 
 
 @dataclass(frozen=True)
@@ -32,11 +36,11 @@ class PadDesign:
     L: Quantity
     B: Quantity
     d: Quantity
-    checks: list[Check]
+    checks: list[Demand]
 
     @property
-    def governs(self) -> Check:
-        """The Check nearest to its limit."""
+    def governs(self) -> Demand:
+        """The Demand nearest to its limit."""
         return max(self.checks, key=lambda check: check.ratio)
 
     @property
@@ -97,9 +101,7 @@ def design_pad(
     fixed = (
         None if width is None else quantities("design_pad", specs, width=width)["width"].m_as("inch")
     )
-    plain = {
-        n: to_coherent(float(v.m_as(unit(specs[n].unit))), specs[n].unit) for n, v in given.items()
-    }
+    plain = {n: to_coherent(float(specs[n].strip(v)), specs[n].unit) for n, v in given.items()}
     loads = tuple(plain.pop(n) for n in ("P_D", "P_L", "P_S"))
     steps = tuple(plain.pop(n) for n in ("plan_step", "depth_step", "most_plan", "most_depth"))
     return smallest_pad(loads, steps, width=fixed, **plain)
@@ -120,21 +122,25 @@ def smallest_pad(
     length: float | None = None,
     width: float | None = None,
     depth: float | None = None,
+    one: float | None = None,
+    least_depth: float = 0.0,
 ) -> PadDesign:
     """``design_pad`` on plain numbers of the coherent set (lbf, in., psi, pci), kept between calls.
 
     loads: dead, floor live, roof; steps: plan step, depth step, most plan, most depth; q_a, f_c, t, c_1, c_2,
-    gamma_c, gamma_s, W: as ``design_pad`` has them; length, width, depth: sizes that are fixed, or None.
+    gamma_c, gamma_s, W: as ``design_pad`` has them; length, width, depth: sizes that are fixed, or None;
+    one: slab that is one piece with the pad (None: all of it); least_depth: through the stone into the ground.
     Neither length nor width: a square pad. Returns a PadDesign.
     """
     given: dict[str, Any] = {
         "t": t, "c_1": c_1, "c_2": c_2, "q_a": q_a, "f_c": f_c, "gamma_c": gamma_c,
         "P_a": governing_load("allowable", *loads), "P_u": governing_load("strength", *loads),
-        "gamma_s": gamma_s or None, "W": W or None,
+        "gamma_s": gamma_s or None, "W": W or None, "one": one,
     }  # fmt: skip
-    given |= in_bulk({})
-    L, B, d = _candidates(steps, t, (c_1, c_2), length, width, depth)
-    checks = check_pad(bulk, L, B, d, **given)
+    L, B, d = _candidates(
+        steps, t if one is None else one, (c_1, c_2), length, width, depth, least_depth
+    )
+    checks = check_pad(unshown, L, B, d, **given)
     ratios = np.array([np.broadcast_to(check.ratio, L.shape) for check in checks])
     passes = np.all(ratios <= 1 + 1e-9, axis=0)
     if not passes.any():
@@ -156,12 +162,15 @@ def _candidates(
     length: float | None,
     width: float | None,
     depth: float | None,
+    least_depth: float,
 ) -> Sequence[NDArray]:
     """Every pad size in steps, as flat arrays in inches: no smaller than the post, 8 in. thick."""
     plan_step, depth_step, most_plan, most_depth = steps
     plan = np.arange(1, int(most_plan / plan_step + 1e-9) + 1) * plan_step
     depths = np.arange(1, int(most_depth / depth_step + 1e-9) + 1) * depth_step
     depths = depths[depths + t >= LEAST_THICKNESS.m_as("inch") - 1e-9]
+    depths = depths[depths >= least_depth - 1e-9]
+    plan = plan[plan >= LEAST_PLAN.m_as("inch") - 1e-9]
     if depth is not None:
         depths = np.array([depth])
     if length is None and width is None:

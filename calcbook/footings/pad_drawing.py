@@ -8,9 +8,6 @@ import shapely
 from shapely import LineString, box
 
 from calcbook.basis.showing import show
-from calcbook.basis.units import Q
-from calcbook.footings.pad_fit import footprint
-from calcbook.loads.combinations import governing_load
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -29,30 +26,34 @@ from calcbook.plan.drawing import (
 from calcbook.plan.slab_drawing import finish_plan
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from matplotlib.figure import Figure
 
-    from calcbook.job.file import Job
+    from calcbook.basis.units import Quantity
+    from calcbook.footings.pad_fit import Footprint
     from calcbook.job.schema.sections import Pad
+    from calcbook.plan.outline import Plan
 
 _CONCRETE: dict[str, Any] = {"fill": "#f3f3f3", "hatch": "...", "width": HEAVY}
 
 
-def loads_drawing(job: Job) -> Figure:
-    """The plan with every pad, its post's governing unfactored load and its uplift.
+def loads_drawing(plan: Plan, pads: Sequence[Pad], texts: Sequence[str], system: str) -> Figure:
+    """The plan with every pad, its governing unfactored load and its uplift.
 
-    job: a Job. Returns a matplotlib Figure.
+    plan: of the slab; pads: of the job, in the order of its thickenings; texts: the loads as the table shows
+    them. Returns a matplotlib Figure.
     """
-    system, plan = job.system, job.plan
     on = canvas(plan.bounds, (44, 60, 60, 40), 6.5, 6.2, system)
     area(on, plan.outline, width=HEAVY)
-    for index, pad in enumerate(job.pads):
+    for index, pad in enumerate(pads):
         shape = plan.thickenings[index].bottom & plan.outline
         area(on, shape, edge=INK, fill=PALE, width=THIN)
         post = [(v + off).m_as("foot") for v, off in ((pad.x, pad.offset_x), (pad.y, pad.offset_y))]
         on.ax.plot(*post, marker="x", ms=5, color=ACCENT)
         middle, top = shape.centroid.x, shape.bounds[3]
         label(on, (middle, top + 15 * on.point), pad.name, SMALL, INK, ground=True)
-        label(on, (middle, top + 6 * on.point), load_text(pad, system), SMALL, ACCENT, ground=True)
+        label(on, (middle, top + 6 * on.point), texts[index], SMALL, ACCENT, ground=True)
         if pad.uplift is not None and pad.uplift.magnitude:
             below = (middle, shape.bounds[1] - 6 * on.point)
             label(on, below, f"uplift {show(pad.uplift, 'lbf', system)}", SMALL, GREY, ground=True)
@@ -61,24 +62,18 @@ def loads_drawing(job: Job) -> Figure:
     return on.figure
 
 
-def load_text(pad: Pad, system: str) -> str:
-    """The governing unfactored load of a pad's post, as text."""
-    if pad.dead is None:
-        return "load not given"
-    loads = (v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof))
-    return show(Q(governing_load("allowable", *loads), "lbf"), "lbf", system)
-
-
-def pad_section(job: Job, index: int) -> Figure:
+def pad_section(
+    plan: Plan, pad: Pad, seat: Footprint, index: int, load: str, levels: tuple[Quantity, Quantity], system: str
+) -> Figure:  # fmt: skip
     """Section through a pad along x: post, slab, pad, stone, with sizes and load.
 
-    job: a Job; index: of the pad. Slab and stone end where the outline does. Returns a matplotlib
+    plan: of the slab; seat: the pad as it is built; index: its place in the job; load: as the table shows it;
+    levels: thickness of slab and stone. Slab and stone end where the outline does. Returns a matplotlib
     Figure.
     """
-    pad, system, seat = job.pads[index], job.system, footprint(job, index)
-    middle, left, right = _along_x(job, index)
+    middle, left, right = _along_x(plan, index)
     half, d = seat.L.m_as("foot") / 2, seat.d.m_as("foot")
-    t, s, c = (v.m_as("foot") for v in (job.slab.thickness, job.base.thickness, pad.post_length))
+    t, s, c = (v.m_as("foot") for v in (*levels, pad.post_length))
     reach = half + max(1.2, 0.6 * half)
     left, right = max(-reach, left - middle), min(reach, right - middle)
     on = canvas((left, -t - d - 0.3, right, 1.3), (58, 40, 58, 24), 6.5, 4.0, system,
@@ -92,7 +87,7 @@ def pad_section(job: Job, index: int) -> Figure:
     area(on, box(off - c / 2, 0, off + c / 2, 1.05), edge=INK, fill="white", width=LINE, zorder=3)
     arrow = {"arrowstyle": "-|>", "color": ACCENT, "lw": 1.2}
     on.ax.annotate("", (off, 0.02), (off, 0.75), arrowprops=arrow, zorder=6)
-    text = load_text(pad, system) + ("" if pad.dead is None else ", unfactored")
+    text = load + ("" if pad.dead is None else ", unfactored")
     label(on, (off + c / 2 + 4 * on.point, 0.6), text, SMALL, ACCENT, ha="left")
     dimension(on, (-half, -t - d), (half, -t - d), -18, length_text(2 * half, system, True))
     dimension(on, (right, -t), (right, 0), -16, length_text(t, system, True))
@@ -102,11 +97,11 @@ def pad_section(job: Job, index: int) -> Figure:
     return on.figure
 
 
-def _along_x(job: Job, index: int) -> tuple[float, float, float]:
+def _along_x(plan: Plan, index: int) -> tuple[float, float, float]:
     """Middle of a pad's concrete, and where the slab begins and ends along x through it, in feet."""
-    x0, y0, x1, y1 = (job.plan.thickenings[index].bottom & job.plan.slab).bounds
-    outer = job.plan.bounds
+    x0, y0, x1, y1 = (plan.thickenings[index].bottom & plan.slab).bounds
+    outer = plan.bounds
     level = LineString([(outer[0], (y0 + y1) / 2), (outer[2], (y0 + y1) / 2)])
-    runs = shapely.get_parts(level & job.plan.outline)
+    runs = shapely.get_parts(level & plan.outline)
     run = min(runs, key=lambda part: part.distance(box(x0, y0, x1, y1)))
     return (x0 + x1) / 2, run.bounds[0], run.bounds[2]

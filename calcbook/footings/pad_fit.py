@@ -8,11 +8,15 @@ from typing import TYPE_CHECKING, Any
 
 from shapely import LineString, Point, box
 
-from calcbook.basis.formula import FormulaError, to_coherent
-from calcbook.basis.units import Q, Quantity, unit
+from calcbook.basis.coherent import to_coherent
+from calcbook.basis.formula import FormulaError
+from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.footings.footing import CONCRETE
 from calcbook.footings.pad_design import smallest_pad
-from calcbook.plan.offset import moved_in
+from calcbook.job.wall_lines import wall_line
+from calcbook.loads.combinations import wall_loads
+from calcbook.loads.from_job import net_lift
+from calcbook.plan.outline import edge_bottom
 from calcbook.slab.soil import counted_weight, soil_bearing
 
 if TYPE_CHECKING:
@@ -23,7 +27,6 @@ if TYPE_CHECKING:
     from calcbook.footings.pad_design import PadDesign
     from calcbook.job.file import Job
     from calcbook.job.schema.sections import JobFile, Pad
-    from calcbook.job.schema.structure import Wall
     from calcbook.plan.outline import EdgeRing
 
 # trade steps of plan and depth, and how far the search goes, in inches (common practice, no source)
@@ -71,34 +74,50 @@ def _inches(value: float) -> Quantity:
     return Q(round(float(value), 6), "in")
 
 
-def wall_length(bottom: Polygon, outline: Polygon, edge: EdgeRing | None) -> float:
+def wall_length(
+    bottom: Polygon, outline: Polygon, edge: EdgeRing | None, rim: Polygon | None = None
+) -> float:
     """Length of the wall on the thickened edge that a pad carries, in feet.
 
     bottom: the pad's shape; outline: of the slab; edge: its EdgeRing or None. The outline over the
-    pad counts, and where the pad meets the edge's bottom, as much of the edge as they share.
+    pad counts, and where the pad meets the edge's bottom, as much of the edge as they share. rim: ``edge_bottom``, where it is known.
     """
     touching = (bottom & outline.exterior).length
     if edge is None or not edge.width:
         return touching
-    return max(touching, (bottom & _ring(outline, edge.width)).area / edge.width)
+    return max(touching, (bottom & (rim or edge_bottom(outline, edge.width))).area / edge.width)
 
 
-@functools.lru_cache(16)
-def _ring(outline: Polygon, width: float) -> Polygon:
-    """The bottom of the thickened edge, a Polygon in feet; kept between calls."""
-    return outline.difference(moved_in(outline, width)[0])
+def walls_over(file: JobFile | Job, bottom: Polygon) -> list[int]:
+    """Places among the walls of those on the edge that stand over a pad, or beside it on the edge."""
+    near, found = file.edge.width.m_as("foot"), []
+    for n, wall in enumerate(file.walls):
+        if wall.side is None:
+            continue
+        line = wall_line(file.slab, wall, file.job.units)
+        if LineString([line.at(0), line.at(line.length)]).distance(bottom) <= near:
+            found.append(n)
+    return found
 
 
-def heaviest_wall(walls: Sequence[Wall]) -> int | None:
-    """Place among the walls of the heaviest one on the thickened edge; None where there is none."""
-    known = [i for i, w in enumerate(walls) if w.place == "edge" and w.dead is not None]
-    return max(
-        known, key=lambda i: (walls[i].dead + walls[i].live + walls[i].roof).m_as("plf"), default=None
-    )
+def lift_over(file: JobFile | Job, bottom: Polygon) -> float:
+    """The greatest net uplift of the walls over a pad, plf; 0 where none lifts."""
+    return max((net_lift(file.walls[n]) for n in walls_over(file, bottom)), default=0.0)
+
+
+def isolated(file: JobFile | Job) -> bool:
+    """Whether the slab is cut off from its pads by isolation joints around the posts."""
+    return file.joints.isolate
+
+
+def heaviest_wall(file: JobFile | Job, bottom: Polygon) -> int | None:
+    """Place among the walls of the heaviest one over a pad whose dead load is known; None where there is none."""
+    known = [n for n in walls_over(file, bottom) if file.walls[n].dead is not None]
+    return max(known, key=lambda n: sum(x.m_as("lbf") for x in wall_loads(file.walls[n])), default=None)
 
 
 def pad_for(
-    pad: Pad, file: JobFile, outline: Polygon, edge: EdgeRing | None = None
+    pad: Pad, file: JobFile | Job, outline: Polygon, edge: EdgeRing | None = None
 ) -> tuple[Quantity, Quantity, Quantity]:
     """(length, width, depth) of a pad that the job file leaves to its loads, in inches.
 
@@ -111,37 +130,42 @@ def pad_for(
 
 
 def designed(
-    pad: Pad, file: JobFile, outline: Polygon, edge: EdgeRing | None = None
+    pad: Pad,
+    file: JobFile | Job,
+    outline: Polygon,
+    edge: EdgeRing | None = None,
+    rim: Polygon | None = None,
 ) -> tuple[tuple[Quantity, Quantity, Quantity], PadDesign]:
-    """``pad_for`` and the PadDesign it comes from."""
+    """``pad_for`` and the PadDesign it comes from; rim: the edge's bottom, where it is known."""
     q_a = soil_bearing(file.soil)
     if pad.dead is None or q_a is None:
         raise FormulaError(
             "its size is left out, and so must follow from its loads: give length, width and depth, or else "
             "dead (and live, roof) here and bearing or kind under [soil]"
         )
-    which, steps, inputs = heaviest_wall(file.walls), STEPS[file.job.units], _inputs(pad, file, q_a)
-    wall = (0, 0, 0) if which is None else [
-        getattr(file.walls[which], key).m_as("lbf/foot") for key in ("dead", "live", "roof")
-    ]  # fmt: skip
+    steps, inputs = STEPS[file.job.units], _inputs(pad, file, q_a)
     x, y = (v.m_as("foot") for v in (pad.x, pad.y))
     given = [None if v is None else v.m_as("inch") for v in (pad.length, pad.width)]
-    length = 0.0
+    rim = edge_bottom(outline, edge.width) if rim is None and edge and edge.width else rim
+    wall, lift, length = [0.0, 0.0, 0.0], 0.0, 0.0
     for _ in range(40):
         post = (v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof))
         loads = tuple(float(p + w * length) for p, w in zip(post, wall, strict=True))
-        search = functools.partial(_search, loads, steps, inputs)
+        lifted = {"W": inputs["W"] + lift * length}
+        search = functools.partial(_search, loads, steps, inputs | lifted)
         found = _within(search, given, _room(x, y, outline), steps[0])
         a, b = (v.m_as("foot") / 2 for v in (found.L, found.B))
         bottom = box(x - a, y - b, x + a, y + b)
-        over = 0.0 if which is None else wall_length(bottom, outline, edge)
-        if over <= length + _NEAR:
+        which, over = heaviest_wall(file, bottom), wall_length(bottom, outline, edge, rim)
+        now = [0.0] * 3 if which is None else [x.m_as("lbf") for x in wall_loads(file.walls[which])]
+        up = lift_over(file, bottom)
+        if over <= length + _NEAR and now == wall and up == lift:
             break
-        length = over
+        wall, lift, length = now, up, max(over, length)
     return (found.L, found.B, found.d), found
 
 
-def _inputs(pad: Pad, file: JobFile, q_a: Quantity) -> dict[str, Any]:
+def _inputs(pad: Pad, file: JobFile | Job, q_a: Quantity) -> dict[str, Any]:
     """What ``smallest_pad`` asks of a job beside loads, steps and plan sizes."""
     weight, uplift = counted_weight(file.soil), pad.uplift
     return {
@@ -151,6 +175,7 @@ def _inputs(pad: Pad, file: JobFile, q_a: Quantity) -> dict[str, Any]:
         "gamma_s": 0.0 if weight is None else _plain(weight, "pcf"),
         "W": 0.0 if uplift is None else _plain(uplift, "lbf"),
         "depth": None if pad.depth is None else _plain(pad.depth, "in"),
+        "one": 0.0 if isolated(file) else None, "least_depth": _plain(file.base.thickness, "in"),
     }  # fmt: skip
 
 
@@ -172,7 +197,7 @@ def _search(
 
 def _plain(value: Quantity, name: str) -> float:
     """A plain number of the coherent set (lbf, in.)."""
-    return to_coherent(float(value.m_as(unit(name))), name)
+    return to_coherent(float(number_in(value, name)), name)
 
 
 def _room(x: float, y: float, outline: Polygon) -> tuple[float, float]:

@@ -7,7 +7,7 @@ from calcbook.footings.footing import AREA
 
 _PRESSURE = arg("psf", "pressure", low=0)
 _REACH = arg("in", "reach of the pad beyond the post", low=0)
-_COUNTED = arg("in", "thickness counted in strength", above=0, symbol=r"h_{\mathrm{e}}")
+_COUNTED = arg("in", "thickness counted in strength", above=0, symbol="h_e")
 _STRIP = arg("in", "width of the strip looked at", above=0)
 
 

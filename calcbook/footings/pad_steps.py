@@ -9,10 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.formula import from_coherent
+from calcbook.basis.coherent import from_coherent
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.units import Q
-from calcbook.footings.pads import bulk, check_pad, in_bulk
+from calcbook.footings.pads import check_pad, plain_inputs, shown_in, unshown
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.formula import Formula
     from calcbook.basis.units import Quantity
-    from calcbook.footings.pads import Check
+    from calcbook.footings.pads import Demand
     from calcbook.job.file import Job
 
 _COLUMNS = 4  # that fit on paper
@@ -35,7 +35,7 @@ class Group:
 
     pads: tuple[int, ...]
     inputs: dict[str, Any]
-    checks: list[Check]
+    checks: list[Demand]
     steps: list[tuple[Formula, str, float]]
 
     @property
@@ -51,7 +51,7 @@ def group_checks(loaded: dict[int, dict[str, Quantity | None]]) -> list[Group]:
     """
     alike: dict[tuple[Any, ...], list[int]] = {}
     for index, inputs in loaded.items():
-        alike.setdefault(tuple(in_bulk(inputs).items()), []).append(index)
+        alike.setdefault(tuple(plain_inputs(inputs).items()), []).append(index)
     return [_group(tuple(pads), dict(key), loaded[pads[0]]) for key, pads in alike.items()]
 
 
@@ -59,7 +59,7 @@ def _group(pads: tuple[int, ...], numbers: dict[str, Any], inputs: dict[str, Any
     steps = []
 
     def run(formula: Formula, words: str, **given: float) -> Any:
-        value = bulk(formula, words, **given)
+        value = unshown(formula, words, **given)
         steps.append((formula, words, float(value)))
         return value
 
@@ -74,7 +74,7 @@ def names_of(job: Job, group: Group) -> str:
 
 def checks_in_full(calc: Calculation, group: Group) -> None:
     """Enter all steps of a group's pads into a calculation."""
-    check_pad(lambda formula, words, **given: calc.step(formula, f"{words}.", **given), **group.inputs)
+    check_pad(shown_in(calc), **plain_inputs(group.inputs))
 
 
 def steps_tables(

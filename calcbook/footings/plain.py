@@ -12,8 +12,8 @@ from calcbook.basis.units import Q
 
 _STRENGTH = arg("psi", "specified strength of the concrete", above=0, valid=(2500, 10000), digits=4)
 _WIDTH = arg("in", "width of the section", above=0)
-_DEPTH = arg("in", "thickness counted in strength", above=0, symbol=r"h_{\mathrm{e}}")
-_LIGHT = arg("1", "factor for lightweight concrete", above=0, high=1, symbol=r"\lambda")
+_DEPTH = arg("in", "thickness counted in strength", above=0, symbol="h_e")
+_LIGHT = arg("1", "factor for lightweight concrete", above=0, high=1, symbol="lam")
 _PHI = arg("1", "strength reduction factor", above=0, high=1)
 
 
@@ -37,7 +37,7 @@ def soil_deduction(h, t_soil=Q(2, "in")):
 @formula(
     "Bending strength of plain concrete",
     cite("ACI 318-19", "eq. 14.5.2.1a and Table 21.2.1"),
-    result("lbf*in", "bending strength", symbol=r"\phi M_{\mathrm{n}}"),
+    result("lbf*in", "bending strength"),
     f_c=_STRENGTH,
     b=_WIDTH,
     h=_DEPTH,
@@ -59,7 +59,7 @@ def plain_moment_strength(f_c, b, h, lam=1.0, phi=0.60):
 @formula(
     "Shear strength of plain concrete, as a beam",
     cite("ACI 318-19", "Table 14.5.5.1(a) and Table 21.2.1"),
-    result("lbf", "one-way shear strength", symbol=r"\phi V_{\mathrm{n}}"),
+    result("lbf", "one-way shear strength"),
     f_c=_STRENGTH,
     b=_WIDTH,
     h=_DEPTH,
@@ -81,7 +81,7 @@ def plain_one_way_shear_strength(f_c, b, h, lam=1.0, phi=0.60):
 @formula(
     "Shear strength of plain concrete around a post",
     cite("ACI 318-19", "Table 14.5.5.1(b)(c) and Table 21.2.1"),
-    result("lbf", "two-way shear strength", symbol=r"\phi V_{\mathrm{n}}"),
+    result("lbf", "two-way shear strength"),
     note="the 2008 and 2011 codes print the upper limit as 2.66 in place of 2 × 4/3",
     f_c=_STRENGTH,
     b_o=arg("in", "perimeter of the critical section", above=0),
@@ -108,7 +108,7 @@ def plain_two_way_shear_strength(f_c, b_o, h, beta, lam=1.0, phi=0.60):
 @formula(
     "Bearing strength of plain concrete under a post",
     cite("ACI 318-19", "14.5.6.1 and Table 21.2.1"),
-    result("lbf", "bearing strength", symbol=r"\phi B_{\mathrm{n}}"),
+    result("lbf", "bearing strength"),
     f_c=_STRENGTH,
     A_1=arg("in2", "loaded area under the post or its plate", above=0),
     A_2=arg("in2", "area of the pad's top, of like shape and center", above=0),
@@ -150,7 +150,7 @@ def thickness_under_post(t, d):
 @formula(
     "Long side of a post over its short side",
     cite("geometry"),
-    result("1", "long side over short side", symbol=r"\beta"),
+    result("1", "long side over short side"),
     c_1=arg("in", "size of the post along L", above=0),
     c_2=arg("in", "size of the post along B", above=0),
 )

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.rounding import ceil
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.concrete.dig import depth_integral
+from calcbook.footings.edges import edge_section
 from calcbook.ground.forms import form_length, form_stakes, formed_openings
-from calcbook.plan.section_drawing import section_drawing
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
@@ -71,7 +72,7 @@ def loose_stone(V_b, compaction=0.15):
     cite("stone tables", "crushed stone 1.35 ton/yd³"),
     result("ton", "stone"),
     V_b=arg("yd3", "stone, compacted in place", low=0),
-    density=arg("ton/yd3", "mass of the compacted base by volume", above=0, valid=(1.30, 1.62), symbol=r"\rho"),
+    density=arg("ton/yd3", "mass of the compacted base by volume", above=0, valid=(1.30, 1.62), symbol="rho"),
 )  # fmt: skip
 def stone_mass(V_b, density=Q(1.35, "ton/yd3")):
     """Mass of the stone base.
@@ -89,7 +90,7 @@ def stone_mass(V_b, density=Q(1.35, "ton/yd3")):
     cite("common practice", "rounded up to the step of sale"),
     result("ton", "stone to order"),
     m=arg("ton", "stone", low=0),
-    step=arg("ton", "step in which stone is sold", above=0, high=50, symbol=r"\Delta m"),
+    step=arg("ton", "step in which stone is sold", above=0, high=50, symbol="Delta m"),
 )
 def stone_order(m, step=Q(1, "ton")):
     """Stone rounded up to the step in which it is sold.
@@ -132,16 +133,29 @@ def excavation_volume(job: Job) -> Quantity:
     return soil_dug(job.plan, job.slab.thickness, job.base.thickness, job.slab.above_grade)
 
 
-def soil_dug(plan: Plan, t: Quantity, base: Quantity, above_grade: Quantity) -> Quantity:
+def soil_dug(
+    plan: Plan, t: Quantity, base: Quantity, above_grade: Quantity, below: float | None = None
+) -> Quantity:
     """Soil inside a Plan's outline that is dug out below level ground, in the ground, in yd3.
 
-    t, base, above_grade: slab and stone thickness, and top of slab above the ground (lengths).
+    t, base, above_grade: slab and stone thickness, and top of slab above the ground (lengths); below:
+    ``below_cut``, where it is known already.
     """
     cut = cut_depth(t, base, above_grade).m_as("foot")
-    ground = (above_grade - t).m_as("foot")  # depth of the ground below the slab's underside
-    lowest = max(plan.depths, default=0.0)
-    below = depth_integral(plan, max(base.m_as("foot"), ground), lowest)
+    if below is None:
+        below = below_cut(plan, cut_bottom(t, base, above_grade))
     return Q(plan.outline.area * max(cut, 0.0) + below, "ft3").to("cubic_yard")
+
+
+def cut_bottom(t: Quantity, base: Quantity, above_grade: Quantity) -> float:
+    """Depth below the slab's underside, in feet, from which only thickenings are dug: the underside of the
+    stone, or the ground where that is lower."""
+    return max(base.m_as("foot"), (above_grade - t).m_as("foot"))
+
+
+def below_cut(plan: Plan, top: float) -> float:
+    """Soil dug for thickenings below a depth (feet), in cubic feet."""
+    return depth_integral(plan, top, max(plan.depths, default=0.0))
 
 
 @formula(
@@ -177,44 +191,46 @@ def fill_volume(A, d_f):
     return V_f
 
 
-def calculation(job: Job) -> Calculation:
-    """Stone, soil and forms of a job. Returns a Calculation."""
+@dataclass(frozen=True)
+class BaseFound(Found):
+    """stone: ordered, 0 tons where there is no base; soil: dug out, in the ground."""
+
+    stone: Quantity
+    soil: Quantity
+
+
+def chapter(job: Job, stone_in_place: Quantity, below: float) -> BaseFound:
+    """Stone, soil and forms of a job; stone_in_place: ``stone_volume``; below: ``below_cut``."""
     calc = Calculation(
         "base", "Stone, soil and forms", "How much stone comes, how much soil goes, and what is formed?", job.system
     )  # fmt: skip
-    slab = job.slab
-    calc.figure(
-        "Section at the edge",
-        lambda: section_drawing(
-            slab.thickness, job.base.thickness, job.plan.edge, slab.above_grade, job.system
-        ),
-    )
+    calc.figure("Section at the edge", edge_section(job))
     t, t_b, h_g = (
         calc.given(job, place, symbol)
         for place, symbol in (
-            ("slab.thickness", "t"), ("base.thickness", r"t_{\mathrm{b}}"), ("slab.above_grade", r"h_{\mathrm{g}}"),
+            ("slab.thickness", "t"), ("base.thickness", "t_b"), ("slab.above_grade", "h_g"),
         )
     )  # fmt: skip
-    _stone(calc, job)
-    _soil(calc, job, calc.step(
+    stone = _stone(calc, job, stone_in_place)
+    soil = _soil(calc, job, below, calc.step(
         cut_depth, "Depth of the cut under the whole slab, below level ground.", name="cut", t=t, base=t_b, above_grade=h_g,
     ))  # fmt: skip
     _forms(calc, job)
-    calc.caution("Call the utility locating service before digging. Keep out of unsupported trenches.")
     calc.caution("Stone and soil must not be frozen, soft or under water when the concrete comes.")
-    return calc
+    return BaseFound(calc, stone, soil)
 
 
-def _stone(calc: Calculation, job: Job) -> None:
+def _stone(calc: Calculation, job: Job, in_place: Quantity) -> Quantity:
+    """Enter the stone; returns what is ordered."""
     V_b = calc.finding(
-        "Stone under the slab, but not where edge and pads are dug through it.", r"V_{\mathrm{b}}",
-        stone_volume(job), "yd3", stone_volume.source, "stone_volume", "stone in place",
+        "Stone under the slab, but not where edge and pads are dug through it.", "V_b",
+        in_place, "yd3", stone_volume.source, "stone_volume", "stone in place",
     )  # fmt: skip
     _base_rule(calc, job)
     if V_b.magnitude <= 0:
-        return
+        return Q(0, "ton")
     compaction = calc.given(job, "base.compaction", "c").m_as("")
-    density = calc.given(job, "base.density", r"\rho")
+    density = calc.given(job, "base.density", "rho")
     calc.step(
         loose_stone,
         "The same stone as it comes off the truck.",
@@ -233,6 +249,7 @@ def _stone(calc: Calculation, job: Job) -> None:
         "crew.base_rate",
         "cubic_yard",
     )
+    return m_o
 
 
 def _base_rule(calc: Calculation, job: Job) -> None:
@@ -250,8 +267,10 @@ def _base_rule(calc: Calculation, job: Job) -> None:
         )
 
 
-def _soil(calc: Calculation, job: Job, cut: Quantity) -> None:
-    V_e = calc.finding("Soil inside the outline, thickenings included.", r"V_{\mathrm{e}}", excavation_volume(job), "yd3",
+def _soil(calc: Calculation, job: Job, below: float, cut: Quantity) -> Quantity:
+    """Enter the soil; returns what is dug, in the ground."""
+    dug = soil_dug(job.plan, job.slab.thickness, job.base.thickness, job.slab.above_grade, below)
+    V_e = calc.finding("Soil inside the outline, thickenings included.", "V_e", dug, "yd3",
                        excavation_volume.source, "soil", "soil dug, in the ground")  # fmt: skip
     swell = calc.given(job, "base.swell", "s").m_as("")
     V_h = calc.step(
@@ -261,6 +280,7 @@ def _soil(calc: Calculation, job: Job, cut: Quantity) -> None:
     calc.note("The ground is taken as level, and no working room outside the forms is counted.")
     if cut.magnitude < 0:
         _fill(calc, job, -1 * cut)
+    return V_e
 
 
 def _fill(calc: Calculation, job: Job, depth: Quantity) -> None:

@@ -4,19 +4,37 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.basis.calculation import PRACTICE, Calculation
+from shapely import box
+
+from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import show_length
 from calcbook.basis.table import lookup, records
 from calcbook.basis.units import Q
+from calcbook.footings.edges import edge_section
+from calcbook.plan.offset import keeps_sides, moved_in
 from calcbook.plan.sheet_drawing import retarder_drawing
+from calcbook.plan.sheet_edge import (
+    FLAT,
+    INSIDE,
+    UNDER,
+    Lining,
+    lining_side,
+    lining_widths,
+    sheet_beyond,
+    sheet_short,
+)
 from calcbook.plan.sheets import sheet_layout
 
 if TYPE_CHECKING:
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
+    from calcbook.plan.outline import Thickening
     from calcbook.plan.sheets import Layout
+
+FIGURE_NOTE = "Dashed: the end of the sheet rolled out flat, before it goes down and up at the edge."
 
 
 @formula(
@@ -25,13 +43,15 @@ if TYPE_CHECKING:
     result("ft", "seams to tape"),
     L_l=arg("ft", "laps between sheets", low=0),
     P_o=arg("ft", "around openings", low=0),
+    P_l=arg("ft", "around linings of pads and strips", low=0),
 )
-def tape_length(L_l, P_o):
-    """Length of tape: every lap, and around every opening.
+def tape_length(L_l, P_o, P_l=Q(0, "ft")):
+    """Length of tape: every lap, around every opening, and around every lining.
 
-    L_l: length of laps; P_o: around openings. Returns a length. Source: ASTM E1643, from memory.
+    L_l: length of laps; P_o: around openings; P_l: around linings. Returns a length. Source: ASTM E1643,
+    from memory.
     """
-    L_t = L_l + P_o
+    L_t = L_l + P_o + P_l
     return L_t
 
 
@@ -40,7 +60,7 @@ def tape_length(L_l, P_o):
     cite("common practice", "whole rolls"),
     result("1", "rolls of tape"),
     L_t=arg("ft", "seams to tape", low=0),
-    tape_roll=arg("ft", "length of a roll of tape", above=0, symbol=r"\ell_{\mathrm{t}}"),
+    tape_roll=arg("ft", "length of a roll of tape", above=0, symbol="l_t"),
 )
 def tape_rolls(L_t, tape_roll=Q(180, "ft")):
     """Rolls of tape to buy.
@@ -74,7 +94,7 @@ def sheet_area(n, w, l):  # noqa: E741
     cite("geometry"),
     result("%", "laps, offcuts and rest"),
     A_b=arg("ft2", "area of the rolls", above=0),
-    A_c=arg("ft2", "area to cover, turn-up included", low=0),
+    A_c=arg("ft2", "area to cover, with what goes down and up at the edge", low=0),
 )
 def sheet_waste(A_b, A_c):
     """Share of the sheet bought that goes into laps, offcuts and the rest of the last roll.
@@ -88,8 +108,8 @@ def sheet_waste(A_b, A_c):
 # --- the calculation -------------------------------------------------------------------------
 
 
-def calculation(job: Job) -> Calculation:
-    """Vapor retarder of a job: layout, rolls, tape. Returns a Calculation."""
+def chapter(job: Job) -> Found:
+    """Vapor retarder of a job: layout, rolls, tape."""
     calc = Calculation(
         "retarder", "Vapor retarder", "How is the sheet laid, and how many rolls and how much tape does it take?", job.system
     )  # fmt: skip
@@ -107,17 +127,21 @@ def calculation(job: Job) -> Calculation:
     calc.caution(
         "Whether a retarder is required, and of which class, is decided by the local code and the use of the room."
     )
-    return calc
+    return Found(calc)
 
 
 def _layout(calc: Calculation, job: Job) -> Layout:
     calc.given(job, "retarder.product")
-    w, l, lap, up = (  # noqa: E741
+    w, l, lap = (  # noqa: E741
         calc.given(job, f"retarder.{key}", symbol)
-        for key, symbol in (("roll_width", "w"), ("roll_length", r"\ell"), ("lap", ""), ("turn_up", ""))
+        for key, symbol in (("roll_width", "w"), ("roll_length", "l"), ("lap", "p"))
     )
-    layout = sheet_layout(job.plan, w, l, lap, up)
-    calc.figure("Vapor retarder", lambda: retarder_drawing(layout, job.plan.openings, job.system))
+    beyond = _beyond(calc, job)
+    linings = _linings(calc, job)
+    layout = sheet_layout(job.plan, w, l, lap, beyond, linings)
+    openings, system = job.plan.openings, job.system
+    calc.figure("Vapor retarder", lambda: retarder_drawing(layout, openings, system), FIGURE_NOTE)
+    calc.figure("Where the sheet ends", edge_section(job))
     calc.note(f"{sheet_layout.words} {layout.why(job.system)}")
     calc.finding(
         "Rolls to buy." if layout.cutting.proved else f"Rolls to buy; at least {layout.cutting.fewest} in any case.",
@@ -127,11 +151,91 @@ def _layout(calc: Calculation, job: Job) -> Layout:
     return layout
 
 
-def _cut_list(layout: Layout, system: str) -> list[dict[str, str]]:
+def _beyond(calc: Calculation, job: Job) -> Quantity:
+    """How far the sheet reaches beyond the outline when it is rolled out flat; below 0 where it ends inside."""
+    ends, edge = calc.given(job, "retarder.ends"), job.plan.edge
+    if ends == FLAT or (edge is None and ends == UNDER):
+        return calc.given(job, "retarder.turn_up", "h_u")
+    if edge is None:
+        return Q(0, "in")
+    b, d, slope = (
+        calc.given(job, f"edge.{key}", symbol)
+        for key, symbol in (("width", "b"), ("depth", "d"), ("slope", "slope"))
+    )
+    if ends == INSIDE:
+        return -calc.step(sheet_short, "The sheet ends where the slope of the thickened edge begins, so far inside "
+                          "the outline.", b=b, d=d, slope=slope.m_as(""))  # fmt: skip
+    if not keeps_sides(job.plan.outline, edge.width + edge.slope * edge.depth):
+        calc.note(
+            "Thickened edges of opposite sides meet: the sheet is measured as if they did not, a little long."
+        )
+    e = calc.step(
+        sheet_beyond, "Down the slope, under the thickened edge and up its outside, the sheet reaches so far beyond "
+        "the outline when it is rolled out flat; its middle lies flat on the base.", name="beyond",
+        d=d, slope=slope.m_as(""), h_u=calc.given(job, "retarder.turn_up", "h_u"),
+    )  # fmt: skip
+    shape, out = job.plan.outline, e.m_as("foot")
+    closed = shape.buffer(out, join_style="mitre").buffer(-out, join_style="mitre")
+    if closed.area - shape.area > 0.01:
+        calc.caution(
+            "In a notch of the outline the sheets of its sides overlap: cut and tape a piece for it by hand."
+        )
+    return e
+
+
+def _linings(calc: Calculation, job: Job) -> list[Lining]:
+    """The pieces that line pads and strips, where the sheet follows what is dug."""
+    if job.retarder.ends != UNDER or not job.plan.thickenings:
+        return []
+    w, p = job.retarder.roll_width, job.retarder.lap
+    found = []
+    for t in job.plan.thickenings:
+        x0, y0, x1, y1 = (t.bottom & job.plan.outline).bounds
+        if _within_edge(job, t):
+            continue
+        inputs = {"d": Q(t.depth, "ft"), "slope": t.slope, "p": p}
+        sides = [lining_side(a=Q(float(a), "ft"), **inputs) for a in (x1 - x0, y1 - y0)]
+        ways = [(along, across, lining_widths(l_a=across, w=w, p=p))
+                for along, across in (sides, sides[::-1])]  # fmt: skip
+        along, across, n = min(ways, key=lambda way: way[0].m_as("foot") * way[2])
+        reach = t.slope * t.depth
+        rim = box(x0 - reach, y0 - reach, x1 + reach, y1 + reach) & job.plan.outline
+        found.append(Lining(t.name, rim, float(along.m_as("foot")), float(across.m_as("foot")), int(n)))
+    calc.note(
+        "Assumed at pads and strips: the sheet is cut open there, and a piece of its own lines bottom and sides, "
+        "with a lap all round that is taped."
+        if found
+        else "Pads and strips lie within the thickened edge and its depth, whose sheet lines them too."
+    )
     rows = [
-        (f"{sheet.number}", f"{sheet.roll}", show_length(Q(sheet.length, "ft"), system))
-        for sheet in sorted(layout.sheets, key=lambda sheet: (sheet.roll, sheet.number))
+        (
+            x.name,
+            *(show_length(Q(side, "ft"), job.system) for side in (x.along, x.across)),
+            str(x.widths),
+        )
+        for x in found
     ]
+    calc.table("Linings, rolled out flat", records(("of", "length along the roll", "other side", "widths"), rows),
+               lining_side.source)  # fmt: skip
+    return found
+
+
+def _within_edge(job: Job, t: Thickening) -> bool:
+    """True for a pad or strip no deeper than the thickened edge and wholly in its bottom."""
+    edge = job.plan.edge
+    if edge is None or t.depth > edge.depth + 1e-9:
+        return False
+    inner = moved_in(job.plan.outline, edge.width)[0]
+    return not t.slope and (t.bottom & inner).area < 1e-6
+
+
+def _cut_list(layout: Layout, system: str) -> list[dict[str, str]]:
+    sheets = sorted(layout.sheets, key=lambda sheet: (sheet.roll, sheet.number))
+    rows = [(f"{s.number}", f"{s.roll}", show_length(Q(s.length, "ft"), system)) for s in sheets]
+    for lining, rolls in zip(layout.linings, layout.lining_rolls, strict=True):
+        times = f"{lining.widths} of " if lining.widths > 1 else ""
+        length = f"{times}{show_length(Q(lining.along, 'ft'), system)}"
+        rows.append((f"lining of {lining.name}", ", ".join(map(str, rolls)), length))
     return records(("sheet", "from roll", "length"), rows)
 
 
@@ -142,17 +246,18 @@ def _tape(calc: Calculation, job: Job, layout: Layout) -> None:
         else "Laps between sheets."
     )
     L_l = calc.finding(
-        words, r"L_{\ell}", layout.lap_length, "ft", sheet_layout.source, "laps", "length of laps"
+        words, "L_ell", layout.lap_length, "ft", sheet_layout.source, "laps", "length of laps"
     )
     L_t = calc.step(
         tape_length,
-        "Laps and openings are taped.",
+        "Laps, openings and linings are taped." if layout.linings else "Laps and openings are taped.",
         name="tape",
         L_l=L_l,
         P_o=job.plan.opening_perimeter,
+        P_l=layout.lining_tape,
     )
     n_t = calc.step(tape_rolls, "Whole rolls of tape.", name="tape_rolls", L_t=L_t,
-                    tape_roll=calc.given(job, "retarder.tape_roll", r"\ell_{\mathrm{t}}"))  # fmt: skip
+                    tape_roll=calc.given(job, "retarder.tape_roll", "l_t"))  # fmt: skip
     calc.take(f"Vapor retarder: {job.retarder.product}", Q(layout.rolls, "roll"), "roll", "retarder")
     calc.take("Seam tape", Q(n_t, "roll"), "roll", "tape")
 
@@ -161,8 +266,10 @@ def _sheet(calc: Calculation, job: Job, layout: Layout) -> None:
     A_b = calc.step(sheet_area, "Sheet that is bought.", n=float(layout.rolls), w=job.retarder.roll_width,
                     l=job.retarder.roll_length)  # fmt: skip
     A_c = calc.finding(
-        "Area to cover, with the turn-up.",
-        r"A_{\mathrm{c}}",
+        "Area to cover, with what goes down and up at the edge, and into linings."
+        if layout.linings
+        else "Area to cover, with what goes down and up at the edge.",
+        "A_c",
         layout.area_covered,
         "ft2",
         sheet_layout.source,
@@ -177,7 +284,7 @@ def _sheet(calc: Calculation, job: Job, layout: Layout) -> None:
     rest = Q(layout.cutting.rest, "ft")
     calc.finding(
         "The longest offcut, for patches or the next job.",
-        r"L_{\mathrm{rest}}",
+        "L_rest",
         rest,
         "ft",
         PRACTICE,

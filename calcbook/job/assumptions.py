@@ -13,7 +13,7 @@ def gathered_assumptions(job: Job) -> list[tuple[str, str, str, str]]:
     """Rows (place, meaning, value, why) of every default in use, in the order of the sections.
 
     job: a Job. The same default in several entries of a section stands in one row, whose place
-    names them all: ``sills.0-5.plies``.
+    names them all: ``walls.0-5.plies``.
     """
     rows: dict[Any, Any] = {}
     for entry in job.assumptions():

@@ -7,17 +7,20 @@ as an assumption.
 
 from __future__ import annotations
 
+import difflib
 import functools
+import re
 import unicodedata
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field, field_validator
 
 from calcbook.basis.formula import Argument
-from calcbook.basis.reading import read
+from calcbook.basis.reading import read, read_told
 from calcbook.basis.showing import show
-from calcbook.basis.units import Quantity, UnitError, unit
+from calcbook.basis.units import Quantity, UnitError, number_in
 
 REQUIRED = object()
 # control characters, line and paragraph ends, lone halves of a pair; what turns a line of text around
@@ -82,10 +85,13 @@ def quantity(
 
     def checked(value: Any) -> Quantity:
         found = read(value, unit_name)
-        if spec.breaks(found.m_as(unit(unit_name))):
+        if spec.breaks(number_in(found, unit_name)):
             given = " ".join(str(value).split())
             raise UnitError(f"{given} is not allowed; {meaning} must be {spec.allowed() or 'finite'}")
         return found
+
+    def told(value: Any) -> str:
+        return read_told(value, unit_name)[1]
 
     kept = functools.lru_cache(maxsize=64)(checked)  # a panel reads the whole job at each change
 
@@ -94,7 +100,9 @@ def quantity(
 
     optional = default is None
     value = default if default in (REQUIRED, None) else reader(default)
-    return _field(value, meaning, why, reader, optional, unit=unit_name, ratio=ratio)
+    return _field(
+        value, meaning, why, reader, optional, unit=unit_name, ratio=ratio, spec=spec, told=told
+    )
 
 
 def text(
@@ -104,18 +112,20 @@ def text(
     longest: int = 200,
     check: Callable[[str], Any] | None = None,
 ) -> Any:
-    """A line of text, such as a name. check: raises a ValueError in words where it cannot be used."""
+    """A line of text, such as a name.
+
+    check: raises a ValueError in words where it cannot be used; a text that it returns is used instead.
+    """
 
     def reader(value: Any) -> Any:
         if hasattr(value, "isoformat"):  # TOML has dates and times of its own
             value = value.isoformat()
         if not isinstance(value, str):
-            raise UnitError(f"{value!r} is not text; put it in quotes")
+            raise UnitError(f"{_short(value)} is not text; put it in quotes")
         if len(value) > longest or _hidden(value):
             raise UnitError(f"text must be one line of at most {longest} characters that can be seen")
-        if check:
-            check(value)
-        return value
+        made = check(value) if check else None
+        return made if isinstance(made, str) else value
 
     return _field(default, meaning, why, reader, default is None)
 
@@ -127,14 +137,16 @@ def _hidden(value: str) -> bool:
 def whole(
     meaning: str, default: Any = REQUIRED, why: str = "", low: int = 0, high: int = 10_000
 ) -> Any:
-    """A whole number."""
+    """A whole number, also in quotes."""
 
     def reader(value: Any) -> Any:
+        if isinstance(value, str) and re.fullmatch(r"\s*[0-9]{1,9}\s*", value, re.ASCII):
+            value = int(value)
         if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
-            raise UnitError(f"{value!r} is not a whole number from {low} to {high:,}")
+            raise UnitError(f"{_short(value)} is not a whole number from {low} to {high:,}")
         return value
 
-    return _field(default, meaning, why, reader, default is None)
+    return _field(default, meaning, why, reader, default is None, whole=(low, high))
 
 
 def yes_no(meaning: str, default: Any = REQUIRED, why: str = "") -> Any:
@@ -142,21 +154,78 @@ def yes_no(meaning: str, default: Any = REQUIRED, why: str = "") -> Any:
 
     def reader(value: Any) -> Any:
         if not isinstance(value, bool):
-            raise UnitError(f"{value!r} must be true or false, without quotes")
+            raise UnitError(f"{_short(value)} must be true or false, without quotes")
         return value
 
-    return _field(default, meaning, why, reader)
+    return _field(
+        default, meaning, why, reader, form="true or false", example=str(default is True).lower()
+    )
 
 
-def pick(meaning: str, choices: Sequence[str], default: Any = REQUIRED, why: str = "") -> Any:
-    """One word out of several."""
+def pick(
+    meaning: str,
+    choices: Sequence[str],
+    default: Any = REQUIRED,
+    why: str = "",
+    also: Mapping[str, tuple[str, str]] = MappingProxyType({}),
+) -> Any:
+    """One word out of several; capitals, spaces and inch marks do not matter.
+
+    also: other words -> (the choice they are taken for, why), with "" as the choice where they are refused.
+    """
 
     def reader(value: Any) -> Any:
-        if value not in choices:
-            raise UnitError(f"{value!r} is not one of {', '.join(choices)}")
-        return value
+        if value in choices:
+            return value
+        taken, why_not = (
+            also.get(value.strip().upper(), ("", "")) if isinstance(value, str) else ("", "")
+        )
+        if taken or why_not:
+            if not taken:
+                raise UnitError(why_not)
+            return taken
+        alike = [c for c in choices if isinstance(value, str) and _bare(c) == _bare(value)]
+        if len(alike) == 1:
+            return alike[0]
+        raise UnitError(
+            f"{_short(value)} is not one of these: {_listed(choices)}{_near(value, choices)}"
+        )
 
-    return _field(default, meaning, why, reader, default is None, choices=choices)
+    def told(value: Any) -> str:
+        taken, reason = (
+            also.get(value.strip().upper(), ("", "")) if isinstance(value, str) else ("", "")
+        )
+        return f"{value!r} is taken as {taken}: {reason}" if taken and reason else ""
+
+    return _field(default, meaning, why, reader, default is None, choices=choices, told=told)
+
+
+def _bare(word: str) -> str:
+    """A choice without what writers differ in: ``No. 3``, ``1/2 in.`` and ``macro_fiber``."""
+    word = re.sub(r"[\s_\"#.-]+", "", word.lower())
+    return re.sub(r"^no(?=[0-9])|(?<=[0-9])in(ch)?$", "", word)
+
+
+_LAST = ("not known", "none")
+
+
+def _listed(choices: Sequence[str]) -> str:
+    """Choices for a message, those that say nothing last."""
+    real, rest = [c for c in choices if c not in _LAST], [f'"{c}"' for c in choices if c in _LAST]
+    return " or ".join(filter(None, (", ".join(real), *rest)))
+
+
+def _near(value: Any, choices: Sequence[str]) -> str:
+    """The choice that was probably meant, by its words or its letters."""
+    text = str(value).lower()
+    inside = [c for c in choices if c.lower() in text or (len(text) > 2 and text in c.lower())]
+    close = inside or difflib.get_close_matches(text, choices, 1, 0.6)
+    return f"; did you mean {max(close, key=len)}?" if close else ""
+
+
+def _short(value: Any, longest: int = 40) -> str:
+    text = repr(value)
+    return text if len(text) <= longest else text[: longest - 3] + "..."
 
 
 def points(meaning: str, default: Any = REQUIRED) -> Any:
@@ -175,7 +244,8 @@ def points(meaning: str, default: Any = REQUIRED) -> Any:
                 raise UnitError(f"point {number}: {error}") from None
         return found
 
-    return _field(default, meaning, "", reader, default is None)
+    corners = '[["0 ft", "0 ft"], ["24 ft", "0 ft"], ["24 ft", "30 ft"], ["0 ft", "30 ft"]]'
+    return _field(default, meaning, "", reader, default is None, form="points", example=corners)
 
 
 def lengths(meaning: str, default: Any = REQUIRED, why: str = "none given") -> Any:
@@ -186,7 +256,7 @@ def lengths(meaning: str, default: Any = REQUIRED, why: str = "none given") -> A
             raise UnitError('lengths are written ["16 ft", "28 ft"], at most 200 of them')
         return [read(v, "ft").to("foot") for v in value]
 
-    return _field(default, meaning, why, reader, default is None)
+    return _field(default, meaning, why, reader, default is None, form="lengths", example='["16 ft"]')
 
 
 PRACTICE = "common practice, no source"

@@ -14,8 +14,10 @@ from typing import TYPE_CHECKING, Any
 
 import tomlkit
 
-from calcbook.job.fields import show_field
+from calcbook.job.fields import Section, show_field
 from calcbook.job.files import locked, read_text, write_whole
+from calcbook.job.money import job_currency
+from calcbook.job.own import own_of
 from calcbook.job.problems import (
     JobChanged,
     JobError,
@@ -26,8 +28,11 @@ from calcbook.job.problems import (
     validated,
 )
 from calcbook.job.schema.sections import JobFile
+from calcbook.job.seen import Reads, SeenSection
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from pydantic.fields import FieldInfo
 
     from calcbook.plan.outline import Plan
@@ -53,15 +58,34 @@ class Job:
 
     Sections are attributes (``job.slab.thickness``); ``plan`` is the geometry; ``system`` the
     units shown ("us" or "si"). A Job does not change: ``changed`` gives a new one.
+
+    >>> job = Job({"slab": {"length": "24 ft", "width": "30 ft"}})
+    >>> job.field("slab.thickness").text, job.field("slab.thickness").assumed
+    ('4 in.', 'usual house slab; common practice, no source')
+    >>> job.changed({"slab.thickness": "6 in"}).field("slab.thickness").text
+    '6 in.'
     """
 
-    def __init__(self, raw: dict[str, Any], path: str | Path | None = None, text: str = "") -> None:
+    def __init__(
+        self,
+        raw: dict[str, Any],
+        path: str | Path | None = None,
+        text: str = "",
+        known: Any = None,
+    ) -> None:
         self.raw, self.path, self.source_text = raw, Path(path) if path else None, text
-        self.file = validated(raw, self._where)
+        self.own = own_of(raw, self.path)
+        self._filled = self.own.under(raw) if self.own else raw
+        checked = self.own.under(known) if self.own and known else known
+        self.file = validated(checked or self._filled, self._where)
+        try:
+            self.currency = job_currency(self._filled)  # code, as "EUR"; "$" without another
+        except ValueError as error:
+            raise JobError(f"{self._where('prices')}: {error}") from None
 
     @classmethod
-    def read(cls, path: str | Path) -> Job:
-        """Read and check a job file. Raises JobError."""
+    def read(cls, path: str | Path, own: str | None = None) -> Job:
+        """Read and check a job file. own: a file of the builder's own in place of the one it names. Raises JobError."""
         path = Path(path)
         text = _text(path)
         problem = dots_problem(path.name, text)
@@ -71,6 +95,8 @@ class Job:
             raw = tomllib.loads(text)
         except (tomllib.TOMLDecodeError, RecursionError) as error:
             raise JobError(toml_problem(path, text, error)) from None
+        if own is not None and isinstance(raw.setdefault("job", {}), dict):
+            raw["job"]["own"] = str(Path(own).expanduser().resolve())
         job = cls(raw, path, text)
         _ = job.plan  # a shape that cannot be built is a mistake of the file
         return job
@@ -92,6 +118,8 @@ class Job:
         return self.path
 
     def _where(self, place: str) -> str:
+        if self.own and self._taken_over(place):
+            return self.own.where(place)
         line = find_line(self.source_text, place) if self.source_text else None
         name = self.path.name if self.path else "job"
         return f"{name}, line {line}" if line else name
@@ -102,8 +130,9 @@ class Job:
         from calcbook.job.shape import build_plan
         from calcbook.plan.outline import OutlineError
 
+        self._plan_reads = Reads()
         try:
-            return build_plan(self.file)
+            return build_plan(SeenSection(self.file, self._plan_reads))
         except OutlineError as error:
             where = self._where(error.place)
             raise JobError(f"{where}: {shown_place(error.place.split('.'))} {error}") from None
@@ -116,7 +145,21 @@ class Job:
         text = show_field(value, meta, self.system)
         written = str(raw[key]) if key in raw else text
         assumed = "" if key in raw else meta.get("why") or "default"
+        if self.own and self._taken_over(place):
+            assumed = f"{self.own.path.name}, the builder's own file"
         return Entry(place, value, text, info.description, assumed, written)
+
+    def answer(self, question: str) -> str:
+        """What an engineer answered to a question of a check, with name and day; "" without an answer.
+
+        Of several answers to one question the last one written holds.
+        """
+        said = [a for a in self.file.answers if plain(a.question) == plain(question)]
+        return f"Answered by {said[-1].by} on {said[-1].date}: {said[-1].words}" if said else ""
+
+    def _taken_over(self, place: str) -> bool:
+        """Whether a field stands in the builder's own file and not in the job."""
+        return self.own is not None and self.own.gives(place) and _value_at(self.raw, place) is None
 
     def schema_of(self, place: str) -> FieldInfo:
         """The declaration of a field (a pydantic FieldInfo)."""
@@ -134,6 +177,19 @@ class Job:
                 section, raw = getattr(section, part), raw.get(part, {})
         return section, raw, key
 
+    def taken(self) -> list[str]:
+        """One sentence for each value that was taken for something else than it says, such as ``lb`` for lbf."""
+        told = [
+            f"{shown_place(place.split('.'))}: {words}"
+            for place, value, meta in _written(self.file, self._filled)
+            if "told" in meta and isinstance(value, str) and (words := meta["told"](value))
+        ]
+        if self.currency != "$":
+            told.append(
+                f"[prices] are in {self.currency}: the sign $ on every page stands for {self.currency}"
+            )
+        return told
+
     def assumptions(self) -> list[Entry]:
         """Every default that the printout rests on, as a list of Entry, in the order of the sections.
 
@@ -148,7 +204,7 @@ class Job:
                 found += [
                     self.field(f"{place}.{key}")
                     for key, info in type(one).model_fields.items()
-                    if key not in one.model_fields_set
+                    if (key not in one.model_fields_set or self._taken_over(f"{place}.{key}"))
                     and getattr(one, key) not in (None, "")
                     and (info.json_schema_extra or {}).get("why")
                 ]
@@ -170,7 +226,10 @@ class Job:
                 target.pop(key, None)
             else:
                 target[key] = value
-        job = Job(raw, self.path, self.source_text)
+        touched = [place.split(".") for place in changes]
+        job = Job(raw, self.path, self.source_text, _known(raw, self.file, touched))
+        if "plan" in self.__dict__ and self._plan_reads.hold(job.file):
+            job.__dict__ |= {"plan": self.plan, "_plan_reads": self._plan_reads}
         _ = job.plan
         return job
 
@@ -205,6 +264,44 @@ class Job:
                     "read; nothing was saved: read the file again, then repeat the change"
                 )
         return fresh
+
+
+def _known(raw: Any, checked: Any, touched: list[list[str]]) -> Any:
+    """Raw contents with the sections that were not touched as they were checked before.
+
+    raw: of a file, section or list of sections; checked: the same before the change; touched: places in it.
+    """
+    if not touched:
+        sections = checked if isinstance(checked, list) else [checked]
+        return checked if all(isinstance(one, Section) for one in sections) else raw
+    if isinstance(raw, dict):
+        return {
+            key: _known(value, getattr(checked, key), [t[1:] for t in touched if t[0] == key])
+            if isinstance(value, dict | list) and [key] not in touched
+            else value
+            for key, value in raw.items()
+        }
+    return [
+        _known(one, checked[n], [t[1:] for t in touched if t[0] == str(n)]) for n, one in enumerate(raw)
+    ]
+
+
+def plain(question: str) -> str:
+    """A question without what typing it over may change."""
+    return " ".join(question.split()).casefold()
+
+
+def _written(section: Any, raw: dict[str, Any], place: str = "") -> Iterator[tuple[str, Any, Any]]:
+    """(place, value as written, declaration) of every field that a job file gives."""
+    for key, value in raw.items():
+        inner, here = getattr(section, key), f"{place}.{key}".removeprefix(".")
+        if isinstance(inner, Section):
+            yield from _written(inner, value, here)
+        elif isinstance(inner, list) and inner and isinstance(inner[0], Section):
+            for number, one in enumerate(inner):
+                yield from _written(one, value[number], f"{here}.{number}")
+        else:
+            yield here, value, type(section).model_fields[key].json_schema_extra or {}
 
 
 def _value_at(raw: Any, place: str) -> Any:

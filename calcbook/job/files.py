@@ -87,7 +87,9 @@ def locked(path: Path) -> Iterator[None]:
                 f"{path} could not be written ({error.strerror or error}); choose a folder you may write to"
             ) from None
         if time.monotonic() > until:
-            raise JobError(f"{path.name} is being written by someone else; nothing was saved: save again")
+            raise JobError(
+                f"{path.name} is being written by someone else; nothing was saved: save again"
+            )
         time.sleep(0.02)
     try:
         yield

@@ -19,7 +19,7 @@ import numpy as np
 
 from calcbook.basis.reading import read
 from calcbook.basis.showing import show
-from calcbook.basis.units import Q, UnitError, unit
+from calcbook.basis.units import Q, Quantity, UnitError, unit
 from calcbook.job.clock import FIRST_YEAR, LAST_YEAR
 
 if TYPE_CHECKING:
@@ -97,7 +97,7 @@ class Forecast:
         """The same Forecast with other columns, by name."""
         return replace(self, **columns)
 
-    def on_clock(self, offset: float, longitude: float) -> Forecast:
+    def on_clock(self, offset: float | None, longitude: float | None) -> Forecast:
         """The same rows on the clock of the site.
 
         offset: hours of that clock ahead of UTC, or None where the job does not say; longitude:
@@ -207,12 +207,12 @@ def _local(times: Sequence[datetime.datetime]) -> tuple[tuple[datetime.datetime,
 def _value(row: dict[str, Any], name: str, number: int) -> float:
     unit_name, low, high, words = LIMITS[name]
     given = row.get(name)
-    if given is None or given == "":
+    if given is None or (isinstance(given, str) and not given):
         if name in ("sky", "sun"):
             return math.nan
         raise ForecastError(f"weather row {number} has no {words} ({name})")
     try:
-        value = read(given, unit_name).m_as(unit(unit_name))
+        value = (given if isinstance(given, Quantity) else read(given, unit_name)).m_as(unit(unit_name))
     except UnitError as error:
         raise ForecastError(f"weather row {number}, {name}: {error}") from None
     if not low <= value <= high:

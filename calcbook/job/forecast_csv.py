@@ -1,17 +1,23 @@
-"""Hourly weather from a CSV file that the user exported from anywhere."""
+"""Hourly weather from a file that the user exported from anywhere: CSV with headings, or the JSON of
+the US weather service's hourly forecast (``forecast_json.py``)."""
 
 from __future__ import annotations
 
 import csv
+import datetime
 import math
 import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import tomlkit
 
 from calcbook.job.files import read_text
-from calcbook.job.forecast import ForecastError, build, clock
+from calcbook.job.forecast import ForecastError, build, clock, read_time
+from calcbook.job.weather_columns import NOTHING, Column, columns_of
+from calcbook.job.weather_words import clock_offset, says_local, sky_share, wind_text
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -22,53 +28,68 @@ if TYPE_CHECKING:
 
 _PREAMBLE = 30  # lines that may stand above the headings
 
-_HEADS = {
-    "time": r"time|hour|valid",
-    "date": r"date|day",
-    "air": r"air|temp",
-    "humidity": r"humid|\brh\b",
-    "wind": r"wind",
-    "sky": r"cloud|sky",
-    "sun": r"sun|solar|irradiance|radiation",
-}
-# headings that hold one of those words and mean something else
-_OTHERS = (
-    r"dew|gust|dir|chill|feels|apparent|heat|wet.?bulb|soil|surface|pressure|sunrise|sunset|sunshine|"
-    r"precip|rain|snow|probab|chance|zone|diffuse|direct|ceiling"
-)
 _CLOCK = r"\d{1,2}(:\d{2}){0,2}(\s*[ap]m)?"  # a cell that gives no day
 
 
-def read_csv(path: str | Path) -> Forecast:
-    """A Forecast from a CSV file with a line of headings.
+@dataclass
+class _Table:
+    """The rows of a file by what their cells are."""
 
-    A heading says what the column is (time, air or temperature, humidity, wind, cloud or sky,
-    sun or solar) and its unit in brackets, such as ``wind (mph)`` or ``air [C]``; a unit may also
-    stand in each cell. The day may stand in a column of its own (date). Comma, semicolon or tab
-    separates; lines above the headings are passed over. Raises ForecastError.
+    columns: dict[str, Column]
+    rows: list[dict[str, str]]
+    notes: list[str] = field(default_factory=list)
+
+
+def read_csv(path: str | Path) -> Forecast:
+    """A Forecast from a CSV file with a line of headings, or from a file of JSON.
+
+    A heading says what the column is (time, air or temperature, humidity, wind, cloud or sky, sun or
+    solar), its unit in brackets, and of a time whether it is UTC: ``wind (mph)``, ``air [C]``, ``time
+    (UTC)``. A unit may also stand in each cell, the day in a column of its own, the sky in words.
+    Comma, semicolon or tab separates; lines above the headings are passed over. What was filled in,
+    left out or taken for granted stands in ``notes``. Raises ForecastError.
     """
     path = Path(path)
     text = read_text(path, "CSV file", ForecastError)
-    lines = [line for line in text.splitlines() if line.strip()]
-    first, separator, places = _headings(lines, path.name)
-    table = list(csv.reader(lines[first + 1 :], delimiter=separator))
-    if not table:
-        raise ForecastError(f"{path.name} has no weather rows under its headings")
     try:
-        rows = [line for line in table if any(cell.strip() for cell in line)]
-        return build([_cells(line, places, separator) for line in rows])
+        if text.lstrip()[:1] == "{":
+            from calcbook.job.forecast_json import hourly_rows
+
+            return build(hourly_rows(text))
+        table = _table(text, path.name)
+        made = build(_in_order(table))
+        return made.changed(notes=(*table.notes, *made.notes))
     except ForecastError as error:
-        raise ForecastError(f"{path.name}: {error}") from None
+        named = str(error).startswith(path.name)
+        raise ForecastError(str(error) if named else f"{path.name}: {error}") from None
 
 
-def _headings(lines: Sequence[str], name: str) -> tuple[int, str, dict[str, tuple[int, str]]]:
-    """(number, separator, places) of the line of headings."""
+def _table(text: str, name: str) -> _Table:
+    lines = [line for line in text.splitlines() if line.strip()]
+    first, separator, headings = _headings(lines, name)
+    below = [
+        cells
+        for cells in csv.reader(lines[first + 1 :], delimiter=separator)
+        if any(c.strip() for c in cells)
+    ]
+    if not below:
+        raise ForecastError("there are no weather rows under its headings")
+    columns = columns_of(headings, below, name)
+    table = _Table(columns, [_cells(cells, columns, separator) for cells in below])
+    _name_units(table)
+    _clocks(table)
+    return table
+
+
+def _headings(lines: Sequence[str], name: str) -> tuple[int, str, list[str]]:
+    """(number, separator, cells) of the line of headings."""
     problem = None
     for number, line in enumerate(lines[:_PREAMBLE]):
         separator = max(",;\t", key=line.count)
         cells = next(csv.reader([line], delimiter=separator))
         try:
-            return number, separator, _places(cells, name)
+            columns_of(cells, [], name)
+            return number, separator, cells
         except ForecastError as error:
             if problem is None or len(cells) > problem[0]:
                 problem = len(cells), error
@@ -77,38 +98,15 @@ def _headings(lines: Sequence[str], name: str) -> tuple[int, str, dict[str, tupl
     raise problem[1]
 
 
-def _places(headings: Sequence[str], name: str) -> dict[str, tuple[int, str]]:
-    """Column number and unit for each thing a row holds; the first heading that fits counts."""
-    found, taken = {}, set()
-    for key, pattern in _HEADS.items():
-        for number, heading in enumerate(headings):
-            words, _, unit_text = re.findall(r"([^(\[]*)([(\[]([^)\]]*)[)\]])?", heading)[0]
-            words = words.lower()
-            if number not in taken and re.search(pattern, words) and not re.search(_OTHERS, words):
-                found[key] = number, unit_text.strip()
-                taken.add(number)
-                break
-    if "date" in found:
-        found.setdefault("time", found["date"])
-    missing = [key for key in ("time", "air", "humidity", "wind") if key not in found]
-    if missing or not {"sky", "sun"} & set(found):
-        missing = missing or ["sky or sun"]
-        raise ForecastError(
-            f"{name}: no column for {', '.join(missing)} among the headings "
-            f"{', '.join(h[:20] for h in headings[:12])}"
-        )
-    return found
-
-
-def _cells(line: Sequence[str], places: dict[str, tuple[int, str]], separator: str) -> dict[str, str]:
-    """A row's texts with their units; where no comma separates, one in a number is its decimal."""
+def _cells(line: Sequence[str], columns: dict[str, Column], separator: str) -> dict[str, str]:
+    """A row's texts, without units; where no comma separates, one in a number is its decimal."""
     row = {}
-    for key, (number, unit_text) in places.items():
-        cell = line[number].strip() if number < len(line) else ""
+    for key, column in columns.items():
+        cell = line[column.number].strip() if column.number < len(line) else ""
+        cell = "" if cell.lower() in NOTHING else cell
         if separator != "," and re.match(r"[-+]?\d+,\d", cell):
             cell = cell.replace(",", ".", 1)
-        bare = re.fullmatch(r"[-+]?[\d.,]+", cell)
-        row[key] = f"{cell} {unit_text}" if bare and unit_text and key not in ("time", "date") else cell
+        row[key] = wind_text(cell) if key == "wind" else cell
     day = row.pop("date", "")
     if day and re.fullmatch(_CLOCK, row["time"].lower()):
         row["time"] = f"{day} {row['time'] if ':' in row['time'] else _full_hour(row['time'])}"
@@ -118,6 +116,125 @@ def _cells(line: Sequence[str], places: dict[str, tuple[int, str]], separator: s
 def _full_hour(text: str) -> str:
     """``7`` or ``7 PM`` as ``7:00`` or ``7:00 PM``."""
     return re.sub(r"(\d+)\s*(\D*)", r"\1:00 \2", text, count=1).strip()
+
+
+# --- units, words, clocks --------------------------------------------------------------------------
+
+
+def _name_units(table: _Table) -> None:
+    """Give every bare number its unit; a share without one is in percent where any is above 1."""
+    makers: dict[str, Callable[[str, str], str]] = {"humidity": _share, "sky": _sky}
+    for key, column in table.columns.items():
+        unit_text = column.unit
+        if key in ("time", "date"):
+            continue
+        if (
+            key in ("humidity", "sky")
+            and not unit_text
+            and any(_above_one(row[key]) for row in table.rows)
+        ):
+            unit_text = "%"
+            table.notes.append(f"{column.heading}: no unit is given; taken as percent")
+        for row in table.rows:
+            row[key] = makers.get(key, _with_unit)(row[key], unit_text)
+
+
+def _above_one(cell: str) -> bool:
+    return bool(re.fullmatch(r"\d+(\.\d+)?", cell)) and float(cell) > 1
+
+
+def _with_unit(cell: str, unit_text: str) -> str:
+    return f"{cell} {unit_text}" if unit_text and re.fullmatch(r"[-+]?[\d.,]+", cell) else cell
+
+
+def _share(cell: str, unit_text: str) -> str:
+    return _with_unit(cell, unit_text)
+
+
+def _sky(cell: str, unit_text: str) -> str:
+    """Cloud cover as a number: given as one, in eighths or tenths, or in words."""
+    bare = re.fullmatch(r"\d+(\.\d+)?", cell)
+    parts = {"oktas": 8, "okta": 8, "eighths": 8, "tenths": 10}.get(unit_text.lower())
+    if bare and parts:
+        return f"{float(cell) / parts:.4g}"
+    if not cell or any(c.isdigit() for c in cell):
+        return _with_unit(cell, unit_text)
+    share = sky_share(cell)
+    if share is None:
+        raise ForecastError(
+            f"{cell[:40]!r} is no word for the sky that is known; write a cloud cover such as 60 %, or clear, fair, partly "
+            "cloudy, mostly cloudy, overcast"
+        )
+    return f"{share:.4g}"
+
+
+def _clocks(table: _Table) -> None:
+    """Times with the offset that heading or cell names; told where nothing says which clock it is."""
+    heading = (
+        table.columns["time"].heading
+        + " "
+        + (table.columns["date"].heading if "date" in table.columns else "")
+    )
+    offset, said = clock_offset(heading), says_local(heading)
+    for row in table.rows:
+        words = re.search(r"\s*\(?\b([A-Za-z]{3,4}|Z)\)?$", row["time"])
+        own = clock_offset(words[1]) if words else None
+        text = row["time"][: words.start()] if words and own is not None else row["time"]
+        row["time"], named = _stamped(text, own if own is not None else offset)
+        said = said or named
+    if not said:
+        table.notes.append(
+            "the file does not say UTC or local: its times are taken for the clock of the site"
+        )
+
+
+def _stamped(text: str, offset: float | None) -> tuple[str, bool]:
+    """A time with its offset written out, and whether it has one; as it stands where it cannot be read."""
+    try:
+        moment = read_time(text)
+    except ForecastError:
+        return text, offset is not None
+    if moment.tzinfo is None and offset is not None:
+        moment = moment.replace(tzinfo=datetime.timezone(datetime.timedelta(hours=offset)))
+    return moment.isoformat(), moment.tzinfo is not None
+
+
+def _in_order(table: _Table) -> list[dict[str, Any]]:
+    """Whole rows, first hour first, each hour once; what was left out or turned round is noted."""
+    needed = ("air", "humidity", "wind")
+    whole, told = [], []
+    for row in table.rows:
+        without: list[str] = [key for key in needed if not row[key]]
+        if not (row.get("sky") or row.get("sun")):
+            without.append("sky or sun")
+        if without and row["time"]:
+            told.append(
+                f"{row['time'][:16].replace('T', ' ')}: row left out, no {', '.join(without)} in it"
+            )
+        elif row["time"]:
+            whole.append({key: cell for key, cell in row.items() if cell})
+    table.notes += told[:10] + [f"and {len(told) - 10} more rows left out"] * (len(told) > 10)
+    try:
+        times = [read_time(row["time"]) for row in whole]
+        turned = (
+            len(times) > 1
+            and all(b <= a for a, b in zip(times, times[1:], strict=False))
+            and times[0] > times[-1]
+        )
+    except (ForecastError, TypeError):
+        return whole  # told with its row
+    if turned:
+        whole.reverse()
+        table.notes.append("the rows run from the last hour to the first; turned round")
+    once = {row["time"]: row for row in reversed(whole)}
+    if len(once) < len(whole):
+        table.notes.append(
+            f"{len(whole) - len(once)} rows at a time that was there before are left out"
+        )
+    return [row for row in whole if once[row["time"]] is row]
+
+
+# --- into the job file -----------------------------------------------------------------------------
 
 
 def rows_for_job(forecast: Forecast) -> Array:

@@ -15,6 +15,13 @@ from calcbook.job.fields import Clash, Section
 from calcbook.job.schema.sections import JobFile
 
 _MOST_TOLD = 30  # mistakes of one file
+_MOVED = {  # keys of earlier job files: where each stands now
+    "sills": "a wall is described once now, in [[walls]]: give side, loads and plate there; "
+    "[[sills.doors]] is [[walls.openings]]",
+    "walls.doors": "doors and windows are [[walls.openings]] now",
+    "walls.thickness": "the width of a wall's sill is plate_width now",
+    "bolts.seismic": "the seismic design category is seismic under [design] now",
+}
 _MOST_DOTS = 5000  # on a line: the time to read a name a.b.c... grows with the square of its parts
 
 
@@ -37,7 +44,7 @@ _KEY = re.compile(r"""\s*["']?([\w\-]+)["']?\s*=""")
 
 
 def find_line(text: str, place: str) -> int | None:
-    """The line number (from 1) of a place such as ``slab.width`` or ``sills.1.doors.0.start``.
+    """The line number (from 1) of a place such as ``slab.width`` or ``walls.1.openings.0.start``.
 
     A place that is not written stands where its section, or the section around it, begins. None
     where there is no such section.
@@ -146,7 +153,10 @@ def _sentence(error: Any, where: Callable[[str], str]) -> str:
     place, kind = ".".join(loc), error["type"]
     shown = shown_place(loc)
     if kind == "extra_forbidden":
-        return f"{where(place)}: {shown} is not known{_nearest(loc)}"
+        moved = _MOVED.get(".".join(part for part in loc if not part.isdigit()))
+        if moved:
+            return f"{where(place)}: {shown} is not known; {moved}"
+        return f"{where(place)}: {shown} is not known{nearest(loc)}"
     if kind == "missing":
         return f"{where('.'.join(loc[:-1]) or place)}: {shown} is missing{_meaning(loc)}"
     if kind == "value_error":
@@ -187,15 +197,28 @@ def _model_at(loc: list[str]) -> type[Section]:
     return model
 
 
-def _nearest(loc: list[str]) -> str:
-    known = list(_model_at(loc[:-1]).model_fields)
-    close = difflib.get_close_matches(loc[-1], known, 1, 0.6)
+def nearest(loc: list[str]) -> str:
+    """The field that was probably meant: by its letters, its meaning, or its section."""
+    from calcbook.job.catalog import search
+
+    key, known = loc[-1], list(_model_at(loc[:-1]).model_fields)
+    around = ".".join(part for part in loc[:-1] if not part.isdigit())
+    close = difflib.get_close_matches(key, known, 1, 0.75)
     if close:
         return f"; did you mean {close[0]}?"
-    elsewhere = [n for n in JobFile.model_fields if loc[-1] in _model_at([n]).model_fields]
+    meant = search(key) or search(f"{around} {key}")
+    here = next((row for row in meant if row.section == around), None)
+    if here:
+        return f"; did you mean {here.key} ({here.meaning})?"
+    elsewhere = [n for n in JobFile.model_fields if key in _model_at([n]).model_fields]
     if elsewhere and len(loc) > 1:
-        return f"; {loc[-1]} belongs in [{elsewhere[0]}]"
-    return f"; known here are {', '.join(known)}"
+        return f"; {key} belongs in [{elsewhere[0]}]"
+    like = difflib.get_close_matches(key, known, 1, 0.6)
+    if like:
+        return f"; did you mean {like[0]}?"
+    if meant:
+        return f"; did you mean {meant[0].key} in {meant[0].heading} ({meant[0].meaning})?"
+    return f"; what is known stands under: calcbook fields {around}".rstrip()
 
 
 def _meaning(loc: list[str]) -> str:

@@ -23,21 +23,21 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
     from calcbook.basis.units import Quantity
-    from calcbook.job.schema.sections import Edge, JobFile, Pad
-    from calcbook.job.schema.structure import Wall
+    from calcbook.job.schema.sections import Edge, Pad
+    from calcbook.job.schema.walls import Wall
 
 _LEAST_WIDTH = Q(1, "ft")  # a slab that is narrower all over is a slip of a unit; no steel fits into it
 
 
-def build_plan(file: JobFile) -> Plan:
-    """The Plan of a checked job file (schema.JobFile). Raises OutlineError with its ``place``."""
+def build_plan(file: Any) -> Plan:
+    """The Plan of a checked job file (schema.JobFile, or one that notes what is read). Raises OutlineError with its ``place``."""
     system = file.job.units
     outline, edge = _outline(file.slab, system), _edge(file.edge)
-    for index, sill in enumerate(file.sills):
+    for index, wall in enumerate(file.walls):
         try:
-            check_wall(file.slab, sill, system)
+            check_wall(file.slab, wall, system)
         except WallError as error:
-            raise OutlineError(str(error), f"sills.{index}.{error.key}") from None
+            raise OutlineError(str(error), f"walls.{index}.{error.key}") from None
     plan = Plan(
         outline,
         openings=tuple(_named("openings", file.openings, lambda o: (o.name, _opening(o, system)))),
@@ -73,7 +73,7 @@ def _corners(box: Any) -> list[tuple[Quantity, Quantity]]:
     return [(x, y), (right, y), (right, top), (x, top)]
 
 
-def _pad(pad: Pad, file: JobFile, outline: Polygon, edge: EdgeRing | None) -> Thickening:
+def _pad(pad: Pad, file: Any, outline: Polygon, edge: EdgeRing | None) -> Thickening:
     length, width, depth = pad.length, pad.width, pad.depth
     if length is None or width is None or depth is None:
         length, width, depth = _designed(pad, file, outline, edge)
@@ -81,7 +81,7 @@ def _pad(pad: Pad, file: JobFile, outline: Polygon, edge: EdgeRing | None) -> Th
 
 
 def _designed(
-    pad: Pad, file: JobFile, outline: Polygon, edge: EdgeRing | None
+    pad: Pad, file: Any, outline: Polygon, edge: EdgeRing | None
 ) -> tuple[Quantity, Quantity, Quantity]:
     """Size of a pad that the job file leaves to its loads."""
     from calcbook.basis.formula import FormulaError

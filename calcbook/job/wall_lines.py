@@ -1,4 +1,4 @@
-"""Where the walls to be bolted run: lines along the outline's sides, and the doors in them."""
+"""Where walls run: lines along the outline's sides, and the openings in them."""
 
 from __future__ import annotations
 
@@ -8,15 +8,15 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from calcbook.basis.showing import show_length
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, UnitError, number_in
 from calcbook.plan.tape import to_steps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from calcbook.basis.units import Quantity
-    from calcbook.job.schema.bolts import Sill
     from calcbook.job.schema.sections import Slab
+    from calcbook.job.schema.walls import Wall
 
 
 class WallError(ValueError):
@@ -54,7 +54,7 @@ class WallLine:
 def side_points(slab: Slab) -> list[tuple[float, float]]:
     """Corners of the outline in the order of the job file, in feet."""
     if slab.points is not None:
-        return [(x.m_as("foot"), y.m_as("foot")) for x, y in slab.points]
+        return [(number_in(x, "ft"), number_in(y, "ft")) for x, y in slab.points]
     assert slab.length is not None and slab.width is not None  # the job file has points or both
     L, W = slab.length.m_as("foot"), slab.width.m_as("foot")
     return [(0.0, 0.0), (L, 0.0), (L, W), (0.0, W)]
@@ -66,12 +66,14 @@ def corner_name(k: int) -> str:
     return chr(ord("A") + letter) + (str(turn + 1) if turn else "")
 
 
-def wall_line(slab: Slab, wall: Sill, system: str = "us") -> WallLine:
+def wall_line(slab: Slab, wall: Wall, system: str = "us") -> WallLine:
     """The WallLine of a wall of the job file. Raises WallError where it does not fit its side.
 
     slab, wall: sections of the job file; system: units of the message.
     """
     corners = side_points(slab)
+    if wall.side is None:
+        raise WallError(f"wall {wall.name!r} does not stand on a side of the slab")
     if wall.side > len(corners):
         raise WallError(
             f"wall {wall.name!r}: side {wall.side} is not there; the outline has {len(corners)} sides"
@@ -108,27 +110,56 @@ def _area(corners: Sequence[tuple[float, float]]) -> float:
     return sum(a[0] * b[1] - b[0] * a[1] for a, b in pairs) / 2
 
 
-def door_spans(wall: Sill, length: Quantity, system: str = "us") -> list[tuple[int, int]]:
-    """(start, end) of the doors in a wall's length, in steps, in order. Raises WallError where one does not fit."""
+def opening_spans(
+    wall: Wall, length: Quantity, system: str = "us", kinds: Sequence[str] = ("door", "window")
+) -> list[tuple[int, int]]:
+    """(start, end) of the openings in a wall's length, in steps, in order; kinds: which of them.
+
+    Raises WallError where one does not fit.
+    """
     spans = sorted(
-        (to_steps(d.start, system), to_steps(d.start + d.width, system), n)
-        for n, d in enumerate(wall.doors)
+        (to_steps(o.start, system), to_steps(o.start + o.width, system), n)
+        for n, o in enumerate(wall.openings)
     )
     for (_, end, _), (start, _, n) in itertools.pairwise(spans):
         if start < end:
             raise WallError(
-                f"wall {wall.name!r}: two doors overlap; check start and width", f"doors.{n}"
+                f"wall {wall.name!r}: two openings overlap; check start and width", f"openings.{n}"
             )
     for _, end, n in spans:
         if end > to_steps(length, system):
             raise WallError(
-                f"wall {wall.name!r}: a door reaches beyond its end at {show_length(length, system)}; "
+                f"wall {wall.name!r}: an opening reaches beyond its end at {show_length(length, system)}; "
                 "check start and width",
-                f"doors.{n}",
+                f"openings.{n}",
             )
-    return [(start, end) for start, end, _ in spans]
+    return [(start, end) for start, end, n in spans if wall.openings[n].kind in kinds]
 
 
-def check_wall(slab: Slab, wall: Sill, system: str = "us") -> None:
-    """Raise WallError where a wall does not fit its side of the slab, or its doors do not fit it."""
-    door_spans(wall, Q(wall_line(slab, wall, system).length, "ft"), system)
+def door_spans(wall: Wall, length: Quantity, system: str = "us") -> list[tuple[int, int]]:
+    """(start, end) of the doors, where there is no plate; length of the wall and errors as for ``opening_spans``."""
+    return opening_spans(wall, length, system, ("door",))
+
+
+def wall_length(slab: Slab, wall: Wall, system: str = "us") -> Quantity | None:
+    """Length of a wall: along its side, or between its two ends; None where it has neither."""
+    return wall.run() if wall.side is None else Q(wall_line(slab, wall, system).length, "ft")
+
+
+def check_wall(slab: Slab, wall: Wall, system: str = "us") -> None:
+    """Raise WallError where a wall does not fit its side of the slab, or what stands in it does not fit it."""
+    try:
+        length = wall_length(slab, wall, system)
+    except UnitError as error:
+        raise WallError(str(error), "x1") from None
+    if length is None:
+        return
+    opening_spans(wall, length, system)
+    ends = [(p.at, f"points.{n}") for n, p in enumerate(wall.points)]
+    ends += [(b.start + b.length, f"braced.{n}") for n, b in enumerate(wall.braced)]
+    for end, key in ends:
+        if to_steps(end, system) > to_steps(length, system):
+            raise WallError(
+                f"wall {wall.name!r}: what stands in it reaches beyond its end at {show_length(length, system)}",
+                key,
+            )

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import functools
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import shapely
 from shapely import Point, affinity, box
 
 from calcbook.basis.arguments import reason
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import cite
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.showing import magnitude
@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.joints.spacing import JointLayout
+    from calcbook.plan.outline import Plan
 
 FIBERS = ("micro fiber", "macro fiber", "steel fiber")
 
@@ -60,52 +61,47 @@ def isolation_boxes(job: Job) -> tuple[Polygon, ...]:
     return tuple(affinity.rotate(box(x - half, y - half, x + half, y + half), 45) for x, y in places)
 
 
-def layout_of(job: Job) -> JointLayout:
-    """The JointLayout of a job; kept, as many panels and the quote ask for it."""
-    return _layout(
-        job.plan.outline.wkb, largest_spacing(job).m_as("foot"), job.joints.aspect.m_as(""),
-        tuple(o.shape.wkb for o in job.plan.openings), tuple(b.wkb for b in isolation_boxes(job)), job.system,
-    )  # fmt: skip
+@dataclass(frozen=True)
+class Joints:
+    """Joints as they are planned: the largest spacing, and their layout, or why there is none."""
+
+    spacing: Quantity
+    layout: JointLayout | None
+    problem: str = ""
 
 
-@functools.lru_cache(64)
-def _layout(
-    outline: bytes,
-    spacing: float,
-    aspect: float,
-    openings: tuple[bytes, ...],
-    boxes: tuple[bytes, ...],
-    system: str,
-) -> JointLayout:
-    holes, posts = ([shapely.from_wkb(w) for w in group] for group in (openings, boxes))
-    return joint_layout(
-        shapely.from_wkb(outline), Q(spacing, "ft"), aspect, holes, posts, system=system
-    )
+def joints_of(job: Job) -> Joints:
+    """The Joints of a job."""
+    spacing = largest_spacing(job)
+    try:
+        layout = joint_layout(
+            job.plan.outline, spacing, job.joints.aspect.m_as(""), [o.shape for o in job.plan.openings],
+            isolation_boxes(job), system=job.system,
+        )  # fmt: skip
+    except ValueError as error:
+        return Joints(spacing, None, reason(error))
+    return Joints(spacing, layout)
 
 
-def calculation(job: Job) -> Calculation:
-    """Joints of a job. job: a Job. Returns a Calculation."""
+def chapter(job: Job, joints: Joints) -> Found:
+    """Joints of a job. job: a Job; joints: as planned."""
     calc = Calculation(
         "joints", "Control joints", "Where are the joints cut, how deep, and when?", job.system
+    )
+    calc.caution(
+        "Cut as soon as the saw no longer tears the edge, the same day: a joint cut tomorrow is a crack tonight."
     )
     h = calc.given(job, "slab.thickness", "h")
     _spacing(calc, job, h)
     _depth(calc, job, h)
     _when(calc, job)
-    try:
-        layout = layout_of(job)
-    except ValueError as error:
-        calc.ask_engineer("How are the joints laid out?", joint_layout.source, reason(error))
-        return calc
-    _laid_out(calc, job, layout)
-    calc.figure("Joint plan", lambda: joint_drawing(job, layout))
-    calc.caution(
-        "Cut as soon as the saw no longer tears the edge, the same day: a joint cut tomorrow is a crack tonight."
-    )
-    calc.caution(
-        "Sawing dry throws silica dust: cut wet or with a shrouded vacuum saw, and wear a respirator."
-    )
-    return calc
+    layout, plan, system = joints.layout, job.plan, job.system
+    if layout is None:
+        calc.ask_engineer("How are the joints laid out?", joint_layout.source, joints.problem)
+        return Found(calc)
+    _laid_out(calc, job, joints.spacing, layout)
+    calc.figure("Joint plan", lambda: joint_drawing(plan, layout, system))
+    return Found(calc)
 
 
 def _spacing(calc: Calculation, job: Job, h: Quantity) -> None:
@@ -143,7 +139,7 @@ def _when(calc: Calculation, job: Job) -> None:
               "puts its hours to it.")  # fmt: skip
 
 
-def _laid_out(calc: Calculation, job: Job, layout: JointLayout) -> None:
+def _laid_out(calc: Calculation, job: Job, spacing: Quantity, layout: JointLayout) -> None:
     source = joint_layout.source
     calc.finding(
         "Panels that the joints make.", "n", float(len(layout.panels)), "1", source, "panels", "panels"
@@ -154,8 +150,8 @@ def _laid_out(calc: Calculation, job: Job, layout: JointLayout) -> None:
     length = calc.finding(
         "All cuts together.", "L", layout.length, "ft", source, "length", "length of cuts"
     )
-    calc.check("Is every panel within the spacing?", longest, largest_spacing(job), "ft", source,
-               "Set a smaller spacing, or plan the joints by hand." if longest > largest_spacing(job) else "")  # fmt: skip
+    calc.check("Is every panel within the spacing?", longest, spacing, "ft", source,
+               "Set a smaller spacing, or plan the joints by hand." if longest > spacing else "")  # fmt: skip
     most = calc.given(job, "joints.aspect").m_as("")
     calc.check(
         "Is every panel near enough to square?", layout.worst_aspect, most, "1", source,
@@ -173,7 +169,7 @@ def _laid_out(calc: Calculation, job: Job, layout: JointLayout) -> None:
     )  # fmt: skip
     calc.work("Sawing joints", hours)
     if layout.boxes:
-        around = calc.finding("Isolation strip around the posts.", r"L_{\mathrm{i}}", layout.isolation, "ft", source,
+        around = calc.finding("Isolation strip around the posts.", "L_i", layout.isolation, "ft", source,
                               "isolation", "isolation strip")  # fmt: skip
         calc.take("Isolation strip at posts", around, "ft", "isolation")
 
@@ -201,12 +197,11 @@ def _size_text(width: float, height: float, system: str) -> str:
     return " × ".join(f"{magnitude(Q(v, 'ft'), 'ft', system):.2f}" for v in (width, height)) + " m"
 
 
-def joint_drawing(job: Job, layout: JointLayout) -> Figure:
+def joint_drawing(plan: Plan, layout: JointLayout, system: str) -> Figure:
     """The joint plan: cuts heavy and dashed, panels with their size, boxes around posts.
 
-    job: a Job; layout: its JointLayout. Returns a matplotlib Figure.
+    plan: of the slab; layout: its JointLayout; system: units. Returns a matplotlib Figure.
     """
-    system, plan = job.system, job.plan
     on = canvas(plan.bounds, (44, 60, 40, 40), 6.5, 6.2, system)
     area(on, plan.outline, width=HEAVY)
     for shape in (o.shape for o in plan.openings):

@@ -46,12 +46,12 @@ def best_lines(
     places that a line should meet.
     """
     x0, y0, x1, y1 = polygon.bounds
-    corners = inner_corners(polygon)
+    corners, inner = inner_corners(polygon), polygon.buffer(-1e-9)
     best: tuple[Any, tuple[list[float], list[float]]] | None = None
     for through_x, through_y in _coverings(corners):
         fixed = sorted({x0, x1, *through_x}), sorted({y0, y1, *through_y})
-        lines = _refined(polygon, fixed, limit, max_aspect, points)
-        cost = _cost(polygon, lines, max_aspect)
+        lines = _refined(polygon, inner, fixed, limit, max_aspect, points)
+        cost = _cost(polygon, inner, lines, max_aspect)
         if best is None or cost < best[0]:
             best = cost, lines
     assert best is not None  # there is always one way at least
@@ -76,6 +76,7 @@ def _coverings(
 
 def _refined(
     polygon: Polygon,
+    inner: Polygon,
     fixed: tuple[list[float], list[float]],
     limit: float,
     max_aspect: float,
@@ -91,7 +92,7 @@ def _refined(
         xs, ys = (_fill(f, c, limit, n) for f, c, n in zip(fixed, counts, near, strict=True))
         return xs, ys
 
-    best = _cost(polygon, lines(counts), max_aspect), counts
+    best = _cost(polygon, inner, lines(counts), max_aspect), counts
     for _ in range(12):
         tries = []
         for axis, gap in [(0, i) for i in range(len(counts[0]))] + [
@@ -99,7 +100,7 @@ def _refined(
         ]:
             more = [list(c) for c in best[1]]
             more[axis][gap] += 1
-            tries.append((_cost(polygon, lines(more), max_aspect), more))
+            tries.append((_cost(polygon, inner, lines(more), max_aspect), more))
         found = min(tries, key=lambda t: t[0])
         if found[0][0] >= best[0][0]:
             break
@@ -149,9 +150,9 @@ def _spread(ends: Sequence[float], n: int) -> list[float]:
 
 
 def _cost(
-    polygon: Polygon, lines: tuple[list[float], list[float]], max_aspect: float
+    polygon: Polygon, inner: Polygon, lines: tuple[list[float], list[float]], max_aspect: float
 ) -> tuple[int, float]:
-    """(panels too long, length of cuts): what is compared."""
+    """(panels too long, length of cuts): what is compared. inner: the polygon less a hair all round."""
     xs, ys = lines
     cells = shapely.box(*np.array([
         (a, c, b, d) for (a, b), (c, d) in itertools.product(itertools.pairwise(xs), itertools.pairwise(ys))
@@ -164,7 +165,7 @@ def _cost(
     cuts = [LineString([(x, y0), (x, y1)]) for x in xs[1:-1]] + [
         LineString([(x0, y), (x1, y)]) for y in ys[1:-1]
     ]
-    inside = shapely.intersection(cuts, polygon.buffer(-1e-9)) if cuts else []
+    inside = shapely.intersection(cuts, inner) if cuts else []
     return too_long, round(float(np.sum(shapely.length(inside))), 6)
 
 

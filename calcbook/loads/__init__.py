@@ -1,1 +1,1 @@
-"""Loads on the slab and how they are combined."""
+"""Loads of the building on the slab: walls, posts, combinations, and the path to the plate's bolts."""

@@ -8,6 +8,8 @@ from calcbook.basis.arguments import quantity
 from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.basis.table import table
 from calcbook.basis.units import Q
+from calcbook.loads.from_job import own_weight
+from calcbook.loads.statics import wall_weight
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -15,7 +17,7 @@ if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Given, Quantity
     from calcbook.job.file import Job
-    from calcbook.job.schema.structure import Wall
+    from calcbook.job.schema.walls import Wall
 
 LOAD = arg("lbf", "load of the post", low=0)
 NONE = Q(0, "lbf")
@@ -87,7 +89,7 @@ def combined(
     """Enter the governing combination of three loads as a step of a calculation; returns lbf.
 
     calc: a Calculation; kind: "allowable" or "strength"; loads: dead, floor live and roof load, lbf;
-    words: who carries them and for what; symbol: LaTeX.
+    words: who carries them and for what; symbol: of the result.
     """
     row = governing_row(kind, *(load.m_as("lbf") for load in loads))
     P_D, P_L, P_S = loads
@@ -99,15 +101,17 @@ def combined(
 
 def wall_loads(wall: Wall) -> list[Quantity]:
     """(dead, floor, roof) of a wall as loads on one foot of it, in lbf, from its line loads."""
-    return [(w * Q(1, "ft")).to("lbf") for w in (wall.dead, wall.live, wall.roof)]
+    return [(w * Q(1, "ft")).to("lbf") for w in (wall.dead + own_weight(wall), wall.live, wall.roof)]
 
 
 def wall_line_load(calc: Calculation, job: Job, index: int) -> Quantity:
     """Enter a wall's loads and their governing combination. Returns lbf on one foot of wall."""
     name = job.walls[index].name
-    for key, symbol in (("dead", "w_{D}"), ("live", "w_{L}"), ("roof", "w_{S}")):
+    for key, symbol in (("dead", "w_D"), ("live", "w_L"), ("roof", "w_S")):
         calc.given(job, f"walls.{index}.{key}", symbol, f"{name}, {key} load")
+    if job.walls[index].weight.magnitude:
+        p = calc.given(job, f"walls.{index}.weight", "p", f"{name}, its own weight by area")
+        h = calc.given(job, f"walls.{index}.height", "h", f"{name}, height")
+        calc.step(wall_weight, f"{name} itself; it is counted with the dead load.", p=p, h=h)
     loads = wall_loads(job.walls[index])
-    return combined(
-        calc, "allowable", loads, f"{name}: one foot of wall, unfactored", r"P_{\mathrm{a}}"
-    )
+    return combined(calc, "allowable", loads, f"{name}: one foot of wall, unfactored", "P_a")

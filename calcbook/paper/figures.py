@@ -45,10 +45,12 @@ def begin_figures(
     """
     sheets = list(_sheets(chapters, cover))
     turns: Iterator[int] = iter(range(len(sheets)))
+    if cover is not None:  # drawn before any fork: what drawing loads is then there for each of them
+        sheets[next(turns)].write(folder)
     child = None
     if len(sheets) > 1 and sys.platform == "linux" and threading.active_count() == 1:
         fork = multiprocessing.get_context("fork")
-        turns = _shared_turns(fork.Value("i", 0), len(sheets))
+        turns = _shared_turns(fork.Value("i", cover is not None), len(sheets))
         child = fork.Process(target=_draw_aside, args=(sheets, turns, folder))
         child.start()
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
 
+from calcbook.book.chapters import Book
 from calcbook.job.file import JobError
 from calcbook.paper.live import live, on_pages
 from calcbook.paper.screen import page, table
@@ -39,16 +40,16 @@ _LABEL = {"description_width": "22em"}
 class Panel:
     """Fields of a job, and what follows from them.
 
-    job: the Job to start from; calculate: a function of a Job that gives a Calculation (or
-    anything with ``_repr_html_`` and, if it has drawings, ``figures``); places: the fields, such
+    job: the Job to start from; chapter: the name of a chapter of the book, or a function of a Book that
+    gives anything with ``_repr_html_`` and, if it has drawings, ``figures``; places: the fields, such
     as ``"slab.thickness"``, or ``"pads.*.dead"`` for that field of every pad, one pad shown at a
     time. ``show()`` displays it; ``set(place, value)`` does what typing does.
     """
 
-    def __init__(self, job: Job, calculate: Callable[[Job], Any], places: Iterable[str]) -> None:
+    def __init__(self, job: Job, chapter: str | Callable[[Book], Any], places: Iterable[str]) -> None:
         self.live = live(job)
-        self.calculate = calculate
-        self.result = worked_out(calculate, self.live.job)
+        self.chapter, self.book = chapter, Book(self.live.job)
+        self.result = worked_out(self._worked, self.live.job)
         self.pickers, single = _pickers(job, places), _single_places(job, places)
         self.fields = {place: _field(self.job.field(place), job) for place in single}
         self.messages = {place: widgets.HTML("") for place in single}
@@ -61,6 +62,12 @@ class Panel:
         self._following = False
         self.live.followers.append(self._follow)
         self._tell()
+
+    def _worked(self, job: Job) -> Any:
+        """What the chapter makes of a job; only what depends on a change is worked out anew."""
+        book = Book(job, self.book)
+        result, self.book = _result(book, self.chapter), book
+        return result
 
     @property
     def job(self) -> Job:
@@ -88,7 +95,7 @@ class Panel:
         if isinstance(value, str):
             value = value.strip() or None  # an emptied field is left out of the job file
         try:
-            result = self.calculate(self.live.tried(place, value))
+            result = self._worked(self.live.tried(place, value))
         except (JobError, ValueError) as error:
             self.live.broken[place] = reason(error)
             self.messages[place].value = wrong(reason(error))
@@ -115,7 +122,7 @@ class Panel:
                     self._bring_up(place, field)
         finally:
             self._following = False
-        self.result = worked_out(self.calculate, self.job)
+        self.result = worked_out(self._worked, self.job)
         self._show_result()
         self._tell()
 
@@ -216,6 +223,10 @@ class Panel:
         return page(table(("field", "value"), [(e.meaning, e.written) for e in entries], numeric=(1,)))
 
 
+def _result(book: Book, chapter: str | Callable[[Book], Any]) -> Any:
+    return book.calculation(chapter) if isinstance(chapter, str) else chapter(book)
+
+
 def _single_places(job: Job, places: Iterable[str]) -> list[str]:
     """The places with ``*`` written out for every entry that the job has."""
     found = []
@@ -255,20 +266,20 @@ def _show_one(section: Any, picker: Any, rows: Any) -> None:
         picker.observe(lambda change: show(change["new"]), names="value")
 
 
-def check_wiring(job: Job, calculate: Callable[[Job], Any], place: str, value: str) -> Any:
+def check_wiring(job: Job, chapter: str | Callable[[Book], Any], place: str, value: str) -> None:
     """For the author of a notebook: a panel follows a changed field as the calculation does.
 
     The field is set to the value and back. Jobs without that field pass. Raises AssertionError.
     """
     if on_pages():
         return  # a test for the author, who runs the notebook
-    panel = Panel(job, calculate, [place.replace(".0.", ".*.")])
+    panel = Panel(job, chapter, [place.replace(".0.", ".*.")])
     if place not in panel.fields:
         return
     for written in (value, panel.fields[place].value):
         panel.set(place, written)
-        changed = job.changed({place: written or None})
-        if panel.result._repr_html_() != calculate(changed)._repr_html_():
+        fresh = _result(Book(job.changed({place: written or None})), chapter)
+        if panel.result._repr_html_() != fresh._repr_html_():
             raise AssertionError(f"the panel does not follow {place} = {written!r}")
 
 

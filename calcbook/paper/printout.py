@@ -7,17 +7,17 @@ the page layout in ``printout.typ``. Nothing needs a network, a browser or a LaT
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import OK, Finding, Note, Step, Table
-from calcbook.basis.handcalc import widest
+from calcbook.basis.markup import TYPST
+from calcbook.basis.safety import cautions_of
 from calcbook.basis.sources import STATUSES, sources
 from calcbook.basis.typeset import pdf
-from calcbook.basis.typst_math import typst_math
 from calcbook.book.chapters import PARTS, Book
 from calcbook.job.assumptions import gathered_assumptions
+from calcbook.loads.basis import on_one_line
 from calcbook.paper.figures import begin_figures
 
 if TYPE_CHECKING:
@@ -33,13 +33,11 @@ STANDING = (
     "review. It is not a sealed design and does not replace one. Local codes, the building "
     "official and the engineer of record come first."
 )
-WIDE = 90  # characters, about, from which a row of mathematics may not fit the page
+WIDE = 85  # characters, about, from which a row of mathematics may not fit the page
 CAUTIONS = (
     "The soil, the loads and the frost depth are the user's statements. Nothing here was measured on site.",
     "Where a check says NEEDS ENGINEER, the work must not go on before a licensed engineer has answered it.",
     "Values marked “from memory” must be compared with the document named before anyone relies on them.",
-    "Wet concrete is caustic and burns skin and eyes: gloves, boots, eye protection, and water to wash at hand.",
-    "Cutting and drilling concrete raises silica dust: water or a shrouded tool, see 29 CFR 1926.1153.",
 )
 
 
@@ -69,12 +67,8 @@ def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[
         "assumptions": _assumptions(book.job),
         "references": _references(chapters),
         "reference_note": " ".join(f"{word}: {meaning}." for word, meaning in STATUSES.items()),
-        "cautions": list(CAUTIONS),
+        "cautions": [*CAUTIONS, *cautions_of("printout")],
     }
-    holders = list(_holders(data))
-    converted = typst_math((holder[key]["latex"], holder[key]["inline"]) for holder, key in holders)
-    for (holder, key), typst in zip(holders, converted, strict=True):
-        holder[key] = typst
     drawn = {group: files for finish in drawings for group, files in finish().items()}
     data["cover_figure"] = drawn["cover"][0]
     for chapter, shown in zip(chapters, data["calculations"], strict=True):
@@ -88,6 +82,7 @@ def _cover(job: Job, chapters: Sequence[Calculation]) -> dict[str, Any]:
         ("Address", info.address), ("Client", info.client), ("Prepared by", info.preparer),
         ("Contact", info.contact), ("Date", info.date), ("Remark", info.note),
         ("Documents used", ", ".join(_editions(chapters))),
+        *on_one_line(job),
         ("Units", "SI" if job.system == "si" else "US customary"),
     ]  # fmt: skip
     return {
@@ -148,7 +143,7 @@ def _chapter(chapter: Calculation, number: int) -> dict[str, Any]:
         "question": chapter.question,
         "inputs": [
             {
-                "symbol": {"latex": i.symbol, "inline": True} if i.symbol else "",
+                "symbol": f"${TYPST.symbol(i.symbol)}$" if i.symbol else "",
                 "meaning": i.meaning,
                 "value": i.text,
                 "origin": f"assumed: {i.assumed}" if i.assumed else f"given: {i.place}",
@@ -163,17 +158,16 @@ def _chapter(chapter: Calculation, number: int) -> dict[str, Any]:
 
 def _step(block: Step | Finding, number: int, index: int) -> dict[str, Any]:
     in_words = isinstance(block, Finding) and isinstance(block.value, str)
-    latex = "" if in_words else block.latex
     return {
         "kind": "step",
         "number": f"{number}.{index}",
         "target": f"step-{number}-{index}",
         "words": block.words,
         "source": str(block.source),
-        "math": {"latex": latex, "inline": False} if latex else "",
+        "math": "" if in_words else block.typst,
         "text": block.value if in_words else "",
         "flags": list(getattr(block, "flags", ())),
-        "wide": widest(latex) >= WIDE,
+        "wide": isinstance(block, Step) and max(line.widest for line in block.shown) >= WIDE,
         "long": isinstance(block, Step) and len(block.shown) > 4,
     }
 
@@ -220,21 +214,3 @@ def _references(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
         for key, source in sources().items()
         if key in places
     ]
-
-
-# --- mathematics ---------------------------------------------------------------------------
-
-
-def latex_of(book: Book) -> list[tuple[str, bool]]:
-    """All mathematics of a printout, as pairs of (LaTeX, whether it stands in a line of text)."""
-    chapters = [_chapter(c, n) for n, c in enumerate(book.chapters, 1)]
-    return [(holder[key]["latex"], holder[key]["inline"]) for holder, key in _holders(chapters)]
-
-
-def _holders(data: Any) -> Iterator[tuple[Any, Any]]:
-    pairs = data.items() if isinstance(data, dict) else enumerate(data)
-    for key, value in pairs:
-        if isinstance(value, dict) and set(value) == {"latex", "inline"}:
-            yield data, key
-        elif isinstance(value, dict | list):
-            yield from _holders(value)

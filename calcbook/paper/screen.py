@@ -11,7 +11,8 @@ from collections.abc import Collection, Iterable, Sequence
 from html import escape
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK, Finding, Note, Step, Table
+from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK, UNKNOWN, Finding, Note, Step, Table
+from calcbook.basis.markup import LATEX
 from calcbook.job.assumptions import gathered_assumptions
 
 if TYPE_CHECKING:
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from calcbook.book.chapters import Book
     from calcbook.job.file import Job
 
-MARKS = {OK: "✓", NOT_OK: "✗", NEEDS_ENGINEER: "▲"}
+MARKS = {OK: "✓", NOT_OK: "✗", UNKNOWN: "?", NEEDS_ENGINEER: "▲"}
 
 
 def page(*parts: str) -> str:
@@ -73,7 +74,9 @@ def inputs_html(calculation: Calculation) -> str:
         return ""
     rows = [
         (
-            Markup(f'<span class="mathjax_process">${i.symbol}$</span>') if i.symbol else "",
+            Markup(f'<span class="mathjax_process">${LATEX.symbol(i.symbol)}$</span>')
+            if i.symbol
+            else "",
             i.meaning,
             i.text,
             f"assumed: {i.assumed}" if i.assumed else f"given: {i.place}",

@@ -12,13 +12,6 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
 import numpy as np
-from matplotlib import rcParams
-from matplotlib.axes import Axes
-from matplotlib.collections import LineCollection
-from matplotlib.figure import Figure
-from matplotlib.lines import Line2D
-from matplotlib.patches import PathPatch
-from matplotlib.path import Path
 from shapely import Polygon, get_parts
 
 from calcbook.basis.showing import show_length
@@ -27,6 +20,8 @@ from calcbook.basis.units import Q
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
     from matplotlib.text import Text
     from numpy.typing import NDArray
     from shapely.geometry import CoordinateSequence, MultiPolygon
@@ -38,15 +33,12 @@ FONT = "DejaVu Sans"  # comes with matplotlib, so every machine draws the same
 LETTER = 0.60  # mean width of a character of FONT, in type sizes
 GAP = 14.0  # between neighbouring dimension lines, in points
 
-rcParams.update(
-    {
-        "font.family": FONT,
-        "font.size": TEXT,
-        "hatch.linewidth": 0.4,
-        "svg.fonttype": "path",
-        "svg.hashsalt": "calcbook",  # the same drawing gives the same file
-    }
-)
+_STYLE: Any = {
+    "font.family": FONT,
+    "font.size": TEXT,
+    "hatch.linewidth": 0.4,
+    "svg.hashsalt": "calcbook",  # the same drawing gives the same file
+}
 
 # (paper inches for one foot, how a builder says it), largest first
 US_SCALES = (
@@ -79,6 +71,15 @@ class Canvas:
     strokes: dict[Any, Any] = field(default_factory=dict)  # paths by style, drawn together: faster
 
 
+def _new_figure(width: float, height: float) -> Figure:
+    """An empty figure. matplotlib is loaded here: it takes longer than the sums of a whole job."""
+    from matplotlib import rcParams
+    from matplotlib.figure import Figure
+
+    rcParams.update(_STYLE)
+    return Figure(figsize=(width, height), facecolor="white")
+
+
 def canvas(
     bounds: tuple[float, float, float, float],
     margins: tuple[float, float, float, float] = (40, 40, 40, 40),
@@ -104,9 +105,7 @@ def canvas(
     )
     point = 1 / (72 * per_foot)
     box = (x0 - left * point, x1 + right * point, y0 - bottom * point, y1 + top * point)
-    figure = Figure(
-        figsize=((box[1] - box[0]) * per_foot, (box[3] - box[2]) * per_foot), facecolor="white"
-    )
+    figure = _new_figure((box[1] - box[0]) * per_foot, (box[3] - box[2]) * per_foot)
     ax = figure.add_axes((0, 0, 1, 1))
     ax.set(xlim=box[:2], ylim=box[2:])
     ax.set_axis_off()
@@ -268,6 +267,9 @@ def _stroke(
     cap: Literal["butt", "projecting"] = "butt",
     zorder: int = 5,
 ) -> None:
+    from matplotlib.collections import LineCollection
+    from matplotlib.path import Path
+
     style = color, width, cap, zorder
     if style not in on.strokes:
         drawn = LineCollection(
@@ -288,6 +290,8 @@ def line(
     if style == "-":
         _stroke(on, points, color, width, "projecting", 4)
         return
+    from matplotlib.lines import Line2D
+
     xs, ys = zip(*points, strict=True)
     on.ax.add_artist(Line2D(xs, ys, color=color, lw=width, ls=style, solid_joinstyle="miter", zorder=4))
 
@@ -305,22 +309,17 @@ def area(
     """A shape (shapely polygon or several, in feet), with its holes left open. width: of its edge, in points."""
     parts = [part for part in get_parts(shape) if isinstance(part, Polygon) and not part.is_empty]
     if parts:
+        from matplotlib.patches import PathPatch
+        from matplotlib.path import Path
+
+        rings = [
+            Path(r.coords, closed=True) for part in parts for r in (part.exterior, *part.interiors)
+        ]
         patch = PathPatch(
-            Path.make_compound_path(*map(_path, parts)), facecolor=fill, edgecolor=edge, lw=width, ls=style,
+            Path.make_compound_path(*rings), facecolor=fill, edgecolor=edge, lw=width, ls=style,
             hatch=hatch, zorder=zorder, joinstyle="miter",
         )  # fmt: skip
         on.ax.add_artist(patch)  # not add_patch: the limits are known
-
-
-def _path(polygon: Polygon) -> Path:
-    rings = [polygon.exterior, *polygon.interiors]
-    points = np.concatenate([np.asarray(r.coords) for r in rings])
-    codes = [
-        code
-        for r in rings
-        for code in [Path.MOVETO] + [Path.LINETO] * (len(r.coords) - 2) + [Path.CLOSEPOLY]
-    ]
-    return Path(points, codes)
 
 
 def leader(
@@ -336,6 +335,8 @@ def leader(
 
     at: the thing; to: where the text stands, both (x, y) in feet; size: of the letters, in points.
     """
+    from matplotlib.lines import Line2D
+
     _stroke(on, (at, to), color, THIN)
     on.ax.add_artist(Line2D(*([value] for value in at), marker="o", ms=2, color=color, zorder=5))
     gap = 3 * on.point * (1 if ha == "left" else -1)
@@ -381,7 +382,7 @@ def chart(
     width, height: in inches; left, bottom: room for the labels beside and below, in points (given,
     because measuring the labels takes longer than drawing the chart).
     """
-    figure = Figure(figsize=(width, height), facecolor="white")
+    figure = _new_figure(width, height)
     across, up = 72 * width, 72 * height
     ax = figure.add_axes(
         (left / across, bottom / up, 1 - (left + 12) / across, 1 - (bottom + 2.4 * TITLE) / up)

@@ -16,13 +16,11 @@ import numpy as np
 import shapely
 from shapely import Polygon, box
 
-from calcbook.basis.units import Q, ureg
+from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.plan.offset import moved_in
 from calcbook.plan.problems import shape_problem
 
 if TYPE_CHECKING:
-    from calcbook.basis.units import Quantity
-
     Length: TypeAlias = Quantity | float
 
 _FACETS = 64  # sides of the polygon that stands for a circle, of the same area
@@ -89,7 +87,7 @@ def is_round(polygon: Polygon) -> bool:
 
 
 def _feet(length: Length) -> float:
-    return float(length.m_as("foot") if isinstance(length, ureg.Quantity) else length)
+    return float(number_in(length, "ft") if isinstance(length, Quantity) else length)
 
 
 # --- the plan ------------------------------------------------------------------------------
@@ -266,6 +264,11 @@ class Plan:
         return found
 
     @functools.cached_property
+    def rim(self) -> Polygon | None:
+        """The bottom of the thickened edge, in feet; None without one."""
+        return edge_bottom(self.outline, self.edge.width) if self.edge and self.edge.width else None
+
+    @functools.cached_property
     def _straight(self) -> tuple[np.ndarray, np.ndarray]:
         """Pads and strips with straight sides, inside the outline: their depths, smallest first, and
         the union of all that reach at least as deep; nothing below the last."""
@@ -310,6 +313,11 @@ class Plan:
         z: a length as quantity, or plain feet. Returns a quantity in ft2.
         """
         return Q(float(shapely.area(self.dug_shapes(_feet(z)))[0]), "ft2")
+
+
+def edge_bottom(outline: Polygon, width: float) -> Polygon:
+    """The bottom of a thickened edge, a Polygon in feet."""
+    return outline.difference(moved_in(outline, width)[0])
 
 
 def centre(shape: Any) -> tuple[float, float]:

@@ -28,6 +28,8 @@ from calcbook.plan.drawing import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from matplotlib.figure import Figure
 
     from calcbook.basis.units import Quantity
@@ -47,13 +49,13 @@ def section_drawing(
     above_grade: Quantity = Q(0, "in"),
     system: str = "us",
     title: str = "Section at the edge",
-    retarder: bool = True,
+    sheet: Sequence[tuple[float, float]] = (),
 ) -> Figure:
     """Section through the edge of a slab, at a true scale, with its dimensions.
 
     t: slab thickness; base: stone thickness; above_grade: top of slab above the ground (lengths);
-    edge: EdgeRing, or None; system: "us" or "si"; retarder: whether a sheet lies on the stone.
-    Returns a matplotlib Figure.
+    edge: EdgeRing, or None; system: "us" or "si"; sheet: where the sheet on the stone goes at the edge,
+    as ``sheet_edge.sheet_line`` gives it, none without. Returns a matplotlib Figure.
     """
     thick, bed, top = (q.m_as("foot") for q in (t, base, above_grade))
     d, b, slope = (edge.depth, edge.width, edge.slope) if edge else (0.0, 0.0, 0.0)
@@ -69,14 +71,10 @@ def section_drawing(
     area(on, stone, edge=GREY, width=THIN, hatch="oo")
     area(on, concrete, edge="none", fill=PALE)
     line(on, [*profile, (0, top), (right, top)], width=HEAVY)
-    if retarder:
-        line(
-            on,
-            LineString(profile).offset_curve(2.4 * on.point, join_style="mitre").coords,
-            ACCENT,
-            HEAVY,
-            DASHES,
-        )
+    if sheet:
+        laid = LineString([(right, under), *((x, under + y) for x, y in sheet)])
+        off = laid.offset_curve(2.4 * on.point, join_style="mitre")
+        line(on, off.coords, ACCENT, HEAVY, DASHES)
     _draw_break(on, right, top, under - bed)
     chain(on, [(under - bed, right), (under, right), (top, right)] if bed else [(under, right), (top, right)],
           right, 18, "y", system, True)  # fmt: skip
@@ -84,7 +82,7 @@ def section_drawing(
     if d:
         chain(on, [(0, under - d), (b, under - d), *([(b + slope * d, under)] if slope else [])],
               lowest, -20, "x", system, True)  # fmt: skip
-    _name_parts(on, right, top, under, bed, retarder)
+    _name_parts(on, right, top, under, bed, bool(sheet))
     foot = lowest - (64 if d else 36) * on.point
     bar = scale_bar(on, (0, foot), system)
     edges = -_SOIL - 3.2 * _ROW * on.point, foot - 16 * on.point, max(bar, right + 40 * on.point)

@@ -44,7 +44,8 @@ def retarder_drawing(
     width: float = 6.5,
     height: float = 7.0,
 ) -> Figure:
-    """Every sheet in its place, with number, length and roll; laps hatched; the slab's edge heavy.
+    """Every sheet in its place, with number, length and roll; laps hatched; the slab's edge heavy; its
+    reach beyond it dashed; pads and strips that are lined by name.
 
     layout: a Layout; openings: (name, Polygon) pairs; system: "us" or "si"; title: set above;
     width, height: the most paper it takes, in inches. Returns a matplotlib Figure.
@@ -62,6 +63,9 @@ def retarder_drawing(
     area(on, layout.outline, width=HEAVY, zorder=3)
     for _, shape in openings:
         area(on, shape, edge=GREY, width=THIN, style=DASHED, zorder=3)
+    for lining in layout.linings:
+        area(on, lining.rim, edge=ACCENT, width=THIN, zorder=3)
+        label(on, centre(lining.rim), lining.name, SMALL, ACCENT, ground=True)
     for sheet in layout.sheets:
         _name_sheet(on, sheet, layout, system)
     finish_plan(on, bounds, _dimension_sheets(on, layout, bounds, system), system, title)

@@ -15,6 +15,7 @@ from calcbook.basis.formula import arg, cite, procedure
 from calcbook.basis.showing import number_text, show, show_length
 from calcbook.basis.units import Q
 from calcbook.plan.cutting import Cutting, cut_rolls
+from calcbook.plan.offset import moved_in
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 
     from calcbook.basis.units import Quantity
     from calcbook.plan.outline import Plan
+    from calcbook.plan.sheet_edge import Lining
 
 LEAST_PIECE = 3.0  # ft; no divided run has a shorter piece (common practice)
 _MOST_OFFSETS = 40
@@ -49,10 +51,10 @@ class Layout:
     """Sheets laid over a plan in one direction.
 
     direction: "x" or "y", along which the sheets run; outline, region: what is covered, without and
-    with the turn-up (shapely, feet); sheets: tuple of Sheet; seams: lines that are taped, between
+    with what reaches beyond it, rolled out flat (shapely, feet); sheets: tuple of Sheet; seams: lines that are taped, between
     strips and at end laps; cutting: how the rolls are cut; roll_width, roll_length: in plain feet;
-    shift: how far the first sheet is moved out over the side it starts from, in feet; other: the
-    best layout in the other direction.
+    shift: how far the first sheet is moved out over the side it starts from, in feet; linings: of pads
+    and strips; other: the best layout in the other direction.
     """
 
     direction: str
@@ -64,6 +66,7 @@ class Layout:
     roll_width: float
     roll_length: float
     shift: float
+    linings: tuple[Lining, ...] = ()
     other: Layout | None = None
 
     @property
@@ -78,13 +81,37 @@ class Layout:
 
     @property
     def lap_length(self) -> Quantity:
-        """Length of all laps, to be taped, ft."""
-        return Q(math.fsum(seam.length for seam in self.seams), "ft")
+        """Length of all laps, to be taped, ft; those around linings apart."""
+        within = math.fsum(piece.inner_laps for piece in self.linings)
+        whole = sum(piece.widths for piece in self.linings)
+        cuts = sum(p.run >= self._runs for p in self.cutting.pieces) - whole  # end laps of linings
+        return Q(math.fsum(s.length for s in self.seams) + within + cuts * self.roll_width, "ft")
+
+    @property
+    def _runs(self) -> int:
+        """How many runs are sheets; those behind them are widths of linings."""
+        runs = len({piece.run for piece in self.cutting.pieces})
+        return runs - sum(piece.widths for piece in self.linings)
+
+    @property
+    def lining_rolls(self) -> list[list[int]]:
+        """For each lining the rolls (from 1) that its pieces are cut from."""
+        first, found = self._runs, []
+        for lining in self.linings:
+            own = range(first, first + lining.widths)
+            found.append(sorted({p.roll + 1 for p in self.cutting.pieces if p.run in own}))
+            first += lining.widths
+        return found
+
+    @property
+    def lining_tape(self) -> Quantity:
+        """Length around all linings at the slab's underside, ft."""
+        return Q(math.fsum(piece.rim.length for piece in self.linings), "ft")
 
     @property
     def area_covered(self) -> Quantity:
-        """Area that the sheet must cover, turn-up included, ft2."""
-        return Q(self.region.area, "ft2")
+        """Area that the sheet must cover, with what goes down and up at the edge and into linings, ft2."""
+        return Q(self.region.area + math.fsum(piece.area for piece in self.linings), "ft2")
 
     @property
     def key(self) -> tuple[int, float, float]:
@@ -139,41 +166,50 @@ def check_roll(roll_width: Quantity, roll_length: Quantity, lap: Quantity, syste
 @procedure(
     "Layout of the vapor retarder",
     cite("geometry", "strips over the outline in both directions"),
-    "Strips side by side over the outline with its turn-up, each as long as what it must cover; the first "
+    "Strips side by side over the outline and what the sheet reaches beyond it, each as long as what it must cover; the first "
     "one is moved to where corners of the outline fall on laps, if that saves. Sheets run across openings "
     "and are cut there, without credit. Rolls are cut as a cutting problem. Of all this, in both "
     "directions: fewest rolls, then least tape, then least sheet.",
     roll_width=arg("ft", "width of a roll", above=0),
     roll_length=arg("ft", "length of a roll", above=0),
     lap=arg("in", "lap of neighboring sheets", low=0),
-    turn_up=arg("in", "turn-up at the outline", low=0),
+    beyond=arg("in", "sheet beyond the outline, rolled out flat; below 0 where it ends inside"),
 )
 def sheet_layout(
     outline: Plan | Polygon,
     roll_width: Quantity,
     roll_length: Quantity,
     lap: Quantity,
-    turn_up: Quantity = Q(0, "in"),
+    beyond: Quantity = Q(0, "in"),
+    linings: Sequence[Lining] = (),
 ) -> Layout:
     """Lay sheets from rolls over an outline.
 
-    outline: a Plan, or a Polygon in feet; roll_width, roll_length, lap, turn_up: lengths. Returns the
-    better Layout of the two directions, with the other one in it. Raises SheetError where the laps
-    leave nothing of a sheet, or a roll is too short. Source: geometry.
+    outline: a Plan, or a Polygon in feet; roll_width, roll_length, lap, beyond: lengths; linings: pieces for
+    pads and strips, cut from the same rolls. Returns the better Layout of the two directions, with the
+    other one in it. Raises SheetError where the laps leave nothing of a sheet, a roll is too short, or the
+    sheet ends so far inside that nothing is left. Source: geometry.
     """
     shape: Polygon = getattr(outline, "outline", outline)
     check_roll(roll_width, roll_length, lap)
-    width, length, over, up = (q.m_as("foot") for q in (roll_width, roll_length, lap, turn_up))
+    width, length, over, out = (q.m_as("foot") for q in (roll_width, roll_length, lap, beyond))
     # square folds at right corners; sharp corners are cut short
-    region = shape.buffer(up, join_style="mitre", mitre_limit=2) if up else shape
-    make = functools.partial(_best, shape, region, width, length, over)
+    region = (
+        shape.buffer(out, join_style="mitre", mitre_limit=2) if out > 0 else moved_in(shape, -out)[0]
+    )
+    if region.is_empty:
+        raise SheetError(
+            "nothing of the sheet is left inside of the thickened edge; write another end under [retarder] ends"
+        )
+    make = functools.partial(_best, shape, region, tuple(linings), width, length, over)
     best, other = sorted((make("x"), make("y")), key=lambda layout: layout.key)
     return Layout(**{**vars(best), "other": other})
 
 
 def _best(
-    outline: Polygon, region: Polygon, width: float, length: float, lap: float, direction: str
-) -> Layout:
+    outline: Polygon, region: Polygon, linings: tuple[Lining, ...], width: float, length: float, lap: float,
+    direction: str,
+) -> Layout:  # fmt: skip
     """The best layout in one direction, over the places where the first sheet may start."""
     turned = region if direction == "x" else _swapped(region)
     options = [(shift, _strips(turned, width, lap, shift)) for shift in _shifts(turned, width, lap)]
@@ -184,13 +220,17 @@ def _best(
         tape = _tape(turned, strips, width, lap) + cutting.end_laps * width
         cut[shift] = (cutting.rolls, round(tape, 4), round(sum(runs), 4), shift), strips, cutting
     (*_, shift), strips, cutting = min(cut.values(), key=lambda found: found[0])
+    if linings:
+        runs = tuple(b - a for _, intervals in strips for a, b in intervals)
+        pieces = tuple(piece.along for piece in linings for _ in range(piece.widths))
+        cutting = cut_rolls(runs + pieces, length, lap, LEAST_PIECE)
     sheets, joints = _sheets(turned, strips, cutting, width, lap)
     seams = [*_seams(turned, strips, width, lap), *joints]
     if direction == "y":
         sheets = [Sheet(s.number, _swapped(s.shape), s.length, s.roll) for s in sheets]
         seams = [_swapped(seam) for seam in seams]
     return Layout(
-        direction, outline, region, tuple(sheets), tuple(seams), cutting, width, length, shift
+        direction, outline, region, tuple(sheets), tuple(seams), cutting, width, length, shift, linings
     )
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from calcbook.basis.showing import feet_inches
-from calcbook.basis.units import Quantity
+from calcbook.basis.units import Quantity, number_in
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -110,7 +110,7 @@ class Layout:
 
 def to_steps(length: Quantity, system: str = "us", up: bool | None = None) -> int:
     """A length as whole steps of the tape: nearest, or rounded up (True) or down (False)."""
-    return inch_steps(length.m_as("inch"), system, up)
+    return inch_steps(number_in(length, "in"), system, up)
 
 
 def inch_steps(inches: float, system: str = "us", up: bool | None = None) -> int:

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from calcbook.basis.coherent import from_coherent
 from calcbook.basis.table import lookup, table
 from calcbook.plan.drawing import ACCENT, GREY, HEAVY, INK, LINE, PALE, SMALL, THIN, chart, text_width
+from calcbook.pour.slab_heat import FREEZING
 from calcbook.pour.weather import evaporation_levels
 
 if TYPE_CHECKING:
@@ -61,7 +63,7 @@ def _clock_axis(
         )  # fmt: skip
 
 
-def timeline(day: Day, begin: datetime.datetime, saw: tuple[_Span, _Span] | None = None) -> Figure:
+def timeline(day: Day, begin: datetime.datetime, saw: Sequence[_Span] | None = None) -> Figure:
     """The day on the clock: trucks, placing, passes by side, sawing. To be read at arm's length.
 
     day: pour_plan.Day; begin: clock time of the first truck; saw: ((early), (late)) windows of
@@ -95,9 +97,7 @@ def timeline(day: Day, begin: datetime.datetime, saw: tuple[_Span, _Span] | None
     return figure
 
 
-def _bars(
-    plan: PourPlan, saw: tuple[_Span, _Span] | None
-) -> list[tuple[str, list[_Span], list[_Span]]]:
+def _bars(plan: PourPlan, saw: Sequence[_Span] | None) -> list[tuple[str, list[_Span], list[_Span]]]:
     """Rows of the timeline: (name, early bars, late bars)."""
     rows: list[tuple[str, list[_Span], list[_Span]]] = [
         ("trucks", [(t.begins, t.ends) for t in plan.trucks], [])
@@ -172,7 +172,7 @@ def week_chart(
     us = system == "us"
     figure, ax = chart(6.5, 4.3, title, "", f"temperature, {'°F' if us else '°C'}", left=50, bottom=52)
     march, hours = week.march, week.hours
-    shown = (lambda k: k * 1.8 - 459.67) if us else (lambda k: k - 273.15)
+    degree = "degF" if us else "degC"
     air = np.interp(hours, week.site.hours, week.site.air)
     for values, name, style, width, color in (
         (march.top[case], "slab top", "-", 2.0, INK),
@@ -180,8 +180,8 @@ def week_chart(
         (march.bottom[case], "bottom", ":", 1.3, INK),
         (air, "air", "-", 1.1, GREY),
     ):
-        ax.plot(hours, shown(values), ls=style, lw=width, color=color, label=name)
-    freezing = shown(273.15)
+        ax.plot(hours, from_coherent(values, degree), ls=style, lw=width, color=color, label=name)
+    freezing = from_coherent(FREEZING, degree)
     ax.axhline(freezing, color=ACCENT, lw=1.2, ls=(0, (4, 2)))
     ax.annotate("freezing", (0.995, freezing), xycoords=("axes fraction", "data"), xytext=(0, -3),
                 textcoords="offset points", fontsize=READ, color=ACCENT, ha="right", va="top")  # fmt: skip

@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.basis.calculation import PRACTICE, Calculation
-from calcbook.basis.safety import caution
+from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
@@ -15,12 +14,10 @@ from calcbook.basis.units import Q
 from calcbook.concrete.crew import finishing_hours
 from calcbook.concrete.hydration import age_at_degree
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs
-from calcbook.concrete.setting import EVENTS, saw_window, set_degree, set_time
+from calcbook.concrete.setting import EVENTS, set_degree, set_time
 from calcbook.pour.charts import SIDE_WORDS, clock_text, drying_chart, timeline
-from calcbook.pour.evaporation import drying_of
-from calcbook.pour.plan import day_of, saw_method
-from calcbook.pour.site import NoWeather
-from calcbook.pour.slab_heat import mix_for
+from calcbook.pour.plan import saw_method
+from calcbook.pour.site import Missing
 from calcbook.pour.weather import (
     evaporation_level,
     evaporation_levels,
@@ -34,6 +31,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from calcbook.concrete.hydration import Mix
+    from calcbook.concrete.setting import Series
     from calcbook.job.file import Job
     from calcbook.pour.plan import Day
 
@@ -48,38 +47,36 @@ STOP_SIGNS = (
 )  # fmt: skip
 
 
-def calculation(job: Job) -> Calculation:
-    """Drying, set bands, finishing and sawing on pour day, as a Calculation."""
+def chapter(job: Job, mix: Mix, day: Day | Missing) -> Found:
+    """Drying, set bands, finishing and sawing on pour day; mix: of the concrete; day: the pour."""
     calc = Calculation(
         "pour_day", "Pour day", "When do we float, trowel and saw, can this crew keep up, and will it dry too fast?",
         job.system,
     )  # fmt: skip
-    try:
-        day = day_of(job)
-    except NoWeather as missing:
-        return _without_weather(calc, job, missing)
+    if isinstance(day, Missing):
+        return _without_weather(calc, job, day)
     begin = job.pour.moment()
     for place in ("pour.date", "pour.start", "pour.concrete_temperature", "pour.haul", "pour.slowing"):
         calc.given(job, place)
-    if not day.early.site.place_known:
+    if not day.setting.week.site.place_known:
         calc.caution(
             "No latitude and longitude are given, so the sun is left out: it would dry and set the slab faster."
         )
-    _set(calc, job, day, begin)
+    _set(calc, job, mix, day, begin)
     if not day.sets:
         return _never_sets(calc)
-    calc.figure("The day on the clock", lambda: timeline(day, begin, _saw_spans(job, day)))
+    calc.figure("The day on the clock", lambda: timeline(day, begin, [span[:2] for span in day.saw]))
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)
     _sawing(calc, job, day, begin)
     _signs(calc)
-    _cautions(calc)
-    return calc
+    return Found(calc)
 
 
-def _without_weather(calc: Calculation, job: Job, missing: NoWeather) -> Calculation:
+def _without_weather(calc: Calculation, job: Job, missing: Missing) -> Found:
     """What can be said without a forecast: setting time at held temperatures."""
-    calc.note(f"{str(missing)[0].upper()}{str(missing)[1:]}.")
+    calc.note(missing.what)
+    calc.not_worked_out(missing.what)
     T = calc.given(job, "pour.concrete_temperature", "T")
     calc.step(set_time, "Setting time if the slab kept the temperature of the concrete, by the reprinted table.",
               symbol="t", name="set", label="setting time at that temperature", T=T)  # fmt: skip
@@ -87,55 +84,80 @@ def _without_weather(calc: Calculation, job: Job, missing: NoWeather) -> Calcula
               "what": EVENTS[row["event"]].split(",")[0], "source": str(row["source"])} for row in table("set_time")]  # fmt: skip
     calc.table("Published setting times", rows)
     _signs(calc)
-    _cautions(calc)
-    return calc
+    given = job.crew.waiting
+    if given is None:
+        calc.work(WAITING, None, "only the weather of the pour tells it: give pour.date and [[pour.forecast]] "
+                  "rows, or your own hours as crew.waiting")  # fmt: skip
+    else:
+        calc.work(WAITING, calc.given(job, "crew.waiting"), "as given, until there is a forecast")
+    return Found(calc)
 
 
-def _never_sets(calc: Calculation) -> Calculation:
+def _never_sets(calc: Calculation) -> Found:
+    calc.work(WAITING, None, "the slab does not set under this forecast: another day, or a warmer mix")
     calc.verdict(
         "Does the slab set within two days under this forecast?", False, cite("ASTM C1074"),
         remark="Too cold, or the forecast is too short: warmer concrete, an accelerator, or another day.",
     )  # fmt: skip
-    return calc
+    return Found(calc)
 
 
-def _set(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
-    mix = mix_for(job)
+def _set(calc: Calculation, job: Job, mix: Mix, day: Day, begin: datetime) -> None:
     for row in table("set_degree"):
         alpha = calc.step(
             set_degree, f"Hydration model, {row['event']} set: cement that must have reacted.",
-            symbol=rf"\alpha_{{\mathrm{{{row['event']}}}}}", k=row["k"], w_cm=mix.w_cm,
+            symbol=f"alpha_{row['event']}", k=row["k"], w_cm=mix.w_cm,
         )  # fmt: skip
         calc.step(
-            age_at_degree, f"The age at {show(Q(70, 'degF'), 'degF', job.system)} at which it has.", symbol=rf"t_{{e,\mathrm{{{row['event']}}}}}",
+            age_at_degree, f"The age at {show(Q(70, 'degF'), 'degF', job.system)} at which it has.", symbol=f"t_e_{row['event']}",
             alpha=alpha, **mix.curve,
         )  # fmt: skip
-    rows, warm = [], show(Q(70, "degF"), "degF", job.system)
+    rows = []
     for name, bands in day.bands.items():
+        slab = day.setting.week.march.top[list(day.bands).index(name)]
         for event, band in bands.items():
+            rows += [
+                _series_row(series, hours, name, begin, job.system) for series, hours in band.by_series
+            ]
             for series, hours in band.by_series:
-                rows.append(
-                    {
-                        "side": SIDE_WORDS[name], "event": f"{event} set", "series": series.name,
-                        f"hours at {warm}": f"{series.t_ref.m_as('hour'):.2f}",
-                        "activation energy": show(series.E_a, "J/mol"),
-                        "hours here": f"{hours:.1f}", "clock": clock_text(begin, hours) if np.isfinite(hours) else "never",
-                        "source": series.source.key,
-                    }
-                )  # fmt: skip
+                if series.leaves(day.setting.week.hours, slab, hours):
+                    calc.caution(
+                        f"{SIDE_WORDS[name].capitalize()}, {event} set: the slab leaves "
+                        f'{_span(series, job.system)}, for which the series "{series.name}" was published; '
+                        "beyond, its clock is drawn on and proves nothing."
+                    )
             if np.isfinite(band.late):
                 calc.finding(
                     f"{EVENTS[event].capitalize()}, {SIDE_WORDS[name]}: between these hours after placing.",
-                    rf"t_{{\mathrm{{{event}}}}}", f"{band.early:.1f} to {band.late:.1f} h", "h",
+                    f"t_{event}", f"{band.early:.1f} to {band.late:.1f} h", "h",
                     cite("ASTM C1074", "equivalent age, spread of the published series"),
                     name=f"{event}_{name}", label=f"{event} set, {SIDE_WORDS[name]}",
                 )  # fmt: skip
     calc.table("Set by every published series, run under this slab's temperature", rows)
 
 
+def _series_row(
+    series: Series, hours: float, side: str, begin: datetime, system: str
+) -> dict[str, str]:
+    energies = [Q(piece[2], "J/mol") for piece in series.pieces]
+    low, high = (show(end, "J/mol") for end in (min(energies), max(energies)))
+    return {
+        "side": SIDE_WORDS[side], "event": f"{series.event} set", "series": series.name,
+        "published for": _span(series, system),
+        f"hours at {show(Q(70, 'degF'), 'degF', system)}": f"{series.t_ref.m_as('hour'):.2f}",
+        "activation energy": low if low == high else f"{low.split(' ')[0]} to {high}",
+        "hours here": f"{hours:.1f}", "clock": clock_text(begin, hours) if np.isfinite(hours) else "never",
+        "source": series.source.key,
+    }  # fmt: skip
+
+
+def _span(series: Series, system: str) -> str:
+    low, high = (show(Q(end, "K").to("degF"), "degF", system) for end in series.span)
+    return f"{low} to {high}"
+
+
 def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
-    name = next(iter(day.bands))
-    drying = drying_of(day.early, day.bands[name]["final"].late)
+    drying, system = day.drying, job.system
     n = drying.peak
     wind = Q(float(np.interp(drying.hours[n], *_forecast_wind(job))), "mph")
     V = calc.step(
@@ -155,18 +177,22 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
             f"{show(inputs['T_c'], 'degF', job.system)}: the formulas for drying do not reach there, and nothing "
             "is poured in such weather."
         )
+        calc.not_worked_out(
+            "It is colder or hotter than the formulas for drying reach.",
+            "Is drying below the limit at which precautions must be taken at once?", cite("ACI 305R"),
+        )  # fmt: skip
         return
     calc.step(
         saturation_pressure,
         "Vapor pressure of saturated air at the slab's surface; the next step calls it esat (6.895 kPa is 1 psi).",
-        symbol=r"\operatorname{esat}", T=inputs["T_c"],
+        symbol="esat", T=inputs["T_c"],
     )  # fmt: skip
     W = calc.step(evaporation_rate, "Evaporation then.", symbol="W", name="evaporation",
                   label="evaporation, worst hour", **inputs)  # fmt: skip
     calc.step(
         evaporation_rate,
         "The same by the other formula.",
-        symbol=r"W_{\mathrm{Uno}}",
+        symbol="W_Uno",
         method="uno",
         **inputs,
     )
@@ -184,7 +210,7 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
         if level
         else "Below both published limits; watch the surface all the same, above all in wind."
     )
-    calc.figure("Drying of the fresh surface", lambda: drying_chart(drying, begin, job.system))
+    calc.figure("Drying of the fresh surface", lambda: drying_chart(drying, begin, system))
 
 
 def _forecast_wind(job: Job) -> tuple[NDArray, NDArray]:
@@ -195,10 +221,10 @@ def _forecast_wind(job: Job) -> tuple[NDArray, NDArray]:
 def _finishing(calc: Calculation, job: Job, day: Day) -> None:
     area = job.plan.area
     inputs = finishing_inputs(job)
-    work = calc.step(finishing_hours, "Floating and troweling with the machines.", symbol=r"t_{\mathrm{f}}",
+    work = calc.step(finishing_hours, "Floating and troweling with the machines.", symbol="t_f",
                      name="work", label="finishing, hours of work", A=area, **inputs)  # fmt: skip
     if inputs["n_m"]:
-        calc.step(finishing_hours, "The same without any machine.", symbol=r"t_{\mathrm{hand}}", name="work_by_hand",
+        calc.step(finishing_hours, "The same without any machine.", symbol="t_hand", name="work_by_hand",
                   label="finishing by hand, hours of work", A=area, **finishing_inputs(job, power=False))  # fmt: skip
     window = Q(day.plan.window, "h")
     calc.check(
@@ -239,11 +265,11 @@ def _published_rates(calc: Calculation, job: Job) -> None:
 def _sawing(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     calc.given(job, "joints.early_entry")
     method = saw_method(job)
-    spans = [saw_window(end, method) for end in day.plan.finished]
+    spans = day.saw
     text = f"{clock_text(begin, spans[0][0])} to {clock_text(begin, spans[1][1])}"
     calc.finding(
         "Joints are sawn in this window, from the earliest after the early set to the latest after the late one. "
-        "Saw as soon as the cut edge does not ravel.", r"t_{\mathrm{saw}}", text, "h",
+        "Saw as soon as the cut edge does not ravel.", "t_saw", text, "h",
         cite("ACI FAQ 915"), name="saw", label=f"sawing, {method}",
     )  # fmt: skip
     rows = [{"window": f"{r['low_h']:g} to {r['high_h']:g} h after {r['counted_from']}", "when": r["when"],
@@ -251,16 +277,6 @@ def _sawing(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     calc.table("Published windows for this way of sawing disagree", rows)
 
 
-def _saw_spans(job: Job, day: Day) -> tuple[tuple[float, float], tuple[float, float]]:
-    early, late = (saw_window(end, saw_method(job))[:2] for end in day.plan.finished)
-    return early, late
-
-
 def _signs(calc: Calculation) -> None:
     rows = [{"when": when, "the sign": sign, "source": key} for when, sign, key in STOP_SIGNS]
     calc.table("The slab's own signs count more than any clock", rows, PRACTICE)
-
-
-def _cautions(calc: Calculation) -> None:
-    for rule in ("trowels", "exhaust", "silica", "wet concrete"):
-        calc.caution(caution(rule))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from calcbook.basis.coherent import from_coherent
 from calcbook.pour.weather import evaporation_menzel, evaporation_uno
 
 if TYPE_CHECKING:
@@ -41,11 +42,11 @@ def drying_of(week: Week, until: float, case: int = 0) -> Drying:
     """
     chosen = week.hours <= max(until, week.hours[1]) + 1e-9
     hours, site = week.hours[chosen], week.site
-    surface = week.march.top[case][chosen] * 1.8 - 459.67
+    surface = from_coherent(week.march.top[case][chosen], "degF")
     weather = {
         name: np.interp(hours, site.hours, getattr(site, name)) for name in ("air", "humidity", "wind")
     }
-    air = weather["air"] * 1.8 - 459.67
+    air = from_coherent(weather["air"], "degF")
     inputs = dict(
         T_c=np.maximum(surface, 32), T_a=np.maximum(air, 0), RH=weather["humidity"],
         wind=np.minimum(weather["wind"], 100),

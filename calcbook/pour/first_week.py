@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.basis.calculation import PRACTICE, Calculation
+from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.safety import caution
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
@@ -22,35 +22,35 @@ from calcbook.concrete.hydration import (
 )
 from calcbook.concrete.maturity import maturity_rate
 from calcbook.pour.charts import SIDE_WORDS, clock_text, strength_chart, week_chart
-from calcbook.pour.site import NoWeather
-from calcbook.pour.slab_heat import mix_for
-from calcbook.pour.week import first_week_of, freezes_at, removal_drop, removal_gap, strength_at_hour
+from calcbook.pour.site import Missing
+from calcbook.pour.week import freezes_at, removal_drop, removal_gap, strength_at_hour
 
 if TYPE_CHECKING:
     from datetime import datetime
 
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.hydration import Mix
     from calcbook.job.file import Job
     from calcbook.pour.week import FirstWeek
 
 MATURITY = cite("ASTM C1074", "maturity with the slab temperatures of this chapter")
 
 
-def calculation(job: Job) -> Calculation:
-    """Frost, cover, strength and loading in the first week, as a Calculation."""
+def chapter(job: Job, mix: Mix, found: FirstWeek | Missing) -> Found:
+    """Frost, cover, strength and loading in the first week; mix: of the concrete; found: its nights."""
     calc = Calculation(
         "first_week", "First week", "Will it freeze before it is strong enough, and when may what go on it?",
         job.system,
     )  # fmt: skip
-    f_c = calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
-    _heat(calc, job)
+    f_c = calc.given(job, "concrete.strength", "f_c")
+    _cover(calc, job)
+    _heat(calc, job, mix)
     _five_hundred(calc, job, f_c)
-    try:
-        found = first_week_of(job)
-    except NoWeather as missing:
-        calc.note(f"{str(missing)[0].upper()}{str(missing)[1:]}.")
+    if isinstance(found, Missing):
+        calc.note(found.what)
+        calc.not_worked_out(found.what)
         _loading(calc, job, None)
-        return calc
+        return Found(calc)
     for place in ("pour.soil", "pour.soil_temperature", "pour.blanket", "pour.blanket_days"):
         if job.field(place).value is not None:
             calc.given(job, place)
@@ -60,23 +60,16 @@ def calculation(job: Job) -> Calculation:
     _cold_rules(calc, job, found)
     _strength(calc, job, found, begin)
     _loading(calc, job, found)
-    _takeoff(calc, job)
-    safe = found.planned.safe
+    safe, system = found.planned.safe, job.system
     calc.figure("The slab's first nights", lambda: week_chart(
-        found.week, 0, begin, safe, job.system, f"The slab's first nights, {SIDE_WORDS[found.planned.case.side]}"
+        found.week, 0, begin, safe, system, f"The slab's first nights, {SIDE_WORDS[found.planned.case.side]}"
     ))  # fmt: skip
-    calc.figure("Strength by maturity", lambda: strength_chart(found, begin, job.system))
-    calc.caution(
-        "The model is of the middle of the slab. Edges, corners and thin spots lose more: lay blankets double there, "
-        "lap and weigh them, and measure under them."
-    )
-    for rule in ("frozen ground", "wet concrete"):
-        calc.caution(caution(rule))
-    return calc
+    calc.figure("Strength by maturity", lambda: strength_chart(found, begin, system))
+    calc.caution("The temperatures of the model are those of the middle of the slab.")
+    return Found(calc)
 
 
-def _heat(calc: Calculation, job: Job) -> None:
-    mix = mix_for(job)
+def _heat(calc: Calculation, job: Job, mix: Mix) -> None:
     if job.concrete.cement_content is None:
         calc.caution(
             "The cement content is not given and was taken from ACI 211.1 without admixtures; a leaner mix makes less "
@@ -95,7 +88,7 @@ def _heat(calc: Calculation, job: Job) -> None:
     H = calc.step(hydration_heat, "Heat in a volume of concrete.", alpha=alpha, H_u=total, C_c=mix.C_c)
     calc.step(
         adiabatic_rise, "It would warm the concrete by this much if none were lost. A slab loses most of it.",
-        symbol=r"\Delta T_{\mathrm{ad}}", name="rise", label="rise without loss", H=H,
+        symbol="Delta T_ad", name="rise", label="rise without loss", H=H,
     )  # fmt: skip
 
 
@@ -110,7 +103,7 @@ def _five_hundred(calc: Calculation, job: Job, f_c: Quantity) -> None:
     gamma = calc.step(
         maturity_rate,
         f"At {cold} an hour counts for less.",
-        symbol=r"\gamma_{\mathrm{cold}}",
+        symbol="gamma_cold",
         T=Q(50, "degF"),
     )
     calc.note(
@@ -124,15 +117,22 @@ def _frost(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> No
     side = SIDE_WORDS[planned.case.side]
     for words, hours in planned.rows:
         calc.finding(
-            f"One freezing is survived from here, by {words}.", r"t_{500}",
+            f"One freezing is survived from here, by {words}.", "t_500",
             clock_text(begin, float(hours)) if np.isfinite(hours) else "not within the forecast", "h",
             cite("NRMCA CIP 27") if "CIP" in words else MATURITY,
         )  # fmt: skip
     calc.results["safe"] = Q(planned.safe, "h") if np.isfinite(planned.safe) else None
-    lowest = calc.finding(
-        f"The surface is coldest before that at {clock_text(begin, planned.at)}, {side}.", r"T_{\mathrm{min}}",
+    calc.finding(
+        f"The surface is coldest before that at {clock_text(begin, planned.at)}, {side}, under the coldest sky that a "
+        "published law gives for each hour.", "T_min",
         Q(planned.lowest, "K").to("degF"), "degF", cite("Carslaw and Jaeger", "one-dimensional model, see its account"),
         name="lowest", label="coldest surface before one freezing is survived",
+    )  # fmt: skip
+    law, _ = min(found.by_law, key=lambda pair: pair[1].lowest)
+    lowest = calc.finding(
+        f"The same by the coldest of all rival laws of sky, cloud and wind (here {law.words}); it decides.", "T_law",
+        Q(planned.coldest, "K").to("degF"), "degF", cite("Li 2017", "laws of the sky compared; see Laws and their rivals"),
+        name="coldest", label="coldest surface by any law",
     )  # fmt: skip
     remark = "The model's account of heat closes." if week.march.imbalance < 1e-9 else (
         f"The model's account of heat is open by {week.march.imbalance:.0e} of all heat moved."
@@ -159,13 +159,16 @@ def _covers(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> N
             {
                 "cover": cover.blanket if days else "none (bare)", "R": f"{cover.resistance.m:.3g}" if days else "0",
                 "days": f"{days:g}" if days else "-",
-                "coldest surface": show(Q(outcome.lowest, "K").to("degF"), "degF", job.system),
+                "coldest surface": show(Q(outcome.coldest, "K").to("degF"), "degF", job.system),
                 "one freezing survived from": clock_text(begin, outcome.safe) if np.isfinite(outcome.safe) else "past the forecast",
                 "survives": "yes" if outcome.survives else "NO",
                 "at 72 h": show(strength[0], "psi", job.system) if strength else "",
             }
         )  # fmt: skip
-    calc.table("Covers compared (first row: as planned; strength is the lowest estimate)", rows)
+    calc.table(
+        "Covers compared by the coldest law (first row: as planned; strength is the lowest estimate)",
+        rows,
+    )
     best = found.least_cover()
     if best is None:
         words = "none of those in the table within this forecast"
@@ -174,7 +177,7 @@ def _covers(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> N
     else:
         cover = best.case.cover
         words = f"{cover.blanket}, {(cover.off - cover.on) / 24:g} d"
-    calc.finding("The lightest cover that keeps frost off until one freezing is survived.", r"\mathrm{cover}", words, "R",
+    calc.finding("The lightest cover that keeps frost off until one freezing is survived.", "cover", words, "R",
                  PRACTICE, name="cover", label="lightest cover that survives frost")  # fmt: skip
 
 
@@ -209,10 +212,10 @@ def _cold_rules(calc: Calculation, job: Job, found: FirstWeek) -> None:
             )  # fmt: skip
     gap, fall = (of(week, outcome, found.index) for of in (removal_gap, removal_drop))
     if gap is not None and fall is not None:
-        calc.check("Is the surface near enough to the air when the cover comes off?", Q(max(gap * 1.8, 0.0), "delta_degF"),
+        calc.check("Is the surface near enough to the air when the cover comes off?", Q(max(gap, 0.0), "K"),
                    Q(20, "delta_degF"), "delta_degF", cite("ACI 306.1-90", "3.2.3"),
                    "Else take it off in steps, or wait for a warmer hour.")  # fmt: skip
-        drop = Q(max(fall * 1.8, 0.0), "delta_degF")
+        drop = Q(max(fall, 0.0), "K")
         calc.check("Does the surface cool slowly enough in the day after (as far as the forecast goes)?", drop,
                    limits["drop"], "delta_degF", limits["source"])  # fmt: skip
 
@@ -247,7 +250,7 @@ def _loading(calc: Calculation, job: Job, found: FirstWeek | None) -> None:
     calc.ask_engineer(
         "When may walls and trusses stand on the slab, and anchors be loaded?",
         cite("29 CFR 1926", "1926.701(a)"),
-        f"No standard fixes a time. {caution('loads')} Show them the strengths above.",
+        f"No standard fixes a time. {caution('loads')} Show them the strengths above.", job,
     )  # fmt: skip
     above = show(Q(40, "degF"), "degF", job.system)
     reach = "200 ft²/gal" if job.system == "us" else "5 m²/L"
@@ -263,7 +266,8 @@ def _strength_then(job: Job, found: FirstWeek | None, days: float) -> str:
     return show(strength[0], "psi", job.system) if strength else "–"
 
 
-def _takeoff(calc: Calculation, job: Job) -> None:
+def _cover(calc: Calculation, job: Job) -> None:
+    """The cover's line in the quote, which hangs on no weather."""
     if job.pour.blanket != "none":
         days = show(job.pour.blanket_days, "day", job.system)
         calc.take(f"Cover: {job.pour.blanket}", job.plan.gross_area, "ft2", "blanket", "equipment",

@@ -6,65 +6,64 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.basis.calculation import Calculation
-from calcbook.basis.safety import caution
+from calcbook.basis.calculation import OK, Calculation, Found
+from calcbook.basis.coherent import from_coherent
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
-from calcbook.concrete.loads import loads_of
-from calcbook.concrete.setting import saw_window
 from calcbook.pour.charts import SIDE_WORDS, clock_text
-from calcbook.pour.evaporation import drying_of
-from calcbook.pour.plan import day_of, saw_method
-from calcbook.pour.site import NoWeather
+from calcbook.pour.plan import saw_method
+from calcbook.pour.site import Missing
 from calcbook.pour.weather import evaporation_levels
-from calcbook.pour.week import first_week_of
 
 if TYPE_CHECKING:
     from datetime import datetime
 
+    from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
-    from calcbook.pour.evaporation import Drying
     from calcbook.pour.plan import Day
     from calcbook.pour.week import FirstWeek
 
-CAUTIONS = ("wet concrete", "silica", "trowels", "exhaust", "trucks")
 
-
-def calculation(job: Job) -> Calculation:
-    """The morning page of a job, as a Calculation."""
+def chapter(job: Job, volume: VolumeFound, day: Day | Missing, found: FirstWeek | Missing) -> Found:
+    """The morning page of a job; volume: what comes; day: the pour; found: the nights after it."""
     calc = Calculation("go", "Go or no-go", "Shall the first truck be called this morning?", job.system)
-    try:
-        day, found = day_of(job), first_week_of(job)
-    except NoWeather as missing:
-        calc.note(f"{str(missing)[0].upper()}{str(missing)[1:]}. Without it this page stays empty.")
-        return calc
+    if isinstance(day, Missing):
+        return _empty(calc, day)
+    if isinstance(found, Missing):
+        return _empty(calc, found)
     if not day.sets:
         calc.verdict("Does the slab set within two days?", False, cite("ASTM C1074"), remark="NO GO.")
-        return calc
+        calc.results["go"] = False
+        return Found(calc)
     begin = job.pour.moment()
-    calc.table(f"The morning of {begin:%Y-%m-%d}", _page(job, day, found, begin))
+    calc.table(f"The morning of {begin:%Y-%m-%d}", _page(job, volume, day, found, begin))
     _verdicts(calc, job, day, found)
-    go = all(check.status == "OK" for check in calc.checks)
+    go = all(check.status == OK for check in calc.checks)
     calc.results["go"] = go
     calc.note(
         "GO by these figures. Look at the sky, the radar and the ground yourself before calling the plant."
         if go
         else "NO GO by these figures, until what is not OK is mended or the day is moved."
     )
-    for rule in CAUTIONS:
-        calc.caution(caution(rule))
-    return calc
+    return Found(calc)
 
 
-def _page(job: Job, day: Day, found: FirstWeek, begin: datetime) -> list[dict[str, str]]:
+def _empty(calc: Calculation, missing: Missing) -> Found:
+    calc.note(f"{missing.what} Without it this page stays empty.")
+    calc.not_worked_out(missing.what)
+    return Found(calc)
+
+
+def _page(
+    job: Job, volume: VolumeFound, day: Day, found: FirstWeek, begin: datetime
+) -> list[dict[str, str]]:
     plan, pour = day.plan, job.pour
-    site = day.early.site
+    site = day.setting.week.site
     night = (site.hours > 8) & (site.hours < 32)
-    drying = _drying(day)
+    drying, saw = day.drying, day.saw
     n = drying.peak
-    saw = [saw_window(end, saw_method(job)) for end in plan.finished]
     bands = "; ".join(
         f"{SIDE_WORDS[name]}: initial {b['initial'].early:.1f} to {b['initial'].late:.1f} h, "
         f"final {b['final'].early:.1f} to {b['final'].late:.1f} h"
@@ -74,7 +73,7 @@ def _page(job: Job, day: Day, found: FirstWeek, begin: datetime) -> list[dict[st
     cover = found.planned.case.cover
     coldest = float(np.min(site.air[night])) if night.any() else float(np.min(site.air))
     rows = {
-        "order": f"{loads_of(job).text(job.system)} of {show(job.concrete.strength, 'psi', job.system)}, slump "
+        "order": f"{volume.trucks.text(job.system)} of {show(job.concrete.strength, 'psi', job.system)}, slump "
         f"{show(job.concrete.slump, 'in', job.system)}, {'pump' if pour.pump else 'chute'}",
         "trucks": ", ".join(clock_text(begin, t.arrives) for t in plan.trucks),
         "crew": f"{job.crew.size} to place, {job.crew.finishers} to finish, {job.crew.power_trowels} power trowel(s), "
@@ -87,7 +86,7 @@ def _page(job: Job, day: Day, found: FirstWeek, begin: datetime) -> list[dict[st
         "drying, worst hour": f"{show(Q(drying.menzel[n], 'lb/ft2/h'), 'lb/ft2/h', job.system)} at "
         f"{clock_text(begin, drying.hours[n])}",
         "first night": f"air down to {_temperature(coldest, job)}, slab surface down to "
-        f"{_temperature(found.planned.lowest, job)} before one freezing is survived",
+        f"{_temperature(found.planned.coldest, job)} before one freezing is survived",
         "protection": f"{cover.blanket} from {clock_text(begin, cover.on)}, {(cover.off - cover.on) / 24:g} d"
         if np.isfinite(cover.on)
         else "none planned",
@@ -96,16 +95,11 @@ def _page(job: Job, day: Day, found: FirstWeek, begin: datetime) -> list[dict[st
 
 
 def _temperature(kelvin: float, job: Job) -> str:
-    return show(Q(round(kelvin * 1.8 - 459.67), "degF"), "degF", job.system)
-
-
-def _drying(day: Day) -> Drying:
-    name = next(iter(day.bands))
-    return drying_of(day.early, day.bands[name]["final"].late)
+    return show(Q(round(from_coherent(kelvin, "degF")), "degF"), "degF", job.system)
 
 
 def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
-    drying = _drying(day)
+    drying = day.drying
     W = Q(float(drying.menzel[drying.peak]), "lb/ft2/h")
     calc.check(
         "Drying below the limit for precautions?",
@@ -126,7 +120,7 @@ def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
     )
     calc.verdict(
         "No frost at the surface before one freezing is survived?", found.planned.survives, cite("NRMCA CIP 27"),
-        show(Q(found.planned.lowest, "K").to("degF"), "degF", job.system),
+        show(Q(found.planned.coldest, "K").to("degF"), "degF", job.system),
         f"above {show(Q(32, 'degF'), 'degF', job.system)}",
     )  # fmt: skip
     ground = Q(found.week.site.ground, "K")

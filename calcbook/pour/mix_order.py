@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from calcbook.basis.calculation import PRACTICE, Calculation
-from calcbook.basis.safety import caution
+from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
 from calcbook.basis.units import Q
 from calcbook.concrete.crew import placing_rate
+from calcbook.concrete.hydration import Mix, mix_of
 from calcbook.concrete.labor import placing_inputs
-from calcbook.concrete.loads import loads_of
 from calcbook.concrete.mix import (
     air_content,
     cement_content,
@@ -31,31 +31,40 @@ from calcbook.concrete.mix import (
     water_content,
 )
 from calcbook.pour.charts import water_chart
+from calcbook.pour.plan import trucks_of
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
 
 FRESH = Q(145, "lb/ft3")  # usual fresh concrete, PCA EB001, from memory
 ONE_YARD = Q(1, "yd3")
 
 
-def calculation(job: Job) -> Calculation:
-    """The mix, added water, temperature and trucks of a job, as a Calculation."""
+@dataclass(frozen=True)
+class MixFound(Found):
+    """mix: how the concrete hydrates: given figures first, else those of ACI 211.1."""
+
+    mix: Mix
+
+
+def chapter(job: Job, volume: VolumeFound) -> MixFound:
+    """The mix, added water, temperature and trucks of a job; volume: for its trucks."""
     calc = Calculation(
         "mix", "Mix and order", "What do I ask the plant for, and what must not be done to it on site?",
         job.system,
     )  # fmt: skip
-    f_c = calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
+    f_c = calc.given(job, "concrete.strength", "f_c")
     water, ratio, cement = _proportions(calc, job, f_c)
     _exposure(calc, job, f_c, ratio)
-    _slump(calc, job)
+    added = _slump(calc, job)
     _temperature(calc, job, water, cement)
-    _trucks(calc, job)
-    calc.caution(caution("wet concrete"))
-    added = calc.results["water"].m_as("gallon/cubic_yard")
-    calc.figure("Strength lost to added water", lambda: water_chart(added, job.system))
-    return calc
+    _trucks(calc, job, volume)
+    gallons, system = added.m_as("gallon/cubic_yard"), job.system
+    calc.figure("Strength lost to added water", lambda: water_chart(gallons, system))
+    mix = mix_of(job.concrete.cement, ratio, cement, p_FA=job.concrete.fly_ash.m_as(""))
+    return MixFound(calc, mix)
 
 
 def _proportions(calc: Calculation, job: Job, f_c: Quantity) -> tuple[Quantity, float, Quantity]:
@@ -67,21 +76,21 @@ def _proportions(calc: Calculation, job: Job, f_c: Quantity) -> tuple[Quantity, 
     if slump_in != slump.m_as("inch"):
         calc.caution("The slump lies outside the table of mixing water; its nearest row was taken.")
     table_water = calc.finding(
-        "Mixing water for this slump and aggregate, without admixtures.", r"W_{\mathrm{w}}",
+        "Mixing water for this slump and aggregate, without admixtures.", "W_w",
         mixing_water(Q(slump_in, "in"), size, air), "lb/yd3", cite("ACI 211.1", "Table 6.3.3"),
     )  # fmt: skip
     ratio = _ratio(calc, job, f_c, air)
     if concrete.cement_content is None:
         cement = calc.step(
-            cement_content, "Cement that goes with that water.", symbol=r"C_{\mathrm{c}}", name="cement",
+            cement_content, "Cement that goes with that water.", symbol="C_c", name="cement",
             label="cementitious content", W_w=table_water, w_cm=ratio,
         )  # fmt: skip
         return table_water, ratio, cement
-    cement = calc.given(job, "concrete.cement_content", r"C_{\mathrm{c}}")
+    cement = calc.given(job, "concrete.cement_content", "C_c")
     calc.results["cement"] = cement
     water = calc.step(
         water_content, "Water that goes with the cement given; what it lacks against the table, a water "
-        "reducer must make up.", symbol=r"W_{\mathrm{w}}", C_c=cement, w_cm=ratio,
+        "reducer must make up.", symbol="W_w", C_c=cement, w_cm=ratio,
     )  # fmt: skip
     return water, ratio, cement
 
@@ -122,10 +131,11 @@ def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
         )
 
 
-def _slump(calc: Calculation, job: Job) -> None:
+def _slump(calc: Calculation, job: Job) -> Quantity:
+    """Enter slump and its tolerance; returns the water that mends a low truck."""
     slump = job.concrete.slump
     tolerance = calc.finding(
-        "A truck may come with this much more or less slump.", r"\pm\Delta s", slump_tolerance(slump), "in",
+        "A truck may come with this much more or less slump.", "pm Delta s", slump_tolerance(slump), "in",
         cite("ASTM C94", "tolerances in slump"), name="tolerance", label="slump tolerance",
     )  # fmt: skip
     added = calc.step(
@@ -134,12 +144,12 @@ def _slump(calc: Calculation, job: Job) -> None:
     )  # fmt: skip
     rows = table("added_water")
     calc.step(
-        strength_loss_at, "What that costs, at the least published rate.", symbol=r"\Delta f", w=added,
+        strength_loss_at, "What that costs, at the least published rate.", symbol="Delta f", w=added,
         loss=Q(rows[0]["loss_low_psi"], "psi"),
     )  # fmt: skip
     high = strength_loss(added)[1]
     calc.finding(
-        "The published rates disagree; at the highest it costs", r"\Delta f_{\mathrm{max}}", high, "psi",
+        "The published rates disagree; at the highest it costs", "Delta f_max", high, "psi",
         rows[-1]["source"], name="loss", label="strength lost, at most",
     )  # fmt: skip
     calc.table("Strength lost to each gallon in a cubic yard (1 gal/yd³ is 5 L/m³)", [
@@ -152,6 +162,7 @@ def _slump(calc: Calculation, job: Job) -> None:
         "Water is added once, before discharge begins, to the whole load, and mixed in by at least 30 turns "
         "of the drum at mixing speed; write the gallons on the ticket. A plasticizer raises slump without it."
     )
+    return added
 
 
 def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity) -> None:
@@ -173,9 +184,9 @@ def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity)
     W = calc.step(heat_mass, "The yard warms as slowly as this much water.", W_a=W_a, W_c=W_c, W_w=W_w)
     calc.step(
         ingredient_change, "To shift the concrete by one degree, the water must change by",
-        symbol=r"\Delta T_{\mathrm{w}}", dT=Q(1, "delta_degF"), W=W, W_i=W_w, s_i=1.0,
+        symbol="Delta T_w", dT=Q(1, "delta_degF"), W=W, W_i=W_w, s_i=1.0,
     )  # fmt: skip
-    planned = calc.given(job, "pour.concrete_temperature", r"T_{\mathrm{pour}}")
+    planned = calc.given(job, "pour.concrete_temperature", "T_pour")
     calc.verdict(
         "Is the concrete mixed warm enough for the temperature planned at the pour?",
         T.m_as("degF") >= planned.m_as("degF") - 1e-9, PRACTICE, show(T, "degF", job.system),
@@ -188,10 +199,10 @@ def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity)
         )
 
 
-def _trucks(calc: Calculation, job: Job) -> None:
-    plan = loads_of(job)
+def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
+    plan = volume.trucks
     rate = calc.step(
-        placing_rate, "How fast the crew and the truck or pump can place.", symbol=r"Q_{\mathrm{p}}",
+        placing_rate, "How fast the crew and the truck or pump can place.", symbol="Q_p",
         name="rate", label="rate of placing", **placing_inputs(job),
     )  # fmt: skip
     load = Q(float(max(plan.loads)), "yd3")
@@ -199,13 +210,16 @@ def _trucks(calc: Calculation, job: Job) -> None:
         truck_spacing, "The next truck should arrive as this one empties.", symbol="t", name="spacing",
         label="least time between trucks", V=load, rate=rate,
     )  # fmt: skip
-    limit = calc.given(job, "pour.drum_limit", r"t_{\mathrm{limit}}")
-    haul = calc.given(job, "pour.haul", r"t_{\mathrm{haul}}")
-    given = calc.given(job, "pour.truck_spacing", r"t_{\mathrm{trucks}}")
+    limit = calc.given(job, "pour.drum_limit", "t_limit")
+    haul = calc.given(job, "pour.haul", "t_haul")
+    given = calc.given(job, "pour.truck_spacing", "t_trucks")
+    worst = max(trucks_of(job, plan.loads, rate), key=lambda truck: truck.age)
+    wait = Q(60 * worst.waits, "min")
     left = calc.step(
-        drum_time_left, "What is left of the time limit when a full load is out.", symbol=r"t_{\mathrm{left}}",
-        name="left", label="time left on the drum", t_limit=limit, t_haul=haul, t_wait=Q(0, "min"), V=load,
-        rate=rate,
+        drum_time_left, f"What is left of the time limit when truck {worst.number} is empty, whose concrete is "
+        f"oldest{' after its wait' if worst.waits > 1e-9 else ''}.", symbol="t_left",
+        name="left", label="time left on the drum", t_limit=limit, t_haul=haul, t_wait=wait,
+        V=Q(float(worst.load), "yd3"), rate=rate,
     )  # fmt: skip
     calc.check(
         "Is a load out within its time limit?", limit - left, limit, "min",

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import functools
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.basis.formula import cite, procedure
 from calcbook.concrete.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs, placing_inputs
-from calcbook.concrete.loads import loads_of
-from calcbook.concrete.setting import SetBand, set_band
+from calcbook.concrete.setting import SetBand, saw_window, set_band
+from calcbook.pour.evaporation import Drying, drying_of
+from calcbook.pour.site import Site
 from calcbook.pour.slab_heat import BARE, Case, Cover, Week, run
 
 if TYPE_CHECKING:
@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
     from calcbook.basis.units import Quantity
     from calcbook.concrete.crew import Truck
+    from calcbook.concrete.hydration import Mix
+    from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
 
 SET_HORIZONS = 24.0, 48.0  # hours in which set is looked for: most slabs set within the first
@@ -33,18 +35,11 @@ def shares(job: Job) -> list[tuple[str, float]]:
 
 
 @dataclass(frozen=True)
-class Day:
-    """A job's pour: the plan, what a missing machine makes of it, and the set bands by side.
+class Setting:
+    """The slab's temperatures as far as set is looked for, and the set bands by side."""
 
-    by_hand: without power trowels; screeded: with the other way of striking off (``OTHER_SCREED``).
-    """
-
-    plan: PourPlan
-    by_hand: PourPlan
-    screeded: PourPlan
+    week: Week
     bands: dict[str, dict[str, SetBand]]
-    early: Week
-    rate: Quantity
 
     @property
     def sets(self) -> bool:
@@ -52,41 +47,75 @@ class Day:
         return _all_set(self.bands)
 
 
-@functools.lru_cache(maxsize=8)
-def day_of(job: Job) -> Day:
-    """The Day of a job. Raises NoWeather where the job has no date or forecast."""
-    week, bands = _setting(job)
-    rate, other = (
-        placing_rate(**placing_inputs(job, screed)) for screed in (None, OTHER_SCREED[job.crew.screed])
+@dataclass(frozen=True)
+class Day:
+    """A job's pour: the plan, what a missing machine makes of it, when it sets, and the cover after it.
+
+    by_hand: without power trowels; screeded: with the other way of striking off (``OTHER_SCREED``);
+    colder: the side that stays colder; saw: (first hour, last hour, published windows) after the
+    early end of finishing and after the late one.
+    """
+
+    plan: PourPlan
+    by_hand: PourPlan
+    screeded: PourPlan
+    setting: Setting
+    cover: Cover
+    colder: str
+    saw: tuple[tuple[float, float, list[dict[str, Any]]], ...]
+
+    @property
+    def sets(self) -> bool:
+        """False where a side does not set within the time looked at."""
+        return self.setting.sets
+
+    @property
+    def bands(self) -> dict[str, dict[str, SetBand]]:
+        """Set bands by side, the sunny one first."""
+        return self.setting.bands
+
+    @functools.cached_property
+    def drying(self) -> Drying:
+        """Drying of the first side, until its final set."""
+        return drying_of(self.setting.week, next(iter(self.bands.values()))["final"].late)
+
+
+def day_of(job: Job, setting: Setting, volume: VolumeFound) -> Day:
+    """The Day of a job; setting: of its slab; volume: what comes, and how fast it is placed."""
+    loads, rate = volume.trucks.loads, volume.rate
+    other = placing_rate(**placing_inputs(job, OTHER_SCREED[job.crew.screed]))
+    plan, by_hand = (
+        _plan(job, trucks_of(job, loads, rate), setting.bands, power) for power in (True, False)
     )
-    plan, by_hand = (_plan(job, _trucks(job, rate), bands, power) for power in (True, False))
-    screeded = plan if other == rate else _plan(job, _trucks(job, other), bands, True)
-    return Day(plan, by_hand, screeded, bands, week, rate)
+    screeded = plan if other == rate else _plan(job, trucks_of(job, loads, other), setting.bands, True)
+    saw = tuple(saw_window(end, saw_method(job)) for end in plan.finished)
+    return Day(plan, by_hand, screeded, setting, _cover(job, plan), shares(job)[-1][0], saw)
 
 
-def _setting(job: Job) -> tuple[Week, dict[str, dict[str, SetBand]]]:
-    """The slab's temperatures as far as set is looked for, and the set bands by side."""
+def setting_of(job: Job, mix: Mix, site: Site) -> Setting:
+    """The Setting of a job's concrete under its weather."""
     names = [name for name, _ in shares(job)]
     in_drum, slowing = job.pour.haul.m_as("hour"), job.pour.slowing.m_as("")
     for horizon in SET_HORIZONS:
-        week = run(job, [Case(name) for name in names], FREE_DRYING, horizon)
+        week = run(job, mix, site, [Case(name) for name in names], FREE_DRYING, horizon)
         bands = {
-            name: set_band(week.mix, week.hours, week.march.top[k], in_drum, slowing)
+            name: set_band(mix, week.hours, week.march.top[k], in_drum, slowing)
             for k, name in enumerate(names)
         }
         if _all_set(bands):
             break
-    return week, bands
+    return Setting(week, bands)
 
 
 def _all_set(bands: dict[str, dict[str, SetBand]]) -> bool:
     return all(np.isfinite(band.late) for side in bands.values() for band in side.values())
 
 
-def _trucks(job: Job, rate: Quantity) -> list[Truck]:
+def trucks_of(job: Job, loads: Sequence[float], rate: Quantity) -> list[Truck]:
+    """The trucks of a job on the clock; loads: yd3 of each; rate: of placing."""
     pour = job.pour
     return truck_clock(
-        loads_of(job).loads, pour.truck_spacing.m_as("hour"), rate.m_as("cubic_yard/hour"), pour.haul.m_as("hour")
+        loads, pour.truck_spacing.m_as("hour"), rate.m_as("cubic_yard/hour"), pour.haul.m_as("hour")
     )  # fmt: skip
 
 
@@ -116,32 +145,9 @@ def saw_method(job: Job) -> str:
     return "early entry" if job.joints.early_entry else "conventional"
 
 
-def plan_of(job: Job) -> PourPlan:
-    """The plan of the pour with the job's machines."""
-    return day_of(job).plan
-
-
-def cover_of(job: Job, plan: PourPlan) -> Cover:
+def _cover(job: Job, plan: PourPlan) -> Cover:
     """The job's cover: on when finishing ends (late set), off after its days."""
     if job.pour.blanket == "none" or not np.isfinite(plan.finished[1]):
         return BARE
     on = plan.finished[1]
     return Cover(job.pour.blanket, on, on + job.pour.blanket_days.m_as("hour"))
-
-
-@procedure(
-    "Temperatures of the slab",
-    cite(
-        "Carslaw and Jaeger", "equation of conduction, in finite volumes; checked against its solutions"
-    ),
-    "One dimension through air, blanket, slab, stone and soil, with wind, sun, night sky, drying and "
-    "the heat of hydration, a quarter of an hour a step; the energy account must close.",
-)
-def slab_temperature(job: Job, side: str = "sun") -> Week:
-    """The slab's temperatures from the first truck on, with the job's cover: a Week.
-
-    job: a Job with a date and forecast rows; side: "sun" or "shade". The cover goes on when
-    finishing ends. Edges and corners lose more than this model of the middle. Raises NoWeather.
-    """
-    plan = plan_of(job)
-    return run(job, [Case(side, cover_of(job, plan))], plan.finished[1])

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-import functools
+import dataclasses
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from calcbook.basis.coherent import to_coherent
 from calcbook.job.clock import clock_hours
+from calcbook.pour.sky import coldest_sky, sky_kelvin
 from calcbook.pour.sun import clock_offset, in_shade, sky_and_sun
-from calcbook.pour.surface import sky_emissivity, sky_temperature
-from calcbook.pour.weather import dew_point, surface_wind
+from calcbook.pour.weather import surface_wind
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -30,11 +31,18 @@ class NoWeather(ValueError):
     """The job has no date or forecast; the message says what to add."""
 
 
+@dataclass(frozen=True)
+class Missing:
+    """What a job lacks to be worked out under its weather, as a sentence."""
+
+    what: str
+
+
 @dataclass(frozen=True, eq=False)
 class Site:
     """The weather at a slab on the steps of the model, from the first truck on.
 
-    hours; air, sky: K; humidity; wind: mph near the slab; sun, diffuse: W/m2; cloud; begin: clock
+    hours; air, sky: K (the sky by the law of the day); humidity; wind: mph near the slab; sun, diffuse: W/m2; cloud; begin: clock
     time of hour 0; ground: K; place_known: False where no latitude was given, and sun is left out.
     """
 
@@ -50,6 +58,10 @@ class Site:
     ground: float
     place_known: bool
 
+    def under_coldest_sky(self) -> Site:
+        """The same with the sky by the coldest published law of each hour: what judges frost."""
+        return dataclasses.replace(self, sky=coldest_sky(self.air, self.humidity, self.cloud))
+
     def sun_on(self, side: str, shade: tuple[str, str]) -> NDArray:
         """Sun on one side: "sun" all of it; "shade" only the diffuse part while it lies in shade.
 
@@ -59,6 +71,14 @@ class Site:
             return self.sun
         dark = in_shade(self.begin, self.hours, *map(clock_hours, shade))
         return np.where(dark, self.diffuse, self.sun)
+
+
+def site_or_missing(job: Job) -> Site | Missing:
+    """The Site of a job, or what it lacks. Raises ForecastError where the rows are too short."""
+    try:
+        return site_of(job)
+    except NoWeather as missing:
+        return Missing(f"{str(missing)[0].upper()}{str(missing)[1:]}.")
 
 
 def site_of(job: Job) -> Site:
@@ -80,55 +100,40 @@ def site_of(job: Job) -> Site:
     return _site(forecast, begin, pour.wind_height, *numbers)
 
 
-@functools.lru_cache(maxsize=16)
 def _site(
     forecast: Forecast,
     begin: datetime,
     wind_height: Quantity,
-    latitude: float,
-    longitude: float,
-    offset: float,
-    soil: float,
+    latitude: float | None,
+    longitude: float | None,
+    offset: float | None,
+    soil: float | None,
 ) -> Site:
-    """The Site by values: a forecast is the same where it is the same object."""
     lead = forecast.since(begin)
     last = min(forecast.hours[-1] - lead, LONGEST)
     hours = np.arange(0, last + 1e-9, STEP)
     at = lead + hours
-    air = _kelvin(forecast.at("air_F", at))
+    air = to_coherent(forecast.at("air_F", at), "degF")
     humidity = forecast.at("humidity", at)
     wind = surface_wind.bulk(V=forecast.at("wind_mph", at), z_m=wind_height)
     sun, diffuse, cloud, known = _sky(forecast, at, latitude, longitude, offset)
-    dew = _from_celsius(dew_point.bulk(T=air - 273.15, RH=humidity))
-    emissivity = sky_emissivity.bulk(T_d=dew, N=np.clip(cloud, 0, 1))
     first_day = forecast.hours <= 24
-    ground = _kelvin(np.mean(forecast.air_F[first_day])) if soil is None else soil
-    return Site(begin, hours, air, sky_temperature.bulk(T_a=air, eps_sky=emissivity), humidity, wind,
+    ground = to_coherent(np.mean(forecast.air_F[first_day]), "degF") if soil is None else soil
+    return Site(begin, hours, air, sky_kelvin(air, humidity, cloud), humidity, wind,
                 sun, diffuse, cloud, float(ground), known)  # fmt: skip
 
 
-def _kelvin(fahrenheit: NDArray) -> NDArray:
-    return (np.asarray(fahrenheit) + 459.67) / 1.8
-
-
-def _from_celsius(celsius: NDArray) -> NDArray:
-    return celsius + 273.15
-
-
 def _sky(
-    forecast: Forecast, at: NDArray, latitude: float, longitude: float, offset: float
+    forecast: Forecast,
+    at: NDArray,
+    latitude: float | None,
+    longitude: float | None,
+    offset: float | None,
 ) -> tuple[NDArray, NDArray, NDArray, bool]:
     """(sun, diffuse, cloud, place known) at hours since the forecast's first row."""
     if latitude is None or longitude is None:
         cloud = forecast.at("sky", at) if not np.isnan(forecast.sky).any() else np.zeros_like(at)
         return np.zeros_like(at), np.zeros_like(at), cloud, False
     given = forecast.offset if offset is None else offset
-    grid = _sun(forecast, latitude, longitude, clock_offset(longitude, given))
+    grid = sky_and_sun(forecast, latitude, longitude, clock_offset(longitude, given), STEP)
     return (*(np.interp(at, grid[0], column) for column in grid[1:]), True)
-
-
-@functools.lru_cache(maxsize=16)
-def _sun(
-    forecast: Forecast, latitude: float, longitude: float, offset: float
-) -> tuple[NDArray, NDArray, NDArray, NDArray]:
-    return sky_and_sun(forecast, latitude, longitude, offset, STEP)

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import functools
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.basis.formula import to_coherent
+from calcbook.basis.coherent import from_coherent, to_coherent
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q, unit, ureg
-from calcbook.concrete.hydration import Mix, mix_of
-from calcbook.concrete.mix import cement_content, mixing_water, w_cm_for
+from calcbook.basis.units import Q, ureg
 from calcbook.pour.ground_heat import Cure, Layer, March, Outside, grid_of, march
-from calcbook.pour.site import LONGEST, STEP, Site, site_of
+from calcbook.pour.site import LONGEST, STEP, Site
 from calcbook.pour.surface import convection_coefficient, evaporation_heat
 from calcbook.pour.weather import evaporation_menzel
 
@@ -23,30 +20,15 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from calcbook.basis.formula import Formula
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.hydration import Mix
     from calcbook.job.file import Job
     from calcbook.pour.ground_heat import Grid
 
 DEEP = 2.0  # metres of soil in the model
+FREEZING = to_coherent(0.0, "degC")  # K
 _RSI = ureg.Unit("meter**2*kelvin/watt")
-
-
-def mix_for(job: Job) -> Mix:
-    """The hydration parameters of a job's concrete: given figures first, else ACI 211.1."""
-    concrete = job.concrete
-    air = "yes" if concrete.air.m_as("") > 0 else "no"
-    strength = min(max(concrete.strength.m_as("psi"), 2000), 5000 if air == "yes" else 6000)
-    ratio = w_cm_for(Q(strength, "psi"), air) if concrete.w_cm is None else concrete.w_cm.m_as("")
-    content = concrete.cement_content
-    if content is None:
-        slump = min(max(concrete.slump.m_as("inch"), 1.5), 6.5)
-        content = cement_content(mixing_water(Q(slump, "in"), concrete.aggregate, air), ratio)
-    return _mix(concrete.cement, ratio, content, concrete.fly_ash.m_as(""))
-
-
-@functools.lru_cache(maxsize=16)
-def _mix(cement: str, ratio: float, content: Quantity, fly_ash: float) -> Mix:
-    return mix_of(cement, ratio, content, p_FA=fly_ash)
 
 
 @dataclass(frozen=True)
@@ -122,81 +104,60 @@ class Week:
     def __str__(self) -> str:
         coldest, hour = self.lowest_top()
         return (
-            f"surface coldest {coldest * 1.8 - 459.67:.1f} °F at {hour:.1f} h, warmest "
-            f"{self.march.top[0].max() * 1.8 - 459.67:.1f} °F; energy account off by {self.march.imbalance:.1e}"
+            f"surface coldest {from_coherent(coldest, 'degF'):.1f} °F at {hour:.1f} h, warmest "
+            f"{from_coherent(self.march.top[0].max(), 'degF'):.1f} °F; energy account off by {self.march.imbalance:.1e}"
         )
-
-
-class _Inputs(NamedTuple):
-    """All that the temperatures depend on, by value, so that the same inputs are run once."""
-
-    site: Site
-    mix: Mix
-    slab: Quantity
-    base: Quantity
-    soil: str
-    fresh: float
-    age: float
-    shade: tuple[str, str]
-    cases: tuple[Case, ...]
-    wet_until: float
-    until: float
-    fine: int
 
 
 def run(
     job: Job,
+    mix: Mix,
+    site: Site,
     cases: Sequence[Case] = (Case(),),
     wet_until: float = 0.0,
     until: float = LONGEST,
-    site: Site | None = None,
     placed: NDArray | None = None,
     fine: int = 1,
+    film: NDArray | None = None,
 ) -> Week:
     """The slab's temperatures, hour by hour: a Week with one row for each case.
 
-    cases: Case by Case; wet_until: hour until which the surface dries freely; until: hours to
-    run; site: another Site than the job's, whose arrays may be draws x hours (then one case);
-    placed: concrete as delivered, K, for each draw; fine: grid and step refined by this factor.
+    mix: of the concrete; site: its weather, whose arrays may be draws x hours (then one case);
+    cases: Case by Case; wet_until: hour until which the surface dries freely; until: hours to run;
+    placed: concrete as delivered, K, for each draw; fine: grid and step refined by this factor;
+    film: convection by case on the hours of the site, W/(m2 K), in place of the book's law.
     """
-    pour = job.pour
-    inputs = _Inputs(
-        site or site_of(job), mix_for(job), job.slab.thickness, job.base.thickness, pour.soil,
-        pour.concrete_temperature.m_as("kelvin"), pour.haul.m_as("hour") / pour.slowing.m_as(""),
-        (pour.shade_from, pour.shade_to), tuple(cases), float(wet_until), float(until), fine,
-    )  # fmt: skip
-    return _week(inputs) if placed is None and site is None else _run(inputs, placed)
-
-
-@functools.lru_cache(maxsize=16)
-def _week(inputs: _Inputs) -> Week:
-    return _run(inputs)
-
-
-def _run(inputs: _Inputs, placed: NDArray | None = None) -> Week:
-    site, cases = inputs.site, inputs.cases
-    hours = np.arange(0, min(inputs.until, site.hours[-1]) + 1e-9, STEP / inputs.fine)
+    pour, shade = job.pour, (job.pour.shade_from, job.pour.shade_to)
+    cases, wet_until = tuple(cases), float(wet_until)
+    hours = np.arange(0, min(float(until), site.hours[-1]) + 1e-9, STEP / fine)
     at = {
         n: _interpolated(hours, site.hours, getattr(site, n))
         for n in ("air", "sky", "humidity", "wind")
     }
     concrete = lookup("materials", name="concrete")
     sun = {
-        side: _interpolated(hours, site.hours, site.sun_on(side, inputs.shade))
+        side: _interpolated(hours, site.hours, site.sun_on(side, shade))
         for side in {c.side for c in cases}
     }
     gain = np.array([_taken(c, hours, concrete["absorptivity"]) * sun[c.side] for c in cases])
     cover = np.array([c.cover.at(hours) * c.cover.resistance.m_as(_RSI) for c in cases])
-    film = convection_coefficient.bulk(V=at["wind"] * Q(1, "mph").m_as("meter/second"))
-    drying = _drying(at, hours, min(inputs.wet_until, *(c.cover.on for c in cases)))
+    film = film_of(at["wind"]) if film is None else _interpolated(hours, site.hours, film)
+    drying = _drying(at, hours, min(wet_until, *(c.cover.on for c in cases)))
     outside = Outside(at["air"], at["sky"], film, gain, cover, concrete["emissivity"], drying)
-    grid = grid_for(inputs.slab, inputs.base, inputs.soil, inputs.fine)
+    grid = grid_for(job.slab.thickness, job.base.thickness, pour.soil, fine)
     draws = len(at["air"]) if at["air"].ndim > 1 else len(cases)
-    cure = Cure(inputs.mix, (draws, grid.first), inputs.age)
+    cure = Cure(mix, (draws, grid.first), pour.haul.m_as("hour") / pour.slowing.m_as(""))
     start = np.full((draws, len(grid.capacity)), site.ground)
-    start[:, : grid.first] = inputs.fresh if placed is None else np.c_[placed]
-    result = march(grid, start, outside, STEP / inputs.fine, cure, site.ground)
-    return Week(result, site, cases, inputs.mix, inputs.wet_until)
+    start[:, : grid.first] = (
+        pour.concrete_temperature.m_as("kelvin") if placed is None else np.c_[placed]
+    )
+    result = march(grid, start, outside, STEP / fine, cure, site.ground)
+    return Week(result, site, cases, mix, wet_until)
+
+
+def film_of(wind: NDArray, law: Formula = convection_coefficient) -> NDArray:
+    """Convection by wind near the slab (mph), W/(m2 K), by a law."""
+    return law.bulk(V=wind * Q(1, "mph").m_as("meter/second"))
 
 
 def _taken(case: Case, hours: NDArray, bare: float) -> NDArray:
@@ -216,17 +177,15 @@ def _drying(
     """The heat that drying takes, as a function of surface temperature and step."""
     if wet_until <= 0:
         return None
-    latent = evaporation_heat.signature.parameters["L"].default
-    heat = to_coherent(latent.m_as(unit("kJ/kg")), "kJ/kg")
     watt = 1 / to_coherent(1.0, "W/m2")
     wind = to_coherent(np.minimum(at["wind"], 100), "mph")
 
     def drying(surface: NDArray, n: int) -> NDArray | float:
         if hours[n] > wet_until:
             return 0.0
-        rate = evaporation_menzel.body(
+        rate = evaporation_menzel.raw(
             T_c=surface, T_a=at["air"][..., n], RH=at["humidity"][..., n], wind=wind[..., n]
         )
-        return evaporation_heat.body(W=rate, L=heat) * watt
+        return evaporation_heat.raw(W=rate) * watt
 
     return drying

@@ -63,7 +63,7 @@ def sun_zenith(
 @formula(
     "Sun on level ground under a clear sky",
     cite("Haurwitz 1945", "as reprinted in the documentation of pvlib"),
-    result("W/m2", "sun on level ground", symbol="I_0"),
+    result("W/m2", "sun on level ground"),
     mu=arg("1", "cosine of the zenith angle of the sun", above=0, high=1),
     I_H=arg("W/m2", "sun overhead, before the air's part is taken off", above=0),
 )

@@ -88,8 +88,8 @@ def sidereal_angle(d, t_u, l_o):
 @formula(
     "Cosine of the sun's zenith angle",
     cite("Michalsky 1988", "turned from the ecliptic to the place"),
-    result("1", "cosine of the angle from straight up to the sun", symbol=r"\mu"),
-    lam_s=arg("deg", "longitude of the sun", symbol=r"\lambda_\mathrm{s}"),
+    result("1", "cosine of the angle from straight up to the sun"),
+    lam_s=arg("deg", "longitude of the sun"),
     eps=arg("deg", "obliquity", low=20, high=25),
     theta=arg("deg", "local sidereal angle"),
     phi_o=arg("deg", "latitude of the place", low=-90, high=90),
@@ -126,7 +126,7 @@ def refraction(h):
 @formula(
     "Sun above the air",
     cite("Kopp 2011", "over the square of the distance, by the almanac as in Michalsky 1988"),
-    result("W/m2", "power on a face turned to the sun, outside the atmosphere", symbol=r"I_\mathrm{n}"),
+    result("W/m2", "power on a face turned to the sun, outside the atmosphere"),
     d=_DAYS,
     I_sc=arg("W/m2", "solar constant", above=0),
 )

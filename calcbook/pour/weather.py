@@ -14,7 +14,7 @@ from calcbook.basis.table import table
 from calcbook.basis.units import Q
 
 if TYPE_CHECKING:
-    from calcbook.basis.units import Amount, Quantity
+    from calcbook.basis.units import Quantity
 
 
 @formula(
@@ -33,7 +33,7 @@ def saturation_pressure(T):
     return e_s
 
 
-def esat(T: Amount) -> Amount:
+def esat(T: Any) -> Any:
     """The saturation pressure at a temperature T, inside another formula's body; both as the body has them."""
     return saturation_pressure.body(T)
 

@@ -8,14 +8,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from calcbook.basis.coherent import from_coherent, to_coherent
 from calcbook.basis.formula import cite, procedure
 from calcbook.basis.table import lookup
 from calcbook.concrete.curing import freeze_safe, strength_band
-from calcbook.pour.plan import cover_of, day_of, shares
-from calcbook.pour.site import site_of
-from calcbook.pour.slab_heat import Case, run
-from calcbook.pour.surface import sky_emissivity, sky_temperature
-from calcbook.pour.weather import dew_point
+from calcbook.pour.alone import pour_alone
+from calcbook.pour.sky import coldest_sky
+from calcbook.pour.slab_heat import FREEZING, Case, run
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -26,7 +25,6 @@ if TYPE_CHECKING:
     from calcbook.pour.site import Site
 
 CHUNK = 100
-FREEZING = 273.15
 
 
 @dataclass(frozen=True)
@@ -50,7 +48,7 @@ class Risk:
         return float(np.quantile(self.lowest, 1 - share))
 
     def __str__(self) -> str:
-        cold = self.lowest_at(0.95) * 1.8 - 459.67
+        cold = from_coherent(self.lowest_at(0.95), "degF")
         return (
             f"{100 * self.odds:.0f} % of {len(self.lowest)} draws freeze before 500 psi; "
             f"in 95 % the surface stays above {cold:.1f} °F"
@@ -72,19 +70,14 @@ def frost_odds(
     the same answer; progress: called with the share done. The colder side and the job's cover
     are taken. Raises NoWeather.
     """
-    plan = day_of(job).plan
-    case = Case(shares(job)[-1][0], cover_of(job, plan))
+    site, mix, day = pour_alone(job)
+    case = Case(day.colder, day.cover)
     random = np.random.default_rng(seed)
     lowest, safe = [], []
     for start in range(0, draws, CHUNK):
         count = min(CHUNK, draws - start)
-        week = run(
-            job,
-            [case],
-            plan.finished[1],
-            site=_drawn(job, random, count),
-            placed=_placed(job, random, count),
-        )
+        drawn = _drawn(site, random, count)
+        week = run(job, mix, drawn, [case], day.plan.finished[1], placed=_placed(job, random, count))
         coldest = np.minimum(week.march.top, week.march.bottom)
         low = strength_band(
             week.hours, coldest, job.concrete.strength, job.concrete.cement, job.pour.haul.m_as("hour")
@@ -107,19 +100,17 @@ def _placed(job: Job, random: np.random.Generator, count: int) -> NDArray:
     """Concrete as delivered by draw, K."""
     planned = job.pour.concrete_temperature.m_as("degF")
     drawn = np.clip(planned + random.normal(0, _spread("concrete", 0), count), 36, 104)
-    return (drawn + 459.67) / 1.8
+    return to_coherent(drawn, "degF")
 
 
-def _drawn(job: Job, random: np.random.Generator, count: int) -> Site:
-    """The job's Site with weather drawn anew: arrays of draws x hours."""
-    site = site_of(job)
+def _drawn(site: Site, random: np.random.Generator, count: int) -> Site:
+    """A Site with weather drawn anew: arrays of draws x hours."""
     days = site.hours / 24
-    air = site.air + _errors(random, count, days) * _spread("air", days) / 1.8
+    air = site.air + to_coherent(_errors(random, count, days) * _spread("air", days), "delta_degF")
     wind = np.minimum(site.wind * np.exp(_errors(random, count, days) * _spread("wind", days)), 100)
     cloud = np.clip(site.cloud + _errors(random, count, days) * _spread("sky", days), 0, 1)
     humidity = np.broadcast_to(site.humidity, air.shape)
-    dew = dew_point.bulk(T=air - 273.15, RH=humidity) + 273.15
-    sky = sky_temperature.bulk(T_a=air, eps_sky=sky_emissivity.bulk(T_d=dew, N=cloud))
+    sky = coldest_sky(air, humidity, cloud)
     return dataclasses.replace(site, air=air, sky=sky, wind=wind, humidity=humidity, cloud=cloud)
 
 

@@ -8,9 +8,10 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.showing import magnitude, show, show_length
+from calcbook.basis.showing import show, show_length
 from calcbook.basis.typeset import pdf
 from calcbook.job.file import JobError
+from calcbook.price.quote import wanted
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
@@ -34,12 +35,9 @@ _LONGEST = 500  # characters of a sentence that lists things, so that the page s
 
 
 def client_pdf(quote: Quote) -> bytes:
-    """The client's page of a complete Quote as PDF bytes. Raises JobError while prices are missing."""
+    """The client's page of a complete Quote as PDF bytes. Raises JobError for one that is not."""
     if not quote.complete:
-        missing = ", ".join(line.words for line in quote.lines if line.cost is None)
-        raise JobError(
-            f"the client's quote needs every price; missing: {missing}. Add them to [prices]"
-        )
+        raise JobError(f"the client's quote needs every price; {quote.lacking}")
     with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
         return pdf(LAYOUT, client_data(quote), Path(made))
 
@@ -66,7 +64,7 @@ def scope(quote: Quote) -> list[str]:
     """The work in sentences: what the job file describes and the takeoff holds, nothing else."""
     job, system = quote.job, quote.job.system
     taken = [line for c in quote.calculations.values() for line in c.takeoff]
-    taken = [line for line in taken if magnitude(line.amount, line.unit) > 0]
+    taken = [line for line in taken if wanted(line)]
     kinds = {line.price for line in taken}
     found = [
         f"Concrete slab on grade, {show(job.plan.area, 'ft2', system)}, "
@@ -82,7 +80,7 @@ def scope(quote: Quote) -> list[str]:
     if "stone" in kinds:
         found.append(f"Base of {job.base.material}, {_small(job, job.base.thickness)} compacted.")
     if "retarder" in kinds:
-        found.append(f"Vapor retarder: {job.retarder.product}, laps taped.")
+        found.append(f"Vapor retarder: {job.retarder.product}, {job.retarder.ends}, laps taped.")
     if "spoil" in kinds:
         found.append("Dug soil hauled away.")
     if "concrete" in kinds:

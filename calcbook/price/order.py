@@ -6,8 +6,9 @@ import calendar
 import datetime
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
+from calcbook.basis.safety import cautions_of
 from calcbook.basis.showing import feet_inches, show, show_length
 from calcbook.basis.table import records, table
 from calcbook.basis.units import Q
@@ -16,6 +17,7 @@ from calcbook.concrete.mix import slump_tolerance
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.trucks import TruckPlan
     from calcbook.job.file import Job
 
 
@@ -23,17 +25,13 @@ if TYPE_CHECKING:
 class OrderSheet:
     """The order of a job. ``lines`` are pairs of words; ``text()`` is the slip to read out.
 
-    job: a Job; calculations: name -> Calculation, of which "volume" gives the loads and any may
-    add lines of its own (``order_lines``), such as a fiber and its dosage.
+    job: a Job; calculations: name -> Calculation, of which any may add lines of its own
+    (``order_lines``), such as a fiber and its dosage; plan: what each truck brings.
     """
 
     job: Job
     calculations: dict[str, Calculation]
-
-    @property
-    def plan(self) -> Any:
-        """What each truck brings (trucks.TruckPlan)."""
-        return self.calculations["volume"].results["plan"]
+    plan: TruckPlan
 
     @property
     def lines(self) -> list[tuple[str, str]]:
@@ -48,6 +46,7 @@ class OrderSheet:
             ("Placing", "by pump" if self.job.pour.pump else "by chute, off the truck"),
             ("Contact", self.job.job.contact or "to be given"),
             *self._remarks(),
+            *self._safety(),
         ]
 
     def _day(self) -> str:
@@ -103,6 +102,11 @@ class OrderSheet:
             )
         if plan.remedy:
             yield "Note", plan.words
+
+    def _safety(self) -> Iterator[tuple[str, str]]:
+        """What harms where a truck or pump comes: said with the order that brings them."""
+        for number, words in enumerate(cautions_of("order")):
+            yield "" if number else "Safety", words
 
     @property
     def rows(self) -> list[dict[str, str]]:

@@ -8,7 +8,6 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import PRACTICE, Calculation, TakeoffLine
-from calcbook.basis.handcalc import symbol_latex
 from calcbook.basis.pricing import (
     cents,
     direct_cost,
@@ -22,22 +21,25 @@ from calcbook.basis.showing import magnitude, money_text
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, csv_text, plain_number
 from calcbook.basis.units import TRADE_UNITS, Q, ureg
+from calcbook.price.kept import kept_rows
 
 if TYPE_CHECKING:
     import pandas as pd
 
     from calcbook.basis.formula import Formula
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.volume import VolumeFound
+    from calcbook.ground.base import BaseFound
     from calcbook.job.file import Job
     from calcbook.price.order import OrderSheet
 
 KINDS = {"material": "Materials", "labor": "Labor", "equipment": "Equipment and other"}
-MISSING = "PRICE MISSING"
+MISSING, UNKNOWN = "PRICE MISSING", "NOT KNOWN"
 
 
 @dataclass(frozen=True)
 class QuoteLine:
-    """One priced line; ``cost`` is None where the job file gives no price."""
+    """One priced line; ``cost`` is None where the job file gives no price, or the amount is not known."""
 
     words: str
     amount: str
@@ -50,24 +52,43 @@ class QuoteLine:
     number: float = 0.0  # the amount, as shown
     for_one: float = 0.0  # dollars for one unit, as shown
 
+    @property
+    def known(self) -> bool:
+        """False where nothing tells the amount yet."""
+        return self.taken.amount is not None
+
+    @property
+    def cost_text(self) -> str:
+        """The cost as it is shown, or what it lacks."""
+        if self.cost is not None:
+            return money_text(self.cost)
+        return MISSING if self.known else UNKNOWN
+
 
 class Quote:
     """The priced takeoff of a job.
 
-    job: a Job; calculations: name -> Calculation, whose takeoff lines are priced. ``lines``,
-    ``frame``, ``text()``, ``csv()``, ``order`` and ``calculation`` show it;
-    ``complete`` is False while a price is missing.
+    job: a Job; calculations: name -> Calculation, whose takeoff lines are priced; volume, base: what
+    the order and the odds rest on, None where a quote has neither. ``lines``, ``frame``, ``text()``,
+    ``csv()``, ``order`` and ``calculation`` show it; ``complete`` is False while a price is missing
+    or an amount is not known.
     """
 
-    def __init__(self, job: Job, calculations: dict[str, Calculation]) -> None:
-        self.job, self.calculations = job, calculations
+    def __init__(
+        self,
+        job: Job,
+        calculations: dict[str, Calculation],
+        volume: VolumeFound | None = None,
+        base: BaseFound | None = None,
+    ) -> None:
+        self.job, self.calculations, self.volume, self.base = job, calculations, volume, base
 
     @functools.cached_property
     def lines(self) -> list[QuoteLine]:
         """Every line of the takeoff with its price and cost; lines of nothing are left out."""
         prices = self.job.prices
         taken = [line for c in self.calculations.values() for line in c.takeoff]
-        found = [self._priced(line) for line in taken if magnitude(line.amount, line.unit) > 0]
+        found = [self._priced(line) for line in taken if wanted(line)]
         for rental in prices.rental:
             line = TakeoffLine(rental.name, Q(rental.days.m, "day"), "day", "", "equipment", "rented")
             found.append(self._line(line, rental.rate))
@@ -82,6 +103,9 @@ class Quote:
     def _line(self, line: TakeoffLine, price: Quantity | None) -> QuoteLine:
         """A line with its cost: the amount and the price as they are shown, multiplied."""
         system, row = self.job.system, TRADE_UNITS[line.unit]
+        if line.amount is None:
+            label = row.label_for(system)
+            return QuoteLine(line.words, "", label, UNKNOWN, None, line.kind, line.note, line)
         amount = round(magnitude(line.amount, line.unit, system), 2)
         words = line.words, _amount_text(amount), row.label_for(system)
         if price is None:
@@ -104,8 +128,18 @@ class Quote:
 
     @property
     def complete(self) -> bool:
-        """True where no price is missing."""
+        """True where no price is missing and every amount is known."""
         return all(line.cost is not None for line in self.lines)
+
+    @property
+    def lacking(self) -> str:
+        """What the total lacks and where to give it; "" for a complete quote."""
+        missing = [line for line in self.lines if line.known and line.cost is None]
+        keys = ", ".join(dict.fromkeys(line.taken.price for line in missing))
+        words = ", ".join(line.words for line in missing)
+        said = [f"missing: {words}. Add them to [prices]: {keys}"] if missing else []
+        said += [f"not known: {line.words}, {line.note}" for line in self.lines if not line.known]
+        return "; ".join(said)
 
     def subtotal(self, kind: str) -> Decimal:
         """Sum of the lines of a kind, to the cent; lines without a price count nothing."""
@@ -121,12 +155,13 @@ class Quote:
             "quote", "Quote", "What does the job cost, and what price holds?", job.system
         )
         made.table("Takeoff, priced", self.rows, PRACTICE)
+        made.table("Prices from the builder's own file", self.kept_prices)
         m, labor, other = (self._sum(made, kind) for kind in KINDS)
         rates = {
             name: made.given(job, f"prices.{name}", symbol).m_as("")
             for name, symbol in (
-                ("tax", r"r_{\mathrm{t}}"),
-                ("overhead", r"r_{\mathrm{o}}"),
+                ("tax", "r_t"),
+                ("overhead", "r_o"),
                 ("margin", "m"),
             )
         }
@@ -153,13 +188,13 @@ class Quote:
             "What is left of the price.", "P - C", price - cost, "$", PRACTICE,
             name="profit", label="margin in money",
         )  # fmt: skip
-        missing = [line.words for line in self.lines if line.cost is None]
+        missing = sum(line.cost is None for line in self.lines)
         made.verdict(
             "Does every line have a price?", not missing, PRACTICE,
-            found=f"{len(missing)} missing" if missing else "all priced", wanted="all priced",
-            remark=f"The total is not complete: {', '.join(missing)}." if missing else "",
+            found=f"{missing} missing" if missing else "all priced", wanted="all priced",
+            remark=f"The total is not complete; {self.lacking}." if missing else "",
         )  # fmt: skip
-        if "volume" in self.calculations:
+        if self.volume:
             made.table("Order for the dispatcher", self.order.rows)
         made.caution("Sales tax on building work differs from state to state. Ask an accountant.")
         return made
@@ -171,7 +206,7 @@ class Quote:
     def _sum(self, made: Calculation, kind: str) -> Quantity:
         title = KINDS[kind].lower()
         return made.finding(
-            f"{KINDS[kind]}: sum of the lines above.", symbol_latex(f"C_{kind[0]}"),
+            f"{KINDS[kind]}: sum of the lines above.", f"C_{kind[0]}",
             dollars(self.subtotal(kind)), "$", PRACTICE, name=kind, label=title,
         )  # fmt: skip
 
@@ -198,7 +233,7 @@ class Quote:
                 line.amount,
                 line.unit,
                 line.price,
-                MISSING if line.cost is None else money_text(line.cost),
+                line.cost_text,
                 title,
             )
             for kind, title in KINDS.items()
@@ -206,6 +241,11 @@ class Quote:
             if line.kind == kind
         ]
         return records(("line", "amount", "unit", "price", "cost", "kind"), cells)
+
+    @property
+    def kept_prices(self) -> list[dict[str, str]]:
+        """Rows of the prices in use that come from the builder's own file: amount, supplier, age."""
+        return kept_rows(self.job, (line.taken.price for line in self.lines if line.taken.price))
 
     @property
     def frame(self) -> pd.DataFrame:
@@ -219,7 +259,10 @@ class Quote:
         cells = self.rows
         columns = list(cells[0])[:5]
         said = [  # that a price is missing is told once, in the last column
-            ["" if name == "price" and row[name] == MISSING else row[name] for name in columns]
+            [
+                "" if name == "price" and row[name] in (MISSING, UNKNOWN) else row[name]
+                for name in columns
+            ]
             for row in cells
         ]
         head, *rows = aligned(columns, said, right={1, 3, 4})
@@ -232,14 +275,18 @@ class Quote:
         for result in self.calculation.shown_results:
             parts.append(f"{result.label:<28}{result.step.result_text:>14}")
         if not self.complete:
-            parts += ["", f"{MISSING}: the total is not complete."]
+            parts += ["", f"This price does not hold: the total is not complete; {self.lacking}."]
+        kept = self.kept_prices
+        if kept:
+            head, *rows = aligned(list(kept[0]), [list(row.values()) for row in kept])
+            parts += ["", "Prices from the builder's own file", head, *rows]
         return "\n".join(parts) + "\n"
 
     def csv(self) -> str:
         """The priced takeoff as CSV; cells that a spreadsheet might run are made plain text."""
         rows = []
         for line in self.lines:
-            cost = MISSING if line.cost is None else str(line.cost)
+            cost = line.cost_text if line.cost is None else str(line.cost)
             amount, price = plain_number(line.amount), plain_number(line.price)
             rows.append((line.words, amount, line.unit, price, cost, KINDS[line.kind], line.note))
         return csv_text(["line", "amount", "unit", "price", "cost", "kind", "note"], rows)
@@ -249,7 +296,13 @@ class Quote:
         """The order sheet for the dispatcher (order.OrderSheet)."""
         from calcbook.price.order import OrderSheet
 
-        return OrderSheet(self.job, self.calculations)
+        assert self.volume is not None  # nothing is ordered without it
+        return OrderSheet(self.job, self.calculations, self.volume.trucks)
+
+
+def wanted(line: TakeoffLine) -> bool:
+    """False for a line of nothing, which no paper shows."""
+    return line.amount is None or magnitude(line.amount, line.unit) > 0
 
 
 def _is_lump(price: Quantity) -> bool:

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import functools
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
-
-import shapely
 
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.showing import magnitude, show
 from calcbook.basis.units import TRADE_UNITS, Q
-from calcbook.concrete.loads import loads_of
 from calcbook.reinforcement.fiber import fiber_bags, fiber_weight
 from calcbook.reinforcement.mesh import bar_length, mesh_sheets
 from calcbook.reinforcement.steel import bar_area, steel_by_width, wire_area
@@ -19,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.trucks import TruckPlan
     from calcbook.job.file import Job
     from calcbook.reinforcement.mesh import MeshSheets
 
@@ -34,54 +32,47 @@ def steel_layer(job: Job, kind: str) -> tuple[Quantity, Quantity]:
     return steel_by_width(bar_area(chosen.bar), chosen.bar_spacing), chosen.bar_yield
 
 
-@functools.lru_cache(64)
-def _sheets(outline: bytes, length: float, width: float, lap: float) -> MeshSheets:
-    return mesh_sheets(shapely.from_wkb(outline), (Q(length, "ft"), Q(width, "ft")), Q(lap, "in"))
+@dataclass(frozen=True)
+class Steel:
+    """Steel laid over a slab: sheets of mesh, and the length of all bars with their laps."""
+
+    sheets: MeshSheets
+    bars: Quantity
 
 
-@functools.lru_cache(64)
-def _bars(outline: bytes, spacing: float, stock: float, lap: float) -> Quantity:
-    return bar_length(shapely.from_wkb(outline), Q(spacing, "in"), Q(stock, "ft"), Q(lap, "in"))
-
-
-def sheets_of(job: Job) -> MeshSheets:
-    """The sheets of mesh of a job, kept between calls."""
-    r = job.reinforcement
-    return _sheets(
-        job.plan.slab.wkb,
-        *(float(v.m_as("foot")) for v in (r.sheet_length, r.sheet_width)),
-        float(r.mesh_lap.m_as("inch")),
+def steel_of(job: Job) -> Steel:
+    """The Steel of a job, whichever of the two it chooses."""
+    r, slab = job.reinforcement, job.plan.slab
+    return Steel(
+        mesh_sheets(slab, (r.sheet_length, r.sheet_width), r.mesh_lap),
+        bar_length(slab, r.bar_spacing, r.bar_length, r.bar_lap),
     )
 
 
-def bar_run(job: Job) -> Quantity:
-    """Length of all bars of a job, laps included, kept between calls."""
-    r = job.reinforcement
-    sizes = r.bar_spacing.m_as("inch"), r.bar_length.m_as("foot"), r.bar_lap.m_as("inch")
-    return _bars(job.plan.slab.wkb, *map(float, sizes))
-
-
 def amount(
-    job: Job, kind: str, run: Callable[..., Any] = lambda formula, words, **inputs: formula(**inputs)
+    job: Job,
+    kind: str,
+    steel: Steel,
+    order: Quantity,
+    run: Callable[..., Any] = lambda formula, words, **inputs: formula(**inputs),
 ) -> tuple[str, Any, str, str, Quantity]:
     """(words, quantity bought, its unit, price key, person-hours) of a kind of reinforcement.
 
-    run: uses a formula, ``run(formula, words, **inputs)``; a calculation's own way shows the steps.
+    steel: as it is laid; order: concrete ordered; run: uses a formula, ``run(formula, words,
+    **inputs)``; a calculation's own way shows the steps.
     """
     r, system = job.reinforcement, job.system
     if kind == "mesh":
-        sheets = float(sheets_of(job).count)
+        sheets = float(steel.sheets.count)
         hours = _hours(run, "Hours to lay it", job.plan.area, r.mesh_rate, "ft2", system)
         return f"{r.wire}, {sheets:g} sheets", sheets, "1", "mesh", hours
     if kind == "bars":
-        length = bar_run(job)
+        length = steel.bars
         hours = _hours(run, "Hours to tie them", length, r.bar_rate, "ft", system)
         words = f"{r.bar} at {show(r.bar_spacing, 'in', system)} both ways"
         return words, length, "ft", "bar", hours
     dosage = getattr(r, f"{kind.split()[0]}_dosage")
-    mass = run(
-        fiber_weight, "Fiber for all the concrete ordered.", V=loads_of(job).total, dosage=dosage
-    )
+    mass = run(fiber_weight, "Fiber for all the concrete ordered.", V=order, dosage=dosage)
     bags = run(fiber_bags, "Bags of it.", m=mass, m_bag=r.bag)
     return (
         f"{kind.capitalize()}, {show(dosage, 'lb/yd3', system)}",
@@ -90,6 +81,17 @@ def amount(
         kind.replace(" ", "_"),
         Q(0, "h"),
     )
+
+
+def fiber_order(job: Job, kind: str, trucks: TruckPlan, bags: Quantity) -> str:
+    """What the dispatcher is told of a fiber: dosage, weight for each load, and the bags of the takeoff."""
+    r, system = job.reinforcement, job.system
+    dosage = getattr(r, f"{kind.split()[0]}_dosage")
+    loads = [Q(load, "yd3") for load in trucks.loads]
+    weights = [show(fiber_weight(V=load, dosage=dosage), "lb", system) for load in loads]
+    by_load = f"{' + '.join(weights)} by load" if len(loads) > 1 else weights[0]
+    count = f"bags in all: {bags.m_as('bag'):,.0f} of {show(r.bag, 'lb', system)}"
+    return f"{kind}, {show(dosage, 'lb/yd3', system)}: {by_load}, {count}"
 
 
 def _hours(

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import cite
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.footings.footing import enter_concrete, slab_weight
 from calcbook.job.wire import wire_style
-from calcbook.joints.layout import largest_spacing
-from calcbook.reinforcement.amounts import FIBERS, KINDS, amount, bar_run, sheets_of
+from calcbook.reinforcement.amounts import FIBERS, KINDS, amount, fiber_order, steel_layer
 from calcbook.reinforcement.drawing import FOOT, mesh_drawing, moment_chart
 from calcbook.reinforcement.fiber import (
     cracking_moment,
@@ -32,25 +31,29 @@ from calcbook.reinforcement.steel import (
 from calcbook.reinforcement.tables import costs, purposes, styles
 from calcbook.slab.check import HEAVY_AXLE
 from calcbook.slab.properties import modulus_of_rupture
-from calcbook.slab.wheel import wheel_overloads
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
+    from calcbook.concrete.trucks import TruckPlan
+    from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
+    from calcbook.joints.layout import Joints
+    from calcbook.reinforcement.amounts import Steel
+    from calcbook.slab.check import SlabFound
 
 CRACK_CLAUSE = cite("CRSI EDR 37", "subgrade drag")
 STRUCTURAL = cite("ACI 360R-10", "structural slabs")
 
 
-def calculation(job: Job) -> Calculation:
-    """Fiber, mesh or bars. job: a Job. Returns a Calculation."""
+def chapter(job: Job, joints: Joints, slab: SlabFound, volume: VolumeFound, laid: Steel) -> Found:
+    """Fiber, mesh or bars. joints: for the size of a panel; volume: for what is ordered; laid: steel."""
     calc = Calculation(
         "reinforcement", "Fiber or mesh", "What goes into the slab against cracks, and what does it do?", job.system
     )  # fmt: skip
     kind = calc.given(job, "reinforcement.kind")
     calc.given(job, "slab.thickness", "h")
-    calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
-    drag = _drag(calc, job, "bar_yield" if kind == "bars" else "mesh_yield")
+    calc.given(job, "concrete.strength", "f_c")
+    drag = _drag(calc, job, joints.spacing, "bar_yield" if kind == "bars" else "mesh_yield")
     steel = _steel(calc, job, kind, drag)
     f_r = calc.step(
         modulus_of_rupture, "The bending stress at which the slab cracks.", f_c=job.concrete.strength
@@ -58,28 +61,35 @@ def calculation(job: Job) -> Calculation:
     calc.step(cracking_moment, "What the plain slab bears before it cracks, one foot of it.", name="cracking",
               f_r=f_r, b=FOOT, h=job.slab.thickness)  # fmt: skip
     _fiber(calc, job, kind, steel, f_r)
-    _takeoff(calc, job, kind)
+    order = volume.trucks.total
+    _takeoff(calc, job, kind, laid, volume.trucks)
     calc.table("What each is for", purposes())
     calc.table(
-        "Amount and cost, on the same slab", costs(job, {name: amount(job, name) for name in KINDS})
+        "Amount and cost, on the same slab",
+        costs(job, {name: amount(job, name, laid, order) for name in KINDS}),
     )
     calc.table("Wire and bars, one by one", styles(job, drag))
-    _basis(calc, job, kind)
+    _basis(calc, job, kind, slab.overloaded)
     if kind == "mesh":
-        calc.figure("Sheets of welded wire", lambda: mesh_drawing(job))
-    calc.figure("Moment after a crack", lambda: moment_chart(job, f_r))
+        plan, system = job.plan, job.system
+        calc.figure("Sheets of welded wire", lambda: mesh_drawing(plan, laid.sheets, system))
+    shown = (
+        job.slab.thickness, job.concrete.strength, f_r, {kind: steel_layer(job, kind) for kind in ("mesh", "bars")},
+        job.reinforcement.residual, job.system,
+    )  # fmt: skip
+    calc.figure("Moment after a crack", lambda: moment_chart(*shown))
     calc.caution(
         "Steel works only where it lies: a third from the top, on chairs. Mesh walked into the mud holds nothing."
     )
     calc.caution(
         "Cut ends of wire and bar tear hands and faces: gloves, glasses, caps on upright bars (29 CFR 1926.701(b))."
     )
-    return calc
+    return Found(calc)
 
 
-def _drag(calc: Calculation, job: Job, yield_key: str) -> Quantity:
+def _drag(calc: Calculation, job: Job, spacing: Quantity, yield_key: str) -> Quantity:
     F = calc.given(job, "reinforcement.friction", "F").m_as("")
-    f_y = calc.given(job, f"reinforcement.{yield_key}", r"f_{y}")
+    f_y = calc.given(job, f"reinforcement.{yield_key}", "f_y")
     w = calc.step(
         slab_weight,
         "Weight of the slab by area.",
@@ -89,7 +99,7 @@ def _drag(calc: Calculation, job: Job, yield_key: str) -> Quantity:
     )
     f_s = calc.step(steel_stress, "What the steel may be asked to bear.", f_y=f_y)
     return calc.step(drag_steel_area, "Steel that pulls half a panel over its base when it shrinks.", name="drag",
-                     F=F, L=largest_spacing(job), w=w, f_s=f_s)  # fmt: skip
+                     F=F, L=spacing, w=w, f_s=f_s)  # fmt: skip
 
 
 def _steel(calc: Calculation, job: Job, kind: str, drag: Quantity) -> tuple[Quantity, Quantity]:
@@ -122,15 +132,15 @@ def _fiber(
     h, f_c = job.slab.thickness, job.concrete.strength
     A_s, f_y = steel
     calc.step(equivalent_in_bending, "For fiber to stand in for that steel at mid-depth, its residual strength "
-              "by ASTM C1609 must reach this in bending,", r"f_{\mathrm{150}}",
+              "by ASTM C1609 must reach this in bending,", "f_150",
               A_s=A_s, f_y=f_y, d=h / 2, h=h, f_c=f_c, b=FOOT)  # fmt: skip
-    calc.step(equivalent_in_tension, "and this in tension;", r"f_{\mathrm{150}}", A_s=A_s, f_y=f_y, h=h)
+    calc.step(equivalent_in_tension, "and this in tension;", "f_150", A_s=A_s, f_y=f_y, h=h)
     needed = calc.finding(
-        "the larger of the two is needed.", r"f_{\mathrm{150}}", equivalent_wire(A_s, f_y, h / 2, h, f_c), "psi",
+        "the larger of the two is needed.", "f_150", equivalent_wire(A_s, f_y, h / 2, h, f_c), "psi",
         equivalent_wire.source, "needed", "residual strength that matches the steel",
     )  # fmt: skip
     if job.reinforcement.ratio is not None:
-        R = calc.given(job, "reinforcement.ratio", r"R_{\mathrm{e,3}}").m_as("percent")
+        R = calc.given(job, "reinforcement.ratio", "R_e_3").m_as("percent")
         calc.step(residual_moment_strength, "What fiber carries after the crack.", name="residual", f_r=f_r, R_e3=R,
                   b=FOOT, h=h)  # fmt: skip
     if kind not in ("macro fiber", "steel fiber"):
@@ -142,7 +152,7 @@ def _fiber(
             "counted on: ask the maker for the test report.",
         )  # fmt: skip
         return
-    f_150 = calc.given(job, "reinforcement.residual", r"f_{\mathrm{150}}")
+    f_150 = calc.given(job, "reinforcement.residual", "f_150")
     calc.step(residual_tension, "Pull that fiber carries across a crack, one foot of slab.",
               f_e3=f_150, b=FOOT, h=h)  # fmt: skip
     calc.check("Does the fiber match that steel?", needed, f_150, "psi", equivalent_wire.source,
@@ -150,27 +160,33 @@ def _fiber(
                needs_engineer=True)  # fmt: skip
 
 
-def _takeoff(calc: Calculation, job: Job, kind: str) -> None:
+def _takeoff(calc: Calculation, job: Job, kind: str, laid: Steel, trucks: TruckPlan) -> None:
     """How the amount of the chosen kind comes about, and its lines in the quote."""
     if kind == "none":
         calc.note("No reinforcement is chosen: plain concrete with close joints.")
         return
     if kind == "mesh":
-        sheets = sheets_of(job)
+        sheets = laid.sheets
         calc.finding(f"Sheets laid along {sheets.along}, with laps; cut-offs are used again where they fit.", "n",
                      float(sheets.count), "1", mesh_sheets.source, "sheets", "sheets of welded wire")  # fmt: skip
     elif kind == "bars":
-        calc.finding("Bars both ways, laps included.", "L", bar_run(job), "ft", bar_length.source,
+        calc.finding("Bars both ways, laps included.", "L", laid.bars, "ft", bar_length.source,
                      "bars", "length of bars")  # fmt: skip
     words, quantity, unit_name, key, hours = amount(
-        job, kind, lambda formula, words, **inputs: calc.step(formula, words, **inputs)
+        job,
+        kind,
+        laid,
+        trucks.total,
+        lambda formula, words, **inputs: calc.step(formula, words, **inputs),
     )
     calc.take(words, quantity, unit_name, key)
+    if kind in FIBERS:
+        calc.order_lines.append(("Fiber", fiber_order(job, kind, trucks, quantity)))
     if hours.magnitude:
         calc.work(f"Laying {kind}", hours)
 
 
-def _basis(calc: Calculation, job: Job, kind: str) -> None:
+def _basis(calc: Calculation, job: Job, kind: str, overloaded: bool) -> None:
     """What the choice rests on, and where it is more than a builder may choose."""
     if kind in FIBERS:
         row = lookup("fiber", kind=kind)
@@ -179,14 +195,14 @@ def _basis(calc: Calculation, job: Job, kind: str) -> None:
         calc.check("Is the dosage at least what its source names?", least, dosage, "lb/yd3", row["source"],
                    "Raise the dosage." if dosage < least else "")  # fmt: skip
     heavy = job.vehicle.axle is not None and job.vehicle.axle > HEAVY_AXLE
-    if heavy or wheel_overloads(job):
+    if heavy or overloaded:
         why = "Heavy wheels make" if heavy else "The plain slab does not bear its vehicle, which makes"
         calc.ask_engineer("Does the reinforcement carry load?", STRUCTURAL,
-                          f"{why} steel or fiber part of the structure: an engineer designs it.")  # fmt: skip
+                          f"{why} steel or fiber part of the structure: an engineer designs it.", job)  # fmt: skip
         return
     basis = {"none": "none: close joints alone", "micro fiber": "plastic shrinkage only"}
     calc.verdict("On what basis is it chosen?", True, CRACK_CLAUSE,
                  basis.get(kind, "crack width only, no load counted on it"))  # fmt: skip
 
 
-__all__ = ["amount", "calculation", "mesh_drawing", "moment_chart"]
+__all__ = ["amount", "chapter", "mesh_drawing", "moment_chart"]

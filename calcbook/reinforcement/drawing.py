@@ -8,22 +8,21 @@ from calcbook.basis.showing import magnitude, show
 from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.plan.drawing import ACCENT, GREY, HEAVY, INK, SMALL, THIN, area, canvas, chart, text_width
 from calcbook.plan.slab_drawing import finish_plan
-from calcbook.reinforcement.amounts import sheets_of, steel_layer
 from calcbook.reinforcement.fiber import cracking_moment, equivalent_in_bending
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from calcbook.basis.units import Quantity
-    from calcbook.job.file import Job
+    from calcbook.plan.outline import Plan
+    from calcbook.reinforcement.mesh import MeshSheets
 
 FOOT = Q(12, "in")
 
 
-def mesh_drawing(job: Job) -> Figure:
-    """Sheets on the plan. job: a Job with mesh. Returns a matplotlib Figure."""
-    plan, sheets = job.plan, sheets_of(job)
-    on = canvas(plan.bounds, (44, 60, 40, 40), 6.5, 6.2, job.system)
+def mesh_drawing(plan: Plan, sheets: MeshSheets, system: str) -> Figure:
+    """Sheets on the plan of a slab. Returns a matplotlib Figure."""
+    on = canvas(plan.bounds, (44, 60, 40, 40), 6.5, 6.2, system)
     for index, piece in enumerate(sheets.pieces):
         area(
             on,
@@ -34,22 +33,28 @@ def mesh_drawing(job: Job) -> Figure:
         )
     area(on, plan.outline, width=HEAVY)
     title = f"{sheets.count} sheets laid along {sheets.along}"
-    finish_plan(on, plan.bounds, {"left": 8, "right": 8, "top": 8, "bottom": 8}, job.system, title)
+    finish_plan(on, plan.bounds, {"left": 8, "right": 8, "top": 8, "bottom": 8}, system, title)
     return on.figure
 
 
-def moment_chart(job: Job, f_r: Quantity) -> Figure:
+def moment_chart(
+    h: Quantity,
+    f_c: Quantity,
+    f_r: Quantity,
+    layers: dict[str, tuple[Quantity, Quantity]],
+    residual: Quantity | None,
+    system: str,
+) -> Figure:
     """Moment of one foot of slab: before the crack, and after it by each kind. Returns a Figure.
 
-    job: a Job; f_r: modulus of rupture. Kinds without the maker's data stand as not known.
+    h: slab; f_c, f_r: strength and modulus of rupture; layers: (area by width, yield strength) of each
+    kind of steel; residual: strength of the fiber, None without the maker's data: then not known.
     """
-    h, f_c, r = job.slab.thickness, job.concrete.strength, job.reinforcement
     values = {"plain, before the crack": cracking_moment(f_r, FOOT, h)}
-    for kind in ("mesh", "bars"):
-        A_s, f_y = steel_layer(job, kind)
+    for kind, (A_s, f_y) in layers.items():
         values[kind] = equivalent_in_bending(A_s, f_y, h / 2, h, f_c) * FOOT * h**2 / 6
-    values["fiber"] = None if r.residual is None else r.residual * FOOT * h**2 / 6
-    label = TRADE_UNITS["lbf*ft"].label_for(job.system)
+    values["fiber"] = None if residual is None else residual * FOOT * h**2 / 6
+    label = TRADE_UNITS["lbf*ft"].label_for(system)
     names = list(values)[::-1]
     figure, ax = chart(height=2.4, title="Moment of one foot of slab", x=f"moment, {label}",
                        left=12 + max(text_width(name, SMALL) for name in names))  # fmt: skip
@@ -66,7 +71,7 @@ def moment_chart(job: Job, f_r: Quantity) -> Figure:
                 color=GREY,
             )
             continue
-        x = magnitude(value.to("lbf*foot"), "lbf*ft", job.system)
+        x = magnitude(value.to("lbf*foot"), "lbf*ft", system)
         ax.barh(
             y,
             x,
@@ -77,7 +82,7 @@ def moment_chart(job: Job, f_r: Quantity) -> Figure:
             lw=0.9,
         )
         ax.annotate(
-            show(value, "lbf*ft", job.system),
+            show(value, "lbf*ft", system),
             (x, y),
             (4, 0),
             textcoords="offset points",

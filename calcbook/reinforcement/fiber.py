@@ -25,7 +25,7 @@ _PERCENT = arg(
     "equivalent strength ratio, in percent (30 for 30 %)",
     low=1,
     high=300,
-    symbol=r"R_{\mathrm{e,3}}",
+    symbol="R_e_3",
 )
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from calcbook.basis.arguments import reason
-from calcbook.basis.calculation import Calculation
+from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
@@ -22,7 +23,8 @@ from calcbook.slab.properties import (
     modulus_of_rupture,
     safety_factor,
 )  # fmt: skip
-from calcbook.slab.soil import enter_subgrade, subgrade
+from calcbook.slab.soil import enter_subgrade
+from calcbook.slab.together import added_stress, wheels_together
 from calcbook.slab.wall_load import wall_load_capacity
 from calcbook.slab.westergaard import (  # fmt: skip
     corner_stress,
@@ -37,23 +39,40 @@ from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
+    from calcbook.joints.layout import Joints
 
 EXPANSION = Q(5.5e-6, "1/degF")  # Huang 2004, from memory
 GRADIENT = Q(2.0, "delta_degF")  # by inch of thickness; 1.5 to 3 for a slab in the sun, from memory
 HEAVY_AXLE = Q(8000, "lbf")  # more than a loaded pickup has on an axle
 WIDE_AT_CORNER = 0.3  # c/l up to which the corner formula follows finite elements within 4 %
+PLACES = ("inside a panel", "at a joint", "at a free edge", "at a corner")
 BENDING = cite("ACI 360R-10", "modulus of rupture over a safety factor")
 REMEDY = "Thicken the slab or that edge, keep the load away from it, or firm up the base."
 
 
-def calculation(job: Job) -> Calculation:
-    """The slab under its vehicle, posts and walls. job: a Job. Returns a Calculation."""
+@dataclass(frozen=True)
+class SlabFound(Found):
+    """overloaded: the plain slab does not bear its vehicle somewhere; k, E_c, f_r, length: what its ground and its
+    concrete are, and how far it spreads a load; stresses: under the vehicle by kind of place; wheel: what
+    Westergaard's formulas take of one wheel, None without a vehicle."""
+
+    overloaded: bool
+    k: Quantity
+    E_c: Quantity
+    f_r: Quantity
+    length: Quantity
+    stresses: dict[str, Quantity]
+    wheel: dict[str, Any] | None = None
+
+
+def chapter(job: Job, joints: Joints) -> SlabFound:
+    """The slab under its vehicle, posts and walls. job: a Job; joints: for the size of a panel."""
     calc = Calculation(
         "slab", "Slab under load",
         "Does the slab carry the vehicle, the posts and the walls that stand on it?", job.system,
     )  # fmt: skip
     h = calc.given(job, "slab.thickness", "h")
-    f_c = calc.given(job, "concrete.strength", r"f'_{\mathrm{c}}")
+    f_c = calc.given(job, "concrete.strength", "f_c")
     k = enter_subgrade(calc, job)
     E_c = calc.step(concrete_modulus, "How stiff the concrete is.", f_c=f_c)
     f_r = calc.step(modulus_of_rupture, "The bending stress at which it cracks.", f_c=f_c, name="f_r")
@@ -62,18 +81,21 @@ def calculation(job: Job) -> Calculation:
     slab = {"h": h, "E_c": E_c, "nu": NU, "k": k}
     f_a: Any = None  # only where something presses on the slab
     if job.vehicle.axle is not None or job.posts:
-        margin = calc.given(job, "vehicle.margin", r"\mathrm{SF}").m_as("")
+        margin = calc.given(job, "vehicle.margin", "SF").m_as("")
         f_a = calc.step(
             allowable_stress, "What the concrete is asked to bear.", name="allowed", f_r=f_r, SF=margin
         )
+    overloaded, wheel = False, None
+    stresses: dict[str, Quantity] = {}
     if job.vehicle.axle is None:
         calc.note("No vehicle is named in the job ([vehicle] axle), so none is checked.")
     else:
-        _vehicle(calc, job, slab, f_r, f_a, length)
+        borne, stresses, wheel = _vehicle(calc, job, slab, f_r, f_a, length, k)
+        overloaded = not borne
     for index in range(len(job.posts)):
         _post(calc, job, index, slab, f_a, length)
     _walls(calc, job, h, f_c, k)
-    _temperature(calc, job, h, E_c, length)
+    _temperature(calc, job, h, E_c, length, joints.spacing)
     calc.caution(
         "A slab cracks first from drying and cold, not from load: joints, base and curing come before thickness."
     )
@@ -81,7 +103,7 @@ def calculation(job: Job) -> Calculation:
         "Racks, lifts, forklifts and trucks are not covered here: ask an engineer. A post that holds up "
         "the building needs a pad of its own, a [[pads]] block in the job file."
     )
-    return calc
+    return SlabFound(calc, overloaded, k, E_c, f_r, length, stresses, wheel)
 
 
 # --- the vehicle -------------------------------------------------------------------------------
@@ -94,8 +116,10 @@ def _vehicle(
     f_r: Quantity,
     f_a: Quantity,
     length: Quantity,
-) -> None:
-    axle = calc.given(job, "vehicle.axle", r"P_{\mathrm{axle}}")
+    k: Quantity,
+) -> tuple[bool, dict[str, Quantity], dict[str, Any]]:
+    """Enter the vehicle; returns whether the slab bears it everywhere, the stresses by kind of place, its wheel."""
+    axle = calc.given(job, "vehicle.axle", "P_axle")
     n = calc.given(job, "vehicle.wheels", "n").m_as("")
     p = calc.given(job, "vehicle.tire_pressure", "p")
     P = calc.step(wheel_load, "One wheel of the heavier axle.", P_axle=axle, n=n)
@@ -108,26 +132,62 @@ def _vehicle(
     edge = calc.step(edge_stress, "At a free edge, as in a door opening.", name="edge", **wheel)
     joint = _at_joint(calc, job, edge, "joint")
     corner = calc.step(corner_stress, "At a corner: tension on top.", name="corner", **wheel)
+    inside, edge, joint, corner = _with_others(
+        calc, job, n, P, slab, length, (inside, edge, joint, corner)
+    )
     calc.step(interior_deflection, "It settles little inside,", **wheel)
     calc.step(edge_deflection, "and more at an edge.", name="edge_deflection", **wheel)
     calc.step(
         safety_factor, "The margin where the stress is greatest.", name="margin",
         f_r=f_r, sigma=max(inside, edge, joint, corner),
     )  # fmt: skip
-    for place, stress in (
-        ("inside a panel", inside), ("at a joint", joint), ("at a free edge", edge), ("at a corner", corner)
-    ):  # fmt: skip
-        calc.check(
-            f"Does the slab bear the wheel {place}?", stress, f_a, "psi", BENDING, _remedy(stress, f_a)
-        )
-    _corner_range(calc, "Is the wheel's print", a, length)
+    found = dict(zip(PLACES, (inside, joint, edge, corner), strict=True))
+    borne = [
+        calc.check(f"Does the slab bear the wheels {place}?", stress, f_a, "psi", BENDING, _remedy(stress, f_a))
+        for place, stress in found.items()
+    ]  # fmt: skip
+    _corner_range(calc, "Is the wheel's print", a, length, by_plate=job.slab.plate)
     if axle > HEAVY_AXLE:
         calc.ask_engineer(
             "Is this axle heavier than a house slab is meant for?", cite("common practice", "heavy wheels"),
-            f"More than {show(HEAVY_AXLE, 'lbf', job.system)} on an axle: have the slab designed.",
+            f"More than {show(HEAVY_AXLE, 'lbf', job.system)} on an axle: have the slab designed.", job,
         )  # fmt: skip
-    _least(calc, job, P, a)
-    calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a))
+    _least(calc, job, P, a, k)
+    calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a, k))
+    return all(borne), found, wheel
+
+
+def _with_others(
+    calc: Calculation,
+    job: Job,
+    n: float,
+    P: Quantity,
+    slab: dict[str, Quantity | float],
+    length: Quantity,
+    alone: tuple[Quantity, Quantity, Quantity, Quantity],
+) -> tuple[Quantity, Quantity, Quantity, Quantity]:
+    """Stresses inside, at an edge, at a joint and at a corner with what the other wheels add to each."""
+    if n <= 1:
+        return alone
+    s = calc.given(job, "vehicle.wheel_spacing", "s")
+    add = calc.finding(
+        "Each other wheel adds at most this under the hardest one; it counts by as much more elsewhere as the wheel itself "
+        "does.", "Delta sigma", added_stress(P, slab["h"], s, length, NU), "psi", added_stress.source,
+    )  # fmt: skip
+    found = []
+    places = (
+        ("interior", "inside a panel"),
+        ("edge", "at a free edge"),
+        ("joint", "at a joint"),
+        ("corner", "at a corner"),
+    )
+    for (name, place), stress in zip(places, alone, strict=True):
+        f = min(max((stress / alone[0]).m_as(""), 1.0), 3.0)
+        found.append(calc.step(
+            wheels_together, f"All wheels together, {place}.", name=f"{name}_all",
+            label=f"stress of all wheels {place}", sigma=stress, n=n - 1, add=add, f=f,
+        ))  # fmt: skip
+    return found[0], found[1], found[2], found[3]
 
 
 def _remedy(stress: Quantity, allowed: Quantity) -> str:
@@ -136,14 +196,31 @@ def _remedy(stress: Quantity, allowed: Quantity) -> str:
 
 def _at_joint(calc: Calculation, job: Job, edge: Quantity, name: str | None = None) -> Quantity:
     """A joint that passes on some of the load has less stress than a free edge."""
-    share = calc.given(job, "vehicle.transfer", r"\mathrm{LT}").m_as("")
-    return calc.step(
-        joint_stress, "At a joint, the other side helps.", name=name, sigma_e=edge, LT=share
+    share = calc.given(job, "vehicle.transfer", "LT").m_as("")
+    if share > 0:
+        calc.caution(
+            "Load transfer at joints is counted as given: it holds only while the unloaded side follows by three "
+            "quarters (deflection ratio 0.76, UFC 3-260-03). A sawn joint without dowels opens and passes on nothing."
+        )
+    words = (
+        "At a joint, the other side helps."
+        if share > 0
+        else "A joint without dowels may open: a free edge."
     )
+    return calc.step(joint_stress, words, name=name, sigma_e=edge, LT=share)
 
 
-def _corner_range(calc: Calculation, what: str, a: Quantity, length: Quantity) -> None:
+def _corner_range(
+    calc: Calculation, what: str, a: Quantity, length: Quantity, by_plate: bool = False
+) -> None:
+    """Whether the corner formula holds; by_plate: the chapter on the slab as a plate answers in its place."""
     spread = (np.sqrt(np.pi) * a / length).m_as("")
+    if by_plate and spread > WIDE_AT_CORNER:
+        calc.note(
+            f"The wheel's print is wide for the corner formula (c/l = {spread:.2f}, over {WIDE_AT_CORNER}), which then reads low: "
+            "the corner is checked in the chapter on the slab as a plate."
+        )
+        return
     calc.verdict(
         f"{what} small enough for the corner formula?", spread <= WIDE_AT_CORNER,
         cite("TRR 1043", "c/l against our finite-element check"), f"c/l = {spread:.2f}", f"at most {WIDE_AT_CORNER}",
@@ -152,16 +229,16 @@ def _corner_range(calc: Calculation, what: str, a: Quantity, length: Quantity) -
     )  # fmt: skip
 
 
-def _least(calc: Calculation, job: Job, P: Quantity, a: Quantity) -> None:
+def _least(calc: Calculation, job: Job, P: Quantity, a: Quantity, k: Quantity) -> None:
     try:
-        least = slab_for_wheel(P, a, job.concrete.strength, subgrade(job.soil), job.vehicle.margin)
+        least = slab_for_wheel(P, a, job.concrete.strength, k, job.vehicle.margin)
     except FormulaError as error:
         calc.ask_engineer(
             "Which thickness would carry the wheel?", slab_for_wheel.source, reason(error)
         )
         return
     steps = "quarter inches" if job.system == "us" else "steps of a quarter inch (6.35 mm)"
-    calc.finding(f"The least thickness that carries it at every place, by {steps}.", r"h_{\mathrm{min}}",
+    calc.finding(f"The least thickness that carries it at every place, by {steps}.", "h_min",
                  least, "in", slab_for_wheel.source, "least", "least thickness for the wheel")  # fmt: skip
 
 
@@ -239,14 +316,13 @@ def _walls(calc: Calculation, job: Job, h: Quantity, f_c: Quantity, k: Quantity)
 # --- temperature -------------------------------------------------------------------------------
 
 
-def _temperature(calc: Calculation, job: Job, h: Quantity, E_c: Quantity, length: Quantity) -> None:
+def _temperature(
+    calc: Calculation, job: Job, h: Quantity, E_c: Quantity, length: Quantity, spacing: Quantity
+) -> None:
     """Curling, as a step to learn from: no source gives a house slab a limit for it."""
-    from calcbook.joints.layout import largest_spacing
-
-    spacing = largest_spacing(job)
     rate = "2 F° for each inch" if job.system == "us" else "0.44 C° for each 10 mm"
     dT = calc.finding(f"Temperature: with the sun on it the top is warmer, here by {rate} of thickness.",
-                      r"\Delta T", GRADIENT * h.m_as("inch"), "delta_degF",
+                      "Delta T", GRADIENT * h.m_as("inch"), "delta_degF",
                       cite("Huang 2004", "1.5 to 3 F° for each inch"))  # fmt: skip
     C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of it (angles in radians),",
                   L=spacing, l=length)  # fmt: skip

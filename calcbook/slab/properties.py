@@ -56,7 +56,7 @@ def modulus_of_rupture(f_c, factor=7.5, lam=1.0):
 @formula(
     "Margin against cracking",
     cite("ACI 360R-10", "safety factors on the modulus of rupture"),
-    result("1", "safety factor", symbol=r"\mathrm{SF}"),
+    result("1", "safety factor"),
     f_r=arg("psi", "modulus of rupture", above=0),
     sigma=arg("psi", "flexural stress", above=0),
 )
@@ -87,9 +87,11 @@ def allowable_stress(f_r, SF):
 
 @formula(
     "Stress at a joint that shares the load",
-    cite("UFC 3-260-02", "25 % of an edge load crosses a joint that transfers load"),
+    cite("UFC 3-260-03", "chapter 4, at Figure 4-11: 75 percent stress at a deflection ratio of 0.76"),
     result("psi", "stress at the joint"),
-    note="by dowels, a key, or the rough face of a narrow crack; a joint that opens wide shares nothing",
+    note="25 % crosses only where the unloaded side follows by 0.76 of the loaded one: dowels, or the rough face of "
+    "a crack that stays tight; a joint that opens shares nothing, and a key alone is no longer trusted "
+    "(UFC 3-260-11FA)",
     sigma_e=arg("psi", "stress at a free edge", low=0),
     LT=arg("1", "share of the load that crosses the joint", low=0, high=0.5, valid=(0, 0.25)),
 )
@@ -137,7 +139,7 @@ def curling_coefficient(L, l):  # noqa: E741
         "temperature of the top less that of the bottom",
         low=-60,
         high=60,
-        symbol=r"\Delta T",
+        symbol="Delta T",
     ),
     nu=arg("1", "Poisson's ratio of the concrete", low=0, below=0.5),
     C_x=arg("1", "curling coefficient along the stress"),
@@ -174,6 +176,24 @@ def presumptive_bearing(soil: str) -> Quantity:
         return Q(lookup("soil", soil=soil)["bearing_psf"], "psf")
     except KeyError as error:
         raise FormulaError(f"presumptive_bearing: {error.args[0]}") from None
+
+
+@formula(
+    "Ground under a wider load",
+    cite("Terzaghi 1955", "size effect on sand"),
+    result("pci", "modulus of subgrade reaction under the wider load"),
+    k=arg("pci", "modulus of subgrade reaction by a plate test", above=0),
+    B=arg("ft", "width loaded", above=0, high=200),
+    b=arg("in", "width of the plate", above=0, high=60),
+    one=arg("ft", "the width that the law rests on", above=0),
+)
+def size_effect(k, B, b=Q(30, "in"), one=Q(1, "ft")):
+    """How much softer the same sand is under a load wider than the test plate. Returns pci.
+
+    A rival of taking the plate's value for a whole slab; on clay it falls faster, with b over B.
+    """
+    k_B = k * ((B + one) / (2 * B)) ** 2 / ((b + one) / (2 * b)) ** 2
+    return k_B
 
 
 @procedure(

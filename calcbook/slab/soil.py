@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from calcbook.basis.arguments import reason
@@ -34,17 +35,17 @@ def counted_weight(soil: Soil) -> Quantity | None:
     return soil.weight.to(unit("pcf")) if soil.net else None
 
 
-def subgrade(soil: Soil) -> Quantity:
-    """Modulus of subgrade reaction: given, or by soil group and moisture, or else 100 pci.
+@dataclass(frozen=True)
+class Ground:
+    """What the ground bears (psf; None where it is not known), and the weight of soil that counts (pcf or None)."""
 
-    soil: the [soil] section of a job. Returns pci.
-    """
-    if soil.k is not None:
-        return soil.k.to(unit("pci"))
-    try:
-        return _by_group(soil) or USUAL_K
-    except FormulaError:  # water outside the table, which ``enter_subgrade`` asks about
-        return USUAL_K
+    bearing: Quantity | None
+    weight: Quantity | None
+
+
+def ground_of(job: Job) -> Ground:
+    """The Ground of a job."""
+    return Ground(soil_bearing(job.soil), counted_weight(job.soil))
 
 
 def _by_group(soil: Soil) -> Quantity | None:
@@ -53,26 +54,24 @@ def _by_group(soil: Soil) -> Quantity | None:
     return subgrade_modulus(soil.group, soil.moisture)
 
 
-def enter_bearing(calc: Calculation, job: Job) -> Quantity | None:
-    """Enter the allowable bearing as an input or a look-up, or ask for it; returns psf or None."""
+def enter_bearing(calc: Calculation, job: Job, ground: Ground) -> None:
+    """Enter the allowable bearing as an input or a look-up, or ask for it."""
     if job.soil.bearing is not None:
-        q_a = calc.given(job, "soil.bearing", r"q_{\mathrm{a}}")
+        calc.given(job, "soil.bearing", "q_a")
     else:
         calc.given(job, "soil.kind")
-        q_a = soil_bearing(job.soil)
-        if q_a is None:
+        if ground.bearing is None:
             calc.ask_engineer("What does the soil bear?", cite("IBC 2012", "Table 1806.2"), ASK_SOIL)
-            return None
+            return
         calc.caution(
             "The bearing value is the building code's for a class of soil; who has seen the open hole "
             "must agree to it."
         )
-        calc.finding(f"The code's value for {job.soil.kind}.", r"q_{\mathrm{a}}", q_a, "psf",
+        calc.finding(f"The code's value for {job.soil.kind}.", "q_a", ground.bearing, "psf",
                      cite("IBC 2012", "Table 1806.2"), "q_a", "allowable bearing")  # fmt: skip
     if job.soil.net:
         calc.given(job, "soil.net")
-        calc.given(job, "soil.weight", r"\gamma_{\mathrm{s}}")
-    return q_a
+        calc.given(job, "soil.weight", "gamma_s")
 
 
 def enter_subgrade(calc: Calculation, job: Job) -> Quantity:

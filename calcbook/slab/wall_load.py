@@ -56,7 +56,7 @@ def wall_allowable_stress(f_c, factor=1.6):
 @formula(
     "Stiffness of a slab across a wall",
     cite("Hetenyi 1946", "beam on an elastic foundation"),
-    result("1/in", "characteristic of the beam on springs", symbol=r"\lambda"),
+    result("1/in", "characteristic of the beam on springs"),
     E_c=arg("psi", "modulus of elasticity of the concrete", above=0),
     h=_INPUTS["h"],
     k=_INPUTS["k"],

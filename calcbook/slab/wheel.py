@@ -11,9 +11,7 @@ from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, 
 from calcbook.basis.showing import magnitude, show
 from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.plan.drawing import ACCENT, GREY, INK, SMALL, THIN, chart
-from calcbook.slab.contact import circle_radius, tire_area
 from calcbook.slab.properties import concrete_modulus, joint_stress, modulus_of_rupture
-from calcbook.slab.soil import subgrade
 from calcbook.slab.westergaard import corner_stress, edge_stress, interior_stress
 
 if TYPE_CHECKING:
@@ -89,29 +87,10 @@ def wheel_stresses(
     }
 
 
-def wheel_overloads(job: Job) -> bool:
-    """True where the plain slab of a job does not bear its vehicle somewhere; False without one."""
-    car = job.vehicle
-    if car.axle is None:
-        return False
-    P = wheel_load(car.axle, car.wheels)
-    a = circle_radius(tire_area(P, car.tire_pressure))
-    here = wheel_stresses(
-        job.slab.thickness.m_as("inch"),
-        P,
-        a,
-        job.concrete.strength,
-        subgrade(job.soil),
-        car.transfer.m_as(""),
-    )
-    allowed = modulus_of_rupture.body(job.concrete.strength.m_as("psi")) / car.margin.m_as("")
-    return max(here.values()) > allowed
-
-
-def stress_chart(job: Job, P: Quantity, a: Quantity, f_a: Quantity) -> Figure:
+def stress_chart(job: Job, P: Quantity, a: Quantity, f_a: Quantity, k: Quantity) -> Figure:
     """Stress at the worst places against thickness, with the job's point and the allowable stress.
 
-    job: a Job; P: wheel load; a: radius of its print; f_a: allowable stress. Returns a Figure.
+    job: a Job; P: wheel load; a: radius of its print; f_a: allowable stress; k: soil modulus. Returns a Figure.
     """
     system = job.system
     to_x, to_y = (magnitude(Q(1, u), u, system) for u in ("in", "psi"))
@@ -120,7 +99,7 @@ def stress_chart(job: Job, P: Quantity, a: Quantity, f_a: Quantity) -> Figure:
                        y=f"flexural stress, {names[1]}")  # fmt: skip
     chosen = job.slab.thickness.m_as("inch")
     h = np.linspace(3.5, max(9.0, chosen + 1), 60)
-    wheel = P, a, job.concrete.strength, subgrade(job.soil), job.vehicle.transfer.m_as("")
+    wheel = P, a, job.concrete.strength, k, job.vehicle.transfer.m_as("")
     curves, here = wheel_stresses(h, *wheel), wheel_stresses(np.array([chosen]), *wheel)
     styles = ("-", (0, (1, 1.5)), (0, (5, 2)), (0, (6, 2, 1, 2)))
     for (place, stress), style in zip(curves.items(), styles, strict=True):

@@ -58,7 +58,8 @@ class Comparison:
     def __init__(self, old: Job, new: Job, new_book: Book | None = None) -> None:
         self.old, self.new = old, new
         same_units = old if old.system == new.system else old.changed({"job.units": new.system})
-        self.old_book, self.new_book = Book(same_units), new_book or Book(new)
+        self.new_book = new_book or Book(new)
+        self.old_book = Book(same_units, self.new_book)
 
     @property
     def title(self) -> str:
@@ -146,7 +147,7 @@ class Comparison:
         return [
             f"Changed: {counted}.",
             f"Price {money_text(prices[0])} -> {money_text(prices[1])} ({signed_money(prices[1] - prices[0])})"
-            + ("." if complete else "; NOT COMPLETE, a price is missing."),
+            + ("." if complete else "; NOT COMPLETE, a price or an amount is missing."),
             f"Open checks {open_checks[0]} -> {open_checks[1]}.",
         ]
 

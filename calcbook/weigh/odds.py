@@ -26,6 +26,7 @@ from calcbook.basis.showing import money_text
 from calcbook.basis.units import TRADE_UNITS, Q, unit, ureg
 from calcbook.book.chapters import Book
 from calcbook.concrete.labor import PLACING
+from calcbook.concrete.shortfall import left_in_pump
 from calcbook.concrete.trucks import truck_plan
 from calcbook.concrete.volume import need_of
 from calcbook.ground.base import spoil_volume
@@ -205,11 +206,11 @@ class Model:
 
     def __init__(self, quote: Quote) -> None:
         if not quote.complete:
-            missing = ", ".join(line.words for line in quote.lines if line.cost is None)
-            raise JobError(f"the odds need every price; missing: {missing}. Add them to [prices]")
-        self.quote, self.job = quote, quote.job
+            raise JobError(f"the odds need every price; {quote.lacking}")
+        assert quote.volume is not None and quote.base is not None  # those of a book
+        self.quote, self.job, self.soil = quote, quote.job, quote.base.soil
         self.quoted = quote.calculation.results["total"].m
-        self.volume = quote.calculations["volume"].results["net"]
+        self.volume, self._ordered = quote.volume.net, quote.volume.trucks.total.m
         self._loads: dict[Any, Any] = {}
 
     def drawn(self, score: Scores) -> tuple[NDArray, NDArray]:
@@ -276,16 +277,12 @@ class Model:
         e, s = job.base.extra_depth, job.base.depth_spread
         d = np.atleast_1d(drawn_depth.bulk(e=e, s=s, z=score("base")))
         V_m = measured_volume.bulk(V=V, A=job.plan.area, d=d, e=e)
-        order, fee = self._planned(need_of(lambda f, **inputs: f.bulk(**inputs), job, V_m))
+        order, fee = self._planned(need_of(job, Q(V_m, "yd3")).m_as("cubic_yard"))
         u = allowance_used.bulk(u_m=job.risk.waste_used, s=job.risk.waste_spread, z=score("waste"))
-        V_u = used_volume.bulk(V_m=V_m, V=V, waste=job.concrete.waste, u=u)
+        V_u = used_volume.bulk(V_m=V_m, V=V, waste=job.concrete.waste, u=u, V_l=left_in_pump(job))
         V_x = further_volume.bulk(V_u=V_u, V_o=order, step=step)
         n_x = further_loads.bulk(V_x=V_x, capacity=job.pour.truck_capacity)
         return {"depth": d, "order": order, "fee": fee, "further": V_x, "loads": n_x}
-
-    @property
-    def _ordered(self) -> float:
-        return self.quote.calculations["volume"].results["order"].m_as("cubic_yard")
 
     def _planned(self, need: NDArray) -> NDArray:
         """What trucks bring for each need (yd3, an array), and whether a short-load fee is due."""
@@ -322,9 +319,8 @@ class Model:
 
     # --- soil and weather ---
     def _spoil(self, depth: NDArray) -> NDArray:
-        soil = self.quote.calculations["base"].results["soil"]
         base = self.job.base
-        V_e = measured_volume.bulk(V=soil, A=self.job.plan.area, d=depth, e=base.extra_depth)
+        V_e = measured_volume.bulk(V=self.soil, A=self.job.plan.area, d=depth, e=base.extra_depth)
         return spoil_volume.bulk(V_e=V_e, swell=base.swell)
 
     def _lost(self, score: Scores) -> NDArray | float:

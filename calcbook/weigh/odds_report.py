@@ -11,6 +11,7 @@ from calcbook.basis.sources import cite
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, terminal_width
 from calcbook.basis.units import Q
+from calcbook.concrete.shortfall import left_in_pump
 from calcbook.job.file import JobError
 from calcbook.weigh.odds import DRAWS, SEED, odds_of
 from calcbook.weigh.odds_charts import cumulative_chart, distribution_chart, tornado_chart
@@ -34,11 +35,11 @@ if TYPE_CHECKING:
     from calcbook.weigh.odds import Odds
 
 FIELDS = (
-    ("base.extra_depth", "e"), ("base.depth_spread", r"\sigma"), ("concrete.waste", "w"),
-    ("risk.waste_used", r"u_{\mathrm{m}}"), ("risk.waste_spread", r"s_{\mathrm{u}}"),
-    ("risk.further_wait", r"t_{\mathrm{w}}"), ("risk.crew_pace", r"s_{\mathrm{c}}"),
-    ("risk.task_pace", r"s_{\mathrm{t}}"), ("risk.market", r"s_{\mathrm{m}}"), ("risk.item_price", r"s_{\mathrm{i}}"),
-    ("risk.lost_day", "p"), ("risk.lost_hours", r"t_{\mathrm{l}}"), ("risk.set_wait", r"s_{\mathrm{s}}"),
+    ("base.extra_depth", "e"), ("base.depth_spread", "sigma"), ("concrete.waste", "w"),
+    ("risk.waste_used", "u_m"), ("risk.waste_spread", "s_u"),
+    ("risk.further_wait", "t_w"), ("risk.crew_pace", "s_c"),
+    ("risk.task_pace", "s_t"), ("risk.market", "s_m"), ("risk.item_price", "s_i"),
+    ("risk.lost_day", "p"), ("risk.lost_hours", "t_l"), ("risk.set_wait", "s_s"),
     ("risk.confidence", "c"),
 )  # fmt: skip
 _LEVELS = (
@@ -82,15 +83,15 @@ def calculation(quote: Quote, n: int = DRAWS, seed: int = SEED) -> Calculation:
         calc.note(words)
     source = cite("statistics", f"{n:,} draws, seed {seed}")
     for share, words in _LEVELS:
-        calc.finding(f"Price that keeps the margin whole: {words}.", rf"P_{{{100 * share:.0f}}}", Q(odds.at(share), "$"),
+        calc.finding(f"Price that keeps the margin whole: {words}.", f"P_{100 * share:.0f}", Q(odds.at(share), "$"),
                      "$", source, f"P{100 * share:.0f}", f"P{100 * share:.0f}, {words}")  # fmt: skip
-    calc.finding("Price to quote for the confidence wanted.", r"P_{\mathrm{c}}", Q(odds.at(confidence), "$"), "$", source,
+    calc.finding("Price to quote for the confidence wanted.", "P_c", Q(odds.at(confidence), "$"), "$", source,
                  "quote", f"to quote for {100 * confidence:g} % confidence")  # fmt: skip
     for name, share, words in (
         ("kept", odds.kept, "the quoted price keeps its margin whole"),
         ("lost", odds.lost, "the quoted price does not pay cost and overhead"),
     ):
-        calc.finding(f"Share of jobs in which {words}.", rf"p_{{\mathrm{{{name}}}}}", Q(round(100 * share, 1), "%"), "%",
+        calc.finding(f"Share of jobs in which {words}.", f"p_{name}", Q(round(100 * share, 1), "%"), "%",
                      source, name, words)  # fmt: skip
     calc.table("What moves the price, each alone", driver_rows(odds), source)
     _followed(calc, quote)
@@ -119,8 +120,9 @@ def _followed(calc: Calculation, quote: Quote) -> None:
                     V=volume["net"], A=job.plan.area, d=d, e=base.extra_depth)  # fmt: skip
     u = calc.step(allowance_used, "How much of the allowance is really lost.", u_m=risk.waste_used.m_as(""),
                   s=risk.waste_spread.m_as(""), z=z)  # fmt: skip
-    V_u = calc.step(used_volume, "What goes in, with that waste.", V_m=V_m, V=volume["net"],
-                    waste=job.concrete.waste.m_as(""), u=u)  # fmt: skip
+    left = " and what stays in pump and line" if job.pour.pump else ""
+    V_u = calc.step(used_volume, f"What goes in, with that waste{left}.", V_m=V_m, V=volume["net"],
+                    waste=job.concrete.waste.m_as(""), u=u, V_l=left_in_pump(job))  # fmt: skip
     V_x = calc.step(further_volume, "What is short of the quote's order, had the base not been measured.",
                     V_u=V_u, V_o=volume["order"], step=job.concrete.order_step)  # fmt: skip
     calc.step(further_loads, "Trucks that bring it.", V_x=V_x, capacity=job.pour.truck_capacity)

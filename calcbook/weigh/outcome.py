@@ -5,18 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
+from calcbook.basis.calculation import OK, WORST_FIRST
 from calcbook.basis.showing import magnitude, money_text, number_text, show
 from calcbook.basis.units import Q
-from calcbook.book.chapters import Book
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from calcbook.job.file import Job
+    from calcbook.book.chapters import Book
 
-_WORST_FIRST = {NOT_OK: 0, NEEDS_ENGINEER: 1, OK: 2}
 HEADINGS = ("concrete", "stone", "hours of work", "price", "open checks", "ratio", "what governs")
+WITHOUT = "The slab as a plate on the ground is not among these checks; calcbook check works it out for one job."
 NUMERIC = set(range(6))  # columns of the headings that are numbers
 
 
@@ -37,14 +36,15 @@ class Seen:
     @property
     def rank(self) -> tuple[int, float]:
         """For sorting, the worst first."""
-        return _WORST_FIRST[self.status], -round(self.ratio or 0.0, 6)
+        return WORST_FIRST.index(self.status), -round(self.ratio or 0.0, 6)
 
 
 @dataclass(frozen=True)
 class Outcome:
     """Of one job: ``order`` (yd3), ``stone`` (ton), ``hours`` (of one person), ``price`` ($), checks.
 
-    complete: False while the price lacks a line's price.
+    complete: False while the price lacks a line's price. The slab as a plate is not among the checks: it
+    would be worked out anew for every row.
     """
 
     order: float
@@ -89,19 +89,16 @@ def _named(check: Seen | None) -> str:
     return f"{verdict}{check.subject}: {check.question}"
 
 
-def outcome(job: Job) -> Outcome:
-    """Run the whole book on a job: an Outcome. Raises JobError or ValueError as the book does."""
-    book = Book(job)
+def outcome(book: Book) -> Outcome:
+    """The Outcome of a whole Book. Raises JobError or ValueError as the book does."""
     quote = book.quote
-    results = {name: c.results for name, c in book.calculations.items()}
-    stone = results["base"].get("stone_order", 0.0)
     return Outcome(
-        order=magnitude(results["volume"]["order"], "yd3"),
-        stone=magnitude(stone, "ton"),
+        order=magnitude(book.volume.trucks.total, "yd3"),
+        stone=magnitude(book.base.stone, "ton"),
         hours=sum(line.number for line in quote.lines if line.kind == "labor"),
         price=quote.calculation.results["total"].m,
         complete=quote.complete,
-        checks=tuple(Seen(c.title, k.question, k.status, k.ratio) for c, k in book.checks),
+        checks=tuple(Seen(c.title, k.question, k.status, k.ratio) for c, k in book.priced_checks),
     )
 
 

@@ -9,9 +9,10 @@ from numpy import exp, floor, log, maximum, sqrt
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.rounding import ceil
 from calcbook.basis.units import Q
+from calcbook.concrete.shortfall import LEFT, NONE_LEFT
 
 _SCORE = arg("1", "score, in spreads above the middle", low=-12, high=12)
-_STEP = arg("yd3", "step in which concrete is sold", above=0, high=2, symbol=r"\Delta V")
+_STEP = arg("yd3", "step in which concrete is sold", above=0, high=2, symbol="Delta V")
 
 
 @formula(
@@ -36,7 +37,7 @@ def spread_factor(s, z):
     cite("statistics", "normal distribution of the average depth"),
     result("in", "average extra depth of the base"),
     e=arg("in", "extra depth in the middle", low=-4, high=12),
-    s=arg("in", "spread of the average extra depth", low=0, high=12, symbol=r"\sigma"),
+    s=arg("in", "spread of the average extra depth", low=0, high=12, symbol="sigma"),
     z=_SCORE,
 )
 def drawn_depth(e, s, z):
@@ -95,14 +96,15 @@ def allowance_used(u_m, s, z):
     V=arg("yd3", "volume by the plan", above=0),
     waste=arg("1", "allowance for waste, share of the volume", low=0, high=0.5, symbol="w"),
     u=arg("1", "share of the allowance used", low=0),
+    V_l=LEFT,
 )
-def used_volume(V_m, V, waste, u):
+def used_volume(V_m, V, waste, u, V_l=NONE_LEFT):
     """What goes into the slab and what is lost on the way.
 
     V_m: volume over the base as measured; V: volume by the plan; waste: the allowance; u: share of
-    it that is used (plain). Returns a volume.
+    it that is used (plain); V_l: what stays in the pump. Returns a volume.
     """
-    V_u = V_m + V * waste * u
+    V_u = V_m + V * waste * u + V_l
     return V_u
 
 
@@ -128,7 +130,7 @@ def further_volume(V_u, V_o, step=Q(0.25, "yd3")):
     cite("common practice", "each pays the short-load fee"),
     result("1", "further loads"),
     V_x=arg("yd3", "concrete that comes on a further load", low=0),
-    capacity=arg("yd3", "most a truck carries", above=0, high=14, symbol=r"V_{\mathrm{truck}}"),
+    capacity=arg("yd3", "most a truck carries", above=0, high=14, symbol="V_truck"),
 )
 def further_loads(V_x, capacity):
     """Trucks called after the last one of the order.

@@ -13,8 +13,9 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import money_text
 from calcbook.basis.text_table import aligned, csv_text, terminal_width
+from calcbook.book.chapters import Book
 from calcbook.job.file import Job, JobError
-from calcbook.weigh.outcome import HEADINGS, NUMERIC, Outcome, governing, outcome
+from calcbook.weigh.outcome import HEADINGS, NUMERIC, WITHOUT, Outcome, governing, outcome
 from calcbook.weigh.sweep_axis import MOST_JOBS, read_axis
 
 if TYPE_CHECKING:
@@ -64,7 +65,7 @@ class Sweep:
         lines = aligned(headings, cells, right, terminal_width())
         if len(self.rows) > most:
             lines.append(f"... {len(self.rows) - most:,} more rows; --csv PATH writes them all")
-        return "\n".join([*lines, "", *self.summary()]) + "\n"
+        return "\n".join([*lines, "", *self.summary(), WITHOUT]) + "\n"
 
     def summary(self) -> list[str]:
         """Sentences on the least price: of all, and of those with the fewest open checks."""
@@ -149,10 +150,11 @@ def _results(
 ) -> Generator[tuple[Outcome | None, str], None, None]:
     """(Outcome or None, reason) of each change, in order."""
     workers = processes or (os.cpu_count() or 1 if len(changes) > _ALONE else 1)
+    walk = _Walk(job)
     if workers == 1:
-        yield from (_one(job, change) for change in changes)
+        yield from map(walk.one, changes)
         return
-    yield _one(job, changes[0])  # what is read once is ready before the processes part
+    yield walk.one(changes[0])  # what is read once is ready before the processes part
     pool = ProcessPoolExecutor(
         min(workers, len(changes)), initializer=_start, initargs=(job.raw, job.path)
     )
@@ -162,22 +164,32 @@ def _results(
         pool.shutdown(cancel_futures=True)
 
 
-_job = None  # of a process that works for a sweep
+class _Walk:
+    """Runs changed versions of a job one after the other, each beginning from the one before."""
+
+    def __init__(self, job: Job) -> None:
+        self.job, self.last = job, Book(job)
+
+    def one(self, change: dict[str, Any]) -> tuple[Outcome | None, str]:
+        """The Outcome of the job with some fields changed, or None and the reason."""
+        try:
+            book = Book(self.job.changed(change), self.last)
+            found = outcome(book)
+        except ValueError as error:
+            return None, str(error).splitlines()[0]
+        self.last = book
+        return found, ""
+
+
+_walk: _Walk | None = None  # of a process that works for a sweep
 
 
 def _start(raw: dict[str, Any], path: Path | None) -> None:
-    global _job
+    global _walk
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # only the first process answers to a stop
-    _job = Job(raw, path)
+    _walk = _Walk(Job(raw, path))
 
 
 def _in_process(change: dict[str, Any]) -> tuple[Outcome | None, str]:
-    assert _job is not None  # set by _start
-    return _one(_job, change)
-
-
-def _one(job: Job, change: dict[str, Any]) -> tuple[Outcome | None, str]:
-    try:
-        return outcome(job.changed(change)), ""
-    except ValueError as error:
-        return None, str(error).splitlines()[0]
+    assert _walk is not None  # set by _start
+    return _walk.one(change)

@@ -8,7 +8,7 @@ import numpy as np
 from matplotlib.gridspec import GridSpec
 from matplotlib.ticker import FuncFormatter
 
-from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK
+from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, UNKNOWN
 from calcbook.job.file import JobError
 from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, SMALL, TEXT, THIN, chart
 
@@ -27,7 +27,9 @@ _MOST_LINES, _MOST_DOTS = 6, 60
 _MOST_NAMES = 24  # places along the axis that are words
 _STYLES = ("-", (0, (6, 2)), (0, (2, 2)), (0, (6, 2, 1, 2)), (0, (1, 1)), (0, (10, 2)))
 _DOTS = "oDsvPh"
-_MARKS = {NOT_OK: ("X", "not OK"), NEEDS_ENGINEER: ("^", "needs engineer")}
+_MARKS = {
+    NOT_OK: ("X", "not OK"), UNKNOWN: ("s", "not worked out"), NEEDS_ENGINEER: ("^", "needs engineer"),
+}  # fmt: skip
 
 
 def check_axes(axes: Sequence[Axis]) -> None:
@@ -47,7 +49,7 @@ def sweep_chart(sweep: Sweep) -> Figure:
     """A Sweep over one or two fields as a matplotlib Figure. Raises JobError where it has more.
 
     The first field runs along the axis, the second makes lines of its own. An open check that
-    the varied fields bring about is marked by shape: a cross for not OK, a triangle for an engineer.
+    the varied fields bring about is marked by shape: a cross for not OK, a square for not worked out, a triangle for an engineer.
     """
     check_axes(sweep.axes)
     first, *others = sweep.axes

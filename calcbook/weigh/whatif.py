@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from calcbook.basis.showing import money_text, show_length
+from calcbook.book.chapters import Book
 from calcbook.job.file import JobError
 from calcbook.job.schema.structure import REINFORCEMENTS
 from calcbook.weigh.outcome import HEADINGS, governing, outcome
@@ -64,10 +65,10 @@ def what_ifs(job: Job, progress: Callable[[], None] | None = None) -> list[tuple
 
     job: a Job; progress: called after each run. A choice on which a calculation fails is left out.
     """
-    rows = []
+    rows, book = [], Book(job)
     for words, changes in [("as it stands", {}), *choices(job)]:
         try:
-            rows.append((words, outcome(job.changed(changes) if changes else job)))
+            rows.append((words, outcome(book.changed(changes) if changes else book)))
         except ValueError:
             continue
         finally:

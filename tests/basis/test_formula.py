@@ -1,7 +1,6 @@
 """What holds for every formula of the registry, and for the decorator that makes one."""
 
 import ast
-import inspect
 import re
 import subprocess
 import sys
@@ -10,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from formula_values import FORMULAS, bound, inside
 
 import calcbook
 from calcbook.basis import handcalc
@@ -29,46 +29,13 @@ from calcbook.basis.formula import (
 )
 from calcbook.basis.sources import sources
 from calcbook.basis.units import TRADE_UNITS, Q, unit, ureg
-from calcbook.book.chapters import load_formulas
+from calcbook.book.registry import load_formulas
 
 REGISTRY = load_formulas()
-FORMULAS = {name: f for name, f in REGISTRY.items() if isinstance(f, Formula)}
 PROCEDURES = {name: f for name, f in REGISTRY.items() if isinstance(f, Procedure)}
 RAW_UNITS = re.compile(
     r"pound_|_per_|force_|cubic_yard|\bfoot\b|\binch\b|\byard\b|degree_|dimensionless|delta_deg"
 )
-
-
-def inside(spec, share):
-    """A value inside an argument's limits: ``share`` of the way from its lowest to its highest."""
-    if spec.choices is not None:
-        return spec.choices[0]
-    low = spec.low if spec.low is not None else spec.above
-    high = spec.high if spec.high is not None else spec.below
-    if spec.valid is not None:
-        low, high = spec.valid
-    if low is None and high is None:
-        low, high = 1.0, 5.0
-    elif high is None:
-        high = 2 * abs(low) + 5
-    elif low is None:
-        low = high - 5
-    value = low + share * (high - low)
-    return value if spec.unit == "1" else Q(value, spec.unit)
-
-
-def bound(f, share=0.37):
-    """Checked arguments for a formula: its own example where it needs one, else from its limits."""
-    defaults = {
-        n: p.default
-        for n, p in f.signature.parameters.items()
-        if p.default is not inspect.Parameter.empty
-    }
-    values = {
-        name: defaults.get(name, inside(spec, share + 0.11 * i % 0.5))
-        for i, (name, spec) in enumerate(f.arguments.items())
-    }
-    return f.bind(**values)
 
 
 def other_kind(spec):
@@ -89,7 +56,7 @@ def test_it_is_shown_without_raw_code_or_units(name):
     values, _ = evaluate(f)
     for system in ("us", "si"):
         for line in handcalc.shown_lines(f, values, f.lines(values), system):
-            for piece in (line.symbol, line.symbolic, line.substituted, line.result):
+            for piece in (*line.on_screen, *line.on_paper):
                 assert "**" not in piece and "@" not in piece, piece
                 assert not RAW_UNITS.search(piece), piece
                 words = "".join(re.findall(r"\\text\{([^{}]*)\}", piece))
@@ -247,15 +214,17 @@ def test_one_name_for_several_formulas_picks_by_its_word(name):
 
 def test_every_module_that_holds_formulas_is_in_the_registry():
     """In a process of its own, so that no other test has loaded a module by the way."""
-    code = "import sys, calcbook.book.chapters as b; b.load_formulas(); print(*sys.modules)"
+    code = "import sys, calcbook.book.registry as b; b.load_formulas(); print(*sys.modules)"
     loaded = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True
     ).stdout.split()
-    for path in Path(calcbook.__file__).parent.rglob("*.py"):
+    package = Path(calcbook.__file__).parent
+    for path in package.rglob("*.py"):
         if re.search(
             r"^@(formula|procedure)\(|^\w+ = choice\(", path.read_text(encoding="utf-8"), re.MULTILINE
         ):
-            assert f"calcbook.{path.stem}" in loaded, f"enter {path.stem} in FORMULA_MODULES of book.py"
+            name = ".".join(path.relative_to(package.parent).with_suffix("").parts)
+            assert name in loaded, f"enter {name} in FORMULA_MODULES of book/chapters.py"
 
 
 # --- the decorator itself --------------------------------------------------------------------
@@ -315,7 +284,11 @@ def test_the_root_of_a_strength_is_taken_in_psi_whatever_unit_it_comes_in():
 def test_a_metric_job_shows_an_empirical_formula_in_its_own_units_and_converts_the_result():
     values = own_test_formula.bind("3000 psi", "10 in")
     line = handcalc.shown_lines(own_test_formula, values, own_test_formula.lines(values), "si")[-1]
-    assert "3,000 psi" in line.substituted and "MPa" in line.result and "psi" in line.result
+    assert (
+        "3,000 psi" in line.on_screen.substituted
+        and "MPa" in line.results[-1]
+        and "psi" in line.results[0]
+    )
 
 
 def test_every_unit_has_a_label_of_its_own_kind():

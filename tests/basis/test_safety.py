@@ -2,11 +2,12 @@
 
 import pytest
 
-from calcbook.basis.safety import caution
+from calcbook.basis.safety import caution, cautions_of
 from calcbook.basis.sources import sources
 from calcbook.basis.table import lookup, table
-from calcbook.pour import day as pour_day
-from calcbook.pour import first_week, go_no_go, mix_order
+from calcbook.book.chapters import Book
+from calcbook.book.registry import SUBJECTS
+from calcbook.job.file import Job
 
 # figures and clauses by rule, and whether the clause was read in a reprint
 RULES = [
@@ -42,18 +43,57 @@ def test_an_unknown_rule_is_named():
         caution("falls")
 
 
-@pytest.mark.parametrize(
-    ("module", "rules"),
-    [
-        (mix_order, ["wet concrete"]),
-        (pour_day, ["wet concrete", "silica", "trowels", "exhaust"]),
-        (first_week, ["wet concrete", "frozen ground"]),
-        (go_no_go, ["wet concrete", "silica", "trowels", "exhaust", "trucks"]),
-    ],
-)
-def test_each_chapter_says_its_cautions(demo, module, rules):
-    cautions = module.calculation(demo).cautions
-    assert all(caution(rule) in cautions for rule in rules)
+WORK = {  # what harms, by the chapter or paper that leads to that work
+    "edges": ["digging"],
+    "joints": ["silica"],
+    "volume": ["wet concrete", "trucks"],
+    "base": ["frozen ground", "digging"],
+    "mix": ["wet concrete", "trucks"],
+    "pour_day": ["wet concrete", "silica", "trowels", "exhaust", "trucks", "frozen ground"],
+    "first_week": ["wet concrete", "loads", "frozen ground", "blankets"],
+    "go": ["wet concrete", "silica", "trowels", "exhaust", "trucks", "frozen ground"],
+}
+BARE = {"slab": {"length": "20 ft", "width": "20 ft"}}
+COLD = [{"time": f"2026-01-15 {h:02}:00", "air": "-20 F", "humidity": "50 %", "wind": "20 mph", "sky": "50 %"}
+        for h in range(24)]  # fmt: skip
+SLOW = {
+    "date": "2026-01-15",
+    "forecast": COLD,
+    "concrete_temperature": "35 F",
+    "slowing": 3,
+    "soil_temperature": "20 F",
+}
+JOBS = {
+    "no date": BARE,
+    "no forecast": BARE | {"pour": {"date": "2026-10-27", "pump": True}},
+    "no date but weather": BARE | {"pour": {"forecast": COLD}},
+    "never sets": BARE | {"pour": SLOW},
+}
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_every_chapter_and_paper_says_the_cautions_of_its_work_however_little_is_known(name):
+    book = Book(Job(JOBS[name]))
+    for chapter, rules in WORK.items():
+        cautions = book.calculations[chapter].cautions
+        assert all(caution(rule) in cautions for rule in rules), chapter
+    told = book.quote.order.text()
+    assert "power lines" in told and "hose end" in told and "burns skin and eyes" in told
+    assert [caution(rule) for rule in ("wet concrete", "silica", "trucks")] == list(
+        cautions_of("printout")
+    )
+
+
+def test_the_cautions_are_those_of_the_full_job(demo):
+    full, bare = Book(demo).calculations, Book(Job(BARE)).calculations
+    for chapter in WORK:
+        assert set(cautions_of(chapter)) <= set(full[chapter].cautions) & set(bare[chapter].cautions)
+
+
+def test_every_rule_belongs_to_work_that_there_is():
+    known = {*SUBJECTS, "order", "printout"}
+    named = [set(row["chapters"].split()) for row in table("safety")]
+    assert all(named) and set().union(*named) <= known
 
 
 def test_every_rule_has_words_and_a_source():

@@ -9,10 +9,11 @@ import warnings
 import numpy as np
 import pint
 import pytest
-from reading import read_back
-from test_formula import FORMULAS, bound
+from formula_values import FORMULAS, bound
+from reading import read_back, read_typst
 
 from calcbook.basis import handcalc
+from calcbook.basis.markup import TYPST
 from calcbook.basis.units import ureg
 
 
@@ -29,15 +30,15 @@ def same(a, b):
     return a.to_base_units().m == pytest.approx(b.to_base_units().m, rel=1e-6, abs=1e-12)
 
 
-def agrees(line):
+def agrees(pieces, read):
     """True where the substituted side gives a result shown, with units or with the bare numbers."""
-    results = line.result.split(" = ")  # a metric job shows a unit-bound result in both units
+    results = pieces.result.split(" = ")  # a metric job shows a unit-bound result in both units
     for units in (True, False):
         try:
-            value = read_back(line.substituted, units)
+            value = read(pieces.substituted, units)
         except (pint.DimensionalityError, pint.OffsetUnitCalculusError):
             continue
-        if any(same(value, read_back(result, units)) for result in results):
+        if any(same(value, read(result, units)) for result in results):
             return True
     return False
 
@@ -51,7 +52,10 @@ def test_the_numbers_shown_give_the_result_shown(name, system, all_digits):
         values = bound(f)
         lines = handcalc.shown_lines(f, values, f.lines(values), system)
     for line in lines:
-        assert agrees(line), f"{line.symbol} = {line.substituted} = {line.result}"
+        assert agrees(line.on_screen, read_back), line.latex()
+        assert agrees(line.on_paper, read_typst), line.typst()
+    last = lines[-1].results[0 if f.unit_bound else -1]  # and it is the value that the formula gives
+    assert same(read_typst(TYPST.value(last)), f.evaluate(values))
 
 
 @pytest.mark.parametrize(

@@ -7,13 +7,14 @@ from calcbook.basis.calculation import Calculation
 from calcbook.basis.units import Q
 from calcbook.bolts.design import _stick_up, _walls
 from calcbook.bolts.misplacement import odds_of_miss, rooms_of
-from calcbook.bolts.sill import design as bolt_design
+from calcbook.book.chapters import run
 from calcbook.job.wall_lines import wall_line
+from calcbook.loads.from_job import load_path
 
 
 @pytest.fixture(scope="module")
 def made(demo):
-    return bolt_design.calculation(demo)
+    return run("bolts", demo)
 
 
 def test_costs_need_prices(demo):
@@ -21,7 +22,7 @@ def test_costs_need_prices(demo):
         **demo.raw,
         "prices": {k: v for k, v in demo.raw["prices"].items() if k not in ("rod", "epoxy")},
     }
-    calc = bolt_design.calculation(type(demo)(raw))
+    calc = run("bolts", type(demo)(raw))
     assert "cost_cast" not in calc.results
     assert any("give the prices of: rod, epoxy" in getattr(b, "words", "") for b in calc.blocks)
 
@@ -59,18 +60,19 @@ def test_misses_are_the_sum_of_the_bolts_odds(demo, units, to_an_inch):
     """Each bolt's room by its wall's layout, in sixteenths or millimetres; spread by the root of the squares."""
     job = demo.changed({"job.units": units})
     calc = Calculation("x", "x", "x")
-    walls = _walls(calc, job, [wall_line(job.slab, s) for s in job.sills], _stick_up(calc, job))
+    lines = [wall_line(job.slab, s) for s in job.bolted_walls]
+    walls = _walls(calc, job, lines, _stick_up(calc, job), load_path(job).walls[: len(lines)])
     sigma = Q((0.5**2 + 0.125**2 + 0.25**2) ** 0.5, "in")
     exact = sum(
         odds_of_miss(Q(a, "in"), Q(b, "in"), sigma)
         for w in walls
         for a, b in rooms_of(w.layout, to_an_inch)
     )
-    assert bolt_design.calculation(job).results["misses"] == pytest.approx(exact)
+    assert run("bolts", job).results["misses"] == pytest.approx(exact)
 
 
 def test_closest_studs_count_for_casting_blind(demo):
-    calc = changed(demo, sills__1__stud_spacing="12 in")
+    calc = changed(demo, walls__1__stud_spacing="12 in")
     assert float(steps(calc, "blocked_share")[0].value) == pytest.approx((1.5 + 3.25) / 12)
 
 
@@ -79,6 +81,6 @@ def test_no_costs_for_a_hole_that_cannot_be(demo):
 
 
 def test_no_bolts_nothing_to_compare(demo):
-    raw = {**demo.raw, "sills": [{"name": "stub", "side": 1, "end": "8 in"}]}
-    calc = bolt_design.calculation(type(demo)(raw))
+    raw = {**demo.raw, "walls": [{"name": "stub", "side": 1, "end": "8 in"}]}
+    calc = run("bolts", type(demo)(raw))
     assert "misses" not in calc.results and calc.status == "NOT OK"

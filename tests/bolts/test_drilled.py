@@ -3,12 +3,12 @@
 import pytest
 from bolt_jobs import asked, changed, check, notes, one_wall, values, without
 
-from calcbook.bolts.sill import design as bolt_design
+from calcbook.book.chapters import run
 
 
 @pytest.fixture(scope="module")
 def made(demo):
-    return bolt_design.calculation(demo)
+    return run("bolts", demo)
 
 
 def test_drilled_bolts_near_the_edge_without_the_maker(demo):
@@ -18,7 +18,7 @@ def test_drilled_bolts_near_the_edge_without_the_maker(demo):
         for k, v in demo.raw["bolts"].items()
         if k not in ("least_edge", "least_temperature", "bond_cracked")
     }
-    calc = bolt_design.calculation(type(demo)({**demo.raw, "bolts": bolts}))
+    calc = run("bolts", type(demo)({**demo.raw, "bolts": bolts}))
     assert "far enough from the edge" in asked(calc) and "How cold may the holes be" in asked(calc)
     assert any(
         "Bond stress 200 psi at the bolt, 2,000 psi in uncracked" in getattr(b, "words", "")

@@ -11,7 +11,7 @@ from calcbook.basis.calculation import Calculation
 from calcbook.basis.units import Q
 from calcbook.bolts.capacity import Place
 from calcbook.bolts.in_concrete import blows_out, concrete
-from calcbook.bolts.sill import design as bolt_design
+from calcbook.book.chapters import run
 
 
 def test_the_exemption_ends_with_thick_bolts(demo):
@@ -34,7 +34,7 @@ def test_the_exemption_ends_with_thick_bolts(demo):
 def test_headed_bolts_are_checked_for_the_side_face(demo):
     """h_ef over 2.5 c_a1 (ACI 318-19 17.6.4.1): 7.1 in. at 2.75 in.; not at 3 in."""
     near = changed(demo, bolts__kind="headed")
-    far = changed(demo, bolts__kind="headed", sills__0__edge_distance="3 in")
+    far = changed(demo, bolts__kind="headed", walls__0__edge_distance="3 in")
     count = [
         sum(
             getattr(s, "formula", None) is not None and s.formula.name == "side_face_blowout"
@@ -201,4 +201,4 @@ def test_nothing_of_a_bolt_grows_as_an_edge_comes_nearer(demo, c_1, c_3, method,
 def test_default_bond_is_named(demo, left_out, words):
     """ACI 318-19 Table 17.6.5.2.5 (from memory), outdoor."""
     assert words in notes(without(demo, *left_out))
-    assert "code's default" not in notes(bolt_design.calculation(demo))
+    assert "code's default" not in notes(run("bolts", demo))

@@ -5,13 +5,13 @@ import re
 import pytest
 from bolt_jobs import changed, frames, notes, one_wall, read, tape_lists
 
-from calcbook.bolts.sill import design as bolt_design
+from calcbook.book.chapters import run
 from calcbook.price.quote import Quote
 
 
 @pytest.fixture(scope="module")
 def made(demo):
-    return bolt_design.calculation(demo)
+    return run("bolts", demo)
 
 
 def test_takeoff_and_price(made, demo):
@@ -54,7 +54,7 @@ def test_a_wall_that_starts_later_reads_that_much_more(demo):
 
 
 def test_metric_tape(demo):
-    calc = bolt_design.calculation(demo.changed({"job.units": "si"}))
+    calc = run("bolts", demo.changed({"job.units": "si"}))
     title, frame = next(iter(tape_lists(calc).items()))
     assert "70 mm in from the slab's edge" in title
     assert all(re.fullmatch(r"[\d,]+ mm", t) for t in frame["On the tape"])
@@ -103,7 +103,7 @@ def test_schedule_and_order(made):
 
 
 def test_plates_of_two_plies_are_ordered_by_their_length(demo):
-    calc = changed(demo, sills__0__plies=2)
+    calc = changed(demo, walls__0__plies=2)
     order = frames(calc)["To order for the bolts"]
     lengths = [w for w in order["What"] if "hooked" in w]
     assert len(lengths) == 2 and "1'-0\" long" in lengths[0]

@@ -3,12 +3,12 @@
 import pytest
 from bolt_jobs import asked, changed, frames, notes, one_wall, steps
 
-from calcbook.bolts.sill import design as bolt_design
+from calcbook.book.chapters import run
 
 
 @pytest.fixture(scope="module")
 def made(demo):
-    return bolt_design.calculation(demo)
+    return run("bolts", demo)
 
 
 def test_spacing_of_the_hardest_wall(made):
@@ -23,8 +23,8 @@ def test_spacing_of_the_hardest_wall(made):
 
 
 def test_loads_that_are_not_given_are_asked_for(demo):
-    raw = {**demo.raw, "sills": [{"name": "lone", "side": 1}]}
-    calc = bolt_design.calculation(type(demo)(raw))
+    raw = {**demo.raw, "walls": [{"name": "lone", "side": 1}]}
+    calc = run("bolts", type(demo)(raw))
     assert "Which uplift and shear act on the walls lone?" in asked(calc)
     assert calc.results["spacing"].m_as("inch") == 72
     assert "not given" in frames(calc)["Walls and their loads, service level (ASD)"].to_string()
@@ -32,8 +32,13 @@ def test_loads_that_are_not_given_are_asked_for(demo):
 
 def test_tall_buildings_in_seismic_country(demo):
     """4 ft over two stories in D0 to D2 (IRC R403.1.6.1, from memory)."""
-    raw = {**demo.raw, "sills": [{"name": "lone", "side": 1}], "bolts": {"seismic": "D1", "stories": 3}}
-    assert bolt_design.calculation(type(demo)(raw)).results["spacing"].m_as("inch") == 48
+    raw = {
+        **demo.raw,
+        "walls": [{"name": "lone", "side": 1}],
+        "bolts": {"stories": 3},
+        "design": {"seismic": "D1"},
+    }
+    assert run("bolts", type(demo)(raw)).results["spacing"].m_as("inch") == 48
 
 
 SPACINGS = "Largest spacing, wall by wall, by each reason"
@@ -89,8 +94,9 @@ def test_what_stands_in_the_walls_is_listed(made):
 
 def test_low_buildings_in_seismic_country_keep_six_feet(demo):
     """IRC R403.1.6: 6 ft up to two stories."""
-    for bolts in ({"seismic": "D1", "stories": 2}, {"seismic": "B", "stories": 3}):
-        assert one_wall(demo, {}, bolts=bolts).results["spacing"].m_as("inch") == 72
+    for category, stories in (("D1", 2), ("B", 3)):
+        sections = {"bolts": {"stories": stories}, "design": {"seismic": category}}
+        assert one_wall(demo, {}, **sections).results["spacing"].m_as("inch") == 72
 
 
 def test_a_wall_without_shear_across_is_not_asked_for(demo):

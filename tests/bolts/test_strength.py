@@ -5,12 +5,12 @@ from bolt_jobs import changed, notes, one_wall, steps, values
 
 from calcbook.basis.units import Q
 from calcbook.bolts.capacity import Capacity
-from calcbook.bolts.sill import design as bolt_design
+from calcbook.book.chapters import run
 
 
 @pytest.fixture(scope="module")
 def made(demo):
-    return bolt_design.calculation(demo)
+    return run("bolts", demo)
 
 
 # NDS-2018 Table 12E (from memory; the equations reproduce it), 5/8 in. bolt, 1-1/2 in. plate: along, across
@@ -94,14 +94,14 @@ def test_each_part_is_shown_once_for_the_walls_that_share_it(demo, made):
     assert "The concrete, in the walls: south, east, notch north, north, west." in words
     assert "The concrete, in the walls: notch east." in words
     assert len(steps(made, "single_shear_value")) == 2
-    mixed = changed(demo, sills__1__species="Hem-Fir")
+    mixed = changed(demo, walls__1__species="Hem-Fir")
     assert len(steps(mixed, "single_shear_value")) == 4
     assert "The wood of the plate, in the walls: east." in notes(mixed)
     assert "The wood of the plate, in the wall lone." in notes(one_wall(demo, {}))
 
 
 def test_the_same_length_in_other_units_is_the_same_wall(demo):
-    calc = changed(demo, sills__1__edge_distance="69.85 mm")
+    calc = changed(demo, walls__1__edge_distance="69.85 mm")
     assert notes(calc).count("The concrete, in the walls") == 2
 
 

@@ -13,8 +13,8 @@ from calcbook.bolts.walls import (
     wall_blocks,
     wall_layout,
 )
-from calcbook.job.schema.bolts import Sill
 from calcbook.job.schema.sections import Slab
+from calcbook.job.schema.walls import Wall
 from calcbook.job.wall_lines import WallError, door_spans, side_points, wall_line
 
 SLAB = Slab(
@@ -33,7 +33,7 @@ TURNED = Slab(
 
 
 def sill(**values):
-    return Sill(**{"name": "w", "side": 1, **values})
+    return Wall(**{"name": "w", "side": 1, **values})
 
 
 def test_sides_of_a_rectangle():
@@ -79,14 +79,14 @@ def test_walls_that_do_not_fit(values, words, key):
 
 
 def test_doors_must_fit():
-    twice = sill(doors=[{"start": "4 ft", "width": "3 ft"}, {"start": "6 ft", "width": "3 ft"}])
-    with pytest.raises(WallError, match="two doors overlap") as told:
+    twice = sill(openings=[{"start": "4 ft", "width": "3 ft"}, {"start": "6 ft", "width": "3 ft"}])
+    with pytest.raises(WallError, match="two openings overlap") as told:
         door_spans(twice, Q(20, "ft"))
-    assert told.value.key == "doors.1"
-    with pytest.raises(WallError, match="a door reaches beyond its end") as told:
-        door_spans(sill(doors=[{"start": "18 ft", "width": "3 ft"}]), Q(20, "ft"))
-    assert told.value.key == "doors.0"
-    both = sill(doors=[{"start": "10 ft", "width": "3 ft"}, {"start": "4 ft", "width": "3 ft"}])
+    assert told.value.key == "openings.1"
+    with pytest.raises(WallError, match="an opening reaches beyond its end") as told:
+        door_spans(sill(openings=[{"start": "18 ft", "width": "3 ft"}]), Q(20, "ft"))
+    assert told.value.key == "openings.0"
+    both = sill(openings=[{"start": "10 ft", "width": "3 ft"}, {"start": "4 ft", "width": "3 ft"}])
     assert door_spans(both, Q(20, "ft")) == [(768, 1344), (1920, 2496)]
 
 
@@ -103,14 +103,14 @@ def test_pieces_of_plate():
 
 
 def test_pieces_are_cut_at_doors():
-    wall = sill(doors=[{"start": "10 ft", "width": "3 ft"}])
+    wall = sill(openings=[{"start": "10 ft", "width": "3 ft"}])
     assert plate_pieces(wall, Q(24, "ft")) == [(0, 10 * FT), (13 * FT, 24 * FT)]
-    at_end = sill(doors=[{"start": "0 ft", "width": "3 ft"}])
+    at_end = sill(openings=[{"start": "0 ft", "width": "3 ft"}])
     assert plate_pieces(at_end, Q(10, "ft")) == [(3 * FT, 10 * FT)]
 
 
 def test_given_splices():
-    wall = sill(doors=[{"start": "10 ft", "width": "3 ft"}])
+    wall = sill(openings=[{"start": "10 ft", "width": "3 ft"}])
     joints = [Q(20, "ft"), Q(5, "ft"), Q(11, "ft")]
     assert plate_pieces(wall, Q(24, "ft"), joints=joints) == [
         (0, 5 * FT), (5 * FT, 10 * FT), (13 * FT, 20 * FT), (20 * FT, 24 * FT),
@@ -128,7 +128,7 @@ def test_upper_ply_starts_with_half_a_piece():
 def test_studs():
     """One flush at each end, the others on the layout; none in a door or its jacks."""
     assert stud_places(sill(), Q(6, "ft")) == [12, 256, 512, 768, 1024, 1140]
-    wall = sill(doors=[{"start": "3 ft", "width": "3 ft"}])
+    wall = sill(openings=[{"start": "3 ft", "width": "3 ft"}])
     assert stud_places(wall, Q(10, "ft")) == [12, 256, 512, 1280, 1536, 1792, 1908]
     assert stud_places(sill(stud_spacing="24 in"), Q(6, "ft")) == [12, 384, 768, 1140]
     assert stud_places(sill(), Q(65, "in")) == [12, 256, 512, 768, 1028]
@@ -152,11 +152,13 @@ def test_what_bolts_must_miss():
     """A stud blocks half of 1.5 in. and 1-5/8 in. more on each side."""
     found = blocks(sill())
     assert found[(256 - 38, 256 + 38)] == "on a stud"
-    door = blocks(sill(doors=[{"start": "4 ft", "width": "3 ft"}]))
+    door = blocks(sill(openings=[{"start": "4 ft", "width": "3 ft"}]))
     assert door[(768 - 48 - 26, 768)] == door[(1344, 1344 + 48 + 26)] == "on king or jack studs"
-    three = blocks(sill(jacks=2, doors=[{"start": "4 ft", "width": "3 ft"}]))
+    three = blocks(sill(jacks=2, openings=[{"start": "4 ft", "width": "3 ft"}]))
     assert (768 - 72 - 26, 768) in three
-    ends = blocks(sill(doors=[{"start": "0 ft", "width": "3 ft"}, {"start": "7 ft", "width": "3 ft"}]))
+    ends = blocks(
+        sill(openings=[{"start": "0 ft", "width": "3 ft"}, {"start": "7 ft", "width": "3 ft"}])
+    )
     assert [n for n in ends.values()].count("on king or jack studs") == 2
 
 
@@ -226,7 +228,7 @@ def test_every_wall_is_bolted_by_the_rules_or_says_which_cannot_be(
     doors = [(a, w) for a, w in doors if a + w <= feet]
     wall = sill(
         stud_spacing=f"{stud} in", plies=plies, jacks=jacks, bar_spacing=bars and f"{bars} in", bar_start="10 in",
-        doors=[{"start": f"{a} ft", "width": f"{w} ft"} for a, w in doors], splices=["7 ft"] if joint and feet > 8 else None,
+        openings=[{"start": f"{a} ft", "width": f"{w} ft"} for a, w in doors], splices=["7 ft"] if joint and feet > 8 else None,
     )  # fmt: skip
     line = wall_line(Slab(length=f"{feet} ft", width="20 ft"), wall)
     room, corner = 1.5 + 0.125, 15 * d

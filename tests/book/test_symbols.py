@@ -8,9 +8,9 @@ from calcbook.book.symbols import formulas, markdown, subject
 
 WRITTEN = Path(__file__).parents[2] / "calcbook" / "symbols.md"
 TWO_KINDS = {  # subject and symbol: why
-    ("fiber", "M_o"): "a moment; by width in the collapse load",
-    ("mix", "W_w"): "a mass of water; by volume of concrete in the water-cement ratio",
-    ("risk", "s"): "a spread, of whatever is drawn",
+    ("reinforcement.fiber", "M_o"): "a moment; by width in the collapse load",
+    ("concrete.mix", "W_w"): "a mass of water; by volume of concrete in the water-cement ratio",
+    ("weigh.risk", "s"): "a spread, of whatever is drawn",
 }
 
 

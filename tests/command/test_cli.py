@@ -2,13 +2,43 @@
 
 import json
 import re
+import shlex
 import subprocess
 import sys
 
 import pytest
 
-from calcbook.book.chapters import Book, find_formula, load_formulas
+import calcbook
+from calcbook.basis.calculation import Calculation
+from calcbook.basis.showing import show
+from calcbook.basis.sources import cite
+from calcbook.basis.units import Q
+from calcbook.book.chapters import Book
+from calcbook.book.registry import find_formula, load_formulas
 from calcbook.command import cli
+from calcbook.command.asked import asked
+from calcbook.command.checks import ratio_text
+from calcbook.job.file import Job
+
+ANSWER = """
+[[answers]]
+question = "When may walls and trusses stand on the slab,  and anchors be loaded?"
+by = "E. Novak, P.E. 0000 (invented)"
+date = "2026-10-14"
+words = "Walls from day 3, trusses from day 7."
+"""
+
+
+@pytest.fixture
+def answered(demo_copy):
+    """The demo with every question answered that it leaves to the engineer."""
+    asked = [c.question for _, c in Book(Job.read(demo_copy)).checks if c.status == "NEEDS ENGINEER"]
+    others = [q for q in asked if not q.startswith("When may walls and trusses")]
+    head, _, tail = ANSWER.partition("question = ")
+    answers = [f"{head}question = {json.dumps(q)}\n{tail.partition(chr(10))[2]}" for q in others]
+    text = demo_copy.read_text(encoding="utf-8")
+    demo_copy.write_text("".join([text, ANSWER, *answers]), encoding="utf-8")
+    return demo_copy
 
 
 def run(capsys, *words):
@@ -19,17 +49,17 @@ def run(capsys, *words):
 
 def test_new_writes_a_job_file_that_checks_and_never_over_another(tmp_path, capsys):
     path = tmp_path / "garage.toml"
-    assert run(capsys, "new", path)[0] == 0
+    assert run(capsys, "new", path, "--blank")[0] == 0
     status, out, _ = run(capsys, "check", path)
     assert status in (0, 1) and "checks" in out
     before = path.read_text(encoding="utf-8")
-    status, _, err = run(capsys, "new", path)
+    status, _, err = run(capsys, "new", path, "--blank")
     assert status == 2 and "already there" in err and path.read_text(encoding="utf-8") == before
 
 
 def test_every_remark_of_the_starter_is_a_field_that_can_be_used(tmp_path, capsys):
     path = tmp_path / "all.toml"
-    run(capsys, "new", path)
+    run(capsys, "new", path, "--blank")
     lines = path.read_text(encoding="utf-8").splitlines()
     code = re.compile(r"# (\[|\]|\s+\{|\w+ = )")  # a remark that is a line of the file
     used = [line.removeprefix("# ") if code.match(line) else line for line in lines]
@@ -39,17 +69,62 @@ def test_every_remark_of_the_starter_is_a_field_that_can_be_used(tmp_path, capsy
     assert status in (0, 1), err
 
 
-def test_check_lists_every_check_and_tells_open_ones_by_its_status(demo_copy, demo, capsys):
-    status, out, _ = run(capsys, "check", demo_copy)
+def test_check_shows_what_is_open_with_what_to_do_and_all_on_request(demo_copy, demo, capsys):
     book = Book(demo)
+    status, out, _ = run(capsys, "check", demo_copy)
     assert status == (0 if book.status == "OK" else 1)
+    lines = out.splitlines()
+    found = [check for _, check in book.checks if check.status != "OK"]
+    assert len(lines) == 2 * len(found) + 1  # each with one line of what to do, then the count
+    for check, line, to_do in zip(found, lines[::2], lines[1::2], strict=False):
+        assert line.startswith(check.status) and check.question in line
+        assert to_do.strip().startswith("To do: ") and len(to_do) > 30
+    assert f"{len(book.checks)} checks, {len(found)} open" in lines[-1] and "--all" in lines[-1]
+    status, out, _ = run(capsys, "check", demo_copy, "--all")
     for _, check in book.checks:
         assert check.question in out
+    assert "--all" not in out.splitlines()[-1]
 
 
-def test_quote_prints_and_writes_csv_and_the_clients_page(demo_copy, tmp_path, capsys):
+def test_check_says_what_was_taken_for_something_else(demo_copy, capsys):
+    text = demo_copy.read_text(encoding="utf-8").replace('dead = "3900 lbf"', 'dead = "3900 lb"')
+    demo_copy.write_text(text, encoding="utf-8")
+    assert (
+        "read as         [[pads]] number 1 dead: '3900 lb' is taken as 3,900 lbf, a force"
+        in run(capsys, "check", demo_copy)[1]
+    )
+
+
+def test_the_numbers_of_a_check_have_sense(demo_copy, capsys):
+    """Three figures beside three, no odds of a thousandth of a percent, no ratio that reads as 1 and is not."""
+    out = run(capsys, "check", demo_copy, "--all")[1]
+    assert "×10^" not in out
+    calculation = Calculation("x", "x", "x")
+    calculation.check("?", Q(304.8, "in"), Q(304.6, "in"), "in", cite("common practice"))
+    calculation.check("?", Q(549.25, "psi"), Q(97145.3, "psi"), "psi", cite("common practice"))
+    assert (calculation.checks[1].demand, calculation.checks[1].capacity) == ("549 psi", "97,100 psi")
+    assert (calculation.checks[0].demand, calculation.checks[0].capacity) == ("304.8 in.", "304.6 in.")
+    assert [ratio_text(r) for r in (0.36, 1.0, 1.002, 1.0001, 1.056, 250.0)] == [
+        "0.36",
+        "1.00",
+        "1.002",
+        "just over 1",
+        "1.06",
+        "over 100",
+    ]
+    assert (
+        show(Q(4.11e-63, "%"), "%", exact=False) == "less than 0.01 %"
+        and show(Q(0.1524, "%"), "%", exact=False) == "0.1524 %"
+    )
+    assert (
+        show(Q(97145.3, "psi"), "psi", exact=False) == "97,100 psi"
+        and show(Q(112.5, "psi"), "psi") == "112.5 psi"
+    )
+
+
+def test_quote_prints_and_writes_csv_and_the_clients_page(answered, tmp_path, capsys):
     status, out, _ = run(
-        capsys, "quote", demo_copy, "--csv", tmp_path / "q.csv", "--client", tmp_path / "c.pdf"
+        capsys, "quote", answered, "--csv", tmp_path / "q.csv", "--client", tmp_path / "c.pdf"
     )
     assert status == 0 and "price" in out
     assert (tmp_path / "q.csv").read_text(encoding="utf-8").startswith("line,amount,unit,price,cost")
@@ -63,9 +138,42 @@ def test_a_quote_with_a_missing_price_ends_with_1(demo_copy, capsys):
     assert status == 1 and "PRICE MISSING" in out
 
 
-def test_order_prints_the_slip(demo_copy, capsys):
-    status, out, _ = run(capsys, "order", demo_copy)
-    assert status == 0 and "Deliver to" in out
+@pytest.mark.parametrize(
+    "options", [("--csv",), ("--client",), ("--odds",), ("--csv", "--client", "--odds")]
+)
+def test_with_a_price_missing_what_can_be_written_is_and_the_key_is_named(
+    answered, tmp_path, options, capsys
+):
+    text = answered.read_text(encoding="utf-8").replace('stone = "$31 / ton"\n', "")
+    answered.write_text(text, encoding="utf-8")
+    paths = {"--csv": [tmp_path / "q.csv"], "--client": [tmp_path / "c.pdf"], "--odds": []}
+    status, out, err = run(capsys, "quote", answered, *(w for o in options for w in (o, *paths[o])))
+    assert status == 1 and out.startswith("Quote for")
+    assert (tmp_path / "q.csv").exists() is ("--csv" in options) and not (tmp_path / "c.pdf").exists()
+    for option, words in (("--client", "the client's page"), ("--odds", "the odds")):
+        assert (words in err) is (option in options)
+    assert ("Add them to [prices]: stone" in err) is (options != ("--csv",))
+    assert "Add them to [prices]: stone" in out
+
+
+def test_order_prints_the_slip(answered, capsys):
+    status, out, _ = run(capsys, "order", answered)
+    assert status == 0 and "Deliver to" in out and "Open" not in out
+
+
+@pytest.mark.parametrize("command", ["quote", "order"])
+@pytest.mark.parametrize("change", ["", "no go"])
+def test_quote_and_order_name_what_is_open_as_check_does(demo_copy, command, change, capsys):
+    if change:  # a crew that cannot keep up with the set
+        text = demo_copy.read_text(encoding="utf-8").replace("finishers = 4", "finishers = 1")
+        demo_copy.write_text(text, encoding="utf-8")
+    checked = [x for x in run(capsys, "check", demo_copy)[1].splitlines() if x.startswith("N")]
+    status, out, _ = run(capsys, command, demo_copy)
+    told = out.splitlines()
+    assert status == 1 and checked and all(line in told for line in checked)
+    assert f"Open: {len(checked)} of " in out
+    assert ("NO GO " in out) is bool(change)
+    assert (Book(Job.read(demo_copy)).calculations["go"].results["go"] is False) is bool(change)
 
 
 def test_print_writes_the_pdf_beside_the_job(demo_copy, capsys):
@@ -119,7 +227,7 @@ def test_value_lists_all_formulas(capsys):
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["slab_volum"], "did you mean slab_volume"), (["slab_volume"], "missing a required argument"), (["slab_volume", "A=3"], "missing a required"),
+        (["slab_volum"], "did you mean slab_volume"), (["--list", "no such word"], "no formula has 'no such word'"), (["slab_volume", "A=3"], "missing a required"),
         (["slab_volume", "A=3 lb", "t=4 in"], "is a mass, not an area"), (["slab_volume", "A", "t=4 in"], "not key=value"),
         (["slab_volume", "A=320 ft2", "t=4 in", "x=1"], "has no argument"), (["slab_volume", "A=-3 ft2", "t=4 in"], "above 0"),
         (["sheet_layout", "outline=x", "roll_width=3 ft", "roll_length=90 ft", "lap=6 in"], "cannot be typed here"),
@@ -129,6 +237,52 @@ def test_value_lists_all_formulas(capsys):
 def test_value_refuses_bad_input_in_words_with_status_2(words, said, capsys):
     status, out, err = run(capsys, "value", *words)
     assert status == 2 and out == "" and said in err and len(err.splitlines()) == 1, err
+
+
+def test_value_without_inputs_says_what_a_formula_takes(capsys):
+    status, out, _ = run(capsys, "value", "evaporation_rate")
+    assert status == 0
+    for words in (
+        "menzel or uno; else menzel",
+        "T_c",
+        "°F",
+        "at least 32 °F and at most 130 °F",
+        "example: calcbook value",
+    ):
+        assert words in out
+    data = json.loads(run(capsys, "value", "slab_volume", "--json")[1])
+    assert [a["name"] for a in data["arguments"]] == ["A", "t"] and data["arguments"][0][
+        "unit"
+    ] == "ft²"
+
+
+def test_every_example_line_works(capsys):
+    """Run as it stands; only what cannot be typed (drawn shapes, lists) has none."""
+    without = []
+    for name, entry in load_formulas().items():
+        line = asked(name, entry).example
+        if not line:
+            without.append(name)
+        elif "job=" not in line:
+            program, *words = shlex.split(line)
+            assert program == "calcbook" and run(capsys, *words)[0] == 0, line
+            assert "outside its range" not in run(capsys, *words)[1], line
+    for name in without:
+        one, parameters = load_formulas()[name], load_formulas()[name].signature.parameters
+        assert any(p.default is p.empty and k not in one.arguments for k, p in parameters.items()), name
+
+
+def test_the_list_is_searched_by_words(capsys):
+    _, out, _ = run(capsys, "value", "--list", "volume slab")
+    names = [line.split()[0] for line in out.splitlines()]
+    assert "slab_volume" in names and "bolt_length" not in names and len(names) < 10
+    assert run(capsys, "value", "--list")[1] == run(capsys, "value")[1]
+
+
+def test_the_version_is_told(capsys):
+    with pytest.raises(SystemExit) as ended:
+        cli.main(["--version"])
+    assert ended.value.code == 0 and capsys.readouterr().out == f"calcbook {calcbook.__version__}\n"
 
 
 def test_without_a_command_the_usage_is_told_and_the_status_is_2(capsys):
@@ -147,8 +301,45 @@ def test_every_formula_is_found_by_its_name_alone():
 
 def test_one_formula_loads_no_drawing():
     code = (
-        "import sys; from calcbook import cli; cli.main(['value', 'concrete_modulus', 'f_c=3000 psi']); "
+        "import sys; from calcbook.command import cli; cli.main(['value', 'concrete_modulus', 'f_c=3000 psi']); "
         "print([m for m in ('matplotlib', 'pandas') if m in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.splitlines()[-1] == "[]"
+
+
+def test_an_answered_question_is_closed_and_check_print_and_compare_can_end_with_0(answered, capsys):
+    old = answered.with_name("old.toml")
+    old.write_text(answered.read_text(encoding="utf-8").partition(ANSWER)[0], encoding="utf-8")
+    assert [
+        run(capsys, *words)[0] for words in (("check", old), ("print", old), ("compare", old, old))
+    ] == [1, 1, 1]
+    status, out, _ = run(capsys, "check", answered)
+    assert status == 0 and ", none open" in out
+    assert run(capsys, "print", answered)[0] == 0 and run(capsys, "compare", old, answered)[0] == 0
+    (check,) = [
+        c for _, c in Book(Job.read(answered)).checks if c.question.startswith("When may walls")
+    ]
+    assert check.status == "OK"
+    assert (
+        check.remark
+        == "Answered by E. Novak, P.E. 0000 (invented) on 2026-10-14: Walls from day 3, trusses from day 7."
+    )
+
+
+def test_an_answer_to_a_question_that_no_check_asks_is_named(demo_copy, capsys):
+    text = ANSWER.replace("When may", "Wen may")
+    demo_copy.write_text(demo_copy.read_text(encoding="utf-8") + text, encoding="utf-8")
+    status, out, _ = run(capsys, "check", demo_copy)
+    assert status == 1 and "no check asks 'Wen may walls and trusses" in out
+
+
+def test_an_answer_closes_no_check_that_lacks_a_number(tmp_path, capsys):
+    path = tmp_path / "bare.toml"
+    question = "Does the edge reach below the frost?"
+    path.write_text(
+        f'[slab]\nlength = "20 ft"\nwidth = "20 ft"\n{ANSWER.replace(ANSWER.splitlines()[2], f"question = {question!r}")}',
+        encoding="utf-8",
+    )
+    checks = {c.question: c for _, c in Book(Job.read(path)).checks}
+    assert checks[question].status == "NEEDS ENGINEER" and "[soil]" in checks[question].remark

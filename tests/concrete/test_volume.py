@@ -5,11 +5,12 @@ import warnings
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pours import loads_of
 
 from calcbook.basis.calculation import NOT_OK, OK, Table
 from calcbook.basis.formula import FormulaError, OutsideRange
 from calcbook.basis.units import Q
-from calcbook.concrete import volume
+from calcbook.book.chapters import run
 from calcbook.concrete.volume import coverage, order_volume, plan_volume, slab_volume, waste_volume
 from calcbook.job.file import Job
 
@@ -88,6 +89,20 @@ def test_noise_never_costs_a_step(steps, waste):
     )
 
 
+@pytest.mark.parametrize("governs", ["allowance", "risk"])
+def test_what_stays_in_the_pump_is_ordered_whichever_way_governs(governs):
+    """2 yd3 in the line are 2 yd3 more to order, and what is ordered follows the plan's loads."""
+    waste = "10 %" if governs == "allowance" else "0 %"
+    chute = simple(**{"concrete.waste": waste, "pour.minimum_load": "0 yd3"})
+    pumped = chute.changed({"pour.pump": True, "pour.line_loss": "2 yd3"})
+    orders = [run("volume", job).results["order"].m for job in (chute, pumped)]
+    assert orders[1] - orders[0] == pytest.approx(2)
+    assert [loads_of(job).total.m for job in (chute, pumped)] == pytest.approx(orders)
+    said = [s.words for s in run("volume", pumped).steps]
+    assert sum("pump and its line comes on top" in words for words in said) == 1
+    assert not any("pump" in s.words for s in run("volume", chute).steps if "llowance" in s.words)
+
+
 def test_metric_and_us_give_the_same_volume():
     us = slab_volume("1000 ft2", "5 in").m_as("m**3")
     assert slab_volume("92.90304 m2", "127 mm").m_as("m**3") == pytest.approx(us, rel=1e-12)
@@ -106,7 +121,7 @@ def simple(**changes):
 
 
 def test_a_plain_rectangle_from_job_to_order():
-    calc = volume.calculation(simple())
+    calc = run("volume", simple())
     assert calc.results["area"].m == pytest.approx(320)
     assert calc.results["slab"].m == pytest.approx(3.9506, abs=5e-5)
     assert calc.results["net"].m == pytest.approx(3.9506, abs=5e-5)
@@ -120,7 +135,7 @@ def test_a_plain_rectangle_from_job_to_order():
 
 def test_the_larger_of_allowance_and_risk_is_ordered():
     """Half an inch extra over 320 ft2 is 0.494 yd3, and 1.645 spreads of 1/8 in. 0.203: 4.648."""
-    calc = volume.calculation(simple(**{"base.extra_depth": "0.5 in"}))
+    calc = run("volume", simple(**{"base.extra_depth": "0.5 in"}))
     assert calc.results["risk_volume"].m == pytest.approx(4.648, abs=0.001)
     assert calc.results["order"].m == 4.75
     assert calc.results["odds"].m < 5
@@ -129,16 +144,16 @@ def test_the_larger_of_allowance_and_risk_is_ordered():
 
 def test_a_pump_keeps_concrete_back():
     """As above, and half a yard in hopper and line: 5.148, ordered 5.25; the odds tell it too."""
-    calc = volume.calculation(simple(**{"base.extra_depth": "0.5 in", "pour.pump": True}))
+    calc = run("volume", simple(**{"base.extra_depth": "0.5 in", "pour.pump": True}))
     assert calc.results["risk_volume"].m == pytest.approx(5.148, abs=0.001)
     assert calc.results["order"].m == 5.25
     assert calc.results["odds"].m < 5
-    chute = volume.calculation(simple(**{"base.extra_depth": "0.5 in"}))
+    chute = run("volume", simple(**{"base.extra_depth": "0.5 in"}))
     assert abs(chute.results["odds"].m - calc.results["odds"].m) < 1e-9
 
 
 def test_without_a_spread_there_are_no_odds():
-    calc = volume.calculation(simple(**{"base.depth_spread": "0 in"}))
+    calc = run("volume", simple(**{"base.depth_spread": "0 in"}))
     assert "odds" not in calc.results
     assert calc.results["order"].m == 4.5
     assert [f.title for f in calc.figures] == ["Plan"]
@@ -146,27 +161,28 @@ def test_without_a_spread_there_are_no_odds():
 
 def test_a_small_order_without_a_known_fee_is_not_ok():
     small = {"slab.length": "10 ft", "slab.width": "10 ft"}
-    calc = volume.calculation(simple(**small))
+    calc = run("volume", simple(**small))
     assert calc.status == NOT_OK
     assert "short-load fee" in calc.checks[0].remark
     assert [line.price for line in calc.takeoff if line.price == "short_load_fee"]
-    paid = volume.calculation(simple(**small, **{"prices.short_load_fee": "$140"}))
+    paid = run("volume", simple(**small, **{"prices.short_load_fee": "$140"}))
     assert paid.status == OK
-    assert volume.calculation(simple(**small, **{"pour.minimum_load": "0 yd3"})).status == OK
+    assert run("volume", simple(**small, **{"pour.minimum_load": "0 yd3"})).status == OK
 
 
 def test_a_raised_load_is_what_is_ordered():
     prices = {"prices.concrete": "$168 / yd3", "prices.short_load_fee": "$140"}
-    calc = volume.calculation(simple(**{"slab.length": "17 ft", "slab.width": "16 ft"}, **prices))
+    calc = run("volume", simple(**{"slab.length": "17 ft", "slab.width": "16 ft"}, **prices))
     assert calc.results["order"].m == 4.0
     assert "raising it" in calc.checks[0].remark
     assert calc.takeoff[0].amount.m == 4.0
 
 
 def test_the_demo_order(demo):
-    calc = volume.calculation(demo)
+    calc = run("volume", demo)
     assert calc.results["area"].m == pytest.approx(990.215, abs=0.001)
-    assert calc.results["net"] == calc.results["slab"] + calc.results["dig"]
+    parts = calc.results["slab"] + calc.results["dig"]
+    assert calc.results["net"].m_as("yd**3") == pytest.approx(parts.m_as("yd**3"), rel=1e-14)
     assert calc.results["order"].m >= 1.08 * calc.results["net"].m
     takeoff = {line.price: line for line in calc.takeoff}
     assert takeoff["concrete"].amount == calc.results["order"]
@@ -176,14 +192,14 @@ def test_the_demo_order(demo):
 
 
 def test_the_table_of_thickenings_adds_up(demo):
-    (table,) = [b for b in volume.calculation(demo).blocks if isinstance(b, Table)]
+    (table,) = [b for b in run("volume", demo).blocks if isinstance(b, Table)]
     amounts = [float(cell.removesuffix(" yd³")) for cell in table.frame["volume"]]
     assert sum(amounts[:-1]) == pytest.approx(amounts[-1], abs=0.02)
     assert list(table.frame["below the slab"])[:2] == ["thickened edge", "P1"]
 
 
 def test_edges_that_meet_have_no_closed_form():
-    calc = volume.calculation(simple(**{"edge.depth": "12 in", "edge.width": "100 in"}))
+    calc = run("volume", simple(**{"edge.depth": "12 in", "edge.width": "100 in"}))
     assert any("no closed form" in getattr(b, "words", "") for b in calc.blocks)
     assert calc.results["dig"].m == pytest.approx(320 / 27, rel=1e-6)  # the ring is the whole slab
 
@@ -198,11 +214,11 @@ def test_pads_without_an_edge():
         "depth": "12 in",
     }
     raw = {"slab": {"length": "20 ft", "width": "16 ft"}, "edge": {"depth": "0 in"}, "pads": [pad]}
-    assert volume.calculation(Job(raw)).results["dig"].m == pytest.approx(9 / 27)
+    assert run("volume", Job(raw)).results["dig"].m == pytest.approx(9 / 27)
 
 
 def test_metric_shows_the_same_job_in_metric(demo):
-    us, si = (volume.calculation(demo.changed({"job.units": units})) for units in ("us", "si"))
+    us, si = (run("volume", demo.changed({"job.units": units})) for units in ("us", "si"))
     assert si.results["order"] == us.results["order"]
     assert si.text("order").endswith("m³")
     assert us.text("order").endswith("yd³")

@@ -3,18 +3,18 @@
 import pytest
 
 from calcbook.basis.units import Q
+from calcbook.book.chapters import run
+from calcbook.footings.eccentric import edge_offset
 from calcbook.footings.edges import (
-    calculation,
     depth_below_ground,
     edge_bearing,
-    edge_offset,
     strip_reach,
     strip_width,
 )
 from calcbook.footings.footing import bearing_pressure
 from calcbook.job.file import Job
 
-WALL = {"name": "wall", "dead": "900 plf", "roof": "600 plf"}
+WALL = {"name": "wall", "side": 1, "inset": "3.25 in", "dead": "900 plf", "roof": "600 plf"}
 
 
 def job(**sections):
@@ -26,7 +26,7 @@ def job(**sections):
 
 
 def checks(job):
-    return {c.question: c for c in calculation(job).checks}
+    return {c.question: c for c in run("edges", job).checks}
 
 
 def test_width_of_the_mccormac_footing():
@@ -46,24 +46,26 @@ def test_depths_and_reaches_by_hand():
     assert strip_reach("18 in", "5.5 in").magnitude == pytest.approx(6.25)
     assert strip_reach("4 in", "5.5 in").magnitude == 0
     assert edge_offset("12 in", "5.5 in").magnitude == pytest.approx(3.25)
-    assert edge_offset("4 in", "5.5 in").magnitude == 0
+    assert edge_offset("12 in", "5.5 in", "4 in").magnitude == pytest.approx(0.75)
 
 
 def test_soil_that_does_not_carry_the_strip_alone_is_not_ok():
     """Found by fuzz.py: strip and slab alone press 150 x 13/12 + 62.5 = 225 psf on the soil."""
-    calc = calculation(job(soil={"bearing": "200 psf"}))
+    calc = run("edges", job(soil={"bearing": "200 psf"}))
     assert checks(job(soil={"bearing": "200 psf"}))["wall: does the soil carry it?"].status == "NOT OK"
     assert any("no width would do" in getattr(block, "words", "") for block in calc.blocks)
     assert "width wall" not in calc.results
 
 
 def test_a_sound_edge_passes():
-    calc = calculation(job())
-    assert calc.status == "OK" and len(calc.checks) == 7
+    calc = run("edges", job())
+    assert calc.status == "OK" and len(calc.checks) == 8
     assert calc.results["depth"].m_as("inch") == pytest.approx(12)
     net = 2000 - 150 * 13 / 12 - 62.5
     assert calc.results["width wall"].m_as("inch") == pytest.approx(1500 / net * 12)
-    assert any("outer toe" in c for c in calc.cautions)
+    assert checks(job())["wall: does the soil carry the edge's toe?"].ratio == pytest.approx(
+        (1500 + 225) / 2000
+    )
 
 
 def test_frost_and_soil_are_asked_for_never_guessed():
@@ -71,7 +73,7 @@ def test_frost_and_soil_are_asked_for_never_guessed():
     assert found["Does the edge reach below the frost?"].status == "NEEDS ENGINEER"
     found = checks(job(soil={"frost_depth": "12 in"}))
     assert found["What does the soil bear?"].status == "NEEDS ENGINEER"
-    found = checks(job(walls=[{"name": "wall"}]))
+    found = checks(job(walls=[{"name": "wall", "side": 1}]))
     assert found["What does wall weigh?"].status == "NEEDS ENGINEER"
 
 
@@ -83,7 +85,7 @@ def test_a_shallow_edge_fails():
     assert found["Does the edge reach below the frost?"].status == "NEEDS ENGINEER"
     narrow = checks(job(edge={"depth": "13 in", "width": "8 in"}))
     assert narrow["Is the edge wide enough for the code?"].status == "NOT OK"
-    heavy = checks(job(walls=[{"name": "wall", "dead": "2500 plf"}]))
+    heavy = checks(job(walls=[WALL | {"dead": "2500 plf", "roof": "0 plf"}]))
     assert heavy["wall: does the soil carry it?"].status == "NOT OK"
 
 
@@ -118,12 +120,15 @@ def test_an_interior_strip_enters_the_plan_and_is_checked():
 
 
 def test_a_strip_half_given_is_refused_in_words():
+    inside = {"name": "w", "place": "interior"}
     with pytest.raises(
         ValueError, match="a strip needs x1, y1, x2, y2, strip_width and strip_depth, all six"
     ):
-        _ = job(walls=[{"name": "w", "x1": "1 ft"}]).plan
+        _ = job(walls=[inside | {"strip_width": "12 in"}]).plan
+    with pytest.raises(ValueError, match="its two ends are x1, y1, x2 and y2; give all four"):
+        _ = job(walls=[inside | {"x1": "1 ft"}]).plan
     slanting = {
-        "name": "w",
+        **inside,
         "x1": "1 ft",
         "y1": "1 ft",
         "x2": "5 ft",
@@ -131,12 +136,12 @@ def test_a_strip_half_given_is_refused_in_words():
         "strip_width": "12 in",
         "strip_depth": "8 in",
     }
-    with pytest.raises(ValueError, match="a strip runs along x or along y"):
+    with pytest.raises(ValueError, match="a wall inside runs along x or along y"):
         _ = job(walls=[slanting]).plan
 
 
 def test_a_slab_without_an_edge_says_so():
-    calc = calculation(job(edge={"depth": "0 in"}))
+    calc = run("edges", job(edge={"depth": "0 in"}))
     assert calc.checks == [] and any("no thickened edge" in b.words for b in calc.blocks)
 
 

@@ -4,8 +4,10 @@ import pytest
 from shapely import box
 from structure import POST, SIZE, checks, job
 
+from calcbook.basis.showing import show
 from calcbook.book.chapters import Book, run
 from calcbook.concrete.dig import dig_volume
+from calcbook.footings.footing import bearing_pressure
 from calcbook.footings.pad_fit import footprint, heaviest_wall, pad_for, wall_length
 from calcbook.plan.outline import EdgeRing
 from calcbook.slab.soil import counted_weight, soil_bearing
@@ -53,12 +55,50 @@ def test_a_pad_too_small_fails_and_says_what_would_do():
 
 def test_uplift_is_held_or_needs_an_engineer():
     question = "P: Does its weight hold the uplift?"
-    held = checks("pads", job(pads=[POST | SIZE | {"uplift": "500 lbf"}]))[question]
+    whole = job(pads=[POST | SIZE | {"uplift": "500 lbf"}], joints={"isolate": False})
+    held = checks("pads", whole)[question]
     assert held.status == "OK" and held.ratio == pytest.approx(500 / (0.6 * 7.5 * (112.5 + 62.5)))
     assert (
         checks("pads", job(pads=[POST | SIZE | {"uplift": "2000 lbf"}]))[question].status
         == "NEEDS ENGINEER"
     )
+
+
+def test_an_isolated_pad_loses_the_slab_s_help():
+    """Cut off by its joint: 9 in. alone, 7 in. of them counted, and no slab on it against uplift."""
+    pads = [POST | SIZE | {"uplift": "500 lbf"}]
+    alone, whole = (checks("pads", job(pads=pads, joints={"isolate": cut})) for cut in (True, False))
+    bends, thick, lifts = (f"P: {q}" for q in (
+        "Does the pad bear bending?", "Is it thick enough?", "Does its weight hold the uplift?"
+    ))  # fmt: skip
+    assert alone[bends].ratio / whole[bends].ratio == pytest.approx((12 / 7) ** 2)
+    assert alone[thick].ratio == pytest.approx(8 / 9) and whole[thick].ratio == pytest.approx(8 / 14)
+    assert alone[lifts].ratio == pytest.approx(500 / (0.6 * 7.5 * 112.5))
+    assert alone["P: what anchors its post to the pad?"].status == "NEEDS ENGINEER"
+
+
+@pytest.mark.parametrize(("depth", "status"), [("3 in", "NOT OK"), ("6 in", "OK")])
+def test_a_pad_must_reach_through_the_stone(depth, status):
+    made = job(pads=[POST | SIZE | {"depth": depth}], base={"thickness": "4 in"})
+    assert checks("pads", made)["P: does it reach through the stone into the ground?"].status == status
+
+
+def test_the_smallest_pad_is_buildable():
+    """A light post: 12 in. wide, 8 in. thick by itself, through 9 in. of stone, deep enough to be dug."""
+    light = {"name": "P", "x": "10 ft", "y": "10 ft", "dead": "100 lbf"}
+    made = job(pads=[light], base={"thickness": "9 in"})
+    pad = made.plan.thickenings[0]
+    x0, y0, x1, y1 = pad.bottom.bounds
+    assert (12 * (x1 - x0), 12 * (y1 - y0), 12 * pad.depth) == pytest.approx((12, 12, 9))
+    assert {c.status for c in checks("pads", made).values()} == {"OK"}
+
+
+def test_a_pad_at_the_edge_holds_the_wall_that_lifts_over_it():
+    """30 in. of a wall of 3,000 plf net uplift on a 9 in. pad of 30 x 36 in.: 7,500 lb against 506 lb."""
+    wall = {"name": "w", "side": 4, "dead": "0 plf", "uplift": "3000 plf"}
+    at_edge = POST | SIZE | {"x": "1.5 ft", "uplift": "0 lbf"}
+    found = checks("pads", job(pads=[at_edge], walls=[wall]))["P: Does its weight hold the uplift?"]
+    assert found.status == "NEEDS ENGINEER" and found.ratio == pytest.approx(7500 / (0.6 * 7.5 * 112.5))
 
 
 def test_a_post_off_the_centre_presses_harder():
@@ -74,7 +114,7 @@ def test_a_post_off_the_centre_presses_harder():
 
 
 def test_a_pad_at_the_edge_carries_its_wall_too():
-    wall = {"name": "wall", "dead": "400 plf"}
+    wall = {"name": "wall", "side": 4, "dead": "400 plf"}
     at_edge = POST | SIZE | {"x": "1.5 ft"}
     alone, loaded = (
         checks("pads", job(pads=[at_edge], walls=w))["P: Does the soil carry the pad?"]
@@ -147,15 +187,18 @@ def test_a_pad_that_meets_the_edge_s_bottom_shares_its_wall():
     assert wall_length(box(0, 8, 3, 10.5), outline, None) == pytest.approx(2.5)
 
 
-def test_the_heaviest_wall_counts():
-    walls = [{"name": n, "dead": d} for n, d in (("a", "300 plf"), ("b", "500 plf"), ("c", "400 plf"))]
-    made = job(walls=[*walls, {"name": "d"}, {"name": "e", "place": "interior", "dead": "900 plf"}])
-    assert heaviest_wall(made.walls) == 1 and heaviest_wall(job().walls) is None
+def test_the_heaviest_wall_over_the_pad_counts():
+    walls = [{"name": n, "side": 4, "dead": d} for n, d in (("a", "300 plf"), ("b", "500 plf"))]
+    others = [{"name": "c", "side": 2, "dead": "900 plf"}, {"name": "d", "side": 4},
+              {"name": "e", "place": "interior", "dead": "900 plf"}]  # fmt: skip
+    made, at_edge = job(walls=[*walls, *others]), box(0, 8, 3, 10.5)
+    assert heaviest_wall(made, at_edge) == 1 and heaviest_wall(job(), at_edge) is None
+    assert heaviest_wall(made, box(10, 8, 13, 10.5)) is None
 
 
 def test_a_designed_pad_stays_on_the_slab_and_carries_its_wall():
     post = {"name": "R", "x": "1 ft", "y": "12 ft", "dead": "4800 lbf", "roof": "7400 lbf"}
-    wall = {"name": "wall", "dead": "320 plf", "roof": "540 plf"}
+    wall = {"name": "wall", "side": 4, "dead": "320 plf", "roof": "540 plf"}
     made = job(pads=[post], walls=[wall])
     x0, y0, x1, y1 = made.plan.thickenings[0].bottom.bounds
     assert x0 == pytest.approx(0) and x1 == pytest.approx(2) and y1 - y0 > 4
@@ -217,7 +260,7 @@ def test_many_pads_stand_four_to_a_table():
         POST | SIZE | {"name": f"P{i}", "x": f"{3 + 4 * i} ft", "dead": f"{3000 + 10 * i} lbf"}
         for i in range(6)
     ]
-    calc = run("pads", job(pads=pads))
+    calc = run("pads", job(pads=pads, joints={"isolate": False}))
     tables = [
         b.frame for b in calc.blocks if getattr(b, "title", "") == "The same steps for the other pads"
     ]
@@ -236,3 +279,42 @@ def test_a_new_load_reaches_dig_concrete_and_quote():
     heavier = Book(job(pads=[POST | {"dead": "40 kip"}], prices=prices))
     totals = [b.quote.calculation.results["total"].m_as("dollar") for b in (before, heavier)]
     assert totals[1] > totals[0]
+
+
+def _texts(figure):
+    return [t.get_text() for ax in figure.axes for t in ax.texts]
+
+
+def test_drawings_table_and_check_of_a_pad_show_one_load(demo):
+    """The ridge beam's pad reaches under an edge wall: 4,800 + 4,200 lbf of the post and 5 ft of 180 plf."""
+    calc = run("pads", demo)
+    (table,) = (b for b in calc.blocks if getattr(b, "title", "") == "All pads")
+    shown = dict(zip(*(table.frame[c] for c in ("pad", "unfactored load")), strict=True))
+    carried = {
+        s.words.split(":")[0]: s.result_text
+        for s in calc.steps
+        if "unfactored, for the soil" in s.words
+    }
+    assert carried["ridge beam"] == "9,900 lbf"
+    plan, section = (figure.draw() for figure in calc.figures)
+    for name, load in carried.items():
+        assert shown[name].removesuffix(" with its wall") == load
+        assert shown[name] in _texts(plan)
+    assert shown["ridge beam"].endswith("with its wall") and shown["P1"] == carried["P1"]
+    assert f"{shown['ridge beam']}, unfactored" in _texts(section)  # it works hardest
+    step = next(s for s in calc.steps if getattr(s, "formula", None) is bearing_pressure)
+    checked = next(c for c in calc.checks if c.question == "ridge beam: Does the soil carry the pad?")
+    assert show(step.bound["P"], "lbf") == carried["ridge beam"] and step.result_text == checked.demand
+
+
+def test_the_ground_under_two_pads_carries_the_wall_over_one_of_them():
+    """Pad and pad touch, and one reaches under the edge wall: its share counts for both together."""
+    edge = {"depth": "8 in", "width": "12 in"}
+    at_edge = {**POST, "name": "A", "x": "1 ft", **SIZE, "length": "24 in"}
+    beside = {**POST, "name": "B", "x": "3 ft", **SIZE, "length": "24 in"}
+    wall = {"name": "w", "side": 4, "dead": "800 plf"}
+    found = []
+    for walls in ([], [wall]):
+        calc = run("pads", job(edge=edge, pads=[at_edge, beside], walls=walls))
+        found.append(next(s.value for s in calc.steps if "A and B touch" in s.words).m_as("lbf"))
+    assert found[1] - found[0] == pytest.approx(800 * 2.5)

@@ -5,7 +5,7 @@ import itertools
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from test_pads import ratios
+from pad_values import ratios
 
 from calcbook.basis.formula import FormulaError
 from calcbook.basis.units import Q

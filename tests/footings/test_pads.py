@@ -3,19 +3,7 @@
 import numpy as np
 import pytest
 from benchmark_pads import by_hand, by_the_book
-
-from calcbook.basis.units import Q
-from calcbook.footings.pads import check_pad, once
-
-POST = {
-    "t": Q(5, "in"), "c_1": Q(5.5, "in"), "c_2": Q(5.5, "in"), "P_a": Q(9000, "lbf"), "P_u": Q(12800, "lbf"),
-    "q_a": Q(2000, "psf"), "f_c": Q(4000, "psi"), "gamma_c": Q(150, "pcf"),
-}  # fmt: skip
-
-
-def ratios(L, B, d, **changes):
-    sizes = (Q(x, "in") for x in (L, B, d))
-    return [check.ratio for check in check_pad(once, *sizes, **(POST | changes))]
+from pad_values import checked, ratios
 
 
 def test_checks_of_a_pad_by_hand():
@@ -37,7 +25,7 @@ def test_arrays_of_pads_agree_with_the_sum_written_out():
 
 
 def test_questions_have_clauses_and_read_well():
-    checks = check_pad(once, Q(30, "in"), Q(30, "in"), Q(9, "in"), **POST)
+    checks = checked(30, 30, 9)
     assert str(checks[0]) == "Does the soil carry the pad?: 1,615 psf of 2,000 psf, ratio 0.81"
     assert len({check.question for check in checks}) == 6
     assert all(check.clause.place for check in checks)

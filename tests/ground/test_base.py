@@ -10,7 +10,7 @@ from shapes import RECTANGLE, outlines
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
 from calcbook.basis.formula import OutsideRange
 from calcbook.basis.units import Q, unit
-from calcbook.ground import base
+from calcbook.book.chapters import run
 from calcbook.ground.base import (
     compacted_stone,
     cut_depth,
@@ -151,7 +151,7 @@ def job(**changes):
 
 
 def test_a_plain_rectangle_from_job_to_takeoff():
-    calc = base.calculation(job())
+    calc = run("base", job())
     assert calc.results["stone_volume"].m == pytest.approx(8.89, abs=0.005)
     assert calc.results["loose_stone"].m == pytest.approx(8.889 * 1.15, abs=0.005)
     assert calc.results["stone_order"].m == 12
@@ -166,9 +166,7 @@ def test_a_plain_rectangle_from_job_to_takeoff():
 
 
 def test_hours_follow_the_rates_of_the_crew():
-    hours = {
-        line.words: line.amount.m for line in base.calculation(job()).takeoff if line.kind == "labor"
-    }
+    hours = {line.words: line.amount.m for line in run("base", job()).takeoff if line.kind == "labor"}
     assert hours["Setting forms"] == pytest.approx(108 / 12)
     assert hours["Spreading and compacting the base"] == pytest.approx(8.889 / 2, abs=0.001)
 
@@ -176,9 +174,9 @@ def test_hours_follow_the_rates_of_the_crew():
 @pytest.mark.parametrize(("thickness", "status"), [("4 in", OK), ("3 in", NOT_OK), ("0 in", NOT_OK)])
 def test_a_slab_below_the_ground_needs_four_inches_of_base(thickness, status):
     """IRC R506.2.2: 4 in. of base where the slab is below the ground (from memory)."""
-    low = base.calculation(job(**{"slab.above_grade": "2 in", "base.thickness": thickness}))
+    low = run("base", job(**{"slab.above_grade": "2 in", "base.thickness": thickness}))
     assert low.status == status
-    questions = [c.question for c in base.calculation(job(**{"base.thickness": thickness})).checks]
+    questions = [c.question for c in run("base", job(**{"base.thickness": thickness})).checks]
     assert not any("below the ground" in q for q in questions)
 
 
@@ -187,7 +185,7 @@ def test_a_slab_below_the_ground_needs_four_inches_of_base(thickness, status):
 )
 def test_fill_above_the_ground_is_counted_and_limited(above, status):
     """IRC R506.2.1: at most 24 in. of clean sand or gravel (from memory)."""
-    calc = base.calculation(job(**{"slab.above_grade": above}))
+    calc = run("base", job(**{"slab.above_grade": above}))
     assert calc.status == status
     depth = float(above.split()[0]) - 9
     assert calc.results["fill"].m == pytest.approx(720 * depth / 12 / 27)
@@ -195,13 +193,13 @@ def test_fill_above_the_ground_is_counted_and_limited(above, status):
 
 
 def test_without_stone_nothing_is_ordered():
-    calc = base.calculation(job(**{"base.thickness": "0 in"}))
+    calc = run("base", job(**{"base.thickness": "0 in"}))
     assert "stone_order" not in calc.results
     assert not [line for line in calc.takeoff if line.price == "stone"]
 
 
 def test_the_demo(demo):
-    calc = base.calculation(demo)
+    calc = run("base", demo)
     assert calc.results["stone_volume"] == stone_volume(demo)
     assert calc.results["soil"] == excavation_volume(demo)
     assert calc.results["forms"].m == pytest.approx(151)

@@ -82,7 +82,7 @@ MANY = {
     "depth": "a" + ".a" * 100_000 + " = 1\n",
     "brackets": "a = " + "[" * 200_000,
     "tables": "".join(f"[t{n}]\n" for n in range(60_000)),
-    "studs": SMALL + '[[sills]]\nname = "n"\nside = 1\nstud_spacing = "0.000001 ft"\n',
+    "studs": SMALL + '[[walls]]\nname = "n"\nside = 1\nstud_spacing = "0.000001 ft"\n',
     "trucks": SMALL + '[pour]\ntruck_capacity = "0.000001 yd3"\n',
     "joints": SMALL + '[joints]\nspacing = "0.001 ft"\n',
     "number": SMALL + "[crew]\nsize = " + "9" * 5000 + "\n",

@@ -14,6 +14,7 @@ from matplotlib import font_manager
 from calcbook.basis.typeset import FONTS
 from calcbook.book.chapters import Book
 from calcbook.paper.printout import compile_pdf
+from calcbook.price.client import client_pdf
 
 OURS = "✗▲✓−×²°·–"  # signs that the pages of a job in trouble show
 FAMILIES = {"LibertinusSerif", "NewCMMath", "DejaVuSans", "DejaVuSansMono"}
@@ -126,7 +127,7 @@ def test_the_printout_is_whole_without_any_font_of_the_system(kind, demo, demo_s
 
 def test_the_clients_page_is_whole_without_any_font_of_the_system(demo, no_system_fonts):
     job = demo.changed({"job.note": "½", "job.client": "Ærøskøbing Bådelaug ✓ №1 ₂"})
-    pdf = Book(job).quote.client_pdf()
+    pdf = client_pdf(Book(job).quote)
     assert 0 not in set(glyphs(pdf)) and "Ærøskøbing Bådelaug ✓ №1" in words(pdf)
 
 

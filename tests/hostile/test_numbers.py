@@ -35,7 +35,7 @@ def test_a_quantity_is_read_finite_or_refused_in_words(text, name):
     try:
         found = read(text, name)
     except UnitError as error:
-        assert 10 < len(str(error)) < 400
+        assert 10 < len(str(error)) < 300
     else:
         assert isinstance(found, Quantity) and math.isfinite(found.magnitude)
 
@@ -43,7 +43,7 @@ def test_a_quantity_is_read_finite_or_refused_in_words(text, name):
 @pytest.mark.parametrize(
     "text",
     ["1e308 ft", "1e400 ft", "nan", "nan ft", "inf", "inf ft", "-inf ft", "1e-300 ft", "1e9 ft", "0 ft", "-1 ft",
-     "7,5 ft", "3,5 m", "1e308 parsec", "1" * 59 + " ft", "9" * 50 + "'", "1/" + "9" * 50 + " in", "ft", "5 ft**9999999",
+     "7,5,5 ft", "3.5.5 m", "1e308 parsec", "1" * 59 + " ft", "9" * 50 + "'", "1/" + "9" * 50 + " in", "ft", "5 ft**9999999",
      "5 in**in", "5 (((((((((ft", "5 ft; import os", "١٢ ft"],
 )  # fmt: skip
 def test_a_length_that_cannot_be_is_refused_and_its_field_named(text, tmp_path, capsys):
@@ -52,7 +52,7 @@ def test_a_length_that_cannot_be_is_refused_and_its_field_named(text, tmp_path, 
     begun = time.monotonic()
     status = cli.main(["check", str(path)])
     out, err = capsys.readouterr()
-    assert status == 2 and out == "" and len(err.splitlines()) == 1 and len(err) < 420, (text, err)
+    assert status == 2 and out == "" and len(err.splitlines()) == 1 and len(err) < 300, (text, err)
     assert "[slab]" in err and time.monotonic() - begun < 5
 
 

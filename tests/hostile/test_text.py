@@ -14,6 +14,7 @@ from calcbook.book.chapters import Book
 from calcbook.job.file import Job
 from calcbook.paper.printout import compile_pdf
 from calcbook.paper.screen import assumptions_html, dashboard_html
+from calcbook.price.client import client_pdf
 
 
 @pytest.fixture(scope="module")
@@ -76,7 +77,7 @@ def test_no_text_becomes_markup_in_the_printout(book):
 
 
 def test_no_text_becomes_markup_on_the_clients_page(book):
-    pdf = book.quote.client_pdf()
+    pdf = client_pdf(book.quote)
     words = words_of(pdf)
     for text in (NASTY, UNBALANCED, LONG):
         assert re.sub(r"[\s-]+", "", text) in words

@@ -23,7 +23,7 @@ def test_every_default_stands_in_one_row_and_only_there(demo):
 def test_walls_that_share_a_default_share_its_row(demo):
     rows = gathered_assumptions(demo)
     assert len(rows) < len(demo.assumptions())
-    assert any(place.startswith("sills.0-") for place, *_ in rows)
+    assert any(place.startswith("walls.0-") for place, *_ in rows)
 
 
 def test_neighbouring_numbers_become_ranges():

@@ -6,7 +6,7 @@ import pytest
 from structure import POST, SIZE, checks, job
 
 from calcbook.book.chapters import run
-from calcbook.joints.layout import isolation_boxes, largest_spacing, layout_of
+from calcbook.joints.layout import isolation_boxes, joints_of, largest_spacing
 
 PAD = POST | SIZE
 
@@ -68,7 +68,7 @@ def test_posts_are_isolated_on_request():
 def test_sawing_is_paid_by_the_foot():
     calc = run("joints", job(joints={"saw_rate": "50 ft"}))
     length = calc.results["length"].m_as("ft")
-    assert length == pytest.approx(layout_of(job()).length.m_as("ft"))
+    assert length == pytest.approx(joints_of(job()).layout.length.m_as("ft"))
     (hours,) = [t.amount for t in calc.takeoff if t.words == "Sawing joints"]
     assert hours.m_as("h") == pytest.approx(length / 50)
 

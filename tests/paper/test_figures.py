@@ -6,7 +6,7 @@ import threading
 import pytest
 
 from calcbook.basis.calculation import Calculation
-from calcbook.concrete.volume import calculation
+from calcbook.book.chapters import run
 from calcbook.paper.figures import begin_figures
 
 needs_fork = pytest.mark.skipif(sys.platform != "linux", reason="only Linux draws aside")
@@ -15,7 +15,7 @@ needs_fork = pytest.mark.skipif(sys.platform != "linux", reason="only Linux draw
 def drawn(job, folder, monkeypatch, threads):
     folder.mkdir()
     monkeypatch.setattr(threading, "active_count", lambda: threads)
-    found = begin_figures([calculation(job)], folder, cover=job)()
+    found = begin_figures([run("volume", job)], folder, cover=job)()
     return found, {path.name: path.read_text(encoding="utf-8") for path in folder.glob("*.svg")}
 
 

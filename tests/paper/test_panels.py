@@ -2,7 +2,7 @@
 
 import pytest
 
-from calcbook.concrete import volume
+from calcbook.book.chapters import run
 from calcbook.job.file import Job
 from calcbook.paper.panels import Panel, check_wiring
 
@@ -11,13 +11,13 @@ PLACES = ["slab.thickness", "concrete.waste", "pour.pump", "job.units"]
 
 @pytest.fixture
 def panel(demo_copy):
-    return Panel(Job.read(demo_copy), volume.calculation, PLACES)
+    return Panel(Job.read(demo_copy), "volume", PLACES)
 
 
 def test_a_changed_field_changes_the_result_as_the_calculation_of_the_changed_job_does(panel):
     panel.set("slab.thickness", "6 in")
     changed = panel.saved_job.changed({"slab.thickness": "6 in"})
-    assert panel.result.text("order") == volume.calculation(changed).text("order")
+    assert panel.result.text("order") == run("volume", changed).text("order")
 
 
 @pytest.mark.parametrize(
@@ -44,13 +44,13 @@ def test_an_emptied_field_takes_its_default_and_leaves_the_job_file(panel, demo_
 
 
 def test_an_emptied_field_that_has_no_default_is_asked_for(demo_copy):
-    panel = Panel(Job.read(demo_copy), volume.calculation, ["pads.*.x"])
+    panel = Panel(Job.read(demo_copy), "volume", ["pads.*.x"])
     panel.set("pads.0.x", "")
     assert "is missing" in panel.messages["pads.0.x"].value
 
 
 def test_one_pad_is_shown_at_a_time(demo_copy):
-    panel = Panel(Job.read(demo_copy), volume.calculation, ["slab.thickness", "pads.*.dead"])
+    panel = Panel(Job.read(demo_copy), "volume", ["slab.thickness", "pads.*.dead"])
     box = panel.box
 
     def shown():
@@ -65,16 +65,36 @@ def test_one_pad_is_shown_at_a_time(demo_copy):
 def test_a_job_without_pads_is_told_so_and_the_panel_stands(tmp_path):
     path = tmp_path / "bare.toml"
     path.write_text('[slab]\nlength = "20 ft"\nwidth = "20 ft"\n', encoding="utf-8")
-    panel = Panel(Job.read(path), volume.calculation, ["slab.thickness", "pads.*.dead"])
+    panel = Panel(Job.read(path), "volume", ["slab.thickness", "pads.*.dead"])
     assert list(panel.fields) == ["slab.thickness"]
     assert "no [[pads]] yet" in panel.box.children[1].value
 
 
 def test_the_author_is_told_of_a_panel_that_does_not_follow(demo, monkeypatch):
-    check_wiring(demo, volume.calculation, "slab.thickness", "6 in")
+    check_wiring(demo, "volume", "slab.thickness", "6 in")
     monkeypatch.setattr(Panel, "_typed", lambda self, place, value: None)
     with pytest.raises(AssertionError, match="does not follow"):
-        check_wiring(demo, volume.calculation, "slab.thickness", "6 in")
+        check_wiring(demo, "volume", "slab.thickness", "6 in")
+
+
+def test_every_whole_number_of_a_job_can_be_typed_and_saved(demo_copy):
+    job = Job.read(demo_copy)
+    places = ["crew.size", "crew.finishers", "crew.power_trowels", "crew.passes", "prices.valid_days"]
+    panel = Panel(job, "volume", places)
+    for place, field in panel.fields.items():
+        panel.set(place, "2" if field.value != "2" else "3")
+        assert "✗" not in panel.messages[place].value + panel.status.value, place
+    panel.save()
+    assert [Job.read(demo_copy).field(p).value for p in places[:2]] == [2, 2]
+    panel.set("crew.size", "2.5")
+    assert "not a whole number from 1 to 60" in panel.messages["crew.size"].value
+
+
+def test_a_place_typed_without_degrees_is_in_degrees(demo_copy):
+    panel = Panel(Job.read(demo_copy), "volume", ["pour.latitude"])
+    panel.set("pour.latitude", "44.2")
+    assert "44.2°" in panel.messages["pour.latitude"].value
+    assert panel.job.pour.latitude.m_as("degree") == pytest.approx(44.2)
 
 
 def test_a_mended_entry_clears_the_complaint(panel):
@@ -113,7 +133,7 @@ def test_changes_are_taken_back_one_by_one_and_a_wrong_entry_goes_back_to_the_la
 
 
 def test_fields_that_another_notebook_saved_are_kept_and_told(panel, demo_copy):
-    other = Panel(Job.read(demo_copy), volume.calculation, PLACES)
+    other = Panel(Job.read(demo_copy), "volume", PLACES)
     other.set("concrete.waste", "9 %")
     other.save()
     panel.set("slab.thickness", "6 in")

@@ -4,18 +4,17 @@ import time
 
 import numpy as np
 import pytest
+from pours import heat, mix_for
 
 from calcbook.basis.units import Q
 from calcbook.job.file import Job, JobError
-from calcbook.pour.plan import slab_temperature
+from calcbook.pour.alone import slab_temperature
 from calcbook.pour.site import NoWeather, site_of
 from calcbook.pour.slab_heat import (
     BARE,
     Case,
     Cover,
     grid_for,
-    mix_for,
-    run,
 )
 
 
@@ -25,7 +24,7 @@ def celsius(kelvin):
 
 @pytest.fixture(scope="module")
 def plain(demo):
-    return run(demo, [Case("sun"), Case("shade")], 10.0)
+    return heat(demo, [Case("sun"), Case("shade")], 10.0)
 
 
 def test_energy_account_closes(plain):
@@ -68,14 +67,14 @@ def test_site_is_the_forecast_on_the_clock(demo):
 )
 def test_more_insulation_never_makes_the_slab_colder_at_night(demo, names):
     cases = [Case("sun", Cover(name, 10.0, 90.0)) for name in names]
-    week = run(demo, cases, 10.0)
+    week = heat(demo, cases, 10.0)
     night = (week.hours > 14) & (week.hours < 24)  # 21:30 to 07:30
     for less, more in zip(week.march.top, week.march.top[1:], strict=False):
         assert np.all(more[night] >= less[night] - 1e-9)
 
 
 def test_a_cover_does_nothing_before_it_lies(demo):
-    week = run(demo, [Case(), Case("sun", Cover("1 in. foam blanket", 12.0, 84.0))], 10.0)
+    week = heat(demo, [Case(), Case("sun", Cover("1 in. foam blanket", 12.0, 84.0))], 10.0)
     before = week.hours < 12
     assert week.march.top[0][before] == pytest.approx(week.march.top[1][before])
     assert week.march.top[1][80] > week.march.top[0][80] + 3
@@ -89,14 +88,14 @@ def test_cover_resistance():
 
 
 def test_drying_cools_the_fresh_surface(demo):
-    dry, wet = (run(demo, until=12, wet_until=w).march.top[0] for w in (0.0, 12.0))
+    dry, wet = (heat(demo, until=12, wet_until=w).march.top[0] for w in (0.0, 12.0))
     assert dry[8] - wet[8] > 2.0
     assert np.all(wet <= dry + 1e-9)
 
 
 def test_grid_has_converged(demo):
-    coarse = run(demo, until=72, wet_until=10.0)
-    fine = run(demo, until=72, wet_until=10.0, fine=3)
+    coarse = heat(demo, until=72, wet_until=10.0)
+    fine = heat(demo, until=72, wet_until=10.0, fine=3)
     difference = coarse.march.top[0] - fine.march.top[0][::3]
     assert np.max(np.abs(difference[4:])) < 0.02 * np.ptp(fine.march.top)
 
@@ -156,8 +155,8 @@ def test_slab_temperature_of_the_contract(demo):
 
 
 def test_the_slab_follows_its_thickness(demo):
-    thick = run(demo.changed({"slab.thickness": "8 in"}), until=30)
-    thin = run(demo.changed({"slab.thickness": "4 in"}), until=30)
+    thick = heat(demo.changed({"slab.thickness": "8 in"}), until=30)
+    thin = heat(demo.changed({"slab.thickness": "4 in"}), until=30)
     assert thick.march.top[0].min() > thin.march.top[0].min()
 
 
@@ -166,7 +165,7 @@ def test_three_nights_are_quick(demo):
     best = 9.0
     for _ in range(4):
         begin = time.process_time()
-        run(demo, until=72, wet_until=12.0)
+        heat(demo, until=72, wet_until=12.0)
         best = min(best, time.process_time() - begin)
     assert best < 0.3
 
@@ -176,7 +175,7 @@ def test_si_and_us_jobs_give_the_same_slab(demo):
         {"slab.thickness": "127 mm", "pour.concrete_temperature": f"{(70 - 32) / 1.8} C"}
     )
     us = demo.changed({"slab.thickness": "5 in"})
-    assert run(metric, until=24).march.top == pytest.approx(run(us, until=24).march.top, abs=1e-6)
+    assert heat(metric, until=24).march.top == pytest.approx(heat(us, until=24).march.top, abs=1e-6)
 
 
 def test_colder_air_never_makes_the_slab_warmer(demo):
@@ -184,7 +183,7 @@ def test_colder_air_never_makes_the_slab_warmer(demo):
 
     site = site_of(demo)
     colder = dataclasses.replace(site, air=site.air - 5, sky=site.sky - 5)
-    warm, cold = run(demo, until=48), run(demo, until=48, site=colder)
+    warm, cold = heat(demo, until=48), heat(demo, until=48, site=colder)
     assert np.all(cold.march.top[0][1:] < warm.march.top[0][1:])
 
 
@@ -194,19 +193,10 @@ def test_draws_of_weather_run_together(demo):
     site = site_of(demo)
     draws = dataclasses.replace(site, air=np.array([site.air, site.air - 5]), sky=np.array([site.sky, site.sky - 5]),
                                 humidity=np.array([site.humidity] * 2), wind=np.array([site.wind] * 2))  # fmt: skip
-    both = run(demo, until=48, wet_until=8.0, site=draws).march.top
-    assert both[0] == pytest.approx(run(demo, until=48, wet_until=8.0).march.top[0], abs=1e-9)
+    both = heat(demo, until=48, wet_until=8.0, site=draws).march.top
+    assert both[0] == pytest.approx(heat(demo, until=48, wet_until=8.0).march.top[0], abs=1e-9)
     assert np.all(both[1][1:] < both[0][1:])
     assert Q(celsius(both[1].min()), "degC") < Q(celsius(both[0].min()), "degC")
-
-
-def test_the_same_inputs_are_run_once(demo):
-    """What the slab's temperatures do not depend on changes nothing, and costs nothing."""
-    dearer = demo.changed({"prices.concrete": "$200 / yd3", "crew.size": 9})
-    cases = (Case("shade"),)
-    assert run(dearer, cases, 10.0) is run(demo, cases, 10.0)
-    assert site_of(dearer) is site_of(demo)
-    assert mix_for(dearer) is mix_for(demo)
 
 
 @pytest.mark.parametrize(
@@ -224,7 +214,7 @@ def test_the_same_inputs_are_run_once(demo):
 def test_nothing_kept_is_stale(demo, changes):
     """Each thing that the temperatures depend on gives other temperatures."""
     before, after = (
-        run(job, (Case("shade"),), 10.0).march.top[0] for job in (demo, demo.changed(changes))
+        heat(job, (Case("shade"),), 10.0).march.top[0] for job in (demo, demo.changed(changes))
     )
     steps = min(len(before), len(after))
     assert np.abs(before[:steps] - after[:steps]).max() > 0.01

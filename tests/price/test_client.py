@@ -4,7 +4,7 @@ import pypdfium2
 import pytest
 
 from calcbook.basis.calculation import Calculation
-from calcbook.book.chapters import run
+from calcbook.book.chapters import Book
 from calcbook.job.file import Job, JobError
 from calcbook.price.client import EXCLUDED, client_data, client_pdf, scope
 from calcbook.price.quote import Quote
@@ -24,7 +24,8 @@ SUBJECTS = ("volume", "base", "retarder", "first_week")
 
 
 def quote_of(job, subjects=SUBJECTS):
-    return Quote(job, {name: run(name, job) for name in subjects})
+    book = Book(job)
+    return Quote(job, {name: book.calculation(name) for name in subjects}, book.volume, book.base)
 
 
 def pages(quote):

@@ -3,6 +3,7 @@
 import pytest
 
 from calcbook.basis.calculation import Calculation
+from calcbook.basis.safety import caution
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.concrete.trucks import truck_plan
@@ -18,10 +19,9 @@ def sheet(changes=None, yards=24.25, **extra):
         **(changes or {}),
     }
     job = Job(raw)
-    volume = Calculation("volume", "Concrete", "How much?")
     pour = job.pour
-    volume.results["plan"] = truck_plan(Q(yards, "yd3"), pour.truck_capacity, pour.minimum_load)
-    return OrderSheet(job, {"volume": volume, **extra})
+    plan = truck_plan(Q(yards, "yd3"), pour.truck_capacity, pour.minimum_load)
+    return OrderSheet(job, extra, plan)
 
 
 def words(order):
@@ -46,6 +46,8 @@ def test_the_demo_order_holds_what_a_dispatcher_asks_for(demo):
         "Placing": "by pump",
         "Contact": "R. Okafor, 555-0142",
         "Balance": "hold the last load: we call after truck 2 and say how much",
+        "Safety": caution("wet concrete"),
+        "": caution("trucks"),
         "Remarks": "",
     }
 

@@ -16,6 +16,7 @@ from calcbook.basis.showing import money_text
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.job.file import JobError
+from calcbook.price.client import client_pdf
 from calcbook.price.quote import KINDS, MISSING, Quote
 
 
@@ -147,7 +148,7 @@ def test_an_incomplete_total_says_so_wherever_it_is_shown(incomplete, quote):
     check = incomplete.calculation.checks[0]
     assert check.status == "NOT OK" and "Stone" in check.remark
     with pytest.raises(JobError, match="missing: Stone"):
-        incomplete.client_pdf()
+        client_pdf(incomplete)
     assert "NOT COMPLETE" not in quote.text() and MISSING not in quote.text() and quote.complete
     assert quote.calculation.checks[0].status == "OK"
 

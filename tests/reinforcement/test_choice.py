@@ -5,9 +5,10 @@ import math
 import pytest
 from structure import checks, job
 
+from calcbook.basis.showing import magnitude
 from calcbook.basis.units import Q
-from calcbook.book.chapters import run
-from calcbook.reinforcement.amounts import KINDS, amount, bar_run, sheets_of, steel_layer
+from calcbook.book.chapters import Book, run
+from calcbook.reinforcement.amounts import KINDS, amount, steel_layer, steel_of
 
 BARS = {"kind": "bars", "bar": "#4", "bar_spacing": "18 in"}
 PRICES = {"mesh": "$20", "bar": "$1 / ft", "wage": "$40 / h", "macro_fiber": "$30 / bag"}
@@ -52,6 +53,29 @@ def test_every_kind_enters_the_takeoff(kind):
     )
     shown = [s.words for s in calc.steps]
     assert ("Bags of it." in shown) == ("fiber" in kind)
+
+
+@pytest.mark.parametrize("kind", ["micro fiber", "macro fiber", "steel fiber"])
+@pytest.mark.parametrize("system", ["us", "si"])
+def test_the_dispatcher_is_told_the_fiber_that_the_quote_buys(kind, system):
+    """Dosage, weight of each truck's load, and bags: those of the takeoff and of the trucks."""
+    book = Book(job(reinforcement={"kind": kind}, job={"units": system}))
+    (said,) = (words for name, words in book.quote.order.lines if name == "Fiber")
+    (line,) = (t for t in book.calculations["reinforcement"].takeoff if t.unit == "bag")
+    head, weights, bags = said.split(": ")
+    assert line.words.lower() == head
+    by_load = weights.split(" by load, ")[0]
+    found = [float(w.split()[0].replace(",", "")) for w in by_load.split(" + ")]
+    loads = [float(x) for x in book.volume.trucks.loads]
+    assert [w / sum(found) for w in found] == pytest.approx([x / sum(loads) for x in loads], rel=0.01)
+    m_bag = magnitude(book.job.reinforcement.bag, "lb", system)
+    assert int(bags.split()[0]) == line.amount.m == math.ceil(sum(found) / m_bag - 0.02)
+
+
+@pytest.mark.parametrize("kind", ["none", "mesh", "bars"])
+def test_without_fiber_the_order_says_nothing_of_it(kind):
+    order = Book(job(reinforcement={"kind": kind})).quote.order
+    assert "Fiber" not in dict(order.lines)
 
 
 def test_cracking_moment_of_the_job():
@@ -134,24 +158,26 @@ def test_laps_of_sheets():
 
 def test_amounts_by_hand():
     made = job(reinforcement={"mesh_rate": "120 ft2", "bar_rate": "50 ft", **BARS})
-    words, count, _, key, hours = amount(made, "mesh")
-    assert key == "mesh" and count == sheets_of(made).count and hours.m_as("h") == pytest.approx(6)
-    assert words == f"6x6-W2.9xW2.9, {sheets_of(made).count} sheets"
-    words, length, unit, key, hours = amount(made, "bars")
-    assert (words, unit, key) == ("#4 at 18 in. both ways", "ft", "bar") and length == bar_run(made)
+    laid, ordered = steel_of(made), run("volume", made).results["order"]
+    words, count, _, key, hours = amount(made, "mesh", laid, ordered)
+    assert key == "mesh" and count == laid.sheets.count and hours.m_as("h") == pytest.approx(6)
+    assert words == f"6x6-W2.9xW2.9, {laid.sheets.count} sheets"
+    words, length, unit, key, hours = amount(made, "bars", laid, ordered)
+    assert (words, unit, key) == ("#4 at 18 in. both ways", "ft", "bar") and length == laid.bars
     assert hours.m_as("h") == pytest.approx(length.m_as("ft") / 50)
     # 29.5 ft in 16 rows and 23.5 ft in 20 rows, each with one lap of 18 in. (stock of 20 ft)
     assert length.m_as("ft") == pytest.approx(16 * 31 + 20 * 25)
-    ordered = run("volume", made).results["order"].m_as("cubic_yard")
-    _, bags, _, key, hours = amount(made, "macro fiber")
+    _, bags, _, key, hours = amount(made, "macro fiber", laid, ordered)
     assert (
-        bags.magnitude == math.ceil(ordered * 4 / 5) and key == "macro_fiber" and hours.magnitude == 0
+        bags.magnitude == math.ceil(ordered.m_as("cubic_yard") * 4 / 5)
+        and key == "macro_fiber"
+        and hours.magnitude == 0
     )
 
 
 def test_bars_of_the_takeoff_are_those_laid():
     calc = run("reinforcement", job(reinforcement=BARS))
-    assert calc.results["bars"] == bar_run(job(reinforcement=BARS))
+    assert calc.results["bars"] == steel_of(job(reinforcement=BARS)).bars
     assert [t.price for t in calc.takeoff] == ["bar", "wage"] and calc.takeoff[1].words == "Laying bars"
     mesh = run("reinforcement", job(reinforcement={"kind": "mesh"}))
     assert mesh.results["sheets"] == mesh.takeoff[0].amount
@@ -162,7 +188,7 @@ def test_all_kinds_stand_on_one_basis():
     made = job(reinforcement={"kind": "mesh", "mesh_rate": "120 ft2"}, prices=PRICES)
     frame = table(run("reinforcement", made), "Amount and cost, on the same slab").set_index("kind")
     assert list(frame.index) == list(KINDS)
-    n = sheets_of(made).count
+    n = steel_of(made).sheets.count
     assert (
         frame.loc["mesh", "material"] == f"${20 * n:,.2f}" and frame.loc["mesh", "labor"] == "$240.00"
     )

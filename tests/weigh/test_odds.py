@@ -38,6 +38,7 @@ def shed(**changes):
         "slab": {"length": "20 ft", "width": "16 ft"},
         "prices": prices,
         "joints": {"isolate": False},
+        "crew": {"waiting": "0 h"},  # there is no weather to tell it
     }
     job = Job(raw)
     return (

@@ -66,6 +66,8 @@ def test_share_of_the_allowance():
 def test_concrete_used():
     """25 yd3 in place and 85 % of an allowance of 8 % of 24 yd3: 25 + 1.632."""
     assert yards(used_volume(Q(25, "yd3"), Q(24, "yd3"), 0.08, 0.85)) == pytest.approx(26.632)
+    pumped = used_volume(Q(25, "yd3"), Q(24, "yd3"), 0.08, 0.85, Q(0.5, "yd3"))
+    assert yards(pumped) == pytest.approx(27.132)
 
 
 def test_what_is_short_is_sold_in_steps_and_comes_on_whole_trucks():

@@ -15,7 +15,8 @@ def one(*checks):
 
 
 def test_an_outcome_is_what_the_book_says(demo):
-    book, found = Book(demo), outcome(demo)
+    book = Book(demo)
+    found = outcome(book)
     quote = book.quote.calculation.results
     assert found.price == quote["total"].m and found.complete
     assert found.order == book.calculations["volume"].results["order"].m_as("cubic_yard")
@@ -28,7 +29,7 @@ def test_an_outcome_is_what_the_book_says(demo):
 
 
 def test_a_price_that_lacks_a_line_says_so():
-    found = outcome(SHED)
+    found = outcome(Book(SHED))
     assert not found.complete and "(NOT COMPLETE)" in found.cells(None)[3]
 
 
@@ -75,6 +76,6 @@ def test_rows_follow_the_whole_book():
     headings, cells = what_if_table(rows)
     by_name = {row[0]: row for row in cells}
     assert headings[0] == "what if" and by_name["as it stands"][5] == ""
-    changed = outcome(job.changed({"slab.thickness": "5 in"}))
+    changed = outcome(Book(job.changed({"slab.thickness": "5 in"})))
     assert by_name['slab 5"'][1:5] == changed.cells(None)[:4]
     assert by_name['slab 5"'][1] != by_name["as it stands"][1]

@@ -1,109 +1,31 @@
-"""Sections of the job file for sill plates along the slab's sides, and their bolts."""
+"""The section of the job file for the bolts of all walls."""
 
 from __future__ import annotations
 
-from pydantic import Field, model_validator
-
 from calcbook.basis.units import Quantity
-from calcbook.job.fields import (
-    OWN,
-    PRACTICE,
-    Clash,
-    Section,
-    lengths,
-    pick,
-    quantity,
-    text,
-    whole,
-    yes_no,
-)
+from calcbook.job.fields import OWN, PRACTICE, Section, pick, quantity, whole, yes_no
 
 _MAKER = "ask for the maker's sheet"
-SPECIES = ("Southern Pine", "Douglas Fir-Larch", "Hem-Fir", "Spruce-Pine-Fir")
 
-
-class Door(Section):
-    """[[sills.doors]]: a door in a wall, where there is no plate."""
-
-    start: Quantity = quantity("ft", "near side of the door, from the wall's start", low=0, high=1000)
-    width: Quantity = quantity("ft", "width of the rough opening", above=0, high=100)
-
-
-class Sill(Section):
-    """[[sills]]: a wall whose plate is bolted down along a side of the slab."""
-
-    name: str = text("name of the wall")
-    side: int = whole("number of the outline's side, in the order of its points", low=1, high=500)
-    start: Quantity = quantity(
-        "ft", "start of the wall along its side", "0 ft", "at the corner", low=0, high=1000
-    )
-    end: Quantity | None = quantity(
-        "ft", "end of the wall along its side", None, "at the next corner", above=0, high=1000
-    )
-    doors: list[Door] = Field(
-        default_factory=list, max_length=50, description="door openings, where the plate is cut out"
-    )
-    species: str = pick(
-        "wood of the sill plate", SPECIES, "Southern Pine", f"usual treated plate; {PRACTICE}"
-    )
-    plies: int = whole("plies of the sill plate", 1, PRACTICE, low=1, high=2)
-    ply: Quantity = quantity(
-        "in", "thickness of one ply", "1.5 in", "2-by lumber, dressed", low=1, high=4
-    )
-    plate_width: Quantity = quantity(
-        "in", "width of the plate", "5.5 in", "2x6, dressed", low=3, high=12
-    )
-    inset: Quantity = quantity(
-        "in", "outer face of the plate, in from the slab's edge", "0 in", "flush", low=0, high=60
-    )
-    edge_distance: Quantity = quantity(
-        "in",
-        "edge distance of the bolts, from the slab's edge",
-        "2.75 in",
-        "middle of a flush 2x6",
-        low=1,
-        high=60,
-    )
-    piece: Quantity = quantity("ft", "length of a piece of plate", "16 ft", PRACTICE, low=2, high=60)
-    splices: list | None = lengths("joints of the plate, from the wall's start", None)
-    upper_splices: list | None = lengths("joints of the upper ply, from the wall's start", None)
-    stud_spacing: Quantity = quantity("in", "stud spacing", "16 in", PRACTICE, low=8, high=48)
-    jacks: int = whole("jack studs on each side of a door", 1, PRACTICE, low=0, high=4)
-    bar_spacing: Quantity | None = quantity(
-        "in", "spacing of vertical bars", None, "no vertical bars", low=4, high=120
-    )
-    bar_start: Quantity = quantity(
-        "in", "first vertical bar, from the wall's start", "8 in", PRACTICE, low=0, high=240
-    )
-    bar_diameter: Quantity = quantity(
-        "in", "diameter of the vertical bars", "0.5 in", "No. 4", low=0.25, high=1.5
-    )
-    uplift: Quantity | None = quantity(
-        "plf", "uplift on the wall, service level (ASD)", None, "not given: from the engineer or the code's table",
-        low=0, high=20000,
-    )  # fmt: skip
-    shear: Quantity | None = quantity(
-        "plf", "shear along the wall, service level (ASD)", None, "not given: from the engineer or the code's table",
-        low=0, high=20000,
-    )  # fmt: skip
-    shear_out: Quantity | None = quantity(
-        "plf", "shear across the wall, service level (ASD)", None, "not given: from the engineer or the code's table",
-        low=0, high=20000,
-    )  # fmt: skip
-    method: str = pick("way the bolts are set", ("cast", "drilled"), "cast", PRACTICE)
-
-    @model_validator(mode="after")
-    def _ends(self) -> Sill:
-        if self.end is not None and self.end <= self.start:
-            raise Clash("end", f"wall {self.name!r} ends before it starts; end must be more than start")
-        return self
+_METRIC = {
+    "M12": (
+        "",
+        "M12 is 12 mm thick, less than the 1/2 in. (12.7 mm) that IRC R403.1.6 asks; use M16 or 1/2",
+    ),
+    "M16": ("5/8", "16 mm is a little more than 5/8 in. (15.9 mm), which is calculated"),
+    "M20": ("3/4", "20 mm is more than 3/4 in. (19.1 mm), which is calculated"),
+}
 
 
 class Bolts(Section):
     """[bolts]: the bolts of all walls, cast or drilled."""
 
     size: str = pick(
-        "bolt diameter, in.", ("1/2", "5/8", "3/4"), "1/2", "IRC R403.1.6: at least 1/2 in."
+        "bolt diameter, in.",
+        ("1/2", "5/8", "3/4"),
+        "1/2",
+        "IRC R403.1.6: at least 1/2 in.",
+        also=_METRIC,
     )
     grade: str = pick("steel", ("F1554 Grade 36", "F1554 Grade 55"), "F1554 Grade 36", PRACTICE)
     kind: str = pick("foot of a cast bolt", ("hooked", "headed"), "hooked", PRACTICE)
@@ -134,12 +56,6 @@ class Bolts(Section):
         "shortest load", ("wind", "earthquake"), "wind", "wind governs on this book's sites"
     )
     wet: bool = yes_no("plate above 19 % moisture in use", False, "a dry building")
-    seismic: str | None = pick(
-        "seismic design category",
-        ("A", "B", "C", "D0", "D1", "D2", "E", "F"),
-        None,
-        "ask the building department",
-    )
     stories: int = whole("stories above the slab", 1, PRACTICE, low=1, high=6)
     beside_bars: bool = yes_no("tie bolts to vertical bars where they fit", True, PRACTICE)
     hole: Quantity = quantity(

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import datetime
 import functools
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from pydantic import Field, ValidationError, field_validator, model_validator
+from pydantic import Field, model_validator
 
 from calcbook.basis.table import table
 from calcbook.basis.units import Quantity
-from calcbook.job.clock import clock_hours, read_day
+from calcbook.job.clock import clock_hours, clock_text, day_text, read_day
 from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, whole, yes_no
 
 if TYPE_CHECKING:
@@ -23,9 +23,7 @@ SOILS = tuple(
 
 
 class WeatherHour(Section):
-    """One row of weather. Rows are the same only where they are the same object (see ``_row``)."""
-
-    __hash__, __eq__ = object.__hash__, object.__eq__
+    """One row of weather."""
 
     time: str = text("local clock time of the row, such as 2026-10-27 07:00")
     air: Quantity = quantity("degF", "air temperature", low=-60, high=130)
@@ -37,28 +35,12 @@ class WeatherHour(Section):
     )
 
 
-@functools.lru_cache(maxsize=4000)
-def _row(cells: tuple[tuple[str, str], ...]) -> WeatherHour:
-    """A row from its (key, text) pairs, read once: a panel re-reads the whole job at each change."""
-    return WeatherHour.model_validate(dict(cells))
-
-
-@functools.lru_cache(maxsize=16)
-def _built(rows: tuple[WeatherHour, ...], offset: float, longitude: float) -> Forecast:
-    """The checked forecast of rows (forecast.Forecast) on the site's clock; the same rows, the same object."""
-    from calcbook.job.forecast import build
-
-    return build([dict(row) for row in rows]).on_clock(offset, longitude)
-
-
 class Pour(Section):
     """[pour]: day, place and weather of the pour, how it is placed, and what covers it."""
 
-    date: str = text(
-        "day of the pour", "", "no date given", check=lambda given: given and read_day(given)
-    )
+    date: str = text("day of the pour", "", "no date given", check=day_text)
     start: str = text(
-        "time the first truck is wanted, such as 07:30", "07:00", PRACTICE, check=clock_hours
+        "time the first truck is wanted, such as 07:30", "07:00", PRACTICE, check=clock_text
     )
     truck_capacity: Quantity = quantity(
         "yd3", "most a truck carries", "9 yd3", "8 to 10 yd³ is usual (from memory)", low=1, high=14
@@ -116,8 +98,8 @@ class Pour(Section):
     shaded: Quantity = quantity(
         "1", "share of the slab that comes into shade", "0 %", "no shade given", low=0, high=1
     )
-    shade_from: str = text("time of day its shade begins", "12:00", "no shade given", check=clock_hours)
-    shade_to: str = text("time of day its shade ends", "20:00", "no shade given", check=clock_hours)
+    shade_from: str = text("time of day its shade begins", "12:00", "no shade given", check=clock_text)
+    shade_to: str = text("time of day its shade ends", "20:00", "no shade given", check=clock_text)
     soil: str = pick(
         "soil under the base", SOILS, "moist sand", "de Vries 1963: warmest heat store; ask on site"
     )
@@ -146,24 +128,21 @@ class Pour(Section):
             weather.covers(begin, begin + datetime.timedelta(hours=1))
         return self
 
-    @field_validator("forecast", mode="before")
-    @classmethod
-    def _rows(cls, rows: Any) -> Any:
-        """Rows already known are taken as read; what is wrong is left for the usual messages."""
-        try:
-            return [_row(tuple(row.items())) for row in rows]
-        except (AttributeError, TypeError, ValidationError):
-            return rows
-
     def weather(self) -> Forecast | None:
         """The checked forecast (forecast.Forecast) on the site's clock, or None without rows."""
+        return self._forecast
+
+    @functools.cached_property
+    def _forecast(self) -> Forecast | None:
+        from calcbook.job.forecast import build
+
         if not self.forecast:
             return None
         offset, longitude = (
             None if given is None else given.m_as(unit_name)
             for given, unit_name in ((self.clock_offset, "hour"), (self.longitude, "degree"))
         )
-        return _built(tuple(self.forecast), offset, longitude)
+        return build([dict(row) for row in self.forecast]).on_clock(offset, longitude)
 
     def moment(self) -> datetime.datetime | None:
         """Date and clock of the first truck, or None where no date is given."""
@@ -205,6 +184,10 @@ class Crew(Section):
     )  # fmt: skip
     finishers: int = whole("people who float and trowel", 2, OWN, low=1, high=60)
     power_trowels: int = whole("power trowels at work", 1, "one walk-behind machine", low=0, high=20)
+    waiting: Quantity | None = quantity(
+        "h", "person-hours of waiting for set, for a quote before there is a forecast", None,
+        "by the forecast", low=0, high=500,
+    )  # fmt: skip
     passes: int = whole("passes of the machine, the float included", 3, PRACTICE, low=1, high=5)
     screed: str = pick("way of striking off", ("power", "hand"), "hand", "no power screed planned")
     screed_rate: Quantity = quantity(

@@ -10,11 +10,25 @@ from typing import TYPE_CHECKING, Any
 from pydantic import Field, model_validator
 
 from calcbook.basis.units import Quantity, UnitError
-from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, points, quantity, text, whole
-from calcbook.job.schema.bolts import Bolts, Sill
+from calcbook.job.fields import (
+    OWN,
+    PRACTICE,
+    Clash,
+    Section,
+    pick,
+    points,
+    quantity,
+    text,
+    whole,
+    yes_no,
+)
+from calcbook.job.schema.bolts import Bolts
+from calcbook.job.schema.design import Design
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.risk import Risk
-from calcbook.job.schema.structure import Joints, Post, Reinforcement, Soil, Vehicle, Wall, load
+from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
+from calcbook.job.schema.walls import Wall
+from calcbook.plan.sheet_edge import ENDS
 
 if TYPE_CHECKING:
     pass
@@ -29,7 +43,15 @@ class JobInfo(Section):
     preparer: str = text("who prepared this calculation", "", "no preparer given")
     contact: str = text("who answers the phone on pour day", "", "no contact given")
     date: str = text("date of the calculation", "", "no date given")
-    units: str = pick("units shown", ("us", "si"), "us", "US customary units are the book's default")
+    units: str = pick(
+        "units shown", ("us", "si"), "us", "US customary units are the book's default",
+        also={"METRIC": ("si", ""), "IMPERIAL": ("us", ""), "INCH": ("us", "")},
+    )  # fmt: skip
+    own: str = text(
+        "file of your own that fills what is left out: yes for the usual one, or its path",
+        "",
+        "none named",
+    )
     note: str = text("a remark for the cover", "", "no remark", longest=400)
 
 
@@ -46,6 +68,9 @@ class Slab(Section):
     )
     above_grade: Quantity = quantity(
         "in", "top of slab above the ground", "6 in", PRACTICE, low=0, high=48
+    )
+    plate: bool = yes_no(
+        "work the slab out as a plate on the ground too", True, "the whole plan with all its loads"
     )
 
     @model_validator(mode="after")
@@ -255,9 +280,12 @@ class Retarder(Section):
     lap: Quantity = quantity(
         "in", "lap of neighboring sheets", "6 in", "IRC R506.2.3 (read in a reprint)", low=6, high=36
     )
+    ends: str = pick(
+        "where the sheet ends", ENDS, ENDS[0], "seal or turn up at the edge, ASTM E1643 (from memory)"
+    )
     turn_up: Quantity = quantity(
         "in",
-        "turn-up at the outline",
+        "turn-up at the outline, at least",
         "6 in",
         "seal or turn up at the edge, ASTM E1643 (from memory)",
         low=0,
@@ -339,6 +367,9 @@ class JobFile(Section):
     """The whole job file."""
 
     job: JobInfo = Field(default_factory=JobInfo, description="who, where, when")
+    design: Design = Field(
+        default_factory=Design, description="design basis: code, wind, snow, earthquake, soils report"
+    )
     slab: Slab = Field(description="outline and thickness")
     openings: list[Opening] = Field(
         default_factory=list, max_length=200, description="holes in the slab"
@@ -348,7 +379,6 @@ class JobFile(Section):
     posts: list[Post] = Field(
         default_factory=list, max_length=200, description="posts on the bare slab: shelves, machines"
     )
-    walls: list[Wall] = Field(default_factory=list, max_length=100, description="walls on the slab")
     soil: Soil = Field(default_factory=Soil, description="the ground below")
     vehicle: Vehicle = Field(default_factory=Vehicle, description="a vehicle on the slab")
     base: Base = Field(default_factory=Base, description="stone base and digging")
@@ -358,11 +388,21 @@ class JobFile(Section):
         default_factory=Reinforcement, description="fiber, mesh or bars"
     )
     retarder: Retarder = Field(default_factory=Retarder, description="vapor retarder")
-    sills: list[Sill] = Field(
-        default_factory=list, max_length=300, description="walls to be bolted: their sill plates"
+    walls: list[Wall] = Field(
+        default_factory=list,
+        max_length=300,
+        description="walls on the slab: place, loads, openings, bolts",
     )
     bolts: Bolts = Field(default_factory=Bolts, description="sill bolts")
     pour: Pour = Field(default_factory=Pour, description="the day of the pour")
     crew: Crew = Field(default_factory=Crew, description="people and their rates")
     prices: Prices = Field(default_factory=Prices, description="prices and percentages")
+    answers: list[Answer] = Field(
+        default_factory=list, max_length=100, description="what an engineer answered"
+    )
     risk: Risk = Field(default_factory=Risk, description="spreads, for the odds on the price")
+
+    @property
+    def bolted_walls(self) -> list[Wall]:
+        """The walls whose plates are bolted down along a side of the slab."""
+        return [wall for wall in self.walls if wall.side is not None and wall.bolted]

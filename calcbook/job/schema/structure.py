@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, Any
 from pydantic import model_validator
 
 from calcbook.basis.table import table
-from calcbook.basis.units import Quantity, UnitError
+from calcbook.basis.units import Quantity
+from calcbook.job.clock import read_day
 from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, yes_no
 from calcbook.job.wire import wire_style
 
@@ -62,6 +63,9 @@ class Vehicle(Section):
     wheels: Quantity = quantity(
         "1", "vehicle, wheels on that axle", 2.0, PRACTICE, ratio=True, low=1, high=4
     )
+    wheel_spacing: Quantity = quantity(
+        "in", "vehicle, distance between neighboring wheels", "60 in", f"track of a car; {PRACTICE}", low=6, high=240
+    )  # fmt: skip
     tire_pressure: Quantity = quantity(
         "psi", "vehicle, tire pressure", "50 psi", f"light truck; {PRACTICE}", low=15, high=150
     )
@@ -71,9 +75,9 @@ class Vehicle(Section):
     )  # fmt: skip
     transfer: Quantity = quantity(
         "1",
-        "share of a wheel that a joint passes on",
-        "25 %",
-        "UFC 3-260-02 (from memory)",
+        "share of a wheel that a joint passes on; up to 25 % with dowels",
+        "0 %",
+        "a sawn joint may open; 25 % needs a deflection ratio of 0.76 (UFC 3-260-03)",
         low=0,
         high=0.25,
     )
@@ -96,46 +100,21 @@ class Post(Section):
         "corner",
         "the weakest place of a slab",
     )
-
-
-class Wall(Section):
-    """[[walls]]: a wall on the slab, at its edge or on a strip of its own."""
-
-    name: str = text("name of the wall")
-    place: str = pick("where it stands", ("edge", "interior", "joint"), "edge", "on the thickened edge")
-    dead: Quantity | None = load("wall, dead load", "plf")
-    live: Quantity = quantity(
-        "plf", "wall, floor live load", "0 plf", "no floor on it", low=0, high=1e5
+    x: Quantity | None = quantity(
+        "ft", "post on the bare slab, where it stands along x", None, "not given", low=-1000, high=1000
     )
-    roof: Quantity = quantity(
-        "plf", "wall, roof load (snow, live)", "0 plf", "no roof on it", low=0, high=1e5
-    )
-    thickness: Quantity = quantity(
-        "in", "wall, width of its sill", "5.5 in", f"2x6; {PRACTICE}", above=0, high=24
-    )
-    x1: Quantity | None = quantity("ft", "strip, start along x", None, low=-1000, high=1000)
-    y1: Quantity | None = quantity("ft", "strip, start along y", None, low=-1000, high=1000)
-    x2: Quantity | None = quantity("ft", "strip, end along x", None, low=-1000, high=1000)
-    y2: Quantity | None = quantity("ft", "strip, end along y", None, low=-1000, high=1000)
-    strip_width: Quantity | None = quantity("in", "strip, width", None, "no strip", above=0, high=120)
-    strip_depth: Quantity | None = quantity(
-        "in", "strip, depth below the slab", None, "no strip", above=0, high=72
+    y: Quantity | None = quantity(
+        "ft", "post on the bare slab, where it stands along y", None, "not given", low=-1000, high=1000
     )
 
-    def strip(self) -> tuple[Any, ...] | None:
-        """(x1, y1, x2, y2, width, depth) of the thickened strip, or None where there is none."""
-        values = (self.x1, self.y1, self.x2, self.y2, self.strip_width, self.strip_depth)
-        if all(v is None for v in values):
-            return None
-        if any(v is None for v in values):
-            raise UnitError(
-                f"wall {self.name!r}: a strip needs x1, y1, x2, y2, strip_width and strip_depth, all six"
+    @model_validator(mode="after")
+    def _both(self) -> Post:
+        if (self.x is None) != (self.y is None):
+            raise Clash(
+                "x" if self.x is None else "y",
+                f"{self.name!r} has only one of x and y; give both or none",
             )
-        if (self.x1 == self.x2) == (self.y1 == self.y2):
-            raise UnitError(
-                f"wall {self.name!r}: a strip runs along x or along y; give its two ends so"
-            )
-        return values
+        return self
 
 
 class Joints(Section):
@@ -272,4 +251,13 @@ class Reinforcement(Section):
         return self
 
 
-__all__ = ["Joints", "Post", "Reinforcement", "Soil", "Vehicle", "Wall", "load"]
+class Answer(Section):
+    """[[answers]]: what an engineer answered to a question that the book leaves to one."""
+
+    question: str = text("the question, as the check words it")
+    by: str = text("the engineer who answered, with the license")
+    date: str = text("day of the answer, such as 2026-10-01", check=read_day)
+    words: str = text("the answer", longest=400)
+
+
+__all__ = ["Answer", "Joints", "Post", "Reinforcement", "Soil", "Vehicle", "load"]

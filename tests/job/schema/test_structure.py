@@ -24,13 +24,16 @@ def test_loads_up_to_the_limits_are_taken(dead):
 def test_what_cannot_be_guessed_has_no_default():
     made = job(
         pads=[{"name": "P", "x": "5 ft", "y": "5 ft", **SIZE}],
-        walls=[{"name": "W"}],
+        walls=[{"name": "W", "side": 1}],
         posts=[{"name": "L"}],
     )
     assert made.pads[0].dead is None and made.pads[0].uplift is None
     assert made.walls[0].dead is None and made.posts[0].load is None
     assert made.soil.frost_depth is None and made.soil.bearing is None and made.soil.k is None
     assert made.vehicle.axle is None and made.reinforcement.residual is None
+
+
+WALL = {"name": "W", "place": "interior"}
 
 
 def test_a_strip_is_given_whole_or_not_at_all():
@@ -42,15 +45,15 @@ def test_a_strip_is_given_whole_or_not_at_all():
         "strip_width": "18 in",
         "strip_depth": "8 in",
     }
-    assert job(walls=[{"name": "W"}]).walls[0].strip() is None
-    strip = job(walls=[{"name": "W", "place": "interior", **ends}]).walls[0].strip()
+    assert job(walls=[WALL]).walls[0].strip() is None
+    strip = job(walls=[WALL | ends]).walls[0].strip()
     assert [v.m_as("ft") for v in strip] == pytest.approx([10, 4, 10, 20, 1.5, 8 / 12])
     for missing in ends:
         part = {k: v for k, v in ends.items() if k != missing}
         with pytest.raises(ValueError, match="all six"):
-            job(walls=[{"name": "W", **part}]).walls[0].strip()
+            job(walls=[WALL | part]).walls[0].strip()
     along = ends | {"y2": "4 ft", "x2": "20 ft"}
-    assert job(walls=[{"name": "W", **along}]).walls[0].strip() is not None
+    assert job(walls=[WALL | along]).walls[0].strip() is not None
     for bad in ({"x2": "12 ft"}, {"y2": "4 ft"}):  # slanting; no length at all
         with pytest.raises(ValueError, match="along x or along y"):
-            job(walls=[{"name": "W", **(ends | bad)}]).walls[0].strip()
+            job(walls=[WALL | ends | bad]).walls[0].strip()

@@ -1,0 +1,187 @@
+"""What a calculation is made of: inputs, steps, findings, notes, tables, figures, checks, takeoff."""
+
+from __future__ import annotations
+
+import functools
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from calcbook.basis import handcalc
+from calcbook.basis.formula import Formula
+from calcbook.basis.markup import LATEX, TYPST
+from calcbook.basis.showing import show
+from calcbook.basis.sources import Citation
+
+if TYPE_CHECKING:
+    import pandas as pd
+    from matplotlib.figure import Figure as MatplotlibFigure
+
+
+@dataclass(frozen=True)
+class Input:
+    """A value that the calculation starts from: given in the job file, or assumed and why."""
+
+    symbol: str
+    meaning: str
+    text: str
+    place: str
+    assumed: str = ""
+
+
+@dataclass
+class Step:
+    """One use of a formula."""
+
+    words: str
+    formula: Formula
+    bound: dict[str, Any]
+    value: Any
+    symbol: str | None = None
+    flags: list[str] = field(default_factory=list)
+    system: str = "us"
+
+    @property
+    def source(self) -> Citation:
+        """Where the formula is published."""
+        return self.formula.source
+
+    @property
+    def unit(self) -> str:
+        """Trade unit of the value."""
+        return self.formula.returns.unit
+
+    @functools.cached_property
+    def shown(self) -> list[handcalc.ShownLine]:
+        """The lines of the hand calculation."""
+        lines = self.formula.lines(self.bound)
+        return handcalc.shown_lines(self.formula, self.bound, lines, self.system, self.symbol)
+
+    @property
+    def latex(self) -> str:
+        """The hand calculation as LaTeX."""
+        return handcalc.aligned(line.latex() for line in self.shown)
+
+    @property
+    def typst(self) -> str:
+        """The hand calculation for paper."""
+        rows = " \\\n".join(line.typst() for line in self.shown)
+        return f"$ {rows} $"
+
+    @property
+    def result_text(self) -> str:
+        """The value as text in the job's units."""
+        return show(self.value, self.unit, self.system, self.formula.returns.digits)
+
+
+@dataclass(frozen=True)
+class Finding:
+    """A result that a layout, integral or search gives: plain words instead of a formula line."""
+
+    words: str
+    symbol: str
+    value: Any
+    unit: str
+    source: Citation
+    system: str = "us"
+    digits: int = 3
+
+    @property
+    def result_text(self) -> str:
+        """The value as text in the job's units."""
+        if isinstance(self.value, str):
+            return self.value
+        return show(self.value, self.unit, self.system, self.digits)
+
+    @property
+    def latex(self) -> str:
+        """The value under its symbol, as LaTeX."""
+        return handcalc.aligned([f"{LATEX.symbol(self.symbol)} &= {LATEX.value(self._shown)}"])
+
+    @property
+    def typst(self) -> str:
+        """The same for paper."""
+        return f"$ {TYPST.symbol(self.symbol)} &= {TYPST.value(self._shown)} $"
+
+    @property
+    def _shown(self) -> str:
+        return handcalc.quantity(self.value, self.unit, self.system, self.digits)
+
+
+@dataclass(frozen=True)
+class Result:
+    """A named result: its label and the step, and the number of that step, that gave it."""
+
+    name: str
+    label: str
+    step: Any
+    number: int
+
+
+@dataclass(frozen=True)
+class Note:
+    """A paragraph between steps."""
+
+    words: str
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table of finished text with a title; ``frame`` gives it as a pandas DataFrame."""
+
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    source: Citation | None = None
+
+    @functools.cached_property
+    def frame(self) -> pd.DataFrame:
+        """The table as a pandas DataFrame."""
+        import pandas as pd  # when it is wanted: it takes longer to load than a printout's tables to set
+
+        return pd.DataFrame(self.rows, columns=list(self.columns))
+
+    @property
+    def numeric(self) -> list[bool]:
+        """For each column: whether every cell is a number, a price or empty."""
+        columns = zip(*self.rows, strict=True)
+        return [all(not v or re.match(r"[-−$]?[\d.]", v) for v in column) for column in columns]
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A drawing: ``draw()`` gives a matplotlib Figure when it is wanted."""
+
+    title: str
+    draw: Callable[..., MatplotlibFigure]
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Check:
+    """What is asked, demand against capacity, and the verdict."""
+
+    question: str
+    demand: str
+    capacity: str
+    ratio: float | None
+    status: str
+    clause: Citation
+    remark: str = ""
+
+
+@dataclass(frozen=True)
+class TakeoffLine:
+    """One thing to buy, rent or do, as it goes into the quote.
+
+    amount: in ``unit``, or None where it is not known yet; price: the key in [prices]; kind:
+    "material", "labor" or "equipment"; note: how the amount came about, or what would tell it.
+    """
+
+    words: str
+    amount: Any
+    unit: str
+    price: str
+    kind: str = "material"
+    note: str = ""

@@ -1,0 +1,127 @@
+"""Parts that rest on each other and on a job: each is worked out once, and again only where it must be."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Generic, TypeVar, overload
+
+from calcbook.job.file import Job
+from calcbook.job.seen import Reads, same
+
+if TYPE_CHECKING:
+    from calcbook.job.file import Entry
+    from calcbook.plan.outline import Plan
+
+T = TypeVar("T")
+
+
+class part(Generic[T]):  # used as a decorator, in the way of ``property``
+    """A part of a Flow: ``make(flow, job)``, which reads the job and takes other parts of the flow."""
+
+    def __init__(self, make: Callable[[Any, Job], T]) -> None:
+        self.make, self.name, self.__doc__ = make, make.__name__, make.__doc__
+
+    @overload
+    def __get__(self, flow: None, owner: type) -> part[T]: ...
+
+    @overload
+    def __get__(self, flow: Flow, owner: type) -> T: ...
+
+    def __get__(self, flow: Flow | None, owner: type) -> T | part[T]:
+        return self if flow is None else flow.take(self)
+
+
+class SeenJob(Job):
+    """A Job as one part reads it, which notes what it reads."""
+
+    def __init__(self, job: Job) -> None:
+        self._job, self._reads = job, Reads()
+
+    def __getattr__(self, name: str) -> Any:
+        if name.startswith("_"):
+            raise AttributeError(name)
+        return self._reads.note((name,), getattr(self._job, name))
+
+    @property
+    def system(self) -> str:
+        """The units shown, as for a Job."""
+        return self._reads.note(("system",), self._job.system)
+
+    @property
+    def plan(self) -> Plan:  # type: ignore[override]  # a job keeps its own
+        """The geometry, as for a Job."""
+        return self._reads.note(("plan",), self._job.plan)
+
+    def field(self, place: str) -> Entry:
+        """The Entry of a field, as for a Job."""
+        entry, (*section, key) = self._job.field(place), place.split(".")
+        for at, value in ((key, entry.value), (f"?{key}", not entry.assumed)):
+            self._reads.note((*section, at), value)
+        _ = self.system  # in which its text is written
+        return entry
+
+
+@dataclass
+class _Made:
+    """What a part came to, and all that it was seen to rest on: of the job, and of other parts."""
+
+    reads: Reads
+    taken: dict[str, Any] = field(default_factory=dict)
+    value: Any = None
+
+
+class Flow:
+    """The parts of a job, each made when it is first asked for.
+
+    before: the Flow of an earlier version of the job; a part that would come out the same is taken from it.
+    """
+
+    def __init__(self, job: Job, before: Flow | None = None) -> None:
+        self.job = job
+        self._made: dict[str, _Made] = {}
+        self._before: dict[str, _Made] = {} if before is None else {**before._before, **before._made}
+        self._open: list[_Made] = []
+
+    def take(self, part: part[T]) -> T:
+        """The value of a part; whoever is being made now is noted to rest on it."""
+        resting = self._open[-1] if self._open else None
+        if part.name not in self._made:
+            earlier = self._before.get(part.name)
+            self._made[part.name] = earlier if earlier and self._holds(earlier) else self._make(part)
+        value = self._made[part.name].value
+        if resting:
+            resting.taken[part.name] = value
+        return value
+
+    def _holds(self, earlier: _Made) -> bool:
+        """True where a part would come out as it did in an earlier version of the job."""
+        if not earlier.reads.hold(self.job):
+            return False
+        self._open.append(_Made(earlier.reads))  # what is looked up here is no one's
+        try:
+            held = all(same(value, getattr(self, name)) for name, value in earlier.taken.items())
+        finally:
+            self._open.pop()
+        if held:
+            earlier.reads.others.add(self.job)
+        return held
+
+    def _make(self, part: part[T]) -> _Made:
+        seen = SeenJob(self.job)
+        made = _Made(seen._reads)
+        self._open.append(made)
+        try:
+            made.value = part.make(self, seen)
+        except ValueError as error:
+            told = self.refused(part.name, error)
+            if told is error:
+                raise
+            raise told from error
+        finally:
+            self._open.pop()
+        return made
+
+    def refused(self, name: str, error: ValueError) -> ValueError:
+        """The error to raise where a part cannot be made."""
+        return error

@@ -1,0 +1,96 @@
+"""``calcbook check``: what is open and what to do about it, then a count; on request the rest."""
+
+from __future__ import annotations
+
+import collections
+import textwrap
+from typing import TYPE_CHECKING
+
+from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
+from calcbook.basis.text_table import terminal_width
+from calcbook.job.file import plain
+
+if TYPE_CHECKING:
+    from calcbook.basis.calculation import Calculation, Check
+    from calcbook.book.chapters import Book
+
+_HEAD = 16  # letters of a verdict, with the gap behind it
+_TO_DO = {
+    NOT_OK: "Change what it rests on, as its chapter shows, or ask a licensed engineer.",
+    NEEDS_ENGINEER: "Ask a licensed engineer.",
+}
+
+
+def checks_text(book: Book, everything: bool = False) -> str:
+    """The open checks of a book, each with what to do, and a count; everything: the others too."""
+    pairs = book.checks
+    still_open = [(c, check) for c, check in pairs if check.status != OK]
+    lines = [_hanging("read as", words) for words in book.job.taken()]
+    for calculation, check in still_open:
+        lines += [_check(calculation, check), _hanging("", f"To do: {_to_do(check)}")]
+    if everything:
+        lines += [_check(c, check) for c, check in pairs if check.status == OK]
+    lines += _unasked(book)
+    lines.append(_count(book, [check.status for _, check in pairs], everything))
+    return "\n".join(lines)
+
+
+def open_text(book: Book) -> str:
+    """The open checks under a price or an order, which neither of them closes; "" without any."""
+    pairs = book.priced_checks
+    lines = [_check(c, check) for c, check in pairs if check.status != OK]
+    if lines:
+        lines.insert(0, f"Open: {len(lines)} of {len(pairs)} checks")
+    if book.priced["go"].results.get("go") is False:
+        lines.append(
+            _hanging("NO GO", "by the page Go or no-go: do not call the first truck for this day")
+        )
+    return "\n".join(filter(None, [*lines, book.left_for_later]))
+
+
+def _unasked(book: Book) -> list[str]:
+    """A line for each recorded answer whose question no check asks."""
+    asked = {plain(check.question) for _, check in book.checks}
+    return [
+        f"[[answers]]: no check asks {answer.question!r}; write the question as a line above has it"
+        for answer in book.job.answers
+        if plain(answer.question) not in asked
+    ]
+
+
+def _check(calculation: Calculation, check: Check) -> str:
+    found = " against ".join(filter(None, (check.demand, check.capacity)))
+    ratio = "" if check.ratio is None else f" (ratio {ratio_text(check.ratio)})"
+    words = f"{calculation.title}: {check.question} {found}{ratio} [{check.clause}]"
+    return _hanging(check.status, " ".join(words.split()))
+
+
+def ratio_text(ratio: float) -> str:
+    """A ratio of demand over capacity to two decimals; more only where it is else not told from 1."""
+    if ratio > 1 and f"{ratio:.2f}" == "1.00":
+        return f"{ratio:.3f}" if ratio >= 1.0005 else "just over 1"
+    return f"{ratio:.2f}" if ratio < 100 else "over 100"
+
+
+def _to_do(check: Check) -> str:
+    return " ".join(check.remark.split()) or _TO_DO.get(
+        check.status, "Give what is missing in the job file."
+    )
+
+
+def _count(book: Book, found: list[str], everything: bool) -> str:
+    """How many checks of each verdict, and how many defaults."""
+    counts = collections.Counter(found)
+    open_ones = [f"{counts[s]} {s}" for s in dict.fromkeys(found) if s != OK]
+    told = ", ".join([*open_ones, f"{counts[OK]} OK"])
+    rest = "" if everything or not counts[OK] else "; --all lists them too"
+    open_words = f"{len(found) - counts[OK]} open" if open_ones else "none open"
+    return f"{len(found)} checks, {open_words}: {told}{rest}; {len(book.job.assumptions())} defaults assumed"
+
+
+def _hanging(head: str, words: str) -> str:
+    """Words behind a head; on a terminal wrapped, further lines set in below the words."""
+    first, room = head.ljust(_HEAD), terminal_width()
+    if len(first + words) <= room or not room:
+        return first + words
+    return textwrap.fill(words, max(room, 40), initial_indent=first, subsequent_indent=" " * _HEAD)

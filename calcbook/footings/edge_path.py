@@ -1,0 +1,275 @@
+"""Walls on the thickened edge by the load path: pressure at jambs, the toe, and what holds each wall down."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from shapely import LineString
+
+from calcbook.basis.formula import FormulaError, cite
+from calcbook.basis.showing import show
+from calcbook.basis.table import records
+from calcbook.basis.units import Q
+from calcbook.footings import footing, plain, uplift
+from calcbook.footings.eccentric import edge_offset, pressure_of
+from calcbook.footings.footing import CONCRETE
+from calcbook.footings.pads import STRIP
+from calcbook.job.wall_lines import wall_line
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
+from calcbook.loads.path import on_plate
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
+    from calcbook.job.schema.walls import Wall
+    from calcbook.joints.layout import Joints
+    from calcbook.loads.from_job import Brought
+
+_NEAR = 1e-6
+_PARALLEL = 0.05  # feet that a joint may come nearer along a wall and still run beside it
+
+
+@dataclass(frozen=True)
+class Hold:
+    """What holds the walls of the edge down, by length: the edge (plf), the slab (psf) with the length that its
+    bending lets it lift, and the bending strength of the edge (lbf in)."""
+
+    w_e: Quantity
+    q_s: Quantity
+    L_s: Quantity
+    phiM_n: Quantity
+
+    def by_length(self, L_s: Quantity, g_D: float) -> Quantity:
+        """Weight that counts for a wall; L_s: slab lifted beside it (ft); g_D: share of dead load. Returns plf."""
+        return uplift.hold_of_edge(self.w_e, self.q_s, L_s, g_D)
+
+
+def enter_hold(calc: Calculation, job: Job) -> Hold:
+    """Enter what the edge and the slab beside it weigh, and how much of the slab the edge can lift."""
+    t, d, b = job.slab.thickness, job.edge.depth, job.edge.width
+    calc.note(
+        "What holds walls down: the edge, and the slab beside it as far as it can be lifted without breaking."
+    )
+    A_e = calc.step(
+        uplift.edge_section, "The edge with the slab over it.", t=t, d=d, b=b, m=job.edge.slope.m_as("")
+    )
+    w_e = calc.step(uplift.edge_weight, "Its weight.", A_e=A_e, gamma_c=CONCRETE)
+    q_s = calc.step(footing.slab_weight, "The slab beside it.", t=t, gamma_c=CONCRETE)
+    h_s = calc.step(plain.soil_deduction, "What counts of the slab in bending.", h=t)
+    f_c = job.concrete.strength
+    M_s = calc.step(
+        plain.plain_moment_strength, "Its strength, a strip one foot wide.", f_c=f_c, b=STRIP, h=h_s
+    )
+    L_s = calc.step(
+        uplift.lifted_slab, "So much of it is lifted with the edge; less where a joint runs nearer.",
+        phiM_n=M_s, q_s=q_s, name="lifted", label="slab lifted with the edge",
+    )  # fmt: skip
+    h = calc.step(
+        plain.thickness_under_post, "The edge as a beam, slab and edge in one piece.", t=t, d=d
+    )
+    h_e = calc.step(plain.soil_deduction, "What counts of it.", h=h)
+    M_e = calc.step(
+        plain.plain_moment_strength, "Its bending strength, no bars counted.", f_c=f_c, b=b, h=h_e
+    )
+    return Hold(w_e, q_s, L_s, M_e)
+
+
+def free_slab(job: Job, wall: Wall, joints: Joints, edge_width: float) -> float:
+    """Feet of slab between the edge (of edge_width, ft) and the nearest joint along a wall: no tension crosses a joint."""
+    line = wall_line(job.slab, wall, job.system)
+    beside = LineString([line.at(0), line.at(line.length)])
+    cuts = joints.layout.cuts if joints.layout is not None else ()
+    found = [
+        beside.distance(cut) for cut in cuts
+        if beside.hausdorff_distance(cut) and beside.distance(cut) > _NEAR
+        and abs(_reach(beside, cut)) <= _PARALLEL
+    ]  # fmt: skip
+    if joints.layout is None:
+        return 0.0  # no joints could be laid out, so none can be relied on to stay away
+    x0, y0, x1, y1 = job.plan.bounds
+    across = min(x1 - x0, y1 - y0)
+    return max(min([across / 2, *found]) - edge_width, 0.0)
+
+
+def _reach(beside: LineString, cut: LineString) -> float:
+    """How much nearer one end of a joint is than the other to the line of a wall, in feet."""
+    (x0, y0), (x1, y1) = beside.coords[0], beside.coords[-1]
+    length = beside.length
+    ends = [
+        abs((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)) / length
+        for x, y in (cut.coords[0], cut.coords[-1])
+    ]
+    return ends[0] - ends[1]
+
+
+# --- uplift ----------------------------------------------------------------------------------
+
+
+def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints: Joints) -> None:
+    """Check that edge and slab hold every wall that lifts: its whole length, and each of its jambs."""
+    lifting = [b for b in walls if b.lifts]
+    if not lifting:
+        return
+    hold = enter_hold(calc, job)
+    width = job.edge.width.m_as("foot")
+    rows = []
+    for b in lifting:
+        free = Q(free_slab(job, job.walls[b.index], joints, width), "ft")
+        L_s = min(hold.L_s.to("ft"), free)
+        rows.append(_whole_wall(calc, job, b, hold, L_s))
+        _jamb(calc, job, b, hold, L_s)
+    columns = [
+        "Wall",
+        "Combination",
+        "Lifts",
+        "Slab counted",
+        "Edge and slab hold",
+        "The ground gives",
+        "Remainder",
+    ]
+    calc.table("What lifts each wall and what holds it", records(columns, rows))
+
+
+def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) -> list[str]:
+    """The whole wall in both combinations; the harder one is the check. Returns its row of the table."""
+    found = []
+    for name in (LIFT, LIFT_STRENGTH):
+        row = combination(name)
+        up = max(on_plate(b.model, row).total, 0.0)
+        R = hold.by_length(L_s, row["D"]).m_as("plf") * b.model.length
+        found.append((up / R, name, up, R))
+    _, name, up, R = max(found)
+    calc.check(
+        f"{b.name}: do edge and slab hold its uplift?", Q(up, "lbf"), Q(R, "lbf"), "lbf",
+        combination(name)["source"], f"{name}; the whole wall, {show(L_s, 'ft', job.system)} of slab beside the edge."
+        + (" A heavier edge, or an engineer's anchorage into more of the slab." if up > R else ""),
+        needs_engineer=False,
+    )  # fmt: skip
+    ground = max(R - up, 0.0)
+    numbers = [show(Q(x, "lbf"), "lbf", job.system) for x in (up, R, ground, up + ground - max(R, up))]
+    return [b.name, name, numbers[0], show(L_s, "ft", job.system), *numbers[1:]]
+
+
+def _jamb(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) -> None:
+    """The jamb or post that lifts most: the edge must be long enough beside it and bear its bending."""
+    service, strength = (on_plate(b.model, combination(n)) for n in (LIFT, LIFT_STRENGTH))
+    P = max((p.load for p in service.points), default=0.0)
+    P_u = max((p.load for p in strength.points), default=0.0)
+    if P <= 0 and P_u <= 0:
+        return
+    left = hold.by_length(L_s, 0.6).m_as("plf") - max(b.lift, 0.0)
+    question = f"{b.name}: does the edge bear the lift of its hardest jamb?"
+    if left <= 0:
+        calc.verdict(
+            question,
+            False,
+            cite("mechanics"),
+            "no weight left over",
+            "some",
+            "The wall's own line takes all of the weight.",
+        )
+        return
+    r = Q(left, "plf")
+    l_e = calc.step(
+        uplift.lifted_length,
+        f"{b.name}: its hardest jamb lifts this length of edge.",
+        P=Q(max(P, 0.6 * P_u), "lbf"),
+        r=r,
+    )
+    calc.check(f"{b.name}: is there edge enough beside that jamb?", l_e, Q(b.model.length, "ft"), "ft", uplift.lifted_length.source,
+               "Against the wall's whole length; half to each side.")  # fmt: skip
+    M_u = calc.step(
+        uplift.lift_moment, "It bends the edge so, top in tension.", P=Q(max(P_u, 0.0), "lbf"), l_e=l_e
+    )
+    calc.check(question, M_u, hold.phiM_n, "lbf*in", cite("ACI 318-19", "14.5.2.1"), "Plain concrete, no bars counted.",
+               needs_engineer=True)  # fmt: skip
+
+
+# --- toe ---------------------------------------------------------------------------------------
+
+
+def toe_check(
+    calc: Calculation,
+    job: Job,
+    wall: Wall,
+    loads: tuple[Quantity, Quantity],
+    own: Quantity,
+    q_a: Quantity,
+) -> None:
+    """The outer toe of the edge under a wall off its middle: the soil alone, or the slab that holds it level.
+
+    loads: of one foot, unfactored and factored; own: pressure of edge and slab over it (psf); q_a: allowable.
+    """
+    b, (P_a, P_u) = job.edge.width, loads
+    e = calc.step(
+        edge_offset, f"{wall.name}: the middle of its plate off the middle of the edge.", b=b, t_w=wall.plate_width,
+        i_p=wall.inset,
+    )  # fmt: skip
+    clause = cite("mechanics", "a strip under an offset load")
+    question = f"{wall.name}: does the soil carry the edge's toe?"
+    try:
+        formula, inputs = pressure_of(P_a, b, STRIP, e, Q(0, "in"))
+    except FormulaError:
+        calc.ask_engineer(
+            question,
+            clause,
+            "The wall stands off its edge: the slab would have to carry it there.",
+            job,
+        )
+        return
+    toe = calc.step(
+        formula, "Were the edge free to turn, its toe would press so hard,", "q_toe", **inputs
+    )
+    q = toe + own
+    if q <= q_a:
+        calc.check(question, q, q_a, "psf", clause)
+        return
+    calc.note(
+        f"With its own weight {show(q, 'psf', job.system)}, more than the soil may carry: the slab must hold the edge level."
+    )
+    M_t = calc.step(uplift.turning_moment, "The wall turns one foot of edge by", P=P_u, e=e)
+    h = calc.step(plain.soil_deduction, "What counts of the slab.", h=job.slab.thickness)
+    M_n = calc.step(plain.plain_moment_strength, "What one foot of it holds, top in tension.",
+                    f_c=job.concrete.strength, b=STRIP, h=h)  # fmt: skip
+    held = M_t <= M_n
+    calc.check(
+        f"{wall.name}: does the slab hold the edge level, as its toe alone overloads the soil?", M_t, M_n, "lbf*in",
+        cite("ACI 318-19", "14.5.2.1"),
+        "No joint may run along the edge, and slab and edge are one pour." if held else
+        f"Alone the toe presses {show(q, 'psf', job.system)}: set the wall nearer to the edge's middle, or thicken the slab.",
+    )  # fmt: skip
+
+
+# --- jambs pressing down -------------------------------------------------------------------------
+
+
+def jamb_pressure(
+    calc: Calculation, job: Job, b: Brought, w: Quantity, own: Quantity, q_a: Quantity
+) -> None:
+    """Pressure under the jamb or post that presses most, spread at 45 degrees through the edge.
+
+    w: line load that presses there already (plf); own: pressure of edge and slab over it; q_a: allowable.
+    """
+    down = [
+        (-p.load, p.name)
+        for row in combinations("allowable")
+        for p in on_plate(b.model, row).points
+        if p.load < 0
+    ]
+    if not down:
+        return
+    P, name = max(down)
+    h = job.slab.thickness + job.edge.depth
+    s = calc.finding(
+        f"{b.name}: the load of a {name} spreads at 45 degrees through the edge to this length.", "s",
+        2 * h + Q(3, "in"), "in", cite("common practice", "45 degrees through plain concrete"),
+    )  # fmt: skip
+    A = calc.step(footing.pad_area, "It stands on", L=s, B=job.edge.width)
+    q = (Q(P, "lbf") / A + w / job.edge.width).to("psf") + own
+    calc.check(f"{b.name}: does the soil carry its hardest {name}?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
+               f"{show(Q(P, 'lbf'), 'lbf', job.system)} there, with the line of the wall and the edge's own weight."
+               + (" A pad under it, or a wider edge." if q > q_a else ""))  # fmt: skip

@@ -1,0 +1,214 @@
+"""A file of the builder's own: prices with date and supplier, crew, usual mix, truck, roll, percentages.
+
+It is kept once for all jobs, as ``own.toml`` in the user's configuration folder or where the variable
+CALCBOOK_OWN says. A job that says ``own = "yes"`` (or names a file) under [job] takes from it what it
+leaves out itself; one that does not is whole by itself.
+"""
+
+from __future__ import annotations
+
+import datetime
+import functools
+import os
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from calcbook.job.catalog import section_of
+from calcbook.job.clock import read_day
+from calcbook.job.fields import Section
+from calcbook.job.files import read_text, write_whole
+from calcbook.job.problems import JobError, find_line, nearest
+from calcbook.job.schema.sections import JobFile
+
+PLACE = "CALCBOOK_OWN"  # variable that names the file
+OLD = 90  # days after which a price is to be asked again (common practice, no source)
+SECTIONS = (
+    "job", "edge", "base", "concrete", "joints", "reinforcement", "retarder", "bolts", "pour", "crew", "prices", "risk",
+)  # fmt: skip
+_OF_JOB = ("units", "preparer", "contact")  # the rest of [job] belongs to one job
+_OF_ONE_POUR = ("date", "start", "forecast")
+
+
+@dataclass(frozen=True)
+class Kept:
+    """Where a price comes from: supplier and the day it was given; "" and None where that is not kept."""
+
+    supplier: str
+    day: datetime.date | None
+
+    def text(self, today: datetime.date) -> str:
+        """Supplier, date and age in words; that an old price is to be asked again."""
+        if self.day is None:
+            return ", ".join(filter(None, (self.supplier, "no date: ask again")))
+        age = (today - self.day).days
+        words = f"{self.day.isoformat()}, {age_text(age)}{': ask again' if age > OLD else ''}"
+        return ", ".join(filter(None, (self.supplier, words)))
+
+
+def age_text(days: int) -> str:
+    """An age in words: days, and from two months on months."""
+    if days < 0:
+        return "dated in the future"
+    if days < 61:
+        return "today" if days == 0 else f"{days} day{'s' if days > 1 else ''} old"
+    return f"{round(days / 30.44)} months old"
+
+
+@dataclass(frozen=True)
+class Own:
+    """What an own file says: values by section and key as a job file writes them, and each price's origin."""
+
+    path: Path
+    text: str
+    values: dict[str, dict[str, Any]]
+    prices: dict[str, Kept]
+
+    def under(self, raw: dict[str, Any]) -> dict[str, Any]:
+        """The data of a job file with what it leaves out taken from here."""
+        filled = dict(raw)
+        for section, values in self.values.items():
+            given = raw.get(section, {})
+            if isinstance(given, dict):
+                filled[section] = {**values, **given}
+        return filled
+
+    def gives(self, place: str) -> bool:
+        """Whether a field such as ``prices.concrete`` stands here."""
+        section, _, key = place.partition(".")
+        return key in self.values.get(section, {})
+
+    def where(self, place: str) -> str:
+        """Name and line of a field, for a message."""
+        line = find_line(self.text, place)
+        return f"{self.path.name}, line {line}" if line else self.path.name
+
+
+def own_path() -> Path:
+    """Where the own file is looked for."""
+    named = os.environ.get(PLACE)
+    if named:
+        return Path(named).expanduser()
+    from platformdirs import user_config_dir
+
+    return Path(user_config_dir("calcbook", appauthor=False)) / "own.toml"
+
+
+def own_of(raw: dict[str, Any], job_path: Path | None) -> Own | None:
+    """The own file that a job takes from; None where it takes from none. Raises JobError."""
+    section = raw.get("job")
+    named = section.get("own", "") if isinstance(section, dict) else ""
+    if not isinstance(named, str) or named.strip().lower() in ("", "no"):
+        return None
+    if named.strip().lower() == "yes":
+        path = own_path()
+    else:
+        path = Path(job_path.parent if job_path else ".", Path(named).expanduser())
+    if not path.is_file():
+        raise JobError(
+            f"[job] own: there is no file of your own at {path}; calcbook prices --ask starts one, or leave own out"
+        )
+    return read_own(path)
+
+
+def read_own(path: Path) -> Own:
+    """Read and check an own file. Raises JobError with one sentence for each mistake."""
+    status = path.stat()
+    return _read(path, status.st_mtime_ns, status.st_size)
+
+
+@functools.lru_cache(maxsize=8)
+def _read(path: Path, modified: int, size: int) -> Own:
+    """The file as it was at that time: a panel reads the job at each change."""
+    text = read_text(path, "file of your own").replace("\r\n", "\n")
+    try:
+        raw = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise JobError(f"{path.name} cannot be read as TOML ({error}); see calcbook fields") from None
+    own = Own(path, text, {}, {})
+    problems = [words for section, values in raw.items() for words in _take(own, section, values)]
+    if problems:
+        raise JobError(problems)
+    return own
+
+
+def _take(own: Own, section: str, values: Any) -> list[str]:
+    """Enter a section of the file; returns what is wrong with it."""
+    if section not in SECTIONS or not isinstance(values, dict):
+        return [
+            f"{own.where(section)}: [{section}] does not belong in a file of your own; it takes {', '.join(SECTIONS)}"
+        ]
+    fields = _fields(section)
+    usual, problems, kept = dict(values), [], own.values.setdefault(section, {})
+    day, supplier = (
+        (usual.pop(key, "") for key in ("date", "supplier")) if section == "prices" else ("", "")
+    )
+    for key, value in usual.items():
+        try:
+            if key not in fields:
+                raise ValueError(f"is not known here{nearest([section, key])}")
+            if section == "prices":
+                value, own.prices[key] = _price(value, day, supplier)
+            kept[key] = value
+            (fields[key].json_schema_extra or {})["reader"](value)
+        except ValueError as error:
+            problems.append(f"{own.where(f'{section}.{key}')}: [{section}] {key}: {error}"[:299])
+    return problems
+
+
+def _fields(section: str) -> dict[str, Any]:
+    """The fields of a section that may be kept for all jobs."""
+    model, _ = section_of(JobFile.model_fields[section])
+    assert model is not None and issubclass(model, Section)
+    left_out = {"pour": _OF_ONE_POUR}.get(section, ())
+    return {
+        key: info
+        for key, info in model.model_fields.items()
+        if key not in left_out and section_of(info)[0] is None and (section != "job" or key in _OF_JOB)
+    }
+
+
+def _price(value: Any, day: Any, supplier: str) -> tuple[Any, Kept]:
+    """A price and where it comes from: ``"$172 / yd3"`` or ``{ price = ..., date = ..., supplier = ... }``."""
+    if isinstance(value, dict):
+        unknown = set(value) - {"price", "date", "supplier"}
+        if unknown or "price" not in value:
+            raise ValueError('write { price = "$172 / yd3", date = "2026-03-01", supplier = "..." }')
+        day, supplier, value = value.get("date", day), value.get("supplier", supplier), value["price"]
+    day = day.isoformat() if isinstance(day, datetime.date) else day
+    return value, Kept(str(supplier), read_day(day) if day else None)
+
+
+def keep_price(path: Path, key: str, price: str, supplier: str, day: datetime.date) -> None:
+    """Write one price into the own file, which is started where there is none. Raises JobError."""
+    import tomlkit
+
+    fields = _fields("prices")
+    try:
+        fields[key].json_schema_extra["reader"](price)
+    except ValueError as error:
+        raise JobError(f"[prices] {key}: {error}") from None
+    text = read_text(path, "file of your own") if path.exists() else _HEAD
+    document = tomlkit.parse(text)
+    if "prices" not in document:
+        document["prices"] = tomlkit.table()
+    entry = tomlkit.inline_table()
+    entry.update(
+        {"price": price, "date": day.isoformat(), **({"supplier": supplier} if supplier else {})}
+    )
+    document["prices"][key] = entry  # type: ignore[index]
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise JobError(
+            f"{path.parent} could not be made ({error.strerror}); name another by {PLACE}"
+        ) from None
+    write_whole(path, tomlkit.dumps(document))
+
+
+_HEAD = """# What is the same in all your jobs: prices, crew, usual mix, truck, roll, percentages.
+# A job takes from here what it leaves out, where it says own = "yes" under [job].
+# Sections and keys are those of a job file: calcbook fields tells them all.
+
+"""

@@ -1,0 +1,261 @@
+"""Loads of a job: the design basis, what each wall brings, and what its header, jambs and ends pass on."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from calcbook.basis.calculation import Calculation, Found
+from calcbook.basis.formula import cite
+from calcbook.basis.showing import show
+from calcbook.basis.table import records
+from calcbook.basis.units import Q
+from calcbook.loads import basis
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
+from calcbook.loads.ends import shear_ends
+from calcbook.loads.from_job import dead_taken_off, own_weight
+from calcbook.loads.path import on_plate
+from calcbook.loads.statics import (
+    end_compression,
+    header_reaction,
+    hold_down_force,
+    net_uplift,
+    plate_shear,
+    wind_behind,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
+    from calcbook.job.schema.walls import Wall
+    from calcbook.loads.ends import End
+    from calcbook.loads.from_job import Brought, LoadPath
+
+_ASK = "Wind loads are not guessed: take them from the engineer or the adopted code's tables."
+
+
+def chapter(job: Job, path: LoadPath) -> Found:
+    """Design basis and loads of a job. job: a Job; path: what its walls bring."""
+    calc = Calculation(
+        "loads", "Design basis and loads", "What is the building designed by, and what does it bring to the slab?",
+        job.system,
+    )  # fmt: skip
+    _basis(calc, job)
+    _unknown(calc, job, path)
+    if path.walls:
+        _table(calc, job, path.walls)
+        _uplift(calc, job, path.walls)
+        _ends(calc, job, path.walls)
+    calc.note(
+        "Where the loads go: a header gives half to each jamb; the plate is a row of simple beams from bolt to bolt that "
+        "reaches out beyond its last bolts, so a jamb out there loads the last bolt by lever; each load counts on each bolt by "
+        "the larger of this and its share by length. Wind upward counts against 0.6 (service level) or 0.9 (strength level) of "
+        "the dead load. The bolts, the edge and the pads take their forces from here."
+    )
+    return Found(calc)
+
+
+def _basis(calc: Calculation, job: Job) -> None:
+    for key, _, symbol in basis.ROWS:
+        if basis.given(job, key):
+            calc.given(job, f"design.{key}", symbol)
+    lacking = basis.missing(job)
+    if lacking:
+        calc.ask_engineer(
+            "What is the building designed by?", combination(LIFT)["source"],
+            f"Not given: {', '.join(lacking)}. Ask the building department and the engineer; enter it under [design].", job,
+        )  # fmt: skip
+    if job.design.code not in (None, basis.READ_FROM):
+        calc.caution(
+            f"The job is under {job.design.code}; the book's own rules are cited from {basis.READ_FROM}, ACI 318-19, "
+            "ASCE 7-16 and NDS-2018. Have the engineer say where the editions differ."
+        )
+
+
+def _unknown(calc: Calculation, job: Job, path: LoadPath) -> None:
+    """Loads that are missing and matter."""
+    no_uplift = [
+        b.name for b in path.walls if not b.uplift_known and job.walls[b.index].place == "edge"
+    ]
+    no_uplift += [p.name for p in job.pads if p.uplift is None and p.dead is not None]
+    if no_uplift and job.design.wind is not None:
+        calc.ask_engineer(
+            f"Which uplift acts on {', '.join(no_uplift)}?", combination(LIFT)["source"],
+            f"The design wind is given but its uplift there is not. {_ASK} Where there is none, write 0.", job,
+        )  # fmt: skip
+    no_weight = [b.name for b in path.walls if not b.dead_known and b.uplift_known and b.lift > 0]
+    if no_weight:
+        calc.note(f"No dead load is given for {', '.join(no_weight)}, so none holds the uplift there.")
+
+
+def _table(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
+    def plf(value: float) -> str:
+        return show(Q(value, "plf"), "plf", job.system) if value else "0"
+
+    rows = []
+    for b in walls:
+        top = b.model.top
+        rows.append([
+            b.name, plf(top.D) if b.dead_known else "not given", plf(b.model.own), plf(top.L), plf(top.S),
+            plf(top.W) if b.uplift_known else "not given",
+            plf(b.model.along) if b.shear_known else "not given", plf(b.model.across),
+            job.walls[b.index].by or job.design.loads_by or "not said",
+        ])  # fmt: skip
+    columns = [
+        "Wall",
+        "Dead",
+        "Itself",
+        "Floor",
+        "Roof",
+        "Wind up, strength level",
+        "Along",
+        "Across",
+        "Given by",
+    ]
+    calc.table(
+        "What the walls bring, by length; along and across at service level", records(columns, rows)
+    )
+
+
+# --- uplift ----------------------------------------------------------------------------------
+
+
+def _uplift(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
+    """Steps for the wall that lifts most, and what every wall passes to its jambs."""
+    lifting = [b for b in walls if b.model.top.W]
+    if not lifting:
+        return
+    b = max(lifting, key=lambda b: b.lift)
+    wall = job.walls[b.index]
+    calc.note(f"Uplift of the wall {b.name}, which lifts most by its length.")
+    u = calc.given(job, f"walls.{b.index}.uplift", "u_0", f"{b.name}, uplift as given")
+    calc.given(job, f"walls.{b.index}.uplift_is", "", f"{b.name}, uplift is a net or a gross value")
+    w_W = calc.step(wind_behind, "The wind behind it.", u=u, w_D=dead_taken_off(wall))
+    w_D = (wall.dead if wall.dead is not None else Q(0, "plf")) + own_weight(wall)
+    found = {}
+    for name, words in ((LIFT, "service level"), (LIFT_STRENGTH, "strength level")):
+        row = combination(name)
+        found[name] = calc.step(
+            net_uplift, f"{name}, {words}.", w_W=w_W, w_D=w_D, g_W=row["W"], g_D=row["D"],
+            name=f"uplift {words}", label=f"net uplift of the wall {b.name}, {words}",
+        )  # fmt: skip
+    widest = max(b.model.openings, key=lambda o: o.width, default=None)
+    if widest is not None:
+        calc.step(
+            header_reaction, "The header over its widest opening lifts each jamb by its half; "
+            "the wall's own weight is not counted over an opening.",
+            w=_header_line(wall, w_W), b=Q(widest.width, "ft"), name="jamb",
+            label=f"lift at the jamb, wall {b.name}",
+        )  # fmt: skip
+    _jambs(calc, job, walls)
+
+
+def _header_line(wall: Wall, w_W: Quantity) -> Quantity:
+    """Net uplift on a header: the wall itself is not over an opening."""
+    row = combination(LIFT)
+    return row["W"] * w_W - row["D"] * (wall.dead if wall.dead is not None else Q(0, "plf"))
+
+
+def _jambs(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
+    rows = []
+    heaviest = max(combinations("allowable"), key=lambda r: r["D"] + r["L"] + r["S"])
+    for b in walls:
+        for o in b.model.openings:
+            loads = []
+            for row in (combination(LIFT), combination(LIFT_STRENGTH), heaviest):
+                on = on_plate(b.model, row)
+                loads.append(next(p.load for p in on.points if abs(p.at - o.start) < 1e-9))
+            rows.append([
+                b.name, "door" if o.door else "window",
+                *(show(Q(x, "ft"), "ft", job.system) for x in (o.start, o.width)),
+                *(show(Q(x, "lbf"), "lbf", job.system) for x in loads),
+            ])  # fmt: skip
+    columns = [
+        "Wall",
+        "Opening",
+        "From",
+        "Width",
+        f"Jamb, {LIFT}",
+        f"Jamb, {LIFT_STRENGTH}",
+        f"Jamb, {heaviest['name']}",
+    ]
+    calc.table("What headers pass to each jamb; upward counts positive", records(columns, rows))
+
+
+# --- ends of shear walls -----------------------------------------------------------------------
+
+
+def _ends(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
+    found = [(b, end) for b in walls for end in shear_ends(b.model)]
+    low = [b.name for b in walls if b.model.along and not b.model.height]
+    if low:
+        calc.ask_engineer(
+            f"What lifts the ends of the shear walls {', '.join(low)}?", hold_down_force.source,
+            "Their height is not given (walls.height), so the hold-down force is not worked out.", job,
+        )  # fmt: skip
+    if not found:
+        return
+    b, end = max(found, key=lambda f: f[1].T)
+    calc.note(
+        f"Ends of the shear walls; the wall {b.name} lifts hardest. "
+        + (
+            "Its shear-wall pieces are as named."
+            if b.model.braced
+            else "Every stretch of full height counts as a piece."
+        )
+    )
+    _end_steps(calc, b, end)
+    rows = []
+    for b, end in found:
+        a, z = end.piece.start, end.piece.end
+        held = end.piece.hold_down
+        rows.append([
+            b.name, f"{show(Q(a, 'ft'), 'ft', job.system)} to {show(Q(z, 'ft'), 'ft', job.system)}",
+            show(Q(end.unit, "plf"), "plf", job.system),
+            *(show(Q(x, "lbf"), "lbf", job.system) for x in (end.T, end.C)),
+            "none named" if held is None else show(Q(held, "lbf"), "lbf", job.system),
+        ])  # fmt: skip
+    columns = ["Wall", "Piece", "Shear", "Lifts its end", "Presses its end", "Hold-down"]
+    calc.table("Ends of shear walls, service level", records(columns, rows), hold_down_force.source)
+    _end_checks(calc, job, walls)
+
+
+def _end_steps(calc: Calculation, b: Brought, end: End) -> None:
+    m, piece = b.model, end.piece
+    feet = sum(p.length for p in m.shear_pieces)
+    calc.step(
+        plate_shear,
+        "The pieces pass all of the wall's shear down.",
+        v=Q(m.along, "plf"),
+        L=Q(m.length, "ft"),
+        b=Q(feet, "ft"),
+    )
+    V, h, length = Q(end.V, "lbf"), Q(m.height, "ft"), Q(piece.length, "ft")
+    calc.step(
+        hold_down_force, f"Its windward end, {LIFT}"
+        + (f"; the header there adds {show(Q(end.added, 'lbf'), 'lbf', calc.system)}." if end.added else "."),
+        V=V, h=h, b=length, u=Q(end.u, "plf"),
+    )  # fmt: skip
+    calc.step(end_compression, "Its lee end.", V=V, h=h, b=length, w=Q(end.w, "plf"))
+
+
+def _end_checks(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
+    """One check for each wall: the end that lifts most."""
+    for b in walls:
+        ends = shear_ends(b.model)
+        if not ends:
+            continue
+        end = max(ends, key=lambda e: (e.held is not True, e.T - (e.piece.hold_down or 0.0)))
+        question = f"{b.name}: are the ends of its shear wall held down?"
+        clause = cite("mechanics", "moments about the other end of the piece")
+        if end.held is None:
+            calc.ask_engineer(
+                question, clause, f"Up to {show(Q(end.T, 'lbf'), 'lbf', job.system)} lifts an end and no hold-down is named: "
+                "the engineer names hold-downs and their anchors (walls.braced).", job,
+            )  # fmt: skip
+        else:
+            calc.check(
+                question, Q(max(end.T, 0.0), "lbf"), Q(end.piece.hold_down or 0.0, "lbf"), "lbf", clause,
+                "" if end.T <= 0 else "The hold-down's anchor in the concrete is the engineer's.", needs_engineer=True,
+            )  # fmt: skip

@@ -1,0 +1,148 @@
+"""The walls of a job as the model has them, and what of their loads is not known."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from calcbook.basis.units import Q
+from calcbook.job.wall_lines import opening_spans, wall_length
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
+from calcbook.loads.path import on_plate, upward
+from calcbook.loads.statics import wall_weight, wind_behind
+from calcbook.loads.wall import Braced, Loads, Opening, Point, Wall
+from calcbook.plan.tape import from_steps, to_steps
+
+if TYPE_CHECKING:
+    from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
+    from calcbook.job.schema import walls as schema
+
+SERVICE = 0.6  # wind at service level against strength level (ASCE 7-16 2.4.1)
+
+
+@dataclass(frozen=True)
+class Brought:
+    """A wall of the job (by its place among the walls) and its model; what is known of its loads.
+
+    measured: whether its length is known; without it the model is one foot of wall.
+    """
+
+    index: int
+    model: Wall
+    measured: bool
+    dead_known: bool
+    uplift_known: bool
+    shear_known: bool
+
+    @property
+    def name(self) -> str:
+        """Name of the wall."""
+        return self.model.name
+
+    @property
+    def lift(self) -> float:
+        """Net uplift of its line by what counts most, at service level: plf; below zero it stays down."""
+        return _net(self.model.top, self.model.own)
+
+    @property
+    def lifts(self) -> bool:
+        """Whether anything lifts: the line, a jamb or a post."""
+        on = on_plate(self.model, combination(LIFT_STRENGTH))
+        return self.lift > 0 or any(p.load > 0 for p in on.points)
+
+
+def _net(top: Loads, own: float) -> float:
+    return max(
+        upward(top, combination(LIFT), own), SERVICE * upward(top, combination(LIFT_STRENGTH), own)
+    )
+
+
+def net_lift(wall: schema.Wall) -> float:
+    """Net uplift of a wall's line by what counts most, plf at service level; 0 where it stays down."""
+    return max(_net(line_loads(wall), own_weight(wall).m_as("plf")), 0.0)
+
+
+@dataclass(frozen=True)
+class LoadPath:
+    """What the walls of a job bring."""
+
+    walls: tuple[Brought, ...]
+
+    def of(self, index: int) -> Brought:
+        """The wall at a place among the walls of the job."""
+        return self.walls[index]
+
+
+def load_path(job: Job) -> LoadPath:
+    """The LoadPath of a job."""
+    return LoadPath(tuple(_brought(job, n, wall) for n, wall in enumerate(job.walls)))
+
+
+def _brought(job: Job, index: int, wall: schema.Wall) -> Brought:
+    system = job.system
+    length = wall_length(job.slab, wall, system)
+    steps = to_steps(length if length is not None else Q(1, "ft"), system)
+    model = Wall(
+        wall.name,
+        _feet(steps, system),
+        0.0 if wall.height is None else wall.height.m_as("foot"),
+        _openings(wall, length, system),
+        line_loads(wall),
+        own_weight(wall).m_as("plf"),
+        tuple(Point(p.name, _snapped(p.at, system), _point_loads(p)) for p in wall.points),
+        0.0 if wall.shear is None else wall.shear.m_as("plf"),
+        0.0 if wall.shear_out is None else wall.shear_out.m_as("plf"),
+        tuple(_braced(b, system) for b in wall.braced),
+    )
+    return Brought(
+        index, model, length is not None, wall.dead is not None, wall.uplift is not None, wall.shear is not None
+    )  # fmt: skip
+
+
+def _openings(wall: schema.Wall, length: Quantity | None, system: str) -> tuple[Opening, ...]:
+    if length is None:
+        return ()
+    doors = set(opening_spans(wall, length, system, ("door",)))
+    spans = opening_spans(wall, length, system)
+    return tuple(Opening(_feet(a, system), _feet(b, system), (a, b) in doors) for a, b in spans)
+
+
+def _feet(steps: float, system: str) -> float:
+    return float(from_steps(steps, system).m_as("foot"))
+
+
+def _snapped(length: Quantity, system: str) -> float:
+    return _feet(to_steps(length, system), system)
+
+
+def own_weight(wall: schema.Wall) -> Quantity:
+    """The wall itself by length, where its weight by area is given."""
+    height = wall.height if wall.height is not None else Q(0, "ft")
+    return wall_weight(wall.weight, height)
+
+
+def dead_taken_off(wall: schema.Wall) -> Quantity:
+    """Dead load that whoever gave the uplift has already taken off: none of it where the value is gross."""
+    if wall.uplift_is == "gross" or wall.dead is None:
+        return Q(0.0, "plf")
+    return wall.dead + own_weight(wall)
+
+
+def line_loads(wall: schema.Wall) -> Loads:
+    """Loads on one foot of a wall's top: dead, live, roof, and the wind behind its uplift."""
+    W = 0.0
+    if wall.uplift is not None and wall.uplift.magnitude:
+        W = wind_behind.body(wall.uplift.m_as("plf"), dead_taken_off(wall).m_as("plf"))
+    D = 0.0 if wall.dead is None else wall.dead.m_as("plf")
+    return Loads(D, wall.live.m_as("plf"), wall.roof.m_as("plf"), W)
+
+
+def _point_loads(p: schema.WallPoint) -> Loads:
+    D, L, S, up = (x.m_as("lbf") for x in (p.dead, p.live, p.roof, p.uplift))
+    return Loads(D, L, S, up / SERVICE)
+
+
+def _braced(piece: schema.BracedPiece, system: str) -> Braced:
+    held = None if piece.hold_down is None else piece.hold_down.m_as("lbf")
+    return Braced(_snapped(piece.start, system), _snapped(piece.start + piece.length, system), held)

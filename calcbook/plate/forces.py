@@ -1,0 +1,152 @@
+"""Loads as forces on the unknowns of a plate."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import shapely
+from shapely import LineString
+
+from calcbook.plate.hermite import GAUSS, WEIGHTS, along
+from calcbook.plate.joints import along_line
+from calcbook.plate.model import Area, Case, Line, Load, Patch, PlateError, rigidity
+from calcbook.plate.pieces import inches, places_in
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from calcbook.plate.space import Space
+
+_PCF, _PSF, _PLF = 1 / 1728, 1 / 144, 1 / 12
+
+
+def case_forces(space: Space, case: Case) -> NDArray:
+    """All forces of a case on the unknowns: own weight, loads, temperature."""
+    total = own_weight(space) * case.own_weight
+    for load in case.loads:
+        total = total + load_forces(space, load)
+    if case.warmer_top:
+        total = total + temperature_forces(space, case)
+    return total
+
+
+def own_weight(space: Space) -> NDArray:
+    """The concrete's own weight."""
+    return space.from_places(space.plate.weight * _PCF * space.thickness * space.weight)
+
+
+def load_forces(space: Space, load: Load) -> NDArray:
+    """One load. Raises PlateError where it stands off the slab or is no number."""
+    size = load.force if isinstance(load, Patch) else load.load
+    if not np.isfinite(size):
+        raise PlateError(f"{load.name}: its load is {size:g}; it must be a number.")
+    if isinstance(load, Patch):
+        return _patch(space, load)
+    return _line(space, load) if isinstance(load, Line) else _area(space, load)
+
+
+def _patch(space: Space, load: Patch) -> NDArray:
+    shape = inches(load.shape)
+    if not shape.area > 0:
+        raise PlateError(f"{load.name}: its print has no area; give the size of what it stands on.")
+    parts, owners = _in_elements(space, shape)
+    places = places_in(parts, owners)
+    area = places.weight.sum()
+    if not area > 1e-3 * shape.area:
+        raise PlateError(f"{load.name}: it stands off the slab; check its place.")
+    force = places.weight * (load.force / area)
+    return space.rows(places.x, places.y, places.element).T @ force
+
+
+def _in_elements(space: Space, shape: Any) -> tuple[list[Any], list[int]]:
+    """What of a shape (in.) lies in each element that it meets."""
+    x0, y0, x1, y1 = shape.bounds
+    i = _between(space.xs, x0, x1)
+    j = _between(space.ys, y0, y1)
+    cells = space.cells
+    parts: list[Any] = []
+    owners: list[int] = []
+    near = space.where[:, i, j].ravel()
+    for e in near[near >= 0]:
+        c_i, c_j = cells.i[e], cells.j[e]
+        box = shapely.box(space.xs[c_i], space.ys[c_j], space.xs[c_i + 1], space.ys[c_j + 1])
+        part = shape.intersection(box)
+        if not cells.whole[e]:
+            part = part.intersection(space.pieces[cells.piece[e]])
+        parts.append(part)
+        owners.append(int(e))
+    return parts, owners
+
+
+def _between(lines: NDArray, low: float, high: float) -> slice:
+    """The steps between lines that reach into a stretch."""
+    first = max(int(np.searchsorted(lines, low, "right")) - 1, 0)
+    return slice(first, max(int(np.searchsorted(lines, high, "left")), first + 1))
+
+
+def _line(space: Space, load: Line) -> NDArray:
+    points = np.asarray(inches(LineString(load.line)).coords)
+    x, y, weight, way = along_line(space, points)
+    piece = space.piece_at(x, y)
+    for turn in (1e-3, -1e-3):  # a wall on the edge itself
+        beside = space.piece_at(x - turn * way[:, 1], y + turn * way[:, 0])
+        piece = np.where(piece < 0, beside, piece)
+    on = piece >= 0
+    if not on.any():
+        raise PlateError(f"{load.name}: it stands off the slab; check its place.")
+    element = space.element_at(x[on], y[on], piece[on])
+    good = element >= 0
+    rows = space.rows(x[on][good], y[on][good], element[good])
+    return rows.T @ (weight[on][good] * load.load * _PLF)
+
+
+def _area(space: Space, load: Area) -> NDArray:
+    if load.shape is None:
+        return space.from_places(load.load * _PSF * space.weight)
+    parts, owners = _in_elements(space, inches(load.shape))
+    places = places_in(parts, owners)
+    if not places.weight.sum() > 0:
+        raise PlateError(f"{load.name}: it stands off the slab; check its place.")
+    return space.rows(places.x, places.y, places.element).T @ (places.weight * load.load * _PSF)
+
+
+def free_curvature(h: NDArray, case: Case) -> NDArray:
+    """Curvature that a free slab would take with its top warmer than its bottom, 1/in. h: in."""
+    return case.expansion * case.warmer_top / h
+
+
+def temperature_forces(space: Space, case: Case) -> NDArray:
+    """What a temperature difference through the thickness does: no force, bending alone.
+
+    The same difference is taken through a thickening as through the slab.
+    """
+    plate, cells = space.plate, space.cells
+    node, weight = GAUSS, WEIGHTS
+
+    def push(h: NDArray) -> NDArray:
+        return rigidity(h, plate.E, plate.nu) * (1 + plate.nu) * free_curvature(h, case)
+
+    # whole elements: the integral of w_xx + w_yy, from the integrals along each side
+    e = space.whole
+    a, b = space.a[e], space.b[e]
+
+    def mean(side: NDArray, derivative: int) -> NDArray:
+        return sum(
+            w * side[:, None] * along(np.full(len(side), t), side, derivative)
+            for t, w in zip(node, weight, strict=True)
+        )
+
+    bent = (
+        mean(a, 2)[:, :, None] * mean(b, 0)[:, None, :]
+        + mean(a, 0)[:, :, None] * mean(b, 2)[:, None, :]
+    )
+    local = bent.reshape(-1, 16) * push(cells.thickness[e])[:, None]
+    total = np.bincount(space.dofs[e].ravel(), local.ravel(), space.size).astype(float)
+    cut = cells.cut
+    if len(cut.x):
+        at = cut.x, cut.y, cut.element
+        values = space.functions(*at, 2, 0) + space.functions(*at, 0, 2)
+        values *= (push(cells.cut_thickness) * cut.weight)[:, None]
+        total += np.bincount(space.dofs[cut.element].ravel(), values.ravel(), space.size)
+    return total

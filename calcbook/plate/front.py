@@ -1,0 +1,204 @@
+"""A plate worked out: from what it is made of and what stands on it to what it does.
+
+``prepared`` meshes a plate once for all its loads and factors it; each case is then a matter of a
+fraction of a second. ``plate_of`` does both for a single case.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from calcbook.plate.forces import case_forces, load_forces, own_weight
+from calcbook.plate.joints import joint_matrix
+from calcbook.plate.lines import kinks, mesh_lines
+from calcbook.plate.model import Case, LiftError, Load, Plate, PlateError
+from calcbook.plate.readings import Places, places_to_read
+from calcbook.plate.result import PlateResult, Reading, values_at, worst_of
+from calcbook.plate.solver import Contact, uplift_reserve
+from calcbook.plate.space import Space
+from calcbook.plate.stiffness import stiffness
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+ROUGH = 0.6  # of the reach of a load: elements of the mesh that tells about where the slab lifts off
+AGREE = 0.02  # how near a mesh twice as fine should come
+
+
+@dataclass
+class Prepared:
+    """A plate meshed and factored, ready for any of its cases."""
+
+    plate: Plate
+    loads: tuple[Load, ...]
+    space: Space
+    contact: Contact
+    told: tuple[str, ...]
+    read_at: Places
+
+    def solve(self, case: Case) -> PlateResult:
+        """One case. Raises PlateError where the plate finds no balance."""
+        space = self.space
+        reserve = _reserve(space, case)
+        if not reserve >= 1:
+            raise LiftError(_too_much(space, case, reserve))
+        force = case_forces(space, case)
+        settled = self.contact.settle(force, lambda other: case_forces(other, case))
+        at, u = self.read_at, settled.unknowns
+        values = values_at(space, u, case, at.x, at.y, at.piece, at.thickness)
+        w = space.at_places(u)
+        soil = space.from_places(self.contact.springs * np.maximum(w, 0))
+        off = w < 0
+        return PlateResult(
+            plate=self.plate,
+            case=case,
+            load=float(_whole(space, force)[0]),
+            soil=float(_whole(space, soil)[0]),
+            unbalanced=_unbalanced(space, force, soil),
+            lifted_area=float(space.weight[off].sum()) / 144,
+            lifted_weight=float((space.weight * space.thickness)[off].sum()) * self.plate.weight / 1728,
+            reserve=reserve,
+            worst=worst_of(at, values),
+            unknowns=space.size,
+            rounds=settled.rounds,
+            told=self.told,
+            space=space,
+            solution=u,
+            read_at=at,
+            values=values,
+        )
+
+
+def prepared(
+    plate: Plate,
+    loads: Sequence[Load] = (),
+    finer: int = 1,
+    step: float | None = None,
+    rough: bool = False,
+) -> Prepared:
+    """Mesh and factor a plate. loads: all that will stand on it in any case; finer: 2 for a mesh twice as
+    fine; step: widest element, in., or None for one that suits the slab; rough: True for a mesh that is
+    no finer than that anywhere."""
+    loads = tuple(dict.fromkeys(loads))
+    space = Space(plate, *mesh_lines(plate, loads, finer, step, rough), kinks(loads))
+    joints, told = joint_matrix(space)
+    few = Space(plate, *mesh_lines(plate, (), 1, plate.reach * ROUGH, rough=True))
+    coarse = Contact(few, stiffness(few, joint_matrix(few)[0]))
+    contact = Contact(space, stiffness(space, joints), coarse)
+    return Prepared(plate, loads, space, contact, tuple(told), places_to_read(space, loads))
+
+
+def plate_of(plate: Plate, case: Case, finer: int = 1, step: float | None = None) -> PlateResult:
+    """A plate under one case. finer, step: of the mesh, as ``prepared`` takes them (step in in.)."""
+    return prepared(plate, case.loads, finer, step).solve(case)
+
+
+def soil_spread(plate: Plate, case: Case) -> dict[float, PlateResult]:
+    """The same case on soil half as stiff, as given, and twice as stiff, by the modulus in pci.
+
+    A modulus of subgrade reaction is seldom known nearer than that.
+    """
+    return {k: plate_of(replace(plate, k=k), case) for k in (plate.k / 2, plate.k, plate.k * 2)}
+
+
+def with_errors(result: PlateResult, fine: PlateResult) -> PlateResult:
+    """A result whose worst readings tell how far a mesh twice as fine is from them.
+
+    fine: the same case on that mesh. The error is read at the same place, as a share of the value.
+    """
+    checked = {}
+    for name, reading in result.worst.items():
+        there = _same(fine, result, name)
+        error = abs(there / reading.value - 1) if reading.value > 1e-9 else 0.0
+        checked[name] = replace(reading, error=error)
+    return replace(result, worst=checked)
+
+
+def checked(plate: Plate, cases: Sequence[Case], step: float | None = None) -> tuple[PlateResult, ...]:
+    """Every case, its worst readings compared with a mesh twice as fine. step: as ``prepared`` takes it, in.
+
+    That takes about ten times as long as the cases alone.
+    """
+    loads = [load for case in cases for load in case.loads]
+    ready, fine = prepared(plate, loads, 1, step), prepared(plate, loads, 2, step)
+    coarse = [ready.solve(case) for case in cases]
+    return tuple(with_errors(one, fine.solve(one.case)) for one in coarse)
+
+
+_FIELDS = {
+    "stress at the bottom": "bottom", "stress at the top": "top", "deflection": "deflection",
+    "lift": "deflection", "soil pressure": "pressure",
+}  # fmt: skip
+
+
+def _same(fine: PlateResult, result: PlateResult, name: str) -> float:
+    reading = result.worst[name]
+    value = fine.at(np.array([reading.x]), np.array([reading.y]))
+    found = float(getattr(value, _FIELDS[name])[0])
+    return -found if name == "lift" else found
+
+
+def worst_reading(results: Sequence[PlateResult], name: str) -> tuple[PlateResult, Reading]:
+    """The case that governs a reading, and the reading."""
+    governing = max(results, key=lambda r: r.worst[name].value)
+    return governing, governing.worst[name]
+
+
+# --- balance as a whole ------------------------------------------------------------------------
+
+
+def _whole(space: Space, force: NDArray) -> NDArray:
+    """Force (lbf) and moments about both axes (lbf in) of all pieces together."""
+    return (space.rigid @ force).reshape(-1, 3).sum(0)
+
+
+def _unbalanced(space: Space, force: NDArray, soil: NDArray) -> float:
+    rest = _whole(space, force - soil)
+    size = np.abs(_whole(space, force)[0]) + 1e-9
+    across = max(float(np.ptp(space.xs)), float(np.ptp(space.ys)))
+    return float(np.abs(rest / (size, size * across, size * across)).max())
+
+
+def _is_lifting(load: Load) -> bool:
+    return (load.force if hasattr(load, "force") else load.load) < 0
+
+
+def _reserve(space: Space, case: Case) -> float:
+    lifting = np.zeros(space.size)
+    steady = own_weight(space) * case.own_weight
+    for load in case.loads:
+        force = load_forces(space, load)
+        if _is_lifting(load):
+            lifting = lifting + force
+        else:
+            steady = steady + force
+    if not lifting.any():
+        return np.inf  # what only presses stands within the slab, and the ground holds it
+    return uplift_reserve(space, steady, lifting)
+
+
+def _too_much(space: Space, case: Case, reserve: float) -> str:
+    down = _whole(space, own_weight(space))[0] * case.own_weight
+    up = 0.0
+    for load in case.loads:
+        force = float(_whole(space, load_forces(space, load))[0])
+        up, down = (up - force, down) if _is_lifting(load) else (up, down + force)
+    if up > down:
+        return (
+            f"{case.name}: the uplift of {up:,.0f} lbf is more than the {down:,.0f} lbf that hold the slab "
+            "down; it needs weight or anchors in the ground."
+        )
+    return (
+        f"{case.name}: the uplift tips the slab, or a part of it between joints, though all of it weighs "
+        f"{down:,.0f} lbf against {up:,.0f} lbf; it holds {reserve:.2f} of that uplift."
+    )
+
+
+__all__ = [
+    "AGREE", "Case", "Plate", "PlateError", "PlateResult", "Prepared", "checked", "plate_of", "prepared",
+    "soil_spread", "with_errors", "worst_reading",
+]  # fmt: skip

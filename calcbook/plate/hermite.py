@@ -1,0 +1,92 @@
+"""The bicubic plate element (Bogner, Fox and Schmit): cubic beams both ways, one smooth surface.
+
+A node carries the deflection w, its slopes w_x and w_y, and its twist w_xy. Slopes match across
+every side, so what is computed is bound to the plate's energy: refining only makes it softer.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+# value and slope at 0, value and slope at 1: coefficients of 1, t, t^2, t^3
+_CUBICS = np.array([[1, 0, -3, 2], [0, 1, -2, 1], [0, 0, 3, -2], [0, 0, -1, 1]], float)
+_SLOPE = np.array([0, 1, 0, 1])  # which of the four are slopes
+
+_nodes, _weights = np.polynomial.legendre.leggauss(4)  # exact for the square of a cubic
+GAUSS, WEIGHTS = (_nodes + 1) / 2, _weights / 2
+
+
+def cubics(t: NDArray, derivative: int = 0) -> NDArray:
+    """The four cubics at places t from 0 to 1, or a derivative of them: an array (places, 4)."""
+    t = np.asarray(t, float)
+    powers = np.stack([np.ones_like(t), t, t * t, t * t * t], axis=1)
+    change = _CUBICS.T
+    for _ in range(derivative):
+        change = np.vstack([change[1:] * [[1], [2], [3]], np.zeros(4)])
+    return powers @ change
+
+
+def along(t: NDArray, side: NDArray, derivative: int = 0) -> NDArray:
+    """The same by inch. t: places from 0 to 1; side: length of the element at each place, in."""
+    found, side = cubics(t, derivative), np.asarray(side, float)
+    if derivative:
+        found /= side[:, None] ** derivative
+    found[:, 1::2] *= side[:, None]
+    return found
+
+
+def surface(t: NDArray, s: NDArray, a: NDArray, b: NDArray, dx: int = 0, dy: int = 0) -> NDArray:
+    """The sixteen functions of an element, or a derivative of them: an array (places, 16).
+
+    t, s: places from 0 to 1 along x and y; a, b: sides of the element there, in.; dx, dy: how often
+    they are derived by x and y.
+    """
+    both = along(t, a, dx)[:, :, None] * along(s, b, dy)[:, None, :]
+    return both.reshape(len(both), 16)
+
+
+def grams() -> dict[tuple[int, int], NDArray]:
+    """Integrals from 0 to 1 of the products of the cubics' derivatives, by their two orders."""
+    at = [cubics(GAUSS, d) for d in range(3)]
+    return {(p, q): at[p].T @ (WEIGHTS[:, None] * at[q]) for p in range(3) for q in range(3)}
+
+
+def bending(a: NDArray, b: NDArray, nu: float) -> NDArray:
+    """Bending energy of whole elements of rigidity 1: matrices (elements, 16, 16).
+
+    a, b: sides along x and y, in.; nu: Poisson's ratio.
+    """
+    g = grams()
+
+    def product(x: tuple[int, int], y: tuple[int, int]) -> NDArray:
+        return np.einsum("ik,jl->ijkl", g[x], g[y]).reshape(16, 16)
+
+    a, b = np.asarray(a, float), np.asarray(b, float)
+    twist = nu * (product((2, 0), (0, 2)) + product((0, 2), (2, 0))) + 2 * (1 - nu) * product(
+        (1, 1), (1, 1)
+    )
+    energy = (
+        np.multiply.outer(b / a**3, product((2, 2), (0, 0)))
+        + np.multiply.outer(a / b**3, product((0, 0), (2, 2)))
+        + np.multiply.outer(1 / (a * b), twist)
+    )
+    scale = scales(a, b)
+    return energy * scale[:, :, None] * scale[:, None, :]
+
+
+def scales(a: NDArray, b: NDArray) -> NDArray:
+    """What turns the functions of the unit square into those of an element: (elements, 16). a, b: sides, in."""
+    across = np.asarray(a, float)[:, None] ** _SLOPE
+    up = np.asarray(b, float)[:, None] ** _SLOPE
+    return (across[:, :, None] * up[:, None, :]).reshape(len(across), 16)
+
+
+def unit_points() -> tuple[NDArray, NDArray, NDArray]:
+    """Sixteen places of the unit square and their weights: (t, s, weight)."""
+    t, s = np.repeat(GAUSS, 4), np.tile(GAUSS, 4)
+    return t, s, np.repeat(WEIGHTS, 4) * np.tile(WEIGHTS, 4)

@@ -1,0 +1,82 @@
+"""Joints: which pieces meet along each one, and the springs between them."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+from scipy import sparse
+from shapely import LineString
+
+from calcbook.plate.hermite import GAUSS, WEIGHTS
+from calcbook.plate.pieces import inches
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from calcbook.plate.model import Joint
+    from calcbook.plate.space import Space
+
+_BESIDE = 0.05  # in.: so far from a joint it is asked which piece lies there
+RIGID = 1e4  # times k l: a spring stiffer than this is as good as none that gives
+
+
+def along_line(space: Space, points: NDArray) -> tuple[NDArray, NDArray, NDArray, NDArray]:
+    """Places along a line, between the lines of the mesh: x, y (in.), length of each (in.), direction.
+
+    points: of the line, in.
+    """
+    found = []
+    for p, q in pairwise(points):
+        length = float(np.hypot(*(q - p)))
+        if not length:
+            continue
+        cuts = [np.array([0.0, 1.0])]
+        for axis, lines in ((0, space.xs), (1, space.ys)):
+            if abs(q[axis] - p[axis]) > 1e-9:
+                t = (lines - p[axis]) / (q[axis] - p[axis])
+                cuts.append(t[(t > 1e-9) & (t < 1 - 1e-9)])
+        t = np.unique(np.concatenate(cuts))
+        step = np.diff(t)
+        at = (t[:-1, None] + step[:, None] * GAUSS).ravel()
+        weight = (step[:, None] * WEIGHTS).ravel() * length
+        x, y = p[0] + at * (q[0] - p[0]), p[1] + at * (q[1] - p[1])
+        found.append(np.column_stack([x, y, weight, np.tile((q - p) / length, (len(x), 1))]))
+    if not found:
+        return np.zeros(0), np.zeros(0), np.zeros(0), np.zeros((0, 2))
+    every = np.concatenate(found)
+    return every[:, 0], every[:, 1], every[:, 2], every[:, 3:]
+
+
+def joint_places(space: Space, joint: Joint) -> tuple[sparse.csr_matrix, NDArray, float]:
+    """How much lower the left side is than the right at places of a joint (a matrix), the length that
+    each stands for (in.), and the length of joint that does not part two pieces (in.)."""
+    points = np.asarray(inches(LineString(joint.line)).coords)
+    x, y, weight, way = along_line(space, points)
+    side = np.column_stack([-way[:, 1], way[:, 0]]) * _BESIDE
+    left = space.piece_at(x + side[:, 0], y + side[:, 1])
+    right = space.piece_at(x - side[:, 0], y - side[:, 1])
+    parted = (left >= 0) & (right >= 0) & (left != right)
+    blind = float(weight[(left >= 0) & (left == right)].sum())
+    x, y, weight = x[parted], y[parted], weight[parted]
+    a = space.rows(x, y, space.element_at(x + side[parted, 0], y + side[parted, 1], left[parted]))
+    b = space.rows(x, y, space.element_at(x - side[parted, 0], y - side[parted, 1], right[parted]))
+    return a - b, weight, blind
+
+
+def joint_matrix(space: Space) -> tuple[sparse.csr_matrix, list[str]]:
+    """Stiffness of all joints' springs, and what was not modeled as it was drawn, in words."""
+    plate = space.plate
+    found = sparse.csr_matrix((space.size, space.size))
+    told = []
+    for joint in plate.joints:
+        rows, weight, blind = joint_places(space, joint)
+        if blind > 1.0:
+            told.append(
+                f"{joint.name}: {blind / 12:.1f} ft of it end inside the slab and part nothing; there the "
+                "slab was taken as whole."
+            )
+        spring = min(joint.spring, RIGID * plate.k * plate.reach)
+        found = found + rows.T @ sparse.diags_array(weight * spring) @ rows
+    return found, told

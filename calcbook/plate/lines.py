@@ -1,0 +1,169 @@
+"""The lines of the mesh: at every straight side of the plan, close where a load or a corner asks for it.
+
+Between two sides the lines stand so that their distance grows evenly away from what is small.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from calcbook.plate.model import Area, Line, Load, Patch, Plate
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from calcbook.plate.model import Points
+
+FOOT = 12.0  # inches
+CLOSEST = 1.0  # in.: sides closer than this share a line, and the element between is cut
+# chosen so that stresses of a slab with pads, openings and posts come within 2 % of a mesh twice as fine
+GROWTH = 1.5  # how much longer an element may get for each inch away from what is small
+ACROSS = 3  # elements over a print
+AROUND = 6  # elements over a round opening
+COARSEST = 0.6  # of the reach of a load in the slab
+CORNER, STEP = 0.12, 0.3  # of the slab's thickness: elements at its corners, at those of a thickening
+
+
+@dataclass(frozen=True)
+class Need:
+    """How fine the mesh must be along one axis: step (in.) from low to high (in.)."""
+
+    low: float
+    high: float
+    step: float
+
+
+def mesh_lines(
+    plate: Plate, loads: Iterable[Load], finer: int, step: float | None = None, rough: bool = False
+) -> tuple[NDArray, NDArray]:
+    """The lines across x and across y, in inches.
+
+    loads: whose prints are to be meshed; finer: into how many parts each step is cut; step: the
+    widest, in., or None for one that suits the slab; rough: True leaves out what is finer than that.
+    """
+    loads = list(loads)
+    widest = step or plate.reach * COARSEST
+    made = []
+    for axis in (0, 1):
+        marks, needs = _asked(plate, loads, axis)
+        lines = _spaced(_merged(marks), [] if rough else needs, widest)
+        parts = [np.linspace(a, b, finer, endpoint=False) for a, b in pairwise(lines)]
+        made.append(np.append(np.concatenate(parts), lines[-1]))
+    return made[0], made[1]
+
+
+def kinks(loads: Iterable[Load]) -> tuple[list[float], list[float]]:
+    """Where walls stand along the mesh: across x and across y, in."""
+    walls = [load.line for load in loads if isinstance(load, Line)]
+    return _sides(walls, 0), _sides(walls, 1)
+
+
+def _asked(plate: Plate, loads: list[Load], axis: int) -> tuple[list[float], list[Need]]:
+    """Where lines must stand (in.), and how close to each other."""
+    marks: list[float] = []
+    shapes = [*plate.outlines, *plate.openings, *(r.shape for r in plate.regions)]
+    for shape in shapes:
+        marks += _sides(_rings(shape), axis)
+        marks += [shape.bounds[axis] * FOOT, shape.bounds[axis + 2] * FOOT]
+    marks += _sides([j.line for j in plate.joints], axis)
+    needs = _corner_needs(plate, axis)
+    for load in loads:
+        if isinstance(load, Patch):
+            low, high = load.shape.bounds[axis] * FOOT, load.shape.bounds[axis + 2] * FOOT
+            needs.append(Need(low, high, max((high - low) / ACROSS, CLOSEST / 2)))
+            marks += [low, high]
+        elif isinstance(load, Line):
+            at = _sides([load.line], axis)
+            needs += [Need(x, x, plate.reach / 5) for x in at]
+            marks += at
+        elif isinstance(load, Area) and load.shape is not None:
+            marks += _sides(_rings(load.shape), axis)
+    low = min(o.bounds[axis] for o in plate.outlines) * FOOT
+    high = max(o.bounds[axis + 2] for o in plate.outlines) * FOOT
+    return [low, high, *(m for m in marks if low < m < high)], needs
+
+
+def _corner_needs(plate: Plate, axis: int) -> list[Need]:
+    """How close lines must stand at corners and around round openings."""
+    sharp = [(o, CORNER) for o in (*plate.outlines, *plate.openings)]
+    needs = [
+        Need(at, at, plate.thickness * part)
+        for shape, part in [*sharp, *((s, STEP) for s in thickenings(plate))]
+        for at in _turns(shape, axis)
+    ]
+    for shape in plate.openings:
+        if not _turns(shape, axis):
+            low, high = shape.bounds[axis] * FOOT, shape.bounds[axis + 2] * FOOT
+            needs.append(Need(low, high, (high - low) / AROUND))
+    return needs
+
+
+def thickenings(plate: Plate) -> list[Polygon]:
+    """What is at least as thick as each thickness of the plan, in feet, parts that meet as one."""
+    found: list[Polygon] = []
+    for h in sorted({r.thickness for r in plate.regions}):
+        whole = shapely.union_all([r.shape for r in plate.regions if r.thickness >= h])
+        found += [p for p in shapely.get_parts(whole) if isinstance(p, Polygon)]
+    return found
+
+
+def _rings(shape: Polygon) -> list[Points]:
+    return [tuple(shape.exterior.coords), *(tuple(i.coords) for i in shape.interiors)]
+
+
+def _sides(rings: Iterable[Points], axis: int) -> list[float]:
+    """Where sides run along the other axis, in."""
+    return [
+        p[axis] * FOOT
+        for ring in rings
+        for p, q in pairwise(ring)
+        if abs(p[axis] - q[axis]) < 1e-9 and p != q
+    ]
+
+
+def _turns(shape: Polygon, axis: int) -> list[float]:
+    """Corners along an axis, in.; a many-sided round has none."""
+    found = []
+    for ring in _rings(shape):
+        p = np.array(ring[:-1])
+        a, b = p - np.roll(p, 1, 0), np.roll(p, -1, 0) - p
+        turn = np.abs(np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], (a * b).sum(1)))
+        found += list(p[turn > np.pi / 6, axis] * FOOT)
+    return found
+
+
+def _merged(marks: list[float]) -> list[float]:
+    """Marks in order, without those that stand too close to the one before; the ends stay."""
+    ordered = sorted(marks)
+    kept = [ordered[0]]
+    for mark in ordered[1:]:
+        if mark - kept[-1] > CLOSEST:
+            kept.append(mark)
+    if len(kept) > 1:
+        kept[-1] = ordered[-1]
+    else:
+        kept.append(ordered[-1])
+    return kept
+
+
+def _spaced(marks: list[float], needs: list[Need], widest: float) -> NDArray:
+    """Lines between the marks, as close as the needs ask."""
+    lines = [marks[0]]
+    for low, high in pairwise(marks):
+        at = np.linspace(low, high, 33)
+        step = np.full(at.shape, widest)
+        for need in needs:
+            away = np.maximum(np.maximum(need.low - at, at - need.high), 0)
+            step = np.minimum(step, need.step + GROWTH * away)
+        share = np.concatenate([[0], np.cumsum((1 / step[1:] + 1 / step[:-1]) / 2 * np.diff(at))])
+        count = max(1, int(np.ceil(share[-1] - 1e-6)))
+        lines += list(np.interp(np.arange(1, count + 1) / count * share[-1], share, at))
+        lines[-1] = high
+    return np.array(lines)

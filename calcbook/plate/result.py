@@ -1,0 +1,172 @@
+"""What a plate does under one case: a record that drawings, checks and words read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+from shapely import LineString, Polygon
+
+from calcbook.plate.forces import free_curvature
+from calcbook.plate.model import Case, Plate, rigidity
+from calcbook.plate.pieces import inches, thickness_at
+from calcbook.plate.readings import Places
+from calcbook.plate.recovery import curvatures
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from calcbook.plate.space import Space
+
+_PSF = 144.0
+_PLACES_OFF = -1e-9  # in.
+
+
+@dataclass(frozen=True)
+class Values:
+    """A plate at places: deflection (in., down), moments of each inch of width (lbf in/in, tension at the
+    bottom positive), stresses (psi, tension) at the bottom and the top, pressure of the soil (psf)."""
+
+    deflection: NDArray
+    m_x: NDArray
+    m_y: NDArray
+    m_xy: NDArray
+    bottom: NDArray
+    top: NDArray
+    pressure: NDArray
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One value at one place. x, y: ft; what: the value's name; where: in the plan, in words; value: in
+    the unit of its kind (psi, in., psf); error: how far a mesh twice as fine was from it, None if not
+    asked."""
+
+    what: str
+    value: float
+    x: float
+    y: float
+    where: str
+    thickness: float
+    error: float | None = None
+
+
+@dataclass(frozen=True)
+class PlateResult:
+    """A case worked out.
+
+    load, soil: what comes down and what the ground gives, lbf; unbalanced: what is missing between the
+    two and in their moments, as a share of the load; lifted_area: where the slab has left the ground,
+    ft2; lifted_weight: concrete over that area, lbf; reserve: how many times the uplift of the case may
+    act before the slab leaves the ground or tips (infinite without uplift); worst: readings by name;
+    unknowns, rounds: of the solver; told: what was not modeled as drawn, in words.
+    """
+
+    plate: Plate
+    case: Case
+    load: float
+    soil: float
+    unbalanced: float
+    lifted_area: float
+    lifted_weight: float
+    reserve: float
+    worst: dict[str, Reading]
+    unknowns: int
+    rounds: int
+    told: tuple[str, ...]
+    space: Space = field(repr=False, compare=False)
+    solution: NDArray = field(repr=False, compare=False)
+    read_at: Places = field(repr=False, compare=False)
+    values: Values = field(repr=False, compare=False)
+
+    def at(self, x: NDArray, y: NDArray) -> Values:
+        """The plate at any places; not a number where there is no concrete. x, y: ft."""
+        x, y = (np.asarray(v, float).ravel() * 12 for v in (x, y))
+        piece = self.space.piece_at(x, y)
+        on = piece >= 0
+        h = thickness_at(self.plate, x, y)
+        found = values_at(self.space, self.solution, self.case, x[on], y[on], piece[on], h[on])
+        return Values(*(_filled(on, v) for v in vars(found).values()))
+
+    def section(
+        self, a: tuple[float, float], b: tuple[float, float], n: int = 200
+    ) -> tuple[NDArray, Values]:
+        """The plate along a line from a to b (ft), at n places: (distance from a in ft, values)."""
+        t = np.linspace(0, 1, n)
+        x, y = (a[k] + t * (b[k] - a[k]) for k in (0, 1))
+        return t * float(np.hypot(b[0] - a[0], b[1] - a[1])), self.at(x, y)
+
+    def soil_under(self, shape: Polygon) -> float:
+        """What the ground gives under a part of the plan, lbf. shape: polygon in feet.
+
+        It is summed at the places of the solver: exact where the shape's sides are lines of the mesh, as
+        those of pads, edges and strips are.
+        """
+        x, y, _ = self.space.places
+        inside = shapely.intersects_xy(inches(shape), x, y)
+        push = self.plate.k * self.space.weight * np.maximum(self.space.at_places(self.solution), 0)
+        return float(push[inside].sum())
+
+    def lifted(self, x: NDArray, y: NDArray) -> NDArray:
+        """True at places x, y (ft) where the slab has left the ground."""
+        return self.at(x, y).deflection < _PLACES_OFF
+
+    def shear_passed(self, line: tuple[tuple[float, float], ...]) -> float:
+        """The largest drop between both sides of a joint, in. line: its points, ft."""
+        points = shapely.line_interpolate_point(
+            LineString(line), np.linspace(0.01, 0.99, 99), normalized=True
+        )
+        x, y = shapely.get_coordinates(points).T
+        dx, dy = np.subtract(line[-1], line[0]) / np.hypot(*np.subtract(line[-1], line[0])) * 0.005
+        drop = self.at(x - dy, y + dx).deflection - self.at(x + dy, y - dx).deflection
+        return float(np.nanmax(np.abs(drop)))
+
+
+def _filled(on: NDArray, values: NDArray) -> NDArray:
+    found = np.full(on.shape, np.nan)
+    found[on] = values
+    return found
+
+
+def values_at(
+    space: Space, u: NDArray, case: Case, x: NDArray, y: NDArray, piece: NDArray, h: NDArray
+) -> Values:
+    """A plate at places of its pieces. u: unknowns; x, y: in.; piece: of each; h: thickness there, in."""
+    plate = space.plate
+    element = space.element_at(x, y, piece)
+    w = space.value(u, x, y, element)
+    xx, yy, xy = curvatures(space, u, x, y, element)
+    bend, free = rigidity(h, plate.E, plate.nu), free_curvature(h, case)
+    m_x = -bend * (xx - free + plate.nu * (yy - free))
+    m_y = -bend * (yy - free + plate.nu * (xx - free))
+    m_xy = -bend * (1 - plate.nu) * xy
+    middle, reach = (m_x + m_y) / 2, np.hypot((m_x - m_y) / 2, m_xy)
+    modulus = h**2 / 6
+    bottom = np.maximum(middle + reach, 0) / modulus
+    top = np.maximum(reach - middle, 0) / modulus
+    return Values(w, m_x, m_y, m_xy, bottom, top, plate.k * np.maximum(w, 0) * _PSF)
+
+
+def worst_of(at: Places, values: Values) -> dict[str, Reading]:
+    """The greatest of each kind, and where it is."""
+    asked = {
+        "stress at the bottom": values.bottom,
+        "stress at the top": values.top,
+        "deflection": values.deflection,
+        "lift": -values.deflection,
+        "soil pressure": values.pressure,
+    }
+    found = {}
+    for name, field_ in asked.items():
+        n = int(np.argmax(field_))
+        found[name] = Reading(
+            name,
+            max(float(field_[n]), 0.0),
+            float(at.x[n]) / 12,
+            float(at.y[n]) / 12,
+            str(at.where[n]),
+            float(at.thickness[n]),
+        )
+    return found

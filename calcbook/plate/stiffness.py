@@ -1,0 +1,62 @@
+"""The stiffness of a plate on its springs, as one sparse matrix."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+from scipy import sparse
+
+from calcbook.plate.hermite import bending
+from calcbook.plate.model import rigidity
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from calcbook.plate.space import Space
+
+_OUTSIDE = (
+    1e-6  # share of its stiffness that an element keeps outside the slab, so that no node is loose
+)
+
+
+def stiffness(space: Space, joints: sparse.csr_matrix) -> sparse.csr_matrix:
+    """Bending, all soil pressed, and the joints' springs."""
+    local = element_matrices(space)
+    rows = np.repeat(space.dofs, 16, axis=1).astype(np.int32)
+    columns = np.tile(space.dofs, (1, 16)).astype(np.int32)
+    entries = local.ravel(), (rows.ravel(), columns.ravel())
+    made = sparse.coo_matrix(entries, shape=(space.size, space.size)).tocsr()
+    return made + joints if joints.nnz else made
+
+
+def element_matrices(space: Space) -> NDArray:
+    """Bending and soil of every element: (elements, 16, 16)."""
+    plate, cells = space.plate, space.cells
+    h = np.where(cells.whole, cells.thickness, plate.thickness)
+    local = bending(space.a, space.b, plate.nu) * rigidity(h, plate.E, plate.nu)[:, None, None]
+    local[~cells.whole] *= _OUTSIDE
+    functions, weight = space.unit
+    products = np.einsum("q,qi,qj->ij", weight, functions, functions)
+    soil = (plate.k * space.a * space.b * cells.whole)[:, None, None] * products
+    local += soil * space.scale[:, :, None] * space.scale[:, None, :]
+    _add_cut(space, local)
+    return local
+
+
+def _add_cut(space: Space, local: NDArray) -> None:
+    """The inside of the cut elements, place by place."""
+    plate, cut = space.plate, space.cells.cut
+    if not len(cut.x):
+        return
+    at = cut.x, cut.y, cut.element
+    w, xx, yy, xy = (space.functions(*at, *d) for d in ((0, 0), (2, 0), (0, 2), (1, 1)))
+    bend = rigidity(space.cells.cut_thickness, plate.E, plate.nu) * cut.weight
+    pairs = (
+        (w, w, plate.k * cut.weight),
+        (xx, xx + plate.nu * yy, bend),
+        (yy, yy + plate.nu * xx, bend),
+        (xy, xy, 2 * (1 - plate.nu) * bend),
+    )
+    each = sum(np.einsum("p,pi,pj->pij", by, u, v) for u, v, by in pairs)
+    np.add.at(local, cut.element, each)

@@ -1,0 +1,113 @@
+"""Walls on the edge by the load path: toe, jambs, what holds a wall down. Benchmarks derived by statics."""
+
+import pytest
+from structure import job as base
+
+from calcbook.book.chapters import run
+from calcbook.footings.uplift import (
+    edge_section,
+    edge_weight,
+    hold_of_edge,
+    lift_moment,
+    lifted_length,
+    lifted_slab,
+    sliding_resistance,
+    turning_moment,
+)
+
+EDGE = {"depth": "13 in", "width": "16 in", "slope": 0.0}
+WALL = {"name": "w", "side": 1, "height": "9 ft"}
+
+
+def job(wall, **sections):
+    return base(**{"edge": EDGE, "walls": [WALL | wall], **sections})
+
+
+def check(made, words):
+    (found,) = (c for c in run("edges", made).checks if words in c.question)
+    return found
+
+
+def test_edge_and_slab_by_hand():
+    """Derived: 12 x 12 in. weighs 150 plf; 5 in. of slab at 3,000 psi, 3 in. counted, is lifted 2.96 ft."""
+    assert edge_weight(edge_section("4 in", "8 in", "12 in")).m_as("plf") == pytest.approx(150)
+    assert edge_section("5 in", "13 in", "12 in", 1.0).m_as("in**2") == pytest.approx(216 + 84.5)
+    assert lifted_slab("2958 lbf*in", "62.5 psf").m_as("ft") == pytest.approx(2.96, abs=0.005)
+    assert lifted_slab("8216 lbf*in", "62.5 psf").m_as("ft") == pytest.approx(4.93, abs=0.005)
+    assert hold_of_edge("0 plf", "62.5 psf", "2.96 ft").m_as("plf") == pytest.approx(111)
+    assert hold_of_edge("150 plf", "62.5 psf", "0 ft", 0.9).m_as("plf") == pytest.approx(135)
+
+
+def test_one_bolt_s_lift_takes_more_edge_than_the_wall_is_long():
+    """Derived: 2,587.5 lb over 0.6 x 150 plf is 28.75 ft; it bends it by P l/8."""
+    assert lifted_length("2587.5 lbf", "90 plf").m_as("ft") == pytest.approx(28.75)
+    assert lift_moment("1000 lbf", "8 ft").m_as("lbf*in") == pytest.approx(12000)
+    assert turning_moment("2000 lbf", "3 in").m_as("lbf*in") == pytest.approx(6000)
+
+
+def test_sliding_of_one_wall_alone():
+    """Derived: 0.25 x 0.6 x (1,200 + 900) lb is 315 lb against 1,800 lb."""
+    assert sliding_resistance(0.25, "2100 lbf").m_as("lbf") == pytest.approx(315)
+
+
+@pytest.mark.parametrize(("inset", "toe"), [("2.25 in", 3200), ("3.25 in", 2625)])
+def test_an_edge_toe_over_the_soil_s_limit_is_not_ok(inset, toe):
+    """Derived: 2,000 plf on 16 in., 3 and 2 in. off the middle; the slab cannot hold it level either."""
+    made = job({"dead": "2000 plf", "inset": inset})
+    (step,) = (s for s in run("edges", made).steps if s.words.startswith("Were the edge free"))
+    assert step.value.m_as("psf") == pytest.approx(toe)
+    assert check(made, "does the slab hold the edge level").status == "NOT OK"
+
+
+def test_a_wall_near_the_middle_needs_no_hold_of_the_slab():
+    found = check(job({"dead": "1500 plf", "inset": "5.25 in"}), "edge's toe")
+    assert found.status == "OK" and found.ratio == pytest.approx((1500 / 16 * 12 + 225) / 2000)
+
+
+def test_a_jamb_presses_by_half_its_header():
+    """860 plf over 16 ft: 6,880 lb spread over 2 x 18 + 3 in. of a 16 in. edge, with the line beside it."""
+    door = [{"start": "4 ft", "width": "16 ft"}]
+    made = job({"dead": "860 plf", "inset": "5.25 in", "openings": door})
+    found = check(made, "hardest jamb")
+    assert found.status == "NOT OK"
+    assert found.ratio == pytest.approx((6880 / (39 * 16) * 144 + 860 * 12 / 16 + 225) / 2000)
+
+
+def test_3000_plf_on_one_wall_fail_the_edge_and_a_wider_door_raises_its_jamb():
+    wall = {"dead": "200 plf", "uplift": "3000 plf"}
+    assert check(job(wall), "hold its uplift").status == "NOT OK"
+    doors = ([{"start": "8 ft", "width": w}] for w in ("9 ft", "16 ft"))
+    nine, sixteen = (
+        check(job({"dead": "100 plf", "uplift": "120 plf", "openings": door}), "edge enough")
+        for door in doors
+    )
+    assert sixteen.ratio > nine.ratio
+
+
+def test_no_slab_is_lifted_across_a_joint():
+    wall = {"dead": "100 plf", "uplift": "150 plf"}
+    free, cut = (check(job(wall, joints={"spacing": s}), "hold its uplift") for s in ("10 ft", "4 ft"))
+    assert cut.ratio > free.ratio
+
+
+def test_what_lifts_and_what_holds_close():
+    calc = run("edges", job({"dead": "100 plf", "uplift": "100 plf"}))
+    (table,) = (
+        b.frame
+        for b in calc.blocks
+        if getattr(b, "title", "") == "What lifts each wall and what holds it"
+    )
+    assert set(table["Remainder"]) == {"0 lbf"}
+
+
+def test_metric_and_us_jobs_agree():
+    wall = {
+        "dead": "400 plf",
+        "roof": "200 plf",
+        "uplift": "150 plf",
+        "openings": [{"start": "6 ft", "width": "9 ft"}],
+    }
+    us, si = (
+        [c.ratio or 0 for c in run("edges", job(wall, job={"units": u})).checks] for u in ("us", "si")
+    )
+    assert us == pytest.approx(si, rel=2e-3)
