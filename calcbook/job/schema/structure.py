@@ -100,6 +100,21 @@ class Post(Section):
         "corner",
         "the weakest place of a slab",
     )
+    x: Quantity | None = quantity(
+        "ft", "post on the bare slab, where it stands along x", None, "not given", low=-1000, high=1000
+    )
+    y: Quantity | None = quantity(
+        "ft", "post on the bare slab, where it stands along y", None, "not given", low=-1000, high=1000
+    )
+
+    @model_validator(mode="after")
+    def _both(self) -> Post:
+        if (self.x is None) != (self.y is None):
+            raise Clash(
+                "x" if self.x is None else "y",
+                f"{self.name!r} has only one of x and y; give both or none",
+            )
+        return self
 
 
 class Joints(Section):
