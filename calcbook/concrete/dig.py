@@ -35,8 +35,10 @@ _DEEPEST = 40  # halvings; far below what floating point can tell apart
 def ring_section_area(d, b, slope=1.0):
     """Area of the trapezoid between the slab's underside and the bottom of a thickened edge.
 
-    d: depth below the slab's underside (length); b: width at the bottom (length); slope: run per
-    rise of the inner side (plain). Returns an area. Source: geometry.
+    slope: run per rise of the inner side (plain). Source: geometry.
+
+    >>> print(ring_section_area("13 in", "12 in", 1.0))
+    1.67 foot ** 2
     """
     A_r = d * (b + slope * d / 2)
     return A_r
@@ -53,7 +55,7 @@ def ring_section_area(d, b, slope=1.0):
 def ring_corner_volume(d, b, slope=1.0):
     """What a right-angled corner counts twice when sections are multiplied by outside length.
 
-    d, b, slope: as for ``ring_section_area``. Returns a volume, for one corner. Source: geometry.
+    d, b, slope: as for ``ring_section_area``. Source: geometry.
     """
     V_c = d * (b**2 + b * slope * d + (slope * d) ** 2 / 3)
     return V_c
@@ -71,10 +73,10 @@ def ring_corner_volume(d, b, slope=1.0):
 def ring_volume(P, A_r, V_c, C=4.0):
     """Closed form of the volume of a thickened edge along a whole outline, without pads.
 
-    P: perimeter (length); A_r: from ``ring_section_area``; V_c: from ``ring_corner_volume``; C:
-    4 for every outline of right angles, else ``offset.corner_sum``. Returns a volume. Holds while
-    no side of the outline is used up: opposite sides further apart than twice the greatest width.
-    Source: geometry; a rectangle gives integral of L W - (L - 2w)(W - 2w).
+    A_r: from ``ring_section_area``; V_c: from ``ring_corner_volume``; C: 4 for every outline of
+    right angles, else ``offset.corner_sum``. Holds while no side of the outline is used up:
+    opposite sides further apart than twice the greatest width. Source: geometry; a rectangle gives
+    integral of L W - (L - 2w)(W - 2w).
     """
     V_ring = P * A_r - C * V_c
     return V_ring
@@ -92,8 +94,7 @@ def ring_volume(P, A_r, V_c, C=4.0):
 def prismoidal_volume(A_1, A_m, A_2, h):
     """Volume between two parallel ends from three sections.
 
-    A_1, A_m, A_2: areas at one end, halfway and at the other end; h: distance between the ends.
-    Returns a volume. Exact for straight sloping sides. Source: geometry.
+    Exact for straight sloping sides. Source: geometry.
     """
     V = h / 6 * (A_1 + 4 * A_m + A_2)
     return V

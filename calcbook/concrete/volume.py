@@ -50,8 +50,10 @@ if TYPE_CHECKING:
 def coverage(t):
     """Area covered by a unit volume of concrete.
 
-    t: thickness (length). Returns an area per volume: 324 / t with t in inches, in ft2/yd3.
-    Source: geometry.
+    Returns an area per volume: 324 / t with t in inches, in ft2/yd3. Source: geometry.
+
+    >>> print(coverage("4 in"))
+    81.0 foot ** 2 / cubic_yard
     """
     cover = 1 / t
     return cover
@@ -67,7 +69,10 @@ def coverage(t):
 def slab_volume(A, t):
     """Volume of a slab of even thickness, without what is thickened below it.
 
-    A: plan area without openings; t: thickness (length). Returns a volume. Source: geometry.
+    Source: geometry.
+
+    >>> print(slab_volume("320 ft2", "4 in"))
+    3.951 cubic_yard
     """
     V = A * t
     return V
@@ -83,8 +88,8 @@ def slab_volume(A, t):
 def plan_volume(V_s, V_d):
     """Everything that concrete fills by the plan.
 
-    V_s: slab, from ``slab_volume``; V_d: what is dug below it, from ``dig_volume``. Returns a
-    volume. Source: geometry.
+    V_s: slab, from ``slab_volume``; V_d: what is dug below it, from ``dig_volume``. Source:
+    geometry.
     """
     V = V_s + V_d
     return V
@@ -100,8 +105,7 @@ def plan_volume(V_s, V_d):
 def waste_volume(V, waste):
     """Concrete for spill, spreading forms, uneven base and over-digging; not what stays in a pump and its line.
 
-    V: volume by the plan; waste: share, 0 to 0.5 (plain), flagged outside 0.04 to 0.10. Returns a
-    volume. Source: NRMCA CIP 8, from memory.
+    waste: share, 0 to 0.5 (plain), flagged outside 0.04 to 0.10. Source: NRMCA CIP 8, from memory.
     """
     V_w = V * waste
     return V_w
@@ -119,8 +123,10 @@ def waste_volume(V, waste):
 def order_volume(V, waste=0.08, step=Q(0.25, "yd3"), V_l=NONE_LEFT):
     """Volume with its allowance and what stays in the pump, rounded up to the step in which concrete is sold.
 
-    V: volume by the plan; waste: share (plain); step: step of sale; V_l: left in pump and line. Returns
-    a volume, never below the need. Source: common practice.
+    step: step of sale. Returns a volume, never below the need. Source: common practice.
+
+    >>> print(order_volume("17 yd3"))
+    18.5 cubic_yard
     """
     V_o = ceil((V * (1 + waste) + V_l) / step) * step
     return V_o

@@ -52,10 +52,9 @@ LEAST_WIDTH, LEAST_DEPTH, LEAST_THICKNESS = Q(12, "in"), Q(12, "in"), Q(6, "in")
     s=arg("in", "length of wall looked at", above=0),
 )
 def edge_bearing(w, b, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=Q(0, "psf"), s=Q(12, "in")):
-    """Pressure of a wall's strip on the soil, with its own weight and what lies on it. Returns psf.
+    """Pressure of a wall's strip on the soil, with its own weight and what lies on it.
 
-    w: wall load, lbf/ft; b: width at the bottom, in.; d: depth below the slab, in.; gamma_c: pcf;
-    q_over: weight above, psf; q_soil: weight of the soil dug out, psf; s: length of wall, in.
+    w: wall load, lbf/ft.
     """
     P = w * s
     A = b * s
@@ -71,7 +70,7 @@ def edge_bearing(w, b, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=Q(0,
     q_net=arg("psf", "net allowable bearing pressure", above=0),
 )
 def strip_width(w, q_net):
-    """Width of a strip for a wall load w (lbf/ft) at a net pressure q_net (psf). Returns inches."""
+    """Width of a strip for a wall load w (lbf/ft) at a net pressure q_net (psf)."""
     b = w / q_net
     return b
 
@@ -85,7 +84,7 @@ def strip_width(w, q_net):
     a_g=arg("in", "top of slab above the ground", low=0),
 )
 def depth_below_ground(t, d, a_g):
-    """How deep the edge reaches into the ground: t + d less the slab's height a_g. Returns inches."""
+    """How deep the edge reaches into the ground: t + d less the slab's height a_g."""
     D_f = maximum(t + d, a_g) - a_g
     return D_f
 
@@ -98,7 +97,7 @@ def depth_below_ground(t, d, a_g):
     t_w=arg("in", "width of the wall's sill", above=0),
 )
 def strip_reach(b, t_w):
-    """Half of what the strip b is wider than the wall t_w, the wall on its middle. Returns inches."""
+    """Half of what the strip b is wider than the wall t_w, the wall on its middle."""
     x = (maximum(b, t_w) - t_w) / 2
     return x
 

@@ -48,8 +48,7 @@ FIGURE_NOTE = "Dashed: the end of the sheet rolled out flat, before it goes down
 def tape_length(L_l, P_o, P_l=Q(0, "ft")):
     """Length of tape: every lap, around every opening, and around every lining.
 
-    L_l: length of laps; P_o: around openings; P_l: around linings. Returns a length. Source: ASTM E1643,
-    from memory.
+    Source: ASTM E1643, from memory.
     """
     L_t = L_l + P_o + P_l
     return L_t
@@ -65,8 +64,7 @@ def tape_length(L_l, P_o, P_l=Q(0, "ft")):
 def tape_rolls(L_t, tape_roll=Q(180, "ft")):
     """Rolls of tape to buy.
 
-    L_t: seams to tape; tape_roll: length of a roll. Returns a whole number (plain), 0 where there
-    is nothing to tape. Source: common practice.
+    Returns a whole number (plain), 0 where there is nothing to tape. Source: common practice.
     """
     n_t = ceil(L_t / tape_roll)
     return n_t
@@ -83,7 +81,7 @@ def tape_rolls(L_t, tape_roll=Q(180, "ft")):
 def sheet_area(n, w, l):  # noqa: E741
     """Area of whole rolls.
 
-    n: rolls (plain); w, l: width and length of a roll. Returns an area. Source: geometry.
+    Source: geometry.
     """
     A_b = n * w * l
     return A_b
@@ -99,7 +97,7 @@ def sheet_area(n, w, l):  # noqa: E741
 def sheet_waste(A_b, A_c):
     """Share of the sheet bought that goes into laps, offcuts and the rest of the last roll.
 
-    A_b: area bought; A_c: area to cover. Returns a share in percent. Source: geometry.
+    Returns a share in percent. Source: geometry.
     """
     u = 1 - A_c / A_b
     return u

@@ -316,7 +316,7 @@ class Plan:
 
 
 def edge_bottom(outline: Polygon, width: float) -> Polygon:
-    """The bottom of a thickened edge, a Polygon in feet."""
+    """The bottom of a thickened edge of a width in feet, a Polygon in feet."""
     return outline.difference(moved_in(outline, width)[0])
 
 
