@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from numpy import maximum
@@ -115,7 +116,14 @@ def edge_section(job: Job) -> Callable[[], Figure]:
 # --- the edges of a job ------------------------------------------------------------------------
 
 
-def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> Found:
+@dataclass(frozen=True)
+class EdgesFound(Found):
+    """pressures: on the soil (psf) under the edge or strip of each wall that was checked, by its name."""
+
+    pressures: dict[str, Quantity]
+
+
+def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> EdgesFound:
     """Thickened edge and strips under walls.
 
     job: a Job; ground: what it bears; path: what the walls bring; joints: as they are planned.
@@ -134,8 +142,11 @@ def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> Found:
         _depth(calc, job)
     if footed and ground.bearing is not None:
         calc.given(job, "concrete.strength", "f_c")
+    pressures = {}
     for index, wall in enumerate(job.walls):
-        _wall(calc, job, path, index, wall, ground)
+        q = _wall(calc, job, path, index, wall, ground)
+        if q is not None:
+            pressures[wall.name] = q
     if job.plan.edge is not None:
         on_edge = [b for b in path.walls if job.walls[b.index].place == "edge"]
         uplift_checks(calc, job, on_edge, joints)
@@ -149,7 +160,7 @@ def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> Found:
         "insulated design of an engineer."
     )
     calc.caution("Walls of masonry and retained soil need an engineer's footing.")
-    return Found(calc)
+    return EdgesFound(calc, pressures)
 
 
 def _depth(calc: Calculation, job: Job) -> None:
@@ -199,17 +210,20 @@ def _has_footing(wall: Wall, job: Job) -> bool:
     return wall.strip() is not None or (wall.place == "edge" and job.plan.edge is not None)
 
 
-def _wall(calc: Calculation, job: Job, path: LoadPath, index: int, wall: Wall, ground: Ground) -> None:
+def _wall(
+    calc: Calculation, job: Job, path: LoadPath, index: int, wall: Wall, ground: Ground
+) -> Quantity | None:
+    """Enter a wall's footing; returns its pressure on the soil, None where it is not worked out."""
     q_a = ground.bearing
     if not _has_footing(wall, job):
-        return  # it stands on the bare slab, which the slab's own chapter checks
+        return None  # it stands on the bare slab, which the slab's own chapter checks
     strip = wall.strip()
     if wall.dead is None:
         calc.ask_engineer(f"What does {wall.name} weigh?", combined_load.source,
                           "Its load is not given: ask the engineer or take it from the plans.")  # fmt: skip
-        return
+        return None
     if q_a is None:
-        return
+        return None
     calc.note(f"{wall.name}, on {'a strip of its own' if strip else 'the thickened edge'}.")
     b, d = job.edge.width, job.edge.depth
     if strip:
@@ -217,17 +231,18 @@ def _wall(calc: Calculation, job: Job, path: LoadPath, index: int, wall: Wall, g
                 for key, symbol, words in (("strip_width", "b", "width"), ("strip_depth", "d", "depth")))  # fmt: skip
     calc.given(job, f"walls.{index}.plate_width", "t_w", f"{wall.name}, width of its sill")
     P_a = wall_line_load(calc, job, index)
-    _on_the_soil(calc, job, wall, P_a, b, d, q_a, ground.weight)
+    q = _on_the_soil(calc, job, wall, P_a, b, d, q_a, ground.weight)
     if strip is None:
         _off_the_middle(calc, job, path.of(index), P_a, ground)
     _in_the_strip(calc, job, wall, b, d)
+    return q
 
 
 def _on_the_soil(
     calc: Calculation, job: Job, wall: Wall, P_a: Quantity, b: Quantity, d: Quantity, q_a: Quantity,
     weight: Quantity | None,
-) -> None:  # fmt: skip
-    """Pressure under a wall's strip, and the least width that would do."""
+) -> Quantity:  # fmt: skip
+    """Enter the pressure under a wall's strip, and the least width that would do; returns the pressure."""
     w = (P_a / Q(1, "ft")).to("plf")
     q_over = calc.step(
         footing.slab_weight, "The slab over it presses too.", t=job.slab.thickness, gamma_c=CONCRETE
@@ -245,11 +260,12 @@ def _on_the_soil(
         calc.note(
             f"{wall.name}: no width would do, as strip and slab alone press more than the soil may carry."
         )
-        return
+        return q
     calc.step(
         strip_width, "asks for this width.", name=f"width {wall.name}", label=f"least width for {wall.name}",
         w=w, q_net=q_net,
     )  # fmt: skip
+    return q
 
 
 def _off_the_middle(calc: Calculation, job: Job, b: Brought, P_a: Quantity, ground: Ground) -> None:

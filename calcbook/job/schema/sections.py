@@ -10,7 +10,18 @@ from typing import TYPE_CHECKING, Any
 from pydantic import Field, model_validator
 
 from calcbook.basis.units import Quantity, UnitError
-from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, points, quantity, text, whole
+from calcbook.job.fields import (
+    OWN,
+    PRACTICE,
+    Clash,
+    Section,
+    pick,
+    points,
+    quantity,
+    text,
+    whole,
+    yes_no,
+)
 from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.design import Design
 from calcbook.job.schema.pour import Crew, Pour
@@ -57,6 +68,9 @@ class Slab(Section):
     )
     above_grade: Quantity = quantity(
         "in", "top of slab above the ground", "6 in", PRACTICE, low=0, high=48
+    )
+    plate: bool = yes_no(
+        "work the slab out as a plate on the ground too", True, "the whole plan with all its loads"
     )
 
     @model_validator(mode="after")
