@@ -12,6 +12,7 @@ from calcbook.bolts.anchor_shear import interaction
 from calcbook.bolts.bolted import concrete_depth
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.sill import off_middle, sentence, sill_rule
+from calcbook.plan.tape import from_steps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -150,7 +151,30 @@ def layout_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
         f"{sentence(words)}{drilled_note}", needs_engineer=shallow.sill.method == "drilled",
     )  # fmt: skip
     _cover_check(calc, job, walls)
+    _torque_checks(calc, job, [w for w in walls if w.sill.method == "cast"], d_a)
     _plate_checks(calc, walls, d_a)
+
+
+def _torque_checks(calc: Calculation, job: Job, cast: Sequence[Bolted], d_a: Quantity) -> None:
+    """Cast bolts whose nuts are torqued need more room than snug ones."""
+    if not cast:
+        return
+    calc.given(job, "bolts.torqued")
+    if not job.bolts.torqued:
+        calc.caution(
+            "Tighten the nuts of cast bolts snug, not by torque: torqued bolts need 6 diameters to an edge and to the next "
+            "(ACI 318M-19, Table 17.9.2)."
+        )
+        return
+    edge, source, words = sill_rule("least torqued edge", d_a)
+    nearest = min(w.sill.edge_distance for w in cast)
+    calc.check("Are torqued cast bolts far enough from the edge?", edge, nearest, "in", source, sentence(words),
+               needs_engineer=True)  # fmt: skip
+    gaps = [gap for w in cast for gap in w.layout.gaps]
+    if gaps:
+        apart, source, words = sill_rule("least torqued spacing", d_a)
+        calc.check("Are torqued cast bolts far enough apart?", apart, from_steps(min(gaps), job.system), "in", source,
+                   sentence(words), needs_engineer=True)  # fmt: skip
 
 
 def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> None:

@@ -183,6 +183,15 @@ def _cautions(calc: Calculation, job: Job) -> None:
             "This book does not do seismic anchor design; plate washers are required in D0 to D2 (IRC R602.11.1).",
             job,
         )  # fmt: skip
+    elif job.bolts.load == "earthquake":
+        calc.ask_engineer(
+            "Are the anchors designed for the earthquake load that bolts.load names?", cite("ACI 318-19", "17.10"),
+            "This book does not do seismic anchor design.", job,
+        )  # fmt: skip
+    calc.note(
+        "Left out, on the safe side: the shorter embedment and edge distance that ACI 318-19 17.6.2.1.2 and 17.7.2.1.2 "
+        "allow to be counted where three or more edges, or a thin and narrow member, are near."
+    )
     calc.caution(
         "Uplift through a bolt bends the plate across its grain, which splits it: straps or hold-downs carry uplift past "
         "the plate where the engineer says so. At corners the concrete of two walls is shared; hold-downs there are the engineer's."

@@ -199,7 +199,7 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     if inputs["T_c"].m_as("degF") - inputs["T_a"].m_as("degF") > 20:
         calc.caution(
             f"The concrete is more than {show(Q(20, 'delta_degF'), 'delta_degF', job.system)} warmer than the air: "
-            "there Uno's fit is 12 to 20 % too high."
+            "there Uno's fit runs up to 20 % too high."
         )
     limit = evaporation_levels()[-1]["limit"]
     calc.check("Is drying below the limit at which precautions must be taken at once?", W, limit, "lb/ft2/h",

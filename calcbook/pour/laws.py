@@ -84,7 +84,7 @@ def _night(calc: Calculation, nights: FirstWeek) -> None:
         float(np.interp(at, site.hours, getattr(site, name))) for name in ("air", "humidity", "cloud", "wind")
     )  # fmt: skip
     celsius = from_coherent(air, "degC")
-    known = {
+    known: dict[str, Any] = {
         "T_a": Q(air, "K"),
         "e_a": Q(humidity * float(saturation_pressure.bulk(T=celsius)), "kPa"),
         "T_d": Q(float(dew_point.bulk(T=celsius, RH=humidity)), "degC").to("K"),

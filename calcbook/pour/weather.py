@@ -126,9 +126,9 @@ def evaporation_menzel(T_c, T_a, RH, wind):
 def evaporation_uno(T_c, T_a, RH, wind):
     """Rate at which bleed water dries off a fresh slab, without vapor pressures.
 
-    T_c, T_a, RH, wind and result: as for ``evaporation_menzel``. A curve fit: within 8 % of Menzel where
-    concrete and air are within 20 °F; 12 to 20 % too high when the concrete is 30 to 40 °F
-    warmer than cold air. Source: Uno 1998.
+    T_c, T_a, RH, wind and result: as for ``evaporation_menzel``. A curve fit: from 23 % below to 21 % above
+    Menzel where the concrete is 0 to 20 °F warmer than the air; 12 to 20 % too high in wind when it is 30 to
+    40 °F warmer than cold air; no guide where the air is the warmer. Source: Uno 1998.
     """
     d_T = number(T_c, "degF") ** 2.5 - RH * number(T_a, "degF") ** 2.5
     E = d_T * (1 + 0.4 * number(wind, "mph")) * 1e-6

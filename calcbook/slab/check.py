@@ -44,7 +44,7 @@ if TYPE_CHECKING:
 EXPANSION = Q(5.5e-6, "1/degF")  # Huang 2004, from memory
 GRADIENT = Q(2.0, "delta_degF")  # by inch of thickness; 1.5 to 3 for a slab in the sun, from memory
 HEAVY_AXLE = Q(8000, "lbf")  # more than a loaded pickup has on an axle
-WIDE_AT_CORNER = 0.3  # c/l up to which the corner formula follows finite elements within 4 %
+WIDE_AT_CORNER = 0.3  # c/l up to which the corner formula reads at most 5 % below finite elements
 PLACES = ("inside a panel", "at a joint", "at a free edge", "at a corner")
 BENDING = cite("ACI 360R-10", "modulus of rupture over a safety factor")
 REMEDY = "Thicken the slab or that edge, keep the load away from it, or firm up the base."
@@ -224,7 +224,8 @@ def _corner_range(
     calc.verdict(
         f"{what} small enough for the corner formula?", spread <= WIDE_AT_CORNER,
         cite("TRR 1043", "c/l against our finite-element check"), f"c/l = {spread:.2f}", f"at most {WIDE_AT_CORNER}",
-        "" if spread <= WIDE_AT_CORNER else "Beyond it the formula reads low: a corner needs an engineer.",
+        "Up to there the formula reads at most 5 % low." if spread <= WIDE_AT_CORNER else
+        "Beyond it the formula reads low, by 9.5 % at 0.39 and 17 % at 0.48: a corner needs an engineer.",
         needs_engineer=True,
     )  # fmt: skip
 

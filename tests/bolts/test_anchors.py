@@ -263,7 +263,7 @@ def test_service_level():
 )  # fmt: skip
 def test_strength_reduction_factors(mode, phi):
     """ACI 318-19 Table 17.5.3 (from memory)."""
-    assert lookup("anchor_phi", mode=mode)["phi"] == phi
+    assert lookup("anchor_phi", mode=mode, category=1)["phi"] == phi
 
 
 def test_metric_input_and_limits():

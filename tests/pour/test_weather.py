@@ -15,6 +15,7 @@ from calcbook.pour.weather import (
     dew_point,
     evaporation_level,
     evaporation_levels,
+    evaporation_menzel,
     evaporation_rate,
     evaporation_uno,
     saturation_pressure,
@@ -75,12 +76,25 @@ def test_uno_us_form_agrees_with_its_si_form(T_c, T_a, RH, V):
     )  # the rounded form is 4 % low
 
 
-def test_uno_is_within_8_percent_when_temperatures_are_near_and_high_in_the_cold():
+def test_how_far_uno_lies_from_menzel():
+    """Own scan over the range of the charts, where anything dries: -23 to +21 % for concrete 0 to 20 F warmer."""
+    T_c, d, RH, V = np.meshgrid(
+        np.arange(40, 101, 2), np.arange(0, 21, 2), np.arange(0.1, 0.91, 0.1), np.arange(0, 26, 5)
+    )
+    T_c, T_a = T_c.ravel(), (T_c - d).ravel()
+    inputs = dict(T_c=T_c, T_a=T_a, RH=RH.ravel(), wind=V.ravel())
+    menzel, uno = evaporation_menzel.bulk(**inputs), evaporation_uno.bulk(**inputs)
+    seen = (T_a >= 40) & (menzel > 0.02)
+    off = uno[seen] / menzel[seen] - 1
+    assert -0.23 < off.min() < -0.22 and 0.20 < off.max() < 0.21
+    at = dict(T_c="70 degF", T_a="50 degF", RH=0.5, wind="10 mph")  # where within 8 % was once claimed
+    assert evaporation_uno(**at) / evaporation_menzel(**at) - 1 == pytest.approx(0.097, abs=0.001)
+
+
+def test_uno_in_lerch_s_rows_of_concrete_far_warmer_than_cold_air():
     for row in LERCH:
         uno, menzel = (evaporation_rate(method=m, **_inputs(row)).m for m in ("uno", "menzel"))
-        if abs(row["T_c"] - row["T_a"]) <= 20:
-            assert uno == pytest.approx(menzel, rel=0.08, abs=0.003)
-        elif row["wind"] > 0 and row["T_a"] == 40:
+        if row["T_c"] - row["T_a"] > 20 and row["wind"] > 0 and row["T_a"] == 40:
             assert 1.12 < uno / menzel < 1.20
 
 

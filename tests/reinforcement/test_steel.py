@@ -36,11 +36,10 @@ def test_bars_by_width_of_crsi_edr_37(inches, printed):
 
 @pytest.mark.parametrize("row", table("wire"), ids=lambda row: row["style"])
 def test_the_printed_table_of_welded_wire(row):
-    """Concrete Construction, October 1975 (read in a reprint): areas exact, lb per 100 ft2 within 1."""
+    """Concrete Construction, October 1975 (read in a reprint): areas exact, lb per 100 ft2 within 1.1 and 3.4 %."""
     assert wire_area(row["style"]).magnitude == pytest.approx(row["printed_area"], abs=1e-9)
-    assert wire_weight(row["style"]).m_as("lb/ft**2") * 100 == pytest.approx(
-        row["printed_weight"], abs=1.02
-    )
+    found = wire_weight(row["style"]).m_as("lb/ft**2") * 100
+    assert abs(found - row["printed_weight"]) < min(1.1, 0.034 * row["printed_weight"])
 
 
 def test_mass_of_wire_by_counting_wires():

@@ -116,9 +116,12 @@ def test_edge_under_a_circle_agrees_within_1_percent(a, h, k):
     assert deflection == pytest.approx(edge_deflection_circle.bulk(**inputs(a, h, k)), rel=within)
 
 
-@pytest.mark.parametrize(("a", "h", "k", "within"), [(6.0, 10.0, 100.0, 0.03), (4.0, 5.0, 100.0, 0.04)])
+@pytest.mark.parametrize(
+    ("a", "h", "k", "within"),
+    [(6.0, 10.0, 100.0, 0.03), (4.0, 5.0, 100.0, 0.04), (4.36, 5.0, 100.0, 0.05)],
+)
 def test_corner_formulas_are_close_for_loads_small_beside_l(a, h, k, within):
-    """A fit, not a solution: 2.4 and 3.5 % low on the diagonal here, 17 % low for c/l = 0.48."""
+    """A fit, not a solution: 2.4 and 3.5 % low on the diagonal here, 4.7 % at c/l = 0.30, 17 % low for c/l = 0.48."""
     stiffness = E_C * h**3 / (12 * (1 - NU**2))
     length, side = (stiffness / k) ** 0.25, np.sqrt(np.pi) * a
     mesh = square_mesh(side, length / 10, 6 * length)
