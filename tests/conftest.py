@@ -43,5 +43,12 @@ def page():
 @pytest.fixture
 def lab(tmp_path):
     """JupyterLab on a copy of the demo: (address, job file)."""
-    with server.running_lab(tmp_path) as running:
+    with server.running("lab", tmp_path) as running:
+        yield running
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory):
+    """The live pages of a copy of the demo: (address, job file)."""
+    with server.running("open", tmp_path_factory.mktemp("pages")) as running:
         yield running

@@ -1,4 +1,4 @@
-"""A real JupyterLab and a real browser, for the browser test and for the README's pictures."""
+"""The book's servers, pages and lab, and a real browser, for the browser tests and the README's pictures."""
 
 import contextlib
 import os
@@ -7,11 +7,13 @@ import socket
 import subprocess
 import sys
 import time
+import urllib.error
 import urllib.request
 from pathlib import Path
 
 NOTEBOOKS = Path(__file__).parent.parent / "notebooks"
-RUN_ALL = '[data-command="notebook:restart-run-all"]'
+RUN_ALL = '[data-command="notebook:run-all-cells"]'
+TOKEN = "for-tests-only"
 LIVE = """() => document.querySelector('.widget-text')
     && !document.querySelector('.jupyter-widgets-disconnected')"""
 _BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome", "msedge", "microsoft-edge")
@@ -33,28 +35,25 @@ def browser_page(width=1280, height=1600):
 
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=browser_path(), args=list(_QUIET))
-        yield browser.new_page(viewport={"width": width, "height": height})
+        yield browser.new_context(viewport={"width": width, "height": height}).new_page()
         browser.close()
 
 
 @contextlib.contextmanager
-def running_lab(folder):
-    """JupyterLab as ``calcbook open`` starts it, on a copy of the demo: (address, job file)."""
-    job = Path(shutil.copyfile(NOTEBOOKS / "demo.toml", Path(folder) / "workshop.toml"))
+def running(command, folder, job_file=NOTEBOOKS / "demo.toml"):
+    """``calcbook open`` or ``calcbook lab`` on a copy of a job: (address, job file)."""
+    folder = Path(folder)
+    job = Path(shutil.copyfile(job_file, folder / "workshop.toml"))
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
-    # as root, and without a password: a test's own server on the loopback address
-    code = (
-        "import sys; from calcbook.command import lab; lab.EXTRA = ['--IdentityProvider.token=']; "
-        f"sys.exit(lab.open_lab({str(job)!r}, {port}, browser=False))"
-    )
     server = subprocess.Popen(
-        [sys.executable, "-c", code], cwd=folder, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
-        start_new_session=True,
+        [sys.executable, "-P", "-m", "calcbook", command, job.name, "--no-browser", f"--port={port}"],
+        cwd=folder, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True,
+        env={**os.environ, "CALCBOOK_TOKEN": TOKEN, "XDG_STATE_HOME": str(folder / "state")},
     )  # fmt: skip
     try:
-        _wait_for(f"http://127.0.0.1:{port}/api")
+        _wait_for(f"http://127.0.0.1:{port}/login")
         yield f"http://127.0.0.1:{port}", job
     finally:
         os.killpg(server.pid, 15)
@@ -63,27 +62,37 @@ def running_lab(folder):
 
 def _wait_for(address, seconds=90):
     for _ in range(seconds * 4):
-        with contextlib.suppress(OSError):
+        try:
             urllib.request.urlopen(address, timeout=2)
+        except urllib.error.HTTPError:
+            return  # it answers, if only to refuse
+        except OSError:
+            pass
+        else:
             return
         time.sleep(0.25)
-    raise TimeoutError(f"JupyterLab did not answer at {address}")
+    raise TimeoutError(f"there was no answer at {address}")
 
 
 def run_all(page, address):
     """Open a notebook in the lab and run all of it, until its panels are live.
 
-    A press that comes while the kernel is still starting can be lost; then it is pressed again.
+    A press that comes while the process is still starting can be lost; then it is pressed again.
     """
     from playwright.sync_api import TimeoutError as TooLate
 
-    page.goto(address)
+    page.goto(f"{address}?token={TOKEN}")
     for seconds in (30, 60, 90):
         page.locator(RUN_ALL).first.click(timeout=60_000)
-        page.locator(".jp-Dialog .jp-mod-accept").click(timeout=60_000)
         try:
             page.wait_for_function(LIVE, timeout=1000 * seconds)
         except TooLate:
             continue
         return
     raise AssertionError("the notebook's panels did not come to life")
+
+
+def open_page(page, address, stem):
+    """Open a live page, until its fields or its results stand there."""
+    page.goto(f"{address}/{stem}?token={TOKEN}")
+    page.locator(".cb-panel input, .cb-figure img").first.wait_for(timeout=60_000)

@@ -29,7 +29,9 @@ def test_an_empty_job_asks_and_does_not_fail(name):
 def test_metric_and_us_demo_agree(name, demo):
     metric = demo.changed({"job.units": "si"})
     us, si = (run(name, j).checks for j in (demo, metric))
-    assert [c.ratio for c in si] == pytest.approx([c.ratio for c in us])
+    # what stands in a wall is placed in whole steps of the tape: a sixteenth of an inch, or a millimeter
+    rel = 1e-3 if name in ("loads", "edges", "bolts") else 1e-6
+    assert [c.ratio or 0 for c in si] == pytest.approx([c.ratio or 0 for c in us], rel=rel)
 
 
 # --- pads --------------------------------------------------------------------------------------

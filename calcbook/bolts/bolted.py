@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.capacity import Capacity, Place
 from calcbook.job.edges import edge_of
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
@@ -69,20 +69,43 @@ class Bolted:
     @functools.cached_property
     def forces(self) -> dict[str, list[float]]:
         """What each bolt is asked to hold in each direction, in pounds at service level, by the load path."""
-        lifts = [
-            self._path(on_plate(self.brought.model, combination(name)))
-            for name in (LIFT, LIFT_STRENGTH)
-        ]
-        up = [max(a.tension, SERVICE * b.tension) for a, b in zip(*lifts, strict=True)]
-        v = unit_shear(self.brought.model)
-        along = [v * self.length(share).m_as("foot") for share in self.shares]
-        out = [f.tension for f in self._path(across_plate(self.brought.model))]
-        return {"uplift": up, "along": along, "out": out}
+        up = [max(a.tension, SERVICE * b.tension) for a, b in zip(*self._lifts, strict=True)]
+        return {"uplift": up, "along": self._along, "out": [f.tension for f in self._across]}
+
+    @functools.cached_property
+    def _lifts(self) -> tuple[list[BoltForce], list[BoltForce]]:
+        """Uplift of every bolt at service and at strength level."""
+        service, strength = (combination(name) for name in (LIFT, LIFT_STRENGTH))
+        model = self.brought.model
+        return self._path(on_plate(model, service)), self._path(on_plate(model, strength))
+
+    @functools.cached_property
+    def _across(self) -> list[BoltForce]:
+        return self._path(across_plate(self.brought.model))
+
+    @functools.cached_property
+    def _along(self) -> list[float]:
+        v, foot = unit_shear(self.brought.model), self._feet(1)
+        return [v * share * foot for share in self.shares]
 
     @functools.cached_property
     def by_jambs(self) -> list[float]:
         """The part of each bolt's uplift that comes by a jamb or a post, in pounds."""
-        return [f.by_points for f in self._path(on_plate(self.brought.model, combination(LIFT)))]
+        return [f.by_points for f in self._lifts[0]]
+
+    def together(self, direction: str, start: int, end: int) -> float:
+        """What the bolts from start to end are asked to hold together, in pounds: the larger of both readings."""
+        if direction == "along":
+            return sum(self._along[start:end])
+        rows = (
+            [(1.0, self._across)]
+            if direction == "out"
+            else [(1.0, self._lifts[0]), (SERVICE, self._lifts[1])]
+        )
+        return max(
+            level * max(sum(f.reaction for f in found[start:end]), sum(f.own for f in found[start:end]))
+            for level, found in rows
+        )
 
     def _path(self, on: OnPlate) -> list[BoltForce]:
         return bolt_forces(on, *self.plate)[0]
@@ -97,11 +120,14 @@ class Bolted:
     def _feet(self, steps: float) -> float:
         return float(self.length(steps).m_as("foot"))
 
-    def uses(self, direction: str) -> list[float]:
-        """What each bolt is asked to hold over what it may, in a direction."""
-        held = (
-            self.capacity.least(direction)[1].m_as("lbf") if getattr(self.capacity, direction) else 0.0
-        )
+    @functools.cached_property
+    def uses(self) -> dict[str, list[float]]:
+        """What each bolt is asked to hold over what it may, by direction."""
+        return {d: self._used(d) for d in DIRECTIONS}
+
+    def _used(self, direction: str) -> list[float]:
+        known = getattr(self.capacity, direction)
+        held = number_in(self.capacity.least(direction)[1], "lbf") if known else 0.0
         return [force / held if held else 0.0 for force in self.forces[direction]]
 
     @functools.cached_property
@@ -154,7 +180,7 @@ class Row:
 
     def load(self, direction: str) -> float:
         """What the row is asked to hold in a direction, in pounds."""
-        return sum(self.wall.forces[direction][self.start : self.end])
+        return self.wall.together(direction, self.start, self.end)
 
     @property
     def span(self) -> tuple[float, float, float]:

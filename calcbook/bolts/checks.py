@@ -14,7 +14,7 @@ from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.sill import off_middle, sentence, sill_rule
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
@@ -30,7 +30,7 @@ def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
     for direction, words in (
         ("uplift", "uplift"), ("along", "shear along the wall"), ("out", "shear across the wall"),
     ):  # fmt: skip
-        found = _hardest(walls, lambda w, k, d=direction: w.uses(d)[k])
+        found = _hardest(walls, [w.uses[direction] for w in walls])
         if found is None or not found[1].forces[direction][found[2]]:
             continue
         _, w, k = found
@@ -41,18 +41,18 @@ def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
             else cite("NDS-2018", "Table 12.3.1A, and ACI 318-19 17.7")
         )
         calc.check(
-            f"Does each bolt hold its {words} (hardest: wall {w.sill.name}, bolt {k + 1})?",
-            Q(w.forces[direction][k], "lbf"), held.to("lbf"), "lbf", source, f"Limited by {name}; {_made_of(calc, w, k, direction)}.",
+            f"Does each bolt hold its {words} (hardest in the wall {w.sill.name})?",
+            Q(w.forces[direction][k], "lbf"), held.to("lbf"), "lbf", source, f"Bolt {k + 1}, limited by {name}; {_made_of(calc, w, k, direction)}.",
             needs_engineer=True,
         )  # fmt: skip
     _together(calc, walls)
 
 
 def _hardest(
-    walls: Sequence[Bolted], use: Callable[[Bolted, int], float]
+    walls: Sequence[Bolted], uses: Sequence[Sequence[float]]
 ) -> tuple[float, Bolted, int] | None:
-    """(use, wall, number from 0) of the bolt with the greatest use; None where there are no bolts."""
-    found = [(use(w, k), w, k) for w in walls for k in range(len(w.layout.bolts))]
+    """(use, wall, number from 0) of the bolt with the greatest of the uses by wall; None where there are no bolts."""
+    found = [(use, w, k) for w, own in zip(walls, uses, strict=True) for k, use in enumerate(own)]
     return max(found, key=lambda f: f[0], default=None)
 
 
@@ -68,7 +68,7 @@ def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
     uses = [
         (*found, direction)
         for direction in ("along", "out")
-        if (found := _hardest(walls, lambda w, k, d=direction: combined_use(w, k, d)))
+        if (found := _hardest(walls, [_combined(w, direction) for w in walls]))
         and found[1].forces["uplift"][found[2]] and found[1].forces[direction][found[2]]
     ]  # fmt: skip
     if not uses:
@@ -90,9 +90,13 @@ def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
     )
 
 
+def _combined(w: Bolted, direction: str) -> list[float]:
+    return [combined_use(w, k, direction) for k in range(len(w.layout.bolts))]
+
+
 def combined_use(w: Bolted, k: int, direction: str) -> float:
     """Use of a bolt by uplift with shear in a direction, both in shares of what it may hold."""
-    up, side = w.uses("uplift")[k], w.uses(direction)[k]
+    up, side = w.uses["uplift"][k], w.uses[direction][k]
     return interaction.body(up, 1.0, side, 1.0) / 1.2 if up and side else 0.0
 
 
@@ -100,9 +104,10 @@ def bolt_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
     """Every bolt: its length of plate, what comes by jambs, tension, shears, ratio and what governs."""
     rows = []
     for w in walls:
+        by = {d: f"{words}, {w.capacity.least(d)[0]}" for d, words in _SHORT.items()}
         for k, bolt in enumerate(w.layout.bolts):
             uses = {
-                **{f"{words}, {w.capacity.least(d)[0]}": w.uses(d)[k] for d, words in _SHORT.items()},
+                **{words: w.uses[d][k] for d, words in by.items()},
                 "uplift with shear along": combined_use(w, k, "along"),
                 "uplift with shear across": combined_use(w, k, "out"),
             }

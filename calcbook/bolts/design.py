@@ -146,9 +146,12 @@ def _walls(
         job,
         [(s, h, place(job, s, corner)) for s, h in zip(job.bolted_walls, embedments, strict=True)],
     )
-    unlaid = [Bolted(*of, {}, NOTHING, b) for *of, b in zip(
-        job.bolted_walls, lines, held, embedments, brought, strict=True
-    )]  # fmt: skip
+    unlaid = [
+        Bolted(sill, line, holds, h_ef, {}, NOTHING, b)
+        for sill, line, holds, h_ef, b in zip(
+            job.bolted_walls, lines, held, embedments, brought, strict=True
+        )
+    ]
     loads = [{d: w.load(d) for d in DIRECTIONS} for w in unlaid]
     walls = []
     for w, found in zip(unlaid, spacings(job, held, loads), strict=True):

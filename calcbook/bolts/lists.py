@@ -9,6 +9,7 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.bolts.drawing import tape_strips, wall_plan
 from calcbook.bolts.misplacement import rooms_of
+from calcbook.bolts.path_drawing import path_drawing
 from calcbook.bolts.section import sill_section
 from calcbook.bolts.sill import sill_rule
 from calcbook.job.wall_lines import side_points
@@ -163,6 +164,9 @@ def figures(
     """Enter the drawings: bolts on the plan, a section at a bolt, and each wall as the tape reads."""
     system, corners = job.system, side_points(job.slab)
     plan = job.plan
+    lifted = [w for w in walls if any(w.forces["uplift"])]
+    for w in sorted(lifted, key=lambda w: -max(w.uses["uplift"], default=0.0)):
+        calc.figure("Where the load goes", lambda w=w: path_drawing(w, system))
     calc.figure("Bolts on the plan", lambda: wall_plan(plan, corners, walls, system))
     w = min(walls, key=lambda w: w.spacing.m_as("inch"))
     h_s, L_b, _ = heights[w.sill.plies, w.sill.ply]

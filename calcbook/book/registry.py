@@ -15,6 +15,7 @@ SUBJECTS = {
     "slab": "calcbook.slab.check",
     "pads": "calcbook.footings.pad_check",
     "edges": "calcbook.footings.edges",
+    "plate": "calcbook.plate.chapter",
     "joints": "calcbook.joints.layout",
     "reinforcement": "calcbook.reinforcement.choice",
     "volume": "calcbook.concrete.volume",
@@ -25,13 +26,18 @@ SUBJECTS = {
     "pour_day": "calcbook.pour.day",
     "first_week": "calcbook.pour.first_week",
     "go": "calcbook.pour.go_no_go",
+    "laws": "calcbook.pour.laws",
 }
+
+# chapters that take long and buy nothing: a quote, an order and a comparison of many jobs do without them
+LATE = ("plate",)
 
 # every module that holds formulas, for the registry behind `calcbook value`
 FORMULA_MODULES = (
     *SUBJECTS.values(),
     "calcbook.loads.statics",
     "calcbook.slab.westergaard",
+    "calcbook.slab.together",
     "calcbook.slab.properties",
     "calcbook.slab.wall_load",
     "calcbook.footings.plain",
@@ -47,6 +53,7 @@ FORMULA_MODULES = (
     "calcbook.pour.alone",
     "calcbook.pour.weather",
     "calcbook.pour.surface",
+    "calcbook.pour.sky",
     "calcbook.pour.sun_position",
     "calcbook.pour.sun",
     "calcbook.concrete.maturity",

@@ -147,7 +147,7 @@ def _tell_open(book: Book) -> int:
     told = open_text(book)
     if told:
         print(told)
-    return _status(book)
+    return OPEN_CHECK if any(check.status != "OK" for _, check in book.priced_checks) else OK
 
 
 def _check(arguments: argparse.Namespace) -> int:

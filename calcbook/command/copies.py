@@ -39,6 +39,8 @@ def bring_up_to_date(origin: Path, folder: Path) -> list[str]:
         there = digest(target) if target.exists() else None
         if there == new:
             record[source.name] = new
+            if _has_results(target):  # of an earlier run, perhaps of another job
+                _put(source, target, new, record)
             continue
         if there in (None, record.get(source.name)):
             _put(source, target, new, record)
@@ -78,8 +80,33 @@ def _text(cell: dict[str, Any]) -> list[Any]:
 
 
 def _put(source: Path, target: Path, new: str, record: dict[str, str]) -> None:
-    write_whole(target, source.read_bytes())
+    data = source.read_bytes()
+    write_whole(target, _for_the_workshop(data) if source.suffix == ".ipynb" else data)
     record[target.name] = new
+
+
+def _for_the_workshop(data: bytes) -> bytes:
+    """A notebook without results, whose cells no stray key can change or take away."""
+    notebook = json.loads(data)
+    for cell in notebook["cells"]:
+        cell.setdefault("metadata", {}).update(editable=False, deletable=False)
+        if cell["cell_type"] == "code":
+            cell.update(outputs=[], execution_count=None)
+    return (json.dumps(notebook, indent=1, ensure_ascii=False) + "\n").encode("utf-8")
+
+
+def _has_results(path: Path) -> bool:
+    if path.suffix != ".ipynb":
+        return False
+    return any(cell.get("outputs") for cell in json.loads(path.read_bytes())["cells"])
+
+
+def untouched(folder: Path) -> list[Path]:
+    """The notebooks of a folder that stand there as the book put them."""
+    record = _record(folder)
+    return [
+        p for p in sorted(folder.glob("*.ipynb")) if p.name in record and digest(p) == record[p.name]
+    ]
 
 
 def _beside(target: Path, new: str, record: dict[str, str]) -> Path | None:

@@ -1,7 +1,8 @@
-"""Opening the notebooks in JupyterLab, set to a job.
+"""Opening the notebooks in JupyterLab, set to a job: the workshop behind the pages.
 
 The notebooks are copied beside the job (``copies.py``), so that what the reader types never changes
-the book. The lab starts with settings of its own: one notebook on the page, no side bars, no news question.
+the book. The lab starts with settings of its own: one notebook on the page, no side bars, no news question,
+one button that runs all. It takes no settings and no code from the job's folder, and trusts only what it put there.
 """
 
 from __future__ import annotations
@@ -13,7 +14,8 @@ import subprocess
 import sys
 from pathlib import Path
 
-from calcbook.command.copies import bring_up_to_date, notebooks_folder
+from calcbook.command.copies import bring_up_to_date, notebooks_folder, untouched
+from calcbook.command.pages import LOOK, TOKEN, own_folder, quiet_environment
 from calcbook.job.file import Job, JobError
 from calcbook.paper.chooser import choose_job
 
@@ -24,8 +26,14 @@ _SETTINGS = {
         "doNotDisturbMode": True,
     },
     "notebook-extension/tracker": {"windowingMode": "none"},
-}
-EXTRA: list[str] = []  # further options for the server, such as a test needs
+    "notebook-extension/panel": {
+        "toolbar": [
+            *({"name": name, "disabled": True} for name in ("cut", "paste", "restart", "restart-and-run")),
+            {"name": "run-all", "command": "notebook:run-all-cells", "label": "Run all", "rank": 30,
+             "icon": "ui-components:fast-forward"},
+        ]
+    },
+}  # fmt: skip
 # A cell whose source is hidden shows its result only: the reader is not asked to mind code.
 _CSS = """
 .jp-Notebook .jp-InputPlaceholder, .jp-Notebook .jp-OutputPlaceholder, .jp-Notebook .jp-Cell.jp-mod-noInput .jp-InputArea { display: none; }
@@ -34,11 +42,12 @@ _CSS = """
 .jupyter-widgets input:focus, .jupyter-widgets select:focus { box-shadow: 0 0 0 2px #8a3b12; }
 .jupyter-widgets-disconnected::before { display: none; }
 .jupyter-widgets-disconnected { opacity: .55; pointer-events: none; }
-.jp-OutputArea-output > .jupyter-widgets-disconnected { opacity: 1; }
-.jp-OutputArea-output > .jupyter-widgets-disconnected::before {
-  display: block; content: "Not live yet: press ▸▸ in the bar above to run this notebook.";
-  color: #8a3b12; font: 14px/1.6 sans-serif;
+.jp-MarkdownCell + .jp-CodeCell.jp-mod-noOutputs::after,
+.jp-OutputArea-output.jupyter-widgets:not(:has(*))::before {
+  display: block; content: "Not run yet: press Run all in the bar above.";
+  color: #8a3b12; font: 14px/1.6 sans-serif; padding-left: 24px;
 }
+.jp-OutputArea-output.jupyter-widgets:not(:has(*)) { font-size: 0; }
 """
 
 
@@ -49,11 +58,16 @@ def open_lab(file: str | None, port: int, browser: bool) -> int:
     Raises JobError where the job file is wrong or the copy cannot be made.
     """
     folder, job, told = prepare(Path(file) if file else None)
+    own = own_folder()
+    _settings(own)
     command = [
-        sys.executable, "-m", "jupyterlab", str(folder), "--custom-css", f"--port={port}",
+        sys.executable, "-P", "-m", "jupyterlab", str(folder), "--custom-css", f"--port={port}", "--ip=127.0.0.1",
         "--LabApp.default_url=/doc/tree/00-start.ipynb",
-        "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate", *EXTRA,
+        "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
+        "--ServerApp.kernel_spec_manager_class=calcbook.command.kernel.OnlyBook", "--ServerApp.log_level=ERROR",
     ]  # fmt: skip
+    if TOKEN in os.environ:
+        command.append(f"--IdentityProvider.token={os.environ[TOKEN]}")
     if not browser:
         command.append("--no-browser")
     if hasattr(os, "geteuid") and os.geteuid() == 0:
@@ -66,7 +80,7 @@ def open_lab(file: str | None, port: int, browser: bool) -> int:
         flush=True,
     )
     try:
-        return subprocess.call(command, env=environment(folder))
+        return subprocess.call(command, cwd=own, env=environment(own))
     except KeyboardInterrupt:
         return 0
 
@@ -86,7 +100,6 @@ def prepare(file: Path | None) -> tuple[Path, Path, list[str]]:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         told = bring_up_to_date(notebooks_folder(), folder)
-        _settings(folder / ".lab")
     except OSError as error:
         raise JobError(
             f"{folder} could not be filled ({error.strerror}); free the folder or move the job"
@@ -96,36 +109,31 @@ def prepare(file: Path | None) -> tuple[Path, Path, list[str]]:
     return folder, file, told
 
 
-def _settings(lab: Path) -> None:
+def _settings(own: Path) -> None:
     for plugin, settings in _SETTINGS.items():
-        path = lab / "settings" / "@jupyterlab" / f"{plugin}.jupyterlab-settings"
+        path = own / "lab" / "settings" / "@jupyterlab" / f"{plugin}.jupyterlab-settings"
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(json.dumps(settings), encoding="utf-8")
-    css = lab / "config" / "custom" / "custom.css"
+    css = own / "config" / "custom" / "custom.css"
     css.parent.mkdir(parents=True, exist_ok=True)
-    look = (Path(__file__).parents[1] / "paper" / "look.css").read_text("utf-8")
-    css.write_text(look + _CSS, encoding="utf-8")
+    css.write_text(LOOK.read_text("utf-8") + _CSS, encoding="utf-8")
 
 
 def _trust(folder: Path) -> None:
-    """Sign the copies, so that the lab shows their saved results as they are."""
+    """Sign what the book put there and the reader did not change, and nothing else."""
     import nbformat
     from nbformat.sign import NotebookNotary
 
     notary = NotebookNotary()
-    for path in folder.glob("*.ipynb"):
-        with contextlib.suppress(
-            Exception
-        ):  # of any kind: a notebook the reader broke is the lab's to tell
+    for path in untouched(folder):
+        with contextlib.suppress(Exception):  # of any kind: it is the lab's to tell
             notary.sign(nbformat.read(path, as_version=4))
 
 
-def environment(folder: str | Path) -> dict[str, str]:
-    """The environment in which the lab runs."""
-    lab = Path(folder) / ".lab"
+def environment(own: Path) -> dict[str, str]:
+    """The environment in which the lab runs; own: the folder of its settings, the user's own."""
     return {
-        **os.environ,
-        "JUPYTERLAB_SETTINGS_DIR": str(lab / "settings"),
-        "JUPYTERLAB_WORKSPACES_DIR": str(lab / "workspaces"),
-        "JUPYTER_CONFIG_DIR": str(lab / "config"),
+        **quiet_environment(own),
+        "JUPYTERLAB_SETTINGS_DIR": str(own / "lab" / "settings"),
+        "JUPYTERLAB_WORKSPACES_DIR": str(own / "lab" / "workspaces"),
     }

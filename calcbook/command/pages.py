@@ -15,6 +15,10 @@ from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
 from calcbook.paper.live import DRAFT, JOB, draft_file
 
+TOKEN = "CALCBOOK_TOKEN"  # in the environment, where someone else knows the address; else it is drawn
+SHARE = Path(__file__).parent / "share"
+LOOK = SHARE / "voila" / "templates" / "calcbook" / "static" / "look.css"
+
 
 def own_folder() -> Path:
     """A folder of the user's own for drafts and settings: of the machine's choice, never beside a job."""
@@ -72,7 +76,7 @@ def environment(job: Path) -> dict[str, str]:
     (folder / "drafts").mkdir(exist_ok=True)
     return {
         **quiet_environment(folder),
-        "JUPYTER_PATH": str(Path(__file__).parent / "share"),
+        "JUPYTER_PATH": str(SHARE),
         JOB: str(job),
         DRAFT: str(draft_file(job, folder / "drafts")),
     }

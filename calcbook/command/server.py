@@ -24,6 +24,7 @@ from voila.tornado.handler import TornadoVoilaHandler
 
 from calcbook.command.copies import notebooks_folder
 from calcbook.command.kernel import OnlyBook
+from calcbook.command.pages import TOKEN
 from calcbook.command.state import JobState
 from calcbook.paper.contents import PAGES, neighbors
 
@@ -218,4 +219,4 @@ def serve(port: int, browser: bool, token: str | None = None) -> None:
 
 
 if __name__ == "__main__":
-    serve(int(sys.argv[1]), sys.argv[2] == "browser", os.environ.pop("CALCBOOK_TOKEN", None))
+    serve(int(sys.argv[1]), sys.argv[2] == "browser", os.environ.pop(TOKEN, None))

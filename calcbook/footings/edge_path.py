@@ -46,7 +46,7 @@ class Hold:
     phiM_n: Quantity
 
     def by_length(self, L_s: Quantity, g_D: float) -> Quantity:
-        """Weight that counts for a wall beside which so much slab is lifted."""
+        """Weight that counts for a wall; L_s: slab lifted beside it (ft); g_D: share of dead load. Returns plf."""
         return uplift.hold_of_edge(self.w_e, self.q_s, L_s, g_D)
 
 
@@ -81,7 +81,7 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf) -> Hold:
 
 
 def free_slab(job: Job, wall: Wall, joints: Joints, edge_width: float) -> float:
-    """Feet of slab between the edge and the nearest joint along a wall: no tension crosses a joint."""
+    """Feet of slab between the edge (of edge_width, ft) and the nearest joint along a wall: no tension crosses a joint."""
     line = wall_line(job.slab, wall, job.system)
     beside = LineString([line.at(0), line.at(line.length)])
     cuts = joints.layout.cuts if joints.layout is not None else ()
@@ -257,7 +257,7 @@ def jamb_pressure(
 ) -> None:
     """Pressure under the jamb or post that presses most, spread at 45 degrees through the edge.
 
-    w: line load that presses there already (plf); own: pressure of edge and slab over it.
+    w: line load that presses there already (plf); own: pressure of edge and slab over it; q_a: allowable.
     """
     down = [
         (-p.load, p.name)

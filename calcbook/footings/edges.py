@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import functools
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from numpy import maximum
@@ -12,21 +12,16 @@ from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.inline import inline
 from calcbook.basis.units import Q
 from calcbook.footings import footing, pad_forces, plain
+from calcbook.footings.edge_drawing import enter_sections
 from calcbook.footings.edge_path import jamb_pressure, toe_check, uplift_checks
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
 from calcbook.footings.pads import STRIP
-from calcbook.job.edges import edge_of, main_edge, ring_of, sides_alike, sides_text, stands_on_edge
+from calcbook.footings.whole import whole_building
+from calcbook.job.edges import edge_of, sides_alike, sides_text, stands_on_edge
 from calcbook.loads.combinations import combined, combined_load, wall_line_load, wall_loads
-from calcbook.plan.edge import EdgeRing
-from calcbook.plan.section_drawing import section_drawing
-from calcbook.plan.sheet_edge import sheet_line
 from calcbook.slab.soil import enter_bearing
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
-
-    from matplotlib.figure import Figure
-
     from calcbook.basis.sources import Citation
     from calcbook.basis.units import Quantity
     from calcbook.job.edges import EdgeOf
@@ -34,7 +29,6 @@ if TYPE_CHECKING:
     from calcbook.job.schema.walls import Wall
     from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import Brought, LoadPath
-    from calcbook.plan.edge import Ledge
     from calcbook.slab.soil import Ground
 
 LEAST_WIDTH, LEAST_DEPTH, LEAST_THICKNESS = Q(12, "in"), Q(12, "in"), Q(6, "in")
@@ -105,52 +99,17 @@ def strip_reach(b, t_w):
     return x
 
 
-def edge_section(
-    job: Job, sides: Sequence[int] = (), ledge: Ledge | None = None
-) -> Callable[[], Figure]:
-    """What draws the section through the slab's edge, the sheet drawn to the end that the job names.
-
-    sides: numbers of the sides that it stands for, by their first; none for the deepest edge of the job;
-    ledge: a lowered stretch of them that it goes through.
-    """
-    slab, retarder = job.slab, job.retarder
-    edge = edge_of(job, sides[0]) if sides else main_edge(job)
-    ring = ring_of(edge, EdgeRing) if edge.depth.magnitude else None
-    sheet = sheet_line(ring, retarder.ends, retarder.turn_up.m_as("foot"))
-    title = section_title(sides, ledge) if sides else "Section at the edge"
-    return functools.partial(
-        section_drawing, slab.thickness, job.base.thickness, ring, slab.above_grade, job.system, title,
-        sheet, ledge, edge.against,
-    )  # fmt: skip
-
-
-def section_title(sides: Sequence[int], ledge: Ledge | None = None) -> str:
-    """Title of the section of some sides, or of a lowered stretch of one."""
-    return f"Section at the {ledge.name}" if ledge else f"Section at {sides_text(list(sides))}"
-
-
-def _sections(calc: Calculation, job: Job) -> None:
-    """A section for each kind of edge, and for each door sill and ledge."""
-    alike = sides_alike(job)
-    shown: list[tuple[Sequence[int], Ledge | None]] = []
-    if len(alike) > 1:
-        shown += [(sides, None) for sides, _ in alike]
-    seen = set()
-    for ledge in job.plan.ledges:
-        key = edge_of(job, ledge.side).spec, ledge.drop, ledge.width
-        if key not in seen:
-            shown.append(((ledge.side,), ledge))
-        seen.add(key)
-    if len(alike) == 1 and job.plan.edge is not None:
-        calc.figure("Section at the edge", edge_section(job))
-    for sides, through in shown:
-        calc.figure(section_title(sides, through), edge_section(job, sides, through))
-
-
 # --- the edges of a job ------------------------------------------------------------------------
 
 
-def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> Found:
+@dataclass(frozen=True)
+class EdgesFound(Found):
+    """pressures: on the soil (psf) under the edge or strip of each wall that was checked, by its name."""
+
+    pressures: dict[str, Quantity]
+
+
+def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> EdgesFound:
     """Thickened edge and strips under walls.
 
     job: a Job; ground: what it bears; path: what the walls bring; joints: as they are planned.
@@ -169,24 +128,28 @@ def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> Found:
         _depth(calc, job)
     if footed and ground.bearing is not None:
         calc.given(job, "concrete.strength", "f_c")
+    pressures = {}
     for index, wall in enumerate(job.walls):
-        _wall(calc, job, path, index, wall, ground)
+        q = _wall(calc, job, path, index, wall, ground)
+        if q is not None:
+            pressures[wall.name] = q
     if job.plan.edge is not None:
         on_edge = [b for b in path.walls if stands_on_edge(job, job.walls[b.index])]
         uplift_checks(calc, job, on_edge, joints)
+    whole_building(calc, job, path.walls)
     if not job.walls:
         calc.note("No walls are named ([[walls]]), so only depth and width are checked.")
     if job.plan.ledges:
         calc.note(
             "Door sills and ledges: the checks of walls count the edge whole, without what is lowered there."
         )
-    _sections(calc, job)
+    enter_sections(calc, job)
     calc.caution(
         "Frost depth comes from the building office, never from a table or a neighbor; shallow edges need the "
         "insulated design of an engineer."
     )
     calc.caution("Walls of masonry and retained soil need an engineer's footing.")
-    return Found(calc)
+    return EdgesFound(calc, pressures)
 
 
 def _depth(calc: Calculation, job: Job) -> None:
@@ -261,17 +224,20 @@ def _has_footing(wall: Wall, job: Job) -> bool:
     return wall.strip() is not None or stands_on_edge(job, wall)
 
 
-def _wall(calc: Calculation, job: Job, path: LoadPath, index: int, wall: Wall, ground: Ground) -> None:
+def _wall(
+    calc: Calculation, job: Job, path: LoadPath, index: int, wall: Wall, ground: Ground
+) -> Quantity | None:
+    """Enter a wall's footing; returns its pressure on the soil, None where it is not worked out."""
     q_a = ground.bearing
     if not _has_footing(wall, job):
-        return  # it stands on the bare slab, which the slab's own chapter checks
+        return None  # it stands on the bare slab, which the slab's own chapter checks
     strip = wall.strip()
     if wall.dead is None:
         calc.ask_engineer(f"What does {wall.name} weigh?", combined_load.source,
                           "Its load is not given: ask the engineer or take it from the plans.")  # fmt: skip
-        return
+        return None
     if q_a is None:
-        return
+        return None
     calc.note(f"{wall.name}, on {'a strip of its own' if strip else 'the thickened edge'}.")
     edge = edge_of(job, wall.side)
     b, d = edge.width, edge.depth
@@ -280,17 +246,18 @@ def _wall(calc: Calculation, job: Job, path: LoadPath, index: int, wall: Wall, g
                 for key, symbol, words in (("strip_width", "b", "width"), ("strip_depth", "d", "depth")))  # fmt: skip
     calc.given(job, f"walls.{index}.plate_width", "t_w", f"{wall.name}, width of its sill")
     P_a = wall_line_load(calc, job, index)
-    _on_the_soil(calc, job, wall, P_a, b, d, q_a, ground.weight)
+    q = _on_the_soil(calc, job, wall, P_a, b, d, q_a, ground.weight)
     if strip is None:
         _off_the_middle(calc, job, path.of(index), P_a, ground)
     _in_the_strip(calc, job, wall, b, d)
+    return q
 
 
 def _on_the_soil(
     calc: Calculation, job: Job, wall: Wall, P_a: Quantity, b: Quantity, d: Quantity, q_a: Quantity,
     weight: Quantity | None,
-) -> None:  # fmt: skip
-    """Pressure under a wall's strip, and the least width that would do."""
+) -> Quantity:  # fmt: skip
+    """Enter the pressure under a wall's strip, and the least width that would do; returns the pressure."""
     w = (P_a / Q(1, "ft")).to("plf")
     q_over = calc.step(
         footing.slab_weight, "The slab over it presses too.", t=job.slab.thickness, gamma_c=CONCRETE
@@ -308,11 +275,12 @@ def _on_the_soil(
         calc.note(
             f"{wall.name}: no width would do, as strip and slab alone press more than the soil may carry."
         )
-        return
+        return q
     calc.step(
         strip_width, "asks for this width.", name=f"width {wall.name}", label=f"least width for {wall.name}",
         w=w, q_net=q_net,
     )  # fmt: skip
+    return q
 
 
 def _off_the_middle(calc: Calculation, job: Job, b: Brought, P_a: Quantity, ground: Ground) -> None:

@@ -13,7 +13,7 @@ from calcbook.basis.rounding import ceil
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.concrete.dig import depth_integral
-from calcbook.footings.edges import edge_section
+from calcbook.footings.edge_drawing import edge_section
 from calcbook.ground.forms import form_length, form_stakes, formed_openings
 from calcbook.job.edges import edges_of, side_lengths, sides_text
 

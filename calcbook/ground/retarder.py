@@ -13,7 +13,7 @@ from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import show_length
 from calcbook.basis.table import lookup, records
 from calcbook.basis.units import Q
-from calcbook.footings.edges import edge_section
+from calcbook.footings.edge_drawing import edge_section
 from calcbook.job.edges import edge_of, in_plan_order, sides_alike, sides_text
 from calcbook.plan.offset import keeps_sides
 from calcbook.plan.sheet_drawing import retarder_drawing

@@ -15,7 +15,7 @@ from calcbook.job.schema.sections import JobFile
 
 @dataclass(frozen=True)
 class FieldRow:
-    """One field: ``section`` as a place ("sills.doors"), ``heading`` as it stands in a file."""
+    """One field: ``section`` as a place ("walls.openings"), ``heading`` as it stands in a file."""
 
     section: str
     heading: str
@@ -56,9 +56,9 @@ _OF_PLACE = {
     "concrete.air": "6 %", "prices.rental.days": "2", "prices.tax": "6 %", "openings.diameter": "12 in", "openings.x": "4 ft",
     "openings.y": "20 ft", "openings.length": "3 ft", "openings.width": "3 ft", "slab.width": "30 ft", "pads.x": "12 ft",
     "pads.y": "15 ft", "joints.spacing": "10 ft", "walls.strip_width": "16 in", "walls.strip_depth": "8 in", "pour.longitude": "-88 deg",
-    "sills.doors.start": "10 ft", "sills.doors.width": "3 ft 2 in", "pour.shaded": "30 %", "concrete.fly_ash": "20 %",
+    "walls.openings.start": "10 ft", "walls.openings.width": "3 ft 2 in", "pour.shaded": "30 %", "concrete.fly_ash": "20 %",
     "prices.pump": "$850", "prices.short_load_fee": "$140", "prices.spoil": "$14 / yd3", "prices.retarder": "$215 / roll",
-    "pads.slope": "0.5", "bolts.bond_uncracked": "2000 psi", "sills.bar_spacing": "48 in", "reinforcement.residual": "150 psi",
+    "pads.slope": "0.5", "bolts.bond_uncracked": "2000 psi", "walls.bar_spacing": "48 in", "reinforcement.residual": "150 psi",
     "walls.y1": "10 ft", "walls.y2": "10 ft", "walls.x1": "0 ft", "prices.bolt": "$4.20", "prices.rod": "$5.60", "prices.epoxy": "$38",
     "prices.bar": "$0.85 / ft", "prices.isolation": "$0.90 / ft", "pour.forecast.humidity": "70 %", "prices.rental.name": "power trowel",
 }  # fmt: skip
@@ -94,7 +94,7 @@ def section_of(info: Any) -> tuple[type[Section] | None, bool]:
 
 
 def heading(section: str) -> str:
-    """How a section such as ``sills.doors`` begins in a job file: ``[[sills.doors]]``."""
+    """How a section such as ``walls.openings`` begins in a job file: ``[[walls.openings]]``."""
     model: type[Section] = JobFile
     many = False
     for part in section.split("."):
@@ -205,7 +205,7 @@ def _tokens(words: str) -> list[str]:
 def _score(wanted: list[str], row: FieldRow) -> int:
     """How well a field fits: 0 where a word has no place in it."""
     places = (
-        (8, _tokens(row.key)),
+        (9 if len(_tokens(row.key)) == 1 else 8, _tokens(row.key)),
         (4, _tokens(row.section)),
         (2, _tokens(row.meaning)),
         (1, _tokens(row.allowed)),

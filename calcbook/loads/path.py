@@ -103,13 +103,15 @@ def across_plate(wall: Wall) -> OnPlate:
 @dataclass(frozen=True)
 class BoltForce:
     """One bolt: its piece and place, length of plate that is its own, tension that counts, reaction by statics
-    of the plate (the sum of these closes), and the part of the tension that comes by jambs and posts."""
+    of the plate and load by its own length (the sums of both close), and the part of the tension that comes by
+    jambs and posts."""
 
     piece: int
     at: float
     share: float
     tension: float
     reaction: float
+    own: float
     by_points: float
 
 
@@ -153,7 +155,7 @@ def _piece(
 ) -> list[BoltForce]:
     edges = [span[0], *((a + b) / 2 for a, b in itertools.pairwise(places)), span[1]]
     n = len(places)
-    tension, reaction, by_points = [0.0] * n, [0.0] * n, [0.0] * n
+    tension, reaction, by_points, share = ([0.0] * n for _ in range(4))
     uniform = [0.0] * n
     for a, b, w in lines:
         for k, R in enumerate(_line_reactions(places, a, b, w)):
@@ -162,15 +164,19 @@ def _piece(
     for k in range(n):
         own = sum(w * max(min(b, edges[k + 1]) - max(a, edges[k]), 0.0) for a, b, w in lines)
         tension[k] = max(uniform[k], own)
+        share[k] = own
     for p in points:
         nearest = min(range(n), key=lambda k: abs(places[k] - p.at))
-        for k, share in enumerate(_shares(places, p.at)):
-            reaction[k] += p.load * share
-            counted = p.load * max(share, 1.0 if k == nearest else 0.0, 0.0)
+        share[nearest] += p.load
+        for k, part in enumerate(_shares(places, p.at)):
+            reaction[k] += p.load * part
+            counted = p.load * max(part, 1.0 if k == nearest else 0.0, 0.0)
             tension[k] += counted
             by_points[k] += counted
     return [
-        BoltForce(number, places[k], edges[k + 1] - edges[k], tension[k], reaction[k], by_points[k])
+        BoltForce(
+            number, places[k], edges[k + 1] - edges[k], tension[k], reaction[k], share[k], by_points[k]
+        )
         for k in range(n)
     ]
 

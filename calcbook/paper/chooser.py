@@ -12,6 +12,7 @@ from IPython.display import HTML, display
 from calcbook.basis.sources import TABLES
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
+from calcbook.paper.following import tell_when_shown
 from calcbook.paper.live import JOB, live, on_pages
 from calcbook.paper.panels import show_widget
 from calcbook.paper.screen import page
@@ -31,6 +32,7 @@ def open_job(folder: str | Path = ".") -> Job:
     On a page the changes that are not yet saved are in it. Raises JobError.
     """
     if on_pages():
+        tell_when_shown()
         return live(Job.read(os.environ[JOB])).job
     pointer = Path(folder) / POINTER
     if pointer.exists():

@@ -16,7 +16,27 @@ from calcbook.paper.views import display_figure, image, worked_out
 if TYPE_CHECKING:
     from calcbook.job.file import Job
 
-LATE = 1.0  # seconds that a late part of a page waits for all else
+LATE = 0.3  # seconds that a late part waits for a further change
+_UNSEEN = 20.0  # seconds after which a page is taken for shown, if it never says so
+_shown: list[bool] = []  # whether the page of this process is shown
+_waiting: list[Callable[[], None]] = []  # late parts of a page that is not shown yet
+
+
+def tell_when_shown() -> None:
+    """Display, unseen, what a page presses when all of it is shown; late parts wait for that."""
+    button = widgets.Button(description="shown")
+    button.add_class("cb-shown")
+    button.on_click(lambda _: _now_shown())
+    display(button)
+    asyncio.get_event_loop().call_later(_UNSEEN, _now_shown)
+
+
+def _now_shown() -> None:
+    if not _shown:
+        _shown.append(True)
+        for begin in _waiting:
+            begin()
+        _waiting.clear()
 
 
 def follow(job: Job, show: Callable[[Job], Any], late: bool = False) -> None:
@@ -55,6 +75,12 @@ class Following:
             self._now()
             return
         self.place.add_class("cb-late")
+        if not _shown:
+            _waiting.append(self._begin)
+        else:
+            self._begin()
+
+    def _begin(self) -> None:
         if self._waiting is not None:
             self._waiting.cancel()
         self._waiting = asyncio.get_event_loop().call_later(LATE, self._now)

@@ -17,6 +17,7 @@ from calcbook.basis.sources import STATUSES, sources
 from calcbook.basis.typeset import pdf
 from calcbook.book.chapters import PARTS, Book
 from calcbook.job.assumptions import gathered_assumptions
+from calcbook.loads.basis import on_one_line
 from calcbook.paper.figures import begin_figures
 
 if TYPE_CHECKING:
@@ -81,6 +82,7 @@ def _cover(job: Job, chapters: Sequence[Calculation]) -> dict[str, Any]:
         ("Address", info.address), ("Client", info.client), ("Prepared by", info.preparer),
         ("Contact", info.contact), ("Date", info.date), ("Remark", info.note),
         ("Documents used", ", ".join(_editions(chapters))),
+        *on_one_line(job),
         ("Units", "SI" if job.system == "si" else "US customary"),
     ]  # fmt: skip
     return {

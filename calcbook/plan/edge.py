@@ -69,6 +69,16 @@ class EdgeRing:
             outline, np.array([side.width if side.depth else 0.0 for side in self.sides])
         )
 
+    def kinds(self, outline: Polygon) -> list[tuple[EdgeRing, Any]]:
+        """Each different edge with what it takes in plan at half its depth."""
+        found = []
+        for kind in self.each:
+            widths = [side.reach(side.depth / 2) if side == kind else 0.0 for side in self.sides]
+            whole = edge_bottom(outline, kind.reach(kind.depth / 2))
+            if kind.depth:
+                found.append((kind, self._along(outline, np.array(widths)) if self.sides else whole))
+        return found
+
     def length_on(self, outline: Polygon, shape: Any) -> float:
         """How much length of the edge a shape covers: each side by the width of its bottom."""
         if not self.sides:

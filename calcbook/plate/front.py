@@ -15,7 +15,7 @@ import numpy as np
 from calcbook.plate.forces import case_forces, load_forces, own_weight
 from calcbook.plate.joints import joint_matrix
 from calcbook.plate.lines import kinks, mesh_lines
-from calcbook.plate.model import Case, Load, Plate, PlateError
+from calcbook.plate.model import Case, LiftError, Load, Plate, PlateError
 from calcbook.plate.readings import Places, places_to_read
 from calcbook.plate.result import PlateResult, Reading, values_at, worst_of
 from calcbook.plate.solver import Contact, uplift_reserve
@@ -45,7 +45,7 @@ class Prepared:
         space = self.space
         reserve = _reserve(space, case)
         if not reserve >= 1:
-            raise PlateError(_too_much(space, case, reserve))
+            raise LiftError(_too_much(space, case, reserve))
         force = case_forces(space, case)
         settled = self.contact.settle(force, lambda other: case_forces(other, case))
         at, u = self.read_at, settled.unknowns
@@ -176,6 +176,8 @@ def _reserve(space: Space, case: Case) -> float:
             lifting = lifting + force
         else:
             steady = steady + force
+    if not lifting.any():
+        return np.inf  # what only presses stands within the slab, and the ground holds it
     return uplift_reserve(space, steady, lifting)
 
 

@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from bolt_jobs import asked, changed, check, one_wall, read
+from bolt_jobs import asked, changed, check, one_wall, read, tape_lists
 
 from calcbook.book.chapters import run
 
@@ -42,15 +42,20 @@ def test_use_of_one_bolt(demo, direction, held):
     """Use of the bolt that holds most: load x share / allowable, by plain arithmetic on the tape list."""
     calc = one_wall(demo, {"side": 2, "end": "12 ft", direction: "400 plf"})
     words = {"uplift": "uplift", "shear": "shear along the wall", "shear_out": "shear across the wall"}
-    found = check(calc, f"hold the {words[direction]} of its share")
-    share = read(re.search(r"share ([^.;]+\")", found.remark)[1]) / 12
-    assert found.ratio == pytest.approx(400 * share / held, rel=2e-3)
+    found = check(calc, f"each bolt hold its {words[direction]}")
+    share = read(re.search(r"; ([^.;]+\") of plate is its own", found.remark)[1]) / 12
+    (table,) = tape_lists(calc).values()
+    places = [read(text) / 12 for text in table["On the tape"]]
+    ends = [places[:2], [12 - x for x in places[:-3:-1]]]
+    levers = [c * (1 + c / (2 * (x - c))) + (x - c) / 2 for c, x in ends]
+    counted = share if direction == "shear" else max(share, *levers)
+    assert found.ratio == pytest.approx(400 * counted / held, rel=2e-3)
 
 
 def test_interaction_is_the_sum_of_shares(demo):
     loads = {"side": 2, "end": "12 ft", "uplift": "400 plf", "shear": "250 plf", "shear_out": "150 plf"}
     calc = one_wall(demo, loads)
-    one = {w: check(calc, f"hold the {w}").ratio for w in ("uplift", "shear along", "shear across")}
+    one = {w: check(calc, f"hold its {w}").ratio for w in ("uplift", "shear along", "shear across")}
     both = check(calc, "uplift and shear at once")
     most = one["uplift"] + max(one["shear along"], one["shear across"])
     assert both.ratio * 1.2 == pytest.approx(most, rel=1e-6)
@@ -60,13 +65,15 @@ def test_interaction_is_the_sum_of_shares(demo):
 def test_no_load_no_check_of_it(demo):
     calc = one_wall(demo, {"uplift": "300 plf"})
     questions = " ".join(c.question for c in calc.checks)
-    assert "of its share" in questions
-    assert "shear along the wall of" not in questions and "at once" not in questions
+    assert "each bolt hold its uplift" in questions
+    assert "hold its shear along" not in questions and "at once" not in questions
 
 
 def test_the_wall_that_counts_most_is_named(made):
-    assert "share of the wall north" in check(made, "hold the uplift").question
-    assert "share of the wall east" in check(made, "hold the shear along").question
+    """The bolt beside the wide door lifts hardest; the doors' own share of shear is on the plate beside them."""
+    assert "wall south" in check(made, "hold its uplift").question
+    assert "comes by a jamb or post" in check(made, "hold its uplift").remark
+    assert "wall east" in check(made, "hold its shear along").question
 
 
 def test_bolt_size_and_depth(demo, made):

@@ -9,6 +9,7 @@ from calcbook.bolts.design import _stick_up, _walls
 from calcbook.bolts.misplacement import odds_of_miss, rooms_of
 from calcbook.book.chapters import run
 from calcbook.job.wall_lines import wall_line
+from calcbook.loads.from_job import load_path
 
 
 @pytest.fixture(scope="module")
@@ -59,7 +60,8 @@ def test_misses_are_the_sum_of_the_bolts_odds(demo, units, to_an_inch):
     """Each bolt's room by its wall's layout, in sixteenths or millimetres; spread by the root of the squares."""
     job = demo.changed({"job.units": units})
     calc = Calculation("x", "x", "x")
-    walls = _walls(calc, job, [wall_line(job.slab, s) for s in job.bolted_walls], _stick_up(calc, job))
+    lines = [wall_line(job.slab, s) for s in job.bolted_walls]
+    walls = _walls(calc, job, lines, _stick_up(calc, job), load_path(job).walls[: len(lines)])
     sigma = Q((0.5**2 + 0.125**2 + 0.25**2) ** 0.5, "in")
     exact = sum(
         odds_of_miss(Q(a, "in"), Q(b, "in"), sigma)

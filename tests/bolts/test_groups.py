@@ -16,6 +16,9 @@ from calcbook.book.chapters import run
 from calcbook.job.schema.sections import Slab
 from calcbook.job.schema.walls import Wall
 from calcbook.job.wall_lines import wall_line
+from calcbook.loads.from_job import Brought
+from calcbook.loads.wall import Loads
+from calcbook.loads.wall import Wall as Model
 from calcbook.plan.tape import Bolt, Layout, Rules
 
 
@@ -54,7 +57,8 @@ def bolted(*places, pieces=((0, 3840),), **fields):
         Bolt(p, p, "", next(n for n, (a, b) in enumerate(pieces, 1) if a <= p <= b)) for p in places
     ]
     layout = Layout(bolts, list(pieces), [], Rules(1152, 40, 192, 70))
-    return Bolted(sill, line, Capacity(), Q(7.0, "in"), {"rule": Q(72.0, "in")}, layout)
+    loads = Brought(0, Model("w", 20, top=Loads(W=100 / 0.6)), True, True, True, True)
+    return Bolted(sill, line, Capacity(), Q(7.0, "in"), {"rule": Q(72.0, "in")}, layout, loads)
 
 
 def test_rows_are_neighbours_nearer_than_the_reach():

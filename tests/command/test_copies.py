@@ -7,7 +7,7 @@ import pytest
 from server import NOTEBOOKS
 
 from calcbook.command import lab
-from calcbook.command.copies import bring_up_to_date
+from calcbook.command.copies import bring_up_to_date, digest, untouched
 
 
 def notebook(*sources, outputs=(), **more):
@@ -38,15 +38,40 @@ def upgrade(origin, text="a = 2"):
     (origin / "a.ipynb").write_text(notebook(text), encoding="utf-8")
 
 
+def cells(folder):
+    """What a reader can change in the notebooks of a folder, by digest."""
+    return {p.name: digest(p) for p in folder.iterdir() if p.is_file()}
+
+
 def texts(folder):
     return {p.name: p.read_text(encoding="utf-8") for p in folder.iterdir() if p.is_file()}
 
 
 def test_all_is_copied_at_first_and_left_alone_by_the_same_version(origin, mine):
-    assert texts(mine) == texts(origin)
+    assert cells(mine) == cells(origin)
     before = {p.name: p.stat().st_mtime_ns for p in mine.iterdir() if p.is_file()}
     assert bring_up_to_date(origin, mine) == []
     assert before == {p.name: p.stat().st_mtime_ns for p in mine.iterdir() if p.is_file()}
+
+
+def test_a_copy_has_no_results_of_another_job_and_no_cell_that_a_stray_key_can_take(origin, mine):
+    ran = notebook(
+        "a = 1", outputs=[{"output_type": "stream", "name": "stdout", "text": "another job"}]
+    )
+    for folder in (
+        origin,
+        mine,
+    ):  # the book's own results are the demo's; the reader's may be of any job
+        (folder / "a.ipynb").write_text(ran, encoding="utf-8")
+    bring_up_to_date(origin, mine)
+    [cell] = json.loads((mine / "a.ipynb").read_text(encoding="utf-8"))["cells"]
+    assert cell["outputs"] == [] and cell["metadata"] == {"editable": False, "deletable": False}
+
+
+def test_only_what_the_book_put_there_is_trusted(origin, mine):
+    (mine / "foreign.ipynb").write_text(notebook("evil"), encoding="utf-8")
+    (mine / "b.ipynb").write_text(notebook("b = 2"), encoding="utf-8")
+    assert [p.name for p in untouched(mine)] == ["a.ipynb"]
 
 
 def test_a_notebook_that_was_only_run_is_replaced_by_the_new_one(origin, mine):
@@ -54,7 +79,7 @@ def test_a_notebook_that_was_only_run_is_replaced_by_the_new_one(origin, mine):
     (mine / "a.ipynb").write_text(run, encoding="utf-8")
     upgrade(origin)
     assert bring_up_to_date(origin, mine) == []
-    assert texts(mine) == texts(origin)
+    assert cells(mine) == cells(origin)
 
 
 CHANGES = {
@@ -74,7 +99,7 @@ def test_a_notebook_that_was_changed_is_kept_and_the_new_one_put_beside_it_once(
     assert "a.ipynb" in told and "a (new).ipynb" in told and "b.ipynb" not in told
     found = texts(mine)
     assert found["a.ipynb"] == CHANGES[name]
-    assert found["a (new).ipynb"] == (origin / "a.ipynb").read_text(encoding="utf-8")
+    assert cells(mine)["a (new).ipynb"] == cells(origin)["a.ipynb"]
     assert bring_up_to_date(origin, mine) == []  # told once
     (mine / "a (new).ipynb").unlink()
     assert bring_up_to_date(origin, mine) == [] and "a (new).ipynb" not in texts(mine)
@@ -147,7 +172,7 @@ def test_opening_tells_of_kept_notebooks_and_works_on_the_job(tmp_path, capsys, 
     assert lab.open_lab(str(job), 8888, False) == 0
     lines = capsys.readouterr().out.splitlines()
     assert [line for line in lines if "01-slab (new).ipynb" in line]
-    assert (folder / "01-slab (new).ipynb").read_bytes() == (NOTEBOOKS / "01-slab.ipynb").read_bytes()
+    assert cells(folder)["01-slab (new).ipynb"] == digest(NOTEBOOKS / "01-slab.ipynb")
     assert "mine" in (folder / "01-slab.ipynb").read_text(encoding="utf-8")
 
 

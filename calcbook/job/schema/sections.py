@@ -10,7 +10,18 @@ from typing import TYPE_CHECKING, Any
 from pydantic import Field, model_validator
 
 from calcbook.basis.units import Quantity, UnitError
-from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, points, quantity, text, whole
+from calcbook.job.fields import (
+    OWN,
+    PRACTICE,
+    Clash,
+    Section,
+    pick,
+    points,
+    quantity,
+    text,
+    whole,
+    yes_no,
+)
 from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.design import Design
 from calcbook.job.schema.edges import Edge, Lowered, SideEdge
@@ -58,6 +69,9 @@ class Slab(Section):
     )
     above_grade: Quantity = quantity(
         "in", "top of slab above the ground", "6 in", PRACTICE, low=0, high=48
+    )
+    plate: bool = yes_no(
+        "work the slab out as a plate on the ground too", True, "the whole plan with all its loads"
     )
 
     @model_validator(mode="after")
@@ -356,11 +370,6 @@ class JobFile(Section):
     posts: list[Post] = Field(
         default_factory=list, max_length=200, description="posts on the bare slab: shelves, machines"
     )
-    walls: list[Wall] = Field(
-        default_factory=list,
-        max_length=300,
-        description="walls on the slab: place, loads, openings, bolts",
-    )
     soil: Soil = Field(default_factory=Soil, description="the ground below")
     vehicle: Vehicle = Field(default_factory=Vehicle, description="a vehicle on the slab")
     base: Base = Field(default_factory=Base, description="stone base and digging")
@@ -370,6 +379,11 @@ class JobFile(Section):
         default_factory=Reinforcement, description="fiber, mesh or bars"
     )
     retarder: Retarder = Field(default_factory=Retarder, description="vapor retarder")
+    walls: list[Wall] = Field(
+        default_factory=list,
+        max_length=300,
+        description="walls on the slab: place, loads, openings, bolts",
+    )
     bolts: Bolts = Field(default_factory=Bolts, description="sill bolts")
     pour: Pour = Field(default_factory=Pour, description="the day of the pour")
     crew: Crew = Field(default_factory=Crew, description="people and their rates")

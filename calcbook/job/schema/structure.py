@@ -63,6 +63,9 @@ class Vehicle(Section):
     wheels: Quantity = quantity(
         "1", "vehicle, wheels on that axle", 2.0, PRACTICE, ratio=True, low=1, high=4
     )
+    wheel_spacing: Quantity = quantity(
+        "in", "vehicle, distance between neighboring wheels", "60 in", f"track of a car; {PRACTICE}", low=6, high=240
+    )  # fmt: skip
     tire_pressure: Quantity = quantity(
         "psi", "vehicle, tire pressure", "50 psi", f"light truck; {PRACTICE}", low=15, high=150
     )
@@ -72,9 +75,9 @@ class Vehicle(Section):
     )  # fmt: skip
     transfer: Quantity = quantity(
         "1",
-        "share of a wheel that a joint passes on",
-        "25 %",
-        "UFC 3-260-02 (from memory)",
+        "share of a wheel that a joint passes on; up to 25 % with dowels",
+        "0 %",
+        "a sawn joint may open; 25 % needs a deflection ratio of 0.76 (UFC 3-260-03)",
         low=0,
         high=0.25,
     )
@@ -97,6 +100,21 @@ class Post(Section):
         "corner",
         "the weakest place of a slab",
     )
+    x: Quantity | None = quantity(
+        "ft", "post on the bare slab, where it stands along x", None, "not given", low=-1000, high=1000
+    )
+    y: Quantity | None = quantity(
+        "ft", "post on the bare slab, where it stands along y", None, "not given", low=-1000, high=1000
+    )
+
+    @model_validator(mode="after")
+    def _both(self) -> Post:
+        if (self.x is None) != (self.y is None):
+            raise Clash(
+                "x" if self.x is None else "y",
+                f"{self.name!r} has only one of x and y; give both or none",
+            )
+        return self
 
 
 class Joints(Section):

@@ -1,0 +1,60 @@
+"""Wheels that stand near each other: what each adds to the bending under the hardest one."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from calcbook.basis.arguments import quantities
+from calcbook.basis.formula import arg, cite, formula, procedure, result
+
+if TYPE_CHECKING:
+    from calcbook.basis.units import Given, Quantity
+
+_P = arg("lbf", "load on the other wheel", low=0)
+_INPUTS = {
+    "P": _P,
+    "h": arg("in", "slab thickness", above=0),
+    "s": arg("in", "distance to the other wheel", above=0),
+    "l": arg("in", "radius of relative stiffness", above=0),
+    "nu": arg("1", "Poisson's ratio", low=0, high=0.5),
+}
+
+
+@procedure(
+    "Stress that a wheel adds under another",
+    cite("Hetenyi 1946", "a point load on an endless plate on springs, after Hertz"),
+    "the greater of the radial and the tangential moment of a point load, by Kelvin functions, taken as tension; "
+    "where both relieve, nothing is taken off",
+    returns=result("psi", "stress added"),
+    **_INPUTS,
+)
+def added_stress(P: Given, h: Given, s: Given, l: Given, nu: Given = 0.15) -> Quantity:  # noqa: E741
+    """Bending stress below a wheel from another one at a distance. Returns psi.
+
+    P: load of the other wheel, lbf; h: thickness, s: distance, l: radius of relative stiffness, in.; nu: plain.
+    """
+    from scipy.special import keip, ker  # when it is wanted: it takes long to load
+
+    given = quantities("added_stress", added_stress.arguments, P=P, h=h, s=s, l=l, nu=nu)
+    x, m = (given["s"] / given["l"]).m_as(""), float(given["nu"])
+    radial = ker(x) - (1 - m) * keip(x) / x
+    tangential = m * ker(x) + (1 - m) * keip(x) / x
+    M = given["P"] / (2 * np.pi) * max(radial, tangential, 0.0)
+    return (6 * M / given["h"] ** 2).to("psi")
+
+
+@formula(
+    "Stress with the other wheels",
+    cite("mechanics", "stresses add"),
+    result("psi", "stress of all wheels"),
+    sigma=arg("psi", "stress of the wheel itself", low=0),
+    n=arg("1", "other wheels", low=0),
+    add=arg("psi", "stress that each of them adds at most", low=0),
+    f=arg("1", "how much more it counts there than inside a panel", low=1, high=3),
+)
+def wheels_together(sigma, n, add, f=1.0):
+    """Stress under the hardest wheel with what the others add. sigma, add: psi; n: others; f: plain. Returns psi."""
+    sigma_n = sigma + n * f * add
+    return sigma_n

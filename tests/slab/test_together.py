@@ -1,0 +1,39 @@
+"""Wheels near each other act together: what a point load adds at a distance on a plate on springs."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from structure import checks, job
+
+from calcbook.basis.units import Q
+from calcbook.slab.together import added_stress, wheels_together
+
+SLAB = {"h": "5 in", "l": "25 in"}
+
+
+def test_moments_of_a_point_load_by_series():
+    """Kelvin functions at x = 1 (Abramowitz and Stegun Table 9.12, from memory): ker 0.2867, kei' 0.3524."""
+    radial = 0.2867 - 0.85 * 0.3524
+    tangential = 0.15 * 0.2867 + 0.85 * 0.3524
+    expected = 6 * 1000 / (2 * 3.14159) * max(radial, tangential) / 25
+    found = added_stress("1000 lbf", s="25 in", **SLAB).m_as("psi")
+    assert found == pytest.approx(expected, rel=1e-3)
+
+
+@given(st.floats(6, 240))
+def test_no_wheel_relieves_another_and_none_adds_more_than_one_beside_it(s):
+    beside, there = (added_stress("1000 lbf", s=Q(x, "in"), **SLAB) for x in (6, s))
+    assert beside >= there >= Q(0, "psi")
+
+
+def test_sum_by_hand():
+    assert wheels_together("200 psi", 3, "20 psi", 1.5).m_as("psi") == pytest.approx(290)
+
+
+def test_four_wheels_are_checked_together():
+    """7,900 lbf on each: 2 ft apart they ask more of the slab than one of them alone."""
+    vehicle = {"axle": "31600 lbf", "wheels": 4, "wheel_spacing": "24 in", "tire_pressure": "100 psi"}
+    one = {"axle": "7900 lbf", "wheels": 1, "tire_pressure": "100 psi"}
+    question = "Does the slab bear the wheels inside a panel?"
+    alone, four = (checks("slab", job(vehicle=v))[question] for v in (one, vehicle))
+    assert four.ratio > 1.2 * alone.ratio

@@ -1,0 +1,177 @@
+"""The live pages in a real browser, offline: every chapter, fields, other pages, mistakes, safety."""
+
+import urllib.error
+import urllib.request
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from server import TOKEN, open_page
+
+from calcbook.book.chapters import run
+from calcbook.job.file import Job
+from calcbook.paper.contents import PAGES
+
+WIDE, NARROW = {"width": 1366, "height": 768}, {"width": 390, "height": 844}
+
+
+def type_into(page, label, text):
+    field = page.get_by_label(label, exact=True)
+    field.click()
+    page.keyboard.press("Control+A")
+    page.keyboard.type(text)
+    page.keyboard.press("Enter")
+
+
+def order_with(job_file, **changes):
+    job = Job.read(job_file).changed({k.replace("__", "."): v for k, v in changes.items()})
+    return run("volume", job).text("order")
+
+
+@pytest.fixture
+def told(page):
+    """What the browser complains of, and every address it asks."""
+    complaints, asked = [], []
+    page.on("console", lambda m: complaints.append(m.text) if m.type == "error" else None)
+    page.on("pageerror", lambda error: complaints.append(str(error)))
+    page.on("request", lambda request: asked.append(request.url))
+    return complaints, asked
+
+
+@pytest.mark.parametrize("stem", [p.stem for p in PAGES])
+def test_every_page_is_live_on_arrival_without_code_and_without_a_foreign_host(pages, page, told, stem):
+    address, _ = pages
+    complaints, asked = told
+    page.set_viewport_size(WIDE)
+    open_page(page, address, stem)
+    page.locator("#checks", has_text="checks").wait_for(timeout=30_000)
+    page.wait_for_timeout(1500)  # late parts
+    assert complaints == []
+    assert {url.split("/")[2] for url in asked if url.startswith(("http", "ws"))} == {address[7:]}
+    text = page.locator("body").inner_text()
+    for word in ("import ", "Kernel", "kernel", "Traceback", "Error", "Run "):
+        assert word not in text
+    assert page.evaluate("document.documentElement.scrollHeight") <= 8 * WIDE["height"]
+    for size in (WIDE, NARROW):
+        page.set_viewport_size(size)
+        page.wait_for_timeout(300)
+        assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+    page.set_viewport_size(WIDE)
+    page.evaluate("document.querySelectorAll('details').forEach(fold => { fold.open = true; })")
+    page.wait_for_timeout(1500)
+    faults = Axe().run(page).response["violations"]
+    assert [
+        (f["id"], f["nodes"][0]["html"]) for f in faults if f["impact"] in ("serious", "critical")
+    ] == []
+    assert all(page.locator("img").evaluate_all("all => all.map(i => i.alt.length > 3)"))
+
+
+def test_what_a_reader_unfolds_stays_open_when_a_field_changes_and_all_can_be_shown(pages, page):
+    address, _ = pages
+    open_page(page, address, "04-joints")
+    page.locator("summary", has_text="Step by step").click()
+    page.get_by_role("button", name="Show all").click()
+    assert page.locator(".steps details:not([open])").count() == 0
+    assert page.locator(".steps mjx-container").count() > 0, "mathematics must be set"
+    type_into(page, "Slab thickness", "7 in")
+    page.get_by_text("7 in.", exact=True).first.wait_for(timeout=10_000)
+    page.wait_for_timeout(500)
+    assert page.locator(".steps details:not([open])").count() == 0
+    page.get_by_role("button", name="Undo").first.click()
+    page.wait_for_function("document.getElementById('unsaved').textContent === ''", timeout=10_000)
+
+
+def test_a_field_changed_on_one_page_is_seen_on_another_and_saved_once_it_is_right(pages, page, told):
+    address, job_file = pages
+    complaints, _ = told
+    before, after = order_with(job_file), order_with(job_file, slab__thickness="6 in")
+    assert before != after
+    other = page.context.new_page()
+    open_page(other, address, "01-slab")
+    open_page(page, address, "06-volume")
+    page.locator(".cb td", has_text=before).first.wait_for(timeout=10_000)
+
+    type_into(page, "Slab thickness", "6 in")
+    page.locator(".cb td", has_text=after).first.wait_for(timeout=10_000)
+    page.get_by_text("1 change not saved").wait_for(timeout=10_000)
+    assert Job.read(job_file).field("slab.thickness").written == "5 in"
+    other.bring_to_front()
+    other.wait_for_function(
+        "[...document.querySelectorAll('input')].some(i => i.value === '6 in')", timeout=10_000
+    )
+
+    page.bring_to_front()
+    type_into(page, "Slab thickness", "6 psi")
+    page.get_by_text("is a pressure, not a length").wait_for(timeout=10_000)
+    assert page.locator(".cb td", has_text=after).count() > 0, "the last good result must stay"
+    page.get_by_role("button", name="Save to job").first.click()
+    page.get_by_text("mend slab.thickness first").first.wait_for(timeout=10_000)
+    page.get_by_role("button", name="Undo").first.click()
+    page.get_by_role("button", name="Save to job").first.click()
+    page.get_by_text("Saved to workshop.toml").first.wait_for(timeout=10_000)
+    text = job_file.read_text(encoding="utf-8")
+    assert Job.read(job_file).field("slab.thickness").written == "6 in"
+    assert "# corners in order around the outline" in text
+    assert complaints == []
+    other.close()
+
+
+def test_a_broken_job_file_is_a_sentence_with_its_line_and_the_page_comes_alive_when_it_is_mended(
+    pages, page
+):
+    address, job_file = pages
+    good = job_file.read_text(encoding="utf-8")
+    bad = good.replace("above_grade = ", "above_grad = ")
+    line = bad[: bad.index("above_grad = ")].count("\n") + 1
+    open_page(page, address, "03-edges")
+    try:
+        job_file.write_text(bad, encoding="utf-8")  # while a page is open
+        page.locator("#problem", has_text=f"line {line}").wait_for(timeout=10_000)
+        assert "stale" in page.locator("body").get_attribute("class")
+        page.goto(f"{address}/02-pads")  # and when one is opened
+        page.locator("#problem", has_text=f"line {line}").wait_for(timeout=10_000)
+        assert "Traceback" not in page.locator("body").inner_text()
+    finally:
+        job_file.write_text(good, encoding="utf-8")
+    page.locator(".cb-panel input").first.wait_for(timeout=60_000)
+    assert page.locator("#problem").is_hidden()
+
+
+def test_nobody_without_the_token_sees_a_page_and_nothing_else_is_served(pages):
+    address, _ = pages
+
+    def status(path):
+        try:
+            return urllib.request.urlopen(f"{address}{path}", timeout=10).status
+        except urllib.error.HTTPError as error:
+            return error.code
+
+    assert status("/01-slab") == status("/state") == status("/01-slab?token=wrong") == 403
+    for path in (
+        "/voila/tree",
+        "/voila/render/01-slab.ipynb",
+        "/voila/files/demo.toml",
+        "/api/contents",
+        "/99-other",
+    ):
+        assert status(f"{path}?token={TOKEN}") in (403, 404)
+
+
+def test_what_lies_beside_the_job_is_neither_run_nor_trusted(tmp_path, page):
+    import server
+
+    planted = tmp_path / "planted"
+    code = f"open({str(planted)!r}, 'w').close()\n"
+    for name in (
+        "jupyter_server_config.py",
+        "jupyter_config.py",
+        "voila.py",
+        "numpy.py",
+        "sitecustomize.py",
+    ):
+        (tmp_path / name).write_text(code, encoding="utf-8")
+    for name in ("jupyterlab", "voila", "calcbook"):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "__init__.py").write_text(code, encoding="utf-8")
+    with server.running("open", tmp_path) as (address, _):
+        open_page(page, address, "07-retarder")
+    assert not planted.exists()
