@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -14,6 +14,8 @@ from calcbook.basis.units import Q
 from calcbook.plan.outline import Plan
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from numpy.typing import NDArray
 
     from calcbook.basis.units import Quantity
@@ -120,15 +122,27 @@ def dig_volume(job: Job | Plan) -> Quantity:
 
 @dataclass(frozen=True)
 class Dug:
-    """What is dug below a slab: the whole, and each of the plan's thickenings alone."""
+    """What is dug below a slab: the whole, and each of the plan's thickenings alone; where the edge differs from
+    side to side, the sides (from 0, in the plan's order) that are alike with their edge alone."""
 
     whole: Quantity
     alone: tuple[Quantity, ...]
+    sides: tuple[tuple[tuple[int, ...], Quantity], ...] = ()
 
 
 def dug_of(plan: Plan) -> Dug:
     """The Dug of a plan."""
-    return Dug(dig_volume(plan), tuple(volume_alone(plan, t) for t in plan.thickenings))
+    alone = tuple(volume_alone(plan, t) for t in plan.thickenings)
+    return Dug(dig_volume(plan), alone, tuple(_sides_alone(plan)))
+
+
+def _sides_alone(plan: Plan) -> Iterator[tuple[tuple[int, ...], Quantity]]:
+    """The edge of sides that are alike, alone inside the outline, openings not taken out."""
+    sides = plan.edge.sides if plan.edge else ()
+    for edge in dict.fromkeys(side for side in sides if side.depth):
+        there = tuple(k for k, side in enumerate(sides) if side == edge)
+        only = tuple(side if side == edge else replace(side, depth=0.0) for side in sides)
+        yield there, dig_volume(Plan(plan.outline, edge=replace(edge, sides=only)))
 
 
 def volume_alone(plan: Plan, thickening: Thickening) -> Quantity:

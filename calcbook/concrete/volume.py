@@ -10,7 +10,7 @@ from numpy import maximum
 from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.rounding import ceil
-from calcbook.basis.showing import show
+from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.concrete.dig import (
@@ -30,6 +30,8 @@ from calcbook.concrete.shortfall import (
     short_odds,
 )
 from calcbook.concrete.trucks import short_load, truck_loads, truck_plan
+from calcbook.job.edges import edge_of, in_plan_order, sides_text
+from calcbook.job.wall_lines import side_points
 from calcbook.plan.offset import corner_sum, keeps_sides
 from calcbook.plan.slab_drawing import plan_drawing
 
@@ -93,6 +95,22 @@ def plan_volume(V_s, V_d):
     """
     V = V_s + V_d
     return V
+
+
+@formula(
+    "Volume with lowered stretches",
+    cite("geometry"),
+    result("yd3", "concrete by the plan"),
+    V=arg("yd3", "slab and thickenings", above=0),
+    V_k=arg("yd3", "taken off at door sills and ledges", low=0),
+)
+def lowered_volume(V, V_k):
+    """Concrete of slab and thickenings, less what door sills and brick ledges take off the top.
+
+    V: from ``plan_volume``; V_k: their plan area times their drop. Returns a volume. Source: geometry.
+    """
+    V_net = V - V_k
+    return V_net
 
 
 @formula(
@@ -184,23 +202,53 @@ def _by_the_plan(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     V_s = calc.step(slab_volume, "The slab, one thickness all over.", "V_s", "slab", A=A, t=t)
     calc.step(coverage, "To check that by head: the area that one unit of concrete covers.", t=t)
     V_d = _below_the_slab(calc, job, dug) if job.plan.depths else Q(0, "yd3")
-    return calc.step(plan_volume, "Slab and thickenings together.", name="net", V_s=V_s, V_d=V_d)
+    ledges = job.plan.ledges
+    name = None if ledges else "net"
+    V = calc.step(plan_volume, "Slab and thickenings together.", name=name, V_s=V_s, V_d=V_d)
+    if not ledges:
+        return V
+    V_k = calc.finding(
+        "Door sills and ledges are lowered: plan area times drop, each place once.", "V_k", job.plan.lowered, "yd3",
+        cite("geometry"), "lowered", "taken off at sills and ledges",
+    )  # fmt: skip
+    calc.table("Lowered stretches", _ledge_rows(job), cite("geometry"))
+    return calc.step(lowered_volume, "Less what is lowered.", name="net", V=V, V_k=V_k)
+
+
+def _ledge_rows(job: Job) -> list[dict[str, str]]:
+    system = job.system
+    rows = [
+        (x.name, str(x.side), *(show_length(Q(v, "ft"), system, small=True) for v in (x.drop, x.width)),
+         show_length(Q(x.shape.area / x.width, "ft"), system))
+        for x in job.plan.ledges
+    ]  # fmt: skip
+    return records(("stretch", "side", "below the top", "in from the outline", "length"), rows)
 
 
 def _below_the_slab(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     """The exact volume of what is dug below the slab, with the parts alone beside it."""
     plan = job.plan
-    ring = _edge_alone(calc, job, plan.edge) if plan.edge else None
+    mixed = bool(plan.edge and plan.edge.sides)
+    ring = _edge_alone(calc, job, plan.edge) if plan.edge and not mixed else None
     V_d = calc.finding(
         "Thickened edge and pads below the slab's underside. Multiplying section by length would count corners "
         "and overlaps twice, so the dug area is summed over its depth.",
         "V_d", dug.whole, "yd3", dig_volume.source, "dig", "thickened edge and pads",
     )  # fmt: skip
     parts = [("thickened edge", job.edge.depth, ring)] if ring is not None else []
+    parts += [
+        (
+            f"edge of {sides_text(_job_sides(job, sides))}",
+            edge_of(job, _job_sides(job, sides)[0]).depth,
+            V,
+        )
+        for sides, V in dug.sides
+    ]
     parts += [(t.name, Q(t.depth, "ft"), V) for t, V in zip(plan.thickenings, dug.alone, strict=True)]
-    if ring is not None or not plan.edge:
+    if ring is not None or mixed or not plan.edge:
         overlap = Q(round(number_in(V_d - sum(v for *_, v in parts), "yd3"), 9), "yd3")  # no noise
-        parts.append(("counted twice above, or in openings", None, overlap))
+        words = "corners of two edges, and openings" if mixed else "counted twice above, or in openings"
+        parts.append((words, None, overlap))
     parts.append(("together", None, V_d))
     rows = [
         (name, "" if depth is None else show(depth, "in", job.system), show(V, "yd3", job.system))
@@ -209,6 +257,12 @@ def _below_the_slab(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     columns = ("below the slab", "depth", "volume")
     calc.table("Thickenings one by one, each alone", records(columns, rows), dig_volume.source)
     return V_d
+
+
+def _job_sides(job: Job, sides: tuple[int, ...]) -> list[int]:
+    """Numbers of sides as in the job file, from the plan's own."""
+    numbers = in_plan_order(job, list(range(1, len(side_points(job.slab)) + 1)))
+    return sorted(numbers[k] for k in sides)
 
 
 def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:

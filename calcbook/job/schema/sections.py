@@ -24,6 +24,7 @@ from calcbook.job.fields import (
 )
 from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.design import Design
+from calcbook.job.schema.edges import Edge, Lowered, SideEdge
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.risk import Risk
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
@@ -106,22 +107,6 @@ class Opening(Section):
         if (self.points is not None) + box + disc != 1:
             raise UnitError("an opening needs x, y, length and width; or x, y and diameter; or points")
         return self
-
-
-class Edge(Section):
-    """[edge]: the thickened edge all around."""
-
-    depth: Quantity = quantity(
-        "in", "depth of the thickened edge below the slab's underside (0 in for none)", "8 in",
-        f"12 in. below the top of a 4 in. slab; {PRACTICE}", low=0, high=72,
-    )  # fmt: skip
-    width: Quantity = quantity(
-        "in", "width of the thickened edge at its bottom", "12 in",
-        "IRC Table R403.1 (from memory): 12 in. is the least footing width", low=4, high=120,
-    )  # fmt: skip
-    slope: Quantity = quantity(
-        "1", "inner slope, run per rise", 1.0, f"45 degrees; {PRACTICE}", low=0, high=4
-    )
 
 
 class Pad(Section):
@@ -346,7 +331,7 @@ class Prices(Section):
     micro_fiber: Quantity | None = _price("$/bag", "micro fiber")
     macro_fiber: Quantity | None = _price("$/bag", "macro fiber")
     steel_fiber: Quantity | None = _price("$/bag", "steel fiber")
-    isolation: Quantity | None = _price("$/ft", "isolation strip at posts")
+    isolation: Quantity | None = _price("$/ft", "isolation strip at posts and walls")
     bolt: Quantity | None = _price("$", "a cast sill bolt with washer and nut")
     rod: Quantity | None = _price("$", "a threaded rod with washer and nut")
     epoxy: Quantity | None = _price("$", "a cartridge of adhesive")
@@ -375,6 +360,12 @@ class JobFile(Section):
         default_factory=list, max_length=200, description="holes in the slab"
     )
     edge: Edge = Field(default_factory=Edge, description="thickened edge")
+    edges: list[SideEdge] = Field(
+        default_factory=list, max_length=500, description="edges of single sides"
+    )
+    ledges: list[Lowered] = Field(
+        default_factory=list, max_length=200, description="door sills and brick ledges"
+    )
     pads: list[Pad] = Field(default_factory=list, max_length=200, description="pads under posts")
     posts: list[Post] = Field(
         default_factory=list, max_length=200, description="posts on the bare slab: shelves, machines"
