@@ -4,6 +4,7 @@ import urllib.error
 import urllib.request
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from server import TOKEN, open_page
 
 from calcbook.book.chapters import run
@@ -54,7 +55,29 @@ def test_every_page_is_live_on_arrival_without_code_and_without_a_foreign_host(p
         page.set_viewport_size(size)
         page.wait_for_timeout(300)
         assert page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+    page.set_viewport_size(WIDE)
+    page.evaluate("document.querySelectorAll('details').forEach(fold => { fold.open = true; })")
+    page.wait_for_timeout(1500)
+    faults = Axe().run(page).response["violations"]
+    assert [
+        (f["id"], f["nodes"][0]["html"]) for f in faults if f["impact"] in ("serious", "critical")
+    ] == []
     assert all(page.locator("img").evaluate_all("all => all.map(i => i.alt.length > 3)"))
+
+
+def test_what_a_reader_unfolds_stays_open_when_a_field_changes_and_all_can_be_shown(pages, page):
+    address, _ = pages
+    open_page(page, address, "04-joints")
+    page.locator("summary", has_text="Step by step").click()
+    page.get_by_role("button", name="Show all").click()
+    assert page.locator(".steps details:not([open])").count() == 0
+    assert page.locator(".steps mjx-container").count() > 0, "mathematics must be set"
+    type_into(page, "Slab thickness", "7 in")
+    page.get_by_text("7 in.", exact=True).first.wait_for(timeout=10_000)
+    page.wait_for_timeout(500)
+    assert page.locator(".steps details:not([open])").count() == 0
+    page.get_by_role("button", name="Undo").first.click()
+    page.wait_for_function("document.getElementById('unsaved').textContent === ''", timeout=10_000)
 
 
 def test_a_field_changed_on_one_page_is_seen_on_another_and_saved_once_it_is_right(pages, page, told):

@@ -124,11 +124,13 @@ def wanted(name: str) -> str:
     examples = {
         "in": "'5 in' or '125 mm'", "ft": "'24 ft 6 in' or '7.5 m'", "psi": "'3500 psi' or '24 MPa'",
         "psf": "'1500 psf' or '72 kPa'", "lbf": "'6500 lbf' or '29 kN'", "$": "'$850'", "$/yd3": "'$170 / yd3'",
-        "degF": "'50 F' or '10 C'", "1": "'8 %' or 0.08", "%": "'8 %'", "yd3": "'9 yd3' or '7 m3'", "deg": "'44.1 deg'",
+        "degF": "'50 F' or '10 C'", "1": "'8 %' or 0.08", "%": "'8 %'", "yd3": "'9 yd3' or '7 m3'", 
     }  # fmt: skip
     if name in examples:
         return f"write it like {examples[name]}"
     row = TRADE_UNITS[name]
+    if name == "deg":
+        return "write it in degrees, like '44.1 deg'"
     if name.startswith("$"):
         return f"write it like '$10 / {name[2:]}'"
     other = f" or '10 {row.si}'" if row.si != name else ""
@@ -177,6 +179,8 @@ def _parse(text: str, name: str) -> tuple[Quantity, str]:
     if not rest:
         return _plain_number(number, name), ""
     if rest == "%":
+        if name == "deg":
+            raise UnitError(f"{text.strip()} has no unit; {wanted(name)}")
         return _of_kind(ureg.Quantity(number / 100, "dimensionless"), name, text.strip()), ""
     if TRADE_UNITS[name].pint_name in _SCALES:
         rest = _TEMPERATURES.get(rest.lower(), rest)

@@ -35,7 +35,10 @@ class Citation:
 
 
 STATUSES = {
+    "pages read": "pages of the document itself, or a copy of them, were read; the rest of it was not",
     "read in a reprint": "the figure was read in a reprint and recomputed",
+    "read in another library's tests": "an open general-purpose library quotes the figure in its tests",
+    "read in another library": "the form stands in the documentation or code of an open general-purpose library",
     "from memory, recomputed": "quoted from memory; the arithmetic reproduces it",
     "from memory": "quoted from memory; check against the document before relying on it",
     "common practice, no source": "a fact of the trade without a published source",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import functools
 from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite
@@ -15,7 +14,7 @@ from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.sill import off_middle, sentence, sill_rule
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
@@ -31,7 +30,7 @@ def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
     for direction, words in (
         ("uplift", "uplift"), ("along", "shear along the wall"), ("out", "shear across the wall"),
     ):  # fmt: skip
-        found = _hardest(walls, _use_in(direction))
+        found = _hardest(walls, [w.uses[direction] for w in walls])
         if found is None or not found[1].forces[direction][found[2]]:
             continue
         _, w, k = found
@@ -49,15 +48,11 @@ def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
     _together(calc, walls)
 
 
-def _use_in(direction: str) -> Callable[[Bolted, int], float]:
-    return lambda w, k: w.uses[direction][k]
-
-
 def _hardest(
-    walls: Sequence[Bolted], use: Callable[[Bolted, int], float]
+    walls: Sequence[Bolted], uses: Sequence[Sequence[float]]
 ) -> tuple[float, Bolted, int] | None:
-    """(use, wall, number from 0) of the bolt with the greatest use; None where there are no bolts."""
-    found = [(use(w, k), w, k) for w in walls for k in range(len(w.layout.bolts))]
+    """(use, wall, number from 0) of the bolt with the greatest of the uses by wall; None where there are no bolts."""
+    found = [(use, w, k) for w, own in zip(walls, uses, strict=True) for k, use in enumerate(own)]
     return max(found, key=lambda f: f[0], default=None)
 
 
@@ -73,7 +68,7 @@ def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
     uses = [
         (*found, direction)
         for direction in ("along", "out")
-        if (found := _hardest(walls, functools.partial(combined_use, direction=direction)))
+        if (found := _hardest(walls, [_combined(w, direction) for w in walls]))
         and found[1].forces["uplift"][found[2]] and found[1].forces[direction][found[2]]
     ]  # fmt: skip
     if not uses:
@@ -93,6 +88,10 @@ def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
         interaction.source,
         needs_engineer=True,
     )
+
+
+def _combined(w: Bolted, direction: str) -> list[float]:
+    return [combined_use(w, k, direction) for k in range(len(w.layout.bolts))]
 
 
 def combined_use(w: Bolted, k: int, direction: str) -> float:

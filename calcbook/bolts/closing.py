@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from calcbook.basis.showing import show
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
-from calcbook.loads.closing import close, combinations
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, close, combinations
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,16 +20,17 @@ _LEAST = 1e-6  # pounds, more than noise
 
 
 def closing_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
-    """Every combination of every wall that lifts somewhere: the sums, and a check that nothing is lost."""
+    """The sums of every wall in every combination with wind, and a check that nothing is lost."""
     rows, worst, loose = [], 0.0, []
+    lifting = [row for row in combinations() if row["W"]]
     for w in walls:
-        for row in combinations():
+        for row in lifting:
             found, _ = close(w.brought.model, row, *w.plate)
             worst = max(worst, abs(found.remainder) / found.scale)
-            if not row["W"]:
-                continue
             if found.loose > _LEAST and w.sill.name not in loose:
                 loose.append(w.sill.name)
+            if row["name"] not in (LIFT, LIFT_STRENGTH):
+                continue
             told = (found.wind, found.down, found.bolts, found.pressed, found.loose, found.remainder)
             rows.append([
                 w.sill.name, row["name"], *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", calc.system) for x in told)
@@ -37,7 +38,7 @@ def closing_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
     columns = ["Wall", "Combination", "Wind lifts", "Dead and other press", "Bolts hold", "Concrete is pressed",
                "Without bolts", "Remainder"]  # fmt: skip
     calc.table(
-        "What comes to each plate and what takes it, combinations with wind", records(columns, rows)
+        "What comes to each plate and what takes it, the combinations that lift most", records(columns, rows)
     )
     calc.verdict(
         "Does every load of the walls reach a bolt or the concrete?", worst <= _TIGHT, combinations()[0]["source"],

@@ -20,7 +20,7 @@ from calcbook.job.problems import JobError
 from calcbook.joints import layout
 from calcbook.loads import chapter as loads_chapter
 from calcbook.loads import from_job
-from calcbook.pour import day, first_week, go_no_go, mix_order, plan, week
+from calcbook.pour import day, first_week, go_no_go, laws, mix_order, plan, week
 from calcbook.pour.site import Missing, site_or_missing
 from calcbook.price.quote import Quote
 from calcbook.reinforcement import amounts, choice
@@ -207,6 +207,11 @@ class _Parts(Flow):
     def go(self, job: Job) -> Found:
         """Go or no-go."""
         return go_no_go.chapter(job, self.volume, self.day, self.nights)
+
+    @part
+    def laws(self, job: Job) -> Found:
+        """Laws and their rivals."""
+        return laws.chapter(job, self.mix.mix, self.day, self.nights, self.slab)
 
 
 class Book(_Parts):

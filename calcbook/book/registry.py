@@ -25,6 +25,7 @@ SUBJECTS = {
     "pour_day": "calcbook.pour.day",
     "first_week": "calcbook.pour.first_week",
     "go": "calcbook.pour.go_no_go",
+    "laws": "calcbook.pour.laws",
 }
 
 # every module that holds formulas, for the registry behind `calcbook value`
@@ -48,6 +49,7 @@ FORMULA_MODULES = (
     "calcbook.pour.alone",
     "calcbook.pour.weather",
     "calcbook.pour.surface",
+    "calcbook.pour.sky",
     "calcbook.pour.sun_position",
     "calcbook.pour.sun",
     "calcbook.concrete.maturity",

@@ -87,4 +87,4 @@ def page() -> str:
 
 
 if __name__ == "__main__":
-    Path(__file__).parents[2].joinpath("fields.md").write_text(page(), encoding="utf-8")
+    Path(__file__).parents[1].joinpath("fields.md").write_text(page(), encoding="utf-8")

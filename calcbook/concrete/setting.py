@@ -1,18 +1,19 @@
 """When the concrete sets: a band, as the published data disagree.
 
-Each published series (a survey of contractors, a bulletin's table, a hydration model) gives the
-hours at 70 °F and how strongly temperature shifts them. Under a forecast each runs as its own
-clock; the earliest and the latest make the band.
+Each published series (a survey of contractors, a bulletin's table, a hydration model) gives hours by
+temperature. Under a forecast each runs as its own clock, which meets every published row where it is
+held at that row's temperature; the earliest and the latest make the band.
 """
 
 from __future__ import annotations
 
 import functools
+import itertools
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-from numpy import exp
+from numpy import exp, maximum, minimum
 
 from calcbook.basis.formula import arg, choice, cite, formula, procedure, result
 from calcbook.basis.table import lookup, table
@@ -41,20 +42,22 @@ EVENTS = {"initial": "initial set, floating can start", "final": "final set, tro
     "Setting time by temperature",
     cite("set-time table", "as the geometric rule that reproduces it"),
     result("h", "setting time"),
-    T=arg("degF", "concrete temperature, held", low=25, high=110, valid=(30, 70)),
+    T=arg("degF", "concrete temperature, held", low=25, high=110, valid=(30, 100)),
     t_70=arg("h", "setting time at 70 °F", above=0),
-    r=arg("1", "factor for each step colder", above=1),
+    r=arg("1", "factor for each step colder than 70 °F", above=1),
+    r_h=arg("1", "factor for each step hotter than 70 °F", above=1),
     T_ref=arg("degF", "reference temperature"),
     step=arg("delta_degF", "step of temperature", above=0),
 )
-def set_time_table(T, t_70=Q(6, "h"), r=4 / 3, T_ref=Q(70, "degF"), step=Q(10, "delta_degF")):
-    """Setting time of concrete held at one temperature: a third longer for each 10 °F colder.
+def set_time_table(T, t_70=Q(6, "h"), r=4 / 3, r_h=1.53, T_ref=Q(70, "degF"), step=Q(10, "delta_degF")):
+    """Setting time of concrete held at one temperature: a third longer for each 10 °F colder than
+    70 °F, and shorter by half as much again for each 10 °F hotter.
 
-    T: concrete temperature; t_70: setting time at 70 °F; r: factor for each step; T_ref, step:
-    70 °F and 10 °F. Returns a time. Meant for 30 to 70 °F; below 25 °F concrete freezes and does
-    not set, which is refused. Source: the reprinted table, from memory.
+    Never more than a minute later than the hot rows of the table. Meant for 30 to 100 °F; below 25 °F
+    concrete freezes and does not set, which is refused. Source: the reprinted table, from memory.
     """
-    t = t_70 * r ** ((T_ref - T) / step)
+    n = (T_ref - T) / step
+    t = t_70 * r ** maximum(n, 0) * r_h ** minimum(n, 0)
     return t
 
 
@@ -103,7 +106,8 @@ class Series:
     """One published clock of setting.
 
     event: "initial" or "final"; counted_from: "placing" or "mixing"; t_ref: hours at T_ref;
-    E_a: activation energy behind its shift with temperature.
+    pieces: (K, hours, J/mol) from each published temperature up to the next: how long it takes there,
+    and the energy behind the shift to the next; span: K, coldest and hottest that was published.
     """
 
     name: str
@@ -111,46 +115,62 @@ class Series:
     counted_from: str
     t_ref: Quantity
     T_ref: Quantity
-    E_a: Quantity
+    pieces: tuple[tuple[float, float, float], ...]
+    span: tuple[float, float]
     source: Citation
+
+    def rate(self, temperature: NDArray) -> NDArray:
+        """Speed of its clock at temperatures, K: hours at T_ref that an hour counts there.
+
+        It meets every published row; beyond them the energy of the nearest two goes on.
+        """
+        from_T, hours, energy = np.array(self.pieces).T
+        at = np.searchsorted(from_T[1:], temperature, side="right")
+        shift = maturity_rate.bulk(T=temperature, E_a=energy[at], T_ref=from_T[at])
+        return self.t_ref.m_as("hour") / hours[at] * shift
+
+    def slowed(self, factor: float) -> Series:
+        """The same with all hours times a factor."""
+        pieces = tuple((T, hours * factor, energy) for T, hours, energy in self.pieces)
+        return replace(self, t_ref=self.t_ref * factor, pieces=pieces)
+
+    def leaves(self, hours: NDArray, temperature: NDArray, until: float) -> bool:
+        """True where concrete, K by hours after placing, lies outside what was published before set."""
+        seen = np.asarray(temperature)[np.asarray(hours) <= until]
+        return bool(np.any((seen < self.span[0] - 1e-6) | (seen > self.span[1] + 1e-6)))
 
 
 @functools.cache
 def _table_series() -> list[Series]:
     """The series of the table of setting times, without admixtures."""
-    found = []
-    for name in dict.fromkeys(row["series"] for row in table("set_time")):
-        rows = sorted(
-            (r for r in table("set_time") if r["series"] == name), key=lambda r: r["temperature_F"]
-        )
-        cold, warm = rows[0], rows[-1]
-        E_a = apparent_energy(
-            Q(cold["hours"], "h"), Q(cold["temperature_F"], "degF"),
-            Q(warm["hours"], "h"), Q(warm["temperature_F"], "degF"),
-        )  # fmt: skip
-        at_70 = next(r for r in rows if r["temperature_F"] == 70)
-        found.append(
-            Series(name, at_70["event"], at_70["counted_from"], Q(at_70["hours"], "h"), T_70, E_a, at_70["source"])
-        )  # fmt: skip
-    return found
+    return [_series_of(name) for name in dict.fromkeys(row["series"] for row in table("set_time"))]
+
+
+def _series_of(name: str) -> Series:
+    rows = sorted(
+        (r for r in table("set_time") if r["series"] == name), key=lambda r: r["temperature_F"]
+    )
+    known = [(Q(r["temperature_F"], "degF").to("K"), Q(r["hours"], "h")) for r in rows]
+    pieces = tuple(
+        (T_1.m, t_1.m, apparent_energy(t_1, T_1, t_2, T_2).m)
+        for (T_1, t_1), (T_2, t_2) in itertools.pairwise(known)
+    )
+    at_70 = next(r for r in rows if r["temperature_F"] == 70)
+    return Series(name, at_70["event"], at_70["counted_from"], Q(at_70["hours"], "h"), T_70, pieces,
+                  (known[0][0].m, known[-1][0].m), at_70["source"])  # fmt: skip
 
 
 def setting_series(mix: Mix, slowing: float = 1.0) -> list[Series]:
     """All series for a mix (hydration.Mix); slowing: factor of an admixture on the hours, 1 for none."""
-    found = [replace(series, t_ref=series.t_ref * slowing) for series in _table_series()]
+    found = [series.slowed(slowing) for series in _table_series()]
+    low, high = maturity_rate.arguments["T"].valid or (0.0, np.inf)
     for row in table("set_degree"):
-        hours = age_at_degree(set_degree(row["k"], mix.w_cm), **mix.curve)
+        hours = age_at_degree(set_degree(row["k"], mix.w_cm), **mix.curve) * slowing
+        piece = (T_HYDRATION.m_as("kelvin"), hours.m_as("hour"), mix.E_a.m_as("J/mol"))
         found.append(
-            Series(
-                "hydration",
-                row["event"],
-                "mixing",
-                hours * slowing,
-                T_HYDRATION,
-                mix.E_a,
-                row["source"],
-            )
-        )
+            Series("hydration", row["event"], "mixing", hours, T_HYDRATION, (piece,), (low, high),
+                   row["source"])
+        )  # fmt: skip
     return found
 
 
@@ -166,7 +186,7 @@ def set_moment(series: Series, hours: NDArray, temperature: NDArray, in_drum: fl
     in_drum: hours from batching to placing, spent at the first temperature. Returns a number, or
     one for each draw; inf where it is not reached.
     """
-    rate = maturity_rate.bulk(T=temperature, E_a=series.E_a, T_ref=series.T_ref)
+    rate = series.rate(temperature)
     before = rate[..., 0] * in_drum if series.counted_from == "mixing" else 0.0
     return time_of_age(hours, rate, np.maximum(series.t_ref.m_as("hour") - before, 0))
 

@@ -205,7 +205,7 @@ def _tokens(words: str) -> list[str]:
 def _score(wanted: list[str], row: FieldRow) -> int:
     """How well a field fits: 0 where a word has no place in it."""
     places = (
-        (8, _tokens(row.key)),
+        (9 if len(_tokens(row.key)) == 1 else 8, _tokens(row.key)),
         (4, _tokens(row.section)),
         (2, _tokens(row.meaning)),
         (1, _tokens(row.allowed)),

@@ -85,8 +85,6 @@ def quantity(
 
     def checked(value: Any) -> Quantity:
         found = read(value, unit_name)
-        if unit_name == "deg" and found.unitless:  # pint takes an angle without a unit for radians
-            raise UnitError(f"{value} has no unit; write it in degrees, like '44.1 deg'")
         if spec.breaks(number_in(found, unit_name)):
             given = " ".join(str(value).split())
             raise UnitError(f"{given} is not allowed; {meaning} must be {spec.allowed() or 'finite'}")

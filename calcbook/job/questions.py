@@ -106,5 +106,9 @@ QUESTIONS = (
              "can follow later.", open="open"),
     Question("pour.pump", "Placed with a pump?", "no",
              "A pump costs by the day, and leaves about half a yard in its hopper and line."),
+    Question("crew.waiting", "Person-hours of waiting until the concrete sets?", "6 h",
+             "Finishers are paid while they wait, such as two of them three hours each (a starting figure; use your own "
+             "records). Once the job has the weather of its day, that decides instead. Open: the price is not complete.",
+             open="open"),
 )  # fmt: skip
 QUESTIONS_BY_PLACE = {question.place: question for question in QUESTIONS}

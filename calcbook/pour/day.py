@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.concrete.hydration import Mix
+    from calcbook.concrete.setting import Series
     from calcbook.job.file import Job
     from calcbook.pour.plan import Day
 
@@ -111,19 +112,20 @@ def _set(calc: Calculation, job: Job, mix: Mix, day: Day, begin: datetime) -> No
             age_at_degree, f"The age at {show(Q(70, 'degF'), 'degF', job.system)} at which it has.", symbol=f"t_e_{row['event']}",
             alpha=alpha, **mix.curve,
         )  # fmt: skip
-    rows, warm = [], show(Q(70, "degF"), "degF", job.system)
+    rows = []
     for name, bands in day.bands.items():
+        slab = day.setting.week.march.top[list(day.bands).index(name)]
         for event, band in bands.items():
+            rows += [
+                _series_row(series, hours, name, begin, job.system) for series, hours in band.by_series
+            ]
             for series, hours in band.by_series:
-                rows.append(
-                    {
-                        "side": SIDE_WORDS[name], "event": f"{event} set", "series": series.name,
-                        f"hours at {warm}": f"{series.t_ref.m_as('hour'):.2f}",
-                        "activation energy": show(series.E_a, "J/mol"),
-                        "hours here": f"{hours:.1f}", "clock": clock_text(begin, hours) if np.isfinite(hours) else "never",
-                        "source": series.source.key,
-                    }
-                )  # fmt: skip
+                if series.leaves(day.setting.week.hours, slab, hours):
+                    calc.caution(
+                        f"{SIDE_WORDS[name].capitalize()}, {event} set: the slab leaves "
+                        f'{_span(series, job.system)}, for which the series "{series.name}" was published; '
+                        "beyond, its clock is drawn on and proves nothing."
+                    )
             if np.isfinite(band.late):
                 calc.finding(
                     f"{EVENTS[event].capitalize()}, {SIDE_WORDS[name]}: between these hours after placing.",
@@ -132,6 +134,26 @@ def _set(calc: Calculation, job: Job, mix: Mix, day: Day, begin: datetime) -> No
                     name=f"{event}_{name}", label=f"{event} set, {SIDE_WORDS[name]}",
                 )  # fmt: skip
     calc.table("Set by every published series, run under this slab's temperature", rows)
+
+
+def _series_row(
+    series: Series, hours: float, side: str, begin: datetime, system: str
+) -> dict[str, str]:
+    energies = [Q(piece[2], "J/mol") for piece in series.pieces]
+    low, high = (show(end, "J/mol") for end in (min(energies), max(energies)))
+    return {
+        "side": SIDE_WORDS[side], "event": f"{series.event} set", "series": series.name,
+        "published for": _span(series, system),
+        f"hours at {show(Q(70, 'degF'), 'degF', system)}": f"{series.t_ref.m_as('hour'):.2f}",
+        "activation energy": low if low == high else f"{low.split(' ')[0]} to {high}",
+        "hours here": f"{hours:.1f}", "clock": clock_text(begin, hours) if np.isfinite(hours) else "never",
+        "source": series.source.key,
+    }  # fmt: skip
+
+
+def _span(series: Series, system: str) -> str:
+    low, high = (show(Q(end, "K").to("degF"), "degF", system) for end in series.span)
+    return f"{low} to {high}"
 
 
 def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:

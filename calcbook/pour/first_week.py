@@ -122,10 +122,17 @@ def _frost(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> No
             cite("NRMCA CIP 27") if "CIP" in words else MATURITY,
         )  # fmt: skip
     calc.results["safe"] = Q(planned.safe, "h") if np.isfinite(planned.safe) else None
-    lowest = calc.finding(
-        f"The surface is coldest before that at {clock_text(begin, planned.at)}, {side}.", "T_min",
+    calc.finding(
+        f"The surface is coldest before that at {clock_text(begin, planned.at)}, {side}, under the coldest sky that a "
+        "published law gives for each hour.", "T_min",
         Q(planned.lowest, "K").to("degF"), "degF", cite("Carslaw and Jaeger", "one-dimensional model, see its account"),
         name="lowest", label="coldest surface before one freezing is survived",
+    )  # fmt: skip
+    law, _ = min(found.by_law, key=lambda pair: pair[1].lowest)
+    lowest = calc.finding(
+        f"The same by the coldest of all rival laws of sky, cloud and wind (here {law.words}); it decides.", "T_law",
+        Q(planned.coldest, "K").to("degF"), "degF", cite("Li 2017", "laws of the sky compared; see Laws and their rivals"),
+        name="coldest", label="coldest surface by any law",
     )  # fmt: skip
     remark = "The model's account of heat closes." if week.march.imbalance < 1e-9 else (
         f"The model's account of heat is open by {week.march.imbalance:.0e} of all heat moved."
@@ -152,13 +159,16 @@ def _covers(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> N
             {
                 "cover": cover.blanket if days else "none (bare)", "R": f"{cover.resistance.m:.3g}" if days else "0",
                 "days": f"{days:g}" if days else "-",
-                "coldest surface": show(Q(outcome.lowest, "K").to("degF"), "degF", job.system),
+                "coldest surface": show(Q(outcome.coldest, "K").to("degF"), "degF", job.system),
                 "one freezing survived from": clock_text(begin, outcome.safe) if np.isfinite(outcome.safe) else "past the forecast",
                 "survives": "yes" if outcome.survives else "NO",
                 "at 72 h": show(strength[0], "psi", job.system) if strength else "",
             }
         )  # fmt: skip
-    calc.table("Covers compared (first row: as planned; strength is the lowest estimate)", rows)
+    calc.table(
+        "Covers compared by the coldest law (first row: as planned; strength is the lowest estimate)",
+        rows,
+    )
     best = found.least_cover()
     if best is None:
         words = "none of those in the table within this forecast"

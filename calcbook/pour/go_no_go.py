@@ -86,7 +86,7 @@ def _page(
         "drying, worst hour": f"{show(Q(drying.menzel[n], 'lb/ft2/h'), 'lb/ft2/h', job.system)} at "
         f"{clock_text(begin, drying.hours[n])}",
         "first night": f"air down to {_temperature(coldest, job)}, slab surface down to "
-        f"{_temperature(found.planned.lowest, job)} before one freezing is survived",
+        f"{_temperature(found.planned.coldest, job)} before one freezing is survived",
         "protection": f"{cover.blanket} from {clock_text(begin, cover.on)}, {(cover.off - cover.on) / 24:g} d"
         if np.isfinite(cover.on)
         else "none planned",
@@ -120,7 +120,7 @@ def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
     )
     calc.verdict(
         "No frost at the surface before one freezing is survived?", found.planned.survives, cite("NRMCA CIP 27"),
-        show(Q(found.planned.lowest, "K").to("degF"), "degF", job.system),
+        show(Q(found.planned.coldest, "K").to("degF"), "degF", job.system),
         f"above {show(Q(32, 'degF'), 'degF', job.system)}",
     )  # fmt: skip
     ground = Q(found.week.site.ground, "K")

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.basis.coherent import from_coherent, to_coherent
+from calcbook.basis.coherent import to_coherent
 from calcbook.job.clock import clock_hours
+from calcbook.pour.sky import coldest_sky, sky_kelvin
 from calcbook.pour.sun import clock_offset, in_shade, sky_and_sun
-from calcbook.pour.surface import sky_emissivity, sky_temperature
-from calcbook.pour.weather import dew_point, surface_wind
+from calcbook.pour.weather import surface_wind
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -41,7 +42,7 @@ class Missing:
 class Site:
     """The weather at a slab on the steps of the model, from the first truck on.
 
-    hours; air, sky: K; humidity; wind: mph near the slab; sun, diffuse: W/m2; cloud; begin: clock
+    hours; air, sky: K (the sky by the law of the day); humidity; wind: mph near the slab; sun, diffuse: W/m2; cloud; begin: clock
     time of hour 0; ground: K; place_known: False where no latitude was given, and sun is left out.
     """
 
@@ -56,6 +57,10 @@ class Site:
     cloud: np.ndarray
     ground: float
     place_known: bool
+
+    def under_coldest_sky(self) -> Site:
+        """The same with the sky by the coldest published law of each hour: what judges frost."""
+        return dataclasses.replace(self, sky=coldest_sky(self.air, self.humidity, self.cloud))
 
     def sun_on(self, side: str, shade: tuple[str, str]) -> NDArray:
         """Sun on one side: "sun" all of it; "shade" only the diffuse part while it lies in shade.
@@ -112,11 +117,9 @@ def _site(
     humidity = forecast.at("humidity", at)
     wind = surface_wind.bulk(V=forecast.at("wind_mph", at), z_m=wind_height)
     sun, diffuse, cloud, known = _sky(forecast, at, latitude, longitude, offset)
-    dew = to_coherent(dew_point.bulk(T=from_coherent(air, "degC"), RH=humidity), "degC")
-    emissivity = sky_emissivity.bulk(T_d=dew, N=np.clip(cloud, 0, 1))
     first_day = forecast.hours <= 24
     ground = to_coherent(np.mean(forecast.air_F[first_day]), "degF") if soil is None else soil
-    return Site(begin, hours, air, sky_temperature.bulk(T_a=air, eps_sky=emissivity), humidity, wind,
+    return Site(begin, hours, air, sky_kelvin(air, humidity, cloud), humidity, wind,
                 sun, diffuse, cloud, float(ground), known)  # fmt: skip
 
 

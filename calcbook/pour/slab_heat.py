@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from calcbook.basis.formula import Formula
     from calcbook.basis.units import Quantity
     from calcbook.concrete.hydration import Mix
     from calcbook.job.file import Job
@@ -117,12 +118,14 @@ def run(
     until: float = LONGEST,
     placed: NDArray | None = None,
     fine: int = 1,
+    film: NDArray | None = None,
 ) -> Week:
     """The slab's temperatures, hour by hour: a Week with one row for each case.
 
     mix: of the concrete; site: its weather, whose arrays may be draws x hours (then one case);
     cases: Case by Case; wet_until: hour until which the surface dries freely; until: hours to run;
-    placed: concrete as delivered, K, for each draw; fine: grid and step refined by this factor.
+    placed: concrete as delivered, K, for each draw; fine: grid and step refined by this factor;
+    film: convection by case on the hours of the site, W/(m2 K), in place of the book's law.
     """
     pour, shade = job.pour, (job.pour.shade_from, job.pour.shade_to)
     cases, wet_until = tuple(cases), float(wet_until)
@@ -138,7 +141,7 @@ def run(
     }
     gain = np.array([_taken(c, hours, concrete["absorptivity"]) * sun[c.side] for c in cases])
     cover = np.array([c.cover.at(hours) * c.cover.resistance.m_as(_RSI) for c in cases])
-    film = convection_coefficient.bulk(V=at["wind"] * Q(1, "mph").m_as("meter/second"))
+    film = film_of(at["wind"]) if film is None else _interpolated(hours, site.hours, film)
     drying = _drying(at, hours, min(wet_until, *(c.cover.on for c in cases)))
     outside = Outside(at["air"], at["sky"], film, gain, cover, concrete["emissivity"], drying)
     grid = grid_for(job.slab.thickness, job.base.thickness, pour.soil, fine)
@@ -150,6 +153,11 @@ def run(
     )
     result = march(grid, start, outside, STEP / fine, cure, site.ground)
     return Week(result, site, cases, mix, wet_until)
+
+
+def film_of(wind: NDArray, law: Formula = convection_coefficient) -> NDArray:
+    """Convection by wind near the slab (mph), W/(m2 K), by a law."""
+    return law.bulk(V=wind * Q(1, "mph").m_as("meter/second"))
 
 
 def _taken(case: Case, hours: NDArray, bare: float) -> NDArray:

@@ -1,6 +1,4 @@
-"""Heat between the slab's surface and the weather: wind, night sky, sun through cloud, drying."""
-
-from numpy import log, minimum
+"""Heat between the slab's surface and the weather: wind, radiation, sun through cloud, drying."""
 
 from calcbook.basis.formula import arg, cite, formula, number, result, with_unit
 from calcbook.basis.units import Q
@@ -18,48 +16,37 @@ def convection_coefficient(V):
     """Heat that wind carries off a flat surface, radiation left out.
 
     V: wind at the surface. Returns a film coefficient; the fit covers 0 to 7 m/s (16 mph).
-    Source: Watmuff, Charters and Proctor 1977, from memory.
+    Source: Watmuff, Charters and Proctor 1977; the same numbers are also ascribed to Jürges 1924.
     """
     h_c = with_unit(2.8 + 3.0 * number(V, "m/s"), "W/m2/K", V)
     return h_c
 
 
 @formula(
-    "Emissivity of the sky",
-    cite("Clark 1978", "cloud factor by Walton 1983"),
-    result("1", "share of a black body's radiation that the sky sends down"),
-    T_d=arg("K", "dew point, absolute", low=220, high=310, valid=(250, 300)),
-    N=arg("1", "cloud cover, 0 to 1", low=0, high=1),
-    T_0=arg("K", "reference temperature", above=0),
+    "Convection by wind, McAdams",
+    cite("McAdams 1954"),
+    result("W/m2/K", "heat by area, time and temperature difference"),
+    V=arg("m/s", "wind at the surface", low=0, high=45, valid=(0, 5)),
 )
-def sky_emissivity(T_d, N, T_0=Q(273, "K")):
-    """How strongly the night sky radiates: dry and clear is coldest.
-
-    T_d: dew point of the air; N: cloud cover as a fraction; T_0: 273 K as published. Returns a
-    number, at most 1. Source: Clark and Allen 1978 with Walton's cloud factor, from memory.
-    """
-    n = 10 * N
-    eps_0 = 0.787 + 0.764 * log(T_d / T_0)
-    F_n = 1 + 0.0224 * n - 0.0035 * n**2 + 0.00028 * n**3
-    eps_sky = minimum(eps_0 * F_n, 1)
-    return eps_sky
+def convection_mcadams(V):
+    """Heat that a flat surface loses in wind, some radiation included: the largest of the laws."""
+    h_c = with_unit(5.7 + 3.8 * number(V, "m/s"), "W/m2/K", V)
+    return h_c
 
 
 @formula(
-    "Temperature of the sky",
-    cite("Clark 1978", "by its definition from the emissivity"),
-    result("K", "temperature of a black body that radiates like the sky"),
-    T_a=arg("K", "air temperature, absolute", low=220, high=330),
-    eps_sky=arg("1", "emissivity of the sky", above=0, high=1),
+    "Convection by wind, leeward",
+    cite("MoWiTT", "leeward surface, forced part"),
+    result("W/m2/K", "heat by area, time and temperature difference"),
+    V=arg("m/s", "wind at the surface", low=0, high=45),
 )
-def sky_temperature(T_a, eps_sky):
-    """Effective temperature of the sky for long-wave radiation.
+def convection_leeward(V):
+    """Heat that wind carries off a surface in the lee: the smallest of the laws in wind.
 
-    T_a: air temperature; eps_sky: from ``sky_emissivity``. Returns a temperature at or below
-    that of the air.
+    What still air carries off by itself is left out.
     """
-    T_sky = T_a * eps_sky**0.25
-    return T_sky
+    h_c = with_unit(3.55 * number(V, "m/s") ** 0.617, "W/m2/K", V)
+    return h_c
 
 
 @formula(

@@ -13,9 +13,8 @@ from calcbook.basis.formula import cite, procedure
 from calcbook.basis.table import lookup
 from calcbook.concrete.curing import freeze_safe, strength_band
 from calcbook.pour.alone import pour_alone
+from calcbook.pour.sky import coldest_sky
 from calcbook.pour.slab_heat import FREEZING, Case, run
-from calcbook.pour.surface import sky_emissivity, sky_temperature
-from calcbook.pour.weather import dew_point
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -111,8 +110,7 @@ def _drawn(site: Site, random: np.random.Generator, count: int) -> Site:
     wind = np.minimum(site.wind * np.exp(_errors(random, count, days) * _spread("wind", days)), 100)
     cloud = np.clip(site.cloud + _errors(random, count, days) * _spread("sky", days), 0, 1)
     humidity = np.broadcast_to(site.humidity, air.shape)
-    dew = to_coherent(dew_point.bulk(T=from_coherent(air, "degC"), RH=humidity), "degC")
-    sky = sky_temperature.bulk(T_a=air, eps_sky=sky_emissivity.bulk(T_d=dew, N=cloud))
+    sky = coldest_sky(air, humidity, cloud)
     return dataclasses.replace(site, air=air, sky=sky, wind=wind, humidity=humidity, cloud=cloud)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -12,6 +13,7 @@ from calcbook.basis.units import Q
 from calcbook.concrete.curing import freeze_safe, strength_band
 from calcbook.concrete.maturity import first_below
 from calcbook.job.schema.pour import BLANKETS
+from calcbook.pour.rivals import HARDEST, JUDGING, RIVALS
 from calcbook.pour.slab_heat import BARE, FREEZING, Case, Cover, Week, run
 
 if TYPE_CHECKING:
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from calcbook.concrete.hydration import Mix
     from calcbook.job.file import Job
     from calcbook.pour.plan import Day
+    from calcbook.pour.rivals import Law
 
 DAYS_TRIED = (1.0, 2.0, 3.0)
 
@@ -33,7 +36,8 @@ class Outcome:
 
     lowest: K of the surface before a freeze is survived (or at all, if it is not); at: its hour;
     safe: hour from which one freezing is survived (inf if never in the forecast); rows: what each
-    source says; low, mid, high: strength by hour, psi, at the coldest depth of the slab.
+    source says; low, mid, high: strength by hour, psi, at the coldest depth of the slab; harder: what it
+    would be by the coldest of the rival laws of surface and sky.
     """
 
     case: Case
@@ -44,24 +48,34 @@ class Outcome:
     low: np.ndarray
     mid: np.ndarray
     high: np.ndarray
+    harder: Outcome | None = None
 
     @property
     def survives(self) -> bool:
-        """True where the surface stays above freezing until a freeze is survived."""
+        """True where by every law the surface stays above freezing until a freeze is survived."""
+        if self.harder is not None and not self.harder.survives:
+            return False
         return bool(np.isfinite(self.safe) and self.lowest > FREEZING)
+
+    @property
+    def coldest(self) -> float:
+        """K of the surface before a freeze is survived, by the coldest law."""
+        return self.lowest if self.harder is None else min(self.lowest, self.harder.lowest)
 
 
 @dataclass(frozen=True)
 class FirstWeek:
     """The planned case and the others tried, with the Week they come from.
 
-    planned: the Outcome on the colder side; others: Outcomes of other covers on that side.
+    planned: the Outcome on the colder side; others: Outcomes of other covers on that side; by_law: the
+    planned cover by each rival law.
     """
 
     week: Week
     planned: Outcome
     others: tuple[Outcome, ...]
     index: int
+    by_law: tuple[tuple[Law, Outcome], ...] = ()
 
     def least_cover(self) -> Outcome | None:
         """The lightest cover, and the fewest of its days, that survives; None if none does."""
@@ -81,12 +95,26 @@ def covers_to_try(on: float) -> list[Cover]:
 
 
 def first_week_of(job: Job, mix: Mix, day: Day) -> FirstWeek:
-    """The FirstWeek of a job, after its Day."""
+    """The FirstWeek of a job, after its Day: every cover by the book's laws and by the hardest, the planned by all."""
     on = day.plan.finished[1]
     covers = [day.cover] + [c for c in covers_to_try(on) if c != day.cover]
-    week = run(job, mix, day.setting.week.site, [Case(day.colder, cover) for cover in covers], on)
-    outcomes = outcomes_of(week, job)
-    return FirstWeek(week, outcomes[0], tuple(outcomes[1:]), 0)
+    laws = [JUDGING] * len(covers) + [HARDEST] * len(covers) + list(RIVALS)
+    lying = [*covers, *covers, *(day.cover for _ in RIVALS)]
+    site = day.setting.week.site
+    met = {law: law.met(site) for law in dict.fromkeys(laws)}
+    skies, films = (np.array([met[law][n] for law in laws]) for n in (0, 1))
+    week = run(job, mix, dataclasses.replace(site, sky=skies), [Case(day.colder, cover) for cover in lying],
+               on, film=films)  # fmt: skip
+    found, n = outcomes_of(week, job), len(covers)
+    rivals = tuple(zip(RIVALS, found[2 * n :], strict=True))
+    others = [
+        dataclasses.replace(f, harder=hard) for f, hard in zip(found[:n], found[n : 2 * n], strict=True)
+    ]
+    by_law = ((JUDGING, found[0]), (HARDEST, found[n]), *rivals)
+    coldest = min(
+        (outcome for _, outcome in by_law), key=lambda outcome: (outcome.survives, outcome.lowest)
+    )
+    return FirstWeek(week, dataclasses.replace(found[0], harder=coldest), tuple(others[1:]), 0, by_law)
 
 
 def outcomes_of(week: Week, job: Job) -> list[Outcome]:

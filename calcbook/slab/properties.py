@@ -87,9 +87,11 @@ def allowable_stress(f_r, SF):
 
 @formula(
     "Stress at a joint that shares the load",
-    cite("UFC 3-260-02", "25 % of an edge load crosses a joint that transfers load"),
+    cite("UFC 3-260-03", "chapter 4, at Figure 4-11: 75 percent stress at a deflection ratio of 0.76"),
     result("psi", "stress at the joint"),
-    note="by dowels, a key, or the rough face of a narrow crack; a joint that opens wide shares nothing",
+    note="25 % crosses only where the unloaded side follows by 0.76 of the loaded one: dowels, or the rough face of "
+    "a crack that stays tight; a joint that opens shares nothing, and a key alone is no longer trusted "
+    "(UFC 3-260-11FA)",
     sigma_e=arg("psi", "stress at a free edge", low=0),
     LT=arg("1", "share of the load that crosses the joint", low=0, high=0.5, valid=(0, 0.25)),
 )
@@ -174,6 +176,24 @@ def presumptive_bearing(soil: str) -> Quantity:
         return Q(lookup("soil", soil=soil)["bearing_psf"], "psf")
     except KeyError as error:
         raise FormulaError(f"presumptive_bearing: {error.args[0]}") from None
+
+
+@formula(
+    "Ground under a wider load",
+    cite("Terzaghi 1955", "size effect on sand"),
+    result("pci", "modulus of subgrade reaction under the wider load"),
+    k=arg("pci", "modulus of subgrade reaction by a plate test", above=0),
+    B=arg("ft", "width loaded", above=0, high=200),
+    b=arg("in", "width of the plate", above=0, high=60),
+    one=arg("ft", "the width that the law rests on", above=0),
+)
+def size_effect(k, B, b=Q(30, "in"), one=Q(1, "ft")):
+    """How much softer the same sand is under a load wider than the test plate. Returns pci.
+
+    A rival of taking the plate's value for a whole slab; on clay it falls faster, with b over B.
+    """
+    k_B = k * ((B + one) / (2 * B)) ** 2 / ((b + one) / (2 * b)) ** 2
+    return k_B
 
 
 @procedure(

@@ -69,7 +69,7 @@ def made(book, before):
         ("joints.saw_rate", "33 ft", {"joints"}),
         ("retarder.tape_roll", "120 ft", {"retarder"}),
         ("prices.wage", "$61 / h", {"reinforcement", "bolts"}),  # they show what each kind costs
-        ("pour.blanket", "none", {"day", "nights", "pour_day", "first_week", "go"}),
+        ("pour.blanket", "none", {"day", "nights", "pour_day", "first_week", "go", "laws"}),
         ("job.note", "another", set()),
         ("soil.frost_depth", "12 in", {"edges", "loads"}),
     ],

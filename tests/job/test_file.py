@@ -151,11 +151,9 @@ BROKEN = {
     "infinite": (SMALL + "[edge]\nslope = inf\n", "not a finite number"),
     "deep": ("a = " + "[" * 2000 + "]" * 2000, "nested too deeply"),
     "price without unit": (SMALL + "[prices]\nconcrete = 168\n", "has no unit"),
-    "latitude without unit": (SMALL + "[pour]\nlatitude = 0.77\n", "latitude: 0.77 has no unit; write it in degrees"),
-    "longitude as text without unit": (SMALL + '[pour]\nlongitude = "-1.5"\n', "-1.5 has no unit; write it in degrees"),
     "latitude in percent": (SMALL + '[pour]\nlatitude = "44 %"\n', "44 % has no unit; write it in degrees"),
     "half a person": (SMALL + '[crew]\nsize = "2.5"\n', "'2.5' is not a whole number from 1 to 60"),
-    "a crowd": (SMALL + '[crew]\nsize = "61"\n', "'61' is not a whole number from 1 to 60"),
+    "a crowd": (SMALL + '[crew]\nsize = "61"\n', "61 is not a whole number from 1 to 60"),
     "negative price": (SMALL + '[prices]\nconcrete = "$-168 / yd3"\n', "at least"),
     "rental of no days": (SMALL + "[[prices.rental]]\nname='x'\nrate='$5/day'\n", "days is missing"),
     "margin of all": (SMALL + '[prices]\nmargin = "100 %"\n', "below"),
@@ -313,6 +311,11 @@ def test_an_angle_is_read_in_the_unit_it_is_given_in(demo):
     found = demo.changed({"pour.latitude": "44.1 deg", "pour.longitude": "-1.5 rad"}).pour
     assert found.latitude.m_as("degree") == pytest.approx(44.1)
     assert found.longitude.m_as("degree") == pytest.approx(-85.943669)
+    bare = demo.changed({"pour.latitude": 44.1, "pour.longitude": "-87.6"}).pour
+    assert bare.latitude.m_as("degree") == pytest.approx(
+        44.1
+    )  # a number alone is degrees, never radians
+    assert bare.longitude.m_as("degree") == pytest.approx(-87.6)
 
 
 def test_a_changed_job_is_a_new_one(demo):

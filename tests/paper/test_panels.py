@@ -90,10 +90,11 @@ def test_every_whole_number_of_a_job_can_be_typed_and_saved(demo_copy):
     assert "not a whole number from 1 to 60" in panel.messages["crew.size"].value
 
 
-def test_a_place_typed_without_degrees_is_refused(demo_copy):
+def test_a_place_typed_without_degrees_is_in_degrees(demo_copy):
     panel = Panel(Job.read(demo_copy), "volume", ["pour.latitude"])
-    panel.set("pour.latitude", "0.77")
-    assert "write it in degrees" in panel.messages["pour.latitude"].value
+    panel.set("pour.latitude", "44.2")
+    assert "44.2°" in panel.messages["pour.latitude"].value
+    assert panel.job.pour.latitude.m_as("degree") == pytest.approx(44.2)
 
 
 def test_a_mended_entry_clears_the_complaint(panel):

@@ -109,7 +109,7 @@ def test_a_sheet_of_the_demo_goes_down_under_and_up(demo):
             "slab.width": "28 ft",
             "openings": [],
             "pads": [],
-            "sills": [],
+            "walls": [],
         }
     )
     assert set(lengths(run("retarder", shorter))[0]) == {"31'-0 3/4\""}

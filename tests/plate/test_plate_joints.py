@@ -1,7 +1,7 @@
 """Joints: hinges that pass shear by a spring.
 
 Source of the fit: Crovetti 1994, LTE = 1 / (1 + 1.2 (AGG / (k l))^-0.849), from memory; the share of the
-edge's stress in design: UFC 3-260-02.
+edge's stress in design: UFC 3-260-03.
 """
 
 import numpy as np
@@ -50,7 +50,7 @@ def test_a_joint_s_spring_gives_its_share_of_deflection_within_5_points(efficien
 
 
 def test_the_25_percent_of_design_is_about_three_quarters_by_deflection():
-    """UFC 3-260-02 takes a quarter of the free edge's stress off at a joint that passes load."""
+    """UFC 3-260-03 takes a quarter of the free edge's stress off at a joint that passes load."""
     free = beside(0.0)[1][0]
     off = [1 - beside(joint_spring(e, 100.0, REACH * 12))[1][0] / free for e in (0.6, 0.9)]
     assert off[0] < 0.25 < off[1]

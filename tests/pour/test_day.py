@@ -556,3 +556,11 @@ def test_sawing_reaches_from_the_early_finish_to_the_late_one(demo):
     assert calc.results["finished_early"].m == early and calc.results["finished_late"].m == late
     planned = rows(calc, "What a machine is worth")[0]
     assert planned["end, h after the first truck"] == f"{early:.1f} to {late:.1f}"
+
+
+def test_a_slab_hotter_than_a_published_survey_says_so(demo):
+    """ASCC PS 15 spans 50 to 90 F; the reprinted table goes on to 100 F."""
+    hot = run("pour_day", demo.changed({"pour.concrete_temperature": "94 F"})).cautions
+    told = [words for words in hot if "proves nothing" in words]
+    assert told and all("50 °F to 90 °F" in words and "initial set" in words for words in told)
+    assert not any("proves nothing" in words for words in run("pour_day", demo).cautions)

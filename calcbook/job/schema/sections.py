@@ -313,11 +313,6 @@ class JobFile(Section):
     posts: list[Post] = Field(
         default_factory=list, max_length=200, description="posts on the bare slab: shelves, machines"
     )
-    walls: list[Wall] = Field(
-        default_factory=list,
-        max_length=300,
-        description="walls on the slab: place, loads, openings, bolts",
-    )
     soil: Soil = Field(default_factory=Soil, description="the ground below")
     vehicle: Vehicle = Field(default_factory=Vehicle, description="a vehicle on the slab")
     base: Base = Field(default_factory=Base, description="stone base and digging")
@@ -327,6 +322,11 @@ class JobFile(Section):
         default_factory=Reinforcement, description="fiber, mesh or bars"
     )
     retarder: Retarder = Field(default_factory=Retarder, description="vapor retarder")
+    walls: list[Wall] = Field(
+        default_factory=list,
+        max_length=300,
+        description="walls on the slab: place, loads, openings, bolts",
+    )
     bolts: Bolts = Field(default_factory=Bolts, description="sill bolts")
     pour: Pour = Field(default_factory=Pour, description="the day of the pour")
     crew: Crew = Field(default_factory=Crew, description="people and their rates")

@@ -75,9 +75,9 @@ class Vehicle(Section):
     )  # fmt: skip
     transfer: Quantity = quantity(
         "1",
-        "share of a wheel that a joint passes on",
-        "25 %",
-        "UFC 3-260-02 (from memory)",
+        "share of a wheel that a joint passes on; up to 25 % with dowels",
+        "0 %",
+        "a sawn joint may open; 25 % needs a deflection ratio of 0.76 (UFC 3-260-03)",
         low=0,
         high=0.25,
     )

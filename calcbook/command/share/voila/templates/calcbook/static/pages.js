@@ -30,7 +30,8 @@
     try {
       const answer = await fetch("/state?kernel=" + kernel, { cache: "no-store" });
       const state = await answer.json();
-      if ((waits && !state.problem) || !state.alive) { location.reload(); return 5000; }
+      if (waits && !state.problem) { location.reload(); return 5000; }
+      if (!state.alive) { rest(); return 3000; }
       show(state);
       return state.checks || state.problem ? 1000 : 250;
     } catch (error) {
@@ -41,8 +42,30 @@
     }
   }
 
+  // its process has ended, to spare memory: the page wakes when someone comes back to it
+  let rests = false;
+  function rest() {
+    if (rests) { return; }
+    rests = true;
+    one("problem").hidden = false;
+    one("problem").textContent = "This page rests. It wakes when you touch it.";
+    document.body.classList.add("stale");
+    for (const sign of ["focus", "pointerdown", "keydown"]) {
+      window.addEventListener(sign, () => location.reload(), { once: true });
+    }
+    document.addEventListener("visibilitychange", () => { if (!document.hidden) { location.reload(); } });
+  }
+
+  // what scrolls by itself can be reached by keyboard
+  function reach() {
+    document.querySelectorAll(".wide, .math, .jp-RenderedLatex, .jp-RenderedMarkdown table, .cb pre").forEach((part) => {
+      if (part.scrollWidth > part.clientWidth || part.scrollHeight > part.clientHeight) { part.tabIndex = 0; }
+    });
+  }
+
   async function follow() {
     for (;;) {
+      reach();
       const pause = await ask();
       await new Promise((done) => {
         const timer = setTimeout(done, pause);
