@@ -2,7 +2,15 @@
 
 from bolt_jobs import check, frames, one_wall
 
-WALL = {"side": 1, "end": "30 ft", "height": "9 ft", "dead": "100 plf", "uplift": "150 plf", "shear": "60 plf", "shear_out": "40 plf"}
+WALL = {
+    "side": 1,
+    "end": "30 ft",
+    "height": "9 ft",
+    "dead": "100 plf",
+    "uplift": "150 plf",
+    "shear": "60 plf",
+    "shear_out": "40 plf",
+}
 
 
 def _door(width):
@@ -10,7 +18,9 @@ def _door(width):
 
 
 def test_a_wider_door_raises_the_bolts_at_its_jambs(demo):
-    nine, sixteen = (check(one_wall(demo, WALL | _door(w)), "hold its uplift") for w in ("9 ft", "16 ft"))
+    nine, sixteen = (
+        check(one_wall(demo, WALL | _door(w)), "hold its uplift") for w in ("9 ft", "16 ft")
+    )
     assert sixteen.ratio > nine.ratio and "comes by a jamb or post" in sixteen.remark
 
 
