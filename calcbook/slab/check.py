@@ -82,7 +82,7 @@ def chapter(job: Job, joints: Joints) -> SlabFound:
         f_a = calc.step(
             allowable_stress, "What the concrete is asked to bear.", name="allowed", f_r=f_r, SF=margin
         )
-    overloaded, wheel = False, {}
+    overloaded, wheel = False, dict[str, "Quantity"]()
     if job.vehicle.axle is None:
         calc.note("No vehicle is named in the job ([vehicle] axle), so none is checked.")
     else:

@@ -21,7 +21,7 @@ from calcbook.job.fields import (
     text,
     whole,
     yes_no,
-)
+)  # fmt: skip
 from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.design import Design
 from calcbook.job.schema.pour import Crew, Pour
