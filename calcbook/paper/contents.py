@@ -27,6 +27,7 @@ PAGES = (
     Page("10-pour-day", "Pour day", ("pour_day",)),
     Page("11-first-week", "First week", ("first_week", "go")),
     Page("12-quote", "Quote", ("quote",)),
+    Page("13-plate", "The slab as a plate", ("plate",)),
 )
 
 

@@ -20,7 +20,7 @@ from calcbook.job.fields import (
     quantity,
     text,
     yes_no,
-)
+)  # fmt: skip
 from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.design import Design
 from calcbook.job.schema.edges import Edge, Lowered, SideEdge
