@@ -72,6 +72,7 @@ def _papers(book: Book, reader: str, arguments: Namespace, old: Job | None) -> I
     makers: dict[str, Callable[[], Iterator[Made]]] = {
         "engineer": lambda: _engineer(book, since, arguments.short),
         "builder": lambda: _builder(book, since),
+        "crew": lambda: _crew(book),
     }
     yield from makers[reader]()
 
@@ -86,6 +87,15 @@ def _engineer(book: Book, since: Comparison | None, short: bool) -> Iterator[Mad
     from calcbook.paper.engineer import engineer_pdf
 
     yield ".pdf", engineer_pdf(book, since, appendix=not short)
+
+
+def _crew(book: Book) -> Iterator[Made]:
+    from calcbook.paper.crew import crew_data
+    from calcbook.paper.crew_paper import crew_html, crew_pdf
+
+    data = crew_data(book)
+    yield ".pdf", crew_pdf(book, data)
+    yield ".html", crew_html(book, data)
 
 
 def _builder(book: Book, since: Comparison | None) -> Iterator[Made]:
