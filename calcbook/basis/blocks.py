@@ -28,6 +28,7 @@ class Input:
     text: str
     place: str
     assumed: str = ""
+    value: Any = field(default=None, compare=False)
 
 
 @dataclass
@@ -169,6 +170,9 @@ class Check:
     status: str
     clause: Citation
     remark: str = ""
+    values: tuple[Any, ...] = field(
+        default=(), compare=False
+    )  # demand and capacity as they were weighed
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,8 @@ plain words. Rendering waits until someone looks (``screen.py``, ``printout.py``
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+import contextlib
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Protocol
 
@@ -52,15 +53,31 @@ class Calculation:
         self.order_lines: list[tuple[str, str]] = []  # (name, words) for the dispatcher
         self.results: dict[str, Any] = {}
         self.shown_results: list[Result] = []
+        self._for_builder: set[int] = set()  # what ``for_builder`` holds, by id
 
     # --- filling ---
+    @contextlib.contextmanager
+    def for_builder(self) -> Iterator[None]:
+        """What is entered inside is the builder's own business (prices, hours, orders): no paper for others shows it."""
+        kinds: tuple[list[Any], ...] = (self.inputs, self.blocks, self.figures, self.checks)
+        before = [len(kind) for kind in kinds]
+        yield
+        entered = (one for kind, n in zip(kinds, before, strict=True) for one in kind[n:])
+        self._for_builder |= set(map(id, entered))
+
+    def is_for_builder(self, entered: Any) -> bool:
+        """Whether an input, block, figure or check of this calculation is the builder's own business."""
+        return id(entered) in self._for_builder
+
     def given(self, job: Fields, place: str, symbol: str = "", meaning: str | None = None) -> Any:
         """Enter a field of the job file as an input and return its value.
 
         place: ``"slab.thickness"``; symbol: its name in formulas; meaning: in place of the field's own. Marks it assumed where the job file leaves it out.
         """
         entry = job.field(place)
-        self.inputs.append(Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed))
+        self.inputs.append(
+            Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed, entry.value)
+        )
         return entry.value
 
     def step(
@@ -161,7 +178,9 @@ class Calculation:
         found, wanted = (show(x, unit, self.system, exact=False) for x in both)
         if found == wanted and d != c:  # what tells them apart must stand there
             found, wanted = (show(x, unit, self.system) for x in both)
-        self.checks.append(Check(question, found, wanted, ratio, status, clause, remark))
+        self.checks.append(
+            Check(question, found, wanted, ratio, status, clause, remark, (demand, capacity))
+        )
         return status == OK
 
     def verdict(
@@ -215,7 +234,9 @@ class Calculation:
         self.takeoff.append(TakeoffLine(words, amount, unit, price, kind, note))
 
     def work(self, words: str, hours: Any, note: str = "") -> None:
-        """Enter person-hours of the takeoff; the quote prices them by the wage."""
+        """Enter person-hours of the takeoff, and the step that gave them; the quote prices them by the wage."""
+        if self.blocks and getattr(self.blocks[-1], "value", None) is hours:
+            self._for_builder.add(id(self.blocks[-1]))
         self.take(words, hours, "h", "wage", "labor", note)
 
     # --- reading ---

@@ -77,6 +77,13 @@ def _grouped(value: float, text: str) -> str:
     return f"{value:,.{decimals}f}"
 
 
+def ratio_text(ratio: float) -> str:
+    """Demand over capacity to two decimals; more only where it is else not told from 1."""
+    if ratio > 1 and f"{ratio:.2f}" == "1.00":
+        return f"{ratio:.3f}" if ratio >= 1.0005 else "just over 1"
+    return f"{ratio:.2f}" if ratio < 100 else "over 100"
+
+
 def magnitude(quantity: Any, name: str, system: str = "us") -> float:
     """The number of a quantity in a trade unit's own, or SI, unit."""
     if not isinstance(quantity, Quantity):

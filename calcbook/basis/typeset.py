@@ -16,10 +16,13 @@ FONTS = Path(get_data_path(), "fonts", "ttf")
 
 
 def pdf(layout: Path, data: dict[str, Any], folder: Path) -> bytes:
-    """A PDF of a Typst layout that reads ``data.json``; folder: holds its figures, and is written to."""
+    """A PDF of a Typst layout that reads ``data.json`` and may import layouts beside it.
+
+    folder: holds its figures, and is written to.
+    """
     import typst
 
     (folder / "data.json").write_text(json.dumps(data), encoding="utf-8")
-    main = folder / "main.typ"
-    main.write_text(layout.read_text(encoding="utf-8"), encoding="utf-8")
-    return typst.compile(str(main), root=str(folder), font_paths=[str(FONTS)])
+    for one in layout.parent.glob("*.typ"):
+        (folder / one.name).write_text(one.read_text(encoding="utf-8"), encoding="utf-8")
+    return typst.compile(str(folder / layout.name), root=str(folder), font_paths=[str(FONTS)])

@@ -73,7 +73,8 @@ def chapter(job: Job, path: LoadPath) -> Found:
     schedule(calc, job, walls, heights, cartridges)
     tape_lists(calc, job, walls, heights)
     figures(calc, job, walls, heights)
-    compare(calc, job, walls)
+    with calc.for_builder():
+        compare(calc, job, walls)
     _cautions(calc, job)
     return Found(calc)
 

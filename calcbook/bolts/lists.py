@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from calcbook.plan.tape import Bolt, Rules
 
 _TAPE_COLUMNS = ["Bolt", "On the tape", "From the one before", "May stray", "Why it stands there"]
+TAPE_LIST, BOUGHT = "Tape list, wall", "To order for the bolts"  # begins of the tables' titles
 _STRIPS = 6  # walls to a drawing of tape strips
 
 
@@ -73,7 +74,7 @@ def _tape_title(job: Job, w: Bolted, heights: Heights) -> str:
     edge, top = (show_length(x, job.system, True) for x in (w.sill.edge_distance, h_s))
     set_as = "cast" if w.sill.method == "cast" else "drill later"
     return (
-        f"Tape list, wall {w.sill.name}: hold the tape on corner {first}, pull it towards {second}; {set_as}, "
+        f"{TAPE_LIST} {w.sill.name}: hold the tape on corner {first}, pull it towards {second}; {set_as}, "
         f"{edge} in from the slab's edge, top {top} above the concrete"
     )
 
@@ -110,18 +111,20 @@ def schedule(
     if cartridges:
         holds = show(job.bolts.cartridge, "fl_oz", job.system)
         bought["adhesive cartridge", f"{holds} each"] = cartridges
-    calc.table(
-        "To order for the bolts",
-        [
-            {"Number": n, "What": f"{noun}{'s' * (n != 1)}, {rest}"}
-            for (noun, rest), n in bought.items()
-        ],
-    )
+    with calc.for_builder():
+        calc.table(
+            BOUGHT,
+            [
+                {"Number": n, "What": f"{noun}{'s' * (n != 1)}, {rest}"}
+                for (noun, rest), n in bought.items()
+            ],
+        )
     calc.finding(
         "Bolts in all; as many plate washers and nuts.", "n", float(total), "1", sill_rule("bolts in a piece")[1], "bolts",
         "bolts, washers and nuts in all",
     )  # fmt: skip
-    _takeoff(calc, job, walls)
+    with calc.for_builder():
+        _takeoff(calc, job, walls)
 
 
 def _washer(job: Job) -> str:

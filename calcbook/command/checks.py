@@ -7,6 +7,7 @@ import textwrap
 from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
+from calcbook.basis.showing import ratio_text
 from calcbook.basis.text_table import terminal_width
 from calcbook.job.file import plain
 
@@ -63,13 +64,6 @@ def _check(calculation: Calculation, check: Check) -> str:
     ratio = "" if check.ratio is None else f" (ratio {ratio_text(check.ratio)})"
     words = f"{calculation.title}: {check.question} {found}{ratio} [{check.clause}]"
     return _hanging(check.status, " ".join(words.split()))
-
-
-def ratio_text(ratio: float) -> str:
-    """A ratio of demand over capacity to two decimals; more only where it is else not told from 1."""
-    if ratio > 1 and f"{ratio:.2f}" == "1.00":
-        return f"{ratio:.3f}" if ratio >= 1.0005 else "just over 1"
-    return f"{ratio:.2f}" if ratio < 100 else "over 100"
 
 
 def _to_do(check: Check) -> str:

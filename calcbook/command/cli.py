@@ -16,6 +16,7 @@ from calcbook.command import weigh
 from calcbook.command.copies import notebooks_folder
 from calcbook.command.fields import run_fields
 from calcbook.command.new import run_new
+from calcbook.command.outputs import check_output, inputs_of, write_out
 from calcbook.command.prices import run_prices
 from calcbook.command.run_value import run_value
 from calcbook.job.file import Job, JobError
@@ -25,9 +26,9 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from calcbook.book.chapters import Book
-    from calcbook.weigh.compare import Comparison
 
 OK, OPEN_CHECK, BAD_INPUT = 0, 1, 2
+READERS = ("engineer", "builder", "crew", "client", "supplier")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -95,8 +96,12 @@ def _parser() -> argparse.ArgumentParser:
     add("order", _order, "print the order sheet for the dispatcher", job, own)
     add("weather", _weather, "read hourly weather from a file into the job file", job,
             (("csv",), {"help": "exported weather: CSV with headings, or the hourly JSON of the US weather service", "metavar": "CSV"}))  # fmt: skip
-    since = (("--since",), {"help": "an earlier version of the job: adds a page of what changed", "metavar": "OLD"})  # fmt: skip
-    add("print", _print, "write the printout for the engineer (PDF)", job, out, since, own)
+    add("print", _print, "write a paper for one reader, or all of them (PDF)", job, out, own,
+            (("--for",), {"dest": "reader", "choices": (*READERS, "all"), "default": "builder",
+                          "help": "who reads it; the builder's is the whole book"}),
+            (("--chapter",), {"help": "one chapter alone, such as bolts", "metavar": "NAME"}),
+            (("--short",), {"action": "store_true", "help": "the engineer's copy without its appendix"}),
+            (("--since",), {"help": "an earlier version of the job: adds a page of what changed; for the client, a change order", "metavar": "OLD"}))  # fmt: skip
     add("sweep", weigh.run_sweep, "run the book for a range of values: calcbook sweep FILE slab.thickness=4:6:0.5in", job, own,
             (("vary",), {"nargs": "+", "metavar": "field=values", "help": "start:stop:step, or value,value,..."}),
             (("--csv",), {"help": "also write the table as CSV", "metavar": "PATH"}),
@@ -121,6 +126,8 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _demo(arguments: argparse.Namespace) -> int:
+    from calcbook.paper.printout import compile_pdf
+
     folder = Path(arguments.folder)
     _make_folder(folder)
     for name in ("demo.toml", "demo-si.toml"):
@@ -132,11 +139,10 @@ def _demo(arguments: argparse.Namespace) -> int:
     print(book.quote.text())
     print(book.quote.order.text())
     _tell_open(book)
-    pdf = folder / "demo.pdf"
-    _write_pdf(book, pdf)
+    pdf = write_out(folder / "demo.pdf", compile_pdf(book), inputs_of(job))
     print(f"Job file:  {(folder / 'demo.toml').resolve()}")
-    print(f"Printout:  {pdf.resolve()}")
-    print("Next:      calcbook open   (the notebooks)")
+    print(f"Printout:  {pdf}")
+    print("Next:      calcbook open   (the pages)")
     return OK
 
 
@@ -160,20 +166,20 @@ def _check(arguments: argparse.Namespace) -> int:
 
 def _quote(arguments: argparse.Namespace) -> int:
     book = _book(Job.read(arguments.file, arguments.own))
-    quote = book.quote
+    quote, inputs = book.quote, inputs_of(book.job)
+    for path in filter(None, (arguments.csv, arguments.client)):
+        check_output(path, inputs)
     print(quote.text())
     if arguments.odds and quote.complete:
         weigh.print_odds(quote)
     if arguments.what_if:
         weigh.print_what_ifs(quote.job)
     if arguments.csv:
-        write_whole(arguments.csv, quote.csv())
-        print(f"Takeoff: {Path(arguments.csv).resolve()}")
+        print(f"Takeoff: {write_out(arguments.csv, quote.csv(), inputs)}")
     if arguments.client and quote.complete:
         from calcbook.price.client import client_pdf
 
-        write_whole(arguments.client, client_pdf(quote))
-        print(f"Client quote: {Path(arguments.client).resolve()}")
+        print(f"Client quote: {write_out(arguments.client, client_pdf(quote), inputs)}")
     wanted = ["the odds need"] * bool(arguments.odds) + ["the client's page needs"] * bool(
         arguments.client
     )
@@ -211,26 +217,9 @@ def _compare(arguments: argparse.Namespace) -> int:
 
 
 def _print(arguments: argparse.Namespace) -> int:
-    job = Job.read(arguments.file, arguments.own)
-    book = _book(job)
-    path = Path(arguments.output) if arguments.output else Path(arguments.file).with_suffix(".pdf")
-    _write_pdf(book, path, _since(arguments.since, book))
-    print(f"Printout: {path.resolve()}")
-    return _status(book)
+    from calcbook.command.papers import run_print
 
-
-def _since(old: str | None, book: Book) -> Comparison | None:
-    if old is None:
-        return None
-    from calcbook.weigh.compare import Comparison
-
-    return Comparison(Job.read(old), book.job, book)
-
-
-def _write_pdf(book: Book, path: Path, since: Comparison | None = None) -> None:
-    from calcbook.paper.printout import compile_pdf
-
-    write_whole(path, compile_pdf(book, since))
+    return _status(run_print(arguments))
 
 
 def _open(arguments: argparse.Namespace) -> int:

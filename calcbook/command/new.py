@@ -10,6 +10,7 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.sources import TABLES
 from calcbook.basis.units import Q
 from calcbook.command.asking import ask, ask_yes, need_terminal, say
+from calcbook.command.outputs import inputs_of, picture_mark, write_out
 from calcbook.job.file import Job
 from calcbook.job.files import write_whole
 from calcbook.job.own import own_path, read_own
@@ -283,6 +284,6 @@ def _draw(job: Job, path: Path) -> None:
     if kind not in ("png", "svg"):
         raise JobError(f"{path}: a picture is written as PNG or SVG; end its name in .png or .svg")
     data = io.BytesIO()
-    plan_drawing(job.plan, job.system).savefig(data, format=kind, dpi=144)
-    write_whole(path, data.getvalue())
+    plan_drawing(job.plan, job.system).savefig(data, format=kind, dpi=144, metadata=picture_mark(kind))
+    write_out(path, data.getvalue(), inputs_of(job))
     print(f"Plan: {path.resolve()}")

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from calcbook.command.outputs import check_output, inputs_of, picture_mark, write_out
 from calcbook.job.file import Job, JobError
-from calcbook.job.files import write_whole
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -45,7 +45,10 @@ def run_sweep(arguments: Namespace) -> int:
 
     job = Job.read(arguments.file, arguments.own)
     axes = read_axes(arguments.vary, job)
-    draw = _chart_writer(arguments.chart, axes)
+    inputs = inputs_of(job)
+    for path in filter(None, (arguments.csv, arguments.chart)):
+        check_output(path, inputs)
+    draw = _chart_writer(arguments.chart, axes, inputs)
     if arguments.processes is not None and not 1 <= arguments.processes <= 64:
         raise JobError(f"--processes {arguments.processes}: give a whole number from 1 to 64")
     jobs = 1
@@ -54,7 +57,7 @@ def run_sweep(arguments: Namespace) -> int:
     made = sweep(job, axes, arguments.processes, Progress(jobs, "jobs").step)
     print(made.text(), end="")
     if arguments.csv:
-        write_whole(arguments.csv, made.csv())
+        write_out(arguments.csv, made.csv(), inputs)
         print(f"Table: {Path(arguments.csv).resolve()}")
     if draw:
         draw(made)
@@ -62,7 +65,9 @@ def run_sweep(arguments: Namespace) -> int:
     return 0
 
 
-def _chart_writer(path: str | None, axes: Sequence[Axis]) -> Callable[[Sweep], None] | None:
+def _chart_writer(
+    path: str | None, axes: Sequence[Axis], inputs: Sequence[Path]
+) -> Callable[[Sweep], None] | None:
     """A function that draws a Sweep into a file, or None; refuses beforehand what cannot be drawn."""
     if not path:
         return None
@@ -77,9 +82,8 @@ def _chart_writer(path: str | None, axes: Sequence[Axis]) -> Callable[[Sweep], N
         import io
 
         data = io.BytesIO()
-        metadata = {"Date": None} if kind == "svg" else None
-        sweep_chart(made).savefig(data, format=kind, dpi=144, metadata=metadata)
-        write_whole(path, data.getvalue())
+        sweep_chart(made).savefig(data, format=kind, dpi=144, metadata=picture_mark(kind))
+        write_out(path, data.getvalue(), inputs)
 
     return write
 
@@ -88,9 +92,12 @@ def print_comparison(arguments: Namespace) -> Book:
     """``calcbook compare``: what changed, and its CSV. Returns the Book of the later job."""
     from calcbook.weigh.compare import Comparison
 
-    made = Comparison(Job.read(arguments.old), Job.read(arguments.new))
+    old, new = Job.read(arguments.old), Job.read(arguments.new)
+    if arguments.csv:
+        check_output(arguments.csv, inputs_of(old, new))
+    made = Comparison(old, new)
     print(made.text(), end="")
     if arguments.csv:
-        write_whole(arguments.csv, made.csv())
+        write_out(arguments.csv, made.csv(), inputs_of(old, new))
         print(f"Changes: {Path(arguments.csv).resolve()}")
     return made.new_book

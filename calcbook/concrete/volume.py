@@ -10,7 +10,7 @@ from numpy import maximum
 from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.rounding import ceil
-from calcbook.basis.showing import show
+from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.concrete.dig import (
@@ -30,6 +30,8 @@ from calcbook.concrete.shortfall import (
     short_odds,
 )
 from calcbook.concrete.trucks import short_load, truck_loads, truck_plan
+from calcbook.job.edges import edge_of, in_plan_order, sides_text
+from calcbook.job.wall_lines import side_points
 from calcbook.plan.offset import corner_sum, keeps_sides
 from calcbook.plan.slab_drawing import plan_drawing
 
@@ -50,8 +52,10 @@ if TYPE_CHECKING:
 def coverage(t):
     """Area covered by a unit volume of concrete.
 
-    t: thickness (length). Returns an area per volume: 324 / t with t in inches, in ft2/yd3.
-    Source: geometry.
+    Returns an area per volume: 324 / t with t in inches, in ft2/yd3. Source: geometry.
+
+    >>> print(coverage("4 in"))
+    81.0 foot ** 2 / cubic_yard
     """
     cover = 1 / t
     return cover
@@ -67,7 +71,10 @@ def coverage(t):
 def slab_volume(A, t):
     """Volume of a slab of even thickness, without what is thickened below it.
 
-    A: plan area without openings; t: thickness (length). Returns a volume. Source: geometry.
+    Source: geometry.
+
+    >>> print(slab_volume("320 ft2", "4 in"))
+    3.951 cubic_yard
     """
     V = A * t
     return V
@@ -83,11 +90,27 @@ def slab_volume(A, t):
 def plan_volume(V_s, V_d):
     """Everything that concrete fills by the plan.
 
-    V_s: slab, from ``slab_volume``; V_d: what is dug below it, from ``dig_volume``. Returns a
-    volume. Source: geometry.
+    V_s: slab, from ``slab_volume``; V_d: what is dug below it, from ``dig_volume``. Source:
+    geometry.
     """
     V = V_s + V_d
     return V
+
+
+@formula(
+    "Volume with lowered stretches",
+    cite("geometry"),
+    result("yd3", "concrete by the plan"),
+    V=arg("yd3", "slab and thickenings", above=0),
+    V_k=arg("yd3", "taken off at door sills and ledges", low=0),
+)
+def lowered_volume(V, V_k):
+    """Concrete of slab and thickenings, less what door sills and brick ledges take off the top.
+
+    V: from ``plan_volume``; V_k: their plan area times their drop. Returns a volume. Source: geometry.
+    """
+    V_net = V - V_k
+    return V_net
 
 
 @formula(
@@ -100,8 +123,7 @@ def plan_volume(V_s, V_d):
 def waste_volume(V, waste):
     """Concrete for spill, spreading forms, uneven base and over-digging; not what stays in a pump and its line.
 
-    V: volume by the plan; waste: share, 0 to 0.5 (plain), flagged outside 0.04 to 0.10. Returns a
-    volume. Source: NRMCA CIP 8, from memory.
+    waste: share, 0 to 0.5 (plain), flagged outside 0.04 to 0.10. Source: NRMCA CIP 8, from memory.
     """
     V_w = V * waste
     return V_w
@@ -119,8 +141,10 @@ def waste_volume(V, waste):
 def order_volume(V, waste=0.08, step=Q(0.25, "yd3"), V_l=NONE_LEFT):
     """Volume with its allowance and what stays in the pump, rounded up to the step in which concrete is sold.
 
-    V: volume by the plan; waste: share (plain); step: step of sale; V_l: left in pump and line. Returns
-    a volume, never below the need. Source: common practice.
+    step: step of sale. Returns a volume, never below the need. Source: common practice.
+
+    >>> print(order_volume("17 yd3"))
+    18.5 cubic_yard
     """
     V_o = ceil((V * (1 + waste) + V_l) / step) * step
     return V_o
@@ -178,23 +202,53 @@ def _by_the_plan(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     V_s = calc.step(slab_volume, "The slab, one thickness all over.", "V_s", "slab", A=A, t=t)
     calc.step(coverage, "To check that by head: the area that one unit of concrete covers.", t=t)
     V_d = _below_the_slab(calc, job, dug) if job.plan.depths else Q(0, "yd3")
-    return calc.step(plan_volume, "Slab and thickenings together.", name="net", V_s=V_s, V_d=V_d)
+    ledges = job.plan.ledges
+    name = None if ledges else "net"
+    V = calc.step(plan_volume, "Slab and thickenings together.", name=name, V_s=V_s, V_d=V_d)
+    if not ledges:
+        return V
+    V_k = calc.finding(
+        "Door sills and ledges are lowered: plan area times drop, each place once.", "V_k", job.plan.lowered, "yd3",
+        cite("geometry"), "lowered", "taken off at sills and ledges",
+    )  # fmt: skip
+    calc.table("Lowered stretches", _ledge_rows(job), cite("geometry"))
+    return calc.step(lowered_volume, "Less what is lowered.", name="net", V=V, V_k=V_k)
+
+
+def _ledge_rows(job: Job) -> list[dict[str, str]]:
+    system = job.system
+    rows = [
+        (x.name, str(x.side), *(show_length(Q(v, "ft"), system, small=True) for v in (x.drop, x.width)),
+         show_length(Q(x.shape.area / x.width, "ft"), system))
+        for x in job.plan.ledges
+    ]  # fmt: skip
+    return records(("stretch", "side", "below the top", "in from the outline", "length"), rows)
 
 
 def _below_the_slab(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     """The exact volume of what is dug below the slab, with the parts alone beside it."""
     plan = job.plan
-    ring = _edge_alone(calc, job, plan.edge) if plan.edge else None
+    mixed = bool(plan.edge and plan.edge.sides)
+    ring = _edge_alone(calc, job, plan.edge) if plan.edge and not mixed else None
     V_d = calc.finding(
         "Thickened edge and pads below the slab's underside. Multiplying section by length would count corners "
         "and overlaps twice, so the dug area is summed over its depth.",
         "V_d", dug.whole, "yd3", dig_volume.source, "dig", "thickened edge and pads",
     )  # fmt: skip
     parts = [("thickened edge", job.edge.depth, ring)] if ring is not None else []
+    parts += [
+        (
+            f"edge of {sides_text(_job_sides(job, sides))}",
+            edge_of(job, _job_sides(job, sides)[0]).depth,
+            V,
+        )
+        for sides, V in dug.sides
+    ]
     parts += [(t.name, Q(t.depth, "ft"), V) for t, V in zip(plan.thickenings, dug.alone, strict=True)]
-    if ring is not None or not plan.edge:
+    if ring is not None or mixed or not plan.edge:
         overlap = Q(round(number_in(V_d - sum(v for *_, v in parts), "yd3"), 9), "yd3")  # no noise
-        parts.append(("counted twice above, or in openings", None, overlap))
+        words = "corners of two edges, and openings" if mixed else "counted twice above, or in openings"
+        parts.append((words, None, overlap))
     parts.append(("together", None, V_d))
     rows = [
         (name, "" if depth is None else show(depth, "in", job.system), show(V, "yd3", job.system))
@@ -203,6 +257,12 @@ def _below_the_slab(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     columns = ("below the slab", "depth", "volume")
     calc.table("Thickenings one by one, each alone", records(columns, rows), dig_volume.source)
     return V_d
+
+
+def _job_sides(job: Job, sides: tuple[int, ...]) -> list[int]:
+    """Numbers of sides as in the job file, from the plan's own."""
+    numbers = in_plan_order(job, list(range(1, len(side_points(job.slab)) + 1)))
+    return sorted(numbers[k] for k in sides)
 
 
 def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:

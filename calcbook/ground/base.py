@@ -13,8 +13,9 @@ from calcbook.basis.rounding import ceil
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.concrete.dig import depth_integral
-from calcbook.footings.edges import edge_section
+from calcbook.footings.edge_drawing import edge_section
 from calcbook.ground.forms import form_length, form_stakes, formed_openings
+from calcbook.job.edges import edges_of, side_lengths, sides_text
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
@@ -60,8 +61,11 @@ def compacted_stone(plan: Plan, thickness: Quantity) -> Quantity:
 def loose_stone(V_b, compaction=0.15):
     """Volume of stone before it is compacted.
 
-    V_b: compacted volume; compaction: share by which loose stone is more (plain), flagged outside
-    0.10 to 0.20. Returns a volume. Source: common practice; no standard was found.
+    compaction: share by which loose stone is more (plain), flagged outside 0.10 to 0.20. Source:
+    common practice; no standard was found.
+
+    >>> print(loose_stone("9 yd3"))
+    10.35 cubic_yard
     """
     V_l = V_b * (1 + compaction)
     return V_l
@@ -77,9 +81,11 @@ def loose_stone(V_b, compaction=0.15):
 def stone_mass(V_b, density=Q(1.35, "ton/yd3")):
     """Mass of the stone base.
 
-    V_b: compacted volume; density: mass by volume in place, flagged outside 1.30 to 1.62 ton/yd3
-    (2,600 lb/yd3 dry to 2,700 lb/yd3 and 20 % more wet). Returns a mass. Source: agency and supplier
-    tables.
+    density: mass by volume in place, flagged outside 1.30 to 1.62 ton/yd3 (2,600 lb/yd3 dry to
+    2,700 lb/yd3 and 20 % more wet). Source: agency and supplier tables.
+
+    >>> print(stone_mass("9 yd3", "1.35 ton/yd3"))
+    12.15 ton
     """
     m = V_b * density
     return m
@@ -110,8 +116,7 @@ def stone_order(m, step=Q(1, "ton")):
 def cut_depth(t, base, above_grade):
     """How far below the ground the underside of the stone lies; below 0 the site must be filled.
 
-    t: slab thickness; base: stone thickness; above_grade: top of slab above the ground. Returns a
-    length. Source: geometry.
+    Source: geometry.
     """
     d_c = t + base - above_grade
     return d_c
@@ -149,12 +154,15 @@ def soil_dug(
 
 def cut_bottom(t: Quantity, base: Quantity, above_grade: Quantity) -> float:
     """Depth below the slab's underside, in feet, from which only thickenings are dug: the underside of the
-    stone, or the ground where that is lower."""
+    stone, or the ground where that is lower.
+
+    t: thickness of the slab; base: of the stone; above_grade: height of the slab's top above the ground.
+    """
     return max(base.m_as("foot"), (above_grade - t).m_as("foot"))
 
 
 def below_cut(plan: Plan, top: float) -> float:
-    """Soil dug for thickenings below a depth (feet), in cubic feet."""
+    """Soil dug for thickenings below a depth ``top`` (feet), in cubic feet."""
     return depth_integral(plan, top, max(plan.depths, default=0.0))
 
 
@@ -168,8 +176,8 @@ def below_cut(plan: Plan, top: float) -> float:
 def spoil_volume(V_e, swell=0.30):
     """Volume of dug soil on the truck.
 
-    V_e: volume in the ground; swell: share by which it grows (plain). Returns a volume.
-    Source: common practice; a textbook's example of swell is 30 %.
+    swell: share by which it grows (plain). Source: common practice; a textbook's example of swell
+    is 30 %.
     """
     V_h = V_e * (1 + swell)
     return V_h
@@ -185,7 +193,7 @@ def spoil_volume(V_e, swell=0.30):
 def fill_volume(A, d_f):
     """Fill between level ground and the underside of the stone, where the slab stands that high.
 
-    A: area inside the outline; d_f: depth of fill. Returns a volume. Source: geometry.
+    Source: geometry.
     """
     V_f = A * d_f
     return V_f
@@ -299,16 +307,33 @@ def _forms(calc: Calculation, job: Job) -> None:
     corners = sum(
         len(shape.exterior.coords) - 1 for shape in (plan.outline, *(o.shape for o in formed))
     )
+    L_w = _against_walls(calc, job)
     L_f = calc.step(
         form_length,
-        "Forms around the slab and its square openings.",
+        "Forms around the slab and its square openings."
+        if not L_w.magnitude
+        else "Forms around the slab, but for the sides against a wall, and around its square openings.",
         name="forms",
-        P=plan.perimeter,
+        P=plan.perimeter - L_w,
         P_o=around,
     )
     calc.step(form_stakes, "Stakes that hold them.", name="stakes", L_f=L_f, corners=float(corners))
     calc.take("Edge forms", L_f, "ft", "forms")
     _work(calc, "Setting forms", L_f.m_as("foot"), job, "crew.forms_rate", "foot")
+
+
+def _against_walls(calc: Calculation, job: Job) -> Quantity:
+    """Enter the isolation strip along walls that are there; returns how long those sides are."""
+    sides = [k for k, edge in enumerate(edges_of(job), 1) if edge.against]
+    if not sides:
+        return Q(0, "ft")
+    lengths = side_lengths(job)
+    L_w = calc.finding(
+        f"{sides_text(sides).capitalize()} against a wall: no form, an isolation strip as deep as the slab.", "L_w",
+        Q(math.fsum(lengths[k - 1] for k in sides), "ft"), "ft", cite("geometry"), "against", "isolation strip at walls",
+    )  # fmt: skip
+    calc.take("Isolation strip at walls", L_w, "ft", "isolation")
+    return L_w
 
 
 def _work(calc: Calculation, words: str, amount: float, job: Job, place: str, unit_name: str) -> None:

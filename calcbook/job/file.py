@@ -193,10 +193,11 @@ class Job:
     def assumptions(self) -> list[Entry]:
         """Every default that the printout rests on, as a list of Entry, in the order of the sections.
 
-        The spreads of [risk] are not among them: they are listed with the odds that use them.
+        The spreads of [risk] are not among them, which are listed with the odds that use them, and what
+        rests on no calculation: [terms] and [[suppliers]].
         """
         found = []
-        for name in (n for n in JobFile.model_fields if n != "risk"):
+        for name in (n for n in JobFile.model_fields if n not in ("risk", "terms", "suppliers")):
             section = getattr(self.file, name)
             many = isinstance(section, list)
             for index, one in enumerate(section if many else [section]):

@@ -25,7 +25,7 @@ from calcbook.job.schema.sections import JobFile
 PLACE = "CALCBOOK_OWN"  # variable that names the file
 OLD = 90  # days after which a price is to be asked again (common practice, no source)
 SECTIONS = (
-    "job", "edge", "base", "concrete", "joints", "reinforcement", "retarder", "bolts", "pour", "crew", "prices", "risk",
+    "job", "edge", "base", "concrete", "joints", "reinforcement", "retarder", "bolts", "pour", "crew", "prices", "terms", "risk",
 )  # fmt: skip
 _OF_JOB = ("units", "preparer", "contact")  # the rest of [job] belongs to one job
 _OF_ONE_POUR = ("date", "start", "forecast")

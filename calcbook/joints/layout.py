@@ -162,16 +162,21 @@ def _laid_out(calc: Calculation, job: Job, spacing: Quantity, layout: JointLayou
         if problem.startswith("the panel"):
             calc.note(f"Note: {problem}.")
     _corner_bars(calc, job, layout)
+    with calc.for_builder():
+        _work(calc, job, length)
+    if layout.boxes:
+        around = calc.finding("Isolation strip around the posts.", "L_i", layout.isolation, "ft", source,
+                              "isolation", "isolation strip")  # fmt: skip
+        calc.take("Isolation strip at posts", around, "ft", "isolation")
+
+
+def _work(calc: Calculation, job: Job, length: Quantity) -> None:
     rate = calc.given(job, "joints.saw_rate", "r")
     hours = calc.step(
         person_hours, f"Hours at the saw; n is in {TRADE_UNITS['ft'].label_for(job.system)}.",
         n=magnitude(length, "ft", job.system), rate=Q(magnitude(rate, "ft", job.system), "1/h"),
     )  # fmt: skip
     calc.work("Sawing joints", hours)
-    if layout.boxes:
-        around = calc.finding("Isolation strip around the posts.", "L_i", layout.isolation, "ft", source,
-                              "isolation", "isolation strip")  # fmt: skip
-        calc.take("Isolation strip at posts", around, "ft", "isolation")
 
 
 def _corner_bars(calc: Calculation, job: Job, layout: JointLayout) -> None:

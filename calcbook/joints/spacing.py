@@ -39,9 +39,12 @@ THICKNESS = arg("in", "slab thickness", above=0, high=48)
     s_max=arg("ft", "spacing never to be passed", above=0),
 )
 def max_joint_spacing(h, factor=24.0, s_max=Q(18, "ft")):
-    """Largest spacing of control joints in a slab without much steel. Returns feet.
+    """Largest spacing of control joints in a slab without much steel.
 
-    h: thickness, in.; factor: 24 to 36 by slump and aggregate (``joint_factor``); s_max: 18 ft.
+    factor: 24 to 36 by slump and aggregate (``joint_factor``).
+
+    >>> print(max_joint_spacing("5 in"))
+    10.0 foot
     """
     s = minimum(factor * h, s_max)
     return s
@@ -74,7 +77,7 @@ def joint_factor(slump: Given, aggregate: Given) -> float:
     d_min=arg("in", "least depth", above=0),
 )
 def sawcut_conventional(h, d_min=Q(1, "in")):
-    """Depth of a conventional saw cut in slab thickness h, at least d_min. Returns inches."""
+    """Depth of a conventional saw cut in slab thickness h, at least d_min."""
     d = maximum(h / 4, d_min)
     return d
 
@@ -100,7 +103,7 @@ def sawcut_fiber(h, d_min=Q(1, "in")):
     d_early=arg("in", "depth of an early cut", above=0),
 )
 def sawcut_early(h, d_early=Q(1, "in")):
-    """Depth of an early-entry cut d_early, in slabs of thickness h up to 9 in. Returns inches."""
+    """Depth of an early-entry cut d_early, in slabs of thickness h up to 9 in."""
     d = minimum(d_early, h)
     return d
 

@@ -1,4 +1,4 @@
-"""Calculations bound into one PDF for the engineer.
+"""All calculations of a job bound into one PDF, for the builder; and any chapter alone.
 
 The numbers and the mathematics are those of the calculations; this module only gathers them for
 the page layout in ``printout.typ``. Nothing needs a network, a browser or a LaTeX installation.
@@ -10,14 +10,17 @@ import tempfile
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from calcbook import __version__
 from calcbook.basis.calculation import OK, Finding, Note, Step, Table
 from calcbook.basis.markup import TYPST
 from calcbook.basis.safety import cautions_of
+from calcbook.basis.showing import ratio_text
 from calcbook.basis.sources import STATUSES, sources
 from calcbook.basis.table import table
 from calcbook.basis.typeset import pdf
 from calcbook.book.chapters import PARTS, Book
 from calcbook.book.evidence import MEANING
+from calcbook.book.registry import SUBJECTS
 from calcbook.job.assumptions import gathered_assumptions
 from calcbook.loads.basis import on_one_line
 from calcbook.paper.figures import begin_figures
@@ -50,6 +53,22 @@ def compile_pdf(book: Book, since: Comparison | None = None) -> bytes:
         return pdf(LAYOUT, document(book, folder, since), folder)
 
 
+def compile_chapter(book: Book, name: str) -> bytes:
+    """One chapter of a Book alone, as PDF bytes."""
+    chapter = book.calculation(name)
+    with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
+        folder = Path(made)
+        drawn = begin_figures([chapter], folder)()
+        shown = chapter_data(chapter, number_of(book, name)) | {"figures": drawn.get(name, [])}
+        data = cover_data(book.job, [chapter]) | {"standing": STANDING, "calculation": shown}
+        return pdf(LAYOUT.with_name("chapter.typ"), data, folder)
+
+
+def number_of(book: Book, name: str) -> int:
+    """The number of a chapter, the same in every paper."""
+    return [*SUBJECTS, "quote"].index(name) + 1
+
+
 def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[str, Any]:
     """Everything the layout shows, as plain data; figures are written to the folder as SVG."""
     # the figures of a part are drawn while the next one is calculated
@@ -59,16 +78,16 @@ def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[
     ]
     chapters = book.chapters
     data = {
-        **_cover(book.job, chapters),
+        **cover_data(book.job, chapters),
         "standing": STANDING,
         "revision": since.data() if since else None,
-        "checks": [_check(check) for _, check in book.checks],
+        "checks": [check_data(check) for _, check in book.checks],
         "open_checks": sum(check.status != OK for _, check in book.checks),
         "results": _results(chapters),
-        "calculations": [_chapter(c, n) for n, c in enumerate(chapters, 1)],
-        "assumptions": _assumptions(book.job),
-        "references": _references(chapters),
-        "proofs": _proofs(chapters),
+        "calculations": [chapter_data(c, n) for n, c in enumerate(chapters, 1)],
+        "assumptions": assumptions_data(book.job),
+        "references": references_data(chapters),
+        "proofs": proofs_data(chapters),
         "reference_note": " ".join(f"{word}: {meaning}." for word, meaning in STATUSES.items()),
         "cautions": [*CAUTIONS, *cautions_of("printout")],
     }
@@ -79,14 +98,15 @@ def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[
     return data
 
 
-def _cover(job: Job, chapters: Sequence[Calculation]) -> dict[str, Any]:
+def cover_data(job: Job, chapters: Sequence[Calculation]) -> dict[str, Any]:
+    """What a cover says of a job and its paper."""
     info = job.job
     rows = [
         ("Address", info.address), ("Client", info.client), ("Prepared by", info.preparer),
-        ("Contact", info.contact), ("Date", info.date), ("Remark", info.note),
+        ("Contact", info.contact), ("Date", info.date), ("Revision", info.revision), ("Remark", info.note),
         ("Documents used", ", ".join(_editions(chapters))),
         *on_one_line(job),
-        ("Units", "SI" if job.system == "si" else "US customary"),
+        ("Units", _units(job)), ("Worked out with", f"calcbook {__version__}"),
     ]  # fmt: skip
     return {
         "title": info.name,
@@ -97,6 +117,12 @@ def _cover(job: Job, chapters: Sequence[Calculation]) -> dict[str, Any]:
     }
 
 
+def _units(job: Job) -> str:
+    if job.system == "us":
+        return "US customary"
+    return "SI throughout; US codes judge all the same, their limits converted"
+
+
 def _editions(chapters: Sequence[Calculation]) -> list[str]:
     keys = dict.fromkeys(c.key for chapter in chapters for c in chapter.sources)
     return [
@@ -104,12 +130,13 @@ def _editions(chapters: Sequence[Calculation]) -> list[str]:
     ]
 
 
-def _check(check: Check) -> dict[str, str]:
+def check_data(check: Check) -> dict[str, str]:
+    """A check as finished text."""
     return {
         "question": check.question,
         "demand": check.demand,
         "capacity": check.capacity,
-        "ratio": "" if check.ratio is None else f"{check.ratio:.2f}",
+        "ratio": "" if check.ratio is None else ratio_text(check.ratio),
         "status": check.status,
         "clause": str(check.clause),
         "remark": check.remark,
@@ -129,16 +156,23 @@ def _results(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
     ]
 
 
-def _chapter(chapter: Calculation, number: int) -> dict[str, Any]:
+def chapter_data(chapter: Calculation, number: int, business: bool = True) -> dict[str, Any]:
+    """A chapter as finished text; business: with what is the builder's own. Its steps keep their numbers."""
+
+    def shown(entered: Any) -> bool:
+        return business or not chapter.is_for_builder(entered)
+
     blocks, index = [], 0
     for block in chapter.blocks:
+        index += isinstance(block, Step | Finding)
+        if not shown(block):
+            continue
         if isinstance(block, Step | Finding):
-            index += 1
             blocks.append(_step(block, number, index))
         elif isinstance(block, Note):
             blocks.append({"kind": "note", "words": block.words})
         elif isinstance(block, Table):
-            blocks.append(_table(block))
+            blocks.append(table_data(block))
     return {
         "part": PARTS.get(chapter.name, ""),
         "number": str(number),
@@ -152,9 +186,10 @@ def _chapter(chapter: Calculation, number: int) -> dict[str, Any]:
                 "origin": f"assumed: {i.assumed}" if i.assumed else f"given: {i.place}",
             }
             for i in chapter.inputs
+            if shown(i)
         ],
         "blocks": blocks,
-        "checks": [_check(c) for c in chapter.checks],
+        "checks": [check_data(c) for c in chapter.checks if shown(c)],
         "cautions": chapter.cautions,
     }
 
@@ -175,7 +210,8 @@ def _step(block: Step | Finding, number: int, index: int) -> dict[str, Any]:
     }
 
 
-def _table(block: Table) -> dict[str, Any]:
+def table_data(block: Table) -> dict[str, Any]:
+    """A table as the layout sets it."""
     return {
         "kind": "table",
         "title": block.title,
@@ -195,14 +231,16 @@ def _shares(block: Table) -> list[int]:
     ]
 
 
-def _assumptions(job: Job) -> list[dict[str, str]]:
+def assumptions_data(job: Job) -> list[dict[str, str]]:
+    """The defaults in use as finished text."""
     return [
         dict(zip(("place", "meaning", "value", "why"), row, strict=True))
         for row in gathered_assumptions(job)
     ]
 
 
-def _references(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
+def references_data(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
+    """The documents that chapters cite, as finished text."""
     places: dict[str, dict[str, None]] = {}
     for chapter in chapters:
         for citation in chapter.sources:
@@ -219,7 +257,7 @@ def _references(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
     ]
 
 
-def _proofs(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
+def proofs_data(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
     """The formulas used, by the strongest kind of proof that a test gives them."""
     used = {
         step.formula.name: step.formula.title

@@ -144,9 +144,8 @@ def plate_of_plan(job: Job, joints: Joints, k: float, E: float, weight: float) -
 
 def _regions(plan: Plan, t: float, isolate: bool) -> Iterable[Region]:
     if plan.edge is not None:
-        width = plan.edge.width + plan.edge.slope * plan.edge.depth / 2
-        ring = plan.outline.difference(moved_in(plan.outline, width)[0])
-        yield Region(ring, t + 12 * plan.edge.depth, "thickened edge")
+        for edge, ring in plan.edge.kinds(plan.outline):
+            yield Region(ring, t + 12 * edge.depth, "thickened edge")
     for n, thickening in enumerate(plan.thickenings):
         if thickening.kind == "strip" or in_one(plan, n, isolate):
             yield Region(_widened(thickening, plan), t + 12 * thickening.depth, thickening.name)
@@ -165,8 +164,7 @@ def in_one(plan: Plan, n: int, isolated: bool) -> bool:
     bottom = plan.thickenings[n].bottom
     if plan.edge is None:
         return bool(bottom.intersects(plan.outline.exterior))
-    ring = plan.outline.difference(moved_in(plan.outline, plan.edge.width)[0])
-    return bool(bottom.intersection(ring).area > _NEAR)
+    return bool(bottom.intersection(plan.edge.bottom(plan.outline)).area > _NEAR)
 
 
 def _boxes(job: Job) -> list[tuple[Polygon, int]]:

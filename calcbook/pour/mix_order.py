@@ -60,7 +60,8 @@ def chapter(job: Job, volume: VolumeFound) -> MixFound:
     _exposure(calc, job, f_c, ratio)
     added = _slump(calc, job)
     _temperature(calc, job, water, cement)
-    _trucks(calc, job, volume)
+    with calc.for_builder():
+        _trucks(calc, job, volume)
     gallons, system = added.m_as("gallon/cubic_yard"), job.system
     calc.figure("Strength lost to added water", lambda: water_chart(gallons, system))
     mix = mix_of(job.concrete.cement, ratio, cement, p_FA=job.concrete.fly_ash.m_as(""))

@@ -62,12 +62,14 @@ def chapter(job: Job, joints: Joints, slab: SlabFound, volume: VolumeFound, laid
               f_r=f_r, b=FOOT, h=job.slab.thickness)  # fmt: skip
     _fiber(calc, job, kind, steel, f_r)
     order = volume.trucks.total
-    _takeoff(calc, job, kind, laid, volume.trucks)
+    with calc.for_builder():
+        _takeoff(calc, job, kind, laid, volume.trucks)
     calc.table("What each is for", purposes())
-    calc.table(
-        "Amount and cost, on the same slab",
-        costs(job, {name: amount(job, name, laid, order) for name in KINDS}),
-    )
+    with calc.for_builder():
+        calc.table(
+            "Amount and cost, on the same slab",
+            costs(job, {name: amount(job, name, laid, order) for name in KINDS}),
+        )
     calc.table("Wire and bars, one by one", styles(job, drag))
     _basis(calc, job, kind, slab.overloaded)
     if kind == "mesh":

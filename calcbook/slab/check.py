@@ -12,6 +12,7 @@ from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
+from calcbook.job.edges import stands_on_edge
 from calcbook.loads.combinations import wall_line_load
 from calcbook.slab.contact import circle_radius, contact_radius, tire_area
 from calcbook.slab.properties import (
@@ -288,7 +289,7 @@ def _post(
 def _walls(calc: Calculation, job: Job, h: Quantity, f_c: Quantity, k: Quantity) -> None:
     """Walls that stand on the bare slab; the others belong to the thickened edges and strips."""
     for index, wall in enumerate(job.walls):
-        if wall.strip() is not None or (wall.place == "edge" and job.plan.edge is not None):
+        if wall.strip() is not None or stands_on_edge(job, wall):
             continue
         location = "interior" if wall.place == "interior" else "edge"
         source = wall_load_capacity.formulas[location].source

@@ -55,6 +55,6 @@ def added_stress(P: Given, h: Given, s: Given, l: Given, nu: Given = 0.15) -> Qu
     f=arg("1", "how much more it counts there than inside a panel", low=1, high=3),
 )
 def wheels_together(sigma, n, add, f=1.0):
-    """Stress under the hardest wheel with what the others add. sigma, add: psi; n: others; f: plain. Returns psi."""
+    """Stress under the hardest wheel with what the others add."""
     sigma_n = sigma + n * f * add
     return sigma_n

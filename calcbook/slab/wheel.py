@@ -32,7 +32,7 @@ NU = 0.15  # Poisson's ratio of concrete, the value of the whole literature of s
     n=arg("1", "wheels on the axle", low=1),
 )
 def wheel_load(P_axle, n):
-    """An axle's load P_axle (lbf) shared evenly by its n wheels. Returns lbf."""
+    """An axle's load P_axle (lbf) shared evenly by its n wheels."""
     P = P_axle / n
     return P
 

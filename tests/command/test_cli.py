@@ -10,14 +10,13 @@ import pytest
 
 import calcbook
 from calcbook.basis.calculation import Calculation
-from calcbook.basis.showing import show
+from calcbook.basis.showing import ratio_text, show
 from calcbook.basis.sources import cite
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.book.registry import find_formula, load_formulas
 from calcbook.command import cli
 from calcbook.command.asked import asked
-from calcbook.command.checks import ratio_text
 from calcbook.job.file import Job
 
 ANSWER = """

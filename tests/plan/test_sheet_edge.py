@@ -10,7 +10,7 @@ from shapely import LineString
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book, run
-from calcbook.footings.edges import edge_section
+from calcbook.footings.edge_drawing import edge_section
 from calcbook.job.file import Job, JobError
 from calcbook.plan.drawing import ACCENT
 from calcbook.plan.outline import EdgeRing

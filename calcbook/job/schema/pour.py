@@ -184,6 +184,7 @@ class Crew(Section):
     )  # fmt: skip
     finishers: int = whole("people who float and trowel", 2, OWN, low=1, high=60)
     power_trowels: int = whole("power trowels at work", 1, "one walk-behind machine", low=0, high=20)
+    machines: str = text("machines of your own that come along", "", "none named", longest=400)
     waiting: Quantity | None = quantity(
         "h", "person-hours of waiting for set, for a quote before there is a forecast", None,
         "by the forecast", low=0, high=500,

@@ -5,7 +5,7 @@ Only data stands here; ``fields.py`` declares fields, ``job.py`` reads and saves
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from pydantic import Field, model_validator
 
@@ -19,12 +19,13 @@ from calcbook.job.fields import (
     points,
     quantity,
     text,
-    whole,
     yes_no,
 )
 from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.design import Design
+from calcbook.job.schema.edges import Edge, Lowered, SideEdge
 from calcbook.job.schema.pour import Crew, Pour
+from calcbook.job.schema.prices import Prices, Supplier, Terms
 from calcbook.job.schema.risk import Risk
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
 from calcbook.job.schema.walls import Wall
@@ -52,6 +53,7 @@ class JobInfo(Section):
         "",
         "none named",
     )
+    revision: str = text("revision mark, such as A", "", "no mark given", longest=20)
     note: str = text("a remark for the cover", "", "no remark", longest=400)
 
 
@@ -106,22 +108,6 @@ class Opening(Section):
         if (self.points is not None) + box + disc != 1:
             raise UnitError("an opening needs x, y, length and width; or x, y and diameter; or points")
         return self
-
-
-class Edge(Section):
-    """[edge]: the thickened edge all around."""
-
-    depth: Quantity = quantity(
-        "in", "depth of the thickened edge below the slab's underside (0 in for none)", "8 in",
-        f"12 in. below the top of a 4 in. slab; {PRACTICE}", low=0, high=72,
-    )  # fmt: skip
-    width: Quantity = quantity(
-        "in", "width of the thickened edge at its bottom", "12 in",
-        "IRC Table R403.1 (from memory): 12 in. is the least footing width", low=4, high=120,
-    )  # fmt: skip
-    slope: Quantity = quantity(
-        "1", "inner slope, run per rise", 1.0, f"45 degrees; {PRACTICE}", low=0, high=4
-    )
 
 
 class Pad(Section):
@@ -309,60 +295,6 @@ class Retarder(Section):
         return self
 
 
-class Rental(Section):
-    """[[prices.rental]]: something rented by the day."""
-
-    name: str = text("what is rented")
-    days: Quantity = quantity("1", "days", low=0, high=365)
-    rate: Quantity = quantity("$/day", "price for a day", low=0, high=1e6)
-
-
-class Extra(Section):
-    """[[prices.extra]]: a line of the quote that no calculation gives."""
-
-    name: str = text("what it is")
-    amount: Quantity = quantity("1", "how many", 1.0, "one", low=0, high=1e6)
-    price: Quantity = quantity("$", "price for one", low=0, high=1e7)
-
-
-def _price(unit_name: str, meaning: str) -> Any:
-    return quantity(unit_name, meaning, None, "no price given", low=0, high=1e7)
-
-
-class Prices(Section):
-    """[prices]: what things and hours cost, tax, overhead and margin."""
-
-    concrete: Quantity | None = _price("$/yd3", "ready-mixed concrete")
-    short_load_fee: Quantity | None = _price("$", "fee for a load under the minimum")
-    pump: Quantity | None = _price("$", "pump, for the day")
-    stone: Quantity | None = _price("$/ton", "base stone, delivered")
-    spoil: Quantity | None = _price("$/yd3", "hauling soil away, loose volume")
-    retarder: Quantity | None = _price("$/roll", "vapor retarder")
-    tape: Quantity | None = _price("$/roll", "seam tape")
-    forms: Quantity | None = _price("$/ft", "edge form material")
-    blanket: Quantity | None = _price("$/ft2", "curing blanket, rent by area")
-    mesh: Quantity | None = _price("$", "sheet of welded wire")
-    bar: Quantity | None = _price("$/ft", "reinforcing bar")
-    micro_fiber: Quantity | None = _price("$/bag", "micro fiber")
-    macro_fiber: Quantity | None = _price("$/bag", "macro fiber")
-    steel_fiber: Quantity | None = _price("$/bag", "steel fiber")
-    isolation: Quantity | None = _price("$/ft", "isolation strip at posts")
-    bolt: Quantity | None = _price("$", "a cast sill bolt with washer and nut")
-    rod: Quantity | None = _price("$", "a threaded rod with washer and nut")
-    epoxy: Quantity | None = _price("$", "a cartridge of adhesive")
-    wage: Quantity | None = _price("$/h", "a person-hour, with all labor burden")
-    overhead: Quantity = quantity("1", "overhead on cost", "12 %", OWN, low=0, high=1)
-    margin: Quantity = quantity("1", "margin on the selling price", "15 %", OWN, low=0, below=0.95)
-    tax: Quantity = quantity(
-        "1", "sales tax on materials", "0 %", "ask your accountant", low=0, high=0.5
-    )
-    valid_days: int = whole("days that the client's price holds", 30, PRACTICE, low=1, high=365)
-    rental: list[Rental] = Field(default_factory=list, max_length=200, description="rented machines")
-    extra: list[Extra] = Field(
-        default_factory=list, max_length=200, description="other lines of the quote"
-    )
-
-
 class JobFile(Section):
     """The whole job file."""
 
@@ -375,6 +307,12 @@ class JobFile(Section):
         default_factory=list, max_length=200, description="holes in the slab"
     )
     edge: Edge = Field(default_factory=Edge, description="thickened edge")
+    edges: list[SideEdge] = Field(
+        default_factory=list, max_length=500, description="edges of single sides"
+    )
+    ledges: list[Lowered] = Field(
+        default_factory=list, max_length=200, description="door sills and brick ledges"
+    )
     pads: list[Pad] = Field(default_factory=list, max_length=200, description="pads under posts")
     posts: list[Post] = Field(
         default_factory=list, max_length=200, description="posts on the bare slab: shelves, machines"
@@ -397,6 +335,12 @@ class JobFile(Section):
     pour: Pour = Field(default_factory=Pour, description="the day of the pour")
     crew: Crew = Field(default_factory=Crew, description="people and their rates")
     prices: Prices = Field(default_factory=Prices, description="prices and percentages")
+    terms: Terms = Field(
+        default_factory=Terms, description="what the client's page says beside the price"
+    )
+    suppliers: list[Supplier] = Field(
+        default_factory=list, max_length=40, description="who delivers what, and their telephones"
+    )
     answers: list[Answer] = Field(
         default_factory=list, max_length=100, description="what an engineer answered"
     )

@@ -1,0 +1,94 @@
+"""``calcbook print``: a paper for one reader, or all of them, or one chapter alone."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from calcbook.book.chapters import Book
+from calcbook.book.registry import SUBJECTS
+from calcbook.command.outputs import check_output, inputs_of, write_out
+from calcbook.job.file import Job, JobError
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+    from collections.abc import Callable, Iterator
+
+    from calcbook.weigh.compare import Comparison
+
+Made = tuple[str, str | bytes]  # the ending of a file's name, and what it holds
+ENDINGS = {
+    "engineer": "-engineer.pdf", "builder": ".pdf", "crew": "-crew.pdf", "client": "-client.pdf",
+    "supplier": "-suppliers.pdf",
+}  # fmt: skip
+
+
+def run_print(arguments: Namespace) -> Book:
+    """Write what is asked for and say where it is. Returns the Book that was printed."""
+    job = Job.read(arguments.file, arguments.own)
+    old = Job.read(arguments.since) if arguments.since else None
+    inputs = inputs_of(*filter(None, (job, old)))
+    book = Book(job)
+    base = Path(arguments.file).with_suffix("")
+    if arguments.reader == "all" and not arguments.chapter:
+        folder = Path(arguments.output) if arguments.output else base.parent
+        if not folder.is_dir():
+            raise JobError(f"{folder} is no folder; all papers are written into a folder that is there")
+        for reader in ENDINGS:
+            whole = folder / f"{base.name}{ENDINGS[reader]}"
+            _write(_papers(book, reader, arguments, old), whole, inputs)
+        return book
+    ending = f"-{arguments.chapter}.pdf" if arguments.chapter else ENDINGS[arguments.reader]
+    if old and arguments.reader == "client" and not arguments.chapter:
+        ending = "-change.pdf"
+    path = Path(arguments.output) if arguments.output else base.with_name(base.name + ending)
+    check_output(path, inputs)
+    made = (
+        _chapter(book, arguments.chapter)
+        if arguments.chapter
+        else _papers(book, arguments.reader, arguments, old)
+    )
+    _write(made, path, inputs)
+    return book
+
+
+def _write(made: Iterator[Made], path: Path, inputs: list[Path]) -> None:
+    for ending, data in made:
+        target = path if ending == ".pdf" else path.with_suffix(ending)
+        print(f"Written: {write_out(target, data, inputs)}")
+
+
+def _chapter(book: Book, name: str) -> Iterator[Made]:
+    from calcbook.paper.printout import compile_chapter
+
+    if name not in (*SUBJECTS, "quote"):
+        raise JobError(f"--chapter {name}: the chapters are {', '.join((*SUBJECTS, 'quote'))}")
+    yield ".pdf", compile_chapter(book, name)
+
+
+def _papers(book: Book, reader: str, arguments: Namespace, old: Job | None) -> Iterator[Made]:
+    """The files of one reader's paper, the PDF first."""
+    since = _comparison(old, book) if old and reader in ("engineer", "builder") else None
+    makers: dict[str, Callable[[], Iterator[Made]]] = {
+        "engineer": lambda: _engineer(book, since, arguments.short),
+        "builder": lambda: _builder(book, since),
+    }
+    yield from makers[reader]()
+
+
+def _comparison(old: Job, book: Book) -> Comparison:
+    from calcbook.weigh.compare import Comparison
+
+    return Comparison(old, book.job, book)
+
+
+def _engineer(book: Book, since: Comparison | None, short: bool) -> Iterator[Made]:
+    from calcbook.paper.engineer import engineer_pdf
+
+    yield ".pdf", engineer_pdf(book, since, appendix=not short)
+
+
+def _builder(book: Book, since: Comparison | None) -> Iterator[Made]:
+    from calcbook.paper.printout import compile_pdf
+
+    yield ".pdf", compile_pdf(book, since)
