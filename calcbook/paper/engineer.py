@@ -24,6 +24,7 @@ from calcbook.paper.printout import (
     check_data,
     cover_data,
     number_of,
+    proofs_data,
     references_data,
     table_data,
 )
@@ -100,6 +101,7 @@ def engineer_data(
             for c in (chapters if appendix else ())
         ],
         "references": references_data(chapters),
+        "proofs": proofs_data(chapters),
         "reference_note": " ".join(f"{word}: {meaning}." for word, meaning in STATUSES.items()),
         "cautions": [*CAUTIONS, *cautions_of("printout")],
     }

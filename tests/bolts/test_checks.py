@@ -127,6 +127,7 @@ def test_a_load_of_earthquake_goes_to_an_engineer_in_any_category(demo):
         assert "earthquake" in asked(calc)
 
 
+@pytest.mark.remembered("ACI 318-19", "17.7.2.1")
 def test_at_a_corner_the_lesser_of_both_edges_governs_along_the_wall(demo):
     """ACI 318-19 17.7.2.1(d), read in a reprint; a wide edge makes the end the nearer one."""
     from calcbook.basis.units import Q

@@ -22,6 +22,7 @@ COVERAGE = [
 ]  # fmt: skip
 
 
+@pytest.mark.worked("coverage")
 @pytest.mark.parametrize(("t", "printed", "half_digit"), COVERAGE)
 def test_coverage_table(t, printed, half_digit):
     assert coverage(Q(t, "in")).m == pytest.approx(printed, abs=half_digit)
@@ -34,6 +35,7 @@ def test_a_hundred_square_feet(t, printed):
     assert slab_volume("100 ft2", Q(t, "in")).m == pytest.approx(printed, abs=0.0055)
 
 
+@pytest.mark.published("ordering text", "")
 def test_the_ready_mix_producers_example():
     """16 x 20 ft, 4 in.: 106.667 ft3, 3.95 yd3; ordered as 4 yd3, or 4.25 yd3 with 5 % (producer's
     ordering text, read in a reprint)."""
@@ -45,6 +47,7 @@ def test_the_ready_mix_producers_example():
     assert order_volume(V, 0.10, "0.25 yd3").m == 4.5
 
 
+@pytest.mark.worked("plan_volume", "waste_volume")
 def test_plan_volume_and_waste():
     assert plan_volume("15 yd3", "7 yd3").m == pytest.approx(22)
     assert waste_volume("20 yd3", 0.08).m == pytest.approx(1.6)

@@ -28,6 +28,7 @@ def check(made, words):
     return found
 
 
+@pytest.mark.worked("edge_section", "edge_weight", "hold_of_edge", "lifted_slab")
 def test_edge_and_slab_by_hand():
     """Derived: 12 x 12 in. weighs 150 plf; 5 in. of slab at 3,000 psi, 3 in. counted, is lifted 2.96 ft."""
     assert edge_weight(edge_section("4 in", "8 in", "12 in")).m_as("plf") == pytest.approx(150)
@@ -38,6 +39,7 @@ def test_edge_and_slab_by_hand():
     assert hold_of_edge("150 plf", "62.5 psf", "0 ft", 0.9).m_as("plf") == pytest.approx(135)
 
 
+@pytest.mark.worked("lift_moment", "lifted_length", "turning_moment")
 def test_one_bolt_s_lift_takes_more_edge_than_the_wall_is_long():
     """Derived: 2,587.5 lb over 0.6 x 150 plf is 28.75 ft; it bends it by P l/8."""
     assert lifted_length("2587.5 lbf", "90 plf").m_as("ft") == pytest.approx(28.75)
@@ -45,6 +47,7 @@ def test_one_bolt_s_lift_takes_more_edge_than_the_wall_is_long():
     assert turning_moment("2000 lbf", "3 in").m_as("lbf*in") == pytest.approx(6000)
 
 
+@pytest.mark.worked("sliding_resistance")
 def test_sliding_of_one_wall_alone():
     """Derived: 0.25 x 0.6 x (1,200 + 900) lb is 315 lb against 1,800 lb."""
     assert sliding_resistance(0.25, "2100 lbf").m_as("lbf") == pytest.approx(315)

@@ -97,6 +97,7 @@ def test_laws_without_weather_compare_what_can_be_compared(demo):
     assert any("not compared" in block.words for block in calc.blocks if hasattr(block, "words"))
 
 
+@pytest.mark.remembered("Terzaghi 1955", "")
 def test_the_size_effect_of_terzaghi():
     """Terzaghi 1955 from memory: ((B + 1)/(2 B))2 of a 1 ft plate; by hand 0.49 at 30 in., 0.3025 at 10 ft."""
     assert size_effect("100 pci", "10 ft").m == pytest.approx(100 * 0.3025 / 0.49)

@@ -24,6 +24,7 @@ def test_a_soft_wide_wheel_at_a_corner_needs_an_engineer_where_no_plate_is_asked
     assert question not in checks("slab", job(vehicle=soft))  # the plate answers it
 
 
+@pytest.mark.worked("slab_for_wheel")
 def test_the_least_thickness_is_the_least():
     wheel = {"P": "3000 lbf", "a": "4 in", "f_c": "4000 psi", "k": "100 pci"}
     least = slab_for_wheel(**wheel)
@@ -102,6 +103,7 @@ def wheel_overloads(made):
     return Book(made).slab.overloaded
 
 
+@pytest.mark.worked("wheel_load")
 def test_a_vehicle_that_the_plain_slab_does_not_bear():
     assert wheel_load("3600 lbf", 2).m_as("lbf") == pytest.approx(1800)
     assert not wheel_overloads(job())

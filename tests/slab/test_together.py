@@ -11,6 +11,7 @@ from calcbook.slab.together import added_stress, wheels_together
 SLAB = {"h": "5 in", "l": "25 in"}
 
 
+@pytest.mark.worked("added_stress")
 def test_moments_of_a_point_load_by_series():
     """Kelvin functions at x = 1 (Abramowitz and Stegun Table 9.12, from memory): ker 0.2867, kei' 0.3524."""
     radial = 0.2867 - 0.85 * 0.3524
@@ -26,6 +27,7 @@ def test_no_wheel_relieves_another_and_none_adds_more_than_one_beside_it(s):
     assert beside >= there >= Q(0, "psi")
 
 
+@pytest.mark.worked("wheels_together")
 def test_sum_by_hand():
     assert wheels_together("200 psi", 3, "20 psi", 1.5).m_as("psi") == pytest.approx(290)
 
