@@ -31,6 +31,7 @@ from calcbook.concrete.shortfall import (
 )
 from calcbook.concrete.trucks import short_load, truck_loads, truck_plan
 from calcbook.job.edges import edge_of, in_plan_order, sides_text
+from calcbook.job.top import top_of
 from calcbook.job.wall_lines import side_points
 from calcbook.plan.offset import corner_sum, keeps_sides
 from calcbook.plan.slab_drawing import plan_drawing
@@ -72,6 +73,24 @@ def slab_volume(A, t):
     A: plan area without openings; t: thickness (length). Returns a volume. Source: geometry.
     """
     V = A * t
+    return V
+
+
+@formula(
+    "Volume of a slab whose top slopes",
+    cite("geometry", "thickness at the centroid of the plan is the mean of a plane"),
+    result("yd3", "concrete in the slab"),
+    A=arg("ft2", "plan area, openings taken out", above=0),
+    t=arg("in", "least thickness", above=0, high=48),
+    h_m=arg("in", "mean height of the top above its lowest place", low=0),
+)
+def sloped_volume(A, t, h_m):
+    """Volume of a slab with a level underside and a top that slopes.
+
+    A: plan area without openings; t: least thickness; h_m: how much thicker it is on average (lengths). Returns
+    a volume. Source: geometry.
+    """
+    V = A * (t + h_m)
     return V
 
 
@@ -193,7 +212,7 @@ def _by_the_plan(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     t = calc.given(job, "slab.thickness", "t")
     A = calc.finding("Plan area inside the outline, openings taken out.", "A", job.plan.area, "ft2",
                      cite("geometry"), "area", "plan area")  # fmt: skip
-    V_s = calc.step(slab_volume, "The slab, one thickness all over.", "V_s", "slab", A=A, t=t)
+    V_s = _slab(calc, job, A, t)
     calc.step(coverage, "To check that by head: the area that one unit of concrete covers.", t=t)
     V_d = _below_the_slab(calc, job, dug) if job.plan.depths else Q(0, "yd3")
     ledges = job.plan.ledges
@@ -207,6 +226,24 @@ def _by_the_plan(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     )  # fmt: skip
     calc.table("Lowered stretches", _ledge_rows(job), cite("geometry"))
     return calc.step(lowered_volume, "Less what is lowered.", name="net", V=V, V_k=V_k)
+
+
+def _slab(calc: Calculation, job: Job, A: Quantity, t: Quantity) -> Quantity:
+    """The slab without what is below it: even, or thicker from its lowest place up."""
+    top = top_of(job)
+    if top.even:
+        words = "The slab, one thickness all over."
+        if top.plane is not None:
+            words = "The slab: its underside slopes with its top, so it has one thickness all over."
+        return calc.step(slab_volume, words, "V_s", "slab", A=A, t=t)
+    calc.given(job, "slope.fall")
+    h_m = calc.finding(
+        "The top slopes and the underside is level: so much thicker than at its lowest place is the slab on average.",
+        "h_m", top.rise, "in", cite("geometry"), "rise", "mean rise of the top",
+    )  # fmt: skip
+    calc.finding("Its greatest thickness; the least is what is given.", "t_max", top.greatest, "in", cite("geometry"),
+                 "greatest", "greatest thickness")  # fmt: skip
+    return calc.step(sloped_volume, "The slab with its slope.", "V_s", "slab", A=A, t=t, h_m=h_m)
 
 
 def _ledge_rows(job: Job) -> list[dict[str, str]]:

@@ -27,6 +27,7 @@ from calcbook.job.schema.design import Design
 from calcbook.job.schema.edges import Edge, Lowered, SideEdge
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.risk import Risk
+from calcbook.job.schema.slope import Slope
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
 from calcbook.job.schema.walls import Wall
 from calcbook.plan.sheet_edge import ENDS
@@ -359,6 +360,7 @@ class JobFile(Section):
     openings: list[Opening] = Field(
         default_factory=list, max_length=200, description="holes in the slab"
     )
+    slope: Slope = Field(default_factory=Slope, description="fall of the top")
     edge: Edge = Field(default_factory=Edge, description="thickened edge")
     edges: list[SideEdge] = Field(
         default_factory=list, max_length=500, description="edges of single sides"
