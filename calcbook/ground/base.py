@@ -15,7 +15,9 @@ from calcbook.basis.units import Q
 from calcbook.concrete.dig import depth_integral
 from calcbook.footings.edge_drawing import edge_section
 from calcbook.ground.forms import form_length, form_stakes, formed_openings
+from calcbook.ground.levels import enter_boards, enter_levels
 from calcbook.job.edges import edges_of, side_lengths, sides_text
+from calcbook.job.top import top_of
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
@@ -135,7 +137,8 @@ def excavation_volume(job: Job) -> Quantity:
     job: a Job. Returns a volume in yd3; working room outside the forms is not in it.
     Source: geometry.
     """
-    return soil_dug(job.plan, job.slab.thickness, job.base.thickness, job.slab.above_grade)
+    t, above_grade = top_of(job).at_grade
+    return soil_dug(job.plan, t, job.base.thickness, above_grade)
 
 
 def soil_dug(
@@ -219,6 +222,11 @@ def chapter(job: Job, stone_in_place: Quantity, below: float) -> BaseFound:
             ("slab.thickness", "t"), ("base.thickness", "t_b"), ("slab.above_grade", "h_g"),
         )
     )  # fmt: skip
+    top = top_of(job)
+    if top.plane is not None:
+        t, h_g = top.at_grade
+        calc.note("The top slopes: below, thickness and height are those where the height above the ground is given." if not
+                  top.parallel else "Underside and stone slope with the top: below, the height is the mean.")  # fmt: skip
     stone = _stone(calc, job, stone_in_place)
     soil = _soil(calc, job, below, calc.step(
         cut_depth, "Depth of the cut under the whole slab, below level ground.", name="cut", t=t, base=t_b, above_grade=h_g,
@@ -263,7 +271,8 @@ def _stone(calc: Calculation, job: Job, in_place: Quantity) -> Quantity:
 def _base_rule(calc: Calculation, job: Job) -> None:
     """The code's least thickness, which holds where the slab lies below the ground."""
     rule = lookup("base", rule="least base")
-    if job.slab.thickness > job.slab.above_grade:
+    t, above_grade = top_of(job).at_grade
+    if t > above_grade:
         calc.check(
             "Is the base at least what the code asks for under a slab below the ground?", Q(rule["value_in"], "in"),
             job.base.thickness, "in", rule["source"], rule["note"],
@@ -277,7 +286,8 @@ def _base_rule(calc: Calculation, job: Job) -> None:
 
 def _soil(calc: Calculation, job: Job, below: float, cut: Quantity) -> Quantity:
     """Enter the soil; returns what is dug, in the ground."""
-    dug = soil_dug(job.plan, job.slab.thickness, job.base.thickness, job.slab.above_grade, below)
+    t, above_grade = top_of(job).at_grade
+    dug = soil_dug(job.plan, t, job.base.thickness, above_grade, below)
     V_e = calc.finding("Soil inside the outline, thickenings included.", "V_e", dug, "yd3",
                        excavation_volume.source, "soil", "soil dug, in the ground")  # fmt: skip
     swell = calc.given(job, "base.swell", "s").m_as("")
@@ -319,6 +329,8 @@ def _forms(calc: Calculation, job: Job) -> None:
     )
     calc.step(form_stakes, "Stakes that hold them.", name="stakes", L_f=L_f, corners=float(corners))
     calc.take("Edge forms", L_f, "ft", "forms")
+    enter_levels(calc, job)
+    enter_boards(calc, job)
     _work(calc, "Setting forms", L_f.m_as("foot"), job, "crew.forms_rate", "foot")
 
 

@@ -13,6 +13,7 @@ from calcbook.basis.typeset import pdf
 from calcbook.basis.units import Q
 from calcbook.job.edges import sides_alike, sides_text
 from calcbook.job.file import JobError
+from calcbook.job.top import top_of
 from calcbook.price.quote import wanted
 
 if TYPE_CHECKING:
@@ -73,6 +74,11 @@ def scope(quote: Quote) -> list[str]:
         f"{_small(job, job.slab.thickness)} thick, "
         f"concrete of {show(job.concrete.strength, 'psi', system)}."
     ]
+    top = top_of(job)
+    if top.plane is not None:
+        where = f"to {job.slope.drain}" if job.slope.drain else "as drawn"
+        found.append(f"Top sloped {where}, {show(Q(top.plane.grade, '1'), '%', system)}"
+                     + ("." if top.even else f"; the greatest thickness is {_small(job, top.greatest)}."))  # fmt: skip
     found += _edge_words(job)
     if job.pads:
         names = _listed([pad.name for pad in job.pads])

@@ -24,9 +24,11 @@ from calcbook.job.fields import (
 from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.design import Design
 from calcbook.job.schema.edges import Edge, Lowered, SideEdge
+from calcbook.job.schema.openings import Opening
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.prices import Prices, Supplier, Terms
 from calcbook.job.schema.risk import Risk
+from calcbook.job.schema.slope import Slope
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
 from calcbook.job.schema.walls import Wall
 from calcbook.plan.sheet_edge import ENDS
@@ -82,31 +84,6 @@ class Slab(Section):
             raise UnitError("[slab] needs length and width, or points")
         if self.points is not None and any(given):
             raise UnitError("[slab] has both points and length or width; keep one of the two")
-        return self
-
-
-class Opening(Section):
-    """[[openings]]: a hole in the slab, round or with straight sides."""
-
-    name: str = text("name of the opening", "opening", "no name given")
-    x: Quantity | None = quantity(
-        "ft", "left side, or center of a round opening", None, low=-1000, high=1000
-    )
-    y: Quantity | None = quantity(
-        "ft", "lower side, or center of a round opening", None, low=-1000, high=1000
-    )
-    length: Quantity | None = quantity("ft", "length along x", None, above=0, high=1000)
-    width: Quantity | None = quantity("ft", "width along y", None, above=0, high=1000)
-    diameter: Quantity | None = quantity("in", "diameter of a round opening", None, above=0, high=1200)
-    points: list | None = points("corner points", None)
-
-    @model_validator(mode="after")
-    def _one_shape(self) -> Opening:
-        place = self.x is not None and self.y is not None
-        box = place and self.length is not None and self.width is not None and self.diameter is None
-        disc = place and self.diameter is not None and self.length is None and self.width is None
-        if (self.points is not None) + box + disc != 1:
-            raise UnitError("an opening needs x, y, length and width; or x, y and diameter; or points")
         return self
 
 
@@ -306,6 +283,7 @@ class JobFile(Section):
     openings: list[Opening] = Field(
         default_factory=list, max_length=200, description="holes in the slab"
     )
+    slope: Slope = Field(default_factory=Slope, description="fall of the top")
     edge: Edge = Field(default_factory=Edge, description="thickened edge")
     edges: list[SideEdge] = Field(
         default_factory=list, max_length=500, description="edges of single sides"
