@@ -148,6 +148,10 @@ class Base(Section):
         "1", "loose volume of dug soil above its volume in the ground", "30 %",
         "textbook example of swell (read in a reprint)", low=0, high=1,
     )  # fmt: skip
+    digging: str = pick(
+        "who digs, for its hours in the quote", ("not priced", "machine", "hand"), "not priced",
+        "digging is left out of the quote",
+    )  # fmt: skip
     extra_depth: Quantity = quantity(
         "in",
         "how much deeper the finished base is on average than planned",
@@ -299,6 +303,7 @@ class Prices(Section):
     pump: Quantity | None = _price("$", "pump, for the day")
     stone: Quantity | None = _price("$/ton", "base stone, delivered")
     spoil: Quantity | None = _price("$/yd3", "hauling soil away, loose volume")
+    excavator: Quantity | None = _price("$/h", "excavator with its operator, an hour")
     retarder: Quantity | None = _price("$/roll", "vapor retarder")
     tape: Quantity | None = _price("$/roll", "seam tape")
     forms: Quantity | None = _price("$/ft", "edge form material")
