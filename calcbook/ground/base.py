@@ -202,6 +202,24 @@ def fill_volume(A, d_f):
     return V_f
 
 
+@formula(
+    "Hours of the machine that digs",
+    cite("common practice", "amount over the rate of the machine"),
+    result("h", "hours of the machine"),
+    V_e=arg("yd3", "soil, in the ground", low=0),
+    r_m=arg("yd3", "soil that the machine digs in an hour, in the ground", above=0),
+    one=arg("h", "the hour of that rate", above=0, symbol="h_1"),
+)
+def machine_hours(V_e, r_m, one=Q(1, "h")):
+    """Hours that an excavator digs.
+
+    V_e: volume in the ground; r_m: volume that it digs in an hour; one: that hour. Returns hours. Source: common
+    practice; the rate is the builder's own record.
+    """
+    t_m = V_e / r_m * one
+    return t_m
+
+
 @dataclass(frozen=True)
 class BaseFound(Found):
     """stone: ordered, 0 tons where there is no base; soil: dug out, in the ground."""
@@ -295,10 +313,27 @@ def _soil(calc: Calculation, job: Job, below: float, cut: Quantity) -> Quantity:
         spoil_volume, "Dug soil takes more room on the truck.", name="spoil", V_e=V_e, swell=swell
     )
     calc.take("Hauling soil", V_h, "yd3", "spoil", note="loose")
+    _digging(calc, job, V_e)
     calc.note("The ground is taken as level, and no working room outside the forms is counted.")
     if cut.magnitude < 0:
         _fill(calc, job, -1 * cut)
     return V_e
+
+
+def _digging(calc: Calculation, job: Job, V_e: Quantity) -> None:
+    """Enter the hours of digging by machine or by hand, each at its own rate; hauling is a line of its own."""
+    how = calc.given(job, "base.digging")
+    if how == "machine":
+        rate = calc.given(job, "crew.machine_rate", "r_m")
+        hours = calc.step(
+            machine_hours, "Digging by machine; getting it there is for the builder to add.", name="digging",
+            V_e=V_e, r_m=rate,
+        )  # fmt: skip
+        calc.take("Digging by machine", hours, "h", "excavator", "equipment")
+    elif how == "hand":
+        _work(calc, "Digging by hand", V_e.m_as("cubic_yard"), job, "crew.dig_rate", "cubic_yard")
+    else:
+        calc.note("Digging is not priced: write machine or hand under [base] digging, or add it as an extra line.")
 
 
 def _fill(calc: Calculation, job: Job, depth: Quantity) -> None:
