@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import LoadPath
+    from calcbook.plate.from_job import PlateJob
     from calcbook.plate.moving import Wheel
     from calcbook.plate.result import PlateResult, Reading
     from calcbook.slab.check import SlabFound
@@ -36,12 +37,17 @@ AGREES = 0.02  # how near a coarser mesh should come
 _LIFTED = 1.0  # ft2: less than this that lies hollow is not told
 
 
+def plate_of_job(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> PlateJob:
+    """The plate of a job and its loads; arguments as for ``worked_of``."""
+    return plate_job(job, path, joints, slab.k.m_as("pci"), slab.E_c.m_as("psi"), CONCRETE.m_as("pcf"))
+
+
 def worked_of(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> Worked | NotWorked | None:
     """The plate of a job worked out, or why not; None where none is asked for, or nothing stands on it."""
     if not job.slab.plate:
         return None
     axle, wheels = job.vehicle.axle, tuple["Wheel", ...]()
-    plate = plate_job(job, path, joints, slab.k.m_as("pci"), slab.E_c.m_as("psi"), CONCRETE.m_as("pcf"))
+    plate = plate_of_job(job, path, joints, slab)
     if axle is not None:
         given = job.vehicle.wheels.m_as(""), job.vehicle.tire_pressure.m_as("psi")
         wheels = axle_wheels(axle.m_as("lbf"), *given)
@@ -198,7 +204,7 @@ def _honest(calc: Calculation, worked: Worked) -> None:
         f"other cases is {100 * off:.1f} % from it where the stress is greatest. "
         + ("Right under a wheel the other cases may be off by a few per cent." if off <= AGREES else
            "The other cases may be off by as much; read them as estimates.")
-        + f" Load and soil balance to {most.unbalanced:.0e} of the load."
+        + f" Load and soil balance to {'better than 1e-8' if most.unbalanced < 1e-8 else f'{most.unbalanced:.0e}'} of the load."
     )  # fmt: skip
     _, *others = worked.spread
     told = [

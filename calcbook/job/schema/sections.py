@@ -5,8 +5,6 @@ Only data stands here; ``fields.py`` declares fields, ``job.py`` reads and saves
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from pydantic import Field, model_validator
 
 from calcbook.basis.units import Quantity, UnitError
@@ -32,9 +30,6 @@ from calcbook.job.schema.slope import Slope
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
 from calcbook.job.schema.walls import Wall
 from calcbook.plan.sheet_edge import ENDS
-
-if TYPE_CHECKING:
-    pass
 
 
 class JobInfo(Section):
@@ -73,9 +68,7 @@ class Slab(Section):
     above_grade: Quantity = quantity(
         "in", "top of slab above the ground", "6 in", PRACTICE, low=0, high=48
     )
-    plate: bool = yes_no(
-        "work the slab out as a plate on the ground too", True, "the whole plan with all its loads"
-    )
+    plate: bool = yes_no("slab, work it out as a plate too", True, "the whole plan with all its loads")
 
     @model_validator(mode="after")
     def _one_shape(self) -> Slab:
@@ -264,10 +257,8 @@ class Retarder(Section):
 
     @model_validator(mode="after")
     def _laps(self) -> Retarder:
-        from calcbook.plan.sheets import (  # here: else every start loads the layout
-            SheetError,
-            check_roll,
-        )
+        # here: else every start loads the layout
+        from calcbook.plan.sheets import SheetError, check_roll
 
         try:
             check_roll(self.roll_width, self.roll_length, self.lap)
