@@ -201,9 +201,6 @@ def _cautions(calc: Calculation, job: Job) -> None:
         "Set bolts before the pour and hold them in a template; do not push them into stiff concrete. Turn hooks along the "
         "wall or inward, never towards the edge (common practice, no source)."
     )
-    calc.caution(
-        "Cap or guard bolts and rods that stand up where someone could fall on them (29 CFR 1926.701(b))."
-    )
     if any(s.shear for s in job.bolted_walls):
         calc.caution(
             "Where a wall is a shear wall, the plate washer may have to reach within 1/2 in. of the sheathed edge of the plate "

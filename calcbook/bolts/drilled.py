@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite
+from calcbook.basis.safety import cautions_of
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
 from calcbook.bolts.capacity import bolt_row
@@ -65,8 +66,7 @@ def drilled(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> int:
     _default_bond(calc, job)
     _maker(calc, job)
     for words in (
-        "Drilling concrete makes silica dust: use a shroud and vacuum or water, as Table 1 of 29 CFR 1926.1153 says. Wear eye "
-        "protection.",
+        *cautions_of("drilled"),
         "Brush and blow out every hole as the maker says; a dusty or wet hole can halve the bond. Have the holes looked at "
         "before they are filled.",
         "Adhesive anchors under sustained tension creep: they need an engineer, a certified installer and continuous "

@@ -60,7 +60,9 @@ def chapter(
         calc.note(f"{nights.what} Until then the laws of the weather are not compared.")
     else:
         _night(calc, nights)
-        _surface(rows, job, nights)
+        night = Rows(calc)
+        _surface(night, job, nights)
+        calc.table("What each law of the night makes of the planned slab", night.rows)
     if not isinstance(day, Missing):
         _set_and_drying(rows, job, day)
     _clocks(rows, job, mix)
@@ -68,7 +70,7 @@ def chapter(
     if slab.wheel is not None:
         _slab(rows, job, slab.wheel)
     _bond(rows, job)
-    calc.table("What each law decides, and what its rival would say", rows.rows)
+    calc.table("What each other law decides, and what its rival would say", rows.rows)
     calc.note(
         'A row that says "spread shown" takes no side: read both figures. No rival could be read for the curve of '
         "hydration itself, the sun through cloud, and the bond of a given adhesive (its maker's report goes before "

@@ -11,7 +11,14 @@ from calcbook.basis.calculation import NOT_OK, OK, Table
 from calcbook.basis.formula import FormulaError, OutsideRange
 from calcbook.basis.units import Q
 from calcbook.book.chapters import run
-from calcbook.concrete.volume import coverage, order_volume, plan_volume, slab_volume, waste_volume
+from calcbook.concrete.volume import (
+    coverage,
+    lowered_volume,
+    order_volume,
+    plan_volume,
+    slab_volume,
+    waste_volume,
+)
 from calcbook.job.file import Job
 
 # coverage of a cubic yard, a general engineering reference table (read in a reprint); 5 and 7 in.
@@ -225,3 +232,9 @@ def test_metric_shows_the_same_job_in_metric(demo):
     assert si.results["order"] == us.results["order"]
     assert si.text("order").endswith("m³")
     assert us.text("order").endswith("yd³")
+
+
+@pytest.mark.worked("lowered_volume")
+def test_lowered_strips_are_taken_off():
+    """Own arithmetic: 17.3 less 0.4 cubic yards."""
+    assert lowered_volume("17.3 yd3", "0.4 yd3").m_as("yard**3") == pytest.approx(16.9)

@@ -29,10 +29,8 @@ def bare_night(demo):
 
 
 def rows_of(calc):
-    (found,) = [
-        block for block in calc.blocks if hasattr(block, "columns") and "rival" in block.columns
-    ]
-    return [dict(zip(found.columns, row, strict=True)) for row in found.rows]
+    found = [block for block in calc.blocks if hasattr(block, "columns") and "rival" in block.columns]
+    return [dict(zip(table.columns, row, strict=True)) for table in found for row in table.rows]
 
 
 def test_every_law_that_decides_has_a_rival_and_says_which_side_is_taken(demo):
