@@ -25,7 +25,7 @@ def assumed_below(chapter: Calculation, check: Check) -> list[str]:
     for block in reversed(chapter.steps):
         if isinstance(block, Step) and waiting & set(_keys([block.value])):
             waiting |= set(_keys(block.bound.values()))
-    found = {}  # the same default of several walls or pads stands once
+    found: dict[tuple[str, str], str] = {}  # the same default of several walls or pads stands once
     for i in chapter.inputs:
         if i.assumed and waiting & set(_keys([i.value])):
             found.setdefault((re.sub(r"\d+", "", i.place), i.text), f"{i.meaning} {i.text}")
