@@ -252,11 +252,11 @@ def if_it_does_not_come(
             "practice); where that is not enough, move the day",
         )  # fmt: skip
     if crew.screed == "power":
-        words = _without(day and day.screeded, day, begin)
+        words = _without(day.screeded if day else None, day, begin)
         yield "power screed", needed(0.0), f"strike off by {OTHER_SCREED[crew.screed]}: {words}"
     if crew.power_trowels:
         floating = min(t.early[0] for t in day.plan.tasks if t.name == "floating") if day else 0.0
-        yield "power trowel", needed(floating), _without(day and day.by_hand, day, begin)
+        yield "power trowel", needed(floating), _without(day.by_hand if day else None, day, begin)
     if job.pour.blanket != "none":
         yield "blankets", needed(day.plan.finished[0] if day else 0.0), _bare(book)
     yield (
