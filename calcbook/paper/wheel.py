@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
+import numpy as np
 from IPython.display import display
 
 from calcbook.basis.showing import show
@@ -66,7 +68,8 @@ class WheelOnPlan:
         if slab.intersection(wheel.shape).area < wheel.shape.area / 2:
             raise PlateError("wheel: it stands off the slab here; move it back.")
         steady = plate_job.steady
-        return self._ready.solve(Case("dead load and wheel", (*steady.loads, wheel), steady.own_weight))
+        case = Case("dead load and wheel", (*steady.loads, wheel), steady.own_weight)
+        return _read_under(self._ready.solve(case), x, y)
 
     def _prepare(self) -> PlateJob:
         """The plate of the job as it stands, meshed and factored once for all places of the wheel."""
@@ -121,7 +124,20 @@ class WheelOnPlan:
             return page(f"<p>{error}</p>"), None
         most = worst_stress(result)
         words = (
-            f"Greatest stress {show(Q(most.value, 'psi'), 'psi', system)} ({most.what.removeprefix('stress ')}, "
-            f"{most.where}); the slab goes down {show(Q(result.worst['deflection'].value, 'in'), 'in', system)}."
+            f"The slab goes down {show(Q(result.worst['deflection'].value, 'in'), 'in', system)} at most; its greatest "
+            f"stress is {show(Q(most.value, 'psi'), 'psi', system)}, {most.what.removeprefix('stress ')}, {most.where}."
         )
         return page(f"<p>{words}</p>"), plate_map(result, face_of(most), system)
+
+
+def _read_under(result: PlateResult, x: float, y: float) -> PlateResult:
+    """A result that is also read right under a wheel: the mesh was made before its place was known. x, y: ft."""
+    from calcbook.plate.front import FIELDS
+    from calcbook.plate.readings import LOAD
+
+    there, worst = result.at(np.array([x]), np.array([y])), dict(result.worst)
+    for name, field in FIELDS.items():
+        value = float(getattr(there, field)[0])
+        if name != "lift" and value > worst[name].value:
+            worst[name] = replace(worst[name], value=value, x=x, y=y, where=LOAD)
+    return replace(result, worst=worst)

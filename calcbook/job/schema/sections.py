@@ -191,13 +191,8 @@ class Concrete(Section):
     )
     cement: str = pick("type of cement", ("I", "II", "III", "V"), "I", PRACTICE)
     cement_content: Quantity | None = quantity(
-        "lb/yd3",
-        "cementitious content",
-        None,
-        "by mixing water and w/cm, ACI 211.1",
-        low=300,
-        high=1000,
-    )
+        "lb/yd3", "cementitious content", None, "by mixing water and w/cm, ACI 211.1", low=300, high=1000,
+    )  # fmt: skip
     fly_ash: Quantity = quantity(
         "1", "fly ash, share of the cementitious mass", "0 %", "plain cement", low=0, high=0.5
     )
