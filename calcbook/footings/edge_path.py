@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from calcbook.loads.from_job import Brought
 
 _NEAR = 1e-6
+_WITHOUT_PADS = "; pads under or beside the wall are not counted, on the safe side"
 _PARALLEL = 0.05  # feet that a joint may come nearer along a wall and still run beside it
 
 
@@ -136,7 +137,10 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints:
         "The ground gives",
         "Remainder",
     ]
-    calc.table("What lifts each wall and what holds it", records(columns, rows))
+    calc.table(
+        f"What lifts each wall and what holds it{_WITHOUT_PADS if job.pads else ''}",
+        records(columns, rows),
+    )
 
 
 def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) -> list[str]:
@@ -150,7 +154,8 @@ def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quanti
     _, name, up, R = max(found)
     calc.check(
         f"{b.name}: do edge and slab hold its uplift?", Q(up, "lbf"), Q(R, "lbf"), "lbf",
-        combination(name)["source"], f"{name}; the whole wall, {show(L_s, 'ft', job.system)} of slab beside the edge."
+        combination(name)["source"], f"{name}; the whole wall, {show(L_s, 'ft', job.system)} of slab beside the edge"
+        + (_WITHOUT_PADS if job.pads else "") + "."
         + (" A heavier edge, or an engineer's anchorage into more of the slab." if up > R else ""),
         needs_engineer=False,
     )  # fmt: skip

@@ -1,6 +1,7 @@
 """Walls on the edge by the load path: toe, jambs, what holds a wall down. Benchmarks derived by statics."""
 
 import pytest
+from structure import POST, SIZE
 from structure import job as base
 
 from calcbook.book.chapters import run
@@ -111,3 +112,15 @@ def test_metric_and_us_jobs_agree():
         [c.ratio or 0 for c in run("edges", job(wall, job={"units": u})).checks] for u in ("us", "si")
     )
     assert us == pytest.approx(si, rel=2e-3)
+
+
+def test_paper_says_that_pads_are_not_counted_against_uplift():
+    said = "pads under or beside the wall are not counted"
+    lifted, question = {"uplift": "300 plf", "dead": "50 plf"}, "do edge and slab hold its uplift"
+    for pads, told in (([], False), ([POST | SIZE], True)):
+        made = job(lifted, pads=pads)
+        titles = (getattr(b, "title", "") for b in run("edges", made).blocks)
+        (title,) = (t for t in titles if "what holds it" in t)
+        assert (said in check(made, question).remark, said in title) == (told, told)
+    bare, beside = (check(job(lifted, pads=p), question) for p in ([], [POST | SIZE]))
+    assert bare.ratio == beside.ratio
