@@ -14,6 +14,7 @@ from calcbook.basis.units import Q
 from calcbook.footings import footing, plain, uplift
 from calcbook.footings.eccentric import edge_offset, pressure_of
 from calcbook.footings.footing import CONCRETE
+from calcbook.footings.hold_downs import hold_down_check, pulled_ends
 from calcbook.footings.pads import STRIP
 from calcbook.job.edges import edge_of
 from calcbook.job.wall_lines import wall_line
@@ -113,8 +114,8 @@ def _reach(beside: LineString, cut: LineString) -> float:
 
 
 def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints: Joints) -> None:
-    """Check that edge and slab hold every wall that lifts: its whole length, and each of its jambs."""
-    lifting = [b for b in walls if b.lifts]
+    """Check that edge and slab hold every wall that lifts: its whole length, its jambs and its hold-downs."""
+    lifting = [b for b in walls if b.lifts or pulled_ends(b)]
     if not lifting:
         return
     holds: dict[Any, Hold] = {}  # by the kind of edge
@@ -126,8 +127,12 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints:
         hold = holds[edge.spec[:3]]
         free = Q(free_slab(job, job.walls[b.index], joints, edge.width.m_as("foot")), "ft")
         L_s = min(hold.L_s.to("ft"), free)
-        rows.append(_whole_wall(calc, job, b, hold, L_s))
-        _jamb(calc, job, b, hold, L_s)
+        hold_down_check(calc, job, b, hold.by_length(L_s, 0.6).m_as("plf"))
+        if b.lifts:
+            rows.append(_whole_wall(calc, job, b, hold, L_s))
+            _jamb(calc, job, b, hold, L_s)
+    if not rows:
+        return
     columns = [
         "Wall",
         "Combination",
