@@ -326,7 +326,9 @@ def _digging(calc: Calculation, job: Job, V_e: Quantity) -> None:
     elif how == "hand":
         _work(calc, "Digging by hand", V_e.m_as("cubic_yard"), job, "crew.dig_rate", "cubic_yard")
     else:
-        calc.note("Digging is not priced: write machine or hand under [base] digging, or add it as an extra line.")
+        calc.note(
+            "Digging is not priced: write machine or hand under [base] digging, or add it as an extra line."
+        )
 
 
 def _fill(calc: Calculation, job: Job, depth: Quantity) -> None:
