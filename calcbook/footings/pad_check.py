@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import FormulaError, cite
+from calcbook.basis.rounding import metric_rule
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
@@ -158,9 +159,9 @@ def _in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> 
                "Deepen the pad." if seat.d < job.base.thickness else "")  # fmt: skip
     outline = job.plan.outline
     if job.plan.thickenings[index].bottom.intersects(outline.exterior):
-        below = t + seat.d - job.slab.above_grade
-        calc.check(f"{pad.name}: is it deep enough below the ground outside?", LEAST_DEPTH, below, "in",
-                   cite("IRC 2021", "R403.1.4: 12 in."), "Deepen the pad." if below < LEAST_DEPTH else "")  # fmt: skip
+        below, least = t + seat.d - job.slab.above_grade, metric_rule(LEAST_DEPTH, job.system)
+        calc.check(f"{pad.name}: is it deep enough below the ground outside?", least, below, "in",
+                   cite("IRC 2021", "R403.1.4: 12 in."), "Deepen the pad." if below < least else "")  # fmt: skip
     if pad.uplift is not None and pad.uplift.magnitude:
         calc.ask_engineer(
             f"{pad.name}: what anchors its post to the pad?", cite("ACI 318-19", "chapter 17"),
