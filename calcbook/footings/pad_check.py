@@ -122,7 +122,10 @@ def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
             for key, symbol in (("dead", "P_D"), ("live", "P_L"), ("roof", "P_S"))]  # fmt: skip
     if pad.uplift is not None:
         calc.given(job, f"{place}.uplift", "W", f"{pad.name}, net uplift")
-    calc.note(f"{pad.name}: {_size(seat, job)} deep below the slab{_cut(job, index, seat)}.")
+    whole = show_length(seat.d + job.slab.thickness, job.system, True)
+    calc.note(
+        f"{pad.name}: {_size(seat, job)} deep below the slab, {whole} in all with the slab{_cut(job, index, seat)}."
+    )
     loads = _with_wall(calc, job, index, post)
     P_a, P_u = (
         combined(calc, kind, loads, f"{pad.name}: {words}", symbol)
@@ -307,9 +310,10 @@ def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
         calc.ask_engineer(f"{pad.name}: which pad would do?", CHAPTER, reason(error))
         return
     sizes = " × ".join(show_length(v, job.system, True) for v in (L, B, d))
+    whole = show_length(d + job.slab.thickness, job.system, True)
     calc.finding(
         f"{pad.name}: the smallest pad in trade steps that passes with its post on the center "
-        f"({found.governs.question} governs, ratio {found.governs.ratio:.2f}).", "", f"{sizes} deep", "",
+        f"({found.governs.question} governs, ratio {found.governs.ratio:.2f}).", "", f"{sizes} deep below the slab, {whole} in all", "",
         CHAPTER, f"smallest {pad.name}", f"smallest pad for {pad.name}",
     )  # fmt: skip
 
@@ -371,4 +375,6 @@ def summary(
          f"{worst[i]:.2f}" if i in worst else "not checked")
         for i, pad in enumerate(job.pads)
     ]  # fmt: skip
-    return records(("pad", "length × width × depth", "unfactored load", "worst ratio"), rows)
+    return records(
+        ("pad", "length × width × depth below the slab", "unfactored load", "worst ratio"), rows
+    )
