@@ -2,9 +2,12 @@
 
 import pytest
 
-from calcbook.basis.units import ureg
+from calcbook.basis.units import unit, ureg
 from calcbook.book.chapters import Book
 from calcbook.book.registry import SUBJECTS
+from calcbook.job.fields import Section
+from calcbook.job.file import Job
+from calcbook.job.schema.sections import JobFile
 
 # sills are marked in whole millimetres there and in sixteenths here, so a bolt may stand a little aside
 COARSE = {("loads", "jamb"): 1e-3, ("bolts", "misses"): 0.3, ("bolts", "cost_cast"): 2e-2}
@@ -12,7 +15,20 @@ COARSE = {("loads", "jamb"): 1e-3, ("bolts", "misses"): 0.3, ("bolts", "cost_cas
 
 @pytest.fixture(scope="module")
 def books(demo, demo_si):
-    return Book(demo), Book(demo_si)
+    """The demo, and its twin with the defaults of a US job: only the units differ then."""
+    return Book(demo), Book(demo_si.changed(us_defaults(demo_si)))
+
+
+def us_defaults(job):
+    """The US default of every field that a metric job leaves out and has a figure of its own for."""
+    found = {}
+    for name in JobFile.model_fields:
+        section = getattr(job.file, name)
+        for key, info in type(section).model_fields.items() if isinstance(section, Section) else ():
+            meta = info.json_schema_extra or {}
+            if meta.get("si") is not None and key not in section.model_fields_set:
+                found[f"{name}.{key}"] = f"{info.default.m_as(unit(meta['unit']))!r} {meta['unit']}"
+    return found
 
 
 def plain(value):
@@ -29,6 +45,11 @@ def test_results_agree(books, name):
     us, si = (of_numbers(book.calculations[name].results) for book in books)
     assert us.keys() == si.keys()
     for key, value in us.items():
+        if key == "stone_order":  # whole tonnes there, whole tons here
+            assert value / 907.18474 == pytest.approx(round(value / 907.18474))
+            assert si[key] / 1000 == pytest.approx(round(si[key] / 1000))
+            assert 0 <= si[key] - plain(books[1].base.calculation.results["stone_mass"]) < 1000
+            continue
         assert si[key] == pytest.approx(value, rel=COARSE.get((name, key), 1e-4), abs=1e-6), key
 
 
@@ -61,3 +82,69 @@ def test_a_metric_job_is_shown_in_metric_units(books, name):
     ours = (" ft", " in.", " yd³", " psi", " psf", " lbf", " °F", " ft²")
     for result in books[1].calculations[name].shown_results:
         assert not result.step.result_text.endswith(ours), (result.name, result.step.result_text)
+
+
+def test_a_metric_job_is_ordered_and_assumed_in_round_metric_figures():
+    job = Job({"job": {"units": "si"}, "slab": {"length": "7.2 m", "width": "9 m"}})
+    book = Book(job)
+    order = book.volume.trucks.total.m_as("m**3")
+    assert order * 4 == pytest.approx(round(order * 4))  # by quarters of a cubic meter
+    assert max(book.volume.trucks.loads) * 0.764554857984 <= 7 + 1e-9
+    assert book.base.stone.m_as("metric_ton") == pytest.approx(
+        round(book.base.stone.m_as("metric_ton"))
+    )
+    for place, text in (("pour.truck_capacity", "7 m³"), ("slab.thickness", "100 mm"), ("retarder.lap", "150 mm"),
+                        ("bolts.length_step", "50 mm"), ("concrete.slump", "100 mm")):  # fmt: skip
+        entry = job.field(place)
+        assert entry.text == text and "metric figure" in entry.assumed
+
+
+def test_units_changed_and_changed_back_change_the_defaults_with_them(demo):
+    there = demo.changed({"job.units": "si"})
+    back = there.changed({"job.units": "us"})
+    assert (
+        there.field("reinforcement.bar_length").text == "6.00 m"
+        or there.reinforcement.bar_length.m_as("m") == 6
+    )
+    assert back.reinforcement.bar_length.m_as("foot") == pytest.approx(20)
+    assert demo.reinforcement.bar_length.m_as("foot") == pytest.approx(20)
+
+
+def test_300_mm_pass_where_12_inches_do_and_299_do_not():
+    """IRC R403.1: 12 in. of width and 6 in. of thickness; the metric practice of 25 mm to the inch."""
+    raw = {"job": {"units": "si"}, "slab": {"length": "7.2 m", "width": "9 m", "above_grade": "50 mm", "thickness": "100 mm"},
+           "edge": {"depth": "250 mm", "width": "300 mm"}, "retarder": {"lap": "150 mm"}}  # fmt: skip
+
+    def open_checks(job):
+        book = Book(job)
+        chapters = (book.calculation(name) for name in ("edges", "retarder"))
+        return [k.question for c in chapters for k in c.checks if k.status == "NOT OK"]
+
+    assert open_checks(Job(raw)) == []
+    assert open_checks(Job(raw).changed({"edge.width": "299 mm"})) == [
+        "Is the edge wide enough for the code?"
+    ]
+    assert "Does the edge reach firm ground?" in open_checks(Job(raw).changed({"edge.depth": "249 mm"}))
+    us = Job(raw).changed({"job.units": "us"})
+    assert "Is the edge wide enough for the code?" in open_checks(us)
+
+
+def test_one_truck_has_no_spacing_to_break():
+    book = Book(
+        Job({"slab": {"length": "10 ft", "width": "10 ft"}, "pour": {"truck_spacing": "5 min"}})
+    )
+    assert len(book.volume.trucks.loads) == 1
+    assert not any("closer" in check.question for check in book.calculation("mix").checks)
+
+
+def test_weather_is_kept_in_the_units_of_the_job(tmp_path):
+    from calcbook.job.forecast_csv import read_csv, rows_for_job
+
+    path = tmp_path / "hours.csv"
+    path.write_text(
+        "time,air (F),humidity (%),wind (mph),sky (%)\n2026-06-01 07:00,50,70,10,30\n2026-06-01 08:00,59,70,10,30\n"
+    )
+    forecast = read_csv(path)
+    si, us = (rows_for_job(forecast, system)[0] for system in ("si", "us"))
+    assert (si["air"], us["air"]) == ("10 C", "50 F")
+    assert (si["wind"], us["wind"]) == ("4.47 m/s", "10 mph")  # 10 x 0.44704

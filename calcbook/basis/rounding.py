@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from calcbook.basis.units import ureg
+from calcbook.basis.units import Quantity, number_in, ureg
 
 NOISE = 1e-9
 
@@ -21,3 +21,12 @@ def ceil(x: Any) -> Any:
     if isinstance(x, ureg.Quantity):
         return ureg.Quantity(ceil(x.m_as("")), "")
     return np.ceil(x - NOISE * np.maximum(1.0, np.abs(x)))
+
+
+def metric_rule(length: Quantity, system: str) -> Quantity:
+    """A least length of a US code, in whole inches, as metric building has it: 25 mm to the inch.
+
+    So 300 mm passes where the code says 12 in. and 150 mm where it says 6 in., as in the metric editions
+    (common practice). In a US job the length stands as it is.
+    """
+    return length if system == "us" else Quantity(25.0 * round(number_in(length, "in")), "mm")

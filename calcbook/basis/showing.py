@@ -95,12 +95,12 @@ def magnitude(quantity: Any, name: str, system: str = "us") -> float:
 def show(quantity: Any, name: str, system: str = "us", digits: int = 3, exact: bool = True) -> str:
     """A quantity as text in a trade unit of the job's system: ``1,120 ft²``.
 
-    exact: False for a number that is weighed against another, as in a check: see ``number_text``; a
+    exact: False for a number that is weighed against another, as in a check: see ``number_text``. A
     percentage below a hundredth is told as that.
     """
     row, value = TRADE_UNITS[name], magnitude(quantity, name, system)
     label = row.label_for(system)
-    if not exact and label == "%" and 0 < value < 0.01:
+    if label == "%" and 0 < value < 0.01:
         return "less than 0.01 %"
     if label.startswith("$"):
         return money_text(value) + label[1:]

@@ -205,7 +205,7 @@ def _weather(arguments: argparse.Namespace) -> int:
             f"{arguments.csv}: its times are in UTC; give pour.clock_offset in the job file, such as "
             '"-5 h", so that they come to the clock of the site'
         )
-    job = job.save({"pour.forecast": rows_for_job(forecast)})
+    job = job.save({"pour.forecast": rows_for_job(forecast, job.system)})
     print(f"{len(forecast.times)} rows, {forecast.times[0]} to {forecast.times[-1]}, are in {job.path}")
     for note in forecast.notes:
         print(note)

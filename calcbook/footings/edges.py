@@ -10,6 +10,7 @@ from numpy import maximum
 from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.inline import inline
+from calcbook.basis.rounding import metric_rule
 from calcbook.basis.units import Q
 from calcbook.footings import footing, pad_forces, plain
 from calcbook.footings.edge_drawing import enter_sections
@@ -209,7 +210,7 @@ def _one_depth(calc: Calculation, job: Job, edge: EdgeOf, t: Quantity, a_g: Quan
         d=d,
         a_g=a_g,
     )
-    _least(calc, asked("Does the edge reach firm ground?"), LEAST_DEPTH, D_f, cite("IRC 2021", "R403.1.4: 12 in."),
+    _least(calc, asked("Does the edge reach firm ground?"), metric_rule(LEAST_DEPTH, job.system), D_f, cite("IRC 2021", "R403.1.4: 12 in."),
            "Deepen the edge (edge.depth) or lower the slab.")  # fmt: skip
     if edge.frost is None:
         calc.ask_engineer(asked("Does the edge reach below the frost?"), cite("IRC 2021", "R403.1.4.1"),
@@ -218,9 +219,9 @@ def _one_depth(calc: Calculation, job: Job, edge: EdgeOf, t: Quantity, a_g: Quan
         frost = calc.given(job, edge.place("frost_depth"), "D_frost")
         _least(calc, asked("Does the edge reach below the frost?"), frost, D_f, cite("IRC 2021", "R403.1.4.1"),
                "Deepen the edge, or have an insulated shallow edge designed.", needs_engineer=True)  # fmt: skip
-    _least(calc, asked("Is the edge wide enough for the code?"), LEAST_WIDTH, b, cite("IRC 2021", "Table R403.1"),
+    _least(calc, asked("Is the edge wide enough for the code?"), metric_rule(LEAST_WIDTH, job.system), b, cite("IRC 2021", "Table R403.1"),
            "Widen the edge.")  # fmt: skip
-    _least(calc, asked("Is it thick enough for the code?"), LEAST_THICKNESS, t + d, cite("IRC 2021", "R403.1.1"),
+    _least(calc, asked("Is it thick enough for the code?"), metric_rule(LEAST_THICKNESS, job.system), t + d, cite("IRC 2021", "R403.1.1"),
            "Deepen the edge.")  # fmt: skip
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import FormulaError, cite
+from calcbook.basis.rounding import metric_rule
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
@@ -128,7 +129,10 @@ def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
             for key, symbol in (("dead", "P_D"), ("live", "P_L"), ("roof", "P_S"))]  # fmt: skip
     if pad.uplift is not None:
         calc.given(job, f"{place}.uplift", "W", f"{pad.name}, net uplift")
-    calc.note(f"{pad.name}: {_size(seat, job)} deep below the slab{_cut(job, index, seat)}.")
+    whole = show_length(seat.d + job.slab.thickness, job.system, True)
+    calc.note(
+        f"{pad.name}: {_size(seat, job)} deep below the slab, {whole} in all with the slab{_cut(job, index, seat)}."
+    )
     loads = _with_wall(calc, job, index, post)
     P_a, P_u = (
         combined(calc, kind, loads, f"{pad.name}: {words}", symbol)
@@ -165,9 +169,9 @@ def _in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> 
                "Deepen the pad." if seat.d < job.base.thickness else "")  # fmt: skip
     outline = job.plan.outline
     if job.plan.thickenings[index].bottom.intersects(outline.exterior):
-        below = t + seat.d - job.slab.above_grade
-        calc.check(f"{pad.name}: is it deep enough below the ground outside?", LEAST_DEPTH, below, "in",
-                   cite("IRC 2021", "R403.1.4: 12 in."), "Deepen the pad." if below < LEAST_DEPTH else "")  # fmt: skip
+        below, least = t + seat.d - job.slab.above_grade, metric_rule(LEAST_DEPTH, job.system)
+        calc.check(f"{pad.name}: is it deep enough below the ground outside?", least, below, "in",
+                   cite("IRC 2021", "R403.1.4: 12 in."), "Deepen the pad." if below < least else "")  # fmt: skip
     if pad.uplift is not None and pad.uplift.magnitude:
         calc.ask_engineer(
             f"{pad.name}: what anchors its post to the pad?", cite("ACI 318-19", "chapter 17"),
@@ -314,9 +318,10 @@ def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
         calc.ask_engineer(f"{pad.name}: which pad would do?", CHAPTER, reason(error))
         return
     sizes = " × ".join(show_length(v, job.system, True) for v in (L, B, d))
+    whole = show_length(d + job.slab.thickness, job.system, True)
     calc.finding(
         f"{pad.name}: the smallest pad in trade steps that passes with its post on the center "
-        f"({found.governs.question} governs, ratio {found.governs.ratio:.2f}).", "", f"{sizes} deep", "",
+        f"({found.governs.question} governs, ratio {found.governs.ratio:.2f}).", "", f"{sizes} deep below the slab, {whole} in all", "",
         CHAPTER, f"smallest {pad.name}", f"smallest pad for {pad.name}",
     )  # fmt: skip
 
@@ -378,4 +383,6 @@ def summary(
          f"{worst[i]:.2f}" if i in worst else "not checked")
         for i, pad in enumerate(job.pads)
     ]  # fmt: skip
-    return records(("pad", "length × width × depth", "unfactored load", "worst ratio"), rows)
+    return records(
+        ("pad", "length × width × depth below the slab", "unfactored load", "worst ratio"), rows
+    )

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.pricing import person_hours
-from calcbook.basis.rounding import ceil
+from calcbook.basis.rounding import ceil, metric_rule
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, Quantity
 from calcbook.concrete.dig import depth_integral
 from calcbook.footings.edge_drawing import edge_section
 from calcbook.ground.forms import form_length, form_stakes, formed_openings
@@ -20,7 +20,6 @@ from calcbook.job.edges import edges_of, side_lengths, sides_text
 from calcbook.job.top import top_of
 
 if TYPE_CHECKING:
-    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.plan.outline import Plan
 
@@ -273,7 +272,8 @@ def _stone(calc: Calculation, job: Job, in_place: Quantity) -> Quantity:
         compaction=compaction,
     )
     m = calc.step(stone_mass, "Stone is sold by mass.", name="stone_mass", V_b=V_b, density=density)
-    m_o = calc.step(stone_order, "Rounded up to whole tons.", name="stone_order", m=m)
+    whole = Q(1, "ton") if job.system == "us" else Quantity(1.0, "metric_ton")
+    m_o = calc.step(stone_order, "Rounded up to whole tons.", name="stone_order", m=m, step=whole)
     calc.take(f"Base: {job.base.material}", m_o, "ton", "stone")
     _work(
         calc,
@@ -292,8 +292,8 @@ def _base_rule(calc: Calculation, job: Job) -> None:
     t, above_grade = top_of(job).at_grade
     if t > above_grade:
         calc.check(
-            "Is the base at least what the code asks for under a slab below the ground?", Q(rule["value_in"], "in"),
-            job.base.thickness, "in", rule["source"], rule["note"],
+            "Is the base at least what the code asks for under a slab below the ground?",
+            metric_rule(Q(rule["value_in"], "in"), job.system), job.base.thickness, "in", rule["source"], rule["note"],
         )  # fmt: skip
     else:
         calc.note(

@@ -9,7 +9,7 @@ from shapely import box
 from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.pricing import person_hours
-from calcbook.basis.rounding import ceil
+from calcbook.basis.rounding import ceil, metric_rule
 from calcbook.basis.showing import show_length
 from calcbook.basis.table import lookup, records
 from calcbook.basis.units import Q
@@ -118,7 +118,7 @@ def chapter(job: Job) -> Found:
     _sheet(calc, job, layout)
     rule = lookup("retarder", rule="least lap")
     calc.check(
-        "Are the laps at least what the code asks?", Q(rule["value_in"], "in"), job.retarder.lap, "in", rule["source"],
+        "Are the laps at least what the code asks?", metric_rule(Q(rule["value_in"], "in"), job.system), job.retarder.lap, "in", rule["source"],
         rule["note"],
     )  # fmt: skip
     calc.caution(

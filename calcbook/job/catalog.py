@@ -112,6 +112,8 @@ def _row(section: str, key: str, info: Any) -> FieldRow:
     required = info.is_required()
     value = None if required else info.get_default()
     default = "needed" if required else "" if value in (None, "") else show_field(value, meta, "us")
+    if meta.get("si") is not None:
+        default += f" (metric: {show_field(meta['si'], meta, 'si')})"
     return FieldRow(
         section, heading(section), key, info.description or "", _unit(meta), _allowed(meta), default,
         meta.get("why", ""), f"{key} = {_example(f'{section}.{key}', value, meta)}",

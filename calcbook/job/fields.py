@@ -72,6 +72,7 @@ def quantity(
     default: Any = REQUIRED,
     why: str = "",
     ratio: bool = False,
+    si: str = "",
     **limits: Any,
 ) -> Any:
     """A field with a unit: ``quantity("in", "slab thickness", "5 in", why="...", low=3.5)``.
@@ -79,7 +80,8 @@ def quantity(
     unit_name: trade unit; meaning: for the reader; default: text with its unit, or None where it may stay
     open; why: reason of the default, which makes it an assumption; limits: as for ``formula.arg``.
 
-    ratio: True for a plain number that is never written as a percentage.
+    ratio: True for a plain number that is never written as a percentage; si: the default of a metric job,
+    where it is a round figure of its own.
     """
     spec = Argument(unit_name, meaning, **limits)
 
@@ -101,8 +103,9 @@ def quantity(
     optional = default is None
     value = default if default in (REQUIRED, None) else reader(default)
     return _field(
-        value, meaning, why, reader, optional, unit=unit_name, ratio=ratio, spec=spec, told=told
-    )
+        value, meaning, why, reader, optional, unit=unit_name, ratio=ratio, spec=spec, told=told,
+        si=reader(si) if si else None,
+    )  # fmt: skip
 
 
 def text(

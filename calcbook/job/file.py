@@ -145,6 +145,8 @@ class Job:
         text = show_field(value, meta, self.system)
         written = str(raw[key]) if key in raw else text
         assumed = "" if key in raw else meta.get("why") or "default"
+        if assumed and meta.get("si") is not None and self.system == "si":
+            assumed = "a round metric figure near the US default; " + assumed
         if self.own and self._taken_over(place):
             assumed = f"{self.own.path.name}, the builder's own file"
         return Entry(place, value, text, info.description, assumed, written)

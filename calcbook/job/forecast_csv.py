@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
     from calcbook.job.forecast import Forecast
 
+MPH = 0.44704  # m/s in a mile an hour
 _PREAMBLE = 30  # lines that may stand above the headings
 
 _CLOCK = r"\d{1,2}(:\d{2}){0,2}(\s*[ap]m)?"  # a cell that gives no day
@@ -237,15 +238,20 @@ def _in_order(table: _Table) -> list[dict[str, Any]]:
 # --- into the job file -----------------------------------------------------------------------------
 
 
-def rows_for_job(forecast: Forecast) -> Array:
-    """A forecast as the ``forecast`` array of a job file, one row a line (a tomlkit array)."""
+def rows_for_job(forecast: Forecast, system: str = "us") -> Array:
+    """A forecast as the ``forecast`` array of a job file, one row a line (a tomlkit array).
+
+    system: units of the rows: F and mph, or C and m/s.
+    """
+    si = system == "si"
     array = tomlkit.array().multiline(True)
     for n, moment in enumerate(forecast.times):
         row = tomlkit.inline_table()
         row["time"] = clock(moment) + _offset_text(forecast.offset)
-        row["air"] = f"{forecast.air_F[n]:.4g} F"
+        air, wind = forecast.air_F[n], forecast.wind_mph[n]
+        row["air"] = f"{(air - 32) / 1.8:.3f}".rstrip("0").rstrip(".") + " C" if si else f"{air:.4g} F"
         row["humidity"] = f"{100 * forecast.humidity[n]:.3g} %"
-        row["wind"] = f"{forecast.wind_mph[n]:.4g} mph"
+        row["wind"] = f"{wind * MPH:.4g} m/s" if si else f"{wind:.4g} mph"
         if not math.isnan(forecast.sky[n]):
             row["sky"] = f"{100 * forecast.sky[n]:.3g} %"
         if not math.isnan(forecast.sun_W[n]):

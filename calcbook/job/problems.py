@@ -12,6 +12,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from calcbook.job.fields import Clash, Section
+from calcbook.job.metric import with_defaults_of
 from calcbook.job.schema.sections import JobFile
 
 _MOST_TOLD = 30  # mistakes of one file
@@ -134,7 +135,8 @@ def toml_problem(path: Path, text: str, error: Exception) -> str:
 def validated(raw: dict[str, Any], where: Callable[[str], str]) -> JobFile:
     """The checked contents of a job file. where: words for a place. Raises JobError."""
     try:
-        return JobFile.model_validate(raw)
+        checked = JobFile.model_validate(raw)
+        return with_defaults_of(checked, checked.job.units)
     except ValidationError as error:
         found = error.errors(include_url=False)
         told = [_sentence(e, where) for e in found[:_MOST_TOLD]]

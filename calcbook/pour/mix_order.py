@@ -56,6 +56,8 @@ def chapter(job: Job, volume: VolumeFound) -> MixFound:
         job.system,
     )  # fmt: skip
     f_c = calc.given(job, "concrete.strength", "f_c")
+    for place, symbol in (("concrete.cement", ""), ("concrete.fly_ash", "p_FA")):
+        calc.given(job, place, symbol)
     water, ratio, cement = _proportions(calc, job, f_c)
     _exposure(calc, job, f_c, ratio)
     added = _slump(calc, job)
@@ -211,9 +213,10 @@ def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
         truck_spacing, "The next truck should arrive as this one empties.", symbol="t", name="spacing",
         label="least time between trucks", V=load, rate=rate,
     )  # fmt: skip
+    several = len(plan.loads) > 1  # one truck has no spacing to keep
     limit = calc.given(job, "pour.drum_limit", "t_limit")
     haul = calc.given(job, "pour.haul", "t_haul")
-    given = calc.given(job, "pour.truck_spacing", "t_trucks")
+    given = calc.given(job, "pour.truck_spacing", "t_trucks") if several else None
     worst = max(trucks_of(job, plan.loads, rate), key=lambda truck: truck.age)
     wait = Q(60 * worst.waits, "min")
     left = calc.step(
@@ -227,8 +230,9 @@ def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
         cite("ASTM C94", "1 1/2 h, from memory; editions differ"),
         "More hands, a pump, or smaller loads; a retarder or another limit only by agreement with the producer.",
     )  # fmt: skip
-    calc.check(
-        "Are the trucks ordered no closer than they can be emptied?", spacing, given, "min", PRACTICE,
-        "Trucks that wait grow stiff; order them further apart.",
-    )  # fmt: skip
+    if given is not None:
+        calc.check(
+            "Are the trucks ordered no closer than they can be emptied?", spacing, given, "min", PRACTICE,
+            "Trucks that wait grow stiff; order them further apart.",
+        )  # fmt: skip
     calc.note(f"Loads: {plan.text(job.system)}. {plan.words[0].upper()}{plan.words[1:]}.")

@@ -88,7 +88,12 @@ def what_if_table(
     for (words, one), check in zip(rows, named, strict=True):
         concrete, stone, hours, price, *rest = one.cells(check, system)
         more = one.price - base.price
-        difference = "" if one is base else f"{'+' if more >= 0 else ''}{money_text(more)}"
+        told = (
+            f"{'+' if more >= 0 else ''}{money_text(more)}"
+            if one.complete and base.complete
+            else "NOT KNOWN"
+        )
+        difference = "" if one is base else told
         cells.append((words, concrete, stone, hours, price, difference, *rest))
     return ("what if", *HEADINGS[:4], "difference", *HEADINGS[4:]), cells
 

@@ -79,3 +79,13 @@ def test_rows_follow_the_whole_book():
     changed = outcome(Book(job.changed({"slab.thickness": "5 in"})))
     assert by_name['slab 5"'][1:5] == changed.cells(None)[:4]
     assert by_name['slab 5"'][1] != by_name["as it stands"][1]
+
+
+def test_a_choice_without_its_price_shows_no_saving(demo):
+    prices = {k: v for k, v in demo.raw["prices"].items() if k != "bar"}
+    rows = what_ifs(demo.changed({"prices": prices}))
+    headings, cells = what_if_table(rows)
+    at = headings.index("difference")
+    for (_, one), row in zip(rows[1:], cells[1:], strict=True):
+        assert (row[at] == "NOT KNOWN") == (not (one.complete and rows[0][1].complete))
+    assert any(row[at] == "NOT KNOWN" for row in cells)

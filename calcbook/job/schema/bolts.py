@@ -44,9 +44,17 @@ class Bolts(Section):
     seal: Quantity = quantity(
         "in", "thickness of the sill seal, pressed", "0 in", "no seal counted", low=0, high=1
     )
-    spare: Quantity = quantity("in", "thread left above the nut", "0.5 in", PRACTICE, low=0, high=6)
+    spare: Quantity = quantity(
+        "in", "thread left above the nut", "0.5 in", PRACTICE, low=0, high=6, si="12 mm"
+    )
     length_step: Quantity = quantity(
-        "in", "step of the bolt lengths sold", "2 in", PRACTICE, above=0, high=12
+        "in",
+        "step of the bolt lengths sold",
+        "2 in",
+        PRACTICE,
+        above=0,
+        high=12,
+        si="50 mm",
     )
     clear: Quantity = quantity("in", "gap between washer and stud", "0.125 in", PRACTICE, low=0, high=3)
     concrete: str = pick(

@@ -16,11 +16,11 @@ class Edge(Section):
 
     depth: Quantity = quantity(
         "in", "depth of the thickened edge below the slab's underside (0 in for none)", "8 in",
-        f"12 in. below the top of a 4 in. slab; {PRACTICE}", low=0, high=72,
+        f"12 in. below the top of a 4 in. slab; {PRACTICE}", low=0, high=72, si="200 mm",
     )  # fmt: skip
     width: Quantity = quantity(
         "in", "width of the thickened edge at its bottom", "12 in",
-        "IRC Table R403.1 (from memory): 12 in. is the least footing width", low=4, high=120,
+        "IRC Table R403.1 (from memory): 12 in. is the least footing width", low=4, high=120, si="300 mm",
     )  # fmt: skip
     slope: Quantity = quantity(
         "1", "inner slope, run per rise", 1.0, f"45 degrees; {PRACTICE}", low=0, high=4

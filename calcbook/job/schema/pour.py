@@ -43,17 +43,29 @@ class Pour(Section):
         "time the first truck is wanted, such as 07:30", "07:00", PRACTICE, check=clock_text
     )
     truck_capacity: Quantity = quantity(
-        "yd3", "most a truck carries", "9 yd3", "8 to 10 yd³ is usual (from memory)", low=1, high=14
+        "yd3",
+        "most a truck carries",
+        "9 yd3",
+        "8 to 10 yd³ is usual (from memory)",
+        low=1,
+        high=14,
+        si="7 m3",
     )
     minimum_load: Quantity = quantity(
-        "yd3", "smallest load without a short-load fee", "4 yd3", "ask the producer", low=0, high=14
+        "yd3",
+        "smallest load without a short-load fee",
+        "4 yd3",
+        "ask the producer",
+        low=0,
+        high=14,
+        si="3 m3",
     )
     truck_spacing: Quantity = quantity("min", "time between trucks", "45 min", OWN, low=5, high=240)
     pump: bool = yes_no("place with a pump", False, "chute from the truck")
     line_loss: Quantity = quantity(
         "yd3", "concrete left in the pump's hopper and line", "0.5 yd3",
         "hopper about 0.3 yd³ (common practice, no source), 100 ft of 3 in. line 0.18 yd³; ask the pump's owner",
-        low=0, high=5,
+        low=0, high=5, si="0.4 m3",
     )  # fmt: skip
     haul: Quantity = quantity(
         "min", "from water on cement to arrival", "30 min", "ask the producer", low=0, high=180
@@ -64,7 +76,7 @@ class Pour(Section):
     )  # fmt: skip
     empty_rate: Quantity = quantity(
         "yd3/h", "rate at which a truck or pump can empty", "25 yd3/h",
-        f"{OWN}; pumps are rated 12 to 65 yd³/h (Concrete Construction)", above=0, high=150,
+        f"{OWN}; pumps are rated 12 to 65 yd³/h (Concrete Construction)", above=0, high=150, si="20 m3/h",
     )  # fmt: skip
     concrete_temperature: Quantity = quantity(
         "degF",
@@ -73,6 +85,7 @@ class Pour(Section):
         "ask the producer and measure each truck",
         low=35,
         high=105,
+        si="18 C",
     )
     latitude: Quantity | None = quantity(
         "deg", "latitude, north positive", None, "no place given", low=-66, high=66
@@ -91,6 +104,7 @@ class Pour(Section):
         "forecasts give it at 10 m",
         low=1.6,
         high=300,
+        si="10 m",
     )
     forecast: list[WeatherHour] = Field(
         default_factory=list, max_length=1000, description="hourly weather"
@@ -168,13 +182,31 @@ class Crew(Section):
         "yd3", "soil dug by the machine in an hour, in the ground", "15 yd3", OWN, above=0, high=500
     )
     forms_rate: Quantity = quantity(
-        "ft", "edge form set by one person in an hour", "12 ft", OWN, above=0, high=500
+        "ft",
+        "edge form set by one person in an hour",
+        "12 ft",
+        OWN,
+        above=0,
+        high=500,
+        si="3.5 m",
     )
     base_rate: Quantity = quantity(
-        "yd3", "stone placed and compacted by one person in an hour", "2 yd3", OWN, above=0, high=100
+        "yd3",
+        "stone placed and compacted by one person in an hour",
+        "2 yd3",
+        OWN,
+        above=0,
+        high=100,
+        si="1.5 m3",
     )
     retarder_rate: Quantity = quantity(
-        "ft2", "sheet laid and taped by one person in an hour", "250 ft2", OWN, above=0, high=10000
+        "ft2",
+        "sheet laid and taped by one person in an hour",
+        "250 ft2",
+        OWN,
+        above=0,
+        high=10000,
+        si="23 m2",
     )
     place_rate: Quantity = quantity(
         "yd3",
@@ -183,15 +215,16 @@ class Crew(Section):
         OWN,
         above=0,
         high=50,
+        si="2 m3",
     )
     trowel_rate: Quantity = quantity(
         "ft2", "floor finished by machine by one person in an hour", "100 ft2",
-        "one labor-hour per 100 ft², Estimating in Building Construction (read in a reprint)", above=0, high=5000,
+        "one labor-hour per 100 ft², Estimating in Building Construction (read in a reprint)", above=0, high=5000, si="9 m2",
     )  # fmt: skip
     hand_rate: Quantity = quantity(
         "ft2", "floor finished by hand by one person in an hour", "40 ft2",
         "600 against 1,500 ft² a day by machine, Concrete Construction (read in a reprint), of 100 ft² an hour",
-        above=0, high=2000,
+        above=0, high=2000, si="3.7 m2",
     )  # fmt: skip
     finishers: int = whole("people who float and trowel", 2, OWN, low=1, high=60)
     power_trowels: int = whole("power trowels at work", 1, "one walk-behind machine", low=0, high=20)
@@ -203,8 +236,20 @@ class Crew(Section):
     passes: int = whole("passes of the machine, the float included", 3, PRACTICE, low=1, high=5)
     screed: str = pick("way of striking off", ("power", "hand"), "hand", "no power screed planned")
     screed_rate: Quantity = quantity(
-        "ft2", "area struck off by hand in an hour", "1200 ft2", OWN, above=0, high=10000
+        "ft2",
+        "area struck off by hand in an hour",
+        "1200 ft2",
+        OWN,
+        above=0,
+        high=10000,
+        si="110 m2",
     )
     power_screed_rate: Quantity = quantity(
-        "ft2", "area struck off by power screed in an hour", "2500 ft2", OWN, above=0, high=20000
+        "ft2",
+        "area struck off by power screed in an hour",
+        "2500 ft2",
+        OWN,
+        above=0,
+        high=20000,
+        si="230 m2",
     )

@@ -9,9 +9,7 @@ from pydantic import Field, model_validator
 
 from calcbook.basis.units import Quantity, UnitError
 from calcbook.job.fields import (
-    OWN,
     PRACTICE,
-    Clash,
     Section,
     pick,
     points,
@@ -22,6 +20,7 @@ from calcbook.job.fields import (
 from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.design import Design
 from calcbook.job.schema.edges import Edge, Lowered, SideEdge
+from calcbook.job.schema.ground import Base, Retarder
 from calcbook.job.schema.openings import Opening
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.prices import Prices, Supplier, Terms
@@ -29,7 +28,6 @@ from calcbook.job.schema.risk import Risk
 from calcbook.job.schema.slope import Slope
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
 from calcbook.job.schema.walls import Wall
-from calcbook.plan.sheet_edge import ENDS
 
 
 class JobInfo(Section):
@@ -63,10 +61,22 @@ class Slab(Section):
     width: Quantity | None = quantity("ft", "width of a rectangular slab (y)", None, above=0, high=1000)
     points: list | None = points("corner points of the outline, in order around it", None)
     thickness: Quantity = quantity(
-        "in", "slab thickness", "4 in", f"usual house slab; {PRACTICE}", low=3.5, high=24
+        "in",
+        "slab thickness",
+        "4 in",
+        f"usual house slab; {PRACTICE}",
+        low=3.5,
+        high=24,
+        si="100 mm",
     )
     above_grade: Quantity = quantity(
-        "in", "top of slab above the ground", "6 in", PRACTICE, low=0, high=48
+        "in",
+        "top of slab above the ground",
+        "6 in",
+        PRACTICE,
+        low=0,
+        high=48,
+        si="150 mm",
     )
     plate: bool = yes_no("slab, work it out as a plate too", True, "the whole plan with all its loads")
 
@@ -118,56 +128,21 @@ class Pad(Section):
     )
 
 
-class Base(Section):
-    """[base]: the stone under the slab, and how evenly it comes out."""
-
-    thickness: Quantity = quantity(
-        "in",
-        "compacted thickness of the stone base",
-        "4 in",
-        "IRC R506.2.2 (from memory)",
-        low=0,
-        high=48,
-    )
-    material: str = text("what the base is made of", "crushed stone", PRACTICE)
-    density: Quantity = quantity(
-        "ton/yd3", "mass of the compacted base by volume", "1.35 ton/yd3",
-        "agency and supplier tables for crushed stone (read in a reprint)", low=0.8, high=2.5,
-    )  # fmt: skip
-    compaction: Quantity = quantity(
-        "1", "loose volume above compacted volume", "15 %",
-        "10 to 20 % is a range of the trade; no standard found", low=0, high=0.6,
-    )  # fmt: skip
-    swell: Quantity = quantity(
-        "1", "loose volume of dug soil above its volume in the ground", "30 %",
-        "textbook example of swell (read in a reprint)", low=0, high=1,
-    )  # fmt: skip
-    digging: str = pick(
-        "who digs, for its hours in the quote", ("not priced", "machine", "hand"), "not priced",
-        "digging is left out of the quote",
-    )  # fmt: skip
-    extra_depth: Quantity = quantity(
-        "in",
-        "how much deeper the finished base is on average than planned",
-        "0.125 in",
-        OWN,
-        low=-1,
-        high=4,
-    )
-    depth_spread: Quantity = quantity(
-        "in", "standard deviation of that average depth", "0.125 in", OWN, low=0, high=4
-    )
-
-
 class Concrete(Section):
     """[concrete]: what is ordered, and how much over."""
 
     strength: Quantity = quantity(
         "psi", "specified strength f'c", "3000 psi",
-        "IRC Table R402.2: 2,500 psi is the least for an interior slab; 3,000 psi is usual", low=2500, high=10000,
+        "IRC Table R402.2: 2,500 psi is the least for an interior slab; 3,000 psi is usual", low=2500, high=10000, si="21 MPa",
     )  # fmt: skip
     slump: Quantity = quantity(
-        "in", "slump ordered", "4 in", "3 to 5 in. is usual (read in a reprint)", low=1, high=9
+        "in",
+        "slump ordered",
+        "4 in",
+        "3 to 5 in. is usual (read in a reprint)",
+        low=1,
+        high=9,
+        si="100 mm",
     )
     air: Quantity = quantity(
         "1",
@@ -178,7 +153,13 @@ class Concrete(Section):
         high=0.1,
     )
     aggregate: Quantity = quantity(
-        "in", "largest size of aggregate", "3/4 in", PRACTICE, low=0.375, high=1.5
+        "in",
+        "largest size of aggregate",
+        "3/4 in",
+        PRACTICE,
+        low=0.375,
+        high=1.5,
+        si="20 mm",
     )
     w_cm: Quantity | None = quantity(
         "1",
@@ -213,53 +194,17 @@ class Concrete(Section):
         "8 % for slabs (textbook, read in a reprint)", low=0, high=0.5,
     )  # fmt: skip
     order_step: Quantity = quantity(
-        "yd3", "step in which concrete is sold", "0.25 yd3", PRACTICE, above=0, high=2
+        "yd3",
+        "step in which concrete is sold",
+        "0.25 yd3",
+        PRACTICE,
+        above=0,
+        high=2,
+        si="0.25 m3",
     )
     short_risk: Quantity = quantity(
         "1", "accepted risk of coming up short", "5 %", "one pour in twenty", above=0, below=0.5
     )
-
-
-class Retarder(Section):
-    """[retarder]: rolls, laps and tape of the sheet under the slab."""
-
-    product: str = text(
-        "sheet to be laid", "10 mil, ASTM E1745 Class A", "IRC 2021 R506.2.3 (from memory)"
-    )
-    roll_width: Quantity = quantity(
-        "ft", "width of a roll", "14 ft", "trade size (from memory)", low=2, high=60
-    )
-    roll_length: Quantity = quantity(
-        "ft", "length of a roll", "210 ft", "trade size (from memory)", low=10, high=1000
-    )
-    lap: Quantity = quantity(
-        "in", "lap of neighboring sheets", "6 in", "IRC R506.2.3 (read in a reprint)", low=6, high=36
-    )
-    ends: str = pick(
-        "where the sheet ends", ENDS, ENDS[0], "seal or turn up at the edge, ASTM E1643 (from memory)"
-    )
-    turn_up: Quantity = quantity(
-        "in",
-        "turn-up at the outline, at least",
-        "6 in",
-        "seal or turn up at the edge, ASTM E1643 (from memory)",
-        low=0,
-        high=60,
-    )
-    tape_roll: Quantity = quantity(
-        "ft", "length of a roll of seam tape", "180 ft", "trade size (from memory)", low=10, high=1000
-    )
-
-    @model_validator(mode="after")
-    def _laps(self) -> Retarder:
-        # here: else every start loads the layout
-        from calcbook.plan.sheets import SheetError, check_roll
-
-        try:
-            check_roll(self.roll_width, self.roll_length, self.lap)
-        except SheetError as error:
-            raise Clash("lap", str(error)) from None
-        return self
 
 
 class JobFile(Section):

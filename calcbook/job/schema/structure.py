@@ -170,10 +170,22 @@ class Joints(Section):
     )
     isolate: bool = yes_no("joints, isolate the posts", True, PRACTICE)
     box: Quantity = quantity(
-        "in", "joints, side of the box around a post", "12 in", PRACTICE, low=4, high=60
+        "in",
+        "joints, side of the box around a post",
+        "12 in",
+        PRACTICE,
+        low=4,
+        high=60,
+        si="300 mm",
     )
     saw_rate: Quantity = quantity(
-        "ft", "joints, feet cut by one person in an hour", "60 ft", OWN, above=0, high=600
+        "ft",
+        "joints, feet cut by one person in an hour",
+        "60 ft",
+        OWN,
+        above=0,
+        high=600,
+        si="18 m",
     )
 
 
@@ -189,10 +201,22 @@ class Reinforcement(Section):
         "mesh, style", "6x6-W2.9xW2.9", "UFC 3-300-10N B-2.2.2 (read in a reprint)", 40, check=_wire
     )
     sheet_length: Quantity = quantity(
-        "ft", "mesh, length of a sheet", "10 ft", "trade size (from memory)", low=3, high=300
+        "ft",
+        "mesh, length of a sheet",
+        "10 ft",
+        "trade size (from memory)",
+        low=3,
+        high=300,
+        si="6 m",
     )
     sheet_width: Quantity = quantity(
-        "ft", "mesh, width of a sheet", "5 ft", "trade size (from memory)", low=3, high=20
+        "ft",
+        "mesh, width of a sheet",
+        "5 ft",
+        "trade size (from memory)",
+        low=3,
+        high=20,
+        si="2.4 m",
     )
     mesh_lap: Quantity = quantity(
         "in",
@@ -201,6 +225,7 @@ class Reinforcement(Section):
         "one cross wire and 2 in., ACI 318-19 25.5.4 (from memory)",
         low=2,
         high=36,
+        si="200 mm",
     )
     mesh_yield: Quantity = quantity(
         "psi", "mesh, yield strength", "65000 psi", "ASTM A1064 (from memory)", low=40000, high=80000
@@ -209,15 +234,27 @@ class Reinforcement(Section):
         "bars, size", ("#3", "#4", "#5", "#6"), "#3", "UFC 3-300-10N B-2.2.2 (read in a reprint)"
     )
     bar_spacing: Quantity = quantity(
-        "in", "bars, spacing", "16 in", "UFC 3-300-10N B-2.2.2 (read in a reprint)", low=4, high=36
+        "in",
+        "bars, spacing",
+        "16 in",
+        "UFC 3-300-10N B-2.2.2 (read in a reprint)",
+        low=4,
+        high=36,
+        si="400 mm",
     )
     bar_yield: Quantity = quantity(
         "psi", "bars, yield strength", "60000 psi", "ASTM A615 grade 60", low=40000, high=80000
     )
     bar_length: Quantity = quantity(
-        "ft", "bars, stock length", "20 ft", "trade size (from memory)", low=5, high=60
+        "ft",
+        "bars, stock length",
+        "20 ft",
+        "trade size (from memory)",
+        low=5,
+        high=60,
+        si="6 m",
     )
-    bar_lap: Quantity = quantity("in", "bars, lap", "18 in", PRACTICE, low=6, high=72)
+    bar_lap: Quantity = quantity("in", "bars, lap", "18 in", PRACTICE, low=6, high=72, si="450 mm")
     friction: Quantity = quantity(
         "1",
         "friction of the slab on its base",
