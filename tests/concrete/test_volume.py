@@ -11,14 +11,8 @@ from calcbook.basis.calculation import NOT_OK, OK, Table
 from calcbook.basis.formula import FormulaError, OutsideRange
 from calcbook.basis.units import Q
 from calcbook.book.chapters import run
-from calcbook.concrete.volume import (
-    coverage,
-    lowered_volume,
-    order_volume,
-    plan_volume,
-    slab_volume,
-    waste_volume,
-)
+from calcbook.concrete.by_plan import coverage, lowered_volume, plan_volume, slab_volume
+from calcbook.concrete.volume import order_volume, waste_volume
 from calcbook.job.file import Job
 
 # coverage of a cubic yard, a general engineering reference table (read in a reprint); 5 and 7 in.
