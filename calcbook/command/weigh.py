@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from calcbook.basis.safety import DEFERRAL
 from calcbook.command.outputs import check_output, inputs_of, picture_mark, write_out
 from calcbook.job.file import Job, JobError
 
@@ -35,7 +36,7 @@ def print_what_ifs(job: Job) -> None:
     rows = what_ifs(job, Progress(len(choices(job)) + 1, "jobs").step)
     headings, cells = what_if_table(rows, job.system)
     print("\n".join(aligned(headings, cells, set(range(1, 8)), terminal_width())))
-    print(WITHOUT + "\n")
+    print(f"{WITHOUT}\n{DEFERRAL}\n")
 
 
 def run_sweep(arguments: Namespace) -> int:
@@ -56,6 +57,7 @@ def run_sweep(arguments: Namespace) -> int:
         jobs *= len(axis.values)
     made = sweep(job, axes, arguments.processes, Progress(jobs, "jobs").step)
     print(made.text(), end="")
+    print(DEFERRAL)
     if arguments.csv:
         write_out(arguments.csv, made.csv(), inputs)
         print(f"Table: {Path(arguments.csv).resolve()}")
@@ -97,6 +99,7 @@ def print_comparison(arguments: Namespace) -> Book:
         check_output(arguments.csv, inputs_of(old, new))
     made = Comparison(old, new)
     print(made.text(), end="")
+    print(DEFERRAL)
     if arguments.csv:
         write_out(arguments.csv, made.csv(), inputs_of(old, new))
         print(f"Changes: {Path(arguments.csv).resolve()}")

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK, UNKNOWN, Finding, Note, Step, Table
 from calcbook.basis.markup import LATEX
+from calcbook.basis.safety import DEFERRAL
 from calcbook.job.assumptions import gathered_assumptions
 
 if TYPE_CHECKING:
@@ -155,11 +156,10 @@ def results_html(calculation: Calculation) -> str:
 
 
 def cautions_html(calculation: Calculation) -> str:
-    """The cautions as a list; nothing where there are none."""
-    if not calculation.cautions:
-        return ""
+    """The cautions as a list, and who goes before what is shown."""
     items = "".join(f"<li>{escape(c)}</li>" for c in calculation.cautions)
-    return f"<h3>Cautions</h3><ul>{items}</ul>"
+    listed = f"<h3>Cautions</h3><ul>{items}</ul>" if items else ""
+    return f"{listed}<p>{escape(DEFERRAL)}</p>"
 
 
 def calculation_html(calculation: Calculation) -> str:

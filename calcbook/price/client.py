@@ -29,7 +29,8 @@ EXCLUDED = (
 )
 TERMS = (
     "Quantities follow the outline and thicknesses given; changes are priced before the work is done. "
-    "Concrete shrinks and cracks as it dries; joints guide where."
+    "Concrete shrinks and cracks as it dries; joints guide where. "
+    "The adopted local code and the building's licensed engineer go before this quote."
 )
 _OURS = ("Waiting for set",)  # work that says nothing to a client
 _DESCRIBED = {"concrete", "short_load_fee", "pump", "stone", "spoil", "retarder", "tape", "forms", "blanket", "wage"}  # fmt: skip
