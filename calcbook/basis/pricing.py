@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from calcbook.basis.formula import arg, cite, formula, result
+from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import to_cents
 from calcbook.basis.units import Q, number_in
 
@@ -124,6 +125,22 @@ def selling_price(C, m):
     """
     P = C / (1 - m)
     return P
+
+
+@formula(
+    "Price as offered",
+    cite("common practice", "rounded up to a step of the builder's choice"),
+    result("$", "price as offered"),
+    P=arg("$", "price before rounding", low=0),
+    step=arg("$", "step to which it is rounded up", above=0, symbol="Delta P"),
+)
+def offered_price(P, step):
+    """Price rounded up to a step, such as $10.
+
+    P: price (money); step: money. Returns money. Source: common practice.
+    """
+    P_o = ceil(P / step) * step
+    return P_o
 
 
 def cents(money: Quantity) -> Decimal:

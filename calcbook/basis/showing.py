@@ -78,7 +78,7 @@ def _grouped(value: float, text: str) -> str:
 
 
 def ratio_text(ratio: float) -> str:
-    """Demand over capacity to two decimals; more only where it is else not told from 1."""
+    """A ratio of demand over capacity to two decimals; more only where it is else not told from 1."""
     if ratio > 1 and f"{ratio:.2f}" == "1.00":
         return f"{ratio:.3f}" if ratio >= 1.0005 else "just over 1"
     return f"{ratio:.2f}" if ratio < 100 else "over 100"

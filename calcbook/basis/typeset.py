@@ -7,6 +7,7 @@ comes from matplotlib's own fonts. Fonts of the system serve only for letters th
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -26,3 +27,9 @@ def pdf(layout: Path, data: dict[str, Any], folder: Path) -> bytes:
     for one in layout.parent.glob("*.typ"):
         (folder / one.name).write_text(one.read_text(encoding="utf-8"), encoding="utf-8")
     return typst.compile(str(folder / layout.name), root=str(folder), font_paths=[str(FONTS)])
+
+
+def page_count(paper: bytes) -> int:
+    """How many pages a PDF of ``pdf`` has, as its own description says."""
+    found = re.search(rb"<xmpTPg:NPages>(\d+)<", paper)
+    return int(found.group(1)) if found else 0

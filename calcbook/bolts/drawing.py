@@ -58,7 +58,7 @@ def wall_plan(
     on = canvas(plan.bounds, (40, 46, 40, 30), 6.5, 6.0, system)
     area(on, plan.outline, width=HEAVY)
     if len(corners) <= _NAMED:
-        _name_corners(on, plan, corners)
+        name_corners(on, plan, corners)
     for w in walls:
         _draw_wall(on, w)
     x0, y0, x1, y1 = plan.bounds
@@ -75,8 +75,8 @@ def wall_plan(
     return on.figure
 
 
-def _name_corners(on: Canvas, plan: Plan, corners: Sequence[tuple[float, float]]) -> None:
-    """Letters outside the corners: on the line that halves each, away from the slab."""
+def name_corners(on: Canvas, plan: Plan, corners: Sequence[tuple[float, float]]) -> None:
+    """Letters outside the corners of an outline: on the line that halves each, away from the slab."""
     for k, (x, y) in enumerate(corners):
         before, after = corners[k - 1], corners[(k + 1) % len(corners)]
         units = [np.array((a - x, b - y)) / np.hypot(a - x, b - y) for a, b in (before, after)]

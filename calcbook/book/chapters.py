@@ -17,6 +17,7 @@ from calcbook.concrete import dig, volume
 from calcbook.footings import edges, pad_check
 from calcbook.ground import base, retarder
 from calcbook.job.problems import JobError
+from calcbook.job.top import top_of
 from calcbook.joints import layout
 from calcbook.loads import chapter as loads_chapter
 from calcbook.loads import from_job
@@ -162,7 +163,8 @@ class _Parts(Flow):
     @part
     def cut_bottom(self, job: Job) -> float:
         """Depth below the slab's underside from which only thickenings are dug, in feet."""
-        return base.cut_bottom(job.slab.thickness, job.base.thickness, job.slab.above_grade)
+        t, above_grade = top_of(job).at_grade
+        return base.cut_bottom(t, job.base.thickness, above_grade)
 
     @part
     def below_cut(self, job: Job) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -35,8 +36,14 @@ def run_print(arguments: Namespace) -> Book:
         if not folder.is_dir():
             raise JobError(f"{folder} is no folder; all papers are written into a folder that is there")
         for reader in ENDINGS:
-            whole = folder / f"{base.name}{ENDINGS[reader]}"
-            _write(_papers(book, reader, arguments, old), whole, inputs)
+            ending = "-change.pdf" if old and reader == "client" else ENDINGS[reader]
+            if reader == "client" and not book.quote.complete:
+                print(
+                    f"Left out: the client's page needs every price; {book.quote.lacking}",
+                    file=sys.stderr,
+                )
+                continue
+            _write(_papers(book, reader, arguments, old), folder / f"{base.name}{ending}", inputs)
         return book
     ending = f"-{arguments.chapter}.pdf" if arguments.chapter else ENDINGS[arguments.reader]
     if old and arguments.reader == "client" and not arguments.chapter:
@@ -72,6 +79,9 @@ def _papers(book: Book, reader: str, arguments: Namespace, old: Job | None) -> I
     makers: dict[str, Callable[[], Iterator[Made]]] = {
         "engineer": lambda: _engineer(book, since, arguments.short),
         "builder": lambda: _builder(book, since),
+        "crew": lambda: _crew(book),
+        "client": lambda: _change(book, old) if old else _client(book),
+        "supplier": lambda: _suppliers(book),
     }
     yield from makers[reader]()
 
@@ -86,6 +96,36 @@ def _engineer(book: Book, since: Comparison | None, short: bool) -> Iterator[Mad
     from calcbook.paper.engineer import engineer_pdf
 
     yield ".pdf", engineer_pdf(book, since, appendix=not short)
+
+
+def _crew(book: Book) -> Iterator[Made]:
+    from calcbook.paper.crew import crew_data
+    from calcbook.paper.crew_paper import crew_html, crew_pdf
+
+    data = crew_data(book)
+    yield ".pdf", crew_pdf(book, data)
+    yield ".html", crew_html(book, data)
+
+
+def _client(book: Book) -> Iterator[Made]:
+    from calcbook.price.client import client_pdf
+    from calcbook.weigh.whatif import alternates
+
+    chosen = alternates(book.job) if book.quote.complete else ()
+    yield ".pdf", client_pdf(book.quote, chosen)
+
+
+def _change(book: Book, old: Job) -> Iterator[Made]:
+    from calcbook.paper.change import change_pdf
+
+    yield ".pdf", change_pdf(Book(old, book), book)
+
+
+def _suppliers(book: Book) -> Iterator[Made]:
+    from calcbook.price.suppliers import suppliers_csv, suppliers_pdf
+
+    yield ".pdf", suppliers_pdf(book.quote)
+    yield ".csv", suppliers_csv(book.quote)
 
 
 def _builder(book: Book, since: Comparison | None) -> Iterator[Made]:

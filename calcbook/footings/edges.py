@@ -18,10 +18,14 @@ from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressur
 from calcbook.footings.pads import STRIP
 from calcbook.footings.whole import whole_building
 from calcbook.job.edges import edge_of, sides_alike, sides_text, stands_on_edge
+from calcbook.job.top import top_of
+from calcbook.job.wall_lines import side_points
 from calcbook.loads.combinations import combined, combined_load, wall_line_load, wall_loads
 from calcbook.slab.soil import enter_bearing
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from calcbook.basis.sources import Citation
     from calcbook.basis.units import Quantity
     from calcbook.job.edges import EdgeOf
@@ -164,7 +168,16 @@ def _depth(calc: Calculation, job: Job) -> None:
         elif not edge.depth.magnitude:
             calc.note(f"{_capital(at)}no thickened edge, so no depth is checked against frost.")
         else:
-            _one_depth(calc, job, edge, t, a_g, _capital(at))
+            _one_depth(calc, job, edge, t, a_g + _climb(job, sides), _capital(at))
+
+
+def _climb(job: Job, sides: Sequence[int]) -> Quantity:
+    """How much higher than the given height the highest of some sides stands, where the underside slopes too."""
+    top, points = top_of(job), side_points(job.slab)
+    if not top.parallel:
+        return Q(0, "in")
+    ends = [points[(k + j) % len(points)] for k in sides for j in (-1, 0)]
+    return Q(max(float(top.heights(ends).max()), 0.0), "ft")
 
 
 def _capital(text: str) -> str:

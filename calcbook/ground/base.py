@@ -15,7 +15,9 @@ from calcbook.basis.units import Q
 from calcbook.concrete.dig import depth_integral
 from calcbook.footings.edge_drawing import edge_section
 from calcbook.ground.forms import form_length, form_stakes, formed_openings
+from calcbook.ground.levels import enter_boards, enter_levels
 from calcbook.job.edges import edges_of, side_lengths, sides_text
+from calcbook.job.top import top_of
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
@@ -135,7 +137,8 @@ def excavation_volume(job: Job) -> Quantity:
     job: a Job. Returns a volume in yd3; working room outside the forms is not in it.
     Source: geometry.
     """
-    return soil_dug(job.plan, job.slab.thickness, job.base.thickness, job.slab.above_grade)
+    t, above_grade = top_of(job).at_grade
+    return soil_dug(job.plan, t, job.base.thickness, above_grade)
 
 
 def soil_dug(
@@ -199,6 +202,24 @@ def fill_volume(A, d_f):
     return V_f
 
 
+@formula(
+    "Hours of the machine that digs",
+    cite("common practice", "amount over the rate of the machine"),
+    result("h", "hours of the machine"),
+    V_e=arg("yd3", "soil, in the ground", low=0),
+    r_m=arg("yd3", "soil that the machine digs in an hour, in the ground", above=0),
+    one=arg("h", "the hour of that rate", above=0, symbol="h_1"),
+)
+def machine_hours(V_e, r_m, one=Q(1, "h")):
+    """Hours that an excavator digs.
+
+    V_e: volume in the ground; r_m: volume that it digs in an hour; one: that hour. Returns hours. Source: common
+    practice; the rate is the builder's own record.
+    """
+    t_m = V_e / r_m * one
+    return t_m
+
+
 @dataclass(frozen=True)
 class BaseFound(Found):
     """stone: ordered, 0 tons where there is no base; soil: dug out, in the ground."""
@@ -219,6 +240,11 @@ def chapter(job: Job, stone_in_place: Quantity, below: float) -> BaseFound:
             ("slab.thickness", "t"), ("base.thickness", "t_b"), ("slab.above_grade", "h_g"),
         )
     )  # fmt: skip
+    top = top_of(job)
+    if top.plane is not None:
+        t, h_g = top.at_grade
+        calc.note("The top slopes: below, thickness and height are those where the height above the ground is given." if not
+                  top.parallel else "Underside and stone slope with the top: below, the height is the mean.")  # fmt: skip
     stone = _stone(calc, job, stone_in_place)
     soil = _soil(calc, job, below, calc.step(
         cut_depth, "Depth of the cut under the whole slab, below level ground.", name="cut", t=t, base=t_b, above_grade=h_g,
@@ -263,7 +289,8 @@ def _stone(calc: Calculation, job: Job, in_place: Quantity) -> Quantity:
 def _base_rule(calc: Calculation, job: Job) -> None:
     """The code's least thickness, which holds where the slab lies below the ground."""
     rule = lookup("base", rule="least base")
-    if job.slab.thickness > job.slab.above_grade:
+    t, above_grade = top_of(job).at_grade
+    if t > above_grade:
         calc.check(
             "Is the base at least what the code asks for under a slab below the ground?", Q(rule["value_in"], "in"),
             job.base.thickness, "in", rule["source"], rule["note"],
@@ -277,7 +304,8 @@ def _base_rule(calc: Calculation, job: Job) -> None:
 
 def _soil(calc: Calculation, job: Job, below: float, cut: Quantity) -> Quantity:
     """Enter the soil; returns what is dug, in the ground."""
-    dug = soil_dug(job.plan, job.slab.thickness, job.base.thickness, job.slab.above_grade, below)
+    t, above_grade = top_of(job).at_grade
+    dug = soil_dug(job.plan, t, job.base.thickness, above_grade, below)
     V_e = calc.finding("Soil inside the outline, thickenings included.", "V_e", dug, "yd3",
                        excavation_volume.source, "soil", "soil dug, in the ground")  # fmt: skip
     swell = calc.given(job, "base.swell", "s").m_as("")
@@ -285,10 +313,29 @@ def _soil(calc: Calculation, job: Job, below: float, cut: Quantity) -> Quantity:
         spoil_volume, "Dug soil takes more room on the truck.", name="spoil", V_e=V_e, swell=swell
     )
     calc.take("Hauling soil", V_h, "yd3", "spoil", note="loose")
+    _digging(calc, job, V_e)
     calc.note("The ground is taken as level, and no working room outside the forms is counted.")
     if cut.magnitude < 0:
         _fill(calc, job, -1 * cut)
     return V_e
+
+
+def _digging(calc: Calculation, job: Job, V_e: Quantity) -> None:
+    """Enter the hours of digging by machine or by hand, each at its own rate; hauling is a line of its own."""
+    how = calc.given(job, "base.digging")
+    if how == "machine":
+        rate = calc.given(job, "crew.machine_rate", "r_m")
+        hours = calc.step(
+            machine_hours, "Digging by machine; getting it there is for the builder to add.", name="digging",
+            V_e=V_e, r_m=rate,
+        )  # fmt: skip
+        calc.take("Digging by machine", hours, "h", "excavator", "equipment")
+    elif how == "hand":
+        _work(calc, "Digging by hand", V_e.m_as("cubic_yard"), job, "crew.dig_rate", "cubic_yard")
+    else:
+        calc.note(
+            "Digging is not priced: write machine or hand under [base] digging, or add it as an extra line."
+        )
 
 
 def _fill(calc: Calculation, job: Job, depth: Quantity) -> None:
@@ -319,6 +366,8 @@ def _forms(calc: Calculation, job: Job) -> None:
     )
     calc.step(form_stakes, "Stakes that hold them.", name="stakes", L_f=L_f, corners=float(corners))
     calc.take("Edge forms", L_f, "ft", "forms")
+    enter_levels(calc, job)
+    enter_boards(calc, job)
     _work(calc, "Setting forms", L_f.m_as("foot"), job, "crew.forms_rate", "foot")
 
 

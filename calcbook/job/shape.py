@@ -12,6 +12,7 @@ import shapely
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, UnitError
 from calcbook.job.edges import edge_of, edges_of, in_plan_order, ring_of
+from calcbook.job.top import plane_of
 from calcbook.job.wall_lines import WallError, check_wall, is_clockwise, side_points
 from calcbook.plan.outline import (
     EdgeRing,
@@ -59,6 +60,7 @@ def build_plan(file: Any) -> Plan:
     if plan.slab.buffer(-_LEAST_WIDTH.m_as("foot") / 2).is_empty:
         least = show_length(_LEAST_WIDTH, system)
         raise OutlineError(f"is nowhere {least} wide; check its measures and their units")
+    plane_of(file, plan)  # a slope that cannot be is a mistake of the file
     return plan
 
 

@@ -14,6 +14,7 @@ from calcbook.basis.formula import cite
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.showing import magnitude
 from calcbook.basis.units import TRADE_UNITS, Q
+from calcbook.job.top import top_of
 from calcbook.joints.panel_lines import inner_corners
 from calcbook.joints.spacing import BARS, joint_factor, joint_layout, max_joint_spacing, sawcut_depth
 from calcbook.plan.drawing import (
@@ -121,6 +122,15 @@ def _spacing(calc: Calculation, job: Job, h: Quantity) -> None:
 def _depth(calc: Calculation, job: Job, h: Quantity) -> None:
     kind = {"early_entry": job.joints.early_entry, "fiber": job.reinforcement.kind in FIBERS}
     calc.given(job, "joints.early_entry")
+    top = top_of(job)
+    if not top.even:
+        h = calc.finding(
+            "The slab's greatest thickness, as its top slopes.",
+            "h",
+            top.greatest,
+            "in",
+            cite("geometry"),
+        )
     calc.step(sawcut_depth, "How deep the cut must be to lead the crack.", name="depth", h=h, **kind)
     if kind["fiber"]:
         calc.note(

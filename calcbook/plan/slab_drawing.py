@@ -34,7 +34,7 @@ from calcbook.plan.offset import moved_in
 from calcbook.plan.outline import centre, is_round
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from matplotlib.figure import Figure
     from numpy.typing import NDArray
@@ -51,12 +51,18 @@ _LEADING = 1.25  # from line to line of a note, in type sizes
 
 
 def plan_drawing(
-    plan: Plan, system: str = "us", title: str = "Plan", width: float = 6.5, height: float = 7.0
+    plan: Plan,
+    system: str = "us",
+    title: str = "Plan",
+    width: float = 6.5,
+    height: float = 7.0,
+    more: Callable[[Canvas], None] | None = None,
 ) -> Figure:
     """The plan with its dimensions.
 
     plan: a Plan; system: "us" or "si"; title: set above; width, height: the most paper it takes, in
-    inches. Returns a matplotlib Figure. What lies under the slab is pale and dashed.
+    inches; more: draws further marks on the Canvas. Returns a matplotlib Figure. What lies under the slab
+    is pale and dashed.
     """
     on = canvas(plan.bounds, _MARGINS, width, height, system)
     _below_slab(on, plan)
@@ -65,6 +71,8 @@ def plan_drawing(
     notes += [_draw_opening(on, *o, system) for o in plan.openings]
     notes += _edge_notes(on, plan, system)
     place_notes(on, plan, notes)
+    if more:
+        more(on)
     reach = outer_dimensions(on, plan.outline, system, _stations(plan))
     finish_plan(on, plan.bounds, reach, system, title)
     return on.figure

@@ -23,7 +23,8 @@ if TYPE_CHECKING:
 
 # kind of place of the plate -> that of the hand formula
 KINDS = dict(zip(("inside", "at a joint", "at an edge", "at a corner"), PLACES, strict=True))
-_ALIKE = 0.05  # closer than this, two ways agree
+_NEAR = 0.05  # closer than this, two ways agree
+ALIKE = "both alike"
 
 
 def beside_hand(
@@ -31,17 +32,20 @@ def beside_hand(
 ) -> None:
     """Enter the table of both ways."""
     rows = [
-        [question, show(hand, unit, calc.system), show(plate, unit, calc.system), _governs(hand, plate, unit), why]
+        [
+            question, show(hand, unit, calc.system), show(plate, unit, calc.system), _governs(hand, plate),
+            "" if _governs(hand, plate) == ALIKE else why,
+        ]
         for question, hand, plate, unit, why in _pairs(job, worked, slab, pads, edges)
     ]  # fmt: skip
     columns = ["Question", "By hand", "By the plate", "Governs", "Why they differ"]
     calc.table("Both ways side by side; each is checked in its own chapter", records(columns, rows))
 
 
-def _governs(hand: Quantity, plate: Quantity, unit: str) -> str:
+def _governs(hand: Quantity, plate: Quantity) -> str:
     a, b = hand.m_as(hand.units), plate.to(hand.units).magnitude
-    if abs(a - b) <= _ALIKE * max(a, b):
-        return "both alike"
+    if abs(a - b) <= _NEAR * max(a, b):
+        return ALIKE
     return "hand" if a > b else "plate"
 
 

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import LoadPath
+    from calcbook.plate.from_job import PlateJob
+    from calcbook.plate.moving import Wheel
     from calcbook.plate.result import PlateResult, Reading
     from calcbook.slab.check import SlabFound
     from calcbook.slab.soil import Ground
@@ -35,12 +37,17 @@ AGREES = 0.02  # how near a coarser mesh should come
 _LIFTED = 1.0  # ft2: less than this that lies hollow is not told
 
 
+def plate_of_job(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> PlateJob:
+    """The plate of a job and its loads; arguments as for ``worked_of``."""
+    return plate_job(job, path, joints, slab.k.m_as("pci"), slab.E_c.m_as("psi"), CONCRETE.m_as("pcf"))
+
+
 def worked_of(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> Worked | NotWorked | None:
     """The plate of a job worked out, or why not; None where none is asked for, or nothing stands on it."""
     if not job.slab.plate:
         return None
-    axle, wheels = job.vehicle.axle, ()
-    plate = plate_job(job, path, joints, slab.k.m_as("pci"), slab.E_c.m_as("psi"), CONCRETE.m_as("pcf"))
+    axle, wheels = job.vehicle.axle, tuple["Wheel", ...]()
+    plate = plate_of_job(job, path, joints, slab)
     if axle is not None:
         given = job.vehicle.wheels.m_as(""), job.vehicle.tire_pressure.m_as("psi")
         wheels = axle_wheels(axle.m_as("lbf"), *given)
@@ -115,17 +122,17 @@ def _cases(calc: Calculation, worked: Worked) -> None:
 
 
 def place(reading: Reading, system: str) -> str:
-    """Where a reading is, in words."""
-    x, y = (show_length(Q(round(v * 192) / 192, "ft"), system) for v in (reading.x, reading.y))
+    """Where a reading is, in words, to the inch: readings are some inches apart."""
+    x, y = (show_length(Q(round(v * 12) / 12, "ft"), system) for v in (reading.x, reading.y))
     return f"{reading.where}, x {x}, y {y}"
 
 
 def _bending(calc: Calculation, job: Job, worked: Worked, f_r: Quantity, f_a: Quantity) -> None:
     for result, question in _asked(worked):
-        most = worst_stress(result)
-        sigma = Q(most.value, "psi")
-        face = most.what.removeprefix("stress ")
-        where = f"{result.case.name}: {face}, {place(most, job.system)}."
+        reading = worst_stress(result)
+        sigma = Q(reading.value, "psi")
+        face = reading.what.removeprefix("stress ")
+        where = f"{result.case.name}: {face}, {place(reading, job.system)}."
         calc.check(question, sigma, f_a, "psi", BENDING, where + (f" {REMEDY}" if sigma > f_a else ""))
     most = worked.bends_most
     calc.finding(f"The greatest stress of all ({most.case.name}).", "sigma", Q(worst_stress(most).value, "psi"), "psi",
@@ -197,7 +204,7 @@ def _honest(calc: Calculation, worked: Worked) -> None:
         f"other cases is {100 * off:.1f} % from it where the stress is greatest. "
         + ("Right under a wheel the other cases may be off by a few per cent." if off <= AGREES else
            "The other cases may be off by as much; read them as estimates.")
-        + f" Load and soil balance to {most.unbalanced:.0e} of the load."
+        + f" Load and soil balance to {'better than 1e-8' if most.unbalanced < 1e-8 else f'{most.unbalanced:.0e}'} of the load."
     )  # fmt: skip
     _, *others = worked.spread
     told = [

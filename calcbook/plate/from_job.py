@@ -33,7 +33,7 @@ from calcbook.plate.model import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from shapely.geometry import Polygon
 
@@ -70,14 +70,6 @@ class PlateJob:
     def loaded(self) -> bool:
         """Whether anything stands on the slab or lifts it."""
         return bool(self.down or self.lift)
-
-
-@dataclass(frozen=True)
-class _Standing:
-    """A load with its name, as it acts in any combination: ``at(row)`` gives it."""
-
-    name: str
-    loads: Loads
 
 
 def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weight: float) -> PlateJob:
@@ -254,15 +246,14 @@ def _of_wall(job: Job, b: Brought, row: Factors, plate: Plate) -> Iterable[Load]
             yield print_at(*at, -p.load, area, _under(plate, at), f"{b.name}, {p.name}")
 
 
-def _place_of(job: Job, wall: Wall):  # type: ignore[no-untyped-def]
+def _place_of(job: Job, wall: Wall) -> Callable[[float], tuple[float, float]]:
     """Function from feet along a wall to (x, y) on its line."""
     if wall.side is not None:
         line = wall_line(job.slab, wall, job.system)
         aside = (wall.inset + wall.plate_width / 2).m_as("foot")
         return lambda at: line.at(at, aside)
-    (x1, y1), (x2, y2) = (
-        (p.m_as("foot"), q.m_as("foot")) for p, q in ((wall.x1, wall.y1), (wall.x2, wall.y2))
-    )
+    ends = (wall.x1, wall.y1, wall.x2, wall.y2)
+    x1, y1, x2, y2 = (v.m_as("foot") for v in ends if v is not None)
     run = math.hypot(x2 - x1, y2 - y1)
     return lambda at: (x1 + (x2 - x1) * at / run, y1 + (y2 - y1) * at / run)
 

@@ -129,7 +129,7 @@ def checked(plate: Plate, cases: Sequence[Case], step: float | None = None) -> t
     return tuple(with_errors(one, fine.solve(one.case)) for one in coarse)
 
 
-_FIELDS = {
+FIELDS = {
     "stress at the bottom": "bottom", "stress at the top": "top", "deflection": "deflection",
     "lift": "deflection", "soil pressure": "pressure",
 }  # fmt: skip
@@ -138,7 +138,7 @@ _FIELDS = {
 def _same(fine: PlateResult, result: PlateResult, name: str) -> float:
     reading = result.worst[name]
     value = fine.at(np.array([reading.x]), np.array([reading.y]))
-    found = float(getattr(value, _FIELDS[name])[0])
+    found = float(getattr(value, FIELDS[name])[0])
     return -found if name == "lift" else found
 
 

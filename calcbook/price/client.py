@@ -1,18 +1,25 @@
-"""The one-page quote for the client: the work in words and one price, nothing of costs inside."""
+"""The one-page quote for the client: the work in words, one price and how it is paid, nothing of costs inside."""
 
 from __future__ import annotations
 
 import datetime
+import io
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.showing import show, show_length
+from matplotlib import rc_context
+
+from calcbook.basis.pricing import cents
+from calcbook.basis.showing import money_text, show, show_length, to_cents
 from calcbook.basis.typeset import pdf
 from calcbook.basis.units import Q
 from calcbook.job.edges import sides_alike, sides_text
 from calcbook.job.file import JobError
+from calcbook.job.top import top_of
+from calcbook.plan.slab_drawing import plan_sketch
 from calcbook.price.quote import wanted
 
 if TYPE_CHECKING:
@@ -32,35 +39,83 @@ TERMS = (
     "Concrete shrinks and cracks as it dries; joints guide where. "
     "The adopted local code and the building's licensed engineer go before this quote."
 )
+WE_SUPPLY = "We supply: materials, crew and machines for the work above."
+REST = (
+    "when forms, base and reinforcement are ready for the pour",
+    "when the slab is poured and cured, and the site is left clean",
+)
+Alternate = tuple[str, Decimal]
 _OURS = ("Waiting for set",)  # work that says nothing to a client
 _DESCRIBED = {"concrete", "short_load_fee", "pump", "stone", "spoil", "retarder", "tape", "forms", "blanket", "wage"}  # fmt: skip
 _LONGEST = 500  # characters of a sentence that lists things, so that the page stays one page
 
 
-def client_pdf(quote: Quote) -> bytes:
-    """The client's page of a complete Quote as PDF bytes. Raises JobError for one that is not."""
+def client_pdf(quote: Quote, alternates: Sequence[Alternate] = ()) -> bytes:
+    """The client's page of a complete Quote as PDF bytes. Raises JobError for one that is not.
+
+    alternates: pairs of (words, what they add to the price), to choose from.
+    """
     if not quote.complete:
         raise JobError(f"the client's quote needs every price; {quote.lacking}")
     with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
-        return pdf(LAYOUT, client_data(quote), Path(made))
+        folder = Path(made)
+        drawn, buffer = plan_sketch(quote.job.plan, quote.job.system, 2.6, 1.9), io.StringIO()
+        with rc_context({"svg.fonttype": "none"}):
+            drawn.savefig(buffer, format="svg", metadata={"Date": None})
+        (folder / "plan.svg").write_text(buffer.getvalue(), encoding="utf-8")
+        plan = {"file": "plan.svg", "width": f"{drawn.get_size_inches()[0]:.4f}in"}
+        return pdf(LAYOUT, client_data(quote, alternates) | {"plan": plan}, folder)
 
 
-def client_data(quote: Quote) -> dict[str, Any]:
-    """What the client's page says, as plain data."""
-    job = quote.job
+def cover_rows(job: Job) -> list[tuple[str, str]]:
+    """Who, where and when, of those that the job says."""
     info = job.job
     rows = [("For", info.client), ("Where", info.address), ("From", info.preparer), ("Contact", info.contact), ("Date", info.date)]  # fmt: skip
+    return [row for row in rows if row[1]]
+
+
+def client_data(quote: Quote, alternates: Sequence[Alternate] = ()) -> dict[str, Any]:
+    """What the client's page says, as plain data."""
+    job = quote.job
+    info, terms = job.job, job.terms
+    total = cents(quote.calculation.results["total"])
     return {
         "title": info.name,
         "preparer": info.preparer,
         "paper": "a4" if job.system == "si" else "us-letter",
-        "cover": [row for row in rows if row[1]],
+        "cover": cover_rows(job),
         "scope": scope(quote),
-        "excluded": list(EXCLUDED),
+        "supplies": [WE_SUPPLY, f"You supply: {terms.client_supplies}."],
+        "alternates": [[words, signed(more)] for words, more in alternates],
+        "payments": [[name, share, money_text(amount)] for name, share, amount in payments(job, total)],
+        "excluded": [*EXCLUDED, *([f"{terms.excluded}."] if terms.excluded else [])],
         "price": quote.calculation.text("total"),
         "tax": _tax_words(job),
         "terms": f"{_holds(info.date, job.prices.valid_days)} {TERMS}",
     }
+
+
+def payments(job: Job, total: Decimal) -> list[tuple[str, str, Decimal]]:
+    """(when, share in words, amount) of each payment; they add up to the total to the cent.
+
+    Without stages of its own, a job asks for what the deposit leaves in two halves.
+    """
+    terms = job.terms
+    deposit = terms.deposit.m_as("")
+    stages = [(stage.name, stage.share.m_as("")) for stage in terms.stages]
+    stages = stages or [(name, (1 - deposit) / len(REST)) for name in REST if deposit < 1]
+    shares = [*([("deposit, at signing", deposit)] if deposit else []), *stages]
+    amounts = [to_cents(float(total) * share) for _, share in shares]
+    amounts[-1] = total - sum(amounts[:-1], Decimal(0))
+    return [
+        (name, f"{100 * share:.4g} %", amount)
+        for (name, share), amount in zip(shares, amounts, strict=True)
+    ]
+
+
+def signed(more: Decimal) -> str:
+    """What is added to or taken off a price."""
+    return f"{'+' if more >= 0 else ''}{money_text(more)}"
 
 
 def scope(quote: Quote) -> list[str]:
@@ -74,6 +129,11 @@ def scope(quote: Quote) -> list[str]:
         f"{_small(job, job.slab.thickness)} thick, "
         f"concrete of {show(job.concrete.strength, 'psi', system)}."
     ]
+    top = top_of(job)
+    if top.plane is not None:
+        where = f"to {job.slope.drain}" if job.slope.drain else "as drawn"
+        found.append(f"Top sloped {where}, {show(Q(top.plane.grade, '1'), '%', system)}"
+                     + ("." if top.even else f"; the greatest thickness is {_small(job, top.greatest)}."))  # fmt: skip
     found += _edge_words(job)
     if job.pads:
         names = _listed([pad.name for pad in job.pads])

@@ -75,9 +75,15 @@ class OrderSheet:
         ]
         if concrete.w_cm is not None:
             found.append(("Water", f"w/cm {concrete.w_cm.m_as(''):.2f} at most, by mass"))
+        prescribed = "cement" in concrete.model_fields_set or concrete.cement_content is not None
+        words = [f"type {concrete.cement}"] if prescribed else []
         if concrete.cement_content is not None:
-            content = show(concrete.cement_content, "lb/yd3", system)
-            found.append(("Cement", f"type {concrete.cement}, {content}"))
+            words.append(show(concrete.cement_content, "lb/yd3", system))
+        ash = concrete.fly_ash.m_as("percent")
+        if ash:
+            words.append(f"{ash:.3g} % of the cementitious mass as fly ash")
+        if words:  # else the producer's own mix
+            found.append(("Cement", ", ".join(words)))
         arriving = _spoken_degrees(self.job.pour.concrete_temperature, system)
         return [*found, ("Temperature", f"{arriving} as it arrives")]
 

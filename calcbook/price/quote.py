@@ -13,6 +13,7 @@ from calcbook.basis.pricing import (
     direct_cost,
     dollars,
     line_cost,
+    offered_price,
     overhead,
     sales_tax,
     selling_price,
@@ -180,11 +181,7 @@ class Quote:
             "Direct cost and overhead together.", "C", direct + general, "$", PRACTICE,
             name="cost", label="cost with overhead",
         )  # fmt: skip
-        price = self._money(
-            made, selling_price,
-            "The margin is a share of the price, not of the cost: the cost is divided by what is left for it.",
-            name="total", label=self._total_label, C=cost, m=rates["margin"],
-        )  # fmt: skip
+        price = self._price(made, cost, rates["margin"])
         made.finding(
             "What is left of the price.", "P - C", price - cost, "$", PRACTICE,
             name="profit", label="margin in money",
@@ -199,6 +196,23 @@ class Quote:
             made.table("Order for the dispatcher", self.order.rows)
         made.caution("Sales tax on building work differs from state to state. Ask an accountant.")
         return made
+
+    def _price(self, made: Calculation, cost: Quantity, margin: float) -> Quantity:
+        """The price offered: with its margin, rounded up to the builder's step where that is more than a cent."""
+        words = "The margin is a share of the price, not of the cost: the cost is divided by what is left for it."
+        step = self.job.terms.round_to
+        if cents(step) <= Decimal("0.01"):
+            return self._money(
+                made, selling_price, words, name="total", label=self._total_label, C=cost, m=margin
+            )
+        exact = self._money(
+            made, selling_price, words, name="exact", label="price before rounding", C=cost, m=margin
+        )
+        made.given(self.job, "terms.round_to", "Delta P")
+        return self._money(
+            made, offered_price, "The price offered is rounded up.", name="total", label=self._total_label, P=exact,
+            step=step,
+        )  # fmt: skip
 
     @property
     def _total_label(self) -> str:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from calcbook.basis.showing import money_text, show_length
+from calcbook.basis.showing import money_text, show_length, to_cents
 from calcbook.book.chapters import Book
 from calcbook.job.file import JobError
 from calcbook.job.schema.structure import REINFORCEMENTS
@@ -90,3 +91,30 @@ def what_if_table(
         difference = "" if one is base else f"{'+' if more >= 0 else ''}{money_text(more)}"
         cells.append((words, concrete, stone, hours, price, difference, *rest))
     return ("what if", *HEADINGS[:4], "difference", *HEADINGS[4:]), cells
+
+
+def alternates(job: Job) -> list[tuple[str, Decimal]]:
+    """What a client may choose, and what it adds to the price: other thicknesses, other reinforcement.
+
+    Left out are those that open a check more than the job as it stands, and those whose price is not known.
+    """
+    book = Book(job)
+    base, found = outcome(book), []
+    for words, changes in choices(job):
+        if not {"slab.thickness", "reinforcement.kind"} & set(changes):
+            continue
+        try:
+            one = outcome(book.changed(changes))
+        except ValueError:
+            continue
+        if one.complete and one.open <= base.open:
+            found.append((_offered(job, words, changes), to_cents(one.price) - to_cents(base.price)))
+    return found
+
+
+def _offered(job: Job, words: str, changes: dict[str, bool | str]) -> str:
+    """A choice in a client's words."""
+    if "slab.thickness" in changes:
+        return f"{words} thick"
+    now = job.reinforcement.kind
+    return words if now == "none" else f"{words} in place of {now}"

@@ -1,13 +1,17 @@
 """The client's page: one page, the work and one price, nothing of the costs inside."""
 
+from decimal import Decimal
+
 import pypdfium2
 import pytest
 
 from calcbook.basis.calculation import Calculation
+from calcbook.basis.showing import money_text
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job, JobError
-from calcbook.price.client import EXCLUDED, client_data, client_pdf, scope
+from calcbook.price.client import EXCLUDED, client_data, client_pdf, payments, scope
 from calcbook.price.quote import Quote
+from calcbook.weigh.whatif import alternates
 
 SMALL = {
     "job": {"name": "Shed floor", "date": "2026-10-12"},
@@ -46,7 +50,7 @@ def text(quote):
 
 def test_the_page_holds_the_work_what_is_left_out_the_price_and_places_to_sign(quote, text):
     for words in (*scope(quote), *EXCLUDED, quote.calculation.text("total"), "Accepted by the client",
-                  "For the builder", "Payment:", "Includes sales tax of 6 % on materials."):  # fmt: skip
+                  "For the builder", "Payment", "Includes sales tax of 6 % on materials."):  # fmt: skip
         assert words in text
 
 
@@ -136,3 +140,60 @@ def test_words_of_the_job_are_set_as_they_stand(demo):
 def test_a_metric_job_has_a_metric_page(demo_si):
     (page,) = pages(quote_of(demo_si))
     assert "127 mm thick" in page and "m²" in page and "MPa" in page and "psi" not in page
+
+
+def test_payments_add_up_to_the_price_to_the_cent(demo):
+    for changes in ({}, {"terms.deposit": "33 %"}, {"terms.deposit": "0 %"}, {"terms.deposit": "100 %"},
+                    {"terms.deposit": "0.1", "terms.stages": [{"name": "forms set", "share": "30 %"},
+                                                              {"name": "done", "share": "60 %"}]}):  # fmt: skip
+        job = demo.changed(changes)
+        for total in (Decimal("15045.69"), Decimal("0.01"), Decimal("100.00")):
+            assert sum(amount for _, _, amount in payments(job, total)) == total
+    names = [name for name, _, _ in payments(job, total)]
+    assert names == ["deposit, at signing", "forms set", "done"]
+
+
+def test_stages_that_do_not_make_up_the_price_are_refused(demo):
+    with pytest.raises(JobError, match="40 % of the price, not 100 %"):
+        demo.changed({"terms.stages": [{"name": "done", "share": "30 %"}]})
+
+
+def test_the_price_is_rounded_up_to_the_builders_step_and_every_paper_shows_that_price(demo):
+    plain, rounded = (quote_of(demo.changed(c)) for c in ({}, {"terms.round_to": "$50"}))
+    exact = plain.calculation.results["total"].m
+    offered = rounded.calculation.results["total"].m
+    assert offered % 50 == 0 and 0 <= offered - exact < 50
+    assert rounded.calculation.text("exact") == plain.calculation.text("total")
+    assert client_data(rounded)["price"] == rounded.calculation.text("total") == money_text(offered)
+    # what is left of the price is told from the price offered
+    assert rounded.calculation.results["total"].m - rounded.calculation.results[
+        "cost"
+    ].m == pytest.approx(float(rounded.calculation.text("profit").replace("$", "").replace(",", "")))
+
+
+def test_alternates_and_who_supplies_what_stand_on_the_one_page(demo):
+    job = demo.changed(
+        {"terms.client_supplies": "the permit and the survey", "terms.excluded": "Gutters"}
+    )
+    quote = quote_of(job)
+    pdf = pypdfium2.PdfDocument(client_pdf(quote, [("bars in place of mesh", Decimal("1234.50"))]))
+    text = " ".join(pdf[0].get_textpage().get_text_bounded().split())
+    assert len(pdf) == 1 and "+$1,234.50" in text and "bars in place of mesh" in text
+    assert "You supply: the permit and the survey." in text and "Gutters." in text
+
+
+def test_alternates_are_what_the_book_gives_for_the_changed_job():
+    job = Job(
+        SMALL
+        | {
+            "prices": SMALL["prices"] | {"mesh": "$21"},
+            "crew": {"waiting": "3 h"},
+            "terms": {"round_to": "$5"},
+        }
+    )
+    found = dict(alternates(job))
+    changed = Book(job.changed({"reinforcement.kind": "mesh"})).quote.calculation.results["total"].m
+    assert found["mesh"] == Decimal(
+        str(round(changed - Book(job).quote.calculation.results["total"].m, 2))
+    )
+    assert "bars" not in found  # their price is not given

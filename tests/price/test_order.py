@@ -111,3 +111,12 @@ def test_the_slip_is_one_line_a_subject():
     assert len(text.splitlines()) == 2 + len(sheet().lines)
     assert all(line == line.rstrip() for line in text.splitlines())
     assert [row["order"] for row in sheet().rows] == [w for _, w in sheet().lines]
+
+
+def test_cement_and_fly_ash_are_ordered_without_a_content_too():
+    concrete = {"cement": "III", "fly_ash": "20 %"}
+    assert (
+        words(sheet({"concrete": concrete}))["Cement"]
+        == "type III, 20 % of the cementitious mass as fly ash"
+    )
+    assert words(sheet({"concrete": {"cement": "I"}}))["Cement"] == "type I"

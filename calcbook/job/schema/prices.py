@@ -41,6 +41,7 @@ class Prices(Section):
     pump: Quantity | None = _price("$", "pump, for the day")
     stone: Quantity | None = _price("$/ton", "base stone, delivered")
     spoil: Quantity | None = _price("$/yd3", "hauling soil away, loose volume")
+    excavator: Quantity | None = _price("$/h", "excavator with its operator, an hour")
     retarder: Quantity | None = _price("$/roll", "vapor retarder")
     tape: Quantity | None = _price("$/roll", "seam tape")
     forms: Quantity | None = _price("$/ft", "edge form material")

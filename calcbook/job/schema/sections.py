@@ -5,8 +5,6 @@ Only data stands here; ``fields.py`` declares fields, ``job.py`` reads and saves
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from pydantic import Field, model_validator
 
 from calcbook.basis.units import Quantity, UnitError
@@ -20,19 +18,18 @@ from calcbook.job.fields import (
     quantity,
     text,
     yes_no,
-)
+)  # fmt: skip
 from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.design import Design
 from calcbook.job.schema.edges import Edge, Lowered, SideEdge
+from calcbook.job.schema.openings import Opening
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.prices import Prices, Supplier, Terms
 from calcbook.job.schema.risk import Risk
+from calcbook.job.schema.slope import Slope
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
 from calcbook.job.schema.walls import Wall
 from calcbook.plan.sheet_edge import ENDS
-
-if TYPE_CHECKING:
-    pass
 
 
 class JobInfo(Section):
@@ -71,9 +68,7 @@ class Slab(Section):
     above_grade: Quantity = quantity(
         "in", "top of slab above the ground", "6 in", PRACTICE, low=0, high=48
     )
-    plate: bool = yes_no(
-        "work the slab out as a plate on the ground too", True, "the whole plan with all its loads"
-    )
+    plate: bool = yes_no("slab, work it out as a plate too", True, "the whole plan with all its loads")
 
     @model_validator(mode="after")
     def _one_shape(self) -> Slab:
@@ -82,31 +77,6 @@ class Slab(Section):
             raise UnitError("[slab] needs length and width, or points")
         if self.points is not None and any(given):
             raise UnitError("[slab] has both points and length or width; keep one of the two")
-        return self
-
-
-class Opening(Section):
-    """[[openings]]: a hole in the slab, round or with straight sides."""
-
-    name: str = text("name of the opening", "opening", "no name given")
-    x: Quantity | None = quantity(
-        "ft", "left side, or center of a round opening", None, low=-1000, high=1000
-    )
-    y: Quantity | None = quantity(
-        "ft", "lower side, or center of a round opening", None, low=-1000, high=1000
-    )
-    length: Quantity | None = quantity("ft", "length along x", None, above=0, high=1000)
-    width: Quantity | None = quantity("ft", "width along y", None, above=0, high=1000)
-    diameter: Quantity | None = quantity("in", "diameter of a round opening", None, above=0, high=1200)
-    points: list | None = points("corner points", None)
-
-    @model_validator(mode="after")
-    def _one_shape(self) -> Opening:
-        place = self.x is not None and self.y is not None
-        box = place and self.length is not None and self.width is not None and self.diameter is None
-        disc = place and self.diameter is not None and self.length is None and self.width is None
-        if (self.points is not None) + box + disc != 1:
-            raise UnitError("an opening needs x, y, length and width; or x, y and diameter; or points")
         return self
 
 
@@ -172,6 +142,10 @@ class Base(Section):
         "1", "loose volume of dug soil above its volume in the ground", "30 %",
         "textbook example of swell (read in a reprint)", low=0, high=1,
     )  # fmt: skip
+    digging: str = pick(
+        "who digs, for its hours in the quote", ("not priced", "machine", "hand"), "not priced",
+        "digging is left out of the quote",
+    )  # fmt: skip
     extra_depth: Quantity = quantity(
         "in",
         "how much deeper the finished base is on average than planned",
@@ -217,13 +191,8 @@ class Concrete(Section):
     )
     cement: str = pick("type of cement", ("I", "II", "III", "V"), "I", PRACTICE)
     cement_content: Quantity | None = quantity(
-        "lb/yd3",
-        "cementitious content",
-        None,
-        "by mixing water and w/cm, ACI 211.1",
-        low=300,
-        high=1000,
-    )
+        "lb/yd3", "cementitious content", None, "by mixing water and w/cm, ACI 211.1", low=300, high=1000,
+    )  # fmt: skip
     fly_ash: Quantity = quantity(
         "1", "fly ash, share of the cementitious mass", "0 %", "plain cement", low=0, high=0.5
     )
@@ -283,10 +252,8 @@ class Retarder(Section):
 
     @model_validator(mode="after")
     def _laps(self) -> Retarder:
-        from calcbook.plan.sheets import (  # here: else every start loads the layout
-            SheetError,
-            check_roll,
-        )
+        # here: else every start loads the layout
+        from calcbook.plan.sheets import SheetError, check_roll
 
         try:
             check_roll(self.roll_width, self.roll_length, self.lap)
@@ -306,6 +273,7 @@ class JobFile(Section):
     openings: list[Opening] = Field(
         default_factory=list, max_length=200, description="holes in the slab"
     )
+    slope: Slope = Field(default_factory=Slope, description="fall of the top")
     edge: Edge = Field(default_factory=Edge, description="thickened edge")
     edges: list[SideEdge] = Field(
         default_factory=list, max_length=500, description="edges of single sides"

@@ -1,0 +1,293 @@
+"""The crew's page: what is built where, the clock of the day, what to load, and what to watch for."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from calcbook.basis.calculation import OK
+from calcbook.basis.safety import cautions_of
+from calcbook.basis.showing import show, show_length
+from calcbook.basis.units import Q
+from calcbook.bolts.drawing import name_corners
+from calcbook.bolts.lists import TAPE_LIST
+from calcbook.concrete.labor import OTHER_SCREED
+from calcbook.job.wall_lines import side_points
+from calcbook.paper.evening import load_list
+from calcbook.plan.drawing import ACCENT, LINE, line
+from calcbook.plan.slab_drawing import plan_drawing
+from calcbook.pour.charts import SIDE_WORDS, clock_text
+from calcbook.pour.day import STOP_SIGNS
+from calcbook.pour.site import Missing
+
+if TYPE_CHECKING:
+    import datetime
+    from collections.abc import Iterator
+
+    from matplotlib.figure import Figure
+
+    from calcbook.book.chapters import Book
+    from calcbook.concrete.crew import PourPlan
+    from calcbook.job.file import Job
+    from calcbook.plan.drawing import Canvas
+    from calcbook.pour.plan import Day
+
+Rows = list[tuple[str, ...]]
+EMERGENCY = "911, or the local emergency number; buried lines before digging: 811"
+
+
+def crew_data(book: Book) -> dict[str, Any]:
+    """What the page says, as plain data; without the plan, which ``crew_plan`` draws."""
+    job, pour = book.job, book.day
+    begin = job.pour.moment()
+    day = None if isinstance(pour, Missing) or not pour.sets or begin is None else pour
+    last = (
+        None if day is None or begin is None else begin.hour + begin.minute / 60 + day.plan.finished[1]
+    )
+    return {
+        "title": job.job.name,
+        "preparer": job.job.preparer,
+        "paper": "a4" if job.system == "si" else "us-letter",
+        "where": job.job.address or "address to be given",
+        "when": f"{begin:%A, %Y-%m-%d}, first truck {begin:%H:%M}" if begin else "day to be given",
+        "calls": calls(job),
+        "concrete": [list(row) for row in _concrete(book)],
+        "grades": [list(row) for row in grade_marks(job)],
+        "joints": joints_to_snap(book),
+        "bolts": tape_lists(book),
+        "clock": [list(row) for row in _clock(book, day, begin)],
+        "no_clock": "" if day else _why_no_clock(pour),
+        "decide": decide_by(job, begin),
+        "missing": [list(row) for row in if_it_does_not_come(book, day, begin)],
+        "load": [[kind, things] for kind, things in load_list(book, last).items() if things],
+        "signs": [[when, sign] for when, sign, _ in STOP_SIGNS],
+        "cautions": list(cautions_of("pour_day")),
+        "open": [
+            f"{k.status}: {k.question}"
+            for name in _OF_THE_DAY for k in book.calculation(name).checks if k.status != OK
+        ],
+    }  # fmt: skip
+
+
+_OF_THE_DAY = ("pour_day", "go", "mix", "first_week")
+
+
+def crew_plan(book: Book, width: float = 6.5, height: float = 5.4) -> Figure:
+    """The plan with what the crew tapes and snaps: dimensions, corners, joints, bolts. width, height: inches."""
+    job, layout = book.job, book.joint_plan.layout
+    corners = side_points(job.slab)
+
+    def more(on: Canvas) -> None:
+        for cut in layout.cuts if layout else ():
+            line(on, list(cut.coords), ACCENT, 1.3 * LINE, (0, (6, 2.5)))
+        name_corners(on, job.plan, corners)
+
+    return plan_drawing(job.plan, job.system, "Plan; joints dashed", width, height, more)
+
+
+def calls(job: Job) -> list[list[str]]:
+    """Who to call: names with telephones."""
+    found = [["Emergency", EMERGENCY], ["On this job", job.job.contact or "contact not given"]]
+    found += [[s.name, f"{s.phone or 'no telephone given'} ({s.brings})"] for s in job.suppliers]
+    return found
+
+
+def _concrete(book: Book) -> Iterator[tuple[str, str]]:
+    job, concrete = book.job, book.job.concrete
+    yield (
+        "Concrete",
+        f"{show(concrete.strength, 'psi', job.system)}, slump {show(concrete.slump, 'in', job.system)}",
+    )
+    yield "Loads", book.volume.trucks.text(job.system)
+    yield "Placed", "by pump" if job.pour.pump else "by chute, off the truck"
+    yield "Reinforcement", job.reinforcement.kind
+
+
+def grade_marks(job: Job) -> Iterator[tuple[str, str]]:
+    """Depths to set and to check, measured down from the top of the forms."""
+    t, stone = job.slab.thickness, job.base.thickness
+
+    def told(depth: Any) -> str:
+        return show_length(depth, job.system, small=True)
+
+    yield "ground outside", told(job.slab.above_grade)
+    yield "top of the stone, under the slab", told(t)
+    if stone.m > 0:
+        yield "bottom of the stone", told(t + stone)
+    if job.plan.edge:
+        yield "bottom of the thickened edge", told(t + job.edge.depth)
+    for pad in job.plan.thickenings:
+        yield f"bottom of {pad.name}", told(t + Q(pad.depth, "ft"))
+
+
+def joints_to_snap(book: Book) -> list[str]:
+    """Each line of the joints, from where to where; measured from the left and the lower end of the plan."""
+    layout, job = book.joint_plan.layout, book.job
+    if layout is None:
+        return ["The joints are not laid out by the book: ask before snapping any."]
+    x0, y0 = job.plan.bounds[:2]
+    lines: dict[tuple[int, float], list[tuple[float, float]]] = {}
+    others = []
+    for cut in layout.cuts:
+        (ax, ay), (bx, by) = cut.coords[0], cut.coords[-1]
+        if abs(ax - bx) < 1e-6:
+            lines.setdefault((0, round(ax - x0, 4)), []).append((min(ay, by) - y0, max(ay, by) - y0))
+        elif abs(ay - by) < 1e-6:
+            lines.setdefault((1, round(ay - y0, 4)), []).append((min(ax, bx) - x0, max(ax, bx) - x0))
+        else:
+            others.append(
+                f"slanted: from {_point(cut.coords[0], job)} to {_point(cut.coords[-1], job)}"
+            )
+    found = []
+    for (axis, at), spans in sorted(lines.items()):
+        here, other = ("x", "y") if axis == 0 else ("y", "x")
+        told = " and ".join(f"{_feet(a, job)} to {_feet(b, job)}" for a, b in _joined(spans))
+        found.append(f"{here} = {_feet(at, job)}: from {other} = {told}")
+    return found + others
+
+
+def _joined(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Spans that touch, as one."""
+    made: list[tuple[float, float]] = []
+    for start, end in sorted(spans):
+        if made and start <= made[-1][1] + 1e-6:
+            made[-1] = made[-1][0], max(end, made[-1][1])
+        else:
+            made.append((start, end))
+    return made
+
+
+def _feet(feet: float, job: Job) -> str:
+    return show_length(Q(float(feet), "ft"), job.system)
+
+
+def _point(point: Any, job: Job) -> str:
+    return f"({_feet(point[0], job)}, {_feet(point[1], job)})"
+
+
+def tape_lists(book: Book) -> list[dict[str, Any]]:
+    """The tape list of each wall: how to hold the tape, and (bolt, place, may stray) of each."""
+    tables = [
+        b for b in book.calculation("bolts").blocks if getattr(b, "title", "").startswith(TAPE_LIST)
+    ]
+    return [
+        {"title": b.title.removeprefix(TAPE_LIST).strip(), "rows": [[r[0], r[1], r[3]] for r in b.rows]}
+        for b in tables
+    ]
+
+
+# --- the clock -----------------------------------------------------------------------------------
+
+
+def _why_no_clock(pour: Day | Missing) -> str:
+    if isinstance(pour, Missing):
+        return f"No clock: {pour.what}"
+    return "No clock: by this forecast the slab does not set within two days. Do not pour on this day."
+
+
+def _clock(
+    book: Book, day: Day | None, begin: datetime.datetime | None
+) -> Iterator[tuple[str, str, str]]:
+    """(clock, work, how) in the order of work."""
+    if day is None or begin is None:
+        for work in (
+            "trucks and placing",
+            "strike-off and bull float",
+            "floating",
+            "troweling",
+            "sawing",
+            "cover",
+        ):
+            yield "", work, "by the slab's own signs"
+        return
+    for truck in day.plan.trucks:
+        load = show(Q(float(truck.load), "yd3"), "yd3", book.job.system)
+        yield (
+            clock_text(begin, truck.arrives),
+            f"truck {truck.number}, {load}",
+            f"empty at {clock_text(begin, truck.ends)}",
+        )
+    yield (
+        clock_text(begin, day.plan.placed),
+        "placing done",
+        "bull float at once, then wait for the bleed water to go",
+    )
+    for task in day.plan.tasks[1:]:
+        side = f", {SIDE_WORDS[task.side]}" if task.side and len(day.bands) > 1 else ""
+        yield _between(begin, task.early[0], task.late[0]), f"{task.name} begins{side}", task.what
+    first, last = day.saw[0][0], day.saw[1][1]
+    yield _between(begin, first, last), "saw the joints", "as soon as the cut edge does not ravel"
+    if np.isfinite(day.cover.on):
+        yield (
+            _between(begin, *day.plan.finished),
+            f"cover: {day.cover.blanket}",
+            "as soon as it does not mark",
+        )
+
+
+def _between(begin: datetime.datetime, early: float, late: float) -> str:
+    a, b = clock_text(begin, early), clock_text(begin, late)
+    return a if a == b else f"{a} to {b}"
+
+
+def decide_by(job: Job, begin: datetime.datetime | None) -> str:
+    """Until when a machine that is missing can still stop the pour."""
+    when = f"by {clock_text(begin, -job.pour.haul.m_as('hour'))}, " if begin else ""
+    return f"Decide {when}before the first truck is loaded; earlier if the plant asks for notice."
+
+
+def if_it_does_not_come(
+    book: Book, day: Day | None, begin: datetime.datetime | None
+) -> Iterator[tuple[str, str, str]]:
+    """(machine, when it is needed, what the day becomes without it) of each machine of the plan."""
+    job, crew = book.job, book.job.crew
+
+    def needed(hours: float) -> str:
+        return clock_text(begin, hours) if day and begin else ""
+
+    if job.pour.pump:
+        yield (
+            "pump", needed(0.0), "not worked out without it: a chute reaches about 16 ft (5 m) from the truck (common "
+            "practice); where that is not enough, move the day",
+        )  # fmt: skip
+    if crew.screed == "power":
+        words = _without(day.screeded if day else None, day, begin)
+        yield "power screed", needed(0.0), f"strike off by {OTHER_SCREED[crew.screed]}: {words}"
+    if crew.power_trowels:
+        floating = min(t.early[0] for t in day.plan.tasks if t.name == "floating") if day else 0.0
+        yield "power trowel", needed(floating), _without(day.by_hand if day else None, day, begin)
+    if job.pour.blanket != "none":
+        yield "blankets", needed(day.plan.finished[0] if day else 0.0), _bare(book)
+    yield (
+        "saw", needed(day.saw[0][0] if day else 0.0),
+        "tool the joints by hand while the concrete is soft, as deep as the plan says, or move the day",
+    )  # fmt: skip
+
+
+def _bare(book: Book) -> str:
+    """What the first nights do to the slab without a cover."""
+    nights = book.nights
+    found = (
+        None
+        if isinstance(nights, Missing)
+        else next((o for o in nights.others if not np.isfinite(o.case.cover.on)), None)
+    )
+    if found is None:
+        return "not worked out without it: nothing may freeze; move the day"
+    return (
+        "the bare slab lives through the nights of this forecast; keep it wet all the same"
+        if found.survives
+        else "the bare slab freezes before one freezing is survived: move the day"
+    )
+
+
+def _without(plan: PourPlan | None, day: Day | None, begin: datetime.datetime | None) -> str:
+    """What the day becomes by another plan."""
+    if plan is None or day is None or begin is None:
+        return "not worked out without a forecast: more finishers, or move the day"
+    more = plan.finished[1] - day.plan.finished[1]
+    ends = f"placing done {clock_text(begin, plan.placed)}, finishing {plan.work:.1f} h of work, ends {_between(begin, *plan.finished)}"
+    if not plan.keeps_up:
+        return f"{ends}; set allows {plan.window:.1f} h: the crew does NOT keep up. More finishers, or move the day"
+    return f"{ends}{f', {more:.1f} h later' if more > 0.05 else ''}; the crew keeps up"

@@ -1,0 +1,112 @@
+"""The crew's page as PDF of one or two pages in large type, and as one page for the telephone."""
+
+from __future__ import annotations
+
+import html
+import io
+import re
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from matplotlib import rc_context
+
+from calcbook.basis.typeset import page_count, pdf
+from calcbook.paper.crew import crew_data, crew_plan
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from matplotlib.figure import Figure
+
+    from calcbook.book.chapters import Book
+
+LAYOUT = Path(__file__).with_name("crew.typ")
+STYLE = Path(__file__).with_name("crew.css")
+SIZES = 12.0, 11.0, 10.0, 9.0, 8.0  # points; the largest in which it fits
+MOST_PAGES = 2
+
+
+def crew_pdf(book: Book, data: dict[str, Any] | None = None) -> bytes:
+    """The crew's page as PDF bytes, in the largest letters that need two pages; data: of ``crew_data``."""
+    data = data or crew_data(book)
+    with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
+        folder = Path(made)
+        drawn = crew_plan(book, 5.4, 4.9)
+        (folder / "plan.svg").write_text(_svg(drawn, letters=True), encoding="utf-8")
+        plan = {"file": "plan.svg", "width": f"{drawn.get_size_inches()[0]:.4f}in"}
+        paper = b""
+        for size in SIZES:
+            paper = pdf(LAYOUT, data | {"size": size, "plan": plan, "bolt_columns": 3}, folder)
+            if page_count(paper) <= MOST_PAGES:
+                break
+        return paper
+
+
+def _svg(figure: Figure, letters: bool) -> str:
+    """A figure as SVG; letters: as text, else as shapes, which look the same on every telephone."""
+    buffer = io.StringIO()
+    with rc_context({"svg.fonttype": "none" if letters else "path"}):
+        figure.savefig(buffer, format="svg", metadata={"Date": None})
+    return buffer.getvalue()
+
+
+def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
+    """The crew's page as one page of HTML that needs no network and reads on a narrow screen."""
+    data = data or crew_data(book)
+    drawn = _svg(crew_plan(book, 4.4, 5.5), letters=False)
+    drawn = re.sub(
+        r'width="[\d.]+pt" height="[\d.]+pt"', 'width="100%"', drawn[drawn.index("<svg") :], count=1
+    )
+    parts = [
+        f"<h1>{_(data['title'])}</h1>", f"<p><b>{_(data['when'])}</b><br>{_(data['where'])}</p>", _table(data["calls"]),
+        f'<p class="open"><b>Still open:</b> {_("; ".join(data["open"]))}</p>' if data["open"] else "",
+        "<h2>The day</h2>", f'<p class="open">{_(data["no_clock"])}</p>' if data["no_clock"] else "", _table(data["clock"]),
+        "<p>The clock is a forecast; the slab's own signs count more:</p>", _table(data["signs"]),
+        "<h2>If it does not come</h2>", f"<p><b>{_(data['decide'])}</b></p>",
+        _table([[name, f"needed at {at}" if at else "", words] for name, at, words in data["missing"]]),
+        "<h2>Plan</h2>", f'<div class="plan" role="img" aria-label="Plan of the slab">{drawn}</div>',
+        "<h2>Concrete</h2>", _table(data["concrete"]), "<h2>Down from the top of the forms</h2>", _table(data["grades"]),
+        "<h2>Joints to snap</h2><p>From the left and the lower end of the plan.</p>", _list(data["joints"]),
+        *_bolts(data["bolts"]),
+        "<h2>Load the evening before</h2>", *(f"<h3>{_(kind)}</h3>{_list(things)}" for kind, things in data["load"]),
+        "<h2>Cautions</h2>", _list(data["cautions"]),
+    ]  # fmt: skip
+    style = STYLE.read_text(encoding="utf-8")
+    return (
+        '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><meta name="generator" content="calcbook">'
+        f'<meta name="viewport" content="width=device-width, initial-scale=1"><title>{_(data["title"])}</title>'
+        f"<style>{style}</style></head><body><main>\n{chr(10).join(filter(None, parts))}\n"
+        "<footer>Not a sealed design.</footer></main></body></html>\n"
+    )
+
+
+def _(words: str) -> str:
+    return html.escape(words)
+
+
+def _list(things: Iterable[str]) -> str:
+    return "<ul>" + "".join(f"<li>{_(thing)}</li>" for thing in things) + "</ul>"
+
+
+def _table(rows: Iterable[Iterable[str]]) -> str:
+    """Rows of cells, the first a heading; on a narrow screen the last ones go below."""
+    made = (
+        f'<div class="row"><b>{_(first)}</b>'
+        + "".join(f"<span>{_(cell)}</span>" for cell in rest if cell)
+        + "</div>"
+        for first, *rest in rows
+    )
+    return f'<div class="rows">{"".join(made)}</div>'
+
+
+def _bolts(walls: list[dict[str, Any]]) -> Iterable[str]:
+    if walls:
+        yield "<h2>Bolts: where the tape reads, and how far each may stray</h2>"
+    for wall in walls:
+        name, _gap, how = wall["title"].partition(":")
+        cells = "".join(
+            f"<tr><td>{_(n)}</td><td><b>{_(at)}</b></td><td>± {_(stray)}</td></tr>"
+            for n, at, stray in wall["rows"]
+        )
+        yield f"<h3>Wall {_(name)}</h3><p>{_(how.strip())}</p><table>{cells}</table>"

@@ -1,0 +1,165 @@
+"""Lists for the suppliers: what of the quote each brings, how long, how many, and when."""
+
+from __future__ import annotations
+
+import datetime
+import tempfile
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from calcbook.basis.showing import show, show_length
+from calcbook.basis.text_table import csv_text, plain_number
+from calcbook.basis.typeset import pdf
+from calcbook.bolts.lists import BOUGHT
+
+if TYPE_CHECKING:
+    from calcbook.job.file import Job
+    from calcbook.price.quote import Quote, QuoteLine
+
+LAYOUT = Path(__file__).with_name("suppliers.typ")
+HEADINGS = ("supplier", "telephone", "what", "amount", "unit", "when", "remark")
+_USUAL = {  # where a builder buys it, unless the job or the builder's own file says otherwise
+    "concrete": "Ready-mix plant", "short_load_fee": "Ready-mix plant", "pump": "Concrete pump", "stone": "Quarry",
+    "spoil": "Hauler", "blanket": "Rental", "": "Other",
+}  # fmt: skip
+BUILDING_SUPPLY = "Building supply"
+_KINDS = {"bolt": (" bolt, ", " bolts, "), "rod": ("threaded rod",)}  # in the bolts' own list
+
+
+@dataclass
+class SupplierList:
+    """What one supplier brings: lines of (what, amount, unit, when, remark)."""
+
+    name: str
+    phone: str
+    lines: list[tuple[str, str, str, str, str]] = field(default_factory=list)
+
+
+def supplier_lists(quote: Quote) -> list[SupplierList]:
+    """Every line of a Quote that is no labor, once, by its supplier, in the order of the quote."""
+    found: dict[str, SupplierList] = {}
+    for line in quote.lines:
+        if line.kind == "labor":
+            continue
+        name, phone, when = _supplier(quote.job, line)
+        one = found.setdefault(name, SupplierList(name, phone))
+        amount = line.amount or "not known yet"
+        one.lines.append((line.words, amount, line.unit, when, _remark(quote, line)))
+        one.lines += [(what, number, "", when, "") for number, what in _with_it(quote, line)]
+    return list(found.values())
+
+
+def suppliers_csv(quote: Quote) -> str:
+    """The lists as CSV; cells that a spreadsheet might run are made plain text."""
+    rows = [
+        (one.name, one.phone, words, plain_number(amount), unit, when, remark)
+        for one in supplier_lists(quote)
+        for words, amount, unit, when, remark in one.lines
+    ]
+    return csv_text(HEADINGS, rows)
+
+
+def suppliers_pdf(quote: Quote) -> bytes:
+    """The lists as PDF bytes, each supplier on a sheet of its own."""
+    job = quote.job
+    data: dict[str, Any] = {
+        "title": job.job.name,
+        "preparer": job.job.preparer,
+        "paper": "a4" if job.system == "si" else "us-letter",
+        "where": job.job.address or "address to be given",
+        "contact": job.job.contact or "contact to be given",
+        "order": quote.order.lines if quote.volume else [],
+        "lists": [
+            {"name": one.name, "phone": one.phone, "lines": one.lines} for one in supplier_lists(quote)
+        ],
+        "plant": _supplier_of_key(job, "concrete")[0],
+    }
+    with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
+        return pdf(LAYOUT, data, Path(made))
+
+
+def _supplier(job: Job, line: QuoteLine) -> tuple[str, str, str]:
+    """(name, telephone, when) for a line of the quote."""
+    if line.taken.price:
+        return _supplier_of_key(job, line.taken.price)
+    for rental in job.prices.rental:
+        if rental.name == line.words and line.taken.note == "rented":
+            return rental.source or _USUAL["blanket"], "", rental.pick_up or _day_before(job)
+    return _USUAL[""], "", "as agreed"
+
+
+def _supplier_of_key(job: Job, key: str) -> tuple[str, str, str]:
+    for one in job.suppliers:
+        if key in one.keys:
+            return one.name, one.phone, one.when or _when(job, key)
+    kept = job.own.prices.get(key) if job.own and key not in job.raw.get("prices", {}) else None
+    name = (kept and kept.supplier) or _USUAL.get(key, BUILDING_SUPPLY)
+    return name, "", _when(job, key)
+
+
+def _when(job: Job, key: str) -> str:
+    """When a thing is wanted, by the day of the pour."""
+    moment = job.pour.moment()
+    if key in ("concrete", "short_load_fee", "pump"):
+        return f"{moment:%A, %Y-%m-%d, %H:%M}" if moment else "on the day of the pour, to be given"
+    if key == "spoil":
+        return "while digging"
+    if key == "stone":
+        return "when the base is dug"
+    if key in ("rod", "epoxy"):
+        return "for drilling, after the pour"
+    return _day_before(job)
+
+
+def _day_before(job: Job) -> str:
+    moment = job.pour.moment()
+    if moment is None:
+        return "at the latest the working day before the pour"
+    day = moment.date() - datetime.timedelta(days=1)
+    while day.weekday() > 4:
+        day -= datetime.timedelta(days=1)
+    return f"at the latest {day:%A, %Y-%m-%d}"
+
+
+def _remark(quote: Quote, line: QuoteLine) -> str:
+    """Length, size or kind of what is bought, as the job has it."""
+    job, key = quote.job, line.taken.price
+    if key == "retarder":
+        roll = job.retarder
+        return f"rolls of {show_length(roll.roll_width, job.system)} by {show_length(roll.roll_length, job.system)}"
+    if key == "tape":
+        return f"rolls of {show_length(job.retarder.tape_roll, job.system)}, by the maker of the sheet"
+    if key == "mesh":
+        steel = job.reinforcement
+        return f"sheets of {show_length(steel.sheet_width, job.system)} by {show_length(steel.sheet_length, job.system)}"
+    if key == "bar":
+        return f"bars of {show_length(job.reinforcement.bar_length, job.system)}"
+    if key == "concrete":
+        return (
+            f"{show(job.concrete.strength, 'psi', job.system)}; the order follows"
+            if quote.volume
+            else ""
+        )
+    if key == "epoxy":
+        return f"cartridges of {show(job.bolts.cartridge, 'fl_oz', job.system)}"
+    if key in ("bolt", "rod"):
+        return "; ".join(f"{number} {what}" for number, what in _bought(quote, _KINDS[key]))
+    return "" if line.taken.note == "rented" else line.note
+
+
+def _with_it(quote: Quote, line: QuoteLine) -> list[tuple[str, str]]:
+    """(number, what) that goes with a line and has no price of its own: stakes, washers, nuts."""
+    key = line.taken.price
+    if key == "forms" and "base" in quote.calculations:
+        stakes = quote.calculations["base"].results.get("stakes")
+        return [(f"{stakes:,.0f}", "stakes for the forms")] if stakes else []
+    first = next((x.taken.price for x in quote.lines if x.taken.price in _KINDS), "")
+    return _bought(quote, ("plate washer", "nut")) if key == first else []
+
+
+def _bought(quote: Quote, kinds: tuple[str, ...]) -> list[tuple[str, str]]:
+    """(number, what) of the bolts' own list, of some kinds."""
+    blocks = quote.calculations["bolts"].blocks if "bolts" in quote.calculations else []
+    rows = next((b.rows for b in blocks if getattr(b, "title", "") == BOUGHT), ())
+    return [(number, what) for number, what in rows if any(kind in what for kind in kinds)]

@@ -1,0 +1,143 @@
+"""The crew's page: two pages at most, what is taped and snapped, the clock, and what to load."""
+
+import re
+
+import pypdfium2
+import pytest
+import server
+
+from calcbook.basis.safety import cautions_of
+from calcbook.bolts.lists import TAPE_LIST
+from calcbook.book.chapters import Book
+from calcbook.job.file import Job
+from calcbook.paper.crew import crew_data
+from calcbook.paper.crew_paper import crew_html, crew_pdf
+from calcbook.pour.charts import clock_text
+from calcbook.pour.day import STOP_SIGNS
+
+
+@pytest.fixture(scope="module", params=["demo", "demo_si"])
+def book(request):
+    return Book(request.getfixturevalue(request.param))
+
+
+@pytest.fixture(scope="module")
+def page(book):
+    return crew_html(book)
+
+
+def squeezed(text):
+    return re.sub(r"\s+", "", text)
+
+
+def plain(page):
+    return squeezed(re.sub(r"<[^>]+>", "", re.sub(r"<(style|svg).*?</\1>", "", page, flags=re.S))
+                    .replace("&quot;", '"').replace("&#x27;", "'").replace("&amp;", "&"))  # fmt: skip
+
+
+def test_the_paper_is_two_pages_at_most_and_says_what_the_page_for_the_telephone_says(book, page):
+    paper = pypdfium2.PdfDocument(crew_pdf(book))
+    assert len(paper) <= 2
+    text = squeezed("".join(one.get_textpage().get_text_bounded() for one in paper))
+    data = crew_data(book)
+    for told in (text, plain(page)):
+        for rows in (data["clock"], data["missing"], data["signs"], data["grades"], data["calls"]):
+            for row in rows:
+                assert all(squeezed(cell) in told for cell in row), row
+        for words in (*data["joints"], *(thing for _, things in data["load"] for thing in things)):
+            assert squeezed(words) in told
+
+
+def test_every_bolt_of_every_tape_list_stands_there(book, page):
+    lists = [
+        b for b in book.calculation("bolts").blocks if getattr(b, "title", "").startswith(TAPE_LIST)
+    ]
+    data = crew_data(book)["bolts"]
+    assert len(data) == len(lists) > 4
+    for wall, told in zip(data, lists, strict=True):
+        assert [row[1] for row in wall["rows"]] == [row[1] for row in told.rows]
+        assert squeezed(wall["title"].partition(":")[2]) in plain(page)
+
+
+def test_stop_signs_and_cautions_stand_there(page):
+    for _, sign, _ in STOP_SIGNS:
+        assert squeezed(sign) in plain(page)
+    for words in cautions_of("pour_day"):
+        assert squeezed(words) in plain(page)
+
+
+def test_a_machine_that_does_not_come_gives_the_day_of_the_plan_without_it(book):
+    day, begin = book.day, book.job.pour.moment()
+    told = {name: (at, words) for name, at, words in crew_data(book)["missing"]}
+    at, words = told["power trowel"]
+    assert at == clock_text(begin, min(t.early[0] for t in day.plan.tasks if t.name == "floating"))
+    assert f"{day.by_hand.work:.1f} h of work" in words
+    assert ("NOT keep up" in words) == (not day.by_hand.keeps_up)
+    assert clock_text(begin, day.screeded.placed) in told["power screed"][1]
+    # batched 25 min before it is on site at 07:30
+    assert crew_data(book)["decide"].startswith("Decide by 07:05, ")
+
+
+def test_tools_follow_people_and_work(demo):
+    load = dict(
+        crew_data(Book(demo.changed({"crew.size": 9, "crew.finishers": 5, "pour.pump": False})))["load"]
+    )
+    assert any(thing.startswith("9 × set of rubber boots") for thing in load["For each person"])
+    assert "5 × pair of boards to kneel on" in load["Finishing"]
+    assert any("wheelbarrow" in thing for thing in load["Placing"])
+    rented = [
+        {
+            "name": "power trowel",
+            "days": 1,
+            "rate": "$95 / day",
+            "source": "Lakeside Rental (invented)",
+            "pick_up": "6:00, Mill Road",
+        }
+    ]
+    load = dict(
+        crew_data(Book(demo.changed({"prices.rental": rented, "pour.blanket": "none"})))["load"]
+    )
+    assert (
+        "hired: power trowel, from Lakeside Rental (invented); pick-up: 6:00, Mill Road"
+        in load["Machines"]
+    )
+    assert not any("blanket" in thing for thing in load["Cover"])
+
+
+def test_without_weather_the_page_says_why_there_is_no_clock():
+    book = Book(Job({"slab": {"length": "16 ft", "width": "20 ft"}}))
+    data = crew_data(book)
+    assert data["no_clock"].startswith("No clock: ") and all(not row[0] for row in data["clock"])
+    assert "not worked out" in dict((row[0], row[2]) for row in data["missing"])["power trowel"]
+
+
+def test_joints_that_a_box_interrupts_are_one_line_on_the_page(demo):
+    joints = crew_data(Book(demo))["joints"]
+    layout = Book(demo).joint_plan.layout
+    assert len(joints) < len(layout.cuts)
+    # the lines of the plan: from the left and the lower end of the outline
+    assert joints[0].startswith('x = 10\'-0": from y = 0" to 28\'-0"')
+
+
+def test_the_page_needs_no_network_and_shows_words_as_they_stand(demo):
+    page = crew_html(Book(demo.changed({"job.name": "<b>&amp; 'x' \"y\"</b>"})))
+    assert "&lt;b&gt;&amp;amp;" in page
+    assert (
+        not re.search(r'(src|href)="(?!#)', page) and "@import" not in page and "url(http" not in page
+    )
+
+
+@pytest.mark.parametrize("job", ["demo", "demo_si"])
+def test_on_a_narrow_screen_nothing_runs_out_and_letters_are_large(job, request, tmp_path):
+    path = tmp_path / "crew.html"
+    path.write_text(crew_html(Book(request.getfixturevalue(job))), encoding="utf-8")
+    if server.browser_path() is None:
+        pytest.skip("no Chromium, Chrome or Edge found")
+    with server.browser_page(390, 844) as browser:
+        browser.goto(path.as_uri())
+        assert browser.evaluate("document.documentElement.scrollWidth") <= 390
+        sizes = browser.evaluate(
+            "[...document.querySelectorAll('p, li, td, .row *')].map(e => parseFloat(getComputedStyle(e).fontSize))"
+        )
+        assert min(sizes) >= 16
+        assert browser.locator("svg").bounding_box()["width"] <= 390
