@@ -26,15 +26,15 @@ def print_odds(quote: Quote) -> None:
     print(odds_text(quote))
 
 
-def print_what_ifs(job: Job) -> None:
+def print_choices(job: Job) -> None:
     """Run the usual choices through the whole book and print what each does to the price."""
     from calcbook.basis.progress import Progress
     from calcbook.basis.text_table import aligned, terminal_width
+    from calcbook.weigh.choices import choices, choices_table, priced_choices
     from calcbook.weigh.outcome import WITHOUT
-    from calcbook.weigh.whatif import choices, what_if_table, what_ifs
 
-    rows = what_ifs(job, Progress(len(choices(job)) + 1, "jobs").step)
-    headings, cells = what_if_table(rows, job.system)
+    rows = priced_choices(job, Progress(len(choices(job)) + 1, "jobs").step)
+    headings, cells = choices_table(rows, job.system)
     print("\n".join(aligned(headings, cells, set(range(1, 8)), terminal_width())))
     print(f"{WITHOUT}\n{DEFERRAL}\n")
 
