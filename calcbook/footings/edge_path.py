@@ -14,6 +14,7 @@ from calcbook.basis.units import Q
 from calcbook.footings import footing, plain, uplift
 from calcbook.footings.eccentric import edge_offset, pressure_of
 from calcbook.footings.footing import CONCRETE
+from calcbook.footings.hold_downs import hold_down_check, pulled_ends
 from calcbook.footings.pads import STRIP
 from calcbook.job.edges import edge_of
 from calcbook.job.wall_lines import wall_line
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from calcbook.loads.from_job import Brought
 
 _NEAR = 1e-6
+_WITHOUT_PADS = "; pads under or beside the wall are not counted, on the safe side"
 _PARALLEL = 0.05  # feet that a joint may come nearer along a wall and still run beside it
 
 
@@ -112,8 +114,8 @@ def _reach(beside: LineString, cut: LineString) -> float:
 
 
 def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints: Joints) -> None:
-    """Check that edge and slab hold every wall that lifts: its whole length, and each of its jambs."""
-    lifting = [b for b in walls if b.lifts]
+    """Check that edge and slab hold every wall that lifts: its whole length, its jambs and its hold-downs."""
+    lifting = [b for b in walls if b.lifts or pulled_ends(b)]
     if not lifting:
         return
     holds: dict[Any, Hold] = {}  # by the kind of edge
@@ -125,8 +127,12 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints:
         hold = holds[edge.spec[:3]]
         free = Q(free_slab(job, job.walls[b.index], joints, edge.width.m_as("foot")), "ft")
         L_s = min(hold.L_s.to("ft"), free)
-        rows.append(_whole_wall(calc, job, b, hold, L_s))
-        _jamb(calc, job, b, hold, L_s)
+        hold_down_check(calc, job, b, hold.by_length(L_s, 0.6).m_as("plf"))
+        if b.lifts:
+            rows.append(_whole_wall(calc, job, b, hold, L_s))
+            _jamb(calc, job, b, hold, L_s)
+    if not rows:
+        return
     columns = [
         "Wall",
         "Combination",
@@ -136,7 +142,10 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints:
         "The ground gives",
         "Remainder",
     ]
-    calc.table("What lifts each wall and what holds it", records(columns, rows))
+    calc.table(
+        f"What lifts each wall and what holds it{_WITHOUT_PADS if job.pads else ''}",
+        records(columns, rows),
+    )
 
 
 def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) -> list[str]:
@@ -150,7 +159,8 @@ def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quanti
     _, name, up, R = max(found)
     calc.check(
         f"{b.name}: do edge and slab hold its uplift?", Q(up, "lbf"), Q(R, "lbf"), "lbf",
-        combination(name)["source"], f"{name}; the whole wall, {show(L_s, 'ft', job.system)} of slab beside the edge."
+        combination(name)["source"], f"{name}; the whole wall, {show(L_s, 'ft', job.system)} of slab beside the edge"
+        + (_WITHOUT_PADS if job.pads else "") + "."
         + (" A heavier edge, or an engineer's anchorage into more of the slab." if up > R else ""),
         needs_engineer=False,
     )  # fmt: skip

@@ -15,6 +15,7 @@ from calcbook.footings import footing, pad_forces, plain
 from calcbook.footings.edge_drawing import enter_sections
 from calcbook.footings.edge_path import jamb_pressure, toe_check, uplift_checks
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
+from calcbook.footings.hold_downs import off_edge
 from calcbook.footings.pads import STRIP
 from calcbook.footings.whole import whole_building
 from calcbook.job.edges import edge_of, sides_alike, sides_text, stands_on_edge
@@ -139,6 +140,12 @@ def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> EdgesFo
     if job.plan.edge is not None:
         on_edge = [b for b in path.walls if stands_on_edge(job, job.walls[b.index])]
         uplift_checks(calc, job, on_edge, joints)
+    has_edge = job.plan.edge is not None
+    off_edge(
+        calc,
+        job,
+        [b for b in path.walls if not (has_edge and stands_on_edge(job, job.walls[b.index]))],
+    )
     whole_building(calc, job, path.walls)
     if not job.walls:
         calc.note("No walls are named ([[walls]]), so only depth and width are checked.")

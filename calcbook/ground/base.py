@@ -15,7 +15,7 @@ from calcbook.basis.units import Q
 from calcbook.concrete.dig import depth_integral
 from calcbook.footings.edge_drawing import edge_section
 from calcbook.ground.forms import form_length, form_stakes, formed_openings
-from calcbook.ground.levels import enter_boards, enter_levels
+from calcbook.ground.levels import enter_boards, enter_levels, enter_openings
 from calcbook.job.edges import edges_of, side_lengths, sides_text
 from calcbook.job.top import top_of
 
@@ -368,6 +368,7 @@ def _forms(calc: Calculation, job: Job) -> None:
     calc.take("Edge forms", L_f, "ft", "forms")
     enter_levels(calc, job)
     enter_boards(calc, job)
+    enter_openings(calc, job)
     _work(calc, "Setting forms", L_f.m_as("foot"), job, "crew.forms_rate", "foot")
 
 

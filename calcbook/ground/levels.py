@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -15,6 +16,7 @@ from calcbook.job.edges import edges_of, side_lengths
 from calcbook.job.top import top_of
 from calcbook.job.wall_lines import corner_name, side_points
 from calcbook.plan.level_drawing import level_drawing
+from calcbook.plan.outline import is_round
 
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
@@ -93,6 +95,34 @@ def enter_boards(calc: Calculation, job: Job) -> None:
               "thickened below is cast against the soil.")  # fmt: skip
     calc.table("Forms, side by side", records(("side", "length", "height at its start", "height at its end", "board"), rows),
                PRACTICE)  # fmt: skip
+
+
+def enter_openings(calc: Calculation, job: Job) -> None:
+    """What must be in place before the pour: every opening with its size and its middle, by running distance."""
+    plan, system = job.plan, job.system
+    if not plan.openings:
+        return
+    x0, y0, *_ = plan.bounds
+
+    def shown(feet: float) -> str:
+        return show_length(Q(float(feet), "ft"), system)
+
+    rows = []
+    for name, shape in plan.openings:
+        a, b, c, d = shape.bounds
+        size = (
+            f"{shown(2 * math.sqrt(shape.area / math.pi))} round"
+            if is_round(shape)
+            else f"{shown(c - a)} x {shown(d - b)}"
+        )
+        rows.append((name, size, shown((a + c) / 2 - x0), shown((b + d) / 2 - y0)))
+    columns = (
+        "opening, sleeve or pipe",
+        "size",
+        "middle, from the left side",
+        "middle, from the lower side",
+    )
+    calc.table("Set before the pour", records(columns, rows), cite("geometry"))
 
 
 def form_heights(job: Job) -> dict[int, tuple[float, float]]:

@@ -25,7 +25,7 @@ from calcbook.slab.properties import (
     safety_factor,
 )  # fmt: skip
 from calcbook.slab.soil import enter_subgrade
-from calcbook.slab.together import added_stress, wheels_together
+from calcbook.slab.together import added_stress, counts_more, wheels_together
 from calcbook.slab.wall_load import wall_load_capacity
 from calcbook.slab.westergaard import (  # fmt: skip
     corner_stress,
@@ -183,7 +183,7 @@ def _with_others(
         ("corner", "at a corner"),
     )
     for (name, place), stress in zip(places, alone, strict=True):
-        f = min(max((stress / alone[0]).m_as(""), 1.0), 3.0)
+        f = float(counts_more(stress.m_as("psi"), alone[0].m_as("psi")))
         found.append(calc.step(
             wheels_together, f"All wheels together, {place}.", name=f"{name}_all",
             label=f"stress of all wheels {place}", sigma=stress, n=n - 1, add=add, f=f,
@@ -233,15 +233,16 @@ def _corner_range(
 
 def _least(calc: Calculation, job: Job, P: Quantity, a: Quantity, k: Quantity) -> None:
     try:
-        least = slab_for_wheel(P, a, job.concrete.strength, k, job.vehicle.margin)
+        v = job.vehicle
+        least = slab_for_wheel(P, a, job.concrete.strength, k, v.margin, v.wheels, v.wheel_spacing)
     except FormulaError as error:
         calc.ask_engineer(
-            "Which thickness would carry the wheel?", slab_for_wheel.source, reason(error)
+            "Which thickness would carry the wheels?", slab_for_wheel.source, reason(error)
         )
         return
     steps = "quarter inches" if job.system == "us" else "steps of a quarter inch (6.35 mm)"
-    calc.finding(f"The least thickness that carries it at every place, by {steps}.", "h_min",
-                 least, "in", slab_for_wheel.source, "least", "least thickness for the wheel")  # fmt: skip
+    calc.finding(f"The least thickness that carries all wheels at every place, by {steps}.", "h_min",
+                 least, "in", slab_for_wheel.source, "least", "least thickness for the wheels")  # fmt: skip
 
 
 # --- posts and walls ---------------------------------------------------------------------------

@@ -144,3 +144,24 @@ def test_at_a_corner_the_lesser_of_both_edges_governs_along_the_wall(demo):
     V_b = basic_breakout_shear("4000 psi", "0.625 in", "7 in", "9.375 in")
     again = breakout_shear_towards(**{**bound, "V_b": V_b})
     assert ends[0].value.m == pytest.approx(again.m)
+
+
+@pytest.mark.parametrize(
+    ("shear", "washer", "status"),
+    [("150 plf", "3 in", "OK"), ("250 plf", "3 in", "NOT OK"), ("250 plf", "4.5 in", "OK")],
+)
+def test_the_washer_of_a_shear_wall_reaches_its_sheathed_edge(demo, shear, washer, status):
+    """A bolt 2.75 in. from a flush face: a 3 in. washer stays 1.25 in. away, one of 4.5 in. 0.5 in."""
+    calc = one_wall(
+        demo, {"height": "9 ft", "shear": shear, "uplift": "0 plf"}, bolts={"washer": washer}
+    )
+    found = check(calc, "does the plate washer reach")
+    assert found.status == status
+    if shear == "250 plf":
+        gap, most = (x.m_as("in") for x in found.values)
+        assert (gap, most) == pytest.approx((2.75 - float(washer[:-3]) / 2, 0.5))
+
+
+def test_the_coating_of_bolts_stands_with_them_and_with_what_is_ordered(made):
+    assert notes(made).count("hot-dip galvanized") >= 1
+    assert any("hot-dip galvanized" in words for words in made.cautions)

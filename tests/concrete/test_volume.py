@@ -205,7 +205,11 @@ def test_the_table_of_thickenings_adds_up(demo):
     (table,) = [b for b in run("volume", demo).blocks if isinstance(b, Table)]
     amounts = [float(cell.removesuffix(" yd³")) for cell in table.frame["volume"]]
     assert sum(amounts[:-1]) == pytest.approx(amounts[-1], abs=0.02)
-    assert list(table.frame["below the slab"])[:2] == ["thickened edge", "P1"]
+    assert list(table.frame["below the slab"])[:3] == [
+        "edge of sides 1, 2, 3, 5 and 6",
+        "edge of side 4",
+        "P1",
+    ]
 
 
 def test_edges_that_meet_have_no_closed_form():

@@ -110,3 +110,17 @@ def test_a_slope_that_cannot_be_is_refused_in_one_sentence(slope, words):
         _ = job(slope, [DRAIN]).plan
     assert words in str(refused.value)
     assert "\n" not in str(refused.value)
+
+
+def test_openings_are_listed_for_the_crew_by_their_middle():
+    found = run(
+        "base",
+        job({}, [DRAIN, {"name": "pit", "x": "2 ft", "y": "3 ft", "length": "4 ft", "width": "2 ft"}]),
+    )
+    rows = next(
+        b.frame for b in found.blocks if isinstance(b, Table) and b.title == "Set before the pour"
+    )
+    assert [tuple(row) for row in rows.itertuples(index=False)] == [
+        ("floor drain", "1'-0\" round", "12'-0\"", "15'-0\""),
+        ("pit", "4'-0\" x 2'-0\"", "4'-0\"", "4'-0\""),
+    ]

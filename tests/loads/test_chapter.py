@@ -1,5 +1,6 @@
 """The chapter on loads: design basis, what is missing and matters, ends of shear walls."""
 
+import pytest
 from structure import POST, SIZE, checks, job
 
 from calcbook.loads.basis import missing, on_one_line
@@ -33,3 +34,32 @@ def test_ends_of_a_shear_wall_are_checked_against_their_hold_downs():
     assert held.status == "OK" and abs(held.ratio - (4500 * 9 / 8 - 240) / 9000) < 1e-3
     low = checks("loads", job(walls=[{k: v for k, v in wall.items() if k != "height"}]))
     assert low["What lifts the ends of the shear walls w?"].status == "NEEDS ENGINEER"
+
+
+INNER = {"name": "in", "place": "interior", "height": "9 ft", "dead": "100 plf"}
+
+
+@pytest.mark.parametrize(
+    ("load", "number"),
+    # net 40 plf beside 100 plf of dead load: wind is 100/0.6, and 0.6 (100/0.6 - 90) lifts
+    [
+        ({"uplift": "40 plf"}, "46 lbf/ft"),
+        ({"shear": "150 plf"}, "150 lbf/ft"),
+        ({"shear_out": "30 plf"}, "30 lbf/ft"),
+    ],
+)
+@pytest.mark.parametrize(
+    "wall", [INNER, INNER | {"place": "joint"}, WALL | {"name": "in", "bolted": False}]
+)
+def test_uplift_or_shear_on_a_wall_without_bolts_needs_an_engineer(wall, load, number):
+    question = "in: what anchors this wall?"
+    asked = checks("loads", job(walls=[wall | load]))[question]
+    assert asked.status == "NEEDS ENGINEER" and number in asked.remark.replace(
+        "\N{NO-BREAK SPACE}", " "
+    )
+    assert question not in checks("loads", job(walls=[wall | {"uplift": "0 plf", "shear": "0 plf"}]))
+
+
+def test_unknown_uplift_on_an_inner_wall_is_asked_for_where_the_design_wind_is_given():
+    windy = checks("loads", job(design={"wind": "115 mph"}, walls=[INNER]))
+    assert windy["Which uplift acts on in?"].status == "NEEDS ENGINEER"
