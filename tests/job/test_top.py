@@ -4,8 +4,7 @@ import pytest
 
 from calcbook.basis.calculation import Table
 from calcbook.book.chapters import run
-from calcbook.concrete.by_plan import sloped_volume
-from calcbook.ground.levels import board_for, fall_over, form_heights
+from calcbook.ground.levels import board_for, form_heights
 from calcbook.job.file import Job, JobError
 from calcbook.job.top import top_of
 
@@ -28,13 +27,7 @@ def slab(made):
     return run("volume", made).results["slab"].m_as("foot**3")
 
 
-@pytest.mark.worked("fall_over", "sloped_volume")
-def test_fall_and_volume_of_a_slope_by_hand():
-    """1/8 in/ft over 30 ft is 3.75 in.; 720 ft2, 5 in. and 1.875 in. more: 412.5 ft3."""
-    assert fall_over(1 / 96, "30 ft").m_as("inch") == pytest.approx(3.75)
-    assert sloped_volume("720 ft2", "5 in", "1.875 in").m_as("foot**3") == pytest.approx(412.5)
-
-
+@pytest.mark.worked("sloped_volume")
 def test_a_fall_over_a_level_underside_by_hand():
     """720 ft2, 5 in. and on average 1.875 in. more: 412.5 ft3; least 5 in., greatest 8.75 in."""
     made = job(EVEN)
