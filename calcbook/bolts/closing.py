@@ -38,7 +38,8 @@ def closing_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
     columns = ["Wall", "Combination", "Wind lifts", "Dead and other press", "Bolts hold", "Concrete is pressed",
                "Without bolts", "Remainder"]  # fmt: skip
     calc.table(
-        "What comes to each plate and what takes it, the combinations that lift most", records(columns, rows)
+        "What comes to each plate and what takes it, the combinations that lift most",
+        records(columns, rows),
     )
     calc.verdict(
         "Does every load of the walls reach a bolt or the concrete?", worst <= _TIGHT, combinations()[0]["source"],

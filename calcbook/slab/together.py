@@ -46,7 +46,7 @@ def added_stress(P: Given, h: Given, s: Given, l: Given, nu: Given = 0.15) -> Qu
 
 
 @formula(
-    "Stress with the other wheels",
+    "Stress from all wheels together",
     cite("mechanics", "stresses add"),
     result("psi", "stress of all wheels"),
     sigma=arg("psi", "stress of the wheel itself", low=0),

@@ -25,7 +25,7 @@ NU = 0.15  # Poisson's ratio of concrete, the value of the whole literature of s
 
 
 @formula(
-    "Load on a wheel",
+    "Wheel load",
     cite("mechanics"),
     result("lbf", "load on a wheel"),
     P_axle=arg("lbf", "load on the axle", above=0),

@@ -93,7 +93,9 @@ def test_steps_keep_the_numbers_of_the_book(whole, book):
         steps = [(n, s) for n, s in enumerate(chapter.steps, 1) if not chapter.is_for_builder(s)]
         assert len(steps) > 3
         for n, step in steps:
-            assert f"{number_of(book, name)}.{n}{squeezed(step.words)}" in text
+            head = step.term or step.words  # the term first, then its symbol and the sentence
+            assert f"{number_of(book, name)}.{n}{squeezed(head)}" in text
+            assert step.words.rstrip(".") == step.term or squeezed(step.words) in text
 
 
 def test_a_check_names_the_defaults_it_rests_on_and_no_others(demo):
