@@ -27,8 +27,7 @@ def executed(path):
 
 def _settled(notebook):
     notebook.metadata = nbformat.from_dict({"kernelspec": _KERNEL, "language_info": {"name": "python"}})
-    for number, cell in enumerate(notebook.cells):
-        cell.id = f"cell-{number:02}"
+    for cell in notebook.cells:
         for output in cell.get("outputs", ()):
             output.get("data", {}).pop(_VIEW, None)
     return notebook

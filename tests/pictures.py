@@ -3,7 +3,7 @@
 import tempfile
 
 import pypdfium2
-from server import NOTEBOOKS, browser_page, run_all, running_lab
+from server import NOTEBOOKS, browser_page, open_page, running
 
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job
@@ -23,15 +23,14 @@ def printout():
 
 
 def notebook():
-    """The concrete notebook in JupyterLab."""
+    """The live page of the concrete."""
     with (
         tempfile.TemporaryDirectory() as folder,
-        running_lab(folder) as (address, _),
-        browser_page(1180, 1500) as page,
+        running("open", folder) as (address, _),
+        browser_page(1366, 1000) as page,
     ):
-        run_all(page, f"{address}/doc/tree/06-volume.ipynb")
-        page.locator(".cb h3", has_text="Results").first.wait_for(timeout=60_000)
-        page.wait_for_timeout(3000)  # mathematics is still being set
+        open_page(page, address, "06-volume")
+        page.locator("#checks", has_text="open").wait_for(timeout=60_000)
         page.screenshot(path=PICTURES / "notebook.png")
 
 

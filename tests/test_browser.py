@@ -35,7 +35,9 @@ def test_a_field_changed_by_keyboard_changes_the_shown_result_and_is_saved(lab, 
     page.get_by_text("is a pressure, not a length").wait_for(timeout=10_000)
     assert page.locator(".cb td", has_text=after).count() > 0, "the last good result must stay"
 
-    page.get_by_role("button", name="Undo").first.click()  # the wrong entry goes back to the last good one
+    page.get_by_role(
+        "button", name="Undo"
+    ).first.click()  # the wrong entry goes back to the last good one
     page.get_by_role("button", name="Save to job").first.click()
     page.get_by_text("Saved to workshop.toml").wait_for(timeout=10_000)
     text = job_file.read_text(encoding="utf-8")

@@ -8,6 +8,7 @@ from axe_playwright_python.sync_playwright import Axe
 from server import TOKEN, open_page
 
 from calcbook.book.chapters import run
+from calcbook.book.registry import SUBJECTS
 from calcbook.job.file import Job
 from calcbook.paper.contents import PAGES
 
@@ -78,6 +79,11 @@ def test_what_a_reader_unfolds_stays_open_when_a_field_changes_and_all_can_be_sh
     assert page.locator(".steps details:not([open])").count() == 0
     page.get_by_role("button", name="Undo").first.click()
     page.wait_for_function("document.getElementById('unsaved').textContent === ''", timeout=10_000)
+
+
+def test_every_chapter_of_the_book_stands_on_a_page():
+    shown = [name for page in PAGES for name in page.chapters]
+    assert sorted(shown) == sorted([*SUBJECTS, "quote"])
 
 
 def test_a_field_changed_on_one_page_is_seen_on_another_and_saved_once_it_is_right(pages, page, told):

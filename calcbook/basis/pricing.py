@@ -32,8 +32,7 @@ _SHARE = {"low": 0, "below": 1}
 def line_cost(n, p):
     """Cost of one line of the takeoff.
 
-    n: amount, plain, in the unit the price is for; p: price of one such unit (money). Returns
-    money. Source: common practice.
+    p: price of one such unit (money). Source: common practice.
     """
     C = n * p
     return C
@@ -49,8 +48,11 @@ def line_cost(n, p):
 def person_hours(n, rate):
     """Hours of work for one person.
 
-    n: amount, plain; rate: amount that one person does in an hour, per hour, in the same unit.
-    Returns a time. Source: common practice.
+    rate: amount that one person does in an hour, per hour, in the same unit. Source: common
+    practice.
+
+    >>> print(person_hours(108, "12 1/h"))
+    9.0 hour
     """
     H = n / rate
     return H
@@ -66,8 +68,7 @@ def person_hours(n, rate):
 def sales_tax(C_m, r_t):
     """Sales tax that the builder pays on materials under a lump-sum contract.
 
-    C_m: cost of materials (money); r_t: rate, plain. Returns money. States differ: ask an
-    accountant. Source: common practice.
+    States differ: ask an accountant. Source: common practice.
     """
     T = C_m * r_t
     return T
@@ -85,7 +86,7 @@ def sales_tax(C_m, r_t):
 def direct_cost(C_m, T, C_l, C_e):
     """What the job itself costs: materials with their tax, labor, equipment.
 
-    C_m, T, C_l, C_e: money. Returns money. Source: common practice.
+    Source: common practice.
     """
     C_d = C_m + T + C_l + C_e
     return C_d
@@ -101,7 +102,7 @@ def direct_cost(C_m, T, C_l, C_e):
 def overhead(C_d, r_o):
     """The job's share of running the business: truck, telephone, insurance, office.
 
-    C_d: direct cost (money); r_o: share, plain. Returns money. Source: common practice.
+    Source: common practice.
     """
     C_o = C_d * r_o
     return C_o
@@ -117,8 +118,10 @@ def overhead(C_d, r_o):
 def selling_price(C, m):
     """Price that keeps a margin: P - C = m P.
 
-    C: cost with overhead (money); m: margin on the selling price, plain, below 1. Returns money.
-    Source: common practice.
+    m: margin on the selling price, plain, below 1. Source: common practice.
+
+    >>> print(selling_price("8500 $", 0.15))
+    10000.0 dollar
     """
     P = C / (1 - m)
     return P

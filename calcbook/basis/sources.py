@@ -39,6 +39,7 @@ STATUSES = {
     "read in a reprint": "the figure was read in a reprint and recomputed",
     "read in another library's tests": "an open general-purpose library quotes the figure in its tests",
     "read in another library": "the form stands in the documentation or code of an open general-purpose library",
+    "run beside": "an open general-purpose library that the tests run beside the book",
     "from memory, recomputed": "quoted from memory; the arithmetic reproduces it",
     "from memory": "quoted from memory; check against the document before relying on it",
     "common practice, no source": "a fact of the trade without a published source",

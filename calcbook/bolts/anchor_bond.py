@@ -48,8 +48,7 @@ def default_bond_stress(place_of_use: str = "outdoor", cracked: str = "cracked")
 def basic_bond(tau, d_a, h_ef, lam=1.0):
     """Bond strength of one adhesive anchor far from edges.
 
-    tau: characteristic bond stress; d_a: bolt diameter; h_ef: embedment (4 to 20 diameters); lam:
-    lightweight factor. Returns a force. Source: ACI 318-19 Eq. 17.6.5.2.1.
+    h_ef: embedment (4 to 20 diameters). Source: ACI 318-19 Eq. 17.6.5.2.1.
     """
     N_ba = lam * tau * pi * d_a * h_ef
     return N_ba
@@ -66,8 +65,7 @@ def basic_bond(tau, d_a, h_ef, lam=1.0):
 def bond_reach(d_a, tau_uncr, tau_1=Q(1100, "psi")):
     """Edge distance from which an adhesive anchor has its full bond.
 
-    d_a: bolt diameter; tau_uncr: bond stress in uncracked concrete; tau_1: constant of the source.
-    Returns a length. Source: ACI 318-19 Eq. 17.6.5.1.2b.
+    tau_1: constant of the source. Source: ACI 318-19 Eq. 17.6.5.1.2b.
     """
     c_Na = 10 * d_a * sqrt(tau_uncr / tau_1)
     return c_Na
@@ -89,9 +87,8 @@ def bond_tension(
 ):
     """Nominal bond strength of one adhesive anchor, or of a rectangular group, in tension.
 
-    N_ba: from ``basic_bond``; c_Na: from ``bond_reach``; c_1, c_2, c_3, c_4, s_1, s_2, n: edges
-    and group as for ``breakout_tension``; psi_cp: splitting; e_N: eccentricity. Returns a force.
-    Source: ACI 318-19 17.6.5.
+    N_ba: from ``basic_bond``; c_Na: from ``bond_reach``; c_1, c_2, c_3, c_4, s_1, s_2, n: edges and
+    group as for ``breakout_tension``. Source: ACI 318-19 17.6.5.
     """
     A_Nao = (2 * c_Na) ** 2
     b_1 = minimum(c_1, c_Na) + s_1 + minimum(c_2, c_Na)
@@ -115,9 +112,8 @@ def bond_tension(
 def splitting_factor(c_amin, c, c_ac):
     """Factor for splitting of a drilled anchor in uncracked concrete without reinforcement against it.
 
-    c_amin: nearest edge distance; c: edge distance of the mode (1.5 h_ef for breakout, c_Na for bond);
-    c_ac: critical edge distance. Returns a plain number, at most 1; 1 in cracked concrete.
-    Source: ACI 318-19 17.6.2.6.1.
+    c: edge distance of the mode (1.5 h_ef for breakout, c_Na for bond). Returns a plain number, at
+    most 1; 1 in cracked concrete. Source: ACI 318-19 17.6.2.6.1.
     """
     psi_cp = minimum(maximum(c_amin, c) / c_ac, 1)
     return psi_cp

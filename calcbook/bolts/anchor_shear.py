@@ -38,9 +38,8 @@ _FRONT = {
 def steel_shear(A_se, f_uta, k_V=0.6, k_g=1.0):
     """Nominal strength of one bolt's steel in shear.
 
-    A_se: stress area; f_uta: tensile strength, at most 125,000 psi; k_V: 0.6 for bolts, hooked bolts and
-    drilled rods, 1 for welded studs; k_g: 0.8 on a grout pad (plain). Returns a force.
-    Source: ACI 318-19 17.7.1.2.
+    f_uta: tensile strength, at most 125,000 psi; k_V: 0.6 for bolts, hooked bolts and drilled rods,
+    1 for welded studs. Source: ACI 318-19 17.7.1.2.
     """
     V_sa = k_V * k_g * A_se * f_uta
     return V_sa
@@ -61,9 +60,8 @@ def steel_shear(A_se, f_uta, k_V=0.6, k_g=1.0):
 def basic_breakout_shear(f_c, d_a, h_ef, c_a1, k_b=7.0, lam=1.0):
     """Breakout strength of one anchor in shear towards an edge, in cracked, deep concrete.
 
-    f_c: concrete strength; d_a: bolt diameter; h_ef: embedment (counts up to 8 diameters); c_a1: edge
-    distance; k_b: 7, or 8 for studs welded to a rigid plate; lam: lightweight factor. Returns a force.
-    Source: ACI 318-19 Eq. 17.7.2.2.1a and 1b, the smaller.
+    h_ef: embedment (counts up to 8 diameters). Source: ACI 318-19 Eq. 17.7.2.2.1a and 1b, the
+    smaller.
     """
     l_e = minimum(h_ef, 8 * d_a)
     r_e = number(l_e / d_a, "1")
@@ -87,10 +85,9 @@ def basic_breakout_shear(f_c, d_a, h_ef, c_a1, k_b=7.0, lam=1.0):
 def breakout_shear_front(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_c=1.0, e_V=Q(0, "in")):
     """What breakout towards the edge and along it have in common: all but the factor of the side edges.
 
-    V_b: from ``basic_breakout_shear``; c_a1: edge distance; c_2, c_3: side edge distances (each counts
-    up to 1.5 c_a1); h_a: depth of the concrete; s_2: extent of the group along the edge (0 for one bolt;
-    neighbours at most 3 c_a1 apart); n: bolts; psi_c: 1.4 uncracked, else 1; e_V: eccentricity. Returns
-    a force. Source: ACI 318-19 17.7.2.1.
+    V_b: from ``basic_breakout_shear``; c_2, c_3: side edge distances (each counts up to 1.5 c_a1);
+    s_2: extent of the group along the edge (0 for one bolt; neighbours at most 3 c_a1 apart);
+    psi_c: 1.4 uncracked, else 1. Source: ACI 318-19 17.7.2.1.
     """
     c = 1.5 * c_a1
     A_Vco = 4.5 * c_a1**2
@@ -114,8 +111,8 @@ def breakout_shear_front(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_c=
 def breakout_shear_towards(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_c=1.0, e_V=Q(0, "in")):
     """Nominal breakout strength of one bolt, or a row along the edge, sheared towards the edge.
 
-    V_b, c_a1, c_2, c_3, h_a, s_2, n, psi_c, e_V: as for ``breakout_shear_front``. Returns a force.
-    Source: ACI 318-19 17.7.2.1 and, for the side edges, 17.7.2.4.
+    V_b, c_a1, c_2, c_3, h_a, s_2, n, psi_c, e_V: as for ``breakout_shear_front``. Source: ACI
+    318-19 17.7.2.1 and, for the side edges, 17.7.2.4.
     """
     V_f = breakout_shear_front.body(V_b, c_a1, c_2, c_3, h_a, s_2, n, psi_c, e_V)
     psi_ed = minimum(0.7 + 0.3 * minimum(c_2, c_3) / (1.5 * c_a1), 1)
@@ -135,8 +132,8 @@ def breakout_shear_towards(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_
 def breakout_shear_along(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_c=1.0, e_V=Q(0, "in")):
     """Nominal breakout strength of one bolt, or a row along the edge, sheared along the edge.
 
-    V_b, c_a1, c_2, c_3, h_a, s_2, n, psi_c, e_V: as for ``breakout_shear_front``. Returns a force.
-    Source: ACI 318-19 17.7.2.1(c).
+    V_b, c_a1, c_2, c_3, h_a, s_2, n, psi_c, e_V: as for ``breakout_shear_front``. Source: ACI
+    318-19 17.7.2.1(c).
     """
     V_f = breakout_shear_front.body(V_b, c_a1, c_2, c_3, h_a, s_2, n, psi_c, e_V)
     V_cb = 2 * V_f
@@ -158,9 +155,8 @@ breakout_shear = choice(
 def pryout(N_cp, k_cp=2.0):
     """Nominal pryout strength: the back of the bolt levers concrete out.
 
-    N_cp: breakout strength in tension, for adhesive anchors the lesser of bond and breakout; k_cp: 1
-    where h_ef is under 2.5 in., else 2 (``pryout_factor``). Returns a force.
-    Source: ACI 318-19 17.7.3.1.
+    N_cp: breakout strength in tension, for adhesive anchors the lesser of bond and breakout; k_cp:
+    1 where h_ef is under 2.5 in., else 2 (``pryout_factor``). Source: ACI 318-19 17.7.3.1.
     """
     V_cp = k_cp * N_cp
     return V_cp
@@ -183,8 +179,8 @@ def pryout_factor(h_ef: Quantity) -> float:
 def interaction(N, N_a, V, V_a):
     """Sum of the shares of tension and shear; at most 1.2 where both shares exceed 0.2.
 
-    N, V: demands; N_a, V_a: what is allowed of each alone, at the same load level. Returns a plain
-    number. Each share must also be at most 1. Source: ACI 318-19 Eq. 17.8.3.
+    N, V: demands; N_a, V_a: what is allowed of each alone, at the same load level. Each share must
+    also be at most 1. Source: ACI 318-19 Eq. 17.8.3.
     """
     r = N / N_a + V / V_a
     return r

@@ -50,8 +50,7 @@ EDGES = {
 def bolt_stress_area(d, n_t, p=0.9743):
     """Tensile stress area of an inch-series bolt.
 
-    d: bolt diameter; n_t: threads per inch (per length); p: constant of the source. Returns an area.
-    Source: ACI 318-19 R17.6.1.2, as ASTM F1554 tabulates.
+    p: constant of the source. Source: ACI 318-19 R17.6.1.2, as ASTM F1554 tabulates.
     """
     A_se = pi / 4 * (d - p / n_t) ** 2
     return A_se
@@ -68,7 +67,7 @@ def bolt_stress_area(d, n_t, p=0.9743):
 def counted_strength(f_uta, f_ya, f_max=Q(125000, "psi")):
     """Tensile strength of bolt steel that may be used: at most 1.9 f_ya and 125,000 psi.
 
-    f_uta, f_ya, f_max: strengths. Returns a strength. Source: ACI 318-19 17.6.1.2.
+    Source: ACI 318-19 17.6.1.2.
     """
     f_u = minimum(f_uta, minimum(1.9 * f_ya, f_max))
     return f_u
@@ -84,8 +83,11 @@ def counted_strength(f_uta, f_ya, f_max=Q(125000, "psi")):
 def steel_tension(A_se, f_uta):
     """Nominal strength of one bolt's steel in tension.
 
-    A_se: stress area; f_uta: tensile strength, at most 125,000 psi (see ``counted_strength``).
-    Returns a force. Source: ACI 318-19 Eq. 17.6.1.2.
+    f_uta: tensile strength, at most 125,000 psi (see ``counted_strength``). Source: ACI 318-19 Eq.
+    17.6.1.2.
+
+    >>> print(steel_tension("0.226 in2", "58000 psi"))
+    13108.0 force_pound
     """
     N_sa = A_se * f_uta
     return N_sa
@@ -103,8 +105,10 @@ def steel_tension(A_se, f_uta):
 def basic_breakout(f_c, h_ef, k_c=24.0, lam=1.0):
     """Breakout strength of one anchor in tension, far from edges, in cracked concrete.
 
-    f_c: concrete strength, 2,500 to 10,000 psi; h_ef: embedment; k_c: 24 cast in, 17 drilled in;
-    lam: lightweight factor (plain). Returns a force. Source: ACI 318-19 Eq. 17.6.2.2.1.
+    f_c: concrete strength, 2,500 to 10,000 psi. Source: ACI 318-19 Eq. 17.6.2.2.1.
+
+    >>> print(basic_breakout("3000 psi", "7 in"))
+    24345.5 force_pound
     """
     N_b = with_unit(k_c * lam * sqrt(number(f_c, "psi")) * number(h_ef, "in") ** 1.5, "lbf", f_c)
     return N_b
@@ -121,8 +125,7 @@ def basic_breakout(f_c, h_ef, k_c=24.0, lam=1.0):
 def basic_breakout_deep(f_c, h_ef, lam=1.0):
     """The same for a headed cast-in anchor 11 to 25 in. deep, where it may take its place.
 
-    f_c: concrete strength; h_ef: embedment, 11 to 25 in.; lam: lightweight factor (plain). Returns a
-    force. Source: ACI 318-19 Eq. 17.6.2.2.3.
+    Source: ACI 318-19 Eq. 17.6.2.2.3.
     """
     N_b = with_unit(16 * lam * sqrt(number(f_c, "psi")) * number(h_ef, "in") ** (5 / 3), "lbf", f_c)
     return N_b
@@ -145,11 +148,10 @@ def breakout_tension(
 ):  # fmt: skip
     """Nominal breakout strength of one bolt, or of a rectangular group, in tension.
 
-    N_b: from ``basic_breakout``; h_ef: embedment; c_1, c_2: edge distances across the row, c_3, c_4
-    along it (each counts up to 1.5 h_ef); s_1, s_2: extent of the group across and along (0 for one
-    bolt; neighbours at most 3 h_ef apart); n: bolts in the group; psi_c: 1.25 cast in or 1.4 drilled
-    in uncracked concrete, else 1; psi_cp: splitting, 1 for cast-in; e_N: eccentricity. Returns a
-    force. Source: ACI 318-19 17.6.2.
+    N_b: from ``basic_breakout``; c_1, c_2: edge distances across the row, c_3, c_4 along it (each
+    counts up to 1.5 h_ef); s_1, s_2: extent of the group across and along (0 for one bolt;
+    neighbours at most 3 h_ef apart); psi_c: 1.25 cast in or 1.4 drilled in uncracked concrete, else
+    1; psi_cp: splitting, 1 for cast-in. Source: ACI 318-19 17.6.2.
     """
     c = 1.5 * h_ef
     A_Nco = 9 * h_ef**2
@@ -173,7 +175,7 @@ def breakout_tension(
 def head_bearing_area(F, d_a):
     """Bearing area of a hexagonal head or nut, less the shank.
 
-    F: width across the flats; d_a: bolt diameter. Returns an area. Source: PCA Notes Table 34-2.
+    Source: PCA Notes Table 34-2.
     """
     A_brg = sqrt(3) / 2 * F**2 - pi / 4 * d_a**2
     return A_brg
@@ -190,8 +192,7 @@ def head_bearing_area(F, d_a):
 def headed_pullout(f_c, A_brg, psi_cP=1.0):
     """Nominal pullout strength of a headed bolt.
 
-    f_c: concrete strength; A_brg: net bearing area; psi_cP: 1.4 in uncracked concrete, else 1 (plain).
-    Returns a force. Source: ACI 318-19 Eq. 17.6.3.2.2a.
+    psi_cP: 1.4 in uncracked concrete, else 1 (plain). Source: ACI 318-19 Eq. 17.6.3.2.2a.
     """
     N_pn = psi_cP * 8 * A_brg * f_c
     return N_pn
@@ -207,8 +208,8 @@ def headed_pullout(f_c, A_brg, psi_cP=1.0):
 def hook_ratio(e_h, d_a):
     """How many bolt diameters of a hook count: at most 4.5.
 
-    e_h: from the inner face of the shank to the hook's tip; d_a: bolt diameter. Returns a plain
-    number; below 3 the pullout formula does not hold. Source: ACI 318-19 17.6.3.2.2(b).
+    e_h: from the inner face of the shank to the hook's tip. Returns a plain number; below 3 the
+    pullout formula does not hold. Source: ACI 318-19 17.6.3.2.2(b).
     """
     n_h = minimum(e_h / d_a, 4.5)
     return n_h
@@ -226,9 +227,8 @@ def hook_ratio(e_h, d_a):
 def hooked_pullout(f_c, d_a, n_h, psi_cP=1.0):
     """Nominal pullout strength of an L-bolt or J-bolt.
 
-    f_c: concrete strength; d_a: bolt diameter; n_h: hook length in bolt diameters, 3 to 4.5 (from
-    ``hook_ratio``); psi_cP: 1.4 in uncracked concrete, else 1 (plain). Returns a force.
-    Source: ACI 318-19 Eq. 17.6.3.2.2b.
+    n_h: hook length in bolt diameters, 3 to 4.5 (from ``hook_ratio``); psi_cP: 1.4 in uncracked
+    concrete, else 1 (plain). Source: ACI 318-19 Eq. 17.6.3.2.2b.
     """
     N_pn = psi_cP * 0.9 * f_c * n_h * d_a**2
     return N_pn
@@ -250,9 +250,7 @@ pullout = choice("pullout", "kind", "headed", headed=headed_pullout, hooked=hook
 def side_face_blowout(c_a1, A_brg, f_c, c_a2=Q(100, "in"), lam=1.0):
     """Nominal side-face blowout strength of one headed bolt; to be checked where h_ef > 2.5 c_a1.
 
-    c_a1: nearest edge distance; A_brg: net bearing area; f_c: concrete strength; c_a2: edge distance at
-    right angles (counts where under 3 c_a1); lam: lightweight factor. Returns a force.
-    Source: ACI 318-19 17.6.4.1.
+    c_a2: edge distance at right angles (counts where under 3 c_a1). Source: ACI 318-19 17.6.4.1.
     """
     N_b = with_unit(
         160 * number(c_a1, "in") * sqrt(number(A_brg, "in2")) * lam * sqrt(number(f_c, "psi")),
@@ -275,9 +273,8 @@ def side_face_blowout(c_a1, A_brg, f_c, c_a2=Q(100, "in"), lam=1.0):
 def side_face_group(N_sb, s, c_a1):
     """Nominal side-face blowout strength of a row of headed bolts along an edge.
 
-    N_sb: from ``side_face_blowout`` without a corner; s: distance of the outer bolts of the row, whose
-    neighbours are less than 6 c_a1 apart; c_a1: nearest edge distance. Returns a force.
-    Source: ACI 318-19 Eq. 17.6.4.2.
+    N_sb: from ``side_face_blowout`` without a corner; s: distance of the outer bolts of the row,
+    whose neighbours are less than 6 c_a1 apart. Source: ACI 318-19 Eq. 17.6.4.2.
     """
     N_sbg = (1 + s / (6 * c_a1)) * N_sb
     return N_sbg
@@ -294,9 +291,9 @@ def side_face_group(N_sb, s, c_a1):
 def design_strength(R_n, phi, alpha=0.6):
     """Allowable (service-level) load of an anchor from its nominal strength.
 
-    R_n: nominal strength; phi: strength reduction factor; alpha: ratio of the allowable-stress load to
-    the strength-level load, 0.6 for wind (1.0 where the loads given are strength-level). Returns a
-    force. Source: ASCE 7-16 load combinations; dead load that helps is left out.
+    alpha: ratio of the allowable-stress load to the strength-level load, 0.6 for wind (1.0 where
+    the loads given are strength-level). Source: ASCE 7-16 load combinations; dead load that helps
+    is left out.
     """
     R_a = alpha * phi * R_n
     return R_a

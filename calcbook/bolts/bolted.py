@@ -11,6 +11,7 @@ import numpy as np
 
 from calcbook.basis.units import Q, number_in
 from calcbook.bolts.capacity import Capacity, Place
+from calcbook.job.edges import edge_of
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
 from calcbook.loads.ends import unit_shear
 from calcbook.loads.from_job import SERVICE
@@ -197,8 +198,9 @@ class Row:
 
 def concrete_depth(job: Job, sill: Wall) -> Quantity:
     """Depth of the concrete where the bolts of a wall stand: edge, its slope, or the slab alone (a length)."""
-    t, d, run = job.slab.thickness, job.edge.depth, job.edge.slope.m_as("")
-    beyond = sill.edge_distance - job.edge.width
+    edge = edge_of(job, sill.side)
+    t, d, run = job.slab.thickness, edge.depth, edge.slope.m_as("")
+    beyond = sill.edge_distance - edge.width
     if beyond.magnitude <= 0:
         return t + d
     if not run:

@@ -101,7 +101,8 @@ def allowed(
 
     call: enters a step, or is ``unshown``; R_n: nominal strength; words, symbol: of the step.
     """
-    row = lookup("anchor_phi", mode=mode)
+    category = job.bolts.category if mode in ("bond", "drilled breakout") else 1
+    row = lookup("anchor_phi", mode=mode, category=category)
     return call(
         design_strength, f"{words}, at service level ({row['source']}).", symbol=symbol, R_n=R_n, phi=row["phi"],
         alpha=ALPHA[job.bolts.load],

@@ -12,6 +12,7 @@ from calcbook.bolts.anchor_shear import interaction
 from calcbook.bolts.bolted import concrete_depth
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.sill import off_middle, sentence, sill_rule
+from calcbook.plan.tape import from_steps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -150,7 +151,30 @@ def layout_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
         f"{sentence(words)}{drilled_note}", needs_engineer=shallow.sill.method == "drilled",
     )  # fmt: skip
     _cover_check(calc, job, walls)
+    _torque_checks(calc, job, [w for w in walls if w.sill.method == "cast"], d_a)
     _plate_checks(calc, walls, d_a)
+
+
+def _torque_checks(calc: Calculation, job: Job, cast: Sequence[Bolted], d_a: Quantity) -> None:
+    """Cast bolts whose nuts are torqued need more room than snug ones."""
+    if not cast:
+        return
+    calc.given(job, "bolts.torqued")
+    if not job.bolts.torqued:
+        calc.caution(
+            "Tighten the nuts of cast bolts snug, not by torque: torqued bolts need 6 diameters to an edge and to the next "
+            "(ACI 318M-19, Table 17.9.2)."
+        )
+        return
+    edge, source, words = sill_rule("least torqued edge", d_a)
+    nearest = min(w.sill.edge_distance for w in cast)
+    calc.check("Are torqued cast bolts far enough from the edge?", edge, nearest, "in", source, sentence(words),
+               needs_engineer=True)  # fmt: skip
+    gaps = [gap for w in cast for gap in w.layout.gaps]
+    if gaps:
+        apart, source, words = sill_rule("least torqued spacing", d_a)
+        calc.check("Are torqued cast bolts far enough apart?", apart, from_steps(min(gaps), job.system), "in", source,
+                   sentence(words), needs_engineer=True)  # fmt: skip
 
 
 def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> None:
@@ -189,3 +213,36 @@ def _cover_check(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
         f"Is there concrete enough below the bolts (wall {w.sill.name})?", w.h_ef + least, depth, "in", source,
         f"Embedment and {words[9:]}, against {where}.",
     )  # fmt: skip
+
+
+# --- washers of shear walls ---------------------------------------------------------------------
+
+
+def washer_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
+    """Plate washers of shear walls: near enough to the sheathed edge, here the outer one, where the shear asks it."""
+    most, source, _ = sill_rule("washer to sheathed edge")
+    asks, _, _ = sill_rule("washer shear")
+    for w in walls:
+        v = w.load("along")
+        if v is None or v.magnitude <= 0:
+            continue
+        question = f"{w.sill.name}: does the plate washer reach near enough to the sheathed edge?"
+        gap = max(w.sill.edge_distance - w.sill.inset - job.bolts.washer / 2, Q(0, "in"))
+        words = "Outer face taken as the sheathed one."
+        if v > asks:
+            words += (
+                ""
+                if gap <= most
+                else " Use a larger washer (bolts.washer), or bolts nearer to that face."
+            )
+            calc.check(question, gap, most, "in", source, words)
+            continue
+        shown = [
+            show(x, unit, job.system)
+            for x, unit in ((gap, "in"), (v, "plf"), (asks, "plf"), (most, "in"))
+        ]
+        calc.verdict(
+            question, True, source, f"{shown[0]} away, shear {shown[1]}",
+            f"{shown[3]} away, or shear at most {shown[2]}",
+            f"{words} Sheathing that holds more than twice that by its nominal value asks for {shown[3]} whatever the load is: ask the engineer.",
+        )  # fmt: skip

@@ -12,12 +12,12 @@ from calcbook.basis.table import records
 from calcbook.basis.units import Q
 from calcbook.bolts.bolted import DIRECTIONS, Bolted, place
 from calcbook.bolts.capacity import bolt_row
-from calcbook.bolts.checks import bolt_table, layout_checks, load_checks
+from calcbook.bolts.checks import bolt_table, layout_checks, load_checks, washer_checks
 from calcbook.bolts.closing import closing_table
 from calcbook.bolts.compare import compare
 from calcbook.bolts.drilled import drilled
 from calcbook.bolts.groups import row_checks
-from calcbook.bolts.lists import figures, schedule, tape_lists
+from calcbook.bolts.lists import COATING, figures, schedule, tape_lists
 from calcbook.bolts.sill import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.bolts.spacing import spacing_tables, spacings
 from calcbook.bolts.strength import capacities
@@ -69,6 +69,7 @@ def chapter(job: Job, path: LoadPath) -> Found:
     closing_table(calc, walls)
     row_checks(calc, job, walls)
     layout_checks(calc, job, walls)
+    washer_checks(calc, job, walls)
     cartridges = drilled(calc, job, [w for w in walls if w.sill.method == "drilled"])
     schedule(calc, job, walls, heights, cartridges)
     tape_lists(calc, job, walls, heights)
@@ -184,6 +185,15 @@ def _cautions(calc: Calculation, job: Job) -> None:
             "This book does not do seismic anchor design; plate washers are required in D0 to D2 (IRC R602.11.1).",
             job,
         )  # fmt: skip
+    elif job.bolts.load == "earthquake":
+        calc.ask_engineer(
+            "Are the anchors designed for the earthquake load that bolts.load names?", cite("ACI 318-19", "17.10"),
+            "This book does not do seismic anchor design.", job,
+        )  # fmt: skip
+    calc.note(
+        "Left out, on the safe side: the shorter embedment and edge distance that ACI 318-19 17.6.2.1.2 and 17.7.2.1.2 "
+        "allow to be counted where three or more edges, or a thin and narrow member, are near."
+    )
     calc.caution(
         "Uplift through a bolt bends the plate across its grain, which splits it: straps or hold-downs carry uplift past "
         "the plate where the engineer says so. At corners the concrete of two walls is shared; hold-downs there are the engineer's."
@@ -192,14 +202,7 @@ def _cautions(calc: Calculation, job: Job) -> None:
         "Set bolts before the pour and hold them in a template; do not push them into stiff concrete. Turn hooks along the "
         "wall or inward, never towards the edge (common practice, no source)."
     )
-    calc.caution(
-        "Cap or guard bolts and rods that stand up where someone could fall on them (29 CFR 1926.701(b))."
-    )
-    if any(s.shear for s in job.bolted_walls):
-        calc.caution(
-            "Where a wall is a shear wall, the plate washer may have to reach within 1/2 in. of the sheathed edge of the plate "
-            "(SDPWS 4.3.6.4.3, from memory): ask the engineer before the bolts are set, as it may move them."
-        )
+    calc.caution(COATING)
     if any(s.plies > 1 for s in job.bolted_walls):
         calc.caution("Two plies count as one thickness only if they are nailed together to act as one.")
     calc.note(

@@ -29,8 +29,8 @@ DOWEL = arg("in", "bolt diameter", low=0.25, high=1)
 def dowel_bearing_parallel(G, F_1=Q(11200, "psi"), step=Q(50, "psi")):
     """Dowel bearing strength of wood along the grain, for bolts of 1/4 in. and more.
 
-    G: specific gravity (plain), 0.31 to 0.73; F_1, step: constants of the source. Returns a
-    strength, rounded to 50 psi as the tables print it. Source: NDS-2018 Table 12.3.3.
+    F_1, step: constants of the source. Returns a strength, rounded to 50 psi as the tables print
+    it. Source: NDS-2018 Table 12.3.3.
     """
     F_e_par = floor(F_1 * G / step + 0.5) * step
     return F_e_par
@@ -49,8 +49,8 @@ def dowel_bearing_parallel(G, F_1=Q(11200, "psi"), step=Q(50, "psi")):
 def dowel_bearing_perpendicular(G, D, F_1=Q(6100, "psi"), D_1=Q(1, "in"), step=Q(50, "psi")):
     """Dowel bearing strength of wood across the grain.
 
-    G: specific gravity (plain), 0.31 to 0.73; D: bolt diameter, 1/4 to 1 in.; F_1, D_1, step:
-    constants of the source. Returns a strength, rounded to 50 psi. Source: NDS-2018 Table 12.3.3.
+    D: bolt diameter, 1/4 to 1 in.; F_1, D_1, step: constants of the source. Returns a strength,
+    rounded to 50 psi. Source: NDS-2018 Table 12.3.3.
     """
     F_e_perp = floor(F_1 * G**1.45 / sqrt(D / D_1) / step + 0.5) * step
     return F_e_perp
@@ -67,8 +67,7 @@ def dowel_bearing_perpendicular(G, D, F_1=Q(6100, "psi"), D_1=Q(1, "in"), step=Q
 def dowel_bearing_at_angle(F_e_par, F_e_perp, theta):
     """Dowel bearing strength of wood at an angle between load and grain.
 
-    F_e_par, F_e_perp: strengths along and across the grain; theta: angle, 0 to 90 degrees. Returns a
-    strength. Source: NDS-2018 Eq. 12.3-11.
+    theta: angle, 0 to 90 degrees. Source: NDS-2018 Eq. 12.3-11.
     """
     F_es = F_e_par * F_e_perp / (F_e_par * sin(theta) ** 2 + F_e_perp * cos(theta) ** 2)
     return F_es
@@ -90,9 +89,7 @@ def dowel_bearing_at_angle(F_e_par, F_e_perp, theta):
 def single_shear_value(D, l_s, l_m, F_es, F_em=Q(7500, "psi"), F_yb=Q(45000, "psi"), theta=0.0):
     """Reference lateral value Z of one bolt between a wood plate and concrete.
 
-    D: bolt diameter, 1/4 to 1 in.; l_s, l_m: bolt lengths in plate and concrete; F_es: dowel bearing
-    strength of the plate at the angle; F_em: of the concrete (7,500 psi; older editions used 6,000);
-    F_yb: bending yield strength of the bolt; theta: angle of load to grain in degrees, 0 to 90.
+    D: bolt diameter, 1/4 to 1 in.; F_em: of the concrete (7,500 psi; older editions used 6,000).
     Returns a force, at normal load duration. Source: NDS-2018 Table 12.3.1A.
     """
     R_e = F_em / F_es
@@ -217,8 +214,8 @@ def adjusted_lateral_value(Z, C_D=1.6, C_M=1.0):
     """Allowable lateral load of a bolt, by allowable stress design.
 
     Z: reference value; C_D: load duration, 0.9 to 1.6 (1.6 is the most for connections); C_M: wet
-    service, 1 where the plate stays at 19 % moisture or less, 0.7 where it does not (plain). Returns
-    a force. Source: NDS-2018 Table 11.3.1.
+    service, 1 where the plate stays at 19 % moisture or less, 0.7 where it does not (plain).
+    Source: NDS-2018 Table 11.3.1.
     """
     Z_a = Z * C_D * C_M
     return Z_a
@@ -252,9 +249,11 @@ def load_duration(load: str = "wind") -> float:
 def square_washer_uplift(F_cperp, b, d_h, C_M=1.0):
     """Allowable uplift of a bolt by bearing of its square plate washer on the wood.
 
-    F_cperp: compression strength across the grain (no load duration factor applies); b: side of the
-    washer on the plate; d_h: hole; C_M: 0.67 in wet service (plain). Returns a force.
-    Source: NDS-2018 3.10.2.
+    F_cperp: compression strength across the grain (no load duration factor applies); C_M: 0.67 in
+    wet service (plain). Source: NDS-2018 3.10.2.
+
+    >>> print(square_washer_uplift("565 psi", "3 in", "0.6875 in"))
+    4875.3 force_pound
     """
     A_w = b**2 - pi / 4 * d_h**2
     T_w = F_cperp * C_M * A_w

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite
+from calcbook.basis.safety import cautions_of
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
 from calcbook.bolts.capacity import bolt_row
@@ -62,10 +63,10 @@ def drilled(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> int:
     n_k = calc.step(epoxy_cartridges, "Cartridges.", name="cartridges", V_e=V, V_k=bolts.cartridge)
     calc.take("Adhesive cartridges", n_k, "1", "epoxy", note=f"{n} holes")
     _rules(calc, job, walls, d_a)
+    _default_bond(calc, job)
     _maker(calc, job)
     for words in (
-        "Drilling concrete makes silica dust: use a shroud and vacuum or water, as Table 1 of 29 CFR 1926.1153 says. Wear eye "
-        "protection.",
+        *cautions_of("drilled"),
         "Brush and blow out every hole as the maker says; a dusty or wet hole can halve the bond. Have the holes looked at "
         "before they are filled.",
         "Adhesive anchors under sustained tension creep: they need an engineer, a certified installer and continuous "
@@ -118,6 +119,39 @@ def _rules(calc: Calculation, job: Job, walls: Sequence[Bolted], d_a: Quantity) 
         source,
         sentence(words),
     )
+
+
+def _default_bond(calc: Calculation, job: Job) -> None:
+    """What the code's default bond stress rests on, where the maker's is not given; and the anchor category."""
+    bolts = job.bolts
+    limit, source, words = sill_rule("most drilled strength")
+    calc.check("Do the formulas for drilled bolts reach this concrete strength?", job.concrete.strength, limit, "psi",
+               source, sentence(words), needs_engineer=True)  # fmt: skip
+    if bolts.bond_cracked is None or bolts.bond_uncracked is None:
+        question = "Is the hole warm enough for the default bond stress?"
+        limit, source, words = sill_rule("least default temperature")
+        if bolts.hole_temperature is None:
+            calc.not_worked_out(f"{sentence(words)} Give bolts.hole_temperature.", question, source)
+        else:
+            calc.check(
+                question,
+                limit,
+                bolts.hole_temperature,
+                "degF",
+                source,
+                sentence(words),
+                needs_engineer=True,
+            )
+        calc.caution(
+            "The code's default bond stress is only for adhesives tested to ACI 355.4, in holes made by a rotary hammer or "
+            "rock drill, not by a diamond core, in concrete of at least 2,500 psi (17 MPa) (ACI 318M-19, Table 17.6.5.2.5)."
+        )
+    calc.given(job, "bolts.category")
+    if job.field("bolts.category").assumed:
+        calc.caution(
+            "Category 1 is taken for the adhesive (factor 0.65 on bond and breakout). Its maker's test report names the "
+            "category: 2 has 0.55, 3 has 0.45, which is a third less. Give bolts.category."
+        )
 
 
 def _maker_or_rule(

@@ -20,8 +20,8 @@ from calcbook.basis.units import Q
 def epoxy_volume(d_hole, d_bolt, depth, n=1.0, waste=0.30):
     """Adhesive for n holes, with waste: first strokes thrown away, overfill, voids in the threads.
 
-    d_hole, d_bolt: diameters (the hole must be the larger); depth: of the hole; n: holes; waste: share
-    of the net volume (plain). Returns a volume. Source: geometry; waste is common practice.
+    d_hole, d_bolt: diameters (the hole must be the larger); waste: share of the net volume (plain).
+    Source: geometry; waste is common practice.
     """
     V_1 = pi / 4 * (d_hole**2 - d_bolt**2) * depth
     V_e = n * V_1 * (1 + waste)
@@ -38,8 +38,7 @@ def epoxy_volume(d_hole, d_bolt, depth, n=1.0, waste=0.30):
 def epoxy_cartridges(V_e, V_k=Q(22, "fl_oz")):
     """Whole cartridges that hold the adhesive.
 
-    V_e: volume with waste; V_k: content of one cartridge. Returns a plain number, rounded up.
-    Source: common practice.
+    Returns a plain number, rounded up. Source: common practice.
     """
     n_k = ceil(V_e / V_k)
     return n_k

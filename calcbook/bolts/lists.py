@@ -24,6 +24,10 @@ if TYPE_CHECKING:
 
 _TAPE_COLUMNS = ["Bolt", "On the tape", "From the one before", "May stray", "Why it stands there"]
 TAPE_LIST, BOUGHT = "Tape list, wall", "To order for the bolts"  # begins of the tables' titles
+COATING = (
+    "Bolts, nuts and washers in a treated plate need a coating: hot-dip galvanized, or stainless steel, all of one kind, as the "
+    "maker of the treated wood says. The code lets bolts of 1/2 in. and more off (IRC 2021 R317.3.1, from memory)."
+)
 _STRIPS = 6  # walls to a drawing of tape strips
 
 
@@ -119,6 +123,7 @@ def schedule(
                 for (noun, rest), n in bought.items()
             ],
         )
+        calc.note(COATING)
     calc.finding(
         "Bolts in all; as many plate washers and nuts.", "n", float(total), "1", sill_rule("bolts in a piece")[1], "bolts",
         "bolts, washers and nuts in all",

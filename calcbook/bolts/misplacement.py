@@ -30,8 +30,7 @@ _SIGMA = {"low": 0, "high": 12}
 def total_spread(sigma_b, sigma_s, sigma_t):
     """Standard deviation of the place of a bolt relative to the studs beside it.
 
-    sigma_b, sigma_s, sigma_t: standard deviations of the bolt's place, of a stud's place and of the start
-    of the tape (lengths). Returns a length. Source: statistics.
+    Source: statistics.
     """
     sigma = sqrt(sigma_b**2 + sigma_s**2 + sigma_t**2)
     return sigma
@@ -48,8 +47,8 @@ def total_spread(sigma_b, sigma_s, sigma_t):
 def blocked_share(t_s, a, s):
     """Share of a wall's length in which a bolt's centre would be in a stud's way.
 
-    t_s: thickness of a stud; a: least distance of a bolt's centre from its face; s: stud spacing, more
-    than t_s + 2 a. Returns a plain number. Source: geometry.
+    a: least distance of a bolt's centre from its face; s: stud spacing, more than t_s + 2 a.
+    Source: geometry.
     """
     p_0 = (t_s + 2 * a) / s
     return p_0

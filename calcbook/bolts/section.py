@@ -10,6 +10,7 @@ from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.drawing import spread_out
+from calcbook.job.edges import edge_of
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -51,9 +52,10 @@ def sill_section(job: Job, w: Bolted, stick_up: Quantity, length: Quantity) -> F
     x, h_s, L_b, d = (
         q.m_as("foot") for q in (sill.edge_distance, stick_up, length, Q(bolt_row(job)["d_in"], "in"))
     )
-    t, depth, b = (q.m_as("foot") for q in (job.slab.thickness, job.edge.depth, job.edge.width))
+    edge = edge_of(job, sill.side)
+    t, depth, b = (q.m_as("foot") for q in (job.slab.thickness, edge.depth, edge.width))
     low, right = -(t + depth), max(b, _RIGHT, x + _BESIDE)
-    slope = b + job.edge.slope.m_as("") * depth
+    slope = b + edge.slope.m_as("") * depth
     on = canvas((0, low, right, h_s), (92, 76, 120, 34), 6.5, 3.9, system)
     under = [(b, low), (slope, -t), (max(right, slope), -t)]
     shape = Polygon([(0, 0), (0, low), *under, (max(right, slope), 0)]) & box(0, low, right, 0)

@@ -45,8 +45,7 @@ def bolt_stick_up(
 ):
     """Height of a bolt's top above the concrete.
 
-    plies: of the plate (plain); t_ply, t_washer, t_nut, t_seal: thicknesses; spare: thread above the nut.
-    Returns a length. Source: geometry.
+    t_ply, t_washer, t_nut, t_seal: thicknesses. Source: geometry.
     """
     h_s = t_seal + plies * t_ply + t_washer + t_nut + spare
     return h_s
@@ -63,8 +62,7 @@ def bolt_stick_up(
 def bolt_length(h_ef, h_s, step=Q(2, "in")):
     """Straight length of a bolt, rounded up to a length that is sold.
 
-    h_ef: embedment wanted; h_s: stick-up; step: step of the lengths sold. Returns a length. The hook of
-    an L-bolt is not in it. Source: common practice.
+    The hook of an L-bolt is not in it. Source: common practice.
     """
     L_b = ceil((h_ef + h_s) / step) * step
     return L_b
@@ -80,7 +78,7 @@ def bolt_length(h_ef, h_s, step=Q(2, "in")):
 def embedment_left(L_b, h_s):
     """Embedment of a bolt that is set at its mark.
 
-    L_b: length of the bolt; h_s: stick-up. Returns a length. Source: geometry.
+    Source: geometry.
     """
     h_ef = L_b - h_s
     return h_ef
@@ -96,8 +94,11 @@ def embedment_left(L_b, h_s):
 def spacing_for_uplift(T, w):
     """Greatest spacing at which the bolts hold the uplift of a wall.
 
-    T: allowable uplift of one bolt; w: uplift by length of wall, at the same load level. Returns a
-    length. Source: statics.
+    T: allowable uplift of one bolt; w: uplift by length of wall, at the same load level. Source:
+    statics.
+
+    >>> print(spacing_for_uplift("2400 lbf", "450 plf"))
+    64.0 inch
     """
     s_u = T / w
     return s_u
@@ -113,8 +114,8 @@ def spacing_for_uplift(T, w):
 def spacing_for_shear(Z, v):
     """Greatest spacing at which the bolts hold the shear of a wall.
 
-    Z: allowable shear of one bolt; v: shear by length of wall, at the same load level. Returns a
-    length. Source: statics.
+    Z: allowable shear of one bolt; v: shear by length of wall, at the same load level. Source:
+    statics.
     """
     s_v = Z / v
     return s_v
@@ -130,8 +131,8 @@ def spacing_for_shear(Z, v):
 def spacing_for_both(s_u, s_v):
     """Greatest spacing at which uplift and shear together use at most 1.2.
 
-    s_u, s_v: spacings for uplift and for shear alone. Returns a length, never more than either: where
-    one of the two shares is at most 0.2, the other alone governs. Source: ACI 318-19 17.8.
+    Returns a length, never more than either: where one of the two shares is at most 0.2, the other
+    alone governs. Source: ACI 318-19 17.8.
     """
     s_b = minimum(minimum(1.2 / (1 / s_u + 1 / s_v), s_u), s_v)
     return s_b
@@ -148,8 +149,7 @@ def spacing_for_both(s_u, s_v):
 def off_middle(c_a1, i_p, b_p):
     """How far a bolt is from the middle of its plate; the middle third reaches a sixth of the width.
 
-    c_a1: edge distance of the bolt; i_p: the plate's outer face from the slab's edge; b_p: width of the
-    plate. Returns a length. Source: IRC R403.1.6.
+    Source: IRC R403.1.6.
     """
     e_p = maximum(c_a1 - i_p - b_p / 2, i_p + b_p / 2 - c_a1)
     return e_p
@@ -170,8 +170,6 @@ def off_middle(c_a1, i_p, b_p):
 def expected_cost(n, c_1, r, wage, n_miss, c_fix, r_fix):
     """Expected cost of a number of bolts, labor and replacements in it.
 
-    n: bolts; c_1: material for one; r: set in a person-hour; wage: of a person-hour; n_miss: expected
-    number that must be done again; c_fix, r_fix: material and rate for one of those. Returns money.
     Source: common practice.
     """
     C = n * (c_1 + wage / r) + n_miss * (c_fix + wage / r_fix)
@@ -190,8 +188,8 @@ def expected_cost(n, c_1, r, wage, n_miss, c_fix, r_fix):
 def hole_material(p_r, p_k, V_1, V_k):
     """Cost of rod and adhesive for one hole.
 
-    p_r, p_k: prices of a rod and of a cartridge; V_1: adhesive for one hole, waste in it; V_k: content of a
-    cartridge. Returns money. Source: common practice.
+    p_r, p_k: prices of a rod and of a cartridge; V_1: adhesive for one hole, waste in it. Source:
+    common practice.
     """
     c_r = p_r + p_k * V_1 / V_k
     return c_r

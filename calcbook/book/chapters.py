@@ -12,14 +12,16 @@ from typing import TYPE_CHECKING, Any
 from calcbook.basis.calculation import OK, WORST_FIRST, Found
 from calcbook.bolts import design
 from calcbook.book.flow import Flow, part
-from calcbook.book.registry import SUBJECTS
+from calcbook.book.registry import LATE, SUBJECTS
 from calcbook.concrete import dig, volume
 from calcbook.footings import edges, pad_check
 from calcbook.ground import base, retarder
 from calcbook.job.problems import JobError
+from calcbook.job.top import top_of
 from calcbook.joints import layout
 from calcbook.loads import chapter as loads_chapter
 from calcbook.loads import from_job
+from calcbook.plate import chapter as plate_chapter
 from calcbook.pour import day, first_week, go_no_go, laws, mix_order, plan, week
 from calcbook.pour.site import Missing, site_or_missing
 from calcbook.price.quote import Quote
@@ -33,10 +35,13 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.concrete.dig import Dug
     from calcbook.concrete.volume import VolumeFound
+    from calcbook.footings.edges import EdgesFound
+    from calcbook.footings.pad_check import PadsFound
     from calcbook.ground.base import BaseFound
     from calcbook.job.file import Job
     from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import LoadPath
+    from calcbook.plate.worked import NotWorked, Worked
     from calcbook.pour.mix_order import MixFound
     from calcbook.pour.plan import Day, Setting
     from calcbook.pour.site import Site
@@ -65,6 +70,9 @@ HEADLINES = (
 )
 
 
+NOT_PRICED = "Not counted here: the slab as a plate on the ground, which calcbook check works out."
+
+
 class _Parts(Flow):
     """What is worked out of a job: the chapters by their names, and what several of them rest on."""
 
@@ -91,12 +99,12 @@ class _Parts(Flow):
         return loads_chapter.chapter(job, self.path)
 
     @part
-    def pads(self, job: Job) -> Found:
+    def pads(self, job: Job) -> PadsFound:
         """Pads under posts."""
         return pad_check.chapter(job, self.ground)
 
     @part
-    def edges(self, job: Job) -> Found:
+    def edges(self, job: Job) -> EdgesFound:
         """Thickened edges and strips."""
         return edges.chapter(job, self.ground, self.path, self.joint_plan)
 
@@ -114,6 +122,18 @@ class _Parts(Flow):
     def slab(self, job: Job) -> SlabFound:
         """The slab under load."""
         return check.chapter(job, self.joint_plan)
+
+    @part
+    def plate_worked(self, job: Job) -> Worked | NotWorked | None:
+        """The slab as a plate, worked out: what takes the longest of all."""
+        return plate_chapter.worked_of(job, self.path, self.joint_plan, self.slab)
+
+    @part
+    def plate(self, job: Job) -> Found:
+        """The slab as a plate on the ground."""
+        return plate_chapter.chapter(
+            job, self.plate_worked, self.ground, self.slab, self.pads, self.edges
+        )
 
     @part
     def dug(self, job: Job) -> Dug:
@@ -143,7 +163,8 @@ class _Parts(Flow):
     @part
     def cut_bottom(self, job: Job) -> float:
         """Depth below the slab's underside from which only thickenings are dug, in feet."""
-        return base.cut_bottom(job.slab.thickness, job.base.thickness, job.slab.above_grade)
+        t, above_grade = top_of(job).at_grade
+        return base.cut_bottom(t, job.base.thickness, above_grade)
 
     @part
     def below_cut(self, job: Job) -> float:
@@ -230,6 +251,11 @@ class Book(_Parts):
         """Calculations by name, in order; without the quote, which rests on them."""
         return {name: self.calculation(name) for name in SUBJECTS}
 
+    @property
+    def priced(self) -> dict[str, Calculation]:
+        """Those that a quote rests on: all but the ``LATE`` ones, which buy nothing."""
+        return {name: self.calculation(name) for name in SUBJECTS if name not in LATE}
+
     def calculation(self, name: str) -> Calculation:
         """One calculation by its name, the quote too. Raises JobError where the job asks for what it refuses."""
         if name == "quote":
@@ -240,7 +266,7 @@ class Book(_Parts):
     @functools.cached_property
     def quote(self) -> Quote:
         """The priced takeoff (quote.Quote)."""
-        return Quote(self.job, self.calculations, self.volume, self.base)
+        return Quote(self.job, self.priced, self.volume, self.base)
 
     @property
     def chapters(self) -> list[Calculation]:
@@ -272,13 +298,28 @@ class Book(_Parts):
     @property
     def checks(self) -> list[tuple[Calculation, Check]]:
         """Pairs of (calculation, check), the worst first."""
-        pairs = [(c, check) for c in self.calculations.values() for check in c.checks]
-        return sorted(pairs, key=lambda pair: WORST_FIRST.index(pair[1].status))
+        return _worst_first(self.calculations)
+
+    @property
+    def priced_checks(self) -> list[tuple[Calculation, Check]]:
+        """The same without the ``LATE`` chapters, for a quote, an order, and many jobs side by side."""
+        return _worst_first(self.priced)
+
+    @property
+    def left_for_later(self) -> str:
+        """What a quote or an order does not wait for, in a sentence; "" where there is nothing."""
+        named = any((self.job.vehicle.axle is not None, self.job.walls, self.job.pads, self.job.posts))
+        return NOT_PRICED if self.job.slab.plate and named else ""
 
     @property
     def status(self) -> str:
         """The worst verdict of all checks."""
         return next((check.status for _, check in self.checks), OK)
+
+
+def _worst_first(calculations: dict[str, Calculation]) -> list[tuple[Calculation, Check]]:
+    pairs = [(c, check) for c in calculations.values() for check in c.checks]
+    return sorted(pairs, key=lambda pair: WORST_FIRST.index(pair[1].status))
 
 
 def run(name: str, job: Job) -> Calculation:

@@ -4,11 +4,13 @@
 """
 
 import re
+from collections import Counter
 from collections.abc import Iterable
 from pathlib import Path
 
 from calcbook.basis.formula import Choice
 from calcbook.basis.sources import STATUSES, sources
+from calcbook.book.evidence import KINDS, MEANING, WRITTEN, Proof, collect, strongest, written
 from calcbook.book.registry import load_formulas
 
 HEAD = """# References
@@ -35,7 +37,22 @@ def markdown(tests: Path = Path(__file__).parents[2] / "tests") -> str:
             if not isinstance(entry, Choice) and entry.source.key == key
         }
         parts += [_uses(places), _tests(key, places, words)]
-    return "".join(parts)
+    return "".join(parts) + _proofs(collect(tests))
+
+
+def _proofs(proofs: list[Proof]) -> str:
+    """The strongest proof of each formula, and how many there are of each kind."""
+    best = strongest(proofs)
+    counts = Counter(proof.kind for proof in best.values())
+    rows = ["\n## Proof of each formula\n\nThe strongest of each, by the marks on the tests.\n\n"]
+    rows += [f"- **{kind}** ({counts[kind]}): {MEANING[kind]}\n" for kind in KINDS]
+    rows.append("\n| formula | proof | by | status | test |\n|---|---|---|---|---|\n")
+    for name, proof in best.items():
+        by = f"{proof.source}, {proof.place}" if proof.place else proof.source
+        rows.append(
+            f"| `{name}` | {proof.kind} | {by} | {sources()[proof.source].status} | `{proof.test}` |\n"
+        )
+    return "".join(rows)
 
 
 def _uses(places: dict[str, str]) -> str:
@@ -64,5 +81,6 @@ def _naming(keys: Iterable[str], words: dict[str, str]) -> str:
 if __name__ == "__main__":
     from calcbook.book import symbols
 
+    WRITTEN.write_text(written(collect()), encoding="utf-8")
     Path("references.md").write_text(markdown(), encoding="utf-8")
     Path("calcbook/symbols.md").write_text(symbols.markdown(), encoding="utf-8")

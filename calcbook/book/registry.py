@@ -15,6 +15,7 @@ SUBJECTS = {
     "slab": "calcbook.slab.check",
     "pads": "calcbook.footings.pad_check",
     "edges": "calcbook.footings.edges",
+    "plate": "calcbook.plate.chapter",
     "joints": "calcbook.joints.layout",
     "reinforcement": "calcbook.reinforcement.choice",
     "volume": "calcbook.concrete.volume",
@@ -27,6 +28,9 @@ SUBJECTS = {
     "go": "calcbook.pour.go_no_go",
     "laws": "calcbook.pour.laws",
 }
+
+# chapters that take long and buy nothing: a quote, an order and a comparison of many jobs do without them
+LATE = ("plate",)
 
 # every module that holds formulas, for the registry behind `calcbook value`
 FORMULA_MODULES = (

@@ -38,15 +38,15 @@ def checks_text(book: Book, everything: bool = False) -> str:
 
 def open_text(book: Book) -> str:
     """The open checks under a price or an order, which neither of them closes; "" without any."""
-    pairs = book.checks
+    pairs = book.priced_checks
     lines = [_check(c, check) for c, check in pairs if check.status != OK]
     if lines:
         lines.insert(0, f"Open: {len(lines)} of {len(pairs)} checks")
-    if book.calculations["go"].results.get("go") is False:
+    if book.priced["go"].results.get("go") is False:
         lines.append(
             _hanging("NO GO", "by the page Go or no-go: do not call the first truck for this day")
         )
-    return "\n".join(lines)
+    return "\n".join(filter(None, [*lines, book.left_for_later]))
 
 
 def _unasked(book: Book) -> list[str]:

@@ -142,7 +142,7 @@ def _demo(arguments: argparse.Namespace) -> int:
     pdf = write_out(folder / "demo.pdf", compile_pdf(book), inputs_of(job))
     print(f"Job file:  {(folder / 'demo.toml').resolve()}")
     print(f"Printout:  {pdf}")
-    print("Next:      calcbook open   (the notebooks)")
+    print("Next:      calcbook open   (the pages)")
     return OK
 
 
@@ -153,7 +153,7 @@ def _tell_open(book: Book) -> int:
     told = open_text(book)
     if told:
         print(told)
-    return _status(book)
+    return OPEN_CHECK if any(check.status != "OK" for _, check in book.priced_checks) else OK
 
 
 def _check(arguments: argparse.Namespace) -> int:

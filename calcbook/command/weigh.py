@@ -29,11 +29,13 @@ def print_what_ifs(job: Job) -> None:
     """Run the usual choices through the whole book and print what each does to the price."""
     from calcbook.basis.progress import Progress
     from calcbook.basis.text_table import aligned, terminal_width
+    from calcbook.weigh.outcome import WITHOUT
     from calcbook.weigh.whatif import choices, what_if_table, what_ifs
 
     rows = what_ifs(job, Progress(len(choices(job)) + 1, "jobs").step)
     headings, cells = what_if_table(rows, job.system)
-    print("\n".join(aligned(headings, cells, set(range(1, 8)), terminal_width())) + "\n")
+    print("\n".join(aligned(headings, cells, set(range(1, 8)), terminal_width())))
+    print(WITHOUT + "\n")
 
 
 def run_sweep(arguments: Namespace) -> int:

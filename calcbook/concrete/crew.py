@@ -31,8 +31,7 @@ if TYPE_CHECKING:
 def placing_rate(Q_d, n, q_p, R_s, t):
     """Concrete placed in an hour: the least of truck or pump, hands, and strike-off.
 
-    Q_d: truck or pump; n, q_p: people and what one of them places; R_s: strike-off by hand or
-    power screed; t: slab thickness. Returns volume by time.
+    n, q_p: people and what one of them places; R_s: strike-off by hand or power screed.
     """
     Q_s = R_s * t
     Q_p = minimum(minimum(Q_d, n * q_p), Q_s)
@@ -52,9 +51,8 @@ def placing_rate(Q_d, n, q_p, R_s, t):
 def finishing_hours(A, n_m, R_m, n_h, R_h):
     """Hours that machines and hands need for all passes over an area.
 
-    A: area; n_m, R_m: machines and the rate of one; n_h, R_h: finishers by hand and the rate of
-    one; one of the two numbers must be above zero. Returns a time. Published rates: 100 ft2 for
-    each labor-hour by machine.
+    One of the two numbers must be above zero. Published rates: 100 ft2 for each labor-hour by
+    machine.
     """
     t_f = A / (n_m * R_m + n_h * R_h)
     return t_f
@@ -71,7 +69,7 @@ def finishing_hours(A, n_m, R_m, n_h, R_h):
 def placing_labor(V, Q_p, n):
     """Hours of all who place, until the concrete is placed at the rate of the slowest link.
 
-    V: volume placed; Q_p: from ``placing_rate``; n: people. Returns a time.
+    Q_p: from ``placing_rate``.
     """
     t_p = V / Q_p
     H = n * t_p
@@ -88,7 +86,7 @@ def placing_labor(V, Q_p, n):
 def finishing_labor(t_f, n_f):
     """Hours of all who float and trowel, with machines or by hand.
 
-    t_f: from ``finishing_hours``; n_f: people. Returns a time.
+    t_f: from ``finishing_hours``.
     """
     H = n_f * t_f
     return H

@@ -44,8 +44,10 @@ _F_28 = arg("psi", "strength at 28 days", above=0, high=15000)
 def strength_aci209(t_e, f_28, a=Q(4.0, "day"), b=0.85):
     """Strength as a share of the 28-day strength by age, moist cured at about 70 °F.
 
-    t_e: equivalent age; f_28: strength at 28 days; a, b: 4.0 d and 0.85 for Type I, 2.3 d and
-    0.92 for Type III. Returns a strength. Source: ACI 209R-92, from memory.
+    a, b: 4.0 d and 0.85 for Type I, 2.3 d and 0.92 for Type III. Source: ACI 209R-92, from memory.
+
+    >>> print(strength_aci209("7 day", "4000 psi"))
+    2814.1 pound_force_per_square_inch
     """
     f = f_28 * t_e / (a + b * t_e)
     return f
@@ -63,8 +65,7 @@ def strength_aci209(t_e, f_28, a=Q(4.0, "day"), b=0.85):
 def strength_hyperbolic(t_e, f_u, k, t_0):
     """Strength that starts at a set time and nears a limit, for constants of your own tests.
 
-    t_e: equivalent age; f_u: limiting strength; k: rate; t_0: age of start. Returns a strength,
-    zero before t_0. Source: ASTM C1074 X1, from memory.
+    Returns a strength, zero before t_0. Source: ASTM C1074 X1, from memory.
     """
     x = k * maximum(t_e - t_0, 0)
     f = f_u * x / (1 + x)
@@ -83,8 +84,7 @@ def strength_hyperbolic(t_e, f_u, k, t_0):
 def strength_mc90(t_e, f_28, s=0.25, t_28=Q(28, "day")):
     """Strength by age after the Model Code.
 
-    t_e: equivalent age; f_28: strength at 28 days; s: 0.25 normal, 0.20 rapid, 0.38 slow cement;
-    t_28: 28 days. Returns a strength. Source: CEB-FIP Model Code 1990, from memory.
+    s: 0.25 normal, 0.20 rapid, 0.38 slow cement. Source: CEB-FIP Model Code 1990, from memory.
     """
     f = f_28 * exp(s * (1 - sqrt(t_28 / t_e)))
     return f
@@ -108,7 +108,7 @@ strength_at = choice(
 def age_for_strength(f, f_28, a=Q(4.0, "day"), b=0.85):
     """Age at which a strength is reached; f must stay below f_28 / b.
 
-    f: strength wanted; f_28: strength at 28 days; a, b: as for ``strength_aci209``. Returns a time.
+    a, b: as for ``strength_aci209``.
     """
     r = f / f_28
     t_e = a * r / (1 - b * r)

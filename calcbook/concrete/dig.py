@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -14,6 +14,8 @@ from calcbook.basis.units import Q
 from calcbook.plan.outline import Plan
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from numpy.typing import NDArray
 
     from calcbook.basis.units import Quantity
@@ -35,8 +37,10 @@ _DEEPEST = 40  # halvings; far below what floating point can tell apart
 def ring_section_area(d, b, slope=1.0):
     """Area of the trapezoid between the slab's underside and the bottom of a thickened edge.
 
-    d: depth below the slab's underside (length); b: width at the bottom (length); slope: run per
-    rise of the inner side (plain). Returns an area. Source: geometry.
+    slope: run per rise of the inner side (plain). Source: geometry.
+
+    >>> print(ring_section_area("13 in", "12 in", 1.0))
+    1.67 foot ** 2
     """
     A_r = d * (b + slope * d / 2)
     return A_r
@@ -53,7 +57,7 @@ def ring_section_area(d, b, slope=1.0):
 def ring_corner_volume(d, b, slope=1.0):
     """What a right-angled corner counts twice when sections are multiplied by outside length.
 
-    d, b, slope: as for ``ring_section_area``. Returns a volume, for one corner. Source: geometry.
+    d, b, slope: as for ``ring_section_area``. Source: geometry.
     """
     V_c = d * (b**2 + b * slope * d + (slope * d) ** 2 / 3)
     return V_c
@@ -71,10 +75,10 @@ def ring_corner_volume(d, b, slope=1.0):
 def ring_volume(P, A_r, V_c, C=4.0):
     """Closed form of the volume of a thickened edge along a whole outline, without pads.
 
-    P: perimeter (length); A_r: from ``ring_section_area``; V_c: from ``ring_corner_volume``; C:
-    4 for every outline of right angles, else ``offset.corner_sum``. Returns a volume. Holds while
-    no side of the outline is used up: opposite sides further apart than twice the greatest width.
-    Source: geometry; a rectangle gives integral of L W - (L - 2w)(W - 2w).
+    A_r: from ``ring_section_area``; V_c: from ``ring_corner_volume``; C: 4 for every outline of
+    right angles, else ``offset.corner_sum``. Holds while no side of the outline is used up:
+    opposite sides further apart than twice the greatest width. Source: geometry; a rectangle gives
+    integral of L W - (L - 2w)(W - 2w).
     """
     V_ring = P * A_r - C * V_c
     return V_ring
@@ -92,8 +96,7 @@ def ring_volume(P, A_r, V_c, C=4.0):
 def prismoidal_volume(A_1, A_m, A_2, h):
     """Volume between two parallel ends from three sections.
 
-    A_1, A_m, A_2: areas at one end, halfway and at the other end; h: distance between the ends.
-    Returns a volume. Exact for straight sloping sides. Source: geometry.
+    Exact for straight sloping sides. Source: geometry.
     """
     V = h / 6 * (A_1 + 4 * A_m + A_2)
     return V
@@ -119,15 +122,27 @@ def dig_volume(job: Job | Plan) -> Quantity:
 
 @dataclass(frozen=True)
 class Dug:
-    """What is dug below a slab: the whole, and each of the plan's thickenings alone."""
+    """What is dug below a slab: the whole, and each of the plan's thickenings alone; where the edge differs from
+    side to side, the sides (from 0, in the plan's order) that are alike with their edge alone."""
 
     whole: Quantity
     alone: tuple[Quantity, ...]
+    sides: tuple[tuple[tuple[int, ...], Quantity], ...] = ()
 
 
 def dug_of(plan: Plan) -> Dug:
     """The Dug of a plan."""
-    return Dug(dig_volume(plan), tuple(volume_alone(plan, t) for t in plan.thickenings))
+    alone = tuple(volume_alone(plan, t) for t in plan.thickenings)
+    return Dug(dig_volume(plan), alone, tuple(_sides_alone(plan)))
+
+
+def _sides_alone(plan: Plan) -> Iterator[tuple[tuple[int, ...], Quantity]]:
+    """The edge of sides that are alike, alone inside the outline, openings not taken out."""
+    sides = plan.edge.sides if plan.edge else ()
+    for edge in dict.fromkeys(side for side in sides if side.depth):
+        there = tuple(k for k, side in enumerate(sides) if side == edge)
+        only = tuple(side if side == edge else replace(side, depth=0.0) for side in sides)
+        yield there, dig_volume(Plan(plan.outline, edge=replace(edge, sides=only)))
 
 
 def volume_alone(plan: Plan, thickening: Thickening) -> Quantity:

@@ -33,8 +33,7 @@ _SHARE = dict(low=0, high=1)
 def ultimate_hydration(w_cm, p_FA=0.0, p_SLAG=0.0):
     """Degree of hydration that a mix reaches in the end, at most 1.
 
-    w_cm: water-cement ratio; p_FA, p_SLAG: shares of fly ash and slag. Source: Schindler and
-    Folliard 2005 (after Mills 1966), from memory.
+    Source: Schindler and Folliard 2005 (after Mills 1966), from memory.
     """
     alpha_u = minimum(1.031 * w_cm / (0.194 + w_cm) + 0.50 * p_FA + 0.30 * p_SLAG, 1)
     return alpha_u
@@ -60,8 +59,7 @@ _CLINKER = dict(
 def hydration_time(C3A, C3S, B, SO3, p_FA=0.0, p_SLAG=0.0, p_CaO=0.0):
     """Time parameter tau of the hydration curve at 21.1 °C: larger is slower.
 
-    C3A, C3S, SO3: shares of the cement; B: Blaine fineness; p_FA, p_SLAG, p_CaO: shares of fly
-    ash, slag, and of lime in the ash. Returns a time. Source: Schindler and Folliard 2005.
+    Source: Schindler and Folliard 2005.
     """
     tau = with_unit(
         66.78
@@ -86,7 +84,8 @@ def hydration_time(C3A, C3S, B, SO3, p_FA=0.0, p_SLAG=0.0, p_CaO=0.0):
 def hydration_slope(C3A, C3S, B, SO3, p_SLAG=0.0):
     """Slope parameter beta of the hydration curve: larger is a steeper middle.
 
-    C3A, C3S, B, SO3, p_SLAG: as for ``hydration_time``. Returns a number. Source: Schindler and Folliard 2005, from memory.
+    C3A, C3S, B, SO3, p_SLAG: as for ``hydration_time``. Source: Schindler and Folliard 2005, from
+    memory.
     """
     beta = (
         181.4
@@ -137,8 +136,8 @@ def hydration_energy(C3A, C4AF, B, p_FA=0.0, p_SLAG=0.0, p_CaO=0.0):
 def cement_heat(C3S, C2S, C3A, C4AF, SO3, CaO=0.01, MgO=0.022, h_1=Q(1, "J/g")):
     """Heat that the cement gives when all of it has reacted.
 
-    C3S, C2S, C3A, C4AF, SO3, CaO, MgO: shares of the cement by mass; h_1: 1 J/g, which gives the sum its unit. Returns
-    heat by mass. Source: Schindler and Folliard 2005 (from Bogue 1947), from memory.
+    h_1: 1 J/g, which gives the sum its unit. Source: Schindler and Folliard 2005 (from Bogue 1947),
+    from memory.
     """
     H = 500 * C3S + 260 * C2S + 866 * C3A + 420 * C4AF + 624 * SO3 + 1186 * CaO + 850 * MgO
     H_cem = H * h_1
@@ -159,8 +158,7 @@ def cement_heat(C3S, C2S, C3A, C4AF, SO3, CaO=0.01, MgO=0.022, h_1=Q(1, "J/g")):
 def total_heat(H_cem, p_FA=0.0, p_SLAG=0.0, p_CaO=0.0, H_SLAG=Q(461, "J/g"), H_FA=Q(1800, "J/g")):
     """Heat of cement, slag and fly ash together, by mass of all of them.
 
-    H_cem: heat of the cement; p_FA, p_SLAG, p_CaO: shares of fly ash, slag, and of lime in the
-    ash; H_SLAG, H_FA: 461 and 1,800 J/g. Returns heat by mass. Source: Schindler and Folliard 2005.
+    H_SLAG, H_FA: 461 and 1,800 J/g. Source: Schindler and Folliard 2005.
     """
     p_cem = 1 - p_FA - p_SLAG
     H_u = H_cem * p_cem + H_SLAG * p_SLAG + H_FA * p_CaO * p_FA
@@ -179,8 +177,8 @@ def total_heat(H_cem, p_FA=0.0, p_SLAG=0.0, p_CaO=0.0, H_SLAG=Q(461, "J/g"), H_F
 def degree_of_hydration(t_e, alpha_u, tau, beta):
     """Share of the cement that has reacted by an equivalent age.
 
-    t_e: equivalent age at 21.1 °C; alpha_u, tau, beta: parameters of the mix. Returns a number
-    between 0 and alpha_u. Source: Schindler and Folliard 2005.
+    alpha_u, tau, beta: parameters of the mix. Returns a number between 0 and alpha_u. Source:
+    Schindler and Folliard 2005.
     """
     alpha = alpha_u * exp(-((tau / t_e) ** beta))
     return alpha
@@ -198,7 +196,7 @@ def degree_of_hydration(t_e, alpha_u, tau, beta):
 def age_at_degree(alpha, alpha_u, tau, beta):
     """Equivalent age at which a degree of hydration is reached; alpha must stay below alpha_u.
 
-    alpha: degree wanted; alpha_u, tau, beta: parameters of the mix. Returns a time.
+    alpha: degree wanted; alpha_u, tau, beta: parameters of the mix.
     """
     t_e = tau / log(alpha_u / alpha) ** (1 / beta)
     return t_e
@@ -215,8 +213,7 @@ def age_at_degree(alpha, alpha_u, tau, beta):
 def hydration_heat(alpha, H_u, C_c):
     """Heat that a volume of concrete has given off.
 
-    alpha: degree of hydration; H_u: heat by mass; C_c: cementitious mass by volume. Returns heat
-    by volume. Source: Schindler and Folliard 2005.
+    Source: Schindler and Folliard 2005.
     """
     H = H_u * C_c * alpha
     return H
@@ -237,9 +234,9 @@ def hydration_heat(alpha, H_u, C_c):
 def heat_rate(t_e, alpha, gamma, H_u, C_c, tau, beta):
     """Heat that a volume of concrete gives off in a time: the time derivative of its heat.
 
-    t_e: equivalent age; alpha: degree of hydration then; gamma: ``maturity_rate`` at its
-    temperature with the activation energy of the mix and 21.1 °C; H_u, C_c, tau, beta:
-    parameters of the mix. Returns power by volume. Source: Schindler and Folliard 2005.
+    alpha: degree of hydration then; gamma: ``maturity_rate`` at its temperature with the activation
+    energy of the mix and 21.1 °C; H_u, C_c, tau, beta: parameters of the mix. Source: Schindler and
+    Folliard 2005.
     """
     q_H = H_u * C_c * (tau / t_e) ** beta * beta / t_e * alpha * gamma
     return q_H
@@ -256,7 +253,7 @@ def heat_rate(t_e, alpha, gamma, H_u, C_c, tau, beta):
 def adiabatic_rise(H, rho=Q(150, "lb/ft3"), c_p=Q(0.24, "Btu/lb/degF")):
     """How much concrete would warm if it kept all its heat.
 
-    H: heat given off; rho: density; c_p: specific heat. Returns a temperature difference.
+    H: heat given off.
     """
     dT_ad = H / (rho * c_p)
     return dT_ad

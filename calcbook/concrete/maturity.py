@@ -46,9 +46,11 @@ Quantities: TypeAlias = "Quantity | Sequence[Quantity]"
 def maturity_rate(T, E_a=E_TYPE_I, T_ref=T_20, R=GAS_CONSTANT):
     """How fast concrete ages at a temperature, against the reference temperature.
 
-    T: concrete temperature; E_a: activation energy (40,000 to 45,000 J/mol for Type I); T_ref:
-    reference temperature; R: gas constant. Returns a number, 1 at the reference. Recommended for 0 to 40 °C.
-    Source: ASTM C1074, law of Arrhenius.
+    E_a: activation energy (40,000 to 45,000 J/mol for Type I). Recommended for 0 to 40 °C. Source:
+    ASTM C1074, law of Arrhenius.
+
+    >>> print(maturity_rate("303.15 K"))
+    1.755
     """
     gamma = exp(-E_a / R * (1 / T - 1 / T_ref))
     return gamma
@@ -63,7 +65,7 @@ def maturity_rate(T, E_a=E_TYPE_I, T_ref=T_20, R=GAS_CONSTANT):
 def hansen_energy(T):
     """Activation energy that rises in the cold: 33.5 kJ/mol from 20 °C up, more below.
 
-    T: concrete temperature. Returns energy by amount. Source: Hansen and Pedersen 1977.
+    Returns energy by amount. Source: Hansen and Pedersen 1977.
     """
     E_a = with_unit(33500 + 1470 * maximum(20 - number(T, "degC"), 0), "J/mol", T)
     return E_a
@@ -82,8 +84,7 @@ def hansen_energy(T):
 def apparent_energy(t_1, T_1, t_2, T_2, R=GAS_CONSTANT):
     """Activation energy that makes two published times agree.
 
-    t_1, T_1: a time and its temperature; t_2, T_2: another pair, at a different temperature.
-    R: gas constant. Returns energy by amount.
+    t_2, T_2: another pair, at a different temperature. Returns energy by amount.
     """
     E_a = R * log(t_1 / t_2) / (1 / T_1 - 1 / T_2)
     return E_a
@@ -100,8 +101,7 @@ def apparent_energy(t_1, T_1, t_2, T_2, R=GAS_CONSTANT):
 def maturity_step(T, dt, T_0=Q(273.15, "K")):
     """Temperature above the datum, times time; below the datum nothing is added or taken.
 
-    T: mean temperature of the stretch; dt: its length; T_0: datum, 0 °C for Type I, -10 °C in
-    older practice. Returns temperature times time. Source: ASTM C1074.
+    T_0: datum, 0 °C for Type I, -10 °C in older practice. Source: ASTM C1074.
     """
     dM = maximum(T - T_0, 0) * dt
     return dM

@@ -35,7 +35,6 @@ if TYPE_CHECKING:
 def water_added(slump_change, r=1.0):
     """Water that raises the slump: about 1 gal/yd3 for each inch.
 
-    slump_change: rise of slump; r: inches of slump for each gal/yd3. Returns volume by volume.
     Source: Concrete Construction (read in a reprint).
     """
     w = with_unit(number(slump_change, "in") / r, "gal/yd3", slump_change)
@@ -50,10 +49,7 @@ def water_added(slump_change, r=1.0):
     loss=arg("psi", "strength lost for each gal/yd3", low=0),
 )
 def strength_loss_at(w, loss):
-    """Strength lost at one published rate; ``strength_loss`` gives the range of all of them.
-
-    w: water added; loss: strength lost for each gal/yd3. Returns a stress.
-    """
+    """Strength lost at one published rate; ``strength_loss`` gives the range of all of them."""
     d_f = with_unit(number(w, "gal/yd3") * number(loss, "psi"), "psi", loss)
     return d_f
 
@@ -92,10 +88,8 @@ def strength_loss(water: Quantity) -> tuple[Quantity, Quantity]:
 def mix_temperature(T_a, W_a, T_c, W_c, T_w, W_w, W_wa=Q(0, "lb"), W_i=Q(0, "lb"), s=0.22):
     """Temperature of a mix from the temperatures and masses of its ingredients.
 
-    T_a, T_c, T_w: temperatures of aggregate, cement and water; W_a, W_c, W_w, W_wa, W_i: masses of
-    aggregate, cement, mixing water, free water on the aggregate, and ice; s: 0.22. Ice counts
-    with 112 degrees: 144 Btu/lb to melt it, less 32. Returns a temperature. Aggregate must be
-    above freezing. Source: ACI 305R and 306R.
+    Ice counts with 112 degrees: 144 Btu/lb to melt it, less 32. Aggregate must be above freezing.
+    Source: ACI 305R and 306R.
     """
     W_s = s * (number(W_a, "lb") + number(W_c, "lb"))
     H_s = s * (number(T_a, "degF") * number(W_a, "lb") + number(T_c, "degF") * number(W_c, "lb"))
@@ -118,8 +112,7 @@ def mix_temperature(T_a, W_a, T_c, W_c, T_w, W_w, W_wa=Q(0, "lb"), W_i=Q(0, "lb"
 def heat_mass(W_a, W_c, W_w, W_wa=Q(0, "lb"), s=0.22):
     """Mass of water that warms as slowly as the mix.
 
-    W_a, W_c, W_w, W_wa: masses of aggregate, cement, mixing water and free water on the
-    aggregate; s: 0.22. Returns a mass.
+    W_a, W_c, W_w, W_wa: masses of aggregate, cement, mixing water and free water on the aggregate.
     """
     W = s * (W_a + W_c) + W_w + W_wa
     return W
@@ -135,11 +128,7 @@ def heat_mass(W_a, W_c, W_w, W_wa=Q(0, "lb"), s=0.22):
     s_i=arg("1", "its specific heat against water: 0.22 for solids, 1 for water", above=0, high=1),
 )
 def ingredient_change(dT, W, W_i, s_i):
-    """How much one ingredient must be warmed or cooled to shift the concrete.
-
-    dT: change wanted; W: heat mass of the mix; W_i: mass of the ingredient; s_i: its specific
-    heat against water. Returns a temperature difference.
-    """
+    """How much one ingredient must be warmed or cooled to shift the concrete."""
     dT_i = dT * W / (s_i * W_i)
     return dT_i
 
@@ -154,7 +143,10 @@ def ingredient_change(dT, W, W_i, s_i):
 def cement_content(W_w, w_cm):
     """Cement that goes with the mixing water at a water-cement ratio.
 
-    W_w: mixing water; w_cm: ratio by mass. Returns mass by volume. Source: ACI 211.1.
+    Source: ACI 211.1.
+
+    >>> print(cement_content("305 lb/yd3", 0.5))
+    610.0 pound / cubic_yard
     """
     C_c = W_w / w_cm
     return C_c
@@ -168,7 +160,7 @@ def cement_content(W_w, w_cm):
     w_cm=arg("1", "water-cement ratio by mass", low=0.25, high=0.9, symbol="w/cm"),
 )
 def water_content(C_c, w_cm):
-    """Water by the water-cement ratio. C_c: cement; w_cm: ratio by mass. Returns mass by volume."""
+    """Water by the water-cement ratio."""
     W_w = C_c * w_cm
     return W_w
 
@@ -183,7 +175,10 @@ def water_content(C_c, w_cm):
 def batch_yield(M, D):
     """Volume that a batch fills: its mass over its measured density.
 
-    M: mass of all ingredients; D: density (unit weight). Returns a volume. Source: ASTM C138.
+    M: mass of all ingredients; D: density (unit weight). Source: ASTM C138.
+
+    >>> print(batch_yield("4000 lb", "148 lb/ft3"))
+    27.03 foot ** 3
     """
     Y = M / D
     return Y
@@ -199,7 +194,7 @@ def batch_yield(M, D):
 def truck_spacing(V, rate):
     """Spacing at which the next truck arrives as the last one empties.
 
-    V: load; rate: concrete placed in an hour. Returns a time.
+    rate: concrete placed in an hour.
     """
     t = V / rate
     return t
@@ -218,8 +213,7 @@ def truck_spacing(V, rate):
 def drum_time_left(t_limit, t_haul, t_wait, V, rate):
     """What is left of the time limit when the last of a load is out; below zero it is broken.
 
-    t_limit: limit; t_haul: from batching to arrival; t_wait: wait at the site; V, rate: load and
-    rate of placing. Returns a time. Editions of ASTM C94 differ: ask the producer.
+    t_haul: from batching to arrival. Editions of ASTM C94 differ: ask the producer.
     """
     t_left = t_limit - t_haul - t_wait - V / rate
     return t_left

@@ -74,8 +74,7 @@ def set_time_table(T, t_70=Q(6, "h"), r=4 / 3, r_h=1.53, T_ref=Q(70, "degF"), st
 def set_time_arrhenius(T, t_70=Q(6, "h"), E_a=E_TYPE_I, T_ref=T_70, R=GAS_CONSTANT):
     """Setting time of concrete held at one temperature, by equivalent age.
 
-    T: concrete temperature; t_70: setting time at 70 °F; E_a: activation energy; T_ref: 70 °F;
-    R: gas constant. Returns a time. Below 25 °F it is refused: the concrete freezes.
+    T_ref: 70 °F. Below 25 °F it is refused: the concrete freezes.
     """
     t = t_70 * exp(E_a / R * (1 / T - 1 / T_ref))
     return t
@@ -94,8 +93,7 @@ set_time = choice("set_time", "rule", "table", table=set_time_table, arrhenius=s
 def set_degree(k, w_cm):
     """Degree of hydration at which penetration tests call concrete set.
 
-    k: 0.15 for initial and 0.26 for final set; w_cm: water-cement ratio. Source: Schindler 2004,
-    coefficients from memory.
+    Source: Schindler 2004, coefficients from memory.
     """
     alpha_set = k * w_cm
     return alpha_set
@@ -120,7 +118,7 @@ class Series:
     source: Citation
 
     def rate(self, temperature: NDArray) -> NDArray:
-        """Speed of its clock at temperatures, K: hours at T_ref that an hour counts there.
+        """Speed of its clock at each temperature, K: hours at T_ref that an hour counts there.
 
         It meets every published row; beyond them the energy of the nearest two goes on.
         """
@@ -135,7 +133,10 @@ class Series:
         return replace(self, t_ref=self.t_ref * factor, pieces=pieces)
 
     def leaves(self, hours: NDArray, temperature: NDArray, until: float) -> bool:
-        """True where concrete, K by hours after placing, lies outside what was published before set."""
+        """True where concrete lies outside what was published before set.
+
+        hours: after placing; temperature: of the concrete then, K; until: hours that count.
+        """
         seen = np.asarray(temperature)[np.asarray(hours) <= until]
         return bool(np.any((seen < self.span[0] - 1e-6) | (seen > self.span[1] + 1e-6)))
 

@@ -54,10 +54,9 @@ def probit(p: float) -> float:
 def short_odds(V_o, V, A, e, s, V_l=NONE_LEFT):
     """Probability that the slab needs more concrete than was ordered.
 
-    V_o: volume ordered; V: volume by the plan; A: plan area; e, s: mean and standard deviation of
-    the base's average extra depth (lengths; e below 0 where the base comes out high); V_l: what
-    stays in the pump. Returns a share in percent. Spill and short yield are not in it.
-    Source: derived here.
+    e, s: mean and standard deviation of the base's average extra depth (lengths; e below 0 where
+    the base comes out high); V_l: what stays in the pump. Returns a share in percent. Spill and
+    short yield are not in it. Source: derived here.
     """
     z = (V_o - V_l - V - A * e) / (A * s)
     p = Phi(-z)
@@ -75,8 +74,8 @@ def short_odds(V_o, V, A, e, s, V_l=NONE_LEFT):
 def order_for_risk(V, A, e, s, risk, V_l=NONE_LEFT):
     """Least volume that comes up short only with the accepted odds; the inverse of ``short_odds``.
 
-    V, A, e, s, V_l: as for ``short_odds``; risk: accepted odds, 0 to 1 (plain). Returns a volume, not
-    yet rounded to the step of sale. Source: derived here.
+    V, A, e, s, V_l: as for ``short_odds``. Returns a volume, not yet rounded to the step of sale.
+    Source: derived here.
     """
     z = probit(1 - risk)
     V_p = V + A * (e + z * s) + V_l

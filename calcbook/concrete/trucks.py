@@ -29,8 +29,10 @@ _MINIMUM = arg("yd3", "smallest load without a fee", low=0, high=14, symbol="V_m
 def truck_loads(V, capacity):
     """Loads needed to bring an order.
 
-    V: volume ordered; capacity: most a truck carries. Returns a whole number (plain).
-    Source: common practice; 8 to 10 yd3 a truck is usual.
+    Returns a whole number (plain). Source: common practice; 8 to 10 yd3 a truck is usual.
+
+    >>> print(truck_loads("17.5 yd3", "9 yd3"))
+    2.0
     """
     n = ceil(V / capacity)
     return n
@@ -48,7 +50,6 @@ def truck_loads(V, capacity):
 def short_load(V, capacity, minimum):
     """Shortage of the last load against the producer's smallest load without a fee.
 
-    V: volume ordered; capacity: most a truck carries; minimum: smallest load without a fee.
     Returns a volume, 0 where the last load is large enough. Source: common practice.
     """
     n = truck_loads.body(V, capacity)

@@ -11,8 +11,13 @@ from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import show
-from calcbook.basis.table import records
-from calcbook.basis.units import Q, number_in
+from calcbook.basis.units import Q
+from calcbook.concrete.by_plan import (
+    by_the_plan,
+    coverage,
+    plan_volume,
+    slab_volume,
+)
 from calcbook.concrete.dig import (
     dig_volume,
     prismoidal_volume,
@@ -30,7 +35,6 @@ from calcbook.concrete.shortfall import (
     short_odds,
 )
 from calcbook.concrete.trucks import short_load, truck_loads, truck_plan
-from calcbook.plan.offset import corner_sum, keeps_sides
 from calcbook.plan.slab_drawing import plan_drawing
 
 if TYPE_CHECKING:
@@ -38,56 +42,6 @@ if TYPE_CHECKING:
     from calcbook.concrete.dig import Dug
     from calcbook.concrete.trucks import TruckPlan
     from calcbook.job.file import Job
-    from calcbook.plan.outline import EdgeRing
-
-
-@formula(
-    "Coverage of a unit volume",
-    cite("geometry"),
-    result("ft2/yd3", "area covered by a unit of volume"),
-    t=arg("in", "thickness", above=0),
-)
-def coverage(t):
-    """Area covered by a unit volume of concrete.
-
-    t: thickness (length). Returns an area per volume: 324 / t with t in inches, in ft2/yd3.
-    Source: geometry.
-    """
-    cover = 1 / t
-    return cover
-
-
-@formula(
-    "Volume of the slab",
-    cite("geometry"),
-    result("yd3", "concrete in the slab"),
-    A=arg("ft2", "plan area, openings taken out", above=0),
-    t=arg("in", "thickness", above=0, high=48),
-)
-def slab_volume(A, t):
-    """Volume of a slab of even thickness, without what is thickened below it.
-
-    A: plan area without openings; t: thickness (length). Returns a volume. Source: geometry.
-    """
-    V = A * t
-    return V
-
-
-@formula(
-    "Volume by the plan",
-    cite("geometry"),
-    result("yd3", "concrete by the plan"),
-    V_s=arg("yd3", "slab", above=0),
-    V_d=arg("yd3", "thickened edge, pads and strips", low=0),
-)
-def plan_volume(V_s, V_d):
-    """Everything that concrete fills by the plan.
-
-    V_s: slab, from ``slab_volume``; V_d: what is dug below it, from ``dig_volume``. Returns a
-    volume. Source: geometry.
-    """
-    V = V_s + V_d
-    return V
 
 
 @formula(
@@ -100,8 +54,7 @@ def plan_volume(V_s, V_d):
 def waste_volume(V, waste):
     """Concrete for spill, spreading forms, uneven base and over-digging; not what stays in a pump and its line.
 
-    V: volume by the plan; waste: share, 0 to 0.5 (plain), flagged outside 0.04 to 0.10. Returns a
-    volume. Source: NRMCA CIP 8, from memory.
+    waste: share, 0 to 0.5 (plain), flagged outside 0.04 to 0.10. Source: NRMCA CIP 8, from memory.
     """
     V_w = V * waste
     return V_w
@@ -119,8 +72,10 @@ def waste_volume(V, waste):
 def order_volume(V, waste=0.08, step=Q(0.25, "yd3"), V_l=NONE_LEFT):
     """Volume with its allowance and what stays in the pump, rounded up to the step in which concrete is sold.
 
-    V: volume by the plan; waste: share (plain); step: step of sale; V_l: left in pump and line. Returns
-    a volume, never below the need. Source: common practice.
+    step: step of sale. Returns a volume, never below the need. Source: common practice.
+
+    >>> print(order_volume("17 yd3"))
+    18.5 cubic_yard
     """
     V_o = ceil((V * (1 + waste) + V_l) / step) * step
     return V_o
@@ -159,7 +114,7 @@ def chapter(job: Job, dug: Dug) -> VolumeFound:
     )  # fmt: skip
     plan, system = job.plan, job.system
     calc.figure("Plan", lambda: plan_drawing(plan, system))
-    V = _by_the_plan(calc, job, dug)
+    V = by_the_plan(calc, job, dug)
     need, least = _needed(calc, job, V)
     trucks, order = _loads(calc, job, need)
     _odds(calc, job, V, order, least)
@@ -169,74 +124,6 @@ def chapter(job: Job, dug: Dug) -> VolumeFound:
         "a 4 in. slab is an eighth more concrete."
     )
     return VolumeFound(calc, V, trucks, rate)
-
-
-def _by_the_plan(calc: Calculation, job: Job, dug: Dug) -> Quantity:
-    t = calc.given(job, "slab.thickness", "t")
-    A = calc.finding("Plan area inside the outline, openings taken out.", "A", job.plan.area, "ft2",
-                     cite("geometry"), "area", "plan area")  # fmt: skip
-    V_s = calc.step(slab_volume, "The slab, one thickness all over.", "V_s", "slab", A=A, t=t)
-    calc.step(coverage, "To check that by head: the area that one unit of concrete covers.", t=t)
-    V_d = _below_the_slab(calc, job, dug) if job.plan.depths else Q(0, "yd3")
-    return calc.step(plan_volume, "Slab and thickenings together.", name="net", V_s=V_s, V_d=V_d)
-
-
-def _below_the_slab(calc: Calculation, job: Job, dug: Dug) -> Quantity:
-    """The exact volume of what is dug below the slab, with the parts alone beside it."""
-    plan = job.plan
-    ring = _edge_alone(calc, job, plan.edge) if plan.edge else None
-    V_d = calc.finding(
-        "Thickened edge and pads below the slab's underside. Multiplying section by length would count corners "
-        "and overlaps twice, so the dug area is summed over its depth.",
-        "V_d", dug.whole, "yd3", dig_volume.source, "dig", "thickened edge and pads",
-    )  # fmt: skip
-    parts = [("thickened edge", job.edge.depth, ring)] if ring is not None else []
-    parts += [(t.name, Q(t.depth, "ft"), V) for t, V in zip(plan.thickenings, dug.alone, strict=True)]
-    if ring is not None or not plan.edge:
-        overlap = Q(round(number_in(V_d - sum(v for *_, v in parts), "yd3"), 9), "yd3")  # no noise
-        parts.append(("counted twice above, or in openings", None, overlap))
-    parts.append(("together", None, V_d))
-    rows = [
-        (name, "" if depth is None else show(depth, "in", job.system), show(V, "yd3", job.system))
-        for name, depth, V in parts
-    ]
-    columns = ("below the slab", "depth", "volume")
-    calc.table("Thickenings one by one, each alone", records(columns, rows), dig_volume.source)
-    return V_d
-
-
-def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
-    """The thickened edge in closed form, to check by hand; None where it uses up a side."""
-    plan = job.plan
-    d, b, slope = (
-        calc.given(job, f"edge.{key}", symbol)
-        for key, symbol in (("depth", "d"), ("width", "b"), ("slope", "slope"))
-    )
-    if not keeps_sides(plan.outline, edge.width + edge.slope * edge.depth):
-        calc.note("Thickened edges of opposite sides meet, so there is no closed form to check by.")
-        return None
-    section = {"d": d, "b": b, "slope": slope.m_as("")}
-    P = calc.finding(
-        "Length of the edge along the outline, to check its volume by hand.",
-        "P",
-        plan.perimeter,
-        "ft",
-        cite("geometry"),
-    )
-    A_r = calc.step(
-        ring_section_area, "Section of the edge below the slab, for the same check by hand.", **section
-    )
-    V_c = calc.step(
-        ring_corner_volume, "Length times section counts this much twice at each corner.", **section
-    )
-    return calc.step(
-        ring_volume,
-        "Volume of the edge alone: section times length, less the corners.",
-        P=P,
-        A_r=A_r,
-        V_c=V_c,
-        C=round(corner_sum(plan.outline), 9),
-    )
 
 
 def _needed(calc: Calculation, job: Job, V: Quantity) -> tuple[Quantity, Quantity | None]:

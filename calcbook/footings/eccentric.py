@@ -30,9 +30,12 @@ _OFF = {
     L=_OFF["L"],
 )
 def kern(L):
-    """Offset up to which the whole pad stays in contact with the soil: a sixth. Returns inches.
+    """Offset up to which the whole pad stays in contact with the soil: a sixth.
 
     L: length of the pad along the offset, in.
+
+    >>> print(kern("30 in"))
+    5.0 inch
     """
     e_k = L / 6
     return e_k
@@ -47,10 +50,7 @@ def kern(L):
     i_p=arg("in", "outer face of the sill, from the slab's edge", low=0),
 )
 def edge_offset(b, t_w, i_p=Q(0, "in")):
-    """How far the middle of a sill is off the middle of its edge, to either side. Returns inches.
-
-    b: width of the edge at its bottom; t_w: width of the sill; i_p: its outer face from the slab's, in.
-    """
+    """How far the middle of a sill is off the middle of its edge, to either side."""
     x_w = i_p + t_w / 2
     e = maximum(b / 2 - x_w, x_w - b / 2)
     return e
@@ -65,10 +65,7 @@ def edge_offset(b, t_w, i_p=Q(0, "in")):
     e_y=arg("in", "offset of the load along B", low=0),
 )
 def pressure_in_kern(P, L, B, e_x, e_y=Q(0, "in")):
-    """Pressure at the heavier corner; holds for e_x/L + e_y/B up to 1/6. Returns psf.
-
-    P: load of the post, lbf.
-    """
+    """Pressure at the heavier corner; holds for e_x/L + e_y/B up to 1/6."""
     q_max = P / (L * B) * (1 + 6 * e_x / L + 6 * e_y / B)
     return q_max
 
@@ -82,10 +79,7 @@ def pressure_in_kern(P, L, B, e_x, e_y=Q(0, "in")):
     e_x=arg("in", "offset of the load along L", low=0),
 )
 def pressure_beyond_kern(P, L, B, e_x):
-    """Pressure at the heavier edge, for L/6 < e_x < L/2, offset along L alone. Returns psf.
-
-    P: load of the post, lbf; B: width of the pad across it, in.
-    """
+    """Pressure at the heavier edge, for L/6 < e_x < L/2, offset along L alone."""
     q_max = 2 * P / (3 * B * (L / 2 - e_x))
     return q_max
 
@@ -100,10 +94,7 @@ def pressure_beyond_kern(P, L, B, e_x):
     B=_OFF["B"],
 )
 def even_load(q_max, L, B):
-    """A load on the centre that presses everywhere as the offset one does at its worst edge. lbf.
-
-    q_max: greatest pressure, psf; L, B: pad, in.
-    """
+    """A load on the centre that presses everywhere as the offset one does at its worst edge."""
     P_e = q_max * L * B
     return P_e
 

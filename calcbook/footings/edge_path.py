@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from shapely import LineString
 
@@ -14,7 +14,9 @@ from calcbook.basis.units import Q
 from calcbook.footings import footing, plain, uplift
 from calcbook.footings.eccentric import edge_offset, pressure_of
 from calcbook.footings.footing import CONCRETE
+from calcbook.footings.hold_downs import hold_down_check, pulled_ends
 from calcbook.footings.pads import STRIP
+from calcbook.job.edges import edge_of
 from calcbook.job.wall_lines import wall_line
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
 from calcbook.loads.path import on_plate
@@ -24,12 +26,14 @@ if TYPE_CHECKING:
 
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
+    from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
     from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import Brought
 
 _NEAR = 1e-6
+_WITHOUT_PADS = "; pads under or beside the wall are not counted, on the safe side"
 _PARALLEL = 0.05  # feet that a joint may come nearer along a wall and still run beside it
 
 
@@ -48,14 +52,14 @@ class Hold:
         return uplift.hold_of_edge(self.w_e, self.q_s, L_s, g_D)
 
 
-def enter_hold(calc: Calculation, job: Job) -> Hold:
-    """Enter what the edge and the slab beside it weigh, and how much of the slab the edge can lift."""
-    t, d, b = job.slab.thickness, job.edge.depth, job.edge.width
+def enter_hold(calc: Calculation, job: Job, edge: EdgeOf) -> Hold:
+    """Enter what an edge and the slab beside it weigh, and how much of the slab the edge can lift."""
+    t, d, b = job.slab.thickness, edge.depth, edge.width
     calc.note(
         "What holds walls down: the edge, and the slab beside it as far as it can be lifted without breaking."
     )
     A_e = calc.step(
-        uplift.edge_section, "The edge with the slab over it.", t=t, d=d, b=b, m=job.edge.slope.m_as("")
+        uplift.edge_section, "The edge with the slab over it.", t=t, d=d, b=b, m=edge.slope.m_as("")
     )
     w_e = calc.step(uplift.edge_weight, "Its weight.", A_e=A_e, gamma_c=CONCRETE)
     q_s = calc.step(footing.slab_weight, "The slab beside it.", t=t, gamma_c=CONCRETE)
@@ -110,18 +114,25 @@ def _reach(beside: LineString, cut: LineString) -> float:
 
 
 def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints: Joints) -> None:
-    """Check that edge and slab hold every wall that lifts: its whole length, and each of its jambs."""
-    lifting = [b for b in walls if b.lifts]
+    """Check that edge and slab hold every wall that lifts: its whole length, its jambs and its hold-downs."""
+    lifting = [b for b in walls if b.lifts or pulled_ends(b)]
     if not lifting:
         return
-    hold = enter_hold(calc, job)
-    width = job.edge.width.m_as("foot")
+    holds: dict[Any, Hold] = {}  # by the kind of edge
     rows = []
     for b in lifting:
-        free = Q(free_slab(job, job.walls[b.index], joints, width), "ft")
+        edge = edge_of(job, job.walls[b.index].side)
+        if edge.spec[:3] not in holds:
+            holds[edge.spec[:3]] = enter_hold(calc, job, edge)
+        hold = holds[edge.spec[:3]]
+        free = Q(free_slab(job, job.walls[b.index], joints, edge.width.m_as("foot")), "ft")
         L_s = min(hold.L_s.to("ft"), free)
-        rows.append(_whole_wall(calc, job, b, hold, L_s))
-        _jamb(calc, job, b, hold, L_s)
+        hold_down_check(calc, job, b, hold.by_length(L_s, 0.6).m_as("plf"))
+        if b.lifts:
+            rows.append(_whole_wall(calc, job, b, hold, L_s))
+            _jamb(calc, job, b, hold, L_s)
+    if not rows:
+        return
     columns = [
         "Wall",
         "Combination",
@@ -131,7 +142,10 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints:
         "The ground gives",
         "Remainder",
     ]
-    calc.table("What lifts each wall and what holds it", records(columns, rows))
+    calc.table(
+        f"What lifts each wall and what holds it{_WITHOUT_PADS if job.pads else ''}",
+        records(columns, rows),
+    )
 
 
 def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) -> list[str]:
@@ -145,7 +159,8 @@ def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quanti
     _, name, up, R = max(found)
     calc.check(
         f"{b.name}: do edge and slab hold its uplift?", Q(up, "lbf"), Q(R, "lbf"), "lbf",
-        combination(name)["source"], f"{name}; the whole wall, {show(L_s, 'ft', job.system)} of slab beside the edge."
+        combination(name)["source"], f"{name}; the whole wall, {show(L_s, 'ft', job.system)} of slab beside the edge"
+        + (_WITHOUT_PADS if job.pads else "") + "."
         + (" A heavier edge, or an engineer's anchorage into more of the slab." if up > R else ""),
         needs_engineer=False,
     )  # fmt: skip
@@ -204,7 +219,7 @@ def toe_check(
 
     loads: of one foot, unfactored and factored; own: pressure of edge and slab over it (psf); q_a: allowable.
     """
-    b, (P_a, P_u) = job.edge.width, loads
+    b, (P_a, P_u) = edge_of(job, wall.side).width, loads
     e = calc.step(
         edge_offset, f"{wall.name}: the middle of its plate off the middle of the edge.", b=b, t_w=wall.plate_width,
         i_p=wall.inset,
@@ -265,13 +280,14 @@ def jamb_pressure(
     if not down:
         return
     P, name = max(down)
-    h = job.slab.thickness + job.edge.depth
+    edge = edge_of(job, job.walls[b.index].side)
+    h = job.slab.thickness + edge.depth
     s = calc.finding(
         f"{b.name}: the load of a {name} spreads at 45 degrees through the edge to this length.", "s",
         2 * h + Q(3, "in"), "in", cite("common practice", "45 degrees through plain concrete"),
     )  # fmt: skip
-    A = calc.step(footing.pad_area, "The load stands on this area of the edge.", L=s, B=job.edge.width)
-    q = (Q(P, "lbf") / A + w / job.edge.width).to("psf") + own
+    A = calc.step(footing.pad_area, "The load stands on this area of the edge.", L=s, B=edge.width)
+    q = (Q(P, "lbf") / A + w / edge.width).to("psf") + own
     calc.check(f"{b.name}: does the soil carry its hardest {name}?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                f"{show(Q(P, 'lbf'), 'lbf', job.system)} there, with the line of the wall and the edge's own weight."
                + (" A pad under it, or a wider edge." if q > q_a else ""))  # fmt: skip

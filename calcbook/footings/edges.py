@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import functools
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from numpy import maximum
@@ -13,22 +13,24 @@ from calcbook.basis.inline import inline
 from calcbook.basis.rounding import metric_rule
 from calcbook.basis.units import Q
 from calcbook.footings import footing, pad_forces, plain
+from calcbook.footings.edge_drawing import enter_sections
 from calcbook.footings.edge_path import jamb_pressure, toe_check, uplift_checks
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
+from calcbook.footings.hold_downs import off_edge
 from calcbook.footings.pads import STRIP
 from calcbook.footings.whole import whole_building
+from calcbook.job.edges import edge_of, sides_alike, sides_text, stands_on_edge
+from calcbook.job.top import top_of
+from calcbook.job.wall_lines import side_points
 from calcbook.loads.combinations import combined, combined_load, wall_line_load, wall_loads
-from calcbook.plan.section_drawing import section_drawing
-from calcbook.plan.sheet_edge import sheet_line
 from calcbook.slab.soil import enter_bearing
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
-    from matplotlib.figure import Figure
+    from collections.abc import Sequence
 
     from calcbook.basis.sources import Citation
     from calcbook.basis.units import Quantity
+    from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
     from calcbook.joints.layout import Joints
@@ -52,10 +54,9 @@ LEAST_WIDTH, LEAST_DEPTH, LEAST_THICKNESS = Q(12, "in"), Q(12, "in"), Q(6, "in")
     s=arg("in", "length of wall looked at", above=0),
 )
 def edge_bearing(w, b, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=Q(0, "psf"), s=Q(12, "in")):
-    """Pressure of a wall's strip on the soil, with its own weight and what lies on it. Returns psf.
+    """Pressure of a wall's strip on the soil, with its own weight and what lies on it.
 
-    w: wall load, lbf/ft; b: width at the bottom, in.; d: depth below the slab, in.; gamma_c: pcf;
-    q_over: weight above, psf; q_soil: weight of the soil dug out, psf; s: length of wall, in.
+    w: wall load, lbf/ft.
     """
     P = w * s
     A = b * s
@@ -71,7 +72,7 @@ def edge_bearing(w, b, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=Q(0,
     q_net=arg("psf", "net allowable bearing pressure", above=0),
 )
 def strip_width(w, q_net):
-    """Width of a strip for a wall load w (lbf/ft) at a net pressure q_net (psf). Returns inches."""
+    """Width of a strip for a wall load w (lbf/ft) at a net pressure q_net (psf)."""
     b = w / q_net
     return b
 
@@ -85,7 +86,7 @@ def strip_width(w, q_net):
     a_g=arg("in", "top of slab above the ground", low=0),
 )
 def depth_below_ground(t, d, a_g):
-    """How deep the edge reaches into the ground: t + d less the slab's height a_g. Returns inches."""
+    """How deep the edge reaches into the ground: t + d less the slab's height a_g."""
     D_f = maximum(t + d, a_g) - a_g
     return D_f
 
@@ -98,25 +99,22 @@ def depth_below_ground(t, d, a_g):
     t_w=arg("in", "width of the wall's sill", above=0),
 )
 def strip_reach(b, t_w):
-    """Half of what the strip b is wider than the wall t_w, the wall on its middle. Returns inches."""
+    """Half of what the strip b is wider than the wall t_w, the wall on its middle."""
     x = (maximum(b, t_w) - t_w) / 2
     return x
-
-
-def edge_section(job: Job) -> Callable[[], Figure]:
-    """What draws the section through the slab's edge, the sheet drawn to the end that the job names."""
-    slab, retarder = job.slab, job.retarder
-    sheet = sheet_line(job.plan.edge, retarder.ends, retarder.turn_up.m_as("foot"))
-    return functools.partial(
-        section_drawing, slab.thickness, job.base.thickness, job.plan.edge, slab.above_grade, job.system,
-        sheet=sheet,
-    )  # fmt: skip
 
 
 # --- the edges of a job ------------------------------------------------------------------------
 
 
-def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> Found:
+@dataclass(frozen=True)
+class EdgesFound(Found):
+    """pressures: on the soil (psf) under the edge or strip of each wall that was checked, by its name."""
+
+    pressures: dict[str, Quantity]
+
+
+def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> EdgesFound:
     """Thickened edge and strips under walls.
 
     job: a Job; ground: what it bears; path: what the walls bring; joints: as they are planned.
@@ -135,49 +133,95 @@ def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> Found:
         _depth(calc, job)
     if footed and ground.bearing is not None:
         calc.given(job, "concrete.strength", "f_c")
+    pressures = {}
     for index, wall in enumerate(job.walls):
-        _wall(calc, job, path, index, wall, ground)
+        q = _wall(calc, job, path, index, wall, ground)
+        if q is not None:
+            pressures[wall.name] = q
     if job.plan.edge is not None:
-        on_edge = [b for b in path.walls if job.walls[b.index].place == "edge"]
+        on_edge = [b for b in path.walls if stands_on_edge(job, job.walls[b.index])]
         uplift_checks(calc, job, on_edge, joints)
+    has_edge = job.plan.edge is not None
+    off_edge(
+        calc,
+        job,
+        [b for b in path.walls if not (has_edge and stands_on_edge(job, job.walls[b.index]))],
+    )
     whole_building(calc, job, path.walls)
     if not job.walls:
         calc.note("No walls are named ([[walls]]), so only depth and width are checked.")
-    if job.plan.edge is not None:
-        calc.figure("Section at the edge", edge_section(job))
+    if job.plan.ledges:
+        calc.note(
+            "Door sills and ledges: the checks of walls count the edge whole, without what is lowered there."
+        )
+    enter_sections(calc, job)
     calc.caution(
         "Frost depth comes from the building office, never from a table or a neighbor; shallow edges need the "
         "insulated design of an engineer."
     )
     calc.caution("Walls of masonry and retained soil need an engineer's footing.")
-    return Found(calc)
+    return EdgesFound(calc, pressures)
 
 
 def _depth(calc: Calculation, job: Job) -> None:
-    t, d, b, a_g = (
-        calc.given(job, place, symbol)
-        for place, symbol in (("slab.thickness", "t"), ("edge.depth", "d"), ("edge.width", "b"), ("slab.above_grade", "a_g"))
-    )  # fmt: skip
+    """Depth and width of each kind of edge that there is."""
+    t, a_g = (calc.given(job, f"slab.{key}", symbol)
+              for key, symbol in (("thickness", "t"), ("above_grade", "a_g")))  # fmt: skip
+    alike = sides_alike(job)
+    for sides, edge in alike:
+        at = f"{sides_text(sides)}: " if len(alike) > 1 else ""
+        if edge.against:
+            calc.note(f"{_capital(at)}a plain edge against a wall, with an isolation strip between them. Whether that wall's "
+                      "own footing stays dry and undisturbed is not checked here.")  # fmt: skip
+        elif not edge.depth.magnitude:
+            calc.note(f"{_capital(at)}no thickened edge, so no depth is checked against frost.")
+        else:
+            _one_depth(calc, job, edge, t, a_g + _climb(job, sides), _capital(at))
+
+
+def _climb(job: Job, sides: Sequence[int]) -> Quantity:
+    """How much higher than the given height the highest of some sides stands, where the underside slopes too."""
+    top, points = top_of(job), side_points(job.slab)
+    if not top.parallel:
+        return Q(0, "in")
+    ends = [points[(k + j) % len(points)] for k in sides for j in (-1, 0)]
+    return Q(max(float(top.heights(ends).max()), 0.0), "ft")
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _one_depth(calc: Calculation, job: Job, edge: EdgeOf, t: Quantity, a_g: Quantity, at: str) -> None:
+    """The checks of one kind of edge. at: which sides, in front of each question; empty where all are alike."""
+    of = f"{at[:-2].lower()}, " if at else None
+
+    def asked(question: str) -> str:
+        return f"{at}{question[0].lower()}{question[1:]}" if at else question
+
+    d, b = (calc.given(job, edge.place(key), symbol, of and f"{of}{key} of the edge")
+            for key, symbol in (("depth", "d"), ("width", "b")))  # fmt: skip
     D_f = calc.step(
         depth_below_ground,
-        "How deep the edge reaches into the ground.",
-        name="depth",
+        asked("How deep the edge reaches into the ground."),
+        name=f"depth {of[:-2]}" if of else "depth",
+        label=of and f"{of}bottom of the edge below the ground",
         t=t,
         d=d,
         a_g=a_g,
     )
-    _least(calc, "Does the edge reach firm ground?", metric_rule(LEAST_DEPTH, job.system), D_f, cite("IRC 2021", "R403.1.4: 12 in."),
+    _least(calc, asked("Does the edge reach firm ground?"), metric_rule(LEAST_DEPTH, job.system), D_f, cite("IRC 2021", "R403.1.4: 12 in."),
            "Deepen the edge (edge.depth) or lower the slab.")  # fmt: skip
-    if job.soil.frost_depth is None:
-        calc.ask_engineer("Does the edge reach below the frost?", cite("IRC 2021", "R403.1.4.1"),
+    if edge.frost is None:
+        calc.ask_engineer(asked("Does the edge reach below the frost?"), cite("IRC 2021", "R403.1.4.1"),
                           "Ask the building office for the frost depth and enter it under [soil].")  # fmt: skip
     else:
-        frost = calc.given(job, "soil.frost_depth", "D_frost")
-        _least(calc, "Does the edge reach below the frost?", frost, D_f, cite("IRC 2021", "R403.1.4.1"),
+        frost = calc.given(job, edge.place("frost_depth"), "D_frost")
+        _least(calc, asked("Does the edge reach below the frost?"), frost, D_f, cite("IRC 2021", "R403.1.4.1"),
                "Deepen the edge, or have an insulated shallow edge designed.", needs_engineer=True)  # fmt: skip
-    _least(calc, "Is the edge wide enough for the code?", metric_rule(LEAST_WIDTH, job.system), b, cite("IRC 2021", "Table R403.1"),
+    _least(calc, asked("Is the edge wide enough for the code?"), metric_rule(LEAST_WIDTH, job.system), b, cite("IRC 2021", "Table R403.1"),
            "Widen the edge.")  # fmt: skip
-    _least(calc, "Is it thick enough for the code?", metric_rule(LEAST_THICKNESS, job.system), t + d, cite("IRC 2021", "R403.1.1"),
+    _least(calc, asked("Is it thick enough for the code?"), metric_rule(LEAST_THICKNESS, job.system), t + d, cite("IRC 2021", "R403.1.1"),
            "Deepen the edge.")  # fmt: skip
 
 
@@ -197,38 +241,43 @@ def _least(
 
 def _has_footing(wall: Wall, job: Job) -> bool:
     """True for a wall on a strip of its own or on the thickened edge."""
-    return wall.strip() is not None or (wall.place == "edge" and job.plan.edge is not None)
+    return wall.strip() is not None or stands_on_edge(job, wall)
 
 
-def _wall(calc: Calculation, job: Job, path: LoadPath, index: int, wall: Wall, ground: Ground) -> None:
+def _wall(
+    calc: Calculation, job: Job, path: LoadPath, index: int, wall: Wall, ground: Ground
+) -> Quantity | None:
+    """Enter a wall's footing; returns its pressure on the soil, None where it is not worked out."""
     q_a = ground.bearing
     if not _has_footing(wall, job):
-        return  # it stands on the bare slab, which the slab's own chapter checks
+        return None  # it stands on the bare slab, which the slab's own chapter checks
     strip = wall.strip()
     if wall.dead is None:
         calc.ask_engineer(f"What does {wall.name} weigh?", combined_load.source,
                           "Its load is not given: ask the engineer or take it from the plans.")  # fmt: skip
-        return
+        return None
     if q_a is None:
-        return
+        return None
     calc.note(f"{wall.name}, on {'a strip of its own' if strip else 'the thickened edge'}.")
-    b, d = job.edge.width, job.edge.depth
+    edge = edge_of(job, wall.side)
+    b, d = edge.width, edge.depth
     if strip:
         b, d = (calc.given(job, f"walls.{index}.{key}", symbol, f"{wall.name}, {words} of its strip")
                 for key, symbol, words in (("strip_width", "b", "width"), ("strip_depth", "d", "depth")))  # fmt: skip
     calc.given(job, f"walls.{index}.plate_width", "t_w", f"{wall.name}, width of its sill")
     P_a = wall_line_load(calc, job, index)
-    _on_the_soil(calc, job, wall, P_a, b, d, q_a, ground.weight)
+    q = _on_the_soil(calc, job, wall, P_a, b, d, q_a, ground.weight)
     if strip is None:
         _off_the_middle(calc, job, path.of(index), P_a, ground)
     _in_the_strip(calc, job, wall, b, d)
+    return q
 
 
 def _on_the_soil(
     calc: Calculation, job: Job, wall: Wall, P_a: Quantity, b: Quantity, d: Quantity, q_a: Quantity,
     weight: Quantity | None,
-) -> None:  # fmt: skip
-    """Pressure under a wall's strip, and the least width that would do."""
+) -> Quantity:  # fmt: skip
+    """Enter the pressure under a wall's strip, and the least width that would do; returns the pressure."""
     w = (P_a / Q(1, "ft")).to("plf")
     q_over = calc.step(
         footing.slab_weight, "The slab over it presses too.", t=job.slab.thickness, gamma_c=CONCRETE
@@ -251,22 +300,24 @@ def _on_the_soil(
         calc.note(
             f"{wall.name}: no width would do, as strip and slab alone press more than the soil may carry."
         )
-        return
+        return q
     calc.step(
         strip_width, "The wall's load over what the soil has left gives the width.", name=f"width {wall.name}", label=f"least width for {wall.name}",
         w=w, q_net=q_net,
     )  # fmt: skip
+    return q
 
 
 def _off_the_middle(calc: Calculation, job: Job, b: Brought, P_a: Quantity, ground: Ground) -> None:
     """A wall where it truly stands on the edge: the toe, and the jamb that presses most."""
     wall, q_a = job.walls[b.index], ground.bearing
+    d = edge_of(job, wall.side).depth
     assert q_a is not None  # asked for before
     P_u = combined(
         calc, "strength", wall_loads(wall), f"{wall.name}: factored, for the slab's hold", "P_u"
     )
-    soil = ground.weight * job.edge.depth if ground.weight is not None else Q(0, "psf")
-    own = (CONCRETE * (job.edge.depth + job.slab.thickness) - soil).to("psf")
+    soil = ground.weight * d if ground.weight is not None else Q(0, "psf")
+    own = (CONCRETE * (d + job.slab.thickness) - soil).to("psf")
     toe_check(calc, job, wall, (P_a, P_u), own, q_a)
     jamb_pressure(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a)
 

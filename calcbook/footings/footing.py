@@ -41,9 +41,9 @@ _PAD_INPUTS = {
     gamma_s=arg("pcf", "weight of the soil", low=0, high=180),
 )
 def dug_soil(d, gamma_s=Q(100, "pcf")):
-    """What the soil in the place of a pad weighed, by area. Returns psf.
+    """What the soil in the place of a pad weighed, by area.
 
-    d: depth of the pad below the slab, in.; gamma_s: weight of the soil, pcf.
+    d: depth of the pad below the slab, in.
     """
     q_soil = gamma_s * d
     return q_soil
@@ -58,11 +58,7 @@ def dug_soil(d, gamma_s=Q(100, "pcf")):
     **_PAD_INPUTS,
 )
 def net_bearing(q_a, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=Q(0, "psf")):
-    """What is left of the allowable pressure after the pad's own weight and what lies on it. psf.
-
-    q_a: allowable pressure, psf; d: depth of the pad, in.; gamma_c: weight of concrete, pcf;
-    q_over: weight above the pad, psf; q_soil: weight of the soil dug out, psf.
-    """
+    """What is left of the allowable pressure after the pad's own weight and what lies on it."""
     q_net = q_a + q_soil - gamma_c * d - q_over
     return q_net
 
@@ -75,10 +71,7 @@ def net_bearing(q_a, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=Q(0, "
     q_net=arg("psf", "net allowable bearing pressure", above=0),
 )
 def area_for_pressure(P, q_net):
-    """Area of pad for a load at a net pressure. Returns square feet.
-
-    P: load of the post, lbf; q_net: net allowable bearing pressure, psf.
-    """
+    """Area of pad for a load at a net pressure."""
     A = P / q_net
     return A
 
@@ -120,10 +113,7 @@ def required_pad_area(
     gamma_c=CONCRETE_WEIGHT,
 )
 def slab_weight(t, gamma_c=Q(150, "pcf")):
-    """Weight of the slab by area: 62.5 psf for 5 in. at 150 pcf. Returns psf.
-
-    t: slab thickness, in; gamma_c: weight of the concrete, pcf.
-    """
+    """Weight of the slab by area: 62.5 psf for 5 in. at 150 pcf."""
     q_over = gamma_c * t
     return q_over
 
@@ -136,9 +126,10 @@ def slab_weight(t, gamma_c=Q(150, "pcf")):
     B=arg("in", "width of the pad", above=0),
 )
 def pad_area(L, B):
-    """Area of a rectangular pad. Returns square feet.
+    """Area of a rectangular pad.
 
-    L: length of the pad, in; B: width of the pad, in.
+    >>> print(pad_area("30 in", "36 in"))
+    7.5 foot ** 2
     """
     A = L * B
     return A
@@ -153,13 +144,12 @@ def pad_area(L, B):
     **_PAD_INPUTS,
 )
 def bearing_pressure(P, A, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=Q(0, "psf")):
-    """Pressure of a pad on the soil, with its own weight and what lies on it. Returns psf.
+    """Pressure of a pad on the soil, with its own weight and what lies on it.
 
-    P: unfactored load, lbf; A: area, ft2; d: depth below the slab, in.; the rest as for
-    ``net_bearing``.
+    P: unfactored load, lbf. The rest as for ``net_bearing``.
 
-    gamma_c: weight of the concrete, pcf; q_over: weight of slab and soil above the pad, by
-    area, psf; q_soil: weight of the soil dug out, by area, psf.
+    >>> print(bearing_pressure("8000 lbf", "6.25 ft2", "9 in"))
+    1392.5 psf
     """
     q = P / A + gamma_c * d + q_over - q_soil
     return q
@@ -174,10 +164,7 @@ def bearing_pressure(P, A, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=
     s=arg("ft", "length of the wall over the pad", low=0),
 )
 def load_with_wall(P, w, s):
-    """What a pad under the thickened edge carries: its post and the wall above it. Returns lbf.
-
-    P: load of the post, lbf; w: load of the wall, plf; s: length of the wall over the pad, ft.
-    """
+    """What a pad under the thickened edge carries: its post and the wall above it."""
     P_w = P + w * s
     return P_w
 
@@ -197,11 +184,9 @@ def load_with_wall(P, w, s):
     share=arg("1", "share of dead load that may be counted", above=0, high=1),
 )
 def uplift_resistance(A, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), share=0.6):
-    """Dead weight against an uplift reaction at allowable-stress level. Returns lbf.
+    """Dead weight against an uplift reaction at allowable-stress level.
 
-    A: area of the pad, ft2; d: depth below the slab, in.; gamma_c: pcf; q_over: weight above, psf.
-
-    share: share of dead load that may be counted, plain.
+    d: depth below the slab, in.; q_over: weight above, psf.
     """
     R = share * A * (gamma_c * d + q_over)
     return R

@@ -42,14 +42,21 @@ CHAPTER = cite("ACI 318-19", "chapter 14")
 LEAST_DEPTH = Q(12, "in")
 
 
-def chapter(job: Job, ground: Ground) -> Found:
+@dataclass(frozen=True)
+class PadsFound(Found):
+    """pressures: on the soil (psf) of the pads that were checked, by their place among the pads."""
+
+    pressures: dict[int, Quantity]
+
+
+def chapter(job: Job, ground: Ground) -> PadsFound:
     """The pads of a job. job: a Job; ground: what it bears."""
     calc = Calculation(
         "pads", "Pads under posts", "Does each pad carry its post, and how small may it be?", job.system
     )
     if not job.pads:
         calc.note("There are no pads in this job.")
-        return Found(calc)
+        return PadsFound(calc, {})
     q_a = ground.bearing
     enter_bearing(calc, job, ground)
     calc.given(job, "slab.thickness", "t")
@@ -72,7 +79,7 @@ def chapter(job: Job, ground: Ground) -> Found:
             inputs = _inputs(calc, job, index, seats[index], carried[index], ground)
             if inputs:
                 loaded[index] = inputs
-    worst = _check(calc, job, loaded) if loaded else {}
+    worst, pressures = _check(calc, job, loaded) if loaded else ({}, {})
     for index in loaded:
         _smallest(calc, job, job.pads[index])
     _uplift_not_named(calc, job)
@@ -95,7 +102,7 @@ def chapter(job: Job, ground: Ground) -> Found:
         "The bottom of every pad must be firm, undisturbed, dry ground: no mud, no loose fill, no frost."
     )
     calc.caution("Loads come from the engineer of the frame. A builder's guess is not a load.")
-    return Found(calc)
+    return PadsFound(calc, pressures)
 
 
 # --- loads -------------------------------------------------------------------------------------
@@ -279,10 +286,10 @@ def _off_centre(
 
 def _check(
     calc: Calculation, job: Job, loaded: dict[int, dict[str, Quantity | None]]
-) -> dict[int, float]:
+) -> tuple[dict[int, float], dict[int, Quantity]]:
     """All checks; the steps of the hardest-working pad in full, of the others in a table.
 
-    Returns the worst ratio of each pad by its index.
+    Returns the worst ratio of each pad, and its pressure on the soil, by its index.
     """
     groups = sorted(group_checks(loaded), key=lambda group: -group.worst)
     hardest, others = groups[0], groups[1:]
@@ -299,7 +306,8 @@ def _check(
                 remedy = "A heavier pad, or an engineer's anchorage into more of the slab."
             calc.check(f"{names_of(job, group)}: {check.question}", *check.quantities(), check.unit,
                        check.clause, remedy, needs_engineer=check.needs_engineer)  # fmt: skip
-    return {index: group.worst for group in groups for index in group.pads}
+    worst = {index: group.worst for group in groups for index in group.pads}
+    return worst, {index: group.checks[0].quantities()[0] for group in groups for index in group.pads}
 
 
 def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:

@@ -13,10 +13,10 @@ from calcbook.basis.formula import FormulaError
 from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.footings.footing import CONCRETE
 from calcbook.footings.pad_design import smallest_pad
+from calcbook.job.edges import edge_of
 from calcbook.job.wall_lines import wall_line
 from calcbook.loads.combinations import wall_loads
 from calcbook.loads.from_job import net_lift
-from calcbook.plan.outline import edge_bottom
 from calcbook.slab.soil import counted_weight, soil_bearing
 
 if TYPE_CHECKING:
@@ -80,21 +80,26 @@ def wall_length(
     """Length of the wall on the thickened edge that a pad carries, in feet.
 
     bottom: the pad's shape; outline: of the slab; edge: its EdgeRing or None. The outline over the
-    pad counts, and where the pad meets the edge's bottom, as much of the edge as they share. rim: ``edge_bottom``, where it is known.
+    pad counts, and where the pad meets the edge's bottom, as much of the edge as they share. rim: the edge's bottom, where it is known.
     """
     touching = (bottom & outline.exterior).length
-    if edge is None or not edge.width:
+    if edge is None or not (edge.width or edge.sides):
         return touching
-    return max(touching, (bottom & (rim or edge_bottom(outline, edge.width))).area / edge.width)
+    if rim is None or edge.sides:
+        return max(touching, edge.length_on(outline, bottom))
+    return max(touching, (bottom & rim).area / edge.width)
 
 
 def walls_over(file: JobFile | Job, bottom: Polygon) -> list[int]:
     """Places among the walls of those on the edge that stand over a pad, or beside it on the edge."""
-    near, found = file.edge.width.m_as("foot"), []
+    found = []
     for n, wall in enumerate(file.walls):
         if wall.side is None:
             continue
-        line = wall_line(file.slab, wall, file.job.units)
+        line, near = (
+            wall_line(file.slab, wall, file.job.units),
+            edge_of(file, wall.side).width.m_as("foot"),
+        )
         if LineString([line.at(0), line.at(line.length)]).distance(bottom) <= near:
             found.append(n)
     return found
@@ -146,7 +151,7 @@ def designed(
     steps, inputs = STEPS[file.job.units], _inputs(pad, file, q_a)
     x, y = (v.m_as("foot") for v in (pad.x, pad.y))
     given = [None if v is None else v.m_as("inch") for v in (pad.length, pad.width)]
-    rim = edge_bottom(outline, edge.width) if rim is None and edge and edge.width else rim
+    rim = edge.bottom(outline) if rim is None and edge else rim
     wall, lift, length = [0.0, 0.0, 0.0], 0.0, 0.0
     for _ in range(40):
         post = (v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof))

@@ -20,9 +20,10 @@ _STRIP = arg("in", "width of the strip looked at", above=0)
     A=AREA,
 )
 def factored_pressure(P_u, A):
-    """Upward pressure that bends the pad. Returns psf.
+    """Upward pressure that bends the pad.
 
-    P_u: factored load, lbf; A: area of the pad, ft2.
+    >>> print(factored_pressure("12000 lbf", "6.25 ft2"))
+    1920.0 psf
     """
     q_u = P_u / A
     return q_u
@@ -40,11 +41,7 @@ def factored_pressure(P_u, A):
     c_2=arg("in", "size of the post along B", above=0),
 )
 def pad_reach(L, B, c_1, c_2):
-    """The longer overhang, measured from the face of the post. Returns inches.
-
-    L: length of the pad, in; B: width of the pad, in; c_1: size of the post along L, in; c_2:
-    size of the post along B, in.
-    """
+    """The longer overhang, measured from the face of the post."""
     x = maximum(maximum(L - c_1, B - c_2), 0 * L) / 2
     return x
 
@@ -58,7 +55,7 @@ def pad_reach(L, B, c_1, c_2):
     x=_REACH,
 )
 def pad_moment(q_u, b, x):
-    """Moment at the face of the post of a strip of width b. q_u: psf; b, x: in. Returns lbf in."""
+    """Moment at the face of the post of a strip of width b."""
     M_u = q_u * b * x**2 / 2
     return M_u
 
@@ -73,9 +70,9 @@ def pad_moment(q_u, b, x):
     h=_COUNTED,
 )
 def pad_one_way_shear(q_u, b, x, h):
-    """Shear of a strip of width b, at the counted thickness from the face. Returns lbf.
+    """Shear of a strip of width b, at the counted thickness from the face.
 
-    q_u: psf; b, x: in.; h: counted thickness, in. Zero where the section is off the pad.
+    Zero where the section is off the pad.
     """
     V_u = q_u * b * (maximum(x, h) - h)
     return V_u
@@ -90,11 +87,7 @@ def pad_one_way_shear(q_u, b, x, h):
     h=_COUNTED,
 )
 def punching_perimeter(c_1, c_2, h):
-    """Perimeter half the counted thickness away from the post. Returns inches.
-
-    c_1: size of the post along L, in; c_2: size of the post along B, in; h: thickness counted
-    in strength, in.
-    """
+    """Perimeter half the counted thickness away from the post."""
     b_o = 2 * (c_1 + h) + 2 * (c_2 + h)
     return b_o
 
@@ -111,12 +104,9 @@ def punching_perimeter(c_1, c_2, h):
     h=_COUNTED,
 )
 def punching_load(q_u, L, B, c_1, c_2, h):
-    """Load that goes through the critical section around the post. Returns lbf.
+    """Load that goes through the critical section around the post.
 
     Zero where that section is outside the pad.
-
-    q_u: pressure, psf; L: length of the pad, in; B: width of the pad, in; c_1: size of the post
-    along L, in; c_2: size of the post along B, in; h: thickness counted in strength, in.
     """
     A_o = minimum(c_1 + h, L) * minimum(c_2 + h, B)
     V_u = q_u * (L * B - A_o)

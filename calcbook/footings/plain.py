@@ -26,10 +26,7 @@ _PHI = arg("1", "strength reduction factor", above=0, high=1)
     t_soil=arg("in", "thickness not counted on against soil", low=0),
 )
 def soil_deduction(h, t_soil=Q(2, "in")):
-    """Thickness of a footing that counts in its strength: the whole less 2 in. Returns inches.
-
-    h: whole thickness, in; t_soil: thickness not counted on against soil, in.
-    """
+    """Thickness of a footing that counts in its strength: the whole less 2 in."""
     h_e = h - t_soil
     return h_e
 
@@ -45,9 +42,9 @@ def soil_deduction(h, t_soil=Q(2, "in")):
     phi=_PHI,
 )
 def plain_moment_strength(f_c, b, h, lam=1.0, phi=0.60):
-    """Design bending strength of a plain section. Returns lbf in.
+    """Design bending strength of a plain section.
 
-    f_c: specified strength, psi, 2,500 and more; b: width, in.; h: thickness that counts, in.
+    f_c: specified strength, psi, 2,500 and more; h: thickness that counts, in.
     (``soil_deduction``); lam: 1 for normal-weight concrete; phi: 0.60.
     """
     S_m = b * h**2 / 6
@@ -67,12 +64,7 @@ def plain_moment_strength(f_c, b, h, lam=1.0, phi=0.60):
     phi=_PHI,
 )
 def plain_one_way_shear_strength(f_c, b, h, lam=1.0, phi=0.60):
-    """Design shear strength across the whole width. Returns lbf. Arguments as for bending.
-
-    f_c: specified strength of the concrete, psi; b: width of the section, in; h: thickness
-    counted in strength, in; lam: factor for lightweight concrete, plain; phi: strength
-    reduction factor, plain.
-    """
+    """Design shear strength across the whole width. Returns lbf. Arguments as for bending."""
     V_n = 4 / 3 * lam * root(f_c) * b * h
     phiV_n = phi * V_n
     return phiV_n
@@ -91,13 +83,9 @@ def plain_one_way_shear_strength(f_c, b, h, lam=1.0, phi=0.60):
     phi=_PHI,
 )
 def plain_two_way_shear_strength(f_c, b_o, h, beta, lam=1.0, phi=0.60):
-    """Design strength against punching of a post through a pad. Returns lbf.
+    """Design strength against punching of a post through a pad.
 
-    b_o: perimeter half the counted thickness away from the post, in.; beta: its long side over its
-    short side; the rest as for bending.
-
-    f_c: specified strength of the concrete, psi; h: thickness counted in strength, in; lam:
-    factor for lightweight concrete, plain; phi: strength reduction factor, plain.
+    b_o: perimeter half the counted thickness away from the post, in. The rest as for bending.
     """
     m = minimum(4 / 3 * (1 + 2 / beta), 2 * 4 / 3)
     V_n = m * lam * root(f_c) * b_o * h
@@ -115,11 +103,9 @@ def plain_two_way_shear_strength(f_c, b_o, h, beta, lam=1.0, phi=0.60):
     phi=_PHI,
 )
 def plain_bearing_strength(f_c, A_1, A_2, phi=0.60):
-    """Design strength of the concrete right under a post or base plate. Returns lbf.
+    """Design strength of the concrete right under a post or base plate.
 
-    A_1: loaded area, in2; A_2: widest area of like shape around it, in2; they count at most double.
-
-    f_c: specified strength of the concrete, psi; phi: strength reduction factor, plain.
+    A_2: widest area of like shape around it, in2. They count at most double.
     """
     m = minimum(sqrt(A_2 / A_1), 2)
     B_n = m * 0.85 * f_c * A_1
@@ -139,10 +125,7 @@ def plain_bearing_strength(f_c, A_1, A_2, phi=0.60):
     d=arg("in", "depth of the pad below the slab", above=0),
 )
 def thickness_under_post(t, d):
-    """Slab and pad together, when they are placed in one. Returns inches.
-
-    t: slab thickness, in; d: depth of the pad below the slab, in.
-    """
+    """Slab and pad together, when they are placed in one."""
     h = t + d
     return h
 
@@ -155,10 +138,7 @@ def thickness_under_post(t, d):
     c_2=arg("in", "size of the post along B", above=0),
 )
 def side_ratio(c_1, c_2):
-    """How far a post is from square: 1 for a square one. Returns a number.
-
-    c_1: size of the post along L, in; c_2: size of the post along B, in.
-    """
+    """How far a post is from square: 1 for a square one."""
     beta = maximum(c_1, c_2) / minimum(c_1, c_2)
     return beta
 
@@ -171,10 +151,7 @@ def side_ratio(c_1, c_2):
     c_2=arg("in", "size of the post along B", above=0),
 )
 def contact_area(c_1, c_2):
-    """Loaded area under a post or its base plate. Returns square inches.
-
-    c_1: size of the post along L, in; c_2: size of the post along B, in.
-    """
+    """Loaded area under a post or its base plate."""
     A_1 = c_1 * c_2
     return A_1
 
@@ -191,11 +168,7 @@ def contact_area(c_1, c_2):
     h=arg("in", "whole thickness under the post", above=0),
 )
 def spread_area(L, B, c_1, c_2, h):
-    """Base of the largest frustum of the post's shape within the pad. Returns square inches.
-
-    L: length of the pad, in; B: width of the pad, in; c_1: size of the post along L, in; c_2:
-    size of the post along B, in; h: whole thickness under the post, in.
-    """
+    """Base of the largest frustum of the post's shape within the pad."""
     s_1 = minimum(L / c_1, B / c_2)
     s_2 = minimum((c_1 + 4 * h) / c_1, (c_2 + 4 * h) / c_2)
     m = maximum(minimum(s_1, s_2), 1)

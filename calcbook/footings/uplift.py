@@ -21,10 +21,7 @@ _SHARE = arg("1", "factor on dead load", above=0, high=1)
     m=arg("1", "slope of its inner side, run per rise", low=0, high=4),
 )
 def edge_section(t, d, b, m=0.0):
-    """Concrete of an edge across its length, the slab over it and its slope counted. Returns ft2.
-
-    t: slab; d: depth below it; b: width at the bottom, in.; m: slope of the inner side.
-    """
+    """Concrete of an edge across its length, the slab over it and its slope counted."""
     A_e = (t + d) * b + m * d**2 / 2
     return A_e
 
@@ -37,7 +34,7 @@ def edge_section(t, d, b, m=0.0):
     gamma_c=CONCRETE_WEIGHT,
 )
 def edge_weight(A_e, gamma_c=Q(150, "pcf")):
-    """Weight of an edge by length. A_e: ft2; gamma_c: pcf. Returns plf."""
+    """Weight of an edge by length."""
     w_e = gamma_c * A_e
     return w_e
 
@@ -54,9 +51,9 @@ def edge_weight(A_e, gamma_c=Q(150, "pcf")):
     g_D=_SHARE,
 )
 def lifted_slab(phiM_n, q_s, b=Q(12, "in"), g_D=0.9):
-    """How far from the edge the slab can be lifted by it before it breaks. Returns a length.
+    """How far from the edge the slab can be lifted by it before it breaks.
 
-    phiM_n: bending strength of a strip b wide, lbf in; q_s: psf; g_D: on its weight.
+    phiM_n: bending strength of a strip b wide, lbf in.
     """
     L_s = sqrt(2 * phiM_n / (g_D * q_s * b))
     return L_s
@@ -72,10 +69,9 @@ def lifted_slab(phiM_n, q_s, b=Q(12, "in"), g_D=0.9):
     g_D=_SHARE,
 )
 def hold_of_edge(w_e, q_s, L_s, g_D=0.6):
-    """Edge and slab beside it that count against the uplift of a wall, by its length. Returns plf.
+    """Edge and slab beside it that count against the uplift of a wall, by its length.
 
-    w_e: edge, plf; q_s: slab, psf; L_s: of the slab that is lifted, ft; g_D: 0.6 at service, 0.9 at strength
-    level.
+    g_D: 0.6 at service, 0.9 at strength level.
     """
     R = g_D * (w_e + q_s * L_s)
     return R
@@ -89,7 +85,7 @@ def hold_of_edge(w_e, q_s, L_s, g_D=0.6):
     r=arg("plf", "weight left over by length", above=0),
 )
 def lifted_length(P, r):
-    """How long an edge a jamb lifts, half to each side. P: lbf; r: weight left over, plf. Returns ft."""
+    """How long an edge a jamb lifts, half to each side."""
     l_e = P / r
     return l_e
 
@@ -102,7 +98,7 @@ def lifted_length(P, r):
     l_e=arg("ft", "length of edge lifted", low=0),
 )
 def lift_moment(P, l_e):
-    """Moment of an edge over the jamb that lifts it. P: lbf; l_e: ft. Returns lbf in."""
+    """Moment of an edge over the jamb that lifts it."""
     M_u = P * l_e / 8
     return M_u
 
@@ -115,7 +111,7 @@ def lift_moment(P, l_e):
     e=arg("in", "offset of the wall", low=0),
 )
 def turning_moment(P, e):
-    """What a wall off the middle turns its edge by, one foot of it. P: lbf; e: in. Returns lbf in."""
+    """What a wall off the middle turns its edge by, one foot of it."""
     M_t = P * e
     return M_t
 
@@ -130,9 +126,9 @@ def turning_moment(P, e):
     g_D=_SHARE,
 )
 def sliding_resistance(mu, D, U=Q(0, "lbf"), g_D=0.6):
-    """What friction holds against the wind that pushes the whole building. Returns lbf.
+    """What friction holds against the wind that pushes the whole building.
 
-    mu: friction, plain; D: dead load, lbf; U: uplift of the same wind, lbf; g_D: share of dead load.
+    U: uplift of the same wind, lbf.
     """
     F = mu * (g_D * D - U)
     return F

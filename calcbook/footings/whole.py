@@ -11,6 +11,7 @@ from calcbook.basis.units import Q
 from calcbook.footings import footing
 from calcbook.footings.footing import CONCRETE
 from calcbook.footings.uplift import edge_section, edge_weight, sliding_resistance
+from calcbook.job.edges import edges_of, side_lengths
 from calcbook.job.wall_lines import wall_line
 from calcbook.loads.closing import LIFT, brought, combination, combinations
 
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
+    from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
     from calcbook.loads.from_job import Brought
 
@@ -65,12 +67,16 @@ def _concrete(calc: Calculation, job: Job) -> Quantity:
     q_s = calc.step(footing.slab_weight, "The slab.", t=job.slab.thickness, gamma_c=CONCRETE)
     weight = (q_s * job.plan.area).to("lbf")
     if job.plan.edge is not None:
-        below = edge_section(
-            job.slab.thickness, job.edge.depth, job.edge.width, job.edge.slope.m_as("")
-        )
-        below = below - (job.slab.thickness * job.edge.width)
-        weight = weight + (edge_weight(below.to("foot**2"), CONCRETE) * job.plan.perimeter).to("lbf")
+        for edge, length in zip(edges_of(job), side_lengths(job), strict=True):
+            weight = weight + _edge_below(job, edge, Q(length, "ft"))
     return calc.finding("Slab and the edge below it.", "D_c", weight, "lbf", cite("mechanics"))
+
+
+def _edge_below(job: Job, edge: EdgeOf, length: Quantity) -> Quantity:
+    """Weight of what one side's edge is below the slab."""
+    t, b = job.slab.thickness, edge.width
+    section = edge_section(t, edge.depth, b, edge.slope.m_as("")) - t * b
+    return (edge_weight(section.to("foot**2"), CONCRETE) * length).to("lbf")
 
 
 def _sliding(calc: Calculation, job: Job, walls: Sequence[Brought], dead: float, lift: float) -> None:

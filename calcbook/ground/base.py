@@ -13,8 +13,11 @@ from calcbook.basis.rounding import ceil, metric_rule
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q, Quantity
 from calcbook.concrete.dig import depth_integral
-from calcbook.footings.edges import edge_section
+from calcbook.footings.edge_drawing import edge_section
 from calcbook.ground.forms import form_length, form_stakes, formed_openings
+from calcbook.ground.levels import enter_boards, enter_levels, enter_openings
+from calcbook.job.edges import edges_of, side_lengths, sides_text
+from calcbook.job.top import top_of
 
 if TYPE_CHECKING:
     from calcbook.job.file import Job
@@ -59,8 +62,11 @@ def compacted_stone(plan: Plan, thickness: Quantity) -> Quantity:
 def loose_stone(V_b, compaction=0.15):
     """Volume of stone before it is compacted.
 
-    V_b: compacted volume; compaction: share by which loose stone is more (plain), flagged outside
-    0.10 to 0.20. Returns a volume. Source: common practice; no standard was found.
+    compaction: share by which loose stone is more (plain), flagged outside 0.10 to 0.20. Source:
+    common practice; no standard was found.
+
+    >>> print(loose_stone("9 yd3"))
+    10.35 cubic_yard
     """
     V_l = V_b * (1 + compaction)
     return V_l
@@ -76,9 +82,11 @@ def loose_stone(V_b, compaction=0.15):
 def stone_mass(V_b, density=Q(1.35, "ton/yd3")):
     """Mass of the stone base.
 
-    V_b: compacted volume; density: mass by volume in place, flagged outside 1.30 to 1.62 ton/yd3
-    (2,600 lb/yd3 dry to 2,700 lb/yd3 and 20 % more wet). Returns a mass. Source: agency and supplier
-    tables.
+    density: mass by volume in place, flagged outside 1.30 to 1.62 ton/yd3 (2,600 lb/yd3 dry to
+    2,700 lb/yd3 and 20 % more wet). Source: agency and supplier tables.
+
+    >>> print(stone_mass("9 yd3", "1.35 ton/yd3"))
+    12.15 ton
     """
     m = V_b * density
     return m
@@ -109,8 +117,7 @@ def stone_order(m, step=Q(1, "ton")):
 def cut_depth(t, base, above_grade):
     """How far below the ground the underside of the stone lies; below 0 the site must be filled.
 
-    t: slab thickness; base: stone thickness; above_grade: top of slab above the ground. Returns a
-    length. Source: geometry.
+    Source: geometry.
     """
     d_c = t + base - above_grade
     return d_c
@@ -129,7 +136,8 @@ def excavation_volume(job: Job) -> Quantity:
     job: a Job. Returns a volume in yd3; working room outside the forms is not in it.
     Source: geometry.
     """
-    return soil_dug(job.plan, job.slab.thickness, job.base.thickness, job.slab.above_grade)
+    t, above_grade = top_of(job).at_grade
+    return soil_dug(job.plan, t, job.base.thickness, above_grade)
 
 
 def soil_dug(
@@ -148,12 +156,15 @@ def soil_dug(
 
 def cut_bottom(t: Quantity, base: Quantity, above_grade: Quantity) -> float:
     """Depth below the slab's underside, in feet, from which only thickenings are dug: the underside of the
-    stone, or the ground where that is lower."""
+    stone, or the ground where that is lower.
+
+    t: thickness of the slab; base: of the stone; above_grade: height of the slab's top above the ground.
+    """
     return max(base.m_as("foot"), (above_grade - t).m_as("foot"))
 
 
 def below_cut(plan: Plan, top: float) -> float:
-    """Soil dug for thickenings below a depth (feet), in cubic feet."""
+    """Soil dug for thickenings below a depth ``top`` (feet), in cubic feet."""
     return depth_integral(plan, top, max(plan.depths, default=0.0))
 
 
@@ -167,8 +178,8 @@ def below_cut(plan: Plan, top: float) -> float:
 def spoil_volume(V_e, swell=0.30):
     """Volume of dug soil on the truck.
 
-    V_e: volume in the ground; swell: share by which it grows (plain). Returns a volume.
-    Source: common practice; a textbook's example of swell is 30 %.
+    swell: share by which it grows (plain). Source: common practice; a textbook's example of swell
+    is 30 %.
     """
     V_h = V_e * (1 + swell)
     return V_h
@@ -184,10 +195,28 @@ def spoil_volume(V_e, swell=0.30):
 def fill_volume(A, d_f):
     """Fill between level ground and the underside of the stone, where the slab stands that high.
 
-    A: area inside the outline; d_f: depth of fill. Returns a volume. Source: geometry.
+    Source: geometry.
     """
     V_f = A * d_f
     return V_f
+
+
+@formula(
+    "Hours of the machine that digs",
+    cite("common practice", "amount over the rate of the machine"),
+    result("h", "hours of the machine"),
+    V_e=arg("yd3", "soil, in the ground", low=0),
+    r_m=arg("yd3", "soil that the machine digs in an hour, in the ground", above=0),
+    one=arg("h", "the hour of that rate", above=0, symbol="h_1"),
+)
+def machine_hours(V_e, r_m, one=Q(1, "h")):
+    """Hours that an excavator digs.
+
+    V_e: volume in the ground; r_m: volume that it digs in an hour; one: that hour. Returns hours. Source: common
+    practice; the rate is the builder's own record.
+    """
+    t_m = V_e / r_m * one
+    return t_m
 
 
 @dataclass(frozen=True)
@@ -210,6 +239,11 @@ def chapter(job: Job, stone_in_place: Quantity, below: float) -> BaseFound:
             ("slab.thickness", "t"), ("base.thickness", "t_b"), ("slab.above_grade", "h_g"),
         )
     )  # fmt: skip
+    top = top_of(job)
+    if top.plane is not None:
+        t, h_g = top.at_grade
+        calc.note("The top slopes: below, thickness and height are those where the height above the ground is given." if not
+                  top.parallel else "Underside and stone slope with the top: below, the height is the mean.")  # fmt: skip
     stone = _stone(calc, job, stone_in_place)
     soil = _soil(calc, job, below, calc.step(
         cut_depth, "Depth of the cut under the whole slab, below level ground.", name="cut", t=t, base=t_b, above_grade=h_g,
@@ -255,7 +289,8 @@ def _stone(calc: Calculation, job: Job, in_place: Quantity) -> Quantity:
 def _base_rule(calc: Calculation, job: Job) -> None:
     """The code's least thickness, which holds where the slab lies below the ground."""
     rule = lookup("base", rule="least base")
-    if job.slab.thickness > job.slab.above_grade:
+    t, above_grade = top_of(job).at_grade
+    if t > above_grade:
         calc.check(
             "Is the base at least what the code asks for under a slab below the ground?",
             metric_rule(Q(rule["value_in"], "in"), job.system), job.base.thickness, "in", rule["source"], rule["note"],
@@ -269,7 +304,8 @@ def _base_rule(calc: Calculation, job: Job) -> None:
 
 def _soil(calc: Calculation, job: Job, below: float, cut: Quantity) -> Quantity:
     """Enter the soil; returns what is dug, in the ground."""
-    dug = soil_dug(job.plan, job.slab.thickness, job.base.thickness, job.slab.above_grade, below)
+    t, above_grade = top_of(job).at_grade
+    dug = soil_dug(job.plan, t, job.base.thickness, above_grade, below)
     V_e = calc.finding("Soil inside the outline, thickenings included.", "V_e", dug, "yd3",
                        excavation_volume.source, "soil", "soil dug, in the ground")  # fmt: skip
     swell = calc.given(job, "base.swell", "s").m_as("")
@@ -277,10 +313,29 @@ def _soil(calc: Calculation, job: Job, below: float, cut: Quantity) -> Quantity:
         spoil_volume, "Dug soil takes more room on the truck.", name="spoil", V_e=V_e, swell=swell
     )
     calc.take("Hauling soil", V_h, "yd3", "spoil", note="loose")
+    _digging(calc, job, V_e)
     calc.note("The ground is taken as level, and no working room outside the forms is counted.")
     if cut.magnitude < 0:
         _fill(calc, job, -1 * cut)
     return V_e
+
+
+def _digging(calc: Calculation, job: Job, V_e: Quantity) -> None:
+    """Enter the hours of digging by machine or by hand, each at its own rate; hauling is a line of its own."""
+    how = calc.given(job, "base.digging")
+    if how == "machine":
+        rate = calc.given(job, "crew.machine_rate", "r_m")
+        hours = calc.step(
+            machine_hours, "Digging by machine; getting it there is for the builder to add.", name="digging",
+            V_e=V_e, r_m=rate,
+        )  # fmt: skip
+        calc.take("Digging by machine", hours, "h", "excavator", "equipment")
+    elif how == "hand":
+        _work(calc, "Digging by hand", V_e.m_as("cubic_yard"), job, "crew.dig_rate", "cubic_yard")
+    else:
+        calc.note(
+            "Digging is not priced: write machine or hand under [base] digging, or add it as an extra line."
+        )
 
 
 def _fill(calc: Calculation, job: Job, depth: Quantity) -> None:
@@ -299,16 +354,36 @@ def _forms(calc: Calculation, job: Job) -> None:
     corners = sum(
         len(shape.exterior.coords) - 1 for shape in (plan.outline, *(o.shape for o in formed))
     )
+    L_w = _against_walls(calc, job)
     L_f = calc.step(
         form_length,
-        "Forms around the slab and its square openings.",
+        "Forms around the slab and its square openings."
+        if not L_w.magnitude
+        else "Forms around the slab, but for the sides against a wall, and around its square openings.",
         name="forms",
-        P=plan.perimeter,
+        P=plan.perimeter - L_w,
         P_o=around,
     )
     calc.step(form_stakes, "Stakes that hold them.", name="stakes", L_f=L_f, corners=float(corners))
     calc.take("Edge forms", L_f, "ft", "forms")
+    enter_levels(calc, job)
+    enter_boards(calc, job)
+    enter_openings(calc, job)
     _work(calc, "Setting forms", L_f.m_as("foot"), job, "crew.forms_rate", "foot")
+
+
+def _against_walls(calc: Calculation, job: Job) -> Quantity:
+    """Enter the isolation strip along walls that are there; returns how long those sides are."""
+    sides = [k for k, edge in enumerate(edges_of(job), 1) if edge.against]
+    if not sides:
+        return Q(0, "ft")
+    lengths = side_lengths(job)
+    L_w = calc.finding(
+        f"{sides_text(sides).capitalize()} against a wall: no form, an isolation strip as deep as the slab.", "L_w",
+        Q(math.fsum(lengths[k - 1] for k in sides), "ft"), "ft", cite("geometry"), "against", "isolation strip at walls",
+    )  # fmt: skip
+    calc.take("Isolation strip at walls", L_w, "ft", "isolation")
+    return L_w
 
 
 def _work(calc: Calculation, words: str, amount: float, job: Job, place: str, unit_name: str) -> None:

@@ -23,8 +23,7 @@ if TYPE_CHECKING:
 def form_length(P, P_o):
     """Forms around the slab and its openings; round openings take a tube or sleeve instead.
 
-    P: perimeter of the outline; P_o: around the openings with straight sides. Returns a length.
-    Source: geometry.
+    P_o: around the openings with straight sides. Source: geometry.
     """
     L_f = P + P_o
     return L_f
@@ -41,8 +40,11 @@ def form_length(P, P_o):
 def form_stakes(L_f, corners, spacing=Q(4, "ft")):
     """Stakes that hold the edge forms.
 
-    L_f: length of forms; corners: how many corners have one more (plain); spacing: distance between
-    stakes. Returns a whole number (plain). Source: common practice.
+    corners: how many corners have one more (plain). Returns a whole number (plain). Source: common
+    practice.
+
+    >>> print(form_stakes("108 ft", 4))
+    31.0
     """
     n_s = ceil(L_f / spacing) + corners
     return n_s

@@ -13,8 +13,9 @@ from calcbook.basis.rounding import ceil, metric_rule
 from calcbook.basis.showing import show_length
 from calcbook.basis.table import lookup, records
 from calcbook.basis.units import Q
-from calcbook.footings.edges import edge_section
-from calcbook.plan.offset import keeps_sides, moved_in
+from calcbook.footings.edge_drawing import edge_section
+from calcbook.job.edges import edge_of, in_plan_order, sides_alike, sides_text
+from calcbook.plan.offset import keeps_sides
 from calcbook.plan.sheet_drawing import retarder_drawing
 from calcbook.plan.sheet_edge import (
     FLAT,
@@ -30,6 +31,7 @@ from calcbook.plan.sheets import sheet_layout
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
+    from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
     from calcbook.plan.outline import Thickening
     from calcbook.plan.sheets import Layout
@@ -48,8 +50,7 @@ FIGURE_NOTE = "Dashed: the end of the sheet rolled out flat, before it goes down
 def tape_length(L_l, P_o, P_l=Q(0, "ft")):
     """Length of tape: every lap, around every opening, and around every lining.
 
-    L_l: length of laps; P_o: around openings; P_l: around linings. Returns a length. Source: ASTM E1643,
-    from memory.
+    Source: ASTM E1643, from memory.
     """
     L_t = L_l + P_o + P_l
     return L_t
@@ -65,8 +66,7 @@ def tape_length(L_l, P_o, P_l=Q(0, "ft")):
 def tape_rolls(L_t, tape_roll=Q(180, "ft")):
     """Rolls of tape to buy.
 
-    L_t: seams to tape; tape_roll: length of a roll. Returns a whole number (plain), 0 where there
-    is nothing to tape. Source: common practice.
+    Returns a whole number (plain), 0 where there is nothing to tape. Source: common practice.
     """
     n_t = ceil(L_t / tape_roll)
     return n_t
@@ -83,7 +83,7 @@ def tape_rolls(L_t, tape_roll=Q(180, "ft")):
 def sheet_area(n, w, l):  # noqa: E741
     """Area of whole rolls.
 
-    n: rolls (plain); w, l: width and length of a roll. Returns an area. Source: geometry.
+    Source: geometry.
     """
     A_b = n * w * l
     return A_b
@@ -99,7 +99,7 @@ def sheet_area(n, w, l):  # noqa: E741
 def sheet_waste(A_b, A_c):
     """Share of the sheet bought that goes into laps, offcuts and the rest of the last roll.
 
-    A_b: area bought; A_c: area to cover. Returns a share in percent. Source: geometry.
+    Returns a share in percent. Source: geometry.
     """
     u = 1 - A_c / A_b
     return u
@@ -151,15 +151,31 @@ def _layout(calc: Calculation, job: Job) -> Layout:
     return layout
 
 
-def _beyond(calc: Calculation, job: Job) -> Quantity:
-    """How far the sheet reaches beyond the outline when it is rolled out flat; below 0 where it ends inside."""
+def _beyond(calc: Calculation, job: Job) -> Quantity | list[Quantity]:
+    """How far the sheet reaches beyond the outline when it is rolled out flat; below 0 where it ends inside.
+    One length, or one for each side of the plan's outline where its edges differ."""
     ends, edge = calc.given(job, "retarder.ends"), job.plan.edge
     if ends == FLAT or (edge is None and ends == UNDER):
         return calc.given(job, "retarder.turn_up", "h_u")
     if edge is None:
         return Q(0, "in")
+    if not edge.sides:
+        return _beyond_edge(calc, job, edge_of(job, None), ends)
+    found: dict[int, Quantity] = {}
+    for sides, own in sides_alike(job):
+        calc.note(f"{sides_text(sides).capitalize()}.")
+        found |= dict.fromkeys(sides, _beyond_edge(calc, job, own, ends))
+    return in_plan_order(job, [found[side] for side in sorted(found)])
+
+
+def _beyond_edge(calc: Calculation, job: Job, own: EdgeOf, ends: str) -> Quantity:
+    """The same for sides with one edge."""
+    edge = job.plan.edge
+    assert edge is not None  # asked for before
+    if not own.depth.magnitude:
+        return Q(0, "in") if ends == INSIDE else calc.given(job, "retarder.turn_up", "h_u")
     b, d, slope = (
-        calc.given(job, f"edge.{key}", symbol)
+        calc.given(job, own.place(key), symbol)
         for key, symbol in (("width", "b"), ("depth", "d"), ("slope", "slope"))
     )
     if ends == INSIDE:
@@ -171,7 +187,8 @@ def _beyond(calc: Calculation, job: Job) -> Quantity:
         )
     e = calc.step(
         sheet_beyond, "Down the slope, under the thickened edge and up its outside, the sheet reaches so far beyond "
-        "the outline when it is rolled out flat; its middle lies flat on the base.", name="beyond",
+        "the outline when it is rolled out flat; its middle lies flat on the base.",
+        name=None if edge.sides else "beyond",
         d=d, slope=slope.m_as(""), h_u=calc.given(job, "retarder.turn_up", "h_u"),
     )  # fmt: skip
     shape, out = job.plan.outline, e.m_as("foot")
@@ -225,7 +242,9 @@ def _within_edge(job: Job, t: Thickening) -> bool:
     edge = job.plan.edge
     if edge is None or t.depth > edge.depth + 1e-9:
         return False
-    inner = moved_in(job.plan.outline, edge.width)[0]
+    if edge.sides and t.depth > min(side.depth for side in edge.sides) + 1e-9:
+        return False
+    inner = job.plan.outline.difference(edge.bottom(job.plan.outline))
     return not t.slope and (t.bottom & inner).area < 1e-6
 
 

@@ -59,6 +59,9 @@ _OF_PLACE = {
     "walls.openings.start": "10 ft", "walls.openings.width": "3 ft 2 in", "pour.shaded": "30 %", "concrete.fly_ash": "20 %",
     "prices.pump": "$850", "prices.short_load_fee": "$140", "prices.spoil": "$14 / yd3", "prices.retarder": "$215 / roll",
     "pads.slope": "0.5", "bolts.bond_uncracked": "2000 psi", "walls.bar_spacing": "48 in", "reinforcement.residual": "150 psi",
+    "slope.fall": "1/8 in/ft", "slope.drain": "floor drain", "slope.radius": "6 ft", "slope.direction": "-90 deg", "edges.depth": "24 in",
+    "edges.width": "16 in", "edges.frost_depth": "30 in", "ledges.name": "door sill", "ledges.end": "12 ft", "ledges.drop": "1.5 in",
+    "ledges.width": "6 in", "prices.excavator": "$110 / h", "joints.lines.x": "12 ft", "joints.lines.y": "10 ft", "joints.lines.to": "13 ft",
     "walls.y1": "10 ft", "walls.y2": "10 ft", "walls.x1": "0 ft", "prices.bolt": "$4.20", "prices.rod": "$5.60", "prices.epoxy": "$38",
     "prices.bar": "$0.85 / ft", "prices.isolation": "$0.90 / ft", "pour.forecast.humidity": "70 %", "prices.rental.name": "power trowel",
 }  # fmt: skip

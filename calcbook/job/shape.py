@@ -6,11 +6,17 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+import shapely
+
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, UnitError
-from calcbook.job.wall_lines import WallError, check_wall
+from calcbook.job.edges import edge_of, edges_of, in_plan_order, ring_of
+from calcbook.job.top import plane_of
+from calcbook.job.wall_lines import WallError, check_wall, is_clockwise, side_points
 from calcbook.plan.outline import (
     EdgeRing,
+    Ledge,
     OutlineError,
     Plan,
     Thickening,
@@ -23,16 +29,19 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
     from calcbook.basis.units import Quantity
-    from calcbook.job.schema.sections import Edge, Pad
+    from calcbook.job.schema.edges import Lowered
+    from calcbook.job.schema.sections import Pad
     from calcbook.job.schema.walls import Wall
 
+_LEAST_UNDER = Q(3.5, "in")  # the least slab that the book takes
 _LEAST_WIDTH = Q(1, "ft")  # a slab that is narrower all over is a slip of a unit; no steel fits into it
 
 
 def build_plan(file: Any) -> Plan:
     """The Plan of a checked job file (schema.JobFile, or one that notes what is read). Raises OutlineError with its ``place``."""
     system = file.job.units
-    outline, edge = _outline(file.slab, system), _edge(file.edge)
+    outline = _outline(file.slab, system)
+    edge = _edge(file)
     for index, wall in enumerate(file.walls):
         try:
             check_wall(file.slab, wall, system)
@@ -46,10 +55,12 @@ def build_plan(file: Any) -> Plan:
             *filter(None, _named("walls", file.walls, _strip)),
         ),
         edge=edge,
+        ledges=tuple(_named("ledges", file.ledges, lambda ledge: _ledge(ledge, file, outline))),
     )
     if plan.slab.buffer(-_LEAST_WIDTH.m_as("foot") / 2).is_empty:
         least = show_length(_LEAST_WIDTH, system)
         raise OutlineError(f"is nowhere {least} wide; check its measures and their units")
+    plane_of(file, plan)  # a slope that cannot be is a mistake of the file
     return plan
 
 
@@ -108,10 +119,65 @@ def _strip(wall: Wall) -> Thickening | None:
     return replace(made, kind="strip")
 
 
-def _edge(edge: Edge) -> EdgeRing | None:
-    if edge.depth.magnitude == 0:
+def _edge(file: Any) -> EdgeRing | None:
+    """The thickened edge: one all round, or each side's own; None where no side has one."""
+    if not file.edges:
+        whole = edge_of(file, None)
+        return ring_of(whole, EdgeRing) if whole.depth.magnitude else None
+    _check_edges(file, len(side_points(file.slab)))
+    sides = in_plan_order(file, [ring_of(edge, EdgeRing) for edge in edges_of(file)])
+    if not any(side.depth for side in sides):
         return None
-    return EdgeRing(edge.depth.m_as("foot"), edge.width.m_as("foot"), edge.slope.m_as(""))
+    return replace(max(sides, key=lambda side: (side.depth, side.width)), sides=tuple(sides))
+
+
+def _check_edges(file: Any, count: int) -> None:
+    seen: dict[int, int] = {}
+    for index, entry in enumerate(file.edges):
+        if entry.side > count:
+            raise OutlineError(f"side {entry.side} is not there; the outline has {count} sides",
+                               f"edges.{index}.side")  # fmt: skip
+        if entry.side in seen:
+            raise OutlineError(
+                f"side {entry.side} has two edges here, numbers {seen[entry.side] + 1} and {index + 1}; keep one, or add "
+                "a point to [slab] points where the edge changes", f"edges.{index}.side",
+            )  # fmt: skip
+        seen[entry.side] = index
+
+
+def _ledge(ledge: Lowered, file: Any, outline: Polygon) -> Ledge:
+    """A door sill or ledge in plan; what would leave too little concrete is refused."""
+    points, system = side_points(file.slab), file.job.units
+    if ledge.side > len(points):
+        raise OutlineError(
+            f"{ledge.called}: side {ledge.side} is not there; the outline has {len(points)} sides"
+        )
+    a, b = (np.array(points[k % len(points)]) for k in (ledge.side - 1, ledge.side))
+    span = float(np.hypot(*(b - a)))
+    start, end = ledge.start.m_as("foot"), span if ledge.end is None else ledge.end.m_as("foot")
+    if end > span + 1e-6 or start >= end:
+        low, high, whole = (show_length(Q(v, "ft"), system) for v in (start, end, span))
+        raise OutlineError(
+            f"{ledge.called}: it runs from {low} to {high}, but side {ledge.side} is {whole} long; change start or end"
+        )
+    edge, t = edge_of(file, ledge.side), file.slab.thickness
+    on_edge = edge.depth.magnitude > 0 and ledge.width <= edge.width
+    under = t + (edge.depth if on_edge else Q(0, "in")) - ledge.drop
+    if under < _LEAST_UNDER:
+        left, least = (
+            show_length(q, system, small=True) for q in (max(under, Q(0, "in")), _LEAST_UNDER)
+        )
+        raise OutlineError(
+            f"{ledge.called}: it would leave {left} of concrete below it, and {least} is the least here; make its drop "
+            f"less, or the edge of side {ledge.side} deeper and at least as wide as it"
+        )
+    along = (b - a) / span
+    inward = (
+        np.array([-along[1], along[0]]) * (-1 if is_clockwise(points) else 1) * ledge.width.m_as("foot")
+    )
+    p, q = a + start * along, a + end * along
+    shape = shapely.Polygon([p, q, q + inward, p + inward]) & outline
+    return Ledge(ledge.called, ledge.side, shape, ledge.drop.m_as("foot"), ledge.width.m_as("foot"))
 
 
 def _named(place: str, entries: Sequence[Any], make: Callable[[Any], Any]) -> list[Any]:

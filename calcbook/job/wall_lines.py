@@ -105,6 +105,11 @@ def _is_outer(corners: Sequence[tuple[float, float]], k: int, turn: float) -> bo
     return turn * ((xb - xa) * (yc - yb) - (yb - ya) * (xc - xb)) > 0
 
 
+def is_clockwise(corners: Sequence[tuple[float, float]]) -> bool:
+    """True where the points go round the slab with it on their right; corners: in feet."""
+    return _area(corners) < 0
+
+
 def _area(corners: Sequence[tuple[float, float]]) -> float:
     pairs = itertools.pairwise([*corners, corners[0]])
     return sum(a[0] * b[1] - b[0] * a[1] for a, b in pairs) / 2

@@ -13,8 +13,10 @@ from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import cite
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.showing import magnitude
+from calcbook.basis.table import records
 from calcbook.basis.units import TRADE_UNITS, Q
-from calcbook.joints.panel_lines import inner_corners
+from calcbook.job.top import top_of
+from calcbook.joints.panel_lines import ByHand, inner_corners
 from calcbook.joints.spacing import BARS, joint_factor, joint_layout, max_joint_spacing, sawcut_depth
 from calcbook.plan.drawing import (
     ACCENT,
@@ -29,6 +31,7 @@ from calcbook.plan.drawing import (
     label,
     length_text,
     line,
+    text_width,
 )
 from calcbook.plan.slab_drawing import finish_plan
 
@@ -39,6 +42,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.joints.spacing import JointLayout
+    from calcbook.plan.drawing import Canvas
     from calcbook.plan.outline import Plan
 
 FIBERS = ("micro fiber", "macro fiber", "steel fiber")
@@ -61,6 +65,22 @@ def isolation_boxes(job: Job) -> tuple[Polygon, ...]:
     return tuple(affinity.rotate(box(x - half, y - half, x + half, y + half), 45) for x, y in places)
 
 
+def lines_by_hand(job: Job) -> ByHand:
+    """What the job file says of the lines of its joints."""
+    fixed: tuple[list[float], list[float]] = ([], [])
+    barred, moved = [], []
+    for entry in job.joints.lines:
+        axis = 0 if entry.x is not None else 1
+        place = (entry.x, entry.y)[axis].m_as("foot")
+        if entry.kind == "cut":
+            fixed[axis].append(place)
+        elif entry.kind == "none":
+            barred.append((axis, place, entry.within.m_as("foot")))
+        elif entry.to is not None:
+            moved.append((axis, place, entry.to.m_as("foot")))
+    return ByHand((tuple(fixed[0]), tuple(fixed[1])), tuple(barred), tuple(moved), job.joints.by_hand)
+
+
 @dataclass(frozen=True)
 class Joints:
     """Joints as they are planned: the largest spacing, and their layout, or why there is none."""
@@ -76,7 +96,7 @@ def joints_of(job: Job) -> Joints:
     try:
         layout = joint_layout(
             job.plan.outline, spacing, job.joints.aspect.m_as(""), [o.shape for o in job.plan.openings],
-            isolation_boxes(job), system=job.system,
+            isolation_boxes(job), system=job.system, by_hand=lines_by_hand(job),
         )  # fmt: skip
     except ValueError as error:
         return Joints(spacing, None, reason(error))
@@ -121,6 +141,15 @@ def _spacing(calc: Calculation, job: Job, h: Quantity) -> None:
 def _depth(calc: Calculation, job: Job, h: Quantity) -> None:
     kind = {"early_entry": job.joints.early_entry, "fiber": job.reinforcement.kind in FIBERS}
     calc.given(job, "joints.early_entry")
+    top = top_of(job)
+    if not top.even:
+        h = calc.finding(
+            "The slab's greatest thickness, as its top slopes.",
+            "h",
+            top.greatest,
+            "in",
+            cite("geometry"),
+        )
     calc.step(sawcut_depth, "How deep the cut must be to lead the crack.", name="depth", h=h, **kind)
     if kind["fiber"]:
         calc.note(
@@ -161,6 +190,10 @@ def _laid_out(calc: Calculation, job: Job, spacing: Quantity, layout: JointLayou
     for problem in layout.problems:
         if problem.startswith("the panel"):
             calc.note(f"Note: {problem}.")
+    if job.joints.lines or job.joints.by_hand:
+        calc.note("Lines fixed, forbidden or moved by hand ([[joints.lines]]) come before the rules of the layout; a panel "
+                  "that breaks a rule is hatched on the plan.")  # fmt: skip
+    calc.table("Lines to snap, by running distance", _snap_rows(layout, job), source)
     _corner_bars(calc, job, layout)
     with calc.for_builder():
         _work(calc, job, length)
@@ -177,6 +210,37 @@ def _work(calc: Calculation, job: Job, length: Quantity) -> None:
         n=magnitude(length, "ft", job.system), rate=Q(magnitude(rate, "ft", job.system), "1/h"),
     )  # fmt: skip
     calc.work("Sawing joints", hours)
+
+
+def _snap_rows(layout: JointLayout, job: Job) -> list[dict[str, str]]:
+    """Every line as a crew snaps it: how far from the left or the lower side of the slab, and from where to where."""
+    x0, y0, *_ = job.plan.bounds
+    ways = ("up, from the left side", "across, from the lower side")
+    rows = []
+    for (axis, place), runs in sorted(_runs(layout).items()):
+        start = (x0, y0)[axis]
+        for low, high in runs:
+            lengths = (place - start, low - (y0, x0)[axis], high - (y0, x0)[axis])
+            rows.append((ways[axis], *(length_text(v, job.system) for v in lengths)))
+    return records(("line", "at", "starts at", "ends at"), rows)
+
+
+def _runs(layout: JointLayout) -> dict[tuple[int, float], list[tuple[float, float]]]:
+    """The cuts as whole lines: by axis (0 where it stands along x) and place, from where to where, in feet."""
+    found: dict[tuple[int, float], list[tuple[float, float]]] = {}
+    for cut in layout.cuts:
+        (xa, ya), (xb, yb) = cut.coords
+        axis, place, ends = (0, xa, (ya, yb)) if abs(xa - xb) < 1e-6 else (1, ya, (xa, xb))
+        found.setdefault((axis, round(place, 6)), []).append((min(ends), max(ends)))
+    for key, pieces in found.items():
+        joined: list[tuple[float, float]] = []
+        for low, high in sorted(pieces):
+            if joined and low <= joined[-1][1] + 1e-6:
+                joined[-1] = (joined[-1][0], max(high, joined[-1][1]))
+            else:
+                joined.append((low, high))
+        found[key] = joined
+    return found
 
 
 def _corner_bars(calc: Calculation, job: Job, layout: JointLayout) -> None:
@@ -202,6 +266,22 @@ def _size_text(width: float, height: float, system: str) -> str:
     return " × ".join(f"{magnitude(Q(v, 'ft'), 'ft', system):.2f}" for v in (width, height)) + " m"
 
 
+def _running(on: Canvas, plan: Plan, layout: JointLayout, system: str) -> dict[str, float]:
+    """Running dimensions of the cuts, below and left: each from the corner of the slab's bounds."""
+    x0, y0, *_ = plan.bounds
+    places: tuple[set[float], set[float]] = (set(), set())
+    for axis, place in _runs(layout):
+        places[axis].add(place)
+    for axis, start in ((0, x0), (1, y0)):
+        for row, v in enumerate(sorted(places[axis])):
+            text = length_text(v - start, system)
+            away = (12 + 9 * (row % 2)) * on.point  # neighbors that are close stand in two rows
+            at = (v, y0 - away) if axis == 0 else (x0 - 4 * on.point, v)
+            label(on, at, text, SMALL, ACCENT, ha="center" if axis == 0 else "right")
+    wide = max((text_width(length_text(v - y0, system), SMALL) for v in places[1]), default=0.0)
+    return {"bottom": 30.0 if places[0] else 8.0, "left": wide + 8.0}
+
+
 def joint_drawing(plan: Plan, layout: JointLayout, system: str) -> Figure:
     """The joint plan: cuts heavy and dashed, panels with their size, boxes around posts.
 
@@ -215,9 +295,12 @@ def joint_drawing(plan: Plan, layout: JointLayout, system: str) -> Figure:
         line(on, list(cut.coords), ACCENT, 1.3 * LINE, (0, (6, 2.5)))
     for shape in layout.boxes:
         area(on, shape, edge=INK, fill="white", zorder=5)
+    for panel in layout.broken:
+        area(on, panel, edge="none", hatch="//", zorder=1)
     for panel in layout.panels:
         x0, y0, x1, y1 = panel.bounds
         text = _size_text(x1 - x0, y1 - y0, system)
         label(on, ((x0 + x1) / 2, y0 + 10 * on.point), text, SMALL, GREY, ground=True)
-    finish_plan(on, plan.bounds, {"left": 8, "right": 8, "top": 8, "bottom": 8}, system, "Joint plan")
+    reach = {"right": 8.0, "top": 8.0, **_running(on, plan, layout, system)}
+    finish_plan(on, plan.bounds, reach, system, "Joint plan")
     return on.figure

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -20,6 +21,35 @@ if TYPE_CHECKING:
 
 _MOST_CORNERS = 6  # beyond that many inner corners a line runs through each both ways
 _MOST_POINTS = 6  # posts and openings that the lines of one gap are moved to
+
+
+@dataclass(frozen=True)
+class ByHand:
+    """What the builder says of the lines: fixed places (xs, ys); barred (axis, place, within) and moved (axis,
+    from, to), axis 0 for x; only: whether no other lines are wanted. All in feet."""
+
+    fixed: tuple[tuple[float, ...], tuple[float, ...]] = ((), ())
+    barred: tuple[tuple[int, float, float], ...] = ()
+    moved: tuple[tuple[int, float, float], ...] = ()
+    only: bool = False
+
+    def changed(self, lines: tuple[list[float], list[float]]) -> tuple[list[float], list[float]]:
+        """Lines of a layout with those moved and barred; their first and last are the slab's own sides."""
+        found = [list(axis) for axis in lines]
+        for axis, place, to in self.moved:
+            inside = found[axis][1:-1]
+            if inside:
+                found[axis].remove(min(inside, key=lambda v: abs(v - place)))
+            found[axis].append(to)
+        for axis, place, within in self.barred:
+            low, high = lines[axis][0], lines[axis][-1]
+            found[axis] = [v for v in found[axis] if v in (low, high) or abs(v - place) > within + 1e-9]
+        xs, ys = (sorted({v for v in axis if own[0] <= v <= own[-1]})
+                  for axis, own in zip(found, lines, strict=True))  # fmt: skip
+        return xs, ys
+
+
+FREE = ByHand()
 
 
 def inner_corners(polygon: Polygon) -> list[tuple[float, float]]:
@@ -38,24 +68,32 @@ def inner_corners(polygon: Polygon) -> list[tuple[float, float]]:
 
 
 def best_lines(
-    polygon: Polygon, limit: float, max_aspect: float, points: Sequence[Point]
+    polygon: Polygon,
+    limit: float,
+    max_aspect: float,
+    points: Sequence[Point],
+    by_hand: ByHand = FREE,
 ) -> tuple[list[float], list[float]]:
     """(xs, ys): coordinates of all lines, the outline's bounds included.
 
     polygon: right-angled, without holes; limit: largest spacing; max_aspect: of a panel; points:
-    places that a line should meet.
+    places that a line should meet; by_hand: what the builder says.
     """
     x0, y0, x1, y1 = polygon.bounds
     corners, inner = inner_corners(polygon), polygon.buffer(-1e-9)
+    own_x, own_y = ([v for v in own if low < v < high]
+                    for own, low, high in zip(by_hand.fixed, (x0, y0), (x1, y1), strict=True))  # fmt: skip
+    if by_hand.only:
+        return by_hand.changed((sorted({x0, x1, *own_x}), sorted({y0, y1, *own_y})))
     best: tuple[Any, tuple[list[float], list[float]]] | None = None
     for through_x, through_y in _coverings(corners):
-        fixed = sorted({x0, x1, *through_x}), sorted({y0, y1, *through_y})
+        fixed = sorted({x0, x1, *through_x, *own_x}), sorted({y0, y1, *through_y, *own_y})
         lines = _refined(polygon, inner, fixed, limit, max_aspect, points)
         cost = _cost(polygon, inner, lines, max_aspect)
         if best is None or cost < best[0]:
             best = cost, lines
     assert best is not None  # there is always one way at least
-    return best[1]
+    return by_hand.changed(best[1])
 
 
 def _coverings(
@@ -169,4 +207,4 @@ def _cost(
     return too_long, round(float(np.sum(shapely.length(inside))), 6)
 
 
-__all__ = ["best_lines", "inner_corners"]
+__all__ = ["FREE", "ByHand", "best_lines", "inner_corners"]

@@ -16,7 +16,7 @@ from calcbook.basis.formula import FORMULAS, Choice, FormulaError, arg, cite, fo
 from calcbook.basis.showing import show_length
 from calcbook.basis.table import table
 from calcbook.basis.units import Q, Quantity
-from calcbook.joints.panel_lines import best_lines, inner_corners
+from calcbook.joints.panel_lines import FREE, ByHand, best_lines, inner_corners
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -39,9 +39,12 @@ THICKNESS = arg("in", "slab thickness", above=0, high=48)
     s_max=arg("ft", "spacing never to be passed", above=0),
 )
 def max_joint_spacing(h, factor=24.0, s_max=Q(18, "ft")):
-    """Largest spacing of control joints in a slab without much steel. Returns feet.
+    """Largest spacing of control joints in a slab without much steel.
 
-    h: thickness, in.; factor: 24 to 36 by slump and aggregate (``joint_factor``); s_max: 18 ft.
+    factor: 24 to 36 by slump and aggregate (``joint_factor``).
+
+    >>> print(max_joint_spacing("5 in"))
+    10.0 foot
     """
     s = minimum(factor * h, s_max)
     return s
@@ -74,7 +77,7 @@ def joint_factor(slump: Given, aggregate: Given) -> float:
     d_min=arg("in", "least depth", above=0),
 )
 def sawcut_conventional(h, d_min=Q(1, "in")):
-    """Depth of a conventional saw cut in slab thickness h, at least d_min. Returns inches."""
+    """Depth of a conventional saw cut in slab thickness h, at least d_min."""
     d = maximum(h / 4, d_min)
     return d
 
@@ -100,7 +103,7 @@ def sawcut_fiber(h, d_min=Q(1, "in")):
     d_early=arg("in", "depth of an early cut", above=0),
 )
 def sawcut_early(h, d_early=Q(1, "in")):
-    """Depth of an early-entry cut d_early, in slabs of thickness h up to 9 in. Returns inches."""
+    """Depth of an early-entry cut d_early, in slabs of thickness h up to 9 in."""
     d = minimum(d_early, h)
     return d
 
@@ -132,7 +135,8 @@ class JointLayout:
     panels: polygons in feet that tile the slab; cuts: lines in feet; boxes: isolation around posts;
     length: of all cuts; isolation: length around posts; worst_aspect: longest over shortest side of
     the most elongated panel; longest: longest side of a panel; problems: sentences; missed: the
-    openings and boxes of posts that no joint meets, in words; each is among the problems.
+    openings and boxes of posts that no joint meets, in words; each is among the problems; broken: panels that
+    break a limit.
     """
 
     panels: tuple[Polygon, ...]
@@ -144,6 +148,7 @@ class JointLayout:
     longest: Quantity
     problems: tuple[str, ...]
     missed: tuple[str, ...]
+    broken: tuple[Polygon, ...] = ()
 
     def __str__(self) -> str:
         return (
@@ -168,13 +173,15 @@ def joint_layout(
     posts: Sequence[Polygon] = (),
     small: Given = Q(2, "ft"),
     system: str = "us",
+    by_hand: ByHand = FREE,
 ) -> JointLayout:
     """Control joints for any outline with right angles, notches and openings. Returns a JointLayout.
 
     outline: shapely Polygon in feet, sides along x and y (its holes count as openings);
     max_spacing: length; max_aspect: longest over shortest side; openings: Polygons in feet; posts:
     Polygons in feet, the isolation box around each post; small: an opening whose shorter side is
-    no longer is isolated, not cut to; system: units of the messages. Raises FormulaError for an
+    no longer is isolated, not cut to; system: units of the messages; by_hand: lines that the builder fixes, forbids
+    or moves. Raises FormulaError for an
     outline with slanting sides.
     """
     given = quantities("joint_layout", {"max_spacing": arg("ft", "largest spacing", above=0, high=100),
@@ -184,7 +191,9 @@ def joint_layout(
     _right_angled(outline, system)
     holes = [*openings, *(Polygon(ring) for ring in outline.interiors)]
     whole = Polygon(outline.exterior)
-    lines = best_lines(whole, limit, max_aspect, [shape.centroid for shape in (*posts, *holes)])
+    lines = best_lines(
+        whole, limit, max_aspect, [shape.centroid for shape in (*posts, *holes)], by_hand
+    )
     cells = _cells(whole, lines)
     large = [h for h in holes if _sides(h)[0] > least]
     cells = [piece for cell in cells for piece in _around(cell, large, max_aspect)]
@@ -203,6 +212,7 @@ def joint_layout(
         Q(math.fsum((b.boundary.difference(whole.boundary)).length for b in boxes), "ft"),
         max(_aspect(c) for c in cells), Q(max(_sides(c)[1] for c in cells), "ft"),
         (*_problems(cells, limit, max_aspect, system), *(f"no joint meets {m}: {BARS}" for m in missed)), missed,
+        tuple(cell for cell in cells if _breaks(cell, limit, max_aspect)),
     )  # fmt: skip
 
 
@@ -279,9 +289,33 @@ def _problems(cells: Sequence[Polygon], limit: float, max_aspect: float, system:
         size = f"{show_length(Q(short, 'ft'), system)} by {show_length(Q(long, 'ft'), system)}"
         where = f"at x {show_length(Q(x, 'ft'), system)}, y {show_length(Q(y, 'ft'), system)}"
         if long > limit * (1 + 1e-6):
-            yield f"the panel {size} {where} is larger than the spacing allows"
+            yield f"the panel {size} {where} is larger than the spacing allows{_mend(cell, limit, max_aspect, system)}"
         if long / short > max_aspect * (1 + 1e-6):
-            yield f"the panel {size} {where} is longer than {max_aspect:g} to 1"
+            yield (f"the panel {size} {where} is longer than {max_aspect:g} to 1"
+                   f"{_mend(cell, limit, max_aspect, system)}")  # fmt: skip
+
+
+def _breaks(cell: Polygon, limit: float, max_aspect: float) -> bool:
+    """True for a panel too large or too long."""
+    short, long = _sides(cell)
+    return long > limit * (1 + 1e-6) or long > short * max_aspect * (1 + 1e-6)
+
+
+def _mend(cell: Polygon, limit: float, max_aspect: float, system: str) -> str:
+    """The fewest even joints across a panel that mend it, in words that follow the problem."""
+    x0, y0, x1, y1 = cell.bounds
+    wide, high = x1 - x0, y1 - y0
+    ways = sorted(
+        ((n, m) for n in range(1, 7) for m in range(1, 7) if n * m > 1), key=lambda way: way[0] * way[1]
+    )
+    for n, m in ways:
+        if not _breaks(box(0, 0, wide / n, high / m), limit, max_aspect):
+            cuts = [("x", x0 + wide * k / n) for k in range(1, n)] + [
+                ("y", y0 + high * k / m) for k in range(1, m)
+            ]
+            places = ", ".join(f"{axis} {show_length(Q(v, 'ft'), system)}" for axis, v in cuts)
+            return f"; cut across at {places}, it would not be"
+    return ""
 
 
 def _missed(

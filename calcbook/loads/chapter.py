@@ -12,7 +12,7 @@ from calcbook.basis.units import Q
 from calcbook.loads import basis
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
 from calcbook.loads.ends import shear_ends
-from calcbook.loads.from_job import dead_taken_off, own_weight
+from calcbook.loads.from_job import SERVICE, dead_taken_off, own_weight
 from calcbook.loads.path import on_plate
 from calcbook.loads.statics import (
     end_compression,
@@ -43,6 +43,7 @@ def chapter(job: Job, path: LoadPath) -> Found:
     )  # fmt: skip
     _basis(calc, job)
     _unknown(calc, job, path)
+    _unbolted(calc, job, path)
     if path.walls:
         _table(calc, job, path.walls)
         _uplift(calc, job, path.walls)
@@ -75,9 +76,7 @@ def _basis(calc: Calculation, job: Job) -> None:
 
 def _unknown(calc: Calculation, job: Job, path: LoadPath) -> None:
     """Loads that are missing and matter."""
-    no_uplift = [
-        b.name for b in path.walls if not b.uplift_known and job.walls[b.index].place == "edge"
-    ]
+    no_uplift = [b.name for b in path.walls if not b.uplift_known]
     no_uplift += [p.name for p in job.pads if p.uplift is None and p.dead is not None]
     if no_uplift and job.design.wind is not None:
         calc.ask_engineer(
@@ -87,6 +86,32 @@ def _unknown(calc: Calculation, job: Job, path: LoadPath) -> None:
     no_weight = [b.name for b in path.walls if not b.dead_known and b.uplift_known and b.lift > 0]
     if no_weight:
         calc.note(f"No dead load is given for {', '.join(no_weight)}, so none holds the uplift there.")
+
+
+def _unbolted(calc: Calculation, job: Job, path: LoadPath) -> None:
+    """Walls without bolts laid out (inner ones, or not bolted): what lifts or pushes them is said, not passed over."""
+    for b in path.walls:
+        wall = job.walls[b.index]
+        if wall.side is not None and wall.bolted:
+            continue
+        on = on_plate(b.model, combination(LIFT_STRENGTH))
+        jamb = SERVICE * max((p.load for p in on.points), default=0.0)
+        told = [
+            f"{show(Q(value, unit), unit, job.system)} {words}"
+            for value, unit, words in (
+                (b.lift, "plf", "of net uplift"),
+                (jamb, "lbf", "of lift at its hardest jamb or post"),
+                (b.model.along, "plf", "of shear along it"),
+                (b.model.across, "plf", "of shear across it"),
+            )
+            if value > 0
+        ]
+        if told:
+            calc.ask_engineer(
+                f"{b.name}: what anchors this wall?", combination(LIFT)["source"],
+                f"It brings {', '.join(told)}. No bolts are laid out for it and its anchors are not worked out "
+                "here: the engineer names them, and what holds them down.", job,
+            )  # fmt: skip
 
 
 def _table(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:

@@ -35,12 +35,7 @@ NONE = Q(0, "lbf")
     g_S=arg("1", "factor on roof load", low=0, high=2),
 )
 def combined_load(P_D, P_L, P_S, g_D, g_L, g_S):
-    """A post's load in one load combination. Loads in lbf, factors from the table. Returns lbf.
-
-    P_D: dead load, lbf; P_L: floor live load, lbf; P_S: roof load, the greater of snow and roof
-    live, lbf; g_D: factor on dead load, plain; g_L: factor on floor live load, plain; g_S:
-    factor on roof load, plain.
-    """
+    """A post's load in one load combination. Loads in lbf, factors from the table."""
     P = g_D * P_D + g_L * P_L + g_S * P_S
     return P
 

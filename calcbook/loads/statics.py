@@ -23,7 +23,7 @@ _LINE = {"low": -50000, "high": 50000}
 def net_uplift(w_W, w_D, g_W, g_D):
     """What the wind lifts by length of wall beyond the dead load; below zero it stays down.
 
-    w_W: wind upward; w_D: dead load, plf; g_W, g_D: factors of the combination. Returns plf.
+    g_W, g_D: factors of the combination.
     """
     u = g_W * w_W - g_D * w_D
     return u
@@ -41,8 +41,8 @@ def net_uplift(w_W, w_D, g_W, g_D):
 def wind_behind(u, w_D, g_W=0.6, g_D=0.6):
     """Wind at strength level from a given uplift, so that every combination can use it.
 
-    u: as given, plf; w_D: dead load that the giver has taken off, plf (a gross uplift: 0). Returns plf.
-    The strength combination asks for more than u/0.6 where dead load was taken off.
+    w_D: dead load that the giver has taken off, plf (a gross uplift: 0). The strength combination
+    asks for more than u/0.6 where dead load was taken off.
     """
     w_W = (u + g_D * w_D) / g_W
     return w_W
@@ -56,7 +56,10 @@ def wind_behind(u, w_D, g_W=0.6, g_D=0.6):
     b=arg("ft", "width of the opening", low=0),
 )
 def header_reaction(w, b):
-    """Half of what a header carries goes to each jamb. w: plf, up or down; b: ft. Returns lbf."""
+    """Half of what a header carries goes to each jamb.
+
+    w: plf, up or down.
+    """
     R = w * b / 2
     return R
 
@@ -70,9 +73,9 @@ def header_reaction(w, b):
     b=arg("ft", "width of the opening", above=0),
 )
 def far_reaction(P, a, b):
-    """What a point load on a header brings to the jamb at the other end. Returns lbf.
+    """What a point load on a header brings to the jamb at the other end.
 
-    P: load, lbf, up or down; a: from the near jamb, ft; b: width of the opening, ft.
+    P: load, lbf, up or down.
     """
     R_2 = P * a / b
     return R_2
@@ -88,9 +91,9 @@ def far_reaction(P, a, b):
     s=arg("in", "from the bolt before to the last one", above=0),
 )
 def lever_tension(P, c, s):
-    """Tension of the last bolt of a piece of plate from a jamb that stands beyond it. Returns lbf.
+    """Tension of the last bolt of a piece of plate from a jamb that stands beyond it.
 
-    P: lift at the jamb, lbf; c: overhang, in.; s: distance of the last two bolts, in.
+    c: overhang, in.; s: distance of the last two bolts, in.
     """
     T = P * (s + c) / s
     return T
@@ -105,10 +108,9 @@ def lever_tension(P, c, s):
     b=arg("ft", "length of plate that holds it", above=0),
 )
 def plate_shear(v, L, b):
-    """Shear of the whole wall on the lengths of plate that pass it down. Returns plf.
+    """Shear of the whole wall on the lengths of plate that pass it down.
 
-    v: shear by length of the whole wall, plf; L: its length, ft; b: plate between the doors, or the
-    shear-wall pieces alone, ft.
+    b: plate between the doors, or the shear-wall pieces alone, ft.
     """
     v_p = v * L / b
     return v_p
@@ -124,10 +126,10 @@ def plate_shear(v, L, b):
     u=arg("plf", "net uplift on the piece, below zero for weight", **_LINE),
 )
 def hold_down_force(V, h, b, u):
-    """What lifts the windward end of a piece of shear wall; below zero its weight holds it down. lbf.
+    """What lifts the windward end of a piece of shear wall; below zero its weight holds it down.
 
-    V: shear at the top, lbf; h: height, b: length, ft; u: net uplift in the same combination, plf
-    (0.6 W - 0.6 D; a wall without uplift: -0.6 D).
+    h: height, b: length, ft; u: net uplift in the same combination, plf (0.6 W - 0.6 D; a wall
+    without uplift: -0.6 D).
     """
     T = V * h / b + u * b / 2
     return T
@@ -143,9 +145,9 @@ def hold_down_force(V, h, b, u):
     w=arg("plf", "load on the piece, downward", low=0),
 )
 def end_compression(V, h, b, w):
-    """What presses the lee end of a piece of shear wall down. Returns lbf.
+    """What presses the lee end of a piece of shear wall down.
 
-    V: shear at the top, lbf; h: height, b: length, ft; w: load on the piece downward, plf.
+    h: height, b: length, ft.
     """
     C = V * h / b + w * b / 2
     return C
@@ -159,6 +161,6 @@ def end_compression(V, h, b, w):
     h=arg("ft", "height of the wall", low=0),
 )
 def wall_weight(p, h):
-    """What a wall itself weighs by its length. p: by area, psf; h: height, ft. Returns plf."""
+    """What a wall itself weighs by its length."""
     w_w = p * h
     return w_w

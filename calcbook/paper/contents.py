@@ -15,8 +15,8 @@ class Page(NamedTuple):
 
 PAGES = (
     Page("00-start", "Start here", ()),
-    Page("01-slab", "Slab under load", ("slab",)),
-    Page("02-pads", "Pads under posts", ("pads",)),
+    Page("01-slab", "Slab under load", ("slab", "plate")),
+    Page("02-pads", "Pads under posts", ("loads", "pads")),
     Page("03-edges", "Thickened edges", ("edges",)),
     Page("04-joints", "Control joints", ("joints",)),
     Page("05-reinforcement", "Fiber or mesh", ("reinforcement",)),
@@ -25,8 +25,9 @@ PAGES = (
     Page("08-bolts", "Sill bolts", ("bolts",)),
     Page("09-mix", "Mix and order", ("mix",)),
     Page("10-pour-day", "Pour day", ("pour_day",)),
-    Page("11-first-week", "First week", ("first_week", "go")),
+    Page("11-first-week", "First week", ("first_week", "go", "laws")),
     Page("12-quote", "Quote", ("quote",)),
+    Page("13-plate", "The slab as a plate", ("plate",)),
 )
 
 

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 from IPython.display import HTML, display
 
+from calcbook.basis.calculation import Calculation
 from calcbook.paper.live import Live, live, on_pages
-from calcbook.paper.screen import page
+from calcbook.paper.screen import answer_html, fold, folded_html, page
 from calcbook.paper.views import display_figure, image, worked_out
 
 if TYPE_CHECKING:
@@ -89,5 +90,8 @@ class Following:
         found = worked_out(self.make, self.live.job)
         if hasattr(found, "savefig"):
             found = image(found, self.live.job.job.name or "drawing")
+        elif isinstance(found, Calculation):
+            drawn = "".join(image(f.draw(), f.title) for f in found.figures)
+            found = answer_html(found) + fold("drawings", "Drawings", drawn) + folded_html(found)
         self.place.value = found if isinstance(found, str) else found._repr_html_()
         self.place.remove_class("cb-late")

@@ -16,8 +16,10 @@ from calcbook.basis.markup import TYPST
 from calcbook.basis.safety import cautions_of
 from calcbook.basis.showing import ratio_text
 from calcbook.basis.sources import STATUSES, sources
+from calcbook.basis.table import table
 from calcbook.basis.typeset import pdf
 from calcbook.book.chapters import PARTS, Book
+from calcbook.book.evidence import MEANING
 from calcbook.book.registry import SUBJECTS
 from calcbook.job.assumptions import gathered_assumptions
 from calcbook.loads.basis import on_one_line
@@ -85,6 +87,7 @@ def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[
         "calculations": [chapter_data(c, n) for n, c in enumerate(chapters, 1)],
         "assumptions": assumptions_data(book.job),
         "references": references_data(chapters),
+        "proofs": proofs_data(chapters),
         "reference_note": " ".join(f"{word}: {meaning}." for word, meaning in STATUSES.items()),
         "cautions": [*CAUTIONS, *cautions_of("printout")],
     }
@@ -254,3 +257,29 @@ def references_data(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
         for key, source in sources().items()
         if key in places
     ]
+
+
+def proofs_data(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
+    """The formulas used, by the strongest kind of proof that a test gives them."""
+    used = {
+        step.formula.name: step.formula.title
+        for c in chapters
+        for step in c.steps
+        if isinstance(step, Step)
+    }
+    best: dict[str, str] = {}
+    for row in table("evidence"):  # the strongest of a formula comes first
+        best.setdefault(row["formula"], row["kind"])
+    found = []
+    for kind, meaning in MEANING.items():
+        titles = [title for name, title in used.items() if best.get(name) == kind]
+        if titles:
+            found.append(
+                {
+                    "kind": kind,
+                    "meaning": meaning,
+                    "count": str(len(titles)),
+                    "formulas": "; ".join(titles),
+                }
+            )
+    return found

@@ -198,9 +198,9 @@ def folded_html(calculation: Calculation) -> str:
     """What a page says after the drawing: everything else, folded, the hand calculation step by step."""
     blocks = [_folded_block(block, n) for block, n in _numbered(calculation.blocks)]
     return page(
-        _fold("inputs", f"What goes in ({len(calculation.inputs)})", inputs_html(calculation)),
-        _fold("checks", f"All checks ({len(calculation.checks)})", checks_html(calculation.checks)),
-        _fold(
+        fold("inputs", f"What goes in ({len(calculation.inputs)})", inputs_html(calculation)),
+        fold("checks", f"All checks ({len(calculation.checks)})", checks_html(calculation.checks)),
+        fold(
             "steps",
             f"Step by step ({len(calculation.steps)})",
             f'<div class="steps">{_ALL}{"".join(blocks)}</div>' if blocks else "",
@@ -223,13 +223,13 @@ def _folded_block(block: Any, number: int) -> str:
     if isinstance(block, Note):
         return f"<p>{escape(block.words)}</p>"
     if isinstance(block, Table):
-        return _fold(f"table {block.title}", escape(block.title), table_html(block))
+        return fold(f"table {block.title}", escape(block.title), table_html(block))
     result = block.result_text
     shown = f"<b>{escape(result)}</b>" if len(result) < 30 else ""
-    return _fold(f"step {number}", f"{number}. {escape(block.words)}{shown}", step_html(block, number))
+    return fold(f"step {number}", f"{number}. {escape(block.words)}{shown}", step_html(block, number))
 
 
-def _fold(key: str, summary: str, inside: str) -> str:
+def fold(key: str, summary: str, inside: str) -> str:
     """A part that is opened by its summary; ``key`` names it from one state of the page to the next."""
     if not inside:
         return ""

@@ -14,12 +14,15 @@ from IPython.display import HTML, display
 
 from calcbook.job.file import JobError
 from calcbook.paper.live import on_pages
-from calcbook.paper.screen import answer_html, folded_html, page
+from calcbook.paper.screen import answer_html, fold, folded_html, page
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure as MplFigure
 
     from calcbook.job.file import Job
+
+
+_OPEN = 2  # drawings that a page shows before anything is unfolded
 
 
 class StackedView:
@@ -71,9 +74,9 @@ class BesideView:
             return
         self.answer.value = answer_html(result)
         told = "; ".join(f"{r.label} {r.step.result_text}" for r in result.shown_results[:6])
-        self.drawings.value = "".join(
-            image(f, f"{title}. {told}.") for title, f in self.panel.figures()
-        )
+        drawn = [image(f, f"{title}. {told}.") for title, f in self.panel.figures()]
+        more = fold("drawings", f"More drawings ({len(drawn[_OPEN:])})", "".join(drawn[_OPEN:]))
+        self.drawings.value = "".join(drawn[:_OPEN]) + page(more)
         self.rest.value = folded_html(result)
 
 

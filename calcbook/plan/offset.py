@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
+from shapely import Polygon
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
-    from shapely.geometry import Polygon
     from shapely.geometry.base import BaseGeometry
 
 
@@ -74,6 +74,48 @@ def _band(polygon: Polygon, distance: float) -> BaseGeometry:
         axis=1,
     )
     return shapely.union_all([*strips, *shapely.polygons(kite[gaps])])
+
+
+def side_bands(polygon: Polygon, widths: NDArray) -> list[BaseGeometry]:
+    """The strip along each side of a polygon, each as wide as its side says, in the order of its sides.
+
+    polygon: a simple polygon without holes, counterclockwise; widths: one for each side, 0 for none. A strip
+    runs square to its side from corner to corner. Where a corner points in, the gap after the side is filled
+    as far as both strips reach, so that equal widths meet in their mitre. Strips may leave the polygon. Below 0
+    a strip lies outside, and the gaps are those of corners that point out.
+    """
+    corners, _, along, _ = _frame(polygon)
+    inward = np.column_stack([-along[:, 1], along[:, 0]])
+    ends, step = np.roll(corners, -1, axis=0), widths[:, None] * inward
+    strips = shapely.polygons(np.stack([corners, ends, ends + step, corners + step], axis=1))
+    found: list[BaseGeometry] = []
+    for k, width in enumerate(widths):
+        j = (k + 1) % len(widths)
+        strip = strips[k] if width else Polygon()
+        gap = _gap(ends[k], inward[k], inward[j], width, widths[j])
+        found.append(strip if gap is None else strip.union(gap))
+    return found
+
+
+def moved_by_side(polygon: Polygon, distances: NDArray) -> BaseGeometry:
+    """The polygon with each side moved inward by its own distance, below 0 outward; widths as for ``side_bands``."""
+    inward = shapely.union_all(side_bands(polygon, np.maximum(distances, 0.0)))
+    outward = shapely.union_all(side_bands(polygon, np.minimum(distances, 0.0)))
+    return polygon.union(outward).difference(inward)
+
+
+def _gap(corner: NDArray, one: NDArray, two: NDArray, w: float, v: float) -> Polygon | None:
+    """What lies between two strips at a corner that points in: square off both sides, within w of the first
+    side's line and v of the second's. one, two: inward normals of the sides."""
+    turn, straight = one[0] * two[1] - one[1] * two[0], float(one @ two)
+    if turn * np.sign(w) > -1e-9 or w * v <= 0:
+        return None
+    if w < 0:
+        one, two, w, v = -one, -two, -w, -v
+    reach = [min(w, v / straight), min(v, w / straight)] if straight > 0 else [w, v]
+    mitre = (one * (w - v * straight) + two * (v - w * straight)) / turn**2
+    whole = [corner + mitre] if reach == [w, v] else []
+    return Polygon([corner, corner + reach[0] * one, *whole, corner + reach[1] * two])
 
 
 def corner_sum(polygon: Polygon) -> float:

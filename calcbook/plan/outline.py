@@ -17,6 +17,7 @@ import shapely
 from shapely import Polygon, box
 
 from calcbook.basis.units import Q, Quantity, number_in
+from calcbook.plan.edge import EdgeRing, Ledge
 from calcbook.plan.offset import moved_in
 from calcbook.plan.problems import shape_problem
 
@@ -101,18 +102,6 @@ class Opening(NamedTuple):
 
 
 @dataclass(frozen=True)
-class EdgeRing:
-    """The thickened edge, along the whole outline: all in plain feet.
-
-    depth: below the slab's underside; width: at its bottom; slope: of its inner side, run per rise.
-    """
-
-    depth: float
-    width: float
-    slope: float = 1.0
-
-
-@dataclass(frozen=True)
 class Thickening:
     """A pad or strip below the slab.
 
@@ -157,13 +146,15 @@ class Plan:
     """The plan of a slab. Making one checks it. Raises OutlineError.
 
     outline: Polygon in feet (from ``read_outline`` or ``rectangle``); openings: (name, Polygon)
-    pairs; thickenings: Thickening objects; edge: EdgeRing, or None without a thickened edge.
+    pairs; thickenings: Thickening objects; edge: EdgeRing, or None without a thickened edge; ledges: Ledge
+    objects, where the top is lowered.
     """
 
     outline: Polygon
     openings: tuple[Opening, ...] = ()
     thickenings: tuple[Thickening, ...] = ()
     edge: EdgeRing | None = None
+    ledges: tuple[Ledge, ...] = ()
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "openings", tuple(Opening(*o) for o in self.openings))
@@ -245,7 +236,7 @@ class Plan:
         """Depths below the slab's underside at which something ends, in feet, smallest first."""
         found = {t.depth for t in self.thickenings}
         if self.edge:
-            found.add(self.edge.depth)
+            found |= {edge.depth for edge in self.edge.each}
         return sorted(d for d in found if d > 0)
 
     def dug_shapes(self, z: Any) -> np.ndarray:
@@ -266,7 +257,8 @@ class Plan:
     @functools.cached_property
     def rim(self) -> Polygon | None:
         """The bottom of the thickened edge, in feet; None without one."""
-        return edge_bottom(self.outline, self.edge.width) if self.edge and self.edge.width else None
+        found = self.edge.bottom(self.outline) if self.edge else Polygon()
+        return None if found.is_empty else found
 
     @functools.cached_property
     def _straight(self) -> tuple[np.ndarray, np.ndarray]:
@@ -285,11 +277,22 @@ class Plan:
         return self._dug_through(np.zeros(1))[0].disjoint(self._holes)
 
     def _ring(self, z: np.ndarray) -> np.ndarray:
-        edge = self.edge
-        if edge is None:
-            return np.full(z.shape, Polygon())
-        inner = moved_in(self.outline, edge.width + edge.slope * np.maximum(edge.depth - z, 0.0))
-        return np.where(z < edge.depth, shapely.difference(self.outline, inner), Polygon())
+        return self.edge.dug(self.outline, z) if self.edge else np.full(z.shape, Polygon())
+
+    @functools.cached_property
+    def within_edge(self) -> Polygon:
+        """The outline without what the thickened edge takes at the slab's underside."""
+        return self.outline.difference(self._ring(np.zeros(1))[0])
+
+    @functools.cached_property
+    def lowered(self) -> Quantity:
+        """Volume that door sills and ledges take off the top, each place once to its lowest, ft3."""
+        found, above = 0.0, 0.0
+        for drop in sorted({ledge.drop for ledge in self.ledges}):
+            there = shapely.union_all([x.shape for x in self.ledges if x.drop >= drop])
+            found += (drop - above) * (there & self.slab).area
+            above = drop
+        return Q(found, "ft3")
 
     @functools.cached_property
     def parts(self) -> list[Plan]:
@@ -315,11 +318,6 @@ class Plan:
         return Q(float(shapely.area(self.dug_shapes(_feet(z)))[0]), "ft2")
 
 
-def edge_bottom(outline: Polygon, width: float) -> Polygon:
-    """The bottom of a thickened edge, a Polygon in feet."""
-    return outline.difference(moved_in(outline, width)[0])
-
-
 def centre(shape: Any) -> tuple[float, float]:
     """(x, y) of a shape's centre, in feet; a place inside it where the centre is not."""
     found = shape.centroid if shape.contains(shape.centroid) else shape.representative_point()
@@ -327,6 +325,6 @@ def centre(shape: Any) -> tuple[float, float]:
 
 
 __all__ = [
-    "EdgeRing", "Opening", "OutlineError", "Plan", "Thickening", "centre", "disc", "is_round", "read_outline",
+    "EdgeRing", "Ledge", "Opening", "OutlineError", "Plan", "Thickening", "centre", "disc", "is_round", "read_outline",
     "rectangle",
 ]  # fmt: skip

@@ -34,9 +34,9 @@ _SLOPE = arg("1", "slope of the side, run per rise", low=0, symbol="slope")
 )
 def sheet_beyond(d, slope, h_u):
     """How far a sheet that follows the thickened edge reaches beyond the outline when it is rolled out flat:
-    down the slope, under the edge, and up its outside to the slab's underside or the turn-up, whichever is more.
 
-    d: depth of the edge below the slab; slope: of its inner side; h_u: least turn-up. Returns a length.
+    d: depth of the edge below the slab; slope: of its inner side. Down the slope, under the edge,
+    and up its outside to the slab's underside or the turn-up, whichever is more.
     """
     l_s = d * sqrt(1 + slope**2)
     e = l_s - d * slope + maximum(d, h_u)
@@ -54,7 +54,7 @@ def sheet_beyond(d, slope, h_u):
 def sheet_short(b, d, slope):
     """How far inside the outline the slope of the thickened edge begins.
 
-    b: width of the edge at its bottom; d: its depth below the slab; slope: of its inner side. Returns a length.
+    d: its depth below the slab; slope: of its inner side.
     """
     r = b + d * slope
     return r
@@ -72,7 +72,7 @@ def sheet_short(b, d, slope):
 def lining_side(a, d, slope, p):
     """One side of the piece that lines a pad or strip: its bottom, both slopes, and a lap at both ends.
 
-    a: side at the bottom; d: depth below the slab; slope: of the sides; p: lap. Returns a length.
+    d: depth below the slab.
     """
     l_a = a + 2 * (d * sqrt(1 + slope**2) + p)
     return l_a
@@ -89,7 +89,7 @@ def lining_side(a, d, slope, p):
 def lining_widths(l_a, w, p):
     """How many widths of roll cover one side of a lining.
 
-    l_a: that side; w: width of the roll; p: lap. Returns a whole number (plain).
+    Returns a whole number (plain).
     """
     n_l = maximum(ceil((l_a - p) / (w - p)), 1)
     return n_l

@@ -13,16 +13,15 @@ from shapely import LineString, Polygon, box
 
 from calcbook.basis.formula import arg, cite, procedure
 from calcbook.basis.showing import number_text, show, show_length
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, Quantity
 from calcbook.plan.cutting import Cutting, cut_rolls
-from calcbook.plan.offset import moved_in
+from calcbook.plan.offset import moved_by_side, moved_in
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from shapely.geometry.base import BaseGeometry
 
-    from calcbook.basis.units import Quantity
     from calcbook.plan.outline import Plan
     from calcbook.plan.sheet_edge import Lining
 
@@ -180,23 +179,21 @@ def sheet_layout(
     roll_width: Quantity,
     roll_length: Quantity,
     lap: Quantity,
-    beyond: Quantity = Q(0, "in"),
+    beyond: Quantity | Sequence[Quantity] = Q(0, "in"),
     linings: Sequence[Lining] = (),
 ) -> Layout:
     """Lay sheets from rolls over an outline.
 
-    outline: a Plan, or a Polygon in feet; roll_width, roll_length, lap, beyond: lengths; linings: pieces for
+    outline: a Plan, or a Polygon in feet; roll_width, roll_length, lap, beyond: lengths, the last one for each
+    side of the outline where they differ; linings: pieces for
     pads and strips, cut from the same rolls. Returns the better Layout of the two directions, with the
     other one in it. Raises SheetError where the laps leave nothing of a sheet, a roll is too short, or the
     sheet ends so far inside that nothing is left. Source: geometry.
     """
     shape: Polygon = getattr(outline, "outline", outline)
     check_roll(roll_width, roll_length, lap)
-    width, length, over, out = (q.m_as("foot") for q in (roll_width, roll_length, lap, beyond))
-    # square folds at right corners; sharp corners are cut short
-    region = (
-        shape.buffer(out, join_style="mitre", mitre_limit=2) if out > 0 else moved_in(shape, -out)[0]
-    )
+    width, length, over = (q.m_as("foot") for q in (roll_width, roll_length, lap))
+    region = _region(shape, beyond)
     if region.is_empty:
         raise SheetError(
             "nothing of the sheet is left inside of the thickened edge; write another end under [retarder] ends"
@@ -204,6 +201,15 @@ def sheet_layout(
     make = functools.partial(_best, shape, region, tuple(linings), width, length, over)
     best, other = sorted((make("x"), make("y")), key=lambda layout: layout.key)
     return Layout(**{**vars(best), "other": other})
+
+
+def _region(shape: Polygon, beyond: Quantity | Sequence[Quantity]) -> Polygon:
+    """What the sheet covers, rolled out flat."""
+    if not isinstance(beyond, Quantity):
+        return moved_by_side(shape, np.array([-q.m_as("foot") for q in beyond]))
+    out = beyond.m_as("foot")
+    # square folds at right corners; sharp corners are cut short
+    return shape.buffer(out, join_style="mitre", mitre_limit=2) if out > 0 else moved_in(shape, -out)[0]
 
 
 def _best(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from typing import TYPE_CHECKING
 
@@ -68,6 +69,7 @@ def plan_drawing(
     area(on, plan.outline, width=HEAVY)
     notes = [_draw_pad(on, t, system) for t in plan.thickenings]
     notes += [_draw_opening(on, *o, system) for o in plan.openings]
+    notes += _edge_notes(on, plan, system)
     place_notes(on, plan, notes)
     if more:
         more(on)
@@ -117,11 +119,40 @@ def _below_slab(on: Canvas, plan: Plan) -> None:
     """Thickened edge, pads and strips: pale, with dashed lines, as they lie under the slab."""
     if plan.depths:
         area(on, plan.dug_shapes(0.0)[0], edge="none", fill=PALE, zorder=1)
-    if plan.edge:
+    if plan.edge and plan.edge.sides:
+        for shape in (plan.within_edge, plan.outline.difference(plan.edge.bottom(plan.outline))):
+            area(on, shape, edge=GREY, width=THIN, style=DASHED)
+    elif plan.edge:
         for inset in (plan.edge.width, plan.edge.width + plan.edge.slope * plan.edge.depth):
             area(on, moved_in(plan.outline, inset)[0], edge=GREY, width=THIN, style=DASHED)
     for thickening in plan.thickenings:
         area(on, thickening.bottom & plan.outline, width=1.4 * THIN, style=DASHED)
+
+
+def _edge_notes(on: Canvas, plan: Plan, system: str) -> list[tuple[Polygon, str, str, str]]:
+    """What tells the sides apart: edges other than that of the longest part of the outline, sills and ledges."""
+    found = []
+    for ledge in plan.ledges:
+        area(on, ledge.shape, edge=ACCENT, width=THIN, zorder=3)
+        size = f"{length_text(ledge.drop, system, True)} lower, {length_text(ledge.width, system, True)} wide"
+        found.append((ledge.shape, ledge.name, size, ACCENT))
+    sides = plan.edge.sides if plan.edge else ()
+    ends = list(itertools.pairwise(plan.outline.exterior.coords))
+    lengths = [math.dist(*side) for side in ends]
+    usual = max(
+        sides, key=lambda e: sum(x for x, s in zip(lengths, sides, strict=True) if s == e), default=None
+    )
+    for edge in dict.fromkeys(sides):
+        if edge == usual:
+            continue
+        _, k = max((lengths[k], k) for k, side in enumerate(sides) if side == edge)
+        spot = shapely.LineString(ends[k]).interpolate(0.25, normalized=True).buffer(2 * on.point)
+        deep, wide = (length_text(v, system, True) for v in (edge.depth, edge.width))
+        name = "edge here" if edge.depth else "plain edge here"
+        found.append(
+            (spot, name, f"{deep} below the slab, {wide} wide" if edge.depth else "no thickening", INK)
+        )
+    return found
 
 
 def _draw_opening(on: Canvas, name: str, shape: Polygon, system: str) -> tuple[Polygon, str, str, str]:
@@ -232,9 +263,7 @@ def _free_place(
 
 def _clear(plan: Plan) -> Polygon:
     """Where notes stand best: inside the thickened edge."""
-    if plan.edge is None:
-        return plan.outline
-    return moved_in(plan.outline, plan.edge.width + plan.edge.slope * plan.edge.depth)[0]
+    return plan.within_edge
 
 
 def _axes_mark(on: Canvas, at: tuple[float, float]) -> None:

@@ -15,7 +15,7 @@ import numpy as np
 from calcbook.plate.forces import case_forces, load_forces, own_weight
 from calcbook.plate.joints import joint_matrix
 from calcbook.plate.lines import kinks, mesh_lines
-from calcbook.plate.model import Case, Load, Plate, PlateError
+from calcbook.plate.model import Case, LiftError, Load, Plate, PlateError
 from calcbook.plate.readings import Places, places_to_read
 from calcbook.plate.result import PlateResult, Reading, values_at, worst_of
 from calcbook.plate.solver import Contact, uplift_reserve
@@ -45,7 +45,7 @@ class Prepared:
         space = self.space
         reserve = _reserve(space, case)
         if not reserve >= 1:
-            raise PlateError(_too_much(space, case, reserve))
+            raise LiftError(_too_much(space, case, reserve))
         force = case_forces(space, case)
         settled = self.contact.settle(force, lambda other: case_forces(other, case))
         at, u = self.read_at, settled.unknowns
@@ -129,7 +129,7 @@ def checked(plate: Plate, cases: Sequence[Case], step: float | None = None) -> t
     return tuple(with_errors(one, fine.solve(one.case)) for one in coarse)
 
 
-_FIELDS = {
+FIELDS = {
     "stress at the bottom": "bottom", "stress at the top": "top", "deflection": "deflection",
     "lift": "deflection", "soil pressure": "pressure",
 }  # fmt: skip
@@ -138,7 +138,7 @@ _FIELDS = {
 def _same(fine: PlateResult, result: PlateResult, name: str) -> float:
     reading = result.worst[name]
     value = fine.at(np.array([reading.x]), np.array([reading.y]))
-    found = float(getattr(value, _FIELDS[name])[0])
+    found = float(getattr(value, FIELDS[name])[0])
     return -found if name == "lift" else found
 
 
@@ -176,6 +176,8 @@ def _reserve(space: Space, case: Case) -> float:
             lifting = lifting + force
         else:
             steady = steady + force
+    if not lifting.any():
+        return np.inf  # what only presses stands within the slab, and the ground holds it
     return uplift_reserve(space, steady, lifting)
 
 

@@ -25,6 +25,10 @@ class PlateError(ValueError):
     """A plate that cannot be worked out, in one sentence that says why and what mends it."""
 
 
+class LiftError(PlateError):
+    """An uplift that is more than what holds the slab down."""
+
+
 @dataclass(frozen=True)
 class Region:
     """Where the concrete is thicker than the slab: a thickened edge, a strip, a pad.

@@ -15,20 +15,28 @@ import shapely
 from scipy import sparse
 from shapely import Polygon
 
-from calcbook.plate.forces import case_forces, load_forces
+from calcbook.plate.forces import case_forces
 from calcbook.plate.front import prepared
 from calcbook.plate.model import Case, Patch, Plate, PlateError, print_at, rigidity
+from calcbook.plate.pieces import thickness_at
 from calcbook.plate.readings import EDGE, JOINT, PLAN, Places
-from calcbook.plate.result import PlateResult, values_at
+from calcbook.plate.result import PlateResult
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     from calcbook.plate.front import Prepared
+    from calcbook.plate.space import Space
 
 CORNER = "at a corner"
 SPACING = 2.0  # ft, between the places that are ranked
-_RANKING = 9.0  # in.: elements of the mesh that ranks
+_RANKING = 0.4  # of the reach of a load: elements of the mesh that ranks
+_THINNED = (
+    4  # of the places that are read, one in so many is enough to rank; the wheels' own are read too
+)
+_APART = 2.0  # ft, between two places that are both worked out
 _BATCH = 64
 
 
@@ -101,17 +109,43 @@ def moved_over(
 ) -> Moved:
     """The worst places of a vehicle. wheels: the first one leads; steady: what acts besides;
     spacing: between the places that are ranked, ft. Raises PlateError."""
+    ranked = ranked_over(plate, wheels, steady, spacing)
+    cases = [(best, standing(plate, wheels, steady, best)) for best in worst_places(ranked)]
+    worst = {best.where: (best, prepared(plate, case.loads).solve(case)) for best, case in cases}
+    return Moved(tuple(ranked), worst)
+
+
+def ranked_over(
+    plate: Plate,
+    wheels: tuple[Wheel, ...],
+    steady: Case,
+    spacing: float = SPACING,
+    step: float | None = None,
+) -> list[Ranked]:
+    """Every place of a vehicle, ranked; step: of the mesh, in.; else as for ``moved_over``. Raises PlateError."""
     if not wheels:
         raise PlateError("vehicle: it has no wheel.")
-    ranking = prepared(plate, step=_RANKING, rough=True)
-    ranked = _rank(ranking, wheels, steady, spacing)
-    worst = {}
-    for where in dict.fromkeys(r.where for r in ranked):
-        best = max((r for r in ranked if r.where == where), key=lambda r: r.stress)
-        prints = placed(plate, wheels, best.x, best.y, best.turned)
-        case = replace(steady, name=f"{steady.name}, wheel {where}", loads=(*steady.loads, *prints))
-        worst[where] = best, prepared(plate, case.loads).solve(case)
-    return Moved(tuple(ranked), worst)
+    ranking = prepared(plate, step=step or plate.reach * _RANKING, rough=True)
+    return _rank(ranking, wheels, steady, spacing)
+
+
+def worst_places(ranked: Sequence[Ranked], each: int = 1) -> list[Ranked]:
+    """The worst places of each kind; each: how many, none nearer than ``_APART`` to another."""
+    found: list[Ranked] = []
+    for kind in dict.fromkeys(r.where for r in ranked):
+        some: list[Ranked] = []
+        for r in sorted((r for r in ranked if r.where == kind), key=lambda r: -r.stress):
+            if len(some) < each and all(np.hypot(r.x - o.x, r.y - o.y) > _APART for o in some):
+                some.append(r)
+        found += some
+    return found
+
+
+def standing(plate: Plate, wheels: tuple[Wheel, ...], steady: Case, place: Ranked) -> Case:
+    """The case of a vehicle at a place, with what acts besides."""
+    prints = placed(plate, wheels, place.x, place.y, place.turned)
+    name = f"{steady.name}, wheel {place.where}"
+    return replace(steady, name=name, loads=(*steady.loads, *prints))
 
 
 def _rank(ready: Prepared, wheels: tuple[Wheel, ...], steady: Case, spacing: float) -> list[Ranked]:
@@ -120,10 +154,9 @@ def _rank(ready: Prepared, wheels: tuple[Wheel, ...], steady: Case, spacing: flo
         case_forces(space, steady), lambda other: case_forces(other, steady)
     ).unknowns
     factor = ready.contact.tangent(base)
-    at = ready.read_at
-    near = _every(at, 2)
-    resting = values_at(space, base, steady, near.x, near.y, near.piece, near.thickness)
+    near = _every(ready.read_at, _THINNED)
     moments = _moment_rows(ready, near)
+    resting = [rows @ base for rows in moments]
     half = np.sqrt(wheels[0].area) / 24
     turns = (0.0, 90.0) if len(wheels) > 1 else (0.0,)
     spots = [(x, y, where, t) for x, y, where in _places(ready, half, spacing) for t in turns]
@@ -131,20 +164,62 @@ def _rank(ready: Prepared, wheels: tuple[Wheel, ...], steady: Case, spacing: flo
     found = []
     for start in range(0, len(spots), _BATCH):
         some = slice(start, start + _BATCH)
-        forces = [sum((load_forces(space, p) for p in ps), np.zeros(space.size)) for ps in loads[some]]
-        u = factor.solve(np.column_stack(forces))
-        m = [
-            rows @ u + old[:, None]
-            for rows, old in zip(moments, (resting.m_x, resting.m_y, resting.m_xy), strict=True)
-        ]
-        middle, reach = (m[0] + m[1]) / 2, np.hypot((m[0] - m[1]) / 2, m[2])
-        by = (6 / near.thickness**2)[:, None]
-        bottom, top = ((reach + middle) * by).max(0), ((reach - middle) * by).max(0)
+        wheels_on = _wheels_on(ready, loads[some])
+        u = factor.solve(wheels_on.forces(space))
+        m = [rows @ u + old[:, None] for rows, old in zip(moments, resting, strict=True)]
+        stress = _greatest(m, near.thickness[:, None])
+        under = wheels_on.stress(ready, u + base[:, None])
         found += [
-            Ranked(x, y, t, where, float(b), float(a))
-            for (x, y, where, t), b, a in zip(spots[some], bottom, top, strict=True)
+            Ranked(
+                x, y, t, where, *(float(max(v[n], w[n])) for v, w in zip(stress, under, strict=True))
+            )
+            for n, (x, y, where, t) in enumerate(spots[some])
         ]
     return found
+
+
+def _greatest(m: list[NDArray], thickness: NDArray) -> tuple[NDArray, NDArray]:
+    """The greatest stress at the bottom and at the top, psi, over the first axis of moments."""
+    middle, reach = (m[0] + m[1]) / 2, np.hypot((m[0] - m[1]) / 2, m[2])
+    by = 6 / thickness**2
+    return ((reach + middle) * by).max(0), ((reach - middle) * by).max(0)
+
+
+@dataclass(frozen=True)
+class _Wheels:
+    """Wheels at the places of a batch: where each stands (``at``), which place it belongs to, its force."""
+
+    at: Places
+    owner: NDArray
+    force: NDArray
+    count: int
+
+    def forces(self, space: Space) -> NDArray:
+        """Forces on the unknowns, a column for each place; a print is a point to so coarse a mesh."""
+        rows = space.rows(self.at.x, self.at.y, space.element_at(self.at.x, self.at.y, self.at.piece))
+        n = len(self.owner)
+        shares = sparse.csr_matrix((self.force, (np.arange(n), self.owner)), (n, self.count))
+        return np.asarray((rows.T @ shares).todense())
+
+    def stress(self, ready: Prepared, u: NDArray) -> tuple[NDArray, NDArray]:
+        """The greatest stress right under the wheels of each place, each with its own column of unknowns."""
+        n = np.arange(len(self.owner))
+        m = [(rows @ u)[n, self.owner][None, :] for rows in _moment_rows(ready, self.at)]
+        found = np.zeros((2, self.count))
+        for face, values in zip(found, _greatest(m, self.at.thickness[None, :]), strict=True):
+            np.maximum.at(face, self.owner, values)
+        return found[0], found[1]
+
+
+def _wheels_on(ready: Prepared, loads: list[tuple[Patch, ...]]) -> _Wheels:
+    owner = np.repeat(np.arange(len(loads)), [len(ps) for ps in loads])
+    at = shapely.get_coordinates([p.shape.centroid for ps in loads for p in ps]).reshape(-1, 2) * 12
+    force = np.array([p.force for ps in loads for p in ps])
+    piece = ready.space.piece_at(at[:, 0], at[:, 1])
+    on = piece >= 0
+    at, piece = at[on], piece[on]
+    h = thickness_at(ready.plate, at[:, 0], at[:, 1])
+    return _Wheels(Places(at[:, 0], at[:, 1], piece, h, piece), owner[on], force[on], len(loads))
 
 
 def _every(at: Places, n: int) -> Places:

@@ -15,7 +15,6 @@ import numpy as np
 import shapely
 from shapely import LineString, Polygon
 from shapely.affinity import scale
-from shapely.ops import split
 
 from calcbook.plate.hermite import GAUSS, WEIGHTS
 from calcbook.plate.lines import FOOT
@@ -24,6 +23,7 @@ from calcbook.plate.model import Plate, PlateError
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+_HAIR = 0.01  # in.: so much longer a joint is taken where it is cut
 _SLIVER = 1e-6  # of an element: less of it than this is left out
 _FIVE = np.polynomial.legendre.leggauss(5)
 _NODE, _WEIGHT = (_FIVE[0] + 1) / 2, _FIVE[1] / 2
@@ -67,14 +67,32 @@ def pieces_of(plate: Plate) -> list[Polygon]:
     """The slab in inches, cut along its joints and without its openings."""
     holes = shapely.union_all([inches(o) for o in plate.openings])
     pieces = [part for o in plate.outlines for part in _polygons(inches(o).difference(holes))]
-    for joint in plate.joints:
-        line = inches(LineString(joint.line))
-        pieces = [part for piece in pieces for part in _polygons(split(piece, line))]
+    lines = [_longer(inches(LineString(joint.line))) for joint in plate.joints]
+    pieces = [part for piece in pieces for part in _parted(piece, lines)]
     for a in range(len(pieces)):
         for b in range(a):
             if pieces[a].intersection(pieces[b]).area > 1.0:
                 raise PlateError("plate: two outlines overlap; let them touch along a side.")
     return pieces
+
+
+def _parted(piece: Polygon, lines: list[LineString]) -> list[Polygon]:
+    """A piece cut along all lines at once, so that a joint may end at another that is named later."""
+    if not any(line.intersects(piece) for line in lines):
+        return [piece]
+    drawn = shapely.union_all([piece.boundary, *lines])
+    return [
+        p for p in _polygons(shapely.polygonize([drawn])) if piece.contains(p.representative_point())
+    ]
+
+
+def _longer(line: LineString) -> LineString:
+    """A joint a hair longer at both ends, so that it surely meets what it ends at."""
+    p = np.asarray(line.coords)
+    for end, beside in ((0, 1), (-1, -2)):
+        way = p[end] - p[beside]
+        p[end] = p[end] + way / max(float(np.hypot(*way)), 1e-9) * _HAIR
+    return LineString(p)
 
 
 def _polygons(shape: Any) -> list[Polygon]:

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.pour.plan import Day
 
+ONE_SHIFT = 12.0  # hours, common practice
 WAITING = "Waiting for set"  # the line of the takeoff
 STOP_SIGNS = (
     ("before floating", "no bleed water to be seen, and a footprint not deeper than 1/4 in. (6 mm)", "ASCC PS 15"),
@@ -199,7 +200,7 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     if inputs["T_c"].m_as("degF") - inputs["T_a"].m_as("degF") > 20:
         calc.caution(
             f"The concrete is more than {show(Q(20, 'delta_degF'), 'delta_degF', job.system)} warmer than the air: "
-            "there Uno's fit is 12 to 20 % too high."
+            "there Uno's fit runs up to 20 % too high."
         )
     limit = evaporation_levels()[-1]["limit"]
     calc.check("Is drying below the limit at which precautions must be taken at once?", W, limit, "lb/ft2/h",
@@ -267,6 +268,7 @@ def _sawing(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     method = saw_method(job)
     spans = day.saw
     text = f"{clock_text(begin, spans[0][0])} to {clock_text(begin, spans[1][1])}"
+    _long_day(calc, begin, spans[1][1])
     calc.finding(
         "Joints are sawn in this window, from the earliest after the early set to the latest after the late one. "
         "Saw as soon as the cut edge does not ravel.", "t_saw", text, "h",
@@ -275,6 +277,15 @@ def _sawing(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     rows = [{"window": f"{r['low_h']:g} to {r['high_h']:g} h after {r['counted_from']}", "when": r["when"],
               "source": str(r["source"])} for r in spans[0][2]]  # fmt: skip
     calc.table("Published windows for this way of sawing disagree", rows)
+
+
+def _long_day(calc: Calculation, begin: datetime, end: float) -> None:
+    """From the first truck to the late end of sawing, where that is more than one shift."""
+    if end > ONE_SHIFT:
+        calc.caution(
+            f"From the first truck at {clock_text(begin, 0)} to the late end of sawing at {clock_text(begin, end)} it is "
+            f"{end:.0f} h, more than the {ONE_SHIFT:g} h of one long shift: name who relieves whom, and when."
+        )
 
 
 def _signs(calc: Calculation) -> None:

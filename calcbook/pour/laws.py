@@ -60,7 +60,9 @@ def chapter(
         calc.note(f"{nights.what} Until then the laws of the weather are not compared.")
     else:
         _night(calc, nights)
-        _surface(rows, job, nights)
+        night = Rows(calc)
+        _surface(night, job, nights)
+        calc.table("What each law of the night makes of the planned slab", night.rows)
     if not isinstance(day, Missing):
         _set_and_drying(rows, job, day)
     _clocks(rows, job, mix)
@@ -68,7 +70,7 @@ def chapter(
     if slab.wheel is not None:
         _slab(rows, job, slab.wheel)
     _bond(rows, job)
-    calc.table("What each law decides, and what its rival would say", rows.rows)
+    calc.table("What each other law decides, and what its rival would say", rows.rows)
     calc.note(
         'A row that says "spread shown" takes no side: read both figures. No rival could be read for the curve of '
         "hydration itself, the sun through cloud, and the bond of a given adhesive (its maker's report goes before "
@@ -84,7 +86,7 @@ def _night(calc: Calculation, nights: FirstWeek) -> None:
         float(np.interp(at, site.hours, getattr(site, name))) for name in ("air", "humidity", "cloud", "wind")
     )  # fmt: skip
     celsius = from_coherent(air, "degC")
-    known = {
+    known: dict[str, Any] = {
         "T_a": Q(air, "K"),
         "e_a": Q(humidity * float(saturation_pressure.bulk(T=celsius)), "kPa"),
         "T_d": Q(float(dew_point.bulk(T=celsius, RH=humidity)), "degC").to("K"),

@@ -149,5 +149,8 @@ def sky_kelvin(
 def coldest_sky(
     air: NDArray, humidity: NDArray, cloud: NDArray, clouded: Formula = sky_clouded
 ) -> NDArray:
-    """The coldest of all laws of the clear sky at each hour, K: what judges frost."""
+    """The coldest of all laws of the clear sky at each hour, K: what judges frost.
+
+    air, humidity, cloud: as for ``sky_kelvin``.
+    """
     return np.min([sky_kelvin(air, humidity, cloud, law, clouded) for law in CLEAR_SKIES], axis=0)

@@ -70,7 +70,7 @@ def sun_zenith(
 def clear_sun(mu, I_H=Q(1098, "W/m2")):
     """Sun on level ground under a clear sky: less by height, and by its longer way through the air.
 
-    mu: cosine of the zenith angle, sun up; I_H: as published. Returns power by area.
+    mu: cosine of the zenith angle, sun up; I_H: as published.
     """
     I_0 = I_H * mu * exp(-0.059 / mu)
     return I_0
@@ -148,7 +148,7 @@ def _check_sun(forecast: Forecast, given: NDArray, clear: NDArray) -> None:
 def diffuse_share_murky(k_t):
     """Share of the sun on level ground that is diffuse, where little gets through.
 
-    k_t: clearness, at most 0.22. Returns a share.
+    k_t: clearness, at most 0.22.
     """
     k_d = 1 - 0.09 * k_t
     return k_d
@@ -163,7 +163,7 @@ def diffuse_share_murky(k_t):
 def diffuse_share(k_t):
     """Share of the sun on level ground that is diffuse, between murky and very clear air.
 
-    k_t: clearness, 0.22 to 0.80. Returns a share.
+    k_t: clearness, 0.22 to 0.80.
     """
     k_d = 0.9511 - 0.1604 * k_t + 4.388 * k_t**2 - 16.638 * k_t**3 + 12.336 * k_t**4
     return k_d

@@ -24,7 +24,7 @@ _DIGITS = {"digits": 8}  # angles that only their sine is taken of
 def mean_anomaly(d):
     """How far the earth has come round the sun since it was nearest, at an even pace.
 
-    d: days since noon of 1 January 2000. Returns radians; whole turns are not taken off.
+    Returns radians; whole turns are not taken off.
     """
     g = (357.528 + 0.9856003 * number(d, "day")) * pi / 180
     return g
@@ -40,7 +40,7 @@ def mean_anomaly(d):
 def sun_longitude(d):
     """How far the sun has come along its yearly path, from the point of spring.
 
-    d: days since noon of 1 January 2000. Returns an angle; whole turns are not taken off.
+    Returns an angle; whole turns are not taken off.
     """
     n = number(d, "day")
     g = mean_anomaly.body(d)
@@ -56,10 +56,7 @@ def sun_longitude(d):
     d=_DAYS,
 )
 def obliquity(d):
-    """Angle between the sun's yearly path and the equator.
-
-    d: days since noon of 1 January 2000. Returns an angle.
-    """
+    """Angle between the sun's yearly path and the equator."""
     eps = with_unit(23.439 - 0.0000004 * number(d, "day"), "deg", d)
     return eps
 
@@ -76,8 +73,8 @@ def obliquity(d):
 def sidereal_angle(d, t_u, l_o):
     """How far the earth has turned the place past the point of spring.
 
-    d: days since noon of 1 January 2000; t_u: clock of universal time; l_o: longitude, east
-    positive. Returns an angle; whole turns are not taken off.
+    t_u: clock of universal time; l_o: longitude, east positive. Returns an angle; whole turns are
+    not taken off.
     """
     n = number(d, "day")
     theta_G = with_unit(100.46062 + 0.98564737 * n + 15 * number(t_u, "h"), "deg", d)
@@ -133,7 +130,7 @@ def refraction(h):
 def sun_outside(d, I_sc=Q(1361, "W/m2")):
     """Sun outside the atmosphere: strongest in early January, when the earth is nearest.
 
-    d: days since noon of 1 January 2000; I_sc: sun at the mean distance. Returns power by area.
+    I_sc: sun at the mean distance.
     """
     g = mean_anomaly.body(d)
     r = 1.00014 - 0.01671 * cos(g) - 0.00014 * cos(2 * g)

@@ -15,8 +15,8 @@ SIGMA = Q(5.670374419e-8, "W/m2/K4")  # CODATA 2018
 def convection_coefficient(V):
     """Heat that wind carries off a flat surface, radiation left out.
 
-    V: wind at the surface. Returns a film coefficient; the fit covers 0 to 7 m/s (16 mph).
-    Source: Watmuff, Charters and Proctor 1977; the same numbers are also ascribed to Jürges 1924.
+    Returns a film coefficient; the fit covers 0 to 7 m/s (16 mph). Source: Watmuff, Charters and
+    Proctor 1977; the same numbers are also ascribed to Jürges 1924.
     """
     h_c = with_unit(2.8 + 3.0 * number(V, "m/s"), "W/m2/K", V)
     return h_c
@@ -61,8 +61,7 @@ def convection_leeward(V):
 def radiation_coefficient(T_s, T_sky, eps=0.90, sigma=SIGMA):
     """Exact film coefficient of radiation: h_r (T_s - T_sky) = eps sigma (T_s^4 - T_sky^4).
 
-    T_s, T_sky: temperatures of surface and sky; eps: emissivity of the surface (0.90 for
-    concrete, from memory). Returns a film coefficient.
+    eps: emissivity of the surface (0.90 for concrete, from memory).
     """
     h_r = eps * sigma * (T_s**2 + T_sky**2) * (T_s + T_sky)
     return h_r
@@ -78,8 +77,8 @@ def radiation_coefficient(T_s, T_sky, eps=0.90, sigma=SIGMA):
 def cloudy_sun(I_0, N):
     """Sun on level ground under a partly clouded sky.
 
-    I_0: the same under a clear sky; N: cloud cover as a fraction. Returns power by area; a
-    closed sky leaves a quarter. Source: Kasten and Czeplak 1980.
+    N: cloud cover as a fraction. Returns power by area; a closed sky leaves a quarter. Source:
+    Kasten and Czeplak 1980.
     """
     I_N = I_0 * (1 - 0.75 * N**3.4)
     return I_N
@@ -95,7 +94,7 @@ def cloudy_sun(I_0, N):
 def evaporation_heat(W, L=Q(2450, "kJ/kg")):
     """Heat that drying water takes out of the surface.
 
-    W: evaporation by area and time; L: latent heat near 20 °C. Returns power by area.
+    L: latent heat near 20 °C.
     """
     q_e = W * L
     return q_e

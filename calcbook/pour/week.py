@@ -135,7 +135,8 @@ def _outcome(
 ) -> Outcome:
     n = int(np.argmin(np.where(week.hours <= safe, week.march.top[k], np.inf)))
     top, hour = float(week.march.top[k][n]), float(week.hours[n])
-    return Outcome(week.cases[k], top, hour, safe, tuple(rows), *curves)
+    low, mid, high = curves
+    return Outcome(week.cases[k], top, hour, safe, tuple(rows), low, mid, high)
 
 
 def strength_at_hour(week: Week, outcome: Outcome, hour: float) -> tuple[Quantity, ...] | None:

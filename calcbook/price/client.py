@@ -15,7 +15,10 @@ from matplotlib import rc_context
 from calcbook.basis.pricing import cents
 from calcbook.basis.showing import money_text, show, show_length, to_cents
 from calcbook.basis.typeset import pdf
+from calcbook.basis.units import Q
+from calcbook.job.edges import sides_alike, sides_text
 from calcbook.job.file import JobError
+from calcbook.job.top import top_of
 from calcbook.plan.slab_drawing import plan_sketch
 from calcbook.price.quote import wanted
 
@@ -125,9 +128,12 @@ def scope(quote: Quote) -> list[str]:
         f"{_small(job, job.slab.thickness)} thick, "
         f"concrete of {show(job.concrete.strength, 'psi', system)}."
     ]
-    if job.plan.edge:
-        total = job.slab.thickness + job.edge.depth
-        found.append(f"Thickened edge all round, {_small(job, total)} deep in all.")
+    top = top_of(job)
+    if top.plane is not None:
+        where = f"to {job.slope.drain}" if job.slope.drain else "as drawn"
+        found.append(f"Top sloped {where}, {show(Q(top.plane.grade, '1'), '%', system)}"
+                     + ("." if top.even else f"; the greatest thickness is {_small(job, top.greatest)}."))  # fmt: skip
+    found += _edge_words(job)
     if job.pads:
         names = _listed([pad.name for pad in job.pads])
         found.append(f"{len(job.pads)} pads under posts: {names}.")
@@ -149,6 +155,23 @@ def scope(quote: Quote) -> list[str]:
     more += [extra.name for extra in job.prices.extra]
     if more:
         found.append(f"Also: {_listed(more)}.")
+    return found
+
+
+def _edge_words(job: Job) -> list[str]:
+    """The thickened edge: all round, or side by side; then door sills and ledges."""
+    alike, found = sides_alike(job), []
+    for sides, edge in alike:
+        where = "all round" if len(alike) == 1 else f"along {sides_text(sides)}"
+        if edge.depth.magnitude:
+            found.append(
+                f"Thickened edge {where}, {_small(job, job.slab.thickness + edge.depth)} deep in all."
+            )
+        elif edge.against:
+            found.append(f"Plain edge with an isolation strip against the wall {where}.")
+    for ledge in job.plan.ledges:
+        drop, width = (_small(job, Q(v, "ft")) for v in (ledge.drop, ledge.width))
+        found.append(f"{ledge.name[:1].upper()}{ledge.name[1:]}: {drop} lower, {width} wide.")
     return found
 
 

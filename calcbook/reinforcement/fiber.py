@@ -37,7 +37,7 @@ _PERCENT = arg(
     dosage=arg("lb/yd3", "dosage", above=0, high=200, symbol=r"D"),
 )
 def fiber_weight(V, dosage):
-    """Mass of fiber: dosage for each cubic yard of V. Returns pounds."""
+    """Mass of fiber: dosage for each cubic yard of V."""
     m = V * dosage
     return m
 
@@ -51,7 +51,7 @@ def fiber_weight(V, dosage):
     one=arg("bag", "one bag", above=0),
 )
 def fiber_bags(m, m_bag, one=Q(1, "bag")):
-    """Whole bags for a mass m of fiber in bags of m_bag; one: the unit of sale. Returns bags."""
+    """Whole bags for a mass m of fiber in bags of m_bag; one: the unit of sale."""
     n = ceil(m / m_bag) * one
     return n
 
@@ -66,7 +66,7 @@ def fiber_bags(m, m_bag, one=Q(1, "bag")):
     d=arg("in", "depth of the beam", above=0),
 )
 def c1609_strength(P, L, b, d):
-    """First-peak or residual strength of a test beam. P: lbf; L span, b width, d depth: in. psi."""
+    """First-peak or residual strength of a test beam."""
     f = P * L / (b * d**2)
     return f
 
@@ -80,7 +80,7 @@ def c1609_strength(P, L, b, d):
     h=_DEPTH,
 )
 def cracking_moment(f_r, b, h):
-    """Moment at which the slab cracks. f_r: psi; b width, h thickness: in. Returns lbf in."""
+    """Moment at which the slab cracks."""
     M_cr = f_r * b * h**2 / 6
     return M_cr
 
@@ -96,10 +96,9 @@ def cracking_moment(f_r, b, h):
     h=_DEPTH,
 )
 def residual_moment_strength(f_r, R_e3, b, h):
-    """Moment that fiber carries across a crack. Returns lbf in.
+    """Moment that fiber carries across a crack.
 
-    f_r: modulus of rupture, psi; R_e3: equivalent strength ratio in percent, from the maker; b:
-    width, in.; h: thickness, in.
+    R_e3: equivalent strength ratio in percent, from the maker.
     """
     M_p = R_e3 / 100 * f_r * b * h**2 / 6
     return M_p
@@ -116,7 +115,7 @@ def residual_moment_strength(f_r, R_e3, b, h):
     h=_DEPTH,
 )
 def collapse_moment(f_r, R_e3, b, h):
-    """Residual plus cracking moment, for yield lines. f_r: psi; R_e3: percent; b, h: in. lbf in."""
+    """Residual plus cracking moment, for yield lines."""
     M_o = (1 + R_e3 / 100) * f_r * b * h**2 / 6
     return M_o
 
@@ -132,11 +131,7 @@ def collapse_moment(f_r, R_e3, b, h):
     c_1=arg("1", "2 inside, 3 at an edge, 4 at a corner", above=0),
 )
 def fiber_collapse_load(M_o, a, l, c_0=6.0, c_1=2.0):  # noqa: E741
-    """Load at which yield lines form; to be divided by a safety factor. Returns lbf.
-
-    M_o: sum of moments by width, lbf in/in; a: load radius, in.; l: radius of relative stiffness,
-    in.; c_0, c_1: 6 and 2 inside, 3.5 and 3 at an edge, 2 and 4 at a corner.
-    """
+    """Load at which yield lines form; to be divided by a safety factor."""
     P = c_0 * (1 + c_1 * a / l) * M_o
     return P
 
@@ -151,10 +146,7 @@ def fiber_collapse_load(M_o, a, l, c_0=6.0, c_1=2.0):  # noqa: E741
     factor=arg("1", "tension over flexural strength", above=0, high=1),
 )
 def residual_tension(f_e3, b, h, factor=0.37):
-    """Pull that fiber carries across a crack through the slab. Returns lbf.
-
-    f_e3: residual flexural strength, psi; b: width, h: thickness, in.; factor: 0.37.
-    """
+    """Pull that fiber carries across a crack through the slab."""
     T = factor * f_e3 * b * h
     return T
 
@@ -171,10 +163,7 @@ def residual_tension(f_e3, b, h, factor=0.37):
     b=_BAND,
 )
 def equivalent_in_bending(A_s, f_y, d, h, f_c, b=Q(12, "in")):
-    """Residual flexural strength whose moment equals that of a layer of steel. Returns psi.
-
-    A_s: in2/ft; f_y: psi; d: depth of steel, in.; h: thickness, in.; f_c: psi; b: width, in.
-    """
+    """Residual flexural strength whose moment equals that of a layer of steel."""
     T = A_s * b * f_y
     a = T / (0.85 * f_c * b)
     M_n = T * (d - a / 2)
@@ -192,10 +181,7 @@ def equivalent_in_bending(A_s, f_y, d, h, f_c, b=Q(12, "in")):
     factor=arg("1", "tension over flexural strength", above=0, high=1),
 )
 def equivalent_in_tension(A_s, f_y, h, factor=0.37):
-    """Residual flexural strength whose tension equals that of a layer of steel. Returns psi.
-
-    A_s: in2/ft; f_y: psi; h: thickness, in.; factor: 0.37.
-    """
+    """Residual flexural strength whose tension equals that of a layer of steel."""
     f_150 = A_s * f_y / (factor * h)
     return f_150
 

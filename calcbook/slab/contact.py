@@ -13,7 +13,7 @@ from calcbook.basis.formula import arg, cite, formula, result
     B=arg("in", "width of the loaded rectangle", above=0),
 )
 def contact_radius(L, B):
-    """The load circle that stands for a base plate or a tire print of L by B. Returns inches."""
+    """The load circle that stands for a base plate or a tire print of L by B."""
     a = sqrt(L * B / pi)
     return a
 
@@ -26,10 +26,7 @@ def contact_radius(L, B):
     p=arg("psi", "tire pressure", above=0),
 )
 def tire_area(P, p):
-    """The ground pressure of a tire is about its air pressure. Returns square inches.
-
-    P: load on the wheel, lbf; p: tire pressure, psi.
-    """
+    """The ground pressure of a tire is about its air pressure."""
     A_c = P / p
     return A_c
 
@@ -41,6 +38,6 @@ def tire_area(P, p):
     A_c=arg("in2", "contact area", above=0),
 )
 def circle_radius(A_c):
-    """Radius of the circle that a tire print of area A_c (in2) is taken as. Returns inches."""
+    """Radius of the circle that a tire print of area A_c (in2) is taken as."""
     a = sqrt(A_c / pi)
     return a

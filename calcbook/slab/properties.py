@@ -27,7 +27,11 @@ STRENGTH = arg("psi", "specified strength of the concrete", above=0, valid=(2500
     f_c=STRENGTH,
 )
 def concrete_modulus(f_c):
-    """Modulus of elasticity of normal-weight concrete. f_c: specified strength, psi. Returns psi."""
+    """Modulus of elasticity of normal-weight concrete.
+
+    >>> print(concrete_modulus("3000 psi"))
+    3122018.6 pound_force_per_square_inch
+    """
     E_c = 57000 * root(f_c)
     return E_c
 
@@ -44,10 +48,12 @@ def concrete_modulus(f_c):
     lam=arg("1", "factor for lightweight concrete", above=0, high=1),
 )
 def modulus_of_rupture(f_c, factor=7.5, lam=1.0):
-    """Flexural tension at which plain concrete cracks. Returns psi.
+    """Flexural tension at which plain concrete cracks.
 
-    f_c: specified strength, psi; factor: 7.5 by ACI 318, 9 by UFC 3-320-06A for floor slabs;
-    lam: 1 for normal-weight concrete.
+    factor: 7.5 by ACI 318, 9 by UFC 3-320-06A for floor slabs; lam: 1 for normal-weight concrete.
+
+    >>> print(modulus_of_rupture("3000 psi"))
+    410.8 pound_force_per_square_inch
     """
     f_r = factor * lam * root(f_c)
     return f_r
@@ -61,10 +67,7 @@ def modulus_of_rupture(f_c, factor=7.5, lam=1.0):
     sigma=arg("psi", "flexural stress", above=0),
 )
 def safety_factor(f_r, sigma):
-    """How many times the stress the concrete bears before it cracks. Returns a number.
-
-    f_r: modulus of rupture, psi; sigma: flexural stress, psi.
-    """
+    """How many times the stress the concrete bears before it cracks."""
     SF = f_r / sigma
     return SF
 
@@ -77,9 +80,10 @@ def safety_factor(f_r, sigma):
     SF=arg("1", "safety factor", low=1, high=5, valid=(1.4, 2.0)),
 )
 def allowable_stress(f_r, SF):
-    """Modulus of rupture over a safety factor: 1.7 to 2.0 for loads that come often. Returns psi.
+    """Modulus of rupture over a safety factor: 1.7 to 2.0 for loads that come often.
 
-    f_r: modulus of rupture, psi; SF: safety factor, plain.
+    >>> print(allowable_stress("474 psi", 1.7))
+    278.8 pound_force_per_square_inch
     """
     f_a = f_r / SF
     return f_a
@@ -98,8 +102,10 @@ def allowable_stress(f_r, SF):
 def joint_stress(sigma_e, LT=0.25):
     """Stress at a joint whose other side takes part of the load.
 
-    sigma_e: stress at a free edge, psi; LT: share that crosses, 0 for a free edge, at most 0.25 in
-    the source. Returns psi.
+    LT: share that crosses, 0 for a free edge, at most 0.25 in the source.
+
+    >>> print(joint_stress("194 psi", 0.25))
+    145.5 pound_force_per_square_inch
     """
     sigma_j = (1 - LT) * sigma_e
     return sigma_j
@@ -119,8 +125,6 @@ def curling_coefficient(L, l):  # noqa: E741
     """Share of the fully restrained curling stress that a panel of length L feels. A number.
 
     It is near 0 for a short panel, which lifts freely, and 1 for an endless one (1.08 at most).
-
-    l: radius of relative stiffness, in.
     """
     x = L / (sqrt(8) * l)
     C = 1 - 2 * cos(x) * cosh(x) * (tan(x) + tanh(x)) / (sin(2 * x) + sinh(2 * x))
@@ -146,10 +150,9 @@ def curling_coefficient(L, l):  # noqa: E741
     C_y=arg("1", "curling coefficient across it"),
 )
 def curling_stress(E_c, alpha, dT, nu, C_x, C_y):
-    """Bending stress because top and bottom of a panel differ in temperature. Returns psi.
+    """Bending stress because top and bottom of a panel differ in temperature.
 
-    E_c: psi; alpha: thermal expansion, about 5.5e-6 per F degree; dT: temperature difference;
-    nu: Poisson's ratio; C_x, C_y: curling coefficients. Tension at the bottom is positive: a top
+    alpha: thermal expansion, about 5.5e-6 per F degree. Tension at the bottom is positive: a top
     warmer than the bottom (dT above zero) bends the panel down at its edges.
     """
     sigma_t = E_c * alpha * dT / (2 * (1 - nu**2)) * (C_x + nu * C_y)
@@ -188,7 +191,7 @@ def presumptive_bearing(soil: str) -> Quantity:
     one=arg("ft", "the width that the law rests on", above=0),
 )
 def size_effect(k, B, b=Q(30, "in"), one=Q(1, "ft")):
-    """How much softer the same sand is under a load wider than the test plate. Returns pci.
+    """How much softer the same sand is under a load wider than the test plate.
 
     A rival of taking the plate's value for a whole slab; on clay it falls faster, with b over B.
     """

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import arg, cite, formula, procedure, result
+from calcbook.basis.units import Q
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Given, Quantity
@@ -35,14 +36,25 @@ def added_stress(P: Given, h: Given, s: Given, l: Given, nu: Given = 0.15) -> Qu
 
     P: load of the other wheel, lbf; h: thickness, s: distance, l: radius of relative stiffness, in.; nu: plain.
     """
+    given = quantities("added_stress", added_stress.arguments, P=P, h=h, s=s, l=l, nu=nu)
+    inch = [given[n].m_as("inch") for n in ("h", "s", "l")]
+    return Q(float(added_psi(given["P"].m_as("lbf"), *inch, float(given["nu"]))), "psi")
+
+
+def added_psi(P: float, h: Any, s: float, l: Any, nu: float) -> Any:  # noqa: E741
+    """The same in bare numbers, psi, pounds and inches; h and l: numbers, or arrays of thicknesses."""
     from scipy.special import keip, ker  # when it is wanted: it takes long to load
 
-    given = quantities("added_stress", added_stress.arguments, P=P, h=h, s=s, l=l, nu=nu)
-    x, m = (given["s"] / given["l"]).m_as(""), float(given["nu"])
-    radial = ker(x) - (1 - m) * keip(x) / x
-    tangential = m * ker(x) + (1 - m) * keip(x) / x
-    M = given["P"] / (2 * np.pi) * max(radial, tangential, 0.0)
-    return (6 * M / given["h"] ** 2).to("psi")
+    x = s / l
+    radial = ker(x) - (1 - nu) * keip(x) / x
+    tangential = nu * ker(x) + (1 - nu) * keip(x) / x
+    M = P / (2 * np.pi) * np.maximum(np.maximum(radial, tangential), 0.0)
+    return 6 * M / h**2
+
+
+def counts_more(stress: Any, inside: Any) -> Any:
+    """How much more another wheel counts at a place than inside a panel: as the wheel itself does, 1 to 3."""
+    return np.clip(stress / inside, 1.0, 3.0)
 
 
 @formula(
@@ -55,6 +67,6 @@ def added_stress(P: Given, h: Given, s: Given, l: Given, nu: Given = 0.15) -> Qu
     f=arg("1", "how much more it counts there than inside a panel", low=1, high=3),
 )
 def wheels_together(sigma, n, add, f=1.0):
-    """Stress under the hardest wheel with what the others add. sigma, add: psi; n: others; f: plain. Returns psi."""
+    """Stress under the hardest wheel with what the others add."""
     sigma_n = sigma + n * f * add
     return sigma_n

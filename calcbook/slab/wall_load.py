@@ -45,7 +45,7 @@ _INPUTS = {
     factor=arg("1", "multiplier of the square root of strength in psi", above=0, high=2.5),
 )
 def wall_allowable_stress(f_c, factor=1.6):
-    """Allowable tension under a wall load: 1.6 root f'c, which holds the safety factor. psi.
+    """Allowable tension under a wall load: 1.6 root f'c, which holds the safety factor.
 
     f_c: specified strength of the concrete, psi.
     """
@@ -64,7 +64,7 @@ def wall_allowable_stress(f_c, factor=1.6):
 def strip_characteristic(E_c, h, k):
     """Inverse length over which a line load spreads: (k b/(4 E I))^(1/4) for a strip of width b.
 
-    E_c: modulus of elasticity of the concrete, psi; h: slab thickness at the wall, in.
+    h: slab thickness at the wall, in.
     """
     lam = (3 * k / (E_c * h**3)) ** 0.25
     return lam
@@ -105,10 +105,8 @@ def wall_load_interior(h, f_c, k):
 def wall_load_edge(h, f_c, k):
     """Wall load that a slab of even thickness carries at a free edge. Returns lbf per foot.
 
-    Arguments as for ``wall_load_interior``. Derived from the end-loaded beam on springs.
-
-    h: slab thickness at the wall, in; f_c: specified strength of the concrete, psi; k: modulus
-    of subgrade reaction, pci.
+    f_c: specified strength of the concrete, psi; k: modulus of subgrade reaction, pci. Arguments as
+    for ``wall_load_interior``. Derived from the end-loaded beam on springs.
     """
     F_b = wall_allowable_stress.body(f_c)
     E_c = concrete_modulus.body(f_c)
@@ -125,11 +123,7 @@ def wall_load_edge(h, f_c, k):
     factor=arg("1", "flexural strength over the square root of strength in psi", above=0, high=12),
 )
 def strength_from_flexural(f_r, factor=9.0):
-    """The f'c that the wall-load table means by a flexural strength of 9 root f'c. Returns psi.
-
-    f_r: flexural strength, psi; factor: flexural strength over the square root of strength in
-    psi, plain.
-    """
+    """The f'c that the wall-load table means by a flexural strength of 9 root f'c."""
     f_c = with_unit((number(f_r, "psi") / factor) ** 2, "psi", f_r)
     return f_c
 
@@ -162,9 +156,9 @@ wall_load_capacity = FORMULAS["wall_load_capacity"] = _WallLoad(
     k_table=arg("pci", "modulus the table rests on", above=0),
 )
 def wall_thickness_factor(k, k_table=Q(100, "pci")):
-    """How much thicker a slab must be on softer soil for the same wall load. Returns a number.
+    """How much thicker a slab must be on softer soil for the same wall load.
 
-    k: modulus of subgrade reaction, pci; k_table: modulus the table rests on, pci.
+    k: modulus of subgrade reaction, pci.
     """
     c_k = (k_table / k) ** 0.2
     return c_k

@@ -33,8 +33,10 @@ _SIX = {"P": _LOAD, "a": _RADIUS, "h": _DEPTH, "E_c": _ELASTIC, "nu": _POISSON, 
 def radius_of_relative_stiffness(E_c, h, nu, k):
     """How far a load spreads in the slab: the stiffer the slab beside the soil, the wider.
 
-    E_c: modulus of elasticity, psi; h: thickness, in.; nu: Poisson's ratio; k: modulus of subgrade
-    reaction, pci. Returns inches. Source: Westergaard 1926.
+    Source: Westergaard 1926.
+
+    >>> print(radius_of_relative_stiffness("3.12e6 psi", "5 in", 0.15, "100 pci"))
+    24.01 inch
     """
     l = (E_c * h**3 / (12 * (1 - nu**2) * k)) ** 0.25
     return l
@@ -52,9 +54,10 @@ def radius_of_relative_stiffness(E_c, h, nu, k):
 def interior_stress(P, a, h, E_c, nu, k):
     """Tension at the bottom of the slab under a load far from all edges.
 
-    P: load, lbf; a: radius of the loaded circle, in.; h: thickness, in.; E_c: modulus of
-    elasticity, psi; nu: Poisson's ratio; k: modulus of subgrade reaction, pci. Returns psi.
     Holds for a small beside l. Source: Westergaard 1926, as in TRR 1043.
+
+    >>> print(interior_stress("1800 lbf", "3.4 in", "5 in", "3.12e6 psi", 0.15, "100 pci"))
+    103.8 pound_force_per_square_inch
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     a_t = minimum(a, 1.724 * h)
@@ -71,12 +74,9 @@ def interior_stress(P, a, h, E_c, nu, k):
     **_SIX,
 )
 def interior_deflection(P, a, h, E_c, nu, k):
-    """Settlement under a load far from all edges. Arguments as for the stress. Returns inches.
+    """Settlement under a load far from all edges. Arguments as for the stress.
 
     Holds for a small beside l. Source: Westergaard 1939, as in TRR 1043.
-
-    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
-    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     w_i = P / (8 * k * l**2) * (1 + 1 / (2 * pi) * (log(a / (2 * l)) - 0.673) * (a / l) ** 2)
@@ -91,10 +91,12 @@ def interior_deflection(P, a, h, E_c, nu, k):
     **_SIX,
 )
 def edge_stress_circle(P, a, h, E_c, nu, k):
-    """Tension along a free edge under a circle that touches it. Returns psi.
+    """Tension along a free edge under a circle that touches it.
 
-    P: load, lbf; a: radius of the circle, in.; h: thickness, in.; E_c: psi; nu: Poisson's ratio;
-    k: pci. Holds for a small beside l. Source: Westergaard 1948, as in TRR 1043.
+    Holds for a small beside l. Source: Westergaard 1948, as in TRR 1043.
+
+    >>> print(edge_stress_circle("1800 lbf", "3.4 in", "5 in", "3.12e6 psi", 0.15, "100 pci"))
+    199.8 pound_force_per_square_inch
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     m_1 = log(E_c * h**3 / (100 * k * a**4)) + 1.84 - 4 * nu / 3
@@ -112,12 +114,9 @@ def edge_stress_circle(P, a, h, E_c, nu, k):
     **_SIX,
 )
 def edge_stress_semicircle(P, a, h, E_c, nu, k):
-    """Tension along a free edge under a half circle whose straight side is the edge. Returns psi.
+    """Tension along a free edge under a half circle whose straight side is the edge.
 
-    a: radius of the half circle; the rest as for the circle. Source: Westergaard 1948, TRR 1043.
-
-    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
-    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
+    The rest as for the circle. Source: Westergaard 1948, TRR 1043.
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     m = log(E_c * h**3 / (100 * k * a**4)) + 3.84 - 4 * nu / 3 + (1 + 2 * nu) * a / (2 * l)
@@ -133,12 +132,9 @@ def edge_stress_semicircle(P, a, h, E_c, nu, k):
     **_SIX,
 )
 def edge_deflection_circle(P, a, h, E_c, nu, k):
-    """Settlement of a free edge under a circle that touches it. Returns inches.
+    """Settlement of a free edge under a circle that touches it.
 
     Arguments and range as for the stress. Source: Westergaard 1948, as in TRR 1043.
-
-    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
-    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     w_e = sqrt(2 + 1.2 * nu) * P / sqrt(E_c * h**3 * k) * (1 - (0.76 + 0.4 * nu) * a / l)
@@ -156,9 +152,6 @@ def edge_deflection_semicircle(P, a, h, E_c, nu, k):
     """Settlement of a free edge under a half circle whose straight side is the edge. Inches.
 
     Arguments and range as for the stress. Source: Westergaard 1948, as in TRR 1043.
-
-    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
-    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     w_e = sqrt(2 + 1.2 * nu) * P / sqrt(E_c * h**3 * k) * (1 - (0.323 + 0.17 * nu) * a / l)
@@ -174,10 +167,12 @@ def edge_deflection_semicircle(P, a, h, E_c, nu, k):
     **_SIX,
 )
 def corner_stress_westergaard(P, a, h, E_c, nu, k):
-    """Tension at the top of the slab under a circle that touches both edges of a corner. psi.
+    """Tension at the top of the slab under a circle that touches both edges of a corner.
 
-    P: load, lbf; a: radius of the circle, in.; h: thickness, in.; E_c: psi; nu: Poisson's ratio;
-    k: pci. Holds for a well below l. Source: Westergaard 1926, as in TRR 1043.
+    Holds for a well below l. Source: Westergaard 1926, as in TRR 1043.
+
+    >>> print(corner_stress_westergaard("1800 lbf", "3.4 in", "5 in", "3.12e6 psi", 0.15, "100 pci"))
+    133.7 pound_force_per_square_inch
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     sigma_c = 3 * P / h**2 * (1 - (a * sqrt(2) / l) ** 0.6)
@@ -193,13 +188,10 @@ def corner_stress_westergaard(P, a, h, E_c, nu, k):
     **_SIX,
 )
 def corner_stress_ioannides(P, a, h, E_c, nu, k):
-    """Tension at the top of the slab under a square at a corner, of the circle's area. psi.
+    """Tension at the top of the slab under a square at a corner, of the circle's area.
 
     Arguments as for Westergaard's. Source: Ioannides, Thompson, Barenberg 1985, a fit to
     finite-element runs.
-
-    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
-    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
     """
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     c = sqrt(pi) * a
@@ -215,11 +207,7 @@ def corner_stress_ioannides(P, a, h, E_c, nu, k):
     **_SIX,
 )
 def corner_deflection_westergaard(P, a, h, E_c, nu, k):
-    """Settlement of a corner under a circle that touches both its edges. Returns inches.
-
-    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
-    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
-    """
+    """Settlement of a corner under a circle that touches both its edges."""
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     w_c = P / (k * l**2) * (1.1 - 0.88 * a * sqrt(2) / l)
     return w_c
@@ -233,11 +221,7 @@ def corner_deflection_westergaard(P, a, h, E_c, nu, k):
     **_SIX,
 )
 def corner_deflection_ioannides(P, a, h, E_c, nu, k):
-    """Settlement of a corner under a square of the circle's area. Returns inches.
-
-    P: load, lbf; h: slab thickness, in; E_c: modulus of elasticity of the concrete, psi; nu:
-    Poisson's ratio of the concrete, plain; k: modulus of subgrade reaction, pci.
-    """
+    """Settlement of a corner under a square of the circle's area."""
     l = radius_of_relative_stiffness.body(E_c, h, nu, k)
     c = sqrt(pi) * a
     w_c = P / (k * l**2) * (1.205 - 0.69 * c / l)

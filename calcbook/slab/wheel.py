@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -12,7 +12,13 @@ from calcbook.basis.showing import magnitude, show
 from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.plan.drawing import ACCENT, GREY, INK, SMALL, THIN, chart
 from calcbook.slab.properties import concrete_modulus, joint_stress, modulus_of_rupture
-from calcbook.slab.westergaard import corner_stress, edge_stress, interior_stress
+from calcbook.slab.together import added_psi, counts_more, wheels_together
+from calcbook.slab.westergaard import (
+    corner_stress,
+    edge_stress,
+    interior_stress,
+    radius_of_relative_stiffness,
+)
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -22,6 +28,7 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
 
 NU = 0.15  # Poisson's ratio of concrete, the value of the whole literature of slabs on grade
+_ALONE = Q(60, "in")  # does not count for one wheel
 
 
 @formula(
@@ -32,7 +39,7 @@ NU = 0.15  # Poisson's ratio of concrete, the value of the whole literature of s
     n=arg("1", "wheels on the axle", low=1),
 )
 def wheel_load(P_axle, n):
-    """An axle's load P_axle (lbf) shared evenly by its n wheels. Returns lbf."""
+    """An axle's load P_axle (lbf) shared evenly by its n wheels."""
     P = P_axle / n
     return P
 
@@ -41,25 +48,29 @@ def wheel_load(P_axle, n):
     "Least thickness under a wheel",
     cite("TRR 1043"),
     "the thickness is raised in quarter inches from 3.5 in. until inside, joint, free edge and corner "
-    "all stay below the allowable stress",
+    "all stay below the allowable stress, the other wheels of the axle counted",
     returns=result("in", "least thickness"),
     P=arg("lbf", "load on the wheel", above=0),
     a=arg("in", "radius of the loaded circle", above=0),
     f_c=arg("psi", "specified strength of the concrete", low=2500, high=10000),
     k=arg("pci", "modulus of subgrade reaction", above=0),
     margin=arg("1", "margin wanted against cracking", low=1, high=5),
+    n=arg("1", "wheels on the axle", low=1, high=4),
+    s=arg("in", "distance of neighboring wheels", above=0),
 )
-def slab_for_wheel(P: Given, a: Given, f_c: Given, k: Given, margin: Given = 1.7) -> Quantity:
-    """Least slab thickness, in quarter inches, for a wheel anywhere on it. Returns inches.
+def slab_for_wheel(
+    P: Given, a: Given, f_c: Given, k: Given, margin: Given = 1.7, n: Given = 1, s: Given = _ALONE
+) -> Quantity:
+    """Least slab thickness, in quarter inches, for the wheels of an axle anywhere on it. Returns inches.
 
-    P: wheel load, lbf; a: radius of its print, in.; f_c: strength, psi; k: soil modulus, pci;
-    margin: safety factor on the modulus of rupture. Raises FormulaError beyond 14 in.
+    P: load of one wheel, lbf; a: radius of its print, in.; f_c: strength, psi; k: soil modulus, pci;
+    margin: safety factor on the modulus of rupture; n: wheels that act together, s: their distance, in. Raises FormulaError beyond 14 in.
     """
     given = quantities(
-        "slab_for_wheel", slab_for_wheel.arguments, P=P, a=a, f_c=f_c, k=k, margin=margin
+        "slab_for_wheel", slab_for_wheel.arguments, P=P, a=a, f_c=f_c, k=k, margin=margin, n=n, s=s
     )
     h = np.arange(3.5, 14.01, 0.25)
-    stresses = wheel_stresses(h, **{n: given[n] for n in ("P", "a", "f_c", "k")})
+    stresses = wheel_stresses(h, **{x: given[x] for x in ("P", "a", "f_c", "k", "n", "s")})
     worst = np.max([np.asarray(stress) for stress in stresses.values()], axis=0)
     allowed = modulus_of_rupture.body(given["f_c"].m_as("psi")) / given["margin"]
     passing = h[worst <= allowed]
@@ -69,21 +80,32 @@ def slab_for_wheel(P: Given, a: Given, f_c: Given, k: Given, margin: Given = 1.7
 
 
 def wheel_stresses(
-    h: NDArray | float, P: Quantity, a: Quantity, f_c: Quantity, k: Quantity, LT: float = 0.25
-) -> dict[str, NDArray | float]:
-    """Stresses (psi) of a wheel at its worst places, over an array of thicknesses h (in.).
+    h: NDArray, P: Quantity, a: Quantity, f_c: Quantity, k: Quantity, LT: float = 0.25, n: Any = 1, s: Quantity = _ALONE
+) -> dict[str, NDArray]:  # fmt: skip
+    """Stresses (psi) of the wheels of an axle at its worst places, over an array of thicknesses h (in.).
 
-    P: wheel load; a: radius of its print; f_c: strength; k: soil modulus; LT: share a joint passes
-    on. The very bodies of the formulas run, in inches and pounds-force. Returns arrays by place.
+    P: load of one wheel; a: radius of its print; f_c: strength; k: soil modulus; LT: share a joint passes on;
+    n: wheels, s: their distance. The very bodies of the formulas run, in inches and pounds-force. Returns arrays
+    by place.
     """
-    P, a, k = P.m_as("lbf"), a.m_as("inch"), k.m_as("lbf/inch**3")
-    common = (P, a, h, concrete_modulus.body(f_c.m_as("psi")), NU, k)
+    P, a, k, others = P.m_as("lbf"), a.m_as("inch"), k.m_as("lbf/inch**3"), float(n) - 1
+    E_c = concrete_modulus.body(f_c.m_as("psi"))
+    common = (P, a, h, E_c, NU, k)
     edge = edge_stress.formulas["circle"].body(*common)
-    return {
-        "inside a panel": interior_stress.body(*common),
+    inside = interior_stress.body(*common)
+    alone = {
+        "inside a panel": inside,
         "at a joint": joint_stress.body(edge, LT),
         "at a free edge": edge,
         "at a corner": corner_stress.formulas["ioannides"].body(*common),
+    }
+    if others <= 0:
+        return alone
+    length = radius_of_relative_stiffness.body(E_c, h, NU, k)
+    add = added_psi(P, h, s.m_as("inch"), length, NU)
+    return {
+        place: wheels_together.body(stress, others, add, counts_more(stress, inside))
+        for place, stress in alone.items()
     }
 
 
@@ -95,11 +117,12 @@ def stress_chart(job: Job, P: Quantity, a: Quantity, f_a: Quantity, k: Quantity)
     system = job.system
     to_x, to_y = (magnitude(Q(1, u), u, system) for u in ("in", "psi"))
     names = [TRADE_UNITS[u].label_for(system) for u in ("in", "psi")]
-    figure, ax = chart(title="Stress of the wheel against thickness", x=f"slab thickness, {names[0]}",
+    figure, ax = chart(title="Stress of the wheels against thickness", x=f"slab thickness, {names[0]}",
                        y=f"flexural stress, {names[1]}")  # fmt: skip
     chosen = job.slab.thickness.m_as("inch")
     h = np.linspace(3.5, max(9.0, chosen + 1), 60)
-    wheel = P, a, job.concrete.strength, k, job.vehicle.transfer.m_as("")
+    v = job.vehicle
+    wheel = P, a, job.concrete.strength, k, v.transfer.m_as(""), v.wheels.m_as(""), v.wheel_spacing
     curves, here = wheel_stresses(h, *wheel), wheel_stresses(np.array([chosen]), *wheel)
     styles = ("-", (0, (1, 1.5)), (0, (5, 2)), (0, (6, 2, 1, 2)))
     for (place, stress), style in zip(curves.items(), styles, strict=True):

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from calcbook.book.chapters import Book
 
 HEADINGS = ("concrete", "stone", "hours of work", "price", "open checks", "ratio", "what governs")
+WITHOUT = "The slab as a plate on the ground is not among these checks; calcbook check works it out for one job."
 NUMERIC = set(range(6))  # columns of the headings that are numbers
 
 
@@ -42,7 +43,8 @@ class Seen:
 class Outcome:
     """Of one job: ``order`` (yd3), ``stone`` (ton), ``hours`` (of one person), ``price`` ($), checks.
 
-    complete: False while the price lacks a line's price.
+    complete: False while the price lacks a line's price. The slab as a plate is not among the checks: it
+    would be worked out anew for every row.
     """
 
     order: float
@@ -96,7 +98,7 @@ def outcome(book: Book) -> Outcome:
         hours=sum(line.number for line in quote.lines if line.kind == "labor"),
         price=quote.calculation.results["total"].m,
         complete=quote.complete,
-        checks=tuple(Seen(c.title, k.question, k.status, k.ratio) for c, k in book.checks),
+        checks=tuple(Seen(c.title, k.question, k.status, k.ratio) for c, k in book.priced_checks),
     )
 
 

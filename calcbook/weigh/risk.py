@@ -25,8 +25,8 @@ _STEP = arg("yd3", "step in which concrete is sold", above=0, high=2, symbol="De
 def spread_factor(s, z):
     """A price or a pace as drawn, over the planned one: never below 0, the planned one in the middle.
 
-    s: spread (standard deviation of the logarithm, plain), nearly the share by which it differs;
-    z: score (plain). Returns a plain number. Source: derived here.
+    s: spread (standard deviation of the logarithm, plain), nearly the share by which it differs.
+    Source: derived here.
     """
     f = exp(s * z)
     return f
@@ -43,8 +43,7 @@ def spread_factor(s, z):
 def drawn_depth(e, s, z):
     """How much deeper a finished base lies than planned, averaged over the slab.
 
-    e, s: mean and standard deviation (lengths); z: score (plain). Returns a length.
-    Source: derived here.
+    e, s: mean and standard deviation (lengths). Source: derived here.
     """
     d = e + s * z
     return d
@@ -63,9 +62,8 @@ def drawn_depth(e, s, z):
 def measured_volume(V, A, d, e, thin=0.5):
     """Volume by the plan, corrected by what the base came out deeper or higher than expected.
 
-    V: volume by the plan; A: plan area; d, e: extra depth measured, and expected (lengths); thin:
-    a base that comes out so high that less than this share is left would be dug again (plain).
-    Returns a volume. Source: geometry.
+    thin: a base that comes out so high that less than this share is left would be dug again
+    (plain). Source: geometry.
     """
     V_m = maximum(V + A * (d - e), thin * V)
     return V_m
@@ -82,7 +80,7 @@ def measured_volume(V, A, d, e, thin=0.5):
 def allowance_used(u_m, s, z):
     """How much of the allowance for waste is really lost; never below 0, and above 1 comes up short.
 
-    u_m, s: middle and standard deviation (plain); z: score (plain). Returns a plain number.
+    u_m, s: middle and standard deviation (plain).
     """
     u = maximum(u_m + s * z, 0)
     return u
@@ -101,8 +99,7 @@ def allowance_used(u_m, s, z):
 def used_volume(V_m, V, waste, u, V_l=NONE_LEFT):
     """What goes into the slab and what is lost on the way.
 
-    V_m: volume over the base as measured; V: volume by the plan; waste: the allowance; u: share of
-    it that is used (plain); V_l: what stays in the pump. Returns a volume.
+    V_l: what stays in the pump.
     """
     V_u = V_m + V * waste * u + V_l
     return V_u
@@ -119,7 +116,7 @@ def used_volume(V_m, V, waste, u, V_l=NONE_LEFT):
 def further_volume(V_u, V_o, step=Q(0.25, "yd3")):
     """What is short at the end of the pour, as it is sold; 0 where something is left over.
 
-    V_u, V_o: concrete used, and ordered; step: step of sale. Returns a volume.
+    step: step of sale.
     """
     V_x = ceil((maximum(V_u, V_o) - V_o) / step) * step
     return V_x
@@ -135,7 +132,7 @@ def further_volume(V_u, V_o, step=Q(0.25, "yd3")):
 def further_loads(V_x, capacity):
     """Trucks called after the last one of the order.
 
-    V_x: concrete short, as sold; capacity: most a truck carries. Returns a whole number (plain).
+    V_x: concrete short, as sold. Returns a whole number (plain).
     """
     n_x = ceil(V_x / capacity)
     return n_x
@@ -151,8 +148,8 @@ def further_loads(V_x, capacity):
 def lost_days(p, q):
     """How many planned pour days are lost before one holds.
 
-    p: odds for each planned day, 0 to 0.9; q: share of jobs that fare at least as badly, a number
-    drawn evenly from 0 to 1 (both plain). Returns a whole number (plain). Source: derived here.
+    q: share of jobs that fare at least as badly, a number drawn evenly from 0 to 1 (both plain).
+    Returns a whole number (plain). Source: derived here.
     """
     n_w = floor(log(q) / log(p))
     return n_w
@@ -168,8 +165,8 @@ def lost_days(p, q):
 def combined_spread(s_1, s_2):
     """Spread of a sum of two costs that move apart from each other.
 
-    s_1, s_2: their standard deviations (money). Returns money. For costs that always move together
-    the spreads add up instead. Source: derived here.
+    s_1, s_2: their standard deviations (money). For costs that always move together the spreads add
+    up instead. Source: derived here.
     """
     s = sqrt(s_1**2 + s_2**2)
     return s
@@ -186,7 +183,7 @@ def combined_spread(s_1, s_2):
 def idle_hours(n, n_p, t_w):
     """Person-hours paid for waiting: for a further load, or on a day lost to the weather.
 
-    n: how often; n_p: people (plain); t_w: time paid to each. Returns a time.
+    n: how often.
     """
     H_w = n * n_p * t_w
     return H_w

@@ -15,7 +15,7 @@ from calcbook.basis.showing import money_text
 from calcbook.basis.text_table import aligned, csv_text, terminal_width
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job, JobError
-from calcbook.weigh.outcome import HEADINGS, NUMERIC, Outcome, governing, outcome
+from calcbook.weigh.outcome import HEADINGS, NUMERIC, WITHOUT, Outcome, governing, outcome
 from calcbook.weigh.sweep_axis import MOST_JOBS, read_axis
 
 if TYPE_CHECKING:
@@ -65,7 +65,7 @@ class Sweep:
         lines = aligned(headings, cells, right, terminal_width())
         if len(self.rows) > most:
             lines.append(f"... {len(self.rows) - most:,} more rows; --csv PATH writes them all")
-        return "\n".join([*lines, "", *self.summary()]) + "\n"
+        return "\n".join([*lines, "", *self.summary(), WITHOUT]) + "\n"
 
     def summary(self) -> list[str]:
         """Sentences on the least price: of all, and of those with the fewest open checks."""

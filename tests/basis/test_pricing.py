@@ -22,6 +22,9 @@ from calcbook.basis.units import Q
 # --- check values: common practice, worked by hand --------------------------------------------
 
 
+@pytest.mark.worked(
+    "direct_cost", "line_cost", "overhead", "person_hours", "sales_tax", "selling_price"
+)
 def test_the_formulas_of_money_have_their_closed_forms():
     assert person_hours(320.0, Q(100, "1/h")).m_as("hour") == pytest.approx(3.2)
     assert sales_tax(Q(200, "$"), 0.055).m == pytest.approx(11.0)

@@ -16,6 +16,12 @@ RULES = [
     ("trowels", "", "", "1926.702(c)", "from memory"),  # hands-off switch
     ("loads", "", "", "1926.701(a)", "read in a reprint"),  # qualified person
     ("wet concrete", "", "", "1926.51(f)", "read in a reprint"),  # washing
+    ("electric tools", "", "", "1926.404(b)(1)", "from memory"),  # ground-fault protection
+    ("night work", 5, "foot-candles", "1926.56", "from memory"),  # light of a work area
+    ("hearing", 90, "dB", "1926.52", "from memory"),  # over 8 h
+    ("trenches", 2, "ft", "1926.651(j)", "from memory"),  # spoil from the edge
+    ("power lines", 10, "ft", "1926.1408", "from memory"),  # to 50 kV
+    ("caps", "", "", "1926.701(b)", "from memory"),
 ]
 
 
@@ -44,15 +50,26 @@ def test_an_unknown_rule_is_named():
 
 
 WORK = {  # what harms, by the chapter or paper that leads to that work
-    "edges": ["digging"],
-    "joints": ["silica"],
-    "volume": ["wet concrete", "trucks"],
-    "base": ["frozen ground", "digging"],
-    "mix": ["wet concrete", "trucks"],
-    "pour_day": ["wet concrete", "silica", "trowels", "exhaust", "trucks", "frozen ground"],
-    "first_week": ["wet concrete", "loads", "frozen ground", "blankets"],
-    "go": ["wet concrete", "silica", "trowels", "exhaust", "trucks", "frozen ground"],
-}
+    "pads": ["trenches", "digging", "caps"],
+    "edges": ["trenches", "digging", "caps"],
+    "joints": ["silica", "electric tools", "hearing", "exhaust", "hidden lines"],
+    "reinforcement": ["lifting", "caps"],
+    "volume": ["wet concrete", "trucks", "chute", "washout", "power lines"],
+    "base": ["frozen ground", "digging", "trenches", "exhaust", "hearing", "lifting", "caps"],
+    "retarder": ["lifting"],
+    "bolts": ["caps", "lifting"],
+    "mix": ["wet concrete", "trucks", "chute", "washout", "power lines"],
+    "pour_day": [
+        "wet concrete", "silica", "trowels", "exhaust", "trucks", "frozen ground", "electric tools", "night work",
+        "heat and cold", "hearing", "chute", "washout", "power lines",
+    ],
+    "first_week": ["wet concrete", "loads", "frozen ground", "blankets", "exhaust", "heat and cold", "lifting"],
+    "go": [
+        "wet concrete", "silica", "trowels", "exhaust", "trucks", "frozen ground", "electric tools", "night work",
+        "heat and cold", "hearing", "chute", "washout", "power lines",
+    ],
+}  # fmt: skip
+DRILLED = ["silica", "adhesive", "electric tools", "hearing", "hidden lines"]  # where a bolt is drilled
 BARE = {"slab": {"length": "20 ft", "width": "20 ft"}}
 COLD = [{"time": f"2026-01-15 {h:02}:00", "air": "-20 F", "humidity": "50 %", "wind": "20 mph", "sky": "50 %"}
         for h in range(24)]  # fmt: skip
@@ -91,10 +108,44 @@ def test_the_cautions_are_those_of_the_full_job(demo):
 
 
 def test_every_rule_belongs_to_work_that_there_is():
-    known = {*SUBJECTS, "order", "printout"}
+    known = {*SUBJECTS, "order", "printout", "drilled"}
     named = [set(row["chapters"].split()) for row in table("safety")]
     assert all(named) and set().union(*named) <= known
 
 
 def test_every_rule_has_words_and_a_source():
     assert all(len(row["words"]) > 30 and row["source"].key in sources() for row in table("safety"))
+
+
+def test_each_rule_stands_where_its_work_is_done_and_nowhere_is_work_left_out():
+    """Both ways: every chapter of the table is in the list above, and every rule of the list in the table."""
+    told = {
+        row["rule"]: set(row["chapters"].split()) - {"order", "printout", "drilled"}
+        for row in table("safety")
+    }
+    listed = {rule: {c for c, rules in WORK.items() if rule in rules} for rule in told}
+    assert told == listed
+    drilled = {row["rule"] for row in table("safety") if "drilled" in row["chapters"].split()}
+    assert drilled == set(DRILLED)
+
+
+def test_drilled_bolts_bring_their_cautions_and_cast_ones_do_not(demo):
+    mixed = Book(demo).calculations["bolts"].cautions
+    assert all(caution(rule) in mixed for rule in DRILLED)
+    raw = demo.raw | {
+        "walls": [wall | {"method": "cast"} for wall in demo.raw["walls"] if "side" in wall]
+    }
+    cast = Book(Job(raw)).calculations["bolts"].cautions
+    assert not any(caution(rule) in cast for rule in DRILLED)
+
+
+def test_a_day_longer_than_a_shift_is_told_with_its_hours(demo):
+    """The demo saws until the next morning: first truck 07:30, more than 12 h later."""
+    cautions = Book(demo).calculations["pour_day"].cautions
+    (told,) = [words for words in cautions if "one long shift" in words]
+    hours = int(told.split(" it is ")[1].split(" h,")[0])
+    assert "07:30" in told and 12 < hours < 48
+    early = demo.changed(
+        {"joints.early_entry": True, "pour.concrete_temperature": "85 F", "pour.slowing": 0.6}
+    )
+    assert not any("one long shift" in w for w in Book(early).calculations["pour_day"].cautions)

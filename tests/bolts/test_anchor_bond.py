@@ -20,6 +20,7 @@ def inch(x):
     return Q(x, "in")
 
 
+@pytest.mark.remembered("ACI 318-19", "Table 17.6.5.2.5")
 @pytest.mark.parametrize(
     ("where", "cracked", "expected"),
     [("outdoor", "cracked", 200), ("outdoor", "uncracked", 650), ("indoor", "cracked", 300), ("indoor", "uncracked", 1000)],
@@ -29,6 +30,7 @@ def test_default_bond_stress(where, cracked, expected):
     assert default_bond_stress(where, cracked).m_as("psi") == expected
 
 
+@pytest.mark.remembered("ACI 318-19", "17.6.5")
 def test_half_inch_rod_indoors():
     """Own arithmetic with ACI 318-19 17.6.5: 2,827 lbf cracked, 9,425 uncracked; reach 4.767 in."""
     assert basic_bond("300 psi", "1/2 in", "6 in").m_as("lbf") == pytest.approx(2827.4, abs=0.1)
@@ -37,6 +39,7 @@ def test_half_inch_rod_indoors():
     assert bond_reach("1/2 in", "1000 psi").m_as("inch") == pytest.approx(4.7673, abs=1e-4)
 
 
+@pytest.mark.worked("bond_tension")
 def test_far_from_edges_nothing_is_lost():
     assert bond_tension(Q(5000, "lbf"), inch(5), **FAR).m_as("lbf") == pytest.approx(5000)
     assert bond_tension(Q(5000, "lbf"), inch(5), **FAR, s_2=inch(50), n=3.0).m_as(
@@ -81,6 +84,7 @@ def test_an_edge_that_comes_nearer_never_helps(a, b, reach, which):
     assert nearer <= there * (1 + 1e-12)
 
 
+@pytest.mark.remembered("ACI 318-19", "17.6.2.6.1")
 def test_splitting():
     """ACI 318-19 17.6.2.6.1: the larger of edge distance and reach, over c_ac, at most 1."""
     assert splitting_factor("3 in", "9 in", "12 in") == pytest.approx(0.75)

@@ -24,6 +24,15 @@ def lbf(quantity):
     return quantity.m_as("lbf")
 
 
+@pytest.mark.published(
+    "ACI 349.2R-07",
+    "Example A2",
+    "basic_breakout_shear",
+    "breakout_shear_towards",
+    "breakout_shear_along",
+    "breakout_shear_front",
+    "pryout",
+)
 def test_aci_349_2r_example_a2():
     """ACI 349.2R-07, Example A2: welded 1/2 in. stud, edges 10 and 18 in., 18 in. deep concrete, h_ef 3.06 in."""
     assert lbf(steel_shear(Q(0.19635, "in2"), "65000 psi", 1.0)) == pytest.approx(12762.7, rel=1e-4)
@@ -51,6 +60,7 @@ def test_a_sill_bolt_near_its_edge():
     assert lbf(breakout_shear(V_b, direction="along", **sides)) == pytest.approx(1941.84, abs=0.02)
 
 
+@pytest.mark.remembered("ACI 318-19", "Eq. 17.7.2.2.1b")
 def test_thick_bolts_are_capped():
     """ACI 318-19 Eq. 17.7.2.2.1b, own arithmetic: 9 root(2500) 4^1.5 = 3,600 lbf; lightweight 0.75."""
     assert lbf(basic_breakout_shear("2500 psi", inch(2), inch(16), inch(4))) == pytest.approx(3600)
@@ -114,6 +124,7 @@ def test_steel_in_shear(size, expected):
     assert lbf(steel_shear(Q(float(size), "in2"), "58000 psi", k_g=0.8)) == pytest.approx(0.8 * lbf(V))
 
 
+@pytest.mark.remembered("ACI 318-19", "17.7.3.1")
 def test_pryout_factor():
     """ACI 318-19 17.7.3.1: 1 below 2.5 in., else 2."""
     assert (pryout_factor(inch(2.49)), pryout_factor(inch(2.5)), pryout_factor(inch(7))) == (
@@ -124,6 +135,7 @@ def test_pryout_factor():
     assert lbf(pryout(Q(1000, "lbf"))) == pytest.approx(2000)
 
 
+@pytest.mark.remembered("ACI 318-19", "Eq. 17.8.3")
 def test_interaction():
     """ACI 318-19 Eq. 17.8.3: 0.5 and 0.7 make 1.2."""
     assert interaction("500 lbf", "1000 lbf", "1400 lbf", "2000 lbf") == pytest.approx(1.2)

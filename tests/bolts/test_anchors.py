@@ -35,6 +35,7 @@ def lbf(quantity):
     return quantity.m_as("lbf")
 
 
+@pytest.mark.published("ASTM F1554", "")
 @pytest.mark.parametrize(
     ("d", "n_t", "printed"),
     [(0.5, 13, 0.1419), (0.625, 11, 0.2260), (0.75, 10, 0.3340), (1.0, 8, 0.6060)],
@@ -57,6 +58,7 @@ def test_the_bolt_table_agrees_with_the_formula():
         assert found == pytest.approx(row["A_se_in2"], abs=6e-4)
 
 
+@pytest.mark.remembered("PCA Notes", "on ACI 318, Table 34-2")
 @pytest.mark.parametrize(
     ("flats", "d", "printed"),
     [(0.75, 0.5, 0.291), (0.9375, 0.625, 0.454), (1.125, 0.75, 0.654), (0.875, 0.5, 0.467), (1.0625, 0.625, 0.671), (1.25, 0.75, 0.911)],
@@ -81,6 +83,7 @@ def test_steel_of_grade_36_bolts():
     assert lbf(steel_tension(Q(0.2260, "in2"), "58000 psi")) == pytest.approx(13110, abs=5)
 
 
+@pytest.mark.remembered("ACI 318-19", "17.6.1.2")
 def test_steel_that_counts():
     """ACI 318-19 17.6.1.2: at most 1.9 f_ya and 125,000 psi."""
     assert counted_strength("58000 psi", "36000 psi").m_as("psi") == 58000
@@ -90,6 +93,9 @@ def test_steel_that_counts():
         steel_tension(Q(1, "in2"), "150000 psi")
 
 
+@pytest.mark.published(
+    "ACI 349.2R-07", "Example A1", "basic_breakout", "breakout_tension", "headed_pullout"
+)
 def test_aci_349_2r_example_a1():
     """ACI 349.2R-07, Example A1: one 1/2 in. stud, h_ef 4.69 in., 4,000 psi, far from edges."""
     N_b = basic_breakout("4000 psi", inch(4.69))
@@ -101,6 +107,7 @@ def test_aci_349_2r_example_a1():
     assert lbf(design_strength(Q(12762.7, "lbf"), 0.8, 1.0)) == pytest.approx(10210.2, rel=1e-4)
 
 
+@pytest.mark.remembered("ACI 318-19", "Eq. 17.6.2.2.1")
 @pytest.mark.parametrize(
     ("f_c", "h_ef", "k_c", "expected"),
     [(2500, 7, 24, 22224), (2500, 7, 17, 15742), (3000, 6, 24, 19320), (3000, 6, 17, 13685)],
@@ -114,6 +121,7 @@ def test_basic_breakout(f_c, h_ef, k_c, expected):
     )
 
 
+@pytest.mark.remembered("ACI 318-19", "Eq. 17.6.2.2.3")
 def test_deep_anchors():
     """Own arithmetic with ACI 318-19 Eq. 17.6.2.2.3: 16 root(4000) 12^(5/3); 11 to 25 in. only."""
     assert lbf(basic_breakout_deep("4000 psi", inch(12))) == pytest.approx(63648, rel=1e-4)
@@ -170,6 +178,7 @@ def test_a_group_with_all_factors():
     assert lbf(found) == pytest.approx(expected)
 
 
+@pytest.mark.remembered("ACI 318-19", "17.6.2.1.1")
 def test_a_group_is_never_more_than_its_bolts():
     """n A_Nco is the most that counts (ACI 318-19 17.6.2.1.1)."""
     N_b = basic_breakout("3000 psi", inch(6))
@@ -200,6 +209,7 @@ def test_an_edge_that_comes_nearer_never_helps(a, b, c, h_ef, which):
     )
 
 
+@pytest.mark.remembered("ACI 318-19", "Eq. 17.6.3.2.2b", "hooked_pullout", "hook_ratio")
 def test_hooked_pullout():
     """Own arithmetic with ACI 318-19 Eq. 17.6.3.2.2b: 1/2 in., hook 2 in., 2,500 psi: 2,250 lbf."""
     assert lbf(
@@ -215,6 +225,7 @@ def test_headed_pullout_in_uncracked_concrete():
     assert lbf(headed_pullout("4000 psi", Q(0.59, "in2"), 1.4)) == pytest.approx(1.4 * 18880)
 
 
+@pytest.mark.remembered("ACI 318-19", "Eq. 17.6.4.1")
 def test_side_face_blowout():
     """Own arithmetic with ACI 318-19 Eq. 17.6.4.1: 2.5 in. from the edge, 0.67 in2, 4,000 psi: 20,707 lbf."""
     found = side_face_blowout("2.5 in", Q(0.67, "in2"), "4000 psi")
@@ -230,6 +241,7 @@ def test_side_face_blowout():
     )
 
 
+@pytest.mark.remembered("ACI 318-19", "Eq. 17.6.4.2")
 def test_side_face_of_a_row():
     """Own arithmetic with ACI 318-19 Eq. 17.6.4.2: outer bolts 9 in. apart, 2.5 in. from the edge: 1.6 times one."""
     assert lbf(side_face_group(Q(20707, "lbf"), "9 in", "2.5 in")) == pytest.approx(1.6 * 20707)
@@ -249,6 +261,7 @@ def test_a_side_face_nearer_to_its_edge_or_corner_holds_less(c_1, c_2, s):
     assert nearer <= side_face_group(far, inch(s), inch(c_1)) * (1 + 1e-12)
 
 
+@pytest.mark.remembered("ASCE 7-16", "")
 def test_service_level():
     """ASCE 7-16: 0.6 W against 1.0 W."""
     assert lbf(design_strength(Q(10000, "lbf"), 0.7)) == pytest.approx(4200)
@@ -263,7 +276,7 @@ def test_service_level():
 )  # fmt: skip
 def test_strength_reduction_factors(mode, phi):
     """ACI 318-19 Table 17.5.3 (from memory)."""
-    assert lookup("anchor_phi", mode=mode)["phi"] == phi
+    assert lookup("anchor_phi", mode=mode, category=1)["phi"] == phi
 
 
 def test_metric_input_and_limits():

@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from bolt_jobs import asked, changed, check, one_wall, read, tape_lists
+from bolt_jobs import asked, changed, check, notes, one_wall, read, steps, tape_lists
 
 from calcbook.book.chapters import run
 
@@ -110,3 +110,58 @@ def test_wood_beside_the_bolt(demo):
     assert check(changed(demo), "wood enough beside").status == "OK"
     shifted = one_wall(demo, {"edge_distance": "3.25 in", "shear_out": "100 plf"})
     assert check(shifted, "wood enough beside").capacity == "2.25 in."
+
+
+def test_torqued_cast_bolts_need_six_diameters(demo):
+    """ACI 318M-19 Table 17.9.2 (in a reprint): 6 x 5/8 = 3.75 in., more than the 2.75 in. to the edge."""
+    snug, torqued = run("bolts", demo), changed(demo, bolts__torqued=True)
+    assert any("snug, not by torque" in words for words in snug.cautions)
+    found = check(torqued, "torqued cast bolts far enough from the edge")
+    assert found.status == "NEEDS ENGINEER" and "3.75" in found.demand
+    assert check(torqued, "torqued cast bolts far enough apart").status == "OK"
+
+
+def test_a_load_of_earthquake_goes_to_an_engineer_in_any_category(demo):
+    for category in ("A", "B", "C"):
+        calc = changed(demo, bolts__load="earthquake", design__seismic=category)
+        assert "earthquake" in asked(calc)
+
+
+@pytest.mark.remembered("ACI 318-19", "17.7.2.1")
+def test_at_a_corner_the_lesser_of_both_edges_governs_along_the_wall(demo):
+    """ACI 318-19 17.7.2.1(d), read in a reprint; a wide edge makes the end the nearer one."""
+    from calcbook.basis.units import Q
+    from calcbook.bolts.anchor_shear import basic_breakout_shear, breakout_shear_towards
+
+    calc = one_wall(
+        demo, {"plate_width": "5.5 in", "uplift": "100 plf", "shear": "100 plf", "method": "drilled"}
+    )
+    assert "every edge is checked for itself" in notes(calc)
+    towards = steps(calc, "breakout_shear_towards")
+    ends = [s for s in towards if s.bound["c_a1"] == Q(9.375, "in")]  # 15 diameters of 5/8 in.
+    assert ends, "the end of the slab is checked"
+    bound = ends[0].bound
+    V_b = basic_breakout_shear("4000 psi", "0.625 in", "7 in", "9.375 in")
+    again = breakout_shear_towards(**{**bound, "V_b": V_b})
+    assert ends[0].value.m == pytest.approx(again.m)
+
+
+@pytest.mark.parametrize(
+    ("shear", "washer", "status"),
+    [("150 plf", "3 in", "OK"), ("250 plf", "3 in", "NOT OK"), ("250 plf", "4.5 in", "OK")],
+)
+def test_the_washer_of_a_shear_wall_reaches_its_sheathed_edge(demo, shear, washer, status):
+    """A bolt 2.75 in. from a flush face: a 3 in. washer stays 1.25 in. away, one of 4.5 in. 0.5 in."""
+    calc = one_wall(
+        demo, {"height": "9 ft", "shear": shear, "uplift": "0 plf"}, bolts={"washer": washer}
+    )
+    found = check(calc, "does the plate washer reach")
+    assert found.status == status
+    if shear == "250 plf":
+        gap, most = (x.m_as("in") for x in found.values)
+        assert (gap, most) == pytest.approx((2.75 - float(washer[:-3]) / 2, 0.5))
+
+
+def test_the_coating_of_bolts_stands_with_them_and_with_what_is_ordered(made):
+    assert notes(made).count("hot-dip galvanized") >= 1
+    assert any("hot-dip galvanized" in words for words in made.cautions)

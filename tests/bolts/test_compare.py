@@ -55,6 +55,7 @@ def test_drilling_can_be_cheaper(demo):
     assert "drilling is cheaper" in notes(calc)
 
 
+@pytest.mark.worked("odds_of_miss")
 @pytest.mark.parametrize(("units", "to_an_inch"), [("us", 16.0), ("si", 25.4)])
 def test_misses_are_the_sum_of_the_bolts_odds(demo, units, to_an_inch):
     """Each bolt's room by its wall's layout, in sixteenths or millimetres; spread by the root of the squares."""

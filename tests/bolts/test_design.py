@@ -145,6 +145,7 @@ def test_what_the_steps_use_stands_among_what_goes_in(made):
 
 
 CHANGES = {
+    "category": 3,
     "size": "3/4", "grade": "F1554 Grade 55", "kind": "headed", "hook": "2.25 in", "embedment": "8 in", "washer": "2.5 in",
     "washer_thickness": "0.25 in", "seal": "0.25 in", "spare": "0.75 in", "length_step": "1 in", "clear": "0.25 in",
     "concrete": "uncracked", "load": "earthquake", "wet": True, "hole": "0.8 in", "depth": "7.5 in", "bond_cracked": "900 psi",
@@ -173,7 +174,7 @@ def test_every_field_that_bears_on_strength_is_among_those():
     others = {
         "stories", "beside_bars", "least_edge", "least_spacing", "hole_temperature", "least_temperature", "cure",
         "concrete_age", "cartridge", "epoxy_waste", "place_spread", "stud_spread", "tape_spread", "set_rate", "drill_rate",
-        "repair_rate",
+        "repair_rate", "torqued",
     }  # fmt: skip
     assert set(Bolts.model_fields) == set(CHANGES) | others
 

@@ -37,6 +37,7 @@ def test_rows_of_nds_table_12e(size, wood):
         assert found.m_as("lbf") == pytest.approx(printed, abs=6)
 
 
+@pytest.mark.remembered("NDS-2018", "Table 12E prints 530 for 525.0")
 def test_the_table_rounds_half_up():
     """NDS-2018 Table 12E prints 530 for 525.0 (DF-L, 5/8 in., perpendicular)."""
     assert bolt_lateral_value("5/8 in", G=0.5, theta=Q(90, "deg")).m_as("lbf") == pytest.approx(
@@ -44,6 +45,7 @@ def test_the_table_rounds_half_up():
     )
 
 
+@pytest.mark.remembered("NDS-2018", "Table 12.3.1A")
 def test_all_modes_of_a_five_eighths_bolt_in_douglas_fir():
     """Own arithmetic with NDS-2018 Table 12.3.1A: DF-L, 1-1/2 in. plate, 6 in. embedment, along the grain."""
     modes = yield_modes("5/8 in")
@@ -106,6 +108,7 @@ def test_the_older_edition_gave_400_lbf():
     ) == pytest.approx(360)
 
 
+@pytest.mark.remembered("NDS-2018", "Table 12.3.3")
 def test_dowel_bearing_strengths_of_the_table():
     """NDS-2018 Table 12.3.3 (from memory): each column rounded to 50 psi."""
     par = {"SP": 6150, "DF-L": 5600, "HF": 4800, "SPF": 4700}
@@ -118,6 +121,7 @@ def test_dowel_bearing_strengths_of_the_table():
         assert found == list(perp[wood])
 
 
+@pytest.mark.worked("dowel_bearing_at_angle")
 def test_hankinson_between_the_two():
     par, perp = Q(5600, "psi"), Q(2800, "psi")
     assert dowel_bearing_at_angle(par, perp, Q(0, "deg")).m_as("psi") == pytest.approx(5600)
@@ -130,6 +134,7 @@ def test_hankinson_between_the_two():
     )
 
 
+@pytest.mark.remembered("NDS-2018", "2.3.2")
 @pytest.mark.parametrize(
     ("Z", "expected"),
     [pytest.param(650, 1040, id="DF-L 1/2 in."), pytest.param(930, 1488, id="5/8 in."), pytest.param(860, 1376, id="HF 5/8 in.")],
@@ -143,6 +148,7 @@ def test_wind_raises_the_value(Z, expected):
     assert adjusted_lateral_value(Q(Z, "lbf"), 1.6, 0.7).m_as("lbf") == pytest.approx(0.7 * expected)
 
 
+@pytest.mark.remembered("NDS-2018", "Table 2.3.2")
 def test_load_durations():
     """NDS-2018 Table 2.3.2 (from memory)."""
     expected = {
@@ -158,6 +164,7 @@ def test_load_durations():
         adjusted_lateral_value(Q(1, "lbf"), 2.0)
 
 
+@pytest.mark.worked("square_washer_uplift")
 def test_washer_on_the_plate():
     """Own arithmetic: 565 psi on a 3 in. square less a 9/16 in. hole."""
     T = square_washer_uplift(Q(565, "psi"), Q(3, "in"), Q(0.5625, "in"))
@@ -187,6 +194,7 @@ def test_laws_of_the_lateral_value(d, G, theta, l_s, l_m):
     assert bolt_lateral_value(Q(d, "in"), **{**args, "theta": Q(theta + 10, "deg")}) <= Z * (1 + 1e-12)
 
 
+@pytest.mark.worked("single_shear_value")
 def test_the_same_body_runs_on_arrays_and_in_metric():
     bulk = single_shear_value.bulk(
         D=Q([0.5, 0.625], "in"), l_s=Q(1.5, "in"), l_m=Q(6, "in"), F_es=Q(5600, "psi")

@@ -1,7 +1,7 @@
 """Drilled and bonded bolts: adhesive, least distances, the maker's sheet."""
 
 import pytest
-from bolt_jobs import asked, changed, check, notes, one_wall, values, without
+from bolt_jobs import asked, changed, check, notes, one_wall, steps, values, without
 
 from calcbook.book.chapters import run
 
@@ -97,3 +97,53 @@ def test_bond_of_both_kinds_of_concrete(demo):
     assert values(sound, "basic_bond")[0] == pytest.approx(2000 * 3.14159265 * 0.625 * 7)
     assert values(cracked, "bond_reach", "in")[0] == pytest.approx(10 * 0.625 * (2000 / 1100) ** 0.5)
     assert "code's default" not in notes(cracked)
+
+
+def default_bond(demo, **bolts):
+    """The demo's drilled bolts by the code's default bond stress (ACI 318M-19, Table 17.6.5.2.5, in a reprint)."""
+    raw = {k: v for k, v in demo.raw["bolts"].items() if k not in ("bond_cracked", "bond_uncracked")}
+    return run("bolts", type(demo)({**demo.raw, "bolts": {**raw, **bolts}}))
+
+
+def test_default_bond_stress_asks_for_50_f_and_2500_psi(demo):
+    """10 C and 17 MPa in the metric edition; the demo's hole is at 45 F and its concrete has 4,000 psi."""
+    calc = default_bond(demo)
+    warm = check(calc, "warm enough for the default bond")
+    assert warm.status == "NEEDS ENGINEER" and "318M" in warm.clause.key
+    assert (
+        check(default_bond(demo, hole_temperature="52 F"), "warm enough for the default").status == "OK"
+    )
+    assert any("rotary hammer" in words for words in calc.cautions)
+
+
+def test_without_the_hole_s_temperature_the_default_is_not_worked_out(demo):
+    raw = {k: v for k, v in demo.raw["bolts"].items() if k not in ("bond_cracked", "hole_temperature")}
+    calc = run("bolts", type(demo)({**demo.raw, "bolts": raw}))
+    assert check(calc, "warm enough for the default bond").status == "NOT WORKED OUT"
+
+
+def test_a_maker_s_bond_needs_none_of_the_defaults_conditions(made):
+    assert not any("default bond" in c.question for c in made.checks)
+
+
+def test_concrete_beyond_8000_psi_is_not_for_drilled_bolts(demo, made):
+    """ACI 318M-19 17.3.1: 55 MPa, 7,977 psi."""
+    assert check(made, "reach this concrete strength").status == "OK"
+    strong = changed(demo, concrete__strength="8200 psi")
+    assert check(strong, "reach this concrete strength").status == "NEEDS ENGINEER"
+
+
+def test_the_category_of_the_adhesive_lowers_bond_and_breakout(demo, made):
+    """ACI 318M-19 Table 17.5.3(b): 0.65, 0.55, 0.45 by category."""
+    assert any("Category 1 is taken" in words for words in made.cautions)
+    third = changed(demo, bolts__category=3)
+    assert not any("Category 1 is taken" in words for words in third.cautions)
+
+    def factors(calc):
+        return {
+            s.bound["phi"]
+            for s in steps(calc, "design_strength")
+            if s.symbol in ("N_a_bond", "N_a_cone")
+        }
+
+    assert 0.65 in factors(made) and 0.45 in factors(third) and 0.65 not in factors(third)

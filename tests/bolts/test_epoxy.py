@@ -8,6 +8,7 @@ from calcbook.basis.units import Q
 from calcbook.bolts.epoxy import epoxy_cartridges, epoxy_volume
 
 
+@pytest.mark.worked("epoxy_volume")
 def test_volume_of_one_hole():
     """Own arithmetic: pi/4 (0.75^2 - 0.625^2) 6 in.3."""
     found = epoxy_volume("3/4 in", "5/8 in", "6 in", 1.0, 0.0).m_as("in**3")
@@ -21,6 +22,7 @@ def test_holes_and_waste_multiply():
     assert epoxy_volume("3/4 in", "5/8 in", "6 in", 0.0).magnitude == 0
 
 
+@pytest.mark.worked("epoxy_cartridges")
 def test_whole_cartridges():
     """22 fl oz are 39.7 in.3 (231 in.3 to the gallon of 128 fl oz)."""
     full = 22 * 231 / 128

@@ -18,11 +18,13 @@ from calcbook.bolts.misplacement import (
 from calcbook.plan.tape import Block, Rules
 
 
+@pytest.mark.worked("total_spread")
 def test_errors_add_by_squares():
     assert total_spread("3 in", "4 in", "0 in").m_as("inch") == pytest.approx(5)
     assert total_spread("2 in", "3 in", "6 in").m_as("inch") == pytest.approx(7)
 
 
+@pytest.mark.worked("blocked_share")
 def test_blocked_share_of_a_bay():
     """Own arithmetic: 1.5 in. stud, 1-5/8 in. clear on each side, of 16 in."""
     assert blocked_share("1.5 in", "1.625 in", "16 in") == pytest.approx(4.75 / 16)

@@ -32,6 +32,7 @@ def inch(x):
 # --- formulas ------------------------------------------------------------------------------
 
 
+@pytest.mark.worked("bolt_stick_up")
 @pytest.mark.parametrize(("plies", "expected"), [(1, 2.66650), (2, 4.16650)])
 def test_stick_up(plies, expected):
     """Own arithmetic: plies of 1.5 in., washer 0.229, nut 7/16, spare thread 1/2 in."""
@@ -45,6 +46,7 @@ def test_every_part_adds_to_the_stick_up():
     assert found.m_as("inch") == pytest.approx(2 + 0.25 + 0.5 + 0.75 + 0.125)
 
 
+@pytest.mark.worked("bolt_length", "embedment_left")
 def test_bolt_to_buy_and_what_is_left():
     L_b = bolt_length(inch(7), inch(2.9))
     assert L_b.m_as("inch") == 10
@@ -68,6 +70,7 @@ def test_spacings():
         spacing_for_uplift("1200 lbf", "0 plf")
 
 
+@pytest.mark.remembered("ACI 318-19", "17.8")
 @settings(max_examples=40, deadline=None)
 @given(st.floats(300, 3000), st.floats(300, 3000), st.floats(20, 600), st.floats(20, 600))
 def test_spacing_for_both_uses_up_what_is_allowed(T, V, w, v):
@@ -82,12 +85,14 @@ def test_spacing_for_both_uses_up_what_is_allowed(T, V, w, v):
         assert max(tension, shear) == pytest.approx(1)
 
 
+@pytest.mark.worked("off_middle")
 def test_middle_third():
     assert off_middle(inch(2.75), inch(0), inch(5.5)).m_as("inch") == pytest.approx(0)
     assert off_middle(inch(2), inch(0.5), inch(5.5)).m_as("inch") == pytest.approx(1.25)
     assert off_middle(inch(5), inch(0.5), inch(5.5)).m_as("inch") == pytest.approx(1.75)
 
 
+@pytest.mark.worked("expected_cost", "hole_material")
 def test_costs():
     """Own arithmetic: 40 bolts at $4 and 12 an hour, $48 an hour; 3 of them replaced for $7 at 2 an hour."""
     found = expected_cost(40.0, Q(4, "$"), Q(12, "1/h"), Q(48, "$/h"), 3.0, Q(7, "$"), Q(2, "1/h"))
@@ -100,12 +105,13 @@ RULES = {
     "least diameter": 0.5, "least embedment": 7, "most spacing": 72, "most spacing tall": 48, "bolts in a piece": 2,
     "most end distance": 12, "least end distance": 7, "least spacing": 4, "exempt diameter": 0.625, "exempt embedment": 7,
     "least loaded edge": 4, "exempt edge": 1.75, "exempt end": 15, "least drilled edge": 6, "least drilled spacing": 6, "least adhesive depth": 4,
-    "most adhesive depth": 20, "least concrete age": 21, "least cover": 3,
+    "most adhesive depth": 20, "least concrete age": 21, "least cover": 3, "most drilled strength": 8000, "least default temperature": 50,
+    "least torqued edge": 6, "least torqued spacing": 6,
 }  # fmt: skip
 
 
 def test_rules_of_the_codes():
-    """IRC R403.1.6 (read in a reprint); IBC 1905.1.8 and ACI 318-19 (from memory)."""
+    """IRC R403.1.6 (read in a reprint); IBC 1905.1.8 (from memory); ACI 318M-19 (in a reprint)."""
     assert {row["rule"]: row["value"] for row in table("sill_rules")} == RULES
     assert sill_rule("least end distance", inch(0.625))[0].m_as("inch") == pytest.approx(4.375)
     assert sill_rule("most spacing")[0].m_as("foot") == 6
@@ -116,6 +122,7 @@ def test_rules_of_the_codes():
 # --- places on one plate -------------------------------------------------------------------
 
 
+@pytest.mark.worked("bolt_positions")
 def test_positions_on_a_wall_with_a_door_and_a_splice():
     layout = bolt_positions(
         Q(40, "ft"), Q(6, "ft"), splices=[Q(30, "ft")], openings=[(Q(10, "ft"), Q(13, "ft"))]

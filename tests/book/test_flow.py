@@ -41,20 +41,29 @@ def shown(book):
     return pages, takeoff, book.quote.text(), book.status
 
 
+@pytest.fixture(scope="module")
+def plain(demo):
+    """The demo without the slab as a plate, which takes longer than all else; tests/plate runs that."""
+    return demo.changed({"slab.plate": False})
+
+
 @settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
 @given(steps=STEPS)
-def test_a_book_taken_on_is_the_book_of_the_changed_job(demo, steps):
-    changes, book = {}, Book(demo)
+def test_a_book_taken_on_is_the_book_of_the_changed_job(plain, steps):
+    changes, book = {}, Book(plain)
     shown(book)
     for place, value in steps:
         try:
-            book, changes = Book(demo.changed(changes | {place: value}), book), changes | {place: value}
+            book, changes = (
+                Book(plain.changed(changes | {place: value}), book),
+                changes | {place: value},
+            )
             shown(book)
         except JobError:  # what a job may not be is refused either way
             with pytest.raises(JobError):
-                shown(Book(demo.changed(changes | {place: value})))
+                shown(Book(plain.changed(changes | {place: value})))
             return
-    assert shown(book) == shown(Book(Job(book.job.raw, demo.path)))
+    assert shown(book) == shown(Book(Job(book.job.raw, plain.path)))
 
 
 def made(book, before):
@@ -74,15 +83,15 @@ def made(book, before):
         ("soil.frost_depth", "12 in", {"edges", "loads"}),
     ],
 )
-def test_a_changed_field_runs_again_only_what_depends_on_it(demo, place, value, anew):
-    before = Book(demo)
+def test_a_changed_field_runs_again_only_what_depends_on_it(plain, place, value, anew):
+    before = Book(plain)
     shown(before)
     assert made(before.changed({place: value}), before) == anew
 
 
-def test_what_comes_out_the_same_stops_there(demo):
+def test_what_comes_out_the_same_stops_there(plain):
     """Trucks a little larger carry the same loads only if they do; then no later chapter runs."""
-    before = Book(demo)
+    before = Book(plain)
     shown(before)
     anew = made(before.changed({"concrete.waste": "0.1 %"}), before)
     assert "volume" in anew

@@ -15,6 +15,7 @@ from calcbook.concrete.crew import (
 )
 
 
+@pytest.mark.worked("placing_rate")
 def test_the_slowest_link_sets_the_rate():
     named = dict(Q_d="25 yd3/h", n=6.0, q_p="2.5 yd3/h", R_s="1500 ft2/h", t="5 in")
     assert placing_rate(**named).m == pytest.approx(15)
@@ -22,6 +23,7 @@ def test_the_slowest_link_sets_the_rate():
     assert placing_rate(**{**named, "R_s": "600 ft2/h"}).m == pytest.approx(600 * 5 / 324)
 
 
+@pytest.mark.published("Estimating in Building Construction", "Figure 10.30")
 def test_finishing():
     # Estimating in Building Construction, Figure 10.30: 1,000 ft2 by one machine is 10 labor-hours
     assert finishing_hours("1000 ft2", 1.0, "100 ft2/h", 0.0, "40 ft2/h").m == pytest.approx(10)
@@ -46,6 +48,7 @@ def _plan(rate=250.0, sides=None, passes=3, finishers=3, power=True):
     return pour_plan(trucks, sides, lambda area: area / rate, passes, 6, finishers, power)
 
 
+@pytest.mark.worked("pour_plan", "truck_clock")
 def test_plan_by_hand():
     plan = _plan()
     assert plan.placed == pytest.approx(1)
@@ -116,6 +119,7 @@ def test_trucks_never_overlap_and_all_is_placed(loads, spacing, rate):
     assert all(t.begins >= t.arrives for t in trucks)
 
 
+@pytest.mark.worked("finishing_labor", "placing_labor")
 def test_person_hours_by_hand():
     """26 yd3 at 15 yd3/h by 6 people: 1.733 h of 6; 4.5 h of 4 people."""
     assert placing_labor(V="26 yd3", Q_p="15 yd3/h", n=6).m == pytest.approx(10.4)

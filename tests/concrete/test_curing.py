@@ -26,6 +26,8 @@ def _held(fahrenheit):
 
 
 # ACI 209R-92 equation 2-1, Type I moist: 1 d 21 %, 2 d 35 %, 3 d 46 %, 7 d 70 %, 28 d 101 %
+@pytest.mark.remembered("ACI 209R-92", "equation 2-1, Type I moist", "strength_aci209")
+@pytest.mark.worked("strength_hyperbolic")
 @pytest.mark.parametrize(("days", "share"), [(1, 0.21), (2, 0.35), (3, 0.46), (7, 0.704), (28, 1.007)])
 def test_aci_209(days, share):
     assert strength_at(Q(days, "day"), "1000 psi").m / 1000 == pytest.approx(share, abs=0.005)
@@ -36,6 +38,7 @@ def test_aci_209_type_iii():
     assert fast.m == pytest.approx(7000 / (2.3 + 6.44))
 
 
+@pytest.mark.remembered("CEB-FIP MC90", "", "strength_mc90")
 def test_mc90_and_hyperbola():
     # CEB-FIP MC90: s = 0.25, 7 d: exp(-0.25) = 0.779
     assert strength_at("7 day", "1000 psi", method="mc90").m == pytest.approx(778.8, abs=0.1)
@@ -57,6 +60,7 @@ def test_age_is_the_inverse_of_strength(f, f_28):
     assert strength_at(age, Q(f_28, "psi")).m == pytest.approx(f, rel=1e-9)
 
 
+@pytest.mark.published("PCA EB001 ch. 14", "")
 def test_500_psi_within_a_day_at_normal_temperature():
     # PCA EB001 ch. 14: within the first 24 h at normal temperature
     assert age_for_strength("500 psi", "3000 psi").m_as("hour") < 24
@@ -91,6 +95,7 @@ def test_cold_uses_the_slower_of_two_published_clocks():
     assert mid[-1] > low[-1]
 
 
+@pytest.mark.published("NRMCA CIP 27", "")
 def test_freezing_is_survived_at_the_latest_of_the_sources():
     # NRMCA CIP 27: about two days at 50 F; doubled by 20 F colder
     low = strength_band(HOURS, _held(50), Q(3000, "psi"))[0]
@@ -111,12 +116,14 @@ def test_freeze_safe_runs_draws_together():
     assert safe[1] < safe[0]
 
 
+@pytest.mark.published("ACI 306.1-90", "")
 def test_protection_of_aci_306():
     # ACI 306.1-90: 3 days, 2 with faster concrete (read in a reprint)
     assert protection_days().m == 3
     assert protection_days("faster").m == 2
 
 
+@pytest.mark.remembered("ACI 306R-88", "Table 3.1")
 @pytest.mark.parametrize(
     ("inches", "air", "placed", "mixed", "drop"),
     [(5, 40, 55, 60, 50), (5, 30, 55, 65, 50), (5, 0, 55, 65, 50), (5, -1, 55, 70, 50), (11.9, 31, 55, 60, 50),

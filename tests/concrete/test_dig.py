@@ -67,6 +67,7 @@ def test_ring_of_a_rectangle_by_hand():
     assert ring("36 ft", "12 in", "12 in", 0.0).m_as(FT3) == pytest.approx(32)
 
 
+@pytest.mark.worked("dig_volume", "ring_corner_volume", "ring_section_area", "ring_volume")
 @settings(max_examples=40, deadline=None)
 @given(st.floats(10, 60), st.floats(10, 60), st.floats(1, 30), st.floats(4, 24), st.floats(0, 1.5))
 def test_the_closed_form_of_a_rectangle(L, W, d, b, slope):
@@ -94,6 +95,7 @@ def test_the_closed_form_of_any_outline_whose_sides_last(outline, d, b, slope):
         )
 
 
+@pytest.mark.worked("prismoidal_volume")
 def test_prismoidal_rule_by_hand():
     # frustum of a pyramid, 4 x 4 ft to 2 x 2 ft over 3 ft: 3/3 (16 + 4 + 8) = 28 ft3
     assert prismoidal_volume("16 ft2", "9 ft2", "4 ft2", "3 ft").m_as(FT3) == pytest.approx(28)

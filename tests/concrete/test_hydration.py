@@ -28,6 +28,7 @@ CLINKER = dict(C3A=0.10, C3S=0.54, B=Q(369, "m2/kg"), SO3=0.03)
 
 
 # Schindler 2005, recomputed: w/cm 0.40 to 0.60
+@pytest.mark.remembered("Schindler 2005", "")
 @pytest.mark.parametrize(
     ("w_cm", "alpha"), [(0.40, 0.694), (0.45, 0.720), (0.50, 0.743), (0.55, 0.762), (0.60, 0.779)]
 )
@@ -41,6 +42,7 @@ def test_ultimate_hydration_with_ash_and_slag():
     assert ultimate_hydration(0.8, p_FA=0.5) == 1
 
 
+@pytest.mark.remembered("Schindler 2005", "regressions worked with logarithms")
 def test_parameters_by_hand():
     # Schindler 2005 regressions worked with logarithms
     log = math.log
@@ -75,6 +77,7 @@ def test_usual_cement_is_usual():
     assert fast.tau < mix.tau
 
 
+@pytest.mark.worked("cement_heat", "total_heat")
 def test_cement_heat_by_hand():
     H = cement_heat(0.54, 0.18, 0.10, 0.08, 0.03, 0.01, 0.022)
     assert H.m == pytest.approx(270 + 46.8 + 86.6 + 33.6 + 18.72 + 11.86 + 18.7)
@@ -85,6 +88,7 @@ def test_cement_heat_by_hand():
     assert total_heat("480 J/g").m == pytest.approx(480)
 
 
+@pytest.mark.worked("adiabatic_rise")
 def test_adiabatic_rise():
     # values: 306 kg/m3, alpha 0.743, 2,400 kg/m3, 1.0 kJ/(kg K) and about 480 J/g: 45.5 C = 81.9 F
     H = hydration_heat(0.743, "480 J/g", "306 kg/m3")
@@ -98,6 +102,7 @@ def test_adiabatic_rise():
     assert adiabatic_rise(H).m == pytest.approx(H.m_as("Btu/ft**3") / (150 * 0.24), rel=1e-6)
 
 
+@pytest.mark.worked("age_at_degree")
 def test_degree_at_tau_and_its_inverse():
     assert degree_of_hydration("15 h", 0.74, "15 h", 0.7) == pytest.approx(0.74 / math.e)
     assert degree_of_hydration("30 h", 0.74, "15 h", 0.7) == pytest.approx(0.74 * math.exp(-(0.5**0.7)))
@@ -106,6 +111,7 @@ def test_degree_at_tau_and_its_inverse():
         assert degree_of_hydration(age, 0.74, "15 h", 0.7) == pytest.approx(alpha, rel=1e-9)
 
 
+@pytest.mark.worked("degree_of_hydration", "heat_rate", "hydration_heat")
 @settings(max_examples=30, deadline=None)
 @given(st.floats(2, 200), st.floats(275, 310))
 def test_heat_rate_is_the_slope_of_the_heat(t_e, T):

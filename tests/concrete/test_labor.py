@@ -43,6 +43,7 @@ def test_quote_plan_and_mix_take_one_rate(demo, changes):
     assert rates == [Book(job).volume.rate] * 2
 
 
+@pytest.mark.worked("simulate")
 def test_a_slower_screed_costs_more_in_the_odds_as_well(demo):
     slow = demo.changed({"crew.screed": "hand", "crew.screed_rate": "400 ft2"})
     usual, slower = (simulate(job, 2000) for job in (demo, slow))

@@ -27,6 +27,7 @@ DAY = Q(np.array([0.0, 24.0]), "h")
 
 
 # ASTM C1074 with Q = 5,000 K: rates recomputed, 0.001
+@pytest.mark.remembered("ASTM C1074", "with Q = 5,000 K", "maturity_rate")
 @pytest.mark.parametrize(
     ("T", "at_20", "at_23"), [(0, 0.287, 0.241), (5, 0.399, 0.335), (30, 1.755, 1.477)]
 )
@@ -44,6 +45,7 @@ def test_rates_with_33_and_40_kilojoules(T, low, high):
 
 
 # Hansen Pedersen 1977, anchors from memory: 0 C about 0.15, 10 C about 0.50, 30 C about 1.57
+@pytest.mark.remembered("Hansen Pedersen 1977", "")
 @pytest.mark.parametrize(("T", "published"), [(0, 0.15), (10, 0.50), (30, 1.57), (5, 0.293)])
 def test_hansen_and_pedersen(T, published):
     assert maturity_rate(Q(T, "degC"), E_a=hansen_energy(Q(T, "degC"))) == pytest.approx(
@@ -57,6 +59,7 @@ def test_hansen_energy_by_hand():
     assert hansen_energy("10 degC").m == pytest.approx(48200)
 
 
+@pytest.mark.remembered("ASTM C1074", "")
 def test_nurse_saul():
     # ASTM C1074: 24 h at 20 C is 480 C-h above 0 C and 720 above -10 C; below the datum nothing
     hours = "delta_degC*hour"
@@ -68,6 +71,7 @@ def test_nurse_saul():
     assert maturity_step("50 degF", "2 h").m == pytest.approx(36)
 
 
+@pytest.mark.worked("equivalent_age", "equivalent_ages")
 def test_equivalent_age_runs_with_the_clock():
     assert equivalent_age(DAY, Q(20.0, "degC")).m == pytest.approx(24)
     assert equivalent_age(DAY, Q(10.0, "degC")).m == pytest.approx(24 * 0.5475, abs=0.01)
@@ -84,6 +88,7 @@ def test_wrong_histories_are_refused():
         equivalent_age(Q(np.array([0.0, 5, 3]), "h"), Q(20.0, "degC"))
 
 
+@pytest.mark.published("NRMCA CIP 27", "", "apparent_energy")
 def test_apparent_energy():
     # NRMCA CIP 27: 20 F colder about doubles setting time; from 70 to 50 F that is 43 kJ/mol
     assert apparent_energy("2 h", "50 degF", "1 h", "70 degF").m == pytest.approx(43200, abs=50)

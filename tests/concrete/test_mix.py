@@ -27,12 +27,14 @@ from calcbook.concrete.mix import (
 )
 
 
+@pytest.mark.published("Concrete Construction", "If you get it when it's hot")
 def test_hot_mix_of_concrete_construction():
     # Concrete Construction, "If you get it when it's hot" (read in a reprint): 77.6 F
     T = mix_temperature("70 degF", "3300 lb", "150 degF", "470 lb", "70 degF", "260 lb")
     assert T.m == pytest.approx(77.6, abs=0.05)
 
 
+@pytest.mark.remembered("PCA EB001", "hot-weather chapter")
 def test_mix_of_pca_and_what_moves_it_by_a_degree():
     # PCA EB001, hot-weather chapter (from memory): 88.0 F; cement 8.8, water 3.9, aggregate 1.6 F a degree
     named = dict(W_a="3100 lb", W_c="564 lb", W_w="282 lb")
@@ -61,6 +63,7 @@ def test_heat_mass_with_wet_aggregate():
     assert heat_mass("3000 lb", "500 lb", "200 lb", "60 lb").m == pytest.approx(0.22 * 3500 + 260)
 
 
+@pytest.mark.published("Concrete Construction", "Adjusting slump in the field")
 def test_added_water():
     # Concrete Construction, "Adjusting slump in the field": 1 gal/yd3 for an inch, 150 to 200 psi;
     # another of its answers: 200 to 400 psi with the air
@@ -74,6 +77,7 @@ def test_added_water():
 
 
 # ACI 211.1 Table 6.3.3 (read in reprints), lb/yd3
+@pytest.mark.published("ACI 211.1", "Table 6.3.3")
 @pytest.mark.parametrize(
     "row", table("mixing_water"), ids=lambda r: f"{r['air']}-{r['slump_in']}-{r['aggregate_in']}"
 )
@@ -105,6 +109,7 @@ def test_mixing_water_between_rows():
         mixing_water(Q(4, "in"), Q(2, "in"))
 
 
+@pytest.mark.published("ACI 211.1", "Table 6.3.4")
 def test_water_cement_ratio_and_cement():
     # ACI 211.1 Table 6.3.4(a), from memory
     assert w_cm_for(Q(4000, "psi")) == pytest.approx(0.57)
@@ -117,6 +122,7 @@ def test_water_cement_ratio_and_cement():
 
 
 # ACI 211.1 Table 6.3.3: air, percent, by exposure and aggregate 3/8, 1/2, 3/4, 1, 1 1/2 in.
+@pytest.mark.published("ACI 211.1", "Table 6.3.3")
 @pytest.mark.parametrize(
     ("exposure", "percents"),
     [("entrapped", (3, 2.5, 2, 1.5, 1)), ("mild", (4.5, 4, 3.5, 3, 2.5)), ("moderate", (6, 5.5, 5, 4.5, 4.5)),
@@ -128,6 +134,7 @@ def test_air(exposure, percents):
     assert air_content("severe") == 0.06
 
 
+@pytest.mark.remembered("ASTM C94", "")
 def test_slump_tolerance_of_c94():
     # ASTM C94, from memory: 2 in. and less 1/2; to 4 in. 1; above 1 1/2
     for slump, tolerance in ((2, 0.5), (2.1, 1), (4, 1), (4.5, 1.5)):
@@ -147,12 +154,14 @@ def test_exposure_and_house_strengths():
     assert [(r["air_low"], r["air_high"]) for r in garage[1:]] == [(0.05, 0.07)] * 2
 
 
+@pytest.mark.worked("drum_time_left", "truck_spacing")
 def test_trucks_by_the_clock():
     assert truck_spacing("9 yd3", "18 yd3/h").m == pytest.approx(30)
     assert drum_time_left("90 min", "30 min", "10 min", "9 yd3", "18 yd3/h").m == pytest.approx(20)
     assert drum_time_left("90 min", "60 min", "10 min", "9 yd3", "18 yd3/h").m == pytest.approx(-10)
 
 
+@pytest.mark.worked("batch_yield")
 def test_yield_of_astm_c138():
     # 3,900 lb at 145 lb/ft3 fills 26.90 ft3
     assert batch_yield("3900 lb", "145 lb/ft3").m == pytest.approx(26.90, abs=0.005)

@@ -37,6 +37,7 @@ def test_the_rows_are_those_of_the_reprinted_table():
     assert rows == BULLETIN
 
 
+@pytest.mark.worked("set_time_table")
 @pytest.mark.parametrize("fahrenheit", BULLETIN)
 def test_geometric_rule_reproduces_the_reprinted_table_and_is_not_late_in_the_heat(fahrenheit):
     hours = set_time(Q(fahrenheit, "degF")).m
@@ -45,6 +46,7 @@ def test_geometric_rule_reproduces_the_reprinted_table_and_is_not_late_in_the_he
         assert hours <= BULLETIN[fahrenheit] + 1 / 60
 
 
+@pytest.mark.published("NRMCA CIP 27", "", "set_time_arrhenius")
 def test_set_time_by_hand():
     assert set_time("50 degF").m == pytest.approx(6 * 16 / 9)
     assert set_time("60 degF", t_70="3 h", r=2).m == pytest.approx(6)
@@ -62,6 +64,7 @@ def test_set_at_20_f_does_not_occur_and_is_refused():
         set_time("105 degF")
 
 
+@pytest.mark.remembered("Schindler 2004", "")
 def test_set_degree_of_schindler():
     # Schindler 2004: 0.15 w/cm initial, 0.26 w/cm final, from memory
     assert set_degree(0.15, 0.5) == pytest.approx(0.075)
@@ -118,6 +121,7 @@ def test_a_series_says_where_the_slab_leaves_what_was_published():
     assert not survey.leaves(HOURS, cools, 4) and survey.leaves(HOURS, cools, 6)
 
 
+@pytest.mark.worked("set_moment")
 def test_time_in_the_drum_counts_from_mixing_only():
     by_name = {(s.name, s.event): s for s in setting_series(MIX)}
     for key, less in ((("survey", "initial"), 0.0), (("bulletin", "final"), 0.5)):
@@ -135,6 +139,8 @@ def test_time_in_the_drum_runs_at_the_first_temperature_and_may_be_all_of_it():
     assert set_moment(bulletin, HOURS, _held(70), in_drum=9.0) == 0
 
 
+@pytest.mark.published("Concrete Construction", "")
+@pytest.mark.published("NRMCA CIP 31", "")
 def test_band_lies_in_the_published_bounds():
     # NRMCA CIP 31: concrete sets within two to twelve hours; Concrete Construction: wait 2 to 8 h or more
     for fahrenheit in (50, 60, 70, 80):
@@ -166,6 +172,9 @@ def test_frozen_slab_never_sets_in_time_and_draws_run_together():
     assert both["final"].late[1] == pytest.approx(single["final"].late)
 
 
+@pytest.mark.published("ACI 325.12R", "")
+@pytest.mark.published("ACI FAQ 915", "")
+@pytest.mark.published("Concrete Construction", "")
 def test_saw_windows():
     # ACI FAQ 915: conventional 4 to 12 h after finishing, early entry 1 to 4 h
     assert saw_window(8.0)[:2] == (12.0, 20.0)

@@ -27,6 +27,7 @@ def test_the_normal_table(z, p):
     assert probit(p) == pytest.approx(z, abs=0.002)
 
 
+@pytest.mark.worked("order_for_risk", "short_odds")
 def test_odds_by_hand():
     """1,000 ft2; 1/8 in. more depth takes 10.4 ft3 = 0.386 yd3, and so does one spread."""
     base = {"V": "20 yd3", "A": "1000 ft2", "e": "0.125 in", "s": "0.125 in"}

@@ -91,6 +91,7 @@ def test_a_smallest_load_beyond_the_truck_is_refused():
 steps = st.integers(1, 400).map(lambda n: n / 4)
 
 
+@pytest.mark.worked("short_load", "truck_loads")
 @settings(max_examples=50, deadline=None)
 @given(steps, st.floats(6, 12), st.floats(0, 6), st.booleans())
 def test_loads_carry_the_order_within_the_rules(V, capacity, minimum, priced):

@@ -11,7 +11,14 @@ from calcbook.basis.calculation import NOT_OK, OK, Table
 from calcbook.basis.formula import FormulaError, OutsideRange
 from calcbook.basis.units import Q
 from calcbook.book.chapters import run
-from calcbook.concrete.volume import coverage, order_volume, plan_volume, slab_volume, waste_volume
+from calcbook.concrete.volume import (
+    coverage,
+    lowered_volume,
+    order_volume,
+    plan_volume,
+    slab_volume,
+    waste_volume,
+)
 from calcbook.job.file import Job
 
 # coverage of a cubic yard, a general engineering reference table (read in a reprint); 5 and 7 in.
@@ -22,6 +29,7 @@ COVERAGE = [
 ]  # fmt: skip
 
 
+@pytest.mark.worked("coverage")
 @pytest.mark.parametrize(("t", "printed", "half_digit"), COVERAGE)
 def test_coverage_table(t, printed, half_digit):
     assert coverage(Q(t, "in")).m == pytest.approx(printed, abs=half_digit)
@@ -34,6 +42,7 @@ def test_a_hundred_square_feet(t, printed):
     assert slab_volume("100 ft2", Q(t, "in")).m == pytest.approx(printed, abs=0.0055)
 
 
+@pytest.mark.published("ordering text", "")
 def test_the_ready_mix_producers_example():
     """16 x 20 ft, 4 in.: 106.667 ft3, 3.95 yd3; ordered as 4 yd3, or 4.25 yd3 with 5 % (producer's
     ordering text, read in a reprint)."""
@@ -45,6 +54,7 @@ def test_the_ready_mix_producers_example():
     assert order_volume(V, 0.10, "0.25 yd3").m == 4.5
 
 
+@pytest.mark.worked("plan_volume", "waste_volume")
 def test_plan_volume_and_waste():
     assert plan_volume("15 yd3", "7 yd3").m == pytest.approx(22)
     assert waste_volume("20 yd3", 0.08).m == pytest.approx(1.6)
@@ -195,7 +205,11 @@ def test_the_table_of_thickenings_adds_up(demo):
     (table,) = [b for b in run("volume", demo).blocks if isinstance(b, Table)]
     amounts = [float(cell.removesuffix(" yd³")) for cell in table.frame["volume"]]
     assert sum(amounts[:-1]) == pytest.approx(amounts[-1], abs=0.02)
-    assert list(table.frame["below the slab"])[:2] == ["thickened edge", "P1"]
+    assert list(table.frame["below the slab"])[:3] == [
+        "edge of sides 1, 2, 3, 5 and 6",
+        "edge of side 4",
+        "P1",
+    ]
 
 
 def test_edges_that_meet_have_no_closed_form():
@@ -227,3 +241,9 @@ def test_metric_shows_the_same_job_in_metric(demo):
     )
     assert si.text("order").endswith("m³")
     assert us.text("order").endswith("yd³")
+
+
+@pytest.mark.worked("lowered_volume")
+def test_lowered_strips_are_taken_off():
+    """Own arithmetic: 17.3 less 0.4 cubic yards."""
+    assert lowered_volume("17.3 yd3", "0.4 yd3").m_as("yard**3") == pytest.approx(16.9)

@@ -15,10 +15,12 @@ from calcbook.footings.eccentric import (
 )
 
 
+@pytest.mark.worked("kern")
 def test_kern_is_a_sixth():
     assert kern("36 in").magnitude == pytest.approx(6)
 
 
+@pytest.mark.worked("eccentric_pressure", "pressure_in_kern")
 def test_pressures_by_hand():
     """9 kip on 3 x 3 ft: 1 ksf in the centre, doubled at the edge of the kern."""
     assert eccentric_pressure("9 kip", "36 in", "36 in", "0 in").m_as("psf") == pytest.approx(1000)
@@ -38,6 +40,7 @@ def test_just_inside_the_kern():
     assert found.m_as("psf") == pytest.approx(1000 * (1 + 6 * 5.9 / 36))
 
 
+@pytest.mark.worked("even_load")
 def test_the_load_that_presses_so_all_over():
     """2,667 psf on 3 x 2.5 ft: 20,000 lbf; a load on the centre is its own."""
     assert even_load("2666.6667 psf", "36 in", "30 in").m_as("lbf") == pytest.approx(20000)
@@ -53,6 +56,7 @@ def test_partial_contact_by_hand():
     assert turned.m_as("psf") == pytest.approx(18000 / (2 * 2.25))
 
 
+@pytest.mark.worked("pressure_beyond_kern")
 def test_the_two_formulas_meet_at_the_kern():
     inside = pressure_in_kern("9 kip", "36 in", "24 in", "6 in")
     beyond = pressure_beyond_kern("9 kip", "36 in", "24 in", "6 in")

@@ -1,6 +1,7 @@
 """Walls on the edge by the load path: toe, jambs, what holds a wall down. Benchmarks derived by statics."""
 
 import pytest
+from structure import POST, SIZE
 from structure import job as base
 
 from calcbook.book.chapters import run
@@ -28,6 +29,7 @@ def check(made, words):
     return found
 
 
+@pytest.mark.worked("edge_section", "edge_weight", "hold_of_edge", "lifted_slab")
 def test_edge_and_slab_by_hand():
     """Derived: 12 x 12 in. weighs 150 plf; 5 in. of slab at 3,000 psi, 3 in. counted, is lifted 2.96 ft."""
     assert edge_weight(edge_section("4 in", "8 in", "12 in")).m_as("plf") == pytest.approx(150)
@@ -38,6 +40,7 @@ def test_edge_and_slab_by_hand():
     assert hold_of_edge("150 plf", "62.5 psf", "0 ft", 0.9).m_as("plf") == pytest.approx(135)
 
 
+@pytest.mark.worked("lift_moment", "lifted_length", "turning_moment")
 def test_one_bolt_s_lift_takes_more_edge_than_the_wall_is_long():
     """Derived: 2,587.5 lb over 0.6 x 150 plf is 28.75 ft; it bends it by P l/8."""
     assert lifted_length("2587.5 lbf", "90 plf").m_as("ft") == pytest.approx(28.75)
@@ -45,6 +48,7 @@ def test_one_bolt_s_lift_takes_more_edge_than_the_wall_is_long():
     assert turning_moment("2000 lbf", "3 in").m_as("lbf*in") == pytest.approx(6000)
 
 
+@pytest.mark.worked("sliding_resistance")
 def test_sliding_of_one_wall_alone():
     """Derived: 0.25 x 0.6 x (1,200 + 900) lb is 315 lb against 1,800 lb."""
     assert sliding_resistance(0.25, "2100 lbf").m_as("lbf") == pytest.approx(315)
@@ -111,3 +115,37 @@ def test_metric_and_us_jobs_agree():
         [c.ratio or 0 for c in run("edges", job(wall, job={"units": u})).checks] for u in ("us", "si")
     )
     assert us == pytest.approx(si, rel=2e-3)
+
+
+def test_paper_says_that_pads_are_not_counted_against_uplift():
+    said = "pads under or beside the wall are not counted"
+    lifted, question = {"uplift": "300 plf", "dead": "50 plf"}, "do edge and slab hold its uplift"
+    for pads, told in (([], False), ([POST | SIZE], True)):
+        made = job(lifted, pads=pads)
+        titles = (getattr(b, "title", "") for b in run("edges", made).blocks)
+        (title,) = (t for t in titles if "what holds it" in t)
+        assert (said in check(made, question).remark, said in title) == (told, told)
+    bare, beside = (check(job(lifted, pads=p), question) for p in ([], [POST | SIZE]))
+    assert bare.ratio == beside.ratio
+
+
+BRACED = {
+    "dead": "0 plf",
+    "uplift": "0 plf",
+    "braced": [{"start": "0 ft", "length": "8 ft", "hold_down": "9000 lbf"}],
+}
+
+
+def test_hold_downs_are_weighed_against_their_edge_and_not_followed_further():
+    """Derived: 100 plf on 30 ft of wall, 9 ft high, over 8 ft is 3,375 lb; tenfold is more than the edge weighs."""
+    weighed, further = "weigh enough for its hold-downs", "takes the pull of its hold-downs"
+    light, heavy = (job(BRACED | {"shear": v}) for v in ("100 plf", "1000 plf"))
+    demand, capacity = (x.m_as("lbf") for x in check(light, weighed).values)
+    assert demand == pytest.approx(3375) and check(light, weighed).status == "OK"
+    assert check(heavy, weighed).status == "NOT OK"
+    assert check(heavy, weighed).ratio == pytest.approx(10 * demand / capacity)
+    asked = check(light, further)
+    assert asked.status == "NEEDS ENGINEER" and "3,375 lb" in asked.remark
+    bare = base(edge={"depth": "0 in"}, walls=[WALL | BRACED | {"shear": "100 plf"}])
+    assert "no thickened edge" in check(bare, further).remark
+    assert not any("hold-downs" in c.question for c in run("edges", job({"uplift": "0 plf"})).checks)

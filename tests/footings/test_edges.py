@@ -29,17 +29,20 @@ def checks(job):
     return {c.question: c for c in run("edges", job).checks}
 
 
+@pytest.mark.published("McCormac", "Example 12.10")
 def test_width_of_the_mccormac_footing():
     """McCormac Example 12.10: 18 kip/ft over 3,410 psf is 5.28 ft."""
     assert strip_width("18000 plf", "3410 psf").m_as("foot") == pytest.approx(5.28, abs=0.005)
 
 
+@pytest.mark.worked("bearing_pressure", "edge_bearing")
 def test_pressure_is_that_of_a_pad_one_foot_long():
     found = edge_bearing("1500 plf", "18 in", "13 in", q_over="62.5 psf", q_soil="20 psf")
     same = bearing_pressure("1500 lbf", "1.5 ft2", "13 in", q_over="62.5 psf", q_soil="20 psf")
     assert found.m_as("psf") == pytest.approx(same.m_as("psf")) == pytest.approx(1000 + 162.5 + 42.5)
 
 
+@pytest.mark.worked("depth_below_ground", "edge_offset", "strip_reach")
 def test_depths_and_reaches_by_hand():
     assert depth_below_ground("5 in", "13 in", "6 in").magnitude == pytest.approx(12)
     assert depth_below_ground("4 in", "0 in", "6 in").magnitude == 0

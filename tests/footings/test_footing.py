@@ -30,18 +30,21 @@ from calcbook.loads.combinations import combined_load
 MCCORMAC = {"q_a": "4000 psf", "d": "24 in", "gamma_c": "145 pcf", "q_over": "300 psf"}
 
 
+@pytest.mark.published("McCormac", "Example 12.10")
 def test_net_pressure_of_the_mccormac_footing():
     """McCormac Example 12.10 (read in a reprint): 4000 - 2 x 145 - 3 x 100 = 3,410 psf."""
     assert net_bearing(**MCCORMAC).m_as("psf") == pytest.approx(3410)
     assert net_bearing(**MCCORMAC, q_soil="250 psf").m_as("psf") == pytest.approx(3660)
 
 
+@pytest.mark.worked("area_for_pressure", "required_pad_area")
 def test_width_of_the_mccormac_footing():
     """The same: 18 kip/ft over 3.41 ksf asks for 5.28 ft, here for a strip one foot long."""
     assert required_pad_area("18 kip", **MCCORMAC).m_as("ft**2") == pytest.approx(5.28, abs=0.005)
     assert area_for_pressure("18 kip", "3410 psf").m_as("ft**2") == pytest.approx(5.28, abs=0.005)
 
 
+@pytest.mark.worked("combined_load", "factored_pressure", "pad_moment")
 def test_pressure_and_moment_of_the_mccormac_footing():
     """The same: (1.2 x 12 + 1.6 x 6) / 5.5 = 4.36 ksf; 4.36 x 2.25^2 / 2 = 11.04 ft-kip per foot."""
     P_u = combined_load("12 kip", "6 kip", "0 kip", 1.2, 1.6, 0.5)
@@ -62,6 +65,8 @@ def test_a_pad_heavier_than_its_soil_bears_is_refused():
         required_pad_area("8 kip", "1500 psf", "120 in")
 
 
+@pytest.mark.published("McCormac", "Example 12.10", "uplift_resistance")
+@pytest.mark.worked("dug_soil", "load_with_wall", "pad_area", "slab_weight")
 def test_weights_and_sizes():
     assert slab_weight("5 in").m_as("psf") == pytest.approx(62.5)
     assert pad_area("36 in", "30 in").m_as("ft**2") == pytest.approx(7.5)
@@ -72,12 +77,14 @@ def test_weights_and_sizes():
     assert held.m_as("lbf") == pytest.approx(0.6 * 9 * (100 + 62.5))
 
 
+@pytest.mark.worked("pad_reach")
 def test_reach_takes_the_longer_overhang():
     assert pad_reach("36 in", "30 in", "6 in", "4 in").magnitude == pytest.approx(15)
     assert pad_reach("30 in", "36 in", "6 in", "4 in").magnitude == pytest.approx(16)
     assert pad_reach("5 in", "5 in", "6 in", "6 in").magnitude == 0
 
 
+@pytest.mark.worked("pad_one_way_shear")
 def test_one_way_shear_by_hand():
     """2 ksf on a foot, 15 in. out, 10 in. thick: 2000 x 5/12 lbf."""
     assert pad_one_way_shear("2000 psf", "12 in", "15 in", "10 in").magnitude == pytest.approx(
@@ -86,6 +93,7 @@ def test_one_way_shear_by_hand():
     assert pad_one_way_shear("2000 psf", "12 in", "9 in", "10 in").magnitude == 0
 
 
+@pytest.mark.worked("punching_load", "punching_perimeter")
 def test_punching_by_hand():
     """30 x 36 in., post 6 x 4, 8 in. counted: perimeter 52 in., 2 psf/144 on 1080 - 14 x 12 in2."""
     assert punching_perimeter("6 in", "4 in", "8 in").magnitude == pytest.approx(52)

@@ -22,6 +22,7 @@ WORST = {
 }
 
 
+@pytest.mark.worked("design_pad")
 @settings(max_examples=5, deadline=None)
 @given(
     st.floats(500, 12000),

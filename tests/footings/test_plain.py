@@ -19,12 +19,14 @@ from calcbook.footings.plain import (
 )  # fmt: skip
 
 
+@pytest.mark.published("McCormac", "Example 12.10")
 def test_two_inches_are_not_counted():
     """McCormac Example 12.10: 24 in. counts as 22."""
     assert soil_deduction("24 in").magnitude == pytest.approx(22)
     assert thickness_under_post("5 in", "9 in").magnitude == pytest.approx(14)
 
 
+@pytest.mark.worked("plain_moment_strength")
 def test_bending_of_the_mccormac_footing():
     """Example 12.10 (read in a reprint) has phi 0.55; with today's 0.60: 159,059 lbf in, 13.25 ft-kip."""
     found = plain_moment_strength("3000 psi", "12 in", soil_deduction("24 in"))
@@ -36,6 +38,7 @@ def test_bending_of_the_mccormac_footing():
     assert light.magnitude == pytest.approx(found.magnitude * 0.75)
 
 
+@pytest.mark.worked("plain_one_way_shear_strength")
 def test_one_way_shear():
     """4/3 root(3600) 12 x 10, times 0.60: 5,760 lbf; own arithmetic with Table 14.5.5.1(a)."""
     found = plain_one_way_shear_strength("3600 psi", "12 in", "10 in")
@@ -44,6 +47,7 @@ def test_one_way_shear():
     assert light.magnitude == pytest.approx(5760 * 0.75 / 0.6)
 
 
+@pytest.mark.remembered("ACI 318-19", "Table 14.5.5.1")
 @pytest.mark.parametrize(("beta", "coefficient"), [(1, 2.667), (2, 2.667), (3, 2.222), (4, 2.000)])
 def test_two_way_shear_by_shape_of_post(beta, coefficient):
     """ACI 318-19 Table 14.5.5.1(b)(c); the 2011 code prints 2.66, 0.3 % less (recomputed)."""
@@ -57,6 +61,7 @@ def test_two_way_shear_is_reduced():
     assert found.magnitude == pytest.approx(0.6 * 0.75 * 8 / 3 * 60 * 1000)
 
 
+@pytest.mark.remembered("ACI 318-19", "14.5.6.1")
 @pytest.mark.parametrize(
     ("around", "more"), [("30.25 in2", 1), ("68.0625 in2", 1.5), ("121 in2", 2), ("900 in2", 2)]
 )
@@ -66,6 +71,7 @@ def test_bearing_under_a_post(around, more):
     assert found.magnitude == pytest.approx(0.6 * 0.85 * 4000 * 30.25 * more)
 
 
+@pytest.mark.worked("spread_area")
 @pytest.mark.parametrize(
     ("L", "B", "c_1", "c_2", "h", "wide"),
     [
@@ -84,6 +90,7 @@ def test_spread_under_a_post(L, B, c_1, c_2, h, wide):
     assert spread_area(**sizes).magnitude == pytest.approx(c_1 * c_2 * wide)
 
 
+@pytest.mark.worked("contact_area", "side_ratio")
 def test_shape_of_a_post():
     assert side_ratio("4 in", "6 in") == pytest.approx(1.5)
     assert side_ratio("6 in", "4 in") == pytest.approx(1.5)

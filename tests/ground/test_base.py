@@ -29,6 +29,7 @@ from calcbook.plan.outline import EdgeRing, Plan, Thickening, rectangle
 FT3 = unit("ft3")
 
 
+@pytest.mark.worked("stone_mass", "stone_order")
 def test_stone_for_a_garage():
     """24 x 30 ft, 4 in. at 1.35 ton/yd3, the figure of agency and supplier tables (read in a reprint):
     8.89 yd3, 12.0 ton."""
@@ -44,12 +45,14 @@ def test_crushed_stone_by_the_table():
     assert stone_mass("1 ft3").m_as("pound") == pytest.approx(100)
 
 
+@pytest.mark.worked("spoil_volume")
 def test_swell_example():
     """10 yd3 in the ground become 13 yd3: swell 30 % (textbook example, read in a reprint)."""
     assert spoil_volume("10 yd3").m == pytest.approx(13)
     assert spoil_volume("10 yd3", 0.0).m == pytest.approx(10)
 
 
+@pytest.mark.worked("loose_stone")
 def test_loose_stone_and_its_range():
     assert loose_stone("10 yd3").m == pytest.approx(11.5)
     for compaction, flagged in ((0.09, True), (0.1, False), (0.2, False), (0.21, True)):
@@ -90,6 +93,7 @@ def test_no_stone_in_openings_or_without_a_base():
     assert compacted_stone(plan, Q(0, "in")).m == 0
 
 
+@pytest.mark.worked("cut_depth")
 def test_cut_depth_by_hand():
     assert cut_depth("5 in", "4 in", "6 in").m == pytest.approx(3)
     assert cut_depth("4 in", "4 in", "12 in").m == pytest.approx(-4)
@@ -113,6 +117,7 @@ def test_soil_of_a_straight_edge_below_the_cut():
     assert soil_dug(plan, Q(4, "in"), Q(4, "in"), Q(17, "in")).m == 0
 
 
+@pytest.mark.worked("fill_volume")
 def test_fill_by_hand():
     assert fill_volume("720 ft2", "4 in").m_as(FT3) == pytest.approx(240)
 
@@ -198,6 +203,7 @@ def test_without_stone_nothing_is_ordered():
     assert not [line for line in calc.takeoff if line.price == "stone"]
 
 
+@pytest.mark.worked("excavation_volume", "stone_volume")
 def test_the_demo(demo):
     calc = run("base", demo)
     assert calc.results["stone_volume"] == stone_volume(demo)

@@ -13,6 +13,7 @@ from calcbook.job.file import Job, JobError
 from calcbook.plan.sheet_edge import FLAT
 
 
+@pytest.mark.worked("tape_length", "tape_rolls")
 def test_tape_by_hand():
     assert tape_length("58 ft", "18 ft").m == pytest.approx(76)
     assert tape_rolls("180 ft") == 1
@@ -21,6 +22,7 @@ def test_tape_by_hand():
     assert tape_rolls("100 ft", "40 ft") == 3
 
 
+@pytest.mark.worked("sheet_area", "sheet_waste")
 def test_sheet_bought_and_wasted():
     assert sheet_area(2.0, "14 ft", "140 ft").m == pytest.approx(3920)
     assert sheet_waste("2000 ft2", "1900 ft2").m == pytest.approx(5)

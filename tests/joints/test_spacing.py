@@ -21,6 +21,7 @@ L_SHAPE = Polygon([(0, 0), (40, 0), (40, 18), (28, 18), (28, 28), (0, 28)])
 U_SHAPE = Polygon([(0, 0), (36, 0), (36, 30), (24, 30), (24, 12), (12, 12), (12, 30), (0, 30)])
 
 
+@pytest.mark.published("ACI 302.1R", "")
 @pytest.mark.parametrize(
     ("h", "factor", "feet"),
     [
@@ -34,6 +35,7 @@ def test_largest_spacing(h, factor, feet):
     assert max_joint_spacing(Q(h, "in"), factor).m_as("ft") == pytest.approx(feet)
 
 
+@pytest.mark.worked("joint_factor")
 @pytest.mark.parametrize(
     ("h", "slump", "aggregate", "feet"),
     [(4, 4, 0.5, 8), (4, 5, 0.75, 10), (4, 3.5, 0.5, 12), (6, 5, 0.5, 12), (6, 4, 1, 15), (6, 3, 1, 18), (5, 4, 0.5, 10)],
@@ -44,6 +46,8 @@ def test_the_pca_table_of_joint_spacing(h, slump, aggregate, feet):
     assert max_joint_spacing(Q(h, "in"), factor).m_as("ft") == pytest.approx(feet)
 
 
+@pytest.mark.published("ACI 302.1R", "")
+@pytest.mark.published("Concrete Construction", "")
 @pytest.mark.parametrize(("h", "inches"), [(4, 1.0), (5, 1.25), (6, 1.5), (3.5, 1.0)])
 def test_depth_of_cuts(h, inches):
     """ACI 302.1R as quoted in Concrete Construction: a quarter, at least 1 in., a third with fiber."""
@@ -61,6 +65,7 @@ def test_early_cuts_are_for_slabs_up_to_9_in():
         sawcut_depth(depth="5 in")
 
 
+@pytest.mark.worked("joint_layout")
 def test_twenty_by_fifty():
     """20 x 50 ft, at most 12 ft: ten panels of 10 x 10 ft, 1 x 50 + 4 x 20 = 130 ft; own arithmetic."""
     found = joint_layout(box(0, 0, 50, 20), "12 ft")

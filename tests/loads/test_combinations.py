@@ -8,6 +8,7 @@ from calcbook.basis.units import Q
 from calcbook.loads.combinations import combined_load, governing_combination, governing_load
 
 
+@pytest.mark.remembered("ASCE 7-16", "2.3.1 and 2.4.1")
 @pytest.mark.parametrize(
     ("D", "L", "S", "strength", "allowable"),
     [
@@ -28,6 +29,24 @@ def test_governing_combinations(D, L, S, strength, allowable):
 
 def test_combined_load_by_hand():
     assert combined_load("10 lbf", "100 lbf", "1000 lbf", 1.2, 1.6, 0.5).magnitude == pytest.approx(672)
+
+
+@pytest.mark.published(
+    "FEMA P-55", "chapter 8, the list of ASCE 7-10 section 2.4.1", "governing_combination"
+)
+def test_allowable_stress_combinations_of_the_manual():
+    """Nos. 1, 2, 3, 4, 5, 6a and 7 of the list (page text read): D, L, S and W by their factors."""
+    listed = {
+        (1, 0, 0, 0),
+        (1, 1, 0, 0),
+        (1, 0, 1, 0),
+        (1, 0.75, 0.75, 0),
+        (1, 0, 0, 0.6),
+        (1, 0.75, 0.75, 0.45),
+        (0.6, 0, 0, 0.6),
+    }
+    rows = [row for row in table("combinations") if row["kind"] == "allowable"]
+    assert {tuple(row[x] for x in "DLSW") for row in rows} == listed
 
 
 def test_every_combination_names_its_source():

@@ -7,6 +7,7 @@ from calcbook.loads.statics import end_compression, hold_down_force, plate_shear
 from calcbook.loads.wall import Braced, Loads, Opening, Wall
 
 
+@pytest.mark.worked("end_compression", "hold_down_force")
 def test_ends_of_one_piece_by_moments():
     """Derived: 1,800 lb at 9 ft on 6 ft, 200 plf on it: 2,700 - 360 up, 2,700 + 600 down."""
     wall = Wall("w", 6, 9, top=Loads(D=200), along=300)
@@ -19,6 +20,7 @@ def test_ends_of_one_piece_by_moments():
     assert C - end.T == pytest.approx(0.6 * 200 * 6)
 
 
+@pytest.mark.worked("plate_shear")
 def test_what_a_door_cuts_out_the_rest_must_hold():
     wall = Wall("w", 40, 9, (Opening(15.5, 24.5),), along=330)
     assert unit_shear(wall) == pytest.approx(330 * 40 / 31)

@@ -9,7 +9,14 @@ from load_walls import bolted, walls
 
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, close, combination, combinations
 from calcbook.loads.path import Jamb, OnPlate, bolt_forces, on_plate, upward
-from calcbook.loads.statics import header_reaction, lever_tension, net_uplift, wind_behind
+from calcbook.loads.statics import (
+    far_reaction,
+    header_reaction,
+    lever_tension,
+    net_uplift,
+    wall_weight,
+    wind_behind,
+)
 from calcbook.loads.wall import Loads, Opening, Point, Wall
 
 UP = {"D": 1.0, "L": 0.0, "S": 0.0, "W": 1.0, "name": "W - D", "kind": "allowable"}
@@ -30,6 +37,7 @@ def test_net_uplift_of_a_roof_at_service_and_at_strength_level():
     assert net_uplift("375 plf", "315 plf", 0.6, 0.6).m_as("plf") == pytest.approx(36)
 
 
+@pytest.mark.worked("net_uplift", "wind_behind")
 def test_wind_behind_a_net_uplift_gives_that_uplift_back_and_more_at_strength_level():
     w_W = wind_behind("36 plf", "315 plf")
     assert net_uplift(w_W, "315 plf", 0.6, 0.6).m_as("plf") == pytest.approx(36)
@@ -37,6 +45,7 @@ def test_wind_behind_a_net_uplift_gives_that_uplift_back_and_more_at_strength_le
     assert 91.5 > 36 / 0.6  # dead load that helps makes service over 0.6 unsafe
 
 
+@pytest.mark.worked("header_reaction")
 @pytest.mark.parametrize(("start", "end", "jamb"), [(6, 15, 1350), (4, 20, 2400)])
 def test_header_gives_half_to_each_jamb(start, end, jamb):
     """Derived: 300 plf over 9 ft and over 16 ft of a 24 ft wall; both sum to 7,200 lb."""
@@ -46,6 +55,7 @@ def test_header_gives_half_to_each_jamb(start, end, jamb):
     assert header_reaction("300 plf", f"{end - start} ft").m_as("lbf") == pytest.approx(jamb)
 
 
+@pytest.mark.worked("lever_tension")
 def test_jamb_beyond_the_last_bolt_loads_it_by_lever():
     """Derived: 1,350 lb at 6 ft, bolts at 1 and 5 ft: 1,687.5 and -337.5; 300 plf adds 900 each."""
     jamb = OnPlate((), (Jamb("jamb", 6.0, 1350.0),))
@@ -69,6 +79,7 @@ def test_inner_bolts_take_what_stands_between_them():
     assert sum(f.share for f in forces) == 10
 
 
+@pytest.mark.worked("far_reaction")
 def test_point_on_a_header_goes_to_its_jambs_by_statics():
     wall = Wall("w", 20, openings=(Opening(5, 15),), points=(Point("beam", 7, Loads(W=1000)),))
     assert [(p.at, p.load) for p in on_plate(wall, UP).points] == [(5, 800), (15, 200)]
@@ -159,3 +170,10 @@ def test_splitting_a_wall_in_two_at_a_joint_of_its_plate_changes_no_bolt(wall, r
         ]
         halves += close(part, row, [(a - low, b - low) for a, b in mine], own)[1]
     assert [f.tension for f in halves] == pytest.approx([f.tension for f in whole], rel=1e-9, abs=1e-6)
+
+
+@pytest.mark.worked("far_reaction", "wall_weight")
+def test_reaction_and_weight_by_hand():
+    """Derived: 1,000 lb at 3 ft of 12 ft gives 250 lb at the far end; 10 psf of a 9 ft wall 90 plf."""
+    assert far_reaction("1000 lbf", "3 ft", "12 ft").m_as("lbf") == pytest.approx(250)
+    assert wall_weight("10 psf", "9 ft").m_as("plf") == pytest.approx(90)

@@ -10,7 +10,7 @@ from shapely import LineString
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book, run
-from calcbook.footings.edges import edge_section
+from calcbook.footings.edge_drawing import edge_section
 from calcbook.job.file import Job, JobError
 from calcbook.plan.drawing import ACCENT
 from calcbook.plan.outline import EdgeRing
@@ -42,6 +42,7 @@ def lengths(calc):
 # --- the formulas by hand -------------------------------------------------------------------------
 
 
+@pytest.mark.worked("sheet_beyond", "sheet_short")
 def test_sheet_beyond_the_outline_by_hand():
     """13 in. deep at 45 degrees: 13 (root 2 - 1) + 13 = 18.385 in.; level ground with 6 in. turned up: 6."""
     assert sheet_beyond("13 in", 1.0, "6 in").m_as("inch") == pytest.approx(13 * math.sqrt(2), abs=1e-9)
@@ -50,6 +51,7 @@ def test_sheet_beyond_the_outline_by_hand():
     assert sheet_short("12 in", "13 in", 1.0).m_as("inch") == pytest.approx(25)
 
 
+@pytest.mark.worked("lining_side", "lining_widths")
 def test_linings_by_hand():
     """A pad of 36 in., 9 in. deep, sheets lapped 6 in.: 36 + 2 (9 + 6) = 66 in."""
     assert lining_side("36 in", "9 in", 0.0, "6 in").m_as("inch") == pytest.approx(66)

@@ -54,6 +54,7 @@ def _ends_here(side, shape, region):
 # --- closed forms ----------------------------------------------------------------------------
 
 
+@pytest.mark.worked("sheet_layout")
 @pytest.mark.parametrize(
     ("x", "y", "strips"), [(30, 10, 1), (30, 19.5, 2), (30, 19.6, 3), (30, 29, 3), (50, 38.5, 4)]
 )

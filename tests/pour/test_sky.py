@@ -40,6 +40,11 @@ BY_HAND = [
 ]
 
 
+@pytest.mark.form("Berdahl 1984", "", "sky_berdahl")
+@pytest.mark.form("Brutsaert 1975", "", "sky_brutsaert")
+@pytest.mark.form("Prata 1996", "", "sky_prata")
+@pytest.mark.form("Li 2017", "", "sky_brunt")
+@pytest.mark.form("Idso 1981", "", "sky_idso")
 @pytest.mark.parametrize(("law", "warm", "cold"), BY_HAND, ids=lambda x: getattr(x, "name", ""))
 def test_the_laws_of_the_clear_sky_by_hand(law, warm, cold):
     for known, dew, wanted in ((WARM, "283.15 K", warm), (COLD, "267.15 K", cold)):
@@ -48,6 +53,13 @@ def test_the_laws_of_the_clear_sky_by_hand(law, warm, cold):
         assert found == pytest.approx(wanted, abs=0.0015)
 
 
+@pytest.mark.published(
+    "Clark 1978",
+    "EnergyPlus Engineering Reference, Sky Radiation Modeling, example",
+    "sky_clark",
+    "sky_clouded",
+    "sky_temperature",
+)
 def test_the_worked_number_of_the_engineering_reference():
     """EnergyPlus Engineering Reference, Sky Radiation Modeling: clear, 293 K, dew point 283 K: 0.815, 340.6 W/m2."""
     eps = sky_clouded(sky_clark("283 K"), 0.0)
@@ -56,6 +68,7 @@ def test_the_worked_number_of_the_engineering_reference():
     assert BOLTZMANN * T.m**4 == pytest.approx(340.6, abs=0.3)
 
 
+@pytest.mark.form("Clark 1978", "")
 def test_clark_and_allen_at_their_reference():
     # Clark 1978: 0.787 + 0.764 ln(T/273), read in another library
     assert sky_clark("273 K") == pytest.approx(0.787)
@@ -73,6 +86,8 @@ def test_cloud_of_walton():
         sky_clark("308 K")
 
 
+@pytest.mark.form("Deardorff 1978", "", "sky_clouded_deardorff")
+@pytest.mark.form("TVA 1972", "", "sky_clouded_tva")
 def test_cloud_of_the_rivals():
     """TVA 1972: (1 + 0.17 N2); Deardorff 1978: N + (1 - N) eps; by hand at 35 % and full cover."""
     assert sky_clouded_tva(0.7, 0.35) == pytest.approx(0.7 * 1.020825)

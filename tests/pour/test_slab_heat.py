@@ -145,6 +145,7 @@ def test_a_date_outside_the_forecast_is_a_mistake_of_the_file(demo):
         demo.changed({"pour.date": "tomorrow"})
 
 
+@pytest.mark.worked("slab_temperature")
 def test_slab_temperature_of_the_contract(demo):
     week = slab_temperature(demo)
     assert "surface coldest" in str(week)

@@ -50,6 +50,7 @@ def test_noon_is_near_twelve_on_the_zones_meridian_and_shifts_with_the_clock():
 
 
 # Haurwitz 1945 as pvlib computes it
+@pytest.mark.library("pvlib", "clearsky.haurwitz", "clear_sun")
 def test_clear_sky_of_haurwitz():
     zenith = np.array([0.0, 40, 70, 89, 90.5, 120])
     wanted = clearsky.haurwitz(pd.Series(zenith))["ghi"]
@@ -57,6 +58,8 @@ def test_clear_sky_of_haurwitz():
 
 
 # Erbs 1982 as pvlib computes it, with its own sun above the air (1366.1 W/m2 at the mean distance)
+@pytest.mark.form("Erbs 1982", "as pvlib computes it, with its own sun above the air")
+@pytest.mark.library("pvlib", "")
 @pytest.mark.parametrize("zenith", [20.0, 60.0, 80.0, 86.5, 87.5])
 def test_diffuse_sun_of_erbs(zenith):
     sun = np.linspace(0, 1300, 40)
@@ -66,6 +69,7 @@ def test_diffuse_sun_of_erbs(zenith):
     assert diffuse_sun(START, np.zeros(40), sun, zeniths, 0) == pytest.approx(np.asarray(wanted), abs=5)
 
 
+@pytest.mark.worked("diffuse_share", "diffuse_share_murky")
 @pytest.mark.parametrize(
     ("share", "k_t", "wanted"),  # the pieces of eq. 1 meet at its joints (hand computation)
     [(diffuse_share_murky, 0.0, 1.0), (diffuse_share_murky, 0.22, 0.9802), (diffuse_share, 0.22, 0.9799),
@@ -119,6 +123,7 @@ def test_a_night_is_dark_but_for_the_meter():
     assert sky_and_sun(_forecast(START, sun="59.5 W/m2"), 44, -87.6, -5)[1][0] == 0
 
 
+@pytest.mark.worked("cloud_from_sun")
 def test_a_low_sun_counts_and_more_than_clear_is_no_cloud():
     assert cloud_from_sun(np.array([50.5 / 4, 700]), np.array([50.5, 600.0])) == pytest.approx([1, 0])
 

@@ -30,6 +30,7 @@ def days(*moment):
 
 
 # Meeus, Astronomical Algorithms, 2nd ed., example 25.a (from memory): 1992 October 13, 0 h
+@pytest.mark.worked("mean_anomaly", "obliquity", "sun_longitude", "sun_outside")
 def test_longitude_obliquity_and_distance_of_the_worked_example():
     d = days(1992, 10, 13)
     assert sun_longitude(d).m_as("degree") % 360 == pytest.approx(199.909, abs=0.01)
@@ -38,6 +39,7 @@ def test_longitude_obliquity_and_distance_of_the_worked_example():
     assert sun_outside(d, Q(1000, "W/m2")).m_as("W/m**2") == pytest.approx(1000 / 0.99766**2, rel=1e-4)
 
 
+@pytest.mark.worked("zenith_cosine")
 def test_the_suns_declination_of_the_worked_example():
     # the same example: declination -7.78507 degrees; from the pole the sun stands at it
     d = days(1992, 10, 13)
@@ -46,6 +48,7 @@ def test_the_suns_declination_of_the_worked_example():
 
 
 # Meeus, 2nd ed., examples 12.a and 12.b (from memory)
+@pytest.mark.worked("sidereal_angle")
 @pytest.mark.parametrize(
     ("moment", "angle"), [((1987, 4, 10), 197.693195), ((1987, 4, 10, 19, 21), 128.7378734)]
 )
@@ -65,6 +68,7 @@ def test_obliquity_shrinks_by_47_seconds_of_arc_in_a_century():
     assert start - end == pytest.approx(46.815 / 3600 / 2, abs=0.001)
 
 
+@pytest.mark.worked("refraction")
 def test_refraction_at_the_horizon_is_half_a_degree_and_overhead_none():
     # Meeus, 2nd ed., chapter 16: about 29 minutes at a true height of 0, 1 minute at 45 degrees
     found = {h: refraction(Q(h, "deg")).m_as("degree") * 60 for h in (0, 45, 90)}
@@ -78,6 +82,7 @@ def test_the_sun_is_strongest_in_january():
     assert july == pytest.approx(1361 / 1.01667**2, rel=2e-4)
 
 
+@pytest.mark.library("pvlib", "")
 @settings(max_examples=40, deadline=None)
 @given(
     year=st.integers(1950, 2049), day=st.integers(0, 364), hour=st.floats(0, 24),

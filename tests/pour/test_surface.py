@@ -19,6 +19,7 @@ from calcbook.pour.surface import (
 BOLTZMANN = 5.670374419e-8  # CODATA 2018
 
 
+@pytest.mark.form("Watmuff 1977", "")
 def test_convection_of_watmuff():
     # Watmuff 1977: 2.8 + 3.0 V, read in another library; 11.8 at 3 m/s by hand
     assert convection_coefficient("3 m/s").m == pytest.approx(11.8)
@@ -31,6 +32,8 @@ def test_convection_of_watmuff():
         convection_coefficient("46 m/s")
 
 
+@pytest.mark.form("McAdams 1954", "", "convection_mcadams")
+@pytest.mark.form("MoWiTT", "leeward 3.55 V^0.617", "convection_leeward")
 def test_rivals_of_the_film():
     """McAdams 1954: 5.7 + 3.8 V; MoWiTT leeward 3.55 V^0.617; both read in another library, numbers by hand."""
     assert convection_mcadams("3 m/s").m == pytest.approx(17.1)
@@ -38,6 +41,7 @@ def test_rivals_of_the_film():
     assert convection_leeward("1 m/s").m == pytest.approx(3.55)
 
 
+@pytest.mark.worked("radiation_coefficient")
 @settings(max_examples=50, deadline=None)
 @given(st.floats(250, 330), st.floats(200, 320))
 def test_radiation_coefficient_is_exact(T_s, T_sky):
@@ -54,6 +58,7 @@ def test_radiation_bulk_is_the_same():
     )
 
 
+@pytest.mark.remembered("Kasten 1980", "")
 def test_sun_through_cloud_of_kasten_and_czeplak():
     # Kasten 1980: 1 - 0.75 N^3.4; an overcast sky leaves a quarter, half cloud 93 %
     assert cloudy_sun("1000 W/m2", 0.0).m == pytest.approx(1000)
@@ -63,6 +68,7 @@ def test_sun_through_cloud_of_kasten_and_czeplak():
         cloudy_sun("1500 W/m2", 0.5)
 
 
+@pytest.mark.remembered("FAO 56", "")
 def test_drying_takes_heat():
     # 1 kg/(m2 h) at 2.45 MJ/kg (FAO 56) is 680.6 W/m2
     assert evaporation_heat("1 kg/m2/h").m == pytest.approx(2450e3 / 3600, rel=1e-6)

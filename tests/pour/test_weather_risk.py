@@ -3,10 +3,12 @@
 import time
 
 import numpy as np
+import pytest
 
 from calcbook.pour.weather_risk import Risk, frost_odds
 
 
+@pytest.mark.worked("frost_odds")
 def test_same_seed_same_answer_and_progress_is_told(demo):
     told = []
     one, two = frost_odds(demo, 150, 7, told.append), frost_odds(demo, 150, 7)

@@ -87,7 +87,7 @@ def test_only_what_the_takeoff_holds_is_promised():
 
 def test_the_scope_of_the_demo_names_what_is_ordered(quote):
     words = " ".join(scope(quote))
-    for said in ('5" thick', "concrete of 4,000 psi", "Thickened edge all round, 1'-6\" deep in all", "placed by pump",
+    for said in ('5" thick', "concrete of 4,000 psi", "Thickened edge along sides 1, 2, 3, 5 and 6, 1'-6\" deep in all", "placed by pump",
                  "4 pads under posts: P1; P2; P3; ridge beam", "3/4 in. crushed stone, 4\" compacted", "laps taped",
                  "1 in. foam blanket, 3 days", "Dug soil hauled away", "placing and striking off"):  # fmt: skip
         assert said in words

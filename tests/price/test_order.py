@@ -74,6 +74,7 @@ def test_the_tolerance_goes_with_the_slump(slump, off):
     assert words(sheet({"concrete": {"slump": slump}}))["Slump"].endswith(f"plus or minus {off}")
 
 
+@pytest.mark.published("Concrete Construction", "Ordering ready-mixed concrete")
 def test_air_is_ordered_with_its_tolerance():
     # 1.5 % either way: Concrete Construction, "Ordering ready-mixed concrete", read in a reprint
     assert words(sheet({"concrete": {"air": "6 %"}}))["Air"] == "6 %, plus or minus 1.5 %"
@@ -114,5 +115,8 @@ def test_the_slip_is_one_line_a_subject():
 
 def test_cement_and_fly_ash_are_ordered_without_a_content_too():
     concrete = {"cement": "III", "fly_ash": "20 %"}
-    assert words(sheet({"concrete": concrete}))["Cement"] == "type III, 20 % of the cementitious mass as fly ash"
+    assert (
+        words(sheet({"concrete": concrete}))["Cement"]
+        == "type III, 20 % of the cementitious mass as fly ash"
+    )
     assert words(sheet({"concrete": {"cement": "I"}}))["Cement"] == "type I"

@@ -22,12 +22,14 @@ from calcbook.reinforcement.fiber import (
 SLAB = {"f_r": Q(570, "psi"), "R_e3": 30.0, "b": Q(1, "in"), "h": Q(6, "in")}
 
 
+@pytest.mark.published("ASTM C1609", "6 x 6 x 18 in")
 def test_beam_test_strengths():
     """ASTM C1609, 6 x 6 x 18 in.: 7,200 lbf is 600 psi, 3,000 lbf is 250 psi (own arithmetic)."""
     assert c1609_strength("7200 lbf", "18 in", "6 in", "6 in").magnitude == pytest.approx(600)
     assert c1609_strength("3000 lbf", "18 in", "6 in", "6 in").magnitude == pytest.approx(250)
 
 
+@pytest.mark.remembered("ACI 360R-10", "ch. 11")
 def test_the_residual_moment_is_not_the_sum():
     """ACI 360R-10 ch. 11 (from memory), 570 psi, 30 %, 6 in.: 1,026 after the crack, 4,446 together."""
     part, whole = residual_moment_strength(**SLAB), collapse_moment(**SLAB)
@@ -38,6 +40,7 @@ def test_the_residual_moment_is_not_the_sum():
     assert strong.magnitude == pytest.approx(1.77 * 3420)
 
 
+@pytest.mark.remembered("ACI 360R-10", "after Meyerhof")
 @pytest.mark.parametrize(("c_0", "c_1", "expected"), [(6, 2, 31835), (3.5, 3, 20075), (2, 4, 12331)])
 def test_collapse_loads(c_0, c_1, expected):
     """ACI 360R-10 after Meyerhof (from memory), a = 2.764, l = 28.544 in.; own arithmetic."""
@@ -45,6 +48,7 @@ def test_collapse_loads(c_0, c_1, expected):
     assert found.magnitude == pytest.approx(expected, rel=5e-4)
 
 
+@pytest.mark.remembered("ACI 544.4R-18", "")
 @pytest.mark.parametrize(
     ("A_s", "f_y", "h", "f_c", "bending", "tension"),
     [
@@ -64,11 +68,13 @@ def test_residual_strength_that_matches_steel(A_s, f_y, h, f_c, bending, tension
     assert equivalent_wire(**steel, **shallow) == equivalent_in_tension(**steel)
 
 
+@pytest.mark.worked("residual_tension")
 def test_tension_matches_the_steel_it_stands_for():
     f_150 = equivalent_in_tension("0.058 in2/ft", "65000 psi", "4 in")
     assert residual_tension(f_150, "12 in", "4 in").magnitude == pytest.approx(0.058 * 65000)
 
 
+@pytest.mark.worked("fiber_bags", "fiber_weight")
 def test_amounts():
     assert fiber_weight("17 yd3", "4 lb/yd3").magnitude == pytest.approx(68)
     assert fiber_bags("68 lb", "5 lb").magnitude == 14

@@ -12,6 +12,7 @@ from calcbook.reinforcement.mesh import bar_length, mesh_sheets
 L_SHAPE = Polygon([(0, 0), (40, 0), (40, 18), (28, 18), (28, 28), (0, 28)])
 
 
+@pytest.mark.worked("mesh_sheets")
 def test_sheets_by_hand():
     """19 ft 4 in. by 9 ft 4 in. inside the cover, 5 x 10 ft sheets, 8 in. laps: 2 strips of 2 sheets."""
     found = mesh_sheets(box(0, 0, 19 + 8 / 12, 9 + 8 / 12), lap="8 in", cover="2 in")
@@ -47,6 +48,7 @@ def test_a_notch_is_followed():
     assert found.count < mesh_sheets(box(0, 0, 40, 28)).count
 
 
+@pytest.mark.worked("bar_length")
 def test_bars_by_hand():
     """20 x 10 ft less 3 in. all round, at 12 in.: 10 of 19.5 ft and 20 of 9.5 ft."""
     found = bar_length(box(0, 0, 20, 10), "12 in")

@@ -21,6 +21,7 @@ from calcbook.reinforcement.steel import (
 )  # fmt: skip
 
 
+@pytest.mark.worked("drag_steel_area", "steel_stress")
 def test_drag_steel_of_crsi_edr_37():
     """Example 1 (read in a reprint): 100 psf, 24 ft, 1.5, 2/3 of 60 ksi: 0.045 in2/ft each way."""
     f_s = steel_stress("60000 psi")
@@ -28,21 +29,23 @@ def test_drag_steel_of_crsi_edr_37():
     assert drag_steel_area(1.5, "24 ft", "100 psf", f_s).magnitude == pytest.approx(0.045, abs=5e-4)
 
 
+@pytest.mark.worked("bar_area", "steel_by_width")
 @pytest.mark.parametrize(("inches", "printed"), [(29, 0.046), (18, 0.073)])
 def test_bars_by_width_of_crsi_edr_37(inches, printed):
     """The same report: #3 at 29 in. 0.046, at 18 in. 0.073 in2/ft."""
     assert steel_by_width(bar_area("#3"), Q(inches, "in")).magnitude == pytest.approx(printed, abs=5e-4)
 
 
+@pytest.mark.published("Concrete Construction", "October 1975")
 @pytest.mark.parametrize("row", table("wire"), ids=lambda row: row["style"])
 def test_the_printed_table_of_welded_wire(row):
-    """Concrete Construction, October 1975 (read in a reprint): areas exact, lb per 100 ft2 within 1."""
+    """Concrete Construction, October 1975 (read in a reprint): areas exact, lb per 100 ft2 within 1.1 and 3.4 %."""
     assert wire_area(row["style"]).magnitude == pytest.approx(row["printed_area"], abs=1e-9)
-    assert wire_weight(row["style"]).m_as("lb/ft**2") * 100 == pytest.approx(
-        row["printed_weight"], abs=1.02
-    )
+    found = wire_weight(row["style"]).m_as("lb/ft**2") * 100
+    assert abs(found - row["printed_weight"]) < min(1.1, 0.034 * row["printed_weight"])
 
 
+@pytest.mark.worked("wire_mass")
 def test_mass_of_wire_by_counting_wires():
     """6x6-W2.9: 11 wires 20 ft long and 40 of 62 in. on 100 ft2, 3.40 lb for a square inch and foot."""
     counted = 3.40 * 0.029 * (11 * 20 + 40 * 62 / 12)
@@ -60,11 +63,13 @@ def test_bars_of_astm_a615(row):
     assert row["weight_lb_per_ft"] == pytest.approx(3.40 * area, abs=0.001)
 
 
+@pytest.mark.published("Concrete Construction 1975", "")
 def test_wire_diameters():
     """10 gage: 0.135 in. is W1.4; 8 gage: 0.162 in. (Concrete Construction 1975)."""
     assert round_area("0.135 in").m_as("inch**2") == pytest.approx(0.0143, abs=5e-5)
 
 
+@pytest.mark.remembered("ACI 318-19", "25.5.4.1")
 @pytest.mark.parametrize(("s_t", "l_d", "inches"), [(6, 0, 8), (4, 0, 6), (3, 0, 6), (6, 8, 12)])
 def test_laps(s_t, l_d, inches):
     """ACI 318-19 25.5.4.1 (from memory): spacing and 2 in., 1.5 l_d, 6 in."""

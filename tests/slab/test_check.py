@@ -16,11 +16,15 @@ def test_a_heavy_axle_needs_an_engineer():
     assert light["Does the slab bear the wheels at a free edge?"].status == "OK"
 
 
-def test_a_soft_wide_wheel_at_a_corner_needs_an_engineer():
-    found = checks("slab", job(vehicle={"axle": "8000 lbf", "tire_pressure": "25 psi"}))
-    assert found["Is the wheel's print small enough for the corner formula?"].status == "NEEDS ENGINEER"
+def test_a_soft_wide_wheel_at_a_corner_needs_an_engineer_where_no_plate_is_asked_for():
+    soft = {"axle": "8000 lbf", "tire_pressure": "25 psi"}
+    slab = {"length": "30 ft", "width": "24 ft", "thickness": "5 in", "plate": False}
+    question = "Is the wheel's print small enough for the corner formula?"
+    assert checks("slab", job(vehicle=soft, slab=slab))[question].status == "NEEDS ENGINEER"
+    assert question not in checks("slab", job(vehicle=soft))  # the plate answers it
 
 
+@pytest.mark.worked("slab_for_wheel")
 def test_the_least_thickness_is_the_least():
     wheel = {"P": "3000 lbf", "a": "4 in", "f_c": "4000 psi", "k": "100 pci"}
     least = slab_for_wheel(**wheel)
@@ -99,6 +103,7 @@ def wheel_overloads(made):
     return Book(made).slab.overloaded
 
 
+@pytest.mark.worked("wheel_load")
 def test_a_vehicle_that_the_plain_slab_does_not_bear():
     assert wheel_load("3600 lbf", 2).m_as("lbf") == pytest.approx(1800)
     assert not wheel_overloads(job())

@@ -87,18 +87,21 @@ def inputs(a, h, k):
     return {"P": P, "a": a, "h": h, "E_c": E_C, "nu": NU, "k": k}
 
 
+@pytest.mark.library("scikit-fem", "")
 @pytest.mark.parametrize(("a", "h", "k"), SLABS)
 def test_interior_deflection_agrees_within_1_percent(a, h, k):
     deflection, _ = plate(a, h, k, "interior", lambda x, y: x**2 + y**2 < a**2)
     assert deflection == pytest.approx(interior_deflection.bulk(**inputs(a, h, k)), rel=0.01)
 
 
+@pytest.mark.library("scikit-fem", "")
 def test_interior_stress_agrees_within_1_percent_where_thin_plate_theory_holds():
     a, h, k = SLABS[2]  # a load wider than 1.724 h: b = a, so thin-plate theory is the formula's own
     _, stress = plate(a, h, k, "interior", lambda x, y: x**2 + y**2 < a**2)
     assert stress == pytest.approx(interior_stress.bulk(**inputs(a, h, k)), rel=0.01)
 
 
+@pytest.mark.library("scikit-fem", "")
 @pytest.mark.parametrize(("a", "h", "k"), SLABS)
 def test_edge_under_a_half_circle_agrees_within_1_percent(a, h, k):
     deflection, stress = plate(a, h, k, "edge", lambda x, y: x**2 + y**2 < a**2)
@@ -106,6 +109,7 @@ def test_edge_under_a_half_circle_agrees_within_1_percent(a, h, k):
     assert stress == pytest.approx(edge_stress_semicircle.bulk(**inputs(a, h, k)), rel=0.01)
 
 
+@pytest.mark.library("scikit-fem", "")
 @pytest.mark.parametrize(("a", "h", "k"), SLABS)
 def test_edge_under_a_circle_agrees_within_1_percent(a, h, k):
     """The deflection formula drops terms of (a/l)^2, which show where the load is wide beside l."""
@@ -116,9 +120,13 @@ def test_edge_under_a_circle_agrees_within_1_percent(a, h, k):
     assert deflection == pytest.approx(edge_deflection_circle.bulk(**inputs(a, h, k)), rel=within)
 
 
-@pytest.mark.parametrize(("a", "h", "k", "within"), [(6.0, 10.0, 100.0, 0.03), (4.0, 5.0, 100.0, 0.04)])
+@pytest.mark.library("scikit-fem", "")
+@pytest.mark.parametrize(
+    ("a", "h", "k", "within"),
+    [(6.0, 10.0, 100.0, 0.03), (4.0, 5.0, 100.0, 0.04), (4.36, 5.0, 100.0, 0.05)],
+)
 def test_corner_formulas_are_close_for_loads_small_beside_l(a, h, k, within):
-    """A fit, not a solution: 2.4 and 3.5 % low on the diagonal here, 17 % low for c/l = 0.48."""
+    """A fit, not a solution: 2.4 and 3.5 % low on the diagonal here, 4.7 % at c/l = 0.30, 17 % low for c/l = 0.48."""
     stiffness = E_C * h**3 / (12 * (1 - NU**2))
     length, side = (stiffness / k) ** 0.25, np.sqrt(np.pi) * a
     mesh = square_mesh(side, length / 10, 6 * length)

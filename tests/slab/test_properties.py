@@ -20,11 +20,14 @@ from calcbook.slab.properties import (
 )  # fmt: skip
 
 
+@pytest.mark.remembered("ACI 318-19", "19.2.2.1")
 def test_modulus_of_3000_psi_concrete():
     """3,122,019 psi: 57000 root(3000), own arithmetic with ACI 318-19 19.2.2.1(b)."""
     assert concrete_modulus("3000 psi").magnitude == pytest.approx(3122019, abs=1)
 
 
+@pytest.mark.published("UFC 3-320-06A", "Table 3-2 note a")
+@pytest.mark.remembered("ACI 318-19", "19.2.3.1")
 @pytest.mark.parametrize(
     ("factor", "expected"),
     [
@@ -40,25 +43,30 @@ def test_modulus_of_rupture(factor, expected):
     )
 
 
+@pytest.mark.remembered("ACI 360R-10", "appendix 1")
 def test_working_stress_of_the_aci_360r_example():
     """ACI 360R-10 appendix 1 (from memory): 640 psi over 1.7 is 376 psi."""
     assert allowable_stress("640 psi", 1.7).magnitude == pytest.approx(376, abs=0.5)
     assert safety_factor("640 psi", "376.47 psi") == pytest.approx(1.7, abs=1e-4)
 
 
+@pytest.mark.published("UFC 3-260-03", "chapter 4, at Figure 4-11", "joint_stress")
 def test_a_joint_takes_a_quarter_off():
+    """UFC 3-260-03: 75 percent stress at a deflection ratio of 0.76, 100 percent at 0 (page text read)."""
     assert joint_stress("400 psi").magnitude == pytest.approx(300)
     assert joint_stress("400 psi", 0).magnitude == pytest.approx(400)
     with pytest.warns(OutsideRange, match="share of the load"):
         joint_stress("400 psi", 0.4)
 
 
+@pytest.mark.remembered("Huang 2004", "Example 4.1")
 @pytest.mark.parametrize(("feet", "printed"), [(25, 1.07), (12, 0.63)])
 def test_curling_coefficients_of_huang_4_1(feet, printed):
     """Huang 2004 Example 4.1 (from memory): read off a chart, so within 0.01."""
     assert curling_coefficient(Q(feet, "ft"), "30.57 in") == pytest.approx(printed, abs=0.01)
 
 
+@pytest.mark.remembered("Huang 2004", "Example 4.1")
 def test_curling_stress_of_huang_4_1():
     """238 psi inside the panel, with the printed coefficients (Huang 2004 Example 4.1, from memory)."""
     found = curling_stress("4e6 psi", Q(5e-6, "1/degF"), Q(20, "delta_degF"), 0.15, 1.07, 0.63)
@@ -74,6 +82,7 @@ def test_a_shorter_panel_curls_with_less_stress(feet):
     assert 0 < curling_coefficient(Q(feet, "ft"), "40 in") < longer < 1.09
 
 
+@pytest.mark.published("IBC 2012", "Table 1806.2")
 def test_the_code_s_soil_classes():
     """IBC 2012 Table 1806.2, read in a reprint."""
     classes = {"bedrock": 12000, "foliated rock": 4000, "gravel": 3000, "sand": 2000, "clay": 1500}
@@ -83,6 +92,7 @@ def test_the_code_s_soil_classes():
         presumptive_bearing("mud")
 
 
+@pytest.mark.remembered("UFC 3-320-06A soil table", "table of modulus of soil reaction")
 @pytest.mark.parametrize(
     ("group", "moisture", "k"),
     [("CL", 0.14, 150), ("CH", "22 %", 75), ("SM", 0.17, 150), ("GW", 0.05, 450), ("CH", 0.29, 25), ("SP", 0.044, 350)],

@@ -1,16 +1,20 @@
 """Wheels near each other act together: what a point load adds at a distance on a plate on springs."""
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from structure import checks, job
 
 from calcbook.basis.units import Q
+from calcbook.book.chapters import Book, run
 from calcbook.slab.together import added_stress, wheels_together
+from calcbook.slab.wheel import wheel_stresses
 
 SLAB = {"h": "5 in", "l": "25 in"}
 
 
+@pytest.mark.worked("added_stress")
 def test_moments_of_a_point_load_by_series():
     """Kelvin functions at x = 1 (Abramowitz and Stegun Table 9.12, from memory): ker 0.2867, kei' 0.3524."""
     radial = 0.2867 - 0.85 * 0.3524
@@ -26,6 +30,7 @@ def test_no_wheel_relieves_another_and_none_adds_more_than_one_beside_it(s):
     assert beside >= there >= Q(0, "psi")
 
 
+@pytest.mark.worked("wheels_together")
 def test_sum_by_hand():
     assert wheels_together("200 psi", 3, "20 psi", 1.5).m_as("psi") == pytest.approx(290)
 
@@ -37,3 +42,32 @@ def test_four_wheels_are_checked_together():
     question = "Does the slab bear the wheels inside a panel?"
     alone, four = (checks("slab", job(vehicle=v))[question] for v in (one, vehicle))
     assert four.ratio > 1.2 * alone.ratio
+
+
+def test_the_least_thickness_is_where_all_wheels_together_are_borne():
+    """A quarter inch less and the checks of all wheels fail; one wheel alone would take less."""
+    vehicle = {"axle": "12000 lbf", "wheels": 4, "wheel_spacing": "12 in", "tire_pressure": "80 psi"}
+
+    def made(v, h="6 in"):
+        return job(vehicle=v, slab={"length": "30 ft", "width": "24 ft", "thickness": h})
+
+    least = run("slab", made(vehicle)).results["least"]
+    one = {"axle": "3000 lbf", "wheels": 1, "tire_pressure": "80 psi"}
+    assert least > run("slab", made(one)).results["least"]
+    thin, enough = (
+        max(c.ratio for q, c in checks("slab", made(vehicle, h)).items() if "bear the wheels" in q)
+        for h in (least - Q(0.25, "in"), least)
+    )
+    assert thin > 1 >= enough
+
+
+def test_the_chart_reads_what_the_checks_read():
+    vehicle = {"axle": "12000 lbf", "wheels": 4, "wheel_spacing": "12 in", "tire_pressure": "80 psi"}
+    found = Book(job(vehicle=vehicle)).slab
+    wheel = {key: found.wheel[key] for key in ("P", "a")}
+    here = wheel_stresses(
+        np.array([5.0]), **wheel, f_c=Q(4000, "psi"), k=found.k, LT=0.0, n=4, s=Q(12, "in")
+    )
+    assert {p: float(x[0]) for p, x in here.items()} == pytest.approx(
+        {p: x.m_as("psi") for p, x in found.stresses.items()}
+    )

@@ -43,6 +43,7 @@ def test_ufc_table_3_2(h, f_r, printed):
     assert found.m_as("plf") == pytest.approx(printed, abs=5)
 
 
+@pytest.mark.worked("strip_characteristic")
 def test_the_published_coefficient_of_the_free_edge():
     """9.93 root(f'c) t2 lambda (UFC appendix B as reprinted; there misprinted with fb): 9.9257."""
     lam = strip_characteristic.bulk(E_c=57000 * np.sqrt(4000), h=5.0, k=100.0)
@@ -51,6 +52,7 @@ def test_the_published_coefficient_of_the_free_edge():
     assert found == pytest.approx(9.93 * np.sqrt(4000) * 25 * lam, abs=0.005 * np.sqrt(4000) * 25 * lam)
 
 
+@pytest.mark.library("SciPy", "")
 def test_the_edge_formula_is_the_beam_on_springs():
     """An end-loaded beam on springs, its differential equation solved numerically (scipy)."""
     h, k = 5.0, 100.0
@@ -71,6 +73,7 @@ def test_the_edge_formula_is_the_beam_on_springs():
     assert wall_load_edge.bulk(h=h, f_c=4000.0, k=k) == pytest.approx(capacity, rel=1e-4)
 
 
+@pytest.mark.worked("wall_thickness_factor")
 @pytest.mark.parametrize(("k", "printed"), [(25, 1.3), (50, 1.1), (100, 1.0), (200, 0.9), (300, 0.8)])
 def test_thickness_factors_of_the_table(k, printed):
     assert wall_thickness_factor(Q(k, "pci")) == pytest.approx(printed, abs=0.05)
@@ -106,6 +109,7 @@ def test_outside_the_table_is_flagged():
         wall_load_capacity(h="5 in", f_c="3000 psi", k="100 pci", location="edge")
 
 
+@pytest.mark.worked("strength_from_flexural", "wall_allowable_stress", "wall_load_interior")
 def test_strengths_and_stresses():
     assert strength_from_flexural("585 psi").magnitude == pytest.approx(4225)  # 9 x 65
     assert wall_allowable_stress("4225 psi").magnitude == pytest.approx(104)  # 1.6 x 65

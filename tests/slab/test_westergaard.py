@@ -38,6 +38,7 @@ def test_radius_of_relative_stiffness_of_huang_4_2():
     assert found.m_as("inch") == pytest.approx(42.97, abs=0.005)
 
 
+@pytest.mark.worked("corner_deflection_westergaard", "corner_stress_westergaard")
 @pytest.mark.parametrize(
     ("formula", "keyword", "printed", "within"),
     [
@@ -76,6 +77,7 @@ def test_a_wide_load_needs_no_equivalent_radius(wide):
     assert shown["b"].m_as("inch") == pytest.approx(10 * wide, rel=1e-4)
 
 
+@pytest.mark.library("SciPy", "")
 @pytest.mark.parametrize("a", [1.0, 3.0, 6.0, 12.0, 17.0])
 def test_interior_deflection_follows_the_exact_series(a):
     """w = q/k (1 + x ker'(x)), x = a/l: the exact solution in Kelvin functions (scipy)."""
@@ -84,6 +86,7 @@ def test_interior_deflection_follows_the_exact_series(a):
     assert interior_deflection.bulk(**numbers(a=a)) == pytest.approx(exact, rel=5e-4)
 
 
+@pytest.mark.library("SciPy", "")
 def test_interior_stress_of_a_wide_load_follows_the_exact_series():
     """M = (1 + nu)/2 q a l kei'(a/l), in thin-plate theory, which holds where b = a."""
     a, h, k = 7.0, 4.0, 20.0
@@ -93,6 +96,7 @@ def test_interior_stress_of_a_wide_load_follows_the_exact_series():
     assert found == pytest.approx(6 * moment / h**2, rel=0.005)
 
 
+@pytest.mark.remembered("TRR 1043", "for nu = 0.15")
 def test_the_rounded_coefficients_of_the_literature_at_nu_0_15():
     """TRR 1043 for nu = 0.15 (from memory): 0.803 P/h2 (4 log10(l/a) + ...), 0.431 P/(k l2) (...)."""
     length = radius_of_relative_stiffness.bulk(E_c=4e6, h=10.0, nu=0.15, k=100.0)
@@ -107,6 +111,7 @@ def test_the_rounded_coefficients_of_the_literature_at_nu_0_15():
         assert edge_deflection(**HUANG, shape=shape).magnitude == pytest.approx(settled, rel=1e-3)
 
 
+@pytest.mark.remembered("TRR 1043", "")
 def test_edge_formulas_in_another_concrete():
     """At nu = 0.25 and a = 12 in., where every term counts; own arithmetic with TRR 1043."""
     values = numbers(a=12.0, nu=0.25)
@@ -153,6 +158,7 @@ def test_si_inputs_give_the_same_stress():
     assert si.magnitude == pytest.approx(interior_stress(**HUANG).magnitude, rel=1e-5)
 
 
+@pytest.mark.remembered("ACI 360R-10", "appendix 1")
 def test_post_and_wheel_prints():
     """4 x 6 in. plate: 2.764 in. (own arithmetic); ACI 360R-10 appendix 1: 25 kip / 2 / 110 psi = 114 in2."""
     assert contact_radius("4 in", "6 in").magnitude == pytest.approx(2.764, abs=5e-4)

@@ -30,18 +30,21 @@ def yards(volume):
 # --- worked by hand -------------------------------------------------------------------------------
 
 
+@pytest.mark.worked("spread_factor")
 def test_factor_of_a_spread():
     assert spread_factor(0.1, 0) == 1
     assert spread_factor(0.1, 1) == pytest.approx(1.10517, abs=5e-6)  # e^0.1
     assert spread_factor(0.1, -2) == pytest.approx(0.81873, abs=5e-6)  # e^-0.2
 
 
+@pytest.mark.worked("drawn_depth")
 def test_depth_one_and_two_spreads_off():
     e, s = Q(0.125, "in"), Q(0.25, "in")
     assert drawn_depth(e, s, 1).m_as("inch") == pytest.approx(0.375)
     assert drawn_depth(e, s, -2).m_as("inch") == pytest.approx(-0.375)
 
 
+@pytest.mark.worked("measured_volume")
 def test_half_an_inch_over_a_thousand_square_feet():
     """1,000 ft2 x 1/2 in. = 41.667 ft3 = 1.5432 yd3 on 24 yd3, where 1/8 in. of 5/8 in. was expected."""
     V_m = measured_volume(Q(24, "yd3"), Q(1000, "ft2"), Q(0.625, "in"), Q(0.125, "in"))
@@ -58,11 +61,13 @@ def test_a_base_is_not_left_so_high_that_half_the_slab_is_missing():
     ) == pytest.approx(8)
 
 
+@pytest.mark.worked("allowance_used")
 def test_share_of_the_allowance():
     assert allowance_used(0.6, 0.25, 1) == pytest.approx(0.85)
     assert allowance_used(0.6, 0.25, -4) == 0
 
 
+@pytest.mark.worked("used_volume")
 def test_concrete_used():
     """25 yd3 in place and 85 % of an allowance of 8 % of 24 yd3: 25 + 1.632."""
     assert yards(used_volume(Q(25, "yd3"), Q(24, "yd3"), 0.08, 0.85)) == pytest.approx(26.632)
@@ -70,6 +75,7 @@ def test_concrete_used():
     assert yards(pumped) == pytest.approx(27.132)
 
 
+@pytest.mark.worked("further_loads", "further_volume")
 def test_what_is_short_is_sold_in_steps_and_comes_on_whole_trucks():
     step = Q(0.25, "yd3")
     assert yards(further_volume(Q(26.632, "yd3"), Q(26, "yd3"), step)) == pytest.approx(0.75)
@@ -79,12 +85,14 @@ def test_what_is_short_is_sold_in_steps_and_comes_on_whole_trucks():
     assert further_loads(Q(0, "yd3"), Q(9, "yd3")) == 0
 
 
+@pytest.mark.worked("lost_days")
 def test_days_lost_by_share():
     """At 15 % a day, 15 % of jobs lose one or more, 2.25 % two or more, 0.34 % three."""
     found = [lost_days(0.15, q) for q in (1, 0.16, 0.14, 0.023, 0.022, 0.0035, 0.0033)]
     assert found == [0, 0, 1, 1, 2, 2, 3]
 
 
+@pytest.mark.worked("idle_hours")
 def test_hours_of_a_waiting_crew():
     assert idle_hours(2, 6, Q(1.5, "h")).m_as("hour") == 18
 
@@ -134,6 +142,7 @@ def test_what_cannot_be_is_refused():
         spread_factor(-0.1, 1)
 
 
+@pytest.mark.worked("combined_spread")
 def test_spreads_of_two_things_together():
     """The triangle of sides 3, 4 and 5."""
     assert combined_spread(Q(300, "$"), Q(400, "$")).m == pytest.approx(500)

@@ -86,6 +86,14 @@ class Bolts(Section):
         above=0,
         high=5000,
     )
+    category: int = whole(
+        "anchor category of the adhesive in its maker's test report",
+        1,
+        f"taken as the best; {_MAKER}",
+        low=1,
+        high=3,
+    )
+    torqued: bool = yes_no("nuts of cast bolts torqued, more than snug", False, "snug on a wood plate")
     place_of_use: str = pick(
         "place of drilled bolts", ("indoor", "outdoor"), "outdoor", "the safe choice"
     )

@@ -34,6 +34,10 @@ class Base(Section):
         "1", "loose volume of dug soil above its volume in the ground", "30 %",
         "textbook example of swell (read in a reprint)", low=0, high=1,
     )  # fmt: skip
+    digging: str = pick(
+        "who digs, for its hours in the quote", ("not priced", "machine", "hand"), "not priced",
+        "digging is left out of the quote",
+    )  # fmt: skip
     extra_depth: Quantity = quantity(
         "in",
         "how much deeper the finished base is on average than planned",

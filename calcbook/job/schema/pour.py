@@ -170,6 +170,17 @@ class Crew(Section):
     """[crew]: people, machines and their pace."""
 
     size: int = whole("people on the pour", 5, OWN, low=1, high=60)
+    dig_rate: Quantity = quantity(
+        "yd3",
+        "soil dug by hand by one person in an hour, in the ground",
+        "0.5 yd3",
+        OWN,
+        above=0,
+        high=20,
+    )
+    machine_rate: Quantity = quantity(
+        "yd3", "soil dug by the machine in an hour, in the ground", "15 yd3", OWN, above=0, high=500
+    )
     forms_rate: Quantity = quantity(
         "ft",
         "edge form set by one person in an hour",

@@ -5,23 +5,21 @@ Only data stands here; ``fields.py`` declares fields, ``job.py`` reads and saves
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from pydantic import Field, model_validator
 
 from calcbook.basis.units import Quantity, UnitError
-from calcbook.job.fields import PRACTICE, Section, pick, points, quantity, text
+from calcbook.job.fields import PRACTICE, Section, pick, points, quantity, text, yes_no
 from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.design import Design
+from calcbook.job.schema.edges import Edge, Lowered, SideEdge
 from calcbook.job.schema.ground import Base, Retarder
+from calcbook.job.schema.openings import Opening
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.prices import Prices, Supplier, Terms
 from calcbook.job.schema.risk import Risk
+from calcbook.job.schema.slope import Slope
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
 from calcbook.job.schema.walls import Wall
-
-if TYPE_CHECKING:
-    pass
 
 
 class JobInfo(Section):
@@ -72,6 +70,7 @@ class Slab(Section):
         high=48,
         si="150 mm",
     )
+    plate: bool = yes_no("slab, work it out as a plate too", True, "the whole plan with all its loads")
 
     @model_validator(mode="after")
     def _one_shape(self) -> Slab:
@@ -81,47 +80,6 @@ class Slab(Section):
         if self.points is not None and any(given):
             raise UnitError("[slab] has both points and length or width; keep one of the two")
         return self
-
-
-class Opening(Section):
-    """[[openings]]: a hole in the slab, round or with straight sides."""
-
-    name: str = text("name of the opening", "opening", "no name given")
-    x: Quantity | None = quantity(
-        "ft", "left side, or center of a round opening", None, low=-1000, high=1000
-    )
-    y: Quantity | None = quantity(
-        "ft", "lower side, or center of a round opening", None, low=-1000, high=1000
-    )
-    length: Quantity | None = quantity("ft", "length along x", None, above=0, high=1000)
-    width: Quantity | None = quantity("ft", "width along y", None, above=0, high=1000)
-    diameter: Quantity | None = quantity("in", "diameter of a round opening", None, above=0, high=1200)
-    points: list | None = points("corner points", None)
-
-    @model_validator(mode="after")
-    def _one_shape(self) -> Opening:
-        place = self.x is not None and self.y is not None
-        box = place and self.length is not None and self.width is not None and self.diameter is None
-        disc = place and self.diameter is not None and self.length is None and self.width is None
-        if (self.points is not None) + box + disc != 1:
-            raise UnitError("an opening needs x, y, length and width; or x, y and diameter; or points")
-        return self
-
-
-class Edge(Section):
-    """[edge]: the thickened edge all around."""
-
-    depth: Quantity = quantity(
-        "in", "depth of the thickened edge below the slab's underside (0 in for none)", "8 in",
-        f"12 in. below the top of a 4 in. slab; {PRACTICE}", low=0, high=72, si="200 mm",
-    )  # fmt: skip
-    width: Quantity = quantity(
-        "in", "width of the thickened edge at its bottom", "12 in",
-        "IRC Table R403.1 (from memory): 12 in. is the least footing width", low=4, high=120, si="300 mm",
-    )  # fmt: skip
-    slope: Quantity = quantity(
-        "1", "inner slope, run per rise", 1.0, f"45 degrees; {PRACTICE}", low=0, high=4
-    )
 
 
 class Pad(Section):
@@ -206,13 +164,8 @@ class Concrete(Section):
     )
     cement: str = pick("type of cement", ("I", "II", "III", "V"), "I", PRACTICE)
     cement_content: Quantity | None = quantity(
-        "lb/yd3",
-        "cementitious content",
-        None,
-        "by mixing water and w/cm, ACI 211.1",
-        low=300,
-        high=1000,
-    )
+        "lb/yd3", "cementitious content", None, "by mixing water and w/cm, ACI 211.1", low=300, high=1000,
+    )  # fmt: skip
     fly_ash: Quantity = quantity(
         "1", "fly ash, share of the cementitious mass", "0 %", "plain cement", low=0, high=0.5
     )
@@ -257,7 +210,14 @@ class JobFile(Section):
     openings: list[Opening] = Field(
         default_factory=list, max_length=200, description="holes in the slab"
     )
+    slope: Slope = Field(default_factory=Slope, description="fall of the top")
     edge: Edge = Field(default_factory=Edge, description="thickened edge")
+    edges: list[SideEdge] = Field(
+        default_factory=list, max_length=500, description="edges of single sides"
+    )
+    ledges: list[Lowered] = Field(
+        default_factory=list, max_length=200, description="door sills and brick ledges"
+    )
     pads: list[Pad] = Field(default_factory=list, max_length=200, description="pads under posts")
     posts: list[Post] = Field(
         default_factory=list, max_length=200, description="posts on the bare slab: shelves, machines"

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from pydantic import model_validator
+from pydantic import Field, model_validator
 
 from calcbook.basis.table import table
 from calcbook.basis.units import Quantity
@@ -100,6 +100,50 @@ class Post(Section):
         "corner",
         "the weakest place of a slab",
     )
+    x: Quantity | None = quantity(
+        "ft", "post on the bare slab, where it stands along x", None, "not given", low=-1000, high=1000
+    )
+    y: Quantity | None = quantity(
+        "ft", "post on the bare slab, where it stands along y", None, "not given", low=-1000, high=1000
+    )
+
+    @model_validator(mode="after")
+    def _both(self) -> Post:
+        if (self.x is None) != (self.y is None):
+            raise Clash(
+                "x" if self.x is None else "y",
+                f"{self.name!r} has only one of x and y; give both or none",
+            )
+        return self
+
+
+class JointLine(Section):
+    """[[joints.lines]]: a joint that the builder fixes, forbids or moves; the layout does the rest."""
+
+    kind: str = pick(
+        "cut: a joint here; none: no joint near here; move: the nearest joint of the layout goes elsewhere",
+        ("cut", "none", "move"), "cut", "a joint here",
+    )  # fmt: skip
+    x: Quantity | None = quantity(
+        "ft", "joint along y, where it stands along x", None, "a joint along x", low=-1000, high=1000
+    )
+    y: Quantity | None = quantity(
+        "ft", "joint along x, where it stands along y", None, "a joint along y", low=-1000, high=1000
+    )
+    to: Quantity | None = quantity(
+        "ft", "where a moved joint goes, along the same axis", None, "not moved", low=-1000, high=1000
+    )
+    within: Quantity = quantity(
+        "ft", "how far from here no joint may run", "1 ft", PRACTICE, low=0, high=20
+    )
+
+    @model_validator(mode="after")
+    def _one_place(self) -> JointLine:
+        if (self.x is None) == (self.y is None):
+            raise Clash("x", "a joint has its place along x or along y: give one of the two")
+        if (self.kind == "move") != (self.to is not None):
+            raise Clash("to", 'to says where a joint of kind = "move" goes; give both or neither')
+        return self
 
 
 class Joints(Section):
@@ -118,6 +162,12 @@ class Joints(Section):
         high=3,
     )
     early_entry: bool = yes_no("joints, cut with an early-entry saw", False, "conventional saw")
+    by_hand: bool = yes_no(
+        "joints, only the lines given here", False, "the layout proposes, the lines here change it"
+    )
+    lines: list[JointLine] = Field(
+        default_factory=list, max_length=100, description="joints fixed, forbidden or moved by hand"
+    )
     isolate: bool = yes_no("joints, isolate the posts", True, PRACTICE)
     box: Quantity = quantity(
         "in",

@@ -1,0 +1,143 @@
+"""A wheel moved over the plan by two sliders, and the map of the slab's stress that follows it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+import numpy as np
+from IPython.display import display
+
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q
+from calcbook.paper.live import live, on_pages
+from calcbook.paper.screen import page
+from calcbook.paper.views import display_figure, image, picture, show_widget
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from calcbook.job.file import Job
+    from calcbook.plate.front import Prepared
+    from calcbook.plate.result import PlateResult
+    from calcbook.plate.worked import PlateJob
+
+USUAL = (
+    1800.0,
+    36.0,
+)  # lbf and in.2 of a wheel where the job names no vehicle (a light truck; common practice)
+_FOOT = {"us": (1.0, "ft"), "si": (0.3048, "m")}
+
+
+class WheelOnPlan:
+    """One wheel of the job's vehicle on its slab. job: a Job, which a page follows. ``show()`` displays it;
+    ``at(x, y)`` moves it, in feet, and returns the plate's result."""
+
+    def __init__(self, job: Job) -> None:
+        self.live = live(job)
+        self._of: Job | None = None
+        self._ready: Prepared | None = None
+        x0, y0, x1, y1 = job.plan.bounds
+        size, unit = _FOOT[job.system]
+        self.sliders = [
+            widgets.FloatSlider(
+                description=f"wheel along {axis}, {unit}", min=low * size, max=high * size,
+                value=(low + (high - low) / 3) * size, step=0.5 * size, readout_format=".1f",
+                style={"description_width": "11em"}, layout=widgets.Layout(width="30em"),
+            )
+            for axis, low, high in (("x", x0, x1), ("y", y0, y1))
+        ]  # fmt: skip
+        self.told, self.drawing = widgets.HTML(""), widgets.HTML("")
+        self.drawing.add_class("cb-figure")
+        self._handle: Any = None
+
+    def at(self, x: float, y: float) -> PlateResult:
+        """The plate with the wheel at x, y (ft) and the dead load. Raises PlateError."""
+        from calcbook.plate.model import Case, PlateError, print_at
+
+        plate_job = self._prepare()
+        assert self._ready is not None
+        vehicle, plate = self.live.job.vehicle, plate_job.plate
+        force, area = USUAL
+        if vehicle.axle is not None:
+            force = vehicle.axle.m_as("lbf") / vehicle.wheels.m_as("")
+            area = force / vehicle.tire_pressure.m_as("psi")
+        wheel = print_at(x, y, force, area, plate.thickness)
+        slab = self.live.job.plan.slab
+        if slab.intersection(wheel.shape).area < wheel.shape.area / 2:
+            raise PlateError("wheel: it stands off the slab here; move it back.")
+        steady = plate_job.steady
+        case = Case("dead load and wheel", (*steady.loads, wheel), steady.own_weight)
+        return _read_under(self._ready.solve(case), x, y)
+
+    def _prepare(self) -> PlateJob:
+        """The plate of the job as it stands, meshed and factored once for all places of the wheel."""
+        from calcbook.book.chapters import Book
+        from calcbook.plate.chapter import plate_of_job
+        from calcbook.plate.front import prepared
+        from calcbook.plate.worked import element
+
+        if self._of is not self.live.job:
+            book = Book(self.live.job)
+            self._job = plate_of_job(book.job, book.path, book.joint_plan, book.slab)
+            plate = self._job.plate
+            self._ready = prepared(plate, self._job.steady.loads, step=element(plate), rough=True)
+            self._of = self.live.job
+        return self._job
+
+    def show(self) -> None:
+        """Display sliders and map; on a page the map also follows the job."""
+        words, figure = self._seen()
+        for slider in self.sliders:
+            slider.observe(lambda _: self._moved(), names="value")
+        self.told.value = words
+        box = widgets.VBox([*self.sliders, self.told])
+        if on_pages():
+            self.live.followers.append(self._moved)
+            display(widgets.VBox([box, self.drawing]))
+            self._moved()
+            return
+        show_widget(box, words)
+        if figure is not None:
+            self._handle = display_figure(figure, display_id=True)
+
+    def _moved(self) -> None:
+        self.told.value, figure = self._seen()
+        if on_pages():
+            self.drawing.value = "" if figure is None else image(figure, "stress of the slab")
+        elif figure is not None and self._handle is not None:
+            self._handle.update(picture(figure), raw=True)
+
+    def _seen(self) -> tuple[str, Figure | None]:
+        """What the wheel does where it stands, in words and as a map."""
+        from calcbook.plate.figures import face_of
+        from calcbook.plate.maps import plate_map
+        from calcbook.plate.worked import worst_stress
+
+        system = self.live.job.system
+        size, _ = _FOOT[system]
+        x, y = (slider.value / size for slider in self.sliders)
+        try:
+            result = self.at(x, y)
+        except ValueError as error:
+            return page(f"<p>{error}</p>"), None
+        most = worst_stress(result)
+        words = (
+            f"The slab goes down {show(Q(result.worst['deflection'].value, 'in'), 'in', system)} at most; its greatest "
+            f"stress is {show(Q(most.value, 'psi'), 'psi', system)}, {most.what.removeprefix('stress ')}, {most.where}."
+        )
+        return page(f"<p>{words}</p>"), plate_map(result, face_of(most), system)
+
+
+def _read_under(result: PlateResult, x: float, y: float) -> PlateResult:
+    """A result that is also read right under a wheel: the mesh was made before its place was known. x, y: ft."""
+    from calcbook.plate.front import FIELDS
+    from calcbook.plate.readings import LOAD
+
+    there, worst = result.at(np.array([x]), np.array([y])), dict(result.worst)
+    for name, field in FIELDS.items():
+        value = float(getattr(there, field)[0])
+        if name != "lift" and value > worst[name].value:
+            worst[name] = replace(worst[name], value=value, x=x, y=y, where=LOAD)
+    return replace(result, worst=worst)

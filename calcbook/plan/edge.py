@@ -1,0 +1,98 @@
+"""What runs along the sides of a slab: its thickened edge, alike all round or not, and lowered stretches."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from calcbook.plan.offset import moved_in, side_bands
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+
+@dataclass(frozen=True)
+class Ledge:
+    """A stretch along a side where the top of the concrete is lowered: a door sill or a brick ledge.
+
+    name; side: of the outline, from 1 as in the job file; shape: in plan (Polygon in feet); drop: below the
+    slab's top, width: in from the outline, both in feet.
+    """
+
+    name: str
+    side: int
+    shape: Polygon
+    drop: float
+    width: float
+
+
+@dataclass(frozen=True)
+class EdgeRing:
+    """The thickened edge along the outline: all in plain feet.
+
+    depth: below the slab's underside; width: at its bottom; slope: of its inner side, run per rise;
+    sides: where they differ, the edge of each side in the order of the outline's sides, depth 0 for none.
+    """
+
+    depth: float
+    width: float
+    slope: float = 1.0
+    sides: tuple[EdgeRing, ...] = ()
+
+    @property
+    def each(self) -> tuple[EdgeRing, ...]:
+        """The different edges that there are: this one, or those of the sides."""
+        return tuple(dict.fromkeys(self.sides)) or (self,)
+
+    def reach(self, z: float) -> float:
+        """How far in from its side it is dug at a depth z; 0 below its bottom."""
+        return self.width + self.slope * (self.depth - z) if z < self.depth else 0.0
+
+    def dug(self, outline: Polygon, z: NDArray) -> NDArray:
+        """What is dug for it inside an outline at depths z (array, feet)."""
+        if not self.sides:
+            inner = moved_in(outline, self.width + self.slope * np.maximum(self.depth - z, 0.0))
+            return np.where(z < self.depth, shapely.difference(outline, inner), Polygon())
+        reach = np.array([[side.reach(depth) for side in self.sides] for depth in z])
+        return np.array([self._along(outline, row) for row in reach], dtype=object)
+
+    def bottom(self, outline: Polygon) -> Any:
+        """Its bottom, with the bottoms of all sides; empty where it has no width."""
+        if not self.sides:
+            return edge_bottom(outline, self.width) if self.width else Polygon()
+        return self._along(
+            outline, np.array([side.width if side.depth else 0.0 for side in self.sides])
+        )
+
+    def kinds(self, outline: Polygon) -> list[tuple[EdgeRing, Any]]:
+        """Each different edge with what it takes in plan at half its depth."""
+        found = []
+        for kind in self.each:
+            widths = [side.reach(side.depth / 2) if side == kind else 0.0 for side in self.sides]
+            whole = edge_bottom(outline, kind.reach(kind.depth / 2))
+            if kind.depth:
+                found.append((kind, self._along(outline, np.array(widths)) if self.sides else whole))
+        return found
+
+    def length_on(self, outline: Polygon, shape: Any) -> float:
+        """How much length of the edge a shape covers: each side by the width of its bottom."""
+        if not self.sides:
+            return (shape & edge_bottom(outline, self.width)).area / self.width if self.width else 0.0
+        widths = np.array([side.width if side.depth else 0.0 for side in self.sides])
+        bands = side_bands(outline, widths)
+        shares = ((shape & band & outline).area / w for band, w in zip(bands, widths, strict=True) if w)
+        return math.fsum(shares)
+
+    @staticmethod
+    def _along(outline: Polygon, reach: NDArray) -> Any:
+        return shapely.union_all(side_bands(outline, reach)) & outline
+
+
+def edge_bottom(outline: Polygon, width: float) -> Polygon:
+    """The bottom of a thickened edge as wide as width (feet), a Polygon in feet."""
+    return outline.difference(moved_in(outline, width)[0])

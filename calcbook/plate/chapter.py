@@ -1,0 +1,239 @@
+"""The slab as a plate on the ground: what the whole plan does under all that stands on it at once."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from calcbook.basis.calculation import Calculation, Found
+from calcbook.basis.formula import cite
+from calcbook.basis.showing import show, show_length
+from calcbook.basis.table import records
+from calcbook.basis.units import Q
+from calcbook.footings.footing import CONCRETE
+from calcbook.plate.beside import KINDS, beside_hand
+from calcbook.plate.figures import enter_figures
+from calcbook.plate.from_job import plate_job
+from calcbook.plate.model import NOT_KNOWN
+from calcbook.plate.worked import SOIL, NotWorked, Worked, axle_wheels, worked_out, worst_stress
+from calcbook.slab.check import BENDING, GRADIENT, REMEDY
+from calcbook.slab.properties import allowable_stress
+from calcbook.slab.soil import ASK_SOIL
+
+if TYPE_CHECKING:
+    from calcbook.basis.units import Quantity
+    from calcbook.footings.edges import EdgesFound
+    from calcbook.footings.pad_check import PadsFound
+    from calcbook.job.file import Job
+    from calcbook.joints.layout import Joints
+    from calcbook.loads.from_job import LoadPath
+    from calcbook.plate.from_job import PlateJob
+    from calcbook.plate.moving import Wheel
+    from calcbook.plate.result import PlateResult, Reading
+    from calcbook.slab.check import SlabFound
+    from calcbook.slab.soil import Ground
+
+METHOD = cite("plate on springs")
+AGREES = 0.02  # how near a coarser mesh should come
+_LIFTED = 1.0  # ft2: less than this that lies hollow is not told
+
+
+def plate_of_job(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> PlateJob:
+    """The plate of a job and its loads; arguments as for ``worked_of``."""
+    return plate_job(job, path, joints, slab.k.m_as("pci"), slab.E_c.m_as("psi"), CONCRETE.m_as("pcf"))
+
+
+def worked_of(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> Worked | NotWorked | None:
+    """The plate of a job worked out, or why not; None where none is asked for, or nothing stands on it."""
+    if not job.slab.plate:
+        return None
+    axle, wheels = job.vehicle.axle, tuple["Wheel", ...]()
+    plate = plate_of_job(job, path, joints, slab)
+    if axle is not None:
+        given = job.vehicle.wheels.m_as(""), job.vehicle.tire_pressure.m_as("psi")
+        wheels = axle_wheels(axle.m_as("lbf"), *given)
+    if not (plate.loaded or wheels):
+        return None
+    warmer = float((GRADIENT * job.slab.thickness.m_as("inch")).m_as("delta_degF"))
+    return worked_out(plate, wheels, warmer)
+
+
+def chapter(
+    job: Job, worked: Worked | NotWorked | None, ground: Ground, slab: SlabFound, pads: PadsFound, edges: EdgesFound
+) -> Found:  # fmt: skip
+    """The slab as a plate. worked: its cases, why there are none, or None where none are asked for; ground:
+    what it bears; slab, pads, edges: what the hand formulas found."""
+    calc = Calculation(
+        "plate", "The slab as a plate on the ground",
+        "Does the slab, with its edges, openings and joints, bear all that stands on it at once?", job.system,
+    )  # fmt: skip
+    calc.given(job, "slab.plate")
+    if not job.slab.plate:
+        calc.note("The job asks for no plate ([slab] plate = false), so none is worked out.")
+    elif worked is None:
+        calc.note("No vehicle, post or wall load is named for the slab, so no plate is worked out.")
+    elif isinstance(worked, NotWorked):
+        calc.not_worked_out(worked.reason, clause=METHOD)
+    else:
+        _whole(calc, job, worked, ground, slab)
+        beside_hand(calc, job, worked, slab, pads, edges)
+        _honest(calc, worked)
+        enter_figures(calc, worked)
+    return Found(calc)
+
+
+def _whole(calc: Calculation, job: Job, worked: Worked, ground: Ground, slab: SlabFound) -> None:
+    calc.given(job, "slab.thickness", "h")
+    margin = calc.given(job, "vehicle.margin", "SF").m_as("")
+    for words, symbol, value, unit in (
+        ("Modulus of subgrade reaction, from the chapter on the slab.", "k", slab.k, "pci"),
+        ("Modulus of elasticity of concrete, from the chapter on the slab.", "E_c", slab.E_c, "psi"),
+        (
+            "Radius of relative stiffness, from the chapter on the slab: how far the slab spreads a load.",
+            "l",
+            slab.length,
+            "in",
+        ),
+    ):
+        calc.finding(words, symbol, value, unit, METHOD)
+    f_a = calc.step(
+        allowable_stress, "What the concrete is asked to bear.", f_r=slab.f_r, SF=margin,
+    )  # fmt: skip
+    _cases(calc, worked)
+    _bending(calc, job, worked, slab.f_r, f_a)
+    _soil(calc, worked, ground)
+    _uplift(calc, worked)
+
+
+def _cases(calc: Calculation, worked: Worked) -> None:
+    """One row for each case."""
+    system, rows = calc.system, []
+    for result in (*worked.loaded, worked.sun):
+        worst, most = result.worst, worst_stress(result)
+        rows.append([
+            result.case.name,
+            *(show(Q(worst[f"stress at the {face}"].value, "psi"), "psi", system) for face in ("bottom", "top")),
+            place(most, system),
+            show(Q(worst["deflection"].value, "in"), "in", system),
+            show(Q(worst[SOIL].value, "psf"), "psf", system),
+            show(Q(result.lifted_area, "ft2"), "ft2", system) if result.lifted_area >= _LIFTED else "none",
+        ])  # fmt: skip
+    columns = [
+        "Case", "Stress, bottom", "Stress, top", "The greater of them", "Goes down", "Presses the soil", "Lies hollow",
+    ]  # fmt: skip
+    calc.table(
+        "Cases of the plate at service level, each with the concrete's own weight; x and y from the corner 0, 0",
+        records(columns, rows), METHOD,
+    )  # fmt: skip
+
+
+def place(reading: Reading, system: str) -> str:
+    """Where a reading is, in words, to the inch: readings are some inches apart."""
+    x, y = (show_length(Q(round(v * 12) / 12, "ft"), system) for v in (reading.x, reading.y))
+    return f"{reading.where}, x {x}, y {y}"
+
+
+def _bending(calc: Calculation, job: Job, worked: Worked, f_r: Quantity, f_a: Quantity) -> None:
+    for result, question in _asked(worked):
+        reading = worst_stress(result)
+        sigma = Q(reading.value, "psi")
+        face = reading.what.removeprefix("stress ")
+        where = f"{result.case.name}: {face}, {place(reading, job.system)}."
+        calc.check(question, sigma, f_a, "psi", BENDING, where + (f" {REMEDY}" if sigma > f_a else ""))
+    most = worked.bends_most
+    calc.finding(f"The greatest stress of all ({most.case.name}).", "sigma", Q(worst_stress(most).value, "psi"), "psi",
+                 METHOD, "stress", "greatest bending stress of the plate")  # fmt: skip
+    sigma = Q(worst_stress(worked.sun).value, "psi")
+    warmer = Q(worked.sun.case.warmer_top, "delta_degF")
+    calc.finding("With the sun on it the top is this much warmer than the bottom.", "Delta T", warmer, "delta_degF",
+                 cite("Westergaard 1927", "temperature that falls evenly through the thickness"))  # fmt: skip
+    calc.check(
+        "Does the slab stay uncracked with the sun on it?", sigma, f_r, "psi", METHOD,
+        f"No margin is asked here: no code limits it. {place(worst_stress(worked.sun), job.system)}."
+        + (" Closer joints, shade and a cover help." if sigma > f_r else ""),
+    )  # fmt: skip
+
+
+def _asked(worked: Worked) -> list[tuple[PlateResult, str]]:
+    """The cases of load and what is asked of each."""
+    found = []
+    if worked.down:
+        found.append((worked.down, "Does the plate bear walls, pads and posts together?"))
+    for kind, (_, result) in worked.wheel.items():
+        found.append((result, f"Does the plate bear the wheel {KINDS[kind]}?"))
+    if worked.lift:
+        found.append((worked.lift, "Does the plate bear the bending of the uplift?"))
+    return found
+
+
+def _soil(calc: Calculation, worked: Worked, ground: Ground) -> None:
+    question = "Does the soil carry the slab where it presses most?"
+    if ground.bearing is None:
+        calc.not_worked_out(ASK_SOIL, question, cite("ASCE 7-16", "2.4.1"))
+        return
+    most = max(worked.loaded, key=lambda result: result.worst[SOIL].value)
+    reading = most.worst[SOIL]
+    q = calc.finding(f"The greatest pressure on the soil ({most.case.name}; {place(reading, calc.system)}).", "q",
+                     Q(reading.value, "psf"), "psf", METHOD, "pressure", "greatest pressure of the plate on the soil")  # fmt: skip
+    calc.check(question, q, ground.bearing, "psf", cite("ASCE 7-16", "2.4.1"),
+               "Widen the edge or pad there." if q > ground.bearing else "")  # fmt: skip
+
+
+def _uplift(calc: Calculation, worked: Worked) -> None:
+    question, clause = "Does the slab's weight hold the uplift of all walls and posts at once?", METHOD
+    if worked.too_much:
+        calc.verdict(question, False, clause, remark=worked.too_much)
+        return
+    lift = worked.lift
+    if lift is None:
+        calc.note("Nothing named lifts the slab.")
+        return
+    system = calc.system
+    calc.check(question, 1.0, lift.reserve, "1", clause,
+               f"{lift.case.name}: so many times its uplift before the slab, or a part between joints, leaves the ground.")  # fmt: skip
+    if lift.lifted_area >= _LIFTED:
+        calc.note(
+            f"{lift.case.name}: {show(Q(lift.lifted_area, 'ft2'), 'ft2', system)} of slab leave the ground, with "
+            f"{show(Q(lift.lifted_weight, 'lbf'), 'lbf', system)} of concrete: that much weight the lifting walls find."
+        )
+    else:
+        calc.note(f"{lift.case.name}: the slab stays on the ground everywhere.")
+
+
+def _honest(calc: Calculation, worked: Worked) -> None:
+    """How near the numbers are, what the soil's stiffness does, and what is not in them."""
+    most = worked.bends_most
+    reading = worst_stress(most)
+    off = reading.error or 0.0
+    calc.note(
+        f"How near: {most.case.name} was worked out on a mesh of its own, {most.unknowns:,} unknowns; the mesh of the "
+        f"other cases is {100 * off:.1f} % from it where the stress is greatest. "
+        + ("Right under a wheel the other cases may be off by a few per cent." if off <= AGREES else
+           "The other cases may be off by as much; read them as estimates.")
+        + f" Load and soil balance to {'better than 1e-8' if most.unbalanced < 1e-8 else f'{most.unbalanced:.0e}'} of the load."
+    )  # fmt: skip
+    _, *others = worked.spread
+    told = [
+        f"on soil {'half' if n < 1 else 'twice'} as stiff "
+        f"{show(Q(worst_stress(result).value, 'psi'), 'psi', calc.system)}" for n, result in others
+    ]  # fmt: skip
+    same = show(Q(worst_stress(worked.spread[0][1]).value, "psi"), "psi", calc.system)
+    calc.note(
+        f"No one knows the soil's stiffness nearer than half to double. {most.case.name}: as taken {same}, "
+        f"{', '.join(told)} (all three on the mesh of all cases). Check the base where that matters."
+    )
+    for words in (
+        *worked.job.told,
+        *dict.fromkeys(t for r in (*worked.loaded, worked.sun) for t in r.told),
+    ):
+        calc.note(words)
+    if worked.job.plate.joints:
+        calc.note(
+            "Joints bend freely, also through the thickened edge, and pass shear by a spring (Crovetti 1994, from memory): "
+            "25 % off a free edge's stress is 60 to 90 % by deflection; 75 % is taken, and for a smaller vehicle.transfer "
+            "less in proportion."
+        )
+    if worked.wheel:
+        calc.note("The axle is tried at places about 3 ft apart both ways round, its wheels 5 ft apart (common practice); the "
+                  "other axle is too far off to count.")  # fmt: skip
+    for words in NOT_KNOWN:
+        calc.note(words)

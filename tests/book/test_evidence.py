@@ -1,0 +1,83 @@
+"""The table of proofs: every formula has one, the table is what the marks say, and the counts only improve."""
+
+from collections import Counter
+
+import pytest
+
+from calcbook.basis.table import table
+from calcbook.book.evidence import KINDS, WRITTEN, collect, strongest, without_proof, written
+
+# strongest kind of proof -> number of formulas; raise the first three and lower the last as proofs are added
+AT_LEAST = {"published number": 57, "independent library": 13}
+ONLY_MEMORY_AT_MOST = 92
+
+
+@pytest.fixture(scope="module")
+def proofs():
+    return collect()
+
+
+def test_the_table_is_what_the_marks_on_the_tests_say(proofs):
+    assert WRITTEN.read_text(encoding="utf-8") == written(proofs), (
+        "run python -m calcbook.book.references"
+    )
+
+
+def test_no_formula_is_without_proof_of_some_kind(proofs):
+    assert without_proof(proofs) == []
+
+
+def test_the_counts_only_improve(proofs):
+    counts = Counter(proof.kind for proof in strongest(proofs).values())
+    assert set(counts) <= set(KINDS)
+    for kind, least in AT_LEAST.items():
+        assert counts[kind] >= least, kind
+    assert counts["only memory"] <= ONLY_MEMORY_AT_MOST
+
+
+def test_every_row_of_the_table_has_a_source_of_the_list():
+    assert all(row["kind"] in KINDS and row["source"].key for row in table("evidence"))
+
+
+MARKED = """import pytest
+from calcbook.bolts.anchors import basic_breakout
+
+
+@pytest.mark.{mark}
+def test_something():
+    assert basic_breakout("4000 psi", "7 in")
+"""
+
+
+@pytest.mark.parametrize(
+    ("mark", "words"),
+    [
+        ('published("No such paper", "page 1")', "is not in tables/sources.toml"),
+        ('published("ACI 318-19", "17.6.2.2.1")', "published does not go with ACI 318-19"),
+        ('remembered("ACI 318M-19", "17.6.2.2.1")', "remembered does not go with ACI 318M-19"),
+        ('worked("no_such_formula")', "no formula is named no_such_formula"),
+    ],
+)
+def test_a_mark_that_claims_too_much_is_refused(tmp_path, mark, words):
+    (tmp_path / "test_one.py").write_text(MARKED.format(mark=mark), encoding="utf-8")
+    with pytest.raises(ValueError, match=words):
+        collect(tmp_path)
+
+
+@pytest.mark.parametrize(
+    ("mark", "kind"),
+    [
+        ('published("ACI 349.2R-07", "Example A1")', "published number"),
+        ('form("ACI 318M-19", "17.6.2.2.1")', "published form"),
+        ('library("SciPy", "")', "independent library"),
+        ("worked()", "only memory"),  # the form itself is remembered: arithmetic on it proves no more
+    ],
+)
+def test_a_mark_without_names_is_for_every_formula_that_the_test_uses(tmp_path, mark, kind):
+    (tmp_path / "test_one.py").write_text(MARKED.format(mark=mark), encoding="utf-8")
+    (proof,) = collect(tmp_path)
+    assert (proof.formula, proof.kind, proof.test) == (
+        "basic_breakout",
+        kind,
+        "test_one.py::test_something",
+    )

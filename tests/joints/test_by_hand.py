@@ -1,0 +1,88 @@
+"""Joints that the builder fixes, forbids or moves: the layout keeps to it, and says what it costs."""
+
+import pytest
+from shapely import box
+
+from calcbook.basis.calculation import Table
+from calcbook.book.chapters import run
+from calcbook.job.file import Job, JobError
+from calcbook.joints.panel_lines import ByHand
+from calcbook.joints.spacing import joint_layout
+
+SLAB = box(0, 0, 40, 20)  # by itself: three lines up at 10, 20 and 30 ft, one across at 10 ft
+
+
+def lines(layout):
+    """Places of the cuts: (along x, along y)."""
+    upright = {round(c.coords[0][0], 3) for c in layout.cuts if c.coords[0][0] == c.coords[-1][0]}
+    across = {round(c.coords[0][1], 3) for c in layout.cuts if c.coords[0][1] == c.coords[-1][1]}
+    return sorted(upright), sorted(across)
+
+
+def test_a_fixed_line_is_cut_and_the_rest_fits_in_around_it():
+    found = joint_layout(SLAB, "12 ft", by_hand=ByHand(fixed=((13.0,), ())))
+    upright, _ = lines(found)
+    assert 13.0 in upright
+    assert not found.problems
+    assert found.longest.m <= 12
+
+
+def test_a_moved_line_stands_where_it_was_moved_to():
+    before, after = (
+        lines(joint_layout(SLAB, "12 ft", by_hand=b))
+        for b in (ByHand(), ByHand(moved=((0, 21.0, 22.0),)))
+    )
+    assert before[0] == [10, 20, 30]
+    assert after == ([10, 22, 30], before[1])
+
+
+def test_a_forbidden_line_is_left_out_and_the_page_says_what_it_breaks_and_what_would_mend_it():
+    found = joint_layout(SLAB, "12 ft", by_hand=ByHand(barred=((0, 20.0, 1.0),)))
+    assert lines(found)[0] == [10, 30]
+    large = [p for p in found.problems if "larger than the spacing" in p]
+    assert len(large) == 2
+    assert all("cut across at x 20'-0\"" in p for p in large)
+    assert sorted(p.bounds for p in found.broken) == [(10, 0, 30, 10), (10, 10, 30, 20)]
+
+
+def test_only_lines_by_hand():
+    found = joint_layout(SLAB, "12 ft", by_hand=ByHand(fixed=((20.0,), ()), only=True))
+    assert lines(found) == ([20], [])
+    assert len(found.broken) == 2
+
+
+def test_nothing_by_hand_is_the_layout_as_before():
+    assert joint_layout(SLAB, "12 ft", by_hand=ByHand()).cuts == joint_layout(SLAB, "12 ft").cuts
+
+
+def job(entries, **joints):
+    return Job(
+        {
+            "slab": {"length": "40 ft", "width": "20 ft"},
+            "joints": {"spacing": "10 ft", "lines": entries, **joints},
+        }
+    )
+
+
+def test_a_job_says_its_lines_and_gets_them_by_running_distance():
+    found = run("joints", job([{"kind": "move", "x": "20 ft", "to": "21 ft"}, {"y": "9 ft"}]))
+    table = next(b.frame for b in found.blocks if isinstance(b, Table))
+    rows = [tuple(row) for row in table.itertuples(index=False)]
+    assert ("up, from the left side", "21'-0\"", '0"', "20'-0\"") in rows
+    assert any(row[:2] == ("across, from the lower side", "9'-0\"") for row in rows)
+    assert found.status == "NOT OK"  # 11 ft are left between 10 and 21
+    assert found.figures[0].draw()
+
+
+@pytest.mark.parametrize(
+    ("entry", "words"),
+    [
+        ({"x": "3 ft", "y": "4 ft"}, "give one of the two"),
+        ({}, "give one of the two"),
+        ({"kind": "move", "x": "3 ft"}, "give both or neither"),
+        ({"x": "3 ft", "to": "4 ft"}, "give both or neither"),
+    ],
+)
+def test_a_line_that_says_too_much_or_too_little_is_refused(entry, words):
+    with pytest.raises(JobError, match=words):
+        job([entry])
