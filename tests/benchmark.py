@@ -88,6 +88,30 @@ def heat():
     report("frost under 500 drawn forecasts", timed(lambda: frost_odds(job, 500), 3), 10.0)
 
 
+def papers():
+    """From the job file to the paper of one reader, as the command makes it once it is loaded."""
+    from calcbook.book.chapters import Book
+    from calcbook.job.file import Job
+    from calcbook.paper.crew import crew_data
+    from calcbook.paper.crew_paper import crew_html, crew_pdf
+    from calcbook.paper.engineer import engineer_pdf
+
+    def book():
+        return Book(Job.read(NOTEBOOKS / "demo.toml"))
+
+    def crew():
+        made = book()
+        data = crew_data(made)
+        return crew_pdf(made, data), crew_html(made, data)
+
+    def engineer():
+        return engineer_pdf(book(), appendix=False)
+
+    for name, work, limit in (("crew's page, PDF and HTML", crew, 1.0), ("engineer's short form", engineer, 1.5)):
+        work()
+        report(name, timed(work, 5), limit)
+
+
 def printing():
     """The whole process of printing the demo."""
     with tempfile.TemporaryDirectory() as folder:
@@ -105,4 +129,5 @@ if __name__ == "__main__":
     calculations()
     panels()
     heat()
+    papers()
     printing()

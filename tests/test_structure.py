@@ -1,6 +1,7 @@
 """The engineer's chapters of a job: slab, pads, joints, reinforcement; what they ask and what they find."""
 
 import pytest
+from metric import LEAST_LENGTHS, us_defaults
 
 from calcbook.basis.sources import TABLES
 from calcbook.book.chapters import run
@@ -28,10 +29,15 @@ def test_an_empty_job_asks_and_does_not_fail(name):
 @pytest.mark.parametrize("name", CHAPTERS)
 def test_metric_and_us_demo_agree(name, demo):
     metric = demo.changed({"job.units": "si"})
+    metric = metric.changed(us_defaults(metric))
     us, si = (run(name, j).checks for j in (demo, metric))
     # what stands in a wall is placed in whole steps of the tape: a sixteenth of an inch, or a millimeter
     rel = 1e-3 if name in ("loads", "edges", "bolts") else 1e-6
-    assert [c.ratio or 0 for c in si] == pytest.approx([c.ratio or 0 for c in us], rel=rel)
+    assert [c.question for c in si] == [c.question for c in us]
+    expected = [
+        (c.ratio or 0) * (25 / 25.4 if c.question.endswith(LEAST_LENGTHS) else 1) for c in us
+    ]  # 300 mm for 12 in.
+    assert [c.ratio or 0 for c in si] == pytest.approx(expected, rel=rel)
 
 
 # --- pads --------------------------------------------------------------------------------------

@@ -1,13 +1,12 @@
 """The demo and its metric twin are one job: every calculation gives the same quantities and verdicts."""
 
 import pytest
+from metric import us_defaults
 
-from calcbook.basis.units import unit, ureg
+from calcbook.basis.units import ureg
 from calcbook.book.chapters import Book
 from calcbook.book.registry import SUBJECTS
-from calcbook.job.fields import Section
 from calcbook.job.file import Job
-from calcbook.job.schema.sections import JobFile
 
 # sills are marked in whole millimetres there and in sixteenths here, so a bolt may stand a little aside
 COARSE = {("loads", "jamb"): 1e-3, ("bolts", "misses"): 0.3, ("bolts", "cost_cast"): 2e-2}
@@ -17,18 +16,6 @@ COARSE = {("loads", "jamb"): 1e-3, ("bolts", "misses"): 0.3, ("bolts", "cost_cas
 def books(demo, demo_si):
     """The demo, and its twin with the defaults of a US job: only the units differ then."""
     return Book(demo), Book(demo_si.changed(us_defaults(demo_si)))
-
-
-def us_defaults(job):
-    """The US default of every field that a metric job leaves out and has a figure of its own for."""
-    found = {}
-    for name in JobFile.model_fields:
-        section = getattr(job.file, name)
-        for key, info in type(section).model_fields.items() if isinstance(section, Section) else ():
-            meta = info.json_schema_extra or {}
-            if meta.get("si") is not None and key not in section.model_fields_set:
-                found[f"{name}.{key}"] = f"{info.default.m_as(unit(meta['unit']))!r} {meta['unit']}"
-    return found
 
 
 def plain(value):

@@ -53,6 +53,17 @@ class Step:
         """Trade unit of the value."""
         return self.formula.returns.unit
 
+    @property
+    def term(self) -> str:
+        """The term that heads the step, as an engineer looks for it."""
+        return self.formula.title
+
+    @property
+    def called(self) -> str:
+        """The symbol of the result."""
+        last, _ = self.formula.assignments[-1]
+        return self.symbol or last
+
     @functools.cached_property
     def shown(self) -> list[handcalc.ShownLine]:
         """The lines of the hand calculation."""
@@ -87,6 +98,16 @@ class Finding:
     source: Citation
     system: str = "us"
     digits: int = 3
+
+    @property
+    def term(self) -> str:
+        """Nothing heads a finding but its own words."""
+        return ""
+
+    @property
+    def called(self) -> str:
+        """The symbol of the result; "" without one."""
+        return self.symbol
 
     @property
     def result_text(self) -> str:

@@ -37,7 +37,7 @@ def default_bond_stress(place_of_use: str = "outdoor", cracked: str = "cracked")
 
 
 @formula(
-    "Bond strength of one anchor",
+    "Basic bond strength of one anchor",
     cite("ACI 318-19", "Eq. 17.6.5.2.1"),
     result("lbf", "basic bond strength"),
     tau=_TAU,
@@ -55,7 +55,7 @@ def basic_bond(tau, d_a, h_ef, lam=1.0):
 
 
 @formula(
-    "Reach of bond failure from the anchor",
+    "Critical edge distance for bond",
     cite("ACI 318-19", "Eq. 17.6.5.1.2b"),
     result("in", "edge distance for full bond"),
     d_a=D_A,
@@ -72,7 +72,7 @@ def bond_reach(d_a, tau_uncr, tau_1=Q(1100, "psi")):
 
 
 @formula(
-    "Bond, with edges and group",
+    "Bond strength in tension",
     cite("ACI 318-19", "17.6.5.1, 17.6.5.3, 17.6.5.4"),
     result("lbf", "bond strength in tension"),
     N_ba=arg("lbf", "basic bond strength", above=0),
@@ -102,7 +102,7 @@ def bond_tension(
 
 
 @formula(
-    "Splitting of drilled anchors near an edge",
+    "Splitting factor of drilled anchors near an edge",
     cite("ACI 318-19", "17.6.2.6.1, 17.6.5.5.1"),
     result("1", "factor for splitting"),
     c_amin=arg("in", "nearest edge distance", above=0),

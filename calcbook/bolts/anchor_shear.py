@@ -27,7 +27,7 @@ _FRONT = {
 
 
 @formula(
-    "Steel in shear",
+    "Shear strength of the bolt steel",
     cite("ACI 318-19", "17.7.1.2"),
     result("lbf", "steel strength in shear"),
     A_se=arg("in2", "stress area", above=0),
@@ -46,7 +46,7 @@ def steel_shear(A_se, f_uta, k_V=0.6, k_g=1.0):
 
 
 @formula(
-    "Basic breakout strength in shear",
+    "Basic concrete breakout strength in shear",
     cite("ACI 318-19", "17.7.2.2.1"),
     result("lbf", "basic breakout strength in shear"),
     f_c=F_C,
@@ -75,7 +75,7 @@ def basic_breakout_shear(f_c, d_a, h_ef, c_a1, k_b=7.0, lam=1.0):
 
 
 @formula(
-    "Breakout in shear, but for the factor of the side edges",
+    "Concrete breakout strength in shear, without the side-edge factor",
     cite("ACI 318-19", "17.7.2.1, 17.7.2.3, 17.7.2.5 and 17.7.2.6"),
     result("lbf", "breakout strength in shear, with no side edge near"),
     V_b=arg("lbf", "basic breakout strength in shear", above=0),
@@ -101,7 +101,7 @@ def breakout_shear_front(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_c=
 
 @inline
 @formula(
-    "Breakout in shear towards the edge",
+    "Concrete breakout strength in shear, toward the edge",
     cite("ACI 318-19", "17.7.2.1, 17.7.2.3 to 17.7.2.6"),
     result("lbf", "breakout strength in shear towards the edge"),
     V_b=arg("lbf", "basic breakout strength in shear", above=0),
@@ -122,7 +122,7 @@ def breakout_shear_towards(V_b, c_a1, c_2, c_3, h_a, s_2=Q(0, "in"), n=1.0, psi_
 
 @inline
 @formula(
-    "Breakout in shear along the edge",
+    "Concrete breakout strength in shear, along the edge",
     cite("ACI 318-19", "17.7.2.1(c), twice that towards the edge, without the side factor"),
     result("lbf", "breakout strength in shear along the edge"),
     V_b=arg("lbf", "basic breakout strength in shear", above=0),
@@ -146,7 +146,7 @@ breakout_shear = choice(
 
 
 @formula(
-    "Pryout",
+    "Concrete pryout strength",
     cite("ACI 318-19", "17.7.3.1"),
     result("lbf", "pryout strength"),
     N_cp=arg("lbf", "breakout (or bond) strength in tension", above=0),
@@ -168,7 +168,7 @@ def pryout_factor(h_ef: Quantity) -> float:
 
 
 @formula(
-    "Tension and shear together",
+    "Tension-shear interaction",
     cite("ACI 318-19", "Eq. 17.8.3; 17.8.1 and 17.8.2 where one of them is at most 0.2"),
     result("1", "use of tension and shear together, of 1.2"),
     N=arg("lbf", "tension", low=0),

@@ -57,7 +57,7 @@ def bolt_stress_area(d, n_t, p=0.9743):
 
 
 @formula(
-    "Steel strength that counts",
+    "Specified tensile strength of steel, as limited",
     cite("ACI 318-19", "17.6.1.2"),
     result("psi", "tensile strength that counts"),
     f_uta=arg("psi", "tensile strength", above=0),
@@ -74,7 +74,7 @@ def counted_strength(f_uta, f_ya, f_max=Q(125000, "psi")):
 
 
 @formula(
-    "Steel in tension",
+    "Tensile strength of the bolt steel",
     cite("ACI 318-19", "Eq. 17.6.1.2"),
     result("lbf", "steel strength in tension"),
     A_se=arg("in2", "stress area", above=0),
@@ -94,7 +94,7 @@ def steel_tension(A_se, f_uta):
 
 
 @formula(
-    "Basic breakout strength in tension",
+    "Basic concrete breakout strength in tension",
     cite("ACI 318-19", "Eq. 17.6.2.2.1"),
     result("lbf", "basic breakout strength"),
     f_c=F_C,
@@ -115,7 +115,7 @@ def basic_breakout(f_c, h_ef, k_c=24.0, lam=1.0):
 
 
 @formula(
-    "Basic breakout strength in tension, deep anchors",
+    "Basic concrete breakout strength in tension, deep anchors",
     cite("ACI 318-19", "Eq. 17.6.2.2.3"),
     result("lbf", "basic breakout strength"),
     f_c=F_C,
@@ -132,7 +132,7 @@ def basic_breakout_deep(f_c, h_ef, lam=1.0):
 
 
 @formula(
-    "Breakout in tension, with edges and group",
+    "Concrete breakout strength in tension",
     cite("ACI 318-19", "17.6.2.1, 17.6.2.3 to 17.6.2.6"),
     result("lbf", "breakout strength in tension"),
     N_b=arg("lbf", "basic breakout strength", above=0),
@@ -182,7 +182,7 @@ def head_bearing_area(F, d_a):
 
 
 @formula(
-    "Pullout of a headed bolt",
+    "Pullout strength of a headed bolt",
     cite("ACI 318-19", "Eq. 17.6.3.2.2a"),
     result("lbf", "pullout strength"),
     f_c=F_C,
@@ -199,7 +199,7 @@ def headed_pullout(f_c, A_brg, psi_cP=1.0):
 
 
 @formula(
-    "Length of a hook that counts, in bolt diameters",
+    "Effective hook length, in bolt diameters",
     cite("ACI 318-19", "17.6.3.2.2(b), 3 to 4.5 diameters"),
     result("1", "hook length over bolt diameter"),
     e_h=arg("in", "inner length of the hook", above=0),
@@ -216,7 +216,7 @@ def hook_ratio(e_h, d_a):
 
 
 @formula(
-    "Pullout of a hooked bolt",
+    "Pullout strength of a hooked bolt",
     cite("ACI 318-19", "Eq. 17.6.3.2.2b"),
     result("lbf", "pullout strength"),
     f_c=F_C,
@@ -238,7 +238,7 @@ pullout = choice("pullout", "kind", "headed", headed=headed_pullout, hooked=hook
 
 
 @formula(
-    "Side-face blowout of a headed bolt",
+    "Side-face blowout strength of a headed bolt",
     cite("ACI 318-19", "Eq. 17.6.4.1, 17.6.4.1.1"),
     result("lbf", "side-face blowout strength"),
     c_a1=arg("in", "nearest edge distance", above=0),
@@ -263,7 +263,7 @@ def side_face_blowout(c_a1, A_brg, f_c, c_a2=Q(100, "in"), lam=1.0):
 
 
 @formula(
-    "Side-face blowout of a row of headed bolts",
+    "Side-face blowout strength of a row of headed bolts",
     cite("ACI 318-19", "Eq. 17.6.4.2"),
     result("lbf", "side-face blowout strength of the row"),
     N_sb=arg("lbf", "of one bolt, far from corners", above=0),

@@ -74,7 +74,7 @@ def dowel_bearing_at_angle(F_e_par, F_e_perp, theta):
 
 
 @formula(
-    "Lateral value of a bolt in single shear, by all yield modes",
+    "Reference lateral design value, single shear",
     cite("NDS-2018", "Table 12.3.1A and 12.3.1B"),
     result("lbf", "lateral value of one bolt"),
     D=DOWEL,
@@ -203,7 +203,7 @@ class YieldModes(dict):
 
 
 @formula(
-    "Lateral value adjusted for use",
+    "Adjusted lateral design value",
     cite("NDS-2018 from memory", "Table 11.3.1"),
     result("lbf", "allowable lateral load of one bolt"),
     Z=arg("lbf", "lateral value", low=0),
@@ -238,7 +238,7 @@ def load_duration(load: str = "wind") -> float:
 
 
 @formula(
-    "Uplift that the plate can pass to a square washer",
+    "Allowable uplift by wood bearing under a square washer",
     cite("NDS-2018 from memory", "3.10.2, bearing across the grain"),
     result("lbf", "allowable uplift of one bolt, by the washer"),
     F_cperp=arg("psi", "compression strength across the grain", above=0, symbol="F_c_perp"),

@@ -25,7 +25,7 @@ _L = {"above": 0, "high": 600}
 
 
 @formula(
-    "Stick-up of a sill bolt",
+    "Projection of a sill bolt above the concrete (stick-up)",
     cite("geometry", "what stands on the concrete, from below"),
     result("in", "stick-up above the concrete"),
     plies=arg("1", "plies of the plate", low=1, high=3),
@@ -52,7 +52,7 @@ def bolt_stick_up(
 
 
 @formula(
-    "Length of bolt to buy",
+    "Bolt length to buy",
     cite("common practice", "rounded up to a length that is sold"),
     result("in", "length of bolt to buy"),
     h_ef=arg("in", "embedment wanted", above=0, high=60),
@@ -69,7 +69,7 @@ def bolt_length(h_ef, h_s, step=Q(2, "in")):
 
 
 @formula(
-    "Embedment left",
+    "Embedment depth",
     cite("geometry"),
     result("in", "embedment in the concrete"),
     L_b=arg("in", "length of the bolt", above=0),

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 @formula(
-    "Area that a cubic yard covers",
+    "Coverage of a unit volume",
     cite("geometry"),
     result("ft2/yd3", "area covered by a unit of volume"),
     t=arg("in", "thickness", above=0),
@@ -208,16 +208,23 @@ def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
         return None
     section = {"d": d, "b": b, "slope": slope.m_as("")}
     P = calc.finding(
-        "To check by hand, the edge alone: its length outside,",
+        "Length of the edge along the outline, to check its volume by hand.",
         "P",
         plan.perimeter,
         "ft",
         cite("geometry"),
     )
-    A_r = calc.step(ring_section_area, "its section below the slab,", **section)
+    A_r = calc.step(
+        ring_section_area, "Section of the edge below the slab, for the same check by hand.", **section
+    )
     V_c = calc.step(
-        ring_corner_volume, "what length times section counts twice at a corner,", **section
+        ring_corner_volume, "Length times section counts this much twice at each corner.", **section
     )
     return calc.step(
-        ring_volume, "and its volume.", P=P, A_r=A_r, V_c=V_c, C=round(corner_sum(plan.outline), 9)
+        ring_volume,
+        "Volume of the edge alone: section times length, less the corners.",
+        P=P,
+        A_r=A_r,
+        V_c=V_c,
+        C=round(corner_sum(plan.outline), 9),
     )

@@ -203,7 +203,7 @@ def age_at_degree(alpha, alpha_u, tau, beta):
 
 
 @formula(
-    "Heat given off by hydration so far",
+    "Heat of hydration released",
     cite("Schindler 2005"),
     result("MJ/m3", "heat by volume of concrete"),
     alpha=arg("1", "degree of hydration", low=0, high=1),
@@ -243,7 +243,7 @@ def heat_rate(t_e, alpha, gamma, H_u, C_c, tau, beta):
 
 
 @formula(
-    "Rise of temperature without loss",
+    "Adiabatic temperature rise",
     cite("Schindler 2005"),
     result("delta_degF", "adiabatic temperature rise"),
     H=arg("MJ/m3", "heat of hydration by volume of concrete", low=0),

@@ -35,7 +35,7 @@ Quantities: TypeAlias = "Quantity | Sequence[Quantity]"
 
 
 @formula(
-    "Speed of the clock at a temperature",
+    "Maturity rate at a temperature (equivalent age)",
     cite("ASTM C1074", "equivalent age, the term under the sum"),
     result("1", "hours at the reference temperature that one hour counts"),
     T=arg("K", "concrete temperature, absolute", low=220, high=380, valid=(273.15, 313.15)),
@@ -91,7 +91,7 @@ def apparent_energy(t_1, T_1, t_2, T_2, R=GAS_CONSTANT):
 
 
 @formula(
-    "Maturity of one stretch of time (Nurse-Saul)",
+    "Maturity of one interval (Nurse-Saul)",
     cite("ASTM C1074"),
     result("degF*h", "temperature-time factor"),
     T=arg("K", "mean concrete temperature, absolute", low=220, high=380),

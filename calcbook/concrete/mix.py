@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 
 @formula(
-    "Water that a change of slump takes",
+    "Water for a change of slump",
     cite("Concrete Construction", "Adjusting slump in the field"),
     result("gal/yd3", "water added to each cubic yard"),
     slump_change=arg("in", "rise of slump wanted", low=0, high=8, valid=(0, 3), symbol="Delta s"),
@@ -100,7 +100,7 @@ def mix_temperature(T_a, W_a, T_c, W_c, T_w, W_w, W_wa=Q(0, "lb"), W_i=Q(0, "lb"
 
 
 @formula(
-    "Water that the mix weighs as, for heat",
+    "Water equivalent of the mix, for heat",
     cite("ACI 306R-16", "denominator of the mix temperature"),
     result("lb", "mass of water with the same heat capacity"),
     W_a=arg("lb", "aggregate", low=0),
@@ -119,7 +119,7 @@ def heat_mass(W_a, W_c, W_w, W_wa=Q(0, "lb"), s=0.22):
 
 
 @formula(
-    "Change of an ingredient that shifts the mix by a degree",
+    "Temperature change of an ingredient for one degree of mix",
     cite("PCA EB001", "hot-weather chapter, effect of temperature of materials"),
     result("delta_degF", "change of the ingredient's temperature"),
     dT=arg("delta_degF", "change wanted in the concrete", low=-100, high=100),
@@ -153,7 +153,7 @@ def cement_content(W_w, w_cm):
 
 
 @formula(
-    "Mixing water that goes with the cement",
+    "Mixing water by the cement content",
     cite("ACI 211.1", "6.3.5"),
     result("lb/yd3", "mixing water"),
     C_c=arg("lb/yd3", "cementitious content", above=0, high=1500),

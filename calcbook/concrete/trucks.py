@@ -40,7 +40,7 @@ def truck_loads(V, capacity):
 
 @inline
 @formula(
-    "How far the last load is below the smallest load",
+    "Short load of the last truck",
     cite("common practice", "short-load fee"),
     result("yd3", "shortage of the last load"),
     **_TRUCK,

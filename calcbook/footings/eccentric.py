@@ -24,7 +24,7 @@ _OFF = {
 
 
 @formula(
-    "Kern of a pad",
+    "Kern of a pad (middle third)",
     cite("mechanics"),
     result("in", "half width of the kern"),
     L=_OFF["L"],
@@ -42,7 +42,7 @@ def kern(L):
 
 
 @formula(
-    "Offset of a wall from the middle of its edge",
+    "Eccentricity of a wall on its edge",
     cite("geometry"),
     result("in", "offset of the wall"),
     b=arg("in", "width of the edge at its bottom", above=0),
@@ -57,7 +57,7 @@ def edge_offset(b, t_w, i_p=Q(0, "in")):
 
 
 @formula(
-    "Greatest pressure under a pad with an offset load, all in contact",
+    "Maximum bearing pressure, eccentric load inside the kern",
     cite("mechanics"),
     result("psf", "greatest pressure"),
     **_OFF,
@@ -71,7 +71,7 @@ def pressure_in_kern(P, L, B, e_x, e_y=Q(0, "in")):
 
 
 @formula(
-    "Greatest pressure under a pad with an offset load, partly lifted",
+    "Maximum bearing pressure, eccentric load outside the kern",
     cite("mechanics"),
     result("psf", "greatest pressure"),
     note="a triangle of pressure whose center is under the load; it reaches over 3 (L/2 - e)",
@@ -85,7 +85,7 @@ def pressure_beyond_kern(P, L, B, e_x):
 
 
 @formula(
-    "Load that presses as hard all over the pad",
+    "Equivalent concentric load on a pad",
     cite("mechanics"),
     result("lbf", "load taken for every check"),
     note="the greatest pressure is taken to act under the whole pad, which is on the safe side",

@@ -237,7 +237,7 @@ def toe_check(
         )
         return
     toe = calc.step(
-        formula, "Were the edge free to turn, its toe would press so hard,", "q_toe", **inputs
+        formula, "If the edge were free to turn, its toe would press this hard.", "q_toe", **inputs
     )
     q = toe + own
     if q <= q_a:
@@ -246,7 +246,9 @@ def toe_check(
     calc.note(
         f"With its own weight {show(q, 'psf', job.system)}, more than the soil may carry: the slab must hold the edge level."
     )
-    M_t = calc.step(uplift.turning_moment, "The wall turns one foot of edge by", P=P_u, e=e)
+    M_t = calc.step(
+        uplift.turning_moment, "The wall turns one foot of the edge by this moment.", P=P_u, e=e
+    )
     h = calc.step(plain.soil_deduction, "What counts of the slab.", h=job.slab.thickness)
     M_n = calc.step(plain.plain_moment_strength, "What one foot of it holds, top in tension.",
                     f_c=job.concrete.strength, b=STRIP, h=h)  # fmt: skip
@@ -284,7 +286,7 @@ def jamb_pressure(
         f"{b.name}: the load of a {name} spreads at 45 degrees through the edge to this length.", "s",
         2 * h + Q(3, "in"), "in", cite("common practice", "45 degrees through plain concrete"),
     )  # fmt: skip
-    A = calc.step(footing.pad_area, "It stands on", L=s, B=edge.width)
+    A = calc.step(footing.pad_area, "The load stands on this area of the edge.", L=s, B=edge.width)
     q = (Q(P, "lbf") / A + w / edge.width).to("psf") + own
     calc.check(f"{b.name}: does the soil carry its hardest {name}?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                f"{show(Q(P, 'lbf'), 'lbf', job.system)} there, with the line of the wall and the edge's own weight."

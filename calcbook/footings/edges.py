@@ -42,7 +42,7 @@ LEAST_WIDTH, LEAST_DEPTH, LEAST_THICKNESS = Q(12, "in"), Q(12, "in"), Q(6, "in")
 
 @inline
 @formula(
-    "Pressure under a strip",
+    "Bearing pressure under a strip",
     cite("mechanics"),
     result("psf", "bearing pressure"),
     w=arg("plf", "load of the wall", low=0),
@@ -65,7 +65,7 @@ def edge_bearing(w, b, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=Q(0,
 
 
 @formula(
-    "Width that a wall needs",
+    "Required footing width",
     cite("McCormac", "Example 12.10"),
     result("in", "required width"),
     w=arg("plf", "load of the wall", low=0),
@@ -78,7 +78,7 @@ def strip_width(w, q_net):
 
 
 @formula(
-    "Bottom of the edge below the ground",
+    "Footing depth below grade",
     cite("geometry"),
     result("in", "depth below the ground"),
     t=arg("in", "slab thickness", above=0),
@@ -295,14 +295,19 @@ def _on_the_soil(
     q = calc.step(edge_bearing, f"{wall.name}: pressure on the soil.", w=w, b=b, **own)
     calc.check(f"{wall.name}: does the soil carry it?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                "Widen the edge or strip to the least width named among the results." if q > q_a else "")  # fmt: skip
-    q_net = calc.step(footing.net_bearing, "What the soil has left for the wall", q_a=q_a, **own)
+    q_net = calc.step(
+        footing.net_bearing,
+        "What the soil has left for the wall beside the footing's own weight.",
+        q_a=q_a,
+        **own,
+    )
     if q_net.m <= 0:
         calc.note(
             f"{wall.name}: no width would do, as strip and slab alone press more than the soil may carry."
         )
         return q
     calc.step(
-        strip_width, "asks for this width.", name=f"width {wall.name}", label=f"least width for {wall.name}",
+        strip_width, "The wall's load over what the soil has left gives the width.", name=f"width {wall.name}", label=f"least width for {wall.name}",
         w=w, q_net=q_net,
     )  # fmt: skip
     return q
@@ -334,10 +339,21 @@ def _in_the_strip(calc: Calculation, job: Job, wall: Wall, b: Quantity, d: Quant
     q_u = calc.step(pad_forces.factored_pressure, "Factored pressure.", P_u=P_u, A=A)
     x = calc.step(strip_reach, "The strip reaches beyond the wall.", b=b, t_w=wall.plate_width)
     foot = {"f_c": job.concrete.strength, "b": STRIP, "h": h_e}
-    M_u = calc.step(pad_forces.pad_moment, "Moment of one foot,", q_u=q_u, b=STRIP, x=x)
-    M_n = calc.step(plain.plain_moment_strength, "and its strength.", **foot)
-    V_u = calc.step(pad_forces.pad_one_way_shear, "Shear of one foot,", q_u=q_u, b=STRIP, x=x, h=h_e)
-    V_n = calc.step(plain.plain_one_way_shear_strength, "and its strength.", **foot)
+    M_u = calc.step(
+        pad_forces.pad_moment, "Factored moment of one foot of the strip.", q_u=q_u, b=STRIP, x=x
+    )
+    M_n = calc.step(plain.plain_moment_strength, "Design strength of one foot of the strip.", **foot)
+    V_u = calc.step(
+        pad_forces.pad_one_way_shear,
+        "Factored shear of one foot of the strip.",
+        q_u=q_u,
+        b=STRIP,
+        x=x,
+        h=h_e,
+    )
+    V_n = calc.step(
+        plain.plain_one_way_shear_strength, "Design strength of one foot of the strip.", **foot
+    )
     for words, demand, capacity, unit, place in (
         ("does the strip bear bending?", M_u, M_n, "lbf*in", "14.5.2.1"),
         ("does it bear shear?", V_u, V_n, "lbf", "14.5.5.1(a)"),

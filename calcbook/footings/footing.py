@@ -50,7 +50,7 @@ def dug_soil(d, gamma_s=Q(100, "pcf")):
 
 
 @formula(
-    "Pressure that soil can give to a load",
+    "Net allowable bearing pressure",
     cite("McCormac", "net soil pressure"),
     result("psf", "net allowable bearing pressure"),
     note="the soil dug out may be counted (q_soil) only where the bearing value is a net one",
@@ -64,7 +64,7 @@ def net_bearing(q_a, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), q_soil=Q(0, "
 
 
 @formula(
-    "Area that a load needs",
+    "Required bearing area",
     cite("McCormac", "Example 12.10"),
     result("ft2", "required area"),
     P=LOAD,
@@ -136,7 +136,7 @@ def pad_area(L, B):
 
 
 @formula(
-    "Pressure under a pad",
+    "Bearing pressure under a pad",
     cite("mechanics"),
     result("psf", "bearing pressure"),
     P=LOAD,
@@ -173,7 +173,7 @@ def load_with_wall(P, w, s):
 
 
 @formula(
-    "Weight that holds a pad down",
+    "Uplift resistance of a pad",
     cite("ASCE 7-16", "2.4.1, combination 7: 0.6 D"),
     result("lbf", "resistance to uplift"),
     note="0.6 of the weight of the pad and of the slab right above it; the slab beside it is not counted",

@@ -12,7 +12,7 @@ _STRIP = arg("in", "width of the strip looked at", above=0)
 
 
 @formula(
-    "Factored pressure under a pad",
+    "Factored bearing pressure under a pad",
     cite("McCormac", "Example 12.10"),
     result("psf", "factored pressure"),
     note="the pad's own weight goes straight into the soil and bends nothing",
@@ -30,7 +30,7 @@ def factored_pressure(P_u, A):
 
 
 @formula(
-    "Reach of a pad beyond its post",
+    "Overhang of a pad beyond its post",
     cite("ACI 318-19", "13.2.7.1"),
     result("in", "reach of the pad beyond the post"),
     note="measured from the face of a square concrete or wood post; under a steel plate, enter the size "
@@ -47,7 +47,7 @@ def pad_reach(L, B, c_1, c_2):
 
 
 @formula(
-    "Bending of a pad",
+    "Factored bending moment in a pad",
     cite("ACI 318-19", "13.2.7.1"),
     result("lbf*in", "factored moment"),
     q_u=_PRESSURE,
@@ -61,7 +61,7 @@ def pad_moment(q_u, b, x):
 
 
 @formula(
-    "Shear across a pad",
+    "Factored one-way shear in a pad",
     cite("ACI 318-19", "14.5.5.1, section at h from the face"),
     result("lbf", "factored one-way shear"),
     q_u=_PRESSURE,
@@ -79,7 +79,7 @@ def pad_one_way_shear(q_u, b, x, h):
 
 
 @formula(
-    "Perimeter of the section that a post would punch out",
+    "Critical perimeter for punching shear",
     cite("ACI 318-19", "22.6.4.1, at half the counted thickness"),
     result("in", "perimeter of the critical section"),
     c_1=arg("in", "size of the post along L", above=0),
@@ -93,7 +93,7 @@ def punching_perimeter(c_1, c_2, h):
 
 
 @formula(
-    "Punching load of a post",
+    "Factored punching (two-way) shear",
     cite("ACI 318-19", "22.6.4.1"),
     result("lbf", "factored two-way shear"),
     q_u=_PRESSURE,

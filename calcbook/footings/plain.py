@@ -18,7 +18,7 @@ _PHI = arg("1", "strength reduction factor", above=0, high=1)
 
 
 @formula(
-    "Thickness that counts in strength",
+    "Effective thickness for strength",
     cite("ACI 318-19", "14.5.1.7"),
     result("in", "thickness counted in strength"),
     note="concrete cast against soil: the lowest 2 in. are not counted on",
@@ -32,7 +32,7 @@ def soil_deduction(h, t_soil=Q(2, "in")):
 
 
 @formula(
-    "Bending strength of plain concrete",
+    "Design flexural strength of plain concrete",
     cite("ACI 318-19", "eq. 14.5.2.1a and Table 21.2.1"),
     result("lbf*in", "bending strength"),
     f_c=_STRENGTH,
@@ -54,7 +54,7 @@ def plain_moment_strength(f_c, b, h, lam=1.0, phi=0.60):
 
 
 @formula(
-    "Shear strength of plain concrete, as a beam",
+    "Design one-way shear strength of plain concrete",
     cite("ACI 318-19", "Table 14.5.5.1(a) and Table 21.2.1"),
     result("lbf", "one-way shear strength"),
     f_c=_STRENGTH,
@@ -71,7 +71,7 @@ def plain_one_way_shear_strength(f_c, b, h, lam=1.0, phi=0.60):
 
 
 @formula(
-    "Shear strength of plain concrete around a post",
+    "Design punching (two-way) shear strength of plain concrete",
     cite("ACI 318-19", "Table 14.5.5.1(b)(c) and Table 21.2.1"),
     result("lbf", "two-way shear strength"),
     note="the 2008 and 2011 codes print the upper limit as 2.66 in place of 2 × 4/3",
@@ -94,7 +94,7 @@ def plain_two_way_shear_strength(f_c, b_o, h, beta, lam=1.0, phi=0.60):
 
 
 @formula(
-    "Bearing strength of plain concrete under a post",
+    "Design bearing strength of concrete under a post",
     cite("ACI 318-19", "14.5.6.1 and Table 21.2.1"),
     result("lbf", "bearing strength"),
     f_c=_STRENGTH,
@@ -117,7 +117,7 @@ def plain_bearing_strength(f_c, A_1, A_2, phi=0.60):
 
 
 @formula(
-    "Whole thickness under a post",
+    "Total thickness under a post",
     cite("geometry"),
     result("in", "whole thickness under the post"),
     note="pad and slab are placed together",
@@ -131,7 +131,7 @@ def thickness_under_post(t, d):
 
 
 @formula(
-    "Long side of a post over its short side",
+    "Aspect ratio of a post",
     cite("geometry"),
     result("1", "long side over short side"),
     c_1=arg("in", "size of the post along L", above=0),
@@ -144,7 +144,7 @@ def side_ratio(c_1, c_2):
 
 
 @formula(
-    "Area right under a post",
+    "Loaded area under a post",
     cite("geometry"),
     result("in2", "loaded area"),
     c_1=arg("in", "size of the post along L", above=0),
@@ -157,7 +157,7 @@ def contact_area(c_1, c_2):
 
 
 @formula(
-    "Area that a post's load may spread to",
+    "Supporting area for bearing",
     cite("ACI 318-19", "22.8.3.2"),
     result("in2", "area of like shape in the pad"),
     note="the load spreads 2 along for 1 down, in the shape of the post, and no wider than the pad",

@@ -40,7 +40,7 @@ def edge_weight(A_e, gamma_c=Q(150, "pcf")):
 
 
 @formula(
-    "Slab that its own bending lets it lift",
+    "Width of slab lifted, by its flexural strength",
     cite("mechanics", "a cantilever of its own weight, top in tension, plain concrete"),
     result("ft", "slab lifted beside the edge"),
     note="factored: its strength against 0.9 of its weight; 2 in. of its thickness are not counted, as it is cast "
@@ -60,7 +60,7 @@ def lifted_slab(phiM_n, q_s, b=Q(12, "in"), g_D=0.9):
 
 
 @formula(
-    "Weight that holds a wall down",
+    "Uplift resistance under a wall",
     cite("FEMA P-55", "60 percent of the dead load against uplift"),
     result("plf", "what holds the wall down"),
     w_e=arg("plf", "weight of the edge", low=0),
@@ -78,7 +78,7 @@ def hold_of_edge(w_e, q_s, L_s, g_D=0.6):
 
 
 @formula(
-    "Edge that one lift takes up",
+    "Length of edge that one uplift mobilizes",
     cite("mechanics", "weight that is left over, on both sides of the lift"),
     result("ft", "length of edge lifted"),
     P=arg("lbf", "lift at a jamb", low=0),
@@ -91,7 +91,7 @@ def lifted_length(P, r):
 
 
 @formula(
-    "Bending of an edge that is lifted",
+    "Negative bending moment in a lifted edge",
     cite("mechanics", "one lift in the middle of a beam under its even weight"),
     result("lbf*in", "moment in the edge, top in tension"),
     P=arg("lbf", "lift, strength level", low=0),
@@ -104,7 +104,7 @@ def lift_moment(P, l_e):
 
 
 @formula(
-    "Moment of a wall off the middle of its edge",
+    "Eccentric moment on a thickened edge",
     cite("mechanics"),
     result("lbf*in", "moment that turns the edge, one foot of it"),
     P=arg("lbf", "load of one foot of wall", low=0),
@@ -117,7 +117,7 @@ def turning_moment(P, e):
 
 
 @formula(
-    "Friction under the building",
+    "Sliding resistance by friction",
     cite("mechanics", "weight times friction"),
     result("lbf", "resistance to sliding"),
     mu=arg("1", "friction of concrete on the ground", above=0, high=1),

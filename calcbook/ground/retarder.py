@@ -90,7 +90,7 @@ def sheet_area(n, w, l):  # noqa: E741
 
 
 @formula(
-    "Share of the sheet that covers nothing anew",
+    "Waste of the sheet (laps, offcuts, rest of the roll)",
     cite("geometry"),
     result("%", "laps, offcuts and rest"),
     A_b=arg("ft2", "area of the rolls", above=0),

@@ -30,7 +30,7 @@ def net_uplift(w_W, w_D, g_W, g_D):
 
 
 @formula(
-    "Wind behind an uplift that an engineer gave",
+    "Wind uplift at strength level, from a given net uplift",
     cite("ASCE 7-16", "2.4.1 combination 7: 0.6 D + 0.6 W, solved for W"),
     result("plf", "wind upward, strength level"),
     u=arg("plf", "uplift as given, service level", low=0),
@@ -82,7 +82,7 @@ def far_reaction(P, a, b):
 
 
 @formula(
-    "Last bolt under a jamb beyond it",
+    "Tension of the last bolt, by lever",
     cite("mechanics", "a plate held down at two bolts, lifted beyond the last one"),
     result("lbf", "tension of the last bolt"),
     note="the plate is a beam held at the last two bolts; the bolt before is pressed, not helped",
@@ -100,7 +100,7 @@ def lever_tension(P, c, s):
 
 
 @formula(
-    "Shear along the plate that is there",
+    "Unit shear along the plate",
     cite("mechanics", "what the doors cut out, the rest must hold"),
     result("plf", "shear by length of plate"),
     v=arg("plf", "shear by length of wall", low=0),
@@ -117,7 +117,7 @@ def plate_shear(v, L, b):
 
 
 @formula(
-    "Tension at the end of a shear wall",
+    "Hold-down tension at the end of a shear wall",
     cite("mechanics", "moments about the other end"),
     result("lbf", "hold-down force"),
     V=arg("lbf", "shear at the top of the piece, service level", low=0),

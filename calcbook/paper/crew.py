@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.basis.calculation import OK
+from calcbook.basis.calculation import OK, Table
 from calcbook.basis.safety import cautions_of
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.units import Q
@@ -34,6 +34,8 @@ if TYPE_CHECKING:
     from calcbook.pour.plan import Day
 
 Rows = list[tuple[str, ...]]
+SNAP = "Lines to snap"  # how the titles of the chapters' tables for the crew begin
+SET = "Levels for the crew", "Set before the pour"
 EMERGENCY = "911, or the local emergency number; buried lines before digging: 811"
 
 
@@ -55,6 +57,10 @@ def crew_data(book: Book) -> dict[str, Any]:
         "concrete": [list(row) for row in _concrete(book)],
         "grades": [list(row) for row in grade_marks(job)],
         "joints": joints_to_snap(book),
+        "tables": [
+            {"title": t.title, "columns": list(t.columns), "rows": [list(row) for row in t.rows]}
+            for t in _tables(book, "base", SET)
+        ],
         "bolts": tape_lists(book),
         "clock": [list(row) for row in _clock(book, day, begin)],
         "no_clock": "" if day else _why_no_clock(pour),
@@ -122,55 +128,25 @@ def grade_marks(job: Job) -> Iterator[tuple[str, str]]:
 
 
 def joints_to_snap(book: Book) -> list[str]:
-    """Each line of the joints, from where to where; measured from the left and the lower end of the plan."""
-    layout, job = book.joint_plan.layout, book.job
-    if layout is None:
+    """Each line of the joints by running distance, as the chapter on joints lists it; pieces of a line together."""
+    if book.joint_plan.layout is None:
         return ["The joints are not laid out by the book: ask before snapping any."]
-    x0, y0 = job.plan.bounds[:2]
-    lines: dict[tuple[int, float], list[tuple[float, float]]] = {}
-    others = []
-    for cut in layout.cuts:
-        (ax, ay), (bx, by) = cut.coords[0], cut.coords[-1]
-        if abs(ax - bx) < 1e-6:
-            lines.setdefault((0, round(ax - x0, 4)), []).append((min(ay, by) - y0, max(ay, by) - y0))
-        elif abs(ay - by) < 1e-6:
-            lines.setdefault((1, round(ay - y0, 4)), []).append((min(ax, bx) - x0, max(ax, bx) - x0))
-        else:
-            others.append(
-                f"slanted: from {_point(cut.coords[0], job)} to {_point(cut.coords[-1], job)}"
-            )
-    found = []
-    for (axis, at), spans in sorted(lines.items()):
-        here, other = ("x", "y") if axis == 0 else ("y", "x")
-        told = " and ".join(f"{_feet(a, job)} to {_feet(b, job)}" for a, b in _joined(spans))
-        found.append(f"{here} = {_feet(at, job)}: from {other} = {told}")
-    return found + others
+    lines: dict[tuple[str, str], list[str]] = {}
+    for table in _tables(book, "joints", (SNAP,)):
+        for way, at, start, end in table.rows:
+            lines.setdefault((way, at), []).append(f"{start} to {end}")
+    return [f"{way} {at}: {', '.join(spans)}" for (way, at), spans in lines.items()]
 
 
-def _joined(spans: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Spans that touch, as one."""
-    made: list[tuple[float, float]] = []
-    for start, end in sorted(spans):
-        if made and start <= made[-1][1] + 1e-6:
-            made[-1] = made[-1][0], max(end, made[-1][1])
-        else:
-            made.append((start, end))
-    return made
-
-
-def _feet(feet: float, job: Job) -> str:
-    return show_length(Q(float(feet), "ft"), job.system)
-
-
-def _point(point: Any, job: Job) -> str:
-    return f"({_feet(point[0], job)}, {_feet(point[1], job)})"
+def _tables(book: Book, chapter: str, titles: tuple[str, ...]) -> list[Table]:
+    """The tables of a chapter whose titles begin so."""
+    blocks = book.calculation(chapter).blocks
+    return [b for b in blocks if isinstance(b, Table) and b.title.startswith(titles)]
 
 
 def tape_lists(book: Book) -> list[dict[str, Any]]:
     """The tape list of each wall: how to hold the tape, and (bolt, place, may stray) of each."""
-    tables = [
-        b for b in book.calculation("bolts").blocks if getattr(b, "title", "").startswith(TAPE_LIST)
-    ]
+    tables = _tables(book, "bolts", (TAPE_LIST,))
     return [
         {"title": b.title.removeprefix(TAPE_LIST).strip(), "rows": [[r[0], r[1], r[3]] for r in b.rows]}
         for b in tables

@@ -67,7 +67,7 @@ def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
         _table([[name, f"needed at {at}" if at else "", words] for name, at, words in data["missing"]]),
         "<h2>Plan</h2>", f'<div class="plan" role="img" aria-label="Plan of the slab">{drawn}</div>',
         "<h2>Concrete</h2>", _table(data["concrete"]), "<h2>Down from the top of the forms</h2>", _table(data["grades"]),
-        "<h2>Joints to snap</h2><p>From the left and the lower end of the plan.</p>", _list(data["joints"]),
+        *_tables(data["tables"]), "<h2>Joints to snap</h2>", _list(data["joints"]),
         *_bolts(data["bolts"]),
         "<h2>Load the evening before</h2>", *(f"<h3>{_(kind)}</h3>{_list(things)}" for kind, things in data["load"]),
         "<h2>Cautions</h2>", _list(data["cautions"]),
@@ -98,6 +98,18 @@ def _table(rows: Iterable[Iterable[str]]) -> str:
         for first, *rest in rows
     )
     return f'<div class="rows">{"".join(made)}</div>'
+
+
+def _tables(tables: list[dict[str, Any]]) -> Iterable[str]:
+    for table in tables:
+        yield f"<h2>{_(table['title'])}</h2>"
+        yield _table(
+            [
+                row[0],
+                *(f"{name} {cell}" for name, cell in zip(table["columns"][1:], row[1:], strict=True)),
+            ]
+            for row in table["rows"]
+        )
 
 
 def _bolts(walls: list[dict[str, Any]]) -> Iterable[str]:

@@ -14,6 +14,7 @@ from calcbook.basis.calculation import OK, UNKNOWN, WORST_FIRST, Calculation, Ta
 from calcbook.basis.safety import cautions_of
 from calcbook.basis.sources import STATUSES
 from calcbook.basis.typeset import pdf
+from calcbook.book.registry import LATE
 from calcbook.footings.edge_drawing import enter_sections
 from calcbook.paper.figures import begin_figures
 from calcbook.paper.printout import (
@@ -33,13 +34,26 @@ from calcbook.plan.slab_drawing import plan_drawing
 from calcbook.weigh.compare_fields import fields_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from calcbook.basis.calculation import Check
     from calcbook.book.chapters import Book
     from calcbook.job.file import Job
     from calcbook.weigh.compare import Comparison
 
 LAYOUT = Path(__file__).with_name("engineer.typ")
-CHAPTERS = ("loads", "slab", "pads", "edges", "joints", "reinforcement", "bolts", "mix", "first_week")
+CHAPTERS = (
+    "loads",
+    "slab",
+    "plate",
+    "pads",
+    "edges",
+    "joints",
+    "reinforcement",
+    "bolts",
+    "mix",
+    "first_week",
+)
 ALSO_CHECKED = ("base", "retarder")  # of these only the checks are shown
 GOVERNS = 0.5  # ratio from which a check stands in the short form
 NOT_CHECKED = (
@@ -48,6 +62,9 @@ NOT_CHECKED = (
     "Earthquake forces: those of the walls are taken as given.",
     "Attack of sulfates, salts and acids on concrete and steel (ACI 318 exposure classes S, W and C).",
     "Lines and drains in and under the slab, and what they cut through.",
+)
+NOT_IN_SHORT = (
+    "The whole plan as a plate: worked out in the engineer's whole copy only, which takes longer."
 )
 _BUSINESS = ("prices", "crew", "risk", "terms", "suppliers", "answers")
 _BUSINESS_KEYS = {
@@ -72,10 +89,11 @@ def engineer_data(
 ) -> dict[str, Any]:
     """Everything the layout shows, as plain data; figures are written to the folder as SVG."""
     job = book.job
-    chapters = [_without_business(book.calculation(name)) for name in CHAPTERS]
+    names = [name for name in CHAPTERS if appendix or name not in LATE]
+    chapters = [_without_business(book.calculation(name)) for name in names]
     shown = [_plans(book), *(chapters if appendix else ())]
     finish = begin_figures(shown, folder, cover=job)
-    checks = list(engineering_checks(book))
+    checks = list(engineering_checks(book, names))
     data = {
         **cover_data(job, chapters),
         "standing": STANDING,
@@ -92,6 +110,7 @@ def engineer_data(
         "not_checked": [
             *(f"{c.title}: {k.question} {k.remark}" for c, k in checks if k.status == UNKNOWN),
             *NOT_CHECKED,
+            *((NOT_IN_SHORT,) if not appendix else ()),
         ],
         "inputs": list(inputs_echoed(job).items()),
         "assumptions": [row for row in assumptions_data(job) if not _is_business(row["place"])],
@@ -113,9 +132,9 @@ def engineer_data(
     return data
 
 
-def engineering_checks(book: Book) -> list[tuple[Calculation, Check]]:
-    """Pairs of (calculation, check) that an engineer judges, the worst verdict first."""
-    chapters = [book.calculation(name) for name in (*CHAPTERS, *ALSO_CHECKED)]
+def engineering_checks(book: Book, names: Sequence[str] = CHAPTERS) -> list[tuple[Calculation, Check]]:
+    """Pairs of (calculation, check) that an engineer judges, the worst verdict first; names: of chapters."""
+    chapters = [book.calculation(name) for name in (*names, *ALSO_CHECKED)]
     pairs = [(c, k) for c in chapters for k in c.checks if not c.is_for_builder(k)]
     return sorted(pairs, key=lambda pair: WORST_FIRST.index(pair[1].status))
 

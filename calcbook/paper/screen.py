@@ -110,9 +110,15 @@ def step_html(block: Step | Finding, number: int) -> str:
         else f"<p>{escape(block.value)}</p>"
     )
     return (
-        f'<div class="step"><div class="no">{number}</div><div>{escape(block.words)} '
+        f'<div class="step"><div class="no">{number}</div><div>{_headed(block)} '
         f'<span class="src">[{escape(str(block.source))}]</span>{shown}{flags}</div></div>'
     )
+
+
+def _headed(block: Step | Finding) -> str:
+    """The term of a step, and the sentence that explains it."""
+    words = "" if block.words.rstrip(".") == block.term else escape(block.words)
+    return f"<b>{escape(block.term)}.</b> {words}" if block.term else words
 
 
 def table_html(block: Table) -> str:

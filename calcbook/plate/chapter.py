@@ -85,9 +85,14 @@ def _whole(calc: Calculation, job: Job, worked: Worked, ground: Ground, slab: Sl
     calc.given(job, "slab.thickness", "h")
     margin = calc.given(job, "vehicle.margin", "SF").m_as("")
     for words, symbol, value, unit in (
-        ("From the chapter on the slab: stiffness of the soil,", "k", slab.k, "pci"),
-        ("of the concrete,", "E_c", slab.E_c, "psi"),
-        ("and how far the slab spreads a load.", "l", slab.length, "in"),
+        ("Modulus of subgrade reaction, from the chapter on the slab.", "k", slab.k, "pci"),
+        ("Modulus of elasticity of concrete, from the chapter on the slab.", "E_c", slab.E_c, "psi"),
+        (
+            "Radius of relative stiffness, from the chapter on the slab: how far the slab spreads a load.",
+            "l",
+            slab.length,
+            "in",
+        ),
     ):
         calc.finding(words, symbol, value, unit, METHOD)
     f_a = calc.step(
@@ -139,7 +144,7 @@ def _bending(calc: Calculation, job: Job, worked: Worked, f_r: Quantity, f_a: Qu
                  METHOD, "stress", "greatest bending stress of the plate")  # fmt: skip
     sigma = Q(worst_stress(worked.sun).value, "psi")
     warmer = Q(worked.sun.case.warmer_top, "delta_degF")
-    calc.finding("With the sun on it the top is warmer than the bottom by", "Delta T", warmer, "delta_degF",
+    calc.finding("With the sun on it the top is this much warmer than the bottom.", "Delta T", warmer, "delta_degF",
                  cite("Westergaard 1927", "temperature that falls evenly through the thickness"))  # fmt: skip
     calc.check(
         "Does the slab stay uncracked with the sun on it?", sigma, f_r, "psi", METHOD,

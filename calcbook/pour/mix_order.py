@@ -152,7 +152,7 @@ def _slump(calc: Calculation, job: Job) -> Quantity:
     )  # fmt: skip
     high = strength_loss(added)[1]
     calc.finding(
-        "The published rates disagree; at the highest it costs", "Delta f_max", high, "psi",
+        "Strength lost at the highest published rate. The published rates disagree.", "Delta f_max", high, "psi",
         rows[-1]["source"], name="loss", label="strength lost, at most",
     )  # fmt: skip
     calc.table("Strength lost to each gallon in a cubic yard (1 gal/yd³ is 5 L/m³)", [
@@ -186,7 +186,7 @@ def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity)
     )  # fmt: skip
     W = calc.step(heat_mass, "The yard warms as slowly as this much water.", W_a=W_a, W_c=W_c, W_w=W_w)
     calc.step(
-        ingredient_change, "To shift the concrete by one degree, the water must change by",
+        ingredient_change, "The water must change by this much to shift the concrete by one degree.",
         symbol="Delta T_w", dT=Q(1, "delta_degF"), W=W, W_i=W_w, s_i=1.0,
     )  # fmt: skip
     planned = calc.given(job, "pour.concrete_temperature", "T_pour")

@@ -61,7 +61,7 @@ def sun_zenith(
 
 
 @formula(
-    "Sun on level ground under a clear sky",
+    "Global solar radiation on level ground, clear sky",
     cite("Haurwitz 1945", "as reprinted in the documentation of pvlib"),
     result("W/m2", "sun on level ground"),
     mu=arg("1", "cosine of the zenith angle of the sun", above=0, high=1),

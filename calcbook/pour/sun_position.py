@@ -103,7 +103,7 @@ def zenith_cosine(lam_s, eps, theta, phi_o):
 
 
 @formula(
-    "Refraction by the air",
+    "Atmospheric refraction",
     cite("Meeus 1998", "eq. 16.4, at 10 °C and 1010 hPa"),
     result("deg", "how much higher the sun seems to stand"),
     h=arg("deg", "true height of the sun above the horizon", low=-1, high=90),
@@ -121,7 +121,7 @@ def refraction(h):
 
 @inline
 @formula(
-    "Sun above the air",
+    "Extraterrestrial solar radiation",
     cite("Kopp 2011", "over the square of the distance, by the almanac as in Michalsky 1988"),
     result("W/m2", "power on a face turned to the sun, outside the atmosphere"),
     d=_DAYS,

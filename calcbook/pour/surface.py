@@ -68,7 +68,7 @@ def radiation_coefficient(T_s, T_sky, eps=0.90, sigma=SIGMA):
 
 
 @formula(
-    "Sun through cloud",
+    "Solar radiation under cloud",
     cite("Kasten 1980"),
     result("W/m2", "sun on level ground"),
     I_0=arg("W/m2", "sun on level ground under a clear sky", low=0, high=1400),
@@ -85,7 +85,7 @@ def cloudy_sun(I_0, N):
 
 
 @formula(
-    "Heat taken by evaporation",
+    "Latent heat flux by evaporation",
     cite("FAO 56", "latent heat of vaporization 2.45 MJ/kg"),
     result("W/m2", "heat by area and time"),
     W=arg("lb/ft2/h", "evaporation rate", low=0, high=5),

@@ -63,7 +63,7 @@ def dew_point(T, RH):
 
 
 @formula(
-    "Wind near the slab from the wind of the forecast",
+    "Wind speed at the slab",
     cite("FAO 56", "equation 47, in its general form"),
     result("mph", "wind at the height that the evaporation chart means"),
     V=arg("mph", "wind of the forecast", low=0, high=150),

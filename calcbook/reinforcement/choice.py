@@ -134,11 +134,18 @@ def _fiber(
     h, f_c = job.slab.thickness, job.concrete.strength
     A_s, f_y = steel
     calc.step(equivalent_in_bending, "For fiber to stand in for that steel at mid-depth, its residual strength "
-              "by ASTM C1609 must reach this in bending,", "f_150",
+              "by ASTM C1609 must reach this in bending.", "f_150",
               A_s=A_s, f_y=f_y, d=h / 2, h=h, f_c=f_c, b=FOOT)  # fmt: skip
-    calc.step(equivalent_in_tension, "and this in tension;", "f_150", A_s=A_s, f_y=f_y, h=h)
+    calc.step(
+        equivalent_in_tension,
+        "For equal tension the residual strength must reach this.",
+        "f_150",
+        A_s=A_s,
+        f_y=f_y,
+        h=h,
+    )
     needed = calc.finding(
-        "the larger of the two is needed.", "f_150", equivalent_wire(A_s, f_y, h / 2, h, f_c), "psi",
+        "The larger of the two is needed.", "f_150", equivalent_wire(A_s, f_y, h / 2, h, f_c), "psi",
         equivalent_wire.source, "needed", "residual strength that matches the steel",
     )  # fmt: skip
     if job.reinforcement.ratio is not None:

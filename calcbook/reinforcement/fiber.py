@@ -57,7 +57,7 @@ def fiber_bags(m, m_bag, one=Q(1, "bag")):
 
 
 @formula(
-    "Strength in the beam test",
+    "Flexural strength in the beam test (residual strength ratio)",
     cite("ASTM C1609", "third-point loading"),
     result("psi", "flexural strength in the test"),
     P=arg("lbf", "load", above=0),
@@ -86,7 +86,7 @@ def cracking_moment(f_r, b, h):
 
 
 @formula(
-    "Residual moment after a crack",
+    "Residual moment strength after cracking",
     cite("ACI 360R-10", "chapter 11"),
     result("lbf*in", "residual moment"),
     note="this is the part after the crack alone; the sum with the uncracked part is the next formula",

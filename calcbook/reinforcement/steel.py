@@ -20,7 +20,7 @@ _MASS = Q(489.6, "lb/ft3")  # 3.40 lb for an inch square a foot long, as ASTM A6
 
 
 @formula(
-    "Steel that drags a slab over its base",
+    "Steel area by subgrade drag",
     cite("CRSI EDR 37", "subgrade drag"),
     result("in2/ft", "steel by subgrade drag"),
     note="it holds cracks closed; it neither prevents a crack nor adds to the strength",
@@ -56,7 +56,7 @@ def steel_stress(f_y, share=2 / 3):
 
 
 @formula(
-    "Steel by width of one layer",
+    "Steel area per width of slab",
     cite("geometry"),
     result("in2/ft", "steel area by width"),
     A_b=arg("in2", "area of one wire or bar", above=0),

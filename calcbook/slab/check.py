@@ -124,8 +124,10 @@ def _vehicle(
     n = calc.given(job, "vehicle.wheels", "n").m_as("")
     p = calc.given(job, "vehicle.tire_pressure", "p")
     P = calc.step(wheel_load, "One wheel of the heavier axle.", P_axle=axle, n=n)
-    A_c = calc.step(tire_area, "It stands on about its load over its tire pressure,", P=P, p=p)
-    a = calc.step(circle_radius, "taken as a circle.", A_c=A_c)
+    A_c = calc.step(
+        tire_area, "The tire stands on an area of about its load over its pressure.", P=P, p=p
+    )
+    a = calc.step(circle_radius, "The contact area is taken as a circle.", A_c=A_c)
     wheel = {"P": P, "a": a, **slab}
     inside = calc.step(
         interior_stress, "Inside a panel: tension at the bottom.", name="interior", **wheel
@@ -136,8 +138,10 @@ def _vehicle(
     inside, edge, joint, corner = _with_others(
         calc, job, n, P, slab, length, (inside, edge, joint, corner)
     )
-    calc.step(interior_deflection, "It settles little inside,", **wheel)
-    calc.step(edge_deflection, "and more at an edge.", name="edge_deflection", **wheel)
+    calc.step(interior_deflection, "Under the load inside the slab it settles by this much.", **wheel)
+    calc.step(
+        edge_deflection, "At a free edge it settles by this much.", name="edge_deflection", **wheel
+    )
     calc.step(
         safety_factor, "The margin where the stress is greatest.", name="margin",
         f_r=f_r, sigma=max(inside, edge, joint, corner),
@@ -327,9 +331,9 @@ def _temperature(
     dT = calc.finding(f"Temperature: with the sun on it the top is warmer, here by {rate} of thickness.",
                       "Delta T", GRADIENT * h.m_as("inch"), "delta_degF",
                       cite("Huang 2004", "1.5 to 3 F° for each inch"))  # fmt: skip
-    C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of it (angles in radians),",
+    C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of the full curling stress (angles in radians).",
                   L=spacing, l=length)  # fmt: skip
     calc.step(
-        curling_stress, "so it bends by so much; no code limits it, and short panels help.", name="curling",
+        curling_stress, "The panel bends by this stress. No code limits it, and short panels lower it.", name="curling",
         E_c=E_c, alpha=EXPANSION, dT=dT, nu=NU, C_x=C, C_y=C,
     )  # fmt: skip

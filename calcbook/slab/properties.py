@@ -21,7 +21,7 @@ STRENGTH = arg("psi", "specified strength of the concrete", above=0, valid=(2500
 
 
 @formula(
-    "Modulus of elasticity of the concrete",
+    "Modulus of elasticity of concrete",
     cite("ACI 318-19", "19.2.2.1(b)"),
     result("psi", "modulus of elasticity of the concrete"),
     f_c=STRENGTH,
@@ -37,7 +37,7 @@ def concrete_modulus(f_c):
 
 
 @formula(
-    "Modulus of rupture of the concrete",
+    "Modulus of rupture of concrete",
     cite("ACI 318-19", "19.2.3.1"),
     result("psi", "modulus of rupture"),
     note="7.5 is the code's factor for λ = 1; pavement practice tests the strength or takes 9 (UFC 3-320-06A)",
@@ -60,7 +60,7 @@ def modulus_of_rupture(f_c, factor=7.5, lam=1.0):
 
 
 @formula(
-    "Margin against cracking",
+    "Safety factor against cracking",
     cite("ACI 360R-10", "safety factors on the modulus of rupture"),
     result("1", "safety factor"),
     f_r=arg("psi", "modulus of rupture", above=0),
@@ -90,7 +90,7 @@ def allowable_stress(f_r, SF):
 
 
 @formula(
-    "Stress at a joint that shares the load",
+    "Edge stress at a joint with load transfer",
     cite("UFC 3-260-03", "chapter 4, at Figure 4-11: 75 percent stress at a deflection ratio of 0.76"),
     result("psi", "stress at the joint"),
     note="25 % crosses only where the unloaded side follows by 0.76 of the loaded one: dowels, or the rough face of "
@@ -182,7 +182,7 @@ def presumptive_bearing(soil: str) -> Quantity:
 
 
 @formula(
-    "Ground under a wider load",
+    "Modulus of subgrade reaction under a wider load",
     cite("Terzaghi 1955", "size effect on sand"),
     result("pci", "modulus of subgrade reaction under the wider load"),
     k=arg("pci", "modulus of subgrade reaction by a plate test", above=0),

@@ -58,7 +58,7 @@ def counts_more(stress: Any, inside: Any) -> Any:
 
 
 @formula(
-    "Stress with the other wheels",
+    "Stress from all wheels together",
     cite("mechanics", "stresses add"),
     result("psi", "stress of all wheels"),
     sigma=arg("psi", "stress of the wheel itself", low=0),

@@ -54,7 +54,7 @@ def wall_allowable_stress(f_c, factor=1.6):
 
 
 @formula(
-    "Stiffness of a slab across a wall",
+    "Characteristic of the slab strip on springs",
     cite("Hetenyi 1946", "beam on an elastic foundation"),
     result("1/in", "characteristic of the beam on springs"),
     E_c=arg("psi", "modulus of elasticity of the concrete", above=0),
@@ -149,7 +149,7 @@ wall_load_capacity = FORMULAS["wall_load_capacity"] = _WallLoad(
 
 
 @formula(
-    "Thickness factor for another soil",
+    "Thickness factor for another modulus of subgrade reaction",
     cite("UFC 3-320-06A", "Table 3-2, note"),
     result("1", "factor on thickness"),
     k=_INPUTS["k"],

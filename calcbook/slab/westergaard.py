@@ -44,7 +44,7 @@ def radius_of_relative_stiffness(E_c, h, nu, k):
 
 @inline
 @formula(
-    "Stress under a load inside the slab",
+    "Interior stress under a load",
     cite("TRR 1043", "interior, bottom of slab"),
     result("psi", "interior stress"),
     note="b is Westergaard's equivalent radius: where the load circle is narrower than 1.724 h, "
@@ -68,7 +68,7 @@ def interior_stress(P, a, h, E_c, nu, k):
 
 @inline
 @formula(
-    "Deflection under a load inside the slab",
+    "Interior deflection under a load",
     cite("TRR 1043", "interior"),
     result("in", "interior deflection"),
     **_SIX,
@@ -85,7 +85,7 @@ def interior_deflection(P, a, h, E_c, nu, k):
 
 @inline
 @formula(
-    "Stress under a round load at a free edge",
+    "Edge stress, circular load",
     cite("TRR 1043", "edge, circle"),
     result("psi", "edge stress"),
     **_SIX,
@@ -108,7 +108,7 @@ def edge_stress_circle(P, a, h, E_c, nu, k):
 
 @inline
 @formula(
-    "Stress under a half-round load at a free edge",
+    "Edge stress, semicircular load",
     cite("TRR 1043", "edge, semicircle"),
     result("psi", "edge stress"),
     **_SIX,
@@ -126,7 +126,7 @@ def edge_stress_semicircle(P, a, h, E_c, nu, k):
 
 @inline
 @formula(
-    "Deflection under a round load at a free edge",
+    "Edge deflection, circular load",
     cite("TRR 1043", "edge, circle"),
     result("in", "edge deflection"),
     **_SIX,
@@ -143,7 +143,7 @@ def edge_deflection_circle(P, a, h, E_c, nu, k):
 
 @inline
 @formula(
-    "Deflection under a half-round load at a free edge",
+    "Edge deflection, semicircular load",
     cite("TRR 1043", "edge, semicircle"),
     result("in", "edge deflection"),
     **_SIX,
@@ -160,7 +160,7 @@ def edge_deflection_semicircle(P, a, h, E_c, nu, k):
 
 @inline
 @formula(
-    "Stress under a load at a corner (Westergaard)",
+    "Corner stress under a load (Westergaard)",
     cite("TRR 1043", "corner, Westergaard 1926"),
     result("psi", "corner stress"),
     note="an approximation; the tension is at the top, a little way in from the corner",
@@ -181,7 +181,7 @@ def corner_stress_westergaard(P, a, h, E_c, nu, k):
 
 @inline
 @formula(
-    "Stress under a load at a corner",
+    "Corner stress under a load",
     cite("TRR 1043", "corner, fitted to finite elements"),
     result("psi", "corner stress"),
     note="c is the side of a square with the area of the circle; the tension is at the top",
@@ -201,7 +201,7 @@ def corner_stress_ioannides(P, a, h, E_c, nu, k):
 
 @inline
 @formula(
-    "Deflection of a corner under a load (Westergaard)",
+    "Corner deflection under a load (Westergaard)",
     cite("TRR 1043", "corner, Westergaard 1926"),
     result("in", "corner deflection"),
     **_SIX,
@@ -215,7 +215,7 @@ def corner_deflection_westergaard(P, a, h, E_c, nu, k):
 
 @inline
 @formula(
-    "Deflection of a corner under a load",
+    "Corner deflection under a load",
     cite("TRR 1043", "corner, fitted to finite elements"),
     result("in", "corner deflection"),
     **_SIX,

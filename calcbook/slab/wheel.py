@@ -32,7 +32,7 @@ _ALONE = Q(60, "in")  # does not count for one wheel
 
 
 @formula(
-    "Load on a wheel",
+    "Wheel load",
     cite("mechanics"),
     result("lbf", "load on a wheel"),
     P_axle=arg("lbf", "load on the axle", above=0),

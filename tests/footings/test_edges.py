@@ -153,8 +153,14 @@ def test_metric_and_us_jobs_agree():
     si = {
         q: c.ratio
         for q, c in checks(
-            job(job={"units": "si"}, edge={"depth": "330.2 mm", "width": "304.8 mm"})
+            job(job={"units": "si"}, edge={"depth": "330.2 mm", "width": "304.8 mm"},
+                slab={"length": "30 ft", "width": "24 ft", "thickness": "5 in", "above_grade": "6 in"},
+                concrete={"strength": "3000 psi"})
         ).items()
-    }
+    }  # fmt: skip
+    # the code's least lengths in whole inches are 25 mm to the inch in a metric job: 300 mm for 12 in.
+    for question in ("Does the edge reach firm ground?", "Is the edge wide enough for the code?",
+                     "Is it thick enough for the code?"):  # fmt: skip
+        assert si.pop(question) == pytest.approx(us.pop(question) * 25 / 25.4)
     assert si == pytest.approx(us)
     assert Q(330.2, "in").magnitude == 330.2

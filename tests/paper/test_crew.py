@@ -10,7 +10,7 @@ from calcbook.basis.safety import cautions_of
 from calcbook.bolts.lists import TAPE_LIST
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job
-from calcbook.paper.crew import crew_data
+from calcbook.paper.crew import SET, SNAP, crew_data
 from calcbook.paper.crew_paper import crew_html, crew_pdf
 from calcbook.pour.charts import clock_text
 from calcbook.pour.day import STOP_SIGNS
@@ -111,12 +111,15 @@ def test_without_weather_the_page_says_why_there_is_no_clock():
     assert "not worked out" in dict((row[0], row[2]) for row in data["missing"])["power trowel"]
 
 
-def test_joints_that_a_box_interrupts_are_one_line_on_the_page(demo):
-    joints = crew_data(Book(demo))["joints"]
-    layout = Book(demo).joint_plan.layout
-    assert len(joints) < len(layout.cuts)
-    # the lines of the plan: from the left and the lower end of the outline
-    assert joints[0].startswith('x = 10\'-0": from y = 0" to 28\'-0"')
+def test_joints_and_openings_are_those_of_the_chapters(book, page):
+    (snap,) = (b for b in book.calculation("joints").blocks if getattr(b, "title", "").startswith(SNAP))
+    joints = crew_data(book)["joints"]
+    for way, at, start, end in snap.rows:
+        assert any(line.startswith(f"{way} {at}: ") and f"{start} to {end}" in line for line in joints)
+    told = plain(page)
+    for block in book.calculation("base").blocks:
+        if getattr(block, "title", "").startswith(SET):
+            assert block.rows and all(squeezed(cell) in told for row in block.rows for cell in row)
 
 
 def test_the_page_needs_no_network_and_shows_words_as_they_stand(demo):

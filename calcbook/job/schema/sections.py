@@ -8,15 +8,7 @@ from __future__ import annotations
 from pydantic import Field, model_validator
 
 from calcbook.basis.units import Quantity, UnitError
-from calcbook.job.fields import (
-    PRACTICE,
-    Section,
-    pick,
-    points,
-    quantity,
-    text,
-    yes_no,
-)  # fmt: skip
+from calcbook.job.fields import PRACTICE, Section, pick, points, quantity, text, yes_no
 from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.design import Design
 from calcbook.job.schema.edges import Edge, Lowered, SideEdge

@@ -225,7 +225,7 @@ class Reinforcement(Section):
         "one cross wire and 2 in., ACI 318-19 25.5.4 (from memory)",
         low=2,
         high=36,
-        si="200 mm",
+        si="205 mm",
     )
     mesh_yield: Quantity = quantity(
         "psi", "mesh, yield strength", "65000 psi", "ASTM A1064 (from memory)", low=40000, high=80000
