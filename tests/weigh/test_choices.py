@@ -83,8 +83,8 @@ def test_rows_follow_the_whole_book():
 
 def test_a_choice_without_its_price_shows_no_saving(demo):
     prices = {k: v for k, v in demo.raw["prices"].items() if k != "bar"}
-    rows = what_ifs(demo.changed({"prices": prices}))
-    headings, cells = what_if_table(rows)
+    rows = priced_choices(demo.changed({"prices": prices}))
+    headings, cells = choices_table(rows)
     at = headings.index("difference")
     for (_, one), row in zip(rows[1:], cells[1:], strict=True):
         assert (row[at] == "NOT KNOWN") == (not (one.complete and rows[0][1].complete))
