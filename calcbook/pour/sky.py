@@ -47,7 +47,7 @@ def sky_berdahl(T_d):
 
     Its hourly term, +0.013 at midnight and -0.013 at noon, is left out, so nights come out a little colder.
     """
-    x = number(T_d, "degC") / 100
+    x = (number(T_d, "K") - 273.15) / 100
     eps_0 = 0.711 + 0.56 * x + 0.73 * x**2
     return eps_0
 

@@ -47,7 +47,8 @@ def test_us_and_si_agree(made, demo_si):
         rel=1e-4,  # doors are marked in whole millimeters, and what they cut out the rest must hold
     )
     assert metric.results["stick_up_1"].m_as("inch") == pytest.approx(
-        made.results["stick_up_1"].m_as("inch"), rel=1e-5
+        made.results["stick_up_1"].m_as("inch"),
+        abs=0.04,  # the washer's and the thread's defaults are whole millimeters in a metric job
     )
     assert metric.results["bolts"] == made.results["bolts"]
     assert [c.status for c in metric.checks] == [c.status for c in made.checks]

@@ -74,11 +74,11 @@ def test_check_shows_what_is_open_with_what_to_do_and_all_on_request(demo_copy, 
     assert status == (0 if book.status == "OK" else 1)
     lines = out.splitlines()
     found = [check for _, check in book.checks if check.status != "OK"]
-    assert len(lines) == 2 * len(found) + 1  # each with one line of what to do, then the count
+    assert len(lines) == 2 * len(found) + 2  # each with what to do, then the count and who comes first
     for check, line, to_do in zip(found, lines[::2], lines[1::2], strict=False):
         assert line.startswith(check.status) and check.question in line
         assert to_do.strip().startswith("To do: ") and len(to_do) > 30
-    assert f"{len(book.checks)} checks, {len(found)} open" in lines[-1] and "--all" in lines[-1]
+    assert f"{len(book.checks)} checks, {len(found)} open" in lines[-2] and "--all" in lines[-2]
     status, out, _ = run(capsys, "check", demo_copy, "--all")
     for _, check in book.checks:
         assert check.question in out
