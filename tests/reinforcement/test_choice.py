@@ -5,6 +5,7 @@ import math
 import pytest
 from structure import checks, job
 
+from calcbook.basis.calculation import Step
 from calcbook.basis.showing import magnitude
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book, run
@@ -131,11 +132,15 @@ def test_the_remedy_is_said_only_where_steel_or_fiber_falls_short():
 
 def test_the_two_ways_to_match_are_shown():
     calc = run("reinforcement", job(reinforcement={"kind": "mesh"}))
-    shown = {s.words.split(" ")[-1]: s.value.m_as("psi") for s in calc.steps if s.unit == "psi"}
+    shown = {
+        s.formula.name: s.value.m_as("psi")
+        for s in calc.steps
+        if isinstance(s, Step) and s.unit == "psi"
+    }
     assert calc.results["needed"].m_as("psi") == pytest.approx(
-        max(shown["bending,"], shown["tension;"])
+        max(shown["equivalent_in_bending"], shown["equivalent_in_tension"])
     )
-    assert shown["tension;"] == pytest.approx(0.058 / 12 * 65000 / (0.37 * 5))
+    assert shown["equivalent_in_tension"] == pytest.approx(0.058 / 12 * 65000 / (0.37 * 5))
 
 
 def test_steel_of_a_layer():
