@@ -4,6 +4,7 @@ import time
 
 import pytest
 from bolt_jobs import asked, changed, check, frames, notes, one_wall, tape_lists, values
+from metric import us_defaults
 from server import NOTEBOOKS
 
 from calcbook.bolts.layout import cached_layout
@@ -41,14 +42,13 @@ def test_the_total_is_the_sum_of_the_walls(made, demo):
 
 
 def test_us_and_si_agree(made, demo_si):
-    metric = run("bolts", demo_si)
+    metric = run("bolts", demo_si.changed(us_defaults(demo_si)))  # else washers are whole millimeters
     assert metric.results["spacing"].m_as("inch") == pytest.approx(
         made.results["spacing"].m_as("inch"),
         rel=1e-4,  # doors are marked in whole millimeters, and what they cut out the rest must hold
     )
     assert metric.results["stick_up_1"].m_as("inch") == pytest.approx(
-        made.results["stick_up_1"].m_as("inch"),
-        abs=0.04,  # the washer's and the thread's defaults are whole millimeters in a metric job
+        made.results["stick_up_1"].m_as("inch"), rel=1e-5
     )
     assert metric.results["bolts"] == made.results["bolts"]
     assert [c.status for c in metric.checks] == [c.status for c in made.checks]
