@@ -107,7 +107,10 @@ def papers():
     def engineer():
         return engineer_pdf(book(), appendix=False)
 
-    for name, work, limit in (("crew's page, PDF and HTML", crew, 1.0), ("engineer's short form", engineer, 1.5)):
+    for name, work, limit in (
+        ("crew's page, PDF and HTML", crew, 1.0),
+        ("engineer's short form", engineer, 1.5),
+    ):
         work()
         report(name, timed(work, 5), limit)
 

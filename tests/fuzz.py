@@ -39,7 +39,7 @@ with atheris.instrument_imports(include=["calcbook", "tomllib"]):
     from calcbook.job.file import Job, JobError
     from calcbook.job.forecast_csv import read_csv
     from calcbook.job.schema.sections import JobFile
-    from calcbook.paper.screen import assumptions_html, dashboard_html
+    from calcbook.paper.screen import assumptions_html, headlines_html
 
     FORMULAS = load_formulas()
 
@@ -215,7 +215,7 @@ def book(data):
         raise RuntimeError(f"a refusal that names no line: {error}") from error.__cause__
     texts = [chapter._repr_html_() for chapter in chapters]
     texts += [found.quote.text(), found.quote.csv(), found.quote.order.text()]
-    texts += [dashboard_html(found), assumptions_html(found.job)]
+    texts += [headlines_html(found), assumptions_html(found.job)]
     assert not any(" nan " in text or "not a number" in text for text in texts), "no number is shown"
 
 

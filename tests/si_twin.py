@@ -51,7 +51,7 @@ def _metric(text, unit):
     row = TRADE_UNITS[unit]
     if row.si == unit and "$" not in unit:
         return text
-    number = f"{magnitude(read(text, unit), unit, 'si'):.7g}"
+    number = f"{magnitude(read(text, unit), unit, 'si'):.8g}"
     label = _TEMPERATURES.get(row.si, row.si)
     return f"${number}{label[1:].replace('/', ' / ')}" if label.startswith("$") else f"{number} {label}"
 

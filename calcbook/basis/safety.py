@@ -6,6 +6,11 @@ import functools
 
 from calcbook.basis.table import lookup, table
 
+# said on every page, paper and answer that someone could act on
+DEFERRAL = (
+    "A builder's figures for review: the adopted local code and a licensed engineer go before them."
+)
+
 
 def caution(rule: str) -> str:
     """The sentence of a rule of ``tables/safety.csv``, with its source in brackets.

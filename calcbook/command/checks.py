@@ -7,6 +7,7 @@ import textwrap
 from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
+from calcbook.basis.safety import DEFERRAL
 from calcbook.basis.showing import ratio_text
 from calcbook.basis.text_table import terminal_width
 from calcbook.job.file import plain
@@ -33,6 +34,7 @@ def checks_text(book: Book, everything: bool = False) -> str:
         lines += [_check(c, check) for c, check in pairs if check.status == OK]
     lines += _unasked(book)
     lines.append(_count(book, [check.status for _, check in pairs], everything))
+    lines.append(DEFERRAL)
     return "\n".join(lines)
 
 

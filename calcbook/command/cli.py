@@ -91,7 +91,7 @@ def _parser() -> argparse.ArgumentParser:
     add("quote", _quote, "print the priced takeoff", job, own,
             (("--csv",), {"help": "also write the takeoff as CSV", "metavar": "PATH"}),
             (("--odds",), {"action": "store_true", "help": "also tell the odds on the price, and what moves it"}),
-            (("--what-if",), {"action": "store_true", "help": "also price the usual choices: thickness, mesh, pump"}),
+            (("--choices",), {"action": "store_true", "help": "also price the usual choices: thickness, mesh, pump"}),
             (("--client",), {"help": "also write the one-page quote for the client (PDF)", "metavar": "PATH"}))  # fmt: skip
     add("order", _order, "print the order sheet for the dispatcher", job, own)
     add("weather", _weather, "read hourly weather from a file into the job file", job,
@@ -172,8 +172,8 @@ def _quote(arguments: argparse.Namespace) -> int:
     print(quote.text())
     if arguments.odds and quote.complete:
         weigh.print_odds(quote)
-    if arguments.what_if:
-        weigh.print_what_ifs(quote.job)
+    if arguments.choices:
+        weigh.print_choices(quote.job)
     if arguments.csv:
         print(f"Takeoff: {write_out(arguments.csv, quote.csv(), inputs)}")
     if arguments.client and quote.complete:

@@ -109,7 +109,7 @@ def _crew(book: Book) -> Iterator[Made]:
 
 def _client(book: Book) -> Iterator[Made]:
     from calcbook.price.client import client_pdf
-    from calcbook.weigh.whatif import alternates
+    from calcbook.weigh.choices import alternates
 
     chosen = alternates(book.job) if book.quote.complete else ()
     yield ".pdf", client_pdf(book.quote, chosen)

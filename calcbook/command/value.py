@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from calcbook.basis import handcalc
 from calcbook.basis.arguments import quantity
 from calcbook.basis.formula import Choice, Formula, FormulaError
+from calcbook.basis.safety import DEFERRAL
 from calcbook.basis.showing import magnitude, show
 from calcbook.job.file import Job
 
@@ -40,7 +41,7 @@ class Answer:
         return {
             "name": self.name, "title": self.title, "source": self.source,
             "inputs": self.inputs, "value": self._number(), "unit": self.unit,
-            "steps": self.lines, "flags": self.flags,
+            "steps": self.lines, "flags": self.flags, "note": DEFERRAL,
         }  # fmt: skip
 
     def _number(self) -> float | str:
@@ -52,7 +53,7 @@ class Answer:
         flagged = [f"  outside its range: {f}" for f in self.flags]
         steps = [f"  {line}" for line in self.lines]
         return "\n".join([
-            self.title, *given, *steps, f"{self.name} = {self.result()}", *flagged, f"source: {self.source}",
+            self.title, *given, *steps, f"{self.name} = {self.result()}", *flagged, f"source: {self.source}", DEFERRAL,
         ])  # fmt: skip
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from calcbook.basis.safety import DEFERRAL
 from calcbook.command.outputs import check_output, inputs_of, picture_mark, write_out
 from calcbook.job.file import Job, JobError
 
@@ -25,17 +26,17 @@ def print_odds(quote: Quote) -> None:
     print(odds_text(quote))
 
 
-def print_what_ifs(job: Job) -> None:
+def print_choices(job: Job) -> None:
     """Run the usual choices through the whole book and print what each does to the price."""
     from calcbook.basis.progress import Progress
     from calcbook.basis.text_table import aligned, terminal_width
+    from calcbook.weigh.choices import choices, choices_table, priced_choices
     from calcbook.weigh.outcome import WITHOUT
-    from calcbook.weigh.whatif import choices, what_if_table, what_ifs
 
-    rows = what_ifs(job, Progress(len(choices(job)) + 1, "jobs").step)
-    headings, cells = what_if_table(rows, job.system)
+    rows = priced_choices(job, Progress(len(choices(job)) + 1, "jobs").step)
+    headings, cells = choices_table(rows, job.system)
     print("\n".join(aligned(headings, cells, set(range(1, 8)), terminal_width())))
-    print(WITHOUT + "\n")
+    print(f"{WITHOUT}\n{DEFERRAL}\n")
 
 
 def run_sweep(arguments: Namespace) -> int:
@@ -56,6 +57,7 @@ def run_sweep(arguments: Namespace) -> int:
         jobs *= len(axis.values)
     made = sweep(job, axes, arguments.processes, Progress(jobs, "jobs").step)
     print(made.text(), end="")
+    print(DEFERRAL)
     if arguments.csv:
         write_out(arguments.csv, made.csv(), inputs)
         print(f"Table: {Path(arguments.csv).resolve()}")
@@ -97,6 +99,7 @@ def print_comparison(arguments: Namespace) -> Book:
         check_output(arguments.csv, inputs_of(old, new))
     made = Comparison(old, new)
     print(made.text(), end="")
+    print(DEFERRAL)
     if arguments.csv:
         write_out(arguments.csv, made.csv(), inputs_of(old, new))
         print(f"Changes: {Path(arguments.csv).resolve()}")

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 def coverage(t):
     """Area covered by a unit volume of concrete.
 
-    t: thickness (length). Returns an area per volume: 324 / t with t in inches, in ft2/yd3.
+    Returns an area per volume: 324 / t with t in inches, in ft2/yd3.
     Source: geometry.
     """
     cover = 1 / t
@@ -48,7 +48,7 @@ def coverage(t):
 def slab_volume(A, t):
     """Volume of a slab of even thickness, without what is thickened below it.
 
-    A: plan area without openings; t: thickness (length). Returns a volume. Source: geometry.
+    A: plan area without openings. Returns a volume. Source: geometry.
     """
     V = A * t
     return V
@@ -65,8 +65,7 @@ def slab_volume(A, t):
 def sloped_volume(A, t, h_m):
     """Volume of a slab with a level underside and a top that slopes.
 
-    A: plan area without openings; t: least thickness; h_m: how much thicker it is on average (lengths). Returns
-    a volume. Source: geometry.
+    h_m: how much thicker it is on average than at its thinnest. Returns a volume. Source: geometry.
     """
     V = A * (t + h_m)
     return V
@@ -109,6 +108,7 @@ def lowered_volume(V, V_k):
 
 
 def by_the_plan(calc: Calculation, job: Job, dug: Dug) -> Quantity:
+    """Enter the concrete that the plan holds, and return its volume; dug: what is below the slab."""
     t = calc.given(job, "slab.thickness", "t")
     A = calc.finding("Plan area inside the outline, openings taken out.", "A", job.plan.area, "ft2",
                      cite("geometry"), "area", "plan area")  # fmt: skip
@@ -178,7 +178,7 @@ def _below_the_slab(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     parts += [(t.name, Q(t.depth, "ft"), V) for t, V in zip(plan.thickenings, dug.alone, strict=True)]
     if ring is not None or mixed or not plan.edge:
         overlap = Q(round(number_in(V_d - sum(v for *_, v in parts), "yd3"), 9), "yd3")  # no noise
-        words = "corners of two edges, and openings" if mixed else "counted twice above, or in openings"
+        words = "corners, overlaps and openings" if mixed else "counted twice above, or in openings"
         parts.append((words, None, overlap))
     parts.append(("together", None, V_d))
     rows = [

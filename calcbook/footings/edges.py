@@ -19,7 +19,7 @@ from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressur
 from calcbook.footings.hold_downs import off_edge
 from calcbook.footings.pads import STRIP
 from calcbook.footings.whole import whole_building
-from calcbook.job.edges import edge_of, sides_alike, sides_text, stands_on_edge
+from calcbook.job.edges import edge_of, frost_place, sides_alike, sides_text, stands_on_edge
 from calcbook.job.top import top_of
 from calcbook.job.wall_lines import side_points
 from calcbook.loads.combinations import combined, combined_load, wall_line_load, wall_loads
@@ -167,7 +167,7 @@ def _depth(calc: Calculation, job: Job) -> None:
     """Depth and width of each kind of edge that there is."""
     t, a_g = (calc.given(job, f"slab.{key}", symbol)
               for key, symbol in (("thickness", "t"), ("above_grade", "a_g")))  # fmt: skip
-    alike = sides_alike(job)
+    alike = sides_alike(job, frost=True)
     for sides, edge in alike:
         at = f"{sides_text(sides)}: " if len(alike) > 1 else ""
         if edge.against:
@@ -176,7 +176,9 @@ def _depth(calc: Calculation, job: Job) -> None:
         elif not edge.depth.magnitude:
             calc.note(f"{_capital(at)}no thickened edge, so no depth is checked against frost.")
         else:
-            _one_depth(calc, job, edge, t, a_g + _climb(job, sides), _capital(at))
+            _one_depth(
+                calc, job, edge, t, a_g + _climb(job, sides), _capital(at), frost_place(job, sides[0])
+            )
 
 
 def _climb(job: Job, sides: Sequence[int]) -> Quantity:
@@ -192,8 +194,11 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _one_depth(calc: Calculation, job: Job, edge: EdgeOf, t: Quantity, a_g: Quantity, at: str) -> None:
-    """The checks of one kind of edge. at: which sides, in front of each question; empty where all are alike."""
+def _one_depth(
+    calc: Calculation, job: Job, edge: EdgeOf, t: Quantity, a_g: Quantity, at: str, frost_at: str
+) -> None:
+    """The checks of one kind of edge. at: which sides, in front of each question; empty where all are alike;
+    frost_at: where their frost depth is given."""
     of = f"{at[:-2].lower()}, " if at else None
 
     def asked(question: str) -> str:
@@ -212,11 +217,11 @@ def _one_depth(calc: Calculation, job: Job, edge: EdgeOf, t: Quantity, a_g: Quan
     )
     _least(calc, asked("Does the edge reach firm ground?"), metric_rule(LEAST_DEPTH, job.system), D_f, cite("IRC 2021", "R403.1.4: 12 in."),
            "Deepen the edge (edge.depth) or lower the slab.")  # fmt: skip
-    if edge.frost is None:
+    if job.field(frost_at).value is None:
         calc.ask_engineer(asked("Does the edge reach below the frost?"), cite("IRC 2021", "R403.1.4.1"),
                           "Ask the building office for the frost depth and enter it under [soil].")  # fmt: skip
     else:
-        frost = calc.given(job, edge.place("frost_depth"), "D_frost")
+        frost = calc.given(job, frost_at, "D_frost")
         _least(calc, asked("Does the edge reach below the frost?"), frost, D_f, cite("IRC 2021", "R403.1.4.1"),
                "Deepen the edge, or have an insulated shallow edge designed.", needs_engineer=True)  # fmt: skip
     _least(calc, asked("Is the edge wide enough for the code?"), metric_rule(LEAST_WIDTH, job.system), b, cite("IRC 2021", "Table R403.1"),

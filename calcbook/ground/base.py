@@ -212,8 +212,7 @@ def fill_volume(A, d_f):
 def machine_hours(V_e, r_m, one=Q(1, "h")):
     """Hours that an excavator digs.
 
-    V_e: volume in the ground; r_m: volume that it digs in an hour; one: that hour. Returns hours. Source: common
-    practice; the rate is the builder's own record.
+    Returns hours. Source: common practice; the rate is the builder's own record.
     """
     t_m = V_e / r_m * one
     return t_m

@@ -37,7 +37,7 @@ TALLER = "panel, braced"
 def fall_over(m, l):  # noqa: E741
     """How much lower the top lies at the end of a length that runs straight down its slope.
 
-    m: fall over run (plain); l: length in the way of the fall. Returns a length. Source: geometry.
+    Returns a length. Source: geometry.
     """
     h = m * l
     return h
@@ -142,5 +142,5 @@ def form_heights(job: Job) -> dict[int, tuple[float, float]]:
 
 
 def board_for(inches: float) -> str:
-    """The lowest board that reaches so high."""
+    """The lowest board that reaches so many inches up."""
     return next((name for height, name in BOARDS if inches <= height + 1e-6), TALLER)

@@ -19,34 +19,25 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class EdgeOf:
-    """The edge of one side: depth 0 where there is none; frost: its frost depth, None where not known.
-
-    against: whether it stands against a wall; place: says where the job file gives one of its values.
-    """
+    """The edge of one side: depth 0 where there is none; against: whether it stands against a wall; own: its number
+    among [[edges]], from 0, and given: what that entry gives."""
 
     depth: Quantity
     width: Quantity
     slope: Quantity
-    frost: Quantity | None
     against: bool
     own: int | None
     given: frozenset[str] = frozenset()
 
     def place(self, key: str) -> str:
-        """Where the job file gives depth, width, slope or frost_depth of this side."""
-        if key in self.given:
-            return f"edges.{self.own}.{key}"
-        return "soil.frost_depth" if key == "frost_depth" else f"edge.{key}"
+        """Where the job file gives depth, width or slope of this side."""
+        return f"edges.{self.own}.{key}" if key in self.given else f"edge.{key}"
 
     @property
     def spec(self) -> tuple[Any, ...]:
         """What tells it from the edges of other sides, bare numbers."""
-        frost = None if self.frost is None else round(self.frost.m_as("inch"), 6)
-        sizes = (
-            round(q.m_as(u), 6)
-            for q, u in ((self.depth, "inch"), (self.width, "inch"), (self.slope, ""))
-        )
-        return (*sizes, frost, self.against)
+        sizes = ((self.depth, "inch"), (self.width, "inch"), (self.slope, ""))
+        return (*(round(q.m_as(u), 6) for q, u in sizes), self.against)
 
 
 def edge_of(job: Any, side: int | None) -> EdgeOf:
@@ -54,18 +45,26 @@ def edge_of(job: Any, side: int | None) -> EdgeOf:
 
     job: a Job or JobFile.
     """
-    own = next((n for n, entry in enumerate(job.edges) if entry.side == side), None)
-    base, frost = job.edge, job.soil.frost_depth
+    own, base = _own(job, side), job.edge
     if own is None:
-        return EdgeOf(base.depth, base.width, base.slope, frost, False, None)
+        return EdgeOf(base.depth, base.width, base.slope, False, None)
     entry = job.edges[own]
-    found = {key: getattr(entry, key) for key in ("depth", "width", "slope", "frost_depth")}
+    found = {key: getattr(entry, key) for key in ("depth", "width", "slope")}
     given = frozenset(key for key, value in found.items() if value is not None)
-    depth, width, slope = (getattr(base, key) if found[key] is None else found[key]
-                           for key in ("depth", "width", "slope"))  # fmt: skip
+    depth, width, slope = (getattr(base, key) if found[key] is None else found[key] for key in found)
     against = entry.kind == AGAINST
-    return EdgeOf(Q(0, "in") if against else depth, width, slope,
-                  frost if entry.frost_depth is None else entry.frost_depth, against, own, given)  # fmt: skip
+    return EdgeOf(Q(0, "in") if against else depth, width, slope, against, own, given)
+
+
+def frost_place(job: Any, side: int) -> str:
+    """Where the job file gives the frost depth of a side."""
+    own = _own(job, side)
+    has_own = own is not None and job.edges[own].frost_depth is not None
+    return f"edges.{own}.frost_depth" if has_own else "soil.frost_depth"
+
+
+def _own(job: Any, side: int | None) -> int | None:
+    return next((n for n, entry in enumerate(job.edges) if entry.side == side), None)
 
 
 def edges_of(job: Any) -> list[EdgeOf]:
@@ -73,11 +72,15 @@ def edges_of(job: Any) -> list[EdgeOf]:
     return [edge_of(job, side) for side in range(1, len(side_points(job.slab)) + 1)]
 
 
-def sides_alike(job: Any) -> list[tuple[list[int], EdgeOf]]:
-    """Sides with the same edge together: (their numbers, the edge), in the order of the first of each."""
+def sides_alike(job: Any, frost: bool = False) -> list[tuple[list[int], EdgeOf]]:
+    """Sides with the same edge together: (their numbers, the edge), in the order of the first of each.
+
+    frost: whether the place of their frost depth must be the same too.
+    """
     found: dict[tuple[Any, ...], tuple[list[int], EdgeOf]] = {}
     for side, edge in enumerate(edges_of(job), 1):
-        found.setdefault(edge.spec, ([], edge))[0].append(side)
+        key = (*edge.spec, frost_place(job, side)) if frost else edge.spec
+        found.setdefault(key, ([], edge))[0].append(side)
     return list(found.values())
 
 

@@ -34,7 +34,7 @@ class ByHand:
     only: bool = False
 
     def changed(self, lines: tuple[list[float], list[float]]) -> tuple[list[float], list[float]]:
-        """Lines of a layout with those moved and barred; their first and last are the slab's own sides."""
+        """The lines of a layout with those moved and barred; their first and last are the slab's own sides."""
         found = [list(axis) for axis in lines]
         for axis, place, to in self.moved:
             inside = found[axis][1:-1]

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK, UNKNOWN, Finding, Note, Step, Table
 from calcbook.basis.markup import LATEX
+from calcbook.basis.safety import DEFERRAL
 from calcbook.job.assumptions import gathered_assumptions
 
 if TYPE_CHECKING:
@@ -168,6 +169,11 @@ def cautions_html(calculation: Calculation) -> str:
     return f"<h3>Cautions</h3><ul>{items}</ul>"
 
 
+def deferral_html() -> str:
+    """Who goes before what is shown."""
+    return f"<p>{escape(DEFERRAL)}</p>"
+
+
 def calculation_html(calculation: Calculation) -> str:
     """The whole calculation: question, results, inputs, steps, checks, cautions."""
     return page(
@@ -177,6 +183,7 @@ def calculation_html(calculation: Calculation) -> str:
         inputs_html(calculation),
         steps_html(calculation),
         cautions_html(calculation),
+        deferral_html(),
     )
 
 
@@ -191,7 +198,7 @@ def answer_html(calculation: Calculation) -> str:
         found = f"<p>{status_html(OK)}: all {count} checks.</p>" if count else ""
     rows = [(r.label, r.step.result_text) for r in calculation.shown_results]
     results = table(("result", "value"), rows, numeric=(1,)) if rows else ""
-    return page("<h2>Answer</h2>", results, found)
+    return page("<h2>Answer</h2>", results, found, deferral_html())
 
 
 def folded_html(calculation: Calculation) -> str:
@@ -236,7 +243,7 @@ def fold(key: str, summary: str, inside: str) -> str:
     return f'<details data-key="{escape(key)}"><summary>{summary}</summary>{inside}</details>'
 
 
-def dashboard_html(book: Book) -> str:
+def headlines_html(book: Book) -> str:
     """The job at a glance: what is asked for first, open checks, then the results of every calculation."""
     checks = book.checks
     still_open = [(calculation, c) for calculation, c in checks if c.status != OK]

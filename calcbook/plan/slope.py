@@ -29,7 +29,7 @@ class Fall:
 
     @classmethod
     def over(cls, outline: Polygon, grade: float, angle: float) -> Fall:
-        """The Fall over an outline; angle: of the way down, in radians from x towards y."""
+        """The Fall over an outline; grade: fall over run; angle: of the way down, in radians from x towards y."""
         way = (math.cos(angle), math.sin(angle))
         return cls(grade, way, float(np.max(shapely.get_coordinates(outline) @ way)))
 

@@ -36,7 +36,8 @@ EXCLUDED = (
 )
 TERMS = (
     "Quantities follow the outline and thicknesses given; changes are priced before the work is done. "
-    "Concrete shrinks and cracks as it dries; joints guide where."
+    "Concrete shrinks and cracks as it dries; joints guide where. "
+    "The adopted local code and the building's licensed engineer go before this quote."
 )
 WE_SUPPLY = "We supply: materials, crew and machines for the work above."
 REST = (

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from calcbook.basis.safety import cautions_of
+from calcbook.basis.safety import DEFERRAL, cautions_of
 from calcbook.basis.showing import feet_inches, show, show_length
 from calcbook.basis.table import records, table
 from calcbook.basis.units import Q
@@ -47,6 +47,7 @@ class OrderSheet:
             ("Contact", self.job.job.contact or "to be given"),
             *self._remarks(),
             *self._safety(),
+            ("Before it", DEFERRAL),
         ]
 
     def _day(self) -> str:

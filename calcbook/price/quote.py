@@ -18,6 +18,7 @@ from calcbook.basis.pricing import (
     sales_tax,
     selling_price,
 )
+from calcbook.basis.safety import DEFERRAL
 from calcbook.basis.showing import magnitude, money_text
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, csv_text, plain_number
@@ -294,7 +295,7 @@ class Quote:
         if kept:
             head, *rows = aligned(list(kept[0]), [list(row.values()) for row in kept])
             parts += ["", "Prices from the builder's own file", head, *rows]
-        return "\n".join(parts) + "\n"
+        return "\n".join([*parts, "", DEFERRAL]) + "\n"
 
     def csv(self) -> str:
         """The priced takeoff as CSV; cells that a spreadsheet might run are made plain text."""

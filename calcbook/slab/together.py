@@ -37,11 +37,11 @@ def added_stress(P: Given, h: Given, s: Given, l: Given, nu: Given = 0.15) -> Qu
     P: load of the other wheel, lbf; h: thickness, s: distance, l: radius of relative stiffness, in.; nu: plain.
     """
     given = quantities("added_stress", added_stress.arguments, P=P, h=h, s=s, l=l, nu=nu)
-    inch = [given[n].m_as("inch") for n in ("h", "s", "l")]
-    return Q(float(added_psi(given["P"].m_as("lbf"), *inch, float(given["nu"]))), "psi")
+    h_in, s_in, l_in = (given[n].m_as("inch") for n in ("h", "s", "l"))
+    return Q(float(added_psi(given["P"].m_as("lbf"), h_in, s_in, l_in, float(given["nu"]))), "psi")
 
 
-def added_psi(P: float, h: Any, s: float, l: Any, nu: float) -> Any:  # noqa: E741
+def added_psi(P: Any, h: Any, s: Any, l: Any, nu: float) -> Any:  # noqa: E741
     """The same in bare numbers, psi, pounds and inches; h and l: numbers, or arrays of thicknesses."""
     from scipy.special import keip, ker  # when it is wanted: it takes long to load
 

@@ -67,6 +67,14 @@ DRIVERS = {
 _MOST_ORDERS = 2000  # different orders that trucks are planned for
 
 
+LEVELS = (  # share of jobs in which a price keeps the margin whole, in words
+    (0.1, "one job in ten"),
+    (0.5, "an even bet"),
+    (0.8, "four jobs in five"),
+    (0.95, "nineteen in twenty"),
+)
+
+
 @dataclass(frozen=True)
 class Driver:
     """One thing that moves the price, with all else as planned.
@@ -110,7 +118,7 @@ class Odds:
         return float(np.mean(self.costs > self.quoted + 0.005))
 
     def __str__(self) -> str:
-        shown = ", ".join(f"P{100 * p:.0f} {money_text(self.at(p))}" for p in (0.1, 0.5, 0.8, 0.95))
+        shown = ", ".join(f"{words} {money_text(self.at(share))}" for share, words in LEVELS)
         return (
             f"{shown}; the quoted {money_text(self.quoted)} keeps its margin in {100 * self.kept:.0f} % "
             f"of {len(self.prices):,} draws (seed {self.seed})"

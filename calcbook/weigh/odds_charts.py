@@ -9,6 +9,7 @@ from matplotlib.ticker import FuncFormatter, MaxNLocator
 
 from calcbook.basis.showing import money_text
 from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, PALE, SMALL, TEXT, THIN, chart
+from calcbook.weigh.odds import LEVELS
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
     from calcbook.weigh.odds import Driver, Odds
 
 _BINS = 60
-_MARKS = ((0.5, "P50"), (0.8, "P80"), (0.95, "P95"))
 
 
 def distribution_chart(odds: Odds) -> Figure:
@@ -47,7 +47,7 @@ def distribution_chart(odds: Odds) -> Figure:
         (odds.quoted, f"quoted {_whole(odds.quoted)}", ACCENT, "-", LINE * 1.6)
     ]
     marks += [
-        (odds.at(p), f"{name} {_whole(odds.at(p))}", INK, (0, (5, 3)), LINE) for p, name in _MARKS
+        (odds.at(p), f"{name} {_whole(odds.at(p))}", INK, (0, (5, 3)), LINE) for p, name in LEVELS[1:]
     ]
     for row, (price, words, color, style, width) in enumerate(sorted(marks)):
         height = top * (1.54 - 0.13 * row)
@@ -102,7 +102,7 @@ def tornado_chart(odds: Odds) -> Figure:
     """
     drivers = [d for d in odds.drivers if d.share > 0] or list(odds.drivers)
     figure, ax = chart(height=1.25 + 0.36 * len(drivers), title="What moves the price, each alone",
-                       x="price, $; bars from P10 to P90, percent: share of all spread", left=168)  # fmt: skip
+                       x="price, $; bars: eight jobs in ten; percent: share of all spread", left=168)  # fmt: skip
     places = np.arange(len(drivers))[::-1]
     ends = np.array([(d.low, d.high) for d in drivers])
     low, high = min(ends.min(), odds.quoted), max(ends.max(), odds.quoted)

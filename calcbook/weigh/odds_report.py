@@ -13,7 +13,7 @@ from calcbook.basis.text_table import aligned, terminal_width
 from calcbook.basis.units import Q
 from calcbook.concrete.shortfall import left_in_pump
 from calcbook.job.file import JobError
-from calcbook.weigh.odds import DRAWS, SEED, odds_of
+from calcbook.weigh.odds import DRAWS, LEVELS, SEED, odds_of
 from calcbook.weigh.odds_charts import cumulative_chart, distribution_chart, tornado_chart
 from calcbook.weigh.risk import (
     allowance_used,
@@ -42,12 +42,7 @@ FIELDS = (
     ("risk.lost_day", "p"), ("risk.lost_hours", "t_l"), ("risk.set_wait", "s_s"),
     ("risk.confidence", "c"),
 )  # fmt: skip
-_LEVELS = (
-    (0.1, "one job in ten costs less"),
-    (0.5, "an even bet"),
-    (0.8, "four jobs in five"),
-    (0.95, "nineteen in twenty"),
-)
+LOW, HIGH = "one job in ten is below", "nine in ten are below"
 _WIDE = 80  # characters of a line of text
 NOTES = (
     "The base is measured before the pour, and the order follows how it came out. Waste shows only at the end: "
@@ -82,9 +77,9 @@ def calculation(quote: Quote, n: int = DRAWS, seed: int = SEED) -> Calculation:
     for words in NOTES:
         calc.note(words)
     source = cite("statistics", f"{n:,} draws, seed {seed}")
-    for share, words in _LEVELS:
+    for share, words in LEVELS:
         calc.finding(f"Price that keeps the margin whole: {words}.", f"P_{100 * share:.0f}", Q(odds.at(share), "$"),
-                     "$", source, f"P{100 * share:.0f}", f"P{100 * share:.0f}, {words}")  # fmt: skip
+                     "$", source, f"P{100 * share:.0f}", words)  # fmt: skip
     calc.finding("Price to quote for the confidence wanted.", "P_c", Q(odds.at(confidence), "$"), "$", source,
                  "quote", f"to quote for {100 * confidence:g} % confidence")  # fmt: skip
     for name, share, words in (
@@ -107,7 +102,7 @@ def driver_rows(odds: Odds) -> list[dict[str, str]]:
     rows = [
         (d.words, money_text(d.low), money_text(d.high), f"{100 * d.share:.0f} %") for d in odds.drivers
     ]
-    return records(("driver", "P10", "P90", "share of the spread"), rows)
+    return records(("driver", LOW, HIGH, "share of the spread"), rows)
 
 
 def _followed(calc: Calculation, quote: Quote) -> None:
@@ -149,7 +144,7 @@ def odds_text(quote: Quote, odds: Odds | None = None) -> str:
     parts = [f"Odds on the price ({len(odds.prices):,} draws, seed {odds.seed})", ""]
     parts += aligned(
         ("price that keeps the margin whole", ""),
-        [(f"P{100 * p:.0f}, {words}", money_text(odds.at(p))) for p, words in _LEVELS]
+        [(words, money_text(odds.at(p))) for p, words in LEVELS]
         + [(f"to quote for {100 * confidence:g} % confidence", money_text(odds.at(confidence)))],
         right={1},
     )
@@ -160,7 +155,7 @@ def odds_text(quote: Quote, odds: Odds | None = None) -> str:
             f"in {100 * odds.lost:.1f} of 100 it does not pay cost and overhead.", _WIDE,
         ),
         "",
-        *aligned(("what moves the price, each alone", "P10", "P90", "share"),
+        *aligned(("what moves the price, each alone", LOW, HIGH, "share"),
                  [list(row.values()) for row in driver_rows(odds)], right={1, 2, 3}),
         "", "Spreads it rests on",
         *(f"  {row}" for row in aligned(("field", "value", "meaning", "where from"), _spreads(job),

@@ -1,4 +1,4 @@
-"""Many what-ifs at once: the whole book run for every combination of some fields' values."""
+"""Many jobs at once: the whole book run for every combination of some fields' values."""
 
 from __future__ import annotations
 

@@ -11,6 +11,7 @@ from calcbook.basis.pricing import (
     direct_cost,
     dollars,
     line_cost,
+    offered_price,
     overhead,
     person_hours,
     sales_tax,
@@ -57,3 +58,10 @@ def test_half_a_cent_goes_upward_whatever_floats_do(hundredths, ten_thousandths)
 @given(st.integers(0, 10**9))
 def test_whole_cents_stay_what_they_are(amount):
     assert cents(dollars(Decimal(amount) / 100)) == Decimal(amount) / 100
+
+
+@pytest.mark.worked("offered_price")
+def test_a_price_is_offered_at_the_next_step_up():
+    """Own arithmetic: $12,341.20 at a step of $10 is $12,350; a full step stays."""
+    assert offered_price("$12341.20", "$10").m_as("dollar") == pytest.approx(12350)
+    assert offered_price("$12350", "$10").m_as("dollar") == pytest.approx(12350)

@@ -1,11 +1,23 @@
 """The table of proofs: every formula has one, the table is what the marks say, and the counts only improve."""
 
+import ast
 from collections import Counter
 
 import pytest
 
 from calcbook.basis.table import table
-from calcbook.book.evidence import KINDS, WRITTEN, collect, strongest, without_proof, written
+from calcbook.book.evidence import (
+    KINDS,
+    MARKS,
+    TESTS,
+    WRITTEN,
+    _used,
+    collect,
+    strongest,
+    without_proof,
+    written,
+)
+from calcbook.book.registry import load_formulas
 
 # strongest kind of proof -> number of formulas; raise the first three and lower the last as proofs are added
 AT_LEAST = {"published number": 57, "independent library": 13}
@@ -81,3 +93,34 @@ def test_a_mark_without_names_is_for_every_formula_that_the_test_uses(tmp_path, 
         kind,
         "test_one.py::test_something",
     )
+
+
+WITHOUT_A_WORD_AT_MOST = (
+    0  # tests that hold a formula to a number and say nothing of where it comes from
+)
+
+
+def silent(path, names):
+    """Tests of a file that compare a formula's number and have no docstring, comment, mark or law behind it."""
+    text = path.read_text(encoding="utf-8")
+    lines, tree = text.splitlines(), ast.parse(text)
+    defined = {node.name: node for node in tree.body if isinstance(node, ast.FunctionDef)}
+    for node in defined.values():
+        first = min([node.lineno, *(d.lineno for d in node.decorator_list)])
+        body = "\n".join(lines[first - 1 : node.end_lineno])
+        marked = any(f"mark.{mark}(" in body for mark in MARKS)
+        said = (
+            ast.get_docstring(node)
+            or "# " in body
+            or lines[first - 2].startswith("#")
+            or "@given" in body
+        )
+        counts = node.name.startswith("test") and "approx(" in body and _used(node, defined) & names
+        if counts and not marked and not said:
+            yield f"{path.name}::{node.name}"
+
+
+def test_numbers_without_a_word_of_where_they_come_from_only_become_fewer():
+    names = set(load_formulas())
+    found = [test for path in sorted(TESTS.rglob("test_*.py")) for test in silent(path, names)]
+    assert len(found) <= WITHOUT_A_WORD_AT_MOST, found

@@ -17,6 +17,7 @@ def lines(**base):
     return {line.words: line for line in run("base", Job(raw)).takeoff}
 
 
+@pytest.mark.worked("machine_hours")
 def test_hours_of_a_machine_by_hand():
     assert machine_hours("30 yd3", "15 yd3").m == pytest.approx(2)
 

@@ -13,7 +13,7 @@ from hostile import LONG, NASTY, UNBALANCED, nasty_job
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job
 from calcbook.paper.printout import compile_pdf
-from calcbook.paper.screen import assumptions_html, dashboard_html
+from calcbook.paper.screen import assumptions_html, headlines_html
 from calcbook.price.client import client_pdf
 
 
@@ -52,7 +52,7 @@ KNOWN_TAGS = {
 
 def test_no_text_becomes_markup_on_the_screen(book):
     pages = [c._repr_html_() for c in book.chapters]
-    pages += [dashboard_html(book), assumptions_html(book.job)]
+    pages += [headlines_html(book), assumptions_html(book.job)]
     shown = ""
     for page in pages:
         seen = Seen()

@@ -27,6 +27,7 @@ def slab(made):
     return run("volume", made).results["slab"].m_as("foot**3")
 
 
+@pytest.mark.worked("sloped_volume")
 def test_a_fall_over_a_level_underside_by_hand():
     """720 ft2, 5 in. and on average 1.875 in. more: 412.5 ft3; least 5 in., greatest 8.75 in."""
     made = job(EVEN)

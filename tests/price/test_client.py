@@ -11,7 +11,7 @@ from calcbook.book.chapters import Book
 from calcbook.job.file import Job, JobError
 from calcbook.price.client import EXCLUDED, client_data, client_pdf, payments, scope
 from calcbook.price.quote import Quote
-from calcbook.weigh.whatif import alternates
+from calcbook.weigh.choices import alternates
 
 SMALL = {
     "job": {"name": "Shed floor", "date": "2026-10-12"},

@@ -270,7 +270,7 @@ def test_the_calculation_tells_prices_drivers_and_one_draw_by_hand(demo):
 
 def test_the_text_states_draws_seed_and_every_spread(demo):
     text = odds_text(Book(demo).quote, simulate(demo, 2000))
-    assert "2,000 draws, seed 1" in text and "P95" in text and "risk.crew_pace" in text
+    assert "2,000 draws, seed 1" in text and "nineteen in twenty" in text and "risk.crew_pace" in text
     for words in DRIVERS.values():
         assert words in text
 
@@ -279,7 +279,7 @@ def test_pictures_say_in_words_what_they_mark(odds):
     words = {t.get_text() for f in (distribution_chart(odds), cumulative_chart(odds, 0.8), tornado_chart(odds))
              for ax in f.axes for t in [*ax.texts, *ax.get_yticklabels()]}  # fmt: skip
     assert {"quoted", *DRIVERS.values()} <= words
-    assert any(w.startswith("P95 $") for w in words) and any(
+    assert any(w.startswith("nineteen in twenty $") for w in words) and any(
         w.startswith("80 %: quote $") for w in words
     )
 

@@ -275,10 +275,10 @@ def test_bad_input_is_one_sentence_and_status_2(shed_file, more, words, capsys):
     assert len(err) == 1 and words in err[0]
 
 
-def test_a_quote_with_what_if_lists_the_choices(shed_file, capsys):
-    assert main(["quote", str(shed_file), "--what-if"]) == 1  # prices are missing
+def test_a_quote_with_choices_lists_the_choices(shed_file, capsys):
+    assert main(["quote", str(shed_file), "--choices"]) == 1  # prices are missing
     out = capsys.readouterr().out
-    assert "what if" in out and "as it stands" in out and "NOT COMPLETE" in out
+    assert "choice" in out and "as it stands" in out and "NOT COMPLETE" in out
 
 
 def test_a_quote_with_odds_needs_its_prices(shed_file, capsys):

@@ -4,8 +4,8 @@ import pytest
 
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job
+from calcbook.weigh.choices import choices, choices_table, priced_choices
 from calcbook.weigh.outcome import Outcome, Seen, governing, outcome
-from calcbook.weigh.whatif import choices, what_if_table, what_ifs
 
 SHED = Job({"slab": {"length": "12 ft", "width": "10 ft"}})
 
@@ -70,12 +70,12 @@ def test_metric_jobs_vary_by_metric_steps(demo_si):
 
 def test_rows_follow_the_whole_book():
     job = SHED.changed({"pour.pump": False})
-    rows, told = what_ifs(job, lambda: None), []
-    what_ifs(job, lambda: told.append(1))
+    rows, told = priced_choices(job, lambda: None), []
+    priced_choices(job, lambda: told.append(1))
     assert len(told) == len(choices(job)) + 1 == len(rows)
-    headings, cells = what_if_table(rows)
+    headings, cells = choices_table(rows)
     by_name = {row[0]: row for row in cells}
-    assert headings[0] == "what if" and by_name["as it stands"][5] == ""
+    assert headings[0] == "choice" and by_name["as it stands"][5] == ""
     changed = outcome(Book(job.changed({"slab.thickness": "5 in"})))
     assert by_name['slab 5"'][1:5] == changed.cells(None)[:4]
     assert by_name['slab 5"'][1] != by_name["as it stands"][1]
@@ -83,8 +83,8 @@ def test_rows_follow_the_whole_book():
 
 def test_a_choice_without_its_price_shows_no_saving(demo):
     prices = {k: v for k, v in demo.raw["prices"].items() if k != "bar"}
-    rows = what_ifs(demo.changed({"prices": prices}))
-    headings, cells = what_if_table(rows)
+    rows = priced_choices(demo.changed({"prices": prices}))
+    headings, cells = choices_table(rows)
     at = headings.index("difference")
     for (_, one), row in zip(rows[1:], cells[1:], strict=True):
         assert (row[at] == "NOT KNOWN") == (not (one.complete and rows[0][1].complete))

@@ -61,7 +61,7 @@ def _allowed(job: Job, changes: dict[str, bool | str]) -> bool:
     return True
 
 
-def what_ifs(job: Job, progress: Callable[[], None] | None = None) -> list[tuple[str, Outcome]]:
+def priced_choices(job: Job, progress: Callable[[], None] | None = None) -> list[tuple[str, Outcome]]:
     """Rows of (words, Outcome): the job as it stands, then each of its ``choices``.
 
     job: a Job; progress: called after each run. A choice on which a calculation fails is left out.
@@ -78,10 +78,10 @@ def what_ifs(job: Job, progress: Callable[[], None] | None = None) -> list[tuple
     return rows
 
 
-def what_if_table(
+def choices_table(
     rows: Sequence[tuple[str, Outcome]], system: str = "us"
 ) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
-    """(headings, cells) of the rows of ``what_ifs``, with what each costs more or less."""
+    """(headings, cells) of the rows of ``priced_choices``, with what each costs more or less."""
     named = governing([one for _, one in rows])
     base = rows[0][1]
     cells = []
@@ -95,7 +95,7 @@ def what_if_table(
         )
         difference = "" if one is base else told
         cells.append((words, concrete, stone, hours, price, difference, *rest))
-    return ("what if", *HEADINGS[:4], "difference", *HEADINGS[4:]), cells
+    return ("choice", *HEADINGS[:4], "difference", *HEADINGS[4:]), cells
 
 
 def alternates(job: Job) -> list[tuple[str, Decimal]]:
