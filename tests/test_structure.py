@@ -35,8 +35,7 @@ def test_metric_and_us_demo_agree(name, demo):
     rel = 1e-3 if name in ("loads", "edges", "bolts") else 1e-6
     assert [c.question for c in si] == [c.question for c in us]
     expected = [
-        (c.ratio or 0)
-        * (25 / 25.4 if any(q[1:].rstrip("?") in c.question for q in LEAST_LENGTHS) else 1)
+        (c.ratio or 0) * (25 / 25.4 if any(words in c.question for words in LEAST_LENGTHS) else 1)
         for c in us
     ]  # 300 mm for 12 in.
     assert [c.ratio or 0 for c in si] == pytest.approx(expected, rel=rel)

@@ -37,7 +37,11 @@ def test_bolts_come_with_length_washers_and_nuts_and_forms_with_stakes(quote):
     told = {row["what"].split(",")[0]: row for row in rows_of(quote)}
     bolts = int(quote.calculations["bolts"].results["bolts"])
     assert told["nuts"]["amount"] == told["plate washers"]["amount"] == str(bolts)
-    assert "long" in told["Sill bolts"]["remark"] and "36 hooked bolts" in told["Sill bolts"]["remark"]
+    number = told["Sill bolts"]["amount"]
+    assert (
+        "long" in told["Sill bolts"]["remark"]
+        and f"{number} hooked bolts" in told["Sill bolts"]["remark"]
+    )
     assert "threaded rods" in told["Threaded rods"]["remark"]
     assert (
         told["stakes for the forms"]["amount"] == f"{quote.calculations['base'].results['stakes']:.0f}"
