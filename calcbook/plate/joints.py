@@ -10,7 +10,7 @@ from scipy import sparse
 from shapely import LineString
 
 from calcbook.plate.hermite import GAUSS, WEIGHTS
-from calcbook.plate.pieces import inches
+from calcbook.plate.model import inches
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -46,6 +46,8 @@ def along_line(space: Space, points: NDArray) -> tuple[NDArray, NDArray, NDArray
     if not found:
         return np.zeros(0), np.zeros(0), np.zeros(0), np.zeros((0, 2))
     every = np.concatenate(found)
+    if space.part:
+        every = every[space.covers(every[:, 0], every[:, 1])]
     return every[:, 0], every[:, 1], every[:, 2], every[:, 3:]
 
 

@@ -8,18 +8,21 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 import shapely
-from shapely import Polygon
+from shapely import LineString, Polygon
 
 from calcbook.plate.model import Area, Line, Load, Patch, Plate
+from calcbook.plate.sharp import thickenings
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.plate.model import Points
+
+Bounds: TypeAlias = tuple[float, float, float, float]
 
 FOOT = 12.0  # inches
 CLOSEST = 1.0  # in.: sides closer than this share a line, and the element between is cut
@@ -59,6 +62,24 @@ def mesh_lines(
     return made[0], made[1]
 
 
+def lines_about(
+    plate: Plate,
+    loads: Iterable[Load],
+    axis: int,
+    lines: NDArray,
+    about: Bounds,
+) -> NDArray:
+    """Lines of a fine mesh for a part of the plan: those given, and more where something small asks for it.
+
+    axis: 0 for lines across x, 1 across y; lines: of the mesh around it, in., in order; about: the part's
+    bounds, in.
+    """
+    marks, needs = _of_loads(plate, loads, axis, about)
+    needs += _corner_needs(plate, axis, about)
+    inside = [m for m in marks if lines[0] < m < lines[-1]]
+    return _spaced(_merged([*lines, *inside]), needs, plate.reach * COARSEST)
+
+
 def kinks(loads: Iterable[Load]) -> tuple[list[float], list[float]]:
     """Where walls stand along the mesh: across x and across y, in."""
     walls = [load.line for load in loads if isinstance(load, Line)]
@@ -73,8 +94,23 @@ def _asked(plate: Plate, loads: list[Load], axis: int) -> tuple[list[float], lis
         marks += _sides(_rings(shape), axis)
         marks += [shape.bounds[axis] * FOOT, shape.bounds[axis + 2] * FOOT]
     marks += _sides([j.line for j in plate.joints], axis)
-    needs = _corner_needs(plate, axis)
+    more, needs = _of_loads(plate, loads, axis)
+    marks += more
+    needs += _corner_needs(plate, axis)
+    low = min(o.bounds[axis] for o in plate.outlines) * FOOT
+    high = max(o.bounds[axis + 2] for o in plate.outlines) * FOOT
+    return [low, high, *(m for m in marks if low < m < high)], needs
+
+
+def _of_loads(
+    plate: Plate, loads: Iterable[Load], axis: int, about: Bounds | None = None
+) -> tuple[list[float], list[Need]]:
+    """The same for loads; about: only those that reach into these bounds, in."""
+    marks: list[float] = []
+    needs: list[Need] = []
     for load in loads:
+        if about and not _reaches(load, about):
+            continue
         if isinstance(load, Patch):
             low, high = load.shape.bounds[axis] * FOOT, load.shape.bounds[axis + 2] * FOOT
             needs.append(Need(low, high, max((high - low) / ACROSS, CLOSEST / 2)))
@@ -85,33 +121,29 @@ def _asked(plate: Plate, loads: list[Load], axis: int) -> tuple[list[float], lis
             marks += at
         elif isinstance(load, Area) and load.shape is not None:
             marks += _sides(_rings(load.shape), axis)
-    low = min(o.bounds[axis] for o in plate.outlines) * FOOT
-    high = max(o.bounds[axis + 2] for o in plate.outlines) * FOOT
-    return [low, high, *(m for m in marks if low < m < high)], needs
+    return marks, needs
 
 
-def _corner_needs(plate: Plate, axis: int) -> list[Need]:
-    """How close lines must stand at corners and around round openings."""
+def _reaches(load: Load, about: Bounds) -> bool:
+    shape = LineString(load.line) if isinstance(load, Line) else load.shape
+    return shape is None or bool(shape.intersects(shapely.box(*(v / FOOT for v in about))))
+
+
+def _corner_needs(plate: Plate, axis: int, about: Bounds | None = None) -> list[Need]:
+    """How close lines must stand at corners and around round openings; about: within these bounds, in."""
     sharp = [(o, CORNER) for o in (*plate.outlines, *plate.openings)]
     needs = [
         Need(at, at, plate.thickness * part)
         for shape, part in [*sharp, *((s, STEP) for s in thickenings(plate))]
-        for at in _turns(shape, axis)
+        for at in _turns(shape, axis, about)
     ]
     for shape in plate.openings:
         if not _turns(shape, axis):
+            if about and not shape.intersects(shapely.box(*(v / FOOT for v in about))):
+                continue
             low, high = shape.bounds[axis] * FOOT, shape.bounds[axis + 2] * FOOT
             needs.append(Need(low, high, (high - low) / AROUND))
     return needs
-
-
-def thickenings(plate: Plate) -> list[Polygon]:
-    """What is at least as thick as each thickness of the plan, in feet, parts that meet as one."""
-    found: list[Polygon] = []
-    for h in sorted({r.thickness for r in plate.regions}):
-        whole = shapely.union_all([r.shape for r in plate.regions if r.thickness >= h])
-        found += [p for p in shapely.get_parts(whole) if isinstance(p, Polygon)]
-    return found
 
 
 def _rings(shape: Polygon) -> list[Points]:
@@ -128,14 +160,18 @@ def _sides(rings: Iterable[Points], axis: int) -> list[float]:
     ]
 
 
-def _turns(shape: Polygon, axis: int) -> list[float]:
-    """Corners along an axis, in.; a many-sided round has none."""
+def _turns(shape: Polygon, axis: int, about: Bounds | None = None) -> list[float]:
+    """Corners along an axis, in.; a many-sided round has none. about: only those within these bounds, in."""
     found = []
     for ring in _rings(shape):
         p = np.array(ring[:-1])
         a, b = p - np.roll(p, 1, 0), np.roll(p, -1, 0) - p
         turn = np.abs(np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], (a * b).sum(1)))
-        found += list(p[turn > np.pi / 6, axis] * FOOT)
+        corners = p[turn > np.pi / 6] * FOOT
+        if about:
+            inside = (corners >= about[:2]) & (corners <= about[2:])
+            corners = corners[inside.all(1)]
+        found += list(corners[:, axis])
     return found
 
 

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, TypeAlias, TypeVar
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 
+import shapely
 from shapely import Polygon, box
 from shapely.affinity import scale, translate
 
@@ -106,6 +108,19 @@ class Plate:
     def reach(self) -> float:
         """Radius of relative stiffness of the plain slab, in.: how far a load spreads in it."""
         return (self.rigidity / self.k) ** 0.25
+
+    @cached_property
+    def thick_parts(self) -> tuple[tuple[Polygon, float], ...]:
+        """The shapes of the regions in inches, made ready for many questions, and their thickness, in."""
+        found = tuple((inches(r.shape), float(r.thickness)) for r in self.regions)
+        for shape, _ in found:
+            shapely.prepare(shape)
+        return found
+
+
+def inches(shape: Any) -> Any:
+    """A shape in feet, in inches."""
+    return scale(shape, 12, 12, origin=(0, 0))
 
 
 def rigidity(h: Amount, E: float, nu: float) -> Amount:

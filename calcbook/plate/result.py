@@ -10,14 +10,16 @@ import shapely
 from shapely import LineString, Polygon
 
 from calcbook.plate.forces import free_curvature
-from calcbook.plate.model import Case, Plate, rigidity
-from calcbook.plate.pieces import inches, thickness_at
+from calcbook.plate.model import Case, Plate, inches, rigidity
+from calcbook.plate.pieces import thickness_at
 from calcbook.plate.readings import Places
 from calcbook.plate.recovery import curvatures
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from calcbook.plate.closeup import CloseUp
+    from calcbook.plate.solver import Settled
     from calcbook.plate.space import Space
 
 _PSF = 144.0
@@ -61,7 +63,8 @@ class PlateResult:
     two and in their moments, as a share of the load; lifted_area: where the slab has left the ground,
     ft2; lifted_weight: concrete over that area, lbf; reserve: how many times the uplift of the case may
     act before the slab leaves the ground or tips (infinite without uplift); worst: readings by name;
-    unknowns, rounds: of the solver; told: what was not modeled as drawn, in words.
+    unknowns, rounds: of the solver; told: what was not modeled as drawn, in words; settled: where another
+    case may start; closeups: places that were looked at closer, on meshes of their own.
     """
 
     plate: Plate
@@ -80,6 +83,8 @@ class PlateResult:
     solution: NDArray = field(repr=False, compare=False)
     read_at: Places = field(repr=False, compare=False)
     values: Values = field(repr=False, compare=False)
+    settled: Settled = field(repr=False, compare=False)
+    closeups: tuple[CloseUp, ...] = field(default=(), repr=False, compare=False)
 
     def at(self, x: NDArray, y: NDArray) -> Values:
         """The plate at any places; not a number where there is no concrete. x, y: ft."""
@@ -87,8 +92,20 @@ class PlateResult:
         piece = self.space.piece_at(x, y)
         on = piece >= 0
         h = thickness_at(self.plate, x, y)
-        found = values_at(self.space, self.solution, self.case, x[on], y[on], piece[on], h[on])
+        at = Places(x[on], y[on], piece[on], h[on], piece[on])
+        found = self.read(at, values_at(self.space, self.solution, self.case, at))
         return Values(*(_filled(on, v) for v in vars(found).values()))
+
+    def read(self, at: Places, values: Values) -> Values:
+        """Values at places, those that a close-up shows taken from it, the latest first."""
+        found = {name: v.copy() for name, v in vars(values).items()}
+        for shown in self.closeups:
+            near = shown.shows(at.x, at.y)
+            if near.any():
+                there = Places(*(v[near] for v in vars(at).values()))
+                for name, v in vars(values_at(shown.space, shown.unknowns, self.case, there)).items():
+                    found[name][near] = v
+        return Values(**found)
 
     def section(
         self, a: tuple[float, float], b: tuple[float, float], n: int = 200
@@ -130,12 +147,10 @@ def _filled(on: NDArray, values: NDArray) -> NDArray:
     return found
 
 
-def values_at(
-    space: Space, u: NDArray, case: Case, x: NDArray, y: NDArray, piece: NDArray, h: NDArray
-) -> Values:
-    """A plate at places of its pieces. u: unknowns; x, y: in.; piece: of each; h: thickness there, in."""
-    plate = space.plate
-    element = space.element_at(x, y, piece)
+def values_at(space: Space, u: NDArray, case: Case, at: Places) -> Values:
+    """A plate at places. u: unknowns; case: what acts."""
+    plate, x, y, h = space.plate, at.x, at.y, at.thickness
+    element = space.element_at(x, y, at.piece)
     w = space.value(u, x, y, element)
     xx, yy, xy = curvatures(space, u, x, y, element)
     bend, free = rigidity(h, plate.E, plate.nu), free_curvature(h, case)
@@ -161,12 +176,11 @@ def worst_of(at: Places, values: Values) -> dict[str, Reading]:
     found = {}
     for name, field_ in asked.items():
         n = int(np.argmax(field_))
-        found[name] = Reading(
-            name,
-            max(float(field_[n]), 0.0),
-            float(at.x[n]) / 12,
-            float(at.y[n]) / 12,
-            str(at.where[n]),
-            float(at.thickness[n]),
-        )
+        found[name] = reading(name, float(field_[n]), at, n)
     return found
+
+
+def reading(name: str, value: float, at: Places, n: int, error: float | None = None) -> Reading:
+    """The reading at the n-th place. name: what it is; value: nothing below 0; error: as a share."""
+    x, y = float(at.x[n]) / 12, float(at.y[n]) / 12
+    return Reading(name, max(value, 0.0), x, y, str(at.where[n]), float(at.thickness[n]), error)

@@ -13,7 +13,7 @@ from calcbook.book.chapters import Book
 from calcbook.job.file import Job
 from calcbook.loads.closing import combination
 from calcbook.loads.path import on_plate
-from calcbook.paper.printout import _chapter
+from calcbook.paper.printout import chapter_data
 from calcbook.plate import worked as working
 from calcbook.plate.front import prepared
 from calcbook.plate.model import Patch, PlateError
@@ -145,7 +145,7 @@ def test_what_has_no_place_or_no_load_is_told(garage):
 
 def test_page_and_printout_say_the_same(shed):
     calculation = shed.plate.calculation
-    page, paper = html.unescape(calculation._repr_html_()), _chapter(calculation, 1)
+    page, paper = html.unescape(calculation._repr_html_()), chapter_data(calculation, 1)
     assert [c["question"] for c in paper["checks"]] == [c.question for c in calculation.checks]
     for check in paper["checks"]:
         assert all(check[part] in page for part in ("question", "demand", "capacity", "status"))
