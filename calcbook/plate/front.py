@@ -20,7 +20,7 @@ from calcbook.plate.lines import kinks, mesh_lines
 from calcbook.plate.model import Case, LiftError, Load, Plate, PlateError
 from calcbook.plate.readings import Places, joined, places_of_loads, places_to_read
 from calcbook.plate.reserve import uplift_reserve
-from calcbook.plate.result import PlateResult, Reading, values_at, worst_of
+from calcbook.plate.result import FIELDS, PlateResult, Reading, values_at, worst_of
 from calcbook.plate.solver import Contact
 from calcbook.plate.space import Space
 from calcbook.plate.stiffness import stiffness
@@ -190,12 +190,6 @@ def checked(plate: Plate, cases: Sequence[Case], step: float | None = None) -> t
     ready, fine = prepared(plate, loads, 1, step), prepared(plate, loads, 2, step)
     coarse = [ready.solve(case) for case in cases]
     return tuple(with_errors(one, fine.solve(one.case)) for one in coarse)
-
-
-FIELDS = {
-    "stress at the bottom": "bottom", "stress at the top": "top", "deflection": "deflection",
-    "lift": "deflection", "soil pressure": "pressure",
-}  # fmt: skip
 
 
 def _same(fine: PlateResult, result: PlateResult, name: str) -> float:

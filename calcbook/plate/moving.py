@@ -15,7 +15,6 @@ import shapely
 from scipy import sparse
 from shapely import Polygon
 
-from calcbook.plate.forces import case_forces
 from calcbook.plate.front import prepared
 from calcbook.plate.model import Case, Patch, Plate, PlateError, print_at, rigidity
 from calcbook.plate.pieces import thickness_at
@@ -126,7 +125,7 @@ def ranked_over(
     if not wheels:
         raise PlateError("vehicle: it has no wheel.")
     ranking = prepared(plate, step=step or plate.reach * _RANKING, rough=True)
-    return _rank(ranking, wheels, steady, spacing)
+    return ranked_on(ranking, ranking.solve(steady), wheels, spacing)
 
 
 def worst_places(ranked: Sequence[Ranked], each: int = 1) -> list[Ranked]:
@@ -148,12 +147,13 @@ def standing(plate: Plate, wheels: tuple[Wheel, ...], steady: Case, place: Ranke
     return replace(steady, name=name, loads=(*steady.loads, *prints))
 
 
-def _rank(ready: Prepared, wheels: tuple[Wheel, ...], steady: Case, spacing: float) -> list[Ranked]:
-    space, plate = ready.space, ready.plate
-    base = ready.contact.settle(
-        case_forces(space, steady), lambda other: case_forces(other, steady)
-    ).unknowns
-    factor = ready.contact.tangent(base)
+def ranked_on(
+    ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...], spacing: float
+) -> list[Ranked]:
+    """Every place of a vehicle, ranked on a mesh at hand; steady: what acts besides, on that mesh; wheels,
+    spacing: as for ``moved_over``."""
+    space, plate, base = ready.space, ready.plate, steady.solution
+    factor = ready.contact.without(space.at_places(base) < 0)
     near = _every(ready.read_at, _THINNED)
     moments = _moment_rows(ready, near)
     resting = [rows @ base for rows in moments]

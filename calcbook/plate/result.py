@@ -22,6 +22,11 @@ if TYPE_CHECKING:
     from calcbook.plate.solver import Settled
     from calcbook.plate.space import Space
 
+# what is read of a plate -> the field of its values that holds it
+FIELDS = {
+    "stress at the bottom": "bottom", "stress at the top": "top", "deflection": "deflection",
+    "lift": "deflection", "soil pressure": "pressure",
+}  # fmt: skip
 _PSF = 144.0
 _PLACES_OFF = -1e-9  # in.
 

@@ -1,4 +1,4 @@
-"""The plate of a job worked out: a few cases on one mesh, and the one that bends most on a finer mesh of its own."""
+"""The plate of a job worked out: all cases on one mesh, the worst places of each looked at closer."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ from calcbook.plate.model import LiftError, PlateError
 
 if TYPE_CHECKING:
     from calcbook.plate.from_job import PlateJob
+    from calcbook.plate.front import Prepared
     from calcbook.plate.model import Plate
     from calcbook.plate.moving import Ranked, Wheel
     from calcbook.plate.result import PlateResult, Reading
 
 PART = 0.5  # of the reach of a load: elements of the mesh of all cases
-FINER = 0.8  # of those: elements of the mesh of the case that bends most, which are small under loads
 MOST = 20000  # unknowns, about: a large slab gets wider elements
 SPREAD = (0.5, 2.0)  # times the soil's stiffness
 TRIED = 2  # places of each kind that are worked out
@@ -31,8 +31,7 @@ class Worked:
 
     down, lift, sun: results, or None where nothing acts so; wheel: by kind of place, the place and the
     result; too_much: why the uplift has no balance, "" where it has; spread: (times the soil's stiffness,
-    result) of the case that bends most. That case stands on a mesh of its own, and its readings tell how
-    far the mesh of all cases is from them.
+    result) of the case that bends most.
     """
 
     job: PlateJob
@@ -98,36 +97,47 @@ def worked_out(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worke
 
 
 def _worked(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked:
-    from calcbook.plate.front import prepared, with_errors
-    from calcbook.plate.moving import ranked_over, standing, worst_places
+    from calcbook.plate.front import prepared
+    from calcbook.plate.worst import looked_closer
 
-    plate, step = job.plate, element(job.plate)
-    ranked = ranked_over(plate, wheels, job.steady, APART, step) if wheels else []
-    moving = [(r, standing(plate, wheels, job.steady, r)) for r in worst_places(ranked, TRIED)]
+    plate = job.plate
+    ready = prepared(plate, job.steady.loads, step=element(plate), rough=True)
+    steady = ready.solve(job.steady)
     sun = replace(job.steady, name=f"{job.steady.name}, sun on it", warmer_top=warmer)
-    cases = [c for c in (job.down, job.lift, *(case for _, case in moving)) if c is not None]
-    ready = prepared(
-        plate, [load for case in (*cases, sun) for load in case.loads], step=step, rough=True
-    )
     too_much, lift = "", None
     try:
-        lift = ready.solve(job.lift) if job.lift else None
+        lift = looked_closer(ready.solve(job.lift)) if job.lift else None
     except LiftError as error:
         too_much = str(error)
     found = Worked(
-        job, ready.solve(job.down) if job.down else None, lift, ready.solve(sun),
-        _worst_of_each([(r, ready.solve(case)) for r, case in moving]), too_much, (),
+        job, looked_closer(ready.solve(job.down, steady)) if job.down else None, lift,
+        looked_closer(ready.solve(sun)), _wheels(ready, steady, wheels), too_much, (),
     )  # fmt: skip
     if not found.loaded:
         return found
     most = found.bends_most
-    fine = prepared(plate, most.case.loads, step=step * FINER).solve(most.case)
-    stiff = [
-        (n, prepared(replace(plate, k=plate.k * n), most.case.loads, step=step, rough=True))
-        for n in SPREAD
-    ]
-    spread = ((1.0, most), *((n, other.solve(most.case)) for n, other in stiff))
-    return _with_fine(replace(found, spread=spread), most, with_errors(fine, most))
+    face = (worst_stress(most).what,)
+    others = ((n, ready.on_soil(plate.k * n).solve(most.case)) for n in SPREAD)
+    return replace(
+        found, spread=((1.0, most), *((n, looked_closer(r, face, checked=False)) for n, r in others))
+    )
+
+
+def _wheels(
+    ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...]
+) -> dict[str, tuple[Ranked, PlateResult]]:
+    """The worst place of each kind, looked at closer: the ranking alone is too rough to tell."""
+    from calcbook.plate.moving import ranked_on, standing, worst_places
+    from calcbook.plate.worst import looked_closer
+
+    if not wheels:
+        return {}
+    places = worst_places(ranked_on(ready, steady, wheels, APART), TRIED)
+    tried = []
+    for place in places:
+        result = ready.solve(standing(ready.plate, wheels, steady.case, place), steady)
+        tried.append((place, looked_closer(result, (worst_stress(result).what,), checked=False)))
+    return {kind: (p, looked_closer(r)) for kind, (p, r) in _worst_of_each(tried).items()}
 
 
 def _worst_of_each(tried: list[tuple[Ranked, PlateResult]]) -> dict[str, tuple[Ranked, PlateResult]]:
@@ -136,16 +146,6 @@ def _worst_of_each(tried: list[tuple[Ranked, PlateResult]]) -> dict[str, tuple[R
         kind: max((pair for pair in tried if pair[0].where == kind), key=lambda pair: stress(pair[1]))
         for kind in dict.fromkeys(r.where for r, _ in tried)
     }
-
-
-def _with_fine(found: Worked, most: PlateResult, fine: PlateResult) -> Worked:
-    """The case that bends most as the finer mesh has it, in its place."""
-
-    def better(result: PlateResult | None) -> PlateResult | None:
-        return fine if result is most else result
-
-    wheel = {where: (best, fine if r is most else r) for where, (best, r) in found.wheel.items()}
-    return replace(found, down=better(found.down), lift=better(found.lift), wheel=wheel)
 
 
 def element(plate: Plate) -> float:
