@@ -8,7 +8,7 @@ everywhere: what is small spreads no farther than the reach of a load.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -16,7 +16,7 @@ import numpy as np
 
 from calcbook.plate.forces import case_forces
 from calcbook.plate.joints import joint_matrix
-from calcbook.plate.lines import kinks, lines_about
+from calcbook.plate.lines import kinks, lines_about, reaches
 from calcbook.plate.solver import Contact
 from calcbook.plate.space import Space
 from calcbook.plate.stiffness import stiffness
@@ -55,7 +55,11 @@ def close_up(space: Space, u: NDArray, case: Case, x: float, y: float) -> CloseU
     half = HALF * space.plate.reach
     xs, ys = _about(space.xs, x, half), _about(space.ys, y, half)
     box = xs[0], ys[0], xs[-1], ys[-1]
-    xs, ys = (lines_about(space.plate, case.loads, axis, own, box) for axis, own in ((0, xs), (1, ys)))
+    case = replace(case, loads=tuple(load for load in case.loads if reaches(load, box)))
+    xs, ys = (
+        lines_about(space.plate, case.loads, axis, own, at, box)
+        for axis, own, at in ((0, xs, x), (1, ys, y))
+    )
     return _worked(space, u, case, xs, ys, (x, y, half * _TRUSTED))
 
 

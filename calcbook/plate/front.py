@@ -27,6 +27,7 @@ from calcbook.plate.stiffness import stiffness
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
+    from scipy import sparse
 
 ROUGH = 0.6  # of the reach of a load: elements of the mesh that tells about where the slab lifts off
 AGREE = 0.02  # how near a mesh twice as fine should come
@@ -42,6 +43,7 @@ class Prepared:
     contact: Contact
     told: tuple[str, ...]
     read_at: Places
+    joints: sparse.csr_matrix = field(repr=False)
     _known: dict[Load, NDArray] = field(default_factory=dict, repr=False)
 
     def forces(self, case: Case) -> NDArray:
@@ -128,7 +130,7 @@ class Prepared:
         """The same plate and mesh on other soil. k: pci."""
         space = copy.copy(self.space)
         space.plate = replace(self.plate, k=k)
-        contact = Contact(space, stiffness(space, joint_matrix(space)[0]))
+        contact = Contact(space, stiffness(space, self.joints))
         return replace(self, plate=space.plate, space=space, contact=contact)
 
 
@@ -152,7 +154,7 @@ def prepared(
         )
         coarse = Contact(few, stiffness(few, joint_matrix(few)[0]))
     contact = Contact(space, stiffness(space, joints), coarse)
-    return Prepared(plate, loads, space, contact, tuple(told), places_to_read(space, loads))
+    return Prepared(plate, loads, space, contact, tuple(told), places_to_read(space, loads), joints)
 
 
 def plate_of(plate: Plate, case: Case, finer: int = 1, step: float | None = None) -> PlateResult:

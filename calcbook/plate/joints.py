@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from scipy import sparse
@@ -70,9 +70,11 @@ def joint_places(space: Space, joint: Joint) -> tuple[sparse.csr_matrix, NDArray
 def joint_matrix(space: Space) -> tuple[sparse.csr_matrix, list[str]]:
     """Stiffness of all joints' springs, and what was not modeled as it was drawn, in words."""
     plate = space.plate
-    found = sparse.csr_matrix((space.size, space.size))
+    parts: list[Any] = []
     told = []
     for joint in plate.joints:
+        if space.part and not inches(LineString(joint.line)).intersects(space.box):
+            continue
         rows, weight, blind = joint_places(space, joint)
         if blind > 1.0:
             told.append(
@@ -80,5 +82,9 @@ def joint_matrix(space: Space) -> tuple[sparse.csr_matrix, list[str]]:
                 "slab was taken as whole."
             )
         spring = min(joint.spring, RIGID * plate.k * plate.reach)
-        found = found + rows.T @ sparse.diags_array(weight * spring) @ rows
-    return found, told
+        if spring and len(weight):
+            parts.append(sparse.diags_array(np.sqrt(weight * spring)) @ rows)
+    if not parts:
+        return sparse.csr_matrix((space.size, space.size)), told
+    every = sparse.vstack(parts, format="csr")
+    return (every.T @ every).tocsr(), told

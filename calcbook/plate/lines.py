@@ -67,15 +67,16 @@ def lines_about(
     loads: Iterable[Load],
     axis: int,
     lines: NDArray,
+    at: float,
     about: Bounds,
 ) -> NDArray:
     """Lines of a fine mesh for a part of the plan: those given, and more where something small asks for it.
 
-    axis: 0 for lines across x, 1 across y; lines: of the mesh around it, in., in order; about: the part's
-    bounds, in.
+    loads: those that reach into it; axis: 0 for lines across x, 1 across y; lines: of the mesh around it, in.,
+    in order; at: the place that is read, in.; about: the part's bounds, in.
     """
-    marks, needs = _of_loads(plate, loads, axis, about)
-    needs += _corner_needs(plate, axis, about)
+    marks, needs = _of_loads(plate, loads, axis)
+    needs += [Need(at, at, plate.thickness * STEP), *_corner_needs(plate, axis, about)]
     inside = [m for m in marks if lines[0] < m < lines[-1]]
     return _spaced(_merged([*lines, *inside]), needs, plate.reach * COARSEST)
 
@@ -102,15 +103,11 @@ def _asked(plate: Plate, loads: list[Load], axis: int) -> tuple[list[float], lis
     return [low, high, *(m for m in marks if low < m < high)], needs
 
 
-def _of_loads(
-    plate: Plate, loads: Iterable[Load], axis: int, about: Bounds | None = None
-) -> tuple[list[float], list[Need]]:
-    """The same for loads; about: only those that reach into these bounds, in."""
+def _of_loads(plate: Plate, loads: Iterable[Load], axis: int) -> tuple[list[float], list[Need]]:
+    """The same for loads."""
     marks: list[float] = []
     needs: list[Need] = []
     for load in loads:
-        if about and not _reaches(load, about):
-            continue
         if isinstance(load, Patch):
             low, high = load.shape.bounds[axis] * FOOT, load.shape.bounds[axis + 2] * FOOT
             needs.append(Need(low, high, max((high - low) / ACROSS, CLOSEST / 2)))
@@ -124,7 +121,8 @@ def _of_loads(
     return marks, needs
 
 
-def _reaches(load: Load, about: Bounds) -> bool:
+def reaches(load: Load, about: Bounds) -> bool:
+    """Whether a load stands within bounds, in."""
     shape = LineString(load.line) if isinstance(load, Line) else load.shape
     return shape is None or bool(shape.intersects(shapely.box(*(v / FOOT for v in about))))
 

@@ -40,7 +40,7 @@ class Region:
     The thickening is taken as centered on the slab's own middle plane. Concrete that hangs below it
     is stiffer than that, as the slab beside it works with it: so the deflection and the stress of the
     slab beside come out too high, and the share that the thickening takes on itself too low.
-    A sloping side is taken as a step at half its height.
+    A sloping side is several regions, each a step of it.
     """
 
     shape: Polygon

@@ -32,10 +32,7 @@ if TYPE_CHECKING:
 CORNER = "at a corner"
 SPACING = 2.0  # ft, between the places that are ranked
 _RANKING = 0.4  # of the reach of a load: elements of the mesh that ranks
-_THINNED = (
-    4  # of the places that are read, one in so many is enough to rank; the wheels' own are read too
-)
-_APART = 2.0  # ft, between two places that are both worked out
+_THINNED = 4  # of the places inside panels, one in so many is enough to rank; the wheels' own are read too
 _BATCH = 64
 
 
@@ -78,11 +75,12 @@ class Moved:
     def governing(self) -> tuple[Ranked, PlateResult]:
         """The place of the greatest stress, and the plate with the wheel there."""
 
-        def stress(one: tuple[Ranked, PlateResult]) -> float:
-            found = one[1].worst
-            return max(found["stress at the bottom"].value, found["stress at the top"].value)
+        return max(self.worst.values(), key=_stress)
 
-        return max(self.worst.values(), key=stress)
+
+def _stress(one: tuple[Ranked, PlateResult]) -> float:
+    found = one[1].worst
+    return max(found["stress at the bottom"].value, found["stress at the top"].value)
 
 
 def placed(
@@ -109,8 +107,11 @@ def moved_over(
     """The worst places of a vehicle. wheels: the first one leads; steady: what acts besides;
     spacing: between the places that are ranked, ft. Raises PlateError."""
     ranked = ranked_over(plate, wheels, steady, spacing)
-    cases = [(best, standing(plate, wheels, steady, best)) for best in worst_places(ranked)]
-    worst = {best.where: (best, prepared(plate, case.loads).solve(case)) for best, case in cases}
+    worst: dict[str, tuple[Ranked, PlateResult]] = {}
+    for best in worst_places(ranked):
+        case = standing(plate, wheels, steady, best)
+        found = best, prepared(plate, case.loads).solve(case)
+        worst[best.where] = max(worst.get(best.where, found), found, key=_stress)
     return Moved(tuple(ranked), worst)
 
 
@@ -128,15 +129,12 @@ def ranked_over(
     return ranked_on(ranking, ranking.solve(steady), wheels, spacing)
 
 
-def worst_places(ranked: Sequence[Ranked], each: int = 1) -> list[Ranked]:
-    """The worst places of each kind; each: how many, none nearer than ``_APART`` to another."""
+def worst_places(ranked: Sequence[Ranked]) -> list[Ranked]:
+    """The worst places of each kind, for the bottom and for the top of the slab."""
     found: list[Ranked] = []
     for kind in dict.fromkeys(r.where for r in ranked):
-        some: list[Ranked] = []
-        for r in sorted((r for r in ranked if r.where == kind), key=lambda r: -r.stress):
-            if len(some) < each and all(np.hypot(r.x - o.x, r.y - o.y) > _APART for o in some):
-                some.append(r)
-        found += some
+        some = [r for r in ranked if r.where == kind]
+        found += dict.fromkeys((max(some, key=lambda r: r.bottom), max(some, key=lambda r: r.top)))
     return found
 
 
@@ -154,7 +152,7 @@ def ranked_on(
     spacing: as for ``moved_over``."""
     space, plate, base = ready.space, ready.plate, steady.solution
     factor = ready.contact.without(space.at_places(base) < 0)
-    near = _every(ready.read_at, _THINNED)
+    near = _thinned(ready.read_at)
     moments = _moment_rows(ready, near)
     resting = [rows @ base for rows in moments]
     half = np.sqrt(wheels[0].area) / 24
@@ -222,9 +220,10 @@ def _wheels_on(ready: Prepared, loads: list[tuple[Patch, ...]]) -> _Wheels:
     return _Wheels(Places(at[:, 0], at[:, 1], piece, h, piece), owner[on], force[on], len(loads))
 
 
-def _every(at: Places, n: int) -> Places:
-    """Every n-th place that is read: enough to rank."""
-    return Places(*(v[::n] for v in vars(at).values()))
+def _thinned(at: Places) -> Places:
+    """Of the places inside panels every few are enough to rank; all others may hold a peak."""
+    kept = (at.where != PLAN) | (np.arange(len(at.x)) % _THINNED == 0)
+    return Places(*(v[kept] for v in vars(at).values()))
 
 
 def _moment_rows(ready: Prepared, at: Places) -> list[sparse.csr_matrix]:

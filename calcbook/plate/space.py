@@ -109,6 +109,11 @@ class Space:
             found[left[shapely.intersects_xy(piece, x[left], y[left])]] = number
         return found
 
+    @cached_property
+    def box(self) -> Polygon:
+        """What the lines of the mesh cover, in."""
+        return shapely.box(self.xs[0], self.ys[0], self.xs[-1], self.ys[-1])
+
     def covers(self, x: NDArray, y: NDArray) -> NDArray:
         """True for places x, y (in.) within the lines of the mesh."""
         xs, ys = self.xs, self.ys

@@ -19,7 +19,6 @@ if TYPE_CHECKING:
 PART = 0.5  # of the reach of a load: elements of the mesh of all cases
 MOST = 20000  # unknowns, about: a large slab gets wider elements
 SPREAD = (0.5, 2.0)  # times the soil's stiffness
-TRIED = 2  # places of each kind that are worked out
 APART = 3.0  # ft between the places at which a wheel is tried
 TRACK, DUAL = 5.0, 1.0  # ft between the wheels of an axle, and between two on one side
 BOTTOM, TOP, SOIL = "stress at the bottom", "stress at the top", "soil pressure"
@@ -88,8 +87,11 @@ def axle_wheels(load: float, wheels: float, pressure: float) -> tuple[Wheel, ...
 
 def worked_out(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked | NotWorked:
     """Work a plate out. wheels: of the vehicle, none without one; warmer: the top in the sun, degrees F."""
+    from calcbook.plate.factor import one_thread
+
     try:
-        return _worked(job, wheels, warmer)
+        with one_thread():
+            return _worked(job, wheels, warmer)
     except PlateError as error:
         return NotWorked(str(error))
     except MemoryError:
@@ -132,7 +134,7 @@ def _wheels(
 
     if not wheels:
         return {}
-    places = worst_places(ranked_on(ready, steady, wheels, APART), TRIED)
+    places = worst_places(ranked_on(ready, steady, wheels, APART))
     tried = []
     for place in places:
         result = ready.solve(standing(ready.plate, wheels, steady.case, place), steady)
