@@ -56,10 +56,7 @@ def close_up(space: Space, u: NDArray, case: Case, x: float, y: float) -> CloseU
     xs, ys = _about(space.xs, x, half), _about(space.ys, y, half)
     box = xs[0], ys[0], xs[-1], ys[-1]
     case = replace(case, loads=tuple(load for load in case.loads if reaches(load, box)))
-    xs, ys = (
-        lines_about(space.plate, case.loads, axis, own, at, box)
-        for axis, own, at in ((0, xs, x), (1, ys, y))
-    )
+    xs, ys = lines_about(space.plate, case.loads, space.fine_spots, (xs, ys), (x, y))
     return _worked(space, u, case, xs, ys, (x, y, half * _TRUSTED))
 
 

@@ -20,7 +20,7 @@ from calcbook.plate.lines import kinks, mesh_lines
 from calcbook.plate.model import Case, LiftError, Load, Plate, PlateError
 from calcbook.plate.readings import Places, joined, places_of_loads, places_to_read
 from calcbook.plate.reserve import uplift_reserve
-from calcbook.plate.result import FIELDS, PlateResult, Reading, values_at, worst_of
+from calcbook.plate.result import FIELDS, PlateResult, Reader, Reading, values_at, worst_of
 from calcbook.plate.solver import Contact
 from calcbook.plate.space import Space
 from calcbook.plate.stiffness import stiffness
@@ -54,6 +54,11 @@ class Prepared:
         return total + temperature_forces(self.space, case) if case.warmer_top else total
 
     @cached_property
+    def reader(self) -> Reader:
+        """What reads any case at the places of the plan."""
+        return Reader(self.space, self.read_at)
+
+    @cached_property
     def weight(self) -> NDArray:
         """The concrete's own weight on the unknowns."""
         return own_weight(self.space)
@@ -75,10 +80,13 @@ class Prepared:
         settled = self.contact.settle(
             force, lambda other: case_forces(other, case), start.settled if start else None
         )
-        new = [load for load in case.loads if load not in self.loads]
-        at = joined(self.read_at, places_of_loads(space, new)) if new else self.read_at
         u = settled.unknowns
-        values = values_at(space, u, case, at)
+        at, values = self.read_at, self.reader.values(self.plate, u, case)
+        new = [load for load in case.loads if load not in self.loads]
+        if new:
+            there = places_of_loads(space, new)
+            values = values.joined(values_at(space, u, case, there))
+            at = joined(at, there)
         w = space.at_places(u)
         soil = space.from_places(self.contact.springs * np.maximum(w, 0))
         off = w < 0
@@ -131,7 +139,9 @@ class Prepared:
         space = copy.copy(self.space)
         space.plate = replace(self.plate, k=k)
         contact = Contact(space, stiffness(space, self.joints))
-        return replace(self, plate=space.plate, space=space, contact=contact)
+        other = replace(self, plate=space.plate, space=space, contact=contact)
+        other.reader = self.reader
+        return other
 
 
 def prepared(

@@ -15,7 +15,6 @@ import shapely
 from shapely import LineString, Polygon
 
 from calcbook.plate.model import Area, Line, Load, Patch, Plate
-from calcbook.plate.sharp import thickenings
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -26,6 +25,7 @@ Bounds: TypeAlias = tuple[float, float, float, float]
 
 FOOT = 12.0  # inches
 CLOSEST = 1.0  # in.: sides closer than this share a line, and the element between is cut
+TOGETHER = 0.3  # of the reach of a load: the same on a rough mesh
 # chosen so that stresses of a slab with pads, openings and posts come within 2 % of a mesh twice as fine
 GROWTH = 1.5  # how much longer an element may get for each inch away from what is small
 ACROSS = 3  # elements over a print
@@ -56,7 +56,8 @@ def mesh_lines(
     made = []
     for axis in (0, 1):
         marks, needs = _asked(plate, loads, axis)
-        lines = _spaced(_merged(marks), [] if rough else needs, widest)
+        kept = _merged(marks, plate.reach * TOGETHER if rough else CLOSEST)
+        lines = _spaced(kept, [] if rough else needs, widest)
         parts = [np.linspace(a, b, finer, endpoint=False) for a, b in pairwise(lines)]
         made.append(np.append(np.concatenate(parts), lines[-1]))
     return made[0], made[1]
@@ -65,20 +66,27 @@ def mesh_lines(
 def lines_about(
     plate: Plate,
     loads: Iterable[Load],
-    axis: int,
-    lines: NDArray,
-    at: float,
-    about: Bounds,
-) -> NDArray:
+    spots: NDArray,
+    lines: tuple[NDArray, NDArray],
+    at: tuple[float, float],
+) -> tuple[NDArray, NDArray]:
     """Lines of a fine mesh for a part of the plan: those given, and more where something small asks for it.
 
-    loads: those that reach into it; axis: 0 for lines across x, 1 across y; lines: of the mesh around it, in.,
-    in order; at: the place that is read, in.; about: the part's bounds, in.
+    loads: those that reach into it; spots: of the whole plan, by ``fine_spots``; lines: of the mesh around it,
+    across x and across y, in.; at: the place that is read, in.
     """
-    marks, needs = _of_loads(plate, loads, axis)
-    needs += [Need(at, at, plate.thickness * STEP), *_corner_needs(plate, axis, about)]
-    inside = [m for m in marks if lines[0] < m < lines[-1]]
-    return _spaced(_merged([*lines, *inside]), needs, plate.reach * COARSEST)
+    low, high = (np.array([own[end] for own in lines]) for end in (0, -1))
+    near = spots[((spots[:, 2:4] >= low) & (spots[:, :2] <= high)).all(1)]
+    around = shapely.box(*(low / FOOT), *(high / FOOT))
+    rings = [r for s in plate.thickenings if s.intersects(around) for r in _rings(s)]
+    made = []
+    for axis, own in enumerate(lines):
+        marks, needs = _of_loads(plate, loads, axis)
+        marks += _sides(rings, axis)
+        needs += [Need(at[axis], at[axis], plate.thickness * STEP), *_needs(near, axis)]
+        inside = [m for m in marks if own[0] < m < own[-1]]
+        made.append(_spaced(_merged([*own, *inside], CLOSEST), needs, plate.reach * COARSEST))
+    return made[0], made[1]
 
 
 def kinks(loads: Iterable[Load]) -> tuple[list[float], list[float]]:
@@ -97,7 +105,7 @@ def _asked(plate: Plate, loads: list[Load], axis: int) -> tuple[list[float], lis
     marks += _sides([j.line for j in plate.joints], axis)
     more, needs = _of_loads(plate, loads, axis)
     marks += more
-    needs += _corner_needs(plate, axis)
+    needs += _needs(fine_spots(plate), axis)
     low = min(o.bounds[axis] for o in plate.outlines) * FOOT
     high = max(o.bounds[axis + 2] for o in plate.outlines) * FOOT
     return [low, high, *(m for m in marks if low < m < high)], needs
@@ -127,21 +135,26 @@ def reaches(load: Load, about: Bounds) -> bool:
     return shape is None or bool(shape.intersects(shapely.box(*(v / FOOT for v in about))))
 
 
-def _corner_needs(plate: Plate, axis: int, about: Bounds | None = None) -> list[Need]:
-    """How close lines must stand at corners and around round openings; about: within these bounds, in."""
+def fine_spots(plate: Plate) -> NDArray:
+    """Where elements must be small whatever stands there: corners, thickenings' too, and round openings.
+
+    Rows of low x, low y, high x, high y and step, in.
+    """
     sharp = [(o, CORNER) for o in (*plate.outlines, *plate.openings)]
-    needs = [
-        Need(at, at, plate.thickness * part)
-        for shape, part in [*sharp, *((s, STEP) for s in thickenings(plate))]
-        for at in _turns(shape, axis, about)
+    found = [
+        (*at, *at, plate.thickness * part)
+        for shape, part in [*sharp, *((s, STEP) for s in plate.thickenings)]
+        for at in _turns(shape)
     ]
     for shape in plate.openings:
-        if not _turns(shape, axis):
-            if about and not shape.intersects(shapely.box(*(v / FOOT for v in about))):
-                continue
-            low, high = shape.bounds[axis] * FOOT, shape.bounds[axis + 2] * FOOT
-            needs.append(Need(low, high, (high - low) / AROUND))
-    return needs
+        if not len(_turns(shape)):
+            bounds = np.array(shape.bounds) * FOOT
+            found.append((*bounds, (bounds[2] - bounds[0]) / AROUND))
+    return np.array(found).reshape(-1, 5)
+
+
+def _needs(spots: NDArray, axis: int) -> list[Need]:
+    return [Need(*map(float, spot)) for spot in np.unique(spots[:, (axis, axis + 2, 4)], axis=0)]
 
 
 def _rings(shape: Polygon) -> list[Points]:
@@ -158,27 +171,23 @@ def _sides(rings: Iterable[Points], axis: int) -> list[float]:
     ]
 
 
-def _turns(shape: Polygon, axis: int, about: Bounds | None = None) -> list[float]:
-    """Corners along an axis, in.; a many-sided round has none. about: only those within these bounds, in."""
-    found = []
+def _turns(shape: Polygon) -> NDArray:
+    """Corners, in.; a many-sided round has none."""
+    found = [np.zeros((0, 2))]
     for ring in _rings(shape):
         p = np.array(ring[:-1])
         a, b = p - np.roll(p, 1, 0), np.roll(p, -1, 0) - p
         turn = np.abs(np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], (a * b).sum(1)))
-        corners = p[turn > np.pi / 6] * FOOT
-        if about:
-            inside = (corners >= about[:2]) & (corners <= about[2:])
-            corners = corners[inside.all(1)]
-        found += list(corners[:, axis])
-    return found
+        found.append(p[turn > np.pi / 6] * FOOT)
+    return np.concatenate(found)
 
 
-def _merged(marks: list[float]) -> list[float]:
-    """Marks in order, without those that stand too close to the one before; the ends stay."""
+def _merged(marks: list[float], closest: float) -> list[float]:
+    """Marks in order, without those that stand closer (in.) to the one before; the ends stay."""
     ordered = sorted(marks)
     kept = [ordered[0]]
     for mark in ordered[1:]:
-        if mark - kept[-1] > CLOSEST:
+        if mark - kept[-1] > closest:
             kept.append(mark)
     if len(kept) > 1:
         kept[-1] = ordered[-1]

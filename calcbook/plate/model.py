@@ -110,6 +110,22 @@ class Plate:
         return (self.rigidity / self.k) ** 0.25
 
     @cached_property
+    def thickenings(self) -> tuple[Polygon, ...]:
+        """What is at least as thick as each thickness of the plan, in feet, parts that meet as one."""
+        found: list[Polygon] = []
+        for h in sorted({r.thickness for r in self.regions}):
+            whole = shapely.union_all([r.shape for r in self.regions if r.thickness >= h])
+            found += [p for p in shapely.get_parts(whole) if isinstance(p, Polygon)]
+        return tuple(found)
+
+    @cached_property
+    def slab(self) -> Polygon:
+        """All concrete, in feet."""
+        found = shapely.union_all(self.outlines).difference(shapely.union_all(self.openings))
+        shapely.prepare(found)
+        return found
+
+    @cached_property
     def thick_parts(self) -> tuple[tuple[Polygon, float], ...]:
         """The shapes of the regions in inches, made ready for many questions, and their thickness, in."""
         found = tuple((inches(r.shape), float(r.thickness)) for r in self.regions)

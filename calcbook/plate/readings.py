@@ -17,7 +17,6 @@ from shapely import LineString, Polygon
 
 from calcbook.plate.model import Line, Load, Patch, inches
 from calcbook.plate.pieces import thickness_at
-from calcbook.plate.sharp import thickenings
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -80,7 +79,7 @@ def places_of_plan(space: Space, spacing: float = SPACING) -> Places:
             else np.zeros(len(edge), bool)
         )
         found += [(edge[~at_joint], EDGE), (edge[at_joint], JOINT)]
-    for shape in thickenings(plate):
+    for shape in plate.thickenings:
         found.append((_beside(inches(shape).boundary, spacing, _STEP), STEP))
     return _kept(space, found)
 

@@ -13,7 +13,7 @@ from calcbook.plate.forces import free_curvature
 from calcbook.plate.model import Case, Plate, inches, rigidity
 from calcbook.plate.pieces import thickness_at
 from calcbook.plate.readings import Places
-from calcbook.plate.recovery import curvatures
+from calcbook.plate.recovery import curvature_rows
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -44,6 +44,11 @@ class Values:
     top: NDArray
     pressure: NDArray
 
+    def joined(self, other: Values) -> Values:
+        """These places and others."""
+        pairs = zip(vars(self).values(), vars(other).values(), strict=True)
+        return Values(*(np.concatenate(pair) for pair in pairs))
+
 
 @dataclass(frozen=True)
 class Reading:
@@ -69,7 +74,7 @@ class PlateResult:
     ft2; lifted_weight: concrete over that area, lbf; reserve: how many times the uplift of the case may
     act before the slab leaves the ground or tips (infinite without uplift); worst: readings by name;
     unknowns, rounds: of the solver; told: what was not modeled as drawn, in words; settled: where another
-    case may start; closeups: places that were looked at closer, on meshes of their own.
+    case may start, None where that is not kept; closeups: places that were looked at closer, on meshes of their own.
     """
 
     plate: Plate
@@ -88,7 +93,7 @@ class PlateResult:
     solution: NDArray = field(repr=False, compare=False)
     read_at: Places = field(repr=False, compare=False)
     values: Values = field(repr=False, compare=False)
-    settled: Settled = field(repr=False, compare=False)
+    settled: Settled | None = field(repr=False, compare=False)
     closeups: tuple[CloseUp, ...] = field(default=(), repr=False, compare=False)
 
     def at(self, x: NDArray, y: NDArray) -> Values:
@@ -154,19 +159,42 @@ def _filled(on: NDArray, values: NDArray) -> NDArray:
 
 def values_at(space: Space, u: NDArray, case: Case, at: Places) -> Values:
     """A plate at places. u: unknowns; case: what acts."""
-    plate, x, y, h = space.plate, at.x, at.y, at.thickness
-    element = space.element_at(x, y, at.piece)
-    w = space.value(u, x, y, element)
-    xx, yy, xy = curvatures(space, u, x, y, element)
-    bend, free = rigidity(h, plate.E, plate.nu), free_curvature(h, case)
-    m_x = -bend * (xx - free + plate.nu * (yy - free))
-    m_y = -bend * (yy - free + plate.nu * (xx - free))
-    m_xy = -bend * (1 - plate.nu) * xy
+    return Reader(space, at).values(space.plate, u, case)
+
+
+class Reader:
+    """What gives the values at places from any unknowns of a mesh."""
+
+    def __init__(self, space: Space, at: Places) -> None:
+        self.at = at
+        element = space.element_at(at.x, at.y, at.piece)
+        self.rows = space.rows(at.x, at.y, element)
+        self.curved = curvature_rows(space, at.x, at.y, element)
+
+    def values(self, plate: Plate, u: NDArray, case: Case) -> Values:
+        """The values of a case. u: its unknowns."""
+        h, w = self.at.thickness, self.rows @ u
+        xx, yy, xy = (rows @ u for rows in self.curved)
+        free = free_curvature(h, case)
+        m_x, m_y, m_xy = moments(plate, h, xx - free, yy - free, xy)
+        bottom, top = stresses(m_x, m_y, m_xy, h)
+        return Values(w, m_x, m_y, m_xy, bottom, top, plate.k * np.maximum(w, 0) * _PSF)
+
+
+def moments(
+    plate: Plate, h: NDArray, xx: NDArray, yy: NDArray, xy: NDArray
+) -> tuple[NDArray, NDArray, NDArray]:
+    """Moments of each inch of width, lbf in/in. h: thickness, in.; xx, yy, xy: curvatures, 1/in."""
+    bend, nu = rigidity(h, plate.E, plate.nu), plate.nu
+    return -bend * (xx + nu * yy), -bend * (yy + nu * xx), -bend * (1 - nu) * xy
+
+
+def stresses(m_x: NDArray, m_y: NDArray, m_xy: NDArray, h: NDArray) -> tuple[NDArray, NDArray]:
+    """The greatest tension at the bottom and at the top, psi, whichever way it runs. m: moments, lbf in/in;
+    h: thickness, in."""
     middle, reach = (m_x + m_y) / 2, np.hypot((m_x - m_y) / 2, m_xy)
     modulus = h**2 / 6
-    bottom = np.maximum(middle + reach, 0) / modulus
-    top = np.maximum(reach - middle, 0) / modulus
-    return Values(w, m_x, m_y, m_xy, bottom, top, plate.k * np.maximum(w, 0) * _PSF)
+    return np.maximum(middle + reach, 0) / modulus, np.maximum(reach - middle, 0) / modulus
 
 
 def worst_of(at: Places, values: Values) -> dict[str, Reading]:

@@ -16,18 +16,9 @@ if TYPE_CHECKING:
 _SHARP = np.pi / 6  # a corner that turns less is part of a round
 
 
-def thickenings(plate: Plate) -> list[Polygon]:
-    """What is at least as thick as each thickness of the plan, in feet, parts that meet as one."""
-    found: list[Polygon] = []
-    for h in sorted({r.thickness for r in plate.regions}):
-        whole = shapely.union_all([r.shape for r in plate.regions if r.thickness >= h])
-        found += [p for p in shapely.get_parts(whole) if isinstance(p, Polygon)]
-    return found
-
-
 def steps_of(plate: Plate, pieces: list[Polygon]) -> Any:
     """Where the thickness changes inside the slab, as lines in inches."""
-    steps = shapely.union_all([inches(s).boundary for s in thickenings(plate)])
+    steps = shapely.union_all([inches(s).boundary for s in plate.thickenings])
     steps = steps.difference(shapely.union_all([p.boundary for p in pieces]).buffer(0.1))
     shapely.prepare(steps)
     return steps
@@ -36,7 +27,7 @@ def steps_of(plate: Plate, pieces: list[Polygon]) -> Any:
 def sharp_corners(plate: Plate, pieces: list[Polygon]) -> MultiPoint | None:
     """Corners at which stress has no limit, in inches; None where there are none."""
     corners = [_corners(piece, inward=True) for piece in pieces]
-    corners += [_corners(inches(s), inward=False) for s in thickenings(plate)]
+    corners += [_corners(inches(s), inward=False) for s in plate.thickenings]
     every = np.concatenate(corners)
     every = every[[_within(pieces, x, y) for x, y in every]]
     if not len(every):

@@ -12,6 +12,7 @@ from scipy import sparse
 from shapely import MultiPoint, Polygon
 
 from calcbook.plate.hermite import scales, surface, unit_points
+from calcbook.plate.lines import fine_spots
 from calcbook.plate.model import Plate
 from calcbook.plate.pieces import Cells, cells_of, pieces_of
 from calcbook.plate.sharp import sharp_corners, steps_of
@@ -89,6 +90,11 @@ class Space:
             found[number, 1, own, 0], found[number, 1, own, 1] = self.node_x[own], 1
             found[number, 2, own, 0], found[number, 2, own, 2] = self.node_y[own], 1
         return found.reshape(-1, self.size)
+
+    @cached_property
+    def fine_spots(self) -> NDArray:
+        """Where a fine mesh has small elements, as ``lines`` finds it."""
+        return fine_spots(self.plate)
 
     @cached_property
     def steps(self) -> Any:

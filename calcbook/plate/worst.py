@@ -32,6 +32,7 @@ def looked_closer(
 
     names: the stresses that are asked for; checked: True to compare each with a mesh twice as fine.
     """
+    result = replace(result, settled=None)  # its factor takes room, and no other case starts from here
     for name in names:
         result = _searched(result, name)
     if checked:
@@ -62,7 +63,9 @@ def _compared(result: PlateResult, name: str) -> PlateResult:
     """A stress on a mesh twice as fine about its worst place, and how far the one before was from it."""
     at, before = result.read_at, result.worst[name]
     n = int(np.argmin(np.hypot(at.x - 12 * before.x, at.y - 12 * before.y)))
-    shown = next((c for c in reversed(result.closeups) if c.shows(at.x[n : n + 1], at.y[n : n + 1])[0]), None)
+    shown = next(
+        (c for c in reversed(result.closeups) if c.shows(at.x[n : n + 1], at.y[n : n + 1])[0]), None
+    )
     if shown is None:
         return result
     result = _with(result, twice_as_fine(shown, result.case, float(at.x[n]), float(at.y[n])))
