@@ -21,7 +21,7 @@ from calcbook.plate.model import Case, LiftError, Load, Plate, PlateError
 from calcbook.plate.readings import Places, joined, places_of_loads, places_to_read
 from calcbook.plate.reserve import uplift_reserve
 from calcbook.plate.result import FIELDS, PlateResult, Reader, Reading, values_at, worst_of
-from calcbook.plate.solver import Contact
+from calcbook.plate.solver import Contact, Settled
 from calcbook.plate.space import Space
 from calcbook.plate.stiffness import stiffness
 
@@ -72,7 +72,6 @@ class Prepared:
     def solve(self, case: Case, start: PlateResult | None = None) -> PlateResult:
         """One case; start: another one, near which it may lie. Raises PlateError where the plate finds no
         balance."""
-        space = self.space
         reserve = self._reserve(case)
         if not reserve >= 1:
             raise LiftError(self._too_much(case, reserve))
@@ -80,7 +79,16 @@ class Prepared:
         settled = self.contact.settle(
             force, lambda other: case_forces(other, case), start.settled if start else None
         )
-        u = settled.unknowns
+        return self._result(case, reserve, force, settled)
+
+    def nearly(self, case: Case, start: PlateResult) -> PlateResult:
+        """One case with the springs that another case presses: near enough to choose among many."""
+        assert start.settled
+        force = self.forces(case)
+        return self._result(case, np.inf, force, self.contact.nearly(force, start.settled))
+
+    def _result(self, case: Case, reserve: float, force: NDArray, settled: Settled) -> PlateResult:
+        space, u = self.space, settled.unknowns
         at, values = self.read_at, self.reader.values(self.plate, u, case)
         new = [load for load in case.loads if load not in self.loads]
         if new:
@@ -111,12 +119,14 @@ class Prepared:
         )
 
     def _reserve(self, case: Case) -> float:
-        lifting = [load for load in case.loads if _is_lifting(load)]
-        if not lifting:
+        if not any(_is_lifting(load) for load in case.loads):
             return np.inf  # what only presses stands within the slab, and the ground holds it
-        up = sum(self.force_of(load) for load in lifting)
-        steady = self.weight * case.own_weight
-        steady = steady + sum(self.force_of(load) for load in case.loads if load not in lifting)
+        up, steady = np.zeros(self.space.size), self.weight * case.own_weight
+        for load in case.loads:
+            if _is_lifting(load):
+                up = up + self.force_of(load)
+            else:
+                steady = steady + self.force_of(load)
         return uplift_reserve(self.space, steady, up)
 
     def _too_much(self, case: Case, reserve: float) -> str:

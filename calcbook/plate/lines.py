@@ -55,9 +55,12 @@ def mesh_lines(
     widest = step or plate.reach * COARSEST
     made = []
     for axis in (0, 1):
-        marks, needs = _asked(plate, loads, axis)
-        kept = _merged(marks, plate.reach * TOGETHER if rough else CLOSEST)
-        lines = _spaced(kept, [] if rough else needs, widest)
+        marks, needs = _of_loads(plate, loads, axis)
+        # a rough mesh keeps the sides of the plain slab, where it bends most, and few of what is thicker
+        apart = plate.reach * TOGETHER if rough else CLOSEST
+        marks = _added(_merged(_sides_of_plan(plate, axis)), [*_steps_of_plan(plate, axis), *marks], apart)
+        needs = [] if rough else [*needs, *_needs(fine_spots(plate), axis)]
+        lines = _spaced(marks, needs, widest)
         parts = [np.linspace(a, b, finer, endpoint=False) for a, b in pairwise(lines)]
         made.append(np.append(np.concatenate(parts), lines[-1]))
     return made[0], made[1]
@@ -85,7 +88,7 @@ def lines_about(
         marks += _sides(rings, axis)
         needs += [Need(at[axis], at[axis], plate.thickness * STEP), *_needs(near, axis)]
         inside = [m for m in marks if own[0] < m < own[-1]]
-        made.append(_spaced(_merged([*own, *inside], CLOSEST), needs, plate.reach * COARSEST))
+        made.append(_spaced(_merged([*own, *inside]), needs, plate.reach * COARSEST))
     return made[0], made[1]
 
 
@@ -95,24 +98,29 @@ def kinks(loads: Iterable[Load]) -> tuple[list[float], list[float]]:
     return _sides(walls, 0), _sides(walls, 1)
 
 
-def _asked(plate: Plate, loads: list[Load], axis: int) -> tuple[list[float], list[Need]]:
-    """Where lines must stand (in.), and how close to each other."""
+def _sides_of_plan(plate: Plate, axis: int) -> list[float]:
+    """Where the plain slab ends or is cut, in."""
     marks: list[float] = []
-    shapes = [*plate.outlines, *plate.openings, *(r.shape for r in plate.regions)]
+    outermost = [
+        s for s in plate.thickenings if not any(o is not s and o.contains(s) for o in plate.thickenings)
+    ]
+    shapes = [*plate.outlines, *plate.openings, *outermost]
     for shape in shapes:
         marks += _sides(_rings(shape), axis)
         marks += [shape.bounds[axis] * FOOT, shape.bounds[axis + 2] * FOOT]
     marks += _sides([j.line for j in plate.joints], axis)
-    more, needs = _of_loads(plate, loads, axis)
-    marks += more
-    needs += _needs(fine_spots(plate), axis)
     low = min(o.bounds[axis] for o in plate.outlines) * FOOT
     high = max(o.bounds[axis + 2] for o in plate.outlines) * FOOT
-    return [low, high, *(m for m in marks if low < m < high)], needs
+    return [low, high, *(m for m in marks if low < m < high)]
+
+
+def _steps_of_plan(plate: Plate, axis: int) -> list[float]:
+    """Where a thickening gets thicker still, in."""
+    return [mark for region in plate.regions for mark in _sides(_rings(region.shape), axis)]
 
 
 def _of_loads(plate: Plate, loads: Iterable[Load], axis: int) -> tuple[list[float], list[Need]]:
-    """The same for loads."""
+    """Where lines must stand for loads (in.), and how close to each other."""
     marks: list[float] = []
     needs: list[Need] = []
     for load in loads:
@@ -182,18 +190,26 @@ def _turns(shape: Polygon) -> NDArray:
     return np.concatenate(found)
 
 
-def _merged(marks: list[float], closest: float) -> list[float]:
-    """Marks in order, without those that stand closer (in.) to the one before; the ends stay."""
+def _merged(marks: list[float]) -> list[float]:
+    """Marks in order, without those that stand too close to the one before; the ends stay."""
     ordered = sorted(marks)
     kept = [ordered[0]]
     for mark in ordered[1:]:
-        if mark - kept[-1] > closest:
+        if mark - kept[-1] > CLOSEST:
             kept.append(mark)
     if len(kept) > 1:
         kept[-1] = ordered[-1]
     else:
         kept.append(ordered[-1])
     return kept
+
+
+def _added(kept: list[float], marks: list[float], closest: float) -> list[float]:
+    """Marks and those of others that stand farther (in.) from all."""
+    for mark in marks:
+        if min(kept) < mark < max(kept) and min(abs(mark - k) for k in kept) > closest:
+            kept = [*kept, mark]
+    return sorted(kept)
 
 
 def _spaced(marks: list[float], needs: list[Need], widest: float) -> NDArray:

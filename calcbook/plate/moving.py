@@ -7,7 +7,6 @@ a corner) is worked out on a mesh made for it, with all that lifts off.
 
 from __future__ import annotations
 
-import operator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -37,6 +36,10 @@ _RANKING = 0.4  # of the reach of a load: elements of the mesh that ranks
 _THINNED = (
     4  # of the places inside panels, one in so many is enough to rank; the wheels' own are read too
 )
+_PARTS = (np.arange(4) - 1.5) / 4
+_PARTS = (np.arange(4) - 1.5) / 4
+# places of each kind and face that are worked out, if they rank so near to the highest
+_TRIED, _CONFUSED = 3, 0.8
 _PARTS = (np.arange(4) - 1.5) / 4
 _TRIED, _CONFUSED = (
     2,
@@ -140,16 +143,19 @@ def ranked_over(
 
 
 def worst_places(ranked: Sequence[Ranked]) -> list[Ranked]:
-    """The worst places of each kind, for the bottom and the top of the slab: as many as the ranking may confuse."""
+    """The worst places of each kind, for the bottom and for the top of the slab."""
     found: list[Ranked] = []
-    for kind in dict.fromkeys(r.where for r in ranked):
-        some = [r for r in ranked if r.where == kind]
-        most = max(r.stress for r in some)
-        for face in ("bottom", "top"):
-            by = operator.attrgetter(face)
-            first = sorted(some, key=by, reverse=True)[:_TRIED]
-            found += [r for r in first if by(r) >= _CONFUSED * most and r not in found]
+    for some in by_kind(ranked).values():
+        found += dict.fromkeys((max(some, key=lambda r: r.bottom), max(some, key=lambda r: r.top)))
     return found
+
+
+def by_kind(ranked: Sequence[Ranked]) -> dict[str, list[Ranked]]:
+    """Places by their kind, the worst first."""
+    ordered = sorted(ranked, key=lambda r: -r.stress)
+    return {
+        kind: [r for r in ordered if r.where == kind] for kind in dict.fromkeys(r.where for r in ranked)
+    }
 
 
 def standing(plate: Plate, wheels: tuple[Wheel, ...], steady: Case, place: Ranked) -> Case:
@@ -174,8 +180,12 @@ def ranked_on(
     spots = [(x, y, where, t) for x, y, where in _places(ready, half, spacing) for t in turns]
     loads = [placed(plate, wheels, x, y, t) for x, y, _, t in spots]
     # where only the first wheel stands on the slab, both ways round are the same
-    alone = [len(some) == 1 and spot[3] > 0 for spot, some in zip(spots, loads, strict=True)]
-    spots, loads = ([v for v, a in zip(w, alone, strict=True) if not a] for w in (spots, loads))
+    both = [
+        n
+        for n, (spot, some) in enumerate(zip(spots, loads, strict=True))
+        if len(some) > 1 or not spot[3]
+    ]
+    spots, loads = [spots[n] for n in both], [loads[n] for n in both]
     found = []
     for start in range(0, len(spots), _BATCH):
         some = slice(start, start + _BATCH)

@@ -53,8 +53,8 @@ def _along(space: Space, x: NDArray, y: NDArray, element: NDArray, axis: int) ->
     before, after = (_neighbor(space, element, axis, way) for way in (-1, 1))
     good = c.whole[element] & ((before >= 0) | (after >= 0))
     alone = np.flatnonzero(~good)
-    here = x[alone], y[alone], element[alone]
-    parts = [(alone, element[alone], space.functions(*here, *order))]
+    plain = space.functions(x[alone], y[alone], element[alone], order[0], order[1])
+    parts = [(alone, element[alone], plain)]
     number = np.flatnonzero(good)
     e, low, high = element[number], before[number], after[number]
     # two places in the element and one on each side; where a side is missing, two on the other
@@ -68,7 +68,13 @@ def _along(space: Space, x: NDArray, y: NDArray, element: NDArray, axis: int) ->
     shares = _through(np.array(places), (x, y)[axis][number])
     for (cell, _), place, share in zip(picks, places, shares, strict=True):
         where = (place, y[number]) if axis == 0 else (x[number], place)
-        parts.append((number, cell, share[:, None] * space.functions(*where, cell, *order)))
+        parts.append(
+            (
+                number,
+                cell,
+                share[:, None] * space.functions(where[0], where[1], cell, order[0], order[1]),
+            )
+        )
     return _matrix(space, len(x), parts)
 
 

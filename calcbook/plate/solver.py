@@ -100,6 +100,11 @@ class Contact:
             "plate: it was not found where the slab lifts off; the uplift is close to all that holds it down."
         )
 
+    def nearly(self, force: NDArray, start: Settled) -> Settled:
+        """One step towards balance: what changes with the springs that another case presses."""
+        u, factor, let_go = self._begun(force, None, start)
+        return Settled(u, 0, float("nan"), factor, let_go)
+
     def _begun(
         self,
         force: NDArray,

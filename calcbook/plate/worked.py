@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,13 +13,17 @@ from calcbook.plate.model import LiftError, PlateError
 if TYPE_CHECKING:
     from calcbook.plate.from_job import PlateJob
     from calcbook.plate.front import Prepared
-    from calcbook.plate.model import Plate
+    from calcbook.plate.model import Case, Plate
     from calcbook.plate.moving import Ranked, Wheel
     from calcbook.plate.result import PlateResult, Reading
 
 PART = 0.5  # of the reach of a load: elements of the mesh of all cases
 MOST = 20000  # unknowns, about: a large slab gets wider elements
 SPREAD = (0.5, 2.0)  # times the soil's stiffness
+TRIED, BELOW = (
+    6,
+    0.85,
+)  # places of a kind that are looked at closer, down to this share of the worst found
 APART = 3.0  # ft between the places at which a wheel is tried
 TRACK, DUAL = 5.0, 1.0  # ft between the wheels of an axle, and between two on one side
 BOTTOM, TOP, SOIL = "stress at the bottom", "stress at the top", "soil pressure"
@@ -128,26 +133,23 @@ def _worked(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked:
 def _wheels(
     ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...]
 ) -> dict[str, tuple[Ranked, PlateResult]]:
-    """The worst place of each kind, looked at closer: the ranking alone is too rough to tell."""
-    from calcbook.plate.moving import ranked_on, standing, worst_places
-    from calcbook.plate.worst import looked_closer
+    """The worst place of each kind. The ranking is rough: places are looked at closer from the highest rank
+    down, until the next one ranks well below the worst that was found."""
+    from calcbook.plate.moving import by_kind, ranked_on, standing
+    from calcbook.plate.worst import greatest_closer, looked_closer
 
-    if not wheels:
-        return {}
-    places = worst_places(ranked_on(ready, steady, wheels, APART))
-    tried = []
-    for place in places:
-        result = ready.solve(standing(ready.plate, wheels, steady.case, place), steady)
-        tried.append((place, looked_closer(result, (worst_stress(result).what,), checked=False)))
-    return {kind: (p, looked_closer(r)) for kind, (p, r) in _worst_of_each(tried).items()}
-
-
-def _worst_of_each(tried: list[tuple[Ranked, PlateResult]]) -> dict[str, tuple[Ranked, PlateResult]]:
-    """By kind of place, the one where the slab bends most: the ranking alone is too rough to tell."""
-    return {
-        kind: max((pair for pair in tried if pair[0].where == kind), key=lambda pair: stress(pair[1]))
-        for kind in dict.fromkeys(r.where for r, _ in tried)
-    }
+    found = {}
+    kinds = by_kind(ranked_on(ready, steady, wheels, APART)) if wheels else {}
+    for kind, places in kinds.items():
+        tried: list[tuple[float, Ranked, Case]] = []
+        for place in places[:TRIED]:
+            if tried and place.stress < BELOW * max(tried, key=itemgetter(0))[0]:
+                break
+            case = standing(ready.plate, wheels, steady.case, place)
+            tried.append((stress(greatest_closer(ready.nearly(case, steady))), place, case))
+        _, place, case = max(tried, key=itemgetter(0))
+        found[kind] = place, looked_closer(ready.solve(case, steady))
+    return found
 
 
 def element(plate: Plate) -> float:

@@ -41,6 +41,15 @@ def looked_closer(
     return result
 
 
+def greatest_closer(result: PlateResult) -> PlateResult:
+    """A result whose greatest stress, of whichever face, is that of a close-up."""
+    looked: set[str] = set()
+    while (name := max(STRESSES, key=lambda n: result.worst[n].value)) not in looked:
+        looked.add(name)
+        result = _searched(result, name)
+    return result
+
+
 def _searched(result: PlateResult, name: str) -> PlateResult:
     """Close-ups where a stress may be the worst, until the worst place lies in one."""
     at = result.read_at
