@@ -25,7 +25,6 @@ TRIED, BELOW = (
     0.85,
 )  # places of a kind that are looked at closer, down to this share of the worst found
 APART = 3.0  # ft between the places at which a wheel is tried
-TRACK, DUAL = 5.0, 1.0  # ft between the wheels of an axle, and between two on one side
 BOTTOM, TOP, SOIL = "stress at the bottom", "stress at the top", "soil pressure"
 
 
@@ -80,14 +79,13 @@ def worst_stress(result: PlateResult) -> Reading:
     return max((result.worst[BOTTOM], result.worst[TOP]), key=lambda reading: reading.value)
 
 
-def axle_wheels(load: float, wheels: float, pressure: float) -> tuple[Wheel, ...]:
-    """The wheels of an axle side by side. load: lbf; wheels: how many, 1 to 4; pressure: of the tires, psi."""
+def axle_wheels(load: float, wheels: float, pressure: float, apart: float) -> tuple[Wheel, ...]:
+    """The wheels of an axle side by side. load: lbf; wheels: how many; pressure: of the tires, psi; apart: from
+    one wheel to the next, ft."""
     from calcbook.plate.moving import Wheel
 
-    n = max(1, round(wheels))
-    at = {1: (0.0,), 2: (0.0, TRACK), 3: (0.0, DUAL, TRACK), 4: (0.0, DUAL, TRACK, TRACK + DUAL)}[n]
     force = load / wheels
-    return tuple(Wheel(force, force / pressure, x) for x in at)
+    return tuple(Wheel(force, force / pressure, n * apart) for n in range(max(1, round(wheels))))
 
 
 def worked_out(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked | NotWorked:
