@@ -216,10 +216,10 @@ def _uplift(calc: Calculation, worked: Worked) -> None:
 def _honest(calc: Calculation, worked: Worked) -> None:
     """How near the numbers are, what the soil's stiffness does, and what is not in them."""
     results = (*worked.loaded, worked.sun)
-    most = max(r.unbalanced for r in results)
+    left = max(r.unbalanced for r in results)
     calc.note(
         f"How near: all cases stand on one mesh of {worked.sun.unknowns:,} unknowns; load and soil balance to "
-        f"{'better than 1e-8' if most < 1e-8 else f'{most:.0e}'} of the load. The surroundings of each stress above were "
+        f"{'better than 1e-8' if left < 1e-8 else f'{left:.0e}'} of the load. The surroundings of each stress above were "
         f"then worked out on a fine mesh of their own, and on one twice as fine. {_differ(results)}"
     )
     _, *others = worked.spread
@@ -229,7 +229,7 @@ def _honest(calc: Calculation, worked: Worked) -> None:
     ]  # fmt: skip
     same = show(Q(worst_stress(worked.spread[0][1]).value, "psi"), "psi", calc.system)
     calc.note(
-        f"No one knows the soil's stiffness nearer than half to double. {most.case.name}: as taken {same}, "
+        f"No one knows the soil's stiffness nearer than half to double. {worked.spread[0][1].case.name}: as taken {same}, "
         f"{', '.join(told)}. Check the base where that matters."
     )
     for words in (
