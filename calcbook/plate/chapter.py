@@ -174,6 +174,9 @@ def _asked(worked: Worked) -> list[tuple[PlateResult, str]]:
         found.append((worked.down, "Does the plate bear walls, pads and posts together?"))
     for kind, (_, result) in worked.wheel.items():
         found.append((result, f"Does the plate bear the wheel {KINDS[kind]}?"))
+    if worked.uncracked:
+        question = "Does it bear the hardest of these if the joint has not cracked the thickened edge?"
+        found.append((worked.uncracked, question))
     if worked.lift:
         found.append((worked.lift, "Does the plate bear the bending of the uplift?"))
     return found
@@ -270,7 +273,8 @@ def _joints(plate: Plate) -> str:
     if not any(joint.spring for joint in plate.joints):
         return (
             "Joints bend freely and pass no shear, also through the thickened edge, as vehicle.transfer is 0: both sides "
-            "are free edges. A thickened edge is seldom cracked through by a shallow cut, so this errs on the safe side."
+            "are free edges. A shallow cut may not crack a thickened edge through; it then holds both sides level, and the "
+            "hardest case is checked that way too."
         )
     return (
         "Joints bend freely, also through the thickened edge, and pass shear by a spring (Crovetti 1994, from memory): "

@@ -144,12 +144,14 @@ class Prepared:
             f"{down:,.0f} lbf against {up:,.0f} lbf; it holds {reserve:.2f} of that uplift."
         )
 
-    def on_soil(self, k: float) -> Prepared:
-        """The same plate and mesh on other soil. k: pci."""
+    def of(self, plate: Plate) -> Prepared:
+        """The same concrete on the same mesh, with other soil or other springs in its joints."""
         space = copy.copy(self.space)
-        space.plate = replace(self.plate, k=k)
-        contact = Contact(space, stiffness(space, self.joints))
-        other = replace(self, plate=space.plate, space=space, contact=contact)
+        space.plate = plate
+        same = plate.joints == self.plate.joints
+        joints = self.joints if same else joint_matrix(space)[0]
+        contact = Contact(space, stiffness(space, joints))
+        other = replace(self, plate=plate, space=space, contact=contact, joints=joints)
         other.reader = self.reader
         return other
 

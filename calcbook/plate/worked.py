@@ -20,10 +20,8 @@ if TYPE_CHECKING:
 PART = 0.5  # of the reach of a load: elements of the mesh of all cases
 MOST = 20000  # unknowns, about: a large slab gets wider elements
 SPREAD = (0.5, 2.0)  # times the soil's stiffness
-TRIED, BELOW = (
-    6,
-    0.85,
-)  # places of a kind that are looked at closer, down to this share of the worst found
+# places of a kind that are looked at closer, down to this share of the worst found
+TRIED, BELOW = 6, 0.85
 APART = 3.0  # ft between the places at which a wheel is tried
 BOTTOM, TOP, SOIL = "stress at the bottom", "stress at the top", "soil pressure"
 
@@ -34,7 +32,8 @@ class Worked:
 
     down, lift, sun: results, or None where nothing acts so; wheel: by kind of place, the place and the
     result; too_much: why the uplift has no balance, "" where it has; spread: (times the soil's stiffness,
-    result) of the case that bends most.
+    result) of the case that bends most; uncracked: that case with thick edges that no joint has cracked
+    through, None where no joint meets one.
     """
 
     job: PlateJob
@@ -43,13 +42,14 @@ class Worked:
     sun: PlateResult
     wheel: dict[str, tuple[Ranked, PlateResult]]
     too_much: str
-    spread: tuple[tuple[float, PlateResult], ...]
+    spread: tuple[tuple[float, PlateResult], ...] = ()
+    uncracked: PlateResult | None = None
 
     @property
     def loaded(self) -> list[PlateResult]:
         """The cases of loads: all but the one with the sun."""
         wheels = [result for _, result in self.wheel.values()]
-        return [r for r in (self.down, *wheels, self.lift) if r is not None]
+        return [r for r in (self.down, *wheels, self.uncracked, self.lift) if r is not None]
 
     @property
     def bends_most(self) -> PlateResult:
@@ -116,16 +116,29 @@ def _worked(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked:
         too_much = str(error)
     found = Worked(
         job, looked_closer(ready.solve(job.down, steady)) if job.down else None, lift,
-        looked_closer(ready.solve(sun)), _wheels(ready, steady, wheels), too_much, (),
+        looked_closer(ready.solve(sun)), _wheels(ready, steady, wheels), too_much,
     )  # fmt: skip
     if not found.loaded:
         return found
     most = found.bends_most
     face = (worst_stress(most).what,)
-    others = ((n, ready.on_soil(plate.k * n).solve(most.case)) for n in SPREAD)
+    others = ((n, ready.of(replace(plate, k=plate.k * n)).solve(most.case)) for n in SPREAD)
     return replace(
-        found, spread=((1.0, most), *((n, looked_closer(r, face, checked=False)) for n, r in others))
-    )
+        found, spread=((1.0, most), *((n, looked_closer(r, face, checked=False)) for n, r in others)),
+        uncracked=_uncracked(ready, most.case),
+    )  # fmt: skip
+
+
+def _uncracked(ready: Prepared, case: Case) -> PlateResult | None:
+    """A case with joints that stop at thick edges, as far as shear goes: there both sides stay level."""
+    from calcbook.plate.joints import held_where_thick
+    from calcbook.plate.worst import looked_closer
+
+    joints = held_where_thick(ready.plate)
+    if joints == ready.plate.joints:
+        return None
+    held = replace(case, name=f"{case.name}, thick edge not cracked")
+    return looked_closer(ready.of(replace(ready.plate, joints=joints)).solve(held))
 
 
 def _wheels(
