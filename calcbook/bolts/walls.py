@@ -7,7 +7,7 @@ import math
 from typing import TYPE_CHECKING
 
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.layout import cached_layout
 from calcbook.job.wall_lines import door_spans, opening_spans
 from calcbook.plan.tape import Block, Rules, inch_steps, to_steps
@@ -73,8 +73,8 @@ def _free_cuts(run: tuple[int, int], step: int, least: int, first: float) -> lis
 def stud_places(wall: Wall, length: Quantity, system: str = "us") -> list[int]:
     """Centres of studs along a wall's length, in steps: one at each end, and on the layout from its start."""
     total, half = to_steps(length, system), to_steps(STUD / 2, system)
-    spacing = wall.stud_spacing.m_as("inch")
-    count = int(length.m_as("inch") / spacing)
+    spacing = number_in(wall.stud_spacing, "in")
+    count = int(number_in(length, "in") / spacing)
     field = [inch_steps(spacing * k, system) for k in range(1, count + 1)]
     openings, doors = (f(wall, length, system) for f in (opening_spans, door_spans))
     reach = half + to_steps(STUD * (wall.jacks + 1), system)
@@ -143,7 +143,7 @@ def _corner_blocks(line: WallLine, corner: Quantity, system: str) -> Iterator[Bl
     """Stretches too near to the end of the slab."""
     total, name = to_steps(Q(line.length, "ft"), system), "too near the end of the slab"
     clear = [
-        inch_steps(corner.m_as("inch") - 12 * gap, system, up=True) for gap in (line.before, line.after)
+        inch_steps(number_in(corner, "in") - 12 * gap, system, up=True) for gap in (line.before, line.after)
     ]
     if line.free_ends[0] and clear[0] > 0:
         yield Block(-1, clear[0], name)
@@ -155,8 +155,8 @@ def bar_places(wall: Wall, length: Quantity, system: str = "us") -> list[int]:
     """Vertical bars along a wall's length, in steps; none where the wall has no bar spacing."""
     if wall.bar_spacing is None:
         return []
-    first, spacing = wall.bar_start.m_as("inch"), wall.bar_spacing.m_as("inch")
-    count = math.floor((length.m_as("inch") - first) / spacing) + 1
+    first, spacing = number_in(wall.bar_start, "in"), number_in(wall.bar_spacing, "in")
+    count = math.floor((number_in(length, "in") - first) / spacing) + 1
     return [inch_steps(first + spacing * k, system) for k in range(max(count, 0))]
 
 
@@ -179,7 +179,7 @@ def layout_rules(
     end_least = bolt * lookup("sill_rules", rule="least end distance")["value"]
     end_most = lookup("sill_rules", rule="most end distance")["value"]
     if even_shares:
-        end_most = min(end_most, max(spacing.m_as("inch") / 2, (end_least + _END_ROOM).m_as("inch")))
+        end_most = min(end_most, max(number_in(spacing, "in") / 2, (end_least + _END_ROOM).m_as("inch")))
     least = bolt * lookup("sill_rules", rule="least spacing")["value"]
     return Rules(
         to_steps(spacing, system, up=False), to_steps(least, system, up=True), inch_steps(end_most, system, up=False),

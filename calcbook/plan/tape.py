@@ -12,12 +12,14 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from calcbook.basis.showing import feet_inches
-from calcbook.basis.units import Quantity, number_in
+from calcbook.basis.units import Q, number_in
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-TAPE = {"us": ("inch", 16, 16), "si": ("mm", 1, 10)}  # unit, steps to it, steps of a round figure
+    from calcbook.basis.units import Quantity
+
+TAPE = {"us": ("in", 16, 16), "si": ("mm", 1, 10)}  # unit, steps to it, steps of a round figure
 STEPS_TO_AN_INCH = {"us": 16.0, "si": 25.4}
 _TOUCH = 1e-6
 
@@ -124,7 +126,7 @@ def inch_steps(inches: float, system: str = "us", up: bool | None = None) -> int
 def from_steps(steps: float, system: str = "us") -> Quantity:
     """A length from steps of the tape: sixteenths of an inch ("us") or millimetres ("si")."""
     unit_name, per_unit, _ = TAPE[system]
-    return Quantity(steps / per_unit, unit_name)
+    return Q(steps / per_unit, unit_name)
 
 
 @functools.lru_cache(maxsize=4096)
