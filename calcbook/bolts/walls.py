@@ -143,7 +143,8 @@ def _corner_blocks(line: WallLine, corner: Quantity, system: str) -> Iterator[Bl
     """Stretches too near to the end of the slab."""
     total, name = to_steps(Q(line.length, "ft"), system), "too near the end of the slab"
     clear = [
-        inch_steps(number_in(corner, "in") - 12 * gap, system, up=True) for gap in (line.before, line.after)
+        inch_steps(number_in(corner, "in") - 12 * gap, system, up=True)
+        for gap in (line.before, line.after)
     ]
     if line.free_ends[0] and clear[0] > 0:
         yield Block(-1, clear[0], name)
@@ -179,7 +180,9 @@ def layout_rules(
     end_least = bolt * lookup("sill_rules", rule="least end distance")["value"]
     end_most = lookup("sill_rules", rule="most end distance")["value"]
     if even_shares:
-        end_most = min(end_most, max(number_in(spacing, "in") / 2, (end_least + _END_ROOM).m_as("inch")))
+        end_most = min(
+            end_most, max(number_in(spacing, "in") / 2, (end_least + _END_ROOM).m_as("inch"))
+        )
     least = bolt * lookup("sill_rules", rule="least spacing")["value"]
     return Rules(
         to_steps(spacing, system, up=False), to_steps(least, system, up=True), inch_steps(end_most, system, up=False),

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, UnitError, number_in
-from calcbook.plan.tape import to_steps
+from calcbook.plan.tape import inch_steps, to_steps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -123,8 +123,9 @@ def opening_spans(
     Raises WallError where one does not fit.
     """
     spans = sorted(
-        (to_steps(o.start, system), to_steps(o.start + o.width, system), n)
+        (inch_steps(start, system), inch_steps(start + number_in(o.width, "in"), system), n)
         for n, o in enumerate(wall.openings)
+        for start in (number_in(o.start, "in"),)
     )
     for (_, end, _), (start, _, n) in itertools.pairwise(spans):
         if start < end:
