@@ -115,7 +115,8 @@ def test_metric_and_us_jobs_agree():
         "uplift": "150 plf",
         "openings": [{"start": "6 ft", "width": "9 ft"}],
     }
-    us, si = (run("edges", job(wall, job={"units": u})).checks for u in ("us", "si"))
+    slab = {"length": "30 ft", "width": "24 ft", "thickness": "5 in", "above_grade": "6 in"}
+    us, si = (run("edges", job(wall, slab=slab, job={"units": u})).checks for u in ("us", "si"))
     assert len(us) == len(si)
     for a, b in zip(us, si, strict=True):
         by_the_code = any(words in a.question for words in CODE_S)
