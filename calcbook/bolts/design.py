@@ -9,7 +9,7 @@ from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.bolted import DIRECTIONS, Bolted, place
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.checks import bolt_table, layout_checks, load_checks, washer_checks
@@ -158,7 +158,7 @@ def _walls(
     walls = []
     for w, found in zip(unlaid, spacings(job, held, loads), strict=True):
         layout = wall_layout(
-            w.sill, w.line, d_a, min(found.values(), key=lambda s: s.m_as("inch")), keep_out, corner, job.bolts.beside_bars,
+            w.sill, w.line, d_a, min(found.values(), key=lambda s: number_in(s, "in")), keep_out, corner, job.bolts.beside_bars,
             job.system,
         )  # fmt: skip
         walls.append(replace(w, spacings=found, layout=layout))
