@@ -120,6 +120,7 @@ def test_any_notch_is_tiled(length, width, share_x, share_y, limit):
 
 
 def test_openings_and_posts_are_left_out():
+    """Own arithmetic: an isolation joint round a post of 1 ft square is 4 ft."""
     large, drain = box(12, 5, 16, 10), Point(20, 14).buffer(0.5)
     post = box(9.5, 19.5, 10.5, 20.5)
     found = joint_layout(L_SHAPE, "12 ft", openings=[large, drain], posts=[post])
@@ -141,6 +142,7 @@ def test_lines_are_moved_to_posts():
 
 
 def test_an_outline_with_holes_counts_them_as_openings():
+    """A law: panels and holes make up the outline."""
     ring = L_SHAPE.difference(box(12, 5, 16, 10))
     found = joint_layout(ring, "12 ft")
     assert union_all(found.panels).area == pytest.approx(ring.area)

@@ -223,6 +223,7 @@ def test_retarder_delays_and_accelerator_hastens(demo):
 
 
 def test_drying_rows_are_the_formula(demo):
+    """The row of the page against the formula called by itself."""
     day = day_of(demo)
     drying = drying_of(day.setting.week, 10.0)
     n = drying.peak
@@ -266,6 +267,7 @@ def test_shares(demo):
 
 
 def test_takeoff_lines(demo):
+    """Own arithmetic: the lines repeat the plan's hours and the 1,000 ft2 of the demo's slab."""
     (waiting,) = run("pour_day", demo).takeoff
     assert waiting.amount.m_as("hour") == pytest.approx(day_of(demo).plan.person_hours["waiting"])
     (cover,) = run("first_week", demo).takeoff
