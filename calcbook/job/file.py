@@ -16,6 +16,7 @@ import tomlkit
 
 from calcbook.job.fields import Section, show_field
 from calcbook.job.files import locked, read_text, write_whole
+from calcbook.job.metric import left_out
 from calcbook.job.money import job_currency
 from calcbook.job.own import own_of
 from calcbook.job.problems import (
@@ -235,6 +236,12 @@ class Job:
             job.__dict__ |= {"plan": self.plan, "_plan_reads": self._plan_reads}
         _ = job.plan
         return job
+
+    def shown_in(self, system: str) -> Job:
+        """The same job with the same figures, shown in the units of a system: "us" or "si"."""
+        if system == self.system:
+            return self
+        return self.changed({**left_out(self.file, self.system), "job.units": system})
 
     def save(self, changes: dict[str, Any], path: str | Path | None = None) -> Job:
         """Write changed fields into the job file, keeping its comments and order.

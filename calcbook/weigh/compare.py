@@ -57,9 +57,8 @@ class Comparison:
 
     def __init__(self, old: Job, new: Job, new_book: Book | None = None) -> None:
         self.old, self.new = old, new
-        same_units = old if old.system == new.system else old.changed({"job.units": new.system})
         self.new_book = new_book or Book(new)
-        self.old_book = Book(same_units, self.new_book)
+        self.old_book = Book(old.shown_in(new.system), self.new_book)
 
     @property
     def title(self) -> str:
