@@ -93,6 +93,7 @@ def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weig
     walls = _walls_with_place(job, path, told)
     pads = _pads_in_one(job, told)
     posts = _posts_with_place(job, told)
+    somewhere = tuple(_somewhere(job, told))
     if job.plan.edge is not None or job.plan.thickenings:
         told.append(
             "A sloping side of a thickening is taken as four steps; more of them would lower the stress beside it a little."
@@ -110,7 +111,7 @@ def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weig
     down, lift = case(heavy["name"], heavy), case(LIFT, combination(LIFT))
     up = any(_lifts(load) for load in lift.loads)
     return PlateJob(plate, case("D", combination("D")), down if down.loads else None, lift if up else None,
-                    tuple(told), tuple(_somewhere(job, told)))  # fmt: skip
+                    tuple(told), somewhere)  # fmt: skip
 
 
 def _lifts(load: Load) -> bool:

@@ -24,7 +24,7 @@ _GOOD = (0.5 - 0.5 / np.sqrt(3), 0.5 + 0.5 / np.sqrt(3))
 def curvature_rows(
     space: Space, x: NDArray, y: NDArray, element: NDArray
 ) -> tuple[sparse.csr_matrix, sparse.csr_matrix, sparse.csr_matrix]:
-    """The matrices that give w_xx, w_yy and w_xy (1/in.) at places x, y (in.) of elements from the unknowns."""
+    """The matrices that give w_xx, w_yy and w_xy (1/in.) at places from the unknowns. x, y: in.; element: of each."""
     twist = space.functions(x, y, element, 1, 1)
     own = np.arange(len(x))
     return (

@@ -190,8 +190,8 @@ def moments(
 
 
 def stresses(m_x: NDArray, m_y: NDArray, m_xy: NDArray, h: NDArray) -> tuple[NDArray, NDArray]:
-    """The greatest tension at the bottom and at the top, psi, whichever way it runs. m: moments, lbf in/in;
-    h: thickness, in."""
+    """The greatest tension at the bottom and at the top, psi, whichever way it runs. m_x, m_y, m_xy: moments,
+    lbf in/in; h: thickness, in."""
     middle, reach = (m_x + m_y) / 2, np.hypot((m_x - m_y) / 2, m_xy)
     modulus = h**2 / 6
     return np.maximum(middle + reach, 0) / modulus, np.maximum(reach - middle, 0) / modulus

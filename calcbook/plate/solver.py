@@ -101,7 +101,7 @@ class Contact:
         )
 
     def nearly(self, force: NDArray, start: Settled) -> Settled:
-        """One step towards balance: what changes with the springs that another case presses."""
+        """One step towards balance under a force on each unknown, with the springs that another case presses."""
         u, factor, let_go = self._begun(force, None, start)
         return Settled(u, 0, float("nan"), factor, let_go)
 
@@ -132,7 +132,7 @@ class Contact:
         )
 
     def without(self, let_go: NDArray) -> Factor:
-        """The factor without the springs that are let go."""
+        """The factor without some springs. let_go: which."""
         return Factor(self._without(let_go), self.free) if let_go.any() else self.first
 
     def _held(self, force: NDArray) -> NDArray:

@@ -95,10 +95,17 @@ def test_a_post_without_load_is_asked_for():
     found = checks("slab", job(posts=[{"name": "leg"}]))
     assert found["Load on leg"].status == "NEEDS ENGINEER"
     wide = {"name": "leg", "load": "900 lbf", "plate_length": "12 in", "plate_width": "12 in"}
-    spread = checks("slab", job(posts=[wide]))[
-        "Contact area of leg at a corner, side over radius of relative stiffness (c/l)"
-    ]
+    question = "Contact area of leg at a corner, side over radius of relative stiffness (c/l)"
+    spread = checks("slab", job(posts=[wide], slab={"length": "30 ft", "width": "24 ft", "thickness": "5 in", "plate": False}))[question]
     assert spread.status == "NEEDS ENGINEER"
+
+
+def test_a_wide_post_at_a_corner_is_answered_by_the_plate():
+    wide = {"name": "leg", "load": "900 lbf", "plate_length": "12 in", "plate_width": "12 in"}
+    book = Book(job(posts=[wide]))
+    assert "NEEDS ENGINEER" not in {c.status for c in book.slab.calculation.checks}
+    asked = next(c for c in book.plate.calculation.checks if "under leg at a corner" in c.title)
+    assert asked.status == "OK" and asked.ratio > 0.1
 
 
 def wheel_overloads(made):
