@@ -100,6 +100,12 @@ def _called(node):
     return getattr(node.func, "attr", getattr(node.func, "id", ""))
 
 
+def _statement(node):
+    """What a statement that is nothing but a call calls; "" for all else."""
+    called = isinstance(node, ast.Expr) and isinstance(node.value, ast.Call)
+    return _called(node.value) if called else ""
+
+
 def _order_sites(node):
     if isinstance(node, ast.Call) and len(node.args) > 1 and _called(node) not in _EITHER_WAY | _PLAIN:
         first, second, *rest = node.args
@@ -116,15 +122,13 @@ def _verdict_sites(node):
             if word.arg == "needs_engineer":
                 kept = [k for k in node.keywords if k is not word]
                 yield "NEEDS ENGINEER -> NOT OK", ("keywords", kept)
-    elif isinstance(node, ast.Expr) and isinstance(node.value, ast.Call):
-        if _called(node.value) in ("ask_engineer", "not_worked_out"):
-            yield f"{_called(node.value)} left out", ("value", ast.Constant(None))
+    elif _statement(node) in ("ask_engineer", "not_worked_out"):
+        yield f"{_statement(node)} left out", ("value", ast.Constant(None))
 
 
 def _caution_sites(node):
-    if isinstance(node, ast.Expr) and isinstance(node.value, ast.Call):
-        if _called(node.value) == "caution":
-            yield "caution left out", ("value", ast.Constant(None))
+    if _statement(node) == "caution":
+        yield "caution left out", ("value", ast.Constant(None))
 
 
 def _citation_sites(node):
