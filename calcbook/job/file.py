@@ -16,6 +16,7 @@ import tomlkit
 
 from calcbook.job.fields import Section, show_field
 from calcbook.job.files import locked, read_text, write_whole
+from calcbook.job.metric import left_out
 from calcbook.job.money import job_currency
 from calcbook.job.own import own_of
 from calcbook.job.problems import (
@@ -151,12 +152,12 @@ class Job:
             assumed = f"{self.own.path.name}, the builder's own file"
         return Entry(place, value, text, info.description, assumed, written)
 
-    def answer(self, question: str) -> str:
-        """What an engineer answered to a question of a check, with name and day; "" without an answer.
+    def answer(self, title: str) -> str:
+        """What an engineer answered to the check of this title, with name and day; "" without an answer.
 
-        Of several answers to one question the last one written holds.
+        Of several answers to one check the last one written holds.
         """
-        said = [a for a in self.file.answers if plain(a.question) == plain(question)]
+        said = [a for a in self.file.answers if plain(a.check) == plain(title)]
         return f"Answered by {said[-1].by} on {said[-1].date}: {said[-1].words}" if said else ""
 
     def _taken_over(self, place: str) -> bool:
@@ -235,6 +236,12 @@ class Job:
             job.__dict__ |= {"plan": self.plan, "_plan_reads": self._plan_reads}
         _ = job.plan
         return job
+
+    def shown_in(self, system: str) -> Job:
+        """The same job with the same figures, shown in the units of a system: "us" or "si"."""
+        if system == self.system:
+            return self
+        return self.changed({**left_out(self.file, self.system), "job.units": system})
 
     def save(self, changes: dict[str, Any], path: str | Path | None = None) -> Job:
         """Write changed fields into the job file, keeping its comments and order.

@@ -57,9 +57,8 @@ class Comparison:
 
     def __init__(self, old: Job, new: Job, new_book: Book | None = None) -> None:
         self.old, self.new = old, new
-        same_units = old if old.system == new.system else old.changed({"job.units": new.system})
         self.new_book = new_book or Book(new)
-        self.old_book = Book(same_units, self.new_book)
+        self.old_book = Book(old.shown_in(new.system), self.new_book)
 
     @property
     def title(self) -> str:
@@ -241,7 +240,7 @@ def _results(book: Book) -> dict[tuple[str, str], tuple[tuple[str, str], Finding
 def _checks(book: Book) -> dict[tuple[str, str, int], Check]:
     found = {}
     for calculation, check in book.checks:
-        key = calculation.title, check.question, 0
+        key = calculation.title, check.title, 0
         while key in found:
             key = *key[:2], key[2] + 1
         found[key] = check

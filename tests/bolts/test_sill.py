@@ -107,12 +107,13 @@ RULES = {
     "most end distance": 12, "least end distance": 7, "least spacing": 4, "exempt diameter": 0.625, "exempt embedment": 7,
     "least loaded edge": 4, "exempt edge": 1.75, "exempt end": 15, "least drilled edge": 6, "least drilled spacing": 6, "least adhesive depth": 4,
     "most adhesive depth": 20, "least concrete age": 21, "least cover": 3, "most drilled strength": 8000, "least default temperature": 50,
-    "least torqued edge": 6, "least torqued spacing": 6, "washer to sheathed edge": 0.5, "washer shear": 200,
+    "least torqued edge": 6, "least torqued spacing": 6,
+    "washer to sheathed edge": 0.5, "washer shear": 200,
 }  # fmt: skip
 
 
 def test_rules_of_the_codes():
-    """IRC R403.1.6 (read in a reprint); IBC 1905.1.8 (from memory); ACI 318M-19 (in a reprint); SDPWS (from memory)."""
+    """IRC R403.1.6 (read in a reprint); IBC 1905.1.8 and SDPWS (from memory); ACI 318M-19 (in a reprint)."""
     assert {row["rule"]: row["value"] for row in table("sill_rules")} == RULES
     assert sill_rule("least end distance", inch(0.625))[0].m_as("inch") == pytest.approx(4.375)
     assert sill_rule("most spacing")[0].m_as("foot") == 6

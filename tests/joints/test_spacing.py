@@ -38,7 +38,8 @@ def test_largest_spacing(h, factor, feet):
 @pytest.mark.worked("joint_factor")
 @pytest.mark.parametrize(
     ("h", "slump", "aggregate", "feet"),
-    [(4, 4, 0.5, 8), (4, 5, 0.75, 10), (4, 3.5, 0.5, 12), (6, 5, 0.5, 12), (6, 4, 1, 15), (6, 3, 1, 18), (5, 4, 0.5, 10)],
+    [(4, 4, 0.5, 8), (4, 5, 0.75, 10), (4, 3.5, 0.5, 12), (6, 5, 0.5, 12), (6, 4, 1, 15), (6, 3, 1, 18), (5, 4, 0.5, 10),
+     (5, 100 / 25.4, 20 / 25.4, 12.5)],  # 100 and 20 mm: the trade orders them for 4 and 3/4 in.
 )  # fmt: skip
 def test_the_pca_table_of_joint_spacing(h, slump, aggregate, feet):
     """PCA, Building Movements and Joints, as reprinted in Masonry and Concrete p. 31."""
