@@ -19,7 +19,7 @@ from calcbook.job.file import Job
 
 WRITTEN = Path(__file__).parent / "book" / "verdicts.csv"
 CHAPTERS = tuple(name for name in SUBJECTS if name != "laws")  # the laws ask nothing
-COLUMNS = ("chapter", "job", "verdict", "question or caution", "clause")
+COLUMNS = ("chapter", "job", "verdict", "check or caution", "clause")
 _HOUR = {"air": "-20 F", "humidity": "50 %", "wind": "20 mph", "sky": "50 %"}
 BITTER = [{"time": f"2026-10-{d} {h:02}:00", **_HOUR} for d in (27, 28) for h in range(24)]
 SLOW = {
@@ -128,9 +128,9 @@ def base(chapter: str) -> Job:
 
 
 def said(book: Book, chapter: str) -> list[tuple[str, str, str]]:
-    """(verdict, question, clause) of every check of a chapter, and its cautions by their first words."""
+    """(verdict, title, clause) of every check of a chapter, and its cautions by their first words."""
     calc = book.calculation(chapter)
-    checks = [(c.status, c.question, str(c.clause)) for c in calc.checks]
+    checks = [(c.status, c.title, str(c.clause)) for c in calc.checks]
     return [*checks, *(("caution", words[:70], "") for words in calc.cautions)]
 
 

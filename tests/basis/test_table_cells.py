@@ -128,10 +128,10 @@ CELLS = {
         ("garage slab, porch, step", 3500, 0.05, 0.07), ("foundation wall", 2500, 0, 0),
         ("foundation wall", 3000, 0.05, 0.07), ("foundation wall", 3000, 0.05, 0.07),
     ]),
-    # PCA joints, rules 24 t, 30 t, 36 t: read in a reprint
+    # PCA joints, rules 24 t, 30 t, 36 t: read in a reprint; 3.937 in. is the 100 mm of metric papers
     "joint_spacing": (["times_thickness", "slump_from_in", "slump_to_in", "aggregate_from_in", "aggregate_to_in"], [
-        ("slump 4 to 6 in., aggreg", 24, 4, 99, 0, 0.7499),
-        ("slump 4 to 6 in., aggreg", 30, 4, 99, 0.75, 9), ("slump under 4 in.", 36, 0, 3.9999, 0, 9),
+        ("slump 4 to 6 in., aggreg", 24, 3.937, 99, 0, 0.7499),
+        ("slump 4 to 6 in., aggreg", 30, 3.937, 99, 0.75, 9), ("slump under 4 in.", 36, 0, 3.9369, 0, 9),
     ]),
     # PCA RX081, table: from memory, recomputed
     "lerch": (["T_c", "T_a", "RH", "wind", "published"], [
