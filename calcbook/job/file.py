@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 import tomlkit
 
+from calcbook.basis.showing import Units, money_mark
 from calcbook.job.fields import Section, show_field
 from calcbook.job.files import locked, read_text, write_whole
 from calcbook.job.metric import left_out
@@ -109,8 +110,8 @@ class Job:
 
     @property
     def system(self) -> str:
-        """The units shown: "us" or "si"."""
-        return self.file.job.units
+        """The units shown: "us" or "si", with the mark of the job's money."""
+        return Units.of(self.file.job.units, self.currency)
 
     @property
     def _path(self) -> Path:
@@ -182,16 +183,12 @@ class Job:
 
     def taken(self) -> list[str]:
         """One sentence for each value that was taken for something else than it says, such as ``lb`` for lbf."""
-        told = [
-            f"{shown_place(place.split('.'))}: {words}"
+        mark = money_mark(self.system)
+        return [
+            f"{shown_place(place.split('.'))}: {words.replace('$', mark)}"
             for place, value, meta in _written(self.file, self._filled)
             if "told" in meta and isinstance(value, str) and (words := meta["told"](value))
         ]
-        if self.currency != "$":
-            told.append(
-                f"[prices] are in {self.currency}: the sign $ on every page stands for {self.currency}"
-            )
-        return told
 
     def assumptions(self) -> list[Entry]:
         """Every default that the printout rests on, as a list of Entry, in the order of the sections.
