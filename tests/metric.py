@@ -6,8 +6,7 @@ from calcbook.job.schema.sections import JobFile
 
 # checks against a code's least length in whole inches, which is 25 mm to the inch in a metric job
 LEAST_LENGTHS = (
-    "the edge reach firm ground?", "the edge wide enough for the code?", "it thick enough for the code?",
-    "is it deep enough below the ground outside?",
+    "Depth of the edge below the ground", "Width of the edge", "Thickness of the edge", "below the ground outside",
 )  # fmt: skip
 
 

@@ -197,9 +197,9 @@ def _loads(calc: Calculation, job: Job, need: Quantity) -> tuple[TruckPlan, Quan
     order = calc.finding("All loads together.", "V_o", plan.total, "yd3", truck_plan.source, "order",
                          "concrete to order")  # fmt: skip
     calc.verdict(
-        "Is every load at least the smallest load, or else its fee in the quote?",
+        "Smallest truckload, or its fee in the quote",
         plan.remedy != "fee" or prices.short_load_fee is not None, truck_plan.source,
-        found=show(Q(min(plan.loads), "yd3"), "yd3", job.system), wanted=f"at least {show(minimum, 'yd3', job.system)}",
+        found=show(Q(min(plan.loads), "yd3"), "yd3", job.system), wanted=f"at least {show(minimum, 'yd3', job.system)} required",
         remark=f"{plan.words[0].upper()}{plan.words[1:]}." if plan.remedy else "",
     )  # fmt: skip
     calc.take("Concrete", order, "yd3", "concrete", note=plan.text(job.system))
@@ -218,7 +218,7 @@ def _odds(calc: Calculation, job: Job, V: Quantity, order: Quantity, least: Quan
                   V_o=order, V=V, A=job.poured_area, e=base.extra_depth, s=base.depth_spread,
                   V_l=left_in_pump(job))  # fmt: skip
     calc.check(
-        "Are the odds of coming up short within the accepted risk?", p, risk.to("percent"), "%", short_odds.source,
+        "Probability of coming up short", p, risk.to("percent"), "%", short_odds.source,
         f"{show(least, 'yd3', job.system)} is the least order that keeps to it.",
     )  # fmt: skip
     calc.figure("Odds of coming up short", lambda: odds_chart(job, V, order))

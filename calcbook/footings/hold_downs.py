@@ -38,14 +38,14 @@ def hold_down_check(calc: Calculation, job: Job, b: Brought, by_length: float) -
         return
     left = by_length - max(b.lift, 0.0)
     pull = sum(e.T for e in ends)
-    question = f"{b.name}: does the edge weigh enough for its hold-downs?"
+    title = f"Pull of the hold-downs on the edge's weight, wall {b.name}"
     if left <= 0:
-        calc.verdict(question, False, _CLAUSE, "no weight left over", "some",
+        calc.verdict(title, False, _CLAUSE, "no weight left over", "some required",
                      "The wall's own line takes all of the weight.")  # fmt: skip
         return
     capacity = left * b.model.length
     calc.check(
-        question, Q(pull, "lbf"), Q(capacity, "lbf"), "lbf", _CLAUSE,
+        title, Q(pull, "lbf"), Q(capacity, "lbf"), "lbf", _CLAUSE,
         "One end of each piece at a time; edge and slab along the whole wall, pads not counted.",
     )  # fmt: skip
     hardest = max(e.T for e in ends)
@@ -66,7 +66,7 @@ def off_edge(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
 def _not_followed(calc: Calculation, job: Job, b: Brought, words: str) -> None:
     T = show(Q(max(e.T for e in pulled_ends(b)), "lbf"), "lbf", job.system)
     calc.ask_engineer(
-        f"{b.name}: what takes the pull of its hold-downs in the concrete?", hold_down_force.source,
+        f"Anchors of the hold-downs in the concrete, wall {b.name}", hold_down_force.source,
         f"Up to {T} at an end, service level.{words} Its anchor, the edge's bending there and a pad under it are not "
         "followed further here.", job,
     )  # fmt: skip

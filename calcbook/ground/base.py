@@ -290,8 +290,9 @@ def _base_rule(calc: Calculation, job: Job) -> None:
     t, above_grade = top_of(job).at_grade
     if t > above_grade:
         calc.check(
-            "Is the base at least what the code asks for under a slab below the ground?",
+            "Thickness of the base",
             metric_rule(Q(rule["value_in"], "in"), job.system), job.base.thickness, "in", rule["source"], rule["note"],
+            least=True,
         )  # fmt: skip
     else:
         calc.note(
@@ -341,7 +342,7 @@ def _fill(calc: Calculation, job: Job, depth: Quantity) -> None:
     calc.step(fill_volume, "The stone would lie above the ground: fill under it.", name="fill",
               A=job.plan.gross_area, d_f=depth)  # fmt: skip
     calc.check(
-        "Is the fill under the stone within what the code allows?", depth, Q(rule["value_in"], "in"), "in",
+        "Depth of the fill under the stone", depth, Q(rule["value_in"], "in"), "in",
         rule["source"], rule["note"], needs_engineer=True,
     )  # fmt: skip
 

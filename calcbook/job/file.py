@@ -189,12 +189,12 @@ class Job:
             assumed = f"{self.own.path.name}, the builder's own file"
         return Entry(place, value, text, info.description, assumed, written)
 
-    def answer(self, question: str) -> str:
-        """What an engineer answered to a question of a check, with name and day; "" without an answer.
+    def answer(self, title: str) -> str:
+        """What an engineer answered to the check of this title, with name and day; "" without an answer.
 
-        Of several answers to one question the last one written holds.
+        Of several answers to one check the last one written holds.
         """
-        said = [a for a in self.file.answers if plain(a.question) == plain(question)]
+        said = [a for a in self.file.answers if plain(a.check) == plain(title)]
         return f"Answered by {said[-1].by} on {said[-1].date}: {said[-1].words}" if said else ""
 
     def _taken_over(self, place: str) -> bool:

@@ -70,7 +70,7 @@ def crew_data(book: Book) -> dict[str, Any]:
         "signs": [[when, sign] for when, sign, _ in STOP_SIGNS],
         "cautions": list(cautions_of("pour_day")),
         "open": [
-            f"{k.status}: {k.question}"
+            f"{k.status}: {k.claim}"
             for name in _OF_THE_DAY for k in book.calculation(name).checks if k.status != OK
         ],
     }  # fmt: skip

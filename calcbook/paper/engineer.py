@@ -108,7 +108,7 @@ def engineer_data(
         ],
         "least": f"{GOVERNS:g}",
         "not_checked": [
-            *(f"{c.title}: {k.question} {k.remark}" for c, k in checks if k.status == UNKNOWN),
+            *(f"{c.title}: {k.title}. {k.remark}" for c, k in checks if k.status == UNKNOWN),
             *NOT_CHECKED,
             *((NOT_IN_SHORT,) if not appendix else ()),
         ],

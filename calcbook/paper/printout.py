@@ -132,9 +132,7 @@ def _editions(chapters: Sequence[Calculation]) -> list[str]:
 def check_data(check: Check) -> dict[str, str]:
     """A check as finished text."""
     return {
-        "question": check.question,
-        "demand": check.demand,
-        "capacity": check.capacity,
+        "claim": check.claim,
         "ratio": "" if check.ratio is None else ratio_text(check.ratio),
         "status": check.status,
         "clause": str(check.clause),

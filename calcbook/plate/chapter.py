@@ -133,12 +133,12 @@ def place(reading: Reading, system: str) -> str:
 
 
 def _bending(calc: Calculation, job: Job, worked: Worked, f_r: Quantity, f_a: Quantity) -> None:
-    for result, question in _asked(worked):
+    for result, title in _asked(worked):
         reading = worst_stress(result)
         sigma = Q(reading.value, "psi")
         face = reading.what.removeprefix("stress ")
         where = f"{result.case.name}: {face}, {place(reading, job.system)}."
-        calc.check(question, sigma, f_a, "psi", BENDING, where + (f" {REMEDY}" if sigma > f_a else ""))
+        calc.check(title, sigma, f_a, "psi", BENDING, where + (f" {REMEDY}" if sigma > f_a else ""))
     most = worked.bends_most
     calc.finding(f"The greatest stress of all ({most.case.name}).", "sigma", Q(worst_stress(most).value, "psi"), "psi",
                  METHOD, "stress", "greatest bending stress of the plate")  # fmt: skip
@@ -147,7 +147,7 @@ def _bending(calc: Calculation, job: Job, worked: Worked, f_r: Quantity, f_a: Qu
     calc.finding("With the sun on it the top is this much warmer than the bottom.", "Delta T", warmer, "delta_degF",
                  cite("Westergaard 1927", "temperature that falls evenly through the thickness"))  # fmt: skip
     calc.check(
-        "Does the slab stay uncracked with the sun on it?", sigma, f_r, "psi", METHOD,
+        "Bending stress of the plate with the sun on it", sigma, f_r, "psi", METHOD,
         f"No margin is asked here: no code limits it. {place(worst_stress(worked.sun), job.system)}."
         + (" Closer joints, shade and a cover help." if sigma > f_r else ""),
     )  # fmt: skip
@@ -157,39 +157,40 @@ def _asked(worked: Worked) -> list[tuple[PlateResult, str]]:
     """The cases of load and what is asked of each."""
     found = []
     if worked.down:
-        found.append((worked.down, "Does the plate bear walls, pads and posts together?"))
+        found.append((worked.down, "Bending stress of the plate under walls, pads and posts"))
     for kind, (_, result) in worked.wheel.items():
-        found.append((result, f"Does the plate bear the wheel {KINDS[kind]}?"))
+        found.append((result, f"Bending stress of the plate under the wheel {KINDS[kind]}"))
     if worked.lift:
-        found.append((worked.lift, "Does the plate bear the bending of the uplift?"))
+        found.append((worked.lift, "Bending stress of the plate from uplift"))
     return found
 
 
 def _soil(calc: Calculation, worked: Worked, ground: Ground) -> None:
-    question = "Does the soil carry the slab where it presses most?"
+    title = "Bearing pressure under the plate"
     if ground.bearing is None:
-        calc.not_worked_out(ASK_SOIL, question, cite("ASCE 7-16", "2.4.1"))
+        calc.not_worked_out(ASK_SOIL, title, cite("ASCE 7-16", "2.4.1"))
         return
     most = max(worked.loaded, key=lambda result: result.worst[SOIL].value)
     reading = most.worst[SOIL]
     q = calc.finding(f"The greatest pressure on the soil ({most.case.name}; {place(reading, calc.system)}).", "q",
                      Q(reading.value, "psf"), "psf", METHOD, "pressure", "greatest pressure of the plate on the soil")  # fmt: skip
-    calc.check(question, q, ground.bearing, "psf", cite("ASCE 7-16", "2.4.1"),
+    calc.check(title, q, ground.bearing, "psf", cite("ASCE 7-16", "2.4.1"),
                "Widen the edge or pad there." if q > ground.bearing else "")  # fmt: skip
 
 
 def _uplift(calc: Calculation, worked: Worked) -> None:
-    question, clause = "Does the slab's weight hold the uplift of all walls and posts at once?", METHOD
+    title, clause = "Safety factor against uplift, all walls and posts at once", METHOD
     if worked.too_much:
-        calc.verdict(question, False, clause, remark=worked.too_much)
+        calc.verdict(title, False, clause, remark=worked.too_much)
         return
     lift = worked.lift
     if lift is None:
         calc.note("Nothing named lifts the slab.")
         return
     system = calc.system
-    calc.check(question, 1.0, lift.reserve, "1", clause,
-               f"{lift.case.name}: so many times its uplift before the slab, or a part between joints, leaves the ground.")  # fmt: skip
+    calc.check(title, 1.0, lift.reserve, "1", clause,
+               f"{lift.case.name}: so many times its uplift before the slab, or a part between joints, leaves the ground.",
+               least=True)  # fmt: skip
     if lift.lifted_area >= _LIFTED:
         calc.note(
             f"{lift.case.name}: {show(Q(lift.lifted_area, 'ft2'), 'ft2', system)} of slab leave the ground, with "

@@ -192,8 +192,8 @@ class Quote:
         )  # fmt: skip
         missing = sum(line.cost is None for line in self.lines)
         made.verdict(
-            "Does every line have a price?", not missing, PRACTICE,
-            found=f"{missing} missing" if missing else "all priced", wanted="all priced",
+            "Prices of the lines", not missing, PRACTICE,
+            found=f"{missing} missing" if missing else "all given",
             remark=f"The total is not complete; {self.lacking}." if missing else "",
         )  # fmt: skip
         for order in self.orders:

@@ -241,7 +241,7 @@ def _results(book: Book) -> dict[tuple[str, str], tuple[tuple[str, str], Finding
 def _checks(book: Book) -> dict[tuple[str, str, int], Check]:
     found = {}
     for calculation, check in book.checks:
-        key = calculation.title, check.question, 0
+        key = calculation.title, check.title, 0
         while key in found:
             key = *key[:2], key[2] + 1
         found[key] = check

@@ -73,13 +73,13 @@ def test_the_joint_between_two_slabs_is_taken_off_once():
     book = Book(job_of(APRON, PORCH, between=DOWELED))
     assert amounts(book, "isolation") == pytest.approx({"Isolation strip beside garage, apron": 16})
     assert list(amounts(book, "dowel").values()) == [6]
-    titles = [check.question for c, check in book.checks if c.slab == "porch"]
+    titles = [check.title for c, check in book.checks if c.slab == "porch"]
     assert "Step between the tops at the joint to garage" in titles
 
 
 def test_tops_that_do_not_meet_are_not_doweled():
     book = Book(job_of(PORCH | {"above_grade": "4 in"}, between=DOWELED))
-    step = next(k for _, k in book.checks if k.question.startswith("Step between the tops"))
+    step = next(k for _, k in book.checks if k.title.startswith("Step between the tops"))
     assert step.status == "NOT OK"
 
 

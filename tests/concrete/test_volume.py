@@ -115,6 +115,7 @@ def test_what_stays_in_the_pump_is_ordered_whichever_way_governs(governs):
 
 
 def test_metric_and_us_give_the_same_volume():
+    """A law: the same slab in other units, which are exact."""
     us = slab_volume("1000 ft2", "5 in").m_as("m**3")
     assert slab_volume("92.90304 m2", "127 mm").m_as("m**3") == pytest.approx(us, rel=1e-12)
 
