@@ -16,7 +16,7 @@ from calcbook.price.order import OrderSheet
 from calcbook.price.quote import Quote
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from calcbook.basis.calculation import Check
     from calcbook.job.file import Job
@@ -94,6 +94,13 @@ class Book(Parts):
     def names(self) -> list[str]:
         """The names of all calculations, in order, the quote last."""
         return [*SUBJECTS, *(name for other in self.others for name in other.names), "quote"]
+
+    def named_so(self, subjects: Iterable[str]) -> list[str]:
+        """The names of the calculations on some subjects: those of the first slab, then of each further one."""
+        wanted = list(subjects)
+        return wanted + [
+            name for other in self.others for name, subject in other.names.items() if subject in wanted
+        ]
 
     @functools.cached_property
     def quote(self) -> Quote:

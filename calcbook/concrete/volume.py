@@ -36,6 +36,8 @@ from calcbook.concrete.shortfall import (
     short_odds,
 )
 from calcbook.concrete.trucks import short_load, truck_loads, truck_plan
+from calcbook.job.together import all_joints, all_slabs
+from calcbook.plan.several_drawing import several_drawing
 from calcbook.plan.slab_drawing import plan_drawing
 
 if TYPE_CHECKING:
@@ -118,6 +120,9 @@ def chapter(job: Job, dug: Dug, beside: Sequence[Quantity] = ()) -> VolumeFound:
     )  # fmt: skip
     plan, system = job.plan, job.system
     calc.figure("Plan", lambda: plan_drawing(plan, system))
+    if job.others:
+        slabs, joints = all_slabs(job), all_joints(job)
+        calc.figure("Plan of all slabs", lambda: several_drawing(slabs, joints, system))
     V, waste = together(calc, job, by_the_plan(calc, job, dug), beside)
     need, least = _needed(calc, job, V, waste)
     trucks, order = _loads(calc, job, need)
@@ -133,19 +138,22 @@ def chapter(job: Job, dug: Dug, beside: Sequence[Quantity] = ()) -> VolumeFound:
 def follower(job: Job, dug: Dug, ordered: VolumeFound) -> VolumeFound:
     """Concrete of a slab that is poured with another, whose order holds it; ordered: what was found for that one."""
     calc = Calculation(
-        "volume", "Concrete", "How much concrete does this slab take of the order it shares?", job.system
+        "volume",
+        "Concrete",
+        "How much concrete does this slab take of the order it shares?",
+        job.system,
     )
     plan, system = job.plan, job.system
     calc.figure("Plan", lambda: plan_drawing(plan, system))
     V = by_the_plan(calc, job, dug)
     calc.given(job, "concrete.waste", "w")
-    calc.note(f"It is poured with the slab {job.follows!r}: that chapter on concrete orders for both, with trucks and labor.")
+    calc.note(
+        f"It is poured with the slab {job.follows!r}: that chapter on concrete orders for both, with trucks and labor."
+    )
     return VolumeFound(calc, V, ordered.trucks, ordered.rate)
 
 
-def _needed(
-    calc: Calculation, job: Job, V: Quantity, waste: float
-) -> tuple[Quantity, Quantity | None]:
+def _needed(calc: Calculation, job: Job, V: Quantity, waste: float) -> tuple[Quantity, Quantity | None]:
     """What allowance and risk ask for: the larger, and the part of the risk (None without a spread)."""
     step = calc.given(job, "concrete.order_step", "Delta V")
     e, s, risk = (

@@ -164,3 +164,20 @@ def _heights(job: Any, lines: tuple[tuple[tuple[float, float], ...], ...]) -> tu
     top = top_of(job)
     there = top.heights([point for line in lines for point in line]) + top.above_grade.m_as("foot")
     return tuple(float(h) for h in there)
+
+
+def all_slabs(job: Any) -> list[tuple[str, Any]]:
+    """(name, Plan) of every slab of a job, for a drawing."""
+    return [(one.slab.called, one.plan) for one in (job, *job.others)]
+
+
+def all_joints(job: Any) -> list[tuple[tuple[tuple[float, float], ...], str]]:
+    """Where slabs of a job touch, each stretch once, and the kind of joint, for a drawing."""
+    found: dict[frozenset[str], list[tuple[tuple[tuple[float, float], ...], str]]] = {}
+    for one in (job, *job.others):
+        for contact in one.contacts:
+            pair = frozenset((one.slab.called, contact.other))
+            found.setdefault(
+                pair, [(points, f"{contact.joint.kind} joint") for points in contact.lines]
+            )
+    return [stretch for stretches in found.values() for stretch in stretches]
