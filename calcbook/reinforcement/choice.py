@@ -174,6 +174,9 @@ def _takeoff(calc: Calculation, job: Job, kind: str, laid: Steel, trucks: TruckP
     if kind == "none":
         calc.note("No reinforcement is chosen: plain concrete with close joints.")
         return
+    if kind in FIBERS and job.follows:
+        calc.note(f"The fiber comes in the concrete ordered with the slab {job.follows!r}, where it is counted.")
+        return
     if kind == "mesh":
         sheets = laid.sheets
         calc.finding(f"Sheets laid along {sheets.along}, with laps; cut-offs are used again where they fit.", "n",
