@@ -15,7 +15,7 @@ class Page(NamedTuple):
 
 PAGES = (
     Page("00-start", "Start here", ()),
-    Page("01-slab", "Slab under load", ("slab", "plate")),
+    Page("01-slab", "Slab under load", ("slab",)),
     Page("02-pads", "Pads under posts", ("loads", "pads")),
     Page("03-edges", "Thickened edges", ("edges",)),
     Page("04-joints", "Control joints", ("joints",)),

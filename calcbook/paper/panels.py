@@ -14,7 +14,9 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from calcbook.book.chapters import Book
+from calcbook.book.registry import LATE
 from calcbook.job.file import JobError
+from calcbook.paper.late import Late
 from calcbook.paper.live import live, on_pages
 from calcbook.paper.screen import page, table
 from calcbook.paper.views import (
@@ -65,6 +67,8 @@ class Panel:
 
     def _worked(self, job: Job) -> Any:
         """What the chapter makes of a job; only what depends on a change is worked out anew."""
+        if on_pages() and self.chapter in LATE:
+            return Late(str(self.chapter), self.live)
         book = Book(job, self.book)
         result, self.book = _result(book, self.chapter), book
         return result
