@@ -10,6 +10,7 @@ import asyncio
 import hashlib
 import json
 import os
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 
 JOB, DRAFT = "CALCBOOK_JOB", "CALCBOOK_DRAFT"  # names in the environment of a page's process
 _PAUSE = 0.3  # seconds between two looks at the files
+_ONE_GO = 1.0  # seconds without a move after which a slider begins anew
 
 
 def on_pages() -> bool:
@@ -92,6 +94,7 @@ class Live:
         self.past: list[tuple[str, Any, bool]] = []  # (place, value before, was it a change?)
         self.followers: list[Callable[[], None]] = []
         self.problem = ""
+        self._slid = ("", 0.0)  # the place that a slider last set, and when
         self._draft = draft
         if draft is not None and job.path is not None:
             self.saved, self.job, self.changes = current(job.path, draft)
@@ -102,9 +105,16 @@ class Live:
         """The job with one more change, not yet kept. Raises JobError where it is not allowed."""
         return self.saved.changed({**self.changes, place: value})
 
-    def keep(self, place: str, value: Any) -> None:
-        """Keep a change that was tried, and tell all who follow."""
-        self.past.append((place, self.changes.get(place), place in self.changes))
+    def keep(self, place: str, value: Any, sliding: bool = False) -> None:
+        """Keep a change that was tried, and tell all who follow.
+
+        sliding: whether a slider sends it; the places that it passes in one go are one change to undo.
+        """
+        now = time.monotonic()
+        went_on = sliding and self._slid[0] == place and now - self._slid[1] < _ONE_GO
+        self._slid = (place if sliding else "", now)
+        if not (went_on and self.past and self.past[-1][0] == place):
+            self.past.append((place, self.changes.get(place), place in self.changes))
         self._put(place, value, True)
 
     def undo(self) -> str | None:

@@ -18,6 +18,7 @@ from calcbook.book.registry import LATE
 from calcbook.job.file import JobError
 from calcbook.paper.late import Late
 from calcbook.paper.live import live, on_pages
+from calcbook.paper.play import Slider, slider_for
 from calcbook.paper.screen import page, table
 from calcbook.paper.views import (
     BesideView,
@@ -55,15 +56,40 @@ class Panel:
         self.pickers, single = _pickers(job, places), _single_places(job, places)
         self.fields = {place: _field(self.job.field(place), job) for place in single}
         self.messages = {place: widgets.HTML("") for place in single}
+        self.sliders = self._played(single) if on_pages() else {}
         self.status = widgets.HTML("")
         self.save_button = _button("Save to job", "Write the changed fields to the job file", self.save)
         self.undo_button = _button("Undo", "Take the last change back", self.undo)
         for place, field in self.fields.items():
             field.observe(lambda change, place=place: self._typed(place, change["new"]), names="value")
         self._view: Any = None
-        self._following = False
+        self._following = self._placing = False
         self.live.followers.append(self._follow)
         self._tell()
+
+    def _played(self, places: Iterable[str]) -> dict[str, Slider]:
+        """A slider for each field that is played with, which moves with it."""
+        found = {p: s for p in places if (s := slider_for(p, self.job))}
+        for place, slider in found.items():
+            slider.widget.observe(lambda _, p=place, s=slider: self._slid(p, s.written), names="value")
+        return found
+
+    def _slid(self, place: str, written: str) -> None:
+        if self._following or self._placing:
+            return  # the slider follows its field
+        self._placing = True
+        try:
+            self.set(place, written)
+        finally:
+            self._placing = False
+
+    def _place_slider(self, place: str) -> None:
+        if place in self.sliders and not self._placing:
+            self._placing = True
+            try:
+                self.sliders[place].put(self.job)
+            finally:
+                self._placing = False
 
     def _worked(self, job: Job) -> Any:
         """What the chapter makes of a job; only what depends on a change is worked out anew."""
@@ -108,10 +134,11 @@ class Panel:
             self.result = result
             self._following = True  # its own change is worked out already
             try:
-                self.live.keep(place, value)
+                self.live.keep(place, value, sliding=self._placing)
             finally:
                 self._following = False
             self.messages[place].value = _said(self.job.field(place))
+            self._place_slider(place)
             self._show_result()
         self._tell()
 
@@ -140,6 +167,7 @@ class Panel:
         if field.value != now:
             field.value = now
             self.messages[place].value = _said(entry)
+            self._place_slider(place)
 
     def save(self) -> None:
         """Write the changed fields to the job file."""
@@ -197,7 +225,8 @@ class Panel:
         """Each field with its message, by place."""
         rows = {}
         for place, field in self.fields.items():
-            rows[place] = widgets.HBox([field, self.messages[place]])
+            slider = [self.sliders[place].widget] if place in self.sliders else []
+            rows[place] = widgets.HBox([field, *slider, self.messages[place]])
             rows[place].add_class("cb-field")
         return rows
 
