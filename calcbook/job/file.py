@@ -16,6 +16,7 @@ import tomlkit
 
 from calcbook.job.fields import Section, show_field
 from calcbook.job.files import locked, read_text, write_whole
+from calcbook.job.lists import put
 from calcbook.job.money import job_currency
 from calcbook.job.own import own_of
 from calcbook.job.problems import (
@@ -228,7 +229,7 @@ class Job:
             if value is None:
                 target.pop(key, None)
             else:
-                target[key] = value
+                target[key] = _deep_copy(value)  # a later place may lie inside it
         touched = [place.split(".") for place in changes]
         job = Job(raw, self.path, self.source_text, _known(raw, self.file, touched))
         if "plan" in self.__dict__ and self._plan_reads.hold(job.file):
@@ -339,7 +340,7 @@ def _set(document: Any, path: list[str], value: Any) -> None:
     if value is None:
         target.pop(path[-1], None)
     else:
-        target[path[-1]] = value
+        put(target, path[-1], value)
 
 
 __all__ = ["Entry", "Job", "JobChanged", "JobError"]

@@ -93,6 +93,7 @@ class Slider:
             layout=widgets.Layout(width="100%"),
         )
         self.widget.add_class("cb-slide")
+        self._at = low
         self.put(job)
 
     def put(self, job: Job) -> None:
@@ -101,7 +102,15 @@ class Slider:
         self.widget.layout.display = "none" if value is None else None
         if value is not None:
             number = (number_in(value, self._unit) - self._zero) / self._size
-            self.widget.value = float(min(max(number, self.low), self.high))
+            self._at = self.widget.value = float(min(max(number, self.low), self.high))
+
+    @property
+    def moved(self) -> bool:
+        """Whether it was moved by a step since it was asked or put; a browser only sets it onto a step."""
+        far = abs(self.widget.value - self._at) > 0.6 * self.step
+        if far:
+            self._at = self.widget.value
+        return far
 
     @property
     def written(self) -> str:

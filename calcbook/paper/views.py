@@ -58,12 +58,17 @@ class BesideView:
 
     def show(self) -> None:
         """Display fields and results side by side."""
+        display(self.widget())
+
+    def widget(self) -> widgets.HBox:
+        """Fields and results side by side, which follow from now on."""
+        self.panel.shown_by(self)
         self.update()
         if isinstance(self.panel.result, Late):
             self.panel.result.follow(self.update)
         both = widgets.HBox([self.panel.box, self.results.box])
         both.add_class("cb-panel")
-        display(both)
+        return both
 
     def update(self) -> None:
         """Show the panel's result in place of the last one."""
@@ -96,8 +101,8 @@ class Results:
 
 def pieces(result: Any) -> dict[str, str]:
     """A result as a page shows it: the answer, the drawings beside it, and the rest folded."""
-    if isinstance(result, Refusal):
-        return {"answer": result._repr_html_(), "drawings": "", "rest": ""}
+    if hasattr(result, "pieces"):
+        return result.pieces()
     told = "; ".join(f"{r.label} {r.step.result_text}" for r in result.shown_results[:6])
     drawn = [image(f.draw(), f"{f.title}. {told}.") for f in result.figures]
     more = fold("drawings", f"More drawings ({len(drawn[_OPEN:])})", "".join(drawn[_OPEN:]))
@@ -116,6 +121,10 @@ class Refusal:
 
     def _repr_html_(self) -> str:
         return page(f"<p>{wrong(f'Not worked out: {self.words}')}</p>")
+
+    def pieces(self) -> dict[str, str]:
+        """The same as a page shows a result."""
+        return {"answer": self._repr_html_(), "drawings": "", "rest": ""}
 
 
 def worked_out(calculate: Callable[[Job], Any], job: Job) -> Any:
