@@ -196,6 +196,8 @@ class AllFields:
     def add(self) -> None:
         """Add an entry to the list that is shown, in the first place that the job allows."""
         place = self._place(self.section.value, last=False)
+        if not self._is_list:
+            return
         if place is None:
             self.message.value = wrong("There is nothing to add it to yet; add the one around it first.")
             return

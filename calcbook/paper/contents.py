@@ -28,6 +28,7 @@ PAGES = (
     Page("11-first-week", "First week", ("first_week", "go", "laws")),
     Page("12-quote", "Quote", ("quote",)),
     Page("13-plate", "The slab as a plate", ("plate",)),
+    Page("15-fields", "All fields", ()),
 )
 
 

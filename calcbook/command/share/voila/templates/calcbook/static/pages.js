@@ -63,6 +63,11 @@
     });
   }
 
+  // a link from one notebook to another leads to its page
+  function link() {
+    document.querySelectorAll('a[href$=".ipynb"]').forEach((a) => { a.href = "/" + a.getAttribute("href").replace(/^.*\//, "").replace(/\.ipynb$/, ""); });
+  }
+
   // a slider says what it sets
   function name() {
     document.querySelectorAll(".widget-slider").forEach((slider) => {
@@ -75,6 +80,7 @@
     for (;;) {
       reach();
       name();
+      link();
       const pause = await ask();
       await new Promise((done) => {
         const timer = setTimeout(done, pause);
