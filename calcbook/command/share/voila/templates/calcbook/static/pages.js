@@ -126,5 +126,6 @@
       }
     }
   }).observe(document.body, { childList: true, subtree: true });
+  one("paper").addEventListener("click", () => window.print());
   window.addEventListener("beforeprint", () => document.querySelectorAll("#main details").forEach((fold) => { fold.open = true; }));
 })();
