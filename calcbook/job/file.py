@@ -264,7 +264,7 @@ class Job:
             if value is None:
                 target.pop(key, None)
             else:
-                target[key] = value
+                target[key] = deep_copy(value)  # a later place may lie inside it
         touched = [place.split(".") for place in changes]
         job = Job(raw, self.path, self.source_text, known(raw, self.file, touched))
         if "plan" in self.__dict__ and self._plan_reads.hold(job.file):
