@@ -16,6 +16,7 @@ from calcbook.job.schema.design import Design
 from calcbook.job.schema.edges import Edge, Lowered, SideEdge
 from calcbook.job.schema.ground import Base, Retarder
 from calcbook.job.schema.openings import Opening
+from calcbook.job.schema.placed import Placed
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.prices import Prices, Supplier, Terms
 from calcbook.job.schema.risk import Risk
@@ -105,7 +106,7 @@ class Slab(Section):
         return tuple(Q(0.0, "ft") if at is None else at for at in (self.x, self.y))  # type: ignore[return-value]
 
 
-class Pad(Section):
+class Pad(Placed):
     """[[pads]]: a pad under a post, with its loads where the engineer gave them."""
 
     name: str = text("name of the pad or post")
