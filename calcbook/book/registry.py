@@ -51,6 +51,7 @@ FORMULA_MODULES = (
     "calcbook.joints.spacing",
     "calcbook.joints.between",
     "calcbook.concrete.beside",
+    "calcbook.concrete.raised",
     "calcbook.reinforcement.steel",
     "calcbook.reinforcement.mesh",
     "calcbook.reinforcement.fiber",

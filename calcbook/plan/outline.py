@@ -17,7 +17,7 @@ import shapely
 from shapely import Polygon, box
 
 from calcbook.basis.units import Q, Quantity, number_in
-from calcbook.plan.edge import EdgeRing, Ledge
+from calcbook.plan.edge import EdgeRing, Ledge, Raised
 from calcbook.plan.offset import moved_in
 from calcbook.plan.problems import shape_problem
 
@@ -147,7 +147,7 @@ class Plan:
 
     outline: Polygon in feet (from ``read_outline`` or ``rectangle``); openings: (name, Polygon)
     pairs; thickenings: Thickening objects; edge: EdgeRing, or None without a thickened edge; ledges: Ledge
-    objects, where the top is lowered.
+    objects, where the top is lowered; raised: Raised objects, what stands above it.
     """
 
     outline: Polygon
@@ -155,6 +155,7 @@ class Plan:
     thickenings: tuple[Thickening, ...] = ()
     edge: EdgeRing | None = None
     ledges: tuple[Ledge, ...] = ()
+    raised: tuple[Raised, ...] = ()
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "openings", tuple(Opening(*o) for o in self.openings))
@@ -325,6 +326,6 @@ def centre(shape: Any) -> tuple[float, float]:
 
 
 __all__ = [
-    "EdgeRing", "Ledge", "Opening", "OutlineError", "Plan", "Thickening", "centre", "disc", "is_round", "read_outline",
+    "EdgeRing", "Ledge", "Opening", "OutlineError", "Plan", "Raised", "Thickening", "centre", "disc", "is_round", "read_outline",
     "rectangle",
 ]  # fmt: skip

@@ -11,10 +11,12 @@ from calcbook.basis.units import Q, Quantity, UnitError
 from calcbook.job.fields import PRACTICE, Clash, Section, pick, points, quantity, text, yes_no
 from calcbook.job.schema.between import MAIN, Between
 from calcbook.job.schema.bolts import Bolts
+from calcbook.job.schema.curbs import Curb
 from calcbook.job.schema.design import Design
 from calcbook.job.schema.edges import Edge, Lowered, SideEdge
 from calcbook.job.schema.ground import Base, Retarder
 from calcbook.job.schema.openings import Opening
+from calcbook.job.schema.placed import Placed
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.prices import Prices, Supplier, Terms
 from calcbook.job.schema.risk import Risk
@@ -104,7 +106,7 @@ class Slab(Section):
         return tuple(Q(0.0, "ft") if at is None else at for at in (self.x, self.y))  # type: ignore[return-value]
 
 
-class Pad(Section):
+class Pad(Placed):
     """[[pads]]: a pad under a post, with its loads where the engineer gave them."""
 
     name: str = text("name of the pad or post")
@@ -237,6 +239,9 @@ class FurtherSlab(Slab):
     ledges: list[Lowered] = Field(
         default_factory=list, max_length=200, description="its door sills and brick ledges"
     )
+    curbs: list[Curb] = Field(
+        default_factory=list, max_length=100, description="its curbs, stem walls and steps"
+    )
     pads: list[Pad] = Field(default_factory=list, max_length=200, description="its pads")
     posts: list[Post] = Field(default_factory=list, max_length=200, description="posts on it")
     walls: list[Wall] = Field(default_factory=list, max_length=300, description="walls on it")
@@ -273,6 +278,9 @@ class JobFile(Section):
     )
     ledges: list[Lowered] = Field(
         default_factory=list, max_length=200, description="door sills and brick ledges"
+    )
+    curbs: list[Curb] = Field(
+        default_factory=list, max_length=100, description="curbs, stem walls and steps"
     )
     pads: list[Pad] = Field(default_factory=list, max_length=200, description="pads under posts")
     posts: list[Post] = Field(
