@@ -10,7 +10,8 @@ from calcbook.job.problems import JobError, shown_place
 from calcbook.job.wall_lines import is_clockwise, side_points
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    import functools
+from collections.abc import Callable
 
 PLACED = ("pads", "posts", "openings")
 _NOWHERE = {"x": "0 ft", "y": "0 ft"}  # until the outline is known
@@ -57,11 +58,10 @@ def placed(
                     place_of,
                     where,
                 )
-            x, y = _point(
-                file,
-                entry,
-                lambda words, n=index: _refuse(f"{name}.{n}.from_side", words, place_of, where),
+            refuse = functools.partial(
+                _refuse, f"{name}.{index}.from_side", place_of=place_of, where=where
             )
+            x, y = _point(file, entry, refuse)
             if name == "openings" and entry.diameter is None and entry.length is not None:
                 x, y = x - entry.length.m_as("foot") / 2, y - entry.width.m_as("foot") / 2
             found[index] = entry.model_copy()
