@@ -199,7 +199,7 @@ def _below_the_slab(calc: Calculation, job: Job, dug: Dug) -> Quantity:
 def _job_sides(job: Job, sides: tuple[int, ...]) -> list[int]:
     """Numbers of sides as in the job file, from the plan's own."""
     numbers = in_plan_order(job, list(range(1, len(side_points(job.slab)) + 1)))
-    return sorted(numbers[k] for k in sides)
+    return sorted({numbers[k] for k in sides})
 
 
 def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
@@ -216,7 +216,7 @@ def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
     P = calc.finding(
         "Length of the edge along the outline, to check its volume by hand.",
         "P",
-        plan.perimeter,
+        Q(plan.outline.length, "ft"),
         "ft",
         cite("geometry"),
         label="length of the edge",

@@ -63,6 +63,7 @@ _OF_PLACE = {
     "edges.width": "16 in", "edges.frost_depth": "30 in", "ledges.name": "door sill", "ledges.end": "12 ft", "ledges.drop": "1.5 in",
     "ledges.width": "6 in", "prices.excavator": "$110 / h", "joints.lines.x": "12 ft", "joints.lines.y": "10 ft", "joints.lines.to": "13 ft",
     "pads.along": "8 ft", "pads.off": "6 ft", "posts.along": "8 ft", "posts.off": "6 ft", "openings.along": "8 ft", "openings.off": "6 ft",
+    "corners.corner": "B", "corners.radius": "4 ft", "corners.cut": "3 ft",
     "curbs.name": "curb", "curbs.end": "12 ft", "curbs.height": "6 in", "curbs.width": "6 in",
     "slabs.length": "16 ft", "slabs.width": "4 ft", "slabs.x": "4 ft", "slabs.y": "-4 ft", "slab.x": "2 ft", "slab.y": "2 ft",
     "slabs.name": "apron", "slab.name": "garage", "between.slab": "garage", "between.beside": "apron",

@@ -10,8 +10,7 @@ from calcbook.job.problems import JobError, shown_place
 from calcbook.job.wall_lines import is_clockwise, side_points
 
 if TYPE_CHECKING:
-    import functools
-from collections.abc import Callable
+    from collections.abc import Callable
 
 PLACED = ("pads", "posts", "openings")
 _NOWHERE = {"x": "0 ft", "y": "0 ft"}  # until the outline is known
@@ -58,10 +57,10 @@ def placed(
                     place_of,
                     where,
                 )
-            refuse = functools.partial(
-                _refuse, f"{name}.{index}.from_side", place_of=place_of, where=where
-            )
-            x, y = _point(file, entry, refuse)
+            problem = _off_outline(file, entry)
+            if problem:
+                _refuse(f"{name}.{index}.from_side", problem, place_of, where)
+            x, y = _point(file, entry)
             if name == "openings" and entry.diameter is None and entry.length is not None:
                 x, y = x - entry.length.m_as("foot") / 2, y - entry.width.m_as("foot") / 2
             found[index] = entry.model_copy()
@@ -75,11 +74,15 @@ def _refuse(
     raise JobError(f"{where(place)}: {shown_place(place_of(place).split('.'))}: {words}")
 
 
-def _point(file: Any, entry: Any, refuse: Callable[[str], Any]) -> tuple[float, float]:
+def _off_outline(file: Any, entry: Any) -> str:
+    count = len(side_points(file.slab))
+    known = entry.from_side <= count
+    return "" if known else f"side {entry.from_side} is not there; the outline has {count} sides"
+
+
+def _point(file: Any, entry: Any) -> tuple[float, float]:
     """The place in feet: along the side from its first corner (below 0 back from its last), and off it into the slab."""
     points = side_points(file.slab)
-    if entry.from_side > len(points):
-        refuse(f"side {entry.from_side} is not there; the outline has {len(points)} sides")
     (x0, y0), (x1, y1) = points[entry.from_side - 1], points[entry.from_side % len(points)]
     span = math.hypot(x1 - x0, y1 - y0)
     if not span:

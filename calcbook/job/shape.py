@@ -11,10 +11,11 @@ import shapely
 
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, UnitError
+from calcbook.job.corners import ring_of_corners
 from calcbook.job.edges import edge_of, edges_of, in_plan_order, ring_of
 from calcbook.job.schema.curbs import STEPS
 from calcbook.job.top import plane_of
-from calcbook.job.wall_lines import WallError, check_wall, is_clockwise, side_points
+from calcbook.job.wall_lines import WallError, check_wall, is_clockwise, side_points, wall_line
 from calcbook.plan.outline import (
     EdgeRing,
     Ledge,
@@ -44,6 +45,9 @@ def build_plan(file: Any) -> Plan:
     """The Plan of a checked job file (schema.JobFile, or one that notes what is read). Raises OutlineError with its ``place``."""
     system = file.job.units
     outline = _outline(file.slab, system)
+    ring = ring_of_corners(file)
+    if file.corners:
+        outline = read_outline(ring.points, system=system)
     edge = _edge(file)
     for index, wall in enumerate(file.walls):
         try:
@@ -59,13 +63,28 @@ def build_plan(file: Any) -> Plan:
         ),
         edge=edge,
         ledges=tuple(_named("ledges", file.ledges, lambda ledge: _ledge(ledge, file, outline))),
+        arc_excess=ring.excess,
         raised=tuple(_named("curbs", file.curbs, lambda curb: _raised(curb, file, outline))),
     )
+    _refuse_walls_in_the_air(file, plan)
     if plan.slab.buffer(-_LEAST_WIDTH.m_as("foot") / 2).is_empty:
         least = show_length(_LEAST_WIDTH, system)
         raise OutlineError(f"is nowhere {least} wide; check its measures and their units")
     plane_of(file, plan)  # a slope that cannot be is a mistake of the file
     return plan
+
+
+def _refuse_walls_in_the_air(file: Any, plan: Plan) -> None:
+    """Refuse a wall along a side that reaches beyond a round or cut corner."""
+    for index, wall in enumerate(file.walls if file.corners else ()):
+        if wall.side is None:
+            continue
+        at = wall_line(file.slab, wall, file.job.units)
+        if not plan.outline.buffer(1e-4).covers(shapely.LineString([at.at(0.0), at.at(at.length)])):
+            raise OutlineError(
+                f"wall {wall.name!r} reaches beyond a round or cut corner; give its start and end so that it stands on the slab",
+                f"walls.{index}",
+            )
 
 
 def _outline(slab: Any, system: str) -> Polygon:

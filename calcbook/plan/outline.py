@@ -147,7 +147,8 @@ class Plan:
 
     outline: Polygon in feet (from ``read_outline`` or ``rectangle``); openings: (name, Polygon)
     pairs; thickenings: Thickening objects; edge: EdgeRing, or None without a thickened edge; ledges: Ledge
-    objects, where the top is lowered; raised: Raised objects, what stands above it.
+    objects, where the top is lowered; raised: Raised objects, what stands above it;
+    arc_excess: how much longer round corners are than the short sides that stand for them, in feet.
     """
 
     outline: Polygon
@@ -156,6 +157,7 @@ class Plan:
     edge: EdgeRing | None = None
     ledges: tuple[Ledge, ...] = ()
     raised: tuple[Raised, ...] = ()
+    arc_excess: float = 0.0
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "openings", tuple(Opening(*o) for o in self.openings))
@@ -220,7 +222,7 @@ class Plan:
     @property
     def perimeter(self) -> Quantity:
         """Length of the outline, ft."""
-        return Q(self.outline.length, "ft")
+        return Q(self.outline.length + self.arc_excess, "ft")
 
     @property
     def opening_perimeter(self) -> Quantity:

@@ -11,6 +11,7 @@ from calcbook.basis.units import Q, Quantity, UnitError
 from calcbook.job.fields import PRACTICE, Clash, Section, pick, points, quantity, text, yes_no
 from calcbook.job.schema.between import MAIN, Between
 from calcbook.job.schema.bolts import Bolts
+from calcbook.job.schema.corners import Corner
 from calcbook.job.schema.curbs import Curb
 from calcbook.job.schema.design import Design
 from calcbook.job.schema.edges import Edge, Lowered, SideEdge
@@ -232,6 +233,9 @@ class FurtherSlab(Slab):
         "name of the slab; below it [slabs.edge], [[slabs.pads]] and so on say what is its own", longest=60
     )
     driven: bool = yes_no("slab, the vehicle of the job drives on it", True, "the safer reading")
+    corners: list[Corner] = Field(
+        default_factory=list, max_length=100, description="its round and cut corners"
+    )
     openings: list[Opening] = Field(default_factory=list, max_length=200, description="holes in it")
     slope: Slope = Field(default_factory=Slope, description="fall of its top")
     edge: Edge = Field(default_factory=Edge, description="its thickened edge")
@@ -268,6 +272,9 @@ class JobFile(Section):
         default_factory=Design, description="design basis: code, wind, snow, earthquake, soils report"
     )
     slab: Slab = Field(description="outline and thickness")
+    corners: list[Corner] = Field(
+        default_factory=list, max_length=100, description="round and cut corners of the outline"
+    )
     openings: list[Opening] = Field(
         default_factory=list, max_length=200, description="holes in the slab"
     )
