@@ -16,7 +16,7 @@ import tomlkit
 
 from calcbook.job.fields import Section, show_field
 from calcbook.job.files import locked, read_text, write_whole
-from calcbook.job.lists import put
+from calcbook.job.merging import put
 from calcbook.job.money import job_currency
 from calcbook.job.own import own_of
 from calcbook.job.problems import (
