@@ -26,7 +26,11 @@ _STARTS: dict[str, dict[str, Any]] = {
     "prices.extra": {"name": "new line"},
     "terms.stages": {"name": "new payment"},
     "suppliers": {"name": "new supplier", "brings": "concrete"},
-    "answers": {"question": "the question of the check, word for word", "by": "name", "words": "the answer"},
+    "answers": {
+        "question": "the question of the check, word for word",
+        "by": "name",
+        "words": "the answer",
+    },
     "pour.forecast": {"sky": "0 %"},
 }
 _PLACED = ("openings", "pads")  # those with a place x, y on the slab

@@ -1,4 +1,4 @@
-"""Writes values into a TOML document so that the entries of a list that stay keep their comments."""
+"""Writing a changed value into a job file, so that what stays keeps its comments and its place."""
 
 from __future__ import annotations
 
