@@ -17,6 +17,7 @@ from calcbook.bolts.closing import closing_table
 from calcbook.bolts.compare import compare
 from calcbook.bolts.drilled import drilled
 from calcbook.bolts.groups import row_checks
+from calcbook.bolts.hold_downs import hold_down_anchors
 from calcbook.bolts.lists import COATING, figures, schedule, tape_lists
 from calcbook.bolts.sill import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.bolts.spacing import spacing_tables, spacings
@@ -68,6 +69,7 @@ def chapter(job: Job, path: LoadPath) -> Found:
     bolt_table(calc, walls)
     closing_table(calc, walls)
     row_checks(calc, job, walls)
+    hold_down_anchors(calc, job, walls)
     layout_checks(calc, job, walls)
     washer_checks(calc, job, walls)
     cartridges = drilled(calc, job, [w for w in walls if w.sill.method == "drilled"])

@@ -93,18 +93,20 @@ def concrete(
 # --- tension -------------------------------------------------------------------------------
 
 
-def cone(call: Callable[..., Any], job: Job, method: str, h_ef: Quantity, place: Place) -> Quantity:
+def cone(
+    call: Callable[..., Any], job: Job, method: str, h_ef: Quantity, place: Place, **off: Quantity
+) -> Quantity:
     """Nominal breakout strength in tension of a bolt or a row, a force.
 
     call: uses a formula (see the head of the module); job: a Job; method: "cast" or "drilled"; h_ef: embedment
-    (a length); place: Place.
+    (a length); place: Place; off: ``e_N``, where the pull is off the middle of the row.
     """
     N_b = call(
         basic_breakout, "A cone of concrete, far from edges.", f_c=job.concrete.strength, h_ef=h_ef, k_c=_K_C[method]
     )  # fmt: skip
     psi_c = _UNCRACKED[method] if job.bolts.concrete == "uncracked" else 1.0
     return call(
-        breakout_tension, "The cone cut by the slab's edge.", N_b=N_b, h_ef=h_ef, **place.pulled, psi_c=psi_c,
+        breakout_tension, "The cone cut by the slab's edge.", N_b=N_b, h_ef=h_ef, **place.pulled, **off, psi_c=psi_c,
         psi_cp=_splitting(call, job, method, h_ef, place, 1.5 * h_ef),
     )  # fmt: skip
 

@@ -260,7 +260,7 @@ def _end_steps(calc: Calculation, b: Brought, end: End) -> None:
     calc.step(
         hold_down_force, f"Its windward end, {LIFT}"
         + (f"; the header there adds {show(Q(end.added, 'lbf'), 'lbf', calc.system)}." if end.added else "."),
-        V=V, h=h, b=length, u=Q(end.u, "plf"),
+        V=V, h=h, b=length, u=Q(end.u, "plf"), a_i=Q(piece.anchor_in, "ft"),
     )  # fmt: skip
     calc.step(end_compression, "Its lee end.", V=V, h=h, b=length, w=Q(end.w, "plf"))
 
@@ -282,5 +282,17 @@ def _end_checks(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
         else:
             calc.check(
                 question, Q(max(end.T, 0.0), "lbf"), Q(end.piece.hold_down or 0.0, "lbf"), "lbf", clause,
-                "" if end.T <= 0 else "The hold-down's anchor in the concrete is the engineer's.", needs_engineer=True,
+                "" if end.T <= 0 else _named_by(job, b, end), needs_engineer=True,
             )  # fmt: skip
+
+
+def _named_by(job: Job, b: Brought, end: End) -> str:
+    """Who named a hold-down, and where its anchor is followed."""
+    piece = job.walls[b.index].braced[b.model.braced.index(end.piece)]
+    by = piece.by or job.walls[b.index].by or job.design.loads_by
+    said = f"Hold-down named by {by}." if by else "Who named the hold-down is not said."
+    return said + (
+        " Its anchor, edge and soil are followed further."
+        if piece.anchor
+        else " Its anchor is not named."
+    )

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.units import Q, number_in
 from calcbook.job.wall_lines import opening_spans, wall_length
-from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, SERVICE, combination
 from calcbook.loads.path import on_plate, upward
 from calcbook.loads.statics import wall_weight, wind_behind
 from calcbook.loads.wall import Braced, Loads, Opening, Point, Wall
@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.job.schema import walls as schema
-
-SERVICE = 0.6  # wind at service level against strength level (ASCE 7-16 2.4.1)
 
 
 @dataclass(frozen=True)
@@ -145,4 +143,7 @@ def _point_loads(p: schema.WallPoint) -> Loads:
 
 def _braced(piece: schema.BracedPiece, system: str) -> Braced:
     held = None if piece.hold_down is None else number_in(piece.hold_down, "lbf")
-    return Braced(_snapped(piece.start, system), _snapped(piece.start + piece.length, system), held)
+    inside = number_in(piece.anchor_in, "ft") if piece.anchor is not None else 0.0
+    return Braced(
+        _snapped(piece.start, system), _snapped(piece.start + piece.length, system), held, inside
+    )

@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 
 from calcbook.basis.units import Quantity, UnitError
 from calcbook.job.fields import PRACTICE, Clash, Section, lengths, pick, quantity, text, whole, yes_no
+from calcbook.job.schema.bolts import SIZES
 from calcbook.job.schema.structure import load
 
 SPECIES = ("Southern Pine", "Douglas Fir-Larch", "Hem-Fir", "Spruce-Pine-Fir")
@@ -45,6 +46,31 @@ class BracedPiece(Section):
     hold_down: Quantity | None = quantity(
         "lbf", "allowable tension of the hold-down at each end", None, "no hold-down", above=0, high=1e5
     )  # fmt: skip
+    by: str = text("who named the hold-down and its anchor, and when", "", "as [design] says")
+    anchor: str | None = pick(
+        "bolt that anchors the hold-down, cast in with a hexagonal head, in.", SIZES, None, "anchor not named"
+    )  # fmt: skip
+    anchor_depth: Quantity = quantity(
+        "in", "its embedment, to the top of the head", "7 in", "as for bolts; IRC R403.1.6", low=2.5, high=25
+    )  # fmt: skip
+    anchor_edge: Quantity | None = quantity(
+        "in", "the anchor from the slab's edge", None, "in line with the bolts of the wall", above=0, high=60
+    )  # fmt: skip
+    anchor_in: Quantity = quantity(
+        "in", "the anchor from the end of the piece, to its inside", "4 in", PRACTICE, above=0, high=24
+    )  # fmt: skip
+
+    @model_validator(mode="after")
+    def _room(self) -> BracedPiece:
+        if self.anchor is not None and 2 * self.anchor_in >= self.length:
+            raise Clash("anchor_in", "the anchors of the two ends of a shear-wall piece pass each other; anchor_in must be "
+                        "less than half of its length")  # fmt: skip
+        if self.anchor is not None and self.hold_down is None:
+            raise Clash(
+                "anchor",
+                "an anchor is named but no hold-down; give hold_down, what it may be asked to hold",
+            )
+        return self
 
 
 def _line_load(meaning: str) -> Any:
