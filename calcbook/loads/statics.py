@@ -66,6 +66,19 @@ def header_reaction(w, b):
 
 
 @formula(
+    "Reactions of trusses as a line load",
+    cite("mechanics", "even spacing, spread by the top plate and the studs"),
+    result("plf", "line load of the trusses"),
+    P=arg("lbf", "reaction of one truss", low=0),
+    s=arg("in", "spacing of the trusses", above=0, high=48),
+)
+def spread_reaction(P, s):
+    """What like trusses at an even spacing bring by length of wall."""
+    w_t = P / s
+    return w_t
+
+
+@formula(
     "Load on a header off its middle",
     cite("mechanics", "a simple beam under one load"),
     result("lbf", "reaction at the far jamb"),

@@ -38,6 +38,19 @@ class WallPoint(Section):
     )  # fmt: skip
 
 
+class WallTrusses(Section):
+    """[[walls.trusses]]: like trusses or joists at an even spacing all along a wall, with the reaction of one."""
+
+    name: str = text("which trusses")
+    spacing: Quantity = quantity("in", "spacing of the trusses", above=0, high=48)
+    dead: Quantity = quantity("lbf", "dead load of one, at this wall", low=0, high=1e5)
+    live: Quantity = quantity("lbf", "floor live load of one", "0 lbf", "none given", low=0, high=1e5)
+    roof: Quantity = quantity("lbf", "roof load of one", "0 lbf", "none given", low=0, high=1e5)
+    uplift: Quantity = quantity(
+        "lbf", "uplift of one, service level, before dead load is taken off", low=0, high=1e5
+    )
+
+
 class BracedPiece(Section):
     """[[walls.braced]]: a piece of the wall that is built as a shear wall."""
 
@@ -126,6 +139,9 @@ class Wall(Section):
     points: list[WallPoint] = Field(
         default_factory=list, max_length=50, description="posts, beams and trusses on the wall"
     )
+    trusses: list[WallTrusses] = Field(
+        default_factory=list, max_length=20, description="trusses or joists by their spacing"
+    )
     braced: list[BracedPiece] = Field(
         default_factory=list, max_length=50, description="shear-wall pieces and their hold-downs"
     )
@@ -180,6 +196,11 @@ class Wall(Section):
             raise Clash("side", f"wall {self.name!r} is inside the slab (place), so it has no side")
         if self.end is not None and self.end <= self.start:
             raise Clash("end", f"wall {self.name!r} ends before it starts; end must be more than start")
+        if self.trusses and self.dead is None:
+            raise Clash(
+                "dead",
+                f"wall {self.name!r} has trusses; give dead too, what comes beside them: 0 where nothing does",
+            )
         if self.weight.magnitude and self.height is None:
             raise Clash("height", f"wall {self.name!r} has a weight by area; give its height too")
         if self.openings and self.side is None and self.x1 is None:
