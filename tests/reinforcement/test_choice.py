@@ -174,8 +174,8 @@ def test_amounts_by_hand():
         "bar",
     ) and length == laid.bars
     assert hours.m_as("h") == pytest.approx(length.m_as("ft") / 50)
-    # 29.5 ft in 16 rows and 23.5 ft in 20 rows, each with one lap of 18 in. (stock of 20 ft)
-    assert length.m_as("ft") == pytest.approx(16 * 31 + 20 * 25)
+    # 29.5 ft in 16 rows and 23.5 ft in 20 rows, each with one lap of 25 in. (stock of 20 ft)
+    assert length.m_as("ft") == pytest.approx(16 * (29.5 + 25 / 12) + 20 * (23.5 + 25 / 12))
     _, bags, _, key, hours = amount(made, "macro fiber", laid, ordered)
     assert (
         bags.magnitude == math.ceil(ordered.m_as("cubic_yard") * 4 / 5)
