@@ -16,6 +16,7 @@ from calcbook.bolts.checks import bolt_table, layout_checks, load_checks, washer
 from calcbook.bolts.closing import closing_table
 from calcbook.bolts.compare import compare
 from calcbook.bolts.drilled import drilled
+from calcbook.bolts.exemption import both_numbers
 from calcbook.bolts.groups import row_checks
 from calcbook.bolts.hold_downs import hold_down_anchors
 from calcbook.bolts.lists import COATING, figures, schedule, tape_lists
@@ -64,6 +65,7 @@ def chapter(job: Job, path: LoadPath) -> Found:
     heights = _stick_up(calc, job)
     brought = [path.of(n) for n, wall in enumerate(job.walls) if wall.side is not None and wall.bolted]
     walls = _walls(calc, job, lines, heights, brought)
+    both_numbers(calc, job, walls)
     spacing_tables(calc, job, walls)
     load_checks(calc, walls)
     bolt_table(calc, walls)

@@ -83,7 +83,10 @@ def concrete(
     for direction in directions:
         getattr(made, direction)["breakout"] = shear(calc.step, job, V_b, place, direction)
     if not made.exempt:
-        made.along["breakout at the slab's end"] = _corner(calc, job, h_ef, d_a, place)
+        calc.note(
+            "At a corner every edge is checked for itself: shear along the wall pushes towards the slab's end."
+        )
+        made.along["breakout at the slab's end"] = corner_shear(calc.step, job, h_ef, d_a, place)
     pried = pried_out(calc.step, job, h_ef, N_least)
     for direction in directions:
         getattr(made, direction)["pryout"] = pried
@@ -245,18 +248,17 @@ def shear(call: Callable[..., Any], job: Job, V_b: Quantity, place: Place, direc
     return allowed(call, job, V_cb, "concrete shear", "Breakout in shear", f"V_a_{sign}")
 
 
-def _corner(calc: Calculation, job: Job, h_ef: Quantity, d_a: Quantity, place: Place) -> Quantity:
+def corner_shear(
+    call: Callable[..., Any], job: Job, h_ef: Quantity, d_a: Quantity, place: Place
+) -> Quantity:
     """Allowable shear along the wall by breakout towards the end of the slab, of the bolt nearest to it.
 
     At a corner each edge is checked and the lesser governs (ACI 318-19 17.7.2.1(d)); shear across the wall
     runs along that end edge, which is farther off and gives twice the value, so it never governs.
     """
-    calc.note(
-        "At a corner every edge is checked for itself: shear along the wall pushes towards the slab's end."
-    )
     turned = replace(place, c_1=place.c_3, c_2=place.c_4, c_3=place.c_1, c_4=place.c_2)
-    V_b = shear_basis(calc.step, job, h_ef, d_a, turned)
-    return shear(calc.step, job, V_b, turned, "out")
+    V_b = shear_basis(call, job, h_ef, d_a, turned)
+    return shear(call, job, V_b, turned, "out")
 
 
 def pried_out(call: Callable[..., Any], job: Job, h_ef: Quantity, N_least: Quantity) -> Quantity:
