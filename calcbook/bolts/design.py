@@ -172,26 +172,26 @@ def _walls(
 def _hook(calc: Calculation, job: Job, d_a: Quantity) -> None:
     e_h = calc.given(job, "bolts.hook", "e_h")
     calc.check(
-        "Is the hook long enough to count?", 3 * d_a, e_h, "in", cite("ACI 318-19", "17.6.3.2.2(b), 3 to 4.5 diameters"),
-        "At least three bolt diameters.",
+        "Extension of the hook, e_h", 3 * d_a, e_h, "in", cite("ACI 318-19", "17.6.3.2.2(b), 3 to 4.5 diameters"),
+        "At least three bolt diameters.", least=True,
     )  # fmt: skip
 
 
 def _cautions(calc: Calculation, job: Job) -> None:
     if job.design.seismic is None:
         calc.ask_engineer(
-            "Which seismic design category is it?", cite("ACI 318-19", "17.10"),
+            "Seismic design category", cite("ACI 318-19", "17.10"),
             "Ask the building department. From category C on, anchors need an engineer's seismic design.",
         )  # fmt: skip
     elif job.design.seismic not in ("A", "B"):
         calc.ask_engineer(
-            f"Are the anchors designed for earthquake, category {job.design.seismic}?", cite("ACI 318-19", "17.10"),
+            f"Seismic design of the anchors, category {job.design.seismic}", cite("ACI 318-19", "17.10"),
             "This book does not do seismic anchor design; plate washers are required in D0 to D2 (IRC R602.11.1).",
             job,
         )  # fmt: skip
     elif job.bolts.load == "earthquake":
         calc.ask_engineer(
-            "Are the anchors designed for the earthquake load that bolts.load names?", cite("ACI 318-19", "17.10"),
+            "Seismic design of the anchors, for the load that bolts.load names", cite("ACI 318-19", "17.10"),
             "This book does not do seismic anchor design.", job,
         )  # fmt: skip
     calc.note(

@@ -178,13 +178,13 @@ def _check(calc: Calculation, job: Job, a: Anchor, found: list[tuple[str, float,
     name, T, held = max(found, key=lambda f: f[1] / f[2])
     shared = f" with {len(a.bolts)} sill bolts near" if a.bolts and name == "breakout" else ""
     calc.check(
-        f"{a.wall.sill.name}: does the concrete hold the anchors of its hold-downs?", Q(T, "lbf"), Q(held, "lbf"), "lbf",
+        f"Tension of the anchors of hold-downs, wall {a.wall.sill.name}", Q(T, "lbf"), Q(held, "lbf"), "lbf",
         cite("ACI 318-19", "17.5.2"), f"{a.name}, limited by {name}{shared}.", needs_engineer=True,
     )  # fmt: skip
     least, source, words = sill_rule("least cover")
     calc.check(
-        f"{a.wall.sill.name}: is there concrete enough below those anchors?", a.piece.anchor_depth + least,
-        depth_at(job, a.wall.sill, a.c_1), "in", source, f"Embedment and {words[9:]}.",
+        f"Concrete below the anchors of hold-downs, wall {a.wall.sill.name}", a.piece.anchor_depth + least,
+        depth_at(job, a.wall.sill, a.c_1), "in", source, f"Embedment and {words[9:]}.", least=True,
     )  # fmt: skip
     return [
         a.name, f"{a.piece.anchor} in.", show_length(a.piece.anchor_depth, job.system, True),

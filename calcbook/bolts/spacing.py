@@ -119,7 +119,7 @@ def spacing_tables(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None
     missing = [w.sill.name for w in walls if w.sill.uplift is None or w.sill.shear is None]
     if missing:
         calc.ask_engineer(
-            f"Which uplift and shear act on the walls {', '.join(missing)}?", sill_rule("most spacing")[1],
+            f"Uplift and shear on the walls {', '.join(missing)}", sill_rule("most spacing")[1],
             "Wind loads are not guessed: take them from the engineer or the adopted code's tables. Until then "
             "only the code's largest spacing is used there.",
         )  # fmt: skip

@@ -158,7 +158,7 @@ def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quanti
         found.append((up / R, name, up, R))
     _, name, up, R = max(found)
     calc.check(
-        f"{b.name}: do edge and slab hold its uplift?", Q(up, "lbf"), Q(R, "lbf"), "lbf",
+        f"Uplift on edge and slab, wall {b.name}", Q(up, "lbf"), Q(R, "lbf"), "lbf",
         combination(name)["source"], f"{name}; the whole wall, {show(L_s, 'ft', job.system)} of slab beside the edge"
         + (_WITHOUT_PADS if job.pads else "") + "."
         + (" A heavier edge, or an engineer's anchorage into more of the slab." if up > R else ""),
@@ -177,14 +177,14 @@ def _jamb(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) ->
     if P <= 0 and P_u <= 0:
         return
     left = hold.by_length(L_s, 0.6).m_as("plf") - max(b.lift, 0.0)
-    question = f"{b.name}: does the edge bear the lift of its hardest jamb?"
+    title = f"Bending moment of the edge at the jamb that lifts most, wall {b.name}"
     if left <= 0:
         calc.verdict(
-            question,
+            title,
             False,
             cite("mechanics"),
             "no weight left over",
-            "some",
+            "some required",
             "The wall's own line takes all of the weight.",
         )
         return
@@ -195,12 +195,12 @@ def _jamb(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) ->
         P=Q(max(P, 0.6 * P_u), "lbf"),
         r=r,
     )
-    calc.check(f"{b.name}: is there edge enough beside that jamb?", l_e, Q(b.model.length, "ft"), "ft", uplift.lifted_length.source,
-               "Against the wall's whole length; half to each side.")  # fmt: skip
+    calc.check(f"Length of edge beside the jamb that lifts most, wall {b.name}", l_e, Q(b.model.length, "ft"), "ft", uplift.lifted_length.source,
+               "Against the wall's whole length; half to each side.", least=True)  # fmt: skip
     M_u = calc.step(
         uplift.lift_moment, "It bends the edge so, top in tension.", P=Q(max(P_u, 0.0), "lbf"), l_e=l_e
     )
-    calc.check(question, M_u, hold.phiM_n, "lbf*in", cite("ACI 318-19", "14.5.2.1"), "Plain concrete, no bars counted.",
+    calc.check(title, M_u, hold.phiM_n, "lbf*in", cite("ACI 318-19", "14.5.2.1"), "Plain concrete, no bars counted.",
                needs_engineer=True)  # fmt: skip
 
 
@@ -225,12 +225,12 @@ def toe_check(
         i_p=wall.inset,
     )  # fmt: skip
     clause = cite("mechanics", "a strip under an offset load")
-    question = f"{wall.name}: does the soil carry the edge's toe?"
+    title = f"Bearing pressure under the toe of the edge, wall {wall.name}"
     try:
         formula, inputs = pressure_of(P_a, b, STRIP, e, Q(0, "in"))
     except FormulaError:
         calc.ask_engineer(
-            question,
+            title,
             clause,
             "The wall stands off its edge: the slab would have to carry it there.",
             job,
@@ -241,7 +241,7 @@ def toe_check(
     )
     q = toe + own
     if q <= q_a:
-        calc.check(question, q, q_a, "psf", clause)
+        calc.check(title, q, q_a, "psf", clause)
         return
     calc.note(
         f"With its own weight {show(q, 'psf', job.system)}, more than the soil may carry: the slab must hold the edge level."
@@ -254,7 +254,7 @@ def toe_check(
                     f_c=job.concrete.strength, b=STRIP, h=h)  # fmt: skip
     held = M_t <= M_n
     calc.check(
-        f"{wall.name}: does the slab hold the edge level, as its toe alone overloads the soil?", M_t, M_n, "lbf*in",
+        f"Bending moment of the slab that holds the edge level, wall {wall.name}", M_t, M_n, "lbf*in",
         cite("ACI 318-19", "14.5.2.1"),
         "No joint may run along the edge, and slab and edge are one pour." if held else
         f"Alone the toe presses {show(q, 'psf', job.system)}: set the wall nearer to the edge's middle, or thicken the slab.",
@@ -288,6 +288,6 @@ def jamb_pressure(
     )  # fmt: skip
     A = calc.step(footing.pad_area, "The load stands on this area of the edge.", L=s, B=edge.width)
     q = (Q(P, "lbf") / A + w / edge.width).to("psf") + own
-    calc.check(f"{b.name}: does the soil carry its hardest {name}?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
+    calc.check(f"Bearing pressure under the {name} that presses most, wall {b.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                f"{show(Q(P, 'lbf'), 'lbf', job.system)} there, with the line of the wall and the edge's own weight."
                + (" A pad under it, or a wider edge." if q > q_a else ""))  # fmt: skip

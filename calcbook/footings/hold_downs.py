@@ -43,10 +43,10 @@ def hold_down_check(
     ends = pulled_ends(b)
     if not ends:
         return
-    question = f"{b.name}: does the edge weigh enough for its hold-downs?"
+    title = f"Overturning moment of wall and edge about the lee end, wall {b.name}"
     left = by_length - max(b.lift, 0.0)
     if left <= 0:
-        calc.verdict(question, False, _CLAUSE, "no weight left over", "some",
+        calc.verdict(title, False, _CLAUSE, "no weight left over", "some required",
                      "The wall's own line takes all of the weight.")  # fmt: skip
         return
     L, r = Q(b.model.length, "ft"), Q(by_length - b.lift, "plf")
@@ -56,7 +56,7 @@ def hold_down_check(
     )  # fmt: skip
     M_r = calc.step(uplift.righting_moment, "Edge, slab and what the wall brings hold it.", r=r, L=L)
     calc.check(
-        question, M_o, M_r, "lbf*in", _CLAUSE,
+        title, M_o, M_r, "lbf*in", _CLAUSE,
         "Edge and slab along the whole wall alone: neither edges around its corners nor pads are counted."
         + (" A heavier edge, or an engineer's anchorage into more of the slab." if M_o > M_r else ""),
     )  # fmt: skip
@@ -81,7 +81,7 @@ def _bending(calc: Calculation, job: Job, b: Brought, left: Quantity, phiM_n: Qu
         uplift.lift_moment if goes_on else uplift.end_lift_moment, words, P=Q(max(end.beyond_u, 0.0), "lbf"), l_e=l_e
     )  # fmt: skip
     calc.check(
-        f"{b.name}: does the edge bear the lift of its hardest hold-down?", M_u, phiM_n, "lbf*in",
+        f"Bending moment of the edge at the hardest hold-down, wall {b.name}", M_u, phiM_n, "lbf*in",
         cite("ACI 318-19", "14.5.2.1"), "Plain concrete, no bars counted.", needs_engineer=True,
     )  # fmt: skip
 
@@ -116,7 +116,7 @@ def thrust_check(
     A = calc.step(footing.pad_area, "It stands on this area of the edge.", L=s, B=edge.width)
     q = (Q(end.pushed, "lbf") / A + w / edge.width).to("psf") + own
     calc.check(
-        f"{b.name}: does the soil carry the thrust at the ends of its shear wall?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
+        f"Bearing pressure under the ends of its shear wall, wall {b.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
         f"{show(Q(end.pushed, 'lbf'), 'lbf', job.system)} of wind on one end, with all of the wall's line and the edge's own "
         "weight; no increase for wind is taken."
         + (" A pad under it, or a wider edge." if q > q_a else ""),
@@ -141,6 +141,6 @@ def _not_followed(calc: Calculation, job: Job, b: Brought, words: str) -> None:
         "" if anchored else " No anchor is named that could be checked among the bolts (walls.braced)."
     )
     calc.ask_engineer(
-        f"{b.name}: what takes the pull of its hold-downs in the concrete?", hold_down_force.source,
+        f"Anchors of the hold-downs in the concrete, wall {b.name}", hold_down_force.source,
         f"Up to {T} at an end, service level.{words}{lacking}", job,
     )  # fmt: skip

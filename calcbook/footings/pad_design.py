@@ -51,7 +51,7 @@ class PadDesign:
     def __str__(self) -> str:
         sizes = " x ".join(feet_inches(side) for side in (self.L, self.B, self.d))
         return "\n  ".join([
-            f"{sizes} deep below the slab; {self.governs.question} governs, ratio {self.governs.ratio:.2f}",
+            f"{sizes} deep below the slab; {self.governs.title} governs, ratio {self.governs.ratio:.2f}",
             *map(str, self.checks),
         ])  # fmt: skip
 

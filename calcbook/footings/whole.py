@@ -96,7 +96,7 @@ def _sliding(calc: Calculation, job: Job, walls: Sequence[Brought], dead: float,
         mu=SMOOTH, D=Q(dead, "lbf"), U=Q(lift, "lbf"),
     )  # fmt: skip
     calc.check(
-        f"Does the building stay where it stands along {axis}?", Q(push[axis], "lbf"), F, "lbf", sliding_resistance.source,
+        f"Sliding force of the building along {axis}", Q(push[axis], "lbf"), F, "lbf", sliding_resistance.source,
         "The shear of all walls that way, service level; friction 0.25, common practice for concrete on a sheet or fine soil.",
         needs_engineer=True,
     )  # fmt: skip

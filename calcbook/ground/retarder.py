@@ -118,8 +118,8 @@ def chapter(job: Job) -> Found:
     _sheet(calc, job, layout)
     rule = lookup("retarder", rule="least lap")
     calc.check(
-        "Are the laps at least what the code asks?", metric_rule(Q(rule["value_in"], "in"), job.system), job.retarder.lap, "in", rule["source"],
-        rule["note"],
+        "Lap of the vapor retarder", metric_rule(Q(rule["value_in"], "in"), job.system), job.retarder.lap, "in", rule["source"],
+        rule["note"], least=True,
     )  # fmt: skip
     calc.caution(
         "Walk the sheet before the pour: patch every tear, seal around every pipe, and no stakes through it."

@@ -67,7 +67,7 @@ def build_plan(file: Any) -> Plan:
 def _outline(slab: Any, system: str) -> Polygon:
     if slab.points is not None:
         return read_outline(slab.points, system=system)
-    return rectangle(slab.length, slab.width)
+    return rectangle(slab.length, slab.width, *slab.corner)
 
 
 def _opening(opening: Any, system: str) -> Polygon:

@@ -66,7 +66,7 @@ def _basis(calc: Calculation, job: Job) -> None:
     lacking = basis.missing(job)
     if lacking:
         calc.ask_engineer(
-            "What is the building designed by?", combination(LIFT)["source"],
+            "Design basis of the building", combination(LIFT)["source"],
             f"Not given: {', '.join(lacking)}. Ask the building department and the engineer; enter it under [design].", job,
         )  # fmt: skip
     if job.design.code not in (None, basis.READ_FROM):
@@ -82,7 +82,7 @@ def _unknown(calc: Calculation, job: Job, path: LoadPath) -> None:
     no_uplift += [p.name for p in job.pads if p.uplift is None and p.dead is not None]
     if no_uplift and job.design.wind is not None:
         calc.ask_engineer(
-            f"Which uplift acts on {', '.join(no_uplift)}?", combination(LIFT)["source"],
+            f"Wind uplift on {', '.join(no_uplift)}", combination(LIFT)["source"],
             f"The design wind is given but its uplift there is not. {_ASK} Where there is none, write 0.", job,
         )  # fmt: skip
     no_weight = [b.name for b in path.walls if not b.dead_known and b.uplift_known and b.lift > 0]
@@ -110,7 +110,7 @@ def _unbolted(calc: Calculation, job: Job, path: LoadPath) -> None:
         ]
         if told:
             calc.ask_engineer(
-                f"{b.name}: what anchors this wall?", combination(LIFT)["source"],
+                f"Anchorage of wall {b.name}", combination(LIFT)["source"],
                 f"It brings {', '.join(told)}. No bolts are laid out for it and its anchors are not worked out "
                 "here: the engineer names them, and what holds them down.", job,
             )  # fmt: skip
@@ -238,7 +238,7 @@ def _ends(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
     low = [b.name for b in walls if b.model.along and not b.model.height]
     if low:
         calc.ask_engineer(
-            f"What lifts the ends of the shear walls {', '.join(low)}?", hold_down_force.source,
+            f"Hold-down force of the shear walls {', '.join(low)}", hold_down_force.source,
             "Their height is not given (walls.height), so the hold-down force is not worked out.", job,
         )  # fmt: skip
     if not found:
@@ -294,16 +294,16 @@ def _end_checks(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
         if not ends:
             continue
         end = max(ends, key=lambda e: (e.held is not True, e.T - (e.piece.hold_down or 0.0)))
-        question = f"{b.name}: are the ends of its shear wall held down?"
+        title = f"Hold-down force at the ends of shear wall {b.name}"
         clause = cite("mechanics", "moments about the other end of the piece")
         if end.held is None:
             calc.ask_engineer(
-                question, clause, f"Up to {show(Q(end.T, 'lbf'), 'lbf', job.system)} lifts an end and no hold-down is named: "
+                title, clause, f"Up to {show(Q(end.T, 'lbf'), 'lbf', job.system)} lifts an end and no hold-down is named: "
                 "the engineer names hold-downs and their anchors (walls.braced).", job,
             )  # fmt: skip
         else:
             calc.check(
-                question, Q(max(end.T, 0.0), "lbf"), Q(end.piece.hold_down or 0.0, "lbf"), "lbf", clause,
+                title, Q(max(end.T, 0.0), "lbf"), Q(end.piece.hold_down or 0.0, "lbf"), "lbf", clause,
                 "" if end.T <= 0 else _named_by(job, b, end), needs_engineer=True,
             )  # fmt: skip
 

@@ -65,7 +65,7 @@ def plan_drawing(
     is pale and dashed.
     """
     on = canvas(plan.bounds, _MARGINS, width, height, system)
-    _below_slab(on, plan)
+    draw_below_slab(on, plan)
     area(on, plan.outline, width=HEAVY)
     notes = [_draw_pad(on, t, system) for t in plan.thickenings]
     notes += [_draw_opening(on, *o, system) for o in plan.openings]
@@ -78,16 +78,24 @@ def plan_drawing(
     return on.figure
 
 
-def plan_sketch(plan: Plan, system: str = "us", width: float = 6.5, height: float = 4.0) -> Figure:
-    """The plan without dimensions and notes, as for a cover. Arguments as for ``plan_drawing``."""
-    on = canvas(plan.bounds, (4, 40, 110, 6), width, height, system)
-    _below_slab(on, plan)
-    area(on, plan.outline, width=HEAVY)
-    for thickening in plan.thickenings:
-        _draw_pad(on, thickening, system)
-    for opening in plan.openings:
-        _draw_opening(on, opening.name, opening.shape, system)
-    x0, y0 = plan.bounds[:2]
+def plan_sketch(
+    plan: Plan,
+    system: str = "us",
+    width: float = 6.5,
+    height: float = 4.0,
+    beside: Sequence[Plan] = (),
+) -> Figure:
+    """The plan without dimensions and notes, as for a cover. Arguments as for ``plan_drawing``; beside: further slabs."""
+    bounds = shapely.union_all([one.outline for one in (plan, *beside)]).bounds
+    on = canvas(bounds, (4, 40, 110, 6), width, height, system)
+    for one in (plan, *beside):
+        draw_below_slab(on, one)
+        area(on, one.outline, width=HEAVY)
+        for thickening in one.thickenings:
+            _draw_pad(on, thickening, system)
+        for opening in one.openings:
+            _draw_opening(on, opening.name, opening.shape, system)
+    x0, y0 = bounds[:2]
     scale_bar(on, (x0, y0 - 24 * on.point), system)
     return on.figure
 
@@ -115,7 +123,7 @@ def finish_plan(
     trim(on, edges, title)
 
 
-def _below_slab(on: Canvas, plan: Plan) -> None:
+def draw_below_slab(on: Canvas, plan: Plan) -> None:
     """Thickened edge, pads and strips: pale, with dashed lines, as they lie under the slab."""
     if plan.depths:
         area(on, plan.dug_shapes(0.0)[0], edge="none", fill=PALE, zorder=1)

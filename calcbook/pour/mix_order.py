@@ -121,20 +121,20 @@ def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
         lambda r: r["f_c_psi"], lambda r: -r["w_cm"], lambda r: _AIR.index(r["air"]),
     ))  # fmt: skip
     row = rows[strong]
-    calc.check("Is the strength enough for the exposure?", Q(row["f_c_psi"], "psi"), f_c, "psi", clause,
-               _governs(rows, strong))  # fmt: skip
+    calc.check("Concrete strength for the exposure, f'_c", Q(row["f_c_psi"], "psi"), f_c, "psi", clause,
+               _governs(rows, strong), least=True)  # fmt: skip
     row = rows[lean]
     if row["w_cm"] < 1:
         calc.check(
-            "Is the water-cement ratio low enough for the exposure?", ratio, row["w_cm"], "1", clause, _governs(rows, lean)
+            "Water-cement ratio for the exposure, w/cm", ratio, row["w_cm"], "1", clause, _governs(rows, lean)
         )  # fmt: skip
     row = rows[airy]
     if row["air"] != "none":
         wanted = air_content(row["air"], job.concrete.aggregate)
         given = job.concrete.air.m_as("")
         calc.verdict(
-            "Is the air within 1.5 % of what the exposure wants?", abs(given - wanted) <= 0.015 + 1e-9,
-            cite("ACI 211.1", "Table 6.3.3"), show(given * 100, "1") + " %", show(wanted * 100, "1") + " %",
+            "Air content for the exposure", abs(given - wanted) <= 0.015 + 1e-9,
+            cite("ACI 211.1", "Table 6.3.3"), show(given * 100, "1") + " %", show(wanted * 100, "1") + " % within 1.5 % required",
             f"{_governs(rows, airy)} Never trowel air-entrained concrete hard by machine without asking: it can blister and scale.".strip(),
         )  # fmt: skip
     elif job.concrete.air.m_as("") > 0.03:
@@ -144,7 +144,7 @@ def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
         )
     if job.concrete.edge_exposure is None and _edge_freezes(job):
         calc.ask_engineer(
-            "Which exposure to freezing has the edge outdoors?", clause,
+            "Exposure class of the edge outdoors", clause,
             "A frost depth is given, and the edge stands outdoors; the slab's class is not the edge's. Name it "
             "(concrete.edge_exposure): F0 only where the edge is kept dry or does not freeze.", job,
         )  # fmt: skip
@@ -219,9 +219,9 @@ def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity)
     )  # fmt: skip
     planned = calc.given(job, "pour.concrete_temperature", "T_pour")
     calc.verdict(
-        "Is the concrete mixed warm enough for the temperature planned at the pour?",
+        "Temperature of the mixed concrete",
         T.m_as("degF") >= planned.m_as("degF") - 1e-9, PRACTICE, show(T, "degF", job.system),
-        f"at least {show(planned, 'degF', job.system)}", "It cools on the way; hotter water or warm aggregate mends it.",
+        f"at least {show(planned, 'degF', job.system)} required", "It cools on the way; hotter water or warm aggregate mends it.",
     )  # fmt: skip
     if T_w.m_as("degF") > 140:
         calc.caution(
@@ -254,13 +254,14 @@ def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
         V=Q(float(worst.load), "yd3"), rate=rate,
     )  # fmt: skip
     calc.check(
-        "Is a load out within its time limit?", limit - left, limit, "min",
+        "Time of a load from batching to discharge", limit - left, limit, "min",
         cite("ASTM C94", "1 1/2 h, from memory; editions differ"),
         "More hands, a pump, or smaller loads; a retarder or another limit only by agreement with the producer.",
     )  # fmt: skip
     if given is not None:
         calc.check(
-            "Are the trucks ordered no closer than they can be emptied?", spacing, given, "min", PRACTICE,
+            "Time between trucks", spacing, given, "min", PRACTICE,
             "Trucks that wait grow stiff; order them further apart.",
+            least=True,
         )  # fmt: skip
     calc.note(f"Loads: {plan.text(job.system)}. {plan.words[0].upper()}{plan.words[1:]}.")

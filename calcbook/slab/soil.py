@@ -61,7 +61,9 @@ def enter_bearing(calc: Calculation, job: Job, ground: Ground) -> None:
     else:
         calc.given(job, "soil.kind")
         if ground.bearing is None:
-            calc.ask_engineer("What does the soil bear?", cite("IBC 2012", "Table 1806.2"), ASK_SOIL)
+            calc.ask_engineer(
+                "Allowable bearing pressure of the soil", cite("IBC 2012", "Table 1806.2"), ASK_SOIL
+            )
             return
         calc.caution(
             "The bearing value is the building code's for a class of soil; who has seen the open hole "
@@ -85,7 +87,7 @@ def enter_subgrade(calc: Calculation, job: Job) -> Quantity:
     try:
         found = _by_group(soil)
     except FormulaError as error:
-        calc.ask_engineer("How stiff is the ground?", subgrade_modulus.source, reason(error))
+        calc.ask_engineer("Modulus of subgrade reaction, k", subgrade_modulus.source, reason(error))
         found = None
     if found is not None:
         return calc.finding(f"The table's value for {soil.group} at that water content.", "k", found, "pci",

@@ -31,7 +31,7 @@ WALL = {
     "shear_out": "0 plf",
 }
 EDGE = {"depth": "13 in", "width": "16 in", "slope": 0.0}
-QUESTION = "hold the anchors of its hold-downs"
+TITLE = "Tension of the anchors of hold-downs"
 TABLE = "Anchors of hold-downs, the hardest of each wall"
 
 
@@ -86,7 +86,7 @@ def test_bolts_near_share_the_cone_by_hand():
     "change", [{"shear": "200 plf"}, {"anchor_depth": "4 in"}, {"anchor_edge": "1.5 in"}, {"wall": {"uplift": "200 plf"}}]
 )  # fmt: skip
 def test_a_harder_pull_or_less_concrete_is_judged_so(change):
-    assert check(made(**change), QUESTION).ratio > check(made(), QUESTION).ratio
+    assert check(made(**change), TITLE).ratio > check(made(), TITLE).ratio
 
 
 def test_the_pull_is_that_of_the_load_path():
@@ -95,7 +95,7 @@ def test_the_pull_is_that_of_the_load_path():
 
 
 def test_an_anchor_that_reaches_too_near_the_soil_is_refused():
-    assert check(made(anchor_depth="16 in"), "concrete enough below those anchors").status == "NOT OK"
+    assert check(made(anchor_depth="16 in"), "Concrete below the anchors").status == "NOT OK"
 
 
 def test_no_bolt_stands_where_a_hold_down_does():
@@ -106,7 +106,7 @@ def test_no_bolt_stands_where_a_hold_down_does():
 
 
 def test_without_an_anchor_nothing_is_checked():
-    assert not any(QUESTION in c.question for c in made(anchor=None).checks)
+    assert not any(TITLE in c.title for c in made(anchor=None).checks)
 
 
 @pytest.mark.parametrize(

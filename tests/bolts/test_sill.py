@@ -42,6 +42,7 @@ def test_stick_up(plies, expected):
 
 
 def test_every_part_adds_to_the_stick_up():
+    """Own arithmetic: a sum of its parts."""
     found = bolt_stick_up(2.0, inch(1), inch(0.25), inch(0.5), inch(0.75), inch(0.125))
     assert found.m_as("inch") == pytest.approx(2 + 0.25 + 0.5 + 0.75 + 0.125)
 

@@ -36,7 +36,7 @@ def test_trusses_bring_what_their_line_brings():
 @pytest.mark.parametrize("units", ["us", "si"])
 def test_every_check_is_that_of_the_line(chapter, units):
     found = [
-        {c.question: c.ratio for c in Book(job(w, job={"units": units})).calculation(chapter).checks}
+        {c.title: c.ratio for c in Book(job(w, job={"units": units})).calculation(chapter).checks}
         for w in (BY_TRUSS, BY_LINE)
     ]
     assert found[0].keys() == found[1].keys()

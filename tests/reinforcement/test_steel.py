@@ -87,6 +87,7 @@ def test_longer_and_heavier_panels_need_more_steel(L, w, F):
 
 
 def test_styles_are_read_and_refused_in_words():
+    """By definition of the style's name: spacings in inches, areas in hundredths of a square inch."""
     assert [v.magnitude for v in wire_style("4x12-W2.0xW1.4")] == pytest.approx([4, 12, 0.02, 0.014])
     for bad in ("6x6-10x10", "6 by 6", "6x6-W2.9"):
         with pytest.raises(FormulaError, match="write it like 6x6-W1.4xW1.4"):

@@ -326,9 +326,9 @@ class Reinforcement(Section):
 
 
 class Answer(Section):
-    """[[answers]]: what an engineer answered to a question that the book leaves to one."""
+    """[[answers]]: what an engineer answered to a check that the book leaves to one."""
 
-    question: str = text("the question, as the check words it")
+    check: str = text("the title of the check, as calcbook check words it")
     by: str = text("the engineer who answered, with the license")
     date: str = text("day of the answer, such as 2026-10-01", check=read_day)
     words: str = text("the answer", longest=400)
