@@ -206,6 +206,9 @@ class Concrete(Section):
     exposure: str = pick(
         "exposure to freezing, ACI 318 class", ("F0", "F1", "F2", "F3"), "F0", "inside a building"
     )
+    edge_exposure: str | None = pick(
+        "exposure of the edge outdoors, ACI 318 class", ("F0", "F1", "F2", "F3"), None, "not said"
+    )
     waste: Quantity = quantity(
         "1", "allowance for waste, spread of forms and over-digging", "8 %",
         "8 % for slabs (textbook, read in a reprint)", low=0, high=0.5,
