@@ -47,7 +47,7 @@ class OrderSheet:
             ("Contact", self.job.job.contact or "to be given"),
             *self._remarks(),
             *self._safety(),
-            ("Before it", DEFERRAL),
+            ("Review", DEFERRAL),
         ]
 
     def _day(self) -> str:
