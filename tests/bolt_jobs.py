@@ -26,12 +26,12 @@ def without(demo, *fields):
 
 def asked(calc, status="NEEDS ENGINEER"):
     """Questions of the checks with a status."""
-    return " ".join(c.question for c in calc.checks if c.status == status)
+    return " ".join(c.title for c in calc.checks if c.status == status)
 
 
 def check(calc, words):
     """The one check whose question has these words."""
-    (found,) = (c for c in calc.checks if words in c.question)
+    (found,) = (c for c in calc.checks if words in c.title)
     return found
 
 

@@ -22,4 +22,4 @@ def checks(name, job):
     """The checks of a chapter by question; a calculation flags what leaves a range, it never warns."""
     with warnings.catch_warnings():
         warnings.simplefilter("error")
-        return {c.question: c for c in run(name, job).checks}
+        return {c.title: c for c in run(name, job).checks}

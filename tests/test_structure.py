@@ -33,9 +33,9 @@ def test_metric_and_us_demo_agree(name, demo):
     us, si = (run(name, j).checks for j in (demo, metric))
     # what stands in a wall is placed in whole steps of the tape: a sixteenth of an inch, or a millimeter
     rel = 1e-3 if name in ("loads", "edges", "bolts") else 1e-6
-    assert [c.question for c in si] == [c.question for c in us]
+    assert [c.title for c in si] == [c.title for c in us]
     expected = [
-        (c.ratio or 0) * (25 / 25.4 if any(words in c.question for words in LEAST_LENGTHS) else 1)
+        (c.ratio or 0) * (25 / 25.4 if any(words in c.title for words in LEAST_LENGTHS) else 1)
         for c in us
     ]  # 300 mm for 12 in.
     assert [c.ratio or 0 for c in si] == pytest.approx(expected, rel=rel)
@@ -56,6 +56,6 @@ def test_the_names_that_others_rely_on_are_in_the_registry():
 def test_the_starter_is_sound_as_it_stands():
     """What is missing in it is asked for; nothing in it is NOT OK."""
     starter = Job.read(TABLES / "starter.toml")
-    found = {c.question: c.status for name in CHAPTERS for c in run(name, starter).checks}
-    assert found["Does the edge reach firm ground?"] == "OK"
+    found = {c.title: c.status for name in CHAPTERS for c in run(name, starter).checks}
+    assert found["Depth of the edge below the ground"] == "OK"
     assert "NOT OK" not in found.values()

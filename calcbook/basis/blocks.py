@@ -89,7 +89,10 @@ class Step:
 
 @dataclass(frozen=True)
 class Finding:
-    """A result that a layout, integral or search gives: plain words instead of a formula line."""
+    """A result that a layout, integral or search gives: plain words instead of a formula line.
+
+    label: the term that heads it; "" where nothing heads it but its own words.
+    """
 
     words: str
     symbol: str
@@ -98,11 +101,12 @@ class Finding:
     source: Citation
     system: str = "us"
     digits: int = 3
+    label: str = ""
 
     @property
     def term(self) -> str:
-        """Nothing heads a finding but its own words."""
-        return ""
+        """The term that heads the finding, as an engineer looks for it."""
+        return f"{self.label[:1].upper()}{self.label[1:]}"
 
     @property
     def called(self) -> str:
@@ -182,9 +186,12 @@ class Figure:
 
 @dataclass(frozen=True)
 class Check:
-    """What is asked, demand against capacity, and the verdict."""
+    """A claim: what is compared, demand against capacity, and the verdict.
 
-    question: str
+    title: the term and what it is of; least: capacity is what is there, demand the least that is required.
+    """
+
+    title: str
     demand: str
     capacity: str
     ratio: float | None
@@ -194,6 +201,18 @@ class Check:
     values: tuple[Any, ...] = field(
         default=(), compare=False
     )  # demand and capacity as they were weighed
+    least: bool = False
+
+    @property
+    def claim(self) -> str:
+        """The check in words, the same on every page and paper: the title, what is there, what is allowed."""
+        if self.least:
+            told = f"{self.capacity}, at least {self.demand} required"
+        elif self.ratio is not None:
+            told = f"{self.demand} of {self.capacity} allowed"
+        else:
+            told = ", ".join(filter(None, (self.demand, self.capacity)))
+        return f"{self.title}: {told}" if told else self.title
 
 
 @dataclass(frozen=True)

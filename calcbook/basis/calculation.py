@@ -7,8 +7,9 @@ plain words. Rendering waits until someone looks (``screen.py``, ``printout.py``
 from __future__ import annotations
 
 import contextlib
+import copy
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, Protocol
 
 from calcbook.basis.blocks import Check, Figure, Finding, Input, Note, Result, Step, Table, TakeoffLine
@@ -31,8 +32,8 @@ class Fields(Protocol):
     def field(self, place: str) -> Any:
         """A field such as ``"slab.thickness"`` with value, text, meaning and why it was assumed."""
 
-    def answer(self, question: str) -> str:
-        """What an engineer answered to the question of a check; "" without an answer."""
+    def answer(self, title: str) -> str:
+        """What an engineer answered to the check of this title; "" without an answer."""
 
 
 class Calculation:
@@ -44,6 +45,7 @@ class Calculation:
 
     def __init__(self, name: str, title: str, question: str, system: str = "us") -> None:
         self.name, self.title, self.question, self.system = name, title, question, system
+        self.slab, self.part = "", ""  # of a further slab: its name, and the part of the printout that begins here
         self.inputs: list[Input] = []
         self.blocks: list[Any] = []  # Step, Finding, Note and Table, in order
         self.checks: list[Check] = []
@@ -122,9 +124,11 @@ class Calculation:
         """Enter a result of a layout or search; returns the value.
 
         value: in ``unit`` (a trade unit; "" for finished text); source: a Citation; digits: that are shown;
-        words, symbol, name, label: as for ``step``.
+        label: the term that heads it; words, symbol, name: as for ``step``.
         """
-        self.blocks.append(Finding(words, symbol, value, unit, source, self.system, digits))
+        self.blocks.append(
+            Finding(words, symbol, value, unit, source, self.system, digits, label or "")
+        )
         self._keep(name, label or words)
         return value
 
@@ -156,18 +160,19 @@ class Calculation:
 
     def check(
         self,
-        question: str,
+        title: str,
         demand: Any,
         capacity: Any,
         unit: str,
         clause: Citation,
         remark: str = "",
         needs_engineer: bool = False,
+        least: bool = False,
     ) -> bool:
         """Compare demand with capacity (quantities or numbers) and keep the verdict.
 
-        question: for the reader; unit: trade unit of both; clause: the rule; remark: what mends it.
-        For a minimum (a thickness, a depth) the demand is what is required, the capacity what is
+        title: the term and what it is of; unit: trade unit of both; clause: the rule; remark: what mends it.
+        least: for a minimum (a thickness, a depth): the demand is what is required, the capacity what is
         provided. needs_engineer: True where a failed check is beyond the builder to mend.
         """
         d, c = (number_in(x, unit) if isinstance(x, Quantity) else float(x) for x in (demand, capacity))
@@ -179,13 +184,13 @@ class Calculation:
         if found == wanted and d != c:  # what tells them apart must stand there
             found, wanted = (show(x, unit, self.system) for x in both)
         self.checks.append(
-            Check(question, found, wanted, ratio, status, clause, remark, (demand, capacity))
+            Check(title, found, wanted, ratio, status, clause, remark, (demand, capacity), least)
         )
         return status == OK
 
     def verdict(
         self,
-        question: str,
+        title: str,
         passed: bool,
         clause: Citation,
         found: str = "",
@@ -195,33 +200,31 @@ class Calculation:
     ) -> bool:
         """Enter a yes-or-no check, such as a rule of layout.
 
-        found, wanted: finished text; the rest as for ``check``.
+        found, wanted: finished text, such as "45 °F" and "above 32 °F required"; the rest as for ``check``.
         """
         status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
-        self.checks.append(Check(question, found, wanted, None, status, clause, remark))
+        self.checks.append(Check(title, found, wanted, None, status, clause, remark))
         return passed
 
     def ask_engineer(
-        self, question: str, clause: Citation, remark: str, answers: Fields | None = None
+        self, title: str, clause: Citation, remark: str, answers: Fields | None = None
     ) -> None:
-        """Enter a question that a builder's calculation must leave to a licensed engineer.
+        """Enter what a builder's calculation must leave to a licensed engineer.
 
         answers: the job, where an answer recorded there closes it; not where a number is missing.
         """
-        said = answers.answer(question) if answers else ""
+        said = answers.answer(title) if answers else ""
         if answers:
             remark = said or f"{remark} Record the engineer's answer under [[answers]] in the job file."
-        self.checks.append(
-            Check(question, "", "", None, OK if said else NEEDS_ENGINEER, clause, remark)
-        )
+        self.checks.append(Check(title, "", "", None, OK if said else NEEDS_ENGINEER, clause, remark))
 
-    def not_worked_out(self, missing: str, question: str = "", clause: Citation | None = None) -> None:
-        """Enter that a question stays open, else that of the calculation itself: it is never OK.
+    def not_worked_out(self, missing: str, title: str = "", clause: Citation | None = None) -> None:
+        """Enter that a check, or without a title the calculation, is not worked out: it is never OK.
 
         missing: a sentence on what to give, or what stands in the way; clause: as for ``check``.
         """
         self.checks.append(
-            Check(question or self.question, "", "", None, UNKNOWN, clause or PRACTICE, missing)
+            Check(title or "The whole chapter", "", "", None, UNKNOWN, clause or PRACTICE, missing)
         )
 
     def take(
@@ -238,6 +241,22 @@ class Calculation:
         if self.blocks and getattr(self.blocks[-1], "value", None) is hours:
             self._for_builder.add(id(self.blocks[-1]))
         self.take(words, hours, "h", "wage", "labor", note)
+
+    def of_slab(self, slab: str, name: str, part: str = "") -> Calculation:
+        """The same of a further slab, whose name stands in title, results and takeoff.
+
+        name: its short name in the book; part: of the printout that it begins.
+        """
+        made = copy.copy(self)
+        made.slab, made.name, made.part = slab, name, part
+        made.title = f"{self.title}: {slab}"
+        made.shown_results = [replace(r, label=f"{r.label}, {slab}") for r in self.shown_results]
+        made.checks = [
+            replace(k, remark=k.remark.replace("[[answers]]", "[[slabs.answers]]"))
+            if "[[answers]]" in k.remark else k for k in self.checks
+        ]  # fmt: skip
+        made.takeoff = [replace(line, words=f"{line.words}, {slab}") for line in self.takeoff]
+        return made
 
     # --- reading ---
     @property

@@ -210,7 +210,7 @@ def Q(value: Any, name: str) -> Quantity:
 
 def number_in(quantity: Quantity, name: str, system: str = "us") -> Any:
     """The number, or the array, of a quantity in a trade unit. Raises pint's PintError."""
-    ratio = _ratio(quantity.units, name, system)
+    ratio = _ratio(quantity._units, name, system)  # not .units: that makes a new object each time
     if ratio is None:
         return quantity.m_as(unit(name, system))
     return quantity.magnitude if ratio == 1 else quantity.magnitude * ratio

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.anchor_shear import interaction
 from calcbook.bolts.bolted import concrete_depth
 from calcbook.bolts.capacity import bolt_row
@@ -29,7 +29,7 @@ _SHORT = {"uplift": "uplift", "along": "shear along", "out": "shear across"}
 def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
     """Demand on the bolt that works hardest, in each direction and in both at once."""
     for direction, words in (
-        ("uplift", "uplift"), ("along", "shear along the wall"), ("out", "shear across the wall"),
+        ("uplift", "Uplift"), ("along", "Shear along the wall"), ("out", "Shear across the wall"),
     ):  # fmt: skip
         found = _hardest(walls, [w.uses[direction] for w in walls])
         if found is None or not found[1].forces[direction][found[2]]:
@@ -42,7 +42,7 @@ def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
             else cite("NDS-2018", "Table 12.3.1A, and ACI 318-19 17.7")
         )
         calc.check(
-            f"Does each bolt hold its {words} (hardest in the wall {w.sill.name})?",
+            f"{words} on the governing bolt, wall {w.sill.name}",
             Q(w.forces[direction][k], "lbf"), held.to("lbf"), "lbf", source, f"Bolt {k + 1}, limited by {name}; {_made_of(calc, w, k, direction)}.",
             needs_engineer=True,
         )  # fmt: skip
@@ -82,7 +82,7 @@ def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
         V=Q(w.forces[direction][k], "lbf"), V_a=w.capacity.least(direction)[1],
     )  # fmt: skip
     calc.check(
-        "Do uplift and shear at once use at most 1.2?",
+        "Interaction of uplift and shear on the governing bolt",
         r,
         1.2,
         "1",
@@ -135,20 +135,20 @@ def layout_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     problems = [f"{w.sill.name}: {p}" for w in walls for p in w.layout.problems]
     pieces = sum(len(w.layout.pieces) for w in walls)
     calc.verdict(
-        "Can every piece of plate be bolted by the rules?", not problems, sill_rule("bolts in a piece")[1],
-        found=f"{pieces - len(problems)} of {pieces} pieces", wanted="all", remark="; ".join(problems),
+        "Pieces of sill plate bolted by the rules", not problems, sill_rule("bolts in a piece")[1],
+        found=f"{pieces - len(problems)} of {pieces} pieces", wanted="all required", remark="; ".join(problems),
     )  # fmt: skip
     least, source, words = sill_rule("least diameter")
-    calc.check("Is the bolt thick enough?", least, d_a, "in", source, sentence(words))
+    calc.check("Diameter of the sill bolts", least, d_a, "in", source, sentence(words), least=True)
     least, source, words = sill_rule("least embedment")
-    shallow = min(walls, key=lambda w: w.h_ef.m_as("inch"))
+    shallow = min(walls, key=lambda w: number_in(w.h_ef, "in"))
     drilled_note = (
         " A shallower drilled bolt needs the maker's data and the building department's consent."
         * (shallow.sill.method == "drilled")
     )
     calc.check(
-        f"Is the bolt deep enough (wall {shallow.sill.name})?", least, shallow.h_ef, "in", source,
-        f"{sentence(words)}{drilled_note}", needs_engineer=shallow.sill.method == "drilled",
+        f"Embedment of the sill bolts, wall {shallow.sill.name}", least, shallow.h_ef, "in", source,
+        f"{sentence(words)}{drilled_note}", needs_engineer=shallow.sill.method == "drilled", least=True,
     )  # fmt: skip
     _cover_check(calc, job, walls)
     _torque_checks(calc, job, [w for w in walls if w.sill.method == "cast"], d_a)
@@ -168,13 +168,13 @@ def _torque_checks(calc: Calculation, job: Job, cast: Sequence[Bolted], d_a: Qua
         return
     edge, source, words = sill_rule("least torqued edge", d_a)
     nearest = min(w.sill.edge_distance for w in cast)
-    calc.check("Are torqued cast bolts far enough from the edge?", edge, nearest, "in", source, sentence(words),
-               needs_engineer=True)  # fmt: skip
+    calc.check("Edge distance of torqued cast bolts", edge, nearest, "in", source, sentence(words),
+               needs_engineer=True, least=True)  # fmt: skip
     gaps = [gap for w in cast for gap in w.layout.gaps]
     if gaps:
         apart, source, words = sill_rule("least torqued spacing", d_a)
-        calc.check("Are torqued cast bolts far enough apart?", apart, from_steps(min(gaps), job.system), "in", source,
-                   sentence(words), needs_engineer=True)  # fmt: skip
+        calc.check("Spacing of torqued cast bolts", apart, from_steps(min(gaps), job.system), "in", source,
+                   sentence(words), needs_engineer=True, least=True)  # fmt: skip
 
 
 def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> None:
@@ -182,20 +182,20 @@ def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> 
     kinds: dict[tuple[float, ...], tuple[Quantity, Wall]] = {}  # the first wall of each kind
     for w in walls:
         at = w.sill.edge_distance, w.sill.inset, w.sill.plate_width
-        kinds.setdefault(tuple(x.m_as("inch") for x in at), (off_middle(*at), w.sill))
+        kinds.setdefault(tuple(number_in(x, "in") for x in at), (off_middle(*at), w.sill))
     off, sill = max(kinds.values(), key=lambda k: (k[0] / k[1].plate_width).m_as(""))
     calc.check(
-        f"Are the bolts in the middle third of the plate (wall {sill.name})?", off, sill.plate_width / 6,
-        "in", off_middle.source, "Distance from the middle of the plate.",
+        f"Distance of the bolts from the middle of the plate, wall {sill.name}", off, sill.plate_width / 6,
+        "in", off_middle.source, "The middle third of the plate.",
     )  # fmt: skip
     if any(w.sill.shear_out for w in walls):
         least, source, words = sill_rule("least loaded edge", d_a)
         room, sill = min(
-            ((sill.plate_width / 2 - off, sill) for off, sill in kinds.values()), key=lambda k: k[0].m_as("inch")
+            ((sill.plate_width / 2 - off, sill) for off, sill in kinds.values()), key=lambda k: number_in(k[0], "in")
         )  # fmt: skip
         calc.check(
-            f"Has the bolt wood enough beside it for shear across the wall (wall {sill.name})?", least,
-            room, "in", source, sentence(words), needs_engineer=True,
+            f"Edge distance in the wood for shear across the wall, wall {sill.name}", least,
+            room, "in", source, sentence(words), needs_engineer=True, least=True,
         )  # fmt: skip
 
 
@@ -210,8 +210,8 @@ def _cover_check(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
         else "the slab alone, as the plate stands inside the edge"
     )
     calc.check(
-        f"Is there concrete enough below the bolts (wall {w.sill.name})?", w.h_ef + least, depth, "in", source,
-        f"Embedment and {words[9:]}, against {where}.",
+        f"Depth of the concrete at the bolts, wall {w.sill.name}", w.h_ef + least, depth, "in", source,
+        f"Embedment and {words[9:]}, against {where}.", least=True,
     )  # fmt: skip
 
 
@@ -226,7 +226,7 @@ def washer_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
         v = w.load("along")
         if v is None or v.magnitude <= 0:
             continue
-        question = f"{w.sill.name}: does the plate washer reach near enough to the sheathed edge?"
+        title = f"Plate washer to the sheathed edge, wall {w.sill.name}"
         gap = max(w.sill.edge_distance - w.sill.inset - job.bolts.washer / 2, Q(0, "in"))
         words = "Outer face taken as the sheathed one."
         if v > asks:
@@ -235,14 +235,14 @@ def washer_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
                 if gap <= most
                 else " Use a larger washer (bolts.washer), or bolts nearer to that face."
             )
-            calc.check(question, gap, most, "in", source, words)
+            calc.check(title, gap, most, "in", source, words)
             continue
         shown = [
             show(x, unit, job.system)
             for x, unit in ((gap, "in"), (v, "plf"), (asks, "plf"), (most, "in"))
         ]
         calc.verdict(
-            question, True, source, f"{shown[0]} away, shear {shown[1]}",
-            f"{shown[3]} away, or shear at most {shown[2]}",
+            title, True, source, f"{shown[0]} at a shear of {shown[1]}",
+            f"at most {shown[3]} required where the shear is over {shown[2]}",
             f"{words} Sheathing that holds more than twice that by its nominal value asks for {shown[3]} whatever the load is: ask the engineer.",
         )  # fmt: skip

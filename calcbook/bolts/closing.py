@@ -42,11 +42,11 @@ def closing_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
         records(columns, rows),
     )
     calc.verdict(
-        "Does every load of the walls reach a bolt or the concrete?", worst <= _TIGHT, combinations()[0]["source"],
-        "remainder 0" if worst <= _TIGHT else f"remainder {worst:.2g} of the load", "remainder 0",
+        "Load of the walls that reaches no bolt and no concrete", worst <= _TIGHT, combinations()[0]["source"],
+        "0" if worst <= _TIGHT else f"{worst:.2g} of the load", "none allowed",
     )  # fmt: skip
     if loose:
         calc.ask_engineer(
-            f"What holds the lift where no bolted plate is, in the walls {', '.join(loose)}?", combinations()[0]["source"],
+            f"Uplift where no bolted plate is, walls {', '.join(loose)}", combinations()[0]["source"],
             "A jamb or post there stands on no bolted piece of plate: it needs a strap or hold-down of its own.",
         )  # fmt: skip

@@ -44,11 +44,11 @@ def drilled(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> int:
             calc.given(job, f"bolts.{field}", symbol)
     if hole <= d_a:
         calc.verdict(
-            "Is the hole wider than the rod?",
+            "Hole diameter",
             False,
             epoxy_volume.source,
             show(hole, "in"),
-            f"over {show(d_a, 'in')}",
+            f"over {show(d_a, 'in')} required",
         )
         return 0
     V = calc.step(
@@ -83,7 +83,7 @@ def _rules(calc: Calculation, job: Job, walls: Sequence[Bolted], d_a: Quantity) 
     least, source, words = sill_rule("least drilled edge", d_a)
     _maker_or_rule(
         calc,
-        "Are the drilled bolts far enough from the edge?",
+        "Edge distance of the drilled bolts",
         bolts.least_edge,
         least,
         edge,
@@ -96,28 +96,29 @@ def _rules(calc: Calculation, job: Job, walls: Sequence[Bolted], d_a: Quantity) 
         gap = from_steps(min(gaps), job.system)
         _maker_or_rule(
             calc,
-            "Are the drilled bolts far enough apart?",
+            "Spacing of the drilled bolts",
             bolts.least_spacing,
             least,
             gap,
             source,
             words,
         )
-    for rule, question, low in (
-        ("least adhesive depth", "Are the holes deep enough for bond?", True),
-        ("most adhesive depth", "Are the holes shallow enough for the bond formula?", False),
+    for rule, title, low in (
+        ("least adhesive depth", "Embedment for bond, least", True),
+        ("most adhesive depth", "Embedment for bond, greatest", False),
     ):
         limit, source, words = sill_rule(rule, d_a)
         pair = (limit, bolts.depth) if low else (bolts.depth, limit)
-        calc.check(question, *pair, "in", source, sentence(words), needs_engineer=True)
+        calc.check(title, *pair, "in", source, sentence(words), needs_engineer=True, least=low)
     least, source, words = sill_rule("least concrete age")
     calc.check(
-        "Is the concrete old enough to drill?",
+        "Age of the concrete at drilling",
         least,
         bolts.concrete_age,
         "day",
         source,
         sentence(words),
+        least=True,
     )
 
 
@@ -125,22 +126,23 @@ def _default_bond(calc: Calculation, job: Job) -> None:
     """What the code's default bond stress rests on, where the maker's is not given; and the anchor category."""
     bolts = job.bolts
     limit, source, words = sill_rule("most drilled strength")
-    calc.check("Do the formulas for drilled bolts reach this concrete strength?", job.concrete.strength, limit, "psi",
+    calc.check("Concrete strength in the formulas for drilled bolts", job.concrete.strength, limit, "psi",
                source, sentence(words), needs_engineer=True)  # fmt: skip
     if bolts.bond_cracked is None or bolts.bond_uncracked is None:
-        question = "Is the hole warm enough for the default bond stress?"
+        title = "Hole temperature for the default bond stress"
         limit, source, words = sill_rule("least default temperature")
         if bolts.hole_temperature is None:
-            calc.not_worked_out(f"{sentence(words)} Give bolts.hole_temperature.", question, source)
+            calc.not_worked_out(f"{sentence(words)} Give bolts.hole_temperature.", title, source)
         else:
             calc.check(
-                question,
+                title,
                 limit,
                 bolts.hole_temperature,
                 "degF",
                 source,
                 sentence(words),
                 needs_engineer=True,
+                least=True,
             )
         calc.caution(
             "The code's default bond stress is only for adhesives tested to ACI 355.4, in holes made by a rotary hammer or "
@@ -156,7 +158,7 @@ def _default_bond(calc: Calculation, job: Job) -> None:
 
 def _maker_or_rule(
     calc: Calculation,
-    question: str,
+    title: str,
     tested: Quantity,
     least: Quantity,
     found: Quantity,
@@ -167,13 +169,14 @@ def _maker_or_rule(
     if tested is not None:
         remark = "The least that the maker has tested, as given in the job file."
     calc.check(
-        question,
+        title,
         tested if tested is not None else least,
         found,
         "in",
         source,
         remark,
         needs_engineer=True,
+        least=True,
     )
 
 
@@ -182,11 +185,11 @@ def _maker(calc: Calculation, job: Job) -> None:
     bolts, source = job.bolts, cite("common practice", "the maker's sheet for the adhesive")
     if bolts.cure is None or bolts.hole_temperature is None or bolts.least_temperature is None:
         calc.ask_engineer(
-            "How cold may the holes be, and how long must the adhesive cure?", source,
+            "Temperature of the holes and cure time of the adhesive", source,
             "Give bolts.hole_temperature (measured), bolts.least_temperature and bolts.cure from the maker's sheet.",
         )  # fmt: skip
         return
     calc.check(
-        "Is the concrete warm enough for the adhesive?", bolts.least_temperature, bolts.hole_temperature, "degF", source,
-        f"Leave the rods untouched for {show(bolts.cure, 'h', job.system)} at that temperature.",
+        "Temperature of the holes for the adhesive", bolts.least_temperature, bolts.hole_temperature, "degF", source,
+        f"Leave the rods untouched for {show(bolts.cure, 'h', job.system)} at that temperature.", least=True,
     )  # fmt: skip

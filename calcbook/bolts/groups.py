@@ -58,7 +58,7 @@ def row_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     )
     held = _held(calc.step, job, w, mode, direction, place_of_row(job, row))
     calc.check(
-        f"Does the concrete that close bolts share hold their {_WORDS[direction]}, wall {w.sill.name}?",
+        f"Close bolts as a group in {_WORDS[direction]}, wall {w.sill.name}",
         Q(row.load(direction), "lbf"), held, "lbf", _CLAUSES[mode], f"{row.count} bolts, by {mode}.",
         needs_engineer=True,
     )  # fmt: skip

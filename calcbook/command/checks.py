@@ -44,7 +44,7 @@ def open_text(book: Book) -> str:
     lines = [_check(c, check) for c, check in pairs if check.status != OK]
     if lines:
         lines.insert(0, f"Open: {len(lines)} of {len(pairs)} checks")
-    if book.priced["go"].results.get("go") is False:
+    if any(made.results.get("go") is False for made in book.priced.values()):
         lines.append(
             _hanging("NO GO", "by the page Go or no-go: do not call the first truck for this day")
         )
@@ -52,19 +52,19 @@ def open_text(book: Book) -> str:
 
 
 def _unasked(book: Book) -> list[str]:
-    """A line for each recorded answer whose question no check asks."""
-    asked = {plain(check.question) for _, check in book.checks}
+    """A line for each recorded answer whose title no check has."""
+    asked = {plain(check.title) for _, check in book.checks}
     return [
-        f"[[answers]]: no check asks {answer.question!r}; write the question as a line above has it"
-        for answer in book.job.answers
-        if plain(answer.question) not in asked
+        f"[[answers]]: no check is called {answer.check!r}; write its title as a line above has it"
+        for job in (book.job, *book.job.others)
+        for answer in job.answers
+        if plain(answer.check) not in asked
     ]
 
 
 def _check(calculation: Calculation, check: Check) -> str:
-    found = " against ".join(filter(None, (check.demand, check.capacity)))
     ratio = "" if check.ratio is None else f" (ratio {ratio_text(check.ratio)})"
-    words = f"{calculation.title}: {check.question} {found}{ratio} [{check.clause}]"
+    words = f"{check.claim}{ratio} [{calculation.title}; {check.clause}]"
     return _hanging(check.status, " ".join(words.split()))
 
 

@@ -61,23 +61,36 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf) -> Hold:
     A_e = calc.step(
         uplift.edge_section, "The edge with the slab over it.", t=t, d=d, b=b, m=edge.slope.m_as("")
     )
-    w_e = calc.step(uplift.edge_weight, "Its weight.", A_e=A_e, gamma_c=CONCRETE)
+    w_e = calc.step(
+        uplift.edge_weight,
+        "Weight of the edge with the slab over it, by length.",
+        A_e=A_e,
+        gamma_c=CONCRETE,
+    )
     q_s = calc.step(footing.slab_weight, "The slab beside it.", t=t, gamma_c=CONCRETE)
     h_s = calc.step(plain.soil_deduction, "What counts of the slab in bending.", h=t)
     f_c = job.concrete.strength
     M_s = calc.step(
-        plain.plain_moment_strength, "Its strength, a strip one foot wide.", f_c=f_c, b=STRIP, h=h_s
+        plain.plain_moment_strength,
+        "Strength of the slab, a strip one foot wide.",
+        f_c=f_c,
+        b=STRIP,
+        h=h_s,
     )
     L_s = calc.step(
-        uplift.lifted_slab, "So much of it is lifted with the edge; less where a joint runs nearer.",
+        uplift.lifted_slab, "So much of the slab is lifted with the edge; less where a joint runs nearer.",
         phiM_n=M_s, q_s=q_s, name="lifted", label="slab lifted with the edge",
     )  # fmt: skip
     h = calc.step(
         plain.thickness_under_post, "The edge as a beam, slab and edge in one piece.", t=t, d=d
     )
-    h_e = calc.step(plain.soil_deduction, "What counts of it.", h=h)
+    h_e = calc.step(plain.soil_deduction, "What counts of that thickness.", h=h)
     M_e = calc.step(
-        plain.plain_moment_strength, "Its bending strength, no bars counted.", f_c=f_c, b=b, h=h_e
+        plain.plain_moment_strength,
+        "Bending strength of the edge, no bars counted.",
+        f_c=f_c,
+        b=b,
+        h=h_e,
     )
     return Hold(w_e, q_s, L_s, M_e)
 
@@ -127,7 +140,7 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints:
         hold = holds[edge.spec[:3]]
         free = Q(free_slab(job, job.walls[b.index], joints, edge.width.m_as("foot")), "ft")
         L_s = min(hold.L_s.to("ft"), free)
-        hold_down_check(calc, job, b, hold.by_length(L_s, 0.6).m_as("plf"))
+        hold_down_check(calc, job, b, hold.by_length(L_s, 0.6).m_as("plf"), hold.phiM_n)
         if b.lifts:
             rows.append(_whole_wall(calc, job, b, hold, L_s))
             _jamb(calc, job, b, hold, L_s)
@@ -158,7 +171,7 @@ def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quanti
         found.append((up / R, name, up, R))
     _, name, up, R = max(found)
     calc.check(
-        f"{b.name}: do edge and slab hold its uplift?", Q(up, "lbf"), Q(R, "lbf"), "lbf",
+        f"Uplift on edge and slab, wall {b.name}", Q(up, "lbf"), Q(R, "lbf"), "lbf",
         combination(name)["source"], f"{name}; the whole wall, {show(L_s, 'ft', job.system)} of slab beside the edge"
         + (_WITHOUT_PADS if job.pads else "") + "."
         + (" A heavier edge, or an engineer's anchorage into more of the slab." if up > R else ""),
@@ -177,14 +190,14 @@ def _jamb(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) ->
     if P <= 0 and P_u <= 0:
         return
     left = hold.by_length(L_s, 0.6).m_as("plf") - max(b.lift, 0.0)
-    question = f"{b.name}: does the edge bear the lift of its hardest jamb?"
+    title = f"Bending moment of the edge at the jamb that lifts most, wall {b.name}"
     if left <= 0:
         calc.verdict(
-            question,
+            title,
             False,
             cite("mechanics"),
             "no weight left over",
-            "some",
+            "some required",
             "The wall's own line takes all of the weight.",
         )
         return
@@ -195,12 +208,15 @@ def _jamb(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) ->
         P=Q(max(P, 0.6 * P_u), "lbf"),
         r=r,
     )
-    calc.check(f"{b.name}: is there edge enough beside that jamb?", l_e, Q(b.model.length, "ft"), "ft", uplift.lifted_length.source,
-               "Against the wall's whole length; half to each side.")  # fmt: skip
+    calc.check(f"Length of edge beside the jamb that lifts most, wall {b.name}", l_e, Q(b.model.length, "ft"), "ft", uplift.lifted_length.source,
+               "Against the wall's whole length; half to each side.", least=True)  # fmt: skip
     M_u = calc.step(
-        uplift.lift_moment, "It bends the edge so, top in tension.", P=Q(max(P_u, 0.0), "lbf"), l_e=l_e
+        uplift.lift_moment,
+        "The lift bends the edge so, top in tension.",
+        P=Q(max(P_u, 0.0), "lbf"),
+        l_e=l_e,
     )
-    calc.check(question, M_u, hold.phiM_n, "lbf*in", cite("ACI 318-19", "14.5.2.1"), "Plain concrete, no bars counted.",
+    calc.check(title, M_u, hold.phiM_n, "lbf*in", cite("ACI 318-19", "14.5.2.1"), "Plain concrete, no bars counted.",
                needs_engineer=True)  # fmt: skip
 
 
@@ -225,12 +241,12 @@ def toe_check(
         i_p=wall.inset,
     )  # fmt: skip
     clause = cite("mechanics", "a strip under an offset load")
-    question = f"{wall.name}: does the soil carry the edge's toe?"
+    title = f"Bearing pressure under the toe of the edge, wall {wall.name}"
     try:
         formula, inputs = pressure_of(P_a, b, STRIP, e, Q(0, "in"))
     except FormulaError:
         calc.ask_engineer(
-            question,
+            title,
             clause,
             "The wall stands off its edge: the slab would have to carry it there.",
             job,
@@ -241,7 +257,7 @@ def toe_check(
     )
     q = toe + own
     if q <= q_a:
-        calc.check(question, q, q_a, "psf", clause)
+        calc.check(title, q, q_a, "psf", clause)
         return
     calc.note(
         f"With its own weight {show(q, 'psf', job.system)}, more than the soil may carry: the slab must hold the edge level."
@@ -254,7 +270,7 @@ def toe_check(
                     f_c=job.concrete.strength, b=STRIP, h=h)  # fmt: skip
     held = M_t <= M_n
     calc.check(
-        f"{wall.name}: does the slab hold the edge level, as its toe alone overloads the soil?", M_t, M_n, "lbf*in",
+        f"Bending moment of the slab that holds the edge level, wall {wall.name}", M_t, M_n, "lbf*in",
         cite("ACI 318-19", "14.5.2.1"),
         "No joint may run along the edge, and slab and edge are one pour." if held else
         f"Alone the toe presses {show(q, 'psf', job.system)}: set the wall nearer to the edge's middle, or thicken the slab.",
@@ -283,11 +299,11 @@ def jamb_pressure(
     edge = edge_of(job, job.walls[b.index].side)
     h = job.slab.thickness + edge.depth
     s = calc.finding(
-        f"{b.name}: the load of a {name} spreads at 45 degrees through the edge to this length.", "s",
-        2 * h + Q(3, "in"), "in", cite("common practice", "45 degrees through plain concrete"),
+        f"{b.name}: the load of a {name} spreads at 45 degrees through the edge.", "s",
+        2 * h + Q(3, "in"), "in", cite("common practice", "45 degrees through plain concrete"), label="loaded length of the edge",
     )  # fmt: skip
     A = calc.step(footing.pad_area, "The load stands on this area of the edge.", L=s, B=edge.width)
     q = (Q(P, "lbf") / A + w / edge.width).to("psf") + own
-    calc.check(f"{b.name}: does the soil carry its hardest {name}?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
+    calc.check(f"Bearing pressure under the {name} that presses most, wall {b.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                f"{show(Q(P, 'lbf'), 'lbf', job.system)} there, with the line of the wall and the edge's own weight."
                + (" A pad under it, or a wider edge." if q > q_a else ""))  # fmt: skip

@@ -16,7 +16,7 @@ from calcbook.footings import footing, pad_forces, plain
 from calcbook.footings.edge_drawing import enter_sections
 from calcbook.footings.edge_path import jamb_pressure, toe_check, uplift_checks
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
-from calcbook.footings.hold_downs import off_edge
+from calcbook.footings.hold_downs import off_edge, thrust_check
 from calcbook.footings.pads import STRIP
 from calcbook.footings.whole import whole_building
 from calcbook.job.edges import edge_of, frost_place, sides_alike, sides_text, stands_on_edge
@@ -197,42 +197,42 @@ def _capital(text: str) -> str:
 def _one_depth(
     calc: Calculation, job: Job, edge: EdgeOf, t: Quantity, a_g: Quantity, at: str, frost_at: str
 ) -> None:
-    """The checks of one kind of edge. at: which sides, in front of each question; empty where all are alike;
+    """The checks of one kind of edge. at: which sides, in front of what the edge is called; empty where all are alike;
     frost_at: where their frost depth is given."""
     of = f"{at[:-2].lower()}, " if at else None
 
-    def asked(question: str) -> str:
-        return f"{at}{question[0].lower()}{question[1:]}" if at else question
+    def of_sides(words: str) -> str:
+        return f"{words}, {at[:-2].lower()}" if at else words
 
     d, b = (calc.given(job, edge.place(key), symbol, of and f"{of}{key} of the edge")
             for key, symbol in (("depth", "d"), ("width", "b")))  # fmt: skip
     D_f = calc.step(
         depth_below_ground,
-        asked("How deep the edge reaches into the ground."),
+        of_sides("How deep the edge reaches into the ground") + ".",
         name=f"depth {of[:-2]}" if of else "depth",
         label=of and f"{of}bottom of the edge below the ground",
         t=t,
         d=d,
         a_g=a_g,
     )
-    _least(calc, asked("Does the edge reach firm ground?"), metric_rule(LEAST_DEPTH, job.system), D_f, cite("IRC 2021", "R403.1.4: 12 in."),
+    _least(calc, of_sides("Depth of the edge below the ground"), metric_rule(LEAST_DEPTH, job.system), D_f, cite("IRC 2021", "R403.1.4: 12 in."),
            "Deepen the edge (edge.depth) or lower the slab.")  # fmt: skip
     if job.field(frost_at).value is None:
-        calc.ask_engineer(asked("Does the edge reach below the frost?"), cite("IRC 2021", "R403.1.4.1"),
+        calc.ask_engineer(of_sides("Depth of the edge against frost"), cite("IRC 2021", "R403.1.4.1"),
                           "Ask the building office for the frost depth and enter it under [soil].")  # fmt: skip
     else:
         frost = calc.given(job, frost_at, "D_frost")
-        _least(calc, asked("Does the edge reach below the frost?"), frost, D_f, cite("IRC 2021", "R403.1.4.1"),
+        _least(calc, of_sides("Depth of the edge against frost"), frost, D_f, cite("IRC 2021", "R403.1.4.1"),
                "Deepen the edge, or have an insulated shallow edge designed.", needs_engineer=True)  # fmt: skip
-    _least(calc, asked("Is the edge wide enough for the code?"), metric_rule(LEAST_WIDTH, job.system), b, cite("IRC 2021", "Table R403.1"),
+    _least(calc, of_sides("Width of the edge"), metric_rule(LEAST_WIDTH, job.system), b, cite("IRC 2021", "Table R403.1"),
            "Widen the edge.")  # fmt: skip
-    _least(calc, asked("Is it thick enough for the code?"), metric_rule(LEAST_THICKNESS, job.system), t + d, cite("IRC 2021", "R403.1.1"),
+    _least(calc, of_sides("Thickness of the edge"), metric_rule(LEAST_THICKNESS, job.system), t + d, cite("IRC 2021", "R403.1.1"),
            "Deepen the edge.")  # fmt: skip
 
 
 def _least(
     calc: Calculation,
-    question: str,
+    title: str,
     least: Quantity,
     there: Quantity,
     clause: Citation,
@@ -240,8 +240,8 @@ def _least(
     needs_engineer: bool = False,
 ) -> None:
     """A length that must reach a least one; the remedy is said only where it does not."""
-    calc.check(question, least, there, "in", clause, remedy if there < least * (1 - 1e-9) else "",
-               needs_engineer=needs_engineer)  # fmt: skip
+    calc.check(title, least, there, "in", clause, remedy if there < least * (1 - 1e-9) else "",
+               needs_engineer=needs_engineer, least=True)  # fmt: skip
 
 
 def _has_footing(wall: Wall, job: Job) -> bool:
@@ -258,7 +258,7 @@ def _wall(
         return None  # it stands on the bare slab, which the slab's own chapter checks
     strip = wall.strip()
     if wall.dead is None:
-        calc.ask_engineer(f"What does {wall.name} weigh?", combined_load.source,
+        calc.ask_engineer(f"Load of wall {wall.name}", combined_load.source,
                           "Its load is not given: ask the engineer or take it from the plans.")  # fmt: skip
         return None
     if q_a is None:
@@ -293,7 +293,7 @@ def _on_the_soil(
             footing.dug_soil, "The soil dug out pressed before.", d=d, gamma_s=weight
         )
     q = calc.step(edge_bearing, f"{wall.name}: pressure on the soil.", w=w, b=b, **own)
-    calc.check(f"{wall.name}: does the soil carry it?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
+    calc.check(f"Bearing pressure under wall {wall.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                "Widen the edge or strip to the least width named among the results." if q > q_a else "")  # fmt: skip
     q_net = calc.step(
         footing.net_bearing,
@@ -325,6 +325,7 @@ def _off_the_middle(calc: Calculation, job: Job, b: Brought, P_a: Quantity, grou
     own = (CONCRETE * (d + job.slab.thickness) - soil).to("psf")
     toe_check(calc, job, wall, (P_a, P_u), own, q_a)
     jamb_pressure(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a)
+    thrust_check(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a)
 
 
 def _in_the_strip(calc: Calculation, job: Job, wall: Wall, b: Quantity, d: Quantity) -> None:
@@ -355,8 +356,8 @@ def _in_the_strip(calc: Calculation, job: Job, wall: Wall, b: Quantity, d: Quant
         plain.plain_one_way_shear_strength, "Design strength of one foot of the strip.", **foot
     )
     for words, demand, capacity, unit, place in (
-        ("does the strip bear bending?", M_u, M_n, "lbf*in", "14.5.2.1"),
-        ("does it bear shear?", V_u, V_n, "lbf", "14.5.5.1(a)"),
+        ("Bending moment of the strip", M_u, M_n, "lbf*in", "14.5.2.1"),
+        ("One-way shear of the strip", V_u, V_n, "lbf", "14.5.5.1(a)"),
     ):
-        calc.check(f"{wall.name}: {words}", demand, capacity, unit, cite("ACI 318-19", place),
+        calc.check(f"{words}, wall {wall.name}", demand, capacity, unit, cite("ACI 318-19", place),
                    "Deepen the edge or strip." if demand > capacity else "")  # fmt: skip

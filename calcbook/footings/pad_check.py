@@ -25,6 +25,7 @@ from calcbook.footings.pad_fit import (
     wall_length,
 )
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
+from calcbook.footings.pads import LEAST_THICKNESS
 from calcbook.loads.combinations import combined, combined_load, wall_loads
 from calcbook.slab.soil import enter_bearing
 
@@ -69,7 +70,7 @@ def chapter(job: Job, ground: Ground) -> PadsFound:
     for index, pad in enumerate(job.pads):
         if pad.dead is None:
             calc.ask_engineer(
-                f"What does {pad.name} carry?", combined_load.source,
+                f"Loads on pad {pad.name}", combined_load.source,
                 "Its loads are not given: the truss or frame engineer must name dead, live, roof load and uplift.",
             )  # fmt: skip
             continue
@@ -164,17 +165,17 @@ def _uplift(calc: Calculation, job: Job, index: int) -> Quantity:
 def _in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> None:
     """A pad reaches through the stone; at the outline also deep enough into the ground. A post that lifts is anchored."""
     pad, t = job.pads[index], job.slab.thickness
-    calc.check(f"{pad.name}: does it reach through the stone into the ground?", job.base.thickness, seat.d, "in",
+    calc.check(f"Depth of pad {pad.name} through the stone", job.base.thickness, seat.d, "in",
                cite("common practice", "a footing ends in firm ground"),
-               "Deepen the pad." if seat.d < job.base.thickness else "")  # fmt: skip
+               "Deepen the pad." if seat.d < job.base.thickness else "", least=True)  # fmt: skip
     outline = job.plan.outline
     if job.plan.thickenings[index].bottom.intersects(outline.exterior):
         below, least = t + seat.d - job.slab.above_grade, metric_rule(LEAST_DEPTH, job.system)
-        calc.check(f"{pad.name}: is it deep enough below the ground outside?", least, below, "in",
-                   cite("IRC 2021", "R403.1.4: 12 in."), "Deepen the pad." if below < least else "")  # fmt: skip
+        calc.check(f"Depth of pad {pad.name} below the ground outside", least, below, "in",
+                   cite("IRC 2021", "R403.1.4: 12 in."), "Deepen the pad." if below < least else "", least=True)  # fmt: skip
     if pad.uplift is not None and pad.uplift.magnitude:
         calc.ask_engineer(
-            f"{pad.name}: what anchors its post to the pad?", cite("ACI 318-19", "chapter 17"),
+            f"Anchorage of the post to pad {pad.name}", cite("ACI 318-19", "chapter 17"),
             f"{show(pad.uplift, 'lbf', job.system)} lifts it at service level: the engineer names the post base and its anchors.",
             job,
         )  # fmt: skip
@@ -187,12 +188,12 @@ def _inputs(
     pad, loads = job.pads[index], (carried.P_a, carried.P_u)
     if not seat.whole:
         calc.ask_engineer(
-            f"{pad.name}: how does it bear on the ground?", CHAPTER,
+            f"Bearing area of pad {pad.name}", CHAPTER,
             "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.", job,
         )  # fmt: skip
         return None
     if isolated(job) and seat.d <= Q(2, "in"):
-        calc.ask_engineer(f"{pad.name}: is so thin a pad a footing?", CHAPTER, "An isolation joint cuts the slab off, and alone it is "
+        calc.ask_engineer(f"Pad {pad.name} alone, as a footing", CHAPTER, "An isolation joint cuts the slab off, and alone it is "
                           "2 in. or less: deepen it.")  # fmt: skip
         return None
     even = _off_centre(calc, pad, seat, loads) if seat.e_x.magnitude or seat.e_y.magnitude else loads
@@ -203,6 +204,7 @@ def _inputs(
         "c_2": pad.post_width, "P_a": even[0], "P_u": even[1], "q_a": ground.bearing, "f_c": job.concrete.strength,
         "gamma_c": footing.CONCRETE, "gamma_s": ground.weight,
         "W": carried.W if carried.W.magnitude else None, "one": Q(0, "in") if isolated(job) else job.slab.thickness,
+        "h_min": metric_rule(LEAST_THICKNESS, job.system),
     }  # fmt: skip
 
 
@@ -239,8 +241,8 @@ def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -
         return loads
     wall, name = job.walls[which], job.pads[index].name
     s = calc.finding(
-        f"{name} reaches under the thickened edge, so {wall.name} stands on it as well, along this length.",
-        "s", Q(length, "ft"), "ft", footing.load_with_wall.source,
+        f"{name} reaches under the thickened edge, so {wall.name} stands on it as well.",
+        "s", Q(length, "ft"), "ft", footing.load_with_wall.source, label="length of the wall over the pad",
     )  # fmt: skip
     found = []
     for key, letter, P, line in zip(
@@ -264,14 +266,14 @@ def _off_centre(
     for axis, e in (("x", seat.e_x), ("y", seat.e_y)):
         if e.magnitude:
             calc.finding(f"{pad.name}: the post stands off the center of the concrete along {axis}.",
-                         f"e_{axis}", e, "in", eccentric_pressure.source)  # fmt: skip
+                         f"e_{axis}", e, "in", eccentric_pressure.source, label=f"eccentricity along {axis}")  # fmt: skip
     found = []
     for P, symbol in zip(loads, ("a", "u"), strict=True):
         try:
             formula, inputs = pressure_of(P, seat.L, seat.B, seat.e_x, seat.e_y)
         except FormulaError as error:
             calc.ask_engineer(
-                f"{pad.name}: does the pad stay down?", eccentric_pressure.source, reason(error)
+                f"Uplift and overturning of pad {pad.name}", eccentric_pressure.source, reason(error)
             )
             return None
         q_max = calc.step(formula, f"{pad.name}: pressure of {'un' if symbol == 'a' else ''}factored load "
@@ -304,8 +306,8 @@ def _check(
             remedy = REMEDY if check.ratio > 1 else ""
             if check.needs_engineer and check.ratio > 1:
                 remedy = "A heavier pad, or an engineer's anchorage into more of the slab."
-            calc.check(f"{names_of(job, group)}: {check.question}", *check.quantities(), check.unit,
-                       check.clause, remedy, needs_engineer=check.needs_engineer)  # fmt: skip
+            calc.check(check.title_for(names_of(job, group)), *check.quantities(), check.unit,
+                       check.clause, remedy, needs_engineer=check.needs_engineer, least=check.least)  # fmt: skip
     worst = {index: group.worst for group in groups for index in group.pads}
     return worst, {index: group.checks[0].quantities()[0] for group in groups for index in group.pads}
 
@@ -315,13 +317,13 @@ def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
     try:
         (L, B, d), found = designed(free, job, plan.outline, plan.edge, plan.rim)
     except FormulaError as error:
-        calc.ask_engineer(f"{pad.name}: which pad would do?", CHAPTER, reason(error))
+        calc.ask_engineer(f"Smallest pad for {pad.name}", CHAPTER, reason(error))
         return
     sizes = " × ".join(show_length(v, job.system, True) for v in (L, B, d))
     whole = show_length(d + job.slab.thickness, job.system, True)
     calc.finding(
         f"{pad.name}: the smallest pad in trade steps that passes with its post on the center "
-        f"({found.governs.question} governs, ratio {found.governs.ratio:.2f}).", "", f"{sizes} deep below the slab, {whole} in all", "",
+        f"({found.governs.title} governs, ratio {found.governs.ratio:.2f}).", "", f"{sizes} deep below the slab, {whole} in all", "",
         CHAPTER, f"smallest {pad.name}", f"smallest pad for {pad.name}",
     )  # fmt: skip
 
@@ -345,16 +347,16 @@ def _neighbours(calc: Calculation, job: Job, carried: dict[int, Carried], q_a: Q
         loads = [a + b for a, b in zip(carried[i].loads, carried[j].loads, strict=True)]
         P = combined(calc, "allowable", loads, f"{both} touch: what they carry together", "P_a")
         A = calc.finding("The ground under both.", "A", Q(shapes[0].union(shapes[1]).area, "ft2"), "ft2",
-                         cite("geometry"))  # fmt: skip
+                         cite("geometry"), label="area of both pads")  # fmt: skip
         d = Q(max(job.plan.thickenings[k].depth for k in (i, j)), "ft")
         q_over = calc.step(
             footing.slab_weight, "The slab over them.", t=job.slab.thickness, gamma_c=footing.CONCRETE
         )
         q = calc.step(footing.bearing_pressure, "Pressure on their common ground.",
                       P=P, A=A, d=d, gamma_c=footing.CONCRETE, q_over=q_over)  # fmt: skip
-        calc.check(f"Does the soil carry {both} together?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
+        calc.check(f"Bearing pressure under pads {both} together", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                    REMEDY if q > q_a else "")  # fmt: skip
-        calc.ask_engineer(f"How do {both} bend as one piece?", CHAPTER,
+        calc.ask_engineer(f"Bending of pads {both} as one piece", CHAPTER,
                           "Two posts on one piece of concrete are more than these formulas cover: move them apart or ask.", job)  # fmt: skip
 
 
@@ -363,7 +365,7 @@ def _strips(calc: Calculation, job: Job) -> None:
     pads, strips = job.plan.thickenings[: len(job.pads)], job.plan.thickenings[len(job.pads) :]
     for pad, strip in itertools.product(pads, strips):
         if pad.bottom.distance(strip.bottom) <= 1e-6:
-            calc.ask_engineer(f"How do {pad.name} and the strip under {strip.name} share the ground?", CHAPTER,
+            calc.ask_engineer(f"Ground shared by pad {pad.name} and the strip under {strip.name}", CHAPTER,
                               "They meet: move the pad, end the strip before it, or ask.", job)  # fmt: skip
 
 

@@ -38,12 +38,13 @@ _UNITS = {
 class Demand:
     """What is asked of a pad against what it can give; ``unit``: in which both are shown."""
 
-    question: str
+    title: str
     demand: Numbers
     capacity: Numbers
     unit: str
     clause: Citation
     needs_engineer: bool = False
+    least: bool = False
 
     @property
     def ratio(self) -> Numbers:
@@ -57,9 +58,13 @@ class Demand:
         )
         return demand, capacity
 
+    def title_for(self, names: str) -> str:
+        """The title with the names of the pads it holds for."""
+        return self.title.replace("the pad", f"pad {names}")
+
     def __str__(self) -> str:
         demand, capacity = (show(x, self.unit) for x in self.quantities())
-        return f"{self.question}: {demand} of {capacity}, ratio {self.ratio:.2f}"
+        return f"{self.title}: {demand} of {capacity}, ratio {self.ratio:.2f}"
 
 
 def unshown(formula: Formula, words: str, **numbers: Numbers) -> Numbers:
@@ -90,7 +95,7 @@ def plain_inputs(given: dict[str, Quantity | None]) -> dict[str, Any]:
 def check_pad(
     run: Callable[..., Any], L: Numbers, B: Numbers, d: Numbers, t: float, c_1: float, c_2: float, P_a: Numbers,
     P_u: Numbers, q_a: float, f_c: float, gamma_c: float, gamma_s: float | None = None, W: float | None = None,
-    one: float | None = None,
+    one: float | None = None, h_min: float = 8.0,
 ) -> list[Demand]:  # fmt: skip
     """All checks of a pad, in the order a hand calculation takes them.
 
@@ -98,7 +103,7 @@ def check_pad(
     slab, in.; t: slab thickness, in.; c_1, c_2: post, in.; P_a, P_u: governing unfactored and factored load,
     lbf; q_a, f_c: psi; gamma_c: pci; gamma_s: weight of the soil dug out, pci, where q_a is a net value, else
     None; W: uplift at allowable level, lbf, or None; one: slab that is one piece with the pad, in.: 0 where an
-    isolation joint cuts it off, None for all of it. Returns a list of Demand.
+    isolation joint cuts it off, None for all of it; h_min: LEAST_THICKNESS in the job's system, in. Returns a list of Demand.
     """
     A = run(footing.pad_area, "Area of the pad", L=L, B=B)
     q_over = run(footing.slab_weight, "The slab over the pad presses too", t=t, gamma_c=gamma_c)
@@ -113,17 +118,15 @@ def check_pad(
     )
     h = run(plain.thickness_under_post, piece, t=one, d=d)
     checks = [
-        Demand("Does the soil carry the pad?", q, q_a, "psf", cite("ASCE 7-16", "2.4.1")),
+        Demand("Bearing pressure under the pad", q, q_a, "psf", cite("ASCE 7-16", "2.4.1")),
         *_in_the_concrete(run, L, B, h, c_1, c_2, A, P_u, f_c),
-        Demand(
-            "Is it thick enough?", LEAST_THICKNESS.m_as("inch"), h, "in", cite("ACI 318-19", "14.3.2.1")
-        ),
+        Demand("Thickness of the pad", h_min, h, "in", cite("ACI 318-19", "14.3.2.1"), least=True),
     ]
     if W is not None:
         held = own if one else {**own, "q_over": 0.0}
         R = run(footing.uplift_resistance, "What its weight holds down", A=A, **held)
         clause = cite("ASCE 7-16", "2.4.1 combination 7")
-        checks.append(Demand("Does its weight hold the uplift?", W, R, "lbf", clause, True))
+        checks.append(Demand("Uplift on the pad", W, R, "lbf", clause, True))
     return checks
 
 
@@ -146,7 +149,9 @@ def _in_the_concrete(
     M_u = run(pad_forces.pad_moment, "Moment of a strip one foot wide", q_u=q_u, b=strip, x=x)
     M_n = run(plain.plain_moment_strength, "Strength of that strip", f_c=f_c, b=strip, h=h_e)
     V_1 = run(pad_forces.pad_one_way_shear, "Shear of that strip", q_u=q_u, b=strip, x=x, h=h_e)
-    V_n1 = run(plain.plain_one_way_shear_strength, "Its shear strength", f_c=f_c, b=strip, h=h_e)
+    V_n1 = run(
+        plain.plain_one_way_shear_strength, "Shear strength of that strip", f_c=f_c, b=strip, h=h_e
+    )
     b_o = run(pad_forces.punching_perimeter, "Where the post would punch out", c_1=c_1, c_2=c_2, h=h_e)
     V_2 = run(
         pad_forces.punching_load, "Load through that section",
@@ -161,10 +166,14 @@ def _in_the_concrete(
     A_2 = run(plain.spread_area, "Area it may spread to", L=L, B=B, c_1=c_1, c_2=c_2, h=h)
     B_n = run(plain.plain_bearing_strength, "Strength right under the post", f_c=f_c, A_1=A_1, A_2=A_2)
     return [
-        Demand("Does the pad bear bending?", M_u, M_n, "lbf*in", cite("ACI 318-19", "14.5.2.1")),
-        Demand("Does it bear shear across?", V_1, V_n1, "lbf", cite("ACI 318-19", "14.5.5.1(a)")),
-        Demand("Does the post punch through?", V_2, V_n2, "lbf", cite("ACI 318-19", "14.5.5.1(b)(c)")),
+        Demand("Bending moment of the pad", M_u, M_n, "lbf*in", cite("ACI 318-19", "14.5.2.1")),
+        Demand("One-way shear of the pad", V_1, V_n1, "lbf", cite("ACI 318-19", "14.5.5.1(a)")),
         Demand(
-            "Does the concrete under the post hold?", P_u, B_n, "lbf", cite("ACI 318-19", "14.5.6.1")
+            "Two-way (punching) shear of the pad",
+            V_2,
+            V_n2,
+            "lbf",
+            cite("ACI 318-19", "14.5.5.1(b)(c)"),
         ),
+        Demand("Bearing of the post on the pad", P_u, B_n, "lbf", cite("ACI 318-19", "14.5.6.1")),
     ]

@@ -69,7 +69,14 @@ def _concrete(calc: Calculation, job: Job) -> Quantity:
     if job.plan.edge is not None:
         for edge, length in zip(edges_of(job), side_lengths(job), strict=True):
             weight = weight + _edge_below(job, edge, Q(length, "ft"))
-    return calc.finding("Slab and the edge below it.", "D_c", weight, "lbf", cite("mechanics"))
+    return calc.finding(
+        "Slab and the edge below it.",
+        "D_c",
+        weight,
+        "lbf",
+        cite("mechanics"),
+        label="dead load of the concrete",
+    )
 
 
 def _edge_below(job: Job, edge: EdgeOf, length: Quantity) -> Quantity:
@@ -96,7 +103,7 @@ def _sliding(calc: Calculation, job: Job, walls: Sequence[Brought], dead: float,
         mu=SMOOTH, D=Q(dead, "lbf"), U=Q(lift, "lbf"),
     )  # fmt: skip
     calc.check(
-        f"Does the building stay where it stands along {axis}?", Q(push[axis], "lbf"), F, "lbf", sliding_resistance.source,
+        f"Sliding force of the building along {axis}", Q(push[axis], "lbf"), F, "lbf", sliding_resistance.source,
         "The shear of all walls that way, service level; friction 0.25, common practice for concrete on a sheet or fine soil.",
         needs_engineer=True,
     )  # fmt: skip

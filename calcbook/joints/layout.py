@@ -16,6 +16,7 @@ from calcbook.basis.showing import magnitude
 from calcbook.basis.table import records
 from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.job.top import top_of
+from calcbook.joints.between import enter_joints_between
 from calcbook.joints.panel_lines import ByHand, inner_corners
 from calcbook.joints.spacing import BARS, joint_factor, joint_layout, max_joint_spacing, sawcut_depth
 from calcbook.plan.drawing import (
@@ -115,9 +116,10 @@ def chapter(job: Job, joints: Joints) -> Found:
     _spacing(calc, job, h)
     _depth(calc, job, h)
     _when(calc, job)
+    enter_joints_between(calc, job)
     layout, plan, system = joints.layout, job.plan, job.system
     if layout is None:
-        calc.ask_engineer("How are the joints laid out?", joint_layout.source, joints.problem)
+        calc.ask_engineer("Layout of the joints", joint_layout.source, joints.problem)
         return Found(calc)
     _laid_out(calc, job, joints.spacing, layout)
     calc.figure("Joint plan", lambda: joint_drawing(plan, layout, system))
@@ -129,12 +131,12 @@ def _spacing(calc: Calculation, job: Job, h: Quantity) -> None:
     if job.joints.spacing is None:
         slump, aggregate = (calc.given(job, f"concrete.{key}") for key in ("slump", "aggregate"))
         factor = calc.finding("Spacing over thickness, by slump and aggregate.", "c",
-                              joint_factor(slump, aggregate), "1", joint_factor.source)  # fmt: skip
+                              joint_factor(slump, aggregate), "1", joint_factor.source, label="joint factor")  # fmt: skip
         calc.step(max_joint_spacing, "The largest spacing.", name="spacing", h=h, factor=factor)
         return
     given = calc.given(job, "joints.spacing", "s")
     most = calc.step(max_joint_spacing, "The most that the source allows.", h=h, factor=36.0)
-    calc.check("Is the spacing within the source?", given, most, "ft", clause,
+    calc.check("Joint spacing, as given", given, most, "ft", clause,
                "A wider spacing, also with fiber, needs the engineer and the maker's data.", needs_engineer=True)  # fmt: skip
 
 
@@ -149,6 +151,7 @@ def _depth(calc: Calculation, job: Job, h: Quantity) -> None:
             top.greatest,
             "in",
             cite("geometry"),
+            label="slab thickness, greatest",
         )
     calc.step(sawcut_depth, "How deep the cut must be to lead the crack.", name="depth", h=h, **kind)
     if kind["fiber"]:
@@ -179,11 +182,11 @@ def _laid_out(calc: Calculation, job: Job, spacing: Quantity, layout: JointLayou
     length = calc.finding(
         "All cuts together.", "L", layout.length, "ft", source, "length", "length of cuts"
     )
-    calc.check("Is every panel within the spacing?", longest, spacing, "ft", source,
+    calc.check("Longest side of a panel", longest, spacing, "ft", source,
                "Set a smaller spacing, or plan the joints by hand." if longest > spacing else "")  # fmt: skip
     most = calc.given(job, "joints.aspect").m_as("")
     calc.check(
-        "Is every panel near enough to square?", layout.worst_aspect, most, "1", source,
+        "Length over width of a panel", layout.worst_aspect, most, "1", source,
         "A notch or an opening makes a narrow strip: cut that strip across, or move the joint."
         if layout.worst_aspect > most else "",
     )  # fmt: skip
@@ -255,8 +258,8 @@ def _corner_bars(calc: Calculation, job: Job, layout: JointLayout) -> None:
     outline = job.plan.outline
     cuts = shapely.union_all(layout.cuts)
     bare = sum(cuts.is_empty or cuts.distance(Point(c)) > 1e-5 for c in inner_corners(outline))
-    calc.verdict("Does a joint start at every inner corner of the outline?", not bare, joint_layout.source,
-                 f"{bare} without a joint", "0 without a joint")  # fmt: skip
+    calc.verdict("Inner corners of the outline without a joint", not bare, joint_layout.source,
+                 str(bare), "none allowed")  # fmt: skip
 
 
 def _size_text(width: float, height: float, system: str) -> str:

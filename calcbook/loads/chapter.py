@@ -12,7 +12,7 @@ from calcbook.basis.units import Q
 from calcbook.loads import basis
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
 from calcbook.loads.ends import shear_ends
-from calcbook.loads.from_job import SERVICE, dead_taken_off, own_weight
+from calcbook.loads.from_job import SERVICE, dead_taken_off, on_line, own_weight
 from calcbook.loads.path import on_plate
 from calcbook.loads.statics import (
     end_compression,
@@ -20,6 +20,7 @@ from calcbook.loads.statics import (
     hold_down_force,
     net_uplift,
     plate_shear,
+    spread_reaction,
     wind_behind,
 )
 
@@ -51,7 +52,8 @@ def chapter(job: Job, path: LoadPath) -> Found:
     calc.note(
         "Where the loads go: a header gives half to each jamb; the plate is a row of simple beams from bolt to bolt that "
         "reaches out beyond its last bolts, so a jamb out there loads the last bolt by lever; each load counts on each bolt by "
-        "the larger of this and its share by length. Wind upward counts against 0.6 (service level) or 0.9 (strength level) of "
+        "the larger of this and its share by length. Trusses at an even spacing count as an even line; a girder truss is a "
+        "point of its own (walls.points). Wind upward counts against 0.6 (service level) or 0.9 (strength level) of "
         "the dead load. The bolts, the edge and the pads take their forces from here."
     )
     return Found(calc)
@@ -64,7 +66,7 @@ def _basis(calc: Calculation, job: Job) -> None:
     lacking = basis.missing(job)
     if lacking:
         calc.ask_engineer(
-            "What is the building designed by?", combination(LIFT)["source"],
+            "Design basis of the building", combination(LIFT)["source"],
             f"Not given: {', '.join(lacking)}. Ask the building department and the engineer; enter it under [design].", job,
         )  # fmt: skip
     if job.design.code not in (None, basis.READ_FROM):
@@ -80,7 +82,7 @@ def _unknown(calc: Calculation, job: Job, path: LoadPath) -> None:
     no_uplift += [p.name for p in job.pads if p.uplift is None and p.dead is not None]
     if no_uplift and job.design.wind is not None:
         calc.ask_engineer(
-            f"Which uplift acts on {', '.join(no_uplift)}?", combination(LIFT)["source"],
+            f"Wind uplift on {', '.join(no_uplift)}", combination(LIFT)["source"],
             f"The design wind is given but its uplift there is not. {_ASK} Where there is none, write 0.", job,
         )  # fmt: skip
     no_weight = [b.name for b in path.walls if not b.dead_known and b.uplift_known and b.lift > 0]
@@ -108,7 +110,7 @@ def _unbolted(calc: Calculation, job: Job, path: LoadPath) -> None:
         ]
         if told:
             calc.ask_engineer(
-                f"{b.name}: what anchors this wall?", combination(LIFT)["source"],
+                f"Anchorage of wall {b.name}", combination(LIFT)["source"],
                 f"It brings {', '.join(told)}. No bolts are laid out for it and its anchors are not worked out "
                 "here: the engineer names them, and what holds them down.", job,
             )  # fmt: skip
@@ -154,10 +156,14 @@ def _uplift(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
     b = max(lifting, key=lambda b: b.lift)
     wall = job.walls[b.index]
     calc.note(f"Uplift of the wall {b.name}, which lifts most by its length.")
-    u = calc.given(job, f"walls.{b.index}.uplift", "u_0", f"{b.name}, uplift as given")
-    calc.given(job, f"walls.{b.index}.uplift_is", "", f"{b.name}, uplift is a net or a gross value")
-    w_W = calc.step(wind_behind, "The wind behind it.", u=u, w_D=dead_taken_off(wall))
-    w_D = (wall.dead if wall.dead is not None else Q(0, "plf")) + own_weight(wall)
+    w_W = Q(0, "plf")
+    if wall.uplift is not None:
+        u = calc.given(job, f"walls.{b.index}.uplift", "u_0", f"{b.name}, uplift as given")
+        calc.given(job, f"walls.{b.index}.uplift_is", "", f"{b.name}, uplift is a net or a gross value")
+        w_W = calc.step(wind_behind, "The wind behind it.", u=u, w_D=dead_taken_off(wall))
+    if wall.trusses:
+        w_W = _trusses(calc, job, b)
+    w_D = on_line(wall)[0] + own_weight(wall)
     found = {}
     for name, words in ((LIFT, "service level"), (LIFT_STRENGTH, "strength level")):
         row = combination(name)
@@ -176,10 +182,26 @@ def _uplift(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
     _jambs(calc, job, walls)
 
 
+def _trusses(calc: Calculation, job: Job, b: Brought) -> Quantity:
+    """Steps of the trusses' uplift; returns the wind of line and trusses together, strength level."""
+    wall = job.walls[b.index]
+    for n, t in enumerate(wall.trusses):
+        place = f"walls.{b.index}.trusses.{n}"
+        P, s = (
+            calc.given(job, f"{place}.{key}", symbol, f"{b.name}, {t.name}, {key}")
+            for key, symbol in (("uplift", "P"), ("spacing", "s"))
+        )
+        calc.step(spread_reaction, f"Uplift of {t.name} by length, service level.", P=P, s=s)
+    return calc.finding(
+        "All of it at strength level: the trusses' uplift over 0.6, with the line's own wind.", "w_W", Q(b.model.top.W, "plf"),
+        "plf", wind_behind.source,
+    )  # fmt: skip
+
+
 def _header_line(wall: Wall, w_W: Quantity) -> Quantity:
     """Net uplift on a header: the wall itself is not over an opening."""
     row = combination(LIFT)
-    return row["W"] * w_W - row["D"] * (wall.dead if wall.dead is not None else Q(0, "plf"))
+    return row["W"] * w_W - row["D"] * on_line(wall)[0]
 
 
 def _jambs(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
@@ -216,7 +238,7 @@ def _ends(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
     low = [b.name for b in walls if b.model.along and not b.model.height]
     if low:
         calc.ask_engineer(
-            f"What lifts the ends of the shear walls {', '.join(low)}?", hold_down_force.source,
+            f"Hold-down force of the shear walls {', '.join(low)}", hold_down_force.source,
             "Their height is not given (walls.height), so the hold-down force is not worked out.", job,
         )  # fmt: skip
     if not found:
@@ -258,11 +280,11 @@ def _end_steps(calc: Calculation, b: Brought, end: End) -> None:
     )
     V, h, length = Q(end.V, "lbf"), Q(m.height, "ft"), Q(piece.length, "ft")
     calc.step(
-        hold_down_force, f"Its windward end, {LIFT}"
+        hold_down_force, f"The windward end of the piece, {LIFT}"
         + (f"; the header there adds {show(Q(end.added, 'lbf'), 'lbf', calc.system)}." if end.added else "."),
-        V=V, h=h, b=length, u=Q(end.u, "plf"),
+        V=V, h=h, b=length, u=Q(end.u, "plf"), a_i=Q(piece.anchor_in, "ft"),
     )  # fmt: skip
-    calc.step(end_compression, "Its lee end.", V=V, h=h, b=length, w=Q(end.w, "plf"))
+    calc.step(end_compression, "The lee end of the piece.", V=V, h=h, b=length, w=Q(end.w, "plf"))
 
 
 def _end_checks(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
@@ -272,15 +294,27 @@ def _end_checks(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
         if not ends:
             continue
         end = max(ends, key=lambda e: (e.held is not True, e.T - (e.piece.hold_down or 0.0)))
-        question = f"{b.name}: are the ends of its shear wall held down?"
+        title = f"Hold-down force at the ends of shear wall {b.name}"
         clause = cite("mechanics", "moments about the other end of the piece")
         if end.held is None:
             calc.ask_engineer(
-                question, clause, f"Up to {show(Q(end.T, 'lbf'), 'lbf', job.system)} lifts an end and no hold-down is named: "
+                title, clause, f"Up to {show(Q(end.T, 'lbf'), 'lbf', job.system)} lifts an end and no hold-down is named: "
                 "the engineer names hold-downs and their anchors (walls.braced).", job,
             )  # fmt: skip
         else:
             calc.check(
-                question, Q(max(end.T, 0.0), "lbf"), Q(end.piece.hold_down or 0.0, "lbf"), "lbf", clause,
-                "" if end.T <= 0 else "The hold-down's anchor in the concrete is the engineer's.", needs_engineer=True,
+                title, Q(max(end.T, 0.0), "lbf"), Q(end.piece.hold_down or 0.0, "lbf"), "lbf", clause,
+                "" if end.T <= 0 else _named_by(job, b, end), needs_engineer=True,
             )  # fmt: skip
+
+
+def _named_by(job: Job, b: Brought, end: End) -> str:
+    """Who named a hold-down, and where its anchor is followed."""
+    piece = job.walls[b.index].braced[b.model.braced.index(end.piece)]
+    by = piece.by or job.walls[b.index].by or job.design.loads_by
+    said = f"Hold-down named by {by}." if by else "Who named the hold-down is not said."
+    return said + (
+        " Its anchor, edge and soil are followed further."
+        if piece.anchor
+        else " Its anchor is not named."
+    )

@@ -43,8 +43,11 @@ def change_data(old: Book, new: Book) -> dict[str, Any]:
         "cover": cover_rows(job),
         "was": [words for words in was if words not in now],
         "now": [words for words in now if words not in was] or ([NOTHING] if was == now else []),
-        "before": money_text(before),
-        "difference": signed(after - before),
-        "after": money_text(after),
-        "payments": [[name, share, money_text(amount)] for name, share, amount in payments(job, after)],
+        "before": money_text(before, job.system),
+        "difference": signed(after - before, job.system),
+        "after": money_text(after, job.system),
+        "payments": [
+            [name, share, money_text(amount, job.system)]
+            for name, share, amount in payments(job, after)
+        ],
     }

@@ -139,19 +139,17 @@ def checks_table(checks: Sequence[Check]) -> str:
     rows = [
         (
             Markup(
-                escape(c.question)
+                escape(c.claim)
                 + (f'<br><span class="src">{escape(c.remark)}</span>' if c.remark else "")
             ),
-            c.demand,
-            c.capacity,
             "" if c.ratio is None else f"{c.ratio:.2f}",
             status_html(c.status),
             str(c.clause),
         )
         for c in checks
     ]
-    heads = ("check", "demand", "capacity", "ratio", "verdict", "source")
-    return table(heads, rows, numeric=(1, 2, 3))
+    heads = ("check", "ratio", "verdict", "source")
+    return table(heads, rows, numeric=(1,))
 
 
 def results_html(calculation: Calculation) -> str:
@@ -253,20 +251,19 @@ def headlines_html(book: Book) -> str:
         else f"All {len(checks)} checks are OK."
     )
     open_rows = [
-        (status_html(c.status), calculation.title, c.question, c.demand, c.capacity, c.remark)
-        for calculation, c in still_open
+        (status_html(c.status), calculation.title, c.claim, c.remark) for calculation, c in still_open
     ]
     rows = [
         (calculation.title if i == 0 else "", r.label, r.step.result_text)
         for calculation in book.chapters
         for i, r in enumerate(calculation.shown_results)
     ]
-    headings = ("verdict", "subject", "check", "demand", "capacity", "remark")
+    headings = ("verdict", "subject", "check", "remark")
     return page(
         f"<p><b>{escape(book.job.job.name)}</b></p>",
         table(("asked for first", ""), book.headlines, numeric=(1,), css="headline"),
         f"<p><b>{escape(head)}</b></p>",
-        table(headings, open_rows, numeric=(3, 4)) if open_rows else "",
+        table(headings, open_rows) if open_rows else "",
         "<h3>Results</h3>",
         table(("subject", "result", "value"), rows, numeric=(2,)),
     )

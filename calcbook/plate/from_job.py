@@ -48,6 +48,7 @@ if TYPE_CHECKING:
 BY_DEFLECTION = (
     3.0  # times the share of edge stress that a joint takes off: 25 % of it is 75 % by deflection
 )
+SLOPE_STEPS = 4  # of a sloping side: the stress beside it comes out about 5 % high (8 steps: 4 % less)
 _JAMB = 3.0  # in.: two studs, where a header comes down
 _NEAR = 1e-6  # ft
 
@@ -80,7 +81,7 @@ def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weig
     pads = _pads_in_one(job, told)
     posts = _posts_with_place(job, told)
     if job.plan.edge is not None or job.plan.thickenings:
-        told.append("A sloping side of a thickening is taken as a step at half its height.")
+        told.append("A sloping side of a thickening is taken as four steps; more of them would lower the stress beside it a little.")
 
     def case(name: str, row: Factors) -> Case:
         loads = [load for b in walls for load in _of_wall(job, b, row, plate)]
@@ -136,16 +137,26 @@ def plate_of_plan(job: Job, joints: Joints, k: float, E: float, weight: float) -
 
 def _regions(plan: Plan, t: float, isolate: bool) -> Iterable[Region]:
     if plan.edge is not None:
-        for edge, ring in plan.edge.kinds(plan.outline):
-            yield Region(ring, t + 12 * edge.depth, "thickened edge")
+        for edge, parts in plan.edge.kinds(plan.outline, _levels()):
+            for share, ring in parts:
+                yield Region(ring, t + 12 * edge.depth * share, "thickened edge")
     for n, thickening in enumerate(plan.thickenings):
         if thickening.kind == "strip" or in_one(plan, n, isolate):
-            yield Region(_widened(thickening, plan), t + 12 * thickening.depth, thickening.name)
+            for z, share in _levels() if thickening.slope else _levels()[:1]:
+                shape = _widened(thickening, plan, z)
+                yield Region(shape, t + 12 * thickening.depth * share, thickening.name)
 
 
-def _widened(thickening: Thickening, plan: Plan) -> Polygon:
-    half = thickening.slope * thickening.depth / 2
-    shape = moved_in(thickening.bottom, -half)[0] if half else thickening.bottom
+def _levels() -> list[tuple[float, float]]:
+    """The bottom of a thickening, then the steps of its sloping side: each as far as the side goes at a share
+    of the depth, and its own share of the depth."""
+    steps = [(1 - (n + 1) / SLOPE_STEPS, 1 - (n + 0.5) / SLOPE_STEPS) for n in range(SLOPE_STEPS)]
+    return [(1.0, 1.0), *steps]
+
+
+def _widened(thickening: Thickening, plan: Plan, z: float) -> Polygon:
+    aside = thickening.slope * thickening.depth * (1 - z)
+    shape = moved_in(thickening.bottom, -aside)[0] if aside else thickening.bottom
     return shape.intersection(plan.outline)
 
 

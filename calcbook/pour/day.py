@@ -97,7 +97,7 @@ def _without_weather(calc: Calculation, job: Job, missing: Missing) -> Found:
 def _never_sets(calc: Calculation) -> Found:
     calc.work(WAITING, None, "the slab does not set under this forecast: another day, or a warmer mix")
     calc.verdict(
-        "Does the slab set within two days under this forecast?", False, cite("ASTM C1074"),
+        "Setting time under this forecast", False, cite("ASTM C1074"),
         remark="Too cold, or the forecast is too short: warmer concrete, an accelerator, or another day.",
     )  # fmt: skip
     return Found(calc)
@@ -110,7 +110,7 @@ def _set(calc: Calculation, job: Job, mix: Mix, day: Day, begin: datetime) -> No
             symbol=f"alpha_{row['event']}", k=row["k"], w_cm=mix.w_cm,
         )  # fmt: skip
         calc.step(
-            age_at_degree, f"The age at {show(Q(70, 'degF'), 'degF', job.system)} at which it has.", symbol=f"t_e_{row['event']}",
+            age_at_degree, f"The age at {show(Q(70, 'degF'), 'degF', job.system)} at which that much cement has reacted.", symbol=f"t_e_{row['event']}",
             alpha=alpha, **mix.curve,
         )  # fmt: skip
     rows = []
@@ -180,19 +180,19 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
         )
         calc.not_worked_out(
             "It is colder or hotter than the formulas for drying reach.",
-            "Is drying below the limit at which precautions must be taken at once?", cite("ACI 305R"),
+            "Drying rate of the surface", cite("ACI 305R"),
         )  # fmt: skip
         return
     calc.step(
         saturation_pressure,
-        "Vapor pressure of saturated air at the slab's surface; the next step calls it esat (6.895 kPa is 1 psi).",
+        "Vapor pressure of saturated air at the slab's surface (6.895 kPa is 1 psi).",
         symbol="esat", T=inputs["T_c"],
     )  # fmt: skip
     W = calc.step(evaporation_rate, "Evaporation then.", symbol="W", name="evaporation",
                   label="evaporation, worst hour", **inputs)  # fmt: skip
     calc.step(
         evaporation_rate,
-        "The same by the other formula.",
+        "Evaporation then, by Uno's formula.",
         symbol="W_Uno",
         method="uno",
         **inputs,
@@ -203,7 +203,7 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
             "there Uno's fit runs up to 20 % too high."
         )
     limit = evaporation_levels()[-1]["limit"]
-    calc.check("Is drying below the limit at which precautions must be taken at once?", W, limit, "lb/ft2/h",
+    calc.check("Drying rate of the surface", W, limit, "lb/ft2/h",
                cite("ACI 305R"), "The estimate can be off by 40 % either way (Hover 2020).")  # fmt: skip
     level = evaporation_level(W)
     calc.note(
@@ -225,11 +225,11 @@ def _finishing(calc: Calculation, job: Job, day: Day) -> None:
     work = calc.step(finishing_hours, "Floating and troweling with the machines.", symbol="t_f",
                      name="work", label="finishing, hours of work", A=area, **inputs)  # fmt: skip
     if inputs["n_m"]:
-        calc.step(finishing_hours, "The same without any machine.", symbol="t_hand", name="work_by_hand",
+        calc.step(finishing_hours, "Floating and troweling without any machine.", symbol="t_hand", name="work_by_hand",
                   label="finishing by hand, hours of work", A=area, **finishing_inputs(job, power=False))  # fmt: skip
     window = Q(day.plan.window, "h")
     calc.check(
-        "Can the crew finish what the set allows?", work, window, "h",
+        "Hours of work between initial and final set", work, window, "h",
         cite("Concrete News 2008", "window of finishability of ACI 302, initial to final set"),
         "Hours from initial to final set, the shorter of the two bands, plus the hours of placing. More machines, "
         "more finishers, or a pour in two days.",

@@ -117,9 +117,10 @@ def _frost(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> No
     side = SIDE_WORDS[planned.case.side]
     for words, hours in planned.rows:
         calc.finding(
-            f"One freezing is survived from here, by {words}.", "t_500",
+            f"One freezing is survived from then on, by {words}.", "t_500",
             clock_text(begin, float(hours)) if np.isfinite(hours) else "not within the forecast", "h",
             cite("NRMCA CIP 27") if "CIP" in words else MATURITY,
+            label="time to 500 psi",
         )  # fmt: skip
     calc.results["safe"] = Q(planned.safe, "h") if np.isfinite(planned.safe) else None
     calc.finding(
@@ -140,9 +141,9 @@ def _frost(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> No
     if not np.isfinite(planned.safe):
         remark = "The forecast ends before a freezing would be survived; add rows. " + remark
     calc.verdict(
-        "Does the surface stay above freezing until one freezing is survived?", planned.survives,
+        "Surface temperature until one freezing is survived", planned.survives,
         cite("NRMCA CIP 27", "500 psi (3.5 MPa) before one freezing"), show(lowest, "degF", job.system),
-        f"above {show(Q(32, 'degF'), 'degF', job.system)}", remark,
+        f"above {show(Q(32, 'degF'), 'degF', job.system)} required", remark,
     )  # fmt: skip
     first = freezes_at(week, found.index)
     if np.isfinite(first):
@@ -192,14 +193,14 @@ def _cold_rules(calc: Calculation, job: Job, found: FirstWeek) -> None:
     placed = job.pour.concrete_temperature
     least = show(limits["placed"], "degF", job.system)
     calc.verdict(
-        "Is the concrete placed warm enough for cold weather?", placed.m_as("degF") >= limits["placed"].m - 1e-9,
-        limits["source"], show(placed, "degF", job.system), f"at least {least}",
+        "Temperature of the concrete as placed", placed.m_as("degF") >= limits["placed"].m - 1e-9,
+        limits["source"], show(placed, "degF", job.system), f"at least {least} required",
     )  # fmt: skip
     faster = job.concrete.cement == "III" or job.pour.slowing.m_as("") < 1
     days = protection_days("faster" if faster else "usual")
     planned = job.pour.blanket_days if job.pour.blanket != "none" else Q(0, "day")
-    calc.check("Is it protected for the days of ACI 306.1?", days, planned, "day", cite("ACI 306.1-90"),
-               "Three days; two with Type III cement, an accelerator, or 100 lb/yd³ more cement.")  # fmt: skip
+    calc.check("Days of protection", days, planned, "day", cite("ACI 306.1-90"),
+               "Three days; two with Type III cement, an accelerator, or 100 lb/yd³ more cement.", least=True)  # fmt: skip
     outcome, week = found.planned, found.week
     on, off = outcome.case.cover.on, min(outcome.case.cover.off, week.hours[-1])
     if np.isfinite(on):
@@ -207,16 +208,16 @@ def _cold_rules(calc: Calculation, job: Job, found: FirstWeek) -> None:
         if inside.any():
             kept = Q(float(np.min(week.march.top[0][inside])), "K").to("degF")
             calc.verdict(
-                "Does the surface stay at the temperature of ACI 306R under the cover (from 6 h on)?",
-                kept >= limits["placed"], limits["source"], show(kept, "degF", job.system), f"at least {least}",
+                "Surface temperature under the cover, from 6 h on",
+                kept >= limits["placed"], limits["source"], show(kept, "degF", job.system), f"at least {least} required",
             )  # fmt: skip
     gap, fall = (of(week, outcome, found.index) for of in (removal_gap, removal_drop))
     if gap is not None and fall is not None:
-        calc.check("Is the surface near enough to the air when the cover comes off?", Q(max(gap, 0.0), "K"),
+        calc.check("Surface warmer than the air when the cover comes off", Q(max(gap, 0.0), "K"),
                    Q(20, "delta_degF"), "delta_degF", cite("ACI 306.1-90", "3.2.3"),
                    "Else take it off in steps, or wait for a warmer hour.")  # fmt: skip
         drop = Q(max(fall, 0.0), "K")
-        calc.check("Does the surface cool slowly enough in the day after (as far as the forecast goes)?", drop,
+        calc.check("Cooling of the surface in the day after, as far as the forecast goes", drop,
                    limits["drop"], "delta_degF", limits["source"])  # fmt: skip
 
 
@@ -248,7 +249,7 @@ def _loading(calc: Calculation, job: Job, found: FirstWeek | None) -> None:
         rows,
     )
     calc.ask_engineer(
-        "When may walls and trusses stand on the slab, and anchors be loaded?",
+        "Construction loads on the slab, from walls, trusses and anchors",
         cite("29 CFR 1926", "1926.701(a)"),
         f"No standard fixes a time. {caution('loads')} Show them the strengths above.", job,
     )  # fmt: skip

@@ -34,7 +34,7 @@ def chapter(job: Job, volume: VolumeFound, day: Day | Missing, found: FirstWeek 
     if isinstance(found, Missing):
         return _empty(calc, found)
     if not day.sets:
-        calc.verdict("Does the slab set within two days?", False, cite("ASTM C1074"), remark="NO GO.")
+        calc.verdict("Setting time under this forecast", False, cite("ASTM C1074"), remark="NO GO.")
         calc.results["go"] = False
         return Found(calc)
     begin = job.pour.moment()
@@ -102,32 +102,32 @@ def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
     drying = day.drying
     W = Q(float(drying.menzel[drying.peak]), "lb/ft2/h")
     calc.check(
-        "Drying below the limit for precautions?",
+        "Drying rate of the surface",
         W,
         evaporation_levels()[-1]["limit"],
         "lb/ft2/h",
         cite("ACI 305R"),
     )
-    calc.verdict("Can the crew keep up with the set?", day.plan.keeps_up, cite("Concrete News 2008"),
-                 f"{day.plan.work:.1f} h", f"{day.plan.window:.1f} h")  # fmt: skip
+    calc.verdict("Hours of work between initial and final set", day.plan.keeps_up, cite("Concrete News 2008"),
+                 f"{day.plan.work:.1f} h", f"at most {day.plan.window:.1f} h allowed")  # fmt: skip
     worst = max(t.age for t in day.plan.trucks)
     calc.check(
-        "Every load out within the drum's time limit?",
+        "Time of a load from batching to discharge",
         Q(worst, "h"),
         job.pour.drum_limit,
         "min",
         cite("ASTM C94"),
     )
     calc.verdict(
-        "No frost at the surface before one freezing is survived?", found.planned.survives, cite("NRMCA CIP 27"),
+        "Surface temperature until one freezing is survived", found.planned.survives, cite("NRMCA CIP 27"),
         show(Q(found.planned.coldest, "K").to("degF"), "degF", job.system),
-        f"above {show(Q(32, 'degF'), 'degF', job.system)}",
+        f"above {show(Q(32, 'degF'), 'degF', job.system)} required",
     )  # fmt: skip
     ground = Q(found.week.site.ground, "K")
-    calc.verdict("Base and ground not frozen?", ground.to("degF").m > 32, cite("NFBA 2020"),
+    calc.verdict("Temperature of base and ground", ground.to("degF").m > 32, cite("NFBA 2020"),
                  show(ground.to("degF"), "degF", job.system),
-                 f"above {show(Q(32, 'degF'), 'degF', job.system)}")  # fmt: skip
+                 f"above {show(Q(32, 'degF'), 'degF', job.system)} required")  # fmt: skip
     gap = abs(job.pour.concrete_temperature.m_as("degF") - ground.to("degF").m)
     better = show(Q(20, "delta_degF"), "delta_degF", job.system)
-    calc.check("Concrete and base near enough in temperature?", Q(gap, "delta_degF"), Q(30, "delta_degF"), "delta_degF",
+    calc.check("Temperature difference of concrete and base", Q(gap, "delta_degF"), Q(30, "delta_degF"), "delta_degF",
                cite("NFBA 2020", "after ACI 302.1R-15"), f"At most {better} is better.")  # fmt: skip

@@ -10,7 +10,15 @@ from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.footings.footing import enter_concrete, slab_weight
 from calcbook.job.wire import wire_style
-from calcbook.reinforcement.amounts import FIBERS, KINDS, amount, fiber_order, steel_layer
+from calcbook.reinforcement.amounts import (
+    FIBERS,
+    KINDS,
+    amount,
+    fiber_order,
+    lap_of,
+    needed_lap,
+    steel_layer,
+)
 from calcbook.reinforcement.drawing import FOOT, mesh_drawing, moment_chart
 from calcbook.reinforcement.fiber import (
     cracking_moment,
@@ -24,6 +32,7 @@ from calcbook.reinforcement.mesh import bar_length, mesh_sheets
 from calcbook.reinforcement.steel import (
     bar_area,
     drag_steel_area,
+    lap_splice,
     mesh_lap,
     steel_by_width,
     steel_stress,
@@ -120,11 +129,18 @@ def _steel(calc: Calculation, job: Job, kind: str, drag: Quantity) -> tuple[Quan
     if kind == "mesh":
         need = calc.step(mesh_lap, "Lap of its sheets.", s_t=s_t)
         lap = calc.given(job, "reinforcement.mesh_lap")
-        calc.check("Do the sheets lap enough?", need, lap, "in", mesh_lap.source,
-                   "Lap them wider." if need > lap * (1 + 1e-9) else "")  # fmt: skip
+        calc.check("Lap of the sheets", need, lap, "in", mesh_lap.source,
+                   "Lap them wider." if need > lap * (1 + 1e-9) else "", least=True)  # fmt: skip
+    if kind == "bars":
+        need = needed_lap(job, calc.step)
+        given = (
+            calc.given(job, "reinforcement.bar_lap") if job.reinforcement.bar_lap is not None else None
+        )
+        calc.check("Lap of the bars", need, lap_of(job), "in", lap_splice.source,
+                   "Lap them longer." if given is not None and need > given * (1 + 1e-9) else "", least=True)  # fmt: skip
     if kind in ("mesh", "bars"):
-        calc.check("Is it enough to hold cracks closed?", drag, A_s, "in2/ft", CRACK_CLAUSE,
-                   "A heavier style, closer bars, or closer joints." if drag > A_s else "")  # fmt: skip
+        calc.check("Area of steel to hold cracks closed, A_s", drag, A_s, "in2/ft", CRACK_CLAUSE,
+                   "A heavier style, closer bars, or closer joints." if drag > A_s else "", least=True)  # fmt: skip
     return A_s, job.reinforcement.bar_yield if kind == "bars" else job.reinforcement.mesh_yield
 
 
@@ -156,7 +172,7 @@ def _fiber(
         return
     if job.reinforcement.residual is None:
         calc.ask_engineer(
-            "What does this fiber carry after a crack?", cite("ASTM C1609"),
+            "Maker's test of the fiber after a crack", cite("ASTM C1609"),
             "The maker's residual strength at this dosage is not given (reinforcement.residual), so nothing is "
             "counted on: ask the maker for the test report.",
         )  # fmt: skip
@@ -164,15 +180,20 @@ def _fiber(
     f_150 = calc.given(job, "reinforcement.residual", "f_150")
     calc.step(residual_tension, "Pull that fiber carries across a crack, one foot of slab.",
               f_e3=f_150, b=FOOT, h=h)  # fmt: skip
-    calc.check("Does the fiber match that steel?", needed, f_150, "psi", equivalent_wire.source,
+    calc.check("Residual strength of the fiber concrete, f_150", needed, f_150, "psi", equivalent_wire.source,
                "More fiber, with the maker's test at that dosage, or steel." if needed > f_150 else "",
-               needs_engineer=True)  # fmt: skip
+               needs_engineer=True, least=True)  # fmt: skip
 
 
 def _takeoff(calc: Calculation, job: Job, kind: str, laid: Steel, trucks: TruckPlan) -> None:
     """How the amount of the chosen kind comes about, and its lines in the quote."""
     if kind == "none":
         calc.note("No reinforcement is chosen: plain concrete with close joints.")
+        return
+    if kind in FIBERS and job.follows:
+        calc.note(
+            f"The fiber comes in the concrete ordered with the slab {job.follows!r}, where it is counted."
+        )
         return
     if kind == "mesh":
         sheets = laid.sheets
@@ -201,16 +222,16 @@ def _basis(calc: Calculation, job: Job, kind: str, overloaded: bool) -> None:
         row = lookup("fiber", kind=kind)
         dosage = calc.given(job, f"reinforcement.{kind.split()[0]}_dosage")
         least = Q(row["least_lb_per_yd3"], "lb/yd3")
-        calc.check("Is the dosage at least what its source names?", least, dosage, "lb/yd3", row["source"],
-                   "Raise the dosage." if dosage < least else "")  # fmt: skip
+        calc.check("Dosage of the fiber", least, dosage, "lb/yd3", row["source"],
+                   "Raise the dosage." if dosage < least else "", least=True)  # fmt: skip
     heavy = job.vehicle.axle is not None and job.vehicle.axle > HEAVY_AXLE
     if heavy or overloaded:
         why = "Heavy wheels make" if heavy else "The plain slab does not bear its vehicle, which makes"
-        calc.ask_engineer("Does the reinforcement carry load?", STRUCTURAL,
+        calc.ask_engineer("Reinforcement that carries load", STRUCTURAL,
                           f"{why} steel or fiber part of the structure: an engineer designs it.", job)  # fmt: skip
         return
     basis = {"none": "none: close joints alone", "micro fiber": "plastic shrinkage only"}
-    calc.verdict("On what basis is it chosen?", True, CRACK_CLAUSE,
+    calc.verdict("Basis of the choice", True, CRACK_CLAUSE,
                  basis.get(kind, "crack width only, no load counted on it"))  # fmt: skip
 
 

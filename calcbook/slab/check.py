@@ -148,13 +148,13 @@ def _vehicle(
     )  # fmt: skip
     found = dict(zip(PLACES, (inside, joint, edge, corner), strict=True))
     borne = [
-        calc.check(f"Does the slab bear the wheels {place}?", stress, f_a, "psi", BENDING, _remedy(stress, f_a))
+        calc.check(f"Bending stress under the wheels {place}", stress, f_a, "psi", BENDING, _remedy(stress, f_a))
         for place, stress in found.items()
     ]  # fmt: skip
-    _corner_range(calc, "Is the wheel's print", a, length, by_plate=job.slab.plate)
+    _corner_range(calc, "the wheel", a, length, by_plate=job.slab.plate)
     if axle > HEAVY_AXLE:
         calc.ask_engineer(
-            "Is this axle heavier than a house slab is meant for?", cite("common practice", "heavy wheels"),
+            "Axle heavier than a house slab is meant for", cite("common practice", "heavy wheels"),
             f"More than {show(HEAVY_AXLE, 'lbf', job.system)} on an axle: have the slab designed.", job,
         )  # fmt: skip
     _least(calc, job, P, a, k)
@@ -176,8 +176,9 @@ def _with_others(
         return alone
     s = calc.given(job, "vehicle.wheel_spacing", "s")
     add = calc.finding(
-        "Each other wheel adds at most this under the hardest one; it counts by as much more elsewhere as the wheel itself "
-        "does.", "Delta sigma", added_stress(P, slab["h"], s, length, NU), "psi", added_stress.source,
+        "Each other wheel adds at most this under the governing wheel; at joint, edge and corner it is raised in the same "
+        "proportion as the wheel's own stress.", "Delta sigma", added_stress(P, slab["h"], s, length, NU), "psi", added_stress.source,
+        label="stress added by another wheel",
     )  # fmt: skip
     found = []
     places = (
@@ -222,13 +223,13 @@ def _corner_range(
     spread = (np.sqrt(np.pi) * a / length).m_as("")
     if by_plate and spread > WIDE_AT_CORNER:
         calc.note(
-            f"The wheel's print is wide for the corner formula (c/l = {spread:.2f}, over {WIDE_AT_CORNER}), which then reads low: "
+            f"The wheel's print is wide for the corner formula (its side over the radius of relative stiffness, c/l, is {spread:.2f}, over {WIDE_AT_CORNER}), which then reads low: "
             "the corner is checked in the chapter on the slab as a plate."
         )
         return
     calc.verdict(
-        f"{what} small enough for the corner formula?", spread <= WIDE_AT_CORNER,
-        cite("TRR 1043", "c/l against our finite-element check"), f"c/l = {spread:.2f}", f"at most {WIDE_AT_CORNER}",
+        f"Contact area of {what} at a corner, side over radius of relative stiffness (c/l)", spread <= WIDE_AT_CORNER,
+        cite("TRR 1043", "c/l against our finite-element check"), f"{spread:.2f}", f"at most {WIDE_AT_CORNER} allowed",
         "Up to there the formula reads at most 5 % low." if spread <= WIDE_AT_CORNER else
         "Beyond it the formula reads low, by 9.5 % at 0.39 and 17 % at 0.48: a corner needs an engineer.",
         needs_engineer=True,
@@ -240,9 +241,7 @@ def _least(calc: Calculation, job: Job, P: Quantity, a: Quantity, k: Quantity) -
         v = job.vehicle
         least = slab_for_wheel(P, a, job.concrete.strength, k, v.margin, v.wheels, v.wheel_spacing)
     except FormulaError as error:
-        calc.ask_engineer(
-            "Which thickness would carry the wheels?", slab_for_wheel.source, reason(error)
-        )
+        calc.ask_engineer("Least thickness for the wheels", slab_for_wheel.source, reason(error))
         return
     steps = "quarter inches" if job.system == "us" else "steps of a quarter inch (6.35 mm)"
     calc.finding(f"The least thickness that carries all wheels at every place, by {steps}.", "h_min",
@@ -263,9 +262,7 @@ def _post(
     """A post on the bare slab: the leg of a shelf or a machine."""
     post, place = job.posts[index], f"posts.{index}"
     if post.load is None:
-        calc.ask_engineer(
-            f"What does {post.name} carry?", BENDING, "Its load is not given (posts.load)."
-        )
+        calc.ask_engineer(f"Load on {post.name}", BENDING, "Its load is not given (posts.load).")
         return
     P = calc.given(job, f"{place}.load", "P", f"{post.name}, load")
     L = calc.given(job, f"{place}.plate_length", "L", f"{post.name}, length of its base plate")
@@ -276,7 +273,7 @@ def _post(
         stress = calc.step(interior_stress, "Tension at the bottom, inside a panel.", **load)
     elif post.place == "corner":
         stress = calc.step(corner_stress, "Tension on top, at a corner.", **load)
-        _corner_range(calc, f"{post.name}: is its plate", a, length)
+        _corner_range(calc, post.name, a, length)
     else:
         stress = calc.step(edge_stress, "Tension along a free edge.", **load)
         if post.place == "joint":
@@ -287,7 +284,7 @@ def _post(
         "edge": "at an edge",
         "corner": "at a corner",
     }
-    calc.check(f"{post.name}: does the slab bear it {where[post.place]}?", stress, f_a, "psi", BENDING,
+    calc.check(f"Bending stress under {post.name}, {where[post.place]}", stress, f_a, "psi", BENDING,
                _remedy(stress, f_a))  # fmt: skip
 
 
@@ -300,7 +297,7 @@ def _walls(calc: Calculation, job: Job, h: Quantity, f_c: Quantity, k: Quantity)
         source = wall_load_capacity.formulas[location].source
         if wall.dead is None:
             calc.ask_engineer(
-                f"What does {wall.name} weigh?", source,
+                f"Load of wall {wall.name}", source,
                 "Its load is not given: ask the engineer or take it from the plans.",
             )  # fmt: skip
             continue
@@ -314,7 +311,7 @@ def _walls(calc: Calculation, job: Job, h: Quantity, f_c: Quantity, k: Quantity)
             h=h, f_c=f_c, k=k,
         )  # fmt: skip
         calc.check(
-            f"{wall.name}: does the bare slab carry it?", P / Q(1, "ft"), w_a, "plf", source,
+            f"Line load on the bare slab, wall {wall.name}", P / Q(1, "ft"), w_a, "plf", source,
             "" if P / Q(1, "ft") <= w_a else
             "Give the wall a thickened strip (strip_width, strip_depth and its two ends), or thicken the edge.",
         )  # fmt: skip
@@ -328,9 +325,10 @@ def _temperature(
 ) -> None:
     """Curling, as a step to learn from: no source gives a house slab a limit for it."""
     rate = "2 F° for each inch" if job.system == "us" else "0.44 C° for each 10 mm"
-    dT = calc.finding(f"Temperature: with the sun on it the top is warmer, here by {rate} of thickness.",
+    dT = calc.finding(f"With the sun on it the top is warmer, here by {rate} of thickness.",
                       "Delta T", GRADIENT * h.m_as("inch"), "delta_degF",
-                      cite("Huang 2004", "1.5 to 3 F° for each inch"))  # fmt: skip
+                      cite("Huang 2004", "1.5 to 3 F° for each inch"),
+                      label="temperature difference, top over bottom")  # fmt: skip
     C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of the full curling stress (angles in radians).",
                   L=spacing, l=length)  # fmt: skip
     calc.step(

@@ -21,17 +21,17 @@ NUMERIC = set(range(6))  # columns of the headings that are numbers
 
 @dataclass(frozen=True)
 class Seen:
-    """A check as it came out: subject, question, verdict, ratio of demand to capacity or None."""
+    """A check as it came out: subject, title, verdict, ratio of demand to capacity or None."""
 
     subject: str
-    question: str
+    title: str
     status: str
     ratio: float | None
 
     @property
     def key(self) -> tuple[str, str]:
         """What makes it the same check in another job."""
-        return self.subject, self.question
+        return self.subject, self.title
 
     @property
     def rank(self) -> tuple[int, float]:
@@ -65,7 +65,7 @@ class Outcome:
             show(Q(self.order, "yd3"), "yd3", system),
             show(Q(self.stone, "ton"), "ton", system),
             number_text(round(self.hours, 1)),
-            money_text(self.price) + ("" if self.complete else " (NOT COMPLETE)"),
+            money_text(self.price, system) + ("" if self.complete else " (NOT COMPLETE)"),
             str(self.open),
             "" if governs is None or governs.ratio is None else f"{governs.ratio:.2f}",
             _named(governs),
@@ -86,7 +86,7 @@ def _named(check: Seen | None) -> str:
     if check is None:
         return "no check that differs"
     verdict = "" if check.status == OK else f"{check.status}: "
-    return f"{verdict}{check.subject}: {check.question}"
+    return f"{verdict}{check.subject}: {check.title}"
 
 
 def outcome(book: Book) -> Outcome:
@@ -98,7 +98,7 @@ def outcome(book: Book) -> Outcome:
         hours=sum(line.number for line in quote.lines if line.kind == "labor"),
         price=quote.calculation.results["total"].m,
         complete=quote.complete,
-        checks=tuple(Seen(c.title, k.question, k.status, k.ratio) for c, k in book.priced_checks),
+        checks=tuple(Seen(c.title, k.title, k.status, k.ratio) for c, k in book.priced_checks),
     )
 
 

@@ -45,7 +45,7 @@ def test_close_bolts_share_their_concrete(demo, uplift, method, status):
         "bolts": {**demo.raw["bolts"], "kind": "headed", "size": "3/4", "hole": "7/8 in"},
     }  # fmt: skip
     calc = run("bolts", type(demo)(raw))
-    found = [c.status for c in calc.checks if "close bolts share" in c.question]
+    found = [c.status for c in calc.checks if "Close bolts as a group" in c.title]
     assert found == [status]
 
 
@@ -114,7 +114,7 @@ CLOSE = {"side": 1, "end": "30 ft", "stud_spacing": "24 in"}
 
 def row(calc):
     """(count, demand, capacity, words) of the check of close bolts, in lbf."""
-    found = check(calc, "close bolts share")
+    found = check(calc, "Close bolts as a group")
     demand, held = (
         float(t.removesuffix(" lbf").replace(",", "")) for t in (found.demand, found.capacity)
     )
@@ -207,7 +207,7 @@ def test_a_row_sheared_across_the_wall(demo):
     }  # fmt: skip
     calc = one_wall(demo, wall)
     n, _, held, remark = row(calc)
-    assert "shear across the wall" in check(calc, "close bolts share").question
+    assert "shear across the wall" in check(calc, "Close bolts as a group").title
     assert "by breakout in shear" in remark and "nearer than 1'-3\"" in notes(calc)
     b = place(calc, "breakout_shear_towards")
     s, c_2 = b["s_2"].m_as("inch"), b["c_2"].m_as("inch")
@@ -221,16 +221,16 @@ def test_shear_along_counts_only_where_the_concrete_does(demo):
     """A doubled plate is not exempt (IBC 1905.1.8), so its close bolts are checked along the wall too."""
     wall = {**CLOSE, "shear": "1500 plf", "edge_distance": "5 in", "inset": "2.25 in"}
     exempt = one_wall(demo, wall)
-    assert not any("close bolts share" in c.question for c in exempt.checks)
+    assert not any("Close bolts as a group" in c.title for c in exempt.checks)
     doubled = one_wall(demo, {**wall, "plies": 2})
-    assert "shear along the wall" in check(doubled, "close bolts share").question
+    assert "shear along the wall" in check(doubled, "Close bolts as a group").title
 
 
 def test_pryout_of_a_drilled_row_takes_the_lesser_of_cone_and_bond(demo):
     """ACI 318-19 17.7.3.1 with a weak bond: 80 psi, so that bond governs the row's pryout."""
     wall = {**CLOSE, "method": "drilled", "shear_out": "300 plf"}
     calc = one_wall(demo, wall, bolts={"bond_cracked": "80 psi"})
-    found = check(calc, "close bolts share")
+    found = check(calc, "Close bolts as a group")
     assert "by pryout" in found.remark
     b = place(calc, "pryout")
     assert b["N_cp"].m_as("lbf") == pytest.approx(steps(calc, "bond_tension")[-1].value.m_as("lbf"))
@@ -238,7 +238,7 @@ def test_pryout_of_a_drilled_row_takes_the_lesser_of_cone_and_bond(demo):
 
 def test_far_bolts_are_not_a_row(demo):
     calc = one_wall(demo, {"side": 4, "uplift": "50 plf"})
-    assert not any("close bolts share" in c.question for c in calc.checks)
+    assert not any("Close bolts as a group" in c.title for c in calc.checks)
 
 
 def test_no_bolts_no_rows():

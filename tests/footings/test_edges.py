@@ -26,7 +26,7 @@ def job(**sections):
 
 
 def checks(job):
-    return {c.question: c for c in run("edges", job).checks}
+    return {c.title: c for c in run("edges", job).checks}
 
 
 @pytest.mark.published("McCormac", "Example 12.10")
@@ -55,7 +55,9 @@ def test_depths_and_reaches_by_hand():
 def test_soil_that_does_not_carry_the_strip_alone_is_not_ok():
     """Found by fuzz.py: strip and slab alone press 150 x 13/12 + 62.5 = 225 psf on the soil."""
     calc = run("edges", job(soil={"bearing": "200 psf"}))
-    assert checks(job(soil={"bearing": "200 psf"}))["wall: does the soil carry it?"].status == "NOT OK"
+    assert (
+        checks(job(soil={"bearing": "200 psf"}))["Bearing pressure under wall wall"].status == "NOT OK"
+    )
     assert any("no width would do" in getattr(block, "words", "") for block in calc.blocks)
     assert "width wall" not in calc.results
 
@@ -66,30 +68,30 @@ def test_a_sound_edge_passes():
     assert calc.results["depth"].m_as("inch") == pytest.approx(12)
     net = 2000 - 150 * 13 / 12 - 62.5
     assert calc.results["width wall"].m_as("inch") == pytest.approx(1500 / net * 12)
-    assert checks(job())["wall: does the soil carry the edge's toe?"].ratio == pytest.approx(
-        (1500 + 225) / 2000
-    )
+    assert checks(job())[
+        "Bearing pressure under the toe of the edge, wall wall"
+    ].ratio == pytest.approx((1500 + 225) / 2000)
 
 
 def test_frost_and_soil_are_asked_for_never_guessed():
     found = checks(job(soil={"kind": "sand"}))
-    assert found["Does the edge reach below the frost?"].status == "NEEDS ENGINEER"
+    assert found["Depth of the edge against frost"].status == "NEEDS ENGINEER"
     found = checks(job(soil={"frost_depth": "12 in"}))
-    assert found["What does the soil bear?"].status == "NEEDS ENGINEER"
+    assert found["Allowable bearing pressure of the soil"].status == "NEEDS ENGINEER"
     found = checks(job(walls=[{"name": "wall", "side": 1}]))
-    assert found["What does wall weigh?"].status == "NEEDS ENGINEER"
+    assert found["Load of wall wall"].status == "NEEDS ENGINEER"
 
 
 def test_a_shallow_edge_fails():
     found = checks(
         job(edge={"depth": "8 in", "width": "12 in"}, soil={"kind": "sand", "frost_depth": "36 in"})
     )
-    assert found["Does the edge reach firm ground?"].status == "NOT OK"
-    assert found["Does the edge reach below the frost?"].status == "NEEDS ENGINEER"
+    assert found["Depth of the edge below the ground"].status == "NOT OK"
+    assert found["Depth of the edge against frost"].status == "NEEDS ENGINEER"
     narrow = checks(job(edge={"depth": "13 in", "width": "8 in"}))
-    assert narrow["Is the edge wide enough for the code?"].status == "NOT OK"
+    assert narrow["Width of the edge"].status == "NOT OK"
     heavy = checks(job(walls=[WALL | {"dead": "2500 plf", "roof": "0 plf"}]))
-    assert heavy["wall: does the soil carry it?"].status == "NOT OK"
+    assert heavy["Bearing pressure under wall wall"].status == "NOT OK"
 
 
 def test_a_remedy_is_said_only_where_something_fails():
@@ -116,10 +118,10 @@ def test_an_interior_strip_enters_the_plan_and_is_checked():
     (thickening,) = made.plan.thickenings
     assert thickening.kind == "strip" and thickening.bottom.area == pytest.approx(16 * 1.5)
     found = checks(made)
-    assert found["ridge wall: does the soil carry it?"].ratio == pytest.approx(
+    assert found["Bearing pressure under wall ridge wall"].ratio == pytest.approx(
         (2000 / 1.5 + 100 + 62.5) / 2000
     )
-    assert found["ridge wall: does the strip bear bending?"].status == "OK"
+    assert found["Bending moment of the strip, wall ridge wall"].status == "OK"
 
 
 def test_a_strip_half_given_is_refused_in_words():
@@ -159,8 +161,15 @@ def test_metric_and_us_jobs_agree():
         ).items()
     }  # fmt: skip
     # the code's least lengths in whole inches are 25 mm to the inch in a metric job: 300 mm for 12 in.
-    for question in ("Does the edge reach firm ground?", "Is the edge wide enough for the code?",
-                     "Is it thick enough for the code?"):  # fmt: skip
+    for question in ("Depth of the edge below the ground", "Width of the edge",
+                     "Thickness of the edge"):  # fmt: skip
         assert si.pop(question) == pytest.approx(us.pop(question) * 25 / 25.4)
     assert si == pytest.approx(us)
     assert Q(330.2, "in").magnitude == 330.2
+
+
+def test_sides_with_an_edge_of_their_own_are_named(demo):
+    """Own output, frozen: the demo's side 4 is wide, the others are alike."""
+    meanings = [i.meaning for i in run("edges", demo).inputs]
+    assert meanings.count("side 4, depth of the edge") == 1
+    assert "sides 1, 2, 3, 5 and 6, width of the edge" in meanings

@@ -26,6 +26,6 @@ def test_arrays_of_pads_agree_with_the_sum_written_out():
 
 def test_questions_have_clauses_and_read_well():
     checks = checked(30, 30, 9)
-    assert str(checks[0]) == "Does the soil carry the pad?: 1,615 psf of 2,000 psf, ratio 0.81"
-    assert len({check.question for check in checks}) == 6
+    assert str(checks[0]) == "Bearing pressure under the pad: 1,615 psf of 2,000 psf, ratio 0.81"
+    assert len({check.title for check in checks}) == 6
     assert all(check.clause.place for check in checks)

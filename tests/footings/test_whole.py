@@ -33,7 +33,7 @@ def test_whole_building_closes():
 
 def test_shear_of_all_walls_one_way_against_friction():
     made = calc(shear="400 plf")
-    (found,) = (c for c in made.checks if "stay where it stands along x" in c.question)
+    (found,) = (c for c in made.checks if "Sliding force of the building along x" in c.title)
     weight = 315 * 80 + 62.5 * 1120 + 87.5 * 136
     assert found.ratio == pytest.approx(400 * 80 / (0.25 * (0.6 * weight - 18000)), rel=1e-3)
     assert found.status == "NEEDS ENGINEER"

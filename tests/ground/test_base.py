@@ -181,7 +181,7 @@ def test_a_slab_below_the_ground_needs_four_inches_of_base(thickness, status):
     """IRC R506.2.2: 4 in. of base where the slab is below the ground (from memory)."""
     low = run("base", job(**{"slab.above_grade": "2 in", "base.thickness": thickness}))
     assert low.status == status
-    questions = [c.question for c in run("base", job(**{"base.thickness": thickness})).checks]
+    questions = [c.title for c in run("base", job(**{"base.thickness": thickness})).checks]
     assert not any("below the ground" in q for q in questions)
 
 

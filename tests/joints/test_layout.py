@@ -12,7 +12,7 @@ PAD = POST | SIZE
 
 
 def test_a_wider_spacing_than_the_source_needs_an_engineer():
-    question = "Is the spacing within the source?"
+    question = "Joint spacing, as given"
     assert checks("joints", job(joints={"spacing": "16 ft"}))[question].status == "NEEDS ENGINEER"
     found = checks("joints", job(joints={"spacing": "14 ft"}))[question]
     assert found.status == "OK" and found.ratio == pytest.approx(14 / 15)  # 36 x 5 in.
@@ -45,7 +45,7 @@ def test_joints_of_a_slanting_slab_are_left_to_a_hand():
         found = checks(
             "joints", job(slab={"points": points, "thickness": "5 in"}, job={"units": units})
         )
-        check = found["How are the joints laid out?"]
+        check = found["Layout of the joints"]
         assert check.status == "NEEDS ENGINEER" and said in check.remark
         assert "joint_layout" not in check.remark and ("ft" not in check.remark or units == "us")
 
@@ -95,15 +95,15 @@ def test_panels_and_checks_of_a_plain_slab():
     calc = run("joints", job())
     assert calc.results["panels"] == 6 and calc.results["longest"].m_as("ft") == pytest.approx(12)
     found = checks("joints", job())
-    assert found["Is every panel within the spacing?"].ratio == pytest.approx(12 / 12.5)
-    assert found["Is every panel near enough to square?"].ratio == pytest.approx(1.2 / 1.5)
+    assert found["Longest side of a panel"].ratio == pytest.approx(12 / 12.5)
+    assert found["Length over width of a panel"].ratio == pytest.approx(1.2 / 1.5)
     assert calc.results["length"].m_as("ft") == pytest.approx(2 * 24 + 30)
     narrow = job(
         slab={"length": "40 ft", "width": "3 ft", "thickness": "5 in"}, joints={"aspect": 1.05}
     )
     words = [b.words for b in run("joints", narrow).blocks if hasattr(b, "words")]
     assert any("longer than 1.05 to 1" in w for w in words)
-    assert checks("joints", narrow)["Is every panel near enough to square?"].status == "NOT OK"
+    assert checks("joints", narrow)["Length over width of a panel"].status == "NOT OK"
 
 
 def test_remedies_are_said_only_where_something_fails():
@@ -132,7 +132,7 @@ def test_every_inner_corner_starts_a_joint():
         ["0 ft", "24 ft"],
     ]
     found = checks("joints", job(slab={"points": shape, "thickness": "5 in"}))
-    assert found["Does a joint start at every inner corner of the outline?"].status == "OK"
+    assert found["Inner corners of the outline without a joint"].status == "OK"
 
 
 def test_when_to_cut_is_told_for_the_saw():

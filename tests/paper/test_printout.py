@@ -36,7 +36,7 @@ def test_every_check_stands_in_the_summary_with_its_verdict(printed):
     first = next(n for n, page in enumerate(pages) if "What goes in" in page)
     summary = squeezed("".join(pages[1:first]))
     for _, check in book.checks:
-        assert squeezed(check.question) in summary and squeezed(check.status) in summary
+        assert squeezed(check.claim) in summary and squeezed(check.status) in summary
 
 
 def test_every_assumption_and_every_source_is_listed(printed):

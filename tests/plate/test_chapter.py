@@ -13,7 +13,7 @@ from calcbook.book.chapters import Book
 from calcbook.job.file import Job
 from calcbook.loads.closing import combination
 from calcbook.loads.path import on_plate
-from calcbook.paper.printout import _chapter
+from calcbook.paper.printout import chapter_data
 from calcbook.plate import worked as working
 from calcbook.plate.front import prepared
 from calcbook.plate.model import Patch, PlateError
@@ -56,7 +56,7 @@ def shed():
 
 
 def by_question(calculation):
-    return {check.question: check for check in calculation.checks}
+    return {check.title: check for check in calculation.checks}
 
 
 # --- answers -------------------------------------------------------------------------------------
@@ -68,7 +68,9 @@ def test_a_car_on_a_4_in_slab_gets_an_answer_also_at_a_corner(axle):
     book = Book(Job(GARAGE | {"vehicle": GARAGE["vehicle"] | {"axle": axle}}))
     asked = [*book.slab.calculation.checks, *book.plate.calculation.checks]
     assert NEEDS_ENGINEER not in {check.status for check in asked}
-    corner = by_question(book.plate.calculation)["Does the plate bear the wheel at a corner?"]
+    corner = by_question(book.plate.calculation)[
+        "Bending stress of the plate under the wheel at a corner"
+    ]
     assert corner.status in (OK, NOT_OK) and corner.ratio > 0.1
     assert any("c/l" in getattr(block, "words", "") for block in book.slab.calculation.blocks)
 
@@ -123,10 +125,9 @@ def test_a_wall_stands_on_the_middle_of_its_plate(shed):
 def test_an_isolated_pad_is_an_opening_and_one_in_one_piece_thick_and_loaded(shed):
     alone = Book(shed.job.changed({"joints.isolate": True})).plate_worked.job
     whole = shed.plate_worked.job
-    assert [r.name for r in whole.plate.regions] == ["thickened edge", "P"] and not whole.plate.openings
-    assert [r.name for r in alone.plate.regions] == ["thickened edge"] and len(
-        alone.plate.openings
-    ) == 1
+    assert {r.name for r in whole.plate.regions} == {"thickened edge", "P"} and not whole.plate.openings
+    assert {r.name for r in alone.plate.regions} == {"thickened edge"}
+    assert len(alone.plate.openings) == 1
     assert "P" not in {load.name for load in alone.down.loads}
     assert any(words.startswith("P: an isolation joint") for words in alone.told)
 
@@ -145,10 +146,10 @@ def test_what_has_no_place_or_no_load_is_told(garage):
 
 def test_page_and_printout_say_the_same(shed):
     calculation = shed.plate.calculation
-    page, paper = html.unescape(calculation._repr_html_()), _chapter(calculation, 1)
-    assert [c["question"] for c in paper["checks"]] == [c.question for c in calculation.checks]
+    page, paper = html.unescape(calculation._repr_html_()), chapter_data(calculation, 1)
+    assert [c["claim"] for c in paper["checks"]] == [c.claim for c in calculation.checks]
     for check in paper["checks"]:
-        assert all(check[part] in page for part in ("question", "demand", "capacity", "status"))
+        assert all(check[part] in page for part in ("claim", "status"))
     for table in (block for block in paper["blocks"] if block["kind"] == "table"):
         assert all(cell in page for row in table["rows"] for cell in row[:2])
 
@@ -157,7 +158,7 @@ def test_both_ways_stand_side_by_side_with_the_numbers_of_their_chapters(shed):
     table = shed.plate.calculation.blocks
     rows = next(b for b in table if getattr(b, "title", "").startswith("Both ways")).rows
     pad = next(row for row in rows if "pad P" in row[0])
-    checked = by_question(shed.pads.calculation)["P: Does the soil carry the pad?"]
+    checked = by_question(shed.pads.calculation)["Bearing pressure under pad P"]
     assert pad[1] == checked.demand and pad[3] == "hand"
     assert pad[4].startswith("The slab carries a part of the load away")
 
@@ -165,7 +166,7 @@ def test_both_ways_stand_side_by_side_with_the_numbers_of_their_chapters(shed):
 def test_an_uplift_that_is_more_than_all_weight_is_not_ok(shed):
     heavy = {f"walls.{n}.uplift": "60 kN/m" for n in (0, 1)}
     found = by_question(Book(shed.job.changed(heavy)).plate.calculation)
-    check = found["Does the slab's weight hold the uplift of all walls and posts at once?"]
+    check = found["Safety factor against uplift, all walls and posts at once"]
     assert check.status == NOT_OK and "uplift" in check.remark
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from calcbook.basis.calculation import Calculation
-from calcbook.basis.safety import caution
+from calcbook.basis.safety import DEFERRAL, caution
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.concrete.trucks import truck_plan
@@ -48,6 +48,7 @@ def test_the_demo_order_holds_what_a_dispatcher_asks_for(demo):
         "Balance": "hold the last load: we call after truck 2 and say how much",
         "Safety": caution("wet concrete"),
         "": caution("trucks"),
+        "Before it": DEFERRAL,
         "Remarks": "",
     }
 

@@ -9,7 +9,7 @@ from calcbook.basis.calculation import Step
 from calcbook.basis.showing import magnitude
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book, run
-from calcbook.reinforcement.amounts import KINDS, amount, steel_layer, steel_of
+from calcbook.reinforcement.amounts import KINDS, amount, lap_of, steel_layer, steel_of
 
 BARS = {"kind": "bars", "bar": "#4", "bar_spacing": "18 in"}
 PRICES = {"mesh": "$20", "bar": "$1 / ft", "wage": "$40 / h", "macro_fiber": "$30 / bag"}
@@ -21,22 +21,25 @@ def table(calc, title):
 
 
 def test_fiber_without_the_maker_s_test_needs_an_engineer():
-    question = "What does this fiber carry after a crack?"
+    question = "Maker's test of the fiber after a crack"
     asked = checks("reinforcement", job(reinforcement={"kind": "macro fiber"}))
     assert (
-        asked[question].status == "NEEDS ENGINEER" and "Does the fiber match that steel?" not in asked
+        asked[question].status == "NEEDS ENGINEER"
+        and "Residual strength of the fiber concrete, f_150" not in asked
     )
     known = checks("reinforcement", job(reinforcement={"kind": "macro fiber", "residual": "260 psi"}))
-    assert question not in known and known["Does the fiber match that steel?"].status == "OK"
+    assert (
+        question not in known and known["Residual strength of the fiber concrete, f_150"].status == "OK"
+    )
     weak = checks("reinforcement", job(reinforcement={"kind": "steel fiber", "residual": "60 psi"}))
-    assert weak["Does the fiber match that steel?"].status == "NEEDS ENGINEER"
+    assert weak["Residual strength of the fiber concrete, f_150"].status == "NEEDS ENGINEER"
     assert question not in checks("reinforcement", job(reinforcement={"kind": "micro fiber"}))
 
 
 @pytest.mark.parametrize(("kind", "least"), [("micro", 0.5), ("macro", 3), ("steel", 25)])
 def test_dosage_against_its_source(kind, least):
     """ACI FAQ 926 (read in a reprint): 0.5 and 3.0 lb/yd3; Concrete Construction: 25 lb/yd3 of steel."""
-    question = "Is the dosage at least what its source names?"
+    question = "Dosage of the fiber"
     for dosage, status in ((least, "OK"), (least * 0.9, "NOT OK")):
         given = {"kind": f"{kind} fiber", f"{kind}_dosage": f"{dosage} lb/yd3"}
         found = checks("reinforcement", job(reinforcement=given))[question]
@@ -115,18 +118,18 @@ def test_pull_across_a_crack():
 def test_thin_mesh_on_a_long_panel_fails():
     weak = {"kind": "mesh", "wire": "6x6-W1.4xW1.4"}
     found = checks("reinforcement", job(reinforcement=weak, joints={"spacing": "30 ft"}))
-    assert found["Is it enough to hold cracks closed?"].status == "NOT OK"
+    assert found["Area of steel to hold cracks closed, A_s"].status == "NOT OK"
 
 
 def test_the_remedy_is_said_only_where_steel_or_fiber_falls_short():
-    question = "Is it enough to hold cracks closed?"
+    question = "Area of steel to hold cracks closed, A_s"
     weak = {"kind": "mesh", "wire": "6x6-W1.4xW1.4"}
     short = checks("reinforcement", job(reinforcement=weak, joints={"spacing": "30 ft"}))[question]
     enough = checks("reinforcement", job(reinforcement=weak))[question]
     assert short.remark and enough.remark == ""
     for strength, told in (("260 psi", False), ("60 psi", True)):
         fiber = job(reinforcement={"kind": "macro fiber", "residual": strength})
-        found = checks("reinforcement", fiber)["Does the fiber match that steel?"]
+        found = checks("reinforcement", fiber)["Residual strength of the fiber concrete, f_150"]
         assert bool(found.remark) == told
 
 
@@ -153,7 +156,7 @@ def test_steel_of_a_layer():
 
 def test_laps_of_sheets():
     """ACI 318-19 25.5.4.1 (from memory): one cross wire and 2 in."""
-    question = "Do the sheets lap enough?"
+    question = "Lap of the sheets"
     short = checks("reinforcement", job(reinforcement={"kind": "mesh", "mesh_lap": "7.5 in"}))[question]
     assert short.status == "NOT OK" and short.ratio == pytest.approx(8 / 7.5) and short.remark
     enough = checks("reinforcement", job(reinforcement={"kind": "mesh"}))[question]
@@ -168,10 +171,14 @@ def test_amounts_by_hand():
     assert key == "mesh" and count == laid.sheets.count and hours.m_as("h") == pytest.approx(6)
     assert words == f"6x6-W2.9xW2.9, {laid.sheets.count} sheets"
     words, length, unit, key, hours = amount(made, "bars", laid, ordered)
-    assert (words, unit, key) == ("#4 at 18 in. both ways", "ft", "bar") and length == laid.bars
+    assert (words, unit, key) == (
+        "#4 at 18 in. both ways, laps 25 in.",
+        "ft",
+        "bar",
+    ) and length == laid.bars
     assert hours.m_as("h") == pytest.approx(length.m_as("ft") / 50)
-    # 29.5 ft in 16 rows and 23.5 ft in 20 rows, each with one lap of 18 in. (stock of 20 ft)
-    assert length.m_as("ft") == pytest.approx(16 * 31 + 20 * 25)
+    # 29.5 ft in 16 rows and 23.5 ft in 20 rows, each with one lap of 25 in. (stock of 20 ft)
+    assert length.m_as("ft") == pytest.approx(16 * (29.5 + 25 / 12) + 20 * (23.5 + 25 / 12))
     _, bags, _, key, hours = amount(made, "macro fiber", laid, ordered)
     assert (
         bags.magnitude == math.ceil(ordered.m_as("cubic_yard") * 4 / 5)
@@ -218,7 +225,7 @@ def test_every_style_of_wire_and_bars_is_compared():
 
 
 def test_the_basis_is_named_and_load_is_left_to_an_engineer():
-    question, other = "On what basis is it chosen?", "Does the reinforcement carry load?"
+    question, other = "Basis of the choice", "Reinforcement that carries load"
     for kind, basis in (
         ("none", "close joints"), ("micro fiber", "plastic shrinkage"), ("mesh", "crack width"), ("bars", "crack width")
     ):  # fmt: skip
@@ -242,3 +249,15 @@ def test_the_chart_of_moments_and_the_sheets_are_drawn():
         bar = Q(200 * 12 * 25 / 6, "lbf*in").m_as("lbf*ft")
         assert told or any(f"{bar:.0f}" in t.replace(",", "") for t in texts)
     assert len(run("reinforcement", job(reinforcement=BARS)).figures) == 1
+
+
+def test_bars_lap_by_their_rule_unless_told_otherwise():
+    """#4 at 4,000 psi: 24.67 in. by the rule, laid with 25 in.; 630 mm in a metric job. A shorter lap is NOT OK."""
+    question = "Lap of the bars"
+    made = job(reinforcement=BARS)
+    assert lap_of(made).m_as("in") == 25 and checks("reinforcement", made)[question].status == "OK"
+    assert lap_of(job(reinforcement=BARS, job={"units": "si"})).m_as("mm") == 630
+    short, long = (job(reinforcement=BARS | {"bar_lap": lap}) for lap in ("18 in", "30 in"))
+    assert checks("reinforcement", short)[question].status == "NOT OK"
+    assert steel_of(short).bars < steel_of(made).bars < steel_of(long).bars
+    assert "laps 25 in." in run("reinforcement", made).takeoff[0].words

@@ -24,8 +24,8 @@ def test_an_outcome_is_what_the_book_says(demo):
     assert found.hours * demo.prices.wage.m_as("dollar/hour") == pytest.approx(
         quote["labor"].m, abs=0.2
     )
-    assert len(found.checks) == len(book.checks)
-    assert found.open == sum(check.status != "OK" for _, check in book.checks)
+    assert len(found.checks) == len(book.priced_checks)  # the plate buys nothing
+    assert found.open == sum(check.status != "OK" for _, check in book.priced_checks)
 
 
 def test_a_price_that_lacks_a_line_says_so():
@@ -36,13 +36,13 @@ def test_a_price_that_lacks_a_line_says_so():
 def test_the_worst_check_that_differs_is_named():
     a = one(("same", "OK", 1.0), ("moves", "OK", 0.5), ("moves too", "OK", 0.6))
     b = one(("same", "OK", 1.0), ("moves", "NOT OK", 1.2), ("moves too", "OK", 0.9))
-    assert [check.question for check in governing([a, b])] == ["moves too", "moves"]
+    assert [check.title for check in governing([a, b])] == ["moves too", "moves"]
 
 
 def test_where_none_differs_none_is_named_and_of_one_the_worst():
     a = one(("same", "OK", 1.0), ("asked", "NEEDS ENGINEER", None))
     assert governing([a, a]) == [None, None]
-    assert governing([a])[0].question == "asked"
+    assert governing([a])[0].title == "asked"
     assert governing([]) == []
     assert "no check that differs" in a.cells(None)
 
@@ -50,7 +50,7 @@ def test_where_none_differs_none_is_named_and_of_one_the_worst():
 def test_a_check_that_only_some_have_differs():
     a, b = one(("both", "OK", 1.0), ("mesh", "OK", 0.4)), one(("both", "OK", 1.0))
     named = governing([a, b])
-    assert named[0].question == "mesh" and named[1] is None
+    assert named[0].title == "mesh" and named[1] is None
 
 
 def test_the_choices_are_those_the_job_allows_and_change_it(demo):
