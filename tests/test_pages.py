@@ -188,11 +188,15 @@ def test_a_slider_dragged_moves_field_drawing_and_result_and_is_one_change(pages
     open_page(page, address, "06-volume")
     handle = page.get_by_role("slider", name="slab thickness, slide").first
     before = page.locator(".cb-figure img").first.get_attribute("src")
+    thickness = page.get_by_label("Slab thickness", exact=True).first
+    wanted = f"{float(thickness.input_value().removesuffix(' in')) + 2:g} in"
     handle.focus()
-    for _ in range(4):
+    for _ in range(4):  # of half an inch
         page.keyboard.press("ArrowRight")
     page.wait_for_function(
-        "[...document.querySelectorAll('input')].some(i => i.value === '7 in')", timeout=10_000
+        "wanted => [...document.querySelectorAll('input')].some(i => i.value === wanted)",
+        arg=wanted,
+        timeout=30_000,
     )
     page.wait_for_function(
         "src => document.querySelector('.cb-figure img').src !== src", arg=before, timeout=10_000
@@ -205,7 +209,7 @@ def test_a_slider_dragged_moves_field_drawing_and_result_and_is_one_change(pages
 def test_a_page_taken_along_works_offline_without_code_and_with_its_mathematics(pages, page, tmp_path):
     address, _ = pages
     open_page(page, address, "04-joints")
-    page.locator("mjx-container").first.wait_for(timeout=30_000)
+    page.locator("mjx-container").first.wait_for(state="attached", timeout=30_000)
     with page.expect_download() as download:
         page.get_by_role("button", name="Save page").click()
     saved = tmp_path / download.value.suggested_filename

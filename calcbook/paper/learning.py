@@ -110,6 +110,7 @@ def show_path() -> None:
         display(HTML(path_html()))
         return
     shown = widgets.HTML(path_html())
+    shown.add_class("cb-path")
     anew = widgets.Button(description="Forget what I solved")
 
     def forget(_: object) -> None:
