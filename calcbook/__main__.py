@@ -11,6 +11,14 @@ import unicodedata
 
 def command() -> int:
     """Run the command, then leave without taking every object apart. Returns the exit status."""
+    try:
+        return _run()
+    except KeyboardInterrupt:  # while it is loaded; later the command says so itself
+        print("stopped", file=sys.stderr)
+        return 130
+
+
+def _run() -> int:
     # a command lives too short to gain from sweeping, and its imports would set off most of it
     gc.set_threshold(1_000_000)
     from calcbook.command.cli import main
