@@ -8,6 +8,7 @@ from __future__ import annotations
 from pydantic import Field, model_validator
 
 from calcbook.basis.units import Q, Quantity, UnitError
+from calcbook.job.clock import no_clock
 from calcbook.job.fields import PRACTICE, Clash, Section, pick, points, quantity, text, yes_no
 from calcbook.job.schema.between import MAIN, Between
 from calcbook.job.schema.bolts import Bolts
@@ -34,7 +35,7 @@ class JobInfo(Section):
     client: str = text("who pays", "", "no client given")
     preparer: str = text("who prepared this calculation", "", "no preparer given")
     contact: str = text("who answers the phone on pour day", "", "no contact given")
-    date: str = text("date of the calculation", "", "no date given")
+    date: str = text("date of the calculation", "", "no date given", check=no_clock)
     units: str = pick(
         "units shown", ("us", "si"), "us", "US customary units are the book's default",
         also={"METRIC": ("si", ""), "IMPERIAL": ("us", ""), "INCH": ("us", "")},
