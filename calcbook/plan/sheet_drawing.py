@@ -112,7 +112,7 @@ def _clear_spot(
 
 
 def _text_box(on: Canvas, at: tuple[float, float], text: str, angle: float) -> Polygon:
-    wide, high = text_width(text, SMALL) * on.point / 2, 0.8 * SMALL * on.point
+    wide, high = 0.42 * text_width(text, SMALL) * on.point, 0.6 * SMALL * on.point
     if angle:
         wide, high = high, wide
     return box(at[0] - wide, at[1] - high, at[0] + wide, at[1] + high)

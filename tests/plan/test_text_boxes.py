@@ -3,10 +3,10 @@
 import itertools
 
 import pytest
+from several import APRON, PORCH, job_of
 
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job
-from tests.job.several import APRON, PORCH, job_of
 
 _SHARED = (
     0.12  # of the smaller text that another may cover: boxes are a little larger than their letters
