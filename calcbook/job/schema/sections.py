@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from pydantic import Field, model_validator
 
+from calcbook.basis.table import table
 from calcbook.basis.units import Q, Quantity, UnitError
 from calcbook.job.clock import no_clock
 from calcbook.job.fields import PRACTICE, Clash, Section, pick, points, quantity, text, yes_no
@@ -25,6 +26,8 @@ from calcbook.job.schema.risk import Risk
 from calcbook.job.schema.slope import Slope
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
 from calcbook.job.schema.walls import Wall
+
+COVERINGS = tuple(row["kind"] for row in table("toppings"))
 
 
 class JobInfo(Section):
@@ -81,6 +84,9 @@ class Slab(Section):
         low=0,
         high=48,
         si="150 mm",
+    )
+    covering: str | None = pick(
+        "what comes on top of it, for its flatness and drying", COVERINGS, None, "none named"
     )
     plate: bool = yes_no("slab, work it out as a plate too", True, "the whole plan with all its loads")
 
