@@ -9,9 +9,10 @@ from IPython.display import display
 
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
+from calcbook.paper.following import when_shown
 from calcbook.paper.live import live, on_pages
 from calcbook.paper.screen import page
-from calcbook.paper.views import display_figure, image, picture, show_widget
+from calcbook.paper.views import WORKING, display_figure, image, picture, show_widget
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -88,17 +89,17 @@ class WheelOnPlan:
 
     def show(self) -> None:
         """Display sliders and map; on a page the map also follows the job."""
-        words, figure = self._seen()
         for slider in self.sliders:
             slider.observe(lambda _: self._moved(), names="value")
-        self.told.value = words
         box = widgets.VBox([*self.sliders, self.told])
         if on_pages():
-            self.live.followers.append(self._moved)
+            self.live.followers.append(lambda: when_shown(self._moved))
+            self.told.value = WORKING
             display(widgets.VBox([box, self.drawing]))
-            self._moved()
+            when_shown(self._moved)
             return
-        show_widget(box, words)
+        self.told.value, figure = self._seen()
+        show_widget(box, self.told.value)
         if figure is not None:
             self._handle = display_figure(figure, display_id=True)
 

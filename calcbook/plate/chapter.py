@@ -97,17 +97,12 @@ def chapter(
 def _whole(calc: Calculation, job: Job, worked: Worked, ground: Ground, slab: SlabFound) -> None:
     calc.given(job, "slab.thickness", "h")
     margin = calc.given(job, "vehicle.margin", "SF").m_as("")
-    for words, symbol, value, unit in (
-        ("Modulus of subgrade reaction, from the chapter on the slab.", "k", slab.k, "pci"),
-        ("Modulus of elasticity of concrete, from the chapter on the slab.", "E_c", slab.E_c, "psi"),
-        (
-            "Radius of relative stiffness, from the chapter on the slab: how far the slab spreads a load.",
-            "l",
-            slab.length,
-            "in",
-        ),
+    for term, symbol, value, unit in (
+        ("modulus of subgrade reaction", "k", slab.k, "pci"),
+        ("modulus of elasticity of concrete", "E_c", slab.E_c, "psi"),
+        ("radius of relative stiffness", "l", slab.length, "in"),
     ):
-        calc.finding(words, symbol, value, unit, METHOD)
+        calc.finding("From the chapter on the slab.", symbol, value, unit, METHOD, label=term)
     f_a = calc.step(
         allowable_stress, "What the concrete is asked to bear.", f_r=slab.f_r, SF=margin,
     )  # fmt: skip
@@ -157,8 +152,9 @@ def _bending(calc: Calculation, job: Job, worked: Worked, f_r: Quantity, f_a: Qu
                  METHOD, "stress", "greatest bending stress of the plate")  # fmt: skip
     sigma = Q(worst_stress(worked.sun).value, "psi")
     warmer = Q(worked.sun.case.warmer_top, "delta_degF")
-    calc.finding("With the sun on it the top is this much warmer than the bottom.", "Delta T", warmer, "delta_degF",
-                 cite("Westergaard 1927", "temperature that falls evenly through the thickness"))  # fmt: skip
+    calc.finding("With the sun on it the top is warmer than the bottom.", "Delta T", warmer, "delta_degF",
+                 cite("Westergaard 1927", "temperature that falls evenly through the thickness"),
+                 label="temperature difference, top over bottom")  # fmt: skip
     calc.check(
         "Bending stress of the plate with the sun on it", sigma, f_r, "psi", METHOD,
         f"No margin is asked here: no code limits it. {place(worst_stress(worked.sun), job.system)}."
