@@ -67,6 +67,7 @@ def formula_modules():
     return [n for n, text in texts().items() if n != "basis.formula" and any(m in text for m in marks)]
 
 
+@functools.cache
 def chapter_modules():
     """Names of the modules that enter checks or cautions."""
     calls = ".check(", ".verdict(", ".ask_engineer(", ".not_worked_out(", ".caution("

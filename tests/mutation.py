@@ -16,12 +16,13 @@ import signal
 import sys
 from concurrent.futures import ThreadPoolExecutor
 
-from mutants import CALCBOOK, KINDS, TESTS, Mutant, dotted, mutants
+from mutants import CALCBOOK, KINDS, TESTS, Mutant, chapter_modules, dotted, mutants
 
 SECONDS = 90
 EQUAL = {  # the start of a change that leaves everything as it was -> why no test can notice it
     "verdict: concrete.volume._odds": "the order is raised until the check holds",
     "verdict: bolts.closing": "the load path closes by its making",
+    "verdict: reinforcement.choice._basis": "it says on what the choice rests; it is always true",
 }
 
 
@@ -61,11 +62,25 @@ def tests_for(mutant):
     """The tests meant for a mutant: those of lists and tables by their kind, else those of its module."""
     if mutant.tests:
         return [str(TESTS / name) for name in mutant.tests]
+    verdicts = str(TESTS / "book" / "test_verdicts.py")
+    kept = [f"{verdicts}::{_KEPT}[{name}]" for name in _chapters(mutant.module)]
     if mutant.kind in ("verdict", "caution", "citation"):
-        verdicts = str(TESTS / "book" / "test_verdicts.py")
-        chapters = _chapters(mutant.module)
-        return [f"{verdicts}::{_KEPT}[{name}]" for name in chapters] or tests_of(mutant.module)
-    return tests_of(mutant.module)
+        return kept or tests_of(mutant.module)
+    proofs = _proofs().get(mutant.place.split(" ")[0], [])
+    of_chapter = kept if mutant.module in chapter_modules() else []
+    return list(dict.fromkeys([*tests_of(mutant.module), *proofs, *of_chapter]))
+
+
+@functools.cache
+def _proofs():
+    """The test files that prove a formula, by the table of proofs."""
+    from calcbook.basis.table import table
+
+    found = {}
+    for row in table("evidence"):
+        file = str(TESTS / row["test"].split("::")[0])
+        found[row["formula"]] = list(dict.fromkeys([*found.get(row["formula"], []), file]))
+    return found
 
 
 _KEPT = "test_every_verdict_caution_and_clause_is_the_one_that_is_kept"

@@ -84,4 +84,4 @@ def run_all(page, address):
 def open_page(page, address, stem):
     """Open a live page, until its fields or its results stand there."""
     page.goto(f"{address}/{stem}?token={TOKEN}")
-    page.locator(".cb-panel input, .cb-figure img").first.wait_for(timeout=60_000)
+    page.locator(".cb-panel input, .cb-figure img, .cb-path").first.wait_for(timeout=60_000)

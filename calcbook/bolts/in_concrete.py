@@ -172,7 +172,7 @@ def side_faces(call: Callable[..., Any], job: Job, place: Place) -> Quantity:
         f_c=job.concrete.strength,
     )  # fmt: skip
     N_sbg = call(
-        side_face_group, "And beside the row of heads.", N_sb=N_sb, s=place.s_2, c_a1=place.c_1
+        side_face_group, "Concrete beside the row of heads.", N_sb=N_sb, s=place.s_2, c_a1=place.c_1
     )
     return _side_allowed(call, job, N_sbg)
 

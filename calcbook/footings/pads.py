@@ -149,7 +149,9 @@ def _in_the_concrete(
     M_u = run(pad_forces.pad_moment, "Moment of a strip one foot wide", q_u=q_u, b=strip, x=x)
     M_n = run(plain.plain_moment_strength, "Strength of that strip", f_c=f_c, b=strip, h=h_e)
     V_1 = run(pad_forces.pad_one_way_shear, "Shear of that strip", q_u=q_u, b=strip, x=x, h=h_e)
-    V_n1 = run(plain.plain_one_way_shear_strength, "Its shear strength", f_c=f_c, b=strip, h=h_e)
+    V_n1 = run(
+        plain.plain_one_way_shear_strength, "Shear strength of that strip", f_c=f_c, b=strip, h=h_e
+    )
     b_o = run(pad_forces.punching_perimeter, "Where the post would punch out", c_1=c_1, c_2=c_2, h=h_e)
     V_2 = run(
         pad_forces.punching_load, "Load through that section",

@@ -13,9 +13,10 @@ from calcbook.basis.rounding import ceil, metric_rule
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q, Quantity
 from calcbook.concrete.dig import depth_integral
+from calcbook.concrete.raised import raised_forms
 from calcbook.footings.edge_drawing import edge_section
 from calcbook.ground.forms import against_walls, beside_slabs, form_length, form_stakes, formed_openings
-from calcbook.ground.levels import enter_boards, enter_levels, enter_openings
+from calcbook.ground.levels import enter_boards, enter_corners, enter_levels, enter_openings
 from calcbook.job.top import top_of
 
 if TYPE_CHECKING:
@@ -366,10 +367,16 @@ def _forms(calc: Calculation, job: Job) -> None:
     )
     calc.step(form_stakes, "Stakes that hold them.", name="stakes", L_f=L_f, corners=float(corners))
     calc.take("Edge forms", L_f, "ft", "forms")
+    L_r = Q(raised_forms(plan), "ft")
+    if plan.raised:
+        calc.finding("Faces of curbs, walls and steps that the edge forms do not hold.", "L_r", L_r, "ft", cite("geometry"),
+                     "raised_forms", "forms of curbs, walls and steps")  # fmt: skip
+        calc.take("Forms of curbs, walls and steps", L_r, "ft", "forms")
     enter_levels(calc, job)
     enter_boards(calc, job)
     enter_openings(calc, job)
-    _work(calc, "Setting forms", L_f.m_as("foot"), job, "crew.forms_rate", "foot")
+    enter_corners(calc, job)
+    _work(calc, "Setting forms", (L_f + L_r).m_as("foot"), job, "crew.forms_rate", "foot")
 
 
 def _work(calc: Calculation, words: str, amount: float, job: Job, place: str, unit_name: str) -> None:

@@ -20,12 +20,13 @@ from calcbook.job.files import locked, read_text, write_whole
 from calcbook.job.metric import left_out
 from calcbook.job.money import job_currency
 from calcbook.job.own import own_of
+from calcbook.job.places import placed, with_places
 from calcbook.job.problems import (
     JobChanged,
     JobError,
-    dots_problem,
     find_line,
     shown_place,
+    size_problem,
     toml_problem,
     validated,
 )
@@ -82,7 +83,8 @@ class Job:
         self.own = own_of(raw, self.path)
         self._filled = self.own.under(raw) if self.own else raw
         checked = self.own.under(known) if self.own and known else known
-        self.file = validated(checked or self._filled, self._where)
+        self.file = validated(with_places(checked or self._filled), self._where)
+        placed(self.file, raw, self.place_of, self._where)
         try:
             self.currency = job_currency(self._filled)  # code, as "EUR"; "$" without another
         except ValueError as error:
@@ -93,7 +95,7 @@ class Job:
         """Read and check a job file. own: a file of the builder's own in place of the one it names. Raises JobError."""
         path = Path(path)
         text = _text(path)
-        problem = dots_problem(path.name, text)
+        problem = size_problem(path.name, text)
         if problem:
             raise JobError(problem)
         try:
@@ -185,6 +187,8 @@ class Job:
         text = show_field(value, meta, self.system)
         written = str(raw[key]) if key in raw else text
         assumed = "" if key in raw else meta.get("why") or "default"
+        if key in ("x", "y") and "from_side" in raw:
+            assumed = ""  # it follows from what is given
         if assumed and meta.get("si") is not None and self.system == "si":
             assumed = "a round metric figure near the US default; " + assumed
         if self.own and self._taken_over(place):

@@ -1,17 +1,11 @@
-"""Entries of a job file's lists, such as pads: what a new one starts with, and how a changed list is written
-so that the entries that stay keep their comments."""
+"""Entries of a job file's lists, such as pads: what a new one starts with."""
 
 from __future__ import annotations
 
 import datetime
-import difflib
-import json
 import tomllib
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
-
-import tomlkit
-from tomlkit.items import AoT, Array, InlineTable, Table
 
 from calcbook.job.catalog import catalog
 
@@ -32,7 +26,11 @@ _STARTS: dict[str, dict[str, Any]] = {
     "prices.extra": {"name": "new line"},
     "terms.stages": {"name": "new payment"},
     "suppliers": {"name": "new supplier", "brings": "concrete"},
-    "answers": {"question": "the question of the check, word for word", "by": "name", "words": "the answer"},
+    "answers": {
+        "question": "the question of the check, word for word",
+        "by": "name",
+        "words": "the answer",
+    },
     "pour.forecast": {"sky": "0 %"},
 }
 _PLACED = ("openings", "pads")  # those with a place x, y on the slab
@@ -72,50 +70,3 @@ def _places(job: Job) -> Iterator[dict[str, str]]:
                 low + (high - low) * at / (_TRIES + 1) for low, high, at in ((x0, x1, n), (y0, y1, m))
             )
             yield {"x": f"{x:.1f} ft", "y": f"{y:.1f} ft"}
-
-
-def put(table: Any, key: str, value: Any) -> None:
-    """Set a value of a TOML table. In a table or a list of tables only what differs is touched."""
-    old = table.get(key)
-    if isinstance(value, dict) and isinstance(old, Table | InlineTable):
-        for gone in [k for k in old if k not in value]:
-            del old[gone]
-        for inner, wanted in value.items():
-            if inner not in old or old[inner].unwrap() != wanted:
-                put(old, inner, wanted)
-    elif isinstance(old, AoT | Array) and value and all(isinstance(v, dict) for v in (*old, *value)):
-        _put_entries(old, value)
-    elif value == [] and old is not None:
-        del table[key]
-    elif isinstance(value, list) and value and isinstance(value[0], dict):
-        table[key] = tomlkit.aot()
-        for entry in value:
-            table[key].append(_table(entry))
-    else:
-        table[key] = value
-
-
-def _put_entries(entries: AoT | Array, wanted: list[dict[str, Any]]) -> None:
-    before, after = ([_name(entry) for entry in each] for each in (entries.unwrap(), wanted))
-    steps = difflib.SequenceMatcher(None, before, after, autojunk=False).get_opcodes()
-    for _, low, high, start, end in reversed(steps):
-        both = min(high - low, end - start)
-        for gone in reversed(range(low + both, high)):
-            del entries[gone]
-        for n in range(both):
-            holder = {"entry": entries[low + n]}
-            put(holder, "entry", wanted[start + n])
-        for n, entry in enumerate(wanted[start + both : end]):
-            entries.insert(low + both + n, _table(entry, isinstance(entries, Array)))
-
-
-def _table(entry: dict[str, Any], inline: bool = False) -> Table | InlineTable:
-    made = tomlkit.inline_table() if inline else tomlkit.table()
-    for key, value in entry.items():
-        put(made, key, value)
-    return made
-
-
-def _name(entry: dict[str, Any]) -> str:
-    """What an entry is known by: its name, or all of it."""
-    return str(entry.get("name") or json.dumps(entry, sort_keys=True, default=str))

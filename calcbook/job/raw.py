@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import tomlkit
 
 from calcbook.job.fields import Section
-from calcbook.job.lists import put
+from calcbook.job.merging import put
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -280,11 +280,11 @@ def _end_steps(calc: Calculation, b: Brought, end: End) -> None:
     )
     V, h, length = Q(end.V, "lbf"), Q(m.height, "ft"), Q(piece.length, "ft")
     calc.step(
-        hold_down_force, f"Its windward end, {LIFT}"
+        hold_down_force, f"The windward end of the piece, {LIFT}"
         + (f"; the header there adds {show(Q(end.added, 'lbf'), 'lbf', calc.system)}." if end.added else "."),
         V=V, h=h, b=length, u=Q(end.u, "plf"), a_i=Q(piece.anchor_in, "ft"),
     )  # fmt: skip
-    calc.step(end_compression, "Its lee end.", V=V, h=h, b=length, w=Q(end.w, "plf"))
+    calc.step(end_compression, "The lee end of the piece.", V=V, h=h, b=length, w=Q(end.w, "plf"))
 
 
 def _end_checks(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:

@@ -199,7 +199,9 @@ class AllFields:
         if not self._is_list:
             return
         if place is None:
-            self.message.value = wrong("There is nothing to add it to yet; add the one around it first.")
+            self.message.value = wrong(
+                "There is nothing to add it to yet; add the one around it first."
+            )
             return
         there, refusal = list(self._at(place) or []), ""
         for entry in new_entries(self.section.value, self.live.job):

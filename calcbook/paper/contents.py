@@ -29,6 +29,7 @@ PAGES = (
     Page("12-quote", "Quote", ("quote",)),
     Page("13-plate", "The slab as a plate", ("plate",)),
     Page("15-fields", "All fields", ()),
+    Page("16-apprentice", "For the apprentice", ()),
 )
 
 

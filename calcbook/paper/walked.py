@@ -116,4 +116,7 @@ def _slab_without_shape(job: Job) -> dict[str, Any]:
 def _points(found: list[Corner], job: Job) -> list[list[str]]:
     """Corners as a job file writes them, from the place of the slab's first corner."""
     x0, y0 = job.plan.outline.exterior.coords[0]
-    return [[show_length(Q(x + x0, "ft"), job.system), show_length(Q(y + y0, "ft"), job.system)] for x, y in found]
+    return [
+        [show_length(Q(x + x0, "ft"), job.system), show_length(Q(y + y0, "ft"), job.system)]
+        for x, y in found
+    ]

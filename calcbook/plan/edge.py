@@ -34,6 +34,24 @@ class Ledge:
 
 
 @dataclass(frozen=True)
+class Raised:
+    """What stands above a slab along a side, or before it: a curb, a stem wall or steps.
+
+    name; kind; side: of the outline, from 1; shape: in plan (Polygon in feet); height: above the slab, of steps each;
+    width: of steps each tread; length; count: of steps. All in feet.
+    """
+
+    name: str
+    kind: str
+    side: int
+    shape: Polygon
+    height: float
+    width: float
+    length: float
+    count: int = 1
+
+
+@dataclass(frozen=True)
 class EdgeRing:
     """The thickened edge along the outline: all in plain feet.
 

@@ -18,6 +18,7 @@ from calcbook.plan.drawing import (
     GREY,
     HEAVY,
     INK,
+    LINE,
     PALE,
     SMALL,
     THIN,
@@ -144,6 +145,11 @@ def _edge_notes(on: Canvas, plan: Plan, system: str) -> list[tuple[Polygon, str,
         area(on, ledge.shape, edge=ACCENT, width=THIN, zorder=3)
         size = f"{length_text(ledge.drop, system, True)} lower, {length_text(ledge.width, system, True)} wide"
         found.append((ledge.shape, ledge.name, size, ACCENT))
+    for one in plan.raised:
+        area(on, one.shape, edge=ACCENT, width=LINE, zorder=3)
+        high, wide = (length_text(v, system, True) for v in (one.height, one.width))
+        steps = f"{one.count} steps, each " if one.count > 1 else ""
+        found.append((one.shape, one.name, f"{steps}{high} high, {wide} wide", ACCENT))
     sides = plan.edge.sides if plan.edge else ()
     ends = list(itertools.pairwise(plan.outline.exterior.coords))
     lengths = [math.dist(*side) for side in ends]

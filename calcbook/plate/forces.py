@@ -92,6 +92,8 @@ def _line(space: Space, load: Line) -> NDArray:
     x, y, weight, way = along_line(space, points)
     piece = space.piece_at(x, y)
     for turn in (1e-3, -1e-3):  # a wall on the edge itself
+        if (piece >= 0).all():
+            break
         beside = space.piece_at(x - turn * way[:, 1], y + turn * way[:, 0])
         piece = np.where(piece < 0, beside, piece)
     on = piece >= 0

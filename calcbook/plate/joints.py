@@ -82,10 +82,13 @@ def joint_places(space: Space, joint: Joint) -> tuple[sparse.csr_matrix, NDArray
     right = space.piece_at(x - side[:, 0], y - side[:, 1])
     parted = (left >= 0) & (right >= 0) & (left != right)
     blind = float(weight[(left >= 0) & (left == right)].sum())
-    x, y, weight = x[parted], y[parted], weight[parted]
-    a = space.rows(x, y, space.element_at(x + side[parted, 0], y + side[parted, 1], left[parted]))
-    b = space.rows(x, y, space.element_at(x - side[parted, 0], y - side[parted, 1], right[parted]))
-    return a - b, weight, blind
+    x, y, weight, side = x[parted], y[parted], weight[parted], side[parted]
+    left, right = (
+        space.element_at(x + sign * side[:, 0], y + sign * side[:, 1], piece[parted])
+        for sign, piece in ((1, left), (-1, right))
+    )
+    on = (left >= 0) & (right >= 0)  # a joint on the border of a part of the plan has one side outside
+    return space.rows(x[on], y[on], left[on]) - space.rows(x[on], y[on], right[on]), weight[on], blind
 
 
 def joint_matrix(space: Space) -> tuple[sparse.csr_matrix, list[str]]:
@@ -93,8 +96,8 @@ def joint_matrix(space: Space) -> tuple[sparse.csr_matrix, list[str]]:
     plate = space.plate
     parts: list[Any] = []
     told = []
-    for joint in plate.joints:
-        if space.part and not inches(LineString(joint.line)).intersects(space.box):
+    for joint, line in zip(plate.joints, plate.joint_lines, strict=True):
+        if space.part and not space.box.intersects(line):
             continue
         rows, weight, blind = joint_places(space, joint)
         if blind > 1.0:

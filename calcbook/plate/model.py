@@ -12,13 +12,15 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 
 import shapely
-from shapely import Polygon, box
+from shapely import LineString, Polygon, box
 from shapely.affinity import scale, translate
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 Amount = TypeVar("Amount", "float", "NDArray")
+
+AGREE = 0.02  # how near a mesh twice as fine should come
 
 Points: TypeAlias = tuple[tuple[float, float], ...]
 
@@ -124,6 +126,11 @@ class Plate:
         found = shapely.union_all(self.outlines).difference(shapely.union_all(self.openings))
         shapely.prepare(found)
         return found
+
+    @cached_property
+    def joint_lines(self) -> tuple[LineString, ...]:
+        """The lines of the joints, in."""
+        return tuple(inches(LineString(joint.line)) for joint in self.joints)
 
     @cached_property
     def thick_parts(self) -> tuple[tuple[Polygon, float], ...]:

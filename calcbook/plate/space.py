@@ -110,10 +110,16 @@ class Space:
     def piece_at(self, x: NDArray, y: NDArray) -> NDArray:
         """The piece at places x, y (in.), -1 where there is no concrete."""
         found = np.full(np.shape(x), -1)
-        for number, piece in enumerate(self.pieces):
+        for number in self.near:
             left = np.flatnonzero(found < 0)
-            found[left[shapely.intersects_xy(piece, x[left], y[left])]] = number
+            found[left[shapely.intersects_xy(self.pieces[number], x[left], y[left])]] = number
         return found
+
+    @cached_property
+    def near(self) -> list[int]:
+        """The pieces that the mesh covers, or a part of them."""
+        around = self.box.buffer(1.0)
+        return [n for n, piece in enumerate(self.pieces) if not self.part or piece.intersects(around)]
 
     @cached_property
     def box(self) -> Polygon:

@@ -80,8 +80,8 @@ def _proportions(calc: Calculation, job: Job, f_c: Quantity) -> tuple[Quantity, 
     if slump_in != slump.m_as("inch"):
         calc.caution("The slump lies outside the table of mixing water; its nearest row was taken.")
     table_water = calc.finding(
-        "Mixing water for this slump and aggregate, without admixtures.", "W_w",
-        mixing_water(Q(slump_in, "in"), size, air), "lb/yd3", cite("ACI 211.1", "Table 6.3.3"),
+        "For this slump and aggregate, without admixtures.", "W_w",
+        mixing_water(Q(slump_in, "in"), size, air), "lb/yd3", cite("ACI 211.1", "Table 6.3.3"), label="mixing water",
     )  # fmt: skip
     ratio = _ratio(calc, job, f_c, air)
     if concrete.cement_content is None:
@@ -175,7 +175,7 @@ def _slump(calc: Calculation, job: Job) -> Quantity:
     )  # fmt: skip
     rows = table("added_water")
     calc.step(
-        strength_loss_at, "What that costs, at the least published rate.", symbol="Delta f", w=added,
+        strength_loss_at, "Strength lost to that water, at the least published rate.", symbol="Delta f", w=added,
         loss=Q(rows[0]["loss_low_psi"], "psi"),
     )  # fmt: skip
     high = strength_loss(added)[1]

@@ -5,9 +5,9 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from several import job_of
 
 from calcbook.book.chapters import Book
-from tests.job.several import job_of
 
 DEPTHS = st.sampled_from(["0 in", "8 in", "12 in", "20 in"])
 WIDTHS = st.sampled_from(["8 in", "12 in", "16 in"])
@@ -18,7 +18,8 @@ SLOPES = st.sampled_from([0.0, 0.5, 1.0])
 def edges(draw):
     """An edge for each side of a rectangle, as a job file writes them."""
     return [
-        {"side": k, "depth": draw(DEPTHS), "width": draw(WIDTHS), "slope": draw(SLOPES)} for k in (1, 2, 3, 4)
+        {"side": k, "depth": draw(DEPTHS), "width": draw(WIDTHS), "slope": draw(SLOPES)}
+        for k in (1, 2, 3, 4)
     ]
 
 
@@ -35,7 +36,9 @@ def test_a_slab_split_into_two_that_touch_takes_the_same_concrete(sides, cut, fa
     """A law: the cut side has no edge, and the top falls along the cut."""
     slope = {"slope": {"fall": fall, "side": 1}} if fall else {}
     none = {"depth": "0 in"}
-    whole = job_of(slab={"length": "30 ft", "width": "20 ft", "thickness": "5 in"}, edges=sides, **slope)
+    whole = job_of(
+        slab={"length": "30 ft", "width": "20 ft", "thickness": "5 in"}, edges=sides, **slope
+    )
     left = [dict(s) if s["side"] != 2 else {"side": 2, **none} for s in sides]
     right = [dict(s) if s["side"] != 4 else {"side": 4, **none} for s in sides]
     two = job_of(

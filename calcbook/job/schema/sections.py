@@ -7,20 +7,27 @@ from __future__ import annotations
 
 from pydantic import Field, model_validator
 
+from calcbook.basis.table import table
 from calcbook.basis.units import Q, Quantity, UnitError
+from calcbook.job.clock import no_clock
 from calcbook.job.fields import PRACTICE, Clash, Section, pick, points, quantity, text, yes_no
 from calcbook.job.schema.between import MAIN, Between
 from calcbook.job.schema.bolts import Bolts
+from calcbook.job.schema.corners import Corner
+from calcbook.job.schema.curbs import Curb
 from calcbook.job.schema.design import Design
 from calcbook.job.schema.edges import Edge, Lowered, SideEdge
 from calcbook.job.schema.ground import Base, Retarder
 from calcbook.job.schema.openings import Opening
+from calcbook.job.schema.placed import Placed
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.prices import Prices, Supplier, Terms
 from calcbook.job.schema.risk import Risk
 from calcbook.job.schema.slope import Slope
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
 from calcbook.job.schema.walls import Wall
+
+COVERINGS = tuple(row["kind"] for row in table("toppings"))
 
 
 class JobInfo(Section):
@@ -31,7 +38,7 @@ class JobInfo(Section):
     client: str = text("who pays", "", "no client given")
     preparer: str = text("who prepared this calculation", "", "no preparer given")
     contact: str = text("who answers the phone on pour day", "", "no contact given")
-    date: str = text("date of the calculation", "", "no date given")
+    date: str = text("date of the calculation", "", "no date given", check=no_clock)
     units: str = pick(
         "units shown", ("us", "si"), "us", "US customary units are the book's default",
         also={"METRIC": ("si", ""), "IMPERIAL": ("us", ""), "INCH": ("us", "")},
@@ -78,6 +85,9 @@ class Slab(Section):
         high=48,
         si="150 mm",
     )
+    covering: str | None = pick(
+        "what comes on top of it, for its flatness and drying", COVERINGS, None, "none named"
+    )
     plate: bool = yes_no("slab, work it out as a plate too", True, "the whole plan with all its loads")
 
     @model_validator(mode="after")
@@ -104,7 +114,7 @@ class Slab(Section):
         return tuple(Q(0.0, "ft") if at is None else at for at in (self.x, self.y))  # type: ignore[return-value]
 
 
-class Pad(Section):
+class Pad(Placed):
     """[[pads]]: a pad under a post, with its loads where the engineer gave them."""
 
     name: str = text("name of the pad or post")
@@ -233,12 +243,18 @@ class FurtherSlab(Slab):
         "name of the slab; below it [slabs.edge], [[slabs.pads]] and so on say what is its own", longest=60
     )
     driven: bool = yes_no("slab, the vehicle of the job drives on it", True, "the safer reading")
+    corners: list[Corner] = Field(
+        default_factory=list, max_length=100, description="its round and cut corners"
+    )
     openings: list[Opening] = Field(default_factory=list, max_length=200, description="holes in it")
     slope: Slope = Field(default_factory=Slope, description="fall of its top")
     edge: Edge = Field(default_factory=Edge, description="its thickened edge")
     edges: list[SideEdge] = Field(default_factory=list, max_length=500, description="its single sides")
     ledges: list[Lowered] = Field(
         default_factory=list, max_length=200, description="its door sills and brick ledges"
+    )
+    curbs: list[Curb] = Field(
+        default_factory=list, max_length=100, description="its curbs, stem walls and steps"
     )
     pads: list[Pad] = Field(default_factory=list, max_length=200, description="its pads")
     posts: list[Post] = Field(default_factory=list, max_length=200, description="posts on it")
@@ -266,6 +282,9 @@ class JobFile(Section):
         default_factory=Design, description="design basis: code, wind, snow, earthquake, soils report"
     )
     slab: Slab = Field(description="outline and thickness")
+    corners: list[Corner] = Field(
+        default_factory=list, max_length=100, description="round and cut corners of the outline"
+    )
     openings: list[Opening] = Field(
         default_factory=list, max_length=200, description="holes in the slab"
     )
@@ -276,6 +295,9 @@ class JobFile(Section):
     )
     ledges: list[Lowered] = Field(
         default_factory=list, max_length=200, description="door sills and brick ledges"
+    )
+    curbs: list[Curb] = Field(
+        default_factory=list, max_length=100, description="curbs, stem walls and steps"
     )
     pads: list[Pad] = Field(default_factory=list, max_length=200, description="pads under posts")
     posts: list[Post] = Field(

@@ -14,6 +14,7 @@ from calcbook.basis.table import table
 from calcbook.basis.units import Quantity
 from calcbook.job.clock import read_day
 from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, yes_no
+from calcbook.job.schema.placed import Placed
 from calcbook.job.wire import wire_style
 
 if TYPE_CHECKING:
@@ -83,7 +84,7 @@ class Vehicle(Section):
     )
 
 
-class Post(Section):
+class Post(Placed):
     """[[posts]]: a post that stands on the slab itself."""
 
     name: str = text("name of the post")
