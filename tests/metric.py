@@ -5,6 +5,7 @@ from calcbook.job.metric import left_out
 # checks against a code's least length in whole inches, which is 25 mm to the inch in a metric job
 LEAST_LENGTHS = (
     "Depth of the edge below the ground", "Width of the edge", "Thickness of the edge", "below the ground outside",
+    "Thickness of pad",
 )  # fmt: skip
 
 

@@ -19,6 +19,7 @@ from calcbook.book.registry import LATE
 from calcbook.footings.edge_drawing import enter_sections
 from calcbook.job.together import all_joints, all_slabs
 from calcbook.paper.figures import begin_figures
+from calcbook.paper.path_table import governing_links
 from calcbook.paper.printout import (
     CAUTIONS,
     STANDING,
@@ -111,6 +112,7 @@ def engineer_data(
             for c, k in _by_ratio(checks)
             if (k.ratio or 0) >= GOVERNS
         ],
+        "walls": governing_links(job, checks, book.calculation("bolts")),
         "least": f"{GOVERNS:g}",
         "not_checked": [
             *(f"{c.title}: {k.title}. {k.remark}" for c, k in checks if k.status == UNKNOWN),

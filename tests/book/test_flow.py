@@ -80,7 +80,7 @@ def made(book, before):
         ("prices.wage", "$61 / h", {"reinforcement", "bolts"}),  # they show what each kind costs
         ("pour.blanket", "none", {"day", "nights", "pour_day", "first_week", "go", "laws"}),
         ("job.note", "another", set()),
-        ("soil.frost_depth", "12 in", {"edges", "loads"}),
+        ("soil.frost_depth", "12 in", {"edges", "loads", "mix"}),  # whether the edge freezes
     ],
 )
 def test_a_changed_field_runs_again_only_what_depends_on_it(plain, place, value, anew):

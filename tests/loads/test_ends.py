@@ -1,6 +1,8 @@
 """The ends of shear walls: hold-down force, compression, unit shear."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from calcbook.loads.ends import shear_ends, unit_shear
 from calcbook.loads.statics import end_compression, hold_down_force, plate_shear
@@ -66,3 +68,25 @@ def test_what_the_line_lifts_is_told_apart_from_what_the_shear_lifts():
     assert end.pushed == pytest.approx(900)
     held = shear_ends(Wall("w", 10, 9, top=Loads(D=100), along=100))[0]
     assert held.beyond == held.T == pytest.approx(900 - 60 * 5)
+
+
+@given(st.floats(4, 60), st.floats(0.2, 0.8), st.floats(1, 800), st.floats(0, 500))
+def test_splitting_a_wall_in_two_changes_neither_unit_shear_nor_the_sum_of_its_moments(
+    length, share, along, W
+):
+    """Each half turns over by its own shear; the couples add up to that of the whole."""
+    whole = Wall("w", length, 9, top=Loads(W=W), along=along)
+    halves = [Wall("w", length * part, 9, top=Loads(W=W), along=along) for part in (share, 1 - share)]
+    assert [unit_shear(w) for w in halves] == pytest.approx([unit_shear(whole)] * 2, rel=1e-9)
+    (one,) = shear_ends(whole)
+    couples = [e.pushed * e.piece.length for w in halves for e in shear_ends(w)]
+    assert sum(couples) == pytest.approx(one.pushed * length, rel=1e-9)
+
+
+@given(st.floats(2, 20), st.floats(1, 800), st.floats(0, 500), st.floats(0, 500), st.floats(0, 500))
+def test_more_uplift_never_helps_a_hold_down(length, along, D, W, more):
+    light, windy = (
+        shear_ends(Wall("w", length, 9, top=Loads(D=D, W=w), along=along))[0] for w in (W, W + more)
+    )
+    for part in ("T", "T_u", "beyond", "beyond_u"):
+        assert getattr(windy, part) >= getattr(light, part) - 1e-9 * max(1, abs(getattr(light, part)))

@@ -108,9 +108,7 @@ def test_styles_are_read_and_refused_in_words():
         bar_area("#14")
 
 
-@pytest.mark.remembered(
-    "ACI 318-19 from memory", "Tables 25.4.2.3 and 25.5.2.1", "development_length", "lap_splice"
-)
+@pytest.mark.form("ACI 318-25", "25.4.2 and Table 25.5.2.1", "development_length", "lap_splice")
 @pytest.mark.parametrize(
     ("d_b", "f_c", "l_d", "lap"),
     [
@@ -121,7 +119,7 @@ def test_styles_are_read_and_refused_in_words():
     ],
 )
 def test_laps_of_bars_by_their_rule(d_b, f_c, l_d, lap):
-    """Own arithmetic of the forms as remembered: 60,000 d_b/(25 sqrt f'c), at least 12 in.; 1.3 of it."""
+    """Own arithmetic of the forms as read in a reprint: 60,000 d_b/(25 sqrt f'c), at least 12 in.; 1.3 of it."""
     found = development_length("60000 psi", Q(f_c, "psi"), Q(d_b, "in"))
     assert found.m_as("in") == pytest.approx(l_d, abs=0.005)
     assert lap_splice(found).m_as("in") == pytest.approx(lap, abs=0.005)

@@ -1,0 +1,79 @@
+"""Laws of the load path down to the ground: more load or a wider opening never helps, metric jobs equal US jobs."""
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from structure import job as base
+
+from calcbook.book.chapters import run
+
+EDGE = {"depth": "13 in", "width": "16 in", "slope": 0.0}
+SLAB = {"length": "30 ft", "width": "24 ft", "thickness": "5 in", "above_grade": "6 in"}
+WALL = {"name": "w", "side": 1, "height": "9 ft", "uplift_is": "gross", "inset": "5.25 in"}
+PIECE = {"start": "0 ft", "length": "6 ft", "hold_down": "9000 lbf", "anchor": "5/8"}
+FEW = settings(max_examples=12, deadline=None)
+
+
+def ratios(*words, units="us", **wall):
+    """Ratios of the checks of edges by title, or of those with words in their titles; endless where no weight is left."""
+    made = base(edge=EDGE, slab=SLAB, job={"units": units}, walls=[WALL | wall])
+    checks = run("edges", made).checks
+    spent = any("no weight left" in c.demand for c in checks)
+    found = {c.title: c.ratio or (0.0 if c.status != "NOT OK" else math.inf) for c in checks}
+    if not words:
+        return found
+    return [
+        next((r for title, r in found.items() if w in title), math.inf if spent else 0.0) for w in words
+    ]
+
+
+LIFTS = (
+    "Uplift on edge and slab",
+    "at the jamb that lifts most",
+    "at the hardest hold-down",
+    "Overturning moment",
+)
+
+
+@FEW
+@given(st.integers(0, 400), st.integers(1, 300), st.integers(0, 300))
+def test_more_uplift_never_helps_the_ground(uplift, more, dead):
+    wall = {
+        "dead": f"{dead} plf",
+        "shear": "100 plf",
+        "braced": [PIECE],
+        "openings": [{"start": "8 ft", "width": "6 ft"}],
+    }
+    before, after = (ratios(*LIFTS, uplift=f"{u} plf", **wall) for u in (uplift, uplift + more))
+    for title, one, other in zip(LIFTS, before, after, strict=True):
+        assert other >= one - 1e-9, title
+
+
+@FEW
+@given(st.integers(3, 10), st.integers(1, 8), st.integers(50, 500), st.integers(0, 120))
+def test_a_wider_opening_never_helps_a_jamb(width, more, dead, uplift):
+    titles = ("jamb that presses most", "at the jamb that lifts most")
+    before, after = (
+        ratios(*titles, dead=f"{dead} plf", uplift=f"{uplift} plf", openings=[{"start": "8 ft", "width": f"{w} ft"}])
+        for w in (width, width + more)
+    )  # fmt: skip
+    for title, one, other in zip(titles, before, after, strict=True):
+        assert other >= one - 1e-9, title
+
+
+@FEW
+@given(st.integers(50, 600), st.integers(0, 120), st.integers(10, 300))
+def test_a_metric_job_finds_the_same_along_the_path(dead, uplift, shear):
+    """But for the tape: pieces of a wall stand at whole millimeters there."""
+    wall = {
+        "dead": f"{dead} plf",
+        "uplift": f"{uplift} plf",
+        "shear": f"{shear} plf",
+        "braced": [PIECE],
+    }
+    us, si = (ratios(units=u, **wall) for u in ("us", "si"))
+    assert us.keys() == si.keys()
+    for title in (t for t in us if "wall w" in t):
+        assert si[title] == pytest.approx(us[title], rel=2e-3, abs=1e-3), title
