@@ -124,9 +124,11 @@ class Calculation:
         """Enter a result of a layout or search; returns the value.
 
         value: in ``unit`` (a trade unit; "" for finished text); source: a Citation; digits: that are shown;
-        words, symbol, name, label: as for ``step``.
+        label: the term that heads it; words, symbol, name: as for ``step``.
         """
-        self.blocks.append(Finding(words, symbol, value, unit, source, self.system, digits))
+        self.blocks.append(
+            Finding(words, symbol, value, unit, source, self.system, digits, label or "")
+        )
         self._keep(name, label or words)
         return value
 

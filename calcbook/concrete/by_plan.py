@@ -147,7 +147,7 @@ def _slab(calc: Calculation, job: Job, A: Quantity, t: Quantity) -> Quantity:
         "The top slopes and the underside is level: so much thicker than at its lowest place is the slab on average.",
         "h_m", top.rise, "in", cite("geometry"), "rise", "mean rise of the top",
     )  # fmt: skip
-    calc.finding("Its greatest thickness; the least is what is given.", "t_max", top.greatest, "in", cite("geometry"),
+    calc.finding("Greatest thickness of the slab; the least is what is given.", "t_max", top.greatest, "in", cite("geometry"),
                  "greatest", "greatest thickness")  # fmt: skip
     return calc.step(sloped_volume, "The slab with its slope.", "V_s", "slab", A=A, t=t, h_m=h_m)
 
@@ -219,6 +219,7 @@ def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
         Q(plan.outline.length, "ft"),
         "ft",
         cite("geometry"),
+        label="length of the edge",
     )
     A_r = calc.step(
         ring_section_area, "Section of the edge below the slab, for the same check by hand.", **section

@@ -177,8 +177,8 @@ def _needed(calc: Calculation, job: Job, V: Quantity, waste: float) -> tuple[Qua
         return V_w, None
     V_p = calc.step(order_for_risk, "What the records of the base ask for, at the accepted risk"
                     + (", pump and line included." if pump else "."), name="risk_volume",
-                    V=V, A=job.poured_area, e=e, s=s, risk=risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
-    V_r = calc.step(order_volume, "The same, rounded up to the step of sale.", "V_r",
+                     V=V, A=job.poured_area, e=e, s=s, risk=risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
+    V_r = calc.step(order_volume, "The volume for the accepted risk, rounded up to the step of sale.", "V_r",
                     V=V_p, waste=0.0, step=step)  # fmt: skip
     return max(V_w, V_r), V_r
 

@@ -14,17 +14,19 @@ from typing import TYPE_CHECKING, Any
 
 import tomlkit
 
+from calcbook.basis.showing import Units, money_mark
 from calcbook.job.fields import show_field
 from calcbook.job.files import locked, read_text, write_whole
+from calcbook.job.metric import left_out
 from calcbook.job.money import job_currency
 from calcbook.job.own import own_of
 from calcbook.job.places import placed, with_places
 from calcbook.job.problems import (
     JobChanged,
     JobError,
-    dots_problem,
     find_line,
     shown_place,
+    size_problem,
     toml_problem,
     validated,
 )
@@ -93,7 +95,7 @@ class Job:
         """Read and check a job file. own: a file of the builder's own in place of the one it names. Raises JobError."""
         path = Path(path)
         text = _text(path)
-        problem = dots_problem(path.name, text)
+        problem = size_problem(path.name, text)
         if problem:
             raise JobError(problem)
         try:
@@ -113,8 +115,8 @@ class Job:
 
     @property
     def system(self) -> str:
-        """The units shown: "us" or "si"."""
-        return self.file.job.units
+        """The units shown: "us" or "si", with the mark of the job's money."""
+        return Units.of(self.file.job.units, self.currency)
 
     @property
     def _path(self) -> Path:
@@ -223,16 +225,12 @@ class Job:
 
     def taken(self) -> list[str]:
         """One sentence for each value that was taken for something else than it says, such as ``lb`` for lbf."""
-        told = [
-            f"{shown_place(place.split('.'))}: {words}"
+        mark = money_mark(self.system)
+        return [
+            f"{shown_place(place.split('.'))}: {words.replace('$', mark)}"
             for place, value, meta in written(self.file, self._filled)
             if "told" in meta and isinstance(value, str) and (words := meta["told"](value))
         ]
-        if self.currency != "$":
-            told.append(
-                f"[prices] are in {self.currency}: the sign $ on every page stands for {self.currency}"
-            )
-        return told
 
     def assumptions(self) -> list[Entry]:
         """Every default that the printout rests on, as a list of Entry, in the order of the sections.
@@ -270,13 +268,19 @@ class Job:
             if value is None:
                 target.pop(key, None)
             else:
-                target[key] = value
+                target[key] = deep_copy(value)  # a later place may lie inside it
         touched = [place.split(".") for place in changes]
         job = Job(raw, self.path, self.source_text, known(raw, self.file, touched))
         if "plan" in self.__dict__ and self._plan_reads.hold(job.file):
             job.__dict__ |= {"plan": self.plan, "_plan_reads": self._plan_reads}
         _ = job.plan, job.others
         return job
+
+    def shown_in(self, system: str) -> Job:
+        """The same job with the same figures, shown in the units of a system: "us" or "si"."""
+        if system == self.system:
+            return self
+        return self.changed({**left_out(self.file, self.system), "job.units": system})
 
     def save(self, changes: dict[str, Any], path: str | Path | None = None) -> Job:
         """Write changed fields into the job file, keeping its comments and order.

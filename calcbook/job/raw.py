@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import tomlkit
 
 from calcbook.job.fields import Section
+from calcbook.job.merging import put
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -78,4 +79,4 @@ def set_at(document: Any, path: list[str], value: Any) -> None:
     if value is None:
         target.pop(path[-1], None)
     else:
-        target[path[-1]] = value
+        put(target, path[-1], value)

@@ -131,7 +131,7 @@ def _spacing(calc: Calculation, job: Job, h: Quantity) -> None:
     if job.joints.spacing is None:
         slump, aggregate = (calc.given(job, f"concrete.{key}") for key in ("slump", "aggregate"))
         factor = calc.finding("Spacing over thickness, by slump and aggregate.", "c",
-                              joint_factor(slump, aggregate), "1", joint_factor.source)  # fmt: skip
+                              joint_factor(slump, aggregate), "1", joint_factor.source, label="joint factor")  # fmt: skip
         calc.step(max_joint_spacing, "The largest spacing.", name="spacing", h=h, factor=factor)
         return
     given = calc.given(job, "joints.spacing", "s")
@@ -151,6 +151,7 @@ def _depth(calc: Calculation, job: Job, h: Quantity) -> None:
             top.greatest,
             "in",
             cite("geometry"),
+            label="slab thickness, greatest",
         )
     calc.step(sawcut_depth, "How deep the cut must be to lead the crack.", name="depth", h=h, **kind)
     if kind["fiber"]:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import OK, UNKNOWN, WORST_FIRST, Calculation, Table
 from calcbook.basis.safety import cautions_of
+from calcbook.basis.showing import money_mark
 from calcbook.basis.sources import STATUSES
 from calcbook.basis.typeset import pdf
 from calcbook.book.registry import LATE
@@ -204,12 +205,12 @@ def _changes(since: Comparison) -> dict[str, Any]:
         book_calculation.title
         for book_calculation in map(since.new_book.calculation, since.new_book.named_so(CHAPTERS))
     }
-    parts = []
+    parts, money = [], money_mark(since.new.system).strip()
     for part in told["parts"]:
         if part["title"] == "Inputs":
             rows = [row for row in part["rows"] if not _is_business(row[0])]
         else:
-            rows = [row for row in part["rows"] if row[0] in titles and "$" not in "".join(row)]
+            rows = [row for row in part["rows"] if row[0] in titles and money not in "".join(row)]
         if rows:
             parts.append({"title": part["title"], "rows": rows})
     return {"title": told["title"], "summary": [], "parts": parts}

@@ -198,7 +198,7 @@ def _step(block: Step | Finding, number: int, index: int) -> dict[str, Any]:
         "number": f"{number}.{index}",
         "target": f"step-{number}-{index}",
         "term": block.term,
-        "symbol": f"${TYPST.symbol(block.called)}$" if block.term else "",
+        "symbol": f"${TYPST.symbol(block.called)}$" if block.term and block.called else "",
         "words": "" if block.words.rstrip(".") == block.term else block.words,
         "source": str(block.source),
         "math": "" if in_words else block.typst,

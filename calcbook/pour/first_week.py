@@ -120,9 +120,10 @@ def _frost(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> No
     side = SIDE_WORDS[planned.case.side]
     for words, hours in planned.rows:
         calc.finding(
-            f"One freezing is survived from here, by {words}.", "t_500",
+            f"One freezing is survived from then on, by {words}.", "t_500",
             clock_text(begin, float(hours)) if np.isfinite(hours) else "not within the forecast", "h",
             cite("NRMCA CIP 27") if "CIP" in words else MATURITY,
+            label="time to 500 psi",
         )  # fmt: skip
     calc.results["safe"] = Q(planned.safe, "h") if np.isfinite(planned.safe) else None
     calc.finding(

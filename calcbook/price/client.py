@@ -93,8 +93,11 @@ def client_data(quote: Quote, alternates: Sequence[Alternate] = ()) -> dict[str,
         "cover": cover_rows(job),
         "scope": scope(quote),
         "supplies": [WE_SUPPLY, f"You supply: {terms.client_supplies}."],
-        "alternates": [[words, signed(more)] for words, more in alternates],
-        "payments": [[name, share, money_text(amount)] for name, share, amount in payments(job, total)],
+        "alternates": [[words, signed(more, job.system)] for words, more in alternates],
+        "payments": [
+            [name, share, money_text(amount, job.system)]
+            for name, share, amount in payments(job, total)
+        ],
         "excluded": [*EXCLUDED, *([f"{terms.excluded}."] if terms.excluded else [])],
         "price": quote.calculation.text("total"),
         "tax": _tax_words(job),
@@ -120,9 +123,9 @@ def payments(job: Job, total: Decimal) -> list[tuple[str, str, Decimal]]:
     ]
 
 
-def signed(more: Decimal) -> str:
+def signed(more: Decimal, system: str) -> str:
     """What is added to or taken off a price."""
-    return f"{'+' if more >= 0 else ''}{money_text(more)}"
+    return f"{'+' if more >= 0 else ''}{money_text(more, system)}"
 
 
 def scope(quote: Quote) -> list[str]:

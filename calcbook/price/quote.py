@@ -19,7 +19,7 @@ from calcbook.basis.pricing import (
     selling_price,
 )
 from calcbook.basis.safety import DEFERRAL
-from calcbook.basis.showing import magnitude, money_text
+from calcbook.basis.showing import magnitude, money_mark, money_text
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, csv_text, plain_number
 from calcbook.basis.units import TRADE_UNITS, Q, ureg
@@ -54,7 +54,8 @@ class QuoteLine:
     note: str
     taken: TakeoffLine  # the line it prices
     number: float = 0.0  # the amount, as shown
-    for_one: float = 0.0  # dollars for one unit, as shown
+    for_one: float = 0.0  # money for one unit, as shown
+    system: str = "us"
 
     @property
     def known(self) -> bool:
@@ -65,7 +66,7 @@ class QuoteLine:
     def cost_text(self) -> str:
         """The cost as it is shown, or what it lacks."""
         if self.cost is not None:
-            return money_text(self.cost)
+            return money_text(self.cost, self.system)
         return MISSING if self.known else UNKNOWN
 
 
@@ -123,13 +124,14 @@ class Quote:
         cost = cents(line_cost(amount, dollars(dollars_for_one)))
         return QuoteLine(
             *words,
-            _price_text(dollars_for_one),
+            money_mark(system) + _price_text(dollars_for_one),
             cost,
             line.kind,
             line.note,
             line,
             amount,
             dollars_for_one,
+            system,
         )
 
     @property
@@ -306,7 +308,8 @@ class Quote:
         rows = []
         for line in self.lines:
             cost = line.cost_text if line.cost is None else str(line.cost)
-            amount, price = plain_number(line.amount), plain_number(line.price)
+            amount = plain_number(line.amount)
+            price = line.price if line.cost is None else plain_number(_price_text(line.for_one))
             rows.append((line.words, amount, line.unit, price, cost, KINDS[line.kind], line.note))
         return csv_text(["line", "amount", "unit", "price", "cost", "kind", "note"], rows)
 
@@ -338,7 +341,7 @@ def _is_lump(price: Quantity) -> bool:
 def _price_text(number: float) -> str:
     """A price of one unit: to the cent, or to a hundredth of a cent where it has such parts."""
     decimals = max(2, len(f"{number:.4f}".rstrip("0").split(".")[1]))
-    return f"${number:,.{decimals}f}"
+    return f"{number:,.{decimals}f}"
 
 
 def _amount_text(amount: float) -> str:

@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 
 from calcbook.basis.table import table
 from calcbook.basis.units import Q, Quantity, UnitError
+from calcbook.job.clock import no_clock
 from calcbook.job.fields import PRACTICE, Clash, Section, pick, points, quantity, text, yes_no
 from calcbook.job.schema.between import MAIN, Between
 from calcbook.job.schema.bolts import Bolts
@@ -37,7 +38,7 @@ class JobInfo(Section):
     client: str = text("who pays", "", "no client given")
     preparer: str = text("who prepared this calculation", "", "no preparer given")
     contact: str = text("who answers the phone on pour day", "", "no contact given")
-    date: str = text("date of the calculation", "", "no date given")
+    date: str = text("date of the calculation", "", "no date given", check=no_clock)
     units: str = pick(
         "units shown", ("us", "si"), "us", "US customary units are the book's default",
         also={"METRIC": ("si", ""), "IMPERIAL": ("us", ""), "INCH": ("us", "")},
@@ -211,6 +212,9 @@ class Concrete(Section):
     )
     exposure: str = pick(
         "exposure to freezing, ACI 318 class", ("F0", "F1", "F2", "F3"), "F0", "inside a building"
+    )
+    edge_exposure: str | None = pick(
+        "exposure of the edge outdoors, ACI 318 class", ("F0", "F1", "F2", "F3"), None, "not said"
     )
     waste: Quantity = quantity(
         "1", "allowance for waste, spread of forms and over-digging", "8 %",

@@ -255,7 +255,9 @@ class Reinforcement(Section):
         high=60,
         si="6 m",
     )
-    bar_lap: Quantity = quantity("in", "bars, lap", "18 in", PRACTICE, low=6, high=72, si="450 mm")
+    bar_lap: Quantity | None = quantity(
+        "in", "bars, lap", None, "by its rule, ACI 318-19 25.5.2", low=6, high=72
+    )
     friction: Quantity = quantity(
         "1",
         "friction of the slab on its base",
@@ -319,7 +321,7 @@ class Reinforcement(Section):
             raise Clash(
                 "mesh_lap", "laps take half of every sheet; give a shorter lap or larger sheets"
             )
-        if self.bar_lap >= self.bar_length:
+        if self.bar_lap is not None and self.bar_lap >= self.bar_length:
             raise Clash("bar_lap", "the lap is as long as the bar; give a shorter lap or longer stock")
         return self
 
