@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 import pint
 
-ureg = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
 for definition in (
     "psf = lbf / ft**2",
     "pcf = lbf / ft**3",
