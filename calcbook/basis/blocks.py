@@ -220,7 +220,8 @@ class TakeoffLine:
     """One thing to buy, rent or do, as it goes into the quote.
 
     amount: in ``unit``, or None where it is not known yet; price: the key in [prices]; kind:
-    "material", "labor" or "equipment"; note: how the amount came about, or what would tell it.
+    "material", "labor" or "equipment"; note: how the amount came about, or what would tell it;
+    slab: the further slab that it is for.
     """
 
     words: str
@@ -229,3 +230,4 @@ class TakeoffLine:
     price: str
     kind: str = "material"
     note: str = ""
+    slab: str = ""

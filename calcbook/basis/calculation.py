@@ -255,7 +255,7 @@ class Calculation:
             replace(k, remark=k.remark.replace("[[answers]]", "[[slabs.answers]]"))
             if "[[answers]]" in k.remark else k for k in self.checks
         ]  # fmt: skip
-        made.takeoff = [replace(line, words=f"{line.words}, {slab}") for line in self.takeoff]
+        made.takeoff = [replace(line, words=f"{line.words}, {slab}", slab=slab) for line in self.takeoff]
         return made
 
     # --- reading ---

@@ -62,12 +62,14 @@ def value_at(raw: Any, place: str) -> Any:
 
 
 def deep_copy(value: Any) -> Any:
+    """A copy of a job file's data, lists and sections within it too."""
     if isinstance(value, dict):
         return {k: deep_copy(v) for k, v in value.items()}
     return [deep_copy(v) for v in value] if isinstance(value, list) else value
 
 
 def set_at(document: Any, path: list[str], value: Any) -> None:
+    """Set what stands at a place of a tomlkit document, sections made as needed; None takes it out."""
     target = document
     for part in path[:-1]:
         if part.isdigit():

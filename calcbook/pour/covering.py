@@ -46,7 +46,7 @@ def drying_rule(t, one=Q(1, "in"), D_1=Q(30, "day")):
     returns=result("day", "drying measured"),
 )
 def drying_measured(w_cm: float) -> Quantity:
-    """Days by Brewer's measurements for a water-cement ratio. Returns a quantity in days."""
+    """Days by Brewer's measurements. w_cm: water-cement ratio of the mix (plain). Returns a quantity in days."""
     rows = table("drying")
     return Q(float(np.interp(w_cm, [r["w_cm"] for r in rows], [r["days"] for r in rows])), "day")
 

@@ -218,8 +218,11 @@ class Model:
     def __init__(self, quote: Quote) -> None:
         if not quote.complete:
             raise JobError(f"the odds need every price; {quote.lacking}")
-        if quote.job.others:
-            raise JobError("the odds on the price are worked out for a job of one slab; this one has several")
+        alone = [other.slab.called for other in quote.job.others if not _in_one_order(quote.job, other)]
+        if alone:
+            raise JobError(
+                f"the odds on the price are worked out for slabs of one order and one allowance for waste; not for {alone[0]!r}"
+            )
         assert quote.volume is not None and quote.base is not None  # those of a book
         self.quote, self.job, self.soil = quote, quote.job, quote.base.soil
         self.quoted = quote.calculation.results["total"].m
@@ -258,6 +261,8 @@ class Model:
     ) -> NDArray | float:
         """The amount of a line of things, as its calculation gives it for what was drawn."""
         taken = line.taken
+        if taken.slab:  # its concrete is in the order of the first; its soil is taken as planned
+            return line.number
         if taken.price == "concrete":
             return self._shown(concrete["order"] + concrete["further"], taken.unit)
         if taken.price == "spoil":
@@ -289,7 +294,7 @@ class Model:
         job, V, step = self.job, self.volume, self.job.concrete.order_step
         e, s = job.base.extra_depth, job.base.depth_spread
         d = np.atleast_1d(drawn_depth.bulk(e=e, s=s, z=score("base")))
-        V_m = measured_volume.bulk(V=V, A=job.plan.area, d=d, e=e)
+        V_m = measured_volume.bulk(V=V, A=job.poured_area, d=d, e=e)
         order, fee = self._planned(need_of(job, Q(V_m, "yd3")).m_as("cubic_yard"))
         u = allowance_used.bulk(u_m=job.risk.waste_used, s=job.risk.waste_spread, z=score("waste"))
         V_u = used_volume.bulk(V_m=V_m, V=V, waste=job.concrete.waste, u=u, V_l=left_in_pump(job))
@@ -356,3 +361,7 @@ class Model:
             TRADE_UNITS[unit_name].pint_for(self.job.system)
         )
         return np.round(there, 2)
+
+
+def _in_one_order(job: Job, other: Job) -> bool:
+    return other.follows == job.slab.called and other.concrete.waste == job.concrete.waste

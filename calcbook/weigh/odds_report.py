@@ -110,14 +110,15 @@ def _followed(calc: Calculation, quote: Quote) -> None:
     """One draw by hand: every score one spread to the bad side, and one day lost where that can be."""
     job, volume = quote.job, quote.calculations["volume"].results
     base, risk, z = job.base, job.risk, 1.0
+    V = volume.get("together", volume["net"])  # of all slabs of the order
     calc.note("One draw followed by hand, with every score one spread to the bad side (z = 1):")
     d = calc.step(drawn_depth, "The base as it came out.", e=base.extra_depth, s=base.depth_spread, z=z)
     V_m = calc.step(measured_volume, "What the plan takes over that base; the order follows it.",
-                    V=volume["net"], A=job.plan.area, d=d, e=base.extra_depth)  # fmt: skip
+                    V=V, A=job.poured_area, d=d, e=base.extra_depth)  # fmt: skip
     u = calc.step(allowance_used, "How much of the allowance is really lost.", u_m=risk.waste_used.m_as(""),
                   s=risk.waste_spread.m_as(""), z=z)  # fmt: skip
     left = " and what stays in pump and line" if job.pour.pump else ""
-    V_u = calc.step(used_volume, f"What goes in, with that waste{left}.", V_m=V_m, V=volume["net"],
+    V_u = calc.step(used_volume, f"What goes in, with that waste{left}.", V_m=V_m, V=V,
                     waste=job.concrete.waste.m_as(""), u=u, V_l=left_in_pump(job))  # fmt: skip
     V_x = calc.step(further_volume, "What is short of the quote's order, had the base not been measured.",
                     V_u=V_u, V_o=volume["order"], step=job.concrete.order_step)  # fmt: skip

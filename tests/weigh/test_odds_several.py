@@ -1,0 +1,51 @@
+"""Odds on the price of a job of several slabs: of one order they hold, of two they say that they do not."""
+
+import numpy as np
+import pytest
+from several import APRON, GARAGE, job_of
+from small_quote import PRICES
+
+from calcbook.book.chapters import Book
+from calcbook.job.file import JobError
+from calcbook.weigh.odds import Model, Scores
+from calcbook.weigh.odds_report import calculation
+
+MORE = {
+    "forms": "$2 / ft",
+    "spoil": "$14 / yd3",
+    "retarder": "$215 / roll",
+    "tape": "$30 / roll",
+    "short_load_fee": "$140",
+}
+STILL = {
+    "waste_spread": "0 %", "crew_pace": "0 %", "task_pace": "0 %", "market": "0 %", "item_price": "0 %",
+    "lost_day": "0 %", "set_wait": "0 %",
+}  # fmt: skip
+
+
+def priced(*slabs, risk=STILL, spread="0 in", **sections):
+    return job_of(
+        *slabs, prices=PRICES | GARAGE["prices"] | MORE, risk=risk, crew={"waiting": "4 h"},
+        base={"depth_spread": spread}, **sections,
+    )  # fmt: skip
+
+
+def test_without_any_spread_the_odds_are_the_quote():
+    quote = Book(priced(APRON)).quote
+    prices, _ = Model(quote).drawn(Scores(quote.job, 50, 1))
+    assert np.ptp(prices) == 0
+    assert np.atleast_1d(prices)[0] == pytest.approx(quote.calculation.results["total"].m, abs=0.02)
+
+
+def test_the_base_of_all_slabs_moves_the_order():
+    """1/2 in. of base under the whole area of the order, apron included."""
+    one, two = (Book(priced(*slabs, spread="0.5 in", risk={})).quote for slabs in ((), (APRON,)))
+    depth = [np.ptp(Model(q)._concrete(Scores(q.job, 400, 1))["order"]) for q in (one, two)]
+    assert depth[1] >= depth[0] > 0
+    assert calculation(two) is not None
+
+
+@pytest.mark.parametrize("change", [{"pour": {"date": "2026-11-02"}}, {"concrete": {"waste": "15 %"}}])
+def test_slabs_of_two_orders_or_allowances_are_refused(change):
+    with pytest.raises(JobError, match="not for 'apron'"):
+        Model(Book(priced(APRON | change)).quote)
