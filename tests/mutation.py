@@ -1,128 +1,33 @@
-"""Breaks the formula modules on purpose, one place at a time, and sees whether their tests notice.
+"""Breaks the book on purpose, one place at a time, and sees whether its tests notice.
 
-``python tests/mutation.py`` runs all modules with formulas, ``python tests/mutation.py volume
---sample 30`` a part. A mutant changes one constant, operator, exponent, comparison or min/max in
-one function. Each runs in a process of its own, forked after everything is imported, so a mutant
-costs only the run of the tests of its module (``tests/test_<module>.py``, else every test file
-that imports it).
+``python tests/mutation.py`` runs every change of every kind (``mutants.py`` names the kinds), ``python
+tests/mutation.py concrete.volume --kind formula --sample 30`` a part. Each runs in a process of its own, forked
+after everything is imported, so a change costs only the run of the tests that are meant for it: those of the
+lists first, then those of its module.
 """
 
 import argparse
 import ast
-import copy
 import functools
 import importlib
 import os
 import random
 import signal
 import sys
-import types
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
-from pathlib import Path
 
-TESTS = Path(__file__).parent
-CALCBOOK = TESTS.parent / "calcbook"
-SECONDS = 60
-_SWAPS = {
-    ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.Pow: ast.Mult,
-    ast.Lt: ast.GtE, ast.GtE: ast.Lt, ast.Gt: ast.LtE, ast.LtE: ast.Gt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
-}  # fmt: skip
-_NAMES = {
-    "minimum": "maximum", "maximum": "minimum", "min": "max", "max": "min", "sin": "cos", "cos": "sin",
-    "ceil": "floor", "floor": "ceil", "exp": "log", "log": "exp", "sqrt": "abs",
-}  # fmt: skip
+from mutants import CALCBOOK, KINDS, TESTS, Mutant, chapter_modules, dotted, mutants
 
-
-@dataclass(frozen=True)
-class Mutant:
-    """One change: module, function, line and what was changed into what."""
-
-    module: str
-    function: str
-    line: int
-    change: str
-    index: int
-
-    def __str__(self):
-        return f"{self.module}.{self.function} line {self.line}: {self.change}"
-
-
-def _sites(function):
-    """Every (node, description, change) of a function, docstrings and messages left out."""
-    for node in ast.walk(function):
-        if isinstance(node, ast.Constant) and type(node.value) in (int, float):
-            if 0 < abs(node.value) < 1e-6:
-                continue  # slack against the noise of floating point: a tenth more is the same
-            yield node, f"{node.value} -> {_other(node.value)}", ("value", _other(node.value))
-        elif isinstance(node, ast.BinOp | ast.AugAssign) and type(node.op) in _SWAPS:
-            other = _SWAPS[type(node.op)]
-            yield node, f"{type(node.op).__name__} -> {other.__name__}", ("op", other())
-        elif isinstance(node, ast.Compare) and type(node.ops[0]) in _SWAPS:
-            other = _SWAPS[type(node.ops[0])]
-            yield (
-                node,
-                f"{type(node.ops[0]).__name__} -> {other.__name__}",
-                ("ops", [other(), *node.ops[1:]]),
-            )
-        elif isinstance(node, ast.Name) and node.id in _NAMES:
-            yield node, f"{node.id} -> {_NAMES[node.id]}", ("id", _NAMES[node.id])
-
-
-def _other(value):
-    return value + 1 if isinstance(value, int) else value * 1.1 + (value == 0)
-
-
-def dotted(path):
-    """The name of a module inside the package: ``bolts.anchors``."""
-    return ".".join(path.relative_to(CALCBOOK).with_suffix("").parts)
-
-
-def formula_modules():
-    """Names of the modules that hold checked formulas or routines."""
-    marks = "@formula(", "@procedure("
-    texts = {dotted(p): p.read_text(encoding="utf-8") for p in sorted(CALCBOOK.rglob("*.py"))}
-    return [n for n, text in texts.items() if n != "basis.formula" and any(m in text for m in marks)]
-
-
-def mutants(name):
-    """All mutants of a module of calcbook, in order."""
-    module = importlib.import_module(f"calcbook.{name}")
-    tree = ast.parse(Path(module.__file__).read_text(encoding="utf-8"))
-    found = []
-    for function in [n for n in tree.body if isinstance(n, ast.FunctionDef)]:
-        if function.name in ("calculation", "draw") or function.name.endswith("_drawing"):
-            continue  # these show; what they show is checked by the notebooks
-        body = ast.Module(function.body, [])
-        for index, (node, change, _) in enumerate(_sites(body)):
-            found.append(Mutant(name, function.name, node.lineno, change, index))
-    return found
-
-
-def _apply(mutant):
-    """Put the mutant's code into the living function, wherever it is referred to."""
-    module = importlib.import_module(f"calcbook.{mutant.module}")
-    if mutant.index < 0:
-        return
-    tree = ast.parse(Path(module.__file__).read_text(encoding="utf-8"))
-    function = copy.deepcopy(next(n for n in tree.body if getattr(n, "name", "") == mutant.function))
-    node, _, (field, value) = list(_sites(ast.Module(function.body, [])))[mutant.index]
-    setattr(node, field, value)
-    function.decorator_list = []
-    code = compile(ast.fix_missing_locations(ast.Module([function], [])), module.__file__, "exec")
-    new = next(
-        c for c in code.co_consts if isinstance(c, types.CodeType) and c.co_name == mutant.function
-    )
-    living = getattr(module, mutant.function)
-    getattr(living, "body", getattr(living, "__wrapped__", living)).__code__ = new
-    for name in _NAMES:  # a swapped name must exist where the function looks for it
-        import numpy
-
-        module.__dict__.setdefault(name, getattr(numpy, name, None))
+SECONDS = 90
+EQUAL = {  # the start of a change that leaves everything as it was -> why no test can notice it
+    "verdict: concrete.volume._odds": "the order is raised until the check holds",
+    "verdict: bolts.closing": "the load path closes by its making",
+    "verdict: reinforcement.choice._basis": "it says on what the choice rests; it is always true",
+}
 
 
 def survives(mutant):
-    """True where all tests of the module still pass with the mutant in place."""
+    """True where all tests meant for it still pass with the mutant in place."""
     child = os.fork()
     if child == 0:
         os.setsid()
@@ -140,7 +45,7 @@ def survives(mutant):
 def _trial(mutant):
     """Exit status of the tests: 0 passed, 1 failed, 90 where the mutant could not be put in."""
     try:
-        _apply(mutant)
+        mutant.apply()
     except BaseException:
         return 90
     import pytest
@@ -148,9 +53,58 @@ def _trial(mutant):
     options = ["-x", "-q", "-p", "no:cacheprovider"]
     options += ["-o", "addopts="]  # the usual options ask for plug-ins that are left out here
     try:
-        return int(pytest.main([*options, *tests_of(mutant.module)]))
+        return int(pytest.main([*options, *tests_for(mutant)]))
     except BaseException:
         return 1
+
+
+def tests_for(mutant):
+    """The tests meant for a mutant: those of lists and tables by their kind, else those of its module."""
+    if mutant.tests:
+        return [str(TESTS / name) for name in mutant.tests]
+    verdicts = str(TESTS / "book" / "test_verdicts.py")
+    kept = [f"{verdicts}::{_KEPT}[{name}]" for name in _chapters(mutant.module)]
+    if mutant.kind in ("verdict", "caution", "citation"):
+        return kept or tests_of(mutant.module)
+    proofs = _proofs().get(mutant.place.split(" ")[0], [])
+    of_chapter = kept if mutant.module in chapter_modules() else []
+    return list(dict.fromkeys([*tests_of(mutant.module), *proofs, *of_chapter]))
+
+
+@functools.cache
+def _proofs():
+    """The test files that prove a formula, by the table of proofs."""
+    from calcbook.basis.table import table
+
+    found = {}
+    for row in table("evidence"):
+        file = str(TESTS / row["test"].split("::")[0])
+        found[row["formula"]] = list(dict.fromkeys([*found.get(row["formula"], []), file]))
+    return found
+
+
+_KEPT = "test_every_verdict_caution_and_clause_is_the_one_that_is_kept"
+
+
+@functools.cache
+def _chapters(module):
+    """The chapters in whose module, or in what they import, a module stands: nearest first."""
+    from calcbook.book.registry import SUBJECTS
+
+    def reach(name, depth=3):
+        if not depth:
+            return set()
+        path = CALCBOOK.joinpath(*name.split(".")).with_suffix(".py")
+        near = {
+            n for n in _imported(path) if CALCBOOK.joinpath(*n.split(".")).with_suffix(".py").exists()
+        }
+        return near.union(*(reach(n, depth - 1) for n in near if n.split(".")[0] == name.split(".")[0]))
+
+    subjects = {
+        name: place.removeprefix("calcbook.") for name, place in SUBJECTS.items() if name != "laws"
+    }
+    own = [name for name, place in subjects.items() if place == module]
+    return own or [name for name, place in subjects.items() if module in reach(place)]
 
 
 def _test_file(module):
@@ -188,41 +142,65 @@ def _imported(path):
 
 def _preload():
     """Import once, before the forks, what every run of the tests would import again."""
+    sys.path.insert(0, str(TESTS))
     import hypothesis  # noqa: F401
     import pytest  # noqa: F401
 
     from calcbook.book.registry import load_formulas
 
     load_formulas()
-    importlib.import_module("calcbook.price.quote")
+    importlib.import_module("calcbook.book.chapters")
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
 
 
-def _check_sound(names):
-    """Stop where the tests of a module fail before anything is changed."""
-    for name in names:
-        if not survives(Mutant(name, "", 0, "nothing", -1)):
-            raise SystemExit(f"the tests of {name} fail as they stand")
+def _unchanged(tests):
+    return Mutant("nothing", "", "", "nothing changed", lambda: None, tests)
+
+
+def _check_sound(chosen, pool):
+    """Stop where tests fail before anything is changed."""
+    sets = dict.fromkeys(tuple(tests_for(m)) for m in chosen)
+    for tests, passed in zip(sets, pool.map(lambda t: survives(_unchanged(t)), sets), strict=True):
+        if not passed:
+            raise SystemExit(f"these tests fail as they stand: {' '.join(tests)}")
+
+
+def _chosen(arguments):
+    """The mutants asked for; of a sample each kind has its share, and the same ones every time."""
+    kinds = arguments.kind or KINDS
+    found = {kind: mutants(kind, arguments.modules) for kind in kinds}
+    if not arguments.sample:
+        return [m for kind in kinds for m in found[kind]]
+    draw, share = random.Random(7), {kind: 1.0 for kind in kinds} | {"formula": 3.0}
+    whole = sum(share[kind] for kind in kinds)
+    numbers = {kind: round(arguments.sample * share[kind] / whole) for kind in kinds}
+    return [m for kind in kinds for m in draw.sample(found[kind], min(numbers[kind], len(found[kind])))]
 
 
 def main(argv=None):
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("modules", nargs="*")
+    parser.add_argument("--kind", action="append", choices=KINDS, help="only these kinds of change")
     parser.add_argument("--sample", type=int, help="only so many, chosen at random but always the same")
     arguments = parser.parse_args(argv)
     os.environ["CALCBOOK_EXAMPLES"] = "8"
-    chosen = [m for name in arguments.modules or formula_modules() for m in mutants(name)]
-    if arguments.sample and arguments.sample < len(chosen):
-        chosen = random.Random(7).sample(chosen, arguments.sample)
     _preload()
-    _check_sound(dict.fromkeys(m.module for m in chosen))
+    chosen = _chosen(arguments)
     with ThreadPoolExecutor(os.cpu_count()) as pool:
+        _check_sound(chosen, pool)
         living = [m for m, alive in zip(chosen, pool.map(survives, chosen), strict=True) if alive]
+    equal = [m for m in living if any(str(m).startswith(start) for start in EQUAL)]
+    for kind in dict.fromkeys(m.kind for m in chosen):
+        of_kind, left = (
+            [m for m in some if m.kind == kind and m not in equal] for some in (chosen, living)
+        )
+        print(f"{kind}: {len(of_kind) - len(left)} of {len(of_kind)} killed")
     for mutant in living:
-        print(f"survived: {mutant}")
+        print(f"{'the same' if mutant in equal else 'survived'}: {mutant}")
+    counted = len(chosen) - len(equal)
     killed = len(chosen) - len(living)
-    print(f"{killed} of {len(chosen)} mutants killed ({100 * killed / max(1, len(chosen)):.1f} %)")
-    return 0 if killed >= 0.95 * len(chosen) else 1
+    print(f"{killed} of {counted} mutants killed ({100 * killed / max(1, counted):.1f} %)")
+    return 0 if killed >= 0.95 * counted else 1
 
 
 if __name__ == "__main__":

@@ -135,10 +135,7 @@ def selling_price(C, m):
     step=arg("$", "step to which it is rounded up", above=0, symbol="Delta P"),
 )
 def offered_price(P, step):
-    """Price rounded up to a step, such as $10.
-
-    P: price (money); step: money. Returns money. Source: common practice.
-    """
+    """Price rounded up to a step, such as $10. Source: common practice."""
     P_o = ceil(P / step) * step
     return P_o
 

@@ -96,7 +96,7 @@ def read_told(text: Any, name: str) -> tuple[Quantity, str]:
         return _plain_number(text, name), ""
     if len(text) > _MAX_TEXT:
         raise UnitError(f"a text of {len(text)} characters is too long for a quantity; {wanted(name)}")
-    if any(c < " " and c not in "\t\r\n" or c > "\uffff" for c in text):
+    if any((c < " " and c not in "\t\r\n") or c > "\uffff" for c in text):
         raise UnitError(f"the text holds characters that no quantity is written with; {wanted(name)}")
     if unit(name).dimensionality == unit("in").dimensionality:
         length = read_feet_inches(text)

@@ -43,9 +43,14 @@ def records(columns: Sequence[str], rows: Iterable[Iterable[Any]]) -> list[dict[
 
 def lookup(name: str, /, **wanted: Any) -> dict[str, Any]:
     """The one row of a table whose cells equal ``wanted``; KeyError says what is known."""
-    found = [row for row in table(name) if all(row[key] == value for key, value in wanted.items())]
+    return _found(name, tuple(wanted.items()))
+
+
+@functools.cache
+def _found(name: str, wanted: tuple[tuple[str, Any], ...]) -> dict[str, Any]:
+    found = [row for row in table(name) if all(row[key] == value for key, value in wanted)]
     if len(found) == 1:
         return found[0]
-    key = next(iter(wanted))
+    key, asked = wanted[0]
     known = ", ".join(dict.fromkeys(str(row[key]) for row in table(name)))
-    raise KeyError(f"{wanted[key]!r} is not in the table {name}; known are {known}")
+    raise KeyError(f"{asked!r} is not in the table {name}; known are {known}")

@@ -55,7 +55,7 @@ class Bolted:
     @functools.cached_property
     def governs(self) -> str:
         """The reason that gives the least spacing."""
-        return min(self.spacings, key=lambda k: self.spacings[k].m_as("inch"))
+        return min(self.spacings, key=lambda k: number_in(self.spacings[k], "in"))
 
     def load(self, direction: str) -> Quantity | None:
         """Load by length of plate in a direction (of DIRECTIONS) by the load path; None where it is not known."""
@@ -118,7 +118,12 @@ class Bolted:
         return pieces, bolts
 
     def _feet(self, steps: float) -> float:
-        return float(self.length(steps).m_as("foot"))
+        return float(number_in(self.length(steps), "ft"))
+
+    @property
+    def foot(self) -> float:
+        """One step of this wall's tape in feet."""
+        return self._feet(1)
 
     @functools.cached_property
     def uses(self) -> dict[str, list[float]]:
@@ -154,7 +159,7 @@ class Bolted:
     def rows(self, reach: Quantity) -> list[Row]:
         """Rows of neighbours nearer to each other than a reach (length), joints of the plate or not."""
         places = [b.place for b in self.layout.bolts]
-        near = reach.m_as("inch") / self.length(1).m_as("inch")
+        near = number_in(reach, "in") / number_in(self.length(1), "in")
         ends = [k + 1 for k, (a, b) in enumerate(itertools.pairwise(places)) if b - a >= near]
         cuts = [0, *ends, len(places)]
         return [Row(self, a, b) for a, b in itertools.pairwise(cuts) if b - a > 1]
@@ -187,7 +192,7 @@ class Row:
         """(first, extent, last) in inches: from the slab's end to the first bolt, to the last one, to the other end."""
         line, bolts = self.wall.line, self.wall.layout.bolts
         first, last = (
-            self.wall.length(bolts[k].place).m_as("inch") for k in (self.start, self.end - 1)
+            number_in(self.wall.length(bolts[k].place), "in") for k in (self.start, self.end - 1)
         )
         return (
             12 * line.before + first,
@@ -197,10 +202,15 @@ class Row:
 
 
 def concrete_depth(job: Job, sill: Wall) -> Quantity:
-    """Depth of the concrete where the bolts of a wall stand: edge, its slope, or the slab alone (a length)."""
+    """Depth of the concrete where the bolts of a wall stand (a length)."""
+    return depth_at(job, sill, sill.edge_distance)
+
+
+def depth_at(job: Job, sill: Wall, c: Quantity) -> Quantity:
+    """Depth of the concrete so far from the slab's edge: edge, its slope, or the slab alone (lengths)."""
     edge = edge_of(job, sill.side)
     t, d, run = job.slab.thickness, edge.depth, edge.slope.m_as("")
-    beyond = sill.edge_distance - edge.width
+    beyond = c - edge.width
     if beyond.magnitude <= 0:
         return t + d
     if not run:
@@ -226,7 +236,7 @@ def place_of_rows(job: Job, rows: Sequence[Row]) -> Place:
     first, extent, last = (
         Q(np.array(values), "in") for values in zip(*(r.span for r in rows), strict=True)
     )
-    edge = Q(np.array([r.wall.sill.edge_distance.m_as("inch") for r in rows]), "in")
+    edge = Q(np.array([number_in(r.wall.sill.edge_distance, "in") for r in rows]), "in")
     n = np.array([float(r.count) for r in rows])
     return Place(edge, one.c_1 + one.c_2 - edge, first, last, one.h_a, extent, n)
 

@@ -118,9 +118,9 @@ def plain(value: Any) -> Any:
     """A value to group by, quick to compare: a quantity as its number in root units, the rest as it is."""
     if isinstance(value, Place):
         return value.key
-    return round(value.m_as(_root_units(value.units)), 9) if hasattr(value, "units") else value
+    return round(value.magnitude * _to_root(value.units), 9) if hasattr(value, "units") else value
 
 
 @functools.cache
-def _root_units(units: Any) -> Any:
-    return Quantity(1.0, units).to_root_units().units
+def _to_root(units: Any) -> Any:
+    return Quantity(1.0, units).to_root_units().magnitude

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.anchor_shear import interaction
 from calcbook.bolts.bolted import concrete_depth
 from calcbook.bolts.capacity import bolt_row
@@ -141,7 +141,7 @@ def layout_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     least, source, words = sill_rule("least diameter")
     calc.check("Diameter of the sill bolts", least, d_a, "in", source, sentence(words), least=True)
     least, source, words = sill_rule("least embedment")
-    shallow = min(walls, key=lambda w: w.h_ef.m_as("inch"))
+    shallow = min(walls, key=lambda w: number_in(w.h_ef, "in"))
     drilled_note = (
         " A shallower drilled bolt needs the maker's data and the building department's consent."
         * (shallow.sill.method == "drilled")
@@ -182,7 +182,7 @@ def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> 
     kinds: dict[tuple[float, ...], tuple[Quantity, Wall]] = {}  # the first wall of each kind
     for w in walls:
         at = w.sill.edge_distance, w.sill.inset, w.sill.plate_width
-        kinds.setdefault(tuple(x.m_as("inch") for x in at), (off_middle(*at), w.sill))
+        kinds.setdefault(tuple(number_in(x, "in") for x in at), (off_middle(*at), w.sill))
     off, sill = max(kinds.values(), key=lambda k: (k[0] / k[1].plate_width).m_as(""))
     calc.check(
         f"Distance of the bolts from the middle of the plate, wall {sill.name}", off, sill.plate_width / 6,
@@ -191,7 +191,7 @@ def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> 
     if any(w.sill.shear_out for w in walls):
         least, source, words = sill_rule("least loaded edge", d_a)
         room, sill = min(
-            ((sill.plate_width / 2 - off, sill) for off, sill in kinds.values()), key=lambda k: k[0].m_as("inch")
+            ((sill.plate_width / 2 - off, sill) for off, sill in kinds.values()), key=lambda k: number_in(k[0], "in")
         )  # fmt: skip
         calc.check(
             f"Edge distance in the wood for shear across the wall, wall {sill.name}", least,

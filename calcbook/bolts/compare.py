@@ -54,7 +54,7 @@ def compare(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     )  # fmt: skip
     spacing = min(w.sill.stud_spacing for w in walls)
     p_0 = calc.step(
-        blocked_share, "Odds for each bolt, if they are cast without regard to the studs.", t_s=STUD,
+        blocked_share, "Odds for each bolt, if they are cast without regard to the studs.", t_s=Q(STUD, "in"),
         a=bolts.washer / 2 + bolts.clear, s=spacing,
     )  # fmt: skip
     calc.note(

@@ -9,14 +9,16 @@ from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.bolted import DIRECTIONS, Bolted, place
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.checks import bolt_table, layout_checks, load_checks, washer_checks
 from calcbook.bolts.closing import closing_table
 from calcbook.bolts.compare import compare
 from calcbook.bolts.drilled import drilled
+from calcbook.bolts.exemption import both_numbers
 from calcbook.bolts.groups import row_checks
+from calcbook.bolts.hold_downs import hold_down_anchors
 from calcbook.bolts.lists import COATING, figures, schedule, tape_lists
 from calcbook.bolts.sill import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.bolts.spacing import spacing_tables, spacings
@@ -63,11 +65,13 @@ def chapter(job: Job, path: LoadPath) -> Found:
     heights = _stick_up(calc, job)
     brought = [path.of(n) for n, wall in enumerate(job.walls) if wall.side is not None and wall.bolted]
     walls = _walls(calc, job, lines, heights, brought)
+    both_numbers(calc, job, walls)
     spacing_tables(calc, job, walls)
     load_checks(calc, walls)
     bolt_table(calc, walls)
     closing_table(calc, walls)
     row_checks(calc, job, walls)
+    hold_down_anchors(calc, job, walls)
     layout_checks(calc, job, walls)
     washer_checks(calc, job, walls)
     cartridges = drilled(calc, job, [w for w in walls if w.sill.method == "drilled"])
@@ -158,7 +162,7 @@ def _walls(
     walls = []
     for w, found in zip(unlaid, spacings(job, held, loads), strict=True):
         layout = wall_layout(
-            w.sill, w.line, d_a, min(found.values(), key=lambda s: s.m_as("inch")), keep_out, corner, job.bolts.beside_bars,
+            w.sill, w.line, d_a, min(found.values(), key=lambda s: number_in(s, "in")), keep_out, corner, job.bolts.beside_bars,
             job.system,
         )  # fmt: skip
         walls.append(replace(w, spacings=found, layout=layout))

@@ -19,17 +19,18 @@ if TYPE_CHECKING:
 # --- unions of intervals -------------------------------------------------------------------
 
 
-def _free(low: int, high: int, blocks: Sequence[Block]) -> list[tuple[int, int]]:
-    """Closed intervals of [low, high] that no block covers; blocks sorted by their start."""
+def _free(low: int, high: int, blocks: Sequence[Block], room: int = 0) -> list[tuple[int, int]]:
+    """Closed intervals of [low, high] that no block covers, with room beside it; blocks sorted by their start."""
     found = []
     for block in blocks:
-        if block.high <= low:
+        start, end = block.low - room, block.high + room
+        if end <= low:
             continue
-        if block.low >= high:
+        if start >= high:
             break
-        if block.low >= low:
-            found.append((low, block.low))
-        low = max(low, block.high)
+        if start >= low:
+            found.append((low, start))
+        low = max(low, end)
     if low <= high:
         found.append((low, high))
     return found
@@ -104,7 +105,7 @@ def bolt_piece(
 def _roomy(start: int, end: int, blocks: Sequence[Block], rules: Rules) -> list[list[tuple[int, int]]]:
     """Unions of places with some room beside them: the full comfort first, then less of it."""
     return [
-        _free(start, end, [Block(b.low - room, b.high + room, b.name) for b in blocks])
+        _free(start, end, blocks, room)
         for room in (rules.comfort * share // 4 for share in (4, 3, 2, 1))
     ]
 

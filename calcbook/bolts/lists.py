@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
+from calcbook.basis.units import number_in
 from calcbook.bolts.drawing import tape_strips, wall_plan
 from calcbook.bolts.misplacement import rooms_of
 from calcbook.bolts.path_drawing import path_drawing
@@ -176,7 +177,7 @@ def figures(
     for w in sorted(lifted, key=lambda w: -max(w.uses["uplift"], default=0.0)):
         calc.figure("Where the load goes", lambda w=w: path_drawing(w, system))
     calc.figure("Bolts on the plan", lambda: wall_plan(plan, corners, walls, system))
-    w = min(walls, key=lambda w: w.spacing.m_as("inch"))
+    w = min(walls, key=lambda w: number_in(w.spacing, "in"))
     h_s, L_b, _ = heights[w.sill.plies, w.sill.ply]
     calc.figure(
         "Section at a sill bolt",

@@ -8,7 +8,7 @@ import numpy as np
 
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.sill import (
     sill_rule,
     spacing_for_both,
@@ -51,7 +51,7 @@ def spacings(
         _alone(loads, capacities, found, direction, words, spacing_for_shear)
         both = [f for f in found if "uplift" in f and words in f]
         if both:
-            s_u, s_v = (_array([f[k].m_as("inch") for f in both], "in") for k in ("uplift", words))
+            s_u, s_v = (_array([number_in(f[k], "in") for f in both], "in") for k in ("uplift", words))
             for f, s in zip(both, spacing_for_both.bulk(s_u=s_u, s_v=s_v), strict=True):
                 f[f"uplift with {words}"] = Q(float(s), "in")
     return found
@@ -69,8 +69,8 @@ def _alone(
     given = [one[direction] for one in loads]
     loaded = {k: load for k, load in enumerate(given) if load is not None and load.magnitude}
     if loaded:
-        held = _array([capacities[k].least(direction)[1].m_as("lbf") for k in loaded], "lbf")
-        load = _array([load.m_as("plf") for load in loaded.values()], "plf")
+        held = _array([number_in(capacities[k].least(direction)[1], "lbf") for k in loaded], "lbf")
+        load = _array([number_in(load, "plf") for load in loaded.values()], "plf")
         names = list(formula.arguments)
         for k, s in zip(loaded, formula.bulk(**{names[0]: held, names[1]: load}), strict=True):
             found[k][words] = Q(float(s), "in")
@@ -85,7 +85,7 @@ def _array(values: Sequence[float], unit: str) -> Quantity:
 
 def spacing_tables(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     """Steps of the wall with the closest bolts, loads and spacings of all, and what is not given."""
-    _steps(calc, job, min(walls, key=lambda w: w.spacing.m_as("inch")))
+    _steps(calc, job, min(walls, key=lambda w: number_in(w.spacing, "in")))
     _loads_table(calc, job, walls)
     _framing_table(calc, job, walls)
     rows = []

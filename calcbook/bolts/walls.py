@@ -7,7 +7,7 @@ import math
 from typing import TYPE_CHECKING
 
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.layout import cached_layout
 from calcbook.job.wall_lines import door_spans, opening_spans
 from calcbook.plan.tape import Block, Rules, inch_steps, to_steps
@@ -20,11 +20,13 @@ if TYPE_CHECKING:
     from calcbook.job.wall_lines import WallLine
     from calcbook.plan.tape import Layout
 
-STUD = Q(1.5, "in")  # thickness of a stud, dressed
-_LEAST_PIECE = Q(4, "ft")  # of plate, where lengths are free
-_END_ROOM = Q(4, "in")  # room for an outer bolt beyond its least end distance, where bolts are close
-_COMFORT = Q(1.5, "in")  # room beside a bolt, for its misplacement, where that costs no bolt
-_BAR_GAP = Q(0.25, "in")  # between a bar and a bolt tied beside it
+# all in inches
+STUD = 1.5  # thickness of a stud, dressed
+_LEAST_PIECE = 48.0  # of plate, where lengths are free
+_END_ROOM = 4.0  # room for an outer bolt beyond its least end distance, where bolts are close
+_COMFORT = 1.5  # room beside a bolt, for its misplacement, where that costs no bolt
+_HALF_BASE = 1.5  # half of a hold-down's base along the wall (common practice)
+_BAR_GAP = 0.25  # between a bar and a bolt tied beside it
 
 
 # --- plate, studs, bars --------------------------------------------------------------------
@@ -48,7 +50,7 @@ def plate_pieces(
     if joints is not None:
         cuts = sorted(to_steps(j, system) for j in joints)
         return [piece for run in runs for piece in _cut(run, [c for c in cuts if run[0] < c < run[1]])]
-    step, least = to_steps(wall.piece, system), to_steps(_LEAST_PIECE, system)
+    step, least = to_steps(wall.piece, system), inch_steps(_LEAST_PIECE, system)
     return [piece for run in runs for piece in _cut(run, _free_cuts(run, step, least, first))]
 
 
@@ -72,12 +74,12 @@ def _free_cuts(run: tuple[int, int], step: int, least: int, first: float) -> lis
 
 def stud_places(wall: Wall, length: Quantity, system: str = "us") -> list[int]:
     """Centres of studs along a wall's length, in steps: one at each end, and on the layout from its start."""
-    total, half = to_steps(length, system), to_steps(STUD / 2, system)
-    spacing = wall.stud_spacing.m_as("inch")
-    count = int(length.m_as("inch") / spacing)
+    total, half = to_steps(length, system), inch_steps(STUD / 2, system)
+    spacing = number_in(wall.stud_spacing, "in")
+    count = int(number_in(length, "in") / spacing)
     field = [inch_steps(spacing * k, system) for k in range(1, count + 1)]
     openings, doors = (f(wall, length, system) for f in (opening_spans, door_spans))
-    reach = half + to_steps(STUD * (wall.jacks + 1), system)
+    reach = half + inch_steps(STUD * (wall.jacks + 1), system)
     inner = [
         p
         for p in field
@@ -110,7 +112,7 @@ def wall_blocks(
     of the slab (length), or None.
     """
     length = Q(line.length, "ft")
-    half = to_steps(STUD / 2 + keep_out, system, up=True)
+    half = inch_steps(STUD / 2 + number_in(keep_out, "in"), system, up=True)
     blocks = [Block(p - half, p + half, "on a stud") for p in stud_places(wall, length, system)]
     blocks += _opening_blocks(wall, length, keep_out, system)
     beside = _beside(wall, bolt, system)
@@ -123,13 +125,14 @@ def wall_blocks(
         blocks += [Block(j - end_least, j + end_least, "at a joint of the upper ply") for j in joints]
     if corner is not None:
         blocks += _corner_blocks(line, corner, system)
+    blocks += _hold_down_blocks(wall, keep_out, system)
     return tuple(sorted(blocks, key=lambda b: (b.low, b.high)))
 
 
 def _opening_blocks(wall: Wall, length: Quantity, keep_out: Quantity, system: str) -> Iterator[Block]:
     total, reach = (
         to_steps(length, system),
-        to_steps(STUD * (wall.jacks + 1) + keep_out, system, up=True),
+        inch_steps(STUD * (wall.jacks + 1) + number_in(keep_out, "in"), system, up=True),
     )
     name = "on king or jack studs"
     for start, end in opening_spans(wall, length, system):
@@ -139,11 +142,23 @@ def _opening_blocks(wall: Wall, length: Quantity, keep_out: Quantity, system: st
             yield Block(end, end + reach, name)
 
 
+def _hold_down_blocks(wall: Wall, keep_out: Quantity, system: str) -> Iterator[Block]:
+    """Where the hold-downs stand whose anchors are named."""
+    half = inch_steps(number_in(keep_out, "in") + _HALF_BASE, system, up=True)
+    for piece in wall.braced:
+        if piece.anchor is None:
+            continue
+        for at in (piece.start + piece.anchor_in, piece.start + piece.length - piece.anchor_in):
+            place = to_steps(at, system)
+            yield Block(place - half, place + half, "at a hold-down")
+
+
 def _corner_blocks(line: WallLine, corner: Quantity, system: str) -> Iterator[Block]:
     """Stretches too near to the end of the slab."""
     total, name = to_steps(Q(line.length, "ft"), system), "too near the end of the slab"
     clear = [
-        inch_steps(corner.m_as("inch") - 12 * gap, system, up=True) for gap in (line.before, line.after)
+        inch_steps(number_in(corner, "in") - 12 * gap, system, up=True)
+        for gap in (line.before, line.after)
     ]
     if line.free_ends[0] and clear[0] > 0:
         yield Block(-1, clear[0], name)
@@ -155,14 +170,15 @@ def bar_places(wall: Wall, length: Quantity, system: str = "us") -> list[int]:
     """Vertical bars along a wall's length, in steps; none where the wall has no bar spacing."""
     if wall.bar_spacing is None:
         return []
-    first, spacing = wall.bar_start.m_as("inch"), wall.bar_spacing.m_as("inch")
-    count = math.floor((length.m_as("inch") - first) / spacing) + 1
+    first, spacing = number_in(wall.bar_start, "in"), number_in(wall.bar_spacing, "in")
+    count = math.floor((number_in(length, "in") - first) / spacing) + 1
     return [inch_steps(first + spacing * k, system) for k in range(max(count, 0))]
 
 
 def _beside(wall: Wall, bolt: Quantity, system: str) -> int:
     """Steps from a bar to a bolt tied beside it."""
-    return to_steps(wall.bar_diameter / 2 + bolt / 2 + _BAR_GAP, system, up=True)
+    inches = number_in(wall.bar_diameter, "in") / 2 + number_in(bolt, "in") / 2 + _BAR_GAP
+    return inch_steps(inches, system, up=True)
 
 
 # --- rules and layout ----------------------------------------------------------------------
@@ -176,15 +192,24 @@ def layout_rules(
     even_shares: whether the outer bolts are kept within half a spacing of their ends, so that none holds
     more than its share of the wall; before: feet from the corner where the tape is held to the wall's start.
     """
-    end_least = bolt * lookup("sill_rules", rule="least end distance")["value"]
-    end_most = lookup("sill_rules", rule="most end distance")["value"]
+    least, end_least, end_most = _room_rules(number_in(bolt, "in"))
+    most = number_in(spacing, "in")
     if even_shares:
-        end_most = min(end_most, max(spacing.m_as("inch") / 2, (end_least + _END_ROOM).m_as("inch")))
-    least = bolt * lookup("sill_rules", rule="least spacing")["value"]
+        end_most = min(end_most, max(most / 2, end_least + _END_ROOM))
     return Rules(
-        to_steps(spacing, system, up=False), to_steps(least, system, up=True), inch_steps(end_most, system, up=False),
-        to_steps(end_least, system, up=True), system, to_steps(_COMFORT, system), inch_steps(12 * before, system),
+        inch_steps(most, system, up=False), inch_steps(least, system, up=True), inch_steps(end_most, system, up=False),
+        inch_steps(end_least, system, up=True), system, inch_steps(_COMFORT, system), inch_steps(12 * before, system),
     )  # fmt: skip
+
+
+def _room_rules(d: float) -> tuple[float, float, float]:
+    """Least distance of neighbours, least and most from the end of a piece, for a bolt diameter, all in inches."""
+    rules = (
+        lookup("sill_rules", rule=rule)
+        for rule in ("least spacing", "least end distance", "most end distance")
+    )
+    least, end_least, end_most = (row["value"] for row in rules)
+    return d * least, d * end_least, end_most
 
 
 def wall_layout(

@@ -1,6 +1,6 @@
 """references.md, written from the sources and the registry of formulas.
 
-``python -m calcbook.book.references`` rewrites it, and calcbook/symbols.md; tests keep both true.
+``python -m calcbook.book.references`` rewrites it, calcbook/symbols.md and calcbook/formulas.md; tests keep them true.
 """
 
 import re
@@ -79,8 +79,9 @@ def _naming(keys: Iterable[str], words: dict[str, str]) -> str:
 
 
 if __name__ == "__main__":
-    from calcbook.book import symbols
+    from calcbook.book import listing, symbols
 
     WRITTEN.write_text(written(collect()), encoding="utf-8")
     Path("references.md").write_text(markdown(), encoding="utf-8")
     Path("calcbook/symbols.md").write_text(symbols.markdown(), encoding="utf-8")
+    Path("calcbook/formulas.md").write_text(listing.markdown(), encoding="utf-8")

@@ -140,7 +140,7 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints:
         hold = holds[edge.spec[:3]]
         free = Q(free_slab(job, job.walls[b.index], joints, edge.width.m_as("foot")), "ft")
         L_s = min(hold.L_s.to("ft"), free)
-        hold_down_check(calc, job, b, hold.by_length(L_s, 0.6).m_as("plf"))
+        hold_down_check(calc, job, b, hold.by_length(L_s, 0.6).m_as("plf"), hold.phiM_n)
         if b.lifts:
             rows.append(_whole_wall(calc, job, b, hold, L_s))
             _jamb(calc, job, b, hold, L_s)

@@ -25,6 +25,7 @@ from calcbook.footings.pad_fit import (
     wall_length,
 )
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
+from calcbook.footings.pads import LEAST_THICKNESS
 from calcbook.loads.combinations import combined, combined_load, wall_loads
 from calcbook.slab.soil import enter_bearing
 
@@ -203,6 +204,7 @@ def _inputs(
         "c_2": pad.post_width, "P_a": even[0], "P_u": even[1], "q_a": ground.bearing, "f_c": job.concrete.strength,
         "gamma_c": footing.CONCRETE, "gamma_s": ground.weight,
         "W": carried.W if carried.W.magnitude else None, "one": Q(0, "in") if isolated(job) else job.slab.thickness,
+        "h_min": metric_rule(LEAST_THICKNESS, job.system),
     }  # fmt: skip
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from calcbook.basis.units import unit
 from calcbook.job.fields import Section
 
 
@@ -35,3 +36,25 @@ def _section(section: Section, system: str) -> Section:
     made = section.model_copy()
     made.__dict__.update(found)
     return made
+
+
+def left_out(file: Any, system: str) -> dict[str, str]:
+    """The default of a system of units, by place, of each field left out that is another in the other system.
+
+    file: a JobFile. With these written out, a job keeps its figures whatever its units are.
+    """
+    found = {}
+    for name in type(file).model_fields:
+        value = getattr(file, name)
+        sections = (
+            [(f"{name}.{i}", one) for i, one in enumerate(value)]
+            if isinstance(value, list)
+            else [(name, value)]
+        )
+        for place, section in sections:
+            for key, info in type(section).model_fields.items() if isinstance(section, Section) else ():
+                meta: dict[str, Any] = info.json_schema_extra or {}  # type: ignore[assignment]
+                if meta.get("si") is not None and key not in section.model_fields_set:
+                    default = meta["si"] if system == "si" else info.default
+                    found[f"{place}.{key}"] = f"{default.m_as(unit(meta['unit']))!r} {meta['unit']}"
+    return found

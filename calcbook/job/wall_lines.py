@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, UnitError, number_in
-from calcbook.plan.tape import to_steps
+from calcbook.plan.tape import inch_steps, to_steps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -56,8 +56,8 @@ def side_points(slab: Slab) -> list[tuple[float, float]]:
     if slab.points is not None:
         return [(number_in(x, "ft"), number_in(y, "ft")) for x, y in slab.points]
     assert slab.length is not None and slab.width is not None  # the job file has points or both
-    L, W = slab.length.m_as("foot"), slab.width.m_as("foot")
-    return [(0.0, 0.0), (L, 0.0), (L, W), (0.0, W)]
+    x, y, L, W = (number_in(q, "ft") for q in (*slab.corner, slab.length, slab.width))
+    return [(x, y), (x + L, y), (x + L, y + W), (x, y + W)]
 
 
 def corner_name(k: int) -> str:
@@ -80,8 +80,8 @@ def wall_line(slab: Slab, wall: Wall, system: str = "us") -> WallLine:
         )
     (x0, y0), (x1, y1) = corners[wall.side - 1], corners[wall.side % len(corners)]
     span = math.hypot(x1 - x0, y1 - y0)
-    start = wall.start.m_as("foot")
-    end = span if wall.end is None else wall.end.m_as("foot")
+    start = number_in(wall.start, "ft")
+    end = span if wall.end is None else number_in(wall.end, "ft")
     if end > span + 1e-6 or start >= end:
         first, last, whole = (show_length(Q(v, "ft"), system) for v in (start, end, span))
         raise WallError(
@@ -123,8 +123,9 @@ def opening_spans(
     Raises WallError where one does not fit.
     """
     spans = sorted(
-        (to_steps(o.start, system), to_steps(o.start + o.width, system), n)
+        (inch_steps(start, system), inch_steps(start + number_in(o.width, "in"), system), n)
         for n, o in enumerate(wall.openings)
+        for start in (number_in(o.start, "in"),)
     )
     for (_, end, _), (start, _, n) in itertools.pairwise(spans):
         if start < end:

@@ -16,6 +16,7 @@ from calcbook.basis.showing import magnitude
 from calcbook.basis.table import records
 from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.job.top import top_of
+from calcbook.joints.between import enter_joints_between
 from calcbook.joints.panel_lines import ByHand, inner_corners
 from calcbook.joints.spacing import BARS, joint_factor, joint_layout, max_joint_spacing, sawcut_depth
 from calcbook.plan.drawing import (
@@ -115,6 +116,7 @@ def chapter(job: Job, joints: Joints) -> Found:
     _spacing(calc, job, h)
     _depth(calc, job, h)
     _when(calc, job)
+    enter_joints_between(calc, job)
     layout, plan, system = joints.layout, job.plan, job.system
     if layout is None:
         calc.ask_engineer("Layout of the joints", joint_layout.source, joints.problem)

@@ -59,7 +59,10 @@ def max_joint_spacing(h, factor=24.0, s_max=Q(18, "ft")):
     aggregate=arg("in", "largest size of aggregate", above=0, high=3),
 )
 def joint_factor(slump: Given, aggregate: Given) -> float:
-    """24, 30 or 36 times the thickness. slump, aggregate: in. Returns a number."""
+    """24, 30 or 36 times the thickness. slump, aggregate: in. Returns a number.
+
+    A metric order of 100 mm is the trade's 4 in.: the table takes 100 mm (3.937 in.) as the border.
+    """
     given = quantities("joint_factor", joint_factor.arguments, slump=slump, aggregate=aggregate)
     s, a = (round(given[name].m_as("inch"), 6) for name in ("slump", "aggregate"))
     row = next(

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.job.wall_lines import opening_spans, wall_length
-from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, SERVICE, combination
 from calcbook.loads.path import on_plate, upward
-from calcbook.loads.statics import wall_weight, wind_behind
+from calcbook.loads.statics import spread_reaction, wall_weight, wind_behind
 from calcbook.loads.wall import Braced, Loads, Opening, Point, Wall
 from calcbook.plan.tape import from_steps, to_steps
 
@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.job.schema import walls as schema
-
-SERVICE = 0.6  # wind at service level against strength level (ASCE 7-16 2.4.1)
 
 
 @dataclass(frozen=True)
@@ -60,7 +58,7 @@ def _net(top: Loads, own: float) -> float:
 
 def net_lift(wall: schema.Wall) -> float:
     """Net uplift of a wall's line by what counts most, plf at service level; 0 where it stays down."""
-    return max(_net(line_loads(wall), own_weight(wall).m_as("plf")), 0.0)
+    return max(_net(line_loads(wall), number_in(own_weight(wall), "plf")), 0.0)
 
 
 @dataclass(frozen=True)
@@ -86,17 +84,17 @@ def _brought(job: Job, index: int, wall: schema.Wall) -> Brought:
     model = Wall(
         wall.name,
         _feet(steps, system),
-        0.0 if wall.height is None else wall.height.m_as("foot"),
+        0.0 if wall.height is None else number_in(wall.height, "ft"),
         _openings(wall, length, system),
         line_loads(wall),
-        own_weight(wall).m_as("plf"),
+        number_in(own_weight(wall), "plf"),
         tuple(Point(p.name, _snapped(p.at, system), _point_loads(p)) for p in wall.points),
-        0.0 if wall.shear is None else wall.shear.m_as("plf"),
-        0.0 if wall.shear_out is None else wall.shear_out.m_as("plf"),
+        0.0 if wall.shear is None else number_in(wall.shear, "plf"),
+        0.0 if wall.shear_out is None else number_in(wall.shear_out, "plf"),
         tuple(_braced(b, system) for b in wall.braced),
     )
     return Brought(
-        index, model, length is not None, wall.dead is not None, wall.uplift is not None, wall.shear is not None
+        index, model, length is not None, wall.dead is not None, wall.uplift is not None or bool(wall.trusses), wall.shear is not None
     )  # fmt: skip
 
 
@@ -109,7 +107,7 @@ def _openings(wall: schema.Wall, length: Quantity | None, system: str) -> tuple[
 
 
 def _feet(steps: float, system: str) -> float:
-    return float(from_steps(steps, system).m_as("foot"))
+    return float(number_in(from_steps(steps, system), "ft"))
 
 
 def _snapped(length: Quantity, system: str) -> float:
@@ -129,20 +127,33 @@ def dead_taken_off(wall: schema.Wall) -> Quantity:
     return wall.dead + own_weight(wall)
 
 
+def on_line(wall: schema.Wall) -> tuple[Quantity, Quantity, Quantity]:
+    """(dead, live, roof) by length at a wall's top, its trusses spread evenly; the wall itself not counted."""
+    given = (wall.dead if wall.dead is not None else Q(0.0, "plf"), wall.live, wall.roof)
+    dead, live, roof = (
+        sum((spread_reaction(getattr(t, key), t.spacing) for t in wall.trusses), load)
+        for key, load in zip(("dead", "live", "roof"), given, strict=True)
+    )
+    return dead, live, roof
+
+
 def line_loads(wall: schema.Wall) -> Loads:
-    """Loads on one foot of a wall's top: dead, live, roof, and the wind behind its uplift."""
-    W = 0.0
+    """Loads on one foot of a wall's top: dead, live, roof, and the wind behind its uplift; trusses spread evenly."""
+    W = sum(number_in(spread_reaction(t.uplift, t.spacing), "plf") / SERVICE for t in wall.trusses)
     if wall.uplift is not None and wall.uplift.magnitude:
-        W = wind_behind.body(wall.uplift.m_as("plf"), dead_taken_off(wall).m_as("plf"))
-    D = 0.0 if wall.dead is None else wall.dead.m_as("plf")
-    return Loads(D, wall.live.m_as("plf"), wall.roof.m_as("plf"), W)
+        W += wind_behind.body(number_in(wall.uplift, "plf"), number_in(dead_taken_off(wall), "plf"))
+    D, L, S = (number_in(load, "plf") for load in on_line(wall))
+    return Loads(D, L, S, W)
 
 
 def _point_loads(p: schema.WallPoint) -> Loads:
-    D, L, S, up = (x.m_as("lbf") for x in (p.dead, p.live, p.roof, p.uplift))
+    D, L, S, up = (number_in(x, "lbf") for x in (p.dead, p.live, p.roof, p.uplift))
     return Loads(D, L, S, up / SERVICE)
 
 
 def _braced(piece: schema.BracedPiece, system: str) -> Braced:
-    held = None if piece.hold_down is None else piece.hold_down.m_as("lbf")
-    return Braced(_snapped(piece.start, system), _snapped(piece.start + piece.length, system), held)
+    held = None if piece.hold_down is None else number_in(piece.hold_down, "lbf")
+    inside = number_in(piece.anchor_in, "ft") if piece.anchor is not None else 0.0
+    return Braced(
+        _snapped(piece.start, system), _snapped(piece.start + piece.length, system), held, inside
+    )

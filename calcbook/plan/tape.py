@@ -12,12 +12,12 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from calcbook.basis.showing import feet_inches
-from calcbook.basis.units import Quantity, number_in
+from calcbook.basis.units import Quantity, number_in, unit
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-TAPE = {"us": ("inch", 16, 16), "si": ("mm", 1, 10)}  # unit, steps to it, steps of a round figure
+TAPE = {"us": (16, 16), "si": (1, 10)}  # steps to an inch or a millimetre, steps of a round figure
 STEPS_TO_AN_INCH = {"us": 16.0, "si": 25.4}
 _TOUCH = 1e-6
 
@@ -43,7 +43,7 @@ class Rules:
     @property
     def round_to(self) -> int:
         """Steps from one round figure to the next: a whole inch, or a whole centimetre."""
-        return TAPE[self.system][2]
+        return TAPE[self.system][1]
 
     def text(self, steps: int) -> str:
         """A distance in words."""
@@ -123,8 +123,7 @@ def inch_steps(inches: float, system: str = "us", up: bool | None = None) -> int
 
 def from_steps(steps: float, system: str = "us") -> Quantity:
     """A length from steps of the tape: sixteenths of an inch ("us") or millimetres ("si")."""
-    unit_name, per_unit, _ = TAPE[system]
-    return Quantity(steps / per_unit, unit_name)
+    return Quantity(steps / TAPE[system][0], unit("in", system))
 
 
 @functools.lru_cache(maxsize=4096)

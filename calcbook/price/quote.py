@@ -26,6 +26,8 @@ from calcbook.basis.units import TRADE_UNITS, Q, ureg
 from calcbook.price.kept import kept_rows
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     import pandas as pd
 
     from calcbook.basis.formula import Formula
@@ -72,7 +74,7 @@ class Quote:
     """The priced takeoff of a job.
 
     job: a Job; calculations: name -> Calculation, whose takeoff lines are priced; volume, base: what
-    the order and the odds rest on, None where a quote has neither. ``lines``, ``frame``, ``text()``,
+    the order and the odds rest on, None where a quote has neither; further_orders: of slabs with an order of their own. ``lines``, ``frame``, ``text()``,
     ``csv()``, ``order`` and ``calculation`` show it; ``complete`` is False while a price is missing
     or an amount is not known.
     """
@@ -83,8 +85,10 @@ class Quote:
         calculations: dict[str, Calculation],
         volume: VolumeFound | None = None,
         base: BaseFound | None = None,
+        further_orders: Sequence[OrderSheet] = (),
     ) -> None:
         self.job, self.calculations, self.volume, self.base = job, calculations, volume, base
+        self.further_orders = further_orders
 
     @functools.cached_property
     def lines(self) -> list[QuoteLine]:
@@ -194,8 +198,8 @@ class Quote:
             found=f"{missing} missing" if missing else "all given",
             remark=f"The total is not complete; {self.lacking}." if missing else "",
         )  # fmt: skip
-        if self.volume:
-            made.table("Order for the dispatcher", self.order.rows)
+        for order in self.orders:
+            made.table(order.title, order.rows)
         made.caution("Sales tax on building work differs from state to state. Ask an accountant.")
         return made
 
@@ -309,13 +313,19 @@ class Quote:
             rows.append((line.words, amount, line.unit, price, cost, KINDS[line.kind], line.note))
         return csv_text(["line", "amount", "unit", "price", "cost", "kind", "note"], rows)
 
+    @property
+    def orders(self) -> list[OrderSheet]:
+        """Every order of concrete; none for a quote without concrete."""
+        return [self.order, *self.further_orders] if self.volume else []
+
     @functools.cached_property
     def order(self) -> OrderSheet:
         """The order sheet for the dispatcher (order.OrderSheet)."""
         from calcbook.price.order import OrderSheet
 
         assert self.volume is not None  # nothing is ordered without it
-        return OrderSheet(self.job, self.calculations, self.volume.trucks)
+        own = {name: c for name, c in self.calculations.items() if not c.slab}
+        return OrderSheet(self.job, own, self.volume.trucks)
 
 
 def wanted(line: TakeoffLine) -> bool:

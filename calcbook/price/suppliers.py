@@ -71,7 +71,7 @@ def suppliers_pdf(quote: Quote) -> bytes:
         "where": job.job.address or "address to be given",
         "contact": job.job.contact or "contact to be given",
         "deferral": DEFERRAL,
-        "order": quote.order.lines if quote.volume else [],
+        "order": [line for order in quote.orders for line in order.lines],
         "lists": [
             {"name": one.name, "phone": one.phone, "lines": one.lines} for one in supplier_lists(quote)
         ],

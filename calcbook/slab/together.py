@@ -42,7 +42,7 @@ def added_stress(P: Given, h: Given, s: Given, l: Given, nu: Given = 0.15) -> Qu
 
 
 def added_psi(P: Any, h: Any, s: Any, l: Any, nu: float) -> Any:  # noqa: E741
-    """The same in bare numbers, psi, pounds and inches; h and l: numbers, or arrays of thicknesses."""
+    """The same in bare numbers, psi, pounds and inches; h and l: numbers, or arrays of thicknesses; nu: plain."""
     from scipy.special import keip, ker  # when it is wanted: it takes long to load
 
     x = s / l

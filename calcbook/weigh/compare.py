@@ -63,9 +63,8 @@ class Comparison:
                 f"the prices of one version are in {old.currency}, those of the other in {new.currency}: "
                 "compare versions in one currency"
             )
-        same_units = old if old.system == new.system else old.changed({"job.units": str(new.system)})
         self.new_book = new_book or Book(new)
-        self.old_book = Book(same_units, self.new_book)
+        self.old_book = Book(old.shown_in(new.system), self.new_book)
 
     @property
     def title(self) -> str:

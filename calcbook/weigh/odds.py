@@ -218,6 +218,8 @@ class Model:
     def __init__(self, quote: Quote) -> None:
         if not quote.complete:
             raise JobError(f"the odds need every price; {quote.lacking}")
+        if quote.job.others:
+            raise JobError("the odds on the price are worked out for a job of one slab; this one has several")
         assert quote.volume is not None and quote.base is not None  # those of a book
         self.quote, self.job, self.soil = quote, quote.job, quote.base.soil
         self.quoted = quote.calculation.results["total"].m

@@ -95,6 +95,7 @@ def test_a_row_in_thin_concrete_at_a_corner(direction, side, twice):
 
 @pytest.mark.parametrize("direction", ["towards", "along"])
 def test_a_row_is_never_more_than_its_bolts(direction):
+    """Own arithmetic: bolts 100 in. apart do not share a cone, so three carry three times one."""
     one = breakout_shear(Q(5000, "lbf"), inch(4), inch(90), inch(90), inch(30), direction=direction)
     row = breakout_shear(
         Q(5000, "lbf"), inch(4), inch(90), inch(90), inch(30), inch(100), 3.0, direction=direction

@@ -32,6 +32,7 @@ TABLE_12E = {
 
 @pytest.mark.parametrize(("size", "wood"), TABLE_12E)
 def test_rows_of_nds_table_12e(size, wood):
+    """NDS-2018 Table 12E from memory, as said at the table above; printed to 10 lbf."""
     for theta, printed in zip((0, 90), TABLE_12E[size, wood], strict=True):
         found = bolt_lateral_value(f"{size} in", G=SPECIFIC_GRAVITY[wood], theta=Q(theta, "deg"))
         assert found.m_as("lbf") == pytest.approx(printed, abs=6)
@@ -91,6 +92,7 @@ RECOMPUTED = {
 
 @pytest.mark.parametrize(("plate", "size"), RECOMPUTED)
 def test_single_and_double_plates(plate, size):
+    """Own arithmetic, as said at the table above."""
     for wood, both in RECOMPUTED[plate, size].items():
         for theta, expected in zip((0, 90), both, strict=True):
             found = bolt_lateral_value(

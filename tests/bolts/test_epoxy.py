@@ -17,6 +17,7 @@ def test_volume_of_one_hole():
 
 
 def test_holes_and_waste_multiply():
+    """Own arithmetic: ten holes with the usual 30 % for waste are 13 without."""
     one = epoxy_volume("3/4 in", "5/8 in", "6 in", 1.0, 0.0)
     assert (epoxy_volume("3/4 in", "5/8 in", "6 in", 10.0) / one).m_as("") == pytest.approx(13)
     assert epoxy_volume("3/4 in", "5/8 in", "6 in", 0.0).magnitude == 0

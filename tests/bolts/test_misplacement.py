@@ -38,6 +38,7 @@ def test_odds_of_one_bolt():
 
 
 def test_draws_agree_with_the_exact_sum():
+    """Own draws against the closed form."""
     rooms = (((1.0, 2.0), (0.5, 3.0), (2.0, 0.7)), ((0.4, 0.4),), ())
     found = simulate_misses(rooms, 0.5, 0.3, 0.4, draws=40000)
     sigma = Q(math.sqrt(0.5**2 + 0.3**2 + 0.4**2), "in")

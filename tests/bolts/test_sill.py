@@ -42,6 +42,7 @@ def test_stick_up(plies, expected):
 
 
 def test_every_part_adds_to_the_stick_up():
+    """Own arithmetic: a sum of its parts."""
     found = bolt_stick_up(2.0, inch(1), inch(0.25), inch(0.5), inch(0.75), inch(0.125))
     assert found.m_as("inch") == pytest.approx(2 + 0.25 + 0.5 + 0.75 + 0.125)
 
@@ -107,11 +108,12 @@ RULES = {
     "least loaded edge": 4, "exempt edge": 1.75, "exempt end": 15, "least drilled edge": 6, "least drilled spacing": 6, "least adhesive depth": 4,
     "most adhesive depth": 20, "least concrete age": 21, "least cover": 3, "most drilled strength": 8000, "least default temperature": 50,
     "least torqued edge": 6, "least torqued spacing": 6,
+    "washer to sheathed edge": 0.5, "washer shear": 200,
 }  # fmt: skip
 
 
 def test_rules_of_the_codes():
-    """IRC R403.1.6 (read in a reprint); IBC 1905.1.8 (from memory); ACI 318M-19 (in a reprint)."""
+    """IRC R403.1.6 (read in a reprint); IBC 1905.1.8 and SDPWS (from memory); ACI 318M-19 (in a reprint)."""
     assert {row["rule"]: row["value"] for row in table("sill_rules")} == RULES
     assert sill_rule("least end distance", inch(0.625))[0].m_as("inch") == pytest.approx(4.375)
     assert sill_rule("most spacing")[0].m_as("foot") == 6

@@ -18,7 +18,7 @@ CHANGES = {
     "joints.spacing": ["9 ft", None], "joints.saw_rate": ["40 ft"], "joints.isolate": [False, True],
     "reinforcement.kind": ["none", "mesh", "bars", "macro fiber"], "reinforcement.residual": ["120 psi", None],
     "vehicle.axle": ["9000 lbf", None], "pads.0.dead": ["9000 lbf", "2000 lbf"], "pads.1.width": ["40 in"],
-    "walls.0.dead": ["700 plf"], "retarder.lap": ["12 in", "4 in"], "bolts.size": ["5/8", "3/4"], "sills.0.uplift": ["90 plf"],
+    "walls.0.dead": ["700 plf"], "retarder.lap": ["12 in", "4 in"], "bolts.size": ["5/8", "3/4"], "walls.0.uplift": ["90 plf"],
     "crew.size": [3, 6], "crew.screed": ["hand", "power"], "crew.power_trowels": [0, 2], "crew.forms_rate": ["20 ft"],
     "pour.pump": [False, True], "pour.blanket": ["none", "1 in. foam blanket"], "pour.slowing": [0.8, 1.5],
     "pour.haul": ["45 min"], "pour.truck_capacity": ["7 yd3"], "pour.date": [None, "2026-10-27"], "pour.start": ["09:30"],

@@ -31,6 +31,7 @@ def test_finishing():
 
 
 def test_trucks_on_the_clock_by_hand():
+    """Own arithmetic: 9 yd3 at 12 yd3/h take 0.75 h, and a truck waits for the one before."""
     trucks = truck_clock([9, 9, 3], spacing=0.5, rate=12, haul=0.4)
     assert [t.arrives for t in trucks] == [0, 0.5, 1.0]
     assert [t.begins for t in trucks] == [0, 0.75, 1.5]
@@ -75,6 +76,7 @@ def test_plan_by_hand():
 
 
 def test_a_crew_too_slow_is_seen():
+    """Own arithmetic on the plan above."""
     plan = _plan(rate=100.0)
     assert plan.work == pytest.approx(10)
     assert not plan.keeps_up
@@ -92,12 +94,14 @@ def test_second_side_waits_for_the_crew():
 
 
 def test_set_before_placing_ends_means_no_waiting():
+    """Own arithmetic: 4.0 less 0.5 h, and the hour of placing."""
     plan = _plan(sides=[Side("sun", 1000.0, (0.5, 0.8), (4.0, 5.0))])
     assert plan.person_hours["waiting"] == 0
     assert plan.window == pytest.approx(1 + 3.5)
 
 
 def test_overlapping_bands_leave_no_window():
+    """Own arithmetic: nothing is left but the hour of placing."""
     plan = _plan(sides=[Side("sun", 1000.0, (3.0, 8.0), (7.0, 7.5))])
     assert plan.window == pytest.approx(1)
 

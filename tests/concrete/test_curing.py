@@ -34,6 +34,7 @@ def test_aci_209(days, share):
 
 
 def test_aci_209_type_iii():
+    """Own arithmetic on ACI 209R-92 equation 2-1 with its a and b for Type III, from memory."""
     fast = strength_at("7 day", "1000 psi", a="2.3 day", b=0.92)
     assert fast.m == pytest.approx(7000 / (2.3 + 6.44))
 
@@ -109,6 +110,7 @@ def test_freezing_is_survived_at_the_latest_of_the_sources():
 
 
 def test_freeze_safe_runs_draws_together():
+    """The 48 h at 50 F of NRMCA CIP 27, read in a reprint, which the book's rule is set to."""
     T = np.array([_held(50), _held(60)])
     low = strength_band(HOURS, T, Q(3000, "psi"))[0]
     safe, _ = freeze_safe(HOURS, T, low)

@@ -103,6 +103,7 @@ def test_prismoidal_rule_by_hand():
 
 
 def test_a_straight_pad_and_a_sloping_pad():
+    """Own arithmetic: a box, and a frustum of 4 and 16 ft2, 1 ft deep."""
     straight = Thickening.pad("P", 12, 15, 3, 2.5, 0.75)
     assert volume(Plan(RECTANGLE, [], [straight])) == pytest.approx(3 * 2.5 * 0.75)
     sloping = Thickening.pad("P", 12, 15, 2, 2, 1.0, slope=1.0)
@@ -112,6 +113,7 @@ def test_a_straight_pad_and_a_sloping_pad():
 
 
 def test_a_pad_over_the_edge_counts_inside_only():
+    """Own arithmetic: 2 ft by 3 ft of it lie inside."""
     pad = Thickening.pad("P", 0.5, 15, 3, 3, 1.0)
     assert volume_alone(Plan(RECTANGLE), pad).m_as(FT3) == pytest.approx(6)
     assert volume(Plan(RECTANGLE, [], [pad])) == pytest.approx(6)
@@ -237,6 +239,7 @@ def test_arms_that_are_used_up_part_way_down():
 
 
 def test_many_pads_are_quick_and_right():
+    """Own arithmetic: a sum of boxes that do not touch."""
     pads = [
         Thickening.pad(f"P{k}", 2 + 2.5 * (k % 14), 2 + 2.5 * (k // 14), 2, 2, 0.5 + 0.05 * k)
         for k in range(70)

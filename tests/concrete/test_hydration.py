@@ -37,6 +37,9 @@ def test_ultimate_hydration(w_cm, alpha):
 
 
 def test_ultimate_hydration_with_ash_and_slag():
+    """Own arithmetic on the form of Schindler 2005, from memory: 0.50 of the ash and 0.30 of the slag
+    are added.
+    """
     assert ultimate_hydration(0.5, p_FA=0.2) == pytest.approx(0.7428 + 0.10, abs=5e-4)
     assert ultimate_hydration(0.5, p_SLAG=0.4) == pytest.approx(0.7428 + 0.12, abs=5e-4)
     assert ultimate_hydration(0.8, p_FA=0.5) == 1

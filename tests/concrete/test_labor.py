@@ -48,8 +48,8 @@ def test_a_slower_screed_costs_more_in_the_odds_as_well(demo):
     slow = demo.changed({"crew.screed": "hand", "crew.screed_rate": "400 ft2"})
     usual, slower = (simulate(job, 2000) for job in (demo, slow))
     dearer = slower.quoted - usual.quoted
-    # 25.76 h of placing for 10.6, but no more waiting for set (7.1 h); wage, overhead, margin
-    assert dearer == pytest.approx((25.76 - 10.6 - 7.1) * 46 * 1.12 / 0.85, rel=0.01)
+    # 25.76 h of placing for 10.6, but no more waiting for set (6.91 h); wage, overhead, margin
+    assert dearer == pytest.approx((25.76 - 10.6 - 6.91) * 46 * 1.12 / 0.85, rel=0.01)
     assert slower.at(0.5) - usual.at(0.5) == pytest.approx(dearer, rel=0.1)
 
 

@@ -40,6 +40,7 @@ def test_rates_with_5000_kelvin(T, at_20, at_23):
     ("T", "low", "high"), [(0, 0.366, 0.301), (5, 0.477, 0.413), (30, 1.574, 1.718)]
 )
 def test_rates_with_33_and_40_kilojoules(T, low, high):
+    """Own arithmetic with the Arrhenius form of ASTM C1074, from memory, in a second program; to 0.001."""
     assert maturity_rate(Q(T, "degC"), E_a="33500 J/mol") == pytest.approx(low, abs=6e-4)
     assert maturity_rate(Q(T, "degC"), E_a="40000 J/mol") == pytest.approx(high, abs=6e-4)
 
@@ -54,6 +55,9 @@ def test_hansen_and_pedersen(T, published):
 
 
 def test_hansen_energy_by_hand():
+    """Own arithmetic on Hansen and Pedersen's energy, from memory: 33.5 kJ/mol, and 1.47 more for each
+    degree below 20.
+    """
     assert hansen_energy("20 degC").m == pytest.approx(33500)
     assert hansen_energy("40 degC").m == pytest.approx(33500)
     assert hansen_energy("10 degC").m == pytest.approx(48200)
@@ -121,6 +125,7 @@ def test_grown_age_by_hand_over_uneven_hours():
 
 
 def test_stretches_shorter_than_an_hour_are_histories_too():
+    """By definition: an hour at the reference temperature is an hour."""
     ages, held = Q(np.array([0.0, 0.5, 1.0]), "h"), Q(np.full(3, 293.15), "K")
     assert equivalent_age(ages, held).m == pytest.approx(1.0)
 

@@ -55,11 +55,13 @@ def test_ice_and_wet_aggregate_balance_their_heat():
 
 
 def test_everything_at_one_temperature_stays_there():
+    """A law: nothing flows between equal temperatures."""
     T = mix_temperature("60 degF", "3000 lb", "60 degF", "500 lb", "60 degF", "250 lb", "90 lb")
     assert T.m == pytest.approx(60)
 
 
 def test_heat_mass_with_wet_aggregate():
+    """Own arithmetic: 0.22 of 3,500 lb of solids, and 260 lb of water whole."""
     assert heat_mass("3000 lb", "500 lb", "200 lb", "60 lb").m == pytest.approx(0.22 * 3500 + 260)
 
 

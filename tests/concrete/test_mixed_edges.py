@@ -91,6 +91,7 @@ def test_volume_against_slices_by_other_means(case):
 
 @pytest.mark.parametrize("outline", NAMED.values(), ids=NAMED)
 def test_equal_sides_are_the_edge_all_round(outline):
+    """A law: two ways to say the same edge."""
     one = EdgeRing(1.0, 1.2, 0.7)
     sides = EdgeRing(1.0, 1.2, 0.7, (one,) * side_count(outline))
     assert volume(Plan(outline, edge=sides)) == pytest.approx(volume(Plan(outline, edge=one)), rel=1e-9)

@@ -163,6 +163,7 @@ def test_colder_is_slower_to_set(fahrenheit, colder):
 
 
 def test_frozen_slab_never_sets_in_time_and_draws_run_together():
+    """A law: draws run together give what each gives alone."""
     bands = set_band(MIX, HOURS[:41], _held(30)[:41])
     assert bands["final"].late == np.inf
     both = set_band(MIX, HOURS, np.array([_held(60), _held(70)]))

@@ -74,6 +74,7 @@ def test_more_concrete_is_never_more_risk(order, more):
 
 
 def test_many_orders_at_once_agree_with_one():
+    """A law: in bulk as one by one."""
     base = {"V": Q(20, "yd3"), "A": Q(900, "ft2"), "e": Q(0.1, "in"), "s": Q(0.2, "in")}
     orders = np.array([20.0, 20.5, 21.0])
     one_by_one = [short_odds(V_o=Q(v, "yd3"), **base).m for v in orders]
@@ -84,6 +85,7 @@ def test_many_orders_at_once_agree_with_one():
 
 
 def test_metric_inputs_give_the_same_odds():
+    """A law: the same order in other units; the inputs are rounded to six digits."""
     us = short_odds("20.5 yd3", "20 yd3", "900 ft2", "0.1 in", "0.2 in").m
     si = short_odds("15.6735 m3", "15.2911 m3", "83.6127 m2", "2.54 mm", "5.08 mm").m
     assert si == pytest.approx(us, rel=1e-3)

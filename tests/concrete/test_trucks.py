@@ -21,6 +21,7 @@ def test_number_of_loads(V, loads):
     ("V", "last", "short"), [(24.25, 6.25, 0), (20.25, 2.25, 1.75), (18, 9, 0), (2, 2, 2), (22, 4, 0)]
 )
 def test_the_last_load_and_its_shortage(V, last, short):
+    """Own arithmetic: what is left after full loads of 9 yd3, and what it lacks to 4 yd3."""
     assert last_load(yards(V), yards(9), yards(4))[1].m == pytest.approx(last)
     assert short_load(yards(V), yards(9), yards(4)).m == pytest.approx(short, abs=1e-12)
 
@@ -30,6 +31,7 @@ def plan(V, capacity=9, minimum=4, **more):
 
 
 def test_full_trucks_and_a_fair_last_one():
+    """Own arithmetic: 9 + 9 + 6.25."""
     found = plan(24.25)
     assert found.loads == (9, 9, 6.25)
     assert found.remedy == ""
@@ -49,6 +51,7 @@ def test_a_small_last_load_is_split_evenly():
 
 
 def test_what_is_no_whole_step_goes_with_the_first_truck():
+    """Own arithmetic: equal loads in whole steps, the rest on the first."""
     assert plan(27.1).loads == pytest.approx((6.85, 6.75, 6.75, 6.75))
     assert plan(9.3, step=yards(1)).loads == pytest.approx((5.3, 4))
 

@@ -166,3 +166,10 @@ def test_metric_and_us_jobs_agree():
         assert si.pop(question) == pytest.approx(us.pop(question) * 25 / 25.4)
     assert si == pytest.approx(us)
     assert Q(330.2, "in").magnitude == 330.2
+
+
+def test_sides_with_an_edge_of_their_own_are_named(demo):
+    """Own output, frozen: the demo's side 4 is wide, the others are alike."""
+    meanings = [i.meaning for i in run("edges", demo).inputs]
+    assert meanings.count("side 4, depth of the edge") == 1
+    assert "sides 1, 2, 3, 5 and 6, width of the edge" in meanings

@@ -54,6 +54,7 @@ def test_pressure_and_moment_of_the_mccormac_footing():
 
 
 def test_required_area_just_fills_the_soil():
+    """A law: the area is the inverse of the pressure; soil weight of 100 psf taken off gives 1,400."""
     area = required_pad_area("8 kip", "1500 psf", "8 in", q_over="50 psf")
     assert bearing_pressure("8 kip", area, "8 in", q_over="50 psf").m_as("psf") == pytest.approx(1500)
     lighter = bearing_pressure("8 kip", area, "8 in", q_over="50 psf", q_soil="100 psf")

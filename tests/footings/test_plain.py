@@ -57,6 +57,9 @@ def test_two_way_shear_by_shape_of_post(beta, coefficient):
 
 
 def test_two_way_shear_is_reduced():
+    """Own arithmetic on ACI 318-19 Table 14.5.5.1, from memory: 8/3 of the root, 0.75 for light
+    aggregate, phi 0.60.
+    """
     found = plain_two_way_shear_strength("3600 psi", "100 in", "10 in", 2, lam=0.75)
     assert found.magnitude == pytest.approx(0.6 * 0.75 * 8 / 3 * 60 * 1000)
 
@@ -111,6 +114,7 @@ def test_strength_grows_with_thickness_and_concrete(f_c, h, beta):
 
 
 def test_arrays_and_single_values_agree():
+    """A law: in bulk as one by one."""
     h = np.array([6.0, 10.0, 22.0])
     many = plain_moment_strength.bulk(f_c=3000.0, b=12.0, h=h)
     assert many[2] == pytest.approx(plain_moment_strength("3000 psi", "12 in", "22 in").magnitude)

@@ -38,7 +38,8 @@ def test_largest_spacing(h, factor, feet):
 @pytest.mark.worked("joint_factor")
 @pytest.mark.parametrize(
     ("h", "slump", "aggregate", "feet"),
-    [(4, 4, 0.5, 8), (4, 5, 0.75, 10), (4, 3.5, 0.5, 12), (6, 5, 0.5, 12), (6, 4, 1, 15), (6, 3, 1, 18), (5, 4, 0.5, 10)],
+    [(4, 4, 0.5, 8), (4, 5, 0.75, 10), (4, 3.5, 0.5, 12), (6, 5, 0.5, 12), (6, 4, 1, 15), (6, 3, 1, 18), (5, 4, 0.5, 10),
+     (5, 100 / 25.4, 20 / 25.4, 12.5)],  # 100 and 20 mm: the trade orders them for 4 and 3/4 in.
 )  # fmt: skip
 def test_the_pca_table_of_joint_spacing(h, slump, aggregate, feet):
     """PCA, Building Movements and Joints, as reprinted in Masonry and Concrete p. 31."""
@@ -119,6 +120,7 @@ def test_any_notch_is_tiled(length, width, share_x, share_y, limit):
 
 
 def test_openings_and_posts_are_left_out():
+    """Own arithmetic: an isolation joint round a post of 1 ft square is 4 ft."""
     large, drain = box(12, 5, 16, 10), Point(20, 14).buffer(0.5)
     post = box(9.5, 19.5, 10.5, 20.5)
     found = joint_layout(L_SHAPE, "12 ft", openings=[large, drain], posts=[post])
@@ -140,6 +142,7 @@ def test_lines_are_moved_to_posts():
 
 
 def test_an_outline_with_holes_counts_them_as_openings():
+    """A law: panels and holes make up the outline."""
     ring = L_SHAPE.difference(box(12, 5, 16, 10))
     found = joint_layout(ring, "12 ft")
     assert union_all(found.panels).area == pytest.approx(ring.area)

@@ -28,6 +28,7 @@ def test_governing_combinations(D, L, S, strength, allowable):
 
 
 def test_combined_load_by_hand():
+    """Own arithmetic: 12 + 160 + 500."""
     assert combined_load("10 lbf", "100 lbf", "1000 lbf", 1.2, 1.6, 0.5).magnitude == pytest.approx(672)
 
 

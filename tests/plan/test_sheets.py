@@ -75,6 +75,7 @@ def test_lap_loss_is_five_percent():
 
 
 def test_turn_up_is_covered_on_all_sides():
+    """Own arithmetic: 6 in. more on each side."""
     layout = checked(lay(rectangle(39, 27), turn_up=6))
     assert layout.region.bounds == pytest.approx((-0.5, -0.5, 39.5, 27.5))
     assert layout.area_covered.m == pytest.approx(40 * 28)
@@ -123,6 +124,7 @@ def test_the_first_sheet_moves_where_that_saves():
 
 
 def test_long_runs_are_lapped_end_to_end():
+    """Own arithmetic: 100 ft and one lap of 6 in."""
     layout = checked(lay(rectangle(100, 14), length=60))
     assert layout.end_laps == 1
     assert layout.rolls == 2

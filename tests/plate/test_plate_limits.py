@@ -54,6 +54,7 @@ def at(result, x, y):
 
 @pytest.mark.parametrize(("a", "h", "k"), SLABS)
 def test_deflection_inside_is_westergaard_s_within_1_percent(a, h, k):
+    """Against the closed form of TRR 1043, named at the head."""
     plate, side = slab(h, k)
     result, even = solved(plate, circle(side / 2, side / 2, a))
     found = at(result, side / 2, side / 2).deflection[0] - even
@@ -73,6 +74,7 @@ def test_stress_under_a_wide_circle_inside_is_westergaard_s_within_1_percent():
 def test_stress_under_a_print_inside_is_westergaard_s_with_his_equivalent_radius_within_2_percent(
     a, h, k
 ):
+    """Against the closed form of TRR 1043, named at the head."""
     plate, side = slab(h, k)
     result, _ = solved(plate, print_at(side / 2, side / 2, P, math.pi * a**2, h))
     assert at(result, side / 2, side / 2).bottom[0] == pytest.approx(

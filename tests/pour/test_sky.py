@@ -97,6 +97,7 @@ def test_cloud_of_the_rivals():
 
 
 def test_sky_temperature_is_that_of_the_black_body():
+    """By definition of a black body (Stefan and Boltzmann)."""
     T = sky_temperature("280 K", 0.8)
     assert BOLTZMANN * T.m**4 == pytest.approx(0.8 * BOLTZMANN * 280**4, rel=1e-9)
     assert sky_temperature("280 K", 1.0).m == pytest.approx(280)

@@ -129,6 +129,7 @@ def test_a_low_sun_counts_and_more_than_clear_is_no_cloud():
 
 
 def test_cloud_from_sun_is_the_inverse_of_cloud_taking_sun():
+    """A law: one form is solved for the other's input; the night between is bridged in a straight line."""
     cloud = np.array([0.2, 0.6, 0.9])
     clear = np.full(3, 600.0)
     assert cloud_from_sun(clear * (1 - 0.75 * cloud**3.4), clear) == pytest.approx(cloud)

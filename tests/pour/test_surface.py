@@ -52,6 +52,7 @@ def test_radiation_coefficient_is_exact(T_s, T_sky):
 
 
 def test_radiation_bulk_is_the_same():
+    """A law: in bulk as one by one."""
     h = radiation_coefficient.bulk(T_s=np.array([280.0, 300.0]), T_sky=260.0, eps=0.9)
     assert h == pytest.approx(
         [radiation_coefficient(Q(t, "K"), "260 K").m for t in (280, 300)], rel=1e-9

@@ -129,6 +129,7 @@ def test_saturation_pressure_of_steam_tables(T, published):
 
 
 def test_saturation_pressure_by_hand():
+    """Own arithmetic on the form of Uno 1998, from memory."""
     assert saturation_pressure(Q(25, "degC")).m == pytest.approx(
         0.61 * math.exp(17.3 * 25 / 262.3), rel=1e-12
     )
@@ -172,12 +173,14 @@ def test_outside_the_chart_is_flagged_and_nonsense_refused():
 
 
 def test_si_input_gives_the_same():
+    """A law: the same weather in other units, which are exact."""
     us = evaporation_rate(T_c="77 degF", T_a="68 degF", RH=0.4, wind="10 mph")
     si = evaporation_rate(T_c="25 degC", T_a="20 degC", RH=0.4, wind="16.09344 km/h")
     assert si.m == pytest.approx(us.m, rel=1e-9)
 
 
 def test_bulk_equals_single():
+    """A law: in bulk as one by one."""
     T = np.array([50.0, 70.0, 90.0])
     found = evaporation_rate.formulas["menzel"].bulk(T_c=T, T_a=T, RH=0.7, wind=10.0)
     single = [evaporation_rate(T_c=Q(t, "degF"), T_a=Q(t, "degF"), RH=0.7, wind="10 mph").m for t in T]
@@ -204,6 +207,9 @@ def test_wind_at_2_m_by_fao_56():
 
 
 def test_wind_defaults_are_10_m_and_20_inches():
+    """Own arithmetic with the law of the logarithm, heights as the weather service and ACI 305R give
+    them, from memory.
+    """
     d, z_0 = 0.08, 0.01476
     ratio = math.log((0.508 - d) / z_0) / math.log((10 - d) / z_0)
     assert surface_wind("10 mph").m == pytest.approx(10 * ratio, rel=1e-4)

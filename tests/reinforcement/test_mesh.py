@@ -42,6 +42,7 @@ def test_the_slab_is_covered_and_no_sheet_is_longer_than_one(L, W, lap):
 
 
 def test_a_notch_is_followed():
+    """A law: everything 2 in. inside the edge is under a sheet."""
     found = mesh_sheets(L_SHAPE)
     inner = L_SHAPE.buffer(-2 / 12, join_style="mitre")
     assert inner.difference(union_all(found.pieces).buffer(1e-6)).area == pytest.approx(0, abs=1e-4)

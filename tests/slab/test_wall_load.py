@@ -39,6 +39,7 @@ TABLE_3_2 = {
     [(h, f, row[i]) for h, row in TABLE_3_2.items() for i, f in enumerate(FLEXURAL)],
 )
 def test_ufc_table_3_2(h, f_r, printed):
+    """UFC 3-320-06A Table 3-2, as said at the head."""
     found = wall_load_capacity(h=Q(h, "in"), f_r=Q(f_r, "psi"), k="100 pci")
     assert found.m_as("plf") == pytest.approx(printed, abs=5)
 

@@ -34,6 +34,7 @@ def numbers(**changes):
 
 
 def test_radius_of_relative_stiffness_of_huang_4_2():
+    """Huang 2004 Example 4.2, from memory, as said at the head."""
     found = radius_of_relative_stiffness("4e6 psi", "10 in", 0.15, "100 pci")
     assert found.m_as("inch") == pytest.approx(42.97, abs=0.005)
 
@@ -56,6 +57,7 @@ def test_published_examples(formula, keyword, printed, within):
 
 
 def test_equivalent_radius_of_huang_4_3():
+    """Huang 2004 Example 4.3, from memory, as said at the head; b has more digits by own arithmetic."""
     bound = interior_stress.bind(**HUANG)
     shown = {line.name: line.value for line in interior_stress.lines(bound)}
     assert shown["b"].m_as("inch") == pytest.approx(5.804, abs=0.0005)
@@ -154,6 +156,7 @@ def test_a_free_edge_bends_more_than_the_inside(h, k, a):
 
 
 def test_si_inputs_give_the_same_stress():
+    """A law: the same load in other units; the inputs are rounded to six digits."""
     si = interior_stress("44.4822 kN", "152.4 mm", "254 mm", "27579.03 MPa", 0.15, "27.1447 MN/m**3")
     assert si.magnitude == pytest.approx(interior_stress(**HUANG).magnitude, rel=1e-5)
 

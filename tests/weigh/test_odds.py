@@ -178,6 +178,7 @@ def test_a_driver_is_told_from_its_10th_to_its_90th_draw_of_100():
 
 
 def test_same_seed_same_answer_other_seed_nearly_so(demo, odds):
+    """A law of draws; the widths follow from their number."""
     again, other = simulate(demo, N), simulate(demo, N, seed=2)
     assert np.array_equal(odds.prices, again.prices) and odds.drivers == again.drivers
     assert not np.array_equal(odds.prices, other.prices)
@@ -212,6 +213,7 @@ def test_quantiles_rise_and_the_margin_is_lost_less_often_than_shaved(odds):
 
 
 def test_shares_add_to_the_whole_and_the_strongest_is_first(odds):
+    """By definition: shares of one variance."""
     shares = [d.share for d in odds.drivers]
     assert sum(shares) == pytest.approx(1) and shares == sorted(shares, reverse=True)
     assert {d.name for d in odds.drivers} == set(DRIVERS)
@@ -261,6 +263,7 @@ def test_spreads_are_no_assumptions_of_the_printout_but_stand_with_the_odds(demo
 
 def test_the_calculation_tells_prices_drivers_and_one_draw_by_hand(demo):
     calc = calculation(Book(demo).quote, 2000)
+    assert "Odds are as good as the spreads they rest on" in calc.cautions[-1]
     assert {"P10", "P50", "P80", "P95", "quote", "kept", "lost"} <= set(calc.results)
     assert calc.results["quote"] == calc.results["P80"]  # the default confidence
     names = [step.formula.name for step in calc.steps if hasattr(step, "formula")]

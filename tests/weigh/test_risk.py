@@ -54,6 +54,7 @@ def test_half_an_inch_over_a_thousand_square_feet():
 
 
 def test_a_base_is_not_left_so_high_that_half_the_slab_is_missing():
+    """Own arithmetic: the book's least share, a half, of 10 yd3; and 0.8 where that is given."""
     V_m = measured_volume(Q(10, "yd3"), Q(1000, "ft2"), Q(-4, "in"), Q(0, "in"))
     assert yards(V_m) == pytest.approx(5)
     assert yards(

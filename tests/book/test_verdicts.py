@@ -1,0 +1,83 @@
+"""Every check and caution is watched: what the jobs of verdict_jobs.py say is kept, and each is seen both ways."""
+
+import ast
+import functools
+import sys
+from pathlib import Path
+from unittest import mock
+
+import pytest
+from verdict_jobs import CHAPTERS, rows, written
+
+import calcbook
+from calcbook.basis.calculation import OK, Calculation
+
+PACKAGE = Path(calcbook.__file__).parent
+ENTERED = ("check", "verdict", "ask_engineer", "not_worked_out")
+ONE_WAY = {  # file and start of a title, as the code says it: why no job shows it the other way
+    "checks.py: 'Diameter of the sill bolts'": "the fields allow no thinner bolt than the rule",
+    "checks.py: 'Spacing of torqued cast bolts'": "bolts of a plate are laid out further apart than the rule",
+    "closing.py: 'Load of the walls that reaches no bolt": "the load path closes by its making",
+    "volume.py: 'Probability of coming up short'": "the order is raised until it holds",
+    "pad_check.py: f'Uplift and overturning of pad": "a post so far out stands beside its pad, which is refused before",
+    "check.py: 'Least thickness for the wheels'": "the thickest slab of the fields carries the heaviest axle",
+    "edge_path.py: title": "where the toe presses too hard, the slab is asked instead",
+    "chapter.py: worked.reason": "a slab too large for the plate takes minutes to refuse",
+    "day.py: 'It is colder or hotter": "in such weather the slab of the demo does not set, which is said instead",
+}
+
+
+@functools.cache
+def seen(chapter):
+    """The lines of a chapter, and (file, line, verdict) of each call that entered a check."""
+    sites = set()
+
+    def watching(name):
+        original = getattr(Calculation, name)
+
+        def entered(self, *args, **kwargs):
+            value = original(self, *args, **kwargs)
+            caller = sys._getframe(1)
+            sites.add((caller.f_code.co_filename, caller.f_lineno, self.checks[-1].status))
+            return value
+
+        return mock.patch.object(Calculation, name, entered)
+
+    with watching("check"), watching("verdict"), watching("ask_engineer"), watching("not_worked_out"):
+        return list(rows(chapter)), sites
+
+
+@pytest.mark.parametrize("chapter", CHAPTERS)
+def test_every_verdict_caution_and_clause_is_the_one_that_is_kept(chapter):
+    """Own output, frozen; ``python tests/verdict_jobs.py`` writes it anew."""
+    kept = [row for row in written() if row[0] == chapter]
+    assert seen(chapter)[0] == kept, (
+        "a verdict, caution or clause changed: run tests/verdict_jobs.py and read the difference"
+    )
+
+
+def calls():
+    """(file, line, kind, first argument, whether the verdict is fixed) of every call that enters a check."""
+    for path in PACKAGE.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "attr", "") in ENTERED and node.args:
+                fixed = len(node.args) > 1 and isinstance(node.args[1], ast.Constant)
+                yield str(path), node.lineno, node.func.attr, ast.unparse(node.args[0]), fixed
+
+
+def test_every_check_is_seen_passing_and_failing():
+    found = {}
+    for chapter in CHAPTERS:
+        for file, line, verdict in seen(chapter)[1]:
+            found.setdefault((file, line), set()).add(verdict)
+    missed = []
+    for file, line, kind, question, fixed in calls():
+        if Path(file).name in ("calculation.py", "exercise.py", "quote.py"):
+            continue  # these enter what others ask; the quote's own is in its tests
+        verdicts = found.get((file, line), set())
+        both = OK in verdicts and verdicts != {OK}
+        enough = both if kind in ("check", "verdict") and not fixed else verdicts
+        told = f"{Path(file).name}: {question}"
+        if not enough and not any(told.startswith(words) for words in ONE_WAY):
+            missed.append((Path(file).name, line, question, verdicts))
+    assert not missed, "\n".join(map(str, missed))
