@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.sources import TABLES
-from calcbook.basis.units import Q
 from calcbook.command.asking import ask, ask_yes, need_terminal, say
 from calcbook.command.outputs import inputs_of, picture_mark, write_out
 from calcbook.job.file import Job
@@ -16,6 +15,7 @@ from calcbook.job.files import write_whole
 from calcbook.job.own import own_path, read_own
 from calcbook.job.problems import JobError
 from calcbook.job.questions import OUTLINE, QUESTIONS, Question, edge_depth
+from calcbook.job.starting import corners_text, job_text, outline_fields, raw_of
 from calcbook.plan.text_plan import text_plan
 from calcbook.plan.walk import (
     Leg,
@@ -51,7 +51,7 @@ def run_new(arguments: Namespace) -> int:
     need_terminal(f"calcbook new {path} --blank writes a commented file to fill in")
     own = read_own(own_path()) if own_path().is_file() else None
     job = Job(_asked(own), path)
-    write_whole(path, _text(job.raw))
+    write_whole(path, job_text(job.raw))
     if arguments.picture:
         _draw(job, Path(arguments.picture))
     _next_steps(path, own)
@@ -81,12 +81,7 @@ def _asked(own: Own | None) -> dict[str, Any]:
             answers |= _outline(question, system)
         else:
             answers[question.place] = _answer(question, system, answers, own)
-    raw: dict[str, Any] = {"job": {"own": "yes"}} if own else {}
-    for place, value in answers.items():
-        if value not in (None, ""):
-            section, _, key = place.partition(".")
-            raw.setdefault(section, {})[key] = value
-    return raw
+    return raw_of(answers, own is not None)
 
 
 def _answer(question: Question, system: str, answers: dict[str, Any], own: Own | None) -> Any:
@@ -135,7 +130,7 @@ def _outline(question: Question, system: str) -> dict[str, Any]:
             say(str(error))
             continue
         if ask_yes("Is that the slab?", True, "No asks for the outline once more."):
-            return _fields(points, shape, system)
+            return outline_fields(points, shape, system)
 
 
 def _shape(answer: str) -> str:
@@ -208,70 +203,13 @@ def _closed(legs: list[Leg], system: str) -> list[Leg]:
 
 def _show(points: list[tuple[float, float]], system: str) -> None:
     """Area, perimeter, sides and drawing of an outline. Raises JobError where it cannot be built."""
-    plan = Job({"slab": {"points": _written(points, system)}, "job": {"units": system}}).plan
+    plan = Job({"slab": {"points": corners_text(points, system)}, "job": {"units": system}}).plan
     print(
         f"\n   Area {show(plan.area, 'ft2', system)}, perimeter {show_length(plan.perimeter, system)}"
     )
     for number, side in enumerate(sides(points, system), 1):
         print(f"   side {number}: {side}")
     print("\n" + "\n".join(f"   {line}" for line in text_plan(points).splitlines()) + "\n")
-
-
-def _fields(points: list[tuple[float, float]], shape: str, system: str) -> dict[str, Any]:
-    if shape == "rectangle":
-        (length, _), (_, width) = points[1], points[2]
-        return {"slab.length": _typed(length, system), "slab.width": _typed(width, system)}
-    return {"slab.points": _written(points, system)}
-
-
-def _written(points: list[tuple[float, float]], system: str) -> list[list[str]]:
-    return [[_typed(c, system) for c in point] for point in points]
-
-
-def _typed(feet: float, system: str) -> str:
-    """A length as it is written in a job file: feet and inches to 1/16 where it is one of them."""
-    if system == "si":
-        return f"{Q(feet, 'ft').m_as('meter'):.4f}".rstrip("0").rstrip(".") + " m"
-    if abs(feet * 192 - round(feet * 192)) > 1e-4:
-        return f"{feet:.6g} ft"
-    text = show_length(Q(feet, "ft"), "us").replace('"', " in")
-    return text.replace("'-", " ft ").removesuffix(" 0 in") if "'" in text else text if feet else "0 ft"
-
-
-# --- writing ---------------------------------------------------------------------------------------
-
-
-def _text(raw: dict[str, Any]) -> str:
-    """The job file: each section with what each field means beside it."""
-    import tomlkit
-
-    from calcbook.job.catalog import catalog
-
-    meanings = {row.place: row.meaning for row in catalog()}
-    document = tomlkit.document()
-    document.add(
-        tomlkit.comment("A slab job. What is left out takes a default, which the printout lists.")
-    )
-    document.add(
-        tomlkit.comment(
-            "Every further field: calcbook fields. Write values with their units, in quotes."
-        )
-    )
-    for section, values in raw.items():
-        table = tomlkit.table()
-        for key, value in values.items():
-            item = tomlkit.item(value)
-            if key == "points":
-                item = tomlkit.array()
-                for point in value:
-                    item.append(point)
-                item.multiline(True)
-            elif meanings.get(f"{section}.{key}"):
-                item.comment(meanings[f"{section}.{key}"])
-            table.add(key, item)
-        document.add(tomlkit.nl())
-        document.add(section, table)
-    return tomlkit.dumps(document)
 
 
 def _draw(job: Job, path: Path) -> None:

@@ -112,6 +112,7 @@ def thrust_check(
     s = calc.finding(
         f"{b.name}: the thrust of its shear wall spreads at 45 degrees through the edge, at a corner to one side.", "s",
         POST + h + min(h, Q(max(beyond, 0.0), "ft").to("in")), "in", cite("common practice", "45 degrees through plain concrete"),
+        label="loaded length of the edge",
     )  # fmt: skip
     A = calc.step(footing.pad_area, "It stands on this area of the edge.", L=s, B=edge.width)
     q = (Q(end.pushed, "lbf") / A + w / edge.width).to("psf") + own

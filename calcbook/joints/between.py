@@ -49,6 +49,7 @@ def enter_joints_between(calc: Calculation, job: Job) -> None:
             calc.given(job, f"between.{contact.number}.kind")
         length = calc.finding(
             f"Where it touches the slab {contact.other!r}.", "L_b", Q(contact.length, "ft"), "ft", cite("geometry"),
+            label="length of contact",
         )  # fmt: skip
         kind = contact.joint.kind
         if kind == ISOLATION:

@@ -194,7 +194,7 @@ def _trusses(calc: Calculation, job: Job, b: Brought) -> Quantity:
         calc.step(spread_reaction, f"Uplift of {t.name} by length, service level.", P=P, s=s)
     return calc.finding(
         "All of it at strength level: the trusses' uplift over 0.6, with the line's own wind.", "w_W", Q(b.model.top.W, "plf"),
-        "plf", wind_behind.source,
+        "plf", wind_behind.source, label="wind uplift at strength level",
     )  # fmt: skip
 
 

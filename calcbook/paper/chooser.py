@@ -14,6 +14,7 @@ from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
 from calcbook.paper.following import tell_when_shown
 from calcbook.paper.live import JOB, live, on_pages
+from calcbook.paper.new_job import NewJob
 from calcbook.paper.panels import show_widget
 from calcbook.paper.screen import page
 
@@ -51,12 +52,13 @@ class Chooser:
         }
         self.file = widgets.Dropdown(description="Job file", options=self._files(), **look)
         self.name = widgets.Text(
-            description="New job",
-            placeholder="name, such as garage",
+            description="Blank job",
+            placeholder="name of a commented file to fill in",
             continuous_update=False,
             **look,
         )
         self.message = widgets.HTML("")
+        self.questions = NewJob(self.folder, self._started)
         self.file.observe(lambda change: self.choose(change["new"]), names="value")
         self.name.observe(lambda change: self.start(change["new"]), names="value")
 
@@ -99,6 +101,10 @@ class Chooser:
         except JobError as error:
             self.message.value = escape(str(error))
             return
+        self._started(path)
+
+    def _started(self, path: Path) -> None:
+        """Work on a job file that was just written."""
         self.file.options = [path.name, *(n for n in self.file.options if n != path.name)]
         self.file.value = path.name
         self.choose(path.name)
@@ -114,4 +120,5 @@ class Chooser:
             )
             return
         written = page(f"<p>Job file: {escape(str(self.file.value))}</p>")
-        show_widget(widgets.VBox([self.file, self.name, self.message]), written)
+        asked = widgets.Accordion([self.questions.box()], titles=("A new job, by questions",))
+        show_widget(widgets.VBox([self.file, asked, self.name, self.message]), written)
