@@ -1,69 +1,24 @@
-"""Times of the plate on ground: the demo's slab under all that governs, and a slab of 200 ft by 100 ft.
+"""Times of the plate on ground: ``python tests/benchmark_plate.py`` (``--large`` for 200 ft by 100 ft too).
 
-Run ``python tests/benchmark_plate.py`` (``--large`` for the large slab too).
+The demo job with all that governs, one load changed on the plate that is kept, and a large slab on the mesh
+of the demo, each against its limit.
 """
 
 import resource
 import sys
 import time
+from dataclasses import replace
+from pathlib import Path
 
-from shapely import Point, Polygon, box
+from shapely import box
 
-from calcbook.plate.front import prepared
-from calcbook.plate.model import Area, Case, Line, Patch, Plate, Region, print_at
+from calcbook.book.chapters import Book
+from calcbook.job.file import Job
+from calcbook.plate.chapter import plate_of_job, worked_of
+from calcbook.plate.model import Area, Case, Patch, Plate
+from calcbook.plate.worked import element, worst_stress
 
-OUTLINE = Polygon([(0, 0), (40, 0), (40, 18), (28, 18), (28, 28), (0, 28)])
-EDGE = OUTLINE.difference(OUTLINE.buffer(-19.5 / 12, join_style="mitre"))
-POSTS = ((14, 14, 36, 3900, 7600), (28, 9, 30, 2600, 5400), (20, 20, 30, 2700, 5300))
-
-
-def demo():
-    """The demo's slab, its posts, walls and wheels; invented loads."""
-    pads = tuple(
-        Region(box(x - a / 24, y - a / 24, x + a / 24, y + a / 24), 14.0) for x, y, a, _, _ in POSTS
-    )
-    ridge = Region(box(0, 11.5, 2, 16.5), 18.0)
-    openings = (Point(20, 9).buffer(0.5), box(2, 21, 8, 22.5))
-    plate = Plate(
-        (OUTLINE,), 5.0, 150.0, 3.6e6, openings=openings, regions=(Region(EDGE, 18.0), *pads, ridge)
-    )
-    dead = tuple(print_at(x, y, d, 30, 14) for x, y, _, d, _ in POSTS)
-    live = tuple(print_at(x, y, f, 30, 14) for x, y, _, _, f in POSTS)
-    south, west = ((0.23, 0.23), (39.77, 0.23)), ((0.23, 0.23), (0.23, 27.77))
-    walls = (Line(south, 320.0), Line(west, 320.0))
-    roof = (Line(south, 540.0),)
-    wind = (Line(south, -450.0), Line(west, -300.0))
-    wheels = tuple(print_at(x, 4, 1800, 36, 5) for x in (10, 15))
-    cases = (
-        Case("dead", (*dead, *walls)),
-        Case("dead, live, roof", (*dead, *live, *walls, *roof)),
-        Case("dead, live, wheels", (*dead, *live, *walls, *wheels)),
-        Case("0.6 dead, wind", wind, 0.6),
-        Case("dead, top warmer", (*dead, *walls), 1.0, 15.0),
-        Case("dead, top colder", (*dead, *walls), 1.0, -10.0),
-    )
-    return plate, cases
-
-
-def solve_all(plate, cases, **mesh):
-    """Every case on one mesh, with its times."""
-    start = time.perf_counter(), time.process_time()
-    ready = prepared(plate, [load for case in cases for load in case.loads], **mesh)
-    print(
-        f"  meshed and factored in {time.perf_counter() - start[0]:.2f} s: {ready.space.size} unknowns, "
-        f"band {ready.contact.first.width}"
-    )
-    for case in cases:
-        begun = time.perf_counter()
-        result = ready.solve(case)
-        bottom, top = (result.worst[f"stress at the {side}"].value for side in ("bottom", "top"))
-        print(
-            f"  {case.name}: {time.perf_counter() - begun:.2f} s, {result.rounds} rounds, lifted "
-            f"{result.lifted_area:.0f} ft2, bottom {bottom:.0f} psi, top {top:.0f} psi, "
-            f"out of balance {result.unbalanced:.0e}"
-        )
-    whole, worked = time.perf_counter() - start[0], time.process_time() - start[1]
-    print(f"  whole: {whole:.2f} s ({worked:.2f} s of computing), peak {peak():.0f} MB")
+DEMO = Path(__file__).parent.parent / "notebooks" / "demo.toml"
 
 
 def peak():
@@ -71,17 +26,74 @@ def peak():
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
 
 
+class Timed:
+    """Seconds by the clock and of computing, printed against a limit of the latter."""
+
+    def __init__(self, name, limit):
+        self.name, self.limit = name, limit
+
+    def __enter__(self):
+        self.clock, self.work = time.perf_counter(), time.process_time()
+
+    def __exit__(self, *_):
+        clock, work = time.perf_counter() - self.clock, time.process_time() - self.work
+        verdict = "ok" if work <= self.limit else "TOO SLOW"
+        print(f"{self.name}: {work:.2f} s of computing, {clock:.2f} s by the clock; limit {self.limit:g} s: {verdict}; "
+              f"peak {peak():.0f} MB")  # fmt: skip
+
+
+def demo():
+    """The demo job, all governing combinations."""
+    book = Book(Job.read(DEMO))
+    of = book.job, book.path, book.joint_plan, book.slab
+    before = peak()
+    with Timed("demo, all governing combinations, solver loaded too", 3.0):
+        worked = worked_of(*of)
+    print(f"  {before:.0f} MB before the plate; limit of all 500 MB: {'ok' if peak() < 500 else 'TOO MUCH'}")
+    for result in (*worked.loaded, worked.sun):
+        most = worst_stress(result)
+        print(f"  {result.case.name}: {result.unknowns:,} unknowns, {result.rounds} rounds, lifts off on "
+              f"{result.lifted_area:.0f} ft2, {most.value:.0f} psi {most.where}, a mesh twice as fine "
+              f"{100 * (most.error or 0):.1f} % off, out of balance {result.unbalanced:.0e}")  # fmt: skip
+    return plate_of_job(*of)
+
+
+def changed_load(job):
+    """One load more on the plate that is kept, then one that lifts."""
+    from calcbook.plate.front import prepared
+    from calcbook.plate.worst import looked_closer
+
+    ready = prepared(job.plate, job.steady.loads, step=element(job.plate), rough=True)
+    steady = ready.solve(job.steady)
+    post = Patch(box(24.8, 4.8, 25.2, 5.2), 2500.0, "post")
+    rising = Patch(box(30.0, 0.1, 30.4, 0.5), -5000.0, "tie")
+    for name, load in (("one load changed", post), ("one load changed, the slab lifts off", rising)):
+        case = replace(job.steady, loads=(*job.steady.loads, load))
+        with Timed(name, 0.5):
+            result = looked_closer(ready.solve(case, steady))
+        print(f"  {result.rounds} rounds, lifts off on {result.lifted_area:.0f} ft2")
+
+
+def large(step):
+    """A slab of 200 ft by 100 ft. step: of the mesh, in."""
+    from calcbook.plate.front import prepared
+    from calcbook.plate.worst import looked_closer
+
+    plate = Plate((box(0, 0, 200, 100),), 5.0, 150.0, 3.6e6)
+    loads = [Patch(box(x, y, x + 0.5, y + 0.5), 1800.0) for x in (20, 100, 180) for y in (0, 40)]
+    case = Case("posts", (*loads, Area(50.0)), warmer_top=10.0)
+    with Timed(f"200 ft by 100 ft, elements of {step:.1f} in.", 30.0):
+        ready = prepared(plate, step=step, rough=True)
+        result = looked_closer(ready.solve(case))
+    print(f"  {result.unknowns:,} unknowns, {result.rounds} rounds, lifts off on {result.lifted_area:.0f} ft2, "
+          f"{worst_stress(result).value:.0f} psi")  # fmt: skip
+
+
 def main():
-    print("40 ft by 28 ft, all combinations")
-    solve_all(*demo())
+    job = demo()
+    changed_load(job)
     if "--large" in sys.argv:
-        plate = Plate((box(0, 0, 200, 100),), 5.0, 150.0, 3.6e6)
-        loads = tuple(Patch(box(x, 40, x + 0.5, 40.5), 1800.0) for x in (20, 100, 180))
-        cases = (Case("three posts", (*loads, Area(50.0))),)
-        print("200 ft by 100 ft, a mesh that suits it")
-        solve_all(plate, cases)
-        print("200 ft by 100 ft, every element 6 in.")
-        solve_all(plate, cases, step=6.0, rough=True)
+        large(element(job.plate))
 
 
 if __name__ == "__main__":

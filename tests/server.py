@@ -75,24 +75,13 @@ def _wait_for(address, seconds=90):
 
 
 def run_all(page, address):
-    """Open a notebook in the lab and run all of it, until its panels are live.
-
-    A press that comes while the process is still starting can be lost; then it is pressed again.
-    """
-    from playwright.sync_api import TimeoutError as TooLate
-
+    """Open a notebook in the lab and run all of it, until its panels are live. The button waits for the book."""
     page.goto(f"{address}?token={TOKEN}")
-    for seconds in (30, 60, 90):
-        page.locator(RUN_ALL).first.click(timeout=60_000)
-        try:
-            page.wait_for_function(LIVE, timeout=1000 * seconds)
-        except TooLate:
-            continue
-        return
-    raise AssertionError("the notebook's panels did not come to life")
+    page.locator(RUN_ALL).first.click(timeout=90_000)
+    page.wait_for_function(LIVE, timeout=120_000)
 
 
 def open_page(page, address, stem):
     """Open a live page, until its fields or its results stand there."""
     page.goto(f"{address}/{stem}?token={TOKEN}")
-    page.locator(".cb-panel input, .cb-figure img").first.wait_for(timeout=60_000)
+    page.locator(".cb-panel input, .cb-figure img, .cb-path").first.wait_for(timeout=60_000)

@@ -181,3 +181,82 @@ def test_what_lies_beside_the_job_is_neither_run_nor_trusted(tmp_path, page):
     with server.running("open", tmp_path) as (address, _):
         open_page(page, address, "07-retarder")
     assert not planted.exists()
+
+
+def test_a_slider_dragged_moves_field_drawing_and_result_and_is_one_change(pages, page):
+    address, _ = pages
+    open_page(page, address, "06-volume")
+    handle = page.get_by_role("slider", name="slab thickness, slide").first
+    before = page.locator(".cb-figure img").first.get_attribute("src")
+    thickness = page.get_by_label("Slab thickness", exact=True).first
+    wanted = f"{float(thickness.input_value().removesuffix(' in')) + 2:g} in"
+    handle.focus()
+    for _ in range(4):  # of half an inch
+        page.keyboard.press("ArrowRight")
+    page.wait_for_function(
+        "wanted => [...document.querySelectorAll('input')].some(i => i.value === wanted)",
+        arg=wanted,
+        timeout=30_000,
+    )
+    page.wait_for_function(
+        "src => document.querySelector('.cb-figure img').src !== src", arg=before, timeout=10_000
+    )
+    page.get_by_text("1 change not saved").wait_for(timeout=10_000)
+    page.get_by_role("button", name="Undo").first.click()
+    page.wait_for_function("document.getElementById('unsaved').textContent === ''", timeout=10_000)
+
+
+def test_a_page_taken_along_works_offline_without_code_and_with_its_mathematics(pages, page, tmp_path):
+    address, _ = pages
+    open_page(page, address, "04-joints")
+    page.locator("mjx-container").first.wait_for(state="attached", timeout=30_000)
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Save page").click()
+    saved = tmp_path / download.value.suggested_filename
+    download.value.save_as(saved)
+    assert saved.name == "Control joints - Bicycle and Tool Library workshop slab.html"
+    offline, asked = page.context.new_page(), []
+    offline.on("request", lambda request: asked.append(request.url))
+    offline.goto(saved.as_uri())
+    assert [url for url in asked if not url.startswith("data:")] == [saved.as_uri()]
+    text = saved.read_text(encoding="utf-8")
+    assert "<script" not in text and "<input" not in text and "import " not in text
+    assert offline.get_by_text("12.5 ft").first.is_visible()  # a result
+    assert offline.get_by_text("licensed engineer").first.is_visible()
+    offline.evaluate("document.querySelectorAll('details').forEach(fold => { fold.open = true; })")
+    assert offline.locator("mjx-container").count() > 5
+    assert offline.evaluate("[...document.fonts].some(f => f.family.includes('MJX'))")
+    offline.close()
+
+
+def test_the_solution_comes_after_two_tries_and_new_numbers_give_another_go(pages, page):
+    address, _ = pages
+    open_page(page, address, "02-pads")
+    answer = page.get_by_label("Your answer").first
+    for typed in ("1 ft2", "2 ft2"):
+        answer.fill(typed)
+        answer.press("Enter")
+    page.get_by_text("Worked out: 5 ft²").wait_for(timeout=10_000)
+    page.get_by_role("button", name="New numbers").first.click()
+    page.get_by_text("A post brings 12,000 lbf").wait_for(timeout=10_000)
+    answer.fill("4.8 ft2")
+    answer.press("Enter")
+    page.get_by_text("Right, 4.8 ft²").wait_for(timeout=10_000)
+
+
+def test_a_pad_is_added_on_the_page_of_all_fields_and_stands_on_the_plan(pages, page):
+    address, job_file = pages
+    open_page(page, address, "15-fields")
+    page.get_by_label("Section", exact=True).select_option(label="pads: pads under posts")
+    page.get_by_role("button", name="Add one").click()
+    page.get_by_text("Added; Undo takes it back").wait_for(timeout=10_000)
+    type_into(page, "Name of the pad or post", "P9")
+    page.get_by_text("P9").first.wait_for(timeout=10_000)
+    page.get_by_role("button", name="Save to job").click()
+    page.get_by_text("Saved to workshop.toml").wait_for(timeout=10_000)
+    assert [pad.name for pad in Job.read(job_file).pads][-1] == "P9"
+    page.get_by_role("button", name="Remove this one").click()
+    page.get_by_text("Removed; Undo takes it back").wait_for(timeout=10_000)
+    page.get_by_role("button", name="Save to job").click()
+    page.wait_for_function("document.getElementById('unsaved').textContent === ''", timeout=10_000)
+    assert "P9" not in job_file.read_text(encoding="utf-8")

@@ -89,7 +89,10 @@ class Step:
 
 @dataclass(frozen=True)
 class Finding:
-    """A result that a layout, integral or search gives: plain words instead of a formula line."""
+    """A result that a layout, integral or search gives: plain words instead of a formula line.
+
+    label: the term that heads it; "" where nothing heads it but its own words.
+    """
 
     words: str
     symbol: str
@@ -98,11 +101,12 @@ class Finding:
     source: Citation
     system: str = "us"
     digits: int = 3
+    label: str = ""
 
     @property
     def term(self) -> str:
-        """Nothing heads a finding but its own words."""
-        return ""
+        """The term that heads the finding, as an engineer looks for it."""
+        return f"{self.label[:1].upper()}{self.label[1:]}"
 
     @property
     def called(self) -> str:

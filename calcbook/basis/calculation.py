@@ -7,8 +7,9 @@ plain words. Rendering waits until someone looks (``screen.py``, ``printout.py``
 from __future__ import annotations
 
 import contextlib
+import copy
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, Protocol
 
 from calcbook.basis.blocks import Check, Figure, Finding, Input, Note, Result, Step, Table, TakeoffLine
@@ -44,6 +45,7 @@ class Calculation:
 
     def __init__(self, name: str, title: str, question: str, system: str = "us") -> None:
         self.name, self.title, self.question, self.system = name, title, question, system
+        self.slab, self.part = "", ""  # of a further slab: its name, and the part of the printout that begins here
         self.inputs: list[Input] = []
         self.blocks: list[Any] = []  # Step, Finding, Note and Table, in order
         self.checks: list[Check] = []
@@ -122,9 +124,11 @@ class Calculation:
         """Enter a result of a layout or search; returns the value.
 
         value: in ``unit`` (a trade unit; "" for finished text); source: a Citation; digits: that are shown;
-        words, symbol, name, label: as for ``step``.
+        label: the term that heads it; words, symbol, name: as for ``step``.
         """
-        self.blocks.append(Finding(words, symbol, value, unit, source, self.system, digits))
+        self.blocks.append(
+            Finding(words, symbol, value, unit, source, self.system, digits, label or "")
+        )
         self._keep(name, label or words)
         return value
 
@@ -237,6 +241,22 @@ class Calculation:
         if self.blocks and getattr(self.blocks[-1], "value", None) is hours:
             self._for_builder.add(id(self.blocks[-1]))
         self.take(words, hours, "h", "wage", "labor", note)
+
+    def of_slab(self, slab: str, name: str, part: str = "") -> Calculation:
+        """The same of a further slab, whose name stands in title, results and takeoff.
+
+        name: its short name in the book; part: of the printout that it begins.
+        """
+        made = copy.copy(self)
+        made.slab, made.name, made.part = slab, name, part
+        made.title = f"{self.title}: {slab}"
+        made.shown_results = [replace(r, label=f"{r.label}, {slab}") for r in self.shown_results]
+        made.checks = [
+            replace(k, remark=k.remark.replace("[[answers]]", "[[slabs.answers]]"))
+            if "[[answers]]" in k.remark else k for k in self.checks
+        ]  # fmt: skip
+        made.takeoff = [replace(line, words=f"{line.words}, {slab}") for line in self.takeoff]
+        return made
 
     # --- reading ---
     @property

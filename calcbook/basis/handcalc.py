@@ -31,9 +31,9 @@ def quantity(value: Any, unit_name: str, system: str = "us", digits: int = 3) ->
     label = TRADE_UNITS[unit_name].label_for(system)
     number = magnitude(value, unit_name, system)
     if label.startswith("$"):
-        shown, label = money_text(number), label[1:]
+        shown, label = money_text(number, system), label[1:]
     else:
-        shown = number_text(number, digits)
+        shown = "less than 0.01" if label == "%" and 0 < number < 0.01 else number_text(number, digits)
     gap = "" if label in ("", "°", "%") or label.startswith("/") else " "
     return f"{shown}{gap}{label}"
 

@@ -9,10 +9,38 @@ from typing import Any
 
 from calcbook.basis.units import TRADE_UNITS, Quantity, number_in
 
+_SIGNS = {"EUR": "€", "GBP": "£", "JPY": "¥", "INR": "₹"}  # others are printed by their code
+
+
+class Units(str):
+    """The units that a job shows, "us" or "si", which know the mark of its money."""
+
+    mark = "$"
+
+    @classmethod
+    def of(cls, system: str, currency: str) -> Units:
+        """The units of a job; currency: its code, such as "EUR", or "$"."""
+        made = cls(system)
+        made.mark = _SIGNS.get(currency, currency if currency == "$" else f"{currency} ")
+        return made
+
+    def __eq__(self, other: object) -> bool:
+        return str.__eq__(self, other) is True and getattr(other, "mark", self.mark) == self.mark
+
+    def __ne__(self, other: object) -> bool:
+        return not self == other
+
+    __hash__ = str.__hash__
+
+
+def money_mark(system: str) -> str:
+    """The mark that stands before an amount of money in these units."""
+    return getattr(system, "mark", "$")
+
 
 def unit_text(name: str, system: str = "us") -> str:
     """The label of a trade unit as it is printed, which may be typed again."""
-    return TRADE_UNITS[name].label_for(system)
+    return TRADE_UNITS[name].label_for(system).replace("$", money_mark(system).strip())
 
 
 def feet_inches(length: Quantity, denominator: int = 16) -> str:
@@ -103,7 +131,7 @@ def show(quantity: Any, name: str, system: str = "us", digits: int = 3, exact: b
     if label == "%" and 0 < value < 0.01:
         return "less than 0.01 %"
     if label.startswith("$"):
-        return money_text(value) + label[1:]
+        return money_text(value, system) + label[1:]
     gap = "" if label in ("", "°") else " "
     many = "s" if name in ("bag", "roll") and value != 1 else ""
     return f"{number_text(value, digits, exact)}{gap}{label}{many}"
@@ -118,10 +146,10 @@ def to_cents(value: Any) -> Decimal:
     return exact.quantize(Decimal("0.01"), ROUND_HALF_UP)
 
 
-def money_text(value: Any) -> str:
-    """An amount of money with cents: ``$1,234.50``."""
-    sign = "-" if value < 0 else ""
+def money_text(value: Any, system: str = "us") -> str:
+    """An amount of money with cents, under the mark of the job's units: ``$1,234.50``."""
+    sign, mark = ("-" if value < 0 else ""), money_mark(system)
     if not abs(value) < 1e15:  # no money any more; cents would say more than is known
-        return f"{sign}${number_text(float(abs(value)))}"
+        return f"{sign}{mark}{number_text(float(abs(value)))}"
     amount = to_cents(abs(value))
-    return f"{sign if amount else ''}${amount:,}"
+    return f"{sign if amount else ''}{mark}{amount:,}"

@@ -94,5 +94,5 @@ def harmless(cell: Any) -> Any:
 
 
 def plain_number(number: Any) -> str:
-    """A shown number as a spreadsheet reads it in any country: no sign of money, no commas."""
-    return number.replace("$", "").replace(",", "")
+    """A shown number as a spreadsheet reads it in any country: no commas."""
+    return number.replace(",", "")

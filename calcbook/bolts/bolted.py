@@ -120,6 +120,11 @@ class Bolted:
     def _feet(self, steps: float) -> float:
         return float(number_in(self.length(steps), "ft"))
 
+    @property
+    def foot(self) -> float:
+        """One step of this wall's tape in feet."""
+        return self._feet(1)
+
     @functools.cached_property
     def uses(self) -> dict[str, list[float]]:
         """What each bolt is asked to hold over what it may, by direction."""
@@ -197,10 +202,15 @@ class Row:
 
 
 def concrete_depth(job: Job, sill: Wall) -> Quantity:
-    """Depth of the concrete where the bolts of a wall stand: edge, its slope, or the slab alone (a length)."""
+    """Depth of the concrete where the bolts of a wall stand (a length)."""
+    return depth_at(job, sill, sill.edge_distance)
+
+
+def depth_at(job: Job, sill: Wall, c: Quantity) -> Quantity:
+    """Depth of the concrete so far from the slab's edge: edge, its slope, or the slab alone (lengths)."""
     edge = edge_of(job, sill.side)
     t, d, run = job.slab.thickness, edge.depth, edge.slope.m_as("")
-    beyond = sill.edge_distance - edge.width
+    beyond = c - edge.width
     if beyond.magnitude <= 0:
         return t + d
     if not run:

@@ -16,7 +16,9 @@ from calcbook.bolts.checks import bolt_table, layout_checks, load_checks, washer
 from calcbook.bolts.closing import closing_table
 from calcbook.bolts.compare import compare
 from calcbook.bolts.drilled import drilled
+from calcbook.bolts.exemption import both_numbers
 from calcbook.bolts.groups import row_checks
+from calcbook.bolts.hold_downs import hold_down_anchors
 from calcbook.bolts.lists import COATING, figures, schedule, tape_lists
 from calcbook.bolts.sill import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.bolts.spacing import spacing_tables, spacings
@@ -63,11 +65,13 @@ def chapter(job: Job, path: LoadPath) -> Found:
     heights = _stick_up(calc, job)
     brought = [path.of(n) for n, wall in enumerate(job.walls) if wall.side is not None and wall.bolted]
     walls = _walls(calc, job, lines, heights, brought)
+    both_numbers(calc, job, walls)
     spacing_tables(calc, job, walls)
     load_checks(calc, walls)
     bolt_table(calc, walls)
     closing_table(calc, walls)
     row_checks(calc, job, walls)
+    hold_down_anchors(calc, job, walls)
     layout_checks(calc, job, walls)
     washer_checks(calc, job, walls)
     cartridges = drilled(calc, job, [w for w in walls if w.sill.method == "drilled"])

@@ -83,7 +83,10 @@ def concrete(
     for direction in directions:
         getattr(made, direction)["breakout"] = shear(calc.step, job, V_b, place, direction)
     if not made.exempt:
-        made.along["breakout at the slab's end"] = _corner(calc, job, h_ef, d_a, place)
+        calc.note(
+            "At a corner every edge is checked for itself: shear along the wall pushes towards the slab's end."
+        )
+        made.along["breakout at the slab's end"] = corner_shear(calc.step, job, h_ef, d_a, place)
     pried = pried_out(calc.step, job, h_ef, N_least)
     for direction in directions:
         getattr(made, direction)["pryout"] = pried
@@ -93,18 +96,20 @@ def concrete(
 # --- tension -------------------------------------------------------------------------------
 
 
-def cone(call: Callable[..., Any], job: Job, method: str, h_ef: Quantity, place: Place) -> Quantity:
+def cone(
+    call: Callable[..., Any], job: Job, method: str, h_ef: Quantity, place: Place, **off: Quantity
+) -> Quantity:
     """Nominal breakout strength in tension of a bolt or a row, a force.
 
     call: uses a formula (see the head of the module); job: a Job; method: "cast" or "drilled"; h_ef: embedment
-    (a length); place: Place.
+    (a length); place: Place; off: ``e_N``, where the pull is off the middle of the row.
     """
     N_b = call(
         basic_breakout, "A cone of concrete, far from edges.", f_c=job.concrete.strength, h_ef=h_ef, k_c=_K_C[method]
     )  # fmt: skip
     psi_c = _UNCRACKED[method] if job.bolts.concrete == "uncracked" else 1.0
     return call(
-        breakout_tension, "The cone cut by the slab's edge.", N_b=N_b, h_ef=h_ef, **place.pulled, psi_c=psi_c,
+        breakout_tension, "The cone cut by the slab's edge.", N_b=N_b, h_ef=h_ef, **place.pulled, **off, psi_c=psi_c,
         psi_cp=_splitting(call, job, method, h_ef, place, 1.5 * h_ef),
     )  # fmt: skip
 
@@ -167,7 +172,7 @@ def side_faces(call: Callable[..., Any], job: Job, place: Place) -> Quantity:
         f_c=job.concrete.strength,
     )  # fmt: skip
     N_sbg = call(
-        side_face_group, "And beside the row of heads.", N_sb=N_sb, s=place.s_2, c_a1=place.c_1
+        side_face_group, "Concrete beside the row of heads.", N_sb=N_sb, s=place.s_2, c_a1=place.c_1
     )
     return _side_allowed(call, job, N_sbg)
 
@@ -243,18 +248,17 @@ def shear(call: Callable[..., Any], job: Job, V_b: Quantity, place: Place, direc
     return allowed(call, job, V_cb, "concrete shear", "Breakout in shear", f"V_a_{sign}")
 
 
-def _corner(calc: Calculation, job: Job, h_ef: Quantity, d_a: Quantity, place: Place) -> Quantity:
+def corner_shear(
+    call: Callable[..., Any], job: Job, h_ef: Quantity, d_a: Quantity, place: Place
+) -> Quantity:
     """Allowable shear along the wall by breakout towards the end of the slab, of the bolt nearest to it.
 
     At a corner each edge is checked and the lesser governs (ACI 318-19 17.7.2.1(d)); shear across the wall
     runs along that end edge, which is farther off and gives twice the value, so it never governs.
     """
-    calc.note(
-        "At a corner every edge is checked for itself: shear along the wall pushes towards the slab's end."
-    )
     turned = replace(place, c_1=place.c_3, c_2=place.c_4, c_3=place.c_1, c_4=place.c_2)
-    V_b = shear_basis(calc.step, job, h_ef, d_a, turned)
-    return shear(calc.step, job, V_b, turned, "out")
+    V_b = shear_basis(call, job, h_ef, d_a, turned)
+    return shear(call, job, V_b, turned, "out")
 
 
 def pried_out(call: Callable[..., Any], job: Job, h_ef: Quantity, N_least: Quantity) -> Quantity:

@@ -32,6 +32,12 @@ if TYPE_CHECKING:
 
 _WET_DOWEL, _WET_BEARING = 0.7, 0.67  # NDS-2018 Tables 11.3.3 and 4A
 _HOLE_GAP = Q(0.0625, "in")  # of the hole in the plate over the bolt
+_YIELDS = {  # NDS-2018, 12.3.1: what gives way in each mode, the concrete being the main member
+    "Im": "Bearing in the concrete", "Is": "Bearing in the plate",
+    "II": "The bolt turning, with bearing in plate and concrete",
+    "IIIm": "One bend of the bolt, with bearing in the concrete",
+    "IIIs": "One bend of the bolt, with bearing in the plate", "IV": "Two bends of the bolt",
+}  # fmt: skip
 _MOST_IN_CONCRETE = Q(6.0, "in")  # of a bolt, for its lateral value (NDS-2018 Table 12E)
 
 
@@ -77,7 +83,12 @@ def _wood(calc: Calculation, job: Job, species: str, thickness: Quantity, l_m: Q
     F_par = calc.step(
         dowel_bearing_parallel, "How hard the plate can press on the bolt, along the grain.", G=row["G"]
     )
-    F_perp = calc.step(dowel_bearing_perpendicular, "And across the grain.", G=row["G"], D=d_a)
+    F_perp = calc.step(
+        dowel_bearing_perpendicular,
+        "How hard the plate can press on the bolt, across the grain.",
+        G=row["G"],
+        D=d_a,
+    )
     for found, theta, symbol, words in (
         (made.along, 0.0, "par", "along"),
         (made.out, 90.0, "perp", "across"),
@@ -89,8 +100,8 @@ def _wood(calc: Calculation, job: Job, species: str, thickness: Quantity, l_m: Q
             symbol=f"Z_{symbol}", **bolt,
         )  # fmt: skip
         mode = modes_of(single_shear_value.bind(**bolt)).governing
-        calc.note(f"Yield mode {mode} governs {words} the wall.")
-        found[f"wood, mode {mode}"] = calc.step(
+        calc.note(f"{_YIELDS[mode]} governs {words} the wall (NDS yield mode {mode}).")
+        found[f"wood, yield mode {mode}"] = calc.step(
             adjusted_lateral_value, f"For the duration of {job.bolts.load}.", symbol=f"Z'_{symbol}",
             Z=Z, C_D=C_D, C_M=_WET_DOWEL if wet else 1.0,
         )  # fmt: skip

@@ -25,6 +25,7 @@ STUD = 1.5  # thickness of a stud, dressed
 _LEAST_PIECE = 48.0  # of plate, where lengths are free
 _END_ROOM = 4.0  # room for an outer bolt beyond its least end distance, where bolts are close
 _COMFORT = 1.5  # room beside a bolt, for its misplacement, where that costs no bolt
+_HALF_BASE = 1.5  # half of a hold-down's base along the wall (common practice)
 _BAR_GAP = 0.25  # between a bar and a bolt tied beside it
 
 
@@ -124,6 +125,7 @@ def wall_blocks(
         blocks += [Block(j - end_least, j + end_least, "at a joint of the upper ply") for j in joints]
     if corner is not None:
         blocks += _corner_blocks(line, corner, system)
+    blocks += _hold_down_blocks(wall, keep_out, system)
     return tuple(sorted(blocks, key=lambda b: (b.low, b.high)))
 
 
@@ -138,6 +140,17 @@ def _opening_blocks(wall: Wall, length: Quantity, keep_out: Quantity, system: st
             yield Block(start - reach, start, name)
         if end < total:
             yield Block(end, end + reach, name)
+
+
+def _hold_down_blocks(wall: Wall, keep_out: Quantity, system: str) -> Iterator[Block]:
+    """Where the hold-downs stand whose anchors are named."""
+    half = inch_steps(number_in(keep_out, "in") + _HALF_BASE, system, up=True)
+    for piece in wall.braced:
+        if piece.anchor is None:
+            continue
+        for at in (piece.start + piece.anchor_in, piece.start + piece.length - piece.anchor_in):
+            place = to_steps(at, system)
+            yield Block(place - half, place + half, "at a hold-down")
 
 
 def _corner_blocks(line: WallLine, corner: Quantity, system: str) -> Iterator[Block]:

@@ -1,7 +1,6 @@
 """The book: its chapters in the order the job is done, and what each takes from those before it.
 
-To add a chapter, write its module with a function ``chapter`` of the job and of what it takes, and
-give it a part of ``Book`` under the same name.
+The parts of one slab, and what each takes, stand in ``parts.py``.
 """
 
 from __future__ import annotations
@@ -9,46 +8,18 @@ from __future__ import annotations
 import functools
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.calculation import OK, WORST_FIRST, Found
-from calcbook.bolts import design
-from calcbook.book.flow import Flow, part
+from calcbook.basis.calculation import OK, WORST_FIRST, Calculation, Found
+from calcbook.book.further import FurtherBook
+from calcbook.book.parts import Parts
 from calcbook.book.registry import LATE, SUBJECTS
-from calcbook.concrete import dig, volume
-from calcbook.footings import edges, pad_check
-from calcbook.ground import base, retarder
-from calcbook.job.problems import JobError
-from calcbook.job.top import top_of
-from calcbook.joints import layout
-from calcbook.loads import chapter as loads_chapter
-from calcbook.loads import from_job
-from calcbook.plate import chapter as plate_chapter
-from calcbook.pour import day, first_week, go_no_go, laws, mix_order, plan, week
-from calcbook.pour.site import Missing, site_or_missing
+from calcbook.price.order import OrderSheet
 from calcbook.price.quote import Quote
-from calcbook.reinforcement import amounts, choice
-from calcbook.slab import check, soil
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
-    from calcbook.basis.calculation import Calculation, Check
-    from calcbook.basis.units import Quantity
-    from calcbook.concrete.dig import Dug
-    from calcbook.concrete.volume import VolumeFound
-    from calcbook.footings.edges import EdgesFound
-    from calcbook.footings.pad_check import PadsFound
-    from calcbook.ground.base import BaseFound
+    from calcbook.basis.calculation import Check
     from calcbook.job.file import Job
-    from calcbook.joints.layout import Joints
-    from calcbook.loads.from_job import LoadPath
-    from calcbook.plate.worked import NotWorked, Worked
-    from calcbook.pour.mix_order import MixFound
-    from calcbook.pour.plan import Day, Setting
-    from calcbook.pour.site import Site
-    from calcbook.pour.week import FirstWeek
-    from calcbook.reinforcement.amounts import Steel
-    from calcbook.slab.check import SlabFound
-    from calcbook.slab.soil import Ground
 
 # calculation that begins a part of the printout -> title of the part
 PARTS = {
@@ -73,169 +44,7 @@ HEADLINES = (
 NOT_PRICED = "Not counted here: the slab as a plate on the ground, which calcbook check works out."
 
 
-class _Parts(Flow):
-    """What is worked out of a job: the chapters by their names, and what several of them rest on."""
-
-    def refused(self, name: str, error: ValueError) -> ValueError:
-        """A JobError that names file and chapter, where the job asks for what a chapter refuses."""
-        if isinstance(error, JobError) or name not in SUBJECTS:
-            return error
-        file = self.job.path.name if self.job.path else "job"
-        return JobError(f"{file}: {name.replace('_', ' ')} cannot be worked out: {error}")
-
-    @part
-    def ground(self, job: Job) -> Ground:
-        """What the ground bears."""
-        return soil.ground_of(job)
-
-    @part
-    def path(self, job: Job) -> LoadPath:
-        """What the walls bring, by the model that every chapter takes its forces from."""
-        return from_job.load_path(job)
-
-    @part
-    def loads(self, job: Job) -> Found:
-        """Design basis and loads."""
-        return loads_chapter.chapter(job, self.path)
-
-    @part
-    def pads(self, job: Job) -> PadsFound:
-        """Pads under posts."""
-        return pad_check.chapter(job, self.ground)
-
-    @part
-    def edges(self, job: Job) -> EdgesFound:
-        """Thickened edges and strips."""
-        return edges.chapter(job, self.ground, self.path, self.joint_plan)
-
-    @part
-    def joint_plan(self, job: Job) -> Joints:
-        """Spacing and layout of the joints."""
-        return layout.joints_of(job)
-
-    @part
-    def joints(self, job: Job) -> Found:
-        """Control joints."""
-        return layout.chapter(job, self.joint_plan)
-
-    @part
-    def slab(self, job: Job) -> SlabFound:
-        """The slab under load."""
-        return check.chapter(job, self.joint_plan)
-
-    @part
-    def plate_worked(self, job: Job) -> Worked | NotWorked | None:
-        """The slab as a plate, worked out: what takes the longest of all."""
-        return plate_chapter.worked_of(job, self.path, self.joint_plan, self.slab)
-
-    @part
-    def plate(self, job: Job) -> Found:
-        """The slab as a plate on the ground."""
-        return plate_chapter.chapter(
-            job, self.plate_worked, self.ground, self.slab, self.pads, self.edges
-        )
-
-    @part
-    def dug(self, job: Job) -> Dug:
-        """What is dug below the slab."""
-        return dig.dug_of(job.plan)
-
-    @part
-    def volume(self, job: Job) -> VolumeFound:
-        """Concrete, its trucks and its labor."""
-        return volume.chapter(job, self.dug)
-
-    @part
-    def steel(self, job: Job) -> Steel:
-        """Mesh and bars as they would be laid."""
-        return amounts.steel_of(job)
-
-    @part
-    def reinforcement(self, job: Job) -> Found:
-        """Fiber, mesh or bars."""
-        return choice.chapter(job, self.joint_plan, self.slab, self.volume, self.steel)
-
-    @part
-    def stone(self, job: Job) -> Quantity:
-        """Stone in place."""
-        return base.stone_volume(job)
-
-    @part
-    def cut_bottom(self, job: Job) -> float:
-        """Depth below the slab's underside from which only thickenings are dug, in feet."""
-        t, above_grade = top_of(job).at_grade
-        return base.cut_bottom(t, job.base.thickness, above_grade)
-
-    @part
-    def below_cut(self, job: Job) -> float:
-        """Soil dug below that, in cubic feet."""
-        return base.below_cut(job.plan, self.cut_bottom)
-
-    @part
-    def base(self, job: Job) -> BaseFound:
-        """Stone, soil and forms."""
-        return base.chapter(job, self.stone, self.below_cut)
-
-    @part
-    def retarder(self, job: Job) -> Found:
-        """Vapor retarder."""
-        return retarder.chapter(job)
-
-    @part
-    def bolts(self, job: Job) -> Found:
-        """Sill bolts."""
-        return design.chapter(job, self.path)
-
-    @part
-    def mix(self, job: Job) -> MixFound:
-        """Mix and order."""
-        return mix_order.chapter(job, self.volume)
-
-    @part
-    def site(self, job: Job) -> Site | Missing:
-        """The weather at the slab."""
-        return site_or_missing(job)
-
-    @part
-    def setting(self, job: Job) -> Setting | Missing:
-        """When the slab sets."""
-        there = self.site
-        return there if isinstance(there, Missing) else plan.setting_of(job, self.mix.mix, there)
-
-    @part
-    def day(self, job: Job) -> Day | Missing:
-        """The pour: trucks, crew and set on one clock, and the cover after it."""
-        setting = self.setting
-        return setting if isinstance(setting, Missing) else plan.day_of(job, setting, self.volume)
-
-    @part
-    def nights(self, job: Job) -> FirstWeek | Missing:
-        """The slab's first nights under each cover."""
-        pour = self.day
-        return pour if isinstance(pour, Missing) else week.first_week_of(job, self.mix.mix, pour)
-
-    @part
-    def pour_day(self, job: Job) -> Found:
-        """Pour day."""
-        return day.chapter(job, self.mix.mix, self.day)
-
-    @part
-    def first_week(self, job: Job) -> Found:
-        """First week."""
-        return first_week.chapter(job, self.mix.mix, self.nights)
-
-    @part
-    def go(self, job: Job) -> Found:
-        """Go or no-go."""
-        return go_no_go.chapter(job, self.volume, self.day, self.nights)
-
-    @part
-    def laws(self, job: Job) -> Found:
-        """Laws and their rivals."""
-        return laws.chapter(job, self.mix.mix, self.day, self.nights, self.slab)
-
-
-class Book(_Parts):
+class Book(Parts):
     """All calculations of one job, each run once when first asked for.
 
     job: a Job; before: the Book of an earlier version of it, or None: what would come out the same is
@@ -246,27 +55,62 @@ class Book(_Parts):
         """The Book of the job with some fields set, as in ``Job.changed``. Raises JobError."""
         return Book(self.job.changed(changes), self)
 
+    @functools.cached_property
+    def others(self) -> tuple[FurtherBook, ...]:
+        """What is worked out of each further slab."""
+        found: list[FurtherBook] = []
+        for other in self.job.others:
+            known: dict[str, Parts] = {self.job.slab.called: self} | {
+                b.job.slab.called: b for b in found
+            }
+            found.append(FurtherBook(other, known.get(other.follows)))
+        return tuple(found)
+
     @property
     def calculations(self) -> dict[str, Calculation]:
-        """Calculations by name, in order; without the quote, which rests on them."""
-        return {name: self.calculation(name) for name in SUBJECTS}
+        """Calculations by name, in order, those of further slabs last; without the quote, which rests on them."""
+        return {name: self.calculation(name) for name in SUBJECTS} | {
+            name: made for other in self.others for name, made in other.calculations.items()
+        }
 
     @property
     def priced(self) -> dict[str, Calculation]:
         """Those that a quote rests on: all but the ``LATE`` ones, which buy nothing."""
-        return {name: self.calculation(name) for name in SUBJECTS if name not in LATE}
+        return {name: self.calculation(name) for name in SUBJECTS if name not in LATE} | {
+            name: made for other in self.others for name, made in other.priced.items()
+        }
 
     def calculation(self, name: str) -> Calculation:
         """One calculation by its name, the quote too. Raises JobError where the job asks for what it refuses."""
         if name == "quote":
             return self.quote.calculation
+        for other in self.others:
+            if name in other.names:
+                return other.named(name)
         found: Found = getattr(self, name)
         return found.calculation
+
+    @property
+    def names(self) -> list[str]:
+        """The names of all calculations, in order, the quote last."""
+        return [*SUBJECTS, *(name for other in self.others for name in other.names), "quote"]
+
+    def named_so(self, subjects: Iterable[str]) -> list[str]:
+        """The names of the calculations on some subjects: those of the first slab, then of each further one."""
+        wanted = list(subjects)
+        return wanted + [
+            name for other in self.others for name, subject in other.names.items() if subject in wanted
+        ]
 
     @functools.cached_property
     def quote(self) -> Quote:
         """The priced takeoff (quote.Quote)."""
-        return Quote(self.job, self.priced, self.volume, self.base)
+        return Quote(self.job, self.priced, self.volume, self.base, self._further_orders())
+
+    def _further_orders(self) -> tuple[OrderSheet, ...]:
+        """The orders of further slabs that are not poured with the first."""
+        ordered = [other for other in self.others if not other.job.follows]
+        return tuple(OrderSheet(o.job, o.calculations, o.volume.trucks) for o in ordered)
 
     @property
     def chapters(self) -> list[Calculation]:
@@ -274,7 +118,7 @@ class Book(_Parts):
         return [*self.calculations.values(), self.quote.calculation]
 
     def parts(self) -> Iterator[list[Calculation]]:
-        """The chapters of each of ``PARTS``; those of a part are run when it is come to."""
+        """The chapters of each of ``PARTS`` and of each further slab; those of a part are run when it is come to."""
         some: list[Calculation] = []
         for name in SUBJECTS:
             if name in PARTS and some:
@@ -282,6 +126,8 @@ class Book(_Parts):
                 some = []
             some.append(self.calculation(name))
         yield some
+        for other in self.others:
+            yield list(other.calculations.values())
         yield [self.quote.calculation]
 
     @property

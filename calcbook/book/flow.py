@@ -53,6 +53,16 @@ class SeenJob(Job):
         """The geometry, as for a Job."""
         return self._reads.note(("plan",), self._job.plan)
 
+    def _noted(self, name: str) -> Any:
+        return self._reads.note((name,), getattr(self._job, name))
+
+    # of a job of several slabs, as for a Job
+    others = property(lambda self: self._noted("others"))  # type: ignore[assignment]
+    contacts = property(lambda self: self._noted("contacts"))  # type: ignore[assignment]
+    follows = property(lambda self: self._noted("follows"))  # type: ignore[assignment]
+    poured_with = property(lambda self: self._noted("poured_with"))  # type: ignore[assignment]
+    poured_area = property(lambda self: self._noted("poured_area"))  # type: ignore[assignment]
+
     def field(self, place: str) -> Entry:
         """The Entry of a field, as for a Job."""
         entry, (*section, key) = self._job.field(place), place.split(".")

@@ -32,6 +32,9 @@ SUBJECTS = {
 # chapters that take long and buy nothing: a quote, an order and a comparison of many jobs do without them
 LATE = ("plate",)
 
+# chapters about an order of concrete and its day: slabs that share the order share them
+OF_ORDER = ("mix", "pour_day", "go", "laws")
+
 # every module that holds formulas, for the registry behind `calcbook value`
 FORMULA_MODULES = (
     *SUBJECTS.values(),
@@ -46,11 +49,15 @@ FORMULA_MODULES = (
     "calcbook.footings.pads",
     "calcbook.footings.uplift",
     "calcbook.joints.spacing",
+    "calcbook.joints.between",
+    "calcbook.concrete.beside",
+    "calcbook.concrete.raised",
     "calcbook.reinforcement.steel",
     "calcbook.reinforcement.mesh",
     "calcbook.reinforcement.fiber",
     "calcbook.concrete.mix",
     "calcbook.pour.alone",
+    "calcbook.pour.covering",
     "calcbook.pour.weather",
     "calcbook.pour.surface",
     "calcbook.pour.sky",

@@ -44,7 +44,7 @@ def open_text(book: Book) -> str:
     lines = [_check(c, check) for c, check in pairs if check.status != OK]
     if lines:
         lines.insert(0, f"Open: {len(lines)} of {len(pairs)} checks")
-    if book.priced["go"].results.get("go") is False:
+    if any(made.results.get("go") is False for made in book.priced.values()):
         lines.append(
             _hanging("NO GO", "by the page Go or no-go: do not call the first truck for this day")
         )
@@ -56,7 +56,8 @@ def _unasked(book: Book) -> list[str]:
     asked = {plain(check.title) for _, check in book.checks}
     return [
         f"[[answers]]: no check is called {answer.check!r}; write its title as a line above has it"
-        for answer in book.job.answers
+        for job in (book.job, *book.job.others)
+        for answer in job.answers
         if plain(answer.check) not in asked
     ]
 

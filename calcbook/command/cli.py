@@ -162,7 +162,8 @@ def _demo(arguments: argparse.Namespace) -> int:
     job = Job.read(folder / "demo.toml")
     book = _book(job)
     print(book.quote.text())
-    print(book.quote.order.text())
+    for order in book.quote.orders:
+        print(order.text())
     _tell_open(book)
     pdf = write_out(folder / "demo.pdf", compile_pdf(book), inputs_of(job))
     print(f"Job file:  {(folder / 'demo.toml').resolve()}")
@@ -216,7 +217,8 @@ def _quote(arguments: argparse.Namespace) -> int:
 
 def _order(arguments: argparse.Namespace) -> int:
     book = _book(Job.read(arguments.file, arguments.own))
-    print(book.quote.order.text())
+    for order in book.quote.orders:
+        print(order.text())
     return _tell_open(book)
 
 

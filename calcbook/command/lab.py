@@ -48,6 +48,9 @@ _CSS = """
   color: #8a3b12; font: 14px/1.6 sans-serif; padding-left: 24px;
 }
 .jp-OutputArea-output.jupyter-widgets:not(:has(*)) { font-size: 0; }
+/* a press before the book has started would be lost, or be asked which one to start */
+.jp-NotebookPanel:not(:has(.jp-Notebook-ExecutionIndicator:is([data-status="idle"], [data-status="busy"]))) [data-command="notebook:run-all-cells"] { pointer-events: none; opacity: .35; }
+.jp-NotebookPanel:not(:has(.jp-Notebook-ExecutionIndicator:is([data-status="idle"], [data-status="busy"]))) .jp-NotebookPanel-toolbar::before { content: "Starting …"; color: #8a3b12; font: 14px/1.6 sans-serif; padding: 0 8px; }
 """
 
 
@@ -61,7 +64,7 @@ def open_lab(file: str | None, port: int, browser: bool) -> int:
     own = own_folder()
     _settings(own)
     command = [
-        sys.executable, "-P", "-m", "jupyterlab", str(folder), "--custom-css", f"--port={port}", "--ip=127.0.0.1",
+        sys.executable, "-P", "-m", "calcbook.command.workshop", str(folder), "--custom-css", f"--port={port}", "--ip=127.0.0.1",
         "--LabApp.default_url=/doc/tree/00-start.ipynb",
         "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
         "--ServerApp.kernel_spec_manager_class=calcbook.command.kernel.OnlyBook", "--ServerApp.log_level=ERROR",
@@ -114,9 +117,13 @@ def _settings(own: Path) -> None:
         path = own / "lab" / "settings" / "@jupyterlab" / f"{plugin}.jupyterlab-settings"
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(json.dumps(settings), encoding="utf-8")
-    css = own / "config" / "custom" / "custom.css"
+    css = _css_file(own)
     css.parent.mkdir(parents=True, exist_ok=True)
     css.write_text(LOOK.read_text("utf-8") + _CSS, encoding="utf-8")
+
+
+def _css_file(own: Path) -> Path:
+    return own / "lab" / "custom" / "custom.css"
 
 
 def _trust(folder: Path) -> None:
@@ -134,6 +141,7 @@ def environment(own: Path) -> dict[str, str]:
     """The environment in which the lab runs; own: the folder of its settings, the user's own."""
     return {
         **quiet_environment(own),
+        "CALCBOOK_LOOK": str(_css_file(own).parent),
         "JUPYTERLAB_SETTINGS_DIR": str(own / "lab" / "settings"),
         "JUPYTERLAB_WORKSPACES_DIR": str(own / "lab" / "workspaces"),
     }

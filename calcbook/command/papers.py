@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from calcbook.book.chapters import Book
-from calcbook.book.registry import SUBJECTS
 from calcbook.command.outputs import check_output, inputs_of, write_out
 from calcbook.job.file import Job, JobError
 
@@ -68,8 +67,8 @@ def _write(made: Iterator[Made], path: Path, inputs: list[Path]) -> None:
 def _chapter(book: Book, name: str) -> Iterator[Made]:
     from calcbook.paper.printout import compile_chapter
 
-    if name not in (*SUBJECTS, "quote"):
-        raise JobError(f"--chapter {name}: the chapters are {', '.join((*SUBJECTS, 'quote'))}")
+    if name not in book.names:
+        raise JobError(f"--chapter {name}: the chapters are {', '.join(book.names)}")
     yield ".pdf", compile_chapter(book, name)
 
 

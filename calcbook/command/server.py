@@ -9,6 +9,7 @@ import asyncio
 import contextlib
 import os
 import secrets
+import subprocess
 import sys
 import webbrowser
 from pathlib import Path
@@ -136,7 +137,7 @@ class StateHandler(JupyterHandler):
         kernel = self.get_argument("kernel", "")
         if kernel and kernel in kernels:
             kernels.shown[kernel] = asyncio.get_running_loop().time()
-        found = await self.settings["job_state"].told()
+        found = self.settings["job_state"].told()
         self.set_header("Cache-Control", "no-store")
         self.finish({**found, "alive": not kernel or kernel in kernels})
 
@@ -191,6 +192,12 @@ class Pages(Voila):
         address = f"http://127.0.0.1:{self.port}/?token={self.token}"
         print(f"Pages:     {address}", flush=True)
         self.kernel_manager.warm()
+        # it ends with this process, whose end closes the pipe
+        self.aside = subprocess.Popen(
+            [sys.executable, "-P", "-m", "calcbook.command.aside"],
+            stdin=subprocess.PIPE,
+            start_new_session=True,
+        )
         if self.opens:
             webbrowser.open(address)
 

@@ -9,6 +9,7 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.concrete.dig import dig_volume, ring_corner_volume, ring_section_area, ring_volume
+from calcbook.concrete.raised import enter_raised
 from calcbook.job.edges import edge_of, in_plan_order, sides_text
 from calcbook.job.top import top_of
 from calcbook.job.wall_lines import side_points
@@ -115,17 +116,22 @@ def by_the_plan(calc: Calculation, job: Job, dug: Dug) -> Quantity:
     V_s = _slab(calc, job, A, t)
     calc.step(coverage, "To check that by head: the area that one unit of concrete covers.", t=t)
     V_d = _below_the_slab(calc, job, dug) if job.plan.depths else Q(0, "yd3")
-    ledges = job.plan.ledges
-    name = None if ledges else "net"
+    ledges, raised = job.plan.ledges, job.plan.raised
+    name = None if ledges or raised else "net"
     V = calc.step(plan_volume, "Slab and thickenings together.", name=name, V_s=V_s, V_d=V_d)
-    if not ledges:
-        return V
+    if ledges:
+        V = _less_lowered(calc, job, V, None if raised else "net")
+    return enter_raised(calc, job, V) if raised else V
+
+
+def _less_lowered(calc: Calculation, job: Job, V: Quantity, name: str | None) -> Quantity:
+    """Enter door sills and ledges; returns the volume without what they take off."""
     V_k = calc.finding(
         "Door sills and ledges are lowered: plan area times drop, each place once.", "V_k", job.plan.lowered, "yd3",
         cite("geometry"), "lowered", "taken off at sills and ledges",
     )  # fmt: skip
     calc.table("Lowered stretches", _ledge_rows(job), cite("geometry"))
-    return calc.step(lowered_volume, "Less what is lowered.", name="net", V=V, V_k=V_k)
+    return calc.step(lowered_volume, "Less what is lowered.", name=name, V=V, V_k=V_k)
 
 
 def _slab(calc: Calculation, job: Job, A: Quantity, t: Quantity) -> Quantity:
@@ -141,7 +147,7 @@ def _slab(calc: Calculation, job: Job, A: Quantity, t: Quantity) -> Quantity:
         "The top slopes and the underside is level: so much thicker than at its lowest place is the slab on average.",
         "h_m", top.rise, "in", cite("geometry"), "rise", "mean rise of the top",
     )  # fmt: skip
-    calc.finding("Its greatest thickness; the least is what is given.", "t_max", top.greatest, "in", cite("geometry"),
+    calc.finding("Greatest thickness of the slab; the least is what is given.", "t_max", top.greatest, "in", cite("geometry"),
                  "greatest", "greatest thickness")  # fmt: skip
     return calc.step(sloped_volume, "The slab with its slope.", "V_s", "slab", A=A, t=t, h_m=h_m)
 
@@ -193,7 +199,7 @@ def _below_the_slab(calc: Calculation, job: Job, dug: Dug) -> Quantity:
 def _job_sides(job: Job, sides: tuple[int, ...]) -> list[int]:
     """Numbers of sides as in the job file, from the plan's own."""
     numbers = in_plan_order(job, list(range(1, len(side_points(job.slab)) + 1)))
-    return sorted(numbers[k] for k in sides)
+    return sorted({numbers[k] for k in sides})
 
 
 def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
@@ -210,9 +216,10 @@ def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
     P = calc.finding(
         "Length of the edge along the outline, to check its volume by hand.",
         "P",
-        plan.perimeter,
+        Q(plan.outline.length, "ft"),
         "ft",
         cite("geometry"),
+        label="length of the edge",
     )
     A_r = calc.step(
         ring_section_area, "Section of the edge below the slab, for the same check by hand.", **section

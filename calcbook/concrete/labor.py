@@ -26,7 +26,7 @@ def placing_inputs(job: Job, screed: str | None = None) -> dict[str, Any]:
         n=float(crew.size),
         q_p=Q(crew.place_rate.m_as("cubic_yard"), "yd3/h"),
         R_s=Q(struck.m_as("foot**2"), "ft2/h"),
-        t=job.slab.thickness,
+        t=min([job.slab.thickness, *(one.slab.thickness for one in job.poured_with)]),  # the safe side
     )
 
 
@@ -59,7 +59,7 @@ def take_labor(calc: Calculation, job: Job, order: Quantity) -> Quantity:
                           ("crew.hand_rate", "R_h")):  # fmt: skip
         calc.given(job, place, symbol)
     t_f = calc.step(finishing_hours, "Hours of all passes, with the machines and by hand.",
-                    symbol="t_f", A=job.plan.area, **finishing_inputs(job))  # fmt: skip
+                    symbol="t_f", A=job.poured_area, **finishing_inputs(job))  # fmt: skip
     calc.work(FINISHING, calc.step(finishing_labor, f"{FINISHING}.", name="finishing", t_f=t_f,
                                    n_f=float(job.crew.finishers)))  # fmt: skip
     return Q_p

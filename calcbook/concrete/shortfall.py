@@ -94,7 +94,7 @@ def odds_chart(job: Job, V: Quantity, order: Quantity) -> Figure:
     """
     base, system = job.base, job.system
     step, risk = job.concrete.order_step.m_as("cubic_yard"), 100 * job.concrete.short_risk.m_as("")
-    inputs = {"V": V, "A": job.plan.area, "e": base.extra_depth, "s": base.depth_spread,
+    inputs = {"V": V, "A": job.poured_area, "e": base.extra_depth, "s": base.depth_spread,
               "V_l": left_in_pump(job)}  # fmt: skip
     last = int(np.ceil(order.m_as("cubic_yard") / step)) + 2
     first = max(1, min(int(V.m_as("cubic_yard") / step), last - 6))

@@ -171,6 +171,6 @@ def _raise_or_pay(
         return paid
     return TruckPlan(
         (*[full] * (n - 1), minimum.m_as("cubic_yard")), "raise",
-        f"{before}; raising it by {show(short, 'yd3', system)} costs {money_text(cost)}, less than the "
-        f"fee of {money_text(fee.m_as('dollar'))}",
+        f"{before}; raising it by {show(short, 'yd3', system)} costs {money_text(cost, system)}, less than the "
+        f"fee of {money_text(fee.m_as('dollar'), system)}",
     )  # fmt: skip

@@ -12,6 +12,7 @@ from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
+from calcbook.concrete.beside import together
 from calcbook.concrete.by_plan import (
     by_the_plan,
     coverage,
@@ -35,9 +36,13 @@ from calcbook.concrete.shortfall import (
     short_odds,
 )
 from calcbook.concrete.trucks import short_load, truck_loads, truck_plan
+from calcbook.job.together import all_joints, all_slabs
+from calcbook.plan.several_drawing import several_drawing
 from calcbook.plan.slab_drawing import plan_drawing
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from calcbook.basis.units import Quantity
     from calcbook.concrete.dig import Dug
     from calcbook.concrete.trucks import TruckPlan
@@ -93,7 +98,7 @@ def need_of(job: Job, V: Quantity) -> Quantity:
     )
     if base.depth_spread.m <= 0:
         return need
-    V_p = order_for_risk(V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
+    V_p = order_for_risk(V=V, A=job.poured_area, e=base.extra_depth, s=base.depth_spread,
                          risk=concrete.short_risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
     return maximum(need, order_volume(V=V_p, waste=0.0, step=concrete.order_step))
 
@@ -107,15 +112,19 @@ class VolumeFound(Found):
     rate: Quantity
 
 
-def chapter(job: Job, dug: Dug) -> VolumeFound:
-    """Concrete of a job: volume, order, loads, odds of coming up short; dug: below the slab."""
+def chapter(job: Job, dug: Dug, beside: Sequence[Quantity] = ()) -> VolumeFound:
+    """Concrete of a job: volume, order, loads, odds of coming up short; dug: below the slab; beside: concrete by the
+    plan of each slab that is poured with it."""
     calc = Calculation(
         "volume", "Concrete", "How much concrete is ordered, on how many trucks, and how safe is that?", job.system
     )  # fmt: skip
     plan, system = job.plan, job.system
     calc.figure("Plan", lambda: plan_drawing(plan, system))
-    V = by_the_plan(calc, job, dug)
-    need, least = _needed(calc, job, V)
+    if job.others:
+        slabs, joints = all_slabs(job), all_joints(job)
+        calc.figure("Plan of all slabs", lambda: several_drawing(slabs, joints, system))
+    V, waste = together(calc, job, by_the_plan(calc, job, dug), beside)
+    need, least = _needed(calc, job, V, waste)
     trucks, order = _loads(calc, job, need)
     _odds(calc, job, V, order, least)
     rate = take_labor(calc, job, order)
@@ -126,9 +135,26 @@ def chapter(job: Job, dug: Dug) -> VolumeFound:
     return VolumeFound(calc, V, trucks, rate)
 
 
-def _needed(calc: Calculation, job: Job, V: Quantity) -> tuple[Quantity, Quantity | None]:
+def follower(job: Job, dug: Dug, ordered: VolumeFound) -> VolumeFound:
+    """Concrete of a slab that is poured with another, whose order holds it; ordered: what was found for that one."""
+    calc = Calculation(
+        "volume",
+        "Concrete",
+        "How much concrete does this slab take of the order it shares?",
+        job.system,
+    )
+    plan, system = job.plan, job.system
+    calc.figure("Plan", lambda: plan_drawing(plan, system))
+    V = by_the_plan(calc, job, dug)
+    calc.given(job, "concrete.waste", "w")
+    calc.note(
+        f"It is poured with the slab {job.follows!r}: that chapter on concrete orders for both, with trucks and labor."
+    )
+    return VolumeFound(calc, V, ordered.trucks, ordered.rate)
+
+
+def _needed(calc: Calculation, job: Job, V: Quantity, waste: float) -> tuple[Quantity, Quantity | None]:
     """What allowance and risk ask for: the larger, and the part of the risk (None without a spread)."""
-    waste = calc.given(job, "concrete.waste", "w").m_as("")
     step = calc.given(job, "concrete.order_step", "Delta V")
     e, s, risk = (
         calc.given(job, place, symbol)
@@ -151,8 +177,8 @@ def _needed(calc: Calculation, job: Job, V: Quantity) -> tuple[Quantity, Quantit
         return V_w, None
     V_p = calc.step(order_for_risk, "What the records of the base ask for, at the accepted risk"
                     + (", pump and line included." if pump else "."), name="risk_volume",
-                    V=V, A=job.plan.area, e=e, s=s, risk=risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
-    V_r = calc.step(order_volume, "The same, rounded up to the step of sale.", "V_r",
+                     V=V, A=job.poured_area, e=e, s=s, risk=risk.m_as(""), V_l=left_in_pump(job))  # fmt: skip
+    V_r = calc.step(order_volume, "The volume for the accepted risk, rounded up to the step of sale.", "V_r",
                     V=V_p, waste=0.0, step=step)  # fmt: skip
     return max(V_w, V_r), V_r
 
@@ -197,7 +223,7 @@ def _odds(calc: Calculation, job: Job, V: Quantity, order: Quantity, least: Quan
         return
     base, risk = job.base, job.concrete.short_risk
     p = calc.step(short_odds, "What is left to chance with that order.", name="odds",
-                  V_o=order, V=V, A=job.plan.area, e=base.extra_depth, s=base.depth_spread,
+                  V_o=order, V=V, A=job.poured_area, e=base.extra_depth, s=base.depth_spread,
                   V_l=left_in_pump(job))  # fmt: skip
     calc.check(
         "Probability of coming up short", p, risk.to("percent"), "%", short_odds.source,

@@ -61,23 +61,36 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf) -> Hold:
     A_e = calc.step(
         uplift.edge_section, "The edge with the slab over it.", t=t, d=d, b=b, m=edge.slope.m_as("")
     )
-    w_e = calc.step(uplift.edge_weight, "Its weight.", A_e=A_e, gamma_c=CONCRETE)
+    w_e = calc.step(
+        uplift.edge_weight,
+        "Weight of the edge with the slab over it, by length.",
+        A_e=A_e,
+        gamma_c=CONCRETE,
+    )
     q_s = calc.step(footing.slab_weight, "The slab beside it.", t=t, gamma_c=CONCRETE)
     h_s = calc.step(plain.soil_deduction, "What counts of the slab in bending.", h=t)
     f_c = job.concrete.strength
     M_s = calc.step(
-        plain.plain_moment_strength, "Its strength, a strip one foot wide.", f_c=f_c, b=STRIP, h=h_s
+        plain.plain_moment_strength,
+        "Strength of the slab, a strip one foot wide.",
+        f_c=f_c,
+        b=STRIP,
+        h=h_s,
     )
     L_s = calc.step(
-        uplift.lifted_slab, "So much of it is lifted with the edge; less where a joint runs nearer.",
+        uplift.lifted_slab, "So much of the slab is lifted with the edge; less where a joint runs nearer.",
         phiM_n=M_s, q_s=q_s, name="lifted", label="slab lifted with the edge",
     )  # fmt: skip
     h = calc.step(
         plain.thickness_under_post, "The edge as a beam, slab and edge in one piece.", t=t, d=d
     )
-    h_e = calc.step(plain.soil_deduction, "What counts of it.", h=h)
+    h_e = calc.step(plain.soil_deduction, "What counts of that thickness.", h=h)
     M_e = calc.step(
-        plain.plain_moment_strength, "Its bending strength, no bars counted.", f_c=f_c, b=b, h=h_e
+        plain.plain_moment_strength,
+        "Bending strength of the edge, no bars counted.",
+        f_c=f_c,
+        b=b,
+        h=h_e,
     )
     return Hold(w_e, q_s, L_s, M_e)
 
@@ -127,7 +140,7 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints:
         hold = holds[edge.spec[:3]]
         free = Q(free_slab(job, job.walls[b.index], joints, edge.width.m_as("foot")), "ft")
         L_s = min(hold.L_s.to("ft"), free)
-        hold_down_check(calc, job, b, hold.by_length(L_s, 0.6).m_as("plf"))
+        hold_down_check(calc, job, b, hold.by_length(L_s, 0.6).m_as("plf"), hold.phiM_n)
         if b.lifts:
             rows.append(_whole_wall(calc, job, b, hold, L_s))
             _jamb(calc, job, b, hold, L_s)
@@ -198,7 +211,10 @@ def _jamb(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) ->
     calc.check(f"Length of edge beside the jamb that lifts most, wall {b.name}", l_e, Q(b.model.length, "ft"), "ft", uplift.lifted_length.source,
                "Against the wall's whole length; half to each side.", least=True)  # fmt: skip
     M_u = calc.step(
-        uplift.lift_moment, "It bends the edge so, top in tension.", P=Q(max(P_u, 0.0), "lbf"), l_e=l_e
+        uplift.lift_moment,
+        "The lift bends the edge so, top in tension.",
+        P=Q(max(P_u, 0.0), "lbf"),
+        l_e=l_e,
     )
     calc.check(title, M_u, hold.phiM_n, "lbf*in", cite("ACI 318-19", "14.5.2.1"), "Plain concrete, no bars counted.",
                needs_engineer=True)  # fmt: skip
@@ -283,8 +299,8 @@ def jamb_pressure(
     edge = edge_of(job, job.walls[b.index].side)
     h = job.slab.thickness + edge.depth
     s = calc.finding(
-        f"{b.name}: the load of a {name} spreads at 45 degrees through the edge to this length.", "s",
-        2 * h + Q(3, "in"), "in", cite("common practice", "45 degrees through plain concrete"),
+        f"{b.name}: the load of a {name} spreads at 45 degrees through the edge.", "s",
+        2 * h + Q(3, "in"), "in", cite("common practice", "45 degrees through plain concrete"), label="loaded length of the edge",
     )  # fmt: skip
     A = calc.step(footing.pad_area, "The load stands on this area of the edge.", L=s, B=edge.width)
     q = (Q(P, "lbf") / A + w / edge.width).to("psf") + own

@@ -16,7 +16,7 @@ from calcbook.footings import footing, pad_forces, plain
 from calcbook.footings.edge_drawing import enter_sections
 from calcbook.footings.edge_path import jamb_pressure, toe_check, uplift_checks
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
-from calcbook.footings.hold_downs import off_edge
+from calcbook.footings.hold_downs import off_edge, thrust_check
 from calcbook.footings.pads import STRIP
 from calcbook.footings.whole import whole_building
 from calcbook.job.edges import edge_of, frost_place, sides_alike, sides_text, stands_on_edge
@@ -325,6 +325,7 @@ def _off_the_middle(calc: Calculation, job: Job, b: Brought, P_a: Quantity, grou
     own = (CONCRETE * (d + job.slab.thickness) - soil).to("psf")
     toe_check(calc, job, wall, (P_a, P_u), own, q_a)
     jamb_pressure(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a)
+    thrust_check(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a)
 
 
 def _in_the_strip(calc: Calculation, job: Job, wall: Wall, b: Quantity, d: Quantity) -> None:

@@ -195,4 +195,4 @@ def uplift_resistance(A, d, gamma_c=Q(150, "pcf"), q_over=Q(0, "psf"), share=0.6
 def enter_concrete(calc: Calculation) -> Quantity:
     """Enter the weight of concrete that a calculation takes, so that the paper shows it; returns pcf."""
     return calc.finding("Weight of concrete with its steel.", "gamma_c", CONCRETE, "pcf",
-                        cite("PCA EB001", "usual weight"))  # fmt: skip
+                        cite("PCA EB001", "usual weight"), label="unit weight of concrete")  # fmt: skip

@@ -1,4 +1,4 @@
-"""Hold-downs at the ends of shear walls: the edge's weight against their pull, and what is not followed further."""
+"""Hold-downs at the ends of shear walls: the edge's weight and bending against their pull, the soil under their thrust."""
 
 from __future__ import annotations
 
@@ -7,7 +7,10 @@ from typing import TYPE_CHECKING
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
-from calcbook.footings import uplift
+from calcbook.footings import footing, uplift
+from calcbook.job.edges import edge_of
+from calcbook.job.wall_lines import side_points, wall_line
+from calcbook.loads.closing import SERVICE
 from calcbook.loads.ends import shear_ends
 from calcbook.loads.statics import hold_down_force
 
@@ -15,11 +18,13 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.loads.ends import End
     from calcbook.loads.from_job import Brought
 
 _CLAUSE = cite("mechanics", "weight against the pull, 0.6 of dead load")
+POST = Q(3, "in")  # along the wall, of the studs at the end of a piece
 
 
 def pulled_ends(b: Brought) -> list[End]:
@@ -27,33 +32,95 @@ def pulled_ends(b: Brought) -> list[End]:
     return [e for e in shear_ends(b.model) if e.T > 0 and e.piece.hold_down is not None]
 
 
-def hold_down_check(calc: Calculation, job: Job, b: Brought, by_length: float) -> None:
-    """All hold-downs that one wind pulls against what edge and slab hold along the wall.
+def hold_down_check(
+    calc: Calculation, job: Job, b: Brought, by_length: float, phiM_n: Quantity
+) -> None:
+    """Wall and edge against turning over, and the edge as a beam under the hardest pull.
 
-    by_length: 0.6 of edge and slab, plf. The line's own uplift is taken off first, though the pull has a part
-    of it in it: the safe side. One end of each piece is pulled at a time.
+    by_length: 0.6 of edge and slab, plf; phiM_n: bending strength of the edge. The line's own uplift is taken off
+    the weight, so of each pull only what comes beyond it lifts the edge.
     """
     ends = pulled_ends(b)
     if not ends:
         return
+    title = f"Overturning moment of wall and edge about the lee end, wall {b.name}"
     left = by_length - max(b.lift, 0.0)
-    pull = sum(e.T for e in ends)
-    title = f"Pull of the hold-downs on the edge's weight, wall {b.name}"
     if left <= 0:
         calc.verdict(title, False, _CLAUSE, "no weight left over", "some required",
                      "The wall's own line takes all of the weight.")  # fmt: skip
         return
-    capacity = left * b.model.length
+    L, r = Q(b.model.length, "ft"), Q(by_length - b.lift, "plf")
+    M_o = calc.step(
+        uplift.overturning_moment, f"{b.name}: its shear turns it over about its lee end; the slab takes the shear at its own level.",
+        v=Q(b.model.along, "plf"), L=L, h=Q(b.model.height, "ft"),
+    )  # fmt: skip
+    M_r = calc.step(uplift.righting_moment, "Edge, slab and what the wall brings hold it.", r=r, L=L)
     calc.check(
-        title, Q(pull, "lbf"), Q(capacity, "lbf"), "lbf", _CLAUSE,
-        "One end of each piece at a time; edge and slab along the whole wall, pads not counted.",
+        title, M_o, M_r, "lbf*in", _CLAUSE,
+        "Edge and slab along the whole wall alone: neither edges around its corners nor pads are counted."
+        + (" A heavier edge, or an engineer's anchorage into more of the slab." if M_o > M_r else ""),
     )  # fmt: skip
-    hardest = max(e.T for e in ends)
+    _bending(calc, job, b, Q(left, "plf"), phiM_n)
+    _not_followed(calc, job, b, "")
+
+
+def _bending(calc: Calculation, job: Job, b: Brought, left: Quantity, phiM_n: Quantity) -> None:
+    """The edge as a beam lifted by the hardest hold-down; left: weight left over by length, plf."""
+    end = max(pulled_ends(b), key=lambda e: max(e.beyond, SERVICE * e.beyond_u))
     l_e = calc.step(
-        uplift.lifted_length, f"{b.name}: its hardest hold-down lifts this length of edge.",
-        P=Q(hardest, "lbf"), r=Q(left, "plf"),
+        uplift.lifted_length, f"{b.name}: its hardest hold-down lifts this length of edge, beside what the line lifts.",
+        P=Q(max(end.beyond, SERVICE * end.beyond_u, 0.0), "lbf"), r=left,
     )  # fmt: skip
-    _not_followed(calc, job, b, f" It takes {show(l_e, 'ft', job.system)} of edge to weigh it down.")
+    goes_on = _goes_on(job, b)
+    words = (
+        "It bends the edge so. At a corner the edges of both sides lift, each by half, and bend as much."
+        if goes_on
+        else "It bends the edge so: no thickened edge goes on around a corner of this wall, so it lifts at its very end."
+    )
+    M_u = calc.step(
+        uplift.lift_moment if goes_on else uplift.end_lift_moment, words, P=Q(max(end.beyond_u, 0.0), "lbf"), l_e=l_e
+    )  # fmt: skip
+    calc.check(
+        f"Bending moment of the edge at the hardest hold-down, wall {b.name}", M_u, phiM_n, "lbf*in",
+        cite("ACI 318-19", "14.5.2.1"), "Plain concrete, no bars counted.", needs_engineer=True,
+    )  # fmt: skip
+
+
+def _goes_on(job: Job, b: Brought) -> bool:
+    """Whether a thickened edge goes on around both corners of a wall's side."""
+    side, count = job.walls[b.index].side, len(side_points(job.slab))
+    assert side is not None  # a wall that stands on the edge
+    beside = ((side - 2) % count + 1, side % count + 1)
+    return all(edge_of(job, k).depth.magnitude for k in beside)
+
+
+def thrust_check(
+    calc: Calculation, job: Job, b: Brought, w: Quantity, own: Quantity, q_a: Quantity
+) -> None:
+    """Soil under the lee end of the shear-wall piece that presses most.
+
+    w: line load that presses there too (plf), with no wind; own: pressure of edge and slab over it; q_a: allowable.
+    """
+    ends = shear_ends(b.model)
+    if not ends:
+        return
+    end = max(ends, key=lambda e: e.pushed)
+    edge = edge_of(job, job.walls[b.index].side)
+    h = job.slab.thickness + edge.depth
+    line = wall_line(job.slab, job.walls[b.index], job.system)
+    beyond = min(line.before + end.piece.start, line.length + line.after - end.piece.end)
+    s = calc.finding(
+        f"{b.name}: the thrust of its shear wall spreads at 45 degrees through the edge, at a corner to one side.", "s",
+        POST + h + min(h, Q(max(beyond, 0.0), "ft").to("in")), "in", cite("common practice", "45 degrees through plain concrete"),
+    )  # fmt: skip
+    A = calc.step(footing.pad_area, "It stands on this area of the edge.", L=s, B=edge.width)
+    q = (Q(end.pushed, "lbf") / A + w / edge.width).to("psf") + own
+    calc.check(
+        f"Bearing pressure under the ends of its shear wall, wall {b.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
+        f"{show(Q(end.pushed, 'lbf'), 'lbf', job.system)} of wind on one end, with all of the wall's line and the edge's own "
+        "weight; no increase for wind is taken."
+        + (" A pad under it, or a wider edge." if q > q_a else ""),
+    )  # fmt: skip
 
 
 def off_edge(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
@@ -64,9 +131,16 @@ def off_edge(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
 
 
 def _not_followed(calc: Calculation, job: Job, b: Brought, words: str) -> None:
+    """Ask where the pull is not followed on: no anchor named, no bolts laid out there, or no edge below (words)."""
+    wall = job.walls[b.index]
+    anchored = all(e.piece.anchor_in for e in pulled_ends(b)) and wall.side is not None and wall.bolted
+    if anchored and not words:
+        return
     T = show(Q(max(e.T for e in pulled_ends(b)), "lbf"), "lbf", job.system)
+    lacking = (
+        "" if anchored else " No anchor is named that could be checked among the bolts (walls.braced)."
+    )
     calc.ask_engineer(
         f"Anchors of the hold-downs in the concrete, wall {b.name}", hold_down_force.source,
-        f"Up to {T} at an end, service level.{words} Its anchor, the edge's bending there and a pad under it are not "
-        "followed further here.", job,
+        f"Up to {T} at an end, service level.{words}{lacking}", job,
     )  # fmt: skip

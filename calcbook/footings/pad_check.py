@@ -25,6 +25,7 @@ from calcbook.footings.pad_fit import (
     wall_length,
 )
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
+from calcbook.footings.pads import LEAST_THICKNESS
 from calcbook.loads.combinations import combined, combined_load, wall_loads
 from calcbook.slab.soil import enter_bearing
 
@@ -203,6 +204,7 @@ def _inputs(
         "c_2": pad.post_width, "P_a": even[0], "P_u": even[1], "q_a": ground.bearing, "f_c": job.concrete.strength,
         "gamma_c": footing.CONCRETE, "gamma_s": ground.weight,
         "W": carried.W if carried.W.magnitude else None, "one": Q(0, "in") if isolated(job) else job.slab.thickness,
+        "h_min": metric_rule(LEAST_THICKNESS, job.system),
     }  # fmt: skip
 
 
@@ -239,8 +241,8 @@ def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -
         return loads
     wall, name = job.walls[which], job.pads[index].name
     s = calc.finding(
-        f"{name} reaches under the thickened edge, so {wall.name} stands on it as well, along this length.",
-        "s", Q(length, "ft"), "ft", footing.load_with_wall.source,
+        f"{name} reaches under the thickened edge, so {wall.name} stands on it as well.",
+        "s", Q(length, "ft"), "ft", footing.load_with_wall.source, label="length of the wall over the pad",
     )  # fmt: skip
     found = []
     for key, letter, P, line in zip(
@@ -264,7 +266,7 @@ def _off_centre(
     for axis, e in (("x", seat.e_x), ("y", seat.e_y)):
         if e.magnitude:
             calc.finding(f"{pad.name}: the post stands off the center of the concrete along {axis}.",
-                         f"e_{axis}", e, "in", eccentric_pressure.source)  # fmt: skip
+                         f"e_{axis}", e, "in", eccentric_pressure.source, label=f"eccentricity along {axis}")  # fmt: skip
     found = []
     for P, symbol in zip(loads, ("a", "u"), strict=True):
         try:
@@ -345,7 +347,7 @@ def _neighbours(calc: Calculation, job: Job, carried: dict[int, Carried], q_a: Q
         loads = [a + b for a, b in zip(carried[i].loads, carried[j].loads, strict=True)]
         P = combined(calc, "allowable", loads, f"{both} touch: what they carry together", "P_a")
         A = calc.finding("The ground under both.", "A", Q(shapes[0].union(shapes[1]).area, "ft2"), "ft2",
-                         cite("geometry"))  # fmt: skip
+                         cite("geometry"), label="area of both pads")  # fmt: skip
         d = Q(max(job.plan.thickenings[k].depth for k in (i, j)), "ft")
         q_over = calc.step(
             footing.slab_weight, "The slab over them.", t=job.slab.thickness, gamma_c=footing.CONCRETE

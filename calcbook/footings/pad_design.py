@@ -124,21 +124,23 @@ def smallest_pad(
     depth: float | None = None,
     one: float | None = None,
     least_depth: float = 0.0,
+    h_min: float = LEAST_THICKNESS.m_as("inch"),
+    b_min: float = LEAST_PLAN.m_as("inch"),
 ) -> PadDesign:
     """``design_pad`` on plain numbers of the coherent set (lbf, in., psi, pci), kept between calls.
 
     loads: dead, floor live, roof; steps: plan step, depth step, most plan, most depth; q_a, f_c, t, c_1, c_2,
     gamma_c, gamma_s, W: as ``design_pad`` has them; length, width, depth: sizes that are fixed, or None;
-    one: slab that is one piece with the pad (None: all of it); least_depth: through the stone into the ground.
-    Neither length nor width: a square pad. Returns a PadDesign.
+    one: slab that is one piece with the pad (None: all of it); least_depth: through the stone into the ground;
+    h_min, b_min: least thickness and least width of the codes in the job's system. Neither length nor width: a square pad. Returns a PadDesign.
     """
     given: dict[str, Any] = {
         "t": t, "c_1": c_1, "c_2": c_2, "q_a": q_a, "f_c": f_c, "gamma_c": gamma_c,
         "P_a": governing_load("allowable", *loads), "P_u": governing_load("strength", *loads),
-        "gamma_s": gamma_s or None, "W": W or None, "one": one,
+        "gamma_s": gamma_s or None, "W": W or None, "one": one, "h_min": h_min,
     }  # fmt: skip
     L, B, d = _candidates(
-        steps, t if one is None else one, (c_1, c_2), length, width, depth, least_depth
+        steps, t if one is None else one, (c_1, c_2), length, width, depth, (least_depth, h_min, b_min)
     )
     checks = check_pad(unshown, L, B, d, **given)
     ratios = np.array([np.broadcast_to(check.ratio, L.shape) for check in checks])
@@ -162,15 +164,16 @@ def _candidates(
     length: float | None,
     width: float | None,
     depth: float | None,
-    least_depth: float,
+    least: tuple[float, float, float],
 ) -> Sequence[NDArray]:
-    """Every pad size in steps, as flat arrays in inches: no smaller than the post, 8 in. thick."""
+    """Every pad size in steps, as flat arrays in inches: no smaller than the post nor than the least
+    depth, thickness with the slab and width."""
     plan_step, depth_step, most_plan, most_depth = steps
     plan = np.arange(1, int(most_plan / plan_step + 1e-9) + 1) * plan_step
     depths = np.arange(1, int(most_depth / depth_step + 1e-9) + 1) * depth_step
-    depths = depths[depths + t >= LEAST_THICKNESS.m_as("inch") - 1e-9]
-    depths = depths[depths >= least_depth - 1e-9]
-    plan = plan[plan >= LEAST_PLAN.m_as("inch") - 1e-9]
+    depths = depths[depths + t >= least[1] - 1e-9]
+    depths = depths[depths >= least[0] - 1e-9]
+    plan = plan[plan >= least[2] - 1e-9]
     if depth is not None:
         depths = np.array([depth])
     if length is None and width is None:

@@ -10,9 +10,11 @@ from shapely import LineString, Point, box
 
 from calcbook.basis.coherent import to_coherent
 from calcbook.basis.formula import FormulaError
+from calcbook.basis.rounding import metric_rule
 from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.footings.footing import CONCRETE
-from calcbook.footings.pad_design import smallest_pad
+from calcbook.footings.pad_design import LEAST_PLAN, smallest_pad
+from calcbook.footings.pads import LEAST_THICKNESS
 from calcbook.job.edges import edge_of
 from calcbook.job.wall_lines import wall_line
 from calcbook.loads.combinations import wall_loads
@@ -181,6 +183,8 @@ def _inputs(pad: Pad, file: JobFile | Job, q_a: Quantity) -> dict[str, Any]:
         "W": 0.0 if uplift is None else _plain(uplift, "lbf"),
         "depth": None if pad.depth is None else _plain(pad.depth, "in"),
         "one": 0.0 if isolated(file) else None, "least_depth": _plain(file.base.thickness, "in"),
+        "h_min": _plain(metric_rule(LEAST_THICKNESS, file.job.units), "in"),
+        "b_min": _plain(metric_rule(LEAST_PLAN, file.job.units), "in"),
     }  # fmt: skip
 
 

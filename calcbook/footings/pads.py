@@ -95,7 +95,7 @@ def plain_inputs(given: dict[str, Quantity | None]) -> dict[str, Any]:
 def check_pad(
     run: Callable[..., Any], L: Numbers, B: Numbers, d: Numbers, t: float, c_1: float, c_2: float, P_a: Numbers,
     P_u: Numbers, q_a: float, f_c: float, gamma_c: float, gamma_s: float | None = None, W: float | None = None,
-    one: float | None = None,
+    one: float | None = None, h_min: float = 8.0,
 ) -> list[Demand]:  # fmt: skip
     """All checks of a pad, in the order a hand calculation takes them.
 
@@ -103,7 +103,7 @@ def check_pad(
     slab, in.; t: slab thickness, in.; c_1, c_2: post, in.; P_a, P_u: governing unfactored and factored load,
     lbf; q_a, f_c: psi; gamma_c: pci; gamma_s: weight of the soil dug out, pci, where q_a is a net value, else
     None; W: uplift at allowable level, lbf, or None; one: slab that is one piece with the pad, in.: 0 where an
-    isolation joint cuts it off, None for all of it. Returns a list of Demand.
+    isolation joint cuts it off, None for all of it; h_min: LEAST_THICKNESS in the job's system, in. Returns a list of Demand.
     """
     A = run(footing.pad_area, "Area of the pad", L=L, B=B)
     q_over = run(footing.slab_weight, "The slab over the pad presses too", t=t, gamma_c=gamma_c)
@@ -120,14 +120,7 @@ def check_pad(
     checks = [
         Demand("Bearing pressure under the pad", q, q_a, "psf", cite("ASCE 7-16", "2.4.1")),
         *_in_the_concrete(run, L, B, h, c_1, c_2, A, P_u, f_c),
-        Demand(
-            "Thickness of the pad",
-            LEAST_THICKNESS.m_as("inch"),
-            h,
-            "in",
-            cite("ACI 318-19", "14.3.2.1"),
-            least=True,
-        ),
+        Demand("Thickness of the pad", h_min, h, "in", cite("ACI 318-19", "14.3.2.1"), least=True),
     ]
     if W is not None:
         held = own if one else {**own, "q_over": 0.0}
@@ -156,7 +149,9 @@ def _in_the_concrete(
     M_u = run(pad_forces.pad_moment, "Moment of a strip one foot wide", q_u=q_u, b=strip, x=x)
     M_n = run(plain.plain_moment_strength, "Strength of that strip", f_c=f_c, b=strip, h=h_e)
     V_1 = run(pad_forces.pad_one_way_shear, "Shear of that strip", q_u=q_u, b=strip, x=x, h=h_e)
-    V_n1 = run(plain.plain_one_way_shear_strength, "Its shear strength", f_c=f_c, b=strip, h=h_e)
+    V_n1 = run(
+        plain.plain_one_way_shear_strength, "Shear strength of that strip", f_c=f_c, b=strip, h=h_e
+    )
     b_o = run(pad_forces.punching_perimeter, "Where the post would punch out", c_1=c_1, c_2=c_2, h=h_e)
     V_2 = run(
         pad_forces.punching_load, "Load through that section",

@@ -104,6 +104,46 @@ def lift_moment(P, l_e):
 
 
 @formula(
+    "Overturning moment of a shear wall",
+    cite("mechanics", "about the lee end of the wall"),
+    result("lbf*in", "overturning moment"),
+    v=arg("plf", "shear by length of wall, service level", low=0),
+    L=arg("ft", "length of the wall", above=0),
+    h=arg("ft", "height of the wall", above=0),
+)
+def overturning_moment(v, L, h):
+    """What the shear at the top of a wall turns wall and edge by."""
+    M_o = v * L * h
+    return M_o
+
+
+@formula(
+    "Righting moment of a wall and its edge",
+    cite("mechanics", "about the lee end of the wall"),
+    result("lbf*in", "righting moment"),
+    r=arg("plf", "weight that is left over by length, uplift taken off", low=0),
+    L=arg("ft", "length of the wall", above=0),
+)
+def righting_moment(r, L):
+    """What the weight left over holds against turning, all along the wall."""
+    M_r = r * L**2 / 2
+    return M_r
+
+
+@formula(
+    "Moment in an edge lifted at its very end",
+    cite("mechanics", "a beam under its even weight, lifted at one end"),
+    result("lbf*in", "moment in the edge, bottom in tension"),
+    P=arg("lbf", "lift, strength level", low=0),
+    l_e=arg("ft", "length of edge that weighs as much", low=0),
+)
+def end_lift_moment(P, l_e):
+    """Moment of an edge that ends where it is lifted: the end comes up, and twice l_e of it leaves the ground."""
+    M_u = P * l_e / 2
+    return M_u
+
+
+@formula(
     "Eccentric moment on a thickened edge",
     cite("mechanics"),
     result("lbf*in", "moment that turns the edge, one foot of it"),

@@ -69,7 +69,14 @@ def _concrete(calc: Calculation, job: Job) -> Quantity:
     if job.plan.edge is not None:
         for edge, length in zip(edges_of(job), side_lengths(job), strict=True):
             weight = weight + _edge_below(job, edge, Q(length, "ft"))
-    return calc.finding("Slab and the edge below it.", "D_c", weight, "lbf", cite("mechanics"))
+    return calc.finding(
+        "Slab and the edge below it.",
+        "D_c",
+        weight,
+        "lbf",
+        cite("mechanics"),
+        label="dead load of the concrete",
+    )
 
 
 def _edge_below(job: Job, edge: EdgeOf, length: Quantity) -> Quantity:

@@ -13,10 +13,10 @@ from calcbook.basis.rounding import ceil, metric_rule
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q, Quantity
 from calcbook.concrete.dig import depth_integral
+from calcbook.concrete.raised import raised_forms
 from calcbook.footings.edge_drawing import edge_section
-from calcbook.ground.forms import form_length, form_stakes, formed_openings
-from calcbook.ground.levels import enter_boards, enter_levels, enter_openings
-from calcbook.job.edges import edges_of, side_lengths, sides_text
+from calcbook.ground.forms import against_walls, beside_slabs, form_length, form_stakes, formed_openings
+from calcbook.ground.levels import enter_boards, enter_corners, enter_levels, enter_openings
 from calcbook.job.top import top_of
 
 if TYPE_CHECKING:
@@ -354,36 +354,29 @@ def _forms(calc: Calculation, job: Job) -> None:
     corners = sum(
         len(shape.exterior.coords) - 1 for shape in (plan.outline, *(o.shape for o in formed))
     )
-    L_w = _against_walls(calc, job)
+    L_w, L_b = against_walls(calc, job), beside_slabs(calc, job)
+    left_out = [*["the sides against a wall"] * bool(L_w.magnitude), *["what stands against a slab poured before"] * bool(L_b.magnitude)]  # fmt: skip
     L_f = calc.step(
         form_length,
         "Forms around the slab and its square openings."
-        if not L_w.magnitude
-        else "Forms around the slab, but for the sides against a wall, and around its square openings.",
+        if not left_out
+        else f"Forms around the slab, but for {' and '.join(left_out)}, and around its square openings.",
         name="forms",
-        P=plan.perimeter - L_w,
+        P=plan.perimeter - L_w - L_b,
         P_o=around,
     )
     calc.step(form_stakes, "Stakes that hold them.", name="stakes", L_f=L_f, corners=float(corners))
     calc.take("Edge forms", L_f, "ft", "forms")
+    L_r = Q(raised_forms(plan), "ft")
+    if plan.raised:
+        calc.finding("Faces of curbs, walls and steps that the edge forms do not hold.", "L_r", L_r, "ft", cite("geometry"),
+                     "raised_forms", "forms of curbs, walls and steps")  # fmt: skip
+        calc.take("Forms of curbs, walls and steps", L_r, "ft", "forms")
     enter_levels(calc, job)
     enter_boards(calc, job)
     enter_openings(calc, job)
-    _work(calc, "Setting forms", L_f.m_as("foot"), job, "crew.forms_rate", "foot")
-
-
-def _against_walls(calc: Calculation, job: Job) -> Quantity:
-    """Enter the isolation strip along walls that are there; returns how long those sides are."""
-    sides = [k for k, edge in enumerate(edges_of(job), 1) if edge.against]
-    if not sides:
-        return Q(0, "ft")
-    lengths = side_lengths(job)
-    L_w = calc.finding(
-        f"{sides_text(sides).capitalize()} against a wall: no form, an isolation strip as deep as the slab.", "L_w",
-        Q(math.fsum(lengths[k - 1] for k in sides), "ft"), "ft", cite("geometry"), "against", "isolation strip at walls",
-    )  # fmt: skip
-    calc.take("Isolation strip at walls", L_w, "ft", "isolation")
-    return L_w
+    enter_corners(calc, job)
+    _work(calc, "Setting forms", (L_f + L_r).m_as("foot"), job, "crew.forms_rate", "foot")
 
 
 def _work(calc: Calculation, words: str, amount: float, job: Job, place: str, unit_name: str) -> None:

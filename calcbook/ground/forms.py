@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.rounding import ceil
 from calcbook.basis.units import Q
+from calcbook.job.edges import edges_of, side_lengths, sides_text
 from calcbook.plan.outline import is_round
 
 if TYPE_CHECKING:
+    from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
     from calcbook.plan.outline import Opening, Plan
 
 
@@ -53,3 +58,29 @@ def form_stakes(L_f, corners, spacing=Q(4, "ft")):
 def formed_openings(plan: Plan) -> list[Opening]:
     """The openings of a Plan that get straight forms: all but the round ones."""
     return [o for o in plan.openings if not is_round(o.shape)]
+
+
+def against_walls(calc: Calculation, job: Job) -> Quantity:
+    """Enter the isolation strip along walls that are there; returns how long those sides are."""
+    sides = [k for k, edge in enumerate(edges_of(job), 1) if edge.against]
+    if not sides:
+        return Q(0, "ft")
+    lengths = side_lengths(job)
+    L_w = calc.finding(
+        f"{sides_text(sides).capitalize()} against a wall: no form, an isolation strip as deep as the slab.", "L_w",
+        Q(math.fsum(lengths[k - 1] for k in sides), "ft"), "ft", cite("geometry"), "against", "isolation strip at walls",
+    )  # fmt: skip
+    calc.take("Isolation strip at walls", L_w, "ft", "isolation")
+    return L_w
+
+
+def beside_slabs(calc: Calculation, job: Job) -> Quantity:
+    """Enter where a slab that is poured before is the form; returns how long that is."""
+    before = [contact for contact in job.contacts if not contact.first]
+    if not before:
+        return Q(0, "ft")
+    names = " and ".join(contact.other for contact in before)
+    return calc.finding(
+        f"Poured after {names}: no form where they touch.", "L_b", Q(math.fsum(c.length for c in before), "ft"), "ft",
+        cite("geometry"), "beside", "against slabs poured before",
+    )  # fmt: skip

@@ -285,13 +285,14 @@ def _sheet(calc: Calculation, job: Job, layout: Layout) -> None:
     A_b = calc.step(sheet_area, "Sheet that is bought.", n=float(layout.rolls), w=job.retarder.roll_width,
                     l=job.retarder.roll_length)  # fmt: skip
     A_c = calc.finding(
-        "Area to cover, with what goes down and up at the edge, and into linings."
+        "The slab, with what goes down and up at the edge, and into linings."
         if layout.linings
-        else "Area to cover, with what goes down and up at the edge.",
+        else "The slab, with what goes down and up at the edge.",
         "A_c",
         layout.area_covered,
         "ft2",
         sheet_layout.source,
+        label="area to cover",
     )
     calc.step(
         sheet_waste,

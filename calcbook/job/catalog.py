@@ -62,8 +62,13 @@ _OF_PLACE = {
     "slope.fall": "1/8 in/ft", "slope.drain": "floor drain", "slope.radius": "6 ft", "slope.direction": "-90 deg", "edges.depth": "24 in",
     "edges.width": "16 in", "edges.frost_depth": "30 in", "ledges.name": "door sill", "ledges.end": "12 ft", "ledges.drop": "1.5 in",
     "ledges.width": "6 in", "prices.excavator": "$110 / h", "joints.lines.x": "12 ft", "joints.lines.y": "10 ft", "joints.lines.to": "13 ft",
+    "pads.along": "8 ft", "pads.off": "6 ft", "posts.along": "8 ft", "posts.off": "6 ft", "openings.along": "8 ft", "openings.off": "6 ft",
+    "corners.corner": "B", "corners.radius": "4 ft", "corners.cut": "3 ft",
+    "curbs.name": "curb", "curbs.end": "12 ft", "curbs.height": "6 in", "curbs.width": "6 in",
+    "slabs.length": "16 ft", "slabs.width": "4 ft", "slabs.x": "4 ft", "slabs.y": "-4 ft", "slab.x": "2 ft", "slab.y": "2 ft",
+    "slabs.name": "apron", "slab.name": "garage", "between.slab": "garage", "between.beside": "apron",
     "walls.y1": "10 ft", "walls.y2": "10 ft", "walls.x1": "0 ft", "prices.bolt": "$4.20", "prices.rod": "$5.60", "prices.epoxy": "$38",
-    "prices.bar": "$0.85 / ft", "prices.isolation": "$0.90 / ft", "pour.forecast.humidity": "70 %", "prices.rental.name": "power trowel",
+    "prices.bar": "$0.85 / ft", "prices.isolation": "$0.90 / ft", "prices.dowel": "$3.50", "prices.key_strip": "$1.40 / ft", "pour.forecast.humidity": "70 %", "prices.rental.name": "power trowel",
 }  # fmt: skip
 _USUAL = {
     "in": ("2", "6", "12", "30"), "ft": ("24", "10"), "psf": ("2000",), "psi": ("1000", "3000"), "plf": ("400",), "lbf": ("4000",),
@@ -82,6 +87,8 @@ def catalog() -> tuple[FieldRow, ...]:
 def _rows(model: type[Section], place: str = "") -> Iterator[FieldRow]:
     for key, info in model.model_fields.items():
         inner, _ = section_of(info)
+        if inner and place == "slabs":
+            continue  # as the section of the same name
         if inner:
             yield from _rows(inner, f"{place}.{key}".removeprefix("."))
         elif place:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.units import Q
+from calcbook.job.corners import ring_of_corners
 from calcbook.job.schema.edges import AGAINST
 from calcbook.job.wall_lines import is_clockwise, side_points
 
@@ -102,8 +103,10 @@ def side_lengths(job: Any) -> list[float]:
 
 def in_plan_order(job: Any, values: list[Any]) -> list[Any]:
     """What belongs to each side of the job file, in the order of the plan's sides: the plan goes round
-    counterclockwise from the same first point."""
-    return values[::-1] if is_clockwise(side_points(job.slab)) else values
+    counterclockwise from the same first point, and a round corner has sides of its own."""
+    owners = ring_of_corners(job).owners
+    found = [values[k] for k in owners]
+    return found[::-1] if is_clockwise(side_points(job.slab)) else found
 
 
 def sides_text(sides: list[int]) -> str:

@@ -8,17 +8,19 @@ from __future__ import annotations
 
 import functools
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import tomlkit
 
-from calcbook.job.fields import Section, show_field
+from calcbook.basis.showing import Units, money_mark
+from calcbook.job.fields import show_field
 from calcbook.job.files import locked, read_text, write_whole
 from calcbook.job.metric import left_out
 from calcbook.job.money import job_currency
 from calcbook.job.own import own_of
+from calcbook.job.places import placed, with_places
 from calcbook.job.problems import (
     JobChanged,
     JobError,
@@ -28,14 +30,17 @@ from calcbook.job.problems import (
     toml_problem,
     validated,
 )
+from calcbook.job.raw import deep_copy, known, plain, set_at, value_at, written
 from calcbook.job.schema.sections import JobFile
 from calcbook.job.seen import Reads, SeenSection
+from calcbook.job.slabs import OWN, checked_of, poured_together, raw_of
+from calcbook.job.together import Contact, contacts_of, lying_apart
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
 
     from pydantic.fields import FieldInfo
 
+    from calcbook.basis.units import Quantity
     from calcbook.plan.outline import Plan
 
 
@@ -78,7 +83,8 @@ class Job:
         self.own = own_of(raw, self.path)
         self._filled = self.own.under(raw) if self.own else raw
         checked = self.own.under(known) if self.own and known else known
-        self.file = validated(checked or self._filled, self._where)
+        self.file = validated(with_places(checked or self._filled), self._where)
+        placed(self.file, raw, self.place_of, self._where)
         try:
             self.currency = job_currency(self._filled)  # code, as "EUR"; "$" without another
         except ValueError as error:
@@ -99,7 +105,7 @@ class Job:
         if own is not None and isinstance(raw.setdefault("job", {}), dict):
             raw["job"]["own"] = str(Path(own).expanduser().resolve())
         job = cls(raw, path, text)
-        _ = job.plan  # a shape that cannot be built is a mistake of the file
+        _ = job.plan, job.others  # a shape that cannot be built is a mistake of the file
         return job
 
     def __getattr__(self, name: str) -> Any:
@@ -109,8 +115,8 @@ class Job:
 
     @property
     def system(self) -> str:
-        """The units shown: "us" or "si"."""
-        return self.file.job.units
+        """The units shown: "us" or "si", with the mark of the job's money."""
+        return Units.of(self.file.job.units, self.currency)
 
     @property
     def _path(self) -> Path:
@@ -136,7 +142,42 @@ class Job:
             return build_plan(SeenSection(self.file, self._plan_reads))
         except OutlineError as error:
             where = self._where(error.place)
-            raise JobError(f"{where}: {shown_place(error.place.split('.'))} {error}") from None
+            place = self.place_of(error.place).split(".")
+            raise JobError(f"{where}: {shown_place(place)} {error}") from None
+
+    # --- several slabs: this is the first of them ---
+    @functools.cached_property
+    def others(self) -> tuple[FurtherJob, ...]:
+        """The further slabs, each as a Job of its own (a FurtherJob). Raises JobError where two overlap."""
+        if not self.file.slabs:
+            return ()
+        found = tuple(FurtherJob(self, n) for n in range(len(self.file.slabs)))
+        lying_apart(self, found)
+        return found
+
+    @functools.cached_property
+    def contacts(self) -> tuple[Contact, ...]:
+        """Where this slab touches others (together.Contact)."""
+        return contacts_of(self, self) if self.others else ()
+
+    @functools.cached_property
+    def follows(self) -> str:
+        """The slab whose order of concrete this one shares; "" for the first of a pour."""
+        return ""
+
+    @functools.cached_property
+    def poured_with(self) -> tuple[Job, ...]:
+        """The further slabs that come from the order of this one."""
+        return tuple(other for other in self.others if other.follows == self.slab.called)
+
+    @property
+    def poured_area(self) -> Quantity:
+        """Area of all that is poured from this slab's order, ft2."""
+        return sum((other.plan.area for other in self.poured_with), self.plan.area)
+
+    def place_of(self, place: str) -> str:
+        """Where a place stands in the job file, which for a further slab is within its entry."""
+        return place
 
     def field(self, place: str) -> Entry:
         """The Entry of a field such as ``"slab.thickness"`` or ``"pads.0.width"``."""
@@ -146,6 +187,8 @@ class Job:
         text = show_field(value, meta, self.system)
         written = str(raw[key]) if key in raw else text
         assumed = "" if key in raw else meta.get("why") or "default"
+        if key in ("x", "y") and "from_side" in raw:
+            assumed = ""  # it follows from what is given
         if assumed and meta.get("si") is not None and self.system == "si":
             assumed = "a round metric figure near the US default; " + assumed
         if self.own and self._taken_over(place):
@@ -162,7 +205,7 @@ class Job:
 
     def _taken_over(self, place: str) -> bool:
         """Whether a field stands in the builder's own file and not in the job."""
-        return self.own is not None and self.own.gives(place) and _value_at(self.raw, place) is None
+        return self.own is not None and self.own.gives(place) and value_at(self.raw, place) is None
 
     def schema_of(self, place: str) -> FieldInfo:
         """The declaration of a field (a pydantic FieldInfo)."""
@@ -182,16 +225,12 @@ class Job:
 
     def taken(self) -> list[str]:
         """One sentence for each value that was taken for something else than it says, such as ``lb`` for lbf."""
-        told = [
-            f"{shown_place(place.split('.'))}: {words}"
-            for place, value, meta in _written(self.file, self._filled)
+        mark = money_mark(self.system)
+        return [
+            f"{shown_place(place.split('.'))}: {words.replace('$', mark)}"
+            for place, value, meta in written(self.file, self._filled)
             if "told" in meta and isinstance(value, str) and (words := meta["told"](value))
         ]
-        if self.currency != "$":
-            told.append(
-                f"[prices] are in {self.currency}: the sign $ on every page stands for {self.currency}"
-            )
-        return told
 
     def assumptions(self) -> list[Entry]:
         """Every default that the printout rests on, as a list of Entry, in the order of the sections.
@@ -212,7 +251,7 @@ class Job:
                     and getattr(one, key) not in (None, "")
                     and (info.json_schema_extra or {}).get("why")
                 ]
-        return found
+        return found + [entry for other in self.others for entry in other.own_assumptions()]
 
     def changed(self, changes: dict[str, Any]) -> Job:
         """A new Job with some fields set: ``job.changed({"slab.thickness": "6 in"})``.
@@ -220,7 +259,7 @@ class Job:
         None takes a field out, so that its default holds. Raises JobError where a value is not
         allowed.
         """
-        raw = _deep_copy(self.raw)
+        raw = deep_copy(self.raw)
         for place, value in changes.items():
             *path, key = place.split(".")
             target = raw
@@ -229,12 +268,12 @@ class Job:
             if value is None:
                 target.pop(key, None)
             else:
-                target[key] = value
+                target[key] = deep_copy(value)  # a later place may lie inside it
         touched = [place.split(".") for place in changes]
-        job = Job(raw, self.path, self.source_text, _known(raw, self.file, touched))
+        job = Job(raw, self.path, self.source_text, known(raw, self.file, touched))
         if "plan" in self.__dict__ and self._plan_reads.hold(job.file):
             job.__dict__ |= {"plan": self.plan, "_plan_reads": self._plan_reads}
-        _ = job.plan
+        _ = job.plan, job.others
         return job
 
     def shown_in(self, system: str) -> Job:
@@ -257,7 +296,7 @@ class Job:
             base.changed(changes)
             document = tomlkit.parse(base.source_text)
             for place, value in changes.items():
-                _set(document, place.split("."), value)
+                set_at(document, place.split("."), value)
             write_whole(target, tomlkit.dumps(document))
             return Job.read(target)
 
@@ -267,7 +306,7 @@ class Job:
             return self
         fresh = Job.read(self._path)
         for place in changes:
-            there, here = (_value_at(job.raw, place) for job in (fresh, self))
+            there, here = (value_at(job.raw, place) for job in (fresh, self))
             if there != here:
                 raise JobChanged(
                     f"{self._path.name}: {place} was changed to {there!r} by someone else since it was "
@@ -276,77 +315,66 @@ class Job:
         return fresh
 
 
-def _known(raw: Any, checked: Any, touched: list[list[str]]) -> Any:
-    """Raw contents with the sections that were not touched as they were checked before.
-
-    raw: of a file, section or list of sections; checked: the same before the change; touched: places in it.
-    """
-    if not touched:
-        sections = checked if isinstance(checked, list) else [checked]
-        return checked if all(isinstance(one, Section) for one in sections) else raw
-    if isinstance(raw, dict):
-        return {
-            key: _known(value, getattr(checked, key), [t[1:] for t in touched if t[0] == key])
-            if isinstance(value, dict | list) and [key] not in touched
-            else value
-            for key, value in raw.items()
-        }
-    return [
-        _known(one, checked[n], [t[1:] for t in touched if t[0] == str(n)]) for n, one in enumerate(raw)
-    ]
-
-
-def plain(question: str) -> str:
-    """A question without what typing it over may change."""
-    return " ".join(question.split()).casefold()
-
-
-def _written(section: Any, raw: dict[str, Any], place: str = "") -> Iterator[tuple[str, Any, Any]]:
-    """(place, value as written, declaration) of every field that a job file gives."""
-    for key, value in raw.items():
-        inner, here = getattr(section, key), f"{place}.{key}".removeprefix(".")
-        if isinstance(inner, Section):
-            yield from _written(inner, value, here)
-        elif isinstance(inner, list) and inner and isinstance(inner[0], Section):
-            for number, one in enumerate(inner):
-                yield from _written(one, value[number], f"{here}.{number}")
-        else:
-            yield here, value, type(section).model_fields[key].json_schema_extra or {}
-
-
-def _value_at(raw: Any, place: str) -> Any:
-    """What a job file's data hold at a place, or None."""
-    for part in place.split("."):
-        if isinstance(raw, list):
-            raw = raw[int(part)] if int(part) < len(raw) else None
-        else:
-            raw = raw.get(part) if isinstance(raw, dict) else None
-    return raw
-
-
 def _text(path: Path) -> str:
     return read_text(path, "job file").replace("\r\n", "\n")
 
 
-def _deep_copy(value: Any) -> Any:
-    if isinstance(value, dict):
-        return {k: _deep_copy(v) for k, v in value.items()}
-    return [_deep_copy(v) for v in value] if isinstance(value, list) else value
+class FurtherJob(Job):
+    """A further slab as a Job: its own sections, and those of the whole job for the rest.
 
+    whole: the Job it belongs to; number: of its entry, from 0.
+    """
 
-def _set(document: Any, path: list[str], value: Any) -> None:
-    target = document
-    for part in path[:-1]:
-        if part.isdigit():
-            target = target[int(part)]
-        else:
-            if part not in target:
-                target[part] = tomlkit.table()
-            target = target[part]
-    if value is None:
-        target.pop(path[-1], None)
-    else:
-        target[path[-1]] = value
+    def __init__(self, whole: Job, number: int) -> None:
+        self.whole, self.number = whole, number
+        self._entry: dict[str, Any] = whole._filled["slabs"][number]
+        raw = raw_of(whole, number)
+        try:
+            super().__init__(raw, whole.path, whole.source_text, checked_of(whole, number, raw))
+        except JobError as error:
+            name = self._entry.get("name")
+            raise JobError([f"slab {name!r}: {problem}" for problem in error.problems]) from None
+
+    def place_of(self, place: str) -> str:
+        """Where a place of this slab stands in the job file: ``slabs.0.edge.depth``."""
+        head, _, rest = place.partition(".")
+        given = self._entry.get(head)
+        if head == "slab":
+            return f"slabs.{self.number}.{rest}".rstrip(".")
+        if head in OWN or (isinstance(given, dict) and rest.partition(".")[0] in given):
+            return f"slabs.{self.number}.{place}"
+        return place
+
+    def _where(self, place: str) -> str:
+        return super()._where(self.place_of(place))
+
+    def field(self, place: str) -> Entry:
+        """The Entry of a field, its place that of the whole job's file."""
+        if place.startswith("between."):
+            return self.whole.field(place)
+        return replace(super().field(place), place=self.place_of(place))
+
+    def own_assumptions(self) -> list[Entry]:
+        """The defaults of the sections that only this slab has; its plain fields are listed with the job."""
+        return [e for e in super().assumptions() if e.place.startswith(f"slabs.{self.number}.")
+                and e.place.partition(f"slabs.{self.number}.")[2].partition(".")[0] in OWN]  # fmt: skip
+
+    @functools.cached_property
+    def contacts(self) -> tuple[Contact, ...]:
+        """Where this slab touches others."""
+        return contacts_of(self.whole, self)
+
+    @functools.cached_property
+    def follows(self) -> str:
+        """The slab whose order of concrete this one shares; "" where it is the first of its pour."""
+        before = (self.whole, *self.whole.others[: self.number])
+        return next((one.slab.called for one in before if poured_together(one, self)), "")
+
+    @functools.cached_property
+    def poured_with(self) -> tuple[Job, ...]:
+        """The later slabs that share its order."""
+        after = self.whole.others[self.number + 1 :]
+        return () if self.follows else tuple(o for o in after if poured_together(self, o))
 
 
 __all__ = ["Entry", "Job", "JobChanged", "JobError"]

@@ -11,14 +11,17 @@ import shapely
 
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, UnitError
+from calcbook.job.corners import ring_of_corners
 from calcbook.job.edges import edge_of, edges_of, in_plan_order, ring_of
+from calcbook.job.schema.curbs import STEPS
 from calcbook.job.top import plane_of
-from calcbook.job.wall_lines import WallError, check_wall, is_clockwise, side_points
+from calcbook.job.wall_lines import WallError, check_wall, is_clockwise, side_points, wall_line
 from calcbook.plan.outline import (
     EdgeRing,
     Ledge,
     OutlineError,
     Plan,
+    Raised,
     Thickening,
     disc,
     read_outline,
@@ -29,6 +32,7 @@ if TYPE_CHECKING:
     from shapely import Polygon
 
     from calcbook.basis.units import Quantity
+    from calcbook.job.schema.curbs import Curb
     from calcbook.job.schema.edges import Lowered
     from calcbook.job.schema.sections import Pad
     from calcbook.job.schema.walls import Wall
@@ -41,6 +45,9 @@ def build_plan(file: Any) -> Plan:
     """The Plan of a checked job file (schema.JobFile, or one that notes what is read). Raises OutlineError with its ``place``."""
     system = file.job.units
     outline = _outline(file.slab, system)
+    ring = ring_of_corners(file)
+    if file.corners:
+        outline = read_outline(ring.points, system=system)
     edge = _edge(file)
     for index, wall in enumerate(file.walls):
         try:
@@ -56,7 +63,10 @@ def build_plan(file: Any) -> Plan:
         ),
         edge=edge,
         ledges=tuple(_named("ledges", file.ledges, lambda ledge: _ledge(ledge, file, outline))),
+        arc_excess=ring.excess,
+        raised=tuple(_named("curbs", file.curbs, lambda curb: _raised(curb, file, outline))),
     )
+    _refuse_walls_in_the_air(file, plan)
     if plan.slab.buffer(-_LEAST_WIDTH.m_as("foot") / 2).is_empty:
         least = show_length(_LEAST_WIDTH, system)
         raise OutlineError(f"is nowhere {least} wide; check its measures and their units")
@@ -64,10 +74,23 @@ def build_plan(file: Any) -> Plan:
     return plan
 
 
+def _refuse_walls_in_the_air(file: Any, plan: Plan) -> None:
+    """Refuse a wall along a side that reaches beyond a round or cut corner."""
+    for index, wall in enumerate(file.walls if file.corners else ()):
+        if wall.side is None:
+            continue
+        at = wall_line(file.slab, wall, file.job.units)
+        if not plan.outline.buffer(1e-4).covers(shapely.LineString([at.at(0.0), at.at(at.length)])):
+            raise OutlineError(
+                f"wall {wall.name!r} reaches beyond a round or cut corner; give its start and end so that it stands on the slab",
+                f"walls.{index}",
+            )
+
+
 def _outline(slab: Any, system: str) -> Polygon:
     if slab.points is not None:
         return read_outline(slab.points, system=system)
-    return rectangle(slab.length, slab.width)
+    return rectangle(slab.length, slab.width, *slab.corner)
 
 
 def _opening(opening: Any, system: str) -> Polygon:
@@ -147,19 +170,8 @@ def _check_edges(file: Any, count: int) -> None:
 
 def _ledge(ledge: Lowered, file: Any, outline: Polygon) -> Ledge:
     """A door sill or ledge in plan; what would leave too little concrete is refused."""
-    points, system = side_points(file.slab), file.job.units
-    if ledge.side > len(points):
-        raise OutlineError(
-            f"{ledge.called}: side {ledge.side} is not there; the outline has {len(points)} sides"
-        )
-    a, b = (np.array(points[k % len(points)]) for k in (ledge.side - 1, ledge.side))
-    span = float(np.hypot(*(b - a)))
-    start, end = ledge.start.m_as("foot"), span if ledge.end is None else ledge.end.m_as("foot")
-    if end > span + 1e-6 or start >= end:
-        low, high, whole = (show_length(Q(v, "ft"), system) for v in (start, end, span))
-        raise OutlineError(
-            f"{ledge.called}: it runs from {low} to {high}, but side {ledge.side} is {whole} long; change start or end"
-        )
+    a, along, inward, (start, end) = _stretch(ledge, file)
+    system = file.job.units
     edge, t = edge_of(file, ledge.side), file.slab.thickness
     on_edge = edge.depth.magnitude > 0 and ledge.width <= edge.width
     under = t + (edge.depth if on_edge else Q(0, "in")) - ledge.drop
@@ -171,13 +183,48 @@ def _ledge(ledge: Lowered, file: Any, outline: Polygon) -> Ledge:
             f"{ledge.called}: it would leave {left} of concrete below it, and {least} is the least here; make its drop "
             f"less, or the edge of side {ledge.side} deeper and at least as wide as it"
         )
-    along = (b - a) / span
-    inward = (
-        np.array([-along[1], along[0]]) * (-1 if is_clockwise(points) else 1) * ledge.width.m_as("foot")
-    )
+    inward = inward * ledge.width.m_as("foot")
     p, q = a + start * along, a + end * along
     shape = shapely.Polygon([p, q, q + inward, p + inward]) & outline
     return Ledge(ledge.called, ledge.side, shape, ledge.drop.m_as("foot"), ledge.width.m_as("foot"))
+
+
+def _stretch(entry: Any, file: Any) -> tuple[Any, Any, Any, tuple[float, float]]:
+    """A stretch of a side: its first corner, the ways along and into the slab, start and end in feet.
+
+    entry: with side, start, end and called. Raises OutlineError where it is not on the side.
+    """
+    points, system = side_points(file.slab), file.job.units
+    if entry.side > len(points):
+        raise OutlineError(
+            f"{entry.called}: side {entry.side} is not there; the outline has {len(points)} sides"
+        )
+    a, b = (np.array(points[k % len(points)]) for k in (entry.side - 1, entry.side))
+    span = float(np.hypot(*(b - a)))
+    start, end = entry.start.m_as("foot"), span if entry.end is None else entry.end.m_as("foot")
+    if end > span + 1e-6 or start >= end:
+        low, high, whole = (show_length(Q(v, "ft"), system) for v in (start, end, span))
+        raise OutlineError(
+            f"{entry.called}: it runs from {low} to {high}, but side {entry.side} is {whole} long; change start or end"
+        )
+    along = (b - a) / span
+    inward = np.array([-along[1], along[0]]) * (-1 if is_clockwise(points) else 1)
+    return a, along, inward, (start, end)
+
+
+def _raised(curb: Curb, file: Any, outline: Polygon) -> Raised:
+    """A curb or wall on the slab, or steps before it, in plan."""
+    a, along, inward, (start, end) = _stretch(curb, file)
+    wide, p, q = curb.width.m_as("foot"), a + start * along, a + end * along
+    out = inward * (-wide * curb.count if curb.kind == STEPS else wide)
+    shape = shapely.Polygon([p, q, q + out, p + out])
+    if curb.kind == STEPS and (shape & outline).area > 1e-6:
+        raise OutlineError(
+            f"{curb.called}: they would stand on the slab; make them narrower or shorter"
+        )
+    found = shape if curb.kind == STEPS else shape & outline
+    height = curb.height.m_as("foot")
+    return Raised(curb.called, curb.kind, curb.side, found, height, wide, end - start, curb.count)
 
 
 def _named(place: str, entries: Sequence[Any], make: Callable[[Any], Any]) -> list[Any]:

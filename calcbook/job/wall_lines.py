@@ -56,8 +56,8 @@ def side_points(slab: Slab) -> list[tuple[float, float]]:
     if slab.points is not None:
         return [(number_in(x, "ft"), number_in(y, "ft")) for x, y in slab.points]
     assert slab.length is not None and slab.width is not None  # the job file has points or both
-    L, W = number_in(slab.length, "ft"), number_in(slab.width, "ft")
-    return [(0.0, 0.0), (L, 0.0), (L, W), (0.0, W)]
+    x, y, L, W = (number_in(q, "ft") for q in (*slab.corner, slab.length, slab.width))
+    return [(x, y), (x + L, y), (x + L, y + W), (x, y + W)]
 
 
 def corner_name(k: int) -> str:

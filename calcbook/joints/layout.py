@@ -16,6 +16,7 @@ from calcbook.basis.showing import magnitude
 from calcbook.basis.table import records
 from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.job.top import top_of
+from calcbook.joints.between import enter_joints_between
 from calcbook.joints.panel_lines import ByHand, inner_corners
 from calcbook.joints.spacing import BARS, joint_factor, joint_layout, max_joint_spacing, sawcut_depth
 from calcbook.plan.drawing import (
@@ -115,6 +116,7 @@ def chapter(job: Job, joints: Joints) -> Found:
     _spacing(calc, job, h)
     _depth(calc, job, h)
     _when(calc, job)
+    enter_joints_between(calc, job)
     layout, plan, system = joints.layout, job.plan, job.system
     if layout is None:
         calc.ask_engineer("Layout of the joints", joint_layout.source, joints.problem)
@@ -129,7 +131,7 @@ def _spacing(calc: Calculation, job: Job, h: Quantity) -> None:
     if job.joints.spacing is None:
         slump, aggregate = (calc.given(job, f"concrete.{key}") for key in ("slump", "aggregate"))
         factor = calc.finding("Spacing over thickness, by slump and aggregate.", "c",
-                              joint_factor(slump, aggregate), "1", joint_factor.source)  # fmt: skip
+                              joint_factor(slump, aggregate), "1", joint_factor.source, label="joint factor")  # fmt: skip
         calc.step(max_joint_spacing, "The largest spacing.", name="spacing", h=h, factor=factor)
         return
     given = calc.given(job, "joints.spacing", "s")
@@ -149,6 +151,7 @@ def _depth(calc: Calculation, job: Job, h: Quantity) -> None:
             top.greatest,
             "in",
             cite("geometry"),
+            label="slab thickness, greatest",
         )
     calc.step(sawcut_depth, "How deep the cut must be to lead the crack.", name="depth", h=h, **kind)
     if kind["fiber"]:

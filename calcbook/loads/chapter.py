@@ -12,7 +12,7 @@ from calcbook.basis.units import Q
 from calcbook.loads import basis
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
 from calcbook.loads.ends import shear_ends
-from calcbook.loads.from_job import SERVICE, dead_taken_off, own_weight
+from calcbook.loads.from_job import SERVICE, dead_taken_off, on_line, own_weight
 from calcbook.loads.path import on_plate
 from calcbook.loads.statics import (
     end_compression,
@@ -20,6 +20,7 @@ from calcbook.loads.statics import (
     hold_down_force,
     net_uplift,
     plate_shear,
+    spread_reaction,
     wind_behind,
 )
 
@@ -51,7 +52,8 @@ def chapter(job: Job, path: LoadPath) -> Found:
     calc.note(
         "Where the loads go: a header gives half to each jamb; the plate is a row of simple beams from bolt to bolt that "
         "reaches out beyond its last bolts, so a jamb out there loads the last bolt by lever; each load counts on each bolt by "
-        "the larger of this and its share by length. Wind upward counts against 0.6 (service level) or 0.9 (strength level) of "
+        "the larger of this and its share by length. Trusses at an even spacing count as an even line; a girder truss is a "
+        "point of its own (walls.points). Wind upward counts against 0.6 (service level) or 0.9 (strength level) of "
         "the dead load. The bolts, the edge and the pads take their forces from here."
     )
     return Found(calc)
@@ -154,10 +156,14 @@ def _uplift(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
     b = max(lifting, key=lambda b: b.lift)
     wall = job.walls[b.index]
     calc.note(f"Uplift of the wall {b.name}, which lifts most by its length.")
-    u = calc.given(job, f"walls.{b.index}.uplift", "u_0", f"{b.name}, uplift as given")
-    calc.given(job, f"walls.{b.index}.uplift_is", "", f"{b.name}, uplift is a net or a gross value")
-    w_W = calc.step(wind_behind, "The wind behind it.", u=u, w_D=dead_taken_off(wall))
-    w_D = (wall.dead if wall.dead is not None else Q(0, "plf")) + own_weight(wall)
+    w_W = Q(0, "plf")
+    if wall.uplift is not None:
+        u = calc.given(job, f"walls.{b.index}.uplift", "u_0", f"{b.name}, uplift as given")
+        calc.given(job, f"walls.{b.index}.uplift_is", "", f"{b.name}, uplift is a net or a gross value")
+        w_W = calc.step(wind_behind, "The wind behind it.", u=u, w_D=dead_taken_off(wall))
+    if wall.trusses:
+        w_W = _trusses(calc, job, b)
+    w_D = on_line(wall)[0] + own_weight(wall)
     found = {}
     for name, words in ((LIFT, "service level"), (LIFT_STRENGTH, "strength level")):
         row = combination(name)
@@ -176,10 +182,26 @@ def _uplift(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
     _jambs(calc, job, walls)
 
 
+def _trusses(calc: Calculation, job: Job, b: Brought) -> Quantity:
+    """Steps of the trusses' uplift; returns the wind of line and trusses together, strength level."""
+    wall = job.walls[b.index]
+    for n, t in enumerate(wall.trusses):
+        place = f"walls.{b.index}.trusses.{n}"
+        P, s = (
+            calc.given(job, f"{place}.{key}", symbol, f"{b.name}, {t.name}, {key}")
+            for key, symbol in (("uplift", "P"), ("spacing", "s"))
+        )
+        calc.step(spread_reaction, f"Uplift of {t.name} by length, service level.", P=P, s=s)
+    return calc.finding(
+        "All of it at strength level: the trusses' uplift over 0.6, with the line's own wind.", "w_W", Q(b.model.top.W, "plf"),
+        "plf", wind_behind.source,
+    )  # fmt: skip
+
+
 def _header_line(wall: Wall, w_W: Quantity) -> Quantity:
     """Net uplift on a header: the wall itself is not over an opening."""
     row = combination(LIFT)
-    return row["W"] * w_W - row["D"] * (wall.dead if wall.dead is not None else Q(0, "plf"))
+    return row["W"] * w_W - row["D"] * on_line(wall)[0]
 
 
 def _jambs(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
@@ -258,11 +280,11 @@ def _end_steps(calc: Calculation, b: Brought, end: End) -> None:
     )
     V, h, length = Q(end.V, "lbf"), Q(m.height, "ft"), Q(piece.length, "ft")
     calc.step(
-        hold_down_force, f"Its windward end, {LIFT}"
+        hold_down_force, f"The windward end of the piece, {LIFT}"
         + (f"; the header there adds {show(Q(end.added, 'lbf'), 'lbf', calc.system)}." if end.added else "."),
-        V=V, h=h, b=length, u=Q(end.u, "plf"),
+        V=V, h=h, b=length, u=Q(end.u, "plf"), a_i=Q(piece.anchor_in, "ft"),
     )  # fmt: skip
-    calc.step(end_compression, "Its lee end.", V=V, h=h, b=length, w=Q(end.w, "plf"))
+    calc.step(end_compression, "The lee end of the piece.", V=V, h=h, b=length, w=Q(end.w, "plf"))
 
 
 def _end_checks(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
@@ -282,5 +304,17 @@ def _end_checks(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
         else:
             calc.check(
                 title, Q(max(end.T, 0.0), "lbf"), Q(end.piece.hold_down or 0.0, "lbf"), "lbf", clause,
-                "" if end.T <= 0 else "The hold-down's anchor in the concrete is the engineer's.", needs_engineer=True,
+                "" if end.T <= 0 else _named_by(job, b, end), needs_engineer=True,
             )  # fmt: skip
+
+
+def _named_by(job: Job, b: Brought, end: End) -> str:
+    """Who named a hold-down, and where its anchor is followed."""
+    piece = job.walls[b.index].braced[b.model.braced.index(end.piece)]
+    by = piece.by or job.walls[b.index].by or job.design.loads_by
+    said = f"Hold-down named by {by}." if by else "Who named the hold-down is not said."
+    return said + (
+        " Its anchor, edge and soil are followed further."
+        if piece.anchor
+        else " Its anchor is not named."
+    )

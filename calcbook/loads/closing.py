@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 LIFT = "0.6 D + 0.6 W"  # the combination that lifts most at service level
 LIFT_STRENGTH = "0.9 D + 1.0 W"
+SERVICE = 0.6  # wind at service level against strength level (ASCE 7-16 2.4.1)
 
 
 def combinations(kind: str | None = None) -> list[Factors]:

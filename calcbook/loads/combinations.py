@@ -8,8 +8,8 @@ from calcbook.basis.arguments import quantity
 from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.basis.table import table
 from calcbook.basis.units import Q
-from calcbook.loads.from_job import own_weight
-from calcbook.loads.statics import wall_weight
+from calcbook.loads.from_job import on_line, own_weight
+from calcbook.loads.statics import spread_reaction, wall_weight
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -96,7 +96,20 @@ def combined(
 
 def wall_loads(wall: Wall) -> list[Quantity]:
     """(dead, floor, roof) of a wall as loads on one foot of it, in lbf, from its line loads."""
-    return [(w * Q(1, "ft")).to("lbf") for w in (wall.dead + own_weight(wall), wall.live, wall.roof)]
+    dead, live, roof = on_line(wall)
+    return [(w * Q(1, "ft")).to("lbf") for w in (dead + own_weight(wall), live, roof)]
+
+
+def enter_trusses(calc: Calculation, job: Job, index: int) -> None:
+    """Enter what the trusses of a wall bring by length; it is counted with the loads of its line."""
+    wall = job.walls[index]
+    for n, t in enumerate(wall.trusses):
+        place = f"walls.{index}.trusses.{n}"
+        s = calc.given(job, f"{place}.spacing", "s", f"{wall.name}, {t.name}, spacing")
+        for key, words in (("dead", "dead load"), ("live", "floor load"), ("roof", "roof load")):
+            if getattr(t, key).magnitude:
+                P = calc.given(job, f"{place}.{key}", "P", f"{wall.name}, {words} of one of {t.name}")
+                calc.step(spread_reaction, f"{wall.name}, {t.name}: their {words} by length.", P=P, s=s)
 
 
 def wall_line_load(calc: Calculation, job: Job, index: int) -> Quantity:
@@ -104,6 +117,7 @@ def wall_line_load(calc: Calculation, job: Job, index: int) -> Quantity:
     name = job.walls[index].name
     for key, symbol in (("dead", "w_D"), ("live", "w_L"), ("roof", "w_S")):
         calc.given(job, f"walls.{index}.{key}", symbol, f"{name}, {key} load")
+    enter_trusses(calc, job, index)
     if job.walls[index].weight.magnitude:
         p = calc.given(job, f"walls.{index}.weight", "p", f"{name}, its own weight by area")
         h = calc.given(job, f"walls.{index}.height", "h", f"{name}, height")

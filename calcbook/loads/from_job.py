@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.units import Q, number_in
 from calcbook.job.wall_lines import opening_spans, wall_length
-from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, SERVICE, combination
 from calcbook.loads.path import on_plate, upward
-from calcbook.loads.statics import wall_weight, wind_behind
+from calcbook.loads.statics import spread_reaction, wall_weight, wind_behind
 from calcbook.loads.wall import Braced, Loads, Opening, Point, Wall
 from calcbook.plan.tape import from_steps, to_steps
 
@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.job.schema import walls as schema
-
-SERVICE = 0.6  # wind at service level against strength level (ASCE 7-16 2.4.1)
 
 
 @dataclass(frozen=True)
@@ -96,7 +94,7 @@ def _brought(job: Job, index: int, wall: schema.Wall) -> Brought:
         tuple(_braced(b, system) for b in wall.braced),
     )
     return Brought(
-        index, model, length is not None, wall.dead is not None, wall.uplift is not None, wall.shear is not None
+        index, model, length is not None, wall.dead is not None, wall.uplift is not None or bool(wall.trusses), wall.shear is not None
     )  # fmt: skip
 
 
@@ -129,13 +127,23 @@ def dead_taken_off(wall: schema.Wall) -> Quantity:
     return wall.dead + own_weight(wall)
 
 
+def on_line(wall: schema.Wall) -> tuple[Quantity, Quantity, Quantity]:
+    """(dead, live, roof) by length at a wall's top, its trusses spread evenly; the wall itself not counted."""
+    given = (wall.dead if wall.dead is not None else Q(0.0, "plf"), wall.live, wall.roof)
+    dead, live, roof = (
+        sum((spread_reaction(getattr(t, key), t.spacing) for t in wall.trusses), load)
+        for key, load in zip(("dead", "live", "roof"), given, strict=True)
+    )
+    return dead, live, roof
+
+
 def line_loads(wall: schema.Wall) -> Loads:
-    """Loads on one foot of a wall's top: dead, live, roof, and the wind behind its uplift."""
-    W = 0.0
+    """Loads on one foot of a wall's top: dead, live, roof, and the wind behind its uplift; trusses spread evenly."""
+    W = sum(number_in(spread_reaction(t.uplift, t.spacing), "plf") / SERVICE for t in wall.trusses)
     if wall.uplift is not None and wall.uplift.magnitude:
-        W = wind_behind.body(number_in(wall.uplift, "plf"), number_in(dead_taken_off(wall), "plf"))
-    D = 0.0 if wall.dead is None else number_in(wall.dead, "plf")
-    return Loads(D, number_in(wall.live, "plf"), number_in(wall.roof, "plf"), W)
+        W += wind_behind.body(number_in(wall.uplift, "plf"), number_in(dead_taken_off(wall), "plf"))
+    D, L, S = (number_in(load, "plf") for load in on_line(wall))
+    return Loads(D, L, S, W)
 
 
 def _point_loads(p: schema.WallPoint) -> Loads:
@@ -145,4 +153,7 @@ def _point_loads(p: schema.WallPoint) -> Loads:
 
 def _braced(piece: schema.BracedPiece, system: str) -> Braced:
     held = None if piece.hold_down is None else number_in(piece.hold_down, "lbf")
-    return Braced(_snapped(piece.start, system), _snapped(piece.start + piece.length, system), held)
+    inside = number_in(piece.anchor_in, "ft") if piece.anchor is not None else 0.0
+    return Braced(
+        _snapped(piece.start, system), _snapped(piece.start + piece.length, system), held, inside
+    )

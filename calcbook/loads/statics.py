@@ -6,6 +6,7 @@ The path of a wall (``path.py``) runs these very bodies on plain feet and pounds
 from __future__ import annotations
 
 from calcbook.basis.formula import arg, cite, formula, result
+from calcbook.basis.units import Q
 
 _LINE = {"low": -50000, "high": 50000}
 
@@ -62,6 +63,19 @@ def header_reaction(w, b):
     """
     R = w * b / 2
     return R
+
+
+@formula(
+    "Reactions of trusses as a line load",
+    cite("mechanics", "even spacing, spread by the top plate and the studs"),
+    result("plf", "line load of the trusses"),
+    P=arg("lbf", "reaction of one truss", low=0),
+    s=arg("in", "spacing of the trusses", above=0, high=48),
+)
+def spread_reaction(P, s):
+    """What like trusses at an even spacing bring by length of wall."""
+    w_t = P / s
+    return w_t
 
 
 @formula(
@@ -124,14 +138,15 @@ def plate_shear(v, L, b):
     h=arg("ft", "height of the wall", above=0),
     b=arg("ft", "length of the piece between its ends", above=0),
     u=arg("plf", "net uplift on the piece, below zero for weight", **_LINE),
+    a_i=arg("ft", "from the end of the piece to its anchor, inside", low=0),
 )
-def hold_down_force(V, h, b, u):
+def hold_down_force(V, h, b, u, a_i=Q(0, "ft")):
     """What lifts the windward end of a piece of shear wall; below zero its weight holds it down.
 
     h: height, b: length, ft; u: net uplift in the same combination, plf (0.6 W - 0.6 D; a wall
-    without uplift: -0.6 D).
+    without uplift: -0.6 D). An anchor inside the end has the shorter lever b - a_i.
     """
-    T = V * h / b + u * b / 2
+    T = (V * h + u * b**2 / 2) / (b - a_i)
     return T
 
 

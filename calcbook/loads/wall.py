@@ -45,11 +45,13 @@ class Point:
 
 @dataclass(frozen=True)
 class Braced:
-    """A piece of shear wall: from, to, and what its hold-downs may be asked to hold (None: there are none)."""
+    """A piece of shear wall: from, to, what its hold-downs may be asked to hold (None: there are none), and how
+    far inside each end its anchor stands (0 where none is named)."""
 
     start: float
     end: float
     hold_down: float | None = None
+    anchor_in: float = 0.0
 
     @property
     def length(self) -> float:

@@ -15,7 +15,7 @@ class Page(NamedTuple):
 
 PAGES = (
     Page("00-start", "Start here", ()),
-    Page("01-slab", "Slab under load", ("slab", "plate")),
+    Page("01-slab", "Slab under load", ("slab",)),
     Page("02-pads", "Pads under posts", ("loads", "pads")),
     Page("03-edges", "Thickened edges", ("edges",)),
     Page("04-joints", "Control joints", ("joints",)),
@@ -28,6 +28,8 @@ PAGES = (
     Page("11-first-week", "First week", ("first_week", "go", "laws")),
     Page("12-quote", "Quote", ("quote",)),
     Page("13-plate", "The slab as a plate", ("plate",)),
+    Page("15-fields", "All fields", ()),
+    Page("16-apprentice", "For the apprentice", ()),
 )
 
 

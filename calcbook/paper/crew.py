@@ -6,16 +6,18 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.basis.calculation import OK, Table
-from calcbook.basis.safety import cautions_of
+from calcbook.basis.calculation import OK, Found, Table
+from calcbook.basis.safety import DEFERRAL, cautions_of
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.units import Q
 from calcbook.bolts.drawing import name_corners
 from calcbook.bolts.lists import TAPE_LIST
 from calcbook.concrete.labor import OTHER_SCREED
+from calcbook.job.together import all_joints, all_slabs
 from calcbook.job.wall_lines import side_points
 from calcbook.paper.evening import load_list
 from calcbook.plan.drawing import ACCENT, LINE, line
+from calcbook.plan.several_drawing import several_drawing
 from calcbook.plan.slab_drawing import plan_drawing
 from calcbook.pour.charts import SIDE_WORDS, clock_text
 from calcbook.pour.day import STOP_SIGNS
@@ -28,6 +30,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from calcbook.book.chapters import Book
+    from calcbook.book.parts import Parts
     from calcbook.concrete.crew import PourPlan
     from calcbook.job.file import Job
     from calcbook.plan.drawing import Canvas
@@ -41,7 +44,7 @@ EMERGENCY = "911, or the local emergency number; buried lines before digging: 81
 
 def crew_data(book: Book) -> dict[str, Any]:
     """What the page says, as plain data; without the plan, which ``crew_plan`` draws."""
-    job, pour = book.job, book.day
+    job, pour, slabs = book.job, book.day, (book, *book.others)
     begin = job.pour.moment()
     day = None if isinstance(pour, Missing) or not pour.sets or begin is None else pour
     last = (
@@ -55,13 +58,13 @@ def crew_data(book: Book) -> dict[str, Any]:
         "when": f"{begin:%A, %Y-%m-%d}, first truck {begin:%H:%M}" if begin else "day to be given",
         "calls": calls(job),
         "concrete": [list(row) for row in _concrete(book)],
-        "grades": [list(row) for row in grade_marks(job)],
-        "joints": joints_to_snap(book),
+        "grades": [[f"{row[0]}{_of(slab)}", *row[1:]] for slab in slabs for row in grade_marks(slab.job)],
+        "joints": [f"{words}{_of(slab)}" for slab in slabs for words in joints_to_snap(slab)],
         "tables": [
-            {"title": t.title, "columns": list(t.columns), "rows": [list(row) for row in t.rows]}
-            for t in _tables(book, "base", SET)
+            {"title": t.title + _of(slab), "columns": list(t.columns), "rows": [list(row) for row in t.rows]}
+            for slab in slabs for t in _tables(slab, "base", SET)
         ],
-        "bolts": tape_lists(book),
+        "bolts": [found for slab in slabs for found in tape_lists(slab)],
         "clock": [list(row) for row in _clock(book, day, begin)],
         "no_clock": "" if day else _why_no_clock(pour),
         "decide": decide_by(job, begin),
@@ -69,11 +72,23 @@ def crew_data(book: Book) -> dict[str, Any]:
         "load": [[kind, things] for kind, things in load_list(book, last).items() if things],
         "signs": [[when, sign] for when, sign, _ in STOP_SIGNS],
         "cautions": list(cautions_of("pour_day")),
+        "deferral": DEFERRAL,
         "open": [
             f"{k.status}: {k.claim}"
             for name in _OF_THE_DAY for k in book.calculation(name).checks if k.status != OK
-        ],
+        ] + [_another_day(other) for other in book.others if not other.job.follows],
     }  # fmt: skip
+
+
+def _of(slab: Parts) -> str:
+    """The name of a further slab, behind what is said of it."""
+    return f" ({slab.job.slab.called})" if slab.job.place_of("slab") != "slab" else ""
+
+
+def _another_day(slab: Parts) -> str:
+    """Where the day of a slab stands that is not poured with the first."""
+    day, name = slab.job.pour.date or "day to be given", slab.job.slab.called
+    return f"{name} is poured from another order ({day}): the clock below is not its own; see the printout, Pour day: {name}"
 
 
 _OF_THE_DAY = ("pour_day", "go", "mix", "first_week")
@@ -81,14 +96,20 @@ _OF_THE_DAY = ("pour_day", "go", "mix", "first_week")
 
 def crew_plan(book: Book, width: float = 6.5, height: float = 5.4) -> Figure:
     """The plan with what the crew tapes and snaps: dimensions, corners, joints, bolts. width, height: inches."""
-    job, layout = book.job, book.joint_plan.layout
+    job = book.job
     corners = side_points(job.slab)
 
     def more(on: Canvas) -> None:
-        for cut in layout.cuts if layout else ():
-            line(on, list(cut.coords), ACCENT, 1.3 * LINE, (0, (6, 2.5)))
-        name_corners(on, job.plan, corners)
+        for slab in (book, *book.others):
+            layout = slab.joint_plan.layout
+            for cut in layout.cuts if layout else ():
+                line(on, list(cut.coords), ACCENT, 1.3 * LINE, (0, (6, 2.5)))
+        if not job.others:
+            name_corners(on, job.plan, corners)
 
+    if job.others:
+        title = "Plan of all slabs; joints dashed"
+        return several_drawing(all_slabs(job), all_joints(job), job.system, title, width, height, more)
     return plan_drawing(job.plan, job.system, "Plan; joints dashed", width, height, more)
 
 
@@ -127,7 +148,7 @@ def grade_marks(job: Job) -> Iterator[tuple[str, str]]:
         yield f"bottom of {pad.name}", told(t + Q(pad.depth, "ft"))
 
 
-def joints_to_snap(book: Book) -> list[str]:
+def joints_to_snap(book: Parts) -> list[str]:
     """Each line of the joints by running distance, as the chapter on joints lists it; pieces of a line together."""
     if book.joint_plan.layout is None:
         return ["The joints are not laid out by the book: ask before snapping any."]
@@ -138,13 +159,14 @@ def joints_to_snap(book: Book) -> list[str]:
     return [f"{way} {at}: {', '.join(spans)}" for (way, at), spans in lines.items()]
 
 
-def _tables(book: Book, chapter: str, titles: tuple[str, ...]) -> list[Table]:
+def _tables(book: Parts, chapter: str, titles: tuple[str, ...]) -> list[Table]:
     """The tables of a chapter whose titles begin so."""
-    blocks = book.calculation(chapter).blocks
+    found: Found = getattr(book, chapter)
+    blocks = found.calculation.blocks
     return [b for b in blocks if isinstance(b, Table) and b.title.startswith(titles)]
 
 
-def tape_lists(book: Book) -> list[dict[str, Any]]:
+def tape_lists(book: Parts) -> list[dict[str, Any]]:
     """The tape list of each wall: how to hold the tape, and (bolt, place, may stray) of each."""
     tables = _tables(book, "bolts", (TAPE_LIST,))
     return [

@@ -12,10 +12,12 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import OK, UNKNOWN, WORST_FIRST, Calculation, Table
 from calcbook.basis.safety import cautions_of
+from calcbook.basis.showing import money_mark
 from calcbook.basis.sources import STATUSES
 from calcbook.basis.typeset import pdf
 from calcbook.book.registry import LATE
 from calcbook.footings.edge_drawing import enter_sections
+from calcbook.job.together import all_joints, all_slabs
 from calcbook.paper.figures import begin_figures
 from calcbook.paper.printout import (
     CAUTIONS,
@@ -30,11 +32,14 @@ from calcbook.paper.printout import (
     table_data,
 )
 from calcbook.paper.rests_on import assumed_below
+from calcbook.plan.several_drawing import several_drawing
 from calcbook.plan.slab_drawing import plan_drawing
 from calcbook.weigh.compare_fields import fields_of
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
+
+    from matplotlib.figure import Figure
 
     from calcbook.basis.calculation import Check
     from calcbook.book.chapters import Book
@@ -89,7 +94,7 @@ def engineer_data(
 ) -> dict[str, Any]:
     """Everything the layout shows, as plain data; figures are written to the folder as SVG."""
     job = book.job
-    names = [name for name in CHAPTERS if appendix or name not in LATE]
+    names = book.named_so(name for name in CHAPTERS if appendix or name not in LATE)
     chapters = [_without_business(book.calculation(name)) for name in names]
     shown = [_plans(book), *(chapters if appendix else ())]
     finish = begin_figures(shown, folder, cover=job)
@@ -132,9 +137,10 @@ def engineer_data(
     return data
 
 
-def engineering_checks(book: Book, names: Sequence[str] = CHAPTERS) -> list[tuple[Calculation, Check]]:
+def engineering_checks(book: Book, names: Sequence[str] = ()) -> list[tuple[Calculation, Check]]:
     """Pairs of (calculation, check) that an engineer judges, the worst verdict first; names: of chapters."""
-    chapters = [book.calculation(name) for name in (*names, *ALSO_CHECKED)]
+    shown = names or book.named_so(CHAPTERS)
+    chapters = [book.calculation(name) for name in (*shown, *book.named_so(ALSO_CHECKED))]
     pairs = [(c, k) for c in chapters for k in c.checks if not c.is_for_builder(k)]
     return sorted(pairs, key=lambda pair: WORST_FIRST.index(pair[1].status))
 
@@ -170,8 +176,18 @@ def _plans(book: Book) -> Calculation:
     made = Calculation("plans", "Plan and section", "What is built?", job.system)
     plan, system = job.plan, job.system
     made.figure("Plan", lambda: plan_drawing(plan, system, height=5.6))
+    if job.others:
+        slabs, joints = all_slabs(job), all_joints(job)
+        made.figure("Plan of all slabs", lambda: several_drawing(slabs, joints, system, height=5.6))
+        for other in job.others:
+            made.figure(f"Plan: {other.slab.called}", _plan_of(other))
     enter_sections(made, job)
     return made
+
+
+def _plan_of(job: Job) -> Callable[[], Figure]:
+    plan, title = job.plan, f"Plan: {job.slab.called}"
+    return lambda: plan_drawing(plan, job.system, title, height=5.6)
 
 
 def _by_ratio(checks: list[tuple[Calculation, Check]]) -> list[tuple[Calculation, Check]]:
@@ -185,13 +201,16 @@ def _with_chapter(chapter: Calculation, check: Check) -> dict[str, str]:
 def _changes(since: Comparison) -> dict[str, Any]:
     """What changed, without price and crew."""
     told = since.data()
-    titles = {book_calculation.title for book_calculation in map(since.new_book.calculation, CHAPTERS)}
-    parts = []
+    titles = {
+        book_calculation.title
+        for book_calculation in map(since.new_book.calculation, since.new_book.named_so(CHAPTERS))
+    }
+    parts, money = [], money_mark(since.new.system).strip()
     for part in told["parts"]:
         if part["title"] == "Inputs":
             rows = [row for row in part["rows"] if not _is_business(row[0])]
         else:
-            rows = [row for row in part["rows"] if row[0] in titles and "$" not in "".join(row)]
+            rows = [row for row in part["rows"] if row[0] in titles and money not in "".join(row)]
         if rows:
             parts.append({"title": part["title"], "rows": rows})
     return {"title": told["title"], "summary": [], "parts": parts}

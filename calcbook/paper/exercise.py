@@ -2,25 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from html import escape
+from types import MappingProxyType
 from typing import Any
 
 import ipywidgets as widgets
 
+from calcbook.basis.calculation import Calculation
+from calcbook.basis.formula import Choice, Formula
 from calcbook.basis.reading import read
 from calcbook.basis.showing import show, unit_text
-from calcbook.basis.units import UnitError, unit
+from calcbook.basis.units import TRADE_UNITS, UnitError, unit
+from calcbook.paper.learning import keep_solved
 from calcbook.paper.panels import show_widget
-from calcbook.paper.screen import page
+from calcbook.paper.screen import page, step_html
+
+TRIES = 2  # wrong answers after which the solution is shown
 
 
 class Exercise:
     """A question with a number for an answer.
 
-    question: text; answer: a quantity (or a plain number with unit ``"1"``), computed by a
-    formula of the book; unit_name: trade unit of the answer; because: one sentence said with the
-    right answer; misses: pairs (wrong value, what that mistake was); within: relative tolerance.
+    question: text, with ``{name}`` where a drawn number stands; answer: a quantity (or a plain number with
+    unit ``"1"``), or the formula that gives it; unit_name: trade unit of the answer; because: one
+    sentence said with the right answer; misses: pairs (wrong value, or a function of the drawn numbers that
+    gives it; what that mistake was); within: relative tolerance; key: its place in ``learning.LESSONS``; given:
+    for a formula, each of its arguments with the values that are drawn for it in turn, the first one first.
     """
 
     def __init__(
@@ -31,10 +39,42 @@ class Exercise:
         because: str,
         misses: Iterable[tuple[Any, str]] = (),
         within: float = 0.01,
+        key: str = "",
+        given: Mapping[str, Sequence[Any]] = MappingProxyType({}),
     ) -> None:
-        self.question, self.unit_name, self.because, self.within = question, unit_name, because, within
-        self.answer = self._number(answer)
-        self.misses = [(self._number(value), why) for value, why in misses]
+        self.template, self.unit_name, self.because, self.within = question, unit_name, because, within
+        self.formula = answer if given else None
+        self.key, self.given, self._fixed, self._misses = key, given, answer, list(misses)
+        self.round = self.tries = 0
+        self._draw()
+
+    def _draw(self) -> None:
+        """The numbers of this round: every list goes on by one, a longer one at its own pace."""
+        self.numbers = {
+            name: values[(self.round * (1 + n)) % len(values)]
+            for n, (name, values) in enumerate(self.given.items())
+        }
+        shown = {name: _shown(value) for name, value in self.numbers.items()}
+        self.question = self.template.format(**shown) if self.given else self.template
+        self.answer = self._number(self.formula(**self.numbers) if self.formula else self._fixed)
+        self.misses = [
+            (self._number(value(**self.numbers) if callable(value) else value), why)
+            for value, why in self._misses
+        ]
+
+    def again(self) -> None:
+        """New numbers, for another go."""
+        self.round, self.tries = self.round + 1, 0
+        self._draw()
+
+    def solution(self) -> str:
+        """The worked solution, as HTML: the formula with its numbers, and why."""
+        parts = [f"<p><b>Worked out: {escape(self._text(self.answer))}.</b> {escape(self.because)}</p>"]
+        if isinstance(self.formula, Formula | Choice):
+            work = Calculation("solution", "Worked solution", self.question)
+            work.step(self.formula, **self.numbers)
+            parts.append(step_html(work.steps[0], 1))
+        return page(*parts)
 
     @property
     def written_unit(self) -> str:
@@ -70,8 +110,8 @@ class Exercise:
         return show(value * unit(self.unit_name) if self.unit_name != "1" else value, self.unit_name)
 
     def show(self) -> None:
-        """Display the question with a field for the answer."""
-        field = widgets.Text(
+        """Display the question with a field for the answer; the solution follows after two tries."""
+        self.field = widgets.Text(
             description="Your answer",
             placeholder=f"a number and its unit, {self.written_unit}"
             if self.written_unit
@@ -80,18 +120,43 @@ class Exercise:
             style={"description_width": "initial"},
             layout=widgets.Layout(width="22em"),
         )
-        verdict = widgets.HTML("")
-        field.observe(lambda change: self._answer(change["new"], verdict), names="value")
-        self.field, self.verdict = field, verdict
-        question = page(f"<p>{escape(self.question)}</p>")
-        answer = widgets.HBox([field, verdict])
+        self.asked, self.verdict = widgets.HTML(self._asked()), widgets.HTML("")
+        self.worked = widgets.HTMLMath("")
+        self.field.observe(lambda change: self._answer(change["new"]), names="value")
+        answer = widgets.HBox([self.field, self.verdict])
         answer.add_class("cb-ask")
-        show_widget(widgets.VBox([widgets.HTML(question), answer]), question)
+        parts = [self.asked, answer, self.worked]
+        if self.given:
+            new = widgets.Button(description="New numbers")
+            new.on_click(lambda _: self._new())
+            answer.children = [self.field, new, self.verdict]
+        show_widget(widgets.VBox(parts), self._asked())
 
-    def _answer(self, typed: str, verdict: widgets.HTML) -> None:
+    def _asked(self) -> str:
+        return page(f"<p>{escape(self.question)}</p>")
+
+    def _new(self) -> None:
+        self.again()
+        self.asked.value, self.verdict.value, self.worked.value = self._asked(), "", ""
+        self.field.value = ""
+
+    def _answer(self, typed: str) -> None:
         if not typed.strip():
-            verdict.value = ""
             return
         right, sentence = self.check(typed)
+        self.tries += not right
         mark, color = ("✓", "#111") if right else ("✗", "#8a3b12")
-        verdict.value = f"<span style='color:{color}' role='status'>{mark} {escape(sentence)}</span>"
+        self.verdict.value = (
+            f"<span style='color:{color}' role='status'>{mark} {escape(sentence)}</span>"
+        )
+        if right and self.key and not self.worked.value:
+            keep_solved(self.key)
+        if self.tries >= TRIES:
+            self.worked.value = self.solution()
+
+
+def _shown(value: Any) -> str:
+    """A drawn number as it stands in the question."""
+    if hasattr(value, "units"):
+        return show(value, next(n for n in TRADE_UNITS if unit(n) == value.units))
+    return f"{value:g}"

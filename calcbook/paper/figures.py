@@ -96,7 +96,10 @@ class _Sheet:
 
 def _sheets(chapters: Sequence[Calculation], cover: Job | None) -> Iterator[_Sheet]:
     if cover is not None:
-        draw = functools.partial(plan_sketch, cover.plan, cover.system, height=COVER_HEIGHT)
+        beside = [other.plan for other in cover.others]
+        draw = functools.partial(
+            plan_sketch, cover.plan, cover.system, height=COVER_HEIGHT, beside=beside
+        )
         yield _Sheet("cover", "cover", draw, "")
     for chapter in chapters:
         for n, figure in enumerate(chapter.figures):

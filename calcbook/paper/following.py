@@ -10,9 +10,10 @@ import ipywidgets as widgets
 from IPython.display import HTML, display
 
 from calcbook.basis.calculation import Calculation
+from calcbook.paper.late import Late
 from calcbook.paper.live import Live, live, on_pages
 from calcbook.paper.screen import answer_html, fold, folded_html, page
-from calcbook.paper.views import display_figure, image, worked_out
+from calcbook.paper.views import Results, display_figure, image, worked_out
 
 if TYPE_CHECKING:
     from calcbook.job.file import Job
@@ -40,6 +41,14 @@ def _now_shown() -> None:
         _waiting.clear()
 
 
+def when_shown(begin: Callable[[], None]) -> None:
+    """Begin now, or where the page is not yet shown, as soon as all of it is."""
+    if _shown:
+        begin()
+    else:
+        _waiting.append(begin)
+
+
 def follow(job: Job, show: Callable[[Job], Any], late: bool = False) -> None:
     """Display what ``show`` makes of a job: a drawing, finished HTML or a Calculation.
 
@@ -54,6 +63,23 @@ def follow(job: Job, show: Callable[[Job], Any], late: bool = False) -> None:
         display_figure(found)
     else:
         display(HTML(found if isinstance(found, str) else found._repr_html_()))
+
+
+def follow_beside(job: Job, name: str, show: Callable[[Job], str]) -> None:
+    """Display a part of a page that the process beside the pages works out, by its name; in the lab what
+    ``show`` makes of the job."""
+    if not on_pages():
+        display(HTML(show(job)))
+        return
+    late, results = Late(name, live(job)), Results()
+
+    def now() -> None:
+        results.put(late)
+
+    late.live.followers.append(now)
+    late.follow(now)
+    now()
+    display(results.box)
 
 
 class Following:
@@ -76,10 +102,7 @@ class Following:
             self._now()
             return
         self.place.add_class("cb-late")
-        if not _shown:
-            _waiting.append(self._begin)
-        else:
-            self._begin()
+        when_shown(self._begin)
 
     def _begin(self) -> None:
         if self._waiting is not None:

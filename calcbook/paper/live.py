@@ -10,6 +10,7 @@ import asyncio
 import hashlib
 import json
 import os
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 
 JOB, DRAFT = "CALCBOOK_JOB", "CALCBOOK_DRAFT"  # names in the environment of a page's process
 _PAUSE = 0.3  # seconds between two looks at the files
+_ONE_GO = 1.0  # seconds without a move after which a slider begins anew
 
 
 def on_pages() -> bool:
@@ -78,6 +80,11 @@ def _stamp(path: Path) -> tuple[int, int] | None:
     return found.st_mtime_ns, found.st_size
 
 
+def _within(place: str, whole: str) -> bool:
+    """True for a place that is ``whole`` or lies in it."""
+    return place == whole or place.startswith(f"{whole}.")
+
+
 class Live:
     """A job that is being worked on: ``saved``, ``changes`` to it, and ``job`` with both.
 
@@ -89,9 +96,10 @@ class Live:
         self.saved = self.job = job
         self.changes: Changes = {}
         self.broken: dict[str, str] = {}  # places that are typed wrong on this page, and why
-        self.past: list[tuple[str, Any, bool]] = []  # (place, value before, was it a change?)
+        self.past: list[tuple[str, Changes]] = []  # (place, changes before, of it and what lies in it)
         self.followers: list[Callable[[], None]] = []
         self.problem = ""
+        self._slid = ("", 0.0)  # the place that a slider last set, and when
         self._draft = draft
         if draft is not None and job.path is not None:
             self.saved, self.job, self.changes = current(job.path, draft)
@@ -102,17 +110,29 @@ class Live:
         """The job with one more change, not yet kept. Raises JobError where it is not allowed."""
         return self.saved.changed({**self.changes, place: value})
 
-    def keep(self, place: str, value: Any) -> None:
-        """Keep a change that was tried, and tell all who follow."""
-        self.past.append((place, self.changes.get(place), place in self.changes))
-        self._put(place, value, True)
+    def tried_whole(self, place: str, value: Any) -> Job:
+        """As ``tried``, for a section or a list that takes the place of all changes in it."""
+        without = {p: v for p, v in self.changes.items() if not _within(p, place)}
+        return self.saved.changed({**without, place: value})
+
+    def keep(self, place: str, value: Any, sliding: bool = False) -> None:
+        """Keep a change that was tried, and tell all who follow.
+
+        sliding: whether a slider sends it; the places that it passes in one go are one change to undo.
+        """
+        now = time.monotonic()
+        went_on = sliding and self._slid[0] == place and now - self._slid[1] < _ONE_GO
+        self._slid = (place if sliding else "", now)
+        if not (went_on and self.past and self.past[-1][0] == place):
+            self.past.append((place, {p: v for p, v in self.changes.items() if _within(p, place)}))
+        self._put(place, {place: value})
 
     def undo(self) -> str | None:
         """Take the last change back; returns its place, or None where there is none."""
         if not self.past:
             return None
-        place, value, was_change = self.past.pop()
-        self._put(place, value, was_change)
+        place, before = self.past.pop()
+        self._put(place, before)
         return place
 
     def drop(self) -> None:
@@ -135,27 +155,22 @@ class Live:
             self._told()
         return list(changes)
 
-    def _put(self, place: str, value: Any, is_change: bool) -> None:
-        wanted = {place: value} if is_change else {}
-        without = {p: v for p, v in self.changes.items() if p != place}
-        if (
-            is_change
-            and self.saved.changed({**without, **wanted}).raw == self.saved.changed(without).raw
-        ):
+    def _put(self, place: str, wanted: Changes) -> None:
+        without = {p: v for p, v in self.changes.items() if not _within(p, place)}
+        if self.saved.changed({**without, **wanted}).raw == self.saved.changed(without).raw:
             wanted = {}  # as it is saved: no change any more
         self._store(wanted, place)
         self._told()
 
     def _store(self, wanted: Changes, place: str = "", replace: bool = False) -> None:
+        def with_wanted(there: Changes) -> Changes:
+            return {p: v for p, v in there.items() if not (replace or _within(p, place))} | wanted
+
         if self._draft is None:
-            self.changes = (
-                {} if replace else {p: v for p, v in self.changes.items() if p != place} | wanted
-            )
+            self.changes = with_wanted(self.changes)
         else:
             with locked(self._draft):
-                there = {} if replace else read_draft(self._draft)
-                there.pop(place, None)
-                self.changes = there | wanted
+                self.changes = with_wanted(read_draft(self._draft))
                 write_whole(self._draft, json.dumps(self.changes, ensure_ascii=False))
         self._seen = self._stamp()
         self.job = self.saved.changed(self.changes)

@@ -7,6 +7,7 @@ is an ordinary display that is updated in place, so it also stands in the saved 
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Callable, Iterable
 from html import escape
 from typing import TYPE_CHECKING, Any
@@ -14,8 +15,11 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 
 from calcbook.book.chapters import Book
+from calcbook.book.registry import LATE
 from calcbook.job.file import JobError
-from calcbook.paper.live import live, on_pages
+from calcbook.paper.late import Late
+from calcbook.paper.live import Live, live, on_pages
+from calcbook.paper.play import Slider, slider_for
 from calcbook.paper.screen import page, table
 from calcbook.paper.views import (
     BesideView,
@@ -46,25 +50,58 @@ class Panel:
     time. ``show()`` displays it; ``set(place, value)`` does what typing does.
     """
 
-    def __init__(self, job: Job, chapter: str | Callable[[Book], Any], places: Iterable[str]) -> None:
-        self.live = live(job)
+    def __init__(
+        self,
+        job: Job,
+        chapter: str | Callable[[Book], Any],
+        places: Iterable[str],
+        of: Live | None = None,
+    ) -> None:
+        self.live = of or live(job)
         self.chapter, self.book = chapter, Book(self.live.job)
         self.result = worked_out(self._worked, self.live.job)
         self.pickers, single = _pickers(job, places), _single_places(job, places)
         self.fields = {place: _field(self.job.field(place), job) for place in single}
         self.messages = {place: widgets.HTML("") for place in single}
+        self.sliders = self._played(single) if on_pages() else {}
         self.status = widgets.HTML("")
         self.save_button = _button("Save to job", "Write the changed fields to the job file", self.save)
         self.undo_button = _button("Undo", "Take the last change back", self.undo)
         for place, field in self.fields.items():
             field.observe(lambda change, place=place: self._typed(place, change["new"]), names="value")
         self._view: Any = None
-        self._following = False
+        self._following = self._placing = False
         self.live.followers.append(self._follow)
         self._tell()
 
+    def _played(self, places: Iterable[str]) -> dict[str, Slider]:
+        """A slider for each field that is played with, which moves with it."""
+        found = {p: s for p in places if (s := slider_for(p, self.job))}
+        for place, slider in found.items():
+            slider.widget.observe(lambda _, p=place, s=slider: self._slid(p, s), names="value")
+        return found
+
+    def _slid(self, place: str, slider: Slider) -> None:
+        if self._following or self._placing or not slider.moved:
+            return  # the slider follows its field
+        self._placing = True
+        try:
+            self.set(place, slider.written)
+        finally:
+            self._placing = False
+
+    def _place_slider(self, place: str) -> None:
+        if place in self.sliders and not self._placing:
+            self._placing = True
+            try:
+                self.sliders[place].put(self.job)
+            finally:
+                self._placing = False
+
     def _worked(self, job: Job) -> Any:
         """What the chapter makes of a job; only what depends on a change is worked out anew."""
+        if on_pages() and self.chapter in LATE:
+            return Late(str(self.chapter), self.live)
         book = Book(job, self.book)
         result, self.book = _result(book, self.chapter), book
         return result
@@ -92,9 +129,8 @@ class Panel:
     def _typed(self, place: str, value: Any) -> None:
         if self._following:
             return  # the field follows the job, not the other way round
-        if isinstance(value, str):
-            value = value.strip() or None  # an emptied field is left out of the job file
         try:
+            value = _entered(value, self.job, place)
             result = self._worked(self.live.tried(place, value))
         except (JobError, ValueError) as error:
             self.live.broken[place] = reason(error)
@@ -104,10 +140,11 @@ class Panel:
             self.result = result
             self._following = True  # its own change is worked out already
             try:
-                self.live.keep(place, value)
+                self.live.keep(place, value, sliding=self._placing)
             finally:
                 self._following = False
             self.messages[place].value = _said(self.job.field(place))
+            self._place_slider(place)
             self._show_result()
         self._tell()
 
@@ -136,6 +173,7 @@ class Panel:
         if field.value != now:
             field.value = now
             self.messages[place].value = _said(entry)
+            self._place_slider(place)
 
     def save(self) -> None:
         """Write the changed fields to the job file."""
@@ -181,8 +219,21 @@ class Panel:
     # --- showing ---
     def show(self) -> None:
         """Display fields, drawings and calculation; later changes update them in place."""
-        self._view = (BesideView if on_pages() else StackedView)(self)
-        self._view.show()
+        if on_pages():
+            BesideView(self).show()
+        else:
+            self.shown_by(StackedView(self))
+            self._view.show()
+
+    def shown_by(self, view: Any) -> None:
+        """Keep a view up to date."""
+        self._view = view
+
+    def close(self) -> None:
+        """Follow the job no more."""
+        self.live.followers.remove(self._follow)
+        for place in self.fields:
+            self.live.broken.pop(place, None)
 
     def _show_result(self) -> None:
         if self._view is not None:
@@ -193,7 +244,8 @@ class Panel:
         """Each field with its message, by place."""
         rows = {}
         for place, field in self.fields.items():
-            rows[place] = widgets.HBox([field, self.messages[place]])
+            slider = [self.sliders[place].widget] if place in self.sliders else []
+            rows[place] = widgets.HBox([field, *slider, self.messages[place]])
             rows[place].add_class("cb-field")
         return rows
 
@@ -221,6 +273,19 @@ class Panel:
         """The fields as they stand in a saved notebook, where nothing is live."""
         entries = [self.job.field(place) for place in self.fields]
         return page(table(("field", "value"), [(e.meaning, e.written) for e in entries], numeric=(1,)))
+
+
+def _entered(value: Any, job: Job, place: str) -> Any:
+    """What was typed as the job file has it; an emptied field is left out of it. Raises JobError."""
+    if not isinstance(value, str):
+        return value
+    meta: Any = job.schema_of(place).json_schema_extra or {}
+    if meta.get("form") not in ("points", "lengths") or not value.strip():
+        return value.strip() or None
+    try:
+        return tomllib.loads(f"typed = {value}")["typed"]
+    except tomllib.TOMLDecodeError:
+        raise JobError(f"write it like {meta['example']}") from None
 
 
 def _result(book: Book, chapter: str | Callable[[Book], Any]) -> Any:

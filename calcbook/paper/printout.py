@@ -20,7 +20,6 @@ from calcbook.basis.table import table
 from calcbook.basis.typeset import pdf
 from calcbook.book.chapters import PARTS, Book
 from calcbook.book.evidence import MEANING
-from calcbook.book.registry import SUBJECTS
 from calcbook.job.assumptions import gathered_assumptions
 from calcbook.loads.basis import on_one_line
 from calcbook.paper.figures import begin_figures
@@ -66,7 +65,7 @@ def compile_chapter(book: Book, name: str) -> bytes:
 
 def number_of(book: Book, name: str) -> int:
     """The number of a chapter, the same in every paper."""
-    return [*SUBJECTS, "quote"].index(name) + 1
+    return book.names.index(name) + 1
 
 
 def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[str, Any]:
@@ -172,7 +171,7 @@ def chapter_data(chapter: Calculation, number: int, business: bool = True) -> di
         elif isinstance(block, Table):
             blocks.append(table_data(block))
     return {
-        "part": PARTS.get(chapter.name, ""),
+        "part": chapter.part or PARTS.get(chapter.name, ""),
         "number": str(number),
         "title": chapter.title,
         "question": chapter.question,
@@ -199,7 +198,7 @@ def _step(block: Step | Finding, number: int, index: int) -> dict[str, Any]:
         "number": f"{number}.{index}",
         "target": f"step-{number}-{index}",
         "term": block.term,
-        "symbol": f"${TYPST.symbol(block.called)}$" if block.term else "",
+        "symbol": f"${TYPST.symbol(block.called)}$" if block.term and block.called else "",
         "words": "" if block.words.rstrip(".") == block.term else block.words,
         "source": str(block.source),
         "math": "" if in_words else block.typst,

@@ -13,6 +13,7 @@ import ipywidgets as widgets
 from IPython.display import HTML, display
 
 from calcbook.job.file import JobError
+from calcbook.paper.late import Late
 from calcbook.paper.live import on_pages
 from calcbook.paper.screen import answer_html, fold, folded_html, page
 
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 
 
 _OPEN = 2  # drawings that a page shows before anything is unfolded
+WORKING = page("<p role='status'>Working it out …</p>")
 
 
 class StackedView:
@@ -52,32 +54,63 @@ class BesideView:
     """A panel on a page: fields left, and beside them the answer, the drawings, the steps folded."""
 
     def __init__(self, panel: Any) -> None:
-        self.panel = panel
-        self.answer, self.rest = widgets.HTMLMath(""), widgets.HTMLMath("")
-        self.drawings = widgets.HTML("")
-        self.drawings.add_class("cb-figure")
+        self.panel, self.results = panel, Results()
 
     def show(self) -> None:
         """Display fields and results side by side."""
+        display(self.widget())
+
+    def widget(self) -> widgets.HBox:
+        """Fields and results side by side, which follow from now on."""
+        self.panel.shown_by(self)
         self.update()
-        results = widgets.VBox([self.answer, self.drawings, self.rest])
-        results.add_class("cb-results")
-        both = widgets.HBox([self.panel.box, results])
+        if isinstance(self.panel.result, Late):
+            self.panel.result.follow(self.update)
+        both = widgets.HBox([self.panel.box, self.results.box])
         both.add_class("cb-panel")
-        display(both)
+        return both
 
     def update(self) -> None:
         """Show the panel's result in place of the last one."""
-        result = self.panel.result
-        if isinstance(result, Refusal):
-            self.answer.value, self.drawings.value, self.rest.value = result._repr_html_(), "", ""
+        self.results.put(self.panel.result)
+
+
+class Results:
+    """Where a page shows a result: answer, drawings, the rest. What is not current is marked so."""
+
+    def __init__(self) -> None:
+        self.told = widgets.HTML("")
+        self.answer, self.rest = widgets.HTMLMath(""), widgets.HTMLMath("")
+        self.drawings = widgets.HTML("")
+        self.drawings.add_class("cb-figure")
+        self.shown = widgets.VBox([self.answer, self.drawings, self.rest])
+        self.box = widgets.VBox([self.told, self.shown])
+        self.box.add_class("cb-results")
+
+    def put(self, result: Any) -> None:
+        """Show a Calculation, a Refusal, or a Late part, which may still be on its way."""
+        found = result.now() if isinstance(result, Late) else pieces(result)
+        self.told.value = WORKING if found is None else ""
+        if found is None:
+            self.shown.add_class("cb-late")
             return
-        self.answer.value = answer_html(result)
-        told = "; ".join(f"{r.label} {r.step.result_text}" for r in result.shown_results[:6])
-        drawn = [image(f, f"{title}. {told}.") for title, f in self.panel.figures()]
-        more = fold("drawings", f"More drawings ({len(drawn[_OPEN:])})", "".join(drawn[_OPEN:]))
-        self.drawings.value = "".join(drawn[:_OPEN]) + page(more)
-        self.rest.value = folded_html(result)
+        self.shown.remove_class("cb-late")
+        self.answer.value, self.drawings.value = found["answer"], found["drawings"]
+        self.rest.value = found["rest"]
+
+
+def pieces(result: Any) -> dict[str, str]:
+    """A result as a page shows it: the answer, the drawings beside it, and the rest folded."""
+    if hasattr(result, "pieces"):
+        return result.pieces()
+    told = "; ".join(f"{r.label} {r.step.result_text}" for r in result.shown_results[:6])
+    drawn = [image(f.draw(), f"{f.title}. {told}.") for f in result.figures]
+    more = fold("drawings", f"More drawings ({len(drawn[_OPEN:])})", "".join(drawn[_OPEN:]))
+    return {
+        "answer": answer_html(result),
+        "drawings": "".join(drawn[:_OPEN]) + page(more),
+        "rest": folded_html(result),
+    }
 
 
 class Refusal:
@@ -88,6 +121,10 @@ class Refusal:
 
     def _repr_html_(self) -> str:
         return page(f"<p>{wrong(f'Not worked out: {self.words}')}</p>")
+
+    def pieces(self) -> dict[str, str]:
+        """The same as a page shows a result."""
+        return {"answer": self._repr_html_(), "drawings": "", "rest": ""}
 
 
 def worked_out(calculate: Callable[[Job], Any], job: Job) -> Any:

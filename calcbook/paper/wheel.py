@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
-import numpy as np
 from IPython.display import display
 
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
+from calcbook.paper.following import when_shown
 from calcbook.paper.live import live, on_pages
 from calcbook.paper.screen import page
-from calcbook.paper.views import display_figure, image, picture, show_widget
+from calcbook.paper.views import WORKING, display_figure, image, picture, show_widget
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -55,6 +54,7 @@ class WheelOnPlan:
     def at(self, x: float, y: float) -> PlateResult:
         """The plate with the wheel at x, y (ft) and the dead load. Raises PlateError."""
         from calcbook.plate.model import Case, PlateError, print_at
+        from calcbook.plate.worst import looked_closer
 
         plate_job = self._prepare()
         assert self._ready is not None
@@ -69,7 +69,7 @@ class WheelOnPlan:
             raise PlateError("wheel: it stands off the slab here; move it back.")
         steady = plate_job.steady
         case = Case("dead load and wheel", (*steady.loads, wheel), steady.own_weight)
-        return _read_under(self._ready.solve(case), x, y)
+        return looked_closer(self._ready.solve(case, self._steady), checked=False)
 
     def _prepare(self) -> PlateJob:
         """The plate of the job as it stands, meshed and factored once for all places of the wheel."""
@@ -83,22 +83,23 @@ class WheelOnPlan:
             self._job = plate_of_job(book.job, book.path, book.joint_plan, book.slab)
             plate = self._job.plate
             self._ready = prepared(plate, self._job.steady.loads, step=element(plate), rough=True)
+            self._steady = self._ready.solve(self._job.steady)
             self._of = self.live.job
         return self._job
 
     def show(self) -> None:
         """Display sliders and map; on a page the map also follows the job."""
-        words, figure = self._seen()
         for slider in self.sliders:
             slider.observe(lambda _: self._moved(), names="value")
-        self.told.value = words
         box = widgets.VBox([*self.sliders, self.told])
         if on_pages():
-            self.live.followers.append(self._moved)
+            self.live.followers.append(lambda: when_shown(self._moved))
+            self.told.value = WORKING
             display(widgets.VBox([box, self.drawing]))
-            self._moved()
+            when_shown(self._moved)
             return
-        show_widget(box, words)
+        self.told.value, figure = self._seen()
+        show_widget(box, self.told.value)
         if figure is not None:
             self._handle = display_figure(figure, display_id=True)
 
@@ -128,16 +129,3 @@ class WheelOnPlan:
             f"stress is {show(Q(most.value, 'psi'), 'psi', system)}, {most.what.removeprefix('stress ')}, {most.where}."
         )
         return page(f"<p>{words}</p>"), plate_map(result, face_of(most), system)
-
-
-def _read_under(result: PlateResult, x: float, y: float) -> PlateResult:
-    """A result that is also read right under a wheel: the mesh was made before its place was known. x, y: ft."""
-    from calcbook.plate.front import FIELDS
-    from calcbook.plate.readings import LOAD
-
-    there, worst = result.at(np.array([x]), np.array([y])), dict(result.worst)
-    for name, field in FIELDS.items():
-        value = float(getattr(there, field)[0])
-        if name != "lift" and value > worst[name].value:
-            worst[name] = replace(worst[name], value=value, x=x, y=y, where=LOAD)
-    return replace(result, worst=worst)

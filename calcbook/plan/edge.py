@@ -13,6 +13,8 @@ from shapely import Polygon
 from calcbook.plan.offset import moved_in, side_bands
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
 
@@ -29,6 +31,24 @@ class Ledge:
     shape: Polygon
     drop: float
     width: float
+
+
+@dataclass(frozen=True)
+class Raised:
+    """What stands above a slab along a side, or before it: a curb, a stem wall or steps.
+
+    name; kind; side: of the outline, from 1; shape: in plan (Polygon in feet); height: above the slab, of steps each;
+    width: of steps each tread; length; count: of steps. All in feet.
+    """
+
+    name: str
+    kind: str
+    side: int
+    shape: Polygon
+    height: float
+    width: float
+    length: float
+    count: int = 1
 
 
 @dataclass(frozen=True)
@@ -69,14 +89,24 @@ class EdgeRing:
             outline, np.array([side.width if side.depth else 0.0 for side in self.sides])
         )
 
-    def kinds(self, outline: Polygon) -> list[tuple[EdgeRing, Any]]:
-        """Each different edge with what it takes in plan at half its depth."""
+    def kinds(
+        self, outline: Polygon, levels: Sequence[tuple[float, float]]
+    ) -> list[tuple[EdgeRing, list[tuple[float, Any]]]]:
+        """Each different edge in plan, level by level.
+
+        levels: pairs of a share of the depth, at which it is asked how far the edge reaches, and a number that is
+        given back beside the shape. An edge with an upright side has the first level only.
+        """
         found = []
         for kind in self.each:
-            widths = [side.reach(side.depth / 2) if side == kind else 0.0 for side in self.sides]
-            whole = edge_bottom(outline, kind.reach(kind.depth / 2))
+            parts = []
+            for z, given in levels if kind.slope else levels[:1]:
+                width = kind.width + kind.slope * kind.depth * (1 - z)
+                widths = np.array([width if side == kind else 0.0 for side in self.sides])
+                whole = self._along(outline, widths) if self.sides else edge_bottom(outline, width)
+                parts.append((given, whole))
             if kind.depth:
-                found.append((kind, self._along(outline, np.array(widths)) if self.sides else whole))
+                found.append((kind, [(given, shape) for given, shape in parts if not shape.is_empty]))
         return found
 
     def length_on(self, outline: Polygon, shape: Any) -> float:

@@ -17,7 +17,7 @@ import shapely
 from shapely import Polygon, box
 
 from calcbook.basis.units import Q, Quantity, number_in
-from calcbook.plan.edge import EdgeRing, Ledge
+from calcbook.plan.edge import EdgeRing, Ledge, Raised
 from calcbook.plan.offset import moved_in
 from calcbook.plan.problems import shape_problem
 
@@ -147,7 +147,8 @@ class Plan:
 
     outline: Polygon in feet (from ``read_outline`` or ``rectangle``); openings: (name, Polygon)
     pairs; thickenings: Thickening objects; edge: EdgeRing, or None without a thickened edge; ledges: Ledge
-    objects, where the top is lowered.
+    objects, where the top is lowered; raised: Raised objects, what stands above it;
+    arc_excess: how much longer round corners are than the short sides that stand for them, in feet.
     """
 
     outline: Polygon
@@ -155,6 +156,8 @@ class Plan:
     thickenings: tuple[Thickening, ...] = ()
     edge: EdgeRing | None = None
     ledges: tuple[Ledge, ...] = ()
+    raised: tuple[Raised, ...] = ()
+    arc_excess: float = 0.0
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "openings", tuple(Opening(*o) for o in self.openings))
@@ -219,7 +222,7 @@ class Plan:
     @property
     def perimeter(self) -> Quantity:
         """Length of the outline, ft."""
-        return Q(self.outline.length, "ft")
+        return Q(self.outline.length + self.arc_excess, "ft")
 
     @property
     def opening_perimeter(self) -> Quantity:
@@ -325,6 +328,6 @@ def centre(shape: Any) -> tuple[float, float]:
 
 
 __all__ = [
-    "EdgeRing", "Ledge", "Opening", "OutlineError", "Plan", "Thickening", "centre", "disc", "is_round", "read_outline",
+    "EdgeRing", "Ledge", "Opening", "OutlineError", "Plan", "Raised", "Thickening", "centre", "disc", "is_round", "read_outline",
     "rectangle",
 ]  # fmt: skip

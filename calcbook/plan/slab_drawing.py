@@ -18,6 +18,7 @@ from calcbook.plan.drawing import (
     GREY,
     HEAVY,
     INK,
+    LINE,
     PALE,
     SMALL,
     THIN,
@@ -65,7 +66,7 @@ def plan_drawing(
     is pale and dashed.
     """
     on = canvas(plan.bounds, _MARGINS, width, height, system)
-    _below_slab(on, plan)
+    draw_below_slab(on, plan)
     area(on, plan.outline, width=HEAVY)
     notes = [_draw_pad(on, t, system) for t in plan.thickenings]
     notes += [_draw_opening(on, *o, system) for o in plan.openings]
@@ -78,16 +79,24 @@ def plan_drawing(
     return on.figure
 
 
-def plan_sketch(plan: Plan, system: str = "us", width: float = 6.5, height: float = 4.0) -> Figure:
-    """The plan without dimensions and notes, as for a cover. Arguments as for ``plan_drawing``."""
-    on = canvas(plan.bounds, (4, 40, 110, 6), width, height, system)
-    _below_slab(on, plan)
-    area(on, plan.outline, width=HEAVY)
-    for thickening in plan.thickenings:
-        _draw_pad(on, thickening, system)
-    for opening in plan.openings:
-        _draw_opening(on, opening.name, opening.shape, system)
-    x0, y0 = plan.bounds[:2]
+def plan_sketch(
+    plan: Plan,
+    system: str = "us",
+    width: float = 6.5,
+    height: float = 4.0,
+    beside: Sequence[Plan] = (),
+) -> Figure:
+    """The plan without dimensions and notes, as for a cover. Arguments as for ``plan_drawing``; beside: further slabs."""
+    bounds = shapely.union_all([one.outline for one in (plan, *beside)]).bounds
+    on = canvas(bounds, (4, 40, 110, 6), width, height, system)
+    for one in (plan, *beside):
+        draw_below_slab(on, one)
+        area(on, one.outline, width=HEAVY)
+        for thickening in one.thickenings:
+            _draw_pad(on, thickening, system)
+        for opening in one.openings:
+            _draw_opening(on, opening.name, opening.shape, system)
+    x0, y0 = bounds[:2]
     scale_bar(on, (x0, y0 - 24 * on.point), system)
     return on.figure
 
@@ -115,7 +124,7 @@ def finish_plan(
     trim(on, edges, title)
 
 
-def _below_slab(on: Canvas, plan: Plan) -> None:
+def draw_below_slab(on: Canvas, plan: Plan) -> None:
     """Thickened edge, pads and strips: pale, with dashed lines, as they lie under the slab."""
     if plan.depths:
         area(on, plan.dug_shapes(0.0)[0], edge="none", fill=PALE, zorder=1)
@@ -136,6 +145,11 @@ def _edge_notes(on: Canvas, plan: Plan, system: str) -> list[tuple[Polygon, str,
         area(on, ledge.shape, edge=ACCENT, width=THIN, zorder=3)
         size = f"{length_text(ledge.drop, system, True)} lower, {length_text(ledge.width, system, True)} wide"
         found.append((ledge.shape, ledge.name, size, ACCENT))
+    for one in plan.raised:
+        area(on, one.shape, edge=ACCENT, width=LINE, zorder=3)
+        high, wide = (length_text(v, system, True) for v in (one.height, one.width))
+        steps = f"{one.count} steps, each " if one.count > 1 else ""
+        found.append((one.shape, one.name, f"{steps}{high} high, {wide} wide", ACCENT))
     sides = plan.edge.sides if plan.edge else ()
     ends = list(itertools.pairwise(plan.outline.exterior.coords))
     lengths = [math.dist(*side) for side in ends]

@@ -13,13 +13,24 @@ from calcbook.footings.footing import CONCRETE
 from calcbook.plate.beside import KINDS, beside_hand
 from calcbook.plate.figures import enter_figures
 from calcbook.plate.from_job import plate_job
-from calcbook.plate.model import NOT_KNOWN
-from calcbook.plate.worked import SOIL, NotWorked, Worked, axle_wheels, worked_out, worst_stress
+from calcbook.plate.model import AGREE, NOT_KNOWN
+from calcbook.plate.worked import (
+    BOTTOM,
+    SOIL,
+    TOP,
+    NotWorked,
+    Worked,
+    axle_wheels,
+    worked_out,
+    worst_stress,
+)
 from calcbook.slab.check import BENDING, GRADIENT, REMEDY
 from calcbook.slab.properties import allowable_stress
 from calcbook.slab.soil import ASK_SOIL
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from calcbook.basis.units import Quantity
     from calcbook.footings.edges import EdgesFound
     from calcbook.footings.pad_check import PadsFound
@@ -27,13 +38,13 @@ if TYPE_CHECKING:
     from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import LoadPath
     from calcbook.plate.from_job import PlateJob
+    from calcbook.plate.model import Plate
     from calcbook.plate.moving import Wheel
     from calcbook.plate.result import PlateResult, Reading
     from calcbook.slab.check import SlabFound
     from calcbook.slab.soil import Ground
 
 METHOD = cite("plate on springs")
-AGREES = 0.02  # how near a coarser mesh should come
 _LIFTED = 1.0  # ft2: less than this that lies hollow is not told
 
 
@@ -49,8 +60,10 @@ def worked_of(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> Work
     axle, wheels = job.vehicle.axle, tuple["Wheel", ...]()
     plate = plate_of_job(job, path, joints, slab)
     if axle is not None:
-        given = job.vehicle.wheels.m_as(""), job.vehicle.tire_pressure.m_as("psi")
-        wheels = axle_wheels(axle.m_as("lbf"), *given)
+        vehicle = job.vehicle
+        apart = vehicle.wheel_spacing.m_as("foot")
+        given = vehicle.wheels.m_as(""), vehicle.tire_pressure.m_as("psi")
+        wheels = axle_wheels(axle.m_as("lbf"), *given, apart)
     if not (plate.loaded or wheels):
         return None
     warmer = float((GRADIENT * job.slab.thickness.m_as("inch")).m_as("delta_degF"))
@@ -84,17 +97,12 @@ def chapter(
 def _whole(calc: Calculation, job: Job, worked: Worked, ground: Ground, slab: SlabFound) -> None:
     calc.given(job, "slab.thickness", "h")
     margin = calc.given(job, "vehicle.margin", "SF").m_as("")
-    for words, symbol, value, unit in (
-        ("Modulus of subgrade reaction, from the chapter on the slab.", "k", slab.k, "pci"),
-        ("Modulus of elasticity of concrete, from the chapter on the slab.", "E_c", slab.E_c, "psi"),
-        (
-            "Radius of relative stiffness, from the chapter on the slab: how far the slab spreads a load.",
-            "l",
-            slab.length,
-            "in",
-        ),
+    for term, symbol, value, unit in (
+        ("modulus of subgrade reaction", "k", slab.k, "pci"),
+        ("modulus of elasticity of concrete", "E_c", slab.E_c, "psi"),
+        ("radius of relative stiffness", "l", slab.length, "in"),
     ):
-        calc.finding(words, symbol, value, unit, METHOD)
+        calc.finding("From the chapter on the slab.", symbol, value, unit, METHOD, label=term)
     f_a = calc.step(
         allowable_stress, "What the concrete is asked to bear.", f_r=slab.f_r, SF=margin,
     )  # fmt: skip
@@ -144,8 +152,9 @@ def _bending(calc: Calculation, job: Job, worked: Worked, f_r: Quantity, f_a: Qu
                  METHOD, "stress", "greatest bending stress of the plate")  # fmt: skip
     sigma = Q(worst_stress(worked.sun).value, "psi")
     warmer = Q(worked.sun.case.warmer_top, "delta_degF")
-    calc.finding("With the sun on it the top is this much warmer than the bottom.", "Delta T", warmer, "delta_degF",
-                 cite("Westergaard 1927", "temperature that falls evenly through the thickness"))  # fmt: skip
+    calc.finding("With the sun on it the top is warmer than the bottom.", "Delta T", warmer, "delta_degF",
+                 cite("Westergaard 1927", "temperature that falls evenly through the thickness"),
+                 label="temperature difference, top over bottom")  # fmt: skip
     calc.check(
         "Bending stress of the plate with the sun on it", sigma, f_r, "psi", METHOD,
         f"No margin is asked here: no code limits it. {place(worst_stress(worked.sun), job.system)}."
@@ -160,6 +169,11 @@ def _asked(worked: Worked) -> list[tuple[PlateResult, str]]:
         found.append((worked.down, "Bending stress of the plate under walls, pads and posts"))
     for kind, (_, result) in worked.wheel.items():
         found.append((result, f"Bending stress of the plate under the wheel {KINDS[kind]}"))
+    for name, (best, result) in worked.posts.items():
+        found.append((result, f"Bending stress of the plate under {name} {KINDS[best.where]}"))
+    if worked.uncracked:
+        question = "Bending stress of the plate where the joint has not cracked the thickened edge"
+        found.append((worked.uncracked, question))
     if worked.lift:
         found.append((worked.lift, "Bending stress of the plate from uplift"))
     return found
@@ -202,16 +216,13 @@ def _uplift(calc: Calculation, worked: Worked) -> None:
 
 def _honest(calc: Calculation, worked: Worked) -> None:
     """How near the numbers are, what the soil's stiffness does, and what is not in them."""
-    most = worked.bends_most
-    reading = worst_stress(most)
-    off = reading.error or 0.0
+    results = (*worked.loaded, worked.sun)
+    left = max(r.unbalanced for r in results)
     calc.note(
-        f"How near: {most.case.name} was worked out on a mesh of its own, {most.unknowns:,} unknowns; the mesh of the "
-        f"other cases is {100 * off:.1f} % from it where the stress is greatest. "
-        + ("Right under a wheel the other cases may be off by a few per cent." if off <= AGREES else
-           "The other cases may be off by as much; read them as estimates.")
-        + f" Load and soil balance to {'better than 1e-8' if most.unbalanced < 1e-8 else f'{most.unbalanced:.0e}'} of the load."
-    )  # fmt: skip
+        f"How near: all cases stand on one mesh of {worked.sun.unknowns:,} unknowns; load and soil balance to "
+        f"{'better than 1e-8' if left < 1e-8 else f'{left:.0e}'} of the load. The surroundings of each stress above were "
+        f"then worked out on a fine mesh of their own, and on others twice as fine each. {_differ(results)}"
+    )
     _, *others = worked.spread
     told = [
         f"on soil {'half' if n < 1 else 'twice'} as stiff "
@@ -219,8 +230,8 @@ def _honest(calc: Calculation, worked: Worked) -> None:
     ]  # fmt: skip
     same = show(Q(worst_stress(worked.spread[0][1]).value, "psi"), "psi", calc.system)
     calc.note(
-        f"No one knows the soil's stiffness nearer than half to double. {most.case.name}: as taken {same}, "
-        f"{', '.join(told)} (all three on the mesh of all cases). Check the base where that matters."
+        f"No one knows the soil's stiffness nearer than half to double. {worked.spread[0][1].case.name}: as taken {same}, "
+        f"{', '.join(told)}. Check the base where that matters."
     )
     for words in (
         *worked.job.told,
@@ -228,13 +239,43 @@ def _honest(calc: Calculation, worked: Worked) -> None:
     ):
         calc.note(words)
     if worked.job.plate.joints:
-        calc.note(
-            "Joints bend freely, also through the thickened edge, and pass shear by a spring (Crovetti 1994, from memory): "
-            "25 % off a free edge's stress is 60 to 90 % by deflection; 75 % is taken, and for a smaller vehicle.transfer "
-            "less in proportion."
-        )
+        calc.note(_joints(worked.job.plate))
     if worked.wheel:
-        calc.note("The axle is tried at places about 3 ft apart both ways round, its wheels 5 ft apart (common practice); the "
-                  "other axle is too far off to count.")  # fmt: skip
+        calc.note(
+            "The axle is tried at places about 3 ft apart both ways round; the other axle is too far off to count."
+        )
     for words in NOT_KNOWN:
         calc.note(words)
+
+
+def _differ(results: Sequence[PlateResult]) -> str:
+    """How far the two meshes are from each other where the stresses are read."""
+    read = [(r, r.worst[name]) for r in results for name in (BOTTOM, TOP)]
+    off = [(r, reading, reading.error) for r, reading in read if reading.error is not None]
+    most = max((error for _, _, error in off), default=0.0)
+    words = f"The last two differ by at most {100 * most:.1f} %."
+    far = [
+        f"{r.case.name}, {reading.what.removeprefix('stress ')} ({100 * error:.0f} %)"
+        for r, reading, error in off if error > AGREE
+    ]  # fmt: skip
+    if far:
+        words += f" Those over {100 * AGREE:.0f} % are estimates: {'; '.join(far)}."
+    unread = [f"{r.case.name}, {reading.what.removeprefix('stress ')}" for r, reading in read
+              if reading.error is None and reading.value > 0]  # fmt: skip
+    if unread:
+        words += f" Read on the mesh of all cases alone, and an estimate: {'; '.join(unread)}."
+    return words
+
+
+def _joints(plate: Plate) -> str:
+    if not any(joint.spring for joint in plate.joints):
+        return (
+            "Joints bend freely and pass no shear, also through the thickened edge, as vehicle.transfer is 0: both sides "
+            "are free edges. A shallow cut may not crack a thickened edge through; it then holds both sides level, and the "
+            "hardest case is checked that way too."
+        )
+    return (
+        "Joints bend freely, also through the thickened edge, and pass shear by a spring (Crovetti 1994, from memory): "
+        "25 % off a free edge's stress is 60 to 90 % by deflection; 75 % is taken, and for a smaller vehicle.transfer "
+        "less in proportion."
+    )

@@ -8,10 +8,14 @@ from __future__ import annotations
 
 import contextlib
 import functools
+from functools import cached_property
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.lib.stride_tricks import as_strided
 from scipy.linalg import cho_solve_banded, cholesky_banded
+from scipy.linalg.blas import dtrsm
 from threadpoolctl import ThreadpoolController
 
 if TYPE_CHECKING:
@@ -30,24 +34,74 @@ def one_thread() -> contextlib.AbstractContextManager[object]:
 
 
 class Factor:
-    """The Cholesky factor of a sparse symmetric matrix, its unknowns scaled to a like stiffness."""
+    """The Cholesky factor of a sparse symmetric matrix, its unknowns scaled to a like stiffness.
 
-    def __init__(self, matrix: sparse.csr_matrix) -> None:
-        n = matrix.shape[0]
+    free: which unknowns are to be found, None for all; the others stay 0.
+    """
+
+    def __init__(self, matrix: sparse.csr_matrix, free: NDArray | None = None) -> None:
+        self.free = None if free is None or free.all() else np.flatnonzero(free)
+        if self.free is not None:
+            matrix = matrix[self.free][:, self.free]
+        self.size = n = matrix.shape[0]
         self.scale = 1 / np.sqrt(matrix.diagonal())
-        entries = matrix.tocoo()
-        low = entries.row >= entries.col
-        row, col = entries.row[low], entries.col[low]
+        row = np.repeat(np.arange(n, dtype=np.int32), np.diff(matrix.indptr))
+        low = row >= matrix.indices
+        row, col = row[low], matrix.indices[low]
         below = row - col
-        self.width = int(below.max())
+        self.width = max(int(below.max(initial=0)), 1)
         band = np.zeros((self.width + 1, n), order="F")
-        band[below, col] = entries.data[low] * self.scale[row] * self.scale[col]
+        band[below, col] = matrix.data[low] * self.scale[row] * self.scale[col]
         with one_thread():
             self.band = cholesky_banded(band, overwrite_ab=True, lower=True, check_finite=False)
 
     def solve(self, force: NDArray) -> NDArray:
         """The unknowns under a force on each: one load, or a column for each load."""
+        if self.free is not None:
+            found = np.zeros(force.shape)
+            found[self.free] = self._solve(force[self.free])
+            return found
+        return self._solve(force)
+
+    def _solve(self, force: NDArray) -> NDArray:
         scale = self.scale if force.ndim == 1 else self.scale[:, None]
         with one_thread():
-            found = cho_solve_banded((self.band, True), force * scale, check_finite=False)
+            if force.ndim == 1:
+                found = cho_solve_banded((self.band, True), force * scale, check_finite=False)
+            else:
+                found = self._columns(force * scale)
         return found * scale
+
+    def _columns(self, force: NDArray) -> NDArray:
+        """Many loads at once, block by block: several times as fast as one after the other."""
+        blocks, u = self._blocks, np.asfortranarray(force)
+        starts = [*range(0, self.size, self.width), self.size]
+        parts = [np.asfortranarray(u[a:b]) for a, b in pairwise(starts)]
+        for k, (own, below) in enumerate(blocks):
+            parts[k] = dtrsm(1.0, own, parts[k], lower=1, overwrite_b=1)
+            if below is not None:
+                parts[k + 1] -= below @ parts[k]
+        for k in range(len(blocks) - 1, -1, -1):
+            own, below = blocks[k]
+            if below is not None:
+                parts[k] -= below.T @ parts[k + 1]
+            parts[k] = dtrsm(1.0, own, np.asfortranarray(parts[k]), lower=1, trans_a=1, overwrite_b=1)
+        return np.concatenate(parts)
+
+    @cached_property
+    def _blocks(self) -> list[tuple[NDArray, NDArray | None]]:
+        """The factor in squares as wide as the band: each on the diagonal, and the one below it."""
+        w, n, flat = self.width, self.size, self.band.ravel(order="K")
+
+        def square(row: int, col: int, high: int, wide: int) -> NDArray:
+            # entry (i, j) of the factor stands at i + j w of the band's memory
+            start = row + col * w
+            return as_strided(flat[start:], (high, wide), (8, 8 * w), writeable=False)
+
+        found: list[tuple[NDArray, NDArray | None]] = []
+        for at in range(0, n, w):
+            own = np.asfortranarray(square(at, at, min(w, n - at), min(w, n - at)))
+            rest = min(w, n - at - w)
+            below = np.triu(square(at + w, at, rest, w)) if rest > 0 else None
+            found.append((own, below))
+        return found

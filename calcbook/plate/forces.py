@@ -10,8 +10,8 @@ from shapely import LineString
 
 from calcbook.plate.hermite import GAUSS, WEIGHTS, along
 from calcbook.plate.joints import along_line
-from calcbook.plate.model import Area, Case, Line, Load, Patch, PlateError, rigidity
-from calcbook.plate.pieces import inches, places_in
+from calcbook.plate.model import Area, Case, Line, Load, Patch, PlateError, inches, rigidity
+from calcbook.plate.pieces import places_in
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -53,6 +53,8 @@ def _patch(space: Space, load: Patch) -> NDArray:
     parts, owners = _in_elements(space, shape)
     places = places_in(parts, owners)
     area = places.weight.sum()
+    if space.part:  # what of the print lies in other parts of the plan counts too
+        area = shapely.area(shapely.intersection(space.pieces, shape)).sum()
     if not area > 1e-3 * shape.area:
         raise PlateError(f"{load.name}: it stands off the slab; check its place.")
     force = places.weight * (load.force / area)
@@ -90,10 +92,12 @@ def _line(space: Space, load: Line) -> NDArray:
     x, y, weight, way = along_line(space, points)
     piece = space.piece_at(x, y)
     for turn in (1e-3, -1e-3):  # a wall on the edge itself
+        if (piece >= 0).all():
+            break
         beside = space.piece_at(x - turn * way[:, 1], y + turn * way[:, 0])
         piece = np.where(piece < 0, beside, piece)
     on = piece >= 0
-    if not on.any():
+    if not on.any() and not space.part:
         raise PlateError(f"{load.name}: it stands off the slab; check its place.")
     element = space.element_at(x[on], y[on], piece[on])
     good = element >= 0
@@ -106,7 +110,7 @@ def _area(space: Space, load: Area) -> NDArray:
         return space.from_places(load.load * _PSF * space.weight)
     parts, owners = _in_elements(space, inches(load.shape))
     places = places_in(parts, owners)
-    if not places.weight.sum() > 0:
+    if not places.weight.sum() > 0 and not space.part:
         raise PlateError(f"{load.name}: it stands off the slab; check its place.")
     return space.rows(places.x, places.y, places.element).T @ (places.weight * load.load * _PSF)
 

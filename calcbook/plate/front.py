@@ -6,27 +6,30 @@ fraction of a second. ``plate_of`` does both for a single case.
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.plate.forces import case_forces, load_forces, own_weight
+from calcbook.plate.forces import case_forces, load_forces, own_weight, temperature_forces
 from calcbook.plate.joints import joint_matrix
 from calcbook.plate.lines import kinks, mesh_lines
-from calcbook.plate.model import Case, LiftError, Load, Plate, PlateError
-from calcbook.plate.readings import Places, places_to_read
-from calcbook.plate.result import PlateResult, Reading, values_at, worst_of
-from calcbook.plate.solver import Contact, uplift_reserve
+from calcbook.plate.model import AGREE, Case, LiftError, Load, Plate, PlateError
+from calcbook.plate.readings import Places, joined, places_of_loads, places_to_read
+from calcbook.plate.reserve import uplift_reserve
+from calcbook.plate.result import FIELDS, PlateResult, Reader, Reading, values_at, worst_of
+from calcbook.plate.solver import Contact, Settled
 from calcbook.plate.space import Space
 from calcbook.plate.stiffness import stiffness
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
+    from scipy import sparse
 
 ROUGH = 0.6  # of the reach of a load: elements of the mesh that tells about where the slab lifts off
-AGREE = 0.02  # how near a mesh twice as fine should come
 
 
 @dataclass
@@ -39,17 +42,58 @@ class Prepared:
     contact: Contact
     told: tuple[str, ...]
     read_at: Places
+    joints: sparse.csr_matrix = field(repr=False)
+    _known: dict[Load, NDArray] = field(default_factory=dict, repr=False)
 
-    def solve(self, case: Case) -> PlateResult:
-        """One case. Raises PlateError where the plate finds no balance."""
-        space = self.space
-        reserve = _reserve(space, case)
+    def forces(self, case: Case) -> NDArray:
+        """All forces of a case on the unknowns; what stands in several cases is summed up once."""
+        total = self.weight * case.own_weight
+        for load in case.loads:
+            total = total + self.force_of(load)
+        return total + temperature_forces(self.space, case) if case.warmer_top else total
+
+    @cached_property
+    def reader(self) -> Reader:
+        """What reads any case at the places of the plan."""
+        return Reader(self.space, self.read_at)
+
+    @cached_property
+    def weight(self) -> NDArray:
+        """The concrete's own weight on the unknowns."""
+        return own_weight(self.space)
+
+    def force_of(self, load: Load) -> NDArray:
+        """One load on the unknowns."""
+        if load not in self._known:
+            self._known[load] = load_forces(self.space, load)
+        return self._known[load]
+
+    def solve(self, case: Case, start: PlateResult | None = None) -> PlateResult:
+        """One case; start: another one, near which it may lie. Raises PlateError where the plate finds no
+        balance."""
+        reserve = self._reserve(case)
         if not reserve >= 1:
-            raise LiftError(_too_much(space, case, reserve))
-        force = case_forces(space, case)
-        settled = self.contact.settle(force, lambda other: case_forces(other, case))
-        at, u = self.read_at, settled.unknowns
-        values = values_at(space, u, case, at.x, at.y, at.piece, at.thickness)
+            raise LiftError(self._too_much(case, reserve))
+        force = self.forces(case)
+        settled = self.contact.settle(
+            force, lambda other: case_forces(other, case), start.settled if start else None
+        )
+        return self._result(case, reserve, force, settled)
+
+    def nearly(self, case: Case, start: PlateResult) -> PlateResult:
+        """One case with the springs that another case presses: near enough to choose among many."""
+        assert start.settled
+        force = self.forces(case)
+        return self._result(case, np.inf, force, self.contact.nearly(force, start.settled))
+
+    def _result(self, case: Case, reserve: float, force: NDArray, settled: Settled) -> PlateResult:
+        space, u = self.space, settled.unknowns
+        at, values = self.read_at, self.reader.values(self.plate, u, case)
+        new = [load for load in case.loads if load not in self.loads]
+        if new:
+            there = places_of_loads(space, new)
+            values = values.joined(values_at(space, u, case, there))
+            at = joined(at, there)
         w = space.at_places(u)
         soil = space.from_places(self.contact.springs * np.maximum(w, 0))
         off = w < 0
@@ -70,7 +114,45 @@ class Prepared:
             solution=u,
             read_at=at,
             values=values,
+            settled=settled,
         )
+
+    def _reserve(self, case: Case) -> float:
+        if not any(_is_lifting(load) for load in case.loads):
+            return np.inf  # what only presses stands within the slab, and the ground holds it
+        up, steady = np.zeros(self.space.size), self.weight * case.own_weight
+        for load in case.loads:
+            if _is_lifting(load):
+                up = up + self.force_of(load)
+            else:
+                steady = steady + self.force_of(load)
+        return uplift_reserve(self.space, steady, up)
+
+    def _too_much(self, case: Case, reserve: float) -> str:
+        down, up = _whole(self.space, self.weight)[0] * case.own_weight, 0.0
+        for load in case.loads:
+            force = float(_whole(self.space, self.force_of(load))[0])
+            up, down = (up - force, down) if _is_lifting(load) else (up, down + force)
+        if up > down:
+            return (
+                f"{case.name}: the uplift of {up:,.0f} lbf is more than the {down:,.0f} lbf that hold the slab "
+                "down; it needs weight or anchors in the ground."
+            )
+        return (
+            f"{case.name}: the uplift tips the slab, or a part of it between joints, though all of it weighs "
+            f"{down:,.0f} lbf against {up:,.0f} lbf; it holds {reserve:.2f} of that uplift."
+        )
+
+    def of(self, plate: Plate) -> Prepared:
+        """The same concrete on the same mesh, with other soil or other springs in its joints."""
+        space = copy.copy(self.space)
+        space.plate = plate
+        same = plate.joints == self.plate.joints
+        joints = self.joints if same else joint_matrix(space)[0]
+        contact = Contact(space, stiffness(space, joints))
+        other = replace(self, plate=plate, space=space, contact=contact, joints=joints)
+        other.reader = self.reader
+        return other
 
 
 def prepared(
@@ -86,10 +168,14 @@ def prepared(
     loads = tuple(dict.fromkeys(loads))
     space = Space(plate, *mesh_lines(plate, loads, finer, step, rough), kinks(loads))
     joints, told = joint_matrix(space)
-    few = Space(plate, *mesh_lines(plate, (), 1, plate.reach * ROUGH, rough=True))
-    coarse = Contact(few, stiffness(few, joint_matrix(few)[0]))
+    coarse = None
+    if not rough:
+        few = Space(
+            plate, *mesh_lines(plate, (), 1, plate.reach * ROUGH, rough=True), pieces=space.pieces
+        )
+        coarse = Contact(few, stiffness(few, joint_matrix(few)[0]))
     contact = Contact(space, stiffness(space, joints), coarse)
-    return Prepared(plate, loads, space, contact, tuple(told), places_to_read(space, loads))
+    return Prepared(plate, loads, space, contact, tuple(told), places_to_read(space, loads), joints)
 
 
 def plate_of(plate: Plate, case: Case, finer: int = 1, step: float | None = None) -> PlateResult:
@@ -129,12 +215,6 @@ def checked(plate: Plate, cases: Sequence[Case], step: float | None = None) -> t
     return tuple(with_errors(one, fine.solve(one.case)) for one in coarse)
 
 
-FIELDS = {
-    "stress at the bottom": "bottom", "stress at the top": "top", "deflection": "deflection",
-    "lift": "deflection", "soil pressure": "pressure",
-}  # fmt: skip
-
-
 def _same(fine: PlateResult, result: PlateResult, name: str) -> float:
     reading = result.worst[name]
     value = fine.at(np.array([reading.x]), np.array([reading.y]))
@@ -165,37 +245,6 @@ def _unbalanced(space: Space, force: NDArray, soil: NDArray) -> float:
 
 def _is_lifting(load: Load) -> bool:
     return (load.force if hasattr(load, "force") else load.load) < 0
-
-
-def _reserve(space: Space, case: Case) -> float:
-    lifting = np.zeros(space.size)
-    steady = own_weight(space) * case.own_weight
-    for load in case.loads:
-        force = load_forces(space, load)
-        if _is_lifting(load):
-            lifting = lifting + force
-        else:
-            steady = steady + force
-    if not lifting.any():
-        return np.inf  # what only presses stands within the slab, and the ground holds it
-    return uplift_reserve(space, steady, lifting)
-
-
-def _too_much(space: Space, case: Case, reserve: float) -> str:
-    down = _whole(space, own_weight(space))[0] * case.own_weight
-    up = 0.0
-    for load in case.loads:
-        force = float(_whole(space, load_forces(space, load))[0])
-        up, down = (up - force, down) if _is_lifting(load) else (up, down + force)
-    if up > down:
-        return (
-            f"{case.name}: the uplift of {up:,.0f} lbf is more than the {down:,.0f} lbf that hold the slab "
-            "down; it needs weight or anchors in the ground."
-        )
-    return (
-        f"{case.name}: the uplift tips the slab, or a part of it between joints, though all of it weighs "
-        f"{down:,.0f} lbf against {up:,.0f} lbf; it holds {reserve:.2f} of that uplift."
-    )
 
 
 __all__ = [

@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
+import shapely
 from scipy import sparse
 from shapely import LineString
 
 from calcbook.plate.hermite import GAUSS, WEIGHTS
-from calcbook.plate.pieces import inches
+from calcbook.plate.model import Joint, inches
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from calcbook.plate.model import Joint
+    from calcbook.plate.model import Plate
     from calcbook.plate.space import Space
 
 _BESIDE = 0.05  # in.: so far from a joint it is asked which piece lies there
+HELD = 1e12  # psi: more than any joint can use
 RIGID = 1e4  # times k l: a spring stiffer than this is as good as none that gives
 
 
@@ -46,7 +48,28 @@ def along_line(space: Space, points: NDArray) -> tuple[NDArray, NDArray, NDArray
     if not found:
         return np.zeros(0), np.zeros(0), np.zeros(0), np.zeros((0, 2))
     every = np.concatenate(found)
+    if space.part:
+        every = every[space.covers(every[:, 0], every[:, 1])]
     return every[:, 0], every[:, 1], every[:, 2], every[:, 3:]
+
+
+def held_where_thick(plate: Plate) -> tuple[Joint, ...]:
+    """The joints of a plate, level where the concrete is more than twice as thick as the slab: a cut that leads
+    the crack of a slab does not lead one there."""
+    thick = shapely.union_all([r.shape for r in plate.regions if r.thickness > 2 * plate.thickness])
+    found: list[Joint] = []
+    for joint in plate.joints:
+        line = LineString(joint.line)
+        parts = [(line.difference(thick), joint.spring), (line.intersection(thick), HELD)]
+        if parts[1][0].length < 0.01:
+            found.append(joint)
+            continue
+        for part, spring in parts:
+            pieces = [
+                p for p in shapely.get_parts(part) if isinstance(p, LineString) and p.length > 0.01
+            ]
+            found += [Joint(tuple(p.coords), spring, joint.name) for p in pieces]
+    return tuple(found)
 
 
 def joint_places(space: Space, joint: Joint) -> tuple[sparse.csr_matrix, NDArray, float]:
@@ -59,18 +82,23 @@ def joint_places(space: Space, joint: Joint) -> tuple[sparse.csr_matrix, NDArray
     right = space.piece_at(x - side[:, 0], y - side[:, 1])
     parted = (left >= 0) & (right >= 0) & (left != right)
     blind = float(weight[(left >= 0) & (left == right)].sum())
-    x, y, weight = x[parted], y[parted], weight[parted]
-    a = space.rows(x, y, space.element_at(x + side[parted, 0], y + side[parted, 1], left[parted]))
-    b = space.rows(x, y, space.element_at(x - side[parted, 0], y - side[parted, 1], right[parted]))
-    return a - b, weight, blind
+    x, y, weight, side = x[parted], y[parted], weight[parted], side[parted]
+    left, right = (
+        space.element_at(x + sign * side[:, 0], y + sign * side[:, 1], piece[parted])
+        for sign, piece in ((1, left), (-1, right))
+    )
+    on = (left >= 0) & (right >= 0)  # a joint on the border of a part of the plan has one side outside
+    return space.rows(x[on], y[on], left[on]) - space.rows(x[on], y[on], right[on]), weight[on], blind
 
 
 def joint_matrix(space: Space) -> tuple[sparse.csr_matrix, list[str]]:
     """Stiffness of all joints' springs, and what was not modeled as it was drawn, in words."""
     plate = space.plate
-    found = sparse.csr_matrix((space.size, space.size))
+    parts: list[Any] = []
     told = []
-    for joint in plate.joints:
+    for joint, line in zip(plate.joints, plate.joint_lines, strict=True):
+        if space.part and not space.box.intersects(line):
+            continue
         rows, weight, blind = joint_places(space, joint)
         if blind > 1.0:
             told.append(
@@ -78,5 +106,9 @@ def joint_matrix(space: Space) -> tuple[sparse.csr_matrix, list[str]]:
                 "slab was taken as whole."
             )
         spring = min(joint.spring, RIGID * plate.k * plate.reach)
-        found = found + rows.T @ sparse.diags_array(weight * spring) @ rows
-    return found, told
+        if spring and len(weight):
+            parts.append(sparse.diags_array(np.sqrt(weight * spring)) @ rows)
+    if not parts:
+        return sparse.csr_matrix((space.size, space.size)), told
+    every = sparse.vstack(parts, format="csr")
+    return (every.T @ every).tocsr(), told

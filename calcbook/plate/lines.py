@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 import shapely
-from shapely import Polygon
+from shapely import LineString, Polygon
 
 from calcbook.plate.model import Area, Line, Load, Patch, Plate
 
@@ -21,8 +21,11 @@ if TYPE_CHECKING:
 
     from calcbook.plate.model import Points
 
+Bounds: TypeAlias = tuple[float, float, float, float]
+
 FOOT = 12.0  # inches
 CLOSEST = 1.0  # in.: sides closer than this share a line, and the element between is cut
+TOGETHER = 0.3  # of the reach of a load: the same on a rough mesh
 # chosen so that stresses of a slab with pads, openings and posts come within 2 % of a mesh twice as fine
 GROWTH = 1.5  # how much longer an element may get for each inch away from what is small
 ACROSS = 3  # elements over a print
@@ -52,10 +55,40 @@ def mesh_lines(
     widest = step or plate.reach * COARSEST
     made = []
     for axis in (0, 1):
-        marks, needs = _asked(plate, loads, axis)
-        lines = _spaced(_merged(marks), [] if rough else needs, widest)
+        marks, needs = _of_loads(plate, loads, axis)
+        # a rough mesh keeps the sides of the plain slab, where it bends most, and few of what is thicker
+        apart = plate.reach * TOGETHER if rough else CLOSEST
+        marks = _added(_merged(_sides_of_plan(plate, axis)), [*_steps_of_plan(plate, axis), *marks], apart)
+        needs = [] if rough else [*needs, *_needs(fine_spots(plate), axis)]
+        lines = _spaced(marks, needs, widest)
         parts = [np.linspace(a, b, finer, endpoint=False) for a, b in pairwise(lines)]
         made.append(np.append(np.concatenate(parts), lines[-1]))
+    return made[0], made[1]
+
+
+def lines_about(
+    plate: Plate,
+    loads: Iterable[Load],
+    spots: NDArray,
+    lines: tuple[NDArray, NDArray],
+    at: tuple[float, float],
+) -> tuple[NDArray, NDArray]:
+    """Lines of a fine mesh for a part of the plan: those given, and more where something small asks for it.
+
+    loads: those that reach into it; spots: of the whole plan, by ``fine_spots``; lines: of the mesh around it,
+    across x and across y, in.; at: the place that is read, in.
+    """
+    low, high = (np.array([own[end] for own in lines]) for end in (0, -1))
+    near = spots[((spots[:, 2:4] >= low) & (spots[:, :2] <= high)).all(1)]
+    around = shapely.box(*(low / FOOT), *(high / FOOT))
+    rings = [r for s in plate.thickenings if s.intersects(around) for r in _rings(s)]
+    made = []
+    for axis, own in enumerate(lines):
+        marks, needs = _of_loads(plate, loads, axis)
+        marks += _sides(rings, axis)
+        needs += [Need(at[axis], at[axis], plate.thickness * STEP), *_needs(near, axis)]
+        inside = [m for m in marks if own[0] < m < own[-1]]
+        made.append(_spaced(_merged([*own, *inside]), needs, plate.reach * COARSEST))
     return made[0], made[1]
 
 
@@ -65,15 +98,31 @@ def kinks(loads: Iterable[Load]) -> tuple[list[float], list[float]]:
     return _sides(walls, 0), _sides(walls, 1)
 
 
-def _asked(plate: Plate, loads: list[Load], axis: int) -> tuple[list[float], list[Need]]:
-    """Where lines must stand (in.), and how close to each other."""
+def _sides_of_plan(plate: Plate, axis: int) -> list[float]:
+    """Where the plain slab ends or is cut, in."""
     marks: list[float] = []
-    shapes = [*plate.outlines, *plate.openings, *(r.shape for r in plate.regions)]
+    outermost = [
+        s for s in plate.thickenings if not any(o is not s and o.contains(s) for o in plate.thickenings)
+    ]
+    shapes = [*plate.outlines, *plate.openings, *outermost]
     for shape in shapes:
         marks += _sides(_rings(shape), axis)
         marks += [shape.bounds[axis] * FOOT, shape.bounds[axis + 2] * FOOT]
     marks += _sides([j.line for j in plate.joints], axis)
-    needs = _corner_needs(plate, axis)
+    low = min(o.bounds[axis] for o in plate.outlines) * FOOT
+    high = max(o.bounds[axis + 2] for o in plate.outlines) * FOOT
+    return [low, high, *(m for m in marks if low < m < high)]
+
+
+def _steps_of_plan(plate: Plate, axis: int) -> list[float]:
+    """Where a thickening gets thicker still, in."""
+    return [mark for region in plate.regions for mark in _sides(_rings(region.shape), axis)]
+
+
+def _of_loads(plate: Plate, loads: Iterable[Load], axis: int) -> tuple[list[float], list[Need]]:
+    """Where lines must stand for loads (in.), and how close to each other."""
+    marks: list[float] = []
+    needs: list[Need] = []
     for load in loads:
         if isinstance(load, Patch):
             low, high = load.shape.bounds[axis] * FOOT, load.shape.bounds[axis + 2] * FOOT
@@ -85,33 +134,35 @@ def _asked(plate: Plate, loads: list[Load], axis: int) -> tuple[list[float], lis
             marks += at
         elif isinstance(load, Area) and load.shape is not None:
             marks += _sides(_rings(load.shape), axis)
-    low = min(o.bounds[axis] for o in plate.outlines) * FOOT
-    high = max(o.bounds[axis + 2] for o in plate.outlines) * FOOT
-    return [low, high, *(m for m in marks if low < m < high)], needs
+    return marks, needs
 
 
-def _corner_needs(plate: Plate, axis: int) -> list[Need]:
-    """How close lines must stand at corners and around round openings."""
+def reaches(load: Load, about: Bounds) -> bool:
+    """Whether a load stands within bounds, in."""
+    shape = LineString(load.line) if isinstance(load, Line) else load.shape
+    return shape is None or bool(shape.intersects(shapely.box(*(v / FOOT for v in about))))
+
+
+def fine_spots(plate: Plate) -> NDArray:
+    """Where elements must be small whatever stands there: corners, thickenings' too, and round openings.
+
+    Rows of low x, low y, high x, high y and step, in.
+    """
     sharp = [(o, CORNER) for o in (*plate.outlines, *plate.openings)]
-    needs = [
-        Need(at, at, plate.thickness * part)
-        for shape, part in [*sharp, *((s, STEP) for s in thickenings(plate))]
-        for at in _turns(shape, axis)
+    found = [
+        (*at, *at, plate.thickness * part)
+        for shape, part in [*sharp, *((s, STEP) for s in plate.thickenings)]
+        for at in _turns(shape)
     ]
     for shape in plate.openings:
-        if not _turns(shape, axis):
-            low, high = shape.bounds[axis] * FOOT, shape.bounds[axis + 2] * FOOT
-            needs.append(Need(low, high, (high - low) / AROUND))
-    return needs
+        if not len(_turns(shape)):
+            bounds = np.array(shape.bounds) * FOOT
+            found.append((*bounds, (bounds[2] - bounds[0]) / AROUND))
+    return np.array(found).reshape(-1, 5)
 
 
-def thickenings(plate: Plate) -> list[Polygon]:
-    """What is at least as thick as each thickness of the plan, in feet, parts that meet as one."""
-    found: list[Polygon] = []
-    for h in sorted({r.thickness for r in plate.regions}):
-        whole = shapely.union_all([r.shape for r in plate.regions if r.thickness >= h])
-        found += [p for p in shapely.get_parts(whole) if isinstance(p, Polygon)]
-    return found
+def _needs(spots: NDArray, axis: int) -> list[Need]:
+    return [Need(*map(float, spot)) for spot in np.unique(spots[:, (axis, axis + 2, 4)], axis=0)]
 
 
 def _rings(shape: Polygon) -> list[Points]:
@@ -128,15 +179,15 @@ def _sides(rings: Iterable[Points], axis: int) -> list[float]:
     ]
 
 
-def _turns(shape: Polygon, axis: int) -> list[float]:
-    """Corners along an axis, in.; a many-sided round has none."""
-    found = []
+def _turns(shape: Polygon) -> NDArray:
+    """Corners, in.; a many-sided round has none."""
+    found = [np.zeros((0, 2))]
     for ring in _rings(shape):
         p = np.array(ring[:-1])
         a, b = p - np.roll(p, 1, 0), np.roll(p, -1, 0) - p
         turn = np.abs(np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], (a * b).sum(1)))
-        found += list(p[turn > np.pi / 6, axis] * FOOT)
-    return found
+        found.append(p[turn > np.pi / 6] * FOOT)
+    return np.concatenate(found)
 
 
 def _merged(marks: list[float]) -> list[float]:
@@ -151,6 +202,14 @@ def _merged(marks: list[float]) -> list[float]:
     else:
         kept.append(ordered[-1])
     return kept
+
+
+def _added(kept: list[float], marks: list[float], closest: float) -> list[float]:
+    """Marks and those of others that stand farther (in.) from all."""
+    for mark in marks:
+        if min(kept) < mark < max(kept) and min(abs(mark - k) for k in kept) > closest:
+            kept = [*kept, mark]
+    return sorted(kept)
 
 
 def _spaced(marks: list[float], needs: list[Need], widest: float) -> NDArray:

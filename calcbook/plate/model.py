@@ -8,15 +8,19 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, TypeAlias, TypeVar
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 
-from shapely import Polygon, box
+import shapely
+from shapely import LineString, Polygon, box
 from shapely.affinity import scale, translate
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 Amount = TypeVar("Amount", "float", "NDArray")
+
+AGREE = 0.02  # how near a mesh twice as fine should come
 
 Points: TypeAlias = tuple[tuple[float, float], ...]
 
@@ -38,7 +42,7 @@ class Region:
     The thickening is taken as centered on the slab's own middle plane. Concrete that hangs below it
     is stiffer than that, as the slab beside it works with it: so the deflection and the stress of the
     slab beside come out too high, and the share that the thickening takes on itself too low.
-    A sloping side is taken as a step at half its height.
+    A sloping side is several regions, each a step of it.
     """
 
     shape: Polygon
@@ -106,6 +110,40 @@ class Plate:
     def reach(self) -> float:
         """Radius of relative stiffness of the plain slab, in.: how far a load spreads in it."""
         return (self.rigidity / self.k) ** 0.25
+
+    @cached_property
+    def thickenings(self) -> tuple[Polygon, ...]:
+        """What is at least as thick as each thickness of the plan, in feet, parts that meet as one."""
+        found: list[Polygon] = []
+        for h in sorted({r.thickness for r in self.regions}):
+            whole = shapely.union_all([r.shape for r in self.regions if r.thickness >= h])
+            found += [p for p in shapely.get_parts(whole) if isinstance(p, Polygon)]
+        return tuple(found)
+
+    @cached_property
+    def slab(self) -> Polygon:
+        """All concrete, in feet."""
+        found = shapely.union_all(self.outlines).difference(shapely.union_all(self.openings))
+        shapely.prepare(found)
+        return found
+
+    @cached_property
+    def joint_lines(self) -> tuple[LineString, ...]:
+        """The lines of the joints, in."""
+        return tuple(inches(LineString(joint.line)) for joint in self.joints)
+
+    @cached_property
+    def thick_parts(self) -> tuple[tuple[Polygon, float], ...]:
+        """The shapes of the regions in inches, made ready for many questions, and their thickness, in."""
+        found = tuple((inches(r.shape), float(r.thickness)) for r in self.regions)
+        for shape, _ in found:
+            shapely.prepare(shape)
+        return found
+
+
+def inches(shape: Any) -> Any:
+    """A shape in feet, in inches."""
+    return scale(shape, 12, 12, origin=(0, 0))
 
 
 def rigidity(h: Amount, E: float, nu: float) -> Amount:

@@ -15,12 +15,12 @@ import shapely
 from scipy import sparse
 from shapely import Polygon
 
-from calcbook.plate.forces import case_forces
 from calcbook.plate.front import prepared
-from calcbook.plate.model import Case, Patch, Plate, PlateError, print_at, rigidity
+from calcbook.plate.model import Case, Patch, Plate, PlateError, print_at
 from calcbook.plate.pieces import thickness_at
 from calcbook.plate.readings import EDGE, JOINT, PLAN, Places
-from calcbook.plate.result import PlateResult
+from calcbook.plate.recovery import curvature_rows
+from calcbook.plate.result import PlateResult, moments, stresses
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -31,12 +31,21 @@ if TYPE_CHECKING:
     from calcbook.plate.space import Space
 
 CORNER = "at a corner"
+KINDS = {"inside": PLAN, "joint": JOINT, "edge": EDGE, "corner": CORNER}  # of a job's words
 SPACING = 2.0  # ft, between the places that are ranked
 _RANKING = 0.4  # of the reach of a load: elements of the mesh that ranks
 _THINNED = (
-    4  # of the places that are read, one in so many is enough to rank; the wheels' own are read too
+    4  # of the places inside panels, one in so many is enough to rank; the wheels' own are read too
 )
-_APART = 2.0  # ft, between two places that are both worked out
+_PARTS = (np.arange(4) - 1.5) / 4
+_PARTS = (np.arange(4) - 1.5) / 4
+# places of each kind and face that are worked out, if they rank so near to the highest
+_TRIED, _CONFUSED = 3, 0.8
+_PARTS = (np.arange(4) - 1.5) / 4
+_TRIED, _CONFUSED = (
+    2,
+    0.8,
+)  # places of each kind and face that are worked out, if so near to the highest rank
 _BATCH = 64
 
 
@@ -79,11 +88,12 @@ class Moved:
     def governing(self) -> tuple[Ranked, PlateResult]:
         """The place of the greatest stress, and the plate with the wheel there."""
 
-        def stress(one: tuple[Ranked, PlateResult]) -> float:
-            found = one[1].worst
-            return max(found["stress at the bottom"].value, found["stress at the top"].value)
+        return max(self.worst.values(), key=_stress)
 
-        return max(self.worst.values(), key=stress)
+
+def _stress(one: tuple[Ranked, PlateResult]) -> float:
+    found = one[1].worst
+    return max(found["stress at the bottom"].value, found["stress at the top"].value)
 
 
 def placed(
@@ -93,13 +103,14 @@ def placed(
 
     Wheels that stand off the slab bear on something else and are left out.
     """
-    slab = shapely.union_all(plate.outlines).difference(shapely.union_all(plate.openings))
     c, s = np.cos(np.radians(turned)), np.sin(np.radians(turned))
     found = []
     for n, wheel in enumerate(wheels):
         at = x + wheel.dx * c - wheel.dy * s, y + wheel.dx * s + wheel.dy * c
         patch = print_at(*at, wheel.force, wheel.area, plate.thickness, f"wheel {n + 1}")
-        if slab.intersection(patch.shape).area > 0.5 * patch.shape.area:
+        if plate.slab.covers(patch.shape) or (
+            plate.slab.intersection(patch.shape).area > 0.5 * patch.shape.area
+        ):
             found.append(patch)
     return tuple(found)
 
@@ -110,8 +121,11 @@ def moved_over(
     """The worst places of a vehicle. wheels: the first one leads; steady: what acts besides;
     spacing: between the places that are ranked, ft. Raises PlateError."""
     ranked = ranked_over(plate, wheels, steady, spacing)
-    cases = [(best, standing(plate, wheels, steady, best)) for best in worst_places(ranked)]
-    worst = {best.where: (best, prepared(plate, case.loads).solve(case)) for best, case in cases}
+    worst: dict[str, tuple[Ranked, PlateResult]] = {}
+    for best in worst_places(ranked):
+        case = standing(plate, wheels, steady, best)
+        found = best, prepared(plate, case.loads).solve(case)
+        worst[best.where] = max(worst.get(best.where, found), found, key=_stress)
     return Moved(tuple(ranked), worst)
 
 
@@ -126,48 +140,64 @@ def ranked_over(
     if not wheels:
         raise PlateError("vehicle: it has no wheel.")
     ranking = prepared(plate, step=step or plate.reach * _RANKING, rough=True)
-    return _rank(ranking, wheels, steady, spacing)
+    return ranked_on(ranking, ranking.solve(steady), wheels, spacing)
 
 
-def worst_places(ranked: Sequence[Ranked], each: int = 1) -> list[Ranked]:
-    """The worst places of each kind; each: how many, none nearer than ``_APART`` to another."""
+def worst_places(ranked: Sequence[Ranked]) -> list[Ranked]:
+    """The worst places of each kind, for the bottom and for the top of the slab."""
     found: list[Ranked] = []
-    for kind in dict.fromkeys(r.where for r in ranked):
-        some: list[Ranked] = []
-        for r in sorted((r for r in ranked if r.where == kind), key=lambda r: -r.stress):
-            if len(some) < each and all(np.hypot(r.x - o.x, r.y - o.y) > _APART for o in some):
-                some.append(r)
-        found += some
+    for some in by_kind(ranked).values():
+        found += dict.fromkeys((max(some, key=lambda r: r.bottom), max(some, key=lambda r: r.top)))
     return found
 
 
-def standing(plate: Plate, wheels: tuple[Wheel, ...], steady: Case, place: Ranked) -> Case:
-    """The case of a vehicle at a place, with what acts besides."""
+def by_kind(ranked: Sequence[Ranked]) -> dict[str, list[Ranked]]:
+    """Places by their kind, the worst first."""
+    ordered = sorted(ranked, key=lambda r: -r.stress)
+    return {
+        kind: [r for r in ordered if r.where == kind] for kind in dict.fromkeys(r.where for r in ranked)
+    }
+
+
+def standing(
+    plate: Plate, wheels: tuple[Wheel, ...], steady: Case, place: Ranked, what: str = "wheel"
+) -> Case:
+    """The case of a vehicle at a place, with what acts besides. what: it is called."""
     prints = placed(plate, wheels, place.x, place.y, place.turned)
-    name = f"{steady.name}, wheel {place.where}"
+    name = f"{steady.name}, {what} {place.where}"
     return replace(steady, name=name, loads=(*steady.loads, *prints))
 
 
-def _rank(ready: Prepared, wheels: tuple[Wheel, ...], steady: Case, spacing: float) -> list[Ranked]:
-    space, plate = ready.space, ready.plate
-    base = ready.contact.settle(
-        case_forces(space, steady), lambda other: case_forces(other, steady)
-    ).unknowns
-    factor = ready.contact.tangent(base)
-    near = _every(ready.read_at, _THINNED)
-    moments = _moment_rows(ready, near)
-    resting = [rows @ base for rows in moments]
+def ranked_on(
+    ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...], spacing: float, kind: str = ""
+) -> list[Ranked]:
+    """Every place of a vehicle, ranked on a mesh at hand; steady: what acts besides, on that mesh; wheels,
+    spacing: as for ``moved_over``; kind: of the places that are tried, if the slab has any; "" for all."""
+    space, plate, base = ready.space, ready.plate, steady.solution
+    factor = ready.contact.without(space.at_places(base) < 0)
+    kept = _thinned(ready.read_at)
+    near, curved = ready.read_at.thickness[kept], [rows[kept] for rows in ready.reader.curved]
+    resting = [rows @ base for rows in curved]
     half = np.sqrt(wheels[0].area) / 24
     turns = (0.0, 90.0) if len(wheels) > 1 else (0.0,)
-    spots = [(x, y, where, t) for x, y, where in _places(ready, half, spacing) for t in turns]
+    places = _places(ready, half, spacing)
+    places = [p for p in places if p[2] == kind] or places
+    spots = [(x, y, where, t) for x, y, where in places for t in turns]
     loads = [placed(plate, wheels, x, y, t) for x, y, _, t in spots]
+    # where only the first wheel stands on the slab, both ways round are the same
+    both = [
+        n
+        for n, (spot, some) in enumerate(zip(spots, loads, strict=True))
+        if len(some) > 1 or not spot[3]
+    ]
+    spots, loads = [spots[n] for n in both], [loads[n] for n in both]
     found = []
     for start in range(0, len(spots), _BATCH):
         some = slice(start, start + _BATCH)
         wheels_on = _wheels_on(ready, loads[some])
         u = factor.solve(wheels_on.forces(space))
-        m = [rows @ u + old[:, None] for rows, old in zip(moments, resting, strict=True)]
-        stress = _greatest(m, near.thickness[:, None])
+        bent = [rows @ u + old[:, None] for rows, old in zip(curved, resting, strict=True)]
+        stress = _greatest(plate, bent, near[:, None])
         under = wheels_on.stress(ready, u + base[:, None])
         found += [
             Ranked(
@@ -178,35 +208,43 @@ def _rank(ready: Prepared, wheels: tuple[Wheel, ...], steady: Case, spacing: flo
     return found
 
 
-def _greatest(m: list[NDArray], thickness: NDArray) -> tuple[NDArray, NDArray]:
-    """The greatest stress at the bottom and at the top, psi, over the first axis of moments."""
-    middle, reach = (m[0] + m[1]) / 2, np.hypot((m[0] - m[1]) / 2, m[2])
-    by = 6 / thickness**2
-    return ((reach + middle) * by).max(0), ((reach - middle) * by).max(0)
+def _greatest(plate: Plate, bent: list[NDArray], h: NDArray) -> list[NDArray]:
+    """The greatest stress at the bottom and at the top, psi, over the first axis of curvatures."""
+    return [face.max(0) for face in stresses(*moments(plate, h, *bent), h)]
 
 
 @dataclass(frozen=True)
 class _Wheels:
-    """Wheels at the places of a batch: where each stands (``at``), which place it belongs to, its force."""
+    """Wheels at the places of a batch: where each stands (``at``), which place it belongs to, its force and
+    the side of its print, in."""
 
     at: Places
     owner: NDArray
     force: NDArray
+    side: NDArray
     count: int
 
     def forces(self, space: Space) -> NDArray:
-        """Forces on the unknowns, a column for each place; a print is a point to so coarse a mesh."""
-        rows = space.rows(self.at.x, self.at.y, space.element_at(self.at.x, self.at.y, self.at.piece))
-        n = len(self.owner)
-        shares = sparse.csr_matrix((self.force, (np.arange(n), self.owner)), (n, self.count))
+        """Forces on the unknowns, a column for each place: each wheel as sixteen points of its print."""
+        dx, dy = (v.ravel() * self.side[:, None] for v in np.meshgrid(_PARTS, _PARTS))
+        x, y = (self.at.x[:, None] + dx).ravel(), (self.at.y[:, None] + dy).ravel()
+        piece = space.piece_at(x, y)
+        n = np.repeat(np.arange(len(self.owner)), dx.shape[1])
+        on = piece >= 0
+        share = (self.force / np.bincount(n[on], minlength=len(self.owner)))[n[on]]
+        rows = space.rows(x[on], y[on], space.element_at(x[on], y[on], piece[on]))
+        shape = len(share), self.count
+        shares = sparse.csr_matrix((share, (np.arange(len(share)), self.owner[n[on]])), shape)
         return np.asarray((rows.T @ shares).todense())
 
     def stress(self, ready: Prepared, u: NDArray) -> tuple[NDArray, NDArray]:
         """The greatest stress right under the wheels of each place, each with its own column of unknowns."""
-        n = np.arange(len(self.owner))
-        m = [(rows @ u)[n, self.owner][None, :] for rows in _moment_rows(ready, self.at)]
+        n, at, space = np.arange(len(self.owner)), self.at, ready.space
+        curved = curvature_rows(space, at.x, at.y, space.element_at(at.x, at.y, at.piece))
+        bent = [(rows @ u)[n, self.owner] for rows in curved]
         found = np.zeros((2, self.count))
-        for face, values in zip(found, _greatest(m, self.at.thickness[None, :]), strict=True):
+        faces = stresses(*moments(ready.plate, at.thickness, *bent), at.thickness)
+        for face, values in zip(found, faces, strict=True):
             np.maximum.at(face, self.owner, values)
         return found[0], found[1]
 
@@ -214,32 +252,23 @@ class _Wheels:
 def _wheels_on(ready: Prepared, loads: list[tuple[Patch, ...]]) -> _Wheels:
     owner = np.repeat(np.arange(len(loads)), [len(ps) for ps in loads])
     at = shapely.get_coordinates([p.shape.centroid for ps in loads for p in ps]).reshape(-1, 2) * 12
-    force = np.array([p.force for ps in loads for p in ps])
+    force, area = np.array([(p.force, p.shape.area) for ps in loads for p in ps]).reshape(-1, 2).T
     piece = ready.space.piece_at(at[:, 0], at[:, 1])
     on = piece >= 0
     at, piece = at[on], piece[on]
     h = thickness_at(ready.plate, at[:, 0], at[:, 1])
-    return _Wheels(Places(at[:, 0], at[:, 1], piece, h, piece), owner[on], force[on], len(loads))
+    return _Wheels(
+        Places(at[:, 0], at[:, 1], piece, h, piece),
+        owner[on],
+        force[on],
+        12 * np.sqrt(area[on]),
+        len(loads),
+    )
 
 
-def _every(at: Places, n: int) -> Places:
-    """Every n-th place that is read: enough to rank."""
-    return Places(*(v[::n] for v in vars(at).values()))
-
-
-def _moment_rows(ready: Prepared, at: Places) -> list[sparse.csr_matrix]:
-    """The matrices that give m_x, m_y and m_xy at places from the unknowns."""
-    space, nu = ready.space, ready.plate.nu
-    element = space.element_at(at.x, at.y, at.piece)
-    bend = -rigidity(at.thickness, ready.plate.E, nu)[:, None]
-    xx, yy, xy = (space.functions(at.x, at.y, element, *d) for d in ((2, 0), (0, 2), (1, 1)))
-    start, columns = np.arange(len(at.x) + 1) * 16, space.dofs[element].ravel()
-    shape = len(at.x), space.size
-
-    def rows(values: NDArray) -> sparse.csr_matrix:
-        return sparse.csr_matrix(((bend * values).ravel(), columns, start), shape=shape)
-
-    return [rows(xx + nu * yy), rows(yy + nu * xx), rows((1 - nu) * xy)]
+def _thinned(at: Places) -> NDArray:
+    """Which places are read: of those inside panels every few are enough to rank, all others may hold a peak."""
+    return np.flatnonzero((at.where != PLAN) | (np.arange(len(at.x)) % _THINNED == 0))
 
 
 def _places(ready: Prepared, half: float, spacing: float) -> list[tuple[float, float, str]]:

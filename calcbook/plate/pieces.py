@@ -14,11 +14,9 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import shapely
 from shapely import LineString, Polygon
-from shapely.affinity import scale
 
 from calcbook.plate.hermite import GAUSS, WEIGHTS
-from calcbook.plate.lines import FOOT
-from calcbook.plate.model import Plate, PlateError
+from calcbook.plate.model import Plate, PlateError, inches
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -58,17 +56,13 @@ class Cells:
     cut_thickness: NDArray
 
 
-def inches(shape: Any) -> Any:
-    """A shape in feet, in inches."""
-    return scale(shape, FOOT, FOOT, origin=(0, 0))
-
-
 def pieces_of(plate: Plate) -> list[Polygon]:
     """The slab in inches, cut along its joints and without its openings."""
     holes = shapely.union_all([inches(o) for o in plate.openings])
     pieces = [part for o in plate.outlines for part in _polygons(inches(o).difference(holes))]
     lines = [_longer(inches(LineString(joint.line))) for joint in plate.joints]
     pieces = [part for piece in pieces for part in _parted(piece, lines)]
+    shapely.prepare(pieces)
     for a in range(len(pieces)):
         for b in range(a):
             if pieces[a].intersection(pieces[b]).area > 1.0:
@@ -103,9 +97,9 @@ def _polygons(shape: Any) -> list[Polygon]:
 def thickness_at(plate: Plate, x: NDArray, y: NDArray) -> NDArray:
     """Thickness of the concrete at places, in.: the greatest of what meets there. x, y: in."""
     found = np.full(np.shape(x), float(plate.thickness))
-    for region in plate.regions:
-        inside = shapely.intersects_xy(inches(region.shape), x, y)
-        found = np.where(inside, np.maximum(found, region.thickness), found)
+    for shape, h in plate.thick_parts:
+        inside = shapely.intersects_xy(shape, x, y)
+        found = np.where(inside, np.maximum(found, h), found)
     return found
 
 
@@ -117,18 +111,17 @@ def cells_of(plate: Plate, pieces: list[Polygon], xs: NDArray, ys: NDArray) -> C
     box = xs[i], ys[j], xs[i + 1], ys[j + 1]
     tight = shapely.box(box[0] + _TIGHT, box[1] + _TIGHT, box[2] - _TIGHT, box[3] - _TIGHT)
     mixed = np.zeros(len(i), bool)
-    for region in plate.regions:
-        edge = inches(region.shape).boundary
-        shapely.prepare(edge)
-        mixed |= shapely.intersects(edge, tight)
+    for shape, _ in plate.thick_parts:
+        mixed |= shapely.intersects(shape.boundary, tight)
     middle = thickness_at(plate, (box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
     found: list[tuple[NDArray, NDArray, NDArray]] = []
     parts: list[Any] = []
+    around = shapely.box(xs[0], ys[0], xs[-1], ys[-1])
     for number, piece in enumerate(pieces):
-        shapely.prepare(piece)
-        inside = shapely.covers(piece, tight)
+        if not piece.intersects(around):
+            continue
         touched = np.flatnonzero(shapely.intersects(piece, tight))
-        whole = inside[touched] & ~mixed[touched]
+        whole = shapely.covers(piece, tight[touched]) & ~mixed[touched]
         clipped = shapely.intersection(piece, shapely.box(*(b[touched[~whole]] for b in box)))
         kept = np.ones(len(touched), bool)
         size = (box[2] - box[0]) * (box[3] - box[1])
@@ -142,13 +135,13 @@ def cells_of(plate: Plate, pieces: list[Polygon], xs: NDArray, ys: NDArray) -> C
 
 def _cut_places(plate: Plate, parts: list[Any], elements: NDArray) -> tuple[Places, NDArray]:
     """Places in the cut elements, each part of one thickness on its own."""
-    shapes = [inches(r.shape) for r in plate.regions]
+    shapes = [shape for shape, _ in plate.thick_parts]
     split_parts: list[Any] = []
     owners: list[int] = []
     for part, element in zip(parts, elements, strict=True):
         pieces = [part]
         for shape in shapes:
-            if shape.boundary.intersects(part):
+            if not shape.disjoint(part) and not shape.contains_properly(part):
                 pieces = [p for q in pieces for p in (q.intersection(shape), q.difference(shape))]
         split_parts += pieces
         owners += [int(element)] * len(pieces)

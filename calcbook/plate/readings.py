@@ -13,24 +13,21 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import shapely
-from shapely import LineString, MultiPoint, Polygon
+from shapely import LineString, Polygon
 
-from calcbook.plate.lines import thickenings
-from calcbook.plate.model import Line, Load, Patch
-from calcbook.plate.pieces import inches, thickness_at
+from calcbook.plate.model import Line, Load, Patch, inches
+from calcbook.plate.pieces import thickness_at
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from numpy.typing import NDArray
 
-    from calcbook.plate.model import Plate
     from calcbook.plate.space import Space
 
 SPACING = 6.0  # in., between the places that are read
 _INSIDE = 0.01  # in.: a place on an edge is read so far inside it
 _STEP = 0.5  # in.: so far on both sides of a change of thickness
-_SHARP = np.pi / 6  # a corner that turns less is part of a round
 PLAN, EDGE, JOINT, STEP, LOAD = (
     "inside",
     "at an edge",
@@ -53,6 +50,23 @@ class Places:
 
 def places_to_read(space: Space, loads: Iterable[Load], spacing: float = SPACING) -> Places:
     """Every place that is read, in the order inside, edges, thickenings, loads. spacing: in."""
+    return joined(places_of_plan(space, spacing), places_of_loads(space, loads, spacing))
+
+
+def joined(one: Places, other: Places) -> Places:
+    """Both as one."""
+    pairs = zip(vars(one).values(), vars(other).values(), strict=True)
+    return Places(*(np.concatenate(pair) for pair in pairs))
+
+
+def places_of_loads(space: Space, loads: Iterable[Load], spacing: float = SPACING) -> Places:
+    """Places under loads. spacing: in., along a wall."""
+    found = [(_under(load, spacing), LOAD) for load in loads if isinstance(load, Patch | Line)]
+    return _kept(space, found)
+
+
+def places_of_plan(space: Space, spacing: float = SPACING) -> Places:
+    """Places that the plan gives: inside, at edges and joints, beside thickenings. spacing: in."""
     plate = space.plate
     found: list[tuple[NDArray, str]] = []
     for piece in space.pieces:
@@ -65,18 +79,26 @@ def places_to_read(space: Space, loads: Iterable[Load], spacing: float = SPACING
             else np.zeros(len(edge), bool)
         )
         found += [(edge[~at_joint], EDGE), (edge[at_joint], JOINT)]
-    for shape in thickenings(plate):
+    for shape in plate.thickenings:
         found.append((_beside(inches(shape).boundary, spacing, _STEP), STEP))
-    found += [(_under(load, spacing), LOAD) for load in loads if isinstance(load, Patch | Line)]
+    return _kept(space, found)
+
+
+def _kept(space: Space, found: list[tuple[NDArray, str]]) -> Places:
+    """The places that lie on the slab and not at a sharp corner."""
+    plate = space.plate
+    if not found:
+        none = np.zeros(0)
+        return Places(none, none, none.astype(int), none, none.astype(object))
     at = np.concatenate([f[0] for f in found])
     where = np.concatenate([np.full(len(f[0]), f[1], dtype=object) for f in found])
     piece = space.piece_at(at[:, 0], at[:, 1])
-    steps = shapely.union_all([inches(s).boundary for s in thickenings(plate)])
-    steps = steps.difference(shapely.union_all([p.boundary for p in space.pieces]).buffer(0.1))
-    shapely.prepare(steps)
     spots = shapely.points(at)
-    on_step = shapely.dwithin(steps, spots, _STEP * 0.99) if plate.regions else np.zeros(len(at), bool)
-    kept = (piece >= 0) & ~on_step & (_from_corners(plate, space.pieces, spots) >= plate.thickness)
+    on_step = (
+        shapely.dwithin(space.steps, spots, _STEP * 0.99) if plate.regions else np.zeros(len(at), bool)
+    )
+    clear = shapely.distance(space.sharp, spots) >= plate.thickness if space.sharp else True
+    kept = (piece >= 0) & ~on_step & clear
     at, where, piece = at[kept], where[kept], piece[kept]
     return Places(at[:, 0], at[:, 1], piece, thickness_at(plate, at[:, 0], at[:, 1]), where)
 
@@ -117,34 +139,3 @@ def _under(load: Patch | Line, spacing: float) -> NDArray:
     return shapely.get_coordinates(
         shapely.line_interpolate_point(line, (np.arange(n) + 0.5) / n * line.length)
     )
-
-
-def _from_corners(plate: Plate, pieces: list[Polygon], spots: NDArray) -> NDArray:
-    """How far places are from the nearest corner at which stress has no limit, in."""
-    corners = [_corners(piece, inward=True) for piece in pieces]
-    corners += [_corners(inches(s), inward=False) for s in thickenings(plate)]
-    every = np.concatenate(corners)
-    every = every[[_within(pieces, x, y) for x, y in every]]
-    if not len(every):
-        return np.full(len(spots), np.inf)
-    cloud = MultiPoint(every)
-    shapely.prepare(cloud)
-    return shapely.distance(cloud, spots)
-
-
-def _within(pieces: list[Polygon], x: float, y: float) -> bool:
-    """True for a corner inside the slab or where concrete is on more than half of a turn about it."""
-    around = shapely.Point(x, y).buffer(0.1)
-    return sum(piece.intersection(around).area for piece in pieces) > 0.55 * around.area
-
-
-def _corners(shape: Polygon, inward: bool) -> NDArray:
-    """Corners of a shape; inward: only those at which more than a straight angle is inside it."""
-    found = []
-    shape = shapely.orient_polygons(shape)
-    for ring in (shape.exterior, *shape.interiors):
-        p = np.asarray(ring.coords)[:-1]
-        a, b = p - np.roll(p, 1, 0), np.roll(p, -1, 0) - p
-        turn = np.arctan2(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0], (a * b).sum(1))
-        found.append(p[turn < -_SHARP] if inward else p[np.abs(turn) > _SHARP])
-    return np.concatenate(found)

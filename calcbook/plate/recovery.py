@@ -11,6 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import numpy as np
+from scipy import sparse
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -20,45 +21,61 @@ if TYPE_CHECKING:
 _GOOD = (0.5 - 0.5 / np.sqrt(3), 0.5 + 0.5 / np.sqrt(3))
 
 
-def curvatures(
-    space: Space, u: NDArray, x: NDArray, y: NDArray, element: NDArray
-) -> tuple[NDArray, NDArray, NDArray]:
-    """w_xx, w_yy and w_xy at places of elements, 1/in. u: unknowns; x, y: in.; element: of each place."""
+def curvature_rows(
+    space: Space, x: NDArray, y: NDArray, element: NDArray
+) -> tuple[sparse.csr_matrix, sparse.csr_matrix, sparse.csr_matrix]:
+    """The matrices that give w_xx, w_yy and w_xy (1/in.) at places x, y (in.) of elements from the unknowns."""
+    twist = space.functions(x, y, element, 1, 1)
+    own = np.arange(len(x))
     return (
-        _along(space, u, x, y, element, 0),
-        _along(space, u, x, y, element, 1),
-        space.value(u, x, y, element, 1, 1),
+        _along(space, x, y, element, 0),
+        _along(space, x, y, element, 1),
+        _matrix(space, len(x), [(own, element, twist)]),
     )
 
 
-def _along(space: Space, u: NDArray, x: NDArray, y: NDArray, element: NDArray, axis: int) -> NDArray:
-    """The curvature along one axis."""
+def _matrix(
+    space: Space, count: int, parts: list[tuple[NDArray, NDArray, NDArray]]
+) -> sparse.csr_matrix:
+    """Parts of rows as one matrix: which rows, the element of each, the values of its sixteen functions."""
+    rows = np.concatenate([np.repeat(row, 16) for row, _, _ in parts])
+    columns = np.concatenate([space.dofs[cell].ravel() for _, cell, _ in parts])
+    values = np.concatenate([v.ravel() for _, _, v in parts])
+    return sparse.coo_matrix((values, (rows, columns)), shape=(count, space.size)).tocsr()
+
+
+def _along(space: Space, x: NDArray, y: NDArray, element: NDArray, axis: int) -> sparse.csr_matrix:
+    """The rows of the curvature along one axis."""
     c = space.cells
     order = (2, 0) if axis == 0 else (0, 2)
-    at = (x, y)[axis]
     start = (space.xs[c.i], space.ys[c.j])[axis]
     side = (space.a, space.b)[axis]
-    plain = space.value(u, x, y, element, *order)
     before, after = (_neighbor(space, element, axis, way) for way in (-1, 1))
     good = c.whole[element] & ((before >= 0) | (after >= 0))
-    if not good.any():
-        return plain
-    e, low, high, at = element[good], before[good], after[good], at[good]
+    alone = np.flatnonzero(~good)
+    plain = space.functions(x[alone], y[alone], element[alone], order[0], order[1])
+    parts = [(alone, element[alone], plain)]
+    number = np.flatnonzero(good)
+    e, low, high = element[number], before[number], after[number]
     # two places in the element and one on each side; where a side is missing, two on the other
     picks = [
         (e, 0), (e, 1), (np.where(low >= 0, low, high), np.where(low >= 0, 1, 0)),
         (np.where(high >= 0, high, low), np.where(high >= 0, np.where(low >= 0, 0, 1), 0)),
     ]  # fmt: skip
-    places, values = [], []
-    for cell, which in picks:
-        t = np.where(np.asarray(which) == 0, *_GOOD)
-        place = start[cell] + t * side[cell]
-        where = (place, y[good]) if axis == 0 else (x[good], place)
-        places.append(place)
-        values.append(space.value(u, *where, cell, *order))
-    found = plain.copy()
-    found[good] = _through(np.array(places), np.array(values), at)
-    return found
+    places = [
+        start[cell] + np.where(np.asarray(which) == 0, *_GOOD) * side[cell] for cell, which in picks
+    ]
+    shares = _through(np.array(places), (x, y)[axis][number])
+    for (cell, _), place, share in zip(picks, places, shares, strict=True):
+        where = (place, y[number]) if axis == 0 else (x[number], place)
+        parts.append(
+            (
+                number,
+                cell,
+                share[:, None] * space.functions(where[0], where[1], cell, order[0], order[1]),
+            )
+        )
+    return _matrix(space, len(x), parts)
 
 
 def _neighbor(space: Space, element: NDArray, axis: int, way: int) -> NDArray:
@@ -76,13 +93,11 @@ def _neighbor(space: Space, element: NDArray, axis: int, way: int) -> NDArray:
     return np.where((beside >= 0) & alike & ~kink, beside, -1)
 
 
-def _through(places: NDArray, values: NDArray, at: NDArray) -> NDArray:
-    """The cubic through four places, place by place."""
-    total = np.zeros(at.shape)
+def _through(places: NDArray, at: NDArray) -> NDArray:
+    """How much each of four places counts in the cubic through them: an array (4, places)."""
+    found = np.ones(places.shape)
     for k in range(4):
-        part = values[k]
         for m in range(4):
             if m != k:
-                part = part * (at - places[m]) / (places[k] - places[m])
-        total = total + part
-    return total
+                found[k] *= (at - places[m]) / (places[k] - places[m])
+    return found

@@ -10,16 +10,23 @@ import shapely
 from shapely import LineString, Polygon
 
 from calcbook.plate.forces import free_curvature
-from calcbook.plate.model import Case, Plate, rigidity
-from calcbook.plate.pieces import inches, thickness_at
+from calcbook.plate.model import Case, Plate, inches, rigidity
+from calcbook.plate.pieces import thickness_at
 from calcbook.plate.readings import Places
-from calcbook.plate.recovery import curvatures
+from calcbook.plate.recovery import curvature_rows
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from calcbook.plate.closeup import CloseUp
+    from calcbook.plate.solver import Settled
     from calcbook.plate.space import Space
 
+# what is read of a plate -> the field of its values that holds it
+FIELDS = {
+    "stress at the bottom": "bottom", "stress at the top": "top", "deflection": "deflection",
+    "lift": "deflection", "soil pressure": "pressure",
+}  # fmt: skip
 _PSF = 144.0
 _PLACES_OFF = -1e-9  # in.
 
@@ -36,6 +43,11 @@ class Values:
     bottom: NDArray
     top: NDArray
     pressure: NDArray
+
+    def joined(self, other: Values) -> Values:
+        """These places and others."""
+        pairs = zip(vars(self).values(), vars(other).values(), strict=True)
+        return Values(*(np.concatenate(pair) for pair in pairs))
 
 
 @dataclass(frozen=True)
@@ -61,7 +73,8 @@ class PlateResult:
     two and in their moments, as a share of the load; lifted_area: where the slab has left the ground,
     ft2; lifted_weight: concrete over that area, lbf; reserve: how many times the uplift of the case may
     act before the slab leaves the ground or tips (infinite without uplift); worst: readings by name;
-    unknowns, rounds: of the solver; told: what was not modeled as drawn, in words.
+    unknowns, rounds: of the solver; told: what was not modeled as drawn, in words; settled: where another
+    case may start, None where that is not kept; closeups: places that were looked at closer, on meshes of their own.
     """
 
     plate: Plate
@@ -80,6 +93,8 @@ class PlateResult:
     solution: NDArray = field(repr=False, compare=False)
     read_at: Places = field(repr=False, compare=False)
     values: Values = field(repr=False, compare=False)
+    settled: Settled | None = field(repr=False, compare=False)
+    closeups: tuple[CloseUp, ...] = field(default=(), repr=False, compare=False)
 
     def at(self, x: NDArray, y: NDArray) -> Values:
         """The plate at any places; not a number where there is no concrete. x, y: ft."""
@@ -87,8 +102,20 @@ class PlateResult:
         piece = self.space.piece_at(x, y)
         on = piece >= 0
         h = thickness_at(self.plate, x, y)
-        found = values_at(self.space, self.solution, self.case, x[on], y[on], piece[on], h[on])
+        at = Places(x[on], y[on], piece[on], h[on], piece[on])
+        found = self.read(at, values_at(self.space, self.solution, self.case, at))
         return Values(*(_filled(on, v) for v in vars(found).values()))
+
+    def read(self, at: Places, values: Values) -> Values:
+        """Values at places, those that a close-up shows taken from it, the latest first."""
+        found = {name: v.copy() for name, v in vars(values).items()}
+        for shown in self.closeups:
+            near = shown.shows(at.x, at.y)
+            if near.any():
+                there = Places(*(v[near] for v in vars(at).values()))
+                for name, v in vars(values_at(shown.space, shown.unknowns, self.case, there)).items():
+                    found[name][near] = v
+        return Values(**found)
 
     def section(
         self, a: tuple[float, float], b: tuple[float, float], n: int = 200
@@ -130,23 +157,44 @@ def _filled(on: NDArray, values: NDArray) -> NDArray:
     return found
 
 
-def values_at(
-    space: Space, u: NDArray, case: Case, x: NDArray, y: NDArray, piece: NDArray, h: NDArray
-) -> Values:
-    """A plate at places of its pieces. u: unknowns; x, y: in.; piece: of each; h: thickness there, in."""
-    plate = space.plate
-    element = space.element_at(x, y, piece)
-    w = space.value(u, x, y, element)
-    xx, yy, xy = curvatures(space, u, x, y, element)
-    bend, free = rigidity(h, plate.E, plate.nu), free_curvature(h, case)
-    m_x = -bend * (xx - free + plate.nu * (yy - free))
-    m_y = -bend * (yy - free + plate.nu * (xx - free))
-    m_xy = -bend * (1 - plate.nu) * xy
+def values_at(space: Space, u: NDArray, case: Case, at: Places) -> Values:
+    """A plate at places. u: unknowns; case: what acts."""
+    return Reader(space, at).values(space.plate, u, case)
+
+
+class Reader:
+    """What gives the values at places from any unknowns of a mesh."""
+
+    def __init__(self, space: Space, at: Places) -> None:
+        self.at = at
+        element = space.element_at(at.x, at.y, at.piece)
+        self.rows = space.rows(at.x, at.y, element)
+        self.curved = curvature_rows(space, at.x, at.y, element)
+
+    def values(self, plate: Plate, u: NDArray, case: Case) -> Values:
+        """The values of a case. u: its unknowns."""
+        h, w = self.at.thickness, self.rows @ u
+        xx, yy, xy = (rows @ u for rows in self.curved)
+        free = free_curvature(h, case)
+        m_x, m_y, m_xy = moments(plate, h, xx - free, yy - free, xy)
+        bottom, top = stresses(m_x, m_y, m_xy, h)
+        return Values(w, m_x, m_y, m_xy, bottom, top, plate.k * np.maximum(w, 0) * _PSF)
+
+
+def moments(
+    plate: Plate, h: NDArray, xx: NDArray, yy: NDArray, xy: NDArray
+) -> tuple[NDArray, NDArray, NDArray]:
+    """Moments of each inch of width, lbf in/in. h: thickness, in.; xx, yy, xy: curvatures, 1/in."""
+    bend, nu = rigidity(h, plate.E, plate.nu), plate.nu
+    return -bend * (xx + nu * yy), -bend * (yy + nu * xx), -bend * (1 - nu) * xy
+
+
+def stresses(m_x: NDArray, m_y: NDArray, m_xy: NDArray, h: NDArray) -> tuple[NDArray, NDArray]:
+    """The greatest tension at the bottom and at the top, psi, whichever way it runs. m: moments, lbf in/in;
+    h: thickness, in."""
     middle, reach = (m_x + m_y) / 2, np.hypot((m_x - m_y) / 2, m_xy)
     modulus = h**2 / 6
-    bottom = np.maximum(middle + reach, 0) / modulus
-    top = np.maximum(reach - middle, 0) / modulus
-    return Values(w, m_x, m_y, m_xy, bottom, top, plate.k * np.maximum(w, 0) * _PSF)
+    return np.maximum(middle + reach, 0) / modulus, np.maximum(reach - middle, 0) / modulus
 
 
 def worst_of(at: Places, values: Values) -> dict[str, Reading]:
@@ -161,12 +209,11 @@ def worst_of(at: Places, values: Values) -> dict[str, Reading]:
     found = {}
     for name, field_ in asked.items():
         n = int(np.argmax(field_))
-        found[name] = Reading(
-            name,
-            max(float(field_[n]), 0.0),
-            float(at.x[n]) / 12,
-            float(at.y[n]) / 12,
-            str(at.where[n]),
-            float(at.thickness[n]),
-        )
+        found[name] = reading(name, float(field_[n]), at, n)
     return found
+
+
+def reading(name: str, value: float, at: Places, n: int, error: float | None = None) -> Reading:
+    """The reading at the n-th place. name: what it is; value: nothing below 0; error: as a share."""
+    x, y = float(at.x[n]) / 12, float(at.y[n]) / 12
+    return Reading(name, max(value, 0.0), x, y, str(at.where[n]), float(at.thickness[n]), error)

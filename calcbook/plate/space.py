@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import shapely
 from scipy import sparse
-from shapely import Polygon
+from shapely import MultiPoint, Polygon
 
 from calcbook.plate.hermite import scales, surface, unit_points
+from calcbook.plate.lines import fine_spots
 from calcbook.plate.model import Plate
 from calcbook.plate.pieces import Cells, cells_of, pieces_of
+from calcbook.plate.sharp import sharp_corners, steps_of
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -25,16 +27,20 @@ _NUDGE = 1e-4  # in.: a place on a line of the mesh belongs to the element on it
 class Space:
     """Mesh and unknowns of a plate: lines xs and ys (in.), the pieces, their elements.
 
-    kinks: lines across x and across y on which a wall stands, in.: the bending has a kink there.
+    kinks: lines across x and across y on which a wall stands, in.: the bending has a kink there;
+    pieces: of the plate, None to have them found; part: True where the lines cover a part of the plan only.
     """
 
     plate: Plate
     xs: NDArray
     ys: NDArray
     kinks: tuple[list[float], list[float]] = ([], [])
+    pieces: list[Polygon] = field(default_factory=list)
+    part: bool = False
 
     def __post_init__(self) -> None:
-        self.pieces: list[Polygon] = pieces_of(self.plate)
+        if not self.pieces:
+            self.pieces = pieces_of(self.plate)
         self.cells: Cells = cells_of(self.plate, self.pieces, self.xs, self.ys)
         self._number()
         c = self.cells
@@ -85,13 +91,45 @@ class Space:
             found[number, 2, own, 0], found[number, 2, own, 2] = self.node_y[own], 1
         return found.reshape(-1, self.size)
 
+    @cached_property
+    def fine_spots(self) -> NDArray:
+        """Where a fine mesh has small elements, as ``lines`` finds it."""
+        return fine_spots(self.plate)
+
+    @cached_property
+    def steps(self) -> Any:
+        """Where the thickness changes inside the slab, as lines in inches."""
+        return steps_of(self.plate, self.pieces)
+
+    @cached_property
+    def sharp(self) -> MultiPoint | None:
+        """Corners at which stress has no limit, in inches; None where there are none."""
+        return sharp_corners(self.plate, self.pieces)
+
     # --- places ---
     def piece_at(self, x: NDArray, y: NDArray) -> NDArray:
         """The piece at places x, y (in.), -1 where there is no concrete."""
         found = np.full(np.shape(x), -1)
-        for number, piece in enumerate(self.pieces):
-            found = np.where((found < 0) & shapely.intersects_xy(piece, x, y), number, found)
+        for number in self.near:
+            left = np.flatnonzero(found < 0)
+            found[left[shapely.intersects_xy(self.pieces[number], x[left], y[left])]] = number
         return found
+
+    @cached_property
+    def near(self) -> list[int]:
+        """The pieces that the mesh covers, or a part of them."""
+        around = self.box.buffer(1.0)
+        return [n for n, piece in enumerate(self.pieces) if not self.part or piece.intersects(around)]
+
+    @cached_property
+    def box(self) -> Polygon:
+        """What the lines of the mesh cover, in."""
+        return shapely.box(self.xs[0], self.ys[0], self.xs[-1], self.ys[-1])
+
+    def covers(self, x: NDArray, y: NDArray) -> NDArray:
+        """True for places x, y (in.) within the lines of the mesh."""
+        xs, ys = self.xs, self.ys
+        return (x >= xs[0]) & (x <= xs[-1]) & (y >= ys[0]) & (y <= ys[-1])
 
     def element_at(self, x: NDArray, y: NDArray, piece: NDArray) -> NDArray:
         """The element of a piece at places x, y (in.); the nearest one beside where it has none there."""

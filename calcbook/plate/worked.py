@@ -1,8 +1,9 @@
-"""The plate of a job worked out: a few cases on one mesh, and the one that bends most on a finer mesh of its own."""
+"""The plate of a job worked out: all cases on one mesh, the worst places of each looked at closer."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -10,18 +11,20 @@ import numpy as np
 from calcbook.plate.model import LiftError, PlateError
 
 if TYPE_CHECKING:
-    from calcbook.plate.from_job import PlateJob
-    from calcbook.plate.model import Plate
+    from collections.abc import Sequence
+
+    from calcbook.plate.from_job import PlateJob, Somewhere
+    from calcbook.plate.front import Prepared
+    from calcbook.plate.model import Case, Plate
     from calcbook.plate.moving import Ranked, Wheel
     from calcbook.plate.result import PlateResult, Reading
 
 PART = 0.5  # of the reach of a load: elements of the mesh of all cases
-FINER = 0.8  # of those: elements of the mesh of the case that bends most, which are small under loads
 MOST = 20000  # unknowns, about: a large slab gets wider elements
 SPREAD = (0.5, 2.0)  # times the soil's stiffness
-TRIED = 2  # places of each kind that are worked out
+# places of a kind that are looked at closer, down to this share of the worst found
+TRIED, BELOW = 6, 0.85
 APART = 3.0  # ft between the places at which a wheel is tried
-TRACK, DUAL = 5.0, 1.0  # ft between the wheels of an axle, and between two on one side
 BOTTOM, TOP, SOIL = "stress at the bottom", "stress at the top", "soil pressure"
 
 
@@ -31,8 +34,8 @@ class Worked:
 
     down, lift, sun: results, or None where nothing acts so; wheel: by kind of place, the place and the
     result; too_much: why the uplift has no balance, "" where it has; spread: (times the soil's stiffness,
-    result) of the case that bends most. That case stands on a mesh of its own, and its readings tell how
-    far the mesh of all cases is from them.
+    result) of the case that bends most; uncracked: that case with thick edges that no joint has cracked
+    through, None where no joint meets one; posts: those without a place, by name, at their worst.
     """
 
     job: PlateJob
@@ -41,13 +44,15 @@ class Worked:
     sun: PlateResult
     wheel: dict[str, tuple[Ranked, PlateResult]]
     too_much: str
-    spread: tuple[tuple[float, PlateResult], ...]
+    spread: tuple[tuple[float, PlateResult], ...] = ()
+    uncracked: PlateResult | None = None
+    posts: dict[str, tuple[Ranked, PlateResult]] = field(default_factory=dict)
 
     @property
     def loaded(self) -> list[PlateResult]:
         """The cases of loads: all but the one with the sun."""
-        wheels = [result for _, result in self.wheel.values()]
-        return [r for r in (self.down, *wheels, self.lift) if r is not None]
+        wheels = [result for _, result in (*self.wheel.values(), *self.posts.values())]
+        return [r for r in (self.down, *wheels, self.uncracked, self.lift) if r is not None]
 
     @property
     def bends_most(self) -> PlateResult:
@@ -77,20 +82,22 @@ def worst_stress(result: PlateResult) -> Reading:
     return max((result.worst[BOTTOM], result.worst[TOP]), key=lambda reading: reading.value)
 
 
-def axle_wheels(load: float, wheels: float, pressure: float) -> tuple[Wheel, ...]:
-    """The wheels of an axle side by side. load: lbf; wheels: how many, 1 to 4; pressure: of the tires, psi."""
+def axle_wheels(load: float, wheels: float, pressure: float, apart: float) -> tuple[Wheel, ...]:
+    """The wheels of an axle side by side. load: lbf; wheels: how many; pressure: of the tires, psi; apart: from
+    one wheel to the next, ft."""
     from calcbook.plate.moving import Wheel
 
-    n = max(1, round(wheels))
-    at = {1: (0.0,), 2: (0.0, TRACK), 3: (0.0, DUAL, TRACK), 4: (0.0, DUAL, TRACK, TRACK + DUAL)}[n]
     force = load / wheels
-    return tuple(Wheel(force, force / pressure, x) for x in at)
+    return tuple(Wheel(force, force / pressure, n * apart) for n in range(max(1, round(wheels))))
 
 
 def worked_out(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked | NotWorked:
     """Work a plate out. wheels: of the vehicle, none without one; warmer: the top in the sun, degrees F."""
+    from calcbook.plate.factor import one_thread
+
     try:
-        return _worked(job, wheels, warmer)
+        with one_thread():
+            return _worked(job, wheels, warmer)
     except PlateError as error:
         return NotWorked(str(error))
     except MemoryError:
@@ -98,54 +105,91 @@ def worked_out(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worke
 
 
 def _worked(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked:
-    from calcbook.plate.front import prepared, with_errors
-    from calcbook.plate.moving import ranked_over, standing, worst_places
+    from calcbook.plate.front import prepared
+    from calcbook.plate.worst import looked_closer
 
-    plate, step = job.plate, element(job.plate)
-    ranked = ranked_over(plate, wheels, job.steady, APART, step) if wheels else []
-    moving = [(r, standing(plate, wheels, job.steady, r)) for r in worst_places(ranked, TRIED)]
+    plate = job.plate
+    ready = prepared(plate, job.steady.loads, step=element(plate), rough=True)
+    steady = ready.solve(job.steady)
     sun = replace(job.steady, name=f"{job.steady.name}, sun on it", warmer_top=warmer)
-    cases = [c for c in (job.down, job.lift, *(case for _, case in moving)) if c is not None]
-    ready = prepared(
-        plate, [load for case in (*cases, sun) for load in case.loads], step=step, rough=True
-    )
     too_much, lift = "", None
     try:
-        lift = ready.solve(job.lift) if job.lift else None
+        lift = looked_closer(ready.solve(job.lift)) if job.lift else None
     except LiftError as error:
         too_much = str(error)
     found = Worked(
-        job, ready.solve(job.down) if job.down else None, lift, ready.solve(sun),
-        _worst_of_each([(r, ready.solve(case)) for r, case in moving]), too_much, (),
+        job, looked_closer(ready.solve(job.down, steady)) if job.down else None, lift,
+        looked_closer(ready.solve(sun)), _wheels(ready, steady, wheels), too_much,
+        posts=_posts(ready, steady, job.somewhere),
     )  # fmt: skip
     if not found.loaded:
         return found
     most = found.bends_most
-    fine = prepared(plate, most.case.loads, step=step * FINER).solve(most.case)
-    stiff = [
-        (n, prepared(replace(plate, k=plate.k * n), most.case.loads, step=step, rough=True))
-        for n in SPREAD
-    ]
-    spread = ((1.0, most), *((n, other.solve(most.case)) for n, other in stiff))
-    return _with_fine(replace(found, spread=spread), most, with_errors(fine, most))
+    face = (worst_stress(most).what,)
+    others = ((n, ready.of(replace(plate, k=plate.k * n)).solve(most.case)) for n in SPREAD)
+    return replace(
+        found, spread=((1.0, most), *((n, looked_closer(r, face, checked=False)) for n, r in others)),
+        uncracked=_uncracked(ready, most.case),
+    )  # fmt: skip
 
 
-def _worst_of_each(tried: list[tuple[Ranked, PlateResult]]) -> dict[str, tuple[Ranked, PlateResult]]:
-    """By kind of place, the one where the slab bends most: the ranking alone is too rough to tell."""
-    return {
-        kind: max((pair for pair in tried if pair[0].where == kind), key=lambda pair: stress(pair[1]))
-        for kind in dict.fromkeys(r.where for r, _ in tried)
-    }
+def _uncracked(ready: Prepared, case: Case) -> PlateResult | None:
+    """A case with joints that stop at thick edges, as far as shear goes: there both sides stay level."""
+    from calcbook.plate.joints import held_where_thick
+    from calcbook.plate.worst import looked_closer
+
+    joints = held_where_thick(ready.plate)
+    if joints == ready.plate.joints:
+        return None
+    held = replace(case, name=f"{case.name}, thick edge not cracked")
+    return looked_closer(ready.of(replace(ready.plate, joints=joints)).solve(held))
 
 
-def _with_fine(found: Worked, most: PlateResult, fine: PlateResult) -> Worked:
-    """The case that bends most as the finer mesh has it, in its place."""
+def _wheels(
+    ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...]
+) -> dict[str, tuple[Ranked, PlateResult]]:
+    """The worst place of each kind."""
+    from calcbook.plate.moving import by_kind, ranked_on
 
-    def better(result: PlateResult | None) -> PlateResult | None:
-        return fine if result is most else result
+    kinds = by_kind(ranked_on(ready, steady, wheels, APART)) if wheels else {}
+    return {kind: _worst(ready, steady, wheels, places) for kind, places in kinds.items()}
 
-    wheel = {where: (best, fine if r is most else r) for where, (best, r) in found.wheel.items()}
-    return replace(found, down=better(found.down), lift=better(found.lift), wheel=wheel)
+
+def _posts(
+    ready: Prepared, steady: PlateResult, posts: Sequence[Somewhere]
+) -> dict[str, tuple[Ranked, PlateResult]]:
+    """Each post at the worst place of its kind."""
+    from calcbook.plate.moving import KINDS, Wheel, by_kind, ranked_on
+
+    found = {}
+    for post in posts:
+        foot = (Wheel(post.force, post.area),)
+        kinds = by_kind(ranked_on(ready, steady, foot, APART, KINDS[post.place]))
+        tried = [_worst(ready, steady, foot, places, post.name) for places in kinds.values()]
+        found[post.name] = max(tried, key=lambda pair: stress(pair[1]))
+    return found
+
+
+def _worst(
+    ready: Prepared,
+    steady: PlateResult,
+    wheels: tuple[Wheel, ...],
+    places: Sequence[Ranked],
+    what: str = "wheel",
+) -> tuple[Ranked, PlateResult]:
+    """The worst of some places. The ranking is rough: they are looked at closer from the highest rank down,
+    until the next one ranks well below the worst that was found."""
+    from calcbook.plate.moving import standing
+    from calcbook.plate.worst import greatest_closer, looked_closer
+
+    tried: list[tuple[float, Ranked, Case]] = []
+    for place in places[:TRIED]:
+        if tried and place.stress < BELOW * max(tried, key=itemgetter(0))[0]:
+            break
+        case = standing(ready.plate, wheels, steady.case, place, what)
+        tried.append((stress(greatest_closer(ready.nearly(case, steady))), place, case))
+    _, place, case = max(tried, key=itemgetter(0))
+    return place, looked_closer(ready.solve(case, steady))
 
 
 def element(plate: Plate) -> float:

@@ -110,7 +110,7 @@ def _set(calc: Calculation, job: Job, mix: Mix, day: Day, begin: datetime) -> No
             symbol=f"alpha_{row['event']}", k=row["k"], w_cm=mix.w_cm,
         )  # fmt: skip
         calc.step(
-            age_at_degree, f"The age at {show(Q(70, 'degF'), 'degF', job.system)} at which it has.", symbol=f"t_e_{row['event']}",
+            age_at_degree, f"The age at {show(Q(70, 'degF'), 'degF', job.system)} at which that much cement has reacted.", symbol=f"t_e_{row['event']}",
             alpha=alpha, **mix.curve,
         )  # fmt: skip
     rows = []
@@ -185,14 +185,14 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
         return
     calc.step(
         saturation_pressure,
-        "Vapor pressure of saturated air at the slab's surface; the next step calls it esat (6.895 kPa is 1 psi).",
+        "Vapor pressure of saturated air at the slab's surface (6.895 kPa is 1 psi).",
         symbol="esat", T=inputs["T_c"],
     )  # fmt: skip
     W = calc.step(evaporation_rate, "Evaporation then.", symbol="W", name="evaporation",
                   label="evaporation, worst hour", **inputs)  # fmt: skip
     calc.step(
         evaporation_rate,
-        "The same by the other formula.",
+        "Evaporation then, by Uno's formula.",
         symbol="W_Uno",
         method="uno",
         **inputs,
@@ -225,7 +225,7 @@ def _finishing(calc: Calculation, job: Job, day: Day) -> None:
     work = calc.step(finishing_hours, "Floating and troweling with the machines.", symbol="t_f",
                      name="work", label="finishing, hours of work", A=area, **inputs)  # fmt: skip
     if inputs["n_m"]:
-        calc.step(finishing_hours, "The same without any machine.", symbol="t_hand", name="work_by_hand",
+        calc.step(finishing_hours, "Floating and troweling without any machine.", symbol="t_hand", name="work_by_hand",
                   label="finishing by hand, hours of work", A=area, **finishing_inputs(job, power=False))  # fmt: skip
     window = Q(day.plan.window, "h")
     calc.check(

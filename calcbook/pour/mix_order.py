@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.showing import show
@@ -40,6 +40,7 @@ if TYPE_CHECKING:
 
 FRESH = Q(145, "lb/ft3")  # usual fresh concrete, PCA EB001, from memory
 ONE_YARD = Q(1, "yd3")
+_AIR = ("none", "moderate", "severe")  # of the exposure classes, least first
 
 
 @dataclass(frozen=True)
@@ -79,8 +80,8 @@ def _proportions(calc: Calculation, job: Job, f_c: Quantity) -> tuple[Quantity, 
     if slump_in != slump.m_as("inch"):
         calc.caution("The slump lies outside the table of mixing water; its nearest row was taken.")
     table_water = calc.finding(
-        "Mixing water for this slump and aggregate, without admixtures.", "W_w",
-        mixing_water(Q(slump_in, "in"), size, air), "lb/yd3", cite("ACI 211.1", "Table 6.3.3"),
+        "For this slump and aggregate, without admixtures.", "W_w",
+        mixing_water(Q(slump_in, "in"), size, air), "lb/yd3", cite("ACI 211.1", "Table 6.3.3"), label="mixing water",
     )  # fmt: skip
     ratio = _ratio(calc, job, f_c, air)
     if concrete.cement_content is None:
@@ -111,32 +112,54 @@ def _ratio(calc: Calculation, job: Job, f_c: Quantity, air: str) -> float:
 
 
 def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
-    name = calc.given(job, "concrete.exposure")
-    row = exposure_row(name)
+    """Slab and edge are one pour: for each quantity the element that asks most governs the mix."""
+    rows = {"slab": exposure_row(calc.given(job, "concrete.exposure"))}
     clause = cite("ACI 318-19", "Table 19.3.2.1, from memory")
-    calc.check(
-        "Concrete strength for the exposure, f'_c",
-        Q(row["f_c_psi"], "psi"),
-        f_c,
-        "psi",
-        clause,
-        least=True,
-    )
+    if job.concrete.edge_exposure is not None:
+        rows["edge"] = exposure_row(calc.given(job, "concrete.edge_exposure"))
+    strong, lean, airy = (max(rows, key=lambda e: rank(rows[e])) for rank in (
+        lambda r: r["f_c_psi"], lambda r: -r["w_cm"], lambda r: _AIR.index(r["air"]),
+    ))  # fmt: skip
+    row = rows[strong]
+    calc.check("Concrete strength for the exposure, f'_c", Q(row["f_c_psi"], "psi"), f_c, "psi", clause,
+               _governs(rows, strong), least=True)  # fmt: skip
+    row = rows[lean]
     if row["w_cm"] < 1:
-        calc.check("Water-cement ratio for the exposure, w/cm", ratio, row["w_cm"], "1", clause)
+        calc.check(
+            "Water-cement ratio for the exposure, w/cm", ratio, row["w_cm"], "1", clause, _governs(rows, lean)
+        )  # fmt: skip
+    row = rows[airy]
     if row["air"] != "none":
         wanted = air_content(row["air"], job.concrete.aggregate)
         given = job.concrete.air.m_as("")
         calc.verdict(
             "Air content for the exposure", abs(given - wanted) <= 0.015 + 1e-9,
             cite("ACI 211.1", "Table 6.3.3"), show(given * 100, "1") + " %", show(wanted * 100, "1") + " % within 1.5 % required",
-            "Never trowel air-entrained concrete hard by machine without asking: it can blister and scale.",
+            f"{_governs(rows, airy)} Never trowel air-entrained concrete hard by machine without asking: it can blister and scale.".strip(),
         )  # fmt: skip
     elif job.concrete.air.m_as("") > 0.03:
         calc.caution(
             "Air-entrained concrete (over 3 %) under a hard-trowelled finish blisters and delaminates; order "
             "an indoor trowelled floor without entrained air (common practice)."
         )
+    if job.concrete.edge_exposure is None and _edge_freezes(job):
+        calc.ask_engineer(
+            "Exposure class of the edge outdoors", clause,
+            "A frost depth is given, and the edge stands outdoors; the slab's class is not the edge's. Name it "
+            "(concrete.edge_exposure): F0 only where the edge is kept dry or does not freeze.", job,
+        )  # fmt: skip
+
+
+def _governs(rows: dict[str, dict[str, Any]], element: str) -> str:
+    """Which element asks for it, where slab and edge ask for different things."""
+    classes = {row["class"] for row in rows.values()}
+    return f"The {element} governs, class {rows[element]['class']}." if len(classes) > 1 else ""
+
+
+def _edge_freezes(job: Job) -> bool:
+    """Whether a thickened edge stands in a place with frost."""
+    frost = job.soil.frost_depth
+    return job.plan.edge is not None and frost is not None and frost.magnitude > 0
 
 
 def _slump(calc: Calculation, job: Job) -> Quantity:
@@ -152,7 +175,7 @@ def _slump(calc: Calculation, job: Job) -> Quantity:
     )  # fmt: skip
     rows = table("added_water")
     calc.step(
-        strength_loss_at, "What that costs, at the least published rate.", symbol="Delta f", w=added,
+        strength_loss_at, "Strength lost to that water, at the least published rate.", symbol="Delta f", w=added,
         loss=Q(rows[0]["loss_low_psi"], "psi"),
     )  # fmt: skip
     high = strength_loss(added)[1]

@@ -122,7 +122,7 @@ def trucks_of(job: Job, loads: Sequence[float], rate: Quantity) -> list[Truck]:
 def _plan(
     job: Job, trucks: Sequence[Truck], bands: dict[str, dict[str, SetBand]], power: bool
 ) -> PourPlan:
-    area = job.plan.area.m_as("foot**2")
+    area = job.poured_area.m_as("foot**2")
     sides = [
         Side(name, area * share, _pair(bands[name]["initial"]), _pair(bands[name]["final"]))
         for name, share in shares(job)

@@ -14,6 +14,7 @@ from matplotlib import rc_context
 
 from calcbook.basis.pricing import cents
 from calcbook.basis.showing import money_text, show, show_length, to_cents
+from calcbook.basis.table import lookup
 from calcbook.basis.typeset import pdf
 from calcbook.basis.units import Q
 from calcbook.job.edges import sides_alike, sides_text
@@ -23,6 +24,8 @@ from calcbook.plan.slab_drawing import plan_sketch
 from calcbook.price.quote import wanted
 
 if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.price.quote import Quote
@@ -59,12 +62,16 @@ def client_pdf(quote: Quote, alternates: Sequence[Alternate] = ()) -> bytes:
         raise JobError(f"the client's quote needs every price; {quote.lacking}")
     with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
         folder = Path(made)
-        drawn, buffer = plan_sketch(quote.job.plan, quote.job.system, 2.6, 1.9), io.StringIO()
+        drawn, buffer = _sketch(quote.job), io.StringIO()
         with rc_context({"svg.fonttype": "none"}):
             drawn.savefig(buffer, format="svg", metadata={"Date": None})
         (folder / "plan.svg").write_text(buffer.getvalue(), encoding="utf-8")
         plan = {"file": "plan.svg", "width": f"{drawn.get_size_inches()[0]:.4f}in"}
         return pdf(LAYOUT, client_data(quote, alternates) | {"plan": plan}, folder)
+
+
+def _sketch(job: Job) -> Figure:
+    return plan_sketch(job.plan, job.system, 2.6, 1.9, [other.plan for other in job.others])
 
 
 def cover_rows(job: Job) -> list[tuple[str, str]]:
@@ -86,8 +93,11 @@ def client_data(quote: Quote, alternates: Sequence[Alternate] = ()) -> dict[str,
         "cover": cover_rows(job),
         "scope": scope(quote),
         "supplies": [WE_SUPPLY, f"You supply: {terms.client_supplies}."],
-        "alternates": [[words, signed(more)] for words, more in alternates],
-        "payments": [[name, share, money_text(amount)] for name, share, amount in payments(job, total)],
+        "alternates": [[words, signed(more, job.system)] for words, more in alternates],
+        "payments": [
+            [name, share, money_text(amount, job.system)]
+            for name, share, amount in payments(job, total)
+        ],
         "excluded": [*EXCLUDED, *([f"{terms.excluded}."] if terms.excluded else [])],
         "price": quote.calculation.text("total"),
         "tax": _tax_words(job),
@@ -113,9 +123,9 @@ def payments(job: Job, total: Decimal) -> list[tuple[str, str, Decimal]]:
     ]
 
 
-def signed(more: Decimal) -> str:
+def signed(more: Decimal, system: str) -> str:
     """What is added to or taken off a price."""
-    return f"{'+' if more >= 0 else ''}{money_text(more)}"
+    return f"{'+' if more >= 0 else ''}{money_text(more, system)}"
 
 
 def scope(quote: Quote) -> list[str]:
@@ -138,6 +148,8 @@ def scope(quote: Quote) -> list[str]:
     if job.pads:
         names = _listed([pad.name for pad in job.pads])
         found.append(f"{len(job.pads)} pads under posts: {names}.")
+    found += [_covering(one) for one in (job, *job.others) if one.slab.covering is not None]
+    found += [_further(other) for other in job.others]
     if "stone" in kinds:
         found.append(f"Base of {job.base.material}, {_small(job, job.base.thickness)} compacted.")
     if "retarder" in kinds:
@@ -157,6 +169,27 @@ def scope(quote: Quote) -> list[str]:
     if more:
         found.append(f"Also: {_listed(more)}.")
     return found
+
+
+def _covering(job: Job) -> str:
+    """What comes on top, and how flat the slab is made for it."""
+    row = lookup("toppings", kind=job.slab.covering)
+    gap, under = _small(job, Q(row["gap_in"], "in")), show(Q(10, "ft"), "ft", job.system)
+    wait = "; it is covered only when it is measured to be dry enough" if row["moisture"] == "yes" else ""
+    return f"Surface for: {job.slab.covering}, {gap} or less under a straightedge of {under}{wait}."
+
+
+def _further(job: Job) -> str:
+    """A further slab in one sentence."""
+    name, top = job.slab.called, top_of(job)
+    words = [f"{show(job.plan.area, 'ft2', job.system)}, {_small(job, job.slab.thickness)} thick"]
+    if top.plane is not None:
+        words.append(f"top sloped {show(Q(top.plane.grade, '1'), '%', job.system)}")
+    words += [said.removesuffix(".").lower() for said in _edge_words(job)]
+    if job.pads:
+        words.append(f"{len(job.pads)} pads under posts")
+    words += [f"{c.joint.kind} joint to {c.other}" for c in job.contacts]
+    return f"Further slab, {name}: {'; '.join(words)}."
 
 
 def _edge_words(job: Job) -> list[str]:

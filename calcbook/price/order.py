@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
 
 
+_TITLE = "Order for the dispatcher"
+
+
 @dataclass(frozen=True)
 class OrderSheet:
     """The order of a job. ``lines`` are pairs of words; ``text()`` is the slip to read out.
@@ -34,10 +37,21 @@ class OrderSheet:
     plan: TruckPlan
 
     @property
+    def title(self) -> str:
+        """Its heading, which names the slab where that is not the first of the job."""
+        return f"{_TITLE}: {self.job.slab.called}" if self.job.place_of("slab") != "slab" else _TITLE
+
+    def _slabs(self) -> Iterator[tuple[str, str]]:
+        """Which slabs it is for, where the job has several."""
+        if self.job.others or self.job.place_of("slab") != "slab":
+            yield "For", " and ".join(one.slab.called for one in (self.job, *self.job.poured_with))
+
+    @property
     def lines(self) -> list[tuple[str, str]]:
         """Pairs of (name, words), as they are read out."""
         return [
             ("Job", self.job.job.name),
+            *self._slabs(),
             ("Deliver to", self.job.job.address or "address to be given"),
             ("On", self._day()),
             *self._concrete(),
@@ -47,7 +61,7 @@ class OrderSheet:
             ("Contact", self.job.job.contact or "to be given"),
             *self._remarks(),
             *self._safety(),
-            ("Before it", DEFERRAL),
+            ("Review", DEFERRAL),
         ]
 
     def _day(self) -> str:
@@ -124,7 +138,7 @@ class OrderSheet:
         """The slip, for the terminal and the telephone."""
         width = max(len(name) for name, _ in self.lines)
         rows = [f"{name:<{width}}  {words}" for name, words in self.lines]
-        return "\n".join(["Order for the dispatcher", "", *rows]) + "\n"
+        return "\n".join([self.title, "", *rows]) + "\n"
 
 
 def _air(percent: float) -> str:

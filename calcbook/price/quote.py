@@ -19,13 +19,15 @@ from calcbook.basis.pricing import (
     selling_price,
 )
 from calcbook.basis.safety import DEFERRAL
-from calcbook.basis.showing import magnitude, money_text
+from calcbook.basis.showing import magnitude, money_mark, money_text
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, csv_text, plain_number
 from calcbook.basis.units import TRADE_UNITS, Q, ureg
 from calcbook.price.kept import kept_rows
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     import pandas as pd
 
     from calcbook.basis.formula import Formula
@@ -52,7 +54,8 @@ class QuoteLine:
     note: str
     taken: TakeoffLine  # the line it prices
     number: float = 0.0  # the amount, as shown
-    for_one: float = 0.0  # dollars for one unit, as shown
+    for_one: float = 0.0  # money for one unit, as shown
+    system: str = "us"
 
     @property
     def known(self) -> bool:
@@ -63,7 +66,7 @@ class QuoteLine:
     def cost_text(self) -> str:
         """The cost as it is shown, or what it lacks."""
         if self.cost is not None:
-            return money_text(self.cost)
+            return money_text(self.cost, self.system)
         return MISSING if self.known else UNKNOWN
 
 
@@ -71,7 +74,7 @@ class Quote:
     """The priced takeoff of a job.
 
     job: a Job; calculations: name -> Calculation, whose takeoff lines are priced; volume, base: what
-    the order and the odds rest on, None where a quote has neither. ``lines``, ``frame``, ``text()``,
+    the order and the odds rest on, None where a quote has neither; further_orders: of slabs with an order of their own. ``lines``, ``frame``, ``text()``,
     ``csv()``, ``order`` and ``calculation`` show it; ``complete`` is False while a price is missing
     or an amount is not known.
     """
@@ -82,8 +85,10 @@ class Quote:
         calculations: dict[str, Calculation],
         volume: VolumeFound | None = None,
         base: BaseFound | None = None,
+        further_orders: Sequence[OrderSheet] = (),
     ) -> None:
         self.job, self.calculations, self.volume, self.base = job, calculations, volume, base
+        self.further_orders = further_orders
 
     @functools.cached_property
     def lines(self) -> list[QuoteLine]:
@@ -119,13 +124,14 @@ class Quote:
         cost = cents(line_cost(amount, dollars(dollars_for_one)))
         return QuoteLine(
             *words,
-            _price_text(dollars_for_one),
+            money_mark(system) + _price_text(dollars_for_one),
             cost,
             line.kind,
             line.note,
             line,
             amount,
             dollars_for_one,
+            system,
         )
 
     @property
@@ -192,8 +198,8 @@ class Quote:
             found=f"{missing} missing" if missing else "all given",
             remark=f"The total is not complete; {self.lacking}." if missing else "",
         )  # fmt: skip
-        if self.volume:
-            made.table("Order for the dispatcher", self.order.rows)
+        for order in self.orders:
+            made.table(order.title, order.rows)
         made.caution("Sales tax on building work differs from state to state. Ask an accountant.")
         return made
 
@@ -302,9 +308,15 @@ class Quote:
         rows = []
         for line in self.lines:
             cost = line.cost_text if line.cost is None else str(line.cost)
-            amount, price = plain_number(line.amount), plain_number(line.price)
+            amount = plain_number(line.amount)
+            price = line.price if line.cost is None else plain_number(_price_text(line.for_one))
             rows.append((line.words, amount, line.unit, price, cost, KINDS[line.kind], line.note))
         return csv_text(["line", "amount", "unit", "price", "cost", "kind", "note"], rows)
+
+    @property
+    def orders(self) -> list[OrderSheet]:
+        """Every order of concrete; none for a quote without concrete."""
+        return [self.order, *self.further_orders] if self.volume else []
 
     @functools.cached_property
     def order(self) -> OrderSheet:
@@ -312,7 +324,8 @@ class Quote:
         from calcbook.price.order import OrderSheet
 
         assert self.volume is not None  # nothing is ordered without it
-        return OrderSheet(self.job, self.calculations, self.volume.trucks)
+        own = {name: c for name, c in self.calculations.items() if not c.slab}
+        return OrderSheet(self.job, own, self.volume.trucks)
 
 
 def wanted(line: TakeoffLine) -> bool:
@@ -328,7 +341,7 @@ def _is_lump(price: Quantity) -> bool:
 def _price_text(number: float) -> str:
     """A price of one unit: to the cent, or to a hundredth of a cent where it has such parts."""
     decimals = max(2, len(f"{number:.4f}".rstrip("0").split(".")[1]))
-    return f"${number:,.{decimals}f}"
+    return f"{number:,.{decimals}f}"
 
 
 def _amount_text(amount: float) -> str:

@@ -6,16 +6,23 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.pricing import person_hours
+from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import magnitude, show
-from calcbook.basis.units import TRADE_UNITS, Q
+from calcbook.basis.table import lookup
+from calcbook.basis.units import TRADE_UNITS, Q, Quantity
 from calcbook.reinforcement.fiber import fiber_bags, fiber_weight
 from calcbook.reinforcement.mesh import bar_length, mesh_sheets
-from calcbook.reinforcement.steel import bar_area, steel_by_width, wire_area
+from calcbook.reinforcement.steel import (
+    bar_area,
+    development_length,
+    lap_splice,
+    steel_by_width,
+    wire_area,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from calcbook.basis.units import Quantity
     from calcbook.concrete.trucks import TruckPlan
     from calcbook.job.file import Job
     from calcbook.reinforcement.mesh import MeshSheets
@@ -45,8 +52,30 @@ def steel_of(job: Job) -> Steel:
     r, slab = job.reinforcement, job.plan.slab
     return Steel(
         mesh_sheets(slab, (r.sheet_length, r.sheet_width), r.mesh_lap),
-        bar_length(slab, r.bar_spacing, r.bar_length, r.bar_lap),
+        bar_length(slab, r.bar_spacing, r.bar_length, lap_of(job)),
     )
+
+
+def needed_lap(
+    job: Job, run: Callable[..., Any] = lambda formula, words, **inputs: formula(**inputs)
+) -> Quantity:
+    """Lap of the job's bars by its rule; run: as for ``amount``."""
+    r = job.reinforcement
+    d_b = Q(lookup("bars", size=r.bar)["diameter_in"], "in")
+    l_d = run(
+        development_length, "The length in which a bar takes up its full strength.",
+        f_y=r.bar_yield, f_c=job.concrete.strength, d_b=d_b,
+    )  # fmt: skip
+    return run(lap_splice, "Lap of two bars.", l_d=l_d)
+
+
+def lap_of(job: Job) -> Quantity:
+    """Lap that bars are laid with: as given, else by its rule, up to a whole inch or 10 mm."""
+    given = job.reinforcement.bar_lap
+    if given is not None:
+        return given
+    unit_name, step = ("in", 1.0) if job.system == "us" else ("mm", 10.0)
+    return Quantity(float(ceil(needed_lap(job).m_as(unit_name) / step)) * step, unit_name)
 
 
 def amount(
@@ -69,7 +98,7 @@ def amount(
     if kind == "bars":
         length = steel.bars
         hours = _hours(run, "Hours to tie them", length, r.bar_rate, "ft", system)
-        words = f"{r.bar} at {show(r.bar_spacing, 'in', system)} both ways"
+        words = f"{r.bar} at {show(r.bar_spacing, 'in', system)} both ways, laps {show(lap_of(job), 'in', system)}"
         return words, length, "ft", "bar", hours
     dosage = getattr(r, f"{kind.split()[0]}_dosage")
     mass = run(fiber_weight, "Fiber for all the concrete ordered.", V=order, dosage=dosage)

@@ -10,7 +10,15 @@ from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.footings.footing import enter_concrete, slab_weight
 from calcbook.job.wire import wire_style
-from calcbook.reinforcement.amounts import FIBERS, KINDS, amount, fiber_order, steel_layer
+from calcbook.reinforcement.amounts import (
+    FIBERS,
+    KINDS,
+    amount,
+    fiber_order,
+    lap_of,
+    needed_lap,
+    steel_layer,
+)
 from calcbook.reinforcement.drawing import FOOT, mesh_drawing, moment_chart
 from calcbook.reinforcement.fiber import (
     cracking_moment,
@@ -24,6 +32,7 @@ from calcbook.reinforcement.mesh import bar_length, mesh_sheets
 from calcbook.reinforcement.steel import (
     bar_area,
     drag_steel_area,
+    lap_splice,
     mesh_lap,
     steel_by_width,
     steel_stress,
@@ -122,6 +131,13 @@ def _steel(calc: Calculation, job: Job, kind: str, drag: Quantity) -> tuple[Quan
         lap = calc.given(job, "reinforcement.mesh_lap")
         calc.check("Lap of the sheets", need, lap, "in", mesh_lap.source,
                    "Lap them wider." if need > lap * (1 + 1e-9) else "", least=True)  # fmt: skip
+    if kind == "bars":
+        need = needed_lap(job, calc.step)
+        given = (
+            calc.given(job, "reinforcement.bar_lap") if job.reinforcement.bar_lap is not None else None
+        )
+        calc.check("Lap of the bars", need, lap_of(job), "in", lap_splice.source,
+                   "Lap them longer." if given is not None and need > given * (1 + 1e-9) else "", least=True)  # fmt: skip
     if kind in ("mesh", "bars"):
         calc.check("Area of steel to hold cracks closed, A_s", drag, A_s, "in2/ft", CRACK_CLAUSE,
                    "A heavier style, closer bars, or closer joints." if drag > A_s else "", least=True)  # fmt: skip
@@ -173,6 +189,11 @@ def _takeoff(calc: Calculation, job: Job, kind: str, laid: Steel, trucks: TruckP
     """How the amount of the chosen kind comes about, and its lines in the quote."""
     if kind == "none":
         calc.note("No reinforcement is chosen: plain concrete with close joints.")
+        return
+    if kind in FIBERS and job.follows:
+        calc.note(
+            f"The fiber comes in the concrete ordered with the slab {job.follows!r}, where it is counted."
+        )
         return
     if kind == "mesh":
         sheets = laid.sheets

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from numpy import maximum, pi
 
+from calcbook.basis.coherent import root
 from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.basis.table import lookup, table
 from calcbook.basis.units import Q
@@ -156,3 +157,33 @@ def mesh_lap(s_t, l_d=Q(0, "in"), extra=Q(2, "in"), least=Q(6, "in")):
     """Lap of plain wire sheets that work at full stress."""
     l_s = maximum(maximum(s_t + extra, 1.5 * l_d), least)
     return l_s
+
+
+@formula(
+    "Development length of deformed bars",
+    cite("ACI 318-19 from memory", "Table 25.4.2.3 and 25.4.2.1, No. 6 and smaller"),
+    result("in", "development length"),
+    note="bars at least two diameters apart and one diameter from the surface, uncoated, not over 12 in. of fresh "
+    "concrete, normal-weight concrete",
+    f_y=arg("psi", "yield strength", above=0, high=80000),
+    f_c=arg("psi", "concrete strength", above=0, high=10000),
+    d_b=arg("in", "bar diameter", above=0, high=0.75),
+    l_min=arg("in", "least development length", low=0),
+)
+def development_length(f_y, f_c, d_b, l_min=Q(12, "in")):
+    """Length in which a bar takes up its full strength."""
+    l_d = maximum(f_y * d_b / (25 * root(f_c)), l_min)
+    return l_d
+
+
+@formula(
+    "Lap splice in tension, class B",
+    cite("ACI 318-19 from memory", "Table 25.5.2.1"),
+    result("in", "lap of two bars"),
+    l_d=arg("in", "development length", above=0),
+    l_min=arg("in", "least lap", low=0),
+)
+def lap_splice(l_d, l_min=Q(12, "in")):
+    """Lap of bars that are all spliced at one place or work at their full strength."""
+    l_st = maximum(1.3 * l_d, l_min)
+    return l_st

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.showing import show
+from calcbook.basis.showing import show, unit_text
 from calcbook.basis.table import records, table
-from calcbook.basis.units import TRADE_UNITS
 from calcbook.reinforcement.fiber import equivalent_wire
 from calcbook.reinforcement.steel import bar_area, steel_by_width, wire_area
 
@@ -49,7 +48,7 @@ def costs(job: Job, amounts: dict[str, tuple[str, Any, str, str, Quantity]]) -> 
                 _money(both, "$/ft2", job),
             )
         )
-    area_label = TRADE_UNITS["$/ft2"].label_for(job.system)
+    area_label = unit_text("$/ft2", job.system)
     columns = ("kind", "what", "to buy", "material", "labor", f"together, {area_label}")
     return records(columns, rows)
 

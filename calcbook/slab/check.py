@@ -176,8 +176,9 @@ def _with_others(
         return alone
     s = calc.given(job, "vehicle.wheel_spacing", "s")
     add = calc.finding(
-        "Each other wheel adds at most this under the hardest one; it counts by as much more elsewhere as the wheel itself "
-        "does.", "Delta sigma", added_stress(P, slab["h"], s, length, NU), "psi", added_stress.source,
+        "Each other wheel adds at most this under the governing wheel; at joint, edge and corner it is raised in the same "
+        "proportion as the wheel's own stress.", "Delta sigma", added_stress(P, slab["h"], s, length, NU), "psi", added_stress.source,
+        label="stress added by another wheel",
     )  # fmt: skip
     found = []
     places = (
@@ -222,7 +223,7 @@ def _corner_range(
     spread = (np.sqrt(np.pi) * a / length).m_as("")
     if by_plate and spread > WIDE_AT_CORNER:
         calc.note(
-            f"The wheel's print is wide for the corner formula (c/l = {spread:.2f}, over {WIDE_AT_CORNER}), which then reads low: "
+            f"The print of {what} is wide for the corner formula (its side over the radius of relative stiffness, c/l, is {spread:.2f}, over {WIDE_AT_CORNER}), which then reads low: "
             "the corner is checked in the chapter on the slab as a plate."
         )
         return
@@ -272,7 +273,7 @@ def _post(
         stress = calc.step(interior_stress, "Tension at the bottom, inside a panel.", **load)
     elif post.place == "corner":
         stress = calc.step(corner_stress, "Tension on top, at a corner.", **load)
-        _corner_range(calc, post.name, a, length)
+        _corner_range(calc, post.name, a, length, by_plate=job.slab.plate)
     else:
         stress = calc.step(edge_stress, "Tension along a free edge.", **load)
         if post.place == "joint":
@@ -324,9 +325,10 @@ def _temperature(
 ) -> None:
     """Curling, as a step to learn from: no source gives a house slab a limit for it."""
     rate = "2 F° for each inch" if job.system == "us" else "0.44 C° for each 10 mm"
-    dT = calc.finding(f"Temperature: with the sun on it the top is warmer, here by {rate} of thickness.",
+    dT = calc.finding(f"With the sun on it the top is warmer, here by {rate} of thickness.",
                       "Delta T", GRADIENT * h.m_as("inch"), "delta_degF",
-                      cite("Huang 2004", "1.5 to 3 F° for each inch"))  # fmt: skip
+                      cite("Huang 2004", "1.5 to 3 F° for each inch"),
+                      label="temperature difference, top over bottom")  # fmt: skip
     C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of the full curling stress (angles in radians).",
                   L=spacing, l=length)  # fmt: skip
     calc.step(

@@ -70,7 +70,7 @@ def enter_bearing(calc: Calculation, job: Job, ground: Ground) -> None:
             "must agree to it."
         )
         calc.finding(f"The code's value for {job.soil.kind}.", "q_a", ground.bearing, "psf",
-                     cite("IBC 2012", "Table 1806.2"), "q_a", "allowable bearing")  # fmt: skip
+                     cite("IBC 2012", "Table 1806.2"), "q_a", "allowable bearing pressure")  # fmt: skip
     if job.soil.net:
         calc.given(job, "soil.net")
         calc.given(job, "soil.weight", "gamma_s")
@@ -91,10 +91,10 @@ def enter_subgrade(calc: Calculation, job: Job) -> Quantity:
         found = None
     if found is not None:
         return calc.finding(f"The table's value for {soil.group} at that water content.", "k", found, "pci",
-                            subgrade_modulus.source)  # fmt: skip
+                            subgrade_modulus.source, label="modulus of subgrade reaction")  # fmt: skip
     calc.caution(
         "The ground's stiffness is not known: 100 pci is taken, what the wall-load table rests on. "
         "Have it measured, or name the soil's group and moisture under [soil]."
     )
     return calc.finding("The ground is not known: the usual value is taken.", "k", USUAL_K, "pci",
-                        cite("UFC 3-320-06A", "Table 3-2"))  # fmt: skip
+                        cite("UFC 3-320-06A", "Table 3-2"), label="modulus of subgrade reaction")  # fmt: skip

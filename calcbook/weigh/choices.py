@@ -89,7 +89,7 @@ def choices_table(
         concrete, stone, hours, price, *rest = one.cells(check, system)
         more = one.price - base.price
         told = (
-            f"{'+' if more >= 0 else ''}{money_text(more)}"
+            f"{'+' if more >= 0 else ''}{money_text(more, system)}"
             if one.complete and base.complete
             else "NOT KNOWN"
         )

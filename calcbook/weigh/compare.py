@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from calcbook.basis.showing import money_text
 from calcbook.basis.text_table import aligned, csv_text, terminal_width
 from calcbook.book.chapters import Book
+from calcbook.job.problems import JobError
 from calcbook.weigh.compare_fields import fields_of
 from calcbook.weigh.compare_values import difference, near, near_texts, same, signed_money
 
@@ -57,6 +58,11 @@ class Comparison:
 
     def __init__(self, old: Job, new: Job, new_book: Book | None = None) -> None:
         self.old, self.new = old, new
+        if old.currency != new.currency:
+            raise JobError(
+                f"the prices of one version are in {old.currency}, those of the other in {new.currency}: "
+                "compare versions in one currency"
+            )
         self.new_book = new_book or Book(new)
         self.old_book = Book(old.shown_in(new.system), self.new_book)
 
@@ -125,7 +131,11 @@ class Comparison:
                 ]
                 changes.append(
                     Change(
-                        key[0], key[1], _line_text(a), _line_text(b), signed_money(costs[1] - costs[0])
+                        key[0],
+                        key[1],
+                        _line_text(a),
+                        _line_text(b),
+                        signed_money(costs[1] - costs[0], self.new.system),
                     )
                 )
         return changes
@@ -142,10 +152,11 @@ class Comparison:
             sum(c.status != "OK" for _, c in book.checks) for book in (self.old_book, self.new_book)
         ]
         complete = all(book.quote.complete for book in (self.old_book, self.new_book))
+        system = self.new.system
         counted = ", ".join(f"{title.lower()} {len(changes)}" for title, changes in self.parts)
         return [
             f"Changed: {counted}.",
-            f"Price {money_text(prices[0])} -> {money_text(prices[1])} ({signed_money(prices[1] - prices[0])})"
+            f"Price {money_text(prices[0], system)} -> {money_text(prices[1], system)} ({signed_money(prices[1] - prices[0], system)})"
             + ("." if complete else "; NOT COMPLETE, a price or an amount is missing."),
             f"Open checks {open_checks[0]} -> {open_checks[1]}.",
         ]
@@ -283,5 +294,5 @@ def _ratio_difference(a: Check | None, b: Check | None) -> str:
 def _line_text(line: QuoteLine | None) -> str:
     if line is None:
         return ABSENT
-    cost = "no price" if line.cost is None else money_text(line.cost)
+    cost = "no price" if line.cost is None else money_text(line.cost, line.system)
     return f"{line.amount} {line.unit} x {line.price} = {cost}".replace("  ", " ")

@@ -63,9 +63,9 @@ def _percent(old: float, new: float) -> str:
     return f" ({_sign(new - old)}{number_text(abs(100 * (new / old - 1)), 2)} %)" if old else ""
 
 
-def signed_money(amount: float) -> str:
-    """An amount in dollars with its sign: ``+$12.50``."""
-    return f"{_sign(amount)}{money_text(abs(amount))}"
+def signed_money(amount: float, system: str = "us") -> str:
+    """An amount of money with its sign: ``+$12.50``."""
+    return f"{_sign(amount)}{money_text(abs(amount), system)}"
 
 
 _NUMBERS = re.compile(r"-?\d[\d,]*\.?\d*")

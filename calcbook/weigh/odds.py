@@ -102,6 +102,7 @@ class Odds:
     costs: np.ndarray
     drivers: tuple[Driver, ...]
     seed: int
+    system: str = "us"
 
     def at(self, share: float) -> float:
         """The price that keeps the margin whole in this share of jobs (0 to 1), in dollars."""
@@ -118,9 +119,11 @@ class Odds:
         return float(np.mean(self.costs > self.quoted + 0.005))
 
     def __str__(self) -> str:
-        shown = ", ".join(f"{words} {money_text(self.at(share))}" for share, words in LEVELS)
+        shown = ", ".join(
+            f"{words} {money_text(self.at(share), self.system)}" for share, words in LEVELS
+        )
         return (
-            f"{shown}; the quoted {money_text(self.quoted)} keeps its margin in {100 * self.kept:.0f} % "
+            f"{shown}; the quoted {money_text(self.quoted, self.system)} keeps its margin in {100 * self.kept:.0f} % "
             f"of {len(self.prices):,} draws (seed {self.seed})"
         )
 
@@ -153,7 +156,7 @@ def odds_of(quote: Quote, n: int = DRAWS, seed: int = SEED) -> Odds:
         low, high = (float(q) for q in np.quantile(alone[name], (0.1, 0.9)))
         drivers.append(Driver(name, words, low, high, spread[name] / total))
     drivers.sort(key=lambda d: -d.share)
-    return Odds(model.quoted, prices, costs, tuple(drivers), seed)
+    return Odds(model.quoted, prices, costs, tuple(drivers), seed, quote.job.system)
 
 
 class Scores:
@@ -215,6 +218,8 @@ class Model:
     def __init__(self, quote: Quote) -> None:
         if not quote.complete:
             raise JobError(f"the odds need every price; {quote.lacking}")
+        if quote.job.others:
+            raise JobError("the odds on the price are worked out for a job of one slab; this one has several")
         assert quote.volume is not None and quote.base is not None  # those of a book
         self.quote, self.job, self.soil = quote, quote.job, quote.base.soil
         self.quoted = quote.calculation.results["total"].m

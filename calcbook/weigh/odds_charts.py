@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from matplotlib.ticker import FuncFormatter, MaxNLocator
 
-from calcbook.basis.showing import money_text
+from calcbook.basis.showing import money_mark, money_text
 from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, PALE, SMALL, TEXT, THIN, chart
 from calcbook.weigh.odds import LEVELS
 
@@ -29,7 +29,10 @@ def distribution_chart(odds: Odds) -> Figure:
     if high - low < 0.02:  # nothing moves
         low, high = low - 1, high + 1
     figure, ax = chart(
-        height=3.6, title="Price that keeps the margin whole", x="price, $", y="share of jobs, %"
+        height=3.6,
+        title="Price that keeps the margin whole",
+        x=_money_axis(odds, "price"),
+        y="share of jobs, %",
     )
     shares, edges = np.histogram(odds.prices, _BINS, (low, high))
     ax.bar(
@@ -44,10 +47,11 @@ def distribution_chart(odds: Odds) -> Figure:
     top = 100 * shares.max() / len(odds.prices)
     ax.set(xlim=(low, high), ylim=(0, 1.62 * top))
     marks: list[tuple[float, str, str, Any, float]] = [
-        (odds.quoted, f"quoted {_whole(odds.quoted)}", ACCENT, "-", LINE * 1.6)
+        (odds.quoted, f"quoted {_whole(odds.quoted, odds.system)}", ACCENT, "-", LINE * 1.6)
     ]
     marks += [
-        (odds.at(p), f"{name} {_whole(odds.at(p))}", INK, (0, (5, 3)), LINE) for p, name in LEVELS[1:]
+        (odds.at(p), f"{name} {_whole(odds.at(p), odds.system)}", INK, (0, (5, 3)), LINE)
+        for p, name in LEVELS[1:]
     ]
     for row, (price, words, color, style, width) in enumerate(sorted(marks)):
         height = top * (1.54 - 0.13 * row)
@@ -64,7 +68,7 @@ def cumulative_chart(odds: Odds, confidence: float) -> Figure:
 
     odds: an Odds; confidence: wanted, 0 to 1. Returns a matplotlib Figure.
     """
-    figure, ax = chart(height=3.4, title="What to quote for a confidence", x="price quoted, $",
+    figure, ax = chart(height=3.4, title="What to quote for a confidence", x=_money_axis(odds, "price quoted"),
                        y="jobs that keep their margin whole, %")  # fmt: skip
     shares = np.linspace(0.005, 0.995, 199)
     ax.plot(np.quantile(odds.prices, shares), 100 * shares, color=INK, lw=LINE)
@@ -77,8 +81,16 @@ def cumulative_chart(odds: Odds, confidence: float) -> Figure:
         lw=LINE,
         ls=(0, (5, 3)),
     )
-    _mark(ax, price, 100 * confidence, f"{100 * confidence:g} %: quote {_whole(price)}", "D", ACCENT, 1)
-    words = f"quoted {_whole(odds.quoted)}: {100 * odds.kept:.0f} %"
+    _mark(
+        ax,
+        price,
+        100 * confidence,
+        f"{100 * confidence:g} %: quote {_whole(price, odds.system)}",
+        "D",
+        ACCENT,
+        1,
+    )
+    words = f"quoted {_whole(odds.quoted, odds.system)}: {100 * odds.kept:.0f} %"
     _mark(ax, odds.quoted, 100 * odds.kept, words, "o", INK, 1 if odds.quoted > price else -1)
     ax.set_ylim(0, 100)
     _dollars(ax)
@@ -102,7 +114,7 @@ def tornado_chart(odds: Odds) -> Figure:
     """
     drivers = [d for d in odds.drivers if d.share > 0] or list(odds.drivers)
     figure, ax = chart(height=1.25 + 0.36 * len(drivers), title="What moves the price, each alone",
-                       x="price, $; bars: eight jobs in ten; percent: share of all spread", left=168)  # fmt: skip
+                       x=f"{_money_axis(odds, 'price')}; bars: eight jobs in ten; percent: share of all spread", left=168)  # fmt: skip
     places = np.arange(len(drivers))[::-1]
     ends = np.array([(d.low, d.high) for d in drivers])
     low, high = min(ends.min(), odds.quoted), max(ends.max(), odds.quoted)
@@ -113,19 +125,21 @@ def tornado_chart(odds: Odds) -> Figure:
     ax.annotate("quoted", (odds.quoted, 1), (3, -7), xycoords=("data", "axes fraction"), textcoords="offset points",
                 fontsize=SMALL, color=ACCENT)  # fmt: skip
     for place, driver in zip(places, drivers, strict=True):
-        _ends(ax, place, driver)
+        _ends(ax, place, driver, odds.system)
     ax.set_yticks(places, [d.words for d in drivers], fontsize=TEXT)
     ax.tick_params(axis="y", length=0)
     _dollars(ax)
     return figure
 
 
-def _ends(ax: Axes, place: int, driver: Driver) -> None:
+def _ends(ax: Axes, place: int, driver: Driver, system: str) -> None:
     """What stands at the ends of a bar: the two prices, and the share of all spread."""
     beside: dict[str, Any] = {"textcoords": "offset points", "va": "center", "fontsize": SMALL}
-    ax.annotate(_whole(driver.low), (driver.low, place), (-3, 0), ha="right", **beside)
+    ax.annotate(_whole(driver.low, system), (driver.low, place), (-3, 0), ha="right", **beside)
     share = f"{100 * driver.share:.0f} %"
-    ax.annotate(f"{_whole(driver.high)}   {share}", (driver.high, place), (3, 0), ha="left", **beside)
+    ax.annotate(
+        f"{_whole(driver.high, system)}   {share}", (driver.high, place), (3, 0), ha="left", **beside
+    )
 
 
 def _dollars(ax: Axes) -> None:
@@ -133,6 +147,10 @@ def _dollars(ax: Axes) -> None:
     ax.xaxis.set_major_formatter(FuncFormatter(lambda x, _: f"{x:,.0f}"))
 
 
-def _whole(price: float) -> str:
-    """A price to the dollar, as odds are not known to the cent."""
-    return money_text(round(price)).removesuffix(".00")
+def _money_axis(odds: Odds, words: str) -> str:
+    return f"{words}, {money_mark(odds.system).strip()}"
+
+
+def _whole(price: float, system: str) -> str:
+    """A price without cents, as odds are not known to the cent."""
+    return money_text(round(price), system).removesuffix(".00")

@@ -100,7 +100,8 @@ def calculation(quote: Quote, n: int = DRAWS, seed: int = SEED) -> Calculation:
 def driver_rows(odds: Odds) -> list[dict[str, str]]:
     """Drivers as rows of finished text."""
     rows = [
-        (d.words, money_text(d.low), money_text(d.high), f"{100 * d.share:.0f} %") for d in odds.drivers
+        (d.words, *(money_text(x, odds.system) for x in (d.low, d.high)), f"{100 * d.share:.0f} %")
+        for d in odds.drivers
     ]
     return records(("driver", LOW, HIGH, "share of the spread"), rows)
 
@@ -144,14 +145,19 @@ def odds_text(quote: Quote, odds: Odds | None = None) -> str:
     parts = [f"Odds on the price ({len(odds.prices):,} draws, seed {odds.seed})", ""]
     parts += aligned(
         ("price that keeps the margin whole", ""),
-        [(words, money_text(odds.at(p))) for p, words in LEVELS]
-        + [(f"to quote for {100 * confidence:g} % confidence", money_text(odds.at(confidence)))],
+        [(words, money_text(odds.at(p), job.system)) for p, words in LEVELS]
+        + [
+            (
+                f"to quote for {100 * confidence:g} % confidence",
+                money_text(odds.at(confidence), job.system),
+            )
+        ],
         right={1},
     )
     parts += [
         "",
         textwrap.fill(
-            f"At the quoted {money_text(odds.quoted)} the margin stays whole in {100 * odds.kept:.0f} of 100 jobs; "
+            f"At the quoted {money_text(odds.quoted, job.system)} the margin stays whole in {100 * odds.kept:.0f} of 100 jobs; "
             f"in {100 * odds.lost:.1f} of 100 it does not pay cost and overhead.", _WIDE,
         ),
         "",

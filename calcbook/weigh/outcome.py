@@ -65,7 +65,7 @@ class Outcome:
             show(Q(self.order, "yd3"), "yd3", system),
             show(Q(self.stone, "ton"), "ton", system),
             number_text(round(self.hours, 1)),
-            money_text(self.price) + ("" if self.complete else " (NOT COMPLETE)"),
+            money_text(self.price, system) + ("" if self.complete else " (NOT COMPLETE)"),
             str(self.open),
             "" if governs is None or governs.ratio is None else f"{governs.ratio:.2f}",
             _named(governs),

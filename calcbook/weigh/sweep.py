@@ -11,7 +11,7 @@ from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.showing import money_text
+from calcbook.basis.showing import money_mark, money_text
 from calcbook.basis.text_table import aligned, csv_text, terminal_width
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job, JobError
@@ -80,7 +80,7 @@ class Sweep:
             f"{axis.place} {text}" for axis, text in zip(self.axes, best.texts, strict=True)
         )
         checks = "no check open" if fewest == 0 else f"{fewest} open, the fewest"
-        return [f"Least price with {checks}: {money_text(found.price)} at {where}."]
+        return [f"Least price with {checks}: {money_text(found.price, self.system)} at {where}."]
 
     def csv(self) -> str:
         """All rows as CSV, numbers plain, in the job's units."""
@@ -88,7 +88,7 @@ class Sweep:
 
         yards, tons = (TRADE_UNITS[name].label_for(self.system) for name in ("yd3", "ton"))
         headings = (
-            *(axis.place for axis in self.axes), f"concrete, {yards}", f"stone, {tons}", "hours of work", "price, $",
+            *(axis.place for axis in self.axes), f"concrete, {yards}", f"stone, {tons}", "hours of work", f"price, {money_mark(self.system).strip()}",
             "open checks", "ratio", "what governs", "remark",
         )  # fmt: skip
         rows: list[tuple[Any, ...]] = []

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 MOST_JOBS = 10_000
 _ALL_CHECKED = 50  # so many values are tried one by one beforehand, of more only the ends
 _PART = re.compile(
-    r"(?P<dollar>-?\$)?\s*(?P<number>[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?)\s*(?P<unit>.*)"
+    r"(?P<mark>-?(?:[$€£¥₹]|[A-Z]{3}))?\s*(?P<number>[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?)\s*(?P<unit>.*)"
 )
 _WORDS = {"true": True, "yes": True, "false": False, "no": False}
 
@@ -126,14 +126,14 @@ def _value(text: str, last: str, kind: str) -> str | int | bool:
     if kind == "text":
         return text
     part, end = _PART.fullmatch(text), _PART.fullmatch(last)
-    if part and end and not part["unit"] and not part["dollar"]:
-        return _joined(part["number"], end["dollar"], end["unit"])
+    if part and end and not part["unit"] and not part["mark"]:
+        return _joined(part["number"], end["mark"], end["unit"])
     return text
 
 
-def _joined(number: str, dollar: str, unit_text: str) -> str:
+def _joined(number: str, mark: str, unit_text: str) -> str:
     gap = "" if unit_text.startswith(('"', "'")) else " "
-    return f"{'$' if dollar else ''}{number}{gap}{unit_text}".strip()
+    return f"{mark}{' ' if mark[-1:].isalpha() else ''}{number}{gap}{unit_text}".strip()
 
 
 def _range(parts: Sequence[str], kind: str, meta: dict[str, Any]) -> tuple[str | int | bool, ...]:
@@ -141,11 +141,11 @@ def _range(parts: Sequence[str], kind: str, meta: dict[str, Any]) -> tuple[str |
     found = [match for part in parts if (match := _PART.fullmatch(part))]
     alike = _alike(found) if len(found) == len(parts) else None
     if alike is None and kind == "quantity":
-        numbers, dollar, unit_text = _measured(parts, meta["unit"]), "", meta["unit"]
+        numbers, mark, unit_text = _measured(parts, meta["unit"]), "", meta["unit"]
     elif alike is None:
         raise UnitError(f"{':'.join(parts)[:60]!r} is not a range of whole numbers, like 4:8:1")
     else:
-        numbers, (dollar, unit_text) = [Decimal(match["number"]) for match in found], alike
+        numbers, (mark, unit_text) = [Decimal(match["number"]) for match in found], alike
     values = _steps(*numbers)
     if kind == "whole":
         if any(value % 1 for value in values):
@@ -153,16 +153,16 @@ def _range(parts: Sequence[str], kind: str, meta: dict[str, Any]) -> tuple[str |
         return tuple(int(value) for value in values)
     if unit_text == "1":
         unit_text = ""
-    return tuple(_joined(_plain(value), dollar, unit_text) for value in values)
+    return tuple(_joined(_plain(value), mark, unit_text) for value in values)
 
 
 def _alike(found: Sequence[Match]) -> tuple[str, str] | None:
-    """(dollar sign, unit) that all parts share, a part without one taking that of the others; else None."""
+    """(mark of money, unit) that all parts share, a part without one taking that of the others; else None."""
     units = {match["unit"] for match in found if match["unit"]}
-    dollars = {match["dollar"] for match in found if match["dollar"]}
-    if len(units) > 1 or dollars - {"$"}:
+    marks = {match["mark"] for match in found if match["mark"]}
+    if len(units) > 1 or len(marks) > 1:
         return None
-    return "".join(dollars), "".join(units)
+    return "".join(marks), "".join(units)
 
 
 def _measured(parts: Sequence[str], unit_name: str) -> list[Decimal]:

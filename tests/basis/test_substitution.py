@@ -20,7 +20,7 @@ from calcbook.basis.units import ureg
 @pytest.fixture
 def all_digits(monkeypatch):
     monkeypatch.setattr(handcalc, "number_text", lambda value, digits=3: f"{value:.15g}")
-    monkeypatch.setattr(handcalc, "money_text", lambda value: f"${value:.15g}")
+    monkeypatch.setattr(handcalc, "money_text", lambda value, system="us": f"${value:.15g}")
 
 
 def same(a, b):

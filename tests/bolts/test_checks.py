@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from bolt_jobs import asked, changed, check, notes, one_wall, read, steps, tape_lists
+from bolt_jobs import asked, changed, check, frames, notes, one_wall, read, steps, tape_lists, values
 
 from calcbook.book.chapters import run
 
@@ -165,3 +165,21 @@ def test_the_washer_of_a_shear_wall_reaches_its_sheathed_edge(demo, shear, washe
 def test_the_coating_of_bolts_stands_with_them_and_with_what_is_ordered(made):
     assert notes(made).count("hot-dip galvanized") >= 1
     assert any("hot-dip galvanized" in words for words in made.cautions)
+
+
+def test_both_numbers_stand_where_an_exemption_and_the_anchor_chapter_differ(demo):
+    """5/8 in. bolts 2-3/4 in. off the edge are exempt, 3/4 in. ones are not; the chapter's number stands for both."""
+    title = "Shear along the plate, one bolt: building code and anchor chapter"
+    exempt, not_exempt = (frames(changed(demo, bolts__size=d))[title] for d in ("5/8", "3/4"))
+    assert "exempts it" in exempt.iloc[0].iloc[-1] and "not exempt" in not_exempt.iloc[0].iloc[-1]
+    used, chapter = (float(x.split(" ")[0].replace(",", "")) for x in not_exempt.iloc[0].iloc[1:3])
+    assert used <= chapter
+    steps_, row = (
+        values(changed(demo, bolts__size="3/4"), "design_strength"),
+        not_exempt.iloc[0].iloc[2],
+    )
+    assert any(float(row.split(" ")[0].replace(",", "")) == pytest.approx(v, rel=1e-3) for v in steps_)
+    thin = changed(
+        demo, concrete__strength="2500 psi", walls__0__edge_distance="1.75 in", walls__0__inset="0 in"
+    )
+    assert any("exempts these bolts" in c for c in thin.cautions)

@@ -8,10 +8,13 @@ from calcbook.book.chapters import run
 from calcbook.footings.uplift import (
     edge_section,
     edge_weight,
+    end_lift_moment,
     hold_of_edge,
     lift_moment,
     lifted_length,
     lifted_slab,
+    overturning_moment,
+    righting_moment,
     sliding_resistance,
     turning_moment,
 )
@@ -106,7 +109,7 @@ def test_what_lifts_and_what_holds_close():
     assert set(table["Remainder"]) == {"0 lbf"}
 
 
-CODE_S = ("firm ground", "wide enough for the code", "thick enough for the code")
+CODE_S = ("Depth of the edge below the ground", "Width of the edge", "Thickness of the edge")
 
 
 def test_metric_and_us_jobs_agree():
@@ -121,9 +124,9 @@ def test_metric_and_us_jobs_agree():
     us, si = (run("edges", job(wall, slab=slab, job={"units": u})).checks for u in ("us", "si"))
     assert len(us) == len(si)
     for a, b in zip(us, si, strict=True):
-        by_the_code = any(words in a.question for words in CODE_S)
+        by_the_code = any(words in a.title for words in CODE_S)
         ratio = (a.ratio or 0) * (25 / 25.4 if by_the_code else 1)
-        assert (b.ratio or 0) == pytest.approx(ratio, rel=2e-3), a.question
+        assert (b.ratio or 0) == pytest.approx(ratio, rel=2e-3), a.title
 
 
 def test_paper_says_that_pads_are_not_counted_against_uplift():
@@ -145,16 +148,60 @@ BRACED = {
 }
 
 
-def test_hold_downs_are_weighed_against_their_edge_and_not_followed_further():
-    """Derived: 100 plf on 30 ft of wall, 9 ft high, over 8 ft is 3,375 lb; tenfold is more than the edge weighs."""
-    weighed, further = "Pull of the hold-downs", "Anchors of the hold-downs"
+@pytest.mark.worked("overturning_moment", "righting_moment", "end_lift_moment")
+def test_a_wall_and_its_edge_turn_over_about_their_lee_end():
+    """Derived: 100 plf on 30 ft, 9 ft high, turn by 27,000 lbf ft; 200 plf left over hold 200 x 30 x 15 = 90,000."""
+    assert overturning_moment("100 plf", "30 ft", "9 ft").m_as("lbf*ft") == pytest.approx(27000)
+    assert righting_moment("200 plf", "30 ft").m_as("lbf*ft") == pytest.approx(90000)
+    # at a very end M = P^2/(2 w), a simple beam of length 2 P/w under its weight w: w (2 P/w)^2/8
+    assert end_lift_moment("1000 lbf", "8 ft").m_as("lbf*ft") == pytest.approx(125 * 16**2 / 8)
+
+
+def test_hold_downs_are_weighed_against_their_edge():
+    """Derived: 100 plf on 30 ft of wall, 9 ft high: 324,000 lbf in.; tenfold is more than edge and slab hold."""
+    weighed = "Overturning moment of wall and edge"
     light, heavy = (job(BRACED | {"shear": v}) for v in ("100 plf", "1000 plf"))
-    demand, capacity = (x.m_as("lbf") for x in check(light, weighed).values)
-    assert demand == pytest.approx(3375) and check(light, weighed).status == "OK"
+    demand, capacity = (x.m_as("lbf*in") for x in check(light, weighed).values)
+    assert demand == pytest.approx(324000) and check(light, weighed).status == "OK"
     assert check(heavy, weighed).status == "NOT OK"
     assert check(heavy, weighed).ratio == pytest.approx(10 * demand / capacity)
-    asked = check(light, further)
+    assert not any("hold-downs" in c.title for c in run("edges", job({"uplift": "0 plf"})).checks)
+
+
+def test_a_hold_down_without_an_anchor_is_asked_about_with_its_number():
+    further = "Anchors of the hold-downs"
+    asked = check(job(BRACED | {"shear": "100 plf"}), further)
     assert asked.status == "NEEDS ENGINEER" and "3,375 lb" in asked.remark
     bare = base(edge={"depth": "0 in"}, walls=[WALL | BRACED | {"shear": "100 plf"}])
     assert "no thickened edge" in check(bare, further).remark
-    assert not any("hold-downs" in c.title for c in run("edges", job({"uplift": "0 plf"})).checks)
+    anchored = [BRACED["braced"][0] | {"anchor": "5/8"}]
+    named = job(BRACED | {"shear": "100 plf", "braced": anchored})
+    assert not any(further in c.title for c in run("edges", named).checks)
+
+
+def test_the_edge_bends_under_a_hold_down():
+    """Derived: 3,375 lb beyond its line at service, /0.6 at strength level, over the weight w left: M = P_u P/(8 w)."""
+    made = job(BRACED | {"shear": "100 plf"})
+    steps = {s.formula.name: s.value for s in run("edges", made).steps if hasattr(s, "formula")}
+    w = 3375 / steps["lifted_length"].m_as("ft")
+    expected = 5625 * 3375 / (8 * w) * 12
+    found = check(made, "at the hardest hold-down")
+    assert found.values[0].m_as("lbf*in") == pytest.approx(expected)
+    ends = [{"side": 4, "depth": "0 in"}]
+    alone = job(BRACED | {"shear": "100 plf"}, edges=ends)
+    assert check(alone, "at the hardest hold-down").ratio == pytest.approx(4 * found.ratio)
+
+
+def test_the_soil_takes_the_thrust_of_a_shear_wall():
+    """Derived: 3,375 lb over 3 + 18 in. at the corner of a 16 in. edge, with 225 psf of concrete."""
+    found = check(job(BRACED | {"shear": "100 plf"}), "under the ends of its shear wall")
+    assert found.values[0].m_as("psf") == pytest.approx(3375 / (21 * 16 / 144) + 225)
+
+
+@pytest.mark.parametrize(
+    "question",
+    ["Overturning moment of wall", "at the hardest hold-down", "under the ends of its shear wall"],
+)
+def test_more_shear_never_helps_the_ground(question):
+    ratios = [check(job(BRACED | {"shear": f"{v} plf"}), question).ratio for v in (50, 100, 200, 400)]
+    assert ratios == sorted(ratios) and ratios[0] < ratios[-1]

@@ -318,3 +318,23 @@ def test_the_ground_under_two_pads_carries_the_wall_over_one_of_them():
         calc = run("pads", job(edge=edge, pads=[at_edge, beside], walls=walls))
         found.append(next(s.value for s in calc.steps if "A and B touch" in s.words).m_as("lbf"))
     assert found[1] - found[0] == pytest.approx(800 * 2.5)
+
+
+def test_a_metric_pad_of_200_mm_is_as_thick_as_the_code_asks():
+    """ACI 318M has 200 mm where ACI 318 has 8 in. (from memory); 190 mm is too thin. The smallest pad is of 300 mm, not 305."""
+    slab = {"length": "30 ft", "width": "24 ft", "thickness": "100 mm"}
+    for depth, status in (("200 mm", "OK"), ("190 mm", "NOT OK")):
+        pad = POST | {
+            "dead": "10 kN",
+            "live": "0 kN",
+            "length": "900 mm",
+            "width": "900 mm",
+            "depth": depth,
+        }
+        found = checks(
+            "pads", job(job={"units": "si"}, slab=slab, pads=[pad], base={"thickness": "80 mm"})
+        )
+        assert found["Thickness of pad P"].status == status
+    free = POST | {"dead": "2 kN", "live": "0 kN"}
+    made = job(job={"units": "si"}, slab=slab, pads=[free], base={"thickness": "80 mm"})
+    assert pad_for(made.file.pads[0], made.file, made.plan.outline)[0].m_as("mm") == pytest.approx(300)

@@ -48,3 +48,21 @@ def test_named_pieces_take_the_shear_alone_and_their_hold_downs_are_judged():
 
 def test_no_shear_or_no_height_gives_no_ends():
     assert shear_ends(Wall("w", 20, 9)) == [] and shear_ends(Wall("w", 20, along=10)) == []
+
+
+def test_an_anchor_inside_the_end_has_the_shorter_lever():
+    """Derived: 1,800 lb at 9 ft on 6 ft, anchor 6 in. inside: (16,200 - 120 x 18) / 5.5 lb."""
+    wall = Wall("w", 6, 9, top=Loads(D=200), along=300, braced=(Braced(0, 6, 5000.0, 0.5),))
+    (end,) = shear_ends(wall)
+    assert end.T == pytest.approx((1800 * 9 - 120 * 18) / 5.5)
+    assert end.T_u == pytest.approx((3000 * 9 - 180 * 18) / 5.5)
+    assert end.T_u > end.T / 0.6  # less of the dead load counts against it
+
+
+def test_what_the_line_lifts_is_told_apart_from_what_the_shear_lifts():
+    wall = Wall("w", 10, 9, top=Loads(W=500), along=100)
+    (end,) = shear_ends(wall)
+    assert end.T - end.beyond == pytest.approx(0.6 * 500 * 10 / 2) and end.beyond == pytest.approx(900)
+    assert end.pushed == pytest.approx(900)
+    held = shear_ends(Wall("w", 10, 9, top=Loads(D=100), along=100))[0]
+    assert held.beyond == held.T == pytest.approx(900 - 60 * 5)

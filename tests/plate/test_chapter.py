@@ -125,10 +125,9 @@ def test_a_wall_stands_on_the_middle_of_its_plate(shed):
 def test_an_isolated_pad_is_an_opening_and_one_in_one_piece_thick_and_loaded(shed):
     alone = Book(shed.job.changed({"joints.isolate": True})).plate_worked.job
     whole = shed.plate_worked.job
-    assert [r.name for r in whole.plate.regions] == ["thickened edge", "P"] and not whole.plate.openings
-    assert [r.name for r in alone.plate.regions] == ["thickened edge"] and len(
-        alone.plate.openings
-    ) == 1
+    assert {r.name for r in whole.plate.regions} == {"thickened edge", "P"} and not whole.plate.openings
+    assert {r.name for r in alone.plate.regions} == {"thickened edge"}
+    assert len(alone.plate.openings) == 1
     assert "P" not in {load.name for load in alone.down.loads}
     assert any(words.startswith("P: an isolation joint") for words in alone.told)
 

@@ -110,6 +110,21 @@ def test_exposure_asks_for_strength_ratio_and_air(demo):
     assert any("blister" in c for c in run("mix", demo.changed({"concrete.air": "6 %"})).cautions)
 
 
+def test_slab_and_edge_are_one_pour_and_the_harder_exposure_governs(demo):
+    """ACI 318-19 Table 19.3.2.1 (from memory): F2 asks 4,500 psi and 0.45, F1 3,500 psi and 0.55."""
+    open_ = "Exposure class of the edge outdoors"
+    assert statuses(run("mix", demo))[open_] == NEEDS_ENGINEER
+    cold = demo.changed({"concrete.edge_exposure": "F2", "concrete.air": "6 %"})
+    found = {c.title: c for c in run("mix", cold).checks}
+    assert open_ not in found
+    strength = found["Concrete strength for the exposure, f'_c"]
+    assert strength.status == NOT_OK and "The edge governs, class F2." in strength.remark
+    both = run("mix", cold.changed({"concrete.exposure": "F2"}))
+    assert not any("governs" in c.remark for c in both.checks)
+    no_frost = demo.changed({"soil.frost_depth": "0 in"})
+    assert open_ not in statuses(run("mix", no_frost))
+
+
 def test_defaults_take_the_tables(bare):
     calc = run("mix", bare)
     assert calc.results["w_cm"] == pytest.approx(0.68)  # ACI 211.1: 3,000 psi

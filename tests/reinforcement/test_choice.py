@@ -9,7 +9,7 @@ from calcbook.basis.calculation import Step
 from calcbook.basis.showing import magnitude
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book, run
-from calcbook.reinforcement.amounts import KINDS, amount, steel_layer, steel_of
+from calcbook.reinforcement.amounts import KINDS, amount, lap_of, steel_layer, steel_of
 
 BARS = {"kind": "bars", "bar": "#4", "bar_spacing": "18 in"}
 PRICES = {"mesh": "$20", "bar": "$1 / ft", "wage": "$40 / h", "macro_fiber": "$30 / bag"}
@@ -171,10 +171,14 @@ def test_amounts_by_hand():
     assert key == "mesh" and count == laid.sheets.count and hours.m_as("h") == pytest.approx(6)
     assert words == f"6x6-W2.9xW2.9, {laid.sheets.count} sheets"
     words, length, unit, key, hours = amount(made, "bars", laid, ordered)
-    assert (words, unit, key) == ("#4 at 18 in. both ways", "ft", "bar") and length == laid.bars
+    assert (words, unit, key) == (
+        "#4 at 18 in. both ways, laps 25 in.",
+        "ft",
+        "bar",
+    ) and length == laid.bars
     assert hours.m_as("h") == pytest.approx(length.m_as("ft") / 50)
-    # 29.5 ft in 16 rows and 23.5 ft in 20 rows, each with one lap of 18 in. (stock of 20 ft)
-    assert length.m_as("ft") == pytest.approx(16 * 31 + 20 * 25)
+    # 29.5 ft in 16 rows and 23.5 ft in 20 rows, each with one lap of 25 in. (stock of 20 ft)
+    assert length.m_as("ft") == pytest.approx(16 * (29.5 + 25 / 12) + 20 * (23.5 + 25 / 12))
     _, bags, _, key, hours = amount(made, "macro fiber", laid, ordered)
     assert (
         bags.magnitude == math.ceil(ordered.m_as("cubic_yard") * 4 / 5)
@@ -245,3 +249,15 @@ def test_the_chart_of_moments_and_the_sheets_are_drawn():
         bar = Q(200 * 12 * 25 / 6, "lbf*in").m_as("lbf*ft")
         assert told or any(f"{bar:.0f}" in t.replace(",", "") for t in texts)
     assert len(run("reinforcement", job(reinforcement=BARS)).figures) == 1
+
+
+def test_bars_lap_by_their_rule_unless_told_otherwise():
+    """#4 at 4,000 psi: 24.67 in. by the rule, laid with 25 in.; 630 mm in a metric job. A shorter lap is NOT OK."""
+    question = "Lap of the bars"
+    made = job(reinforcement=BARS)
+    assert lap_of(made).m_as("in") == 25 and checks("reinforcement", made)[question].status == "OK"
+    assert lap_of(job(reinforcement=BARS, job={"units": "si"})).m_as("mm") == 630
+    short, long = (job(reinforcement=BARS | {"bar_lap": lap}) for lap in ("18 in", "30 in"))
+    assert checks("reinforcement", short)[question].status == "NOT OK"
+    assert steel_of(short).bars < steel_of(made).bars < steel_of(long).bars
+    assert "laps 25 in." in run("reinforcement", made).takeoff[0].words

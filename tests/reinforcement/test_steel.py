@@ -9,7 +9,9 @@ from calcbook.basis.table import table
 from calcbook.basis.units import Q
 from calcbook.reinforcement.steel import (
     bar_area,
+    development_length,
     drag_steel_area,
+    lap_splice,
     mesh_lap,
     round_area,
     steel_by_width,
@@ -104,3 +106,22 @@ def test_styles_are_read_and_refused_in_words():
     assert [v.magnitude for v in wire_style("18x2-W45xW1")] == [18, 2, 0.45, 0.01]
     with pytest.raises(FormulaError, match="'#14' is not in the table bars"):
         bar_area("#14")
+
+
+@pytest.mark.remembered(
+    "ACI 318-19 from memory", "Tables 25.4.2.3 and 25.5.2.1", "development_length", "lap_splice"
+)
+@pytest.mark.parametrize(
+    ("d_b", "f_c", "l_d", "lap"),
+    [
+        (0.5, 4000, 18.97, 24.67),
+        (0.375, 4000, 14.23, 18.50),
+        (0.375, 2500, 18.0, 23.4),
+        (0.375, 10000, 12, 15.6),
+    ],
+)
+def test_laps_of_bars_by_their_rule(d_b, f_c, l_d, lap):
+    """Own arithmetic of the forms as remembered: 60,000 d_b/(25 sqrt f'c), at least 12 in.; 1.3 of it."""
+    found = development_length("60000 psi", Q(f_c, "psi"), Q(d_b, "in"))
+    assert found.m_as("in") == pytest.approx(l_d, abs=0.005)
+    assert lap_splice(found).m_as("in") == pytest.approx(lap, abs=0.005)

@@ -7,6 +7,7 @@ from calcbook.job.fields import OWN, PRACTICE, Section, pick, quantity, whole, y
 
 _MAKER = "ask for the maker's sheet"
 
+SIZES = ("1/2", "5/8", "3/4")  # bolt diameters of tables/bolts.csv, in.
 _METRIC = {
     "M12": (
         "",
@@ -22,7 +23,7 @@ class Bolts(Section):
 
     size: str = pick(
         "bolt diameter, in.",
-        ("1/2", "5/8", "3/4"),
+        SIZES,
         "1/2",
         "IRC R403.1.6: at least 1/2 in.",
         also=_METRIC,

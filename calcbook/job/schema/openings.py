@@ -5,10 +5,11 @@ from __future__ import annotations
 from pydantic import model_validator
 
 from calcbook.basis.units import Quantity, UnitError
-from calcbook.job.fields import Section, points, quantity, text
+from calcbook.job.fields import points, quantity, text
+from calcbook.job.schema.placed import Placed
 
 
-class Opening(Section):
+class Opening(Placed):
     """[[openings]]: a hole in the slab, round or with straight sides."""
 
     name: str = text("name of the opening", "opening", "no name given")

@@ -7,20 +7,27 @@ from __future__ import annotations
 
 from pydantic import Field, model_validator
 
-from calcbook.basis.units import Quantity, UnitError
+from calcbook.basis.table import table
+from calcbook.basis.units import Q, Quantity, UnitError
 from calcbook.job.clock import no_clock
-from calcbook.job.fields import PRACTICE, Section, pick, points, quantity, text, yes_no
+from calcbook.job.fields import PRACTICE, Clash, Section, pick, points, quantity, text, yes_no
+from calcbook.job.schema.between import MAIN, Between
 from calcbook.job.schema.bolts import Bolts
+from calcbook.job.schema.corners import Corner
+from calcbook.job.schema.curbs import Curb
 from calcbook.job.schema.design import Design
 from calcbook.job.schema.edges import Edge, Lowered, SideEdge
 from calcbook.job.schema.ground import Base, Retarder
 from calcbook.job.schema.openings import Opening
+from calcbook.job.schema.placed import Placed
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.prices import Prices, Supplier, Terms
 from calcbook.job.schema.risk import Risk
 from calcbook.job.schema.slope import Slope
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
 from calcbook.job.schema.walls import Wall
+
+COVERINGS = tuple(row["kind"] for row in table("toppings"))
 
 
 class JobInfo(Section):
@@ -48,6 +55,13 @@ class JobInfo(Section):
 class Slab(Section):
     """[slab]: sides or corner points, thickness, and height above the ground."""
 
+    name: str = text("name of the slab, where a job has several", "", MAIN, longest=60)
+    x: Quantity | None = quantity(
+        "ft", "lower left corner of a rectangular slab, along x", None, "0 ft", low=-1000, high=1000
+    )
+    y: Quantity | None = quantity(
+        "ft", "lower left corner of a rectangular slab, along y", None, "0 ft", low=-1000, high=1000
+    )
     length: Quantity | None = quantity(
         "ft", "length of a rectangular slab (x)", None, above=0, high=1000
     )
@@ -71,19 +85,36 @@ class Slab(Section):
         high=48,
         si="150 mm",
     )
+    covering: str | None = pick(
+        "what comes on top of it, for its flatness and drying", COVERINGS, None, "none named"
+    )
     plate: bool = yes_no("slab, work it out as a plate too", True, "the whole plan with all its loads")
 
     @model_validator(mode="after")
     def _one_shape(self) -> Slab:
         given = self.length is not None, self.width is not None
+        what = "[slab]" if type(self) is Slab else f"slab {self.name!r}"
         if self.points is None and given != (True, True):
-            raise UnitError("[slab] needs length and width, or points")
+            raise UnitError(f"{what} needs length and width, or points")
         if self.points is not None and any(given):
-            raise UnitError("[slab] has both points and length or width; keep one of the two")
+            raise UnitError(f"{what} has both points and length or width; keep one of the two")
+        placed = next((key for key in ("x", "y") if key in self.model_fields_set), None)
+        if self.points is not None and placed:
+            raise Clash(placed, "points say where the slab lies: leave x and y out")
         return self
 
+    @property
+    def called(self) -> str:
+        """Its name."""
+        return self.name or MAIN
 
-class Pad(Section):
+    @property
+    def corner(self) -> tuple[Quantity, Quantity]:
+        """Lower left corner of a rectangular slab."""
+        return tuple(Q(0.0, "ft") if at is None else at for at in (self.x, self.y))  # type: ignore[return-value]
+
+
+class Pad(Placed):
     """[[pads]]: a pad under a post, with its loads where the engineer gave them."""
 
     name: str = text("name of the pad or post")
@@ -182,6 +213,9 @@ class Concrete(Section):
     exposure: str = pick(
         "exposure to freezing, ACI 318 class", ("F0", "F1", "F2", "F3"), "F0", "inside a building"
     )
+    edge_exposure: str | None = pick(
+        "exposure of the edge outdoors, ACI 318 class", ("F0", "F1", "F2", "F3"), None, "not said"
+    )
     waste: Quantity = quantity(
         "1", "allowance for waste, spread of forms and over-digging", "8 %",
         "8 % for slabs (textbook, read in a reprint)", low=0, high=0.5,
@@ -200,6 +234,46 @@ class Concrete(Section):
     )
 
 
+class FurtherSlab(Slab):
+    """[[slabs]]: another slab of the job, on the same plan. Its own edge, openings, pads, walls and so on stand in
+    sections of their own, such as [slabs.edge] and [[slabs.pads]]; soil, base, concrete, joints, reinforcement,
+    retarder, bolts and pour are those of the job, but for what [slabs.base] and so on say."""
+
+    name: str = text(
+        "name of the slab; below it [slabs.edge], [[slabs.pads]] and so on say what is its own", longest=60
+    )
+    driven: bool = yes_no("slab, the vehicle of the job drives on it", True, "the safer reading")
+    corners: list[Corner] = Field(
+        default_factory=list, max_length=100, description="its round and cut corners"
+    )
+    openings: list[Opening] = Field(default_factory=list, max_length=200, description="holes in it")
+    slope: Slope = Field(default_factory=Slope, description="fall of its top")
+    edge: Edge = Field(default_factory=Edge, description="its thickened edge")
+    edges: list[SideEdge] = Field(default_factory=list, max_length=500, description="its single sides")
+    ledges: list[Lowered] = Field(
+        default_factory=list, max_length=200, description="its door sills and brick ledges"
+    )
+    curbs: list[Curb] = Field(
+        default_factory=list, max_length=100, description="its curbs, stem walls and steps"
+    )
+    pads: list[Pad] = Field(default_factory=list, max_length=200, description="its pads")
+    posts: list[Post] = Field(default_factory=list, max_length=200, description="posts on it")
+    walls: list[Wall] = Field(default_factory=list, max_length=300, description="walls on it")
+    soil: Soil = Field(default_factory=Soil, description="where its ground differs")
+    base: Base = Field(default_factory=Base, description="where its base differs")
+    concrete: Concrete = Field(default_factory=Concrete, description="where its concrete differs")
+    joints: Joints = Field(default_factory=Joints, description="where its joints differ")
+    reinforcement: Reinforcement = Field(
+        default_factory=Reinforcement, description="where its reinforcement differs"
+    )
+    retarder: Retarder = Field(default_factory=Retarder, description="where its retarder differs")
+    bolts: Bolts = Field(default_factory=Bolts, description="where its bolts differ")
+    pour: Pour = Field(default_factory=Pour, description="where its pour differs, such as the day")
+    answers: list[Answer] = Field(
+        default_factory=list, max_length=100, description="what an engineer answered about it"
+    )
+
+
 class JobFile(Section):
     """The whole job file."""
 
@@ -208,6 +282,9 @@ class JobFile(Section):
         default_factory=Design, description="design basis: code, wind, snow, earthquake, soils report"
     )
     slab: Slab = Field(description="outline and thickness")
+    corners: list[Corner] = Field(
+        default_factory=list, max_length=100, description="round and cut corners of the outline"
+    )
     openings: list[Opening] = Field(
         default_factory=list, max_length=200, description="holes in the slab"
     )
@@ -218,6 +295,9 @@ class JobFile(Section):
     )
     ledges: list[Lowered] = Field(
         default_factory=list, max_length=200, description="door sills and brick ledges"
+    )
+    curbs: list[Curb] = Field(
+        default_factory=list, max_length=100, description="curbs, stem walls and steps"
     )
     pads: list[Pad] = Field(default_factory=list, max_length=200, description="pads under posts")
     posts: list[Post] = Field(
@@ -249,6 +329,12 @@ class JobFile(Section):
     )
     answers: list[Answer] = Field(
         default_factory=list, max_length=100, description="what an engineer answered"
+    )
+    slabs: list[FurtherSlab] = Field(
+        default_factory=list, max_length=12, description="further slabs of the job"
+    )
+    between: list[Between] = Field(
+        default_factory=list, max_length=60, description="joints between slabs that touch"
     )
     risk: Risk = Field(default_factory=Risk, description="spreads, for the odds on the price")
 

@@ -14,6 +14,7 @@ from calcbook.basis.table import table
 from calcbook.basis.units import Quantity
 from calcbook.job.clock import read_day
 from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, yes_no
+from calcbook.job.schema.placed import Placed
 from calcbook.job.wire import wire_style
 
 if TYPE_CHECKING:
@@ -83,7 +84,7 @@ class Vehicle(Section):
     )
 
 
-class Post(Section):
+class Post(Placed):
     """[[posts]]: a post that stands on the slab itself."""
 
     name: str = text("name of the post")
@@ -254,7 +255,9 @@ class Reinforcement(Section):
         high=60,
         si="6 m",
     )
-    bar_lap: Quantity = quantity("in", "bars, lap", "18 in", PRACTICE, low=6, high=72, si="450 mm")
+    bar_lap: Quantity | None = quantity(
+        "in", "bars, lap", None, "by its rule, ACI 318-19 25.5.2", low=6, high=72
+    )
     friction: Quantity = quantity(
         "1",
         "friction of the slab on its base",
@@ -318,7 +321,7 @@ class Reinforcement(Section):
             raise Clash(
                 "mesh_lap", "laps take half of every sheet; give a shorter lap or larger sheets"
             )
-        if self.bar_lap >= self.bar_length:
+        if self.bar_lap is not None and self.bar_lap >= self.bar_length:
             raise Clash("bar_lap", "the lap is as long as the bar; give a shorter lap or longer stock")
         return self
 

@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 
 from calcbook.basis.units import Quantity, UnitError
 from calcbook.job.fields import PRACTICE, Clash, Section, lengths, pick, quantity, text, whole, yes_no
+from calcbook.job.schema.bolts import SIZES
 from calcbook.job.schema.structure import load
 
 SPECIES = ("Southern Pine", "Douglas Fir-Larch", "Hem-Fir", "Spruce-Pine-Fir")
@@ -37,6 +38,19 @@ class WallPoint(Section):
     )  # fmt: skip
 
 
+class WallTrusses(Section):
+    """[[walls.trusses]]: like trusses or joists at an even spacing all along a wall, with the reaction of one."""
+
+    name: str = text("which trusses")
+    spacing: Quantity = quantity("in", "spacing of the trusses", above=0, high=48)
+    dead: Quantity = quantity("lbf", "dead load of one, at this wall", low=0, high=1e5)
+    live: Quantity = quantity("lbf", "floor live load of one", "0 lbf", "none given", low=0, high=1e5)
+    roof: Quantity = quantity("lbf", "roof load of one", "0 lbf", "none given", low=0, high=1e5)
+    uplift: Quantity = quantity(
+        "lbf", "uplift of one, service level, before dead load is taken off", low=0, high=1e5
+    )
+
+
 class BracedPiece(Section):
     """[[walls.braced]]: a piece of the wall that is built as a shear wall."""
 
@@ -45,6 +59,31 @@ class BracedPiece(Section):
     hold_down: Quantity | None = quantity(
         "lbf", "allowable tension of the hold-down at each end", None, "no hold-down", above=0, high=1e5
     )  # fmt: skip
+    by: str = text("who named the hold-down and its anchor, and when", "", "as [design] says")
+    anchor: str | None = pick(
+        "bolt that anchors the hold-down, cast in with a hexagonal head, in.", SIZES, None, "anchor not named"
+    )  # fmt: skip
+    anchor_depth: Quantity = quantity(
+        "in", "its embedment, to the top of the head", "7 in", "as for bolts; IRC R403.1.6", low=2.5, high=25
+    )  # fmt: skip
+    anchor_edge: Quantity | None = quantity(
+        "in", "the anchor from the slab's edge", None, "in line with the bolts of the wall", above=0, high=60
+    )  # fmt: skip
+    anchor_in: Quantity = quantity(
+        "in", "the anchor from the end of the piece, to its inside", "4 in", PRACTICE, above=0, high=24
+    )  # fmt: skip
+
+    @model_validator(mode="after")
+    def _room(self) -> BracedPiece:
+        if self.anchor is not None and 2 * self.anchor_in >= self.length:
+            raise Clash("anchor_in", "the anchors of the two ends of a shear-wall piece pass each other; anchor_in must be "
+                        "less than half of its length")  # fmt: skip
+        if self.anchor is not None and self.hold_down is None:
+            raise Clash(
+                "anchor",
+                "an anchor is named but no hold-down; give hold_down, what it may be asked to hold",
+            )
+        return self
 
 
 def _line_load(meaning: str) -> Any:
@@ -100,6 +139,9 @@ class Wall(Section):
     points: list[WallPoint] = Field(
         default_factory=list, max_length=50, description="posts, beams and trusses on the wall"
     )
+    trusses: list[WallTrusses] = Field(
+        default_factory=list, max_length=20, description="trusses or joists by their spacing"
+    )
     braced: list[BracedPiece] = Field(
         default_factory=list, max_length=50, description="shear-wall pieces and their hold-downs"
     )
@@ -154,6 +196,11 @@ class Wall(Section):
             raise Clash("side", f"wall {self.name!r} is inside the slab (place), so it has no side")
         if self.end is not None and self.end <= self.start:
             raise Clash("end", f"wall {self.name!r} ends before it starts; end must be more than start")
+        if self.trusses and self.dead is None:
+            raise Clash(
+                "dead",
+                f"wall {self.name!r} has trusses; give dead too, what comes beside them: 0 where nothing does",
+            )
         if self.weight.magnitude and self.height is None:
             raise Clash("height", f"wall {self.name!r} has a weight by area; give its height too")
         if self.openings and self.side is None and self.x1 is None:

@@ -1,7 +1,7 @@
 // The head of a page follows the job; folds keep their state; a page whose process has ended comes back.
 (function () {
   "use strict";
-  const marks = { "OK": "✓", "NOT OK": "✗", "NEEDS ENGINEER": "▲", "not worked out": "?" };
+  const marks = { "OK": "✓", "NOT OK": "✗", "NEEDS ENGINEER": "▲", "NOT WORKED OUT": "?" };
   const waits = document.body.dataset.waits === "yes";
   const config = document.getElementById("jupyter-config-data");
   const kernel = config ? JSON.parse(config.textContent).kernelId : "";
@@ -33,7 +33,7 @@
       if (waits && !state.problem) { location.reload(); return 5000; }
       if (!state.alive) { rest(); return 3000; }
       show(state);
-      return state.checks || state.problem ? 1000 : 250;
+      return !state.more || state.problem ? 1000 : 400;
     } catch (error) {
       one("problem").hidden = false;
       one("problem").textContent = "The book has been stopped. Start it again with calcbook open.";
@@ -63,9 +63,24 @@
     });
   }
 
+  // a link from one notebook to another leads to its page
+  function link() {
+    document.querySelectorAll('a[href$=".ipynb"]').forEach((a) => { a.href = "/" + a.getAttribute("href").replace(/^.*\//, "").replace(/\.ipynb$/, ""); });
+  }
+
+  // a slider says what it sets
+  function name() {
+    document.querySelectorAll(".widget-slider").forEach((slider) => {
+      const label = slider.querySelector(".widget-label");
+      slider.querySelectorAll(".noUi-handle:not([aria-label])").forEach((handle) => handle.setAttribute("aria-label", label.textContent));
+    });
+  }
+
   async function follow() {
     for (;;) {
       reach();
+      name();
+      link();
       const pause = await ask();
       await new Promise((done) => {
         const timer = setTimeout(done, pause);
@@ -111,5 +126,6 @@
       }
     }
   }).observe(document.body, { childList: true, subtree: true });
+  one("paper").addEventListener("click", () => window.print());
   window.addEventListener("beforeprint", () => document.querySelectorAll("#main details").forEach((fold) => { fold.open = true; }));
 })();

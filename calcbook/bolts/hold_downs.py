@@ -1,0 +1,193 @@
+"""Anchors of hold-downs at the ends of shear walls: steel, head, side face, and the cone shared with sill bolts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from calcbook.basis.formula import cite
+from calcbook.basis.showing import show, show_length
+from calcbook.basis.table import lookup, records
+from calcbook.basis.units import Q, number_in
+from calcbook.bolts.anchors import (
+    bolt_stress_area,
+    counted_strength,
+    headed_pullout,
+    side_face_blowout,
+    steel_tension,
+)
+from calcbook.bolts.bolted import depth_at
+from calcbook.bolts.capacity import Place, allowed, unshown
+from calcbook.bolts.in_concrete import blows_out, cone, cone_allowed
+from calcbook.bolts.sill import sill_rule
+from calcbook.loads.ends import shear_ends
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Sequence
+
+    from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Quantity
+    from calcbook.bolts.bolted import Bolted
+    from calcbook.job.file import Job
+    from calcbook.job.schema.walls import BracedPiece
+    from calcbook.loads.ends import End
+
+
+@dataclass(frozen=True)
+class Anchor:
+    """The anchor at one end of a piece of shear wall: at, in feet from the wall's start; bolts: numbers of the sill
+    bolts that share its cone, and what they are asked to hold (pounds)."""
+
+    wall: Bolted
+    end: End
+    piece: BracedPiece
+    at: float
+    bolts: tuple[int, ...]
+
+    @property
+    def c_1(self) -> Quantity:
+        """From the slab's edge."""
+        return (
+            self.piece.anchor_edge
+            if self.piece.anchor_edge is not None
+            else self.wall.sill.edge_distance
+        )
+
+    @property
+    def h_ef(self) -> Quantity:
+        """Embedment of what shares the cone: the least of all counts for all."""
+        depths = [self.piece.anchor_depth, *([self.wall.h_ef] if self.bolts else [])]
+        return min(depths)
+
+    @property
+    def pulls(self) -> list[tuple[float, float]]:
+        """(place in feet, pull in pounds) of the anchor and of the bolts in its cone."""
+        w = self.wall
+        return [(self.at, self.end.T), *((w.plate[1][k][1], w.forces["uplift"][k]) for k in self.bolts)]
+
+    @property
+    def name(self) -> str:
+        """The anchor in words."""
+        return f"{self.wall.sill.name}, hold-down at {self.wall.layout.rules.at(round(self.at / self.wall.foot))}"
+
+
+def anchors(w: Bolted) -> Iterator[Anchor]:
+    """Every anchor of a wall that is pulled and named."""
+    if not w.sill.braced:
+        return
+    places = [at for _, at in w.plate[1]]
+    for end, piece in zip(shear_ends(w.brought.model), w.sill.braced, strict=False):
+        if piece.anchor is None or end.T <= 0:
+            continue
+        reach = 3 * number_in(max(piece.anchor_depth, w.h_ef), "ft")
+        inside = end.piece.anchor_in
+        for at in (end.piece.start + inside, end.piece.end - inside):
+            near = tuple(k for k, x in enumerate(places) if abs(x - at) < reach)
+            yield Anchor(w, end, piece, at, near)
+
+
+def hold_down_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
+    """Check the anchors of every wall's hold-downs; the steps of the hardest one of all, a row for each wall."""
+    hardest = []
+    for w in walls:
+        found = [(max(t / h for _, t, h in modes(unshown, job, a)), a) for a in anchors(w)]
+        if found:
+            hardest.append(max(found, key=lambda f: f[0]))
+    if not hardest:
+        return
+    worst = max(hardest, key=lambda f: f[0])[1]
+    calc.note(
+        f"Anchors of hold-downs, each with a hexagonal head. The steps are those of the hardest one: {worst.name}. "
+        "Sill bolts nearer than 3 h_ef share its cone: their uplift is added to its pull, and the least embedment counts "
+        "for all. The uplift of the wall's end is so counted in both, the safe side. The sill bolts alone take the shear."
+    )
+    rows = []
+    for _, a in hardest:
+        call = calc.step if a is worst else unshown
+        rows.append(_check(calc, job, a, modes(call, job, a)))
+    columns = [
+        "Wall",
+        "Anchor",
+        "Embedment",
+        "Pull, service level",
+        "With bolts near",
+        "Limited by",
+        "Ratio",
+    ]
+    calc.table("Anchors of hold-downs, the hardest of each wall", records(columns, rows))
+    calc.caution(
+        "Hold-downs and their anchors are neither ordered nor priced here: add them to the order by the frame's plans. Set "
+        "the anchors by a template, plumb, before the pour."
+    )
+
+
+def modes(call: Callable[..., Any], job: Job, a: Anchor) -> list[tuple[str, float, float]]:
+    """(what could fail, pull, what is allowed) of an anchor, in pounds at service level. call: as in ``in_concrete``."""
+    piece, f_c, pull = a.piece, job.concrete.strength, a.end.T
+    row, grade = lookup("bolts", size=piece.anchor), lookup("bolt_steel", grade=job.bolts.grade)
+    d, A_brg = Q(row["d_in"], "in"), Q(row["A_hex_in2"], "in2")
+    A_se = call(
+        bolt_stress_area, "Steel left between the anchor's threads.", d=d, n_t=Q(row["threads"], "1/in")
+    )
+    f_u = call(
+        counted_strength, f"{job.bolts.grade}.", f_uta=Q(grade["f_uta_psi"], "psi"), f_ya=Q(grade["f_ya_psi"], "psi")
+    )  # fmt: skip
+    N_sa = call(steel_tension, "The anchor itself, pulled.", A_se=A_se, f_uta=f_u)
+    N_pn = call(
+        headed_pullout, "Its head pulled through.", f_c=f_c, A_brg=A_brg,
+        psi_cP=1.4 if job.bolts.concrete == "uncracked" else 1.0,
+    )  # fmt: skip
+    found = [
+        ("steel", pull, allowed(call, job, N_sa, "steel tension", "Steel in tension", "N_a_steel")),
+        ("pullout", pull, allowed(call, job, N_pn, "pullout", "Pullout", "N_a_pull")),
+    ]
+    place, e_N = around(job, a)
+    if blows_out(piece.anchor_depth, a.c_1):
+        N_sb = call(
+            side_face_blowout, "The face of the edge blown off beside the head.", c_a1=a.c_1, A_brg=A_brg, f_c=f_c,
+            c_a2=max(min(place.c_3, place.c_4), a.c_1),
+        )  # fmt: skip
+        held = allowed(call, job, N_sb, "concrete tension", "Side face", "N_a_side")
+        found.append(("side face", pull, held))
+    off = {"e_N": e_N} if e_N.magnitude else {}
+    N_cb = cone(call, job, "cast", a.h_ef, place, **off)
+    together = sum(T for _, T in a.pulls)
+    found.append(("breakout", together, cone_allowed(call, job, "cast", N_cb)))
+    return [(name, T, float(number_in(held, "lbf"))) for name, T, held in found]
+
+
+def around(job: Job, a: Anchor) -> tuple[Place, Quantity]:
+    """(surroundings of an anchor with the bolts in its cone, how far their pull is off their middle)."""
+    w, pulls = a.wall, a.pulls
+    first, last = min(x for x, _ in pulls), max(x for x, _ in pulls)
+    middle = sum(x for x, _ in pulls) / len(pulls)
+    total = sum(T for _, T in pulls)
+    off = abs(sum(T * (x - middle) for x, T in pulls) / total)
+    x0, y0, x1, y1 = job.plan.bounds
+    across = Q(min(x1 - x0, y1 - y0), "ft") - a.c_1
+    line = w.line
+    place = Place(
+        a.c_1, across, Q(line.before + first, "ft"), Q(line.length + line.after - last, "ft"),
+        depth_at(job, w.sill, a.c_1), Q(last - first, "ft"), float(len(pulls)),
+    )  # fmt: skip
+    return place, Q(off if off > 1e-9 else 0.0, "ft")
+
+
+def _check(calc: Calculation, job: Job, a: Anchor, found: list[tuple[str, float, float]]) -> list[Any]:
+    """The checks of one anchor; returns its row of the table."""
+    name, T, held = max(found, key=lambda f: f[1] / f[2])
+    shared = f" with {len(a.bolts)} sill bolts near" if a.bolts and name == "breakout" else ""
+    calc.check(
+        f"Tension of the anchors of hold-downs, wall {a.wall.sill.name}", Q(T, "lbf"), Q(held, "lbf"), "lbf",
+        cite("ACI 318-19", "17.5.2"), f"{a.name}, limited by {name}{shared}.", needs_engineer=True,
+    )  # fmt: skip
+    least, source, words = sill_rule("least cover")
+    calc.check(
+        f"Concrete below the anchors of hold-downs, wall {a.wall.sill.name}", a.piece.anchor_depth + least,
+        depth_at(job, a.wall.sill, a.c_1), "in", source, f"Embedment and {words[9:]}.", least=True,
+    )  # fmt: skip
+    return [
+        a.name, f"{a.piece.anchor} in.", show_length(a.piece.anchor_depth, job.system, True),
+        show(Q(a.end.T, "lbf"), "lbf", job.system), show(Q(sum(p for _, p in a.pulls), "lbf"), "lbf", job.system),
+        name, f"{T / held:.2f}",
+    ]  # fmt: skip

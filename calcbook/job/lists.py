@@ -1,0 +1,72 @@
+"""Entries of a job file's lists, such as pads: what a new one starts with."""
+
+from __future__ import annotations
+
+import datetime
+import tomllib
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from calcbook.job.catalog import catalog
+
+if TYPE_CHECKING:
+    from calcbook.job.file import Job
+
+# what a new entry says beside the fields that every entry must have
+_STARTS: dict[str, dict[str, Any]] = {
+    "openings": {"name": "new opening", "length": "1 ft", "width": "1 ft"},
+    "pads": {"name": "new pad", "length": "24 in", "width": "24 in", "depth": "8 in"},
+    "posts": {"name": "new post"},
+    "walls": {"name": "new wall"},
+    "walls.openings": {"start": "1 ft"},
+    "walls.points": {"name": "new point", "at": "1 ft"},
+    "walls.braced": {"start": "0 ft", "length": "4 ft"},
+    "joints.lines": {},
+    "prices.rental": {"name": "new rental", "days": 1},
+    "prices.extra": {"name": "new line"},
+    "terms.stages": {"name": "new payment"},
+    "suppliers": {"name": "new supplier", "brings": "concrete"},
+    "answers": {
+        "question": "the question of the check, word for word",
+        "by": "name",
+        "words": "the answer",
+    },
+    "pour.forecast": {"sky": "0 %"},
+}
+_PLACED = ("openings", "pads")  # those with a place x, y on the slab
+_ON_A_SIDE = ("edges", "ledges", "walls")
+_TRIES = 5  # places along and across the slab, one of which is free
+
+
+def new_entries(section: str, job: Job) -> Iterator[dict[str, Any]]:
+    """Entries that could be added to a list, the most natural first; one that the job refuses is passed over."""
+    needed = {
+        row.key: tomllib.loads(row.example)[row.key]
+        for row in catalog()
+        if row.section == section and row.default == "needed"
+    }
+    start = needed | _STARTS.get(section, {})
+    if section in _PLACED:
+        yield from ({**start, **place} for place in _places(job))
+    elif section in _ON_A_SIDE:
+        sides = len(job.plan.outline.exterior.coords) - 1
+        yield from ({**start, "side": side} for side in range(1, sides + 1))
+    elif section == "joints.lines":
+        yield from ({**start, axis: place[axis]} for place in _places(job) for axis in ("x", "y"))
+    elif section == "terms.stages":  # what deposit and stages leave open
+        yield from ({**start, "share": f"{share} %"} for share in range(100, 0, -5))
+    elif section == "pour.forecast" and job.pour.forecast:
+        last = datetime.datetime.fromisoformat(str(job.raw["pour"]["forecast"][-1]["time"]))
+        later = last + datetime.timedelta(hours=1)
+        yield {**job.raw["pour"]["forecast"][-1], "time": f"{later:%Y-%m-%d %H:%M}"}
+    yield start
+
+
+def _places(job: Job) -> Iterator[dict[str, str]]:
+    x0, y0, x1, y1 = job.plan.bounds
+    for n in range(1, _TRIES + 1):
+        for m in range(1, _TRIES + 1):
+            x, y = (
+                low + (high - low) * at / (_TRIES + 1) for low, high, at in ((x0, x1, n), (y0, y1, m))
+            )
+            yield {"x": f"{x:.1f} ft", "y": f"{y:.1f} ft"}

@@ -1,0 +1,116 @@
+"""The joint where two slabs of a job touch: an isolation strip, dowels or a key, with what it takes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from calcbook.basis.calculation import PRACTICE
+from calcbook.basis.formula import arg, cite, formula, result
+from calcbook.basis.rounding import ceil
+from calcbook.basis.showing import show_length
+from calcbook.basis.units import Q
+from calcbook.job.schema.between import DOWELED, ISOLATION, KEYED
+from calcbook.job.top import top_of
+
+if TYPE_CHECKING:
+    from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
+    from calcbook.job.together import Contact
+
+GUIDE = cite("ACI 302.1R", "construction joints, from memory")
+_LEVEL = Q(1 / 8, "in")  # tops of two slabs that differ by less are level
+_LEAST_KEYED = Q(6, "in")
+
+
+@formula(
+    "Dowels of a joint",
+    cite("common practice", "the first and the last half a spacing from the ends"),
+    result("1", "dowels"),
+    L=arg("ft", "length of the joint", above=0),
+    s=arg("in", "distance between dowels", above=0),
+)
+def dowel_count(L, s):
+    """Dowels along a joint, spread evenly. Returns a whole number (plain).
+
+    >>> print(dowel_count("16 ft", "12 in"))
+    16.0
+    """
+    n = ceil(L / s)
+    return n
+
+
+def enter_joints_between(calc: Calculation, job: Job) -> None:
+    """Enter the joint of a slab to each one that it touches; of two slabs the first takes dowels and key, the later the strip."""
+    for contact in job.contacts:
+        if contact.number is not None:
+            calc.given(job, f"between.{contact.number}.kind")
+        length = calc.finding(
+            f"Where it touches the slab {contact.other!r}.", "L_b", Q(contact.length, "ft"), "ft", cite("geometry"),
+        )  # fmt: skip
+        kind = contact.joint.kind
+        if kind == ISOLATION:
+            _isolated(calc, contact, length)
+            continue
+        _level(calc, job, contact)
+        if kind == DOWELED:
+            _doweled(calc, job, contact, length)
+        if kind == KEYED:
+            _keyed(calc, job, contact, length)
+
+
+def _isolated(calc: Calculation, contact: Contact, length: Quantity) -> None:
+    assumed = (
+        "" if contact.number is not None else " None is named under [[between]], so this is assumed."
+    )
+    if contact.first:
+        calc.note(f"An isolation strip parts it from the slab {contact.other!r}, which is poured later and takes the "
+                  f"strip.{assumed}")  # fmt: skip
+        return
+    calc.note(f"An isolation strip as deep as the slab parts it from the slab {contact.other!r}: each settles and "
+              f"shrinks by itself, and no load passes.{assumed}")  # fmt: skip
+    calc.take(f"Isolation strip beside {contact.other}", length, "ft", "isolation")
+
+
+def _doweled(calc: Calculation, job: Job, contact: Contact, length: Quantity) -> None:
+    joint, system = contact.joint, job.system
+    size, long = (show_length(q, system, small=True) for q in (joint.dowel, joint.dowel_length))
+    n = calc.step(
+        dowel_count, f"Smooth dowels {size} by {long}, half in each slab at mid-depth, one end greased: they keep the "
+        "tops level and let the joint open.", L=length, s=joint.spacing,
+    )  # fmt: skip
+    if not contact.first:
+        calc.note(f"They are counted and set with the slab {contact.other!r}, which is poured first.")
+        return
+    calc.take(f"Dowels to {contact.other}, {size} by {long}", n, "1", "dowel")
+    low, high = Q(5, "in"), Q(6, "in")
+    usual = joint.dowel == Q(0.75, "in") and low <= job.slab.thickness <= high
+    if not usual:
+        calc.ask_engineer(
+            f"Dowels of the joint to {contact.other}", GUIDE,
+            "The book knows 3/4 in. by 16 in. dowels 12 in. apart, for slabs of 5 to 6 in.; for another slab or dowel an "
+            "engineer chooses.", job,
+        )  # fmt: skip
+
+
+def _keyed(calc: Calculation, job: Job, contact: Contact, length: Quantity) -> None:
+    if contact.first:
+        calc.take(f"Key strip to {contact.other}", length, "ft", "key_strip")
+    calc.check(
+        f"Thickness for the key to {contact.other}", _LEAST_KEYED, job.slab.thickness, "in", GUIDE,
+        "A thin tongue breaks, and a key passes no load once the joint opens: dowels, or an isolation joint.",
+    )  # fmt: skip
+
+
+def _level(calc: Calculation, job: Job, contact: Contact) -> None:
+    """Whether the tops meet along a joint that keeps them level."""
+    top = top_of(job)
+    points = np.array([p for line in contact.lines for p in line])
+    here = top.heights(points) + top.above_grade.m_as("foot")
+    step = Q(float(np.max(np.abs(here - np.array(contact.heights)))), "ft")
+    calc.check(
+        f"Step between the tops at the joint to {contact.other}", step, _LEVEL, "in", PRACTICE,
+        "A doweled or keyed joint holds two tops at one level: change above_grade or slope, or make it an isolation joint.",
+    )  # fmt: skip

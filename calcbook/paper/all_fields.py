@@ -1,0 +1,275 @@
+"""Every field of the job file on one page: a section is picked, its entries are added and removed, and the plan
+follows. The page is driven by the same declarations that read the file, so none can be missing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from html import escape
+from typing import TYPE_CHECKING, Any
+
+import ipywidgets as widgets
+from IPython.display import display
+
+from calcbook.job.catalog import catalog, heading, section_of
+from calcbook.job.file import JobError
+from calcbook.job.lists import new_entries
+from calcbook.job.schema.sections import JobFile
+from calcbook.paper.live import live, on_pages
+from calcbook.paper.panels import Panel
+from calcbook.paper.screen import page, table
+from calcbook.paper.views import BesideView, image, reason, show_widget, wrong
+from calcbook.plan.slab_drawing import plan_drawing
+
+if TYPE_CHECKING:
+    from calcbook.job.catalog import FieldRow
+    from calcbook.job.fields import Section
+    from calcbook.job.file import Job
+
+_LOOK: dict[str, Any] = {
+    "style": {"description_width": "11em"},
+    "layout": widgets.Layout(width="36em", max_width="100%"),
+}
+
+
+def rows_of(section: str) -> list[FieldRow]:
+    """The fields of a section, such as ``walls.openings``."""
+    return [row for row in catalog() if row.section == section]
+
+
+def sections() -> list[str]:
+    """Every section of a job file, in its order; one in a list of another as ``walls.openings``."""
+    return list(dict.fromkeys(row.section for row in catalog()))
+
+
+def lists_in(section: str) -> Iterator[str]:
+    """The lists that a section stands in, from the outside in: ``walls``, ``walls.openings``."""
+    model: type[Section] | None = JobFile
+    parts = section.split(".")
+    for n, part in enumerate(parts, 1):
+        assert model is not None
+        model, many = section_of(model.model_fields[part])
+        if many:
+            yield ".".join(parts[:n])
+
+
+@dataclass(frozen=True)
+class _OnPlan:
+    """What stands beside the fields of a section: the plan of the job, and what each field means."""
+
+    job: Job
+    section: str
+
+    @property
+    def figures(self) -> list[Any]:
+        """No numbered ones: the plan is part of the answer."""
+        return []
+
+    def pieces(self) -> dict[str, str]:
+        """Plan and meanings, as a page shows a result."""
+        drawn = image(plan_drawing(self.job.plan, self.job.system), "the plan of the slab as it stands")
+        return {"answer": "", "drawings": drawn, "rest": page(meanings_html(self.section))}
+
+    def _repr_html_(self) -> str:
+        return page(meanings_html(self.section))
+
+
+def meanings_html(section: str) -> str:
+    """The fields of a section as a table: meaning, unit, what is allowed, and what holds where it is left out."""
+    rows = [
+        (
+            row.key,
+            row.meaning,
+            row.unit,
+            row.allowed,
+            "must be given"
+            if row.default == "needed"
+            else f"{row.default or 'nothing'} ({row.why})"
+            if row.why
+            else row.default,
+        )
+        for row in rows_of(section)
+    ]
+    heads = ("field", "meaning", "unit", "allowed", "left out")
+    return f"<h3>{escape(heading(section))}</h3>{table(heads, rows)}"
+
+
+class AllFields:
+    """A page's panel over all sections. job: a Job. ``show()`` displays it; ``pick`` chooses a section."""
+
+    def __init__(self, job: Job) -> None:
+        self.live = live(job)
+        self.panel: Panel | None = None
+        options = [(_title(name), name) for name in sections()]
+        self.section = widgets.Dropdown(description="Section", options=options, value="slab", **_LOOK)
+        self.entries: dict[str, widgets.Dropdown] = {}
+        self.add_button = _button("Add one", self.add)
+        self.remove_button = _button("Remove this one", self.remove)
+        self.message = widgets.HTML("")
+        self.which, self.place_for_panel = widgets.VBox([]), widgets.VBox([])
+        self.section.observe(lambda _: self._picked(), names="value")
+        self._picked()
+        self.live.followers.append(self._follow)
+
+    def _follow(self) -> None:
+        """List the entries anew where others, or Undo, have added or removed some."""
+        for name, chooser in self.entries.items():
+            if len(chooser.options) != len(self._at(self._place(name, last=False)) or []):
+                self._picked()
+                return
+
+    def pick(self, section: str) -> None:
+        """Show a section, such as ``pads``."""
+        self.section.value = section
+
+    # --- which one is shown ---
+    def _picked(self) -> None:
+        self.message.value = ""
+        self.entries = {}
+        for name in lists_in(self.section.value):
+            chooser = widgets.Dropdown(description=_title(name, short=True), options=[], **_LOOK)
+            self.entries[name] = chooser
+            self._fill(name)
+            chooser.observe(lambda _, name=name: self._entry_picked(name), names="value")
+        do = [widgets.HBox([self.add_button, self.remove_button])] if self._is_list else []
+        for row in do:
+            row.add_class("cb-do")
+        self.which.children = [*self.entries.values(), *do]
+        self._show_fields()
+
+    @property
+    def _is_list(self) -> bool:
+        return self.section.value in self.entries
+
+    def _entry_picked(self, name: str) -> None:
+        names = list(self.entries)
+        for inner in names[names.index(name) + 1 :]:
+            self._fill(inner)
+        self._show_fields()
+
+    def _fill(self, name: str) -> None:
+        found = self._at(self._place(name, last=False)) or []
+        options = [(_name(entry, n), n) for n, entry in enumerate(found)]
+        self.entries[name].options = options
+        self.entries[name].value = options[0][1] if options else None
+
+    def _place(self, name: str, last: bool = True) -> str | None:
+        """The place of a section of the job with the entries picked; None where a list is empty.
+
+        last: whether the entry of the section's own list is part of it.
+        """
+        parts, path = name.split("."), []
+        for n, part in enumerate(parts, 1):
+            path.append(part)
+            outer = ".".join(parts[:n])
+            if outer in self.entries and (last or outer != name):
+                if self.entries[outer].value is None:
+                    return None
+                path.append(str(self.entries[outer].value))
+        return ".".join(path)
+
+    def _at(self, place: str | None) -> Any:
+        """What the job says at a place, as it is written."""
+        found: Any = self.live.job.raw if place else None
+        for part in (place or "").split("."):
+            if isinstance(found, list):
+                found = found[int(part)] if int(part) < len(found) else None
+            else:
+                found = found.get(part) if isinstance(found, dict) else None
+        return found
+
+    def _show_fields(self) -> None:
+        if self.panel is not None:
+            self.panel.close()
+            self.panel = None
+        section, place = self.section.value, self._place(self.section.value)
+        self.remove_button.disabled = place is None
+        if place is None:
+            told = page(f"<p>There is none in this job.</p>{meanings_html(section)}")
+            self.place_for_panel.children = [widgets.HTML(told)]
+            return
+        places = [f"{place}.{row.key}" for row in rows_of(section)]
+        self.panel = Panel(self.live.job, lambda book: _OnPlan(book.job, section), places, self.live)
+        self.place_for_panel.children = [BesideView(self.panel).widget()]
+
+    # --- adding and removing ---
+    def add(self) -> None:
+        """Add an entry to the list that is shown, in the first place that the job allows."""
+        place = self._place(self.section.value, last=False)
+        if not self._is_list:
+            return
+        if place is None:
+            self.message.value = wrong(
+                "There is nothing to add it to yet; add the one around it first."
+            )
+            return
+        there, refusal = list(self._at(place) or []), ""
+        for entry in new_entries(self.section.value, self.live.job):
+            try:
+                self.live.tried_whole(place, [*there, entry])
+            except (JobError, ValueError) as error:
+                refusal = refusal or reason(error)
+                continue
+            self._keep(place, [*there, entry], len(there), "Added")
+            return
+        self.message.value = wrong(f"Nothing was added: {refusal}")
+
+    def remove(self) -> None:
+        """Take the entry that is shown out of its list."""
+        place, at = self._place(self.section.value, last=False), self.entries[self.section.value].value
+        if place is None or at is None:
+            return
+        rest = [entry for n, entry in enumerate(self._at(place)) if n != at]
+        try:
+            self.live.tried_whole(place, rest)
+        except (JobError, ValueError) as error:
+            self.message.value = wrong(f"Not removed: {reason(error)}")
+            return
+        self._keep(place, rest, max(0, at - 1), "Removed")
+
+    def _keep(self, place: str, entries: list[Any], at: int, word: str) -> None:
+        if self.panel is not None:
+            self.panel.close()  # its fields are of the list as it was
+            self.panel = None
+        self.live.keep(place, entries)  # the lists are filled anew, as for whoever follows
+        if entries:
+            self.entries[self.section.value].value = at
+        if self.panel is None:
+            self._show_fields()
+        self.message.value = f"{word}; Undo takes it back, Save to job writes it."
+
+    # --- showing ---
+    def show(self) -> None:
+        """Display it; a saved notebook keeps the meanings of the first section shown."""
+        box = widgets.VBox([self.section, self.which, self.message, self.place_for_panel])
+        box.add_class("cb-all")
+        if on_pages():
+            display(box)
+        else:
+            show_widget(box, page(meanings_html(self.section.value)))
+
+
+def _title(section: str, short: bool = False) -> str:
+    """The name of a section as it is listed: what it is about, and how it is written."""
+    model: type[Section] | None = JobFile
+    info: Any = None
+    for part in section.split("."):
+        assert model is not None
+        info = model.model_fields[part]
+        model, _ = section_of(info)
+    about = info.description or section.replace(".", ", ")
+    return section.rpartition(".")[2] if short else f"{section.replace('.', ', ')}: {about}"
+
+
+def _name(entry: dict[str, Any], number: int) -> str:
+    for key in ("name", "time", "question"):
+        if entry.get(key):
+            return f"{number + 1}: {entry[key]}"
+    side = entry.get("side")
+    return f"{number + 1}: side {side}" if side else f"{number + 1}"
+
+
+def _button(words: str, do: Any) -> widgets.Button:
+    button = widgets.Button(description=words)
+    button.on_click(lambda _: do())
+    return button

@@ -1,0 +1,112 @@
+"""A close-up: the surroundings of one place on a fine mesh of their own.
+
+The mesh of the whole plan is as coarse as deflections allow, and stresses under a wheel or beside a
+thickening need a finer one. So a part of the plan about the place is worked out once more, its border held
+as the whole plan's mesh moved it (a submodel). Far from the border that is the answer of a fine mesh
+everywhere: what is small spreads no farther than the reach of a load.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from calcbook.plate.forces import case_forces
+from calcbook.plate.joints import joint_matrix
+from calcbook.plate.lines import kinks, lines_about, reaches
+from calcbook.plate.solver import Contact
+from calcbook.plate.space import Space
+from calcbook.plate.stiffness import stiffness
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from calcbook.plate.model import Case
+
+HALF = 1.3  # of the reach of a load: from the place to the border
+_TRUSTED = 0.6  # of that: so near to the place it is read
+_KINDS = ((0, 0), (1, 0), (0, 1), (1, 1))  # derivatives by x and y that a node carries
+
+
+@dataclass(frozen=True)
+class CloseUp:
+    """A part of the plan worked out. x, y: its place, in.; trusted: it is read so far from it both ways, in."""
+
+    space: Space
+    unknowns: NDArray
+    x: float
+    y: float
+    trusted: float
+
+    def shows(self, x: NDArray, y: NDArray) -> NDArray:
+        """True for places x, y (in.) that are read here."""
+        near = (np.abs(x - self.x) <= self.trusted) & (np.abs(y - self.y) <= self.trusted)
+        return near & self.space.covers(x, y)
+
+
+def close_up(space: Space, u: NDArray, case: Case, x: float, y: float) -> CloseUp:
+    """The surroundings of a place of the whole plan on a mesh made for what stands there.
+
+    space, u: mesh and unknowns of the whole plan; case: what acts; x, y: the place, in.
+    """
+    half = HALF * space.plate.reach
+    xs, ys = _about(space.xs, x, half), _about(space.ys, y, half)
+    box = xs[0], ys[0], xs[-1], ys[-1]
+    case = replace(case, loads=tuple(load for load in case.loads if reaches(load, box)))
+    xs, ys = lines_about(space.plate, case.loads, space.fine_spots, (xs, ys), (x, y))
+    return _worked(space, u, case, xs, ys, (x, y, half * _TRUSTED))
+
+
+def twice_as_fine(shown: CloseUp, case: Case, x: float, y: float) -> CloseUp:
+    """The middle of a close-up on a mesh twice as fine, its border held by the close-up. x, y: in."""
+    half = shown.trusted
+    found = []
+    for lines, at in ((shown.space.xs, x), (shown.space.ys, y)):
+        own = _about(lines, at, half)
+        found.append(np.append(own[0], np.concatenate([[(a + b) / 2, b] for a, b in pairwise(own)])))
+    return _worked(shown.space, shown.unknowns, case, found[0], found[1], (x, y, half * _TRUSTED))
+
+
+def _about(lines: NDArray, at: float, half: float) -> NDArray:
+    """The lines of a mesh about a place, as far as the first ones beyond a distance."""
+    low = max(int(np.searchsorted(lines, at - half, "right")) - 1, 0)
+    return lines[low : int(np.searchsorted(lines, at + half, "left")) + 1]
+
+
+def _worked(
+    outer: Space, u: NDArray, case: Case, xs: NDArray, ys: NDArray, at: tuple[float, float, float]
+) -> CloseUp:
+    space = Space(outer.plate, xs, ys, kinks(case.loads), outer.pieces, part=True)
+    start, known = _as_outside(space, outer, u)
+    held = np.repeat(_on_border(space) & known, 4)
+    contact = Contact(space, stiffness(space, joint_matrix(space)[0]), free=~held)
+    return CloseUp(space, contact.settle(case_forces(space, case), start=start).unknowns, *at)
+
+
+def _as_outside(space: Space, outer: Space, u: NDArray) -> tuple[NDArray, NDArray]:
+    """The unknowns of a close-up as the mesh around it has them, and at which nodes it does."""
+    x, y, piece = space.node_x, space.node_y, space.node_piece
+    element = outer.element_at(x, y, piece)
+    known = element >= 0
+    start = np.zeros((space.nodes, 4))
+    at = x[known], y[known], element[known]
+    for n, order in enumerate(_KINDS):
+        start[known, n] = outer.value(u, *at, *order)
+    return start.ravel(), known
+
+
+def _on_border(space: Space) -> NDArray:
+    """Nodes on the outer lines of a close-up where the plan goes on beyond."""
+    bounds = np.array([o.bounds for o in space.plate.outlines]) * 12
+    low, high = bounds[:, :2].min(0), bounds[:, 2:].max(0)
+    on = np.zeros(space.nodes, bool)
+    for at, lines, a, b in (
+        (space.node_x, space.xs, low[0], high[0]),
+        (space.node_y, space.ys, low[1], high[1]),
+    ):
+        on |= (at == lines[0]) & (lines[0] > a + 1e-6)
+        on |= (at == lines[-1]) & (lines[-1] < b - 1e-6)
+    return on

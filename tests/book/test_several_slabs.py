@@ -1,0 +1,119 @@
+"""Several slabs through the whole book: concrete once, forms once, each slab's chapters under its name."""
+
+import pytest
+from several import APRON, PORCH, job_of
+
+from calcbook.basis.units import Q
+from calcbook.book.chapters import Book
+from calcbook.command.checks import checks_text
+from calcbook.concrete.beside import poured_volume
+from calcbook.joints.between import dowel_count
+
+DOWELED = [{"slab": "garage", "beside": "porch", "kind": "doweled"}]
+
+
+def amounts(book, price):
+    """Amounts of the takeoff with a price key, by their words."""
+    lines = [line for c in book.priced.values() for line in c.takeoff if line.price == price]
+    return {line.words: getattr(line.amount, "m", line.amount) for line in lines}
+
+
+@pytest.mark.worked("dowel_count")
+def test_dowels_along_a_joint():
+    # 16 ft at 12 in.: at 6 in., 18 in. ... 186 in. from the end, 16 of them; 6.5 ft: no more than 12 in. apart, 7
+    assert dowel_count("16 ft", "12 in") == 16
+    assert dowel_count("6.5 ft", "12 in") == 7
+
+
+@pytest.mark.worked("poured_volume")
+def test_concrete_of_two_slabs():
+    assert poured_volume("3 yd3", "4 yd3") == Q(7, "yd3")
+
+
+def test_slabs_poured_together_are_one_order():
+    book = Book(job_of(APRON, PORCH))
+    nets = [b.volume.net.m for b in book.others]
+    alone = Book(job_of()).volume.net.m
+    assert book.volume.net.m == pytest.approx(alone + sum(nets), rel=1e-12)
+    assert list(amounts(book, "concrete")) == ["Concrete"]
+    assert len(book.quote.orders) == 1
+    assert ("For", "garage and apron and porch") in book.quote.order.lines
+
+
+def test_a_slab_of_another_day_has_an_order_and_a_day_of_its_own():
+    book = Book(job_of(APRON, PORCH | {"pour": {"date": "2026-11-02"}}, pour={"date": "2026-11-01"}))
+    assert list(amounts(book, "concrete")) == ["Concrete", "Concrete, porch"]
+    assert [order.title for order in book.quote.orders] == [
+        "Order for the dispatcher",
+        "Order for the dispatcher: porch",
+    ]
+    assert "porch-pour_day" in book.calculations
+    assert "apron-pour_day" not in book.calculations
+    assert book.quote.text().count("Concrete, porch") == 1
+
+
+def test_the_concrete_of_all_orders_is_that_of_all_slabs():
+    slabs = (APRON, PORCH | {"pour": {"date": "2026-11-02"}})
+    book = Book(job_of(*slabs, pour={"date": "2026-11-01"}))
+    by_order = book.volume.net + book.others[1].volume.net
+    by_plan = sum(
+        one.plan.area.m * one.slab.thickness.m_as("foot") for one in (book.job, *book.job.others)
+    )
+    by_plan += sum(b.dug.whole.m_as("foot**3") for b in (book, *book.others))
+    fall = 1 / 96 * 4 / 2  # ft that the apron is thicker on average
+    assert by_order.m_as("foot**3") == pytest.approx(by_plan + fall * 64, rel=1e-9)
+
+
+def test_a_form_stands_once_where_two_slabs_touch():
+    forms = amounts(Book(job_of(APRON, PORCH)), "forms")
+    assert forms == pytest.approx({"Edge forms": 108, "Edge forms, apron": 24, "Edge forms, porch": 22})
+
+
+def test_the_joint_between_two_slabs_is_taken_off_once():
+    book = Book(job_of(APRON, PORCH, between=DOWELED))
+    assert amounts(book, "isolation") == pytest.approx({"Isolation strip beside garage, apron": 16})
+    assert list(amounts(book, "dowel").values()) == [6]
+    titles = [check.title for c, check in book.checks if c.slab == "porch"]
+    assert "Step between the tops at the joint to garage" in titles
+
+
+def test_tops_that_do_not_meet_are_not_doweled():
+    book = Book(job_of(PORCH | {"above_grade": "4 in"}, between=DOWELED))
+    step = next(k for _, k in book.checks if k.title.startswith("Step between the tops"))
+    assert step.status == "NOT OK"
+
+
+def test_waste_is_each_slabs_own():
+    plain, more = (
+        Book(
+            job_of(APRON | {"concrete": {"waste": w}}, concrete={"waste": "4 %"})
+        ).volume.trucks.total.m
+        for w in ("4 %", "40 %")
+    )
+    share = Book(job_of(APRON)).others[0].volume.net.m * 0.36
+    assert plain < more <= plain + share + 0.5
+
+
+def test_every_chapter_of_a_further_slab_bears_its_name():
+    book = Book(job_of(APRON, PORCH))
+    further = [c for c in book.chapters if c.slab]
+    assert {c.slab for c in further} == {"apron", "porch"}
+    assert all(c.title.endswith(f": {c.slab}") for c in further)
+    assert len({c.name for c in book.chapters}) == len(book.chapters)
+    assert "Thickened edges: porch" in checks_text(book, everything=True)
+
+
+def test_a_change_of_one_slab_is_seen_by_all_that_rest_on_it():
+    book = Book(job_of(APRON))
+    _ = book.quote
+    changed = book.changed({"slabs.0.thickness": "8 in"})
+    fresh = Book(job_of(APRON | {"thickness": "8 in"}))
+    assert changed.volume.net == fresh.volume.net != book.volume.net
+    assert changed.quote.text() == fresh.quote.text()
+
+
+def test_the_order_of_a_slab_names_fiber_once():
+    fiber = {"kind": "macro fiber"}
+    book = Book(job_of(APRON, reinforcement=fiber))
+    assert len(amounts(book, "macro_fiber")) == 1
+    assert sum(name == "Fiber" for name, _ in book.quote.order.lines) == 1

@@ -1,0 +1,46 @@
+"""Papers of a job of several slabs: each slab is on the common plan, and nothing of it is left out."""
+
+from several import APRON, PORCH, job_of
+
+from calcbook.book.chapters import Book
+from calcbook.paper.crew import crew_data, crew_plan
+from calcbook.paper.engineer import engineering_checks
+from calcbook.price.client import scope
+
+
+def texts(figure):
+    """What is written on a figure."""
+    return [t.get_text() for t in figure.axes[0].texts]
+
+
+def test_the_plan_of_all_slabs_names_each_and_the_joints_between_them():
+    book = Book(job_of(APRON, PORCH, between=[{"slab": "garage", "beside": "porch", "kind": "doweled"}]))
+    written = texts(crew_plan(book))
+    assert {"garage", "apron", "porch", "isolation joint", "doweled joint"} <= set(written)
+    assert written.count("isolation joint") == 1
+
+
+def test_the_crew_reads_levels_and_joints_of_every_slab_and_which_is_of_another_day():
+    book = Book(job_of(APRON, PORCH | {"pour": {"date": "2026-11-02"}}))
+    data = crew_data(book)
+    assert ["bottom of the stone (apron)", '9"'] in data["grades"]
+    assert any(t["title"].endswith("(apron)") for t in data["tables"])
+    assert any(words.startswith("porch is poured from another order") for words in data["open"])
+
+
+def test_the_engineer_sees_the_checks_of_every_slab():
+    book = Book(job_of(APRON, PORCH))
+    assert {c.slab for c, _ in engineering_checks(book)} == {"", "apron", "porch"}
+
+
+def test_the_client_reads_of_every_slab():
+    told = scope(Book(job_of(APRON, PORCH)).quote)
+    assert any(words.startswith("Further slab, apron: 64 ft²") for words in told)
+    assert any(words.startswith("Further slab, porch: 48 ft²") for words in told)
+
+
+def test_the_figures_of_a_book_have_names_of_their_own():
+    book = Book(job_of(APRON, PORCH))
+    names = [c.name for c in book.chapters if c.figures]
+    assert len(set(names)) == len(names)
+    assert "Plan of all slabs" in [f.title for f in book.volume.calculation.figures]
