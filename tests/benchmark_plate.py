@@ -49,7 +49,9 @@ def demo():
     before = peak()
     with Timed("demo, all governing combinations, solver loaded too", 3.0):
         worked = worked_of(*of)
-    print(f"  {before:.0f} MB before the plate; limit of all 500 MB: {'ok' if peak() < 500 else 'TOO MUCH'}")
+    print(
+        f"  {before:.0f} MB before the plate; limit of all 500 MB: {'ok' if peak() < 500 else 'TOO MUCH'}"
+    )
     for result in (*worked.loaded, worked.sun):
         most = worst_stress(result)
         print(f"  {result.case.name}: {result.unknowns:,} unknowns, {result.rounds} rounds, lifts off on "

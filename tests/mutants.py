@@ -157,8 +157,8 @@ def _sites(kind, function):
 def code_mutants(kind, name) -> Iterator[Mutant]:
     """The mutants of a kind in the code of a module."""
     for function in [n for n in ast.parse(texts()[name]).body if isinstance(n, ast.FunctionDef)]:
-        if kind == "formula" and (
-            function.name in ("calculation", "draw") or function.name.endswith("_drawing")
+        if kind in ("formula", "order") and (
+            function.name in ("calculation", "draw") or function.name.endswith(("_drawing", "_chart"))
         ):
             continue  # these show; what they show is checked by the notebooks
         for index, (node, words, _) in enumerate(_sites(kind, function)):

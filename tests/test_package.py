@@ -5,10 +5,12 @@ import statistics
 import subprocess
 import sys
 import time
+import urllib.request
 import zipfile
 from pathlib import Path
 
 import pytest
+import server
 
 import calcbook
 
@@ -80,3 +82,37 @@ def test_the_wheel_works_outside_the_checkout(installed, tmp_path):
     assert (Path(folder) / "current-job.txt").read_text(encoding="utf-8").strip() == job
     there = {path.name for path in Path(folder).glob("*.ipynb")}
     assert there == {path.name for path in (ROOT / "notebooks").glob("*.ipynb")}
+
+
+def started(installed, folder, *words):
+    """A command of the unpacked wheel, run in a folder outside of the checkout."""
+    return subprocess.run(
+        [sys.executable, "-P", "-m", "calcbook", *words], cwd=folder, capture_output=True, text=True,
+        env={**os.environ, "PYTHONPATH": str(installed)},
+    )  # fmt: skip
+
+
+def test_the_wheel_prints_a_job_outside_the_checkout(installed, tmp_path):
+    (tmp_path / "x.toml").write_text(
+        '[slab]\nlength = "20 ft"\nwidth = "16 ft"\nplate = false\n', encoding="utf-8"
+    )
+    run = started(installed, tmp_path, "print", "x.toml", "-o", "x.pdf")
+    assert (run.returncode, run.stderr) == (1, "")  # what a job leaves open
+    assert (tmp_path / "x.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_the_wheel_works_through_the_demo_outside_the_checkout(installed, tmp_path):
+    run = started(installed, tmp_path, "demo")
+    assert (run.returncode, run.stderr) == (0, "")
+    made = {path.name for path in (tmp_path / "calcbook-demo").iterdir()}
+    assert made == {"demo.toml", "demo-si.toml", "demo.pdf"}
+
+
+def test_the_wheel_opens_its_pages_outside_the_checkout(installed, tmp_path, monkeypatch):
+    monkeypatch.setenv("PYTHONPATH", str(installed))
+    with server.running("open", tmp_path) as (address, job):
+        page = f"{address}/01-slab?token={server.TOKEN}"
+        reader = urllib.request.build_opener(urllib.request.HTTPCookieProcessor())
+        with reader.open(page, timeout=120) as answer:
+            assert answer.status == 200 and b"calcbook" in answer.read().lower()
+    assert job.parent == tmp_path

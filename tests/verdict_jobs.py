@@ -110,6 +110,17 @@ CHANGES = [
     ("slab", {"walls.6.dead": None, "walls.6.live": None}),
     ("volume", {"concrete.waste": "0.8 %"}),
     ("volume", {"slab.points": [["0 ft", "0 ft"], ["8 ft", "0 ft"], ["8 ft", "8 ft"], ["0 ft", "8 ft"]], "openings": [], "edges": [], "pads": [], "walls": [], "posts": [], "prices.short_load_fee": None, "edge": {}, "pour.pump": False}),
+    ("first_week", {"slab.covering": "epoxy"}),
+    ("first_week", {"slab.covering": "large tile"}),
+    ("first_week", {"slab.covering": "bare", "crew.passes": 1}),
+    ("first_week", {"slab.covering": "bare", "crew.passes": 4}),
+    ("reinforcement", {"reinforcement.kind": "bars", "reinforcement.wire": None}),
+    ("reinforcement", {"reinforcement.kind": "bars", "reinforcement.wire": None, "reinforcement.bar_lap": "6 in"}),
+    ("slab", {"posts.0.place": "corner", "posts.0.plate_length": "40 in", "posts.0.plate_width": "40 in", "slab.plate": False}),
+    ("volume", {"curbs": [{"side": 2, "height": "6 in", "width": "6 in"}]}),
+    ("volume", {"curbs": [{"kind": "stem wall", "side": 2, "height": "40 in", "width": "6 in", "retains": "30 in"}]}),
+    ("volume", {"curbs": [{"kind": "steps", "side": 2, "start": "4 ft", "end": "8 ft", "height": "7 in", "width": "12 in", "count": 2}]}),
+    ("volume", {"curbs": [{"kind": "steps", "side": 2, "start": "4 ft", "end": "8 ft", "height": "9 in", "width": "8 in", "count": 2}]}),
 ]  # fmt: skip
 # the plate takes long: a small slab stands for the demo
 SMALL = {

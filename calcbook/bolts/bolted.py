@@ -207,7 +207,7 @@ def concrete_depth(job: Job, sill: Wall) -> Quantity:
 
 
 def depth_at(job: Job, sill: Wall, c: Quantity) -> Quantity:
-    """Depth of the concrete so far from the slab's edge: edge, its slope, or the slab alone (lengths)."""
+    """Depth of the concrete at c from the slab's edge: edge, its slope, or the slab alone (lengths)."""
     edge = edge_of(job, sill.side)
     t, d, run = job.slab.thickness, edge.depth, edge.slope.m_as("")
     beyond = c - edge.width

@@ -289,8 +289,8 @@ def mix_of(
     B = Q(row["blaine"], "m2/kg")
     clinker = dict(C3A=row["C3A"], C3S=row["C3S"], B=B, SO3=row["SO3"])
     extra = dict(p_FA=p_FA, p_SLAG=p_SLAG)
-    heat = cement_heat(row["C3S"], row["C2S"], row["C3A"], row["C4AF"], row["SO3"],
-                       row["free_CaO"], row["MgO"])  # fmt: skip
+    compounds = {name: row[name] for name in ("C3S", "C2S", "C3A", "C4AF", "SO3", "MgO")}
+    heat = cement_heat(**compounds, CaO=row["free_CaO"])
     return Mix(
         ultimate_hydration(w_cm, **extra),
         hydration_time(**clinker, **extra, p_CaO=p_CaO),

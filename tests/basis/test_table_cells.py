@@ -307,6 +307,18 @@ CELLS = {
         ("4x4-W1.4xW1.4", 1.4, 4, 0.042, 31), ("4x4-W2.0xW2.0", 2, 4, 0.06, 43),
         ("4x4-W2.9xW2.9", 2.9, 4, 0.087, 62), ("4x4-W4.0xW4.0", 4, 4, 0.12, 85),
     ]),
+    # ACI 117-10, Table 4.8.5.1 and Table 4.8.6.1, ANSI A108.02, ASTM F710, common practice: as sources.toml says
+    "toppings": (["gap_in"], [
+        ("bare", 0.5), ("sealed", 0.5), ("floating floor", 0.1875), ("tile", 0.25), ("large tile", 0.125),
+        ("resilient", 0.1875), ("epoxy", 0.25),
+    ]),
+    "floor_classes": (["FF", "FL"], [
+        ("conventional", 20, 15), ("moderately flat", 25, 20), ("flat", 35, 25), ("very flat", 45, 35),
+    ]),
+    # Brewer 1965: from memory
+    "drying": (["w_cm", "days"], [
+        (0.40, 46), (0.50, 82), (0.60, 117), (0.70, 130),
+    ]),
 }  # fmt: skip
 
 

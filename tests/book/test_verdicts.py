@@ -23,6 +23,7 @@ ONE_WAY = {  # file and start of a title, as the code says it: why no job shows 
     "check.py: 'Least thickness for the wheels'": "the thickest slab of the fields carries the heaviest axle",
     "edge_path.py: title": "where the toe presses too hard, the slab is asked instead",
     "chapter.py: worked.reason": "a slab too large for the plate takes minutes to refuse",
+    "between.py: ": "joints of several slabs are watched in tests/joints, with jobs of their own",
     "day.py: 'It is colder or hotter": "in such weather the slab of the demo does not set, which is said instead",
 }
 

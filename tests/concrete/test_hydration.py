@@ -80,6 +80,14 @@ def test_usual_cement_is_usual():
     assert fast.tau < mix.tau
 
 
+def test_a_mix_takes_each_compound_of_its_cement_for_what_it_is():
+    """Own arithmetic with Type I of the table of cements, on the forms of Schindler 2005, from memory."""
+    mix = mix_of("I", 0.5, Q(560, "lb/yd3"))
+    heat = 500 * 0.54 + 260 * 0.18 + 866 * 0.10 + 420 * 0.08 + 624 * 0.030 + 1186 * 0.010 + 850 * 0.022
+    assert mix.H_u.m_as("J/g") == pytest.approx(heat)
+    assert mix.E_a.m_as("J/mol") == pytest.approx(22100 * 0.10**0.30 * 0.08**0.25 * 369**0.35)
+
+
 @pytest.mark.worked("cement_heat", "total_heat")
 def test_cement_heat_by_hand():
     H = cement_heat(0.54, 0.18, 0.10, 0.08, 0.03, 0.01, 0.022)

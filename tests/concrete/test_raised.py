@@ -31,6 +31,7 @@ def test_slab_and_curb():
     assert raised_total("3 yd3", "0.5 yd3") == Q(3.5, "yd3")
 
 
+@pytest.mark.worked("raised_volume")
 def test_curbs_that_meet_at_a_corner_count_it_once():
     """6 in. by 6 in. along 20 ft and along 10 ft: (20 + 10 - 0.5) x 0.5 x 0.5 ft3."""
     both = [{"side": side, "height": "6 in", "width": "6 in"} for side in (1, 2)]

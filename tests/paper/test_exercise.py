@@ -57,6 +57,7 @@ def drawn():
 
 
 def test_another_go_has_other_numbers_and_the_answer_and_the_known_mistakes_follow_them(drawn):
+    """The exercise against the formula that it asks of."""
     seen = set()
     for _ in range(3):
         seen.add(drawn.question)

@@ -14,7 +14,9 @@ def texts(figure):
 
 
 def test_the_plan_of_all_slabs_names_each_and_the_joints_between_them():
-    book = Book(job_of(APRON, PORCH, between=[{"slab": "garage", "beside": "porch", "kind": "doweled"}]))
+    book = Book(
+        job_of(APRON, PORCH, between=[{"slab": "garage", "beside": "porch", "kind": "doweled"}])
+    )
     written = texts(crew_plan(book))
     assert {"garage", "apron", "porch", "isolation joint", "doweled joint"} <= set(written)
     assert written.count("isolation joint") == 1
