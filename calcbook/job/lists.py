@@ -52,9 +52,11 @@ def new_entries(section: str, job: Job) -> Iterator[dict[str, Any]]:
     elif section == "corners":
         letters = (chr(ord("A") + n) for n in range(min(26, len(job.plan.outline.exterior.coords) - 1)))
         yield from ({**start, "corner": letter} for letter in letters)
-    elif section == "slabs":  # to the right of what is there, a step away
+    elif section == "slabs":  # to the right of what is there, beside it or a step away
         right = max([job.plan.bounds[2], *map(_right, job.slabs)])
-        yield {**start, "x": f"{right + 2:.1f} ft", "y": "0 ft"}
+        yield from ({**start, "x": f"{right + gap:.6g} ft", "y": "0 ft"} for gap in (0, 2))
+    elif section == "between":
+        yield from ({**start, "beside": slab.name} for slab in job.slabs)
     elif section == "joints.lines":
         yield from ({**start, axis: place[axis]} for place in _places(job) for axis in ("x", "y"))
     elif section == "terms.stages":  # what deposit and stages leave open
