@@ -11,6 +11,18 @@ import unicodedata
 
 def command() -> int:
     """Run the command, then leave without taking every object apart. Returns the exit status."""
+    try:
+        status = _run()
+    except KeyboardInterrupt:  # while it is loaded; later the command says so itself
+        print("stopped", file=sys.stderr)
+        status = 130
+    exec(
+        "pass", {}
+    )  # makes Python forget a stop inside of exec, for which it would end by a signal of its own
+    return status
+
+
+def _run() -> int:
     # a command lives too short to gain from sweeping, and its imports would set off most of it
     gc.set_threshold(1_000_000)
     from calcbook.command.cli import main

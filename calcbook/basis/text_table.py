@@ -7,6 +7,7 @@ import io
 import itertools
 import shutil
 import textwrap
+import unicodedata
 from collections.abc import Collection, Iterable, Sequence
 from typing import Any
 
@@ -88,7 +89,8 @@ def harmless(cell: Any) -> Any:
     if cell is None or isinstance(cell, int | float):
         return "" if cell is None else cell
     text = str(cell)
-    return f"'{text}" if text.lstrip()[:1] in ("=", "+", "-", "@") and text else text
+    first = unicodedata.normalize("NFKC", text).lstrip()[:1]  # a wide or small = is one to some
+    return f"'{text}" if first and first in "=+-@\u2212" else text
 
 
 def plain_number(number: Any) -> str:

@@ -8,24 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 import pint
-from platformdirs import user_cache_dir
 
-
-def _registry() -> pint.UnitRegistry:
-    """pint's registry. Its thousand definitions are kept, read, in the user's cache folder: reading
-    them takes longer than all the calculations of a job."""
-    kept = Path(user_cache_dir("calcbook", appauthor=False), f"pint-{pint.__version__}")
-    try:
-        return pint.UnitRegistry(autoconvert_offset_to_baseunit=True, cache_folder=kept)
-    except Exception:  # no folder, no right to write, a file half written by another: read anew
-        return pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
-
-
-ureg = _registry()
+ureg = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
 for definition in (
     "psf = lbf / ft**2",
     "pcf = lbf / ft**3",

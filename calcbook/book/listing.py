@@ -27,7 +27,9 @@ covers is worked out and flagged. `calcbook value NAME` runs one. This file is w
 def markdown() -> str:
     """The text of formulas.md."""
     entries = sorted(load_formulas().items())
-    return HEAD + "".join(_entry(name, entry) for name, entry in entries if not isinstance(entry, Choice))
+    return HEAD + "".join(
+        _entry(name, entry) for name, entry in entries if not isinstance(entry, Choice)
+    )
 
 
 def _entry(name: str, entry: Any) -> str:

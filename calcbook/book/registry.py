@@ -57,6 +57,7 @@ FORMULA_MODULES = (
     "calcbook.reinforcement.fiber",
     "calcbook.concrete.mix",
     "calcbook.pour.alone",
+    "calcbook.pour.covering",
     "calcbook.pour.weather",
     "calcbook.pour.surface",
     "calcbook.pour.sky",

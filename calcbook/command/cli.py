@@ -1,6 +1,7 @@
 """The command ``calcbook``.
 
-Exit status: 0 fine, 1 a check is open (or the quote is incomplete), 2 bad input.
+Exit status: 0 fine, 1 a check is open (or the quote is incomplete), 2 bad input, or output that cannot be written;
+3 a fault of the book; 130 stopped by Ctrl-C.
 """
 
 from __future__ import annotations
@@ -8,6 +9,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+import traceback
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -27,7 +29,7 @@ if TYPE_CHECKING:
 
     from calcbook.book.chapters import Book
 
-OK, OPEN_CHECK, BAD_INPUT = 0, 1, 2
+OK, OPEN_CHECK, BAD_INPUT, FAULT, STOPPED = 0, 1, 2, 3, 130
 READERS = ("engineer", "builder", "crew", "client", "supplier")
 
 
@@ -35,6 +37,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run the command and return its exit status."""
     arguments = _parser().parse_args(argv)
     try:
+        if sys.stdout is None:
+            raise ValueError("there is no output to write to: it is closed")
         status = arguments.run(arguments)
         sys.stdout.flush()  # a reader that has gone, as behind | head, shows here at the latest
         return status
@@ -43,13 +47,34 @@ def main(argv: Sequence[str] | None = None) -> int:
     except ValueError as error:
         print(_seen(str(error)), file=sys.stderr)
     except BrokenPipeError:
-        os.dup2(
-            os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno()
-        )  # for what is still to be flushed
+        _no_more_output()
         return OK
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
+        return STOPPED
+    except OSError as error:
+        _no_more_output()
+        print(f"it could not be written ({_seen(error.strerror or str(error))})", file=sys.stderr)
+    except Exception as error:
+        return _fault(error)
     return BAD_INPUT
+
+
+def _no_more_output() -> None:
+    """For what is still to be flushed."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _fault(error: Exception) -> int:
+    """Tell a fault of the book in one line, with the place to be reported. Returns the exit status."""
+    frames = traceback.extract_tb(error.__traceback__)
+    own = [frame for frame in frames if "calcbook" in frame.filename] or frames
+    place = f"{Path(own[-1].filename).name}, line {own[-1].lineno}"
+    words = _seen(f"{type(error).__name__}: {str(error)[:150]}")
+    print(
+        f"a fault of the book, please report it with the job file: {words} ({place})", file=sys.stderr
+    )
+    return FAULT
 
 
 def _seen(sentence: str) -> str:

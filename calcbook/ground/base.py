@@ -16,7 +16,7 @@ from calcbook.concrete.dig import depth_integral
 from calcbook.concrete.raised import raised_forms
 from calcbook.footings.edge_drawing import edge_section
 from calcbook.ground.forms import against_walls, beside_slabs, form_length, form_stakes, formed_openings
-from calcbook.ground.levels import enter_boards, enter_levels, enter_openings
+from calcbook.ground.levels import enter_boards, enter_corners, enter_levels, enter_openings
 from calcbook.job.top import top_of
 
 if TYPE_CHECKING:
@@ -375,6 +375,7 @@ def _forms(calc: Calculation, job: Job) -> None:
     enter_levels(calc, job)
     enter_boards(calc, job)
     enter_openings(calc, job)
+    enter_corners(calc, job)
     _work(calc, "Setting forms", (L_f + L_r).m_as("foot"), job, "crew.forms_rate", "foot")
 
 

@@ -12,6 +12,7 @@ from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.showing import show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
+from calcbook.job.corners import taken_by
 from calcbook.job.edges import edges_of, side_lengths
 from calcbook.job.top import top_of
 from calcbook.job.wall_lines import corner_name, side_points
@@ -20,6 +21,7 @@ from calcbook.plan.outline import is_round
 
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
 
 # dressed heights of lumber in inches, with the names it is sold by
@@ -123,6 +125,21 @@ def enter_openings(calc: Calculation, job: Job) -> None:
         "middle, from the lower side",
     )
     calc.table("Set before the pour", records(columns, rows), cite("geometry"))
+
+
+def enter_corners(calc: Calculation, job: Job) -> None:
+    """Round and cut corners as the crew lays them out: where each begins on its two sides, and its middle."""
+
+    def shown(length: Quantity) -> str:
+        return show_length(length, job.system)
+
+    rows = [
+        (entry.corner.upper(), f"round, radius {shown(entry.radius)}" if entry.radius is not None else "cut straight",
+         shown(Q(taken_by(job, entry), "ft")))
+        for entry in job.corners
+    ]  # fmt: skip
+    columns = ("corner", "shape", "begins so far from the corner, on both sides")
+    calc.table("Set before the pour: corners", records(columns, rows), cite("geometry"))
 
 
 def form_heights(job: Job) -> dict[int, tuple[float, float]]:

@@ -29,6 +29,14 @@ def clock_text(value: str) -> str:
     return f"{minutes // 60:02d}:{minutes % 60:02d}"
 
 
+def no_clock(value: str) -> str:
+    """Words for a day, as they are; UnitError for a time of day."""
+    match = _TIME.fullmatch(value.strip())
+    if match and (match[2] or match[3]):
+        raise UnitError(f"{value[:40]!r} is a time of day; write a day like 2026-06-01")
+    return value
+
+
 def day_text(value: str) -> str:
     """A date as the book writes it, ``2026-06-01``, also from ``6/1/2026`` with the month first; "" stays."""
     slashed = re.fullmatch(r"(\d{1,2})/(\d{1,2})/(\d{4})", value.strip())

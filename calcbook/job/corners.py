@@ -96,6 +96,13 @@ def _check_room(file: Any, corners: list[tuple[float, float]], found: dict[int, 
                 )  # fmt: skip
 
 
+def taken_by(job: Any, entry: Any) -> float:
+    """How much of each side an entry of [[corners]] takes, in feet."""
+    corners = side_points(job.slab)
+    names = [corner_name(k) for k in range(len(corners))]
+    return _taken(corners, names.index(entry.corner.strip().upper()), entry)
+
+
 def _taken(corners: list[tuple[float, float]], k: int, entry: Any) -> float:
     """How much of each side a corner takes, in feet."""
     if entry.cut is not None:

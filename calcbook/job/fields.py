@@ -7,6 +7,7 @@ as an assumption.
 
 from __future__ import annotations
 
+import datetime
 import difflib
 import functools
 import re
@@ -121,7 +122,9 @@ def text(
     """
 
     def reader(value: Any) -> Any:
-        if hasattr(value, "isoformat"):  # TOML has dates and times of its own
+        if isinstance(value, datetime.time) and not check:
+            raise UnitError(f"{value.isoformat()} is a time of day, not text; put it in quotes")
+        if isinstance(value, datetime.date | datetime.time):  # TOML has dates and times of its own
             value = value.isoformat()
         if not isinstance(value, str):
             raise UnitError(f"{_short(value)} is not text; put it in quotes")
@@ -134,7 +137,12 @@ def text(
 
 
 def _hidden(value: str) -> bool:
-    return any(unicodedata.category(c) in _NOT_SHOWN or c in _TURNING for c in value)
+    return any(unicodedata.category(c) in _NOT_SHOWN or c in _TURNING or _no_letter(c) for c in value)
+
+
+def _no_letter(c: str) -> bool:
+    """True for the codes that Unicode keeps free of letters for good, such as U+FFFE."""
+    return ord(c) & 0xFFFE == 0xFFFE or 0xFDD0 <= ord(c) <= 0xFDEF
 
 
 def whole(

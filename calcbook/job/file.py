@@ -24,9 +24,9 @@ from calcbook.job.places import placed, with_places
 from calcbook.job.problems import (
     JobChanged,
     JobError,
-    dots_problem,
     find_line,
     shown_place,
+    size_problem,
     toml_problem,
     validated,
 )
@@ -95,7 +95,7 @@ class Job:
         """Read and check a job file. own: a file of the builder's own in place of the one it names. Raises JobError."""
         path = Path(path)
         text = _text(path)
-        problem = dots_problem(path.name, text)
+        problem = size_problem(path.name, text)
         if problem:
             raise JobError(problem)
         try:

@@ -4,15 +4,25 @@ from __future__ import annotations
 
 import contextlib
 import os
-import tempfile
+import secrets
+import stat
 import time
 from collections.abc import Iterator
 from pathlib import Path
 
 from calcbook.job.problems import JobError
 
+try:
+    import fcntl
+except ImportError:  # no POSIX
+    fcntl = None  # type: ignore[assignment]
+
 _LARGEST = 1_000_000  # bytes
 _LOCK_WAIT, _LOCK_STALE = 5.0, 20.0  # seconds: how long to wait, and when its holder is taken for dead
+_SAVING, _LEFT_OVER = (
+    ".saving-",
+    3600.0,
+)  # a file being written, and after how many seconds it is a leftover
 
 
 def read_text(path: Path, kind: str, refusal: type[ValueError] = JobError) -> str:
@@ -22,8 +32,7 @@ def read_text(path: Path, kind: str, refusal: type[ValueError] = JobError) -> st
     cannot be read.
     """
     try:
-        with path.open("rb") as file:
-            data = file.read(_LARGEST + 1)
+        data = _bytes(path)
     except (OSError, ValueError) as error:  # a name may hold what no name of a file can
         reason = getattr(error, "strerror", None) or error
         raise refusal(f"{path} could not be read ({reason}); give the path of a {kind}") from None
@@ -37,6 +46,15 @@ def read_text(path: Path, kind: str, refusal: type[ValueError] = JobError) -> st
         ) from None
 
 
+def _bytes(path: Path) -> bytes:
+    """What stands in a file, up to a byte more than is read; a pipe or device, which may never end, is none."""
+    handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    with os.fdopen(handle, "rb") as file:  # refuses a folder
+        if not stat.S_ISREG(os.fstat(handle).st_mode):
+            raise ValueError("it is a pipe or a device, not a file")
+        return file.read(_LARGEST + 1)
+
+
 def write_whole(path: str | Path, text: str | bytes) -> None:
     """Write a text file in one step: to a temporary file beside it, then replace.
 
@@ -45,24 +63,50 @@ def write_whole(path: str | Path, text: str | bytes) -> None:
     """
     path = Path(os.path.realpath(path))
     data = text if isinstance(text, bytes) else text.encode("utf-8")
-    temporary = None
+    if path.exists() and not path.is_file():
+        raise JobError(f"{path} is no file that can be written over; give the name of a file")
+    temporary = path.with_name(f"{_SAVING}{os.getpid()}-{secrets.token_hex(4)}{path.suffix}")
     try:
-        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".saving-", suffix=path.suffix)
+        _clean(path.parent)
+        handle = os.open(
+            temporary, os.O_CREAT | os.O_EXCL | os.O_WRONLY | getattr(os, "O_BINARY", 0), 0o666
+        )
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-        os.chmod(temporary, path.stat().st_mode & 0o777 if path.exists() else 0o644)
+        if path.exists():  # else it is as the user's mask has it
+            os.chmod(temporary, path.stat().st_mode & 0o777)
         os.replace(temporary, path)
-        temporary = None
     except OSError as error:
         raise JobError(
             f"{path} could not be written ({error.strerror or error}); choose a folder you may write to"
         ) from None
     finally:  # also where the user stops it
-        if temporary:
-            with contextlib.suppress(OSError):
-                os.unlink(temporary)
+        with contextlib.suppress(OSError):
+            os.unlink(temporary)
+
+
+def _clean(folder: Path) -> None:
+    """Take away what killed runs left half written: their process is gone, or it was long ago."""
+    for left in folder.glob(f"{_SAVING}*"):
+        with contextlib.suppress(OSError, ValueError):
+            number = int(left.name.removeprefix(_SAVING).partition("-")[0])
+            if time.time() - left.stat().st_mtime > _LEFT_OVER or not _runs(number):
+                left.unlink()
+
+
+def _runs(process: int) -> bool:
+    """Whether a process of this machine still runs; where that cannot be asked harmlessly, it is said to."""
+    if os.name != "posix":
+        return True
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    except OSError:
+        pass
+    return True
 
 
 @contextlib.contextmanager
@@ -73,26 +117,46 @@ def locked(path: Path) -> Iterator[None]:
     """
     path = Path(os.path.realpath(path))
     lock, until = path.with_name(f".{path.name}.lock"), time.monotonic() + _LOCK_WAIT
-    while True:
-        try:
-            os.close(os.open(lock, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
-            break
-        except FileExistsError:
-            with contextlib.suppress(OSError):
-                if time.time() - lock.stat().st_mtime > _LOCK_STALE:
-                    lock.unlink()
-                    continue
-        except OSError as error:
-            raise JobError(
-                f"{path} could not be written ({error.strerror or error}); choose a folder you may write to"
-            ) from None
-        if time.monotonic() > until:
-            raise JobError(
-                f"{path.name} is being written by someone else; nothing was saved: save again"
-            )
-        time.sleep(0.02)
+    try:
+        while (handle := _take(lock)) is None:
+            if time.monotonic() > until:
+                raise JobError(
+                    f"{path.name} is being written by someone else; nothing was saved: save again"
+                )
+            time.sleep(0.01)
+    except OSError as error:
+        raise JobError(
+            f"{path} could not be written ({error.strerror or error}); choose a folder you may write to"
+        ) from None
     try:
         yield
     finally:
         with contextlib.suppress(OSError):
             lock.unlink()
+        os.close(handle)
+
+
+def _take(lock: Path) -> int | None:
+    """A handle of the lock, now held; None where another holds it. The system frees it when its holder dies."""
+    if fcntl is None:
+        return _take_new(lock)
+    handle = os.open(lock, os.O_CREAT | os.O_RDWR, 0o666)
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        if os.fstat(handle).st_ino == os.stat(lock).st_ino:  # else its holder took it away meanwhile
+            return handle
+    except (BlockingIOError, FileNotFoundError):
+        pass
+    os.close(handle)
+    return None
+
+
+def _take_new(lock: Path) -> int | None:
+    """The same where files cannot be locked: whoever makes the file holds it; an old one is a leftover."""
+    try:
+        return os.open(lock, os.O_CREAT | os.O_EXCL | os.O_WRONLY)
+    except FileExistsError:
+        with contextlib.suppress(OSError):
+            if time.time() - lock.stat().st_mtime > _LOCK_STALE:
+                lock.unlink()
+        return None

@@ -29,6 +29,11 @@ if TYPE_CHECKING:
 MPH = 0.44704  # m/s in a mile an hour
 _PREAMBLE = 30  # lines that may stand above the headings
 
+_AVIATION = re.compile(r"^\s*(?:(?:TAF|METAR|SPECI)\b|[A-Z]{4} \d{6}Z\b)", re.MULTILINE)
+_NO_AVIATION = (
+    "this is an aviation report: a TAF gives no hourly temperature or humidity, and a METAR tells the past; "
+    "save an hourly forecast of the site as CSV, or as JSON of the US weather service"
+)
 _CLOCK = r"\d{1,2}(:\d{2}){0,2}(\s*[ap]m)?"  # a cell that gives no day
 
 
@@ -57,6 +62,8 @@ def read_csv(path: str | Path) -> Forecast:
             from calcbook.job.forecast_json import hourly_rows
 
             return build(hourly_rows(text))
+        if _AVIATION.search(text[:2000]):
+            raise ForecastError(_NO_AVIATION)
         table = _table(text, path.name)
         made = build(_in_order(table))
         return made.changed(notes=(*table.notes, *made.notes))

@@ -23,7 +23,10 @@ _MOVED = {  # keys of earlier job files: where each stands now
     "walls.thickness": "the width of a wall's sill is plate_width now",
     "bolts.seismic": "the seismic design category is seismic under [design] now",
 }
-_MOST_DOTS = 5000  # on a line: the time to read a name a.b.c... grows with the square of its parts
+_MOST_DOTS = (
+    2000  # outside of quotes: the memory to read names a.b.c... grows with the square of their parts
+)
+_MOST_VALUES, _MOST_BRACKETS = 10_000, 100_000
 
 
 class JobError(ValueError):
@@ -105,14 +108,24 @@ def _cut(text: str, longest: int = 40) -> str:
 # --- what it is ----------------------------------------------------------------------------
 
 
-def dots_problem(name: str, text: str) -> str | None:
-    """What keeps a file from being read within seconds; None where nothing does."""
-    for number, line in enumerate(text.split("\n"), 1):
-        if line.count(".") > _MOST_DOTS:
-            return (
-                f"{name}, line {number}: more than {_MOST_DOTS:,} dots on a line cannot be read; "
-                "write shorter names or several lines"
-            )
+_STRING_OR_REMARK = re.compile(r'#[^\n]*|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'')
+_LONG_NUMBER = re.compile(r"=\s*[+-]?(?:0x)?[0-9a-fA-F_]{400,}")
+
+
+def size_problem(name: str, text: str) -> str | None:
+    """What keeps a file from being read within seconds and little memory; None where nothing does."""
+    bare = _STRING_OR_REMARK.sub("", text)
+    if bare.count(".") > _MOST_DOTS:
+        return (
+            f"{name}: more than {_MOST_DOTS:,} dots outside of quotes cannot be read; "
+            "put values in quotes and give each section a heading of its own"
+        )
+    if bare.count("=") > _MOST_VALUES or bare.count("[") > _MOST_BRACKETS:
+        return f"{name}: more than {_MOST_VALUES:,} values or {_MOST_BRACKETS:,} brackets cannot be read; leave some out"
+    long = _LONG_NUMBER.search(text)
+    if long:
+        line = text.count("\n", 0, long.start()) + 1
+        return f"{name}, line {line}: a number of more than 400 digits is no value of a job; write a smaller one"
     return None
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.pricing import cents
+from calcbook.basis.safety import DEFERRAL
 from calcbook.basis.showing import money_text
 from calcbook.basis.typeset import pdf
 from calcbook.job.file import JobError
@@ -41,6 +42,7 @@ def change_data(old: Book, new: Book) -> dict[str, Any]:
         "preparer": job.job.preparer,
         "paper": "a4" if job.system == "si" else "us-letter",
         "cover": cover_rows(job),
+        "deferral": DEFERRAL,
         "was": [words for words in was if words not in now],
         "now": [words for words in now if words not in was] or ([NOTHING] if was == now else []),
         "before": money_text(before, job.system),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from calcbook.basis.calculation import OK, Found, Table
-from calcbook.basis.safety import cautions_of
+from calcbook.basis.safety import DEFERRAL, cautions_of
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.units import Q
 from calcbook.bolts.drawing import name_corners
@@ -72,6 +72,7 @@ def crew_data(book: Book) -> dict[str, Any]:
         "load": [[kind, things] for kind, things in load_list(book, last).items() if things],
         "signs": [[when, sign] for when, sign, _ in STOP_SIGNS],
         "cautions": list(cautions_of("pour_day")),
+        "deferral": DEFERRAL,
         "open": [
             f"{k.status}: {k.claim}"
             for name in _OF_THE_DAY for k in book.calculation(name).checks if k.status != OK

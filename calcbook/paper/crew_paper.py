@@ -77,7 +77,7 @@ def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
         '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><meta name="generator" content="calcbook">'
         f'<meta name="viewport" content="width=device-width, initial-scale=1"><title>{_(data["title"])}</title>'
         f"<style>{style}</style></head><body><main>\n{chr(10).join(filter(None, parts))}\n"
-        "<footer>Not a sealed design.</footer></main></body></html>\n"
+        f"<footer>{_(data['deferral'])}</footer></main></body></html>\n"
     )
 
 

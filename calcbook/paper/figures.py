@@ -12,6 +12,7 @@ import gc
 import io
 import json
 import multiprocessing
+import signal
 import sys
 import threading
 from collections.abc import Callable, Iterator
@@ -51,7 +52,7 @@ def begin_figures(
     if len(sheets) > 1 and sys.platform == "linux" and threading.active_count() == 1:
         fork = multiprocessing.get_context("fork")
         turns = _shared_turns(fork.Value("i", cover is not None), len(sheets))
-        child = fork.Process(target=_draw_aside, args=(sheets, turns, folder))
+        child = fork.Process(target=_draw_aside, args=(sheets, turns, folder), daemon=True)
         child.start()
 
     def finish() -> dict[str, Any]:
@@ -123,6 +124,9 @@ def _draw(sheets: Sequence[_Sheet], turns: Iterator[int], folder: Path) -> None:
 
 def _draw_aside(sheets: Sequence[_Sheet], turns: Iterator[int], folder: Path) -> None:
     gc.disable()  # a sweep would copy every page that is shared with the parent
+    signal.signal(
+        signal.SIGINT, signal.SIG_IGN
+    )  # the parent answers to a stop, and waits for no figure then
     try:
         _draw(sheets, turns, folder)
     except Exception:

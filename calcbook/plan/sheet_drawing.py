@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from shapely import box
+
 from calcbook.plan.dimensions import FIRST
 from calcbook.plan.drawing import (
     ACCENT,
@@ -34,6 +36,8 @@ if TYPE_CHECKING:
     from calcbook.plan.sheets import Layout, Sheet
 
 _MARGINS = (84, 96, 40, 60)
+_SPOTS = (0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82)  # along a sheet, for its words
+_ASIDE = 2.0  # sizes of type that they may stand out of its middle
 
 
 def retarder_drawing(
@@ -86,7 +90,32 @@ def _name_sheet(on: Canvas, sheet: Sheet, layout: Layout, system: str) -> None:
         angle = 0
     if min(along, across) < SMALL or (text_width(text, SMALL) > along and angle != 0):
         text = str(sheet.number)
-    label(on, centre(sheet.shape & layout.region), text, SMALL, angle=angle, ground=True)
+    label(on, _clear_spot(on, sheet, layout, text, angle), text, SMALL, angle=angle, ground=True)
+
+
+def _clear_spot(
+    on: Canvas, sheet: Sheet, layout: Layout, text: str, angle: float
+) -> tuple[float, float]:
+    """Where a sheet's words hide no name of a lining: its middle, or the nearest such place along it."""
+    part = sheet.shape & layout.region
+    x, y = centre(part)
+    x0, y0, x1, y1 = part.bounds
+    names = [_text_box(on, centre(n.rim), n.name, 0) for n in layout.linings]
+    spots = [(x, y)]
+    for aside in (0.0, _ASIDE, -_ASIDE):
+        for share in _SPOTS:
+            across = aside * SMALL * on.point
+            lengthwise = (x0 + share * (x1 - x0), y + across), (x + across, y0 + share * (y1 - y0))
+            spots.append(lengthwise[0 if layout.direction == "x" else 1])
+    clear = (at for at in spots if not any(_text_box(on, at, text, angle).intersects(n) for n in names))
+    return next(clear, (x, y))
+
+
+def _text_box(on: Canvas, at: tuple[float, float], text: str, angle: float) -> Polygon:
+    wide, high = 0.42 * text_width(text, SMALL) * on.point, 0.6 * SMALL * on.point
+    if angle:
+        wide, high = high, wide
+    return box(at[0] - wide, at[1] - high, at[0] + wide, at[1] + high)
 
 
 def _dimension_sheets(

@@ -13,7 +13,7 @@ from calcbook.footings.footing import CONCRETE
 from calcbook.plate.beside import KINDS, beside_hand
 from calcbook.plate.figures import enter_figures
 from calcbook.plate.from_job import plate_job
-from calcbook.plate.model import NOT_KNOWN
+from calcbook.plate.model import AGREE, NOT_KNOWN
 from calcbook.plate.worked import (
     BOTTOM,
     SOIL,
@@ -45,7 +45,6 @@ if TYPE_CHECKING:
     from calcbook.slab.soil import Ground
 
 METHOD = cite("plate on springs")
-AGREES = 0.02  # how near a coarser mesh should come
 _LIFTED = 1.0  # ft2: less than this that lies hollow is not told
 
 
@@ -170,6 +169,8 @@ def _asked(worked: Worked) -> list[tuple[PlateResult, str]]:
         found.append((worked.down, "Bending stress of the plate under walls, pads and posts"))
     for kind, (_, result) in worked.wheel.items():
         found.append((result, f"Bending stress of the plate under the wheel {KINDS[kind]}"))
+    for name, (best, result) in worked.posts.items():
+        found.append((result, f"Bending stress of the plate under {name} {KINDS[best.where]}"))
     if worked.uncracked:
         question = "Bending stress of the plate where the joint has not cracked the thickened edge"
         found.append((worked.uncracked, question))
@@ -220,7 +221,7 @@ def _honest(calc: Calculation, worked: Worked) -> None:
     calc.note(
         f"How near: all cases stand on one mesh of {worked.sun.unknowns:,} unknowns; load and soil balance to "
         f"{'better than 1e-8' if left < 1e-8 else f'{left:.0e}'} of the load. The surroundings of each stress above were "
-        f"then worked out on a fine mesh of their own, and on one twice as fine. {_differ(results)}"
+        f"then worked out on a fine mesh of their own, and on others twice as fine each. {_differ(results)}"
     )
     _, *others = worked.spread
     told = [
@@ -252,13 +253,13 @@ def _differ(results: Sequence[PlateResult]) -> str:
     read = [(r, r.worst[name]) for r in results for name in (BOTTOM, TOP)]
     off = [(r, reading, reading.error) for r, reading in read if reading.error is not None]
     most = max((error for _, _, error in off), default=0.0)
-    words = f"Both differ by at most {100 * most:.1f} %."
+    words = f"The last two differ by at most {100 * most:.1f} %."
     far = [
         f"{r.case.name}, {reading.what.removeprefix('stress ')} ({100 * error:.0f} %)"
-        for r, reading, error in off if error > AGREES
+        for r, reading, error in off if error > AGREE
     ]  # fmt: skip
     if far:
-        words += f" Those over {100 * AGREES:.0f} % are estimates: {'; '.join(far)}."
+        words += f" Those over {100 * AGREE:.0f} % are estimates: {'; '.join(far)}."
     unread = [f"{r.case.name}, {reading.what.removeprefix('stress ')}" for r, reading in read
               if reading.error is None and reading.value > 0]  # fmt: skip
     if unread:

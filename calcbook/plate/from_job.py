@@ -54,11 +54,23 @@ _NEAR = 1e-6  # ft
 
 
 @dataclass(frozen=True)
+class Somewhere:
+    """A post of which only the kind of place is known ("inside", "joint", "edge", "corner"). force: lbf; area:
+    of its base plate, in.2."""
+
+    name: str
+    force: float
+    area: float
+    place: str
+
+
+@dataclass(frozen=True)
 class PlateJob:
     """What is worked out of a job.
 
     plate; down, lift: cases with the heaviest load and with the greatest uplift (None where nothing
-    acts so); steady: what stands there always; told: what is not in it or not as drawn, in words.
+    acts so); steady: what stands there always; told: what is not in it or not as drawn, in words; somewhere: posts
+    without a place.
     """
 
     plate: Plate
@@ -66,11 +78,12 @@ class PlateJob:
     down: Case | None
     lift: Case | None
     told: tuple[str, ...]
+    somewhere: tuple[Somewhere, ...] = ()
 
     @property
     def loaded(self) -> bool:
         """Whether anything stands on the slab or lifts it."""
-        return bool(self.down or self.lift)
+        return bool(self.down or self.lift or self.somewhere)
 
 
 def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weight: float) -> PlateJob:
@@ -81,7 +94,9 @@ def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weig
     pads = _pads_in_one(job, told)
     posts = _posts_with_place(job, told)
     if job.plan.edge is not None or job.plan.thickenings:
-        told.append("A sloping side of a thickening is taken as four steps; more of them would lower the stress beside it a little.")
+        told.append(
+            "A sloping side of a thickening is taken as four steps; more of them would lower the stress beside it a little."
+        )
 
     def case(name: str, row: Factors) -> Case:
         loads = [load for b in walls for load in _of_wall(job, b, row, plate)]
@@ -95,7 +110,7 @@ def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weig
     down, lift = case(heavy["name"], heavy), case(LIFT, combination(LIFT))
     up = any(_lifts(load) for load in lift.loads)
     return PlateJob(plate, case("D", combination("D")), down if down.loads else None, lift if up else None,
-                    tuple(told))  # fmt: skip
+                    tuple(told), tuple(_somewhere(job, told)))  # fmt: skip
 
 
 def _lifts(load: Load) -> bool:
@@ -233,11 +248,9 @@ def _pads_in_one(job: Job, told: list[str]) -> list[int]:
 
 def _posts_with_place(job: Job, told: list[str]) -> list[int]:
     found = [n for n, post in enumerate(job.posts) if post.x is not None and post.load is not None]
-    lacking = [post.name for n, post in enumerate(job.posts) if n not in found]
+    lacking = [post.name for post in job.posts if post.load is None]
     if lacking:
-        told.append(
-            f"Not in it, as its place or load is not given (posts.x, y, load): {', '.join(lacking)}."
-        )
+        told.append(f"Not in it, as its load is not given (posts.load): {', '.join(lacking)}.")
     return found
 
 
@@ -296,6 +309,19 @@ def _of_pad(pad: Pad, row: Factors, h: float) -> Iterable[Load]:
         area = pad.post_length.m_as("inch") * pad.post_width.m_as("inch")
         x, y = ((a + off).m_as("foot") for a, off in ((pad.x, pad.offset_x), (pad.y, pad.offset_y)))
         yield print_at(x, y, force, area, h, pad.name)
+
+
+def _somewhere(job: Job, told: list[str]) -> Iterable[Somewhere]:
+    """Posts whose load is known and whose place is not."""
+    for post in job.posts:
+        if post.load is None or post.x is not None:
+            continue
+        told.append(
+            f"{post.name}: where it stands is not given (posts.x, y), so it is tried about every 3 ft at "
+            f"{'places' if post.place == 'inside' else 'each'} {post.place}."
+        )
+        area = post.plate_length.m_as("inch") * post.plate_width.m_as("inch")
+        yield Somewhere(post.name, post.load.m_as("lbf"), area, post.place)
 
 
 def _of_post(job: Job, n: int, plate: Plate) -> Load:

@@ -17,7 +17,7 @@ import numpy as np
 from calcbook.plate.forces import case_forces, load_forces, own_weight, temperature_forces
 from calcbook.plate.joints import joint_matrix
 from calcbook.plate.lines import kinks, mesh_lines
-from calcbook.plate.model import Case, LiftError, Load, Plate, PlateError
+from calcbook.plate.model import AGREE, Case, LiftError, Load, Plate, PlateError
 from calcbook.plate.readings import Places, joined, places_of_loads, places_to_read
 from calcbook.plate.reserve import uplift_reserve
 from calcbook.plate.result import FIELDS, PlateResult, Reader, Reading, values_at, worst_of
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
     from scipy import sparse
 
 ROUGH = 0.6  # of the reach of a load: elements of the mesh that tells about where the slab lifts off
-AGREE = 0.02  # how near a mesh twice as fine should come
 
 
 @dataclass

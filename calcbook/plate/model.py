@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 Amount = TypeVar("Amount", "float", "NDArray")
 
+AGREE = 0.02  # how near a mesh twice as fine should come
+
 Points: TypeAlias = tuple[tuple[float, float], ...]
 
 

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from calcbook.plate.space import Space
 
 CORNER = "at a corner"
+KINDS = {"inside": PLAN, "joint": JOINT, "edge": EDGE, "corner": CORNER}  # of a job's words
 SPACING = 2.0  # ft, between the places that are ranked
 _RANKING = 0.4  # of the reach of a load: elements of the mesh that ranks
 _THINNED = (
@@ -158,18 +159,20 @@ def by_kind(ranked: Sequence[Ranked]) -> dict[str, list[Ranked]]:
     }
 
 
-def standing(plate: Plate, wheels: tuple[Wheel, ...], steady: Case, place: Ranked) -> Case:
-    """The case of a vehicle at a place, with what acts besides."""
+def standing(
+    plate: Plate, wheels: tuple[Wheel, ...], steady: Case, place: Ranked, what: str = "wheel"
+) -> Case:
+    """The case of a vehicle at a place, with what acts besides. what: it is called."""
     prints = placed(plate, wheels, place.x, place.y, place.turned)
-    name = f"{steady.name}, wheel {place.where}"
+    name = f"{steady.name}, {what} {place.where}"
     return replace(steady, name=name, loads=(*steady.loads, *prints))
 
 
 def ranked_on(
-    ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...], spacing: float
+    ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...], spacing: float, kind: str = ""
 ) -> list[Ranked]:
     """Every place of a vehicle, ranked on a mesh at hand; steady: what acts besides, on that mesh; wheels,
-    spacing: as for ``moved_over``."""
+    spacing: as for ``moved_over``; kind: of the places that are tried, if the slab has any; "" for all."""
     space, plate, base = ready.space, ready.plate, steady.solution
     factor = ready.contact.without(space.at_places(base) < 0)
     kept = _thinned(ready.read_at)
@@ -177,7 +180,9 @@ def ranked_on(
     resting = [rows @ base for rows in curved]
     half = np.sqrt(wheels[0].area) / 24
     turns = (0.0, 90.0) if len(wheels) > 1 else (0.0,)
-    spots = [(x, y, where, t) for x, y, where in _places(ready, half, spacing) for t in turns]
+    places = _places(ready, half, spacing)
+    places = [p for p in places if p[2] == kind] or places
+    spots = [(x, y, where, t) for x, y, where in places for t in turns]
     loads = [placed(plate, wheels, x, y, t) for x, y, _, t in spots]
     # where only the first wheel stands on the slab, both ways round are the same
     both = [

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from operator import itemgetter
 from typing import TYPE_CHECKING
 
@@ -11,7 +11,9 @@ import numpy as np
 from calcbook.plate.model import LiftError, PlateError
 
 if TYPE_CHECKING:
-    from calcbook.plate.from_job import PlateJob
+    from collections.abc import Sequence
+
+    from calcbook.plate.from_job import PlateJob, Somewhere
     from calcbook.plate.front import Prepared
     from calcbook.plate.model import Case, Plate
     from calcbook.plate.moving import Ranked, Wheel
@@ -33,7 +35,7 @@ class Worked:
     down, lift, sun: results, or None where nothing acts so; wheel: by kind of place, the place and the
     result; too_much: why the uplift has no balance, "" where it has; spread: (times the soil's stiffness,
     result) of the case that bends most; uncracked: that case with thick edges that no joint has cracked
-    through, None where no joint meets one.
+    through, None where no joint meets one; posts: those without a place, by name, at their worst.
     """
 
     job: PlateJob
@@ -44,11 +46,12 @@ class Worked:
     too_much: str
     spread: tuple[tuple[float, PlateResult], ...] = ()
     uncracked: PlateResult | None = None
+    posts: dict[str, tuple[Ranked, PlateResult]] = field(default_factory=dict)
 
     @property
     def loaded(self) -> list[PlateResult]:
         """The cases of loads: all but the one with the sun."""
-        wheels = [result for _, result in self.wheel.values()]
+        wheels = [result for _, result in (*self.wheel.values(), *self.posts.values())]
         return [r for r in (self.down, *wheels, self.uncracked, self.lift) if r is not None]
 
     @property
@@ -117,6 +120,7 @@ def _worked(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked:
     found = Worked(
         job, looked_closer(ready.solve(job.down, steady)) if job.down else None, lift,
         looked_closer(ready.solve(sun)), _wheels(ready, steady, wheels), too_much,
+        posts=_posts(ready, steady, job.somewhere),
     )  # fmt: skip
     if not found.loaded:
         return found
@@ -144,23 +148,48 @@ def _uncracked(ready: Prepared, case: Case) -> PlateResult | None:
 def _wheels(
     ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...]
 ) -> dict[str, tuple[Ranked, PlateResult]]:
-    """The worst place of each kind. The ranking is rough: places are looked at closer from the highest rank
-    down, until the next one ranks well below the worst that was found."""
-    from calcbook.plate.moving import by_kind, ranked_on, standing
-    from calcbook.plate.worst import greatest_closer, looked_closer
+    """The worst place of each kind."""
+    from calcbook.plate.moving import by_kind, ranked_on
+
+    kinds = by_kind(ranked_on(ready, steady, wheels, APART)) if wheels else {}
+    return {kind: _worst(ready, steady, wheels, places) for kind, places in kinds.items()}
+
+
+def _posts(
+    ready: Prepared, steady: PlateResult, posts: Sequence[Somewhere]
+) -> dict[str, tuple[Ranked, PlateResult]]:
+    """Each post at the worst place of its kind."""
+    from calcbook.plate.moving import KINDS, Wheel, by_kind, ranked_on
 
     found = {}
-    kinds = by_kind(ranked_on(ready, steady, wheels, APART)) if wheels else {}
-    for kind, places in kinds.items():
-        tried: list[tuple[float, Ranked, Case]] = []
-        for place in places[:TRIED]:
-            if tried and place.stress < BELOW * max(tried, key=itemgetter(0))[0]:
-                break
-            case = standing(ready.plate, wheels, steady.case, place)
-            tried.append((stress(greatest_closer(ready.nearly(case, steady))), place, case))
-        _, place, case = max(tried, key=itemgetter(0))
-        found[kind] = place, looked_closer(ready.solve(case, steady))
+    for post in posts:
+        foot = (Wheel(post.force, post.area),)
+        kinds = by_kind(ranked_on(ready, steady, foot, APART, KINDS[post.place]))
+        tried = [_worst(ready, steady, foot, places, post.name) for places in kinds.values()]
+        found[post.name] = max(tried, key=lambda pair: stress(pair[1]))
     return found
+
+
+def _worst(
+    ready: Prepared,
+    steady: PlateResult,
+    wheels: tuple[Wheel, ...],
+    places: Sequence[Ranked],
+    what: str = "wheel",
+) -> tuple[Ranked, PlateResult]:
+    """The worst of some places. The ranking is rough: they are looked at closer from the highest rank down,
+    until the next one ranks well below the worst that was found."""
+    from calcbook.plate.moving import standing
+    from calcbook.plate.worst import greatest_closer, looked_closer
+
+    tried: list[tuple[float, Ranked, Case]] = []
+    for place in places[:TRIED]:
+        if tried and place.stress < BELOW * max(tried, key=itemgetter(0))[0]:
+            break
+        case = standing(ready.plate, wheels, steady.case, place, what)
+        tried.append((stress(greatest_closer(ready.nearly(case, steady))), place, case))
+    _, place, case = max(tried, key=itemgetter(0))
+    return place, looked_closer(ready.solve(case, steady))
 
 
 def element(plate: Plate) -> float:

@@ -22,6 +22,7 @@ from calcbook.concrete.hydration import (
 )
 from calcbook.concrete.maturity import maturity_rate
 from calcbook.pour.charts import SIDE_WORDS, clock_text, strength_chart, week_chart
+from calcbook.pour.covering import enter_covering
 from calcbook.pour.site import Missing
 from calcbook.pour.week import freezes_at, removal_drop, removal_gap, strength_at_hour
 
@@ -50,6 +51,7 @@ def chapter(job: Job, mix: Mix, found: FirstWeek | Missing) -> Found:
         calc.note(found.what)
         calc.not_worked_out(found.what)
         _loading(calc, job, None)
+        enter_covering(calc, job, mix.w_cm)
         return Found(calc)
     for place in ("pour.soil", "pour.soil_temperature", "pour.blanket", "pour.blanket_days"):
         if job.field(place).value is not None:
@@ -60,6 +62,7 @@ def chapter(job: Job, mix: Mix, found: FirstWeek | Missing) -> Found:
     _cold_rules(calc, job, found)
     _strength(calc, job, found, begin)
     _loading(calc, job, found)
+    enter_covering(calc, job, mix.w_cm)
     safe, system = found.planned.safe, job.system
     calc.figure("The slab's first nights", lambda: week_chart(
         found.week, 0, begin, safe, system, f"The slab's first nights, {SIDE_WORDS[found.planned.case.side]}"

@@ -14,6 +14,7 @@ from matplotlib import rc_context
 
 from calcbook.basis.pricing import cents
 from calcbook.basis.showing import money_text, show, show_length, to_cents
+from calcbook.basis.table import lookup
 from calcbook.basis.typeset import pdf
 from calcbook.basis.units import Q
 from calcbook.job.edges import sides_alike, sides_text
@@ -147,6 +148,7 @@ def scope(quote: Quote) -> list[str]:
     if job.pads:
         names = _listed([pad.name for pad in job.pads])
         found.append(f"{len(job.pads)} pads under posts: {names}.")
+    found += [_covering(one) for one in (job, *job.others) if one.slab.covering is not None]
     found += [_further(other) for other in job.others]
     if "stone" in kinds:
         found.append(f"Base of {job.base.material}, {_small(job, job.base.thickness)} compacted.")
@@ -167,6 +169,14 @@ def scope(quote: Quote) -> list[str]:
     if more:
         found.append(f"Also: {_listed(more)}.")
     return found
+
+
+def _covering(job: Job) -> str:
+    """What comes on top, and how flat the slab is made for it."""
+    row = lookup("toppings", kind=job.slab.covering)
+    gap, under = _small(job, Q(row["gap_in"], "in")), show(Q(10, "ft"), "ft", job.system)
+    wait = "; it is covered only when it is measured to be dry enough" if row["moisture"] == "yes" else ""
+    return f"Surface for: {job.slab.covering}, {gap} or less under a straightedge of {under}{wait}."
 
 
 def _further(job: Job) -> str:

@@ -61,7 +61,7 @@ class OrderSheet:
             ("Contact", self.job.job.contact or "to be given"),
             *self._remarks(),
             *self._safety(),
-            ("Before it", DEFERRAL),
+            ("Review", DEFERRAL),
         ]
 
     def _day(self) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.safety import DEFERRAL
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.text_table import csv_text, plain_number
 from calcbook.basis.typeset import pdf
@@ -69,6 +70,7 @@ def suppliers_pdf(quote: Quote) -> bytes:
         "paper": "a4" if job.system == "si" else "us-letter",
         "where": job.job.address or "address to be given",
         "contact": job.job.contact or "contact to be given",
+        "deferral": DEFERRAL,
         "order": [line for order in quote.orders for line in order.lines],
         "lists": [
             {"name": one.name, "phone": one.phone, "lines": one.lines} for one in supplier_lists(quote)

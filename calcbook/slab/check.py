@@ -223,7 +223,7 @@ def _corner_range(
     spread = (np.sqrt(np.pi) * a / length).m_as("")
     if by_plate and spread > WIDE_AT_CORNER:
         calc.note(
-            f"The wheel's print is wide for the corner formula (its side over the radius of relative stiffness, c/l, is {spread:.2f}, over {WIDE_AT_CORNER}), which then reads low: "
+            f"The print of {what} is wide for the corner formula (its side over the radius of relative stiffness, c/l, is {spread:.2f}, over {WIDE_AT_CORNER}), which then reads low: "
             "the corner is checked in the chapter on the slab as a plate."
         )
         return
@@ -273,7 +273,7 @@ def _post(
         stress = calc.step(interior_stress, "Tension at the bottom, inside a panel.", **load)
     elif post.place == "corner":
         stress = calc.step(corner_stress, "Tension on top, at a corner.", **load)
-        _corner_range(calc, post.name, a, length)
+        _corner_range(calc, post.name, a, length, by_plate=job.slab.plate)
     else:
         stress = calc.step(edge_stress, "Tension along a free edge.", **load)
         if post.place == "joint":

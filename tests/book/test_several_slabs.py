@@ -1,13 +1,13 @@
 """Several slabs through the whole book: concrete once, forms once, each slab's chapters under its name."""
 
 import pytest
+from several import APRON, PORCH, job_of
 
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.command.checks import checks_text
 from calcbook.concrete.beside import poured_volume
 from calcbook.joints.between import dowel_count
-from tests.job.several import APRON, PORCH, job_of
 
 DOWELED = [{"slab": "garage", "beside": "porch", "kind": "doweled"}]
 

@@ -5,9 +5,9 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from several import job_of
 
 from calcbook.book.chapters import Book
-from tests.job.several import job_of
 
 DEPTHS = st.sampled_from(["0 in", "8 in", "12 in", "20 in"])
 WIDTHS = st.sampled_from(["8 in", "12 in", "16 in"])

@@ -1,9 +1,9 @@
 """Several slabs in one job: each is seen as a job of its own, none overlaps, those that touch have a joint."""
 
 import pytest
+from several import APRON, GARAGE, PORCH, job_of
 
 from calcbook.job.file import Job, JobError
-from tests.job.several import APRON, GARAGE, PORCH, job_of
 
 
 def test_a_further_slab_is_a_job_of_its_own_sections_and_of_the_jobs_for_the_rest():

@@ -229,3 +229,18 @@ def test_json_that_is_no_hourly_weather_is_refused_in_words(text, said, tmp_path
     with pytest.raises(ForecastError, match=said) as caught:
         read_text(tmp_path, text, "hourly.json")
     assert "hourly.json" in str(caught.value) and "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "TAF KXYZ 121130Z 1212/1312 24008KT P6SM SCT040 TX18/1220Z TN07/1311Z\n     FM122000 27012KT P6SM BKN060\n",
+        "METAR KXYZ 121253Z 24008KT 10SM SCT040 12/06 A3002\n",
+        "KXYZ 121253Z 24008KT 10SM SCT040 12/06 A3002\nKXYZ 121353Z 25009KT 10SM SCT040 13/06 A3001\n",
+    ],
+)
+def test_an_aviation_report_is_refused_with_what_it_lacks(tmp_path, text):
+    path = tmp_path / "weather.txt"
+    path.write_text(text, encoding="utf-8")
+    with pytest.raises(ForecastError, match="aviation report: a TAF gives no hourly temperature"):
+        read_csv(path)

@@ -1,10 +1,11 @@
 """Papers of a job of several slabs: each slab is on the common plan, and nothing of it is left out."""
 
+from several import APRON, PORCH, job_of
+
 from calcbook.book.chapters import Book
 from calcbook.paper.crew import crew_data, crew_plan
 from calcbook.paper.engineer import engineering_checks
 from calcbook.price.client import scope
-from tests.job.several import APRON, PORCH, job_of
 
 
 def texts(figure):

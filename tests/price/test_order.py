@@ -48,7 +48,7 @@ def test_the_demo_order_holds_what_a_dispatcher_asks_for(demo):
         "Balance": "hold the last load: we call after truck 2 and say how much",
         "Safety": caution("wet concrete"),
         "": caution("trucks"),
-        "Before it": DEFERRAL,
+        "Review": DEFERRAL,
         "Remarks": "",
     }
 

@@ -263,6 +263,7 @@ def test_spreads_are_no_assumptions_of_the_printout_but_stand_with_the_odds(demo
 
 def test_the_calculation_tells_prices_drivers_and_one_draw_by_hand(demo):
     calc = calculation(Book(demo).quote, 2000)
+    assert "Odds are as good as the spreads they rest on" in calc.cautions[-1]
     assert {"P10", "P50", "P80", "P95", "quote", "kept", "lost"} <= set(calc.results)
     assert calc.results["quote"] == calc.results["P80"]  # the default confidence
     names = [step.formula.name for step in calc.steps if hasattr(step, "formula")]

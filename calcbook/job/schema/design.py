@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from calcbook.basis.units import Quantity
+from calcbook.job.clock import no_clock
 from calcbook.job.fields import Section, pick, quantity, text
 
 CODES = ("IRC 2018", "IRC 2021", "IRC 2024", "IBC 2018", "IBC 2021", "IBC 2024")
@@ -20,6 +21,6 @@ class Design(Section):
     snow: Quantity | None = quantity("psf", "ground snow load", None, _OFFICE, low=0, high=1000)
     seismic: str | None = pick("seismic design category", CATEGORIES, None, _OFFICE)
     soils_report: str = text("soils report: by whom", "", "no soils report named")
-    soils_date: str = text("date of the soils report", "", "no date given")
+    soils_date: str = text("date of the soils report", "", "no date given", check=no_clock)
     loads_by: str = text("who gave the loads", "", "nobody named")
-    loads_date: str = text("date of the loads", "", "no date given")
+    loads_date: str = text("date of the loads", "", "no date given", check=no_clock)

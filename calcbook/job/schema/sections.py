@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from pydantic import Field, model_validator
 
+from calcbook.basis.table import table
 from calcbook.basis.units import Q, Quantity, UnitError
+from calcbook.job.clock import no_clock
 from calcbook.job.fields import PRACTICE, Clash, Section, pick, points, quantity, text, yes_no
 from calcbook.job.schema.between import MAIN, Between
 from calcbook.job.schema.bolts import Bolts
@@ -25,6 +27,8 @@ from calcbook.job.schema.slope import Slope
 from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
 from calcbook.job.schema.walls import Wall
 
+COVERINGS = tuple(row["kind"] for row in table("toppings"))
+
 
 class JobInfo(Section):
     """[job]: what it is called, for whom and where, its date, and the units shown."""
@@ -34,7 +38,7 @@ class JobInfo(Section):
     client: str = text("who pays", "", "no client given")
     preparer: str = text("who prepared this calculation", "", "no preparer given")
     contact: str = text("who answers the phone on pour day", "", "no contact given")
-    date: str = text("date of the calculation", "", "no date given")
+    date: str = text("date of the calculation", "", "no date given", check=no_clock)
     units: str = pick(
         "units shown", ("us", "si"), "us", "US customary units are the book's default",
         also={"METRIC": ("si", ""), "IMPERIAL": ("us", ""), "INCH": ("us", "")},
@@ -80,6 +84,9 @@ class Slab(Section):
         low=0,
         high=48,
         si="150 mm",
+    )
+    covering: str | None = pick(
+        "what comes on top of it, for its flatness and drying", COVERINGS, None, "none named"
     )
     plate: bool = yes_no("slab, work it out as a plate too", True, "the whole plan with all its loads")
 
