@@ -26,15 +26,13 @@ _STARTS: dict[str, dict[str, Any]] = {
     "prices.extra": {"name": "new line"},
     "terms.stages": {"name": "new payment"},
     "suppliers": {"name": "new supplier", "brings": "concrete"},
-    "answers": {
-        "question": "the question of the check, word for word",
-        "by": "name",
-        "words": "the answer",
-    },
+    "answers": {"check": "the title of the check, word for word", "by": "name", "words": "the answer"},
+    "corners": {"radius": "1 ft"},
+    "slabs": {"name": "new slab", "length": "4 ft", "width": "4 ft"},
     "pour.forecast": {"sky": "0 %"},
 }
 _PLACED = ("openings", "pads")  # those with a place x, y on the slab
-_ON_A_SIDE = ("edges", "ledges", "walls")
+_ON_A_SIDE = ("edges", "ledges", "curbs", "walls")
 _TRIES = 5  # places along and across the slab, one of which is free
 
 
@@ -51,6 +49,14 @@ def new_entries(section: str, job: Job) -> Iterator[dict[str, Any]]:
     elif section in _ON_A_SIDE:
         sides = len(job.plan.outline.exterior.coords) - 1
         yield from ({**start, "side": side} for side in range(1, sides + 1))
+    elif section == "corners":
+        letters = (chr(ord("A") + n) for n in range(min(26, len(job.plan.outline.exterior.coords) - 1)))
+        yield from ({**start, "corner": letter} for letter in letters)
+    elif section == "slabs":  # to the right of what is there, beside it or a step away
+        right = max([job.plan.bounds[2], *map(_right, job.slabs)])
+        yield from ({**start, "x": f"{right + gap:.6g} ft", "y": "0 ft"} for gap in (0, 2))
+    elif section == "between":
+        yield from ({**start, "beside": slab.name} for slab in job.slabs)
     elif section == "joints.lines":
         yield from ({**start, axis: place[axis]} for place in _places(job) for axis in ("x", "y"))
     elif section == "terms.stages":  # what deposit and stages leave open
@@ -60,6 +66,13 @@ def new_entries(section: str, job: Job) -> Iterator[dict[str, Any]]:
         later = last + datetime.timedelta(hours=1)
         yield {**job.raw["pour"]["forecast"][-1], "time": f"{later:%Y-%m-%d %H:%M}"}
     yield start
+
+
+def _right(slab: Any) -> float:
+    """The right end of a slab, in feet."""
+    if slab.points:
+        return max(float(x.m_as("foot")) for x, _ in slab.points)
+    return sum(float(v.m_as("foot")) for v in (slab.x, slab.length) if v is not None)
 
 
 def _places(job: Job) -> Iterator[dict[str, str]]:

@@ -262,7 +262,7 @@ def _title(section: str, short: bool = False) -> str:
 
 
 def _name(entry: dict[str, Any], number: int) -> str:
-    for key in ("name", "time", "question"):
+    for key in ("name", "time", "check", "corner", "beside"):
         if entry.get(key):
             return f"{number + 1}: {entry[key]}"
     side = entry.get("side")

@@ -28,8 +28,8 @@ PAGES = (
     Page("11-first-week", "First week", ("first_week", "go", "laws")),
     Page("12-quote", "Quote", ("quote",)),
     Page("13-plate", "The slab as a plate", ("plate",)),
-    Page("15-fields", "All fields", ()),
-    Page("16-apprentice", "For the apprentice", ()),
+    Page("14-fields", "All fields", ()),
+    Page("15-apprentice", "For the apprentice", ()),
 )
 
 

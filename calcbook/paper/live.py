@@ -120,12 +120,15 @@ class Live:
 
         sliding: whether a slider sends it; the places that it passes in one go are one change to undo.
         """
-        now = time.monotonic()
-        went_on = sliding and self._slid[0] == place and now - self._slid[1] < _ONE_GO
-        self._slid = (place if sliding else "", now)
+        went_on = sliding and self._slid[0] == place and time.monotonic() - self._slid[1] < _ONE_GO
+        self._slid = ("", 0.0)
         if not (went_on and self.past and self.past[-1][0] == place):
             self.past.append((place, {p: v for p, v in self.changes.items() if _within(p, place)}))
         self._put(place, {place: value})
+
+    def slid(self, place: str) -> None:
+        """A move of a slider has been worked out and shown: one that follows soon belongs to it."""
+        self._slid = (place, time.monotonic())
 
     def undo(self) -> str | None:
         """Take the last change back; returns its place, or None where there is none."""

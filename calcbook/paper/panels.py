@@ -89,6 +89,7 @@ class Panel:
             self.set(place, slider.written)
         finally:
             self._placing = False
+            self.live.slid(place)
 
     def _place_slider(self, place: str) -> None:
         if place in self.sliders and not self._placing:

@@ -9,7 +9,9 @@ from calcbook.job.file import Job
 from calcbook.paper.all_fields import AllFields, lists_in, rows_of, sections
 from calcbook.paper.walked import Walk, walk_of
 
-LISTS = [name for name in sections() if name in list(lists_in(name))]
+BARE = '[slab]\nlength = "20 ft"\nwidth = "20 ft"\n'
+ROUND = "corners"  # walls stand at all corners of the demo, so none of them can be cut
+LISTS = [name for name in sections() if name in list(lists_in(name)) and name != ROUND]
 
 
 @pytest.fixture
@@ -17,9 +19,25 @@ def fields(demo_copy):
     return AllFields(Job.read(demo_copy))
 
 
-def test_no_field_of_the_job_file_is_missing_from_the_page(fields):
-    shown = set()
+@pytest.fixture
+def bare(tmp_path):
+    path = tmp_path / "bare.toml"
+    path.write_text(BARE, encoding="utf-8")
+    return AllFields(Job.read(path))
+
+
+def test_a_corner_is_added_where_no_wall_stands_and_refused_with_a_reason_where_one_does(fields, bare):
+    for page in (fields, bare):
+        page.pick(ROUND)
+        page.add()
+    assert "Nothing was added" in fields.message.value and "reaches beyond" in fields.message.value
+    assert bare.live.job.corners[0].corner == "A"
+
+
+def test_no_field_of_the_job_file_is_missing_from_the_page(fields, bare):
+    shown, demo = set(), fields
     for section in sections():
+        fields = bare if section == ROUND else demo
         fields.pick(section)
         if fields.panel is None:
             fields.add()
