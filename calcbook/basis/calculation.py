@@ -45,7 +45,10 @@ class Calculation:
 
     def __init__(self, name: str, title: str, question: str, system: str = "us") -> None:
         self.name, self.title, self.question, self.system = name, title, question, system
-        self.slab, self.part = "", ""  # of a further slab: its name, and the part of the printout that begins here
+        self.slab, self.part = (
+            "",
+            "",
+        )  # of a further slab: its name, and the part of the printout that begins here
         self.inputs: list[Input] = []
         self.blocks: list[Any] = []  # Step, Finding, Note and Table, in order
         self.checks: list[Check] = []
@@ -255,7 +258,9 @@ class Calculation:
             replace(k, remark=k.remark.replace("[[answers]]", "[[slabs.answers]]"))
             if "[[answers]]" in k.remark else k for k in self.checks
         ]  # fmt: skip
-        made.takeoff = [replace(line, words=f"{line.words}, {slab}", slab=slab) for line in self.takeoff]
+        made.takeoff = [
+            replace(line, words=f"{line.words}, {slab}", slab=slab) for line in self.takeoff
+        ]
         return made
 
     # --- reading ---

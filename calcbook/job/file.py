@@ -37,7 +37,6 @@ from calcbook.job.slabs import OWN, checked_of, poured_together, raw_of
 from calcbook.job.together import Contact, contacts_of, lying_apart
 
 if TYPE_CHECKING:
-
     from pydantic.fields import FieldInfo
 
     from calcbook.basis.units import Quantity

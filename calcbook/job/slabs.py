@@ -9,7 +9,19 @@ from calcbook.job.clock import clock_hours, read_day
 from calcbook.job.seen import same
 
 # sections that a slab has for itself, and those of the job that it may change in part
-OWN = ("corners", "openings", "slope", "edge", "edges", "ledges", "curbs", "pads", "posts", "walls", "answers")
+OWN = (
+    "corners",
+    "openings",
+    "slope",
+    "edge",
+    "edges",
+    "ledges",
+    "curbs",
+    "pads",
+    "posts",
+    "walls",
+    "answers",
+)
 CHANGED = ("soil", "base", "concrete", "joints", "reinforcement", "retarder", "bolts", "pour")
 _OF_JOB = ("job", "design", "vehicle", "crew", "prices", "terms", "suppliers", "risk")
 _OF_ONE_ORDER = ("waste", "order_step", "short_risk")  # of concrete: how much, not which

@@ -78,4 +78,12 @@ def _name_joint(on: Canvas, points: Sequence[tuple[float, float]], words: str) -
     if along[0] < -1e-9 or (abs(along[0]) < 1e-9 and along[1] < 0):
         along = -along
     at = (p + q) / 2 + np.array([-along[1], along[0]]) * 0.9 * SMALL * on.point
-    label(on, at, words, SMALL, ACCENT, angle=float(np.degrees(np.arctan2(along[1], along[0]))), ground=True)
+    label(
+        on,
+        at,
+        words,
+        SMALL,
+        ACCENT,
+        angle=float(np.degrees(np.arctan2(along[1], along[0]))),
+        ground=True,
+    )

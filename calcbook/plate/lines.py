@@ -58,7 +58,9 @@ def mesh_lines(
         marks, needs = _of_loads(plate, loads, axis)
         # a rough mesh keeps the sides of the plain slab, where it bends most, and few of what is thicker
         apart = plate.reach * TOGETHER if rough else CLOSEST
-        marks = _added(_merged(_sides_of_plan(plate, axis)), [*_steps_of_plan(plate, axis), *marks], apart)
+        marks = _added(
+            _merged(_sides_of_plan(plate, axis)), [*_steps_of_plan(plate, axis), *marks], apart
+        )
         needs = [] if rough else [*needs, *_needs(fine_spots(plate), axis)]
         lines = _spaced(marks, needs, widest)
         parts = [np.linspace(a, b, finer, endpoint=False) for a, b in pairwise(lines)]

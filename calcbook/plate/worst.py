@@ -78,7 +78,9 @@ def _compared(result: PlateResult, name: str) -> PlateResult:
     at, before = result.read_at, result.worst[name]
     n = int(np.argmin(np.hypot(at.x - 12 * before.x, at.y - 12 * before.y)))
     x, y = float(at.x[n]), float(at.y[n])
-    shown = next((c for c in reversed(result.closeups) if c.shows(at.x[n : n + 1], at.y[n : n + 1])[0]), None)
+    shown = next(
+        (c for c in reversed(result.closeups) if c.shows(at.x[n : n + 1], at.y[n : n + 1])[0]), None
+    )
     for _ in range(_FINER):
         if shown is None:
             break

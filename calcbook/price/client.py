@@ -175,7 +175,9 @@ def _covering(job: Job) -> str:
     """What comes on top, and how flat the slab is made for it."""
     row = lookup("toppings", kind=job.slab.covering)
     gap, under = _small(job, Q(row["gap_in"], "in")), show(Q(10, "ft"), "ft", job.system)
-    wait = "; it is covered only when it is measured to be dry enough" if row["moisture"] == "yes" else ""
+    wait = (
+        "; it is covered only when it is measured to be dry enough" if row["moisture"] == "yes" else ""
+    )
     return f"Surface for: {job.slab.covering}, {gap} or less under a straightedge of {under}{wait}."
 
 

@@ -48,7 +48,9 @@ def test_it_is_poured_with_the_floor_and_priced(both):
     plain = Book(Job.read(DEMO))
     assert us.job.others[0].follows == "main slab"
     added = us.volume.net - plain.volume.net
-    assert added.m_as("foot**3") == pytest.approx(55 * (5 + 0.25 * 5 / 2) / 12)  # even, and half the fall on average
+    assert added.m_as("foot**3") == pytest.approx(
+        55 * (5 + 0.25 * 5 / 2) / 12
+    )  # even, and half the fall on average
     assert us.quote.complete
     assert us.quote.calculation.results["total"] > plain.quote.calculation.results["total"]
 

@@ -96,7 +96,13 @@ def test_a_post_without_load_is_asked_for():
     assert found["Load on leg"].status == "NEEDS ENGINEER"
     wide = {"name": "leg", "load": "900 lbf", "plate_length": "12 in", "plate_width": "12 in"}
     question = "Contact area of leg at a corner, side over radius of relative stiffness (c/l)"
-    spread = checks("slab", job(posts=[wide], slab={"length": "30 ft", "width": "24 ft", "thickness": "5 in", "plate": False}))[question]
+    spread = checks(
+        "slab",
+        job(
+            posts=[wide],
+            slab={"length": "30 ft", "width": "24 ft", "thickness": "5 in", "plate": False},
+        ),
+    )[question]
     assert spread.status == "NEEDS ENGINEER"
 
 

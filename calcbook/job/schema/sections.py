@@ -240,7 +240,8 @@ class FurtherSlab(Slab):
     retarder, bolts and pour are those of the job, but for what [slabs.base] and so on say."""
 
     name: str = text(
-        "name of the slab; below it [slabs.edge], [[slabs.pads]] and so on say what is its own", longest=60
+        "name of the slab; below it [slabs.edge], [[slabs.pads]] and so on say what is its own",
+        longest=60,
     )
     driven: bool = yes_no("slab, the vehicle of the job drives on it", True, "the safer reading")
     corners: list[Corner] = Field(
