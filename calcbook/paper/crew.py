@@ -12,14 +12,14 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.units import Q
 from calcbook.bolts.drawing import name_corners
 from calcbook.bolts.lists import TAPE_LIST
-from calcbook.concrete.labor import OTHER_SCREED
 from calcbook.job.together import all_joints, all_slabs
 from calcbook.job.wall_lines import side_points
 from calcbook.paper.evening import load_list
+from calcbook.paper.missing_machine import decide_by, if_it_does_not_come
 from calcbook.plan.drawing import ACCENT, LINE, line
 from calcbook.plan.several_drawing import several_drawing
 from calcbook.plan.slab_drawing import plan_drawing
-from calcbook.pour.charts import SIDE_WORDS, clock_text
+from calcbook.pour.charts import SIDE_WORDS, clock_between, clock_text
 from calcbook.pour.day import STOP_SIGNS
 from calcbook.pour.site import Missing
 
@@ -31,7 +31,6 @@ if TYPE_CHECKING:
 
     from calcbook.book.chapters import Book
     from calcbook.book.parts import Parts
-    from calcbook.concrete.crew import PourPlan
     from calcbook.job.file import Job
     from calcbook.plan.drawing import Canvas
     from calcbook.pour.plan import Day
@@ -213,79 +212,12 @@ def _clock(
     )
     for task in day.plan.tasks[1:]:
         side = f", {SIDE_WORDS[task.side]}" if task.side and len(day.bands) > 1 else ""
-        yield _between(begin, task.early[0], task.late[0]), f"{task.name} begins{side}", task.what
+        yield clock_between(begin, task.early[0], task.late[0]), f"{task.name} begins{side}", task.what
     first, last = day.saw[0][0], day.saw[1][1]
-    yield _between(begin, first, last), "saw the joints", "as soon as the cut edge does not ravel"
+    yield clock_between(begin, first, last), "saw the joints", "as soon as the cut edge does not ravel"
     if np.isfinite(day.cover.on):
         yield (
-            _between(begin, *day.plan.finished),
+            clock_between(begin, *day.plan.finished),
             f"cover: {day.cover.blanket}",
             "as soon as it does not mark",
         )
-
-
-def _between(begin: datetime.datetime, early: float, late: float) -> str:
-    a, b = clock_text(begin, early), clock_text(begin, late)
-    return a if a == b else f"{a} to {b}"
-
-
-def decide_by(job: Job, begin: datetime.datetime | None) -> str:
-    """Until when a machine that is missing can still stop the pour."""
-    when = f"by {clock_text(begin, -job.pour.haul.m_as('hour'))}, " if begin else ""
-    return f"Decide {when}before the first truck is loaded; earlier if the plant asks for notice."
-
-
-def if_it_does_not_come(
-    book: Book, day: Day | None, begin: datetime.datetime | None
-) -> Iterator[tuple[str, str, str]]:
-    """(machine, when it is needed, what the day becomes without it) of each machine of the plan."""
-    job, crew = book.job, book.job.crew
-
-    def needed(hours: float) -> str:
-        return clock_text(begin, hours) if day and begin else ""
-
-    if job.pour.pump:
-        yield (
-            "pump", needed(0.0), "not worked out without it: a chute reaches about 16 ft (5 m) from the truck (common "
-            "practice); where that is not enough, move the day",
-        )  # fmt: skip
-    if crew.screed == "power":
-        words = _without(day.screeded if day else None, day, begin)
-        yield "power screed", needed(0.0), f"strike off by {OTHER_SCREED[crew.screed]}: {words}"
-    if crew.power_trowels:
-        floating = min(t.early[0] for t in day.plan.tasks if t.name == "floating") if day else 0.0
-        yield "power trowel", needed(floating), _without(day.by_hand if day else None, day, begin)
-    if job.pour.blanket != "none":
-        yield "blankets", needed(day.plan.finished[0] if day else 0.0), _bare(book)
-    yield (
-        "saw", needed(day.saw[0][0] if day else 0.0),
-        "tool the joints by hand while the concrete is soft, as deep as the plan says, or move the day",
-    )  # fmt: skip
-
-
-def _bare(book: Book) -> str:
-    """What the first nights do to the slab without a cover."""
-    nights = book.nights
-    found = (
-        None
-        if isinstance(nights, Missing)
-        else next((o for o in nights.others if not np.isfinite(o.case.cover.on)), None)
-    )
-    if found is None:
-        return "not worked out without it: nothing may freeze; move the day"
-    return (
-        "the bare slab lives through the nights of this forecast; keep it wet all the same"
-        if found.survives
-        else "the bare slab freezes before one freezing is survived: move the day"
-    )
-
-
-def _without(plan: PourPlan | None, day: Day | None, begin: datetime.datetime | None) -> str:
-    """What the day becomes by another plan."""
-    if plan is None or day is None or begin is None:
-        return "not worked out without a forecast: more finishers, or move the day"
-    more = plan.finished[1] - day.plan.finished[1]
-    ends = f"placing done {clock_text(begin, plan.placed)}, finishing {plan.work:.1f} h of work, ends {_between(begin, *plan.finished)}"
-    if not plan.keeps_up:
-        return f"{ends}; set allows {plan.window:.1f} h: the crew does NOT keep up. More finishers, or move the day"
-    return f"{ends}{f', {more:.1f} h later' if more > 0.05 else ''}; the crew keeps up"

@@ -39,6 +39,12 @@ def clock_text(begin: datetime.datetime, hours: float) -> str:
     return f"{text} (+{days} d)" if days else text
 
 
+def clock_between(begin: datetime.datetime, early: float, late: float) -> str:
+    """From when to when, in clock time; one time where both are the same."""
+    a, b = clock_text(begin, early), clock_text(begin, late)
+    return a if a == b else f"{a} to {b}"
+
+
 def _clock_axis(
     ax: Axes, begin: datetime.datetime, last: float, step: int, size: float = SMALL
 ) -> None:

@@ -78,6 +78,15 @@ def test_a_machine_that_does_not_come_gives_the_day_of_the_plan_without_it(book)
     assert crew_data(book)["decide"].startswith("Decide by 07:05, ")
 
 
+def test_without_a_pump_the_page_says_what_a_chute_reaches(demo, book):
+    """A chute reaches 16 ft (common practice): all of a slab 32 ft wide, and 8 ft x 8 ft less of one of 40 ft."""
+    told = dict((name, words) for name, _, words in crew_data(book)["missing"])
+    assert "all of the slab" in told["pump"]
+    raw = {"slab": {"length": "40 ft", "width": "40 ft", "thickness": "6 in"}, "pour": {"pump": True}}
+    wide = dict((name, words) for name, _, words in crew_data(Book(Job(raw)))["missing"])
+    assert "64 ft² (1.185 yd³)" in wide["pump"]
+
+
 def test_tools_follow_people_and_work(demo):
     load = dict(
         crew_data(Book(demo.changed({"crew.size": 9, "crew.finishers": 5, "pour.pump": False})))["load"]

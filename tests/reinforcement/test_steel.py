@@ -119,7 +119,7 @@ def test_styles_are_read_and_refused_in_words():
     ],
 )
 def test_laps_of_bars_by_their_rule(d_b, f_c, l_d, lap):
-    """Own arithmetic of the forms as read in a reprint: 60,000 d_b/(25 sqrt f'c), at least 12 in.; 1.3 of it."""
+    """Own arithmetic of the forms, as a summary of the 2025 edition gives them too: 60,000 d_b/(25 sqrt f'c), at least 12 in.; 1.3 of it."""
     found = development_length("60000 psi", Q(f_c, "psi"), Q(d_b, "in"))
     assert found.m_as("in") == pytest.approx(l_d, abs=0.005)
     assert lap_splice(found).m_as("in") == pytest.approx(lap, abs=0.005)

@@ -256,7 +256,7 @@ class Reinforcement(Section):
         si="6 m",
     )
     bar_lap: Quantity | None = quantity(
-        "in", "bars, lap", None, "by its rule, ACI 318-25 Table 25.5.2.1", low=6, high=72
+        "in", "bars, lap", None, "by its rule, ACI 318-19 Table 25.5.2.1, from memory", low=6, high=72
     )
     friction: Quantity = quantity(
         "1",
