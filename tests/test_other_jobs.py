@@ -57,7 +57,7 @@ def test_a_notebook_runs_and_its_exercises_judge(folder, notebook, shown):
     for cell in read(NOTEBOOKS / notebook, as_version=4).cells:
         if cell.cell_type == "code":
             shell.run_cell(cell.source, silent=True).raise_error()
-    assert len(shown) >= (0 if notebook.startswith("00") else 2)
+    assert len(shown) >= (0 if notebook.startswith(("00", "14", "15")) else 2)  # those teach no subject
     for exercise in shown:
         judge(exercise)
 

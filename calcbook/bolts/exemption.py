@@ -66,7 +66,10 @@ def both_numbers(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
 
 
 def anchor_chapter(job: Job, w: Bolted, corner: Quantity) -> tuple[Quantity, str]:
-    """(allowable shear along the plate, what limits it) of one bolt by the concrete of the anchor chapter alone."""
+    """(allowable shear along the plate, what limits it) of one bolt by the concrete of the anchor chapter alone.
+
+    corner: length at an end of the slab within which a bolt counts as at its corner, in.
+    """
     at, d_a = place(job, w.sill, corner), Q(bolt_row(job)["d_in"], "in")
     N = cone(unshown, job, w.sill.method, w.h_ef, at)
     if w.sill.method == "drilled":

@@ -253,6 +253,8 @@ def corner_shear(
 ) -> Quantity:
     """Allowable shear along the wall by breakout towards the end of the slab, of the bolt nearest to it.
 
+    h_ef: depth of embedment, in.; d_a: bolt diameter, in.; place: where the bolt stands.
+
     At a corner each edge is checked and the lesser governs (ACI 318-19 17.7.2.1(d)); shear across the wall
     runs along that end edge, which is farther off and gives twice the value, so it never governs.
     """

@@ -40,7 +40,7 @@ def clock_text(begin: datetime.datetime, hours: float) -> str:
 
 
 def clock_between(begin: datetime.datetime, early: float, late: float) -> str:
-    """From when to when, in clock time; one time where both are the same."""
+    """From when to when, in clock time; one time where both are the same. early, late: hours after ``begin``."""
     a, b = clock_text(begin, early), clock_text(begin, late)
     return a if a == b else f"{a} to {b}"
 

@@ -161,7 +161,9 @@ def mesh_lap(s_t, l_d=Q(0, "in"), extra=Q(2, "in"), least=Q(6, "in")):
 
 @formula(
     "Development length of deformed bars",
-    cite("ACI 318-19 from memory", "25.4.2, at least 12 in.; no factor below 1 for small bars is taken"),
+    cite(
+        "ACI 318-19 from memory", "25.4.2, at least 12 in.; no factor below 1 for small bars is taken"
+    ),
     result("in", "development length"),
     note="bars at least two diameters apart and one diameter from the surface, uncoated, not over 12 in. of fresh "
     "concrete, normal-weight concrete",

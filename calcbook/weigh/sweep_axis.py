@@ -127,7 +127,7 @@ def _value(text: str, last: str, kind: str) -> str | int | bool:
         return text
     part, end = _PART.fullmatch(text), _PART.fullmatch(last)
     if part and end and not part["unit"] and not part["mark"]:
-        return _joined(part["number"], end["mark"], end["unit"])
+        return _joined(part["number"], end["mark"] or "", end["unit"])
     return text
 
 

@@ -41,7 +41,7 @@ def test_what_is_written_is_read_again(row):
 
 
 def test_a_shown_number_without_its_commas():
-    assert plain_number("$1,234.50") == "1234.50"
+    assert plain_number("1,234.50") == "1234.50"
 
 
 def test_words_are_wrapped_where_the_terminal_is_narrower_than_the_table():

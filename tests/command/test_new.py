@@ -38,6 +38,34 @@ def command(words, folder):
     )  # fmt: skip
 
 
+def _priced(folder, name, prices):
+    """Answer what prices the job still needs, then write its client's page. prices: by key, as typed."""
+    needed = [
+        line.split()[0]
+        for line in command(["prices", f"{name}.toml"], folder).stdout.splitlines()
+        if "STILL NEEDED" in line
+    ]
+    assert set(needed) == set(prices)
+    answers = []
+    for key in needed:
+        answers += [
+            (f"{key}, ", prices[key]),
+            *([] if key == "wage" else [("by whom", "Supply House (invented)")]),
+        ]
+    status, shown = asked(["prices", f"{name}.toml", "--ask"], answers, folder)
+    assert status == 0 and "0 still needed" in shown and 'now says own = "yes"' in shown
+
+    made = command(["quote", f"{name}.toml", "--client", "client.pdf"], folder)
+    assert (
+        made.returncode == 1  # checks are open, of a job without its loads
+        and "Open: " in made.stdout
+        and "Supply House (invented)" in made.stdout
+        and "PRICE MISSING" not in made.stdout
+    )
+    assert (folder / "client.pdf").read_bytes().startswith(b"%PDF")
+    return made.stdout
+
+
 def test_from_nothing_to_a_clients_page_without_a_file_edited_by_hand(tmp_path):
     status, shown = asked(
         ["new", "garage.toml", "--picture", "plan.png"],
@@ -56,31 +84,27 @@ def test_from_nothing_to_a_clients_page_without_a_file_edited_by_hand(tmp_path):
     )  # 12 in. into the ground
     assert job.pour.date == "2026-06-01" and job.plan.area.m_as("ft**2") == pytest.approx(720)
 
-    needed = [
-        line.split()[0]
-        for line in command(["prices", "garage.toml"], tmp_path).stdout.splitlines()
-        if "STILL NEEDED" in line
-    ]
-    prices = {"wage": "$46/hr", "concrete": "$172 per yard", "stone": "$31 a ton", "spoil": "$14/cy", "forms": "$1.90/ft",
-              "retarder": "$215", "tape": "$32 each", "mesh": "$21 per sheet"}  # fmt: skip
-    assert set(needed) == set(prices)
-    answers = []
-    for key in needed:
-        answers += [
-            (f"{key}, ", prices[key]),
-            *([] if key == "wage" else [("by whom", "Supply House (invented)")]),
-        ]
-    status, shown = asked(["prices", "garage.toml", "--ask"], answers, tmp_path)
-    assert status == 0 and "0 still needed" in shown and 'now says own = "yes"' in shown
+    _priced(tmp_path, "garage", {
+        "wage": "$46/hr", "concrete": "$172 per yard", "stone": "$31 a ton", "spoil": "$14/cy", "forms": "$1.90/ft",
+        "retarder": "$215", "tape": "$32 each", "mesh": "$21 per sheet",
+    })  # fmt: skip
 
-    made = command(["quote", "garage.toml", "--client", "client.pdf"], tmp_path)
-    assert (
-        made.returncode == 1  # checks are open, of a job without its loads
-        and "Open: " in made.stdout
-        and "Supply House (invented)" in made.stdout
-        and "PRICE MISSING" not in made.stdout
-    )
-    assert (tmp_path / "client.pdf").read_bytes().startswith(b"%PDF")
+
+def test_the_same_garage_in_meters_to_a_clients_page(tmp_path):
+    status, shown = asked(
+        ["new", "garage.toml"],
+        [("called?", "Garage"), ("for?", "M. Lund (invented)"), ("meters", "metric"), ("Outline", ""), ("Length", "7,2"),
+         ("Width", "9 m"), ("Is that", ""), ("thick is", "125"), ("How deep is", ""), ("frost", "250 mm"),
+         ("axle", "16 kN"), ("Reinforcement", "mesh"), ("Strength", "C20/25"), ("Day of", "1.6.2026"), ("pump", "no"), ("waiting", "")], tmp_path,
+    )  # fmt: skip
+    assert status == 0 and "Area 64.8 m², perimeter 32.400 m" in " ".join(shown.split()), shown
+    job = Job.read(tmp_path / "garage.toml")
+    assert job.slab.thickness.m_as("mm") == 125 and job.vehicle.axle.m_as("kN") == pytest.approx(16)
+    told = _priced(tmp_path, "garage", {
+        "wage": "38 EUR/h", "concrete": "145 EUR/m3", "stone": "24 EUR/t", "spoil": "18 EUR/m3", "forms": "5,20 EUR/m",
+        "retarder": "190 EUR", "tape": "28 EUR", "mesh": "42 EUR",
+    })  # fmt: skip
+    assert "$" not in told and "m³" in told and "yd" not in told
 
 
 def test_the_same_in_meters_by_walking_round_with_a_closing_error(tmp_path):

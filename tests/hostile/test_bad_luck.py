@@ -28,14 +28,32 @@ def start(*words, **options):
     )  # fmt: skip
 
 
+PEAK = """
+import re
+from pathlib import Path
+from calcbook.__main__ import command
+try:
+    status = command()
+finally:
+    print(re.search(r"VmHWM:\\s+(\\d+) kB", Path("/proc/self/status").read_text())[1])
+raise SystemExit(status)
+"""
+
+
 def measured(*words):
-    """(exit status, errors, seconds of the processor, megabytes) of a run."""
-    process = start(*words, stdout=subprocess.DEVNULL)
-    err = process.stderr.read()
-    process.stderr.close()
+    """(exit status, errors, seconds of the processor, megabytes) of a run.
+
+    Its own peak by /proc: what wait4 tells may be that of the process that started it.
+    """
+    process = subprocess.Popen(
+        [sys.executable, "-c", PEAK, *map(str, words)],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+    )  # fmt: skip
+    out, err = process.stdout.read(), process.stderr.read()
+    process.stdout.close(), process.stderr.close()
     _, status, used = os.wait4(process.pid, 0)
     process.returncode = os.waitstatus_to_exitcode(status)
-    return process.returncode, err, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024
+    return process.returncode, err, used.ru_utime + used.ru_stime, float(out.split()[-1]) / 1024
 
 
 HARMFUL = {

@@ -174,7 +174,8 @@ def test_a_pad_is_lined_where_the_sheet_follows_what_is_dug():
     assert lengths(lined)[1] == ["4'-6\""] and lengths(lined)[0] == lengths(plain)[0]
     assert (lined.results["tape"] - plain.results["tape"]).m == pytest.approx(10)
     area = [
-        next(s.value for s in c.steps if s.words.startswith("Area to cover")).m for c in (plain, lined)
+        next(s.value for s in c.steps if getattr(s, "label", "") == "area to cover").m
+        for c in (plain, lined)
     ]
     assert area[1] - area[0] == pytest.approx(66 * 54 / 144)
     hours = [next(t.amount.m for t in c.takeoff if t.kind == "labor") for c in (plain, lined)]
@@ -208,7 +209,9 @@ def test_a_deeper_or_larger_pad_never_takes_less_sheet(a, b, d):
     deeper = sizes | {"depth": f"{d + 2} in"}
     first, second = (
         next(
-            s.value.m for s in run("retarder", padded(**x)).steps if s.words.startswith("Area to cover")
+            s.value.m
+            for s in run("retarder", padded(**x)).steps
+            if getattr(s, "label", "") == "area to cover"
         )
         for x in (sizes, deeper)
     )

@@ -504,7 +504,7 @@ def test_ages_are_told_at_70_degrees(demo, demo_si):
     for job, warm in ((demo, "70 °F"), (demo_si, "21.1 °C")):
         calc = run("pour_day", job)
         asked = [step.words for step in calc.steps if step.words.startswith("The age at")]
-        assert asked == [f"The age at {warm} at which it has."] * 2
+        assert asked == [f"The age at {warm} at which that much cement has reacted."] * 2
         assert f"hours at {warm}" in rows(calc, "Set by every")[0]
 
 

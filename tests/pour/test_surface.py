@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import constants
 
 from calcbook.basis.formula import FormulaError, OutsideRange
 from calcbook.basis.units import Q
@@ -16,7 +17,7 @@ from calcbook.pour.surface import (
     radiation_coefficient,
 )
 
-BOLTZMANN = 5.670374419e-8  # CODATA 2018
+BOLTZMANN = constants.Stefan_Boltzmann  # CODATA, as SciPy has it
 
 
 @pytest.mark.form("Watmuff 1977", "")
@@ -41,7 +42,7 @@ def test_rivals_of_the_film():
     assert convection_leeward("1 m/s").m == pytest.approx(3.55)
 
 
-@pytest.mark.worked("radiation_coefficient")
+@pytest.mark.library("SciPy", "constants.Stefan_Boltzmann", "radiation_coefficient")
 @settings(max_examples=50, deadline=None)
 @given(st.floats(250, 330), st.floats(200, 320))
 def test_radiation_coefficient_is_exact(T_s, T_sky):

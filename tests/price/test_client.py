@@ -105,7 +105,7 @@ def test_lines_of_other_subjects_are_named(demo):
     bars = Calculation("bars", "Bars", "How many?")
     bars.take("Pump", 1.0, "1", "pump")
     bars.take("Fiber", 2.0, "1", "macro_fiber")
-    made = Quote(demo, {"bars": bars})
+    made = Quote(demo.changed({"prices.extra": []}), {"bars": bars})
     assert "Also: Fiber." in scope(made)  # the pump has a sentence of its own
 
 
