@@ -38,10 +38,16 @@ def no_clock(value: str) -> str:
 
 
 def day_text(value: str) -> str:
-    """A date as the book writes it, ``2026-06-01``, also from ``6/1/2026`` with the month first; "" stays."""
+    """A date as the book writes it, ``2026-06-01``, also from ``6/1/2026`` with the month first or ``1.6.2026`` with the day first.
+
+    "" stays.
+    """
     slashed = re.fullmatch(r"(\d{1,2})/(\d{1,2})/(\d{4})", value.strip())
     if slashed:
         value = f"{slashed[3]}-{int(slashed[1]):02d}-{int(slashed[2]):02d}"
+    dotted = re.fullmatch(r"(\d{1,2})\.(\d{1,2})\.(\d{4})", value.strip())
+    if dotted:
+        value = f"{dotted[3]}-{int(dotted[2]):02d}-{int(dotted[1]):02d}"
     return read_day(value).isoformat() if value else ""
 
 

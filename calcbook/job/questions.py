@@ -102,7 +102,7 @@ QUESTIONS = (
              "f'c, by cylinder at 28 days. 2,500 psi is the least inside a house (IRC Table R402.2), 3,000 psi is usual; "
              "more where it freezes while wet. C25/30 is read as 25 MPa.", "21 MPa"),
     Question("pour.date", "Day of the pour?", "open",
-             "Written 2026-06-01 or 6/1/2026. With the weather of that day set, drying and frost are worked out; they "
+             "Written 2026-06-01, 6/1/2026 or 1.6.2026. With the weather of that day set, drying and frost are worked out; they "
              "can follow later.", open="open"),
     Question("pour.pump", "Placed with a pump?", "no",
              "A pump costs by the day, and leaves about half a yard in its hopper and line."),

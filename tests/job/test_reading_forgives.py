@@ -45,7 +45,7 @@ def test_another_currency_is_one_for_the_whole_job():
         ("reinforcement", "kind", "macro_fiber", "macro fiber"), ("reinforcement", "bar", "No. 4", "#4"),
         ("reinforcement", "bar", "4", "#4"), ("job", "units", "metric", "si"), ("job", "units", "SI", "si"), ("crew", "size", "6", 6),
         ("bolts", "grade", "f1554 grade 55", "F1554 Grade 55"), ("pour", "start", "6:30", "06:30"), ("pour", "start", "6:30 pm", "18:30"),
-        ("pour", "start", "7 AM", "07:00"), ("pour", "start", "12:15 a.m.", "00:15"), ("pour", "date", "6/1/2026", "2026-06-01"),
+        ("pour", "start", "7 AM", "07:00"), ("pour", "start", "12:15 a.m.", "00:15"), ("pour", "date", "6/1/2026", "2026-06-01"), ("pour", "date", "1.6.2026", "2026-06-01"),
     ],
 )  # fmt: skip
 def test_words_and_times_are_read_as_they_are_written(section, key, written, value):
