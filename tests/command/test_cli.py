@@ -30,12 +30,13 @@ words = "Walls from day 3, trusses from day 7."
 
 @pytest.fixture
 def answered(demo_copy):
-    """The demo with every question answered that it leaves to the engineer."""
+    """The demo with every question answered that it leaves to the engineer; without the plate, which asks none."""
+    text = demo_copy.read_text(encoding="utf-8").replace("[slab]\n", "[slab]\nplate = false\n", 1)
+    demo_copy.write_text(text, encoding="utf-8")
     asked = [c.title for _, c in Book(Job.read(demo_copy)).checks if c.status == "NEEDS ENGINEER"]
     others = [q for q in asked if not q.startswith("Construction loads")]
     head, _, tail = ANSWER.partition("check = ")
     answers = [f"{head}check = {json.dumps(q)}\n{tail.partition(chr(10))[2]}" for q in others]
-    text = demo_copy.read_text(encoding="utf-8")
     demo_copy.write_text("".join([text, ANSWER, *answers]), encoding="utf-8")
     return demo_copy
 
