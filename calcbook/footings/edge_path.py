@@ -34,6 +34,10 @@ if TYPE_CHECKING:
 
 _NEAR = 1e-6
 _WITHOUT_PADS = "; pads under or beside the wall are not counted, on the safe side"
+_LIFTED = {
+    "name": "lifted",
+    "label": "slab lifted with the edge",
+}  # told once: it is the slab's, not the edge's
 _PARALLEL = 0.05  # feet that a joint may come nearer along a wall and still run beside it
 
 
@@ -79,7 +83,7 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf) -> Hold:
     )
     L_s = calc.step(
         uplift.lifted_slab, "So much of the slab is lifted with the edge; less where a joint runs nearer.",
-        phiM_n=M_s, q_s=q_s, name="lifted", label="slab lifted with the edge",
+        phiM_n=M_s, q_s=q_s, **_LIFTED if "lifted" not in calc.results else {},
     )  # fmt: skip
     h = calc.step(
         plain.thickness_under_post, "The edge as a beam, slab and edge in one piece.", t=t, d=d

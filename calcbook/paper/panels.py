@@ -332,7 +332,7 @@ def _show_one(section: Any, picker: Any, rows: Any) -> None:
         picker.observe(lambda change: show(change["new"]), names="value")
 
 
-def check_wiring(job: Job, chapter: str | Callable[[Book], Any], place: str, value: str) -> None:
+def check_wiring(job: Job, chapter: str | Callable[[Book], Any], place: str, value: str | bool) -> None:
     """For the author of a notebook: a panel follows a changed field as the calculation does.
 
     The field is set to the value and back. Jobs without that field pass. Raises AssertionError.
@@ -344,7 +344,7 @@ def check_wiring(job: Job, chapter: str | Callable[[Book], Any], place: str, val
         return
     for written in (value, panel.fields[place].value):
         panel.set(place, written)
-        fresh = _result(Book(job.changed({place: written or None})), chapter)
+        fresh = _result(Book(job.changed({place: None if written == "" else written})), chapter)
         if panel.result._repr_html_() != fresh._repr_html_():
             raise AssertionError(f"the panel does not follow {place} = {written!r}")
 

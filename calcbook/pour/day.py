@@ -63,6 +63,12 @@ def chapter(job: Job, mix: Mix, day: Day | Missing) -> Found:
         calc.caution(
             "No latitude and longitude are given, so the sun is left out: it would dry and set the slab faster."
         )
+    if job.poured_with:
+        names = " and ".join(one.slab.called for one in job.poured_with)
+        calc.caution(
+            f"Set and temperatures are worked out for {job.slab.called}. {names}, poured with it, may set sooner or "
+            "later: go by the foot print on each."
+        )
     _set(calc, job, mix, day, begin)
     if not day.sets:
         return _never_sets(calc)

@@ -66,7 +66,7 @@ def test_no_raw_code_is_printed(printed):
 
 def test_words_of_the_job_file_are_printed_as_they_stand(demo):
     nasty = '#import "x"; $x^2$ *bold* <tag> \\ `code` [a] = b "quoted" @ref'
-    book = Book(demo.changed({"job.name": nasty, "openings.0.name": nasty}))
+    book = Book(demo.changed({"job.name": nasty, "openings.0.name": nasty, "slab.plate": False}))
     first = pypdfium2.PdfDocument(compile_pdf(book))[0].get_textpage().get_text_bounded()
     assert squeezed("$x^2$ *bold* <tag>") in squeezed(first)
 

@@ -98,6 +98,17 @@ def test_weather_rows_are_one_line(demo):
 
 
 @pytest.fixture(scope="module")
+def demo(demo):
+    """Without the plate, which tests/plate runs in both units."""
+    return demo.changed({"slab.plate": False})
+
+
+@pytest.fixture(scope="module")
+def demo_si(demo_si):
+    return demo_si.changed({"slab.plate": False})
+
+
+@pytest.fixture(scope="module")
 def thicker():
     return Comparison(SHED, SHED.changed({"slab.thickness": "5 in", "job.date": "2026-10-08"}))
 
