@@ -84,5 +84,5 @@ def test_its_first_nights_are_its_own_and_its_pour_is_the_floors(both):
 
 def test_the_pour_day_says_that_the_apron_sets_by_its_own_clock(both):
     us, _ = both
-    told = [block.words for block in us.calculation("pour_day").blocks if hasattr(block, "words")]
+    told = us.calculation("pour_day").cautions
     assert any("apron, poured with it, may set sooner or later" in words for words in told)
