@@ -227,7 +227,9 @@ class Calculation:
         missing: a sentence on what to give, or what stands in the way; clause: as for ``check``.
         """
         self.checks.append(
-            Check(title or f"The chapter {self.title}", "", "", None, UNKNOWN, clause or PRACTICE, missing)
+            Check(
+                title or f"The chapter {self.title}", "", "", None, UNKNOWN, clause or PRACTICE, missing
+            )
         )
 
     def take(

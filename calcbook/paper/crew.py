@@ -72,16 +72,25 @@ def crew_data(book: Book) -> dict[str, Any]:
         "signs": [[when, sign] for when, sign, _ in STOP_SIGNS],
         "cautions": list(cautions_of("pour_day")),
         "deferral": DEFERRAL,
-        "open": [
-            f"{k.status}: {k.claim}"
-            for name in _OF_THE_DAY for k in book.calculation(name).checks if k.status != OK
-        ] + [_another_day(other) for other in book.others if not other.job.follows],
+        "open": _open_of_the_day(book) + [_another_day(other) for other in book.others if not other.job.follows],
     }  # fmt: skip
 
 
 def _of(slab: Parts) -> str:
     """The name of a further slab, behind what is said of it."""
     return f" ({slab.job.slab.called})" if slab.job.place_of("slab") != "slab" else ""
+
+
+def _open_of_the_day(book: Book) -> list[str]:
+    """Open checks of the day, and how many more are open elsewhere, such as the depth of an edge."""
+    found = [
+        f"{k.status}: {k.claim}"
+        for name in _OF_THE_DAY for k in book.calculation(name).checks if k.status != OK
+    ]  # fmt: skip
+    more = sum(check.status != OK for _, check in book.priced_checks) - len(found)
+    if more > 0:
+        found.append(f"{more} more in other chapters: ask before digging or pouring")
+    return found
 
 
 def _another_day(slab: Parts) -> str:

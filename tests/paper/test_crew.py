@@ -78,6 +78,16 @@ def test_a_machine_that_does_not_come_gives_the_day_of_the_plan_without_it(book)
     assert crew_data(book)["decide"].startswith("Decide by 07:05, ")
 
 
+def test_open_checks_of_other_chapters_are_counted_on_the_page():
+    """An edge too shallow for frost is no check of the day; the crew that digs it is told that one is open."""
+    book = Book(Job({"slab": {"length": "20 ft", "width": "16 ft"}, "soil": {"frost_depth": "40 in"}}))
+    told, open_ones = crew_data(book)["open"], [c for _, c in book.priced_checks if c.status != "OK"]
+    assert (
+        f"{len(open_ones) - len(told) + 1} more in other chapters: ask before digging or pouring"
+        in told
+    )
+
+
 def test_without_a_pump_the_page_says_what_a_chute_reaches(demo, book):
     """A chute reaches 16 ft (common practice): all of a slab 32 ft wide, and 8 ft x 8 ft less of one of 40 ft."""
     told = dict((name, words) for name, _, words in crew_data(book)["missing"])
