@@ -115,7 +115,7 @@ def bolt_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
             governs = max(uses, key=lambda name: uses[name])
             rows.append([
                 f"{w.sill.name} {k + 1}", w.layout.rules.at(bolt.place), w.layout.rules.text(round(w.shares[k])),
-                *(show(Q(x, "lbf"), "lbf", calc.system) for x in (
+                *(show(Q(x, "lbf"), "lbf", calc.system, exact=False) for x in (
                     w.by_jambs[k], *(w.forces[d][k] for d in _SHORT),
                 )),
                 f"{uses[governs]:.2f}", governs if uses[governs] else "no load given",
@@ -243,6 +243,6 @@ def washer_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
         ]
         calc.verdict(
             title, True, source, f"{shown[0]} at a shear of {shown[1]}",
-            f"at most {shown[3]} required where the shear is over {shown[2]}",
+            f"at most {shown[3]} allowed where the shear is over {shown[2]}",
             f"{words} Sheathing that holds more than twice that by its nominal value asks for {shown[3]} whatever the load is: ask the engineer.",
         )  # fmt: skip

@@ -176,7 +176,11 @@ def around(job: Job, a: Anchor) -> tuple[Place, Quantity]:
 def _check(calc: Calculation, job: Job, a: Anchor, found: list[tuple[str, float, float]]) -> list[Any]:
     """The checks of one anchor; returns its row of the table."""
     name, T, held = max(found, key=lambda f: f[1] / f[2])
-    shared = f" with {len(a.bolts)} sill bolts near" if a.bolts and name == "breakout" else ""
+    shared = (
+        f" with {len(a.bolts)} sill bolt{'s' * (len(a.bolts) > 1)} near"
+        if a.bolts and name == "breakout"
+        else ""
+    )
     calc.check(
         f"Tension of the anchors of hold-downs, wall {a.wall.sill.name}", Q(T, "lbf"), Q(held, "lbf"), "lbf",
         cite("ACI 318-19", "17.5.2"), f"{a.name}, limited by {name}{shared}.", needs_engineer=True,

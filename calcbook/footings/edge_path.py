@@ -182,7 +182,9 @@ def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quanti
         needs_engineer=False,
     )  # fmt: skip
     ground = max(R - up, 0.0)
-    numbers = [show(Q(x, "lbf"), "lbf", job.system) for x in (up, R, ground, up + ground - max(R, up))]
+    left = up + ground - max(R, up)
+    left = 0.0 if abs(left) < 1e-9 * R else left
+    numbers = [show(Q(x, "lbf"), "lbf", job.system, exact=False) for x in (up, R, ground, left)]
     return [b.name, name, numbers[0], show(L_s, "ft", job.system), *numbers[1:]]
 
 

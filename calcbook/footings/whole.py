@@ -43,7 +43,10 @@ def whole_building(calc: Calculation, job: Job, walls: Sequence[Brought]) -> Non
         ground = down + own - up
         told = (up, down, own, ground, up + ground - down - own)
         rows.append(
-            [row["name"], *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", job.system) for x in told)]
+            [
+                row["name"],
+                *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", job.system, exact=False) for x in told),
+            ]
         )
         if row["name"] == LIFT:
             lift, dead = up, (down + own) / row["D"]

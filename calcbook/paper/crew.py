@@ -223,10 +223,8 @@ def _clock(
         side = f", {SIDE_WORDS[task.side]}" if task.side and len(day.bands) > 1 else ""
         yield clock_between(begin, task.early[0], task.late[0]), f"{task.name} begins{side}", task.what
     first, last = day.saw[0][0], day.saw[1][1]
-    yield clock_between(begin, first, last), "saw the joints", "as soon as the cut edge does not ravel"
+    after = [(first, last, "saw the joints", "as soon as the cut edge does not ravel")]
     if np.isfinite(day.cover.on):
-        yield (
-            clock_between(begin, *day.plan.finished),
-            f"cover: {day.cover.blanket}",
-            "as soon as it does not mark",
-        )
+        after.append((*day.plan.finished, f"cover: {day.cover.blanket}", "as soon as it does not mark"))
+    for early, late, work, how in sorted(after):
+        yield clock_between(begin, early, late), work, how

@@ -261,7 +261,7 @@ def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
     if given is not None:
         calc.check(
             "Time between trucks", spacing, given, "min", PRACTICE,
-            "Trucks that wait grow stiff; order them further apart.",
+            "Concrete that waits in a truck stiffens; order the trucks farther apart.",
             least=True,
         )  # fmt: skip
     calc.note(f"Loads: {plan.text(job.system)}. {plan.words[0].upper()}{plan.words[1:]}.")

@@ -25,6 +25,8 @@ _USUAL = {  # where a builder buys it, unless the job or the builder's own file 
     "spoil": "Hauler", "blanket": "Rental", "": "Other",
 }  # fmt: skip
 BUILDING_SUPPLY = "Building supply"
+_FOR_BOLTS = ("plate washer", "nut")
+_ONCE = "one for each bolt and rod; leave out what is sold with them"
 _KINDS = {"bolt": (" bolt, ", " bolts, "), "rod": ("threaded rod",)}  # in the bolts' own list
 
 
@@ -47,7 +49,10 @@ def supplier_lists(quote: Quote) -> list[SupplierList]:
         one = found.setdefault(name, SupplierList(name, phone))
         amount = line.amount or "not known yet"
         one.lines.append((line.words, amount, line.unit, when, _remark(quote, line)))
-        one.lines += [(what, number, "", when, "") for number, what in _with_it(quote, line)]
+        one.lines += [
+            (what, number, "", when, _ONCE if what.startswith(_FOR_BOLTS) else "")
+            for number, what in _with_it(quote, line)
+        ]
     return list(found.values())
 
 
@@ -157,7 +162,7 @@ def _with_it(quote: Quote, line: QuoteLine) -> list[tuple[str, str]]:
         stakes = quote.calculations["base"].results.get("stakes")
         return [(f"{stakes:,.0f}", "stakes for the forms")] if stakes else []
     first = next((x.taken.price for x in quote.lines if x.taken.price in _KINDS), "")
-    return _bought(quote, ("plate washer", "nut")) if key == first else []
+    return _bought(quote, _FOR_BOLTS) if key == first else []
 
 
 def _bought(quote: Quote, kinds: tuple[str, ...]) -> list[tuple[str, str]]:
