@@ -71,21 +71,20 @@ def show_length(length: Quantity, system: str = "us", small: bool = False) -> st
 def number_text(value: float, digits: int = 3, exact: bool = True) -> str:
     """A plain value as the book prints a number.
 
-    Short exact numbers stand as they are; others get three significant figures, four where
-    the first is 1 (even relative accuracy); commas mark thousands. exact: False where only small and
-    whole numbers stand as they are, so that no 549.25 is weighed against 97,100.
+    Short exact numbers stand as they are, up to four figures, five where they are whole; others get three
+    significant figures, four where the first is 1 (even relative accuracy); commas mark thousands. exact: False
+    where only small numbers and whole ones below ten thousand do, so that no 549.25 is weighed against 97,100.
     """
     if not math.isfinite(value):
         return "∞" if value > 0 else ("−∞" if value < 0 else "not a number")
     if value == 0:
         return "0"
     short = float(f"{value:.6g}")
-    kept = exact or abs(value) < 100 or short == round(short)
-    if (
-        kept
-        and abs(short - value) <= 1e-9 * abs(value)
-        and len(f"{abs(short):.6g}".replace(".", "")) <= 5
-    ):
+    whole = short == round(short)
+    kept = exact or abs(value) < 100 or (whole and abs(value) < 10_000)
+    written = f"{abs(short):.6g}".replace(".", "")
+    few = len(written) <= 5 and (whole or len(written.lstrip("0")) <= 4)
+    if kept and few and abs(short - value) <= 1e-9 * abs(value):
         return _grouped(short, f"{short:.6g}")
     lead = f"{abs(value):.{digits}e}"[0]
     figures = digits + 1 if lead == "1" else digits

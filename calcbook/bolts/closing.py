@@ -35,7 +35,7 @@ def closing_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
             rows.append([
                 w.sill.name, row["name"], *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", calc.system, exact=False) for x in told)
             ])  # fmt: skip
-    columns = ["Wall", "Combination", "Wind lifts", "Dead and other press", "Bolts hold", "Concrete is pressed",
+    columns = ["Wall", "Combination", "Wind lifts", "Dead and other press", "Bolts hold", "Pressed on the concrete",
                "Without bolts", "Remainder"]  # fmt: skip
     calc.table(
         "What comes to each plate and what takes it, the combinations that lift most",

@@ -97,7 +97,7 @@ def hold_down_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> N
         return
     worst = max(hardest, key=lambda f: f[0])[1]
     calc.note(
-        f"Anchors of hold-downs, each with a hexagonal head. The steps are those of the hardest one: {worst.name}. "
+        f"Anchors of hold-downs, each with a hexagonal head. The steps are those of the governing one: {worst.name}. "
         "Sill bolts nearer than 3 h_ef share its cone: their uplift is added to its pull, and the least embedment counts "
         "for all. The uplift of the wall's end is so counted in both, the safe side. The sill bolts alone take the shear."
     )
@@ -114,7 +114,7 @@ def hold_down_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> N
         "Limited by",
         "Ratio",
     ]
-    calc.table("Anchors of hold-downs, the hardest of each wall", records(columns, rows))
+    calc.table("Anchors of hold-downs, the governing one of each wall", records(columns, rows))
     calc.caution(
         "Hold-downs and their anchors are neither ordered nor priced here: add them to the order by the frame's plans. Set "
         "the anchors by a template, plumb, before the pour."

@@ -153,10 +153,10 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints:
     columns = [
         "Wall",
         "Combination",
-        "Lifts",
+        "Uplift",
         "Slab counted",
-        "Edge and slab hold",
-        "The ground gives",
+        "Edge and slab resist",
+        "Ground reaction",
         "Remainder",
     ]
     calc.table(
@@ -210,7 +210,7 @@ def _jamb(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) ->
     r = Q(left, "plf")
     l_e = calc.step(
         uplift.lifted_length,
-        f"{b.name}: its hardest jamb lifts this length of edge.",
+        f"{b.name}: its governing jamb lifts this length of edge.",
         P=Q(max(P, 0.6 * P_u), "lbf"),
         r=r,
     )

@@ -55,7 +55,7 @@ def whole_building(calc: Calculation, job: Job, walls: Sequence[Brought]) -> Non
         "Wind lifts",
         "Walls and posts press",
         "Slab and edge press",
-        "The ground gives",
+        "Ground reaction",
         "Remainder",
     ]
     calc.table(

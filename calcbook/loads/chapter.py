@@ -102,7 +102,7 @@ def _unbolted(calc: Calculation, job: Job, path: LoadPath) -> None:
             f"{show(Q(value, unit), unit, job.system)} {words}"
             for value, unit, words in (
                 (b.lift, "plf", "of net uplift"),
-                (jamb, "lbf", "of lift at its hardest jamb or post"),
+                (jamb, "lbf", "of lift at its governing jamb or post"),
                 (b.model.along, "plf", "of shear along it"),
                 (b.model.across, "plf", "of shear across it"),
             )
@@ -241,7 +241,7 @@ def _ends(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
         return
     b, end = max(found, key=lambda f: f[1].T)
     calc.note(
-        f"Ends of the shear walls; the wall {b.name} lifts hardest. "
+        f"Ends of the shear walls; the wall {b.name} has the greatest uplift. "
         + (
             "Its shear-wall pieces are as named."
             if b.model.braced
@@ -259,7 +259,7 @@ def _ends(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
             *(show(Q(x, "lbf"), "lbf", job.system, exact=False) for x in (end.T, end.C)),
             "none named" if held is None else show(Q(held, "lbf"), "lbf", job.system),
         ])  # fmt: skip
-    columns = ["Wall", "Piece", "Shear", "Lifts its end", "Presses its end", "Hold-down"]
+    columns = ["Wall", "Piece", "Shear", "Tension at its end", "Compression at its end", "Hold-down"]
     calc.table("Ends of shear walls, service level", records(columns, rows), hold_down_force.source)
     _end_checks(calc, job, walls)
 

@@ -126,7 +126,7 @@ def _cases(calc: Calculation, worked: Worked) -> None:
             show(Q(result.lifted_area, "ft2"), "ft2", system) if result.lifted_area >= _LIFTED else "none",
         ])  # fmt: skip
     columns = [
-        "Case", "Stress, bottom", "Stress, top", "The greater of them", "Goes down", "Presses the soil", "Lies hollow",
+        "Case", "Stress, bottom", "Stress, top", "Place of the greater", "Deflection", "Soil pressure", "Off the ground",
     ]  # fmt: skip
     calc.table(
         "Cases of the plate at service level, each with the concrete's own weight; x and y from the corner 0, 0",
@@ -242,7 +242,7 @@ def _honest(calc: Calculation, worked: Worked) -> None:
         calc.note(_joints(worked.job.plate))
     if worked.wheel:
         calc.note(
-            "The axle is tried at places about 3 ft apart both ways round; the other axle is too far off to count."
+            "The axle is tried at places about 3 ft (0.9 m) apart both ways round; the other axle is too far off to count."
         )
     for words in NOT_KNOWN:
         calc.note(words)
@@ -253,7 +253,9 @@ def _differ(results: Sequence[PlateResult]) -> str:
     read = [(r, r.worst[name]) for r in results for name in (BOTTOM, TOP)]
     off = [(r, reading, reading.error) for r, reading in read if reading.error is not None]
     most = max((error for _, _, error in off), default=0.0)
-    words = f"The last two differ by at most {100 * most:.1f} %."
+    words = (
+        f"The last two differ by {f'at most {100 * most:.1f}' if most >= 5e-4 else 'less than 0.1'} %."
+    )
     far = [
         f"{r.case.name}, {reading.what.removeprefix('stress ')} ({100 * error:.0f} %)"
         for r, reading, error in off if error > AGREE

@@ -13,8 +13,10 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.text_table import csv_text, plain_number
 from calcbook.basis.typeset import pdf
 from calcbook.bolts.lists import BOUGHT
+from calcbook.price.quote import wanted
 
 if TYPE_CHECKING:
+    from calcbook.basis.calculation import Calculation
     from calcbook.job.file import Job
     from calcbook.price.quote import Quote, QuoteLine
 
@@ -151,22 +153,36 @@ def _remark(quote: Quote, line: QuoteLine) -> str:
     if key == "epoxy":
         return f"cartridges of {show(job.bolts.cartridge, 'fl_oz', job.system)}"
     if key in ("bolt", "rod"):
-        return "; ".join(f"{number} {what}" for number, what in _bought(quote, _KINDS[key]))
+        return "; ".join(
+            f"{number} {what}" for number, what in _bought(_chapter_of(quote, line), _KINDS[key])
+        )
     return "" if line.taken.note == "rented" else line.note
 
 
 def _with_it(quote: Quote, line: QuoteLine) -> list[tuple[str, str]]:
     """(number, what) that goes with a line and has no price of its own: stakes, washers, nuts."""
-    key = line.taken.price
-    if key == "forms" and "base" in quote.calculations:
-        stakes = quote.calculations["base"].results.get("stakes")
+    key, chapter = line.taken.price, _chapter_of(quote, line)
+    if chapter is None:
+        return []
+    if key == "forms":
+        stakes = chapter.results.get("stakes")
         return [(f"{stakes:,.0f}", "stakes for the forms")] if stakes else []
-    first = next((x.taken.price for x in quote.lines if x.taken.price in _KINDS), "")
-    return _bought(quote, _FOR_BOLTS) if key == first else []
+    first = next(
+        (taken.price for taken in chapter.takeoff if taken.price in _KINDS and wanted(taken)), ""
+    )
+    return _bought(chapter, _FOR_BOLTS) if key == first else []
 
 
-def _bought(quote: Quote, kinds: tuple[str, ...]) -> list[tuple[str, str]]:
-    """(number, what) of the bolts' own list, of some kinds."""
-    blocks = quote.calculations["bolts"].blocks if "bolts" in quote.calculations else []
+def _chapter_of(quote: Quote, line: QuoteLine) -> Calculation | None:
+    """The chapter whose takeoff a line prices; of several slabs each has its own."""
+    return next(
+        (c for c in quote.calculations.values() if any(taken is line.taken for taken in c.takeoff)),
+        None,
+    )
+
+
+def _bought(chapter: Calculation | None, kinds: tuple[str, ...]) -> list[tuple[str, str]]:
+    """(number, what) of the bolts' own list in a chapter, of some kinds."""
+    blocks = chapter.blocks if chapter else []
     rows = next((b.rows for b in blocks if getattr(b, "title", "") == BOUGHT), ())
     return [(number, what) for number, what in rows if any(kind in what for kind in kinds)]

@@ -11,7 +11,7 @@ from calcbook.bolts.lists import TAPE_LIST
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job
 from calcbook.paper.crew import SET, SNAP, crew_data
-from calcbook.paper.crew_paper import crew_html, crew_pdf
+from calcbook.paper.crew_paper import crew_html, crew_pdf, largest_that_fits
 from calcbook.pour.charts import clock_text
 from calcbook.pour.day import STOP_SIGNS
 
@@ -46,6 +46,19 @@ def test_the_paper_is_two_pages_at_most_and_says_what_the_page_for_the_telephone
                 assert all(squeezed(cell) in told for cell in row), row
         for words in (*data["joints"], *(thing for _, things in data["load"] for thing in things)):
             assert squeezed(words) in told
+
+
+@pytest.mark.parametrize("least", range(1, 7))
+def test_the_largest_letters_that_fit_are_found_in_three_tries_and_the_smallest_if_none_do(least):
+    tried = []
+
+    def of_size(size):
+        tried.append(size)
+        return size <= least, str(size).encode()
+
+    assert largest_that_fits((5, 4, 3, 2, 1), of_size) == str(min(least, 5)).encode()
+    assert len(tried) <= 3
+    assert largest_that_fits((5, 4, 3), lambda size: (False, str(size).encode())) == b"3"
 
 
 def test_every_bolt_of_every_tape_list_stands_there(book, page):
