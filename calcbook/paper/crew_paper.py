@@ -32,7 +32,7 @@ def crew_pdf(book: Book, data: dict[str, Any] | None = None) -> bytes:
     data = data or crew_data(book)
     with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
         folder = Path(made)
-        drawn = crew_plan(book, 5.4, 4.9)
+        drawn = crew_plan(book, 4.3, 3.7)
         (folder / "plan.svg").write_text(_svg(drawn, letters=True), encoding="utf-8")
         plan = {"file": "plan.svg", "width": f"{drawn.get_size_inches()[0]:.4f}in"}
 
@@ -67,7 +67,7 @@ def _svg(figure: Figure, letters: bool) -> str:
 def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
     """The crew's page as one page of HTML that needs no network and reads on a narrow screen."""
     data = data or crew_data(book)
-    drawn = _svg(crew_plan(book, 4.4, 5.5), letters=False)
+    drawn = _svg(phone_plan(book), letters=False)
     drawn = re.sub(
         r'width="[\d.]+pt" height="[\d.]+pt"', 'width="100%"', drawn[drawn.index("<svg") :], count=1
     )
@@ -92,6 +92,11 @@ def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
         f"<style>{style}</style></head><body><main>\n{chr(10).join(filter(None, parts))}\n"
         f"<footer>{_(data['deferral'])}</footer></main></body></html>\n"
     )
+
+
+def phone_plan(book: Book) -> Figure:
+    """The plan so small that its letters are large on a narrow screen."""
+    return crew_plan(book, 3.1, 5.0)
 
 
 def _(words: str) -> str:

@@ -11,7 +11,8 @@ from calcbook.bolts.lists import TAPE_LIST
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job
 from calcbook.paper.crew import SET, SNAP, crew_data
-from calcbook.paper.crew_paper import crew_html, crew_pdf, largest_that_fits
+from calcbook.paper.crew_paper import crew_html, crew_pdf, largest_that_fits, phone_plan
+from calcbook.plan.drawing import SMALL
 from calcbook.pour.charts import clock_text
 from calcbook.pour.day import STOP_SIGNS
 
@@ -130,7 +131,7 @@ def test_tools_follow_people_and_work(demo):
         crew_data(Book(demo.changed({"prices.rental": rented, "pour.blanket": "none"})))["load"]
     )
     assert (
-        "hired: power trowel, from Lakeside Rental (invented); pick-up: 6:00, Mill Road"
+        "hired: power trowel, from Lakeside Rental (invented); pickup: 6:00, Mill Road"
         in load["Machines"]
     )
     assert not any("blanket" in thing for thing in load["Cover"])
@@ -165,7 +166,8 @@ def test_the_page_needs_no_network_and_shows_words_as_they_stand(demo):
 @pytest.mark.parametrize("job", ["demo", "demo_si"])
 def test_on_a_narrow_screen_nothing_runs_out_and_letters_are_large(job, request, tmp_path):
     path = tmp_path / "crew.html"
-    path.write_text(crew_html(Book(request.getfixturevalue(job))), encoding="utf-8")
+    book = Book(request.getfixturevalue(job))
+    path.write_text(crew_html(book), encoding="utf-8")
     if server.browser_path() is None:
         pytest.skip("no Chromium, Chrome or Edge found")
     with server.browser_page(390, 844) as browser:
@@ -175,4 +177,7 @@ def test_on_a_narrow_screen_nothing_runs_out_and_letters_are_large(job, request,
             "[...document.querySelectorAll('p, li, td, .row *')].map(e => parseFloat(getComputedStyle(e).fontSize))"
         )
         assert min(sizes) >= 16
-        assert browser.locator("svg").bounding_box()["width"] <= 390
+        shown = browser.locator("svg").bounding_box()["width"]
+        assert shown <= 390
+        points = 72 * phone_plan(book).get_size_inches()[0]
+        assert SMALL * shown / points >= 11, "the plan's smallest letters, in pixels of the screen"
