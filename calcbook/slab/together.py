@@ -9,6 +9,7 @@ import numpy as np
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.units import Q
+from calcbook.slab.kelvin import ker_keip
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Given, Quantity
@@ -43,11 +44,10 @@ def added_stress(P: Given, h: Given, s: Given, l: Given, nu: Given = 0.15) -> Qu
 
 def added_psi(P: Any, h: Any, s: Any, l: Any, nu: float) -> Any:  # noqa: E741
     """The same in bare numbers, psi, pounds and inches; h and l: numbers, or arrays of thicknesses; nu: plain."""
-    from scipy.special import keip, ker  # when it is wanted: it takes long to load
-
     x = s / l
-    radial = ker(x) - (1 - nu) * keip(x) / x
-    tangential = nu * ker(x) + (1 - nu) * keip(x) / x
+    ker, keip = ker_keip(x)
+    radial = ker - (1 - nu) * keip / x
+    tangential = nu * ker + (1 - nu) * keip / x
     M = P / (2 * np.pi) * np.maximum(np.maximum(radial, tangential), 0.0)
     return 6 * M / h**2
 
