@@ -79,7 +79,8 @@ def _basis(calc: Calculation, job: Job) -> None:
 def _unknown(calc: Calculation, job: Job, path: LoadPath) -> None:
     """Loads that are missing and matter."""
     no_uplift = [b.name for b in path.walls if not b.uplift_known]
-    no_uplift += [p.name for p in job.pads if p.uplift is None and p.dead is not None]
+    standing = [p for pad in job.pads for p in pad.standing]
+    no_uplift += [p.name for p in standing if p.uplift is None and p.dead is not None]
     if no_uplift and job.design.wind is not None:
         calc.ask_engineer(
             f"Wind uplift on {', '.join(no_uplift)}", combination(LIFT)["source"],
