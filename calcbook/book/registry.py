@@ -41,6 +41,7 @@ FORMULA_MODULES = (
     "calcbook.loads.statics",
     "calcbook.slab.westergaard",
     "calcbook.slab.together",
+    "calcbook.slab.with_sun",
     "calcbook.slab.properties",
     "calcbook.slab.wall_load",
     "calcbook.footings.plain",

@@ -47,7 +47,8 @@ class WallToPlay:
     """
 
     def __init__(self, system: str = "us") -> None:
-        self.system, self._book = system, None
+        self.system = system
+        self._book: Book | None = None
         self.sliders: dict[str, widgets.FloatSlider] = {}
         self.units: dict[str, str] = {}
         for key, pair in _SLIDERS.items():

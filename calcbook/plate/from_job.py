@@ -103,7 +103,7 @@ def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weig
         loads = [load for b in walls for load in _of_wall(job, b, row, plate)]
         loads += [load for n in pads for load in _of_pad(job.pads[n], row, _depth(job, n))]
         if row["L"] or not row["W"]:
-            loads += [_of_post(job, n, plate) for n in posts]
+            loads += [leg for n in posts for leg in _of_post(job, n, plate)]
         return Case(name, tuple(loads), own_weight=row["D"])
 
     sums = _sums(job, walls, pads)
@@ -322,13 +322,20 @@ def _somewhere(job: Job, told: list[str]) -> Iterable[Somewhere]:
         told.append(
             f"{post.name}: where it stands is not given (posts.x, y), so it is tried about every 3 ft at "
             f"{'places' if post.place == 'inside' else 'each'} {post.place}."
+            + (
+                " Of its legs one stands there alone: give x and y for all of them."
+                if len(post.legs_at) > 1
+                else ""
+            )
         )
         area = post.plate_length.m_as("inch") * post.plate_width.m_as("inch")
         yield Somewhere(post.name, post.load.m_as("lbf"), area, post.place)
 
 
-def _of_post(job: Job, n: int, plate: Plate) -> Load:
+def _of_post(job: Job, n: int, plate: Plate) -> Iterable[Load]:
+    """Every leg of a post whose place is given."""
     post = job.posts[n]
-    at = post.x.m_as("foot"), post.y.m_as("foot")
     area = post.plate_length.m_as("inch") * post.plate_width.m_as("inch")
-    return print_at(*at, post.load.m_as("lbf"), area, _under(plate, at), post.name)
+    for dx, dy in post.legs_at:
+        at = post.x.m_as("foot") + dx / 12, post.y.m_as("foot") + dy / 12
+        yield print_at(*at, post.load.m_as("lbf"), area, _under(plate, at), post.name)

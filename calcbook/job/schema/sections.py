@@ -20,11 +20,12 @@ from calcbook.job.schema.edges import Edge, Lowered, SideEdge
 from calcbook.job.schema.ground import Base, Retarder
 from calcbook.job.schema.openings import Opening
 from calcbook.job.schema.pads import Pad
+from calcbook.job.schema.posts import Post
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.prices import Prices, Supplier, Terms
 from calcbook.job.schema.risk import Risk
 from calcbook.job.schema.slope import Slope
-from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle
+from calcbook.job.schema.structure import Answer, Joints, Reinforcement, Soil, Vehicle
 from calcbook.job.schema.walls import Wall
 
 COVERINGS = tuple(row["kind"] for row in table("toppings"))
