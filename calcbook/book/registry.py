@@ -54,6 +54,7 @@ FORMULA_MODULES = (
     "calcbook.concrete.beside",
     "calcbook.concrete.raised",
     "calcbook.reinforcement.steel",
+    "calcbook.reinforcement.edge_bars",
     "calcbook.reinforcement.mesh",
     "calcbook.reinforcement.fiber",
     "calcbook.concrete.mix",
