@@ -1,4 +1,4 @@
-"""Wheels that stand near each other: what each adds to the bending under the hardest one."""
+"""Wheels, posts or legs that stand near each other: what each adds to the bending under the hardest one."""
 
 from __future__ import annotations
 
@@ -58,15 +58,15 @@ def counts_more(stress: Any, inside: Any) -> Any:
 
 
 @formula(
-    "Stress from all wheels together",
+    "Stress of several loads together",
     cite("mechanics", "stresses add"),
-    result("psi", "stress of all wheels"),
-    sigma=arg("psi", "stress of the wheel itself", low=0),
-    n=arg("1", "other wheels", low=0),
+    result("psi", "stress of all loads"),
+    sigma=arg("psi", "stress of the load itself", low=0),
+    n=arg("1", "other loads", low=0),
     add=arg("psi", "stress that each of them adds at most", low=0),
     f=arg("1", "how much more it counts there than inside a panel", low=1, high=3),
 )
 def wheels_together(sigma, n, add, f=1.0):
-    """Stress under the hardest wheel with what the others add."""
+    """Stress under the hardest load with what the others add."""
     sigma_n = sigma + n * f * add
     return sigma_n
