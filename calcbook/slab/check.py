@@ -327,7 +327,7 @@ def _temperature(
     rate = "2 F° for each inch" if job.system == "us" else "0.44 C° for each 10 mm"
     dT = calc.finding(f"With the sun on it the top is warmer, here by {rate} of thickness.",
                       "Delta T", GRADIENT * h.m_as("inch"), "delta_degF",
-                      cite("Huang 2004", "1.5 to 3 F° for each inch"),
+                      cite("Huang 2004 from memory", "1.5 to 3 F° for each inch"),
                       label="temperature difference, top over bottom")  # fmt: skip
     C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of the full curling stress (angles in radians).",
                   L=spacing, l=length)  # fmt: skip

@@ -201,7 +201,7 @@ def size_effect(k, B, b=Q(30, "in"), one=Q(1, "ft")):
 
 @procedure(
     "Modulus of subgrade reaction of a soil",
-    cite("UFC 3-320-06A soil table"),
+    cite("UFC 3-250-01", "Table 10-1"),
     "looked up by soil group and water content; a typical value for soil at 90 to 95 % of its "
     "greatest density. A plate-load test or a soils report goes before it.",
     returns=result("pci", "modulus of subgrade reaction"),
