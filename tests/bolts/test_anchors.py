@@ -213,9 +213,9 @@ def test_an_edge_that_comes_nearer_never_helps(a, b, c, h_ef, which):
     )
 
 
-@pytest.mark.remembered("ACI 318-19", "Eq. 17.6.3.2.2b", "hooked_pullout", "hook_ratio")
+@pytest.mark.form("ACI 318M-19", "Eq. 17.6.3.2.2b", "hooked_pullout", "hook_ratio")
 def test_hooked_pullout():
-    """Own arithmetic with ACI 318-19 Eq. 17.6.3.2.2b: 1/2 in., hook 2 in., 2,500 psi: 2,250 lbf."""
+    """Own arithmetic with ACI 318M-19 Eq. 17.6.3.2.2b: 1/2 in., hook 2 in., 2,500 psi: 2,250 lbf."""
     assert lbf(
         pullout(kind="hooked", f_c="2500 psi", d_a="1/2 in", n_h=hook_ratio("2 in", "1/2 in"))
     ) == pytest.approx(2250)

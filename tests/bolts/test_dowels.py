@@ -190,7 +190,9 @@ BREYER = [
     ((0.113, 5550, 61850, 100e3, 2.395, 0.105), (0.82699, 0.48694, 6.3049), (682.74, 333.57, 275.86, 281.87, 90.307, 106.95)),
     ((0.148, 3500, 4650, 90e3, 2.5, 0.5), (1.3156, 0.91204, 1.9651), (588.64, 156.41, 205.77, 214.28, 84.042, 108.98)),
 ]  # fmt: skip
-OF_A_NAIL = 2.2  # what the NDS divides each mode of a thin nail by; a bolt's by 4, 4, 3.6, 3.2, 3.2, 3.2
+OF_A_NAIL = (
+    2.2  # what the NDS divides each mode of a thin nail by; a bolt's by 4, 4, 3.6, 3.2, 3.2, 3.2
+)
 
 
 @pytest.mark.published("Breyer", "Examples 12.3 to 12.5", "single_shear_value")

@@ -71,9 +71,7 @@ def test_spacings():
         spacing_for_uplift("1200 lbf", "0 plf")
 
 
-@pytest.mark.form(
-    "ACI 318M-19", "17.8", "spacing_for_both", "spacing_for_uplift", "spacing_for_shear"
-)
+@pytest.mark.form("ACI 318M-19", "17.8", "spacing_for_both", "spacing_for_uplift", "spacing_for_shear")
 @settings(max_examples=40, deadline=None)
 @given(st.floats(300, 3000), st.floats(300, 3000), st.floats(20, 600), st.floats(20, 600))
 def test_spacing_for_both_uses_up_what_is_allowed(T, V, w, v):

@@ -27,7 +27,6 @@ def _held(fahrenheit):
 
 # own arithmetic on ACI 209R-92 equation 2-1, Type I moist: 1 d 21 %, 2 d 35 %, 3 d 46 %, 7 d 70 %, 28 d 101 %
 @pytest.mark.form("ACI 209R-92", "equation 2-1, Type I moist", "strength_aci209")
-@pytest.mark.worked("strength_hyperbolic")
 @pytest.mark.parametrize(("days", "share"), [(1, 0.21), (2, 0.35), (3, 0.46), (7, 0.704), (28, 1.007)])
 def test_aci_209(days, share):
     assert strength_at(Q(days, "day"), "1000 psi").m / 1000 == pytest.approx(share, abs=0.005)
@@ -40,13 +39,17 @@ def test_aci_209_type_iii():
 
 
 @pytest.mark.published("CEB-FIP MC90", "test_beta_cc", "strength_mc90")
-@pytest.mark.parametrize(("days", "s", "share"), [(10, 0.38, 0.77425), (20, 0.38, 0.93275), (40, 0.38, 1.06404), (10, 0.2, 0.87401)])
+@pytest.mark.parametrize(
+    ("days", "s", "share"),
+    [(10, 0.38, 0.77425), (20, 0.38, 0.93275), (40, 0.38, 1.06404), (10, 0.2, 0.87401)],
+)
 def test_strength_by_age_of_the_model_code(days, s, share):
     """The tests of structuralcodes, an open library of fib: cement 32.5 N, and 32.5 N above 60 MPa (s 0.20)."""
     found = strength_at(Q(days, "day"), "1000 psi", method="mc90", s=s)
     assert found.m / 1000 == pytest.approx(share, abs=5e-6)
 
 
+@pytest.mark.form("Schindler 2005 in code", "hyperbola from a set time", "strength_hyperbolic")
 def test_mc90_and_hyperbola():
     # own arithmetic on the form of the Model Code: s = 0.25, 7 d: exp(-0.25) = 0.779
     assert strength_at("7 day", "1000 psi", method="mc90").m == pytest.approx(778.8, abs=0.1)

@@ -44,9 +44,7 @@ def test_width_of_the_mccormac_footing():
     assert area_for_pressure("18 kip", "3410 psf").m_as("ft**2") == pytest.approx(5.28, abs=0.005)
 
 
-@pytest.mark.published(
-    "McCormac", "Example 12.10", "combined_load", "factored_pressure", "pad_moment"
-)
+@pytest.mark.published("McCormac", "Example 12.10", "combined_load", "factored_pressure", "pad_moment")
 def test_pressure_and_moment_of_the_mccormac_footing():
     """The same: (1.2 x 12 + 1.6 x 6) / 5.5 = 4.36 ksf; 4.36 x 2.25^2 / 2 = 11.04 ft-kip per foot."""
     P_u = combined_load("12 kip", "6 kip", "0 kip", 1.2, 1.6, 0.5)

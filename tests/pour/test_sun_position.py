@@ -79,7 +79,9 @@ def test_the_sun_is_strongest_in_january():
     assert july == pytest.approx(1361 / 1.01667**2, rel=2e-4)
 
 
-@pytest.mark.library("pvlib", "spa", "obliquity", "refraction", "sidereal_angle", "sun_longitude", "mean_anomaly")
+@pytest.mark.library(
+    "pvlib", "spa", "obliquity", "refraction", "sidereal_angle", "sun_longitude", "mean_anomaly"
+)
 @pytest.mark.parametrize("year", [1960, 2000, 2026, 2045])
 def test_angles_agree_with_the_full_algorithm_of_pvlib(year):
     """The full algorithm of the National Renewable Energy Laboratory, angle by angle, well within the 0.01 degree of the almanac."""
@@ -94,7 +96,9 @@ def test_angles_agree_with_the_full_algorithm_of_pvlib(year):
         stars = spa.mean_sidereal_time(2451545 + since, century)
         assert (turned - stars + 180) % 360 - 180 == pytest.approx(0, abs=5e-4)
         seen = spa.geocentric_longitude(spa.heliocentric_longitude(century / 10))
-        assert (sun_longitude(d).m_as("degree") - seen + 180) % 360 - 180 == pytest.approx(0, abs=0.015)  # of it, 0.0057 is aberration
+        assert (sun_longitude(d).m_as("degree") - seen + 180) % 360 - 180 == pytest.approx(
+            0, abs=0.015
+        )  # of it, 0.0057 is aberration
         anomaly = spa.mean_anomaly_sun(century)
         assert (np.degrees(mean_anomaly(d)) - anomaly + 180) % 360 - 180 == pytest.approx(0, abs=0.001)
     for height in (0.5, 5, 30, 80):

@@ -10,6 +10,7 @@ from calcbook.basis.formula import FormulaError, OutsideRange
 from calcbook.basis.units import Q
 from calcbook.pour.surface import (
     cloudy_sun,
+    cloudy_sun_linear,
     convection_coefficient,
     convection_leeward,
     convection_mcadams,
@@ -68,6 +69,14 @@ def test_sun_through_cloud_of_kasten_and_czeplak():
     assert cloudy_sun("1000 W/m2", 0.5).m == pytest.approx(1000 * (1 - 0.75 * 0.5**3.4))
     with pytest.raises(FormulaError, match="I_0"):
         cloudy_sun("1500 W/m2", 0.5)
+
+
+@pytest.mark.form("Larson 2016", "", "cloudy_sun_linear")
+def test_sun_through_cloud_by_a_line():
+    """The documentation of pvlib 0.9: a clear sky takes nothing, a closed one leaves 35 %; between, own arithmetic."""
+    assert [cloudy_sun_linear("800 W/m2", n).m for n in (0.0, 0.5, 1.0)] == pytest.approx(
+        [800, 540, 280]
+    )
 
 
 @pytest.mark.form("FAO 56", "2.45 MJ/kg", "evaporation_heat")
