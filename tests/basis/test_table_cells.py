@@ -51,11 +51,11 @@ CELLS = {
         ("1 in. foam blanket", 4, 1, 0.8), ("1 in. fiber blanket", 3.1, 1, 0.8),
         ("2 in. fiber blanket", 3.1, 2, 0.8), ("2 in. foam board", 5, 2, 0.8),
     ]),
-    # ASTM F1554, least yield and tensile strength: read in a reprint
+    # ASTM F1554, least yield and tensile strength: read in another library
     "bolt_steel": (["f_ya_psi", "f_uta_psi"], [
         ("F1554 Grade 36", 36000, 58000), ("F1554 Grade 55", 55000, 75000),
     ]),
-    # ASTM F1554: read in a reprint
+    # ASTM F1554: areas by the formula of unified threads; bearing areas and nuts from memory
     "bolts": (["d_in", "threads", "A_se_in2", "A_hex_in2", "A_heavy_in2", "nut_in"], [
         ("1/2", 0.5, 13, 0.1419, 0.291, 0.467, 0.4375),
         ("5/8", 0.625, 11, 0.226, 0.454, 0.671, 0.546875),

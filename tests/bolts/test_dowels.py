@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.basis import handcalc
+from calcbook.basis import by_hand
 from calcbook.basis.formula import FormulaError
 from calcbook.basis.table import table
 from calcbook.basis.units import Q
@@ -245,6 +245,6 @@ def test_what_cannot_be_is_refused():
 
 def test_every_line_is_shown():
     bound = single_shear_value.bind("5/8 in", "1.5 in", "6 in", "5600 psi")
-    lines = handcalc.shown_lines(single_shear_value, bound, single_shear_value.lines(bound))
+    lines = by_hand.shown_lines(single_shear_value, bound, single_shear_value.lines(bound))
     assert [line.symbol for line in lines][:3] == ["R_e", "R_t", "k_1"]
     assert lines[-1].results == ("928 lbf",)

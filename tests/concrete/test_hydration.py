@@ -123,7 +123,9 @@ def test_degree_at_tau_and_its_inverse():
         assert degree_of_hydration(age, 0.74, "15 h", 0.7) == pytest.approx(alpha, rel=1e-9)
 
 
-@pytest.mark.form("Schindler 2005 in code", "degree, and its slope by differences", "heat_rate", "hydration_heat")
+@pytest.mark.form(
+    "Schindler 2005 in code", "degree, and its slope by differences", "heat_rate", "hydration_heat"
+)
 @settings(max_examples=30, deadline=None)
 @given(st.floats(2, 200), st.floats(275, 310))
 def test_heat_rate_is_the_slope_of_the_heat(t_e, T):
