@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 EXPANSION = Q(5.5e-6, "1/degF")  # Huang 2004, from memory
 GRADIENT = Q(2.0, "delta_degF")  # by inch of thickness; 1.5 to 3 for a slab in the sun, from memory
 NIGHT = 0.5  # share of the day's difference that turns round at night (Huang 2004, from memory)
-TOGETHER = cite("Huang 2004", "load and curling added, against the modulus of rupture")
+TOGETHER = cite("Huang 2004 from memory", "load and curling added, against the modulus of rupture")
 _WHY = (
     "The margin on the load alone is meant to cover warping, as the design charts for floors leave it out; the sum is held "
     "against the stress that cracks the slab, without a margin."
@@ -88,7 +88,7 @@ def warping(
     rate = "2 F° for each inch" if job.system == "us" else "0.44 C° for each 10 mm"
     dT = calc.finding(f"With the sun on it the top is warmer, here by {rate} of thickness.",
                       "Delta T", GRADIENT * h.m_as("inch"), "delta_degF",
-                      cite("Huang 2004", "1.5 to 3 F° for each inch"),
+                      cite("Huang 2004 from memory", "1.5 to 3 F° for each inch"),
                       label="temperature difference, top over bottom")  # fmt: skip
     C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of the full curling stress (angles in radians).",
                   L=spacing, l=length)  # fmt: skip
@@ -106,7 +106,7 @@ def warping(
     if at_corner:
         worst = max(at_corner, key=lambda b: b.stress)
         cold = calc.finding("On a cold night the top is colder, by half as much.", "Delta T", NIGHT * dT, "delta_degF",
-                            cite("Huang 2004", "half of the day's values at night"), label="temperature difference at night")  # fmt: skip
+                            cite("Huang 2004 from memory", "half of the day's values at night"), label="temperature difference at night")  # fmt: skip
         sigma_c = calc.step(corner_curling_stress, "The corner lifts and is bent by its own weight.", E_c=E_c, alpha=EXPANSION,
                             dT=cold, nu=NU, a=worst.a, l=length)  # fmt: skip
         sigma = calc.step(with_warping, f"{worst.what[0].upper()}{worst.what[1:]} {worst.place} at night: both pull on the top.",

@@ -4,6 +4,8 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.integrate import quad
+from scipy.special import j0, j1
 from structure import checks, job
 
 from calcbook.basis.units import Q
@@ -23,6 +25,24 @@ def test_moments_of_a_point_load_by_series():
     expected = 6 * 1000 / (2 * 3.14159) * max(radial, tangential) / 25
     found = added_stress("1000 lbf", s="25 in", **SLAB).m_as("psi")
     assert found == pytest.approx(expected, rel=1e-3)
+
+
+@pytest.mark.library("SciPy", "integrate.quad", "added_stress")
+@pytest.mark.parametrize("s", [12.0, 25.0, 60.0])
+def test_added_stress_is_the_point_load_on_a_plate_on_springs(s):
+    """The deflection as an integral over waves (Hertz), its curvatures worked out numerically (SciPy)."""
+    length, nu = 25.0, 0.15
+
+    def integral(of):  # w = P l^2 / (2 pi D) times the integral of J0(t r/l) t / (1 + t^4)
+        return quad(
+            lambda t: of(t * s / length) * t**3 / (1 + t**4) * np.exp(-1e-4 * t * t), 0, 60, limit=800
+        )[0]
+
+    radial = integral(lambda x: (1 - nu) * (j0(x) - j1(x) / x) + nu * j0(x))
+    tangential = integral(lambda x: (1 - nu) * j1(x) / x + nu * j0(x))
+    expected = 6 * 1000 / (2 * np.pi) * max(radial, tangential, 0) / 25
+    found = added_stress("1000 lbf", s=Q(s, "in"), **SLAB).m_as("psi")
+    assert found == pytest.approx(expected, rel=5e-3)
 
 
 @given(st.floats(6, 240))
