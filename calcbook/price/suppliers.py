@@ -29,7 +29,10 @@ _USUAL = {  # where a builder buys it, unless the job or the builder's own file 
 BUILDING_SUPPLY = "Building supply"
 _FOR_BOLTS = ("plate washer", "nut")
 _ONCE = "one for each bolt and rod; leave out what is sold with them"
-_KINDS = {"bolt": (" bolt, ", " bolts, "), "rod": ("threaded rod",)}  # in the bolts' own list
+_KINDS = {  # in the bolts' own list
+    "bolt": (" bolt, ", " bolts, "), "rod": ("threaded rod",), "hold_down": ("hold-down, ", "hold-downs, "),
+    "hold_down_anchor": ("hold-down anchor",),
+}  # fmt: skip
 
 
 @dataclass
@@ -118,6 +121,8 @@ def _when(job: Job, key: str) -> str:
         return "when the base is dug"
     if key in ("rod", "epoxy"):
         return "for drilling, after the pour"
+    if key == "hold_down":
+        return "with the framing"
     return _day_before(job)
 
 
@@ -152,7 +157,7 @@ def _remark(quote: Quote, line: QuoteLine) -> str:
         )
     if key == "epoxy":
         return f"cartridges of {show(job.bolts.cartridge, 'fl_oz', job.system)}"
-    if key in ("bolt", "rod"):
+    if key in _KINDS:
         return "; ".join(
             f"{number} {what}" for number, what in _bought(_chapter_of(quote, line), _KINDS[key])
         )
@@ -167,9 +172,7 @@ def _with_it(quote: Quote, line: QuoteLine) -> list[tuple[str, str]]:
     if key == "forms":
         stakes = chapter.results.get("stakes")
         return [(f"{stakes:,.0f}", "stakes for the forms")] if stakes else []
-    first = next(
-        (taken.price for taken in chapter.takeoff if taken.price in _KINDS and wanted(taken)), ""
-    )
+    first = next((t.price for t in chapter.takeoff if t.price in ("bolt", "rod") and wanted(t)), "")
     return _bought(chapter, _FOR_BOLTS) if key == first else []
 
 
