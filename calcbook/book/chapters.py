@@ -63,7 +63,7 @@ class Book(Parts):
             known: dict[str, Parts] = {self.job.slab.called: self} | {
                 b.job.slab.called: b for b in found
             }
-            found.append(FurtherBook(other, known.get(other.follows)))
+            found.append(FurtherBook(other, known))
         return tuple(found)
 
     @property

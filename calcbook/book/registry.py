@@ -52,6 +52,7 @@ FORMULA_MODULES = (
     "calcbook.joints.between",
     "calcbook.concrete.beside",
     "calcbook.concrete.raised",
+    "calcbook.ground.stone",
     "calcbook.reinforcement.steel",
     "calcbook.reinforcement.mesh",
     "calcbook.reinforcement.fiber",
