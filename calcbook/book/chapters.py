@@ -9,6 +9,7 @@ import functools
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import OK, WORST_FIRST, Calculation, Found
+from calcbook.book.flow import Flow
 from calcbook.book.further import FurtherBook
 from calcbook.book.parts import Parts
 from calcbook.book.registry import LATE, SUBJECTS
@@ -51,6 +52,16 @@ class Book(Parts):
     taken from there, and only the rest is run.
     """
 
+    def __init__(self, job: Job, before: Book | None = None) -> None:
+        super().__init__(job, before)
+        # of earlier versions, what was worked out of each further slab
+        self._others_before: dict[str, Flow] = {} if before is None else before._taken_on()
+
+    def _taken_on(self) -> dict[str, Flow]:
+        """What was worked out of each further slab, by its name, without the books that it rests on."""
+        made = self.__dict__.get("others", ())
+        return self._others_before | {one.job.slab.called: Flow(one.job, one) for one in made}
+
     def changed(self, changes: dict[str, Any]) -> Book:
         """The Book of the job with some fields set, as in ``Job.changed``. Raises JobError."""
         return Book(self.job.changed(changes), self)
@@ -63,7 +74,7 @@ class Book(Parts):
             known: dict[str, Parts] = {self.job.slab.called: self} | {
                 b.job.slab.called: b for b in found
             }
-            found.append(FurtherBook(other, known))
+            found.append(FurtherBook(other, known, self._others_before.get(other.slab.called)))
         return tuple(found)
 
     @property

@@ -6,7 +6,7 @@ import functools
 from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import Calculation, Found
-from calcbook.book.flow import part
+from calcbook.book.flow import Flow, part
 from calcbook.book.parts import Parts
 from calcbook.book.registry import LATE, OF_ORDER, SUBJECTS
 from calcbook.concrete import volume
@@ -25,14 +25,21 @@ if TYPE_CHECKING:
     from calcbook.pour.plan import Day
 
 
+# parts that may come from the book of another slab, and so are asked for anew in each version of a job
+_SHARED = ("volume", "stone_shared", "sheets", "mix", "pour_day", "day")
+
+
 class FurtherBook(Parts):
     """The calculations of a further slab of a job, each under its own name in the Book.
 
-    job: a FurtherJob; known: what is worked out of the slabs before it, by name, of which it may share an order.
+    job: a FurtherJob; known: what is worked out of the slabs before it, by name, of which it may share an order;
+    before: what was worked out of it in an earlier version of the job.
     """
 
-    def __init__(self, job: Job, known: dict[str, Parts]) -> None:
-        super().__init__(job)
+    def __init__(self, job: Job, known: dict[str, Parts], before: Flow | None = None) -> None:
+        super().__init__(job, before)
+        for name in _SHARED:
+            self._before.pop(name, None)
         self.known, self.head = (
             known,
             known.get(job.follows),

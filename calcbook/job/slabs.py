@@ -94,6 +94,8 @@ def sharing(job: Any, what: str) -> tuple[Any, ...]:
 
 
 def _bought_together(a: Any, b: Any, what: str) -> bool:
+    if a.slab.called == b.slab.called:
+        return True
     section, keys = _BOUGHT[what]
     here, there = getattr(a, section), getattr(b, section)
     return a.pour.date == b.pour.date and all(
