@@ -109,10 +109,7 @@ class FurtherBook(Parts):
         earlier = [
             (other.job, other.day)
             for other in self.known.values()
-            if not other.job.follows
-            and other.job.pour.date == job.pour.date
-            and not isinstance(other.day, Missing)
-            and other.day.sets
+            if not other.job.follows and other.job.pour.date == job.pour.date
         ]
         return day.chapter(job, self.mix.mix, self.day, earlier)
 

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.plan.outline import Plan
 
+EDGE_FORMS = "Edge forms"  # the line of the takeoff, with which stakes go
 _LEVELS = {
     "t": arg("in", "slab thickness", above=0, high=48),
     "base": arg("in", "compacted thickness of the stone base", low=0, high=48, symbol="t_b"),
@@ -243,7 +244,7 @@ def _forms(calc: Calculation, job: Job) -> None:
         P_o=around,
     )
     calc.step(form_stakes, "Stakes that hold them.", name="stakes", L_f=L_f, corners=float(corners))
-    calc.take("Edge forms", L_f, "ft", "forms")
+    calc.take(EDGE_FORMS, L_f, "ft", "forms")
     L_r = Q(raised_forms(plan), "ft")
     if plan.raised:
         calc.finding("Faces of curbs, walls and steps that the edge forms do not hold.", "L_r", L_r, "ft", cite("geometry"),

@@ -49,7 +49,9 @@ STOP_SIGNS = (
 )  # fmt: skip
 
 
-def chapter(job: Job, mix: Mix, day: Day | Missing, earlier: Sequence[tuple[Job, Day]] = ()) -> Found:
+def chapter(
+    job: Job, mix: Mix, day: Day | Missing, earlier: Sequence[tuple[Job, Day | Missing]] = ()
+) -> Found:
     """Drying, set bands, finishing and sawing on pour day; mix: of the concrete; day: the pour; earlier: other pours
     of the same day by the same crew, with their jobs."""
     calc = Calculation(
@@ -57,7 +59,7 @@ def chapter(job: Job, mix: Mix, day: Day | Missing, earlier: Sequence[tuple[Job,
         job.system,
     )  # fmt: skip
     if isinstance(day, Missing):
-        return _without_weather(calc, job, day)
+        return _without_weather(calc, job, day, [other.slab.called for other, _ in earlier])
     begin = job.pour.moment()
     for place in ("pour.date", "pour.start", "pour.concrete_temperature", "pour.haul", "pour.slowing"):
         calc.given(job, place)
@@ -77,14 +79,15 @@ def chapter(job: Job, mix: Mix, day: Day | Missing, earlier: Sequence[tuple[Job,
     calc.figure("The day on the clock", lambda: timeline(day, begin, [span[:2] for span in day.saw]))
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)
-    _waiting(calc, job, day, earlier)
+    known = [(other, pour) for other, pour in earlier if not isinstance(pour, Missing) and pour.sets]
+    _waiting(calc, job, day, known)
     _sawing(calc, job, day, begin)
     _signs(calc)
     return Found(calc)
 
 
-def _without_weather(calc: Calculation, job: Job, missing: Missing) -> Found:
-    """What can be said without a forecast: setting time at held temperatures."""
+def _without_weather(calc: Calculation, job: Job, missing: Missing, earlier: Sequence[str]) -> Found:
+    """What can be said without a forecast: setting time at held temperatures; earlier: slabs of other pours of the day."""
     calc.note(missing.what)
     calc.not_worked_out(missing.what)
     T = calc.given(job, "pour.concrete_temperature", "T")
@@ -98,6 +101,8 @@ def _without_weather(calc: Calculation, job: Job, missing: Missing) -> Found:
     if given is None:
         calc.work(WAITING, None, "only the weather of the pour tells it: give pour.date and [[pour.forecast]] "
                   "rows, or your own hours as crew.waiting")  # fmt: skip
+    elif earlier:
+        calc.note(f"The crew's hours of waiting, as given, are counted with the slab {earlier[0]!r}.")
     else:
         calc.work(WAITING, calc.given(job, "crew.waiting"), "as given, until there is a forecast")
     return Found(calc)

@@ -13,6 +13,7 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.text_table import csv_text, plain_number
 from calcbook.basis.typeset import pdf
 from calcbook.bolts.lists import BOUGHT
+from calcbook.ground.base import EDGE_FORMS
 
 if TYPE_CHECKING:
     from calcbook.job.file import Job
@@ -71,7 +72,7 @@ def suppliers_pdf(quote: Quote) -> bytes:
         "where": job.job.address or "address to be given",
         "contact": job.job.contact or "contact to be given",
         "deferral": DEFERRAL,
-        "order": [line for order in quote.orders for line in order.lines],
+        "order": _orders(quote),
         "lists": [
             {"name": one.name, "phone": one.phone, "lines": one.lines} for one in supplier_lists(quote)
         ],
@@ -79,6 +80,15 @@ def suppliers_pdf(quote: Quote) -> bytes:
     }
     with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
         return pdf(LAYOUT, data, Path(made))
+
+
+def _orders(quote: Quote) -> list[tuple[str, str]]:
+    """The orders of concrete: the first whole, of each other one what differs; what holds for all of them last."""
+    found: list[tuple[str, str]] = []
+    for order in quote.orders:
+        found += [line for line in order.lines if line not in found]
+    last = [line for line in found if line[0] in ("Safety", "", "Review")]
+    return [line for line in found if line not in last] + last
 
 
 def _supplier(job: Job, line: QuoteLine) -> tuple[str, str, str]:
@@ -153,8 +163,9 @@ def _remark(quote: Quote, line: QuoteLine) -> str:
 def _with_it(quote: Quote, line: QuoteLine) -> list[tuple[str, str]]:
     """(number, what) that goes with a line and has no price of its own: stakes, washers, nuts."""
     key = line.taken.price
-    if key == "forms" and "base" in quote.calculations:
-        stakes = quote.calculations["base"].results.get("stakes")
+    if line.taken.words.startswith(EDGE_FORMS):
+        own = next((c for c in quote.calculations.values() if line.taken in c.takeoff), None)
+        stakes = own.results.get("stakes") if own else None
         return [(f"{stakes:,.0f}", "stakes for the forms")] if stakes else []
     first = next((x.taken.price for x in quote.lines if x.taken.price in _KINDS), "")
     return _bought(quote, ("plate washer", "nut")) if key == first else []
