@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from numpy.typing import NDArray
+    from shapely import Polygon
 
     from calcbook.plan.edge import EdgeRing
 
@@ -46,6 +47,11 @@ class Arc:
         return cls(
             radius, angle, inward, float(np.hypot(*steps.T).sum()), sum(half) - middle, middle, halves
         )
+
+    def top(self, outline: Polygon) -> tuple[float, float]:
+        """The place in the middle of the arc, on the outline of the plan that it is part of."""
+        x, y = outline.exterior.coords[(sum(self.halves) + 1) // 2]
+        return x, y
 
     @property
     def excess(self) -> float:
