@@ -180,7 +180,7 @@ def _adaptive(plan: Plan, top: float, bottom: float) -> float:
     def area(z: NDArray) -> NDArray:
         return plan.dug_areas(np.clip(z, *inside))
 
-    nodes = np.linspace(top, bottom, 9)
+    nodes = np.linspace(top, bottom, 5)
     areas = area(nodes)
     panels = np.stack([areas[0:-2:2], areas[1:-1:2], areas[2::2]])
     middles, half = nodes[1:-1:2], nodes[1] - nodes[0]

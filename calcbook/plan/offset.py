@@ -92,10 +92,11 @@ def side_bands(polygon: Polygon, widths: NDArray) -> list[BaseGeometry]:
     ends, step = np.roll(corners, -1, axis=0), widths[:, None] * inward
     strips = shapely.polygons(np.stack([corners, ends, ends + step, corners + step], axis=1))
     found: list[BaseGeometry] = []
+    opens = _turns(along) * np.sign(widths) < 0  # only there a gap can be
     for k, width in enumerate(widths):
         j = (k + 1) % len(widths)
         strip = strips[k] if width else Polygon()
-        gap = _gap(ends[k], inward[k], inward[j], width, widths[j])
+        gap = _gap(ends[k], inward[k], inward[j], width, widths[j]) if opens[k] else None
         found.append(strip if gap is None else strip.union(gap))
     return found
 
@@ -104,8 +105,7 @@ def band_shapes(polygon: Polygon, widths: NDArray) -> list[BaseGeometry]:
     """What ``side_bands`` covers, in as few shapes as there are bends: sides of one width that turn little from each
     to the next, as the short sides of an arc, are one band with mitred inside."""
     corners, lengths, along, mitres = _frame(polygon)
-    after = np.roll(along, -1, axis=0)
-    turns = along[:, 0] * after[:, 1] - along[:, 1] * after[:, 0]
+    turns = _turns(along)
     goes_on = (np.abs(turns) < _BEND) & (widths == np.roll(widths, -1))
     closing = np.sum((np.roll(mitres, -1, axis=0) - mitres) * along, axis=1)
     crossed = lengths + widths * closing <= 0
@@ -123,9 +123,16 @@ def band_shapes(polygon: Polygon, widths: NDArray) -> list[BaseGeometry]:
             outer = corners[np.arange(first, beyond + 1) % n]
             step = np.concatenate([inward[first][None], mitres[sides[1:]], inward[last][None]])
             found.append(Polygon(np.concatenate([outer, (outer + width * step)[::-1]])))
-        gap = _gap(corners[j], inward[last], inward[j], width, widths[j])
+        bends = width and turns[last] < 0
+        gap = _gap(corners[j], inward[last], inward[j], width, widths[j]) if bends else None
         found += [] if gap is None else [gap]
     return found
+
+
+def _turns(along: NDArray) -> NDArray:
+    """Sine of the turn after each side, below 0 at a corner that points in; along: directions of the sides."""
+    after = np.roll(along, -1, axis=0)
+    return np.asarray(along[:, 0] * after[:, 1] - along[:, 1] * after[:, 0])
 
 
 def moved_by_side(polygon: Polygon, distances: NDArray) -> BaseGeometry:
