@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.schema.curbs import Curb
     from calcbook.job.schema.edges import Lowered
-    from calcbook.job.schema.sections import Pad
+    from calcbook.job.schema.pads import Pad
     from calcbook.job.schema.walls import Wall
     from calcbook.plan.arc import Arc
 
