@@ -149,7 +149,8 @@ def _wheels(
     ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...]
 ) -> dict[str, tuple[Ranked, PlateResult]]:
     """The worst place of each kind."""
-    from calcbook.plate.moving import by_kind, ranked_on
+    from calcbook.plate.moving import by_kind
+    from calcbook.plate.ranking import ranked_on
 
     kinds = by_kind(ranked_on(ready, steady, wheels, APART)) if wheels else {}
     return {kind: _worst(ready, steady, wheels, places) for kind, places in kinds.items()}
@@ -159,7 +160,8 @@ def _posts(
     ready: Prepared, steady: PlateResult, posts: Sequence[Somewhere]
 ) -> dict[str, tuple[Ranked, PlateResult]]:
     """Each post at the worst place of its kind."""
-    from calcbook.plate.moving import KINDS, Wheel, by_kind, ranked_on
+    from calcbook.plate.moving import KINDS, Wheel, by_kind
+    from calcbook.plate.ranking import ranked_on
 
     found = {}
     for post in posts:
