@@ -19,6 +19,8 @@ from scipy.linalg.blas import dtrsm
 from threadpoolctl import ThreadpoolController
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from numpy.typing import NDArray
     from scipy import sparse
 
@@ -28,9 +30,22 @@ def _threads() -> ThreadpoolController:
     return ThreadpoolController()
 
 
-def one_thread() -> contextlib.AbstractContextManager[object]:
+_alone = False  # whether linear algebra runs on one thread already: to ask for it costs more than a small solve
+
+
+@contextlib.contextmanager
+def one_thread() -> Iterator[None]:
     """Linear algebra on one thread: threads that wait for each other cost more than they bring here."""
-    return _threads().limit(limits=1)
+    global _alone
+    if _alone:
+        yield
+        return
+    with _threads().limit(limits=1):
+        _alone = True
+        try:
+            yield
+        finally:
+            _alone = False
 
 
 class Factor:

@@ -38,6 +38,7 @@ _PARTS = (np.arange(4) - 1.5) / 4
 _BATCH = 48
 # of the reach of a load: so far beyond the wheels stresses are read, and the slab is held
 _READ, _HELD = 3.0, 4.0
+_BLIND = 0.5  # of the reach of a load: so near to a sharp corner nothing is read
 
 
 def ranked_on(
@@ -74,7 +75,8 @@ class _Slab:
         space, at = ready.space, ready.read_at
         self.ready, self.base = ready, steady.solution
         self.factor = ready.contact.without(space.at_places(self.base) < 0)
-        kept = np.flatnonzero((at.where != PLAN) | (np.arange(len(at.x)) % _THINNED == 0))
+        few = (at.where != PLAN) | (np.arange(len(at.x)) % _THINNED == 0)
+        kept = np.flatnonzero(few & _clear(space, at))
         self.along = (at.x if space.long_x else at.y)[kept]
         order = np.argsort(self.along, kind="stable")
         kept, self.along = kept[order], self.along[order]
@@ -103,6 +105,14 @@ class _Slab:
             Ranked(x, y, turned, where, float(bottom[n]), float(top[n]))
             for n, ((x, y, where, turned), _) in enumerate(told)
         ]
+
+
+def _clear(space: Space, at: Places) -> NDArray:
+    """True for places not so near to a sharp corner that this mesh reads nothing true there."""
+    if space.sharp is None:
+        return np.ones(len(at.x), bool)
+    far = _BLIND * space.plate.reach
+    return ~np.asarray(shapely.dwithin(space.sharp, shapely.points(at.x, at.y), far))
 
 
 def _greatest(plate: Plate, bent: list[NDArray], h: NDArray) -> list[NDArray]:

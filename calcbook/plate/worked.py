@@ -23,7 +23,7 @@ PART = 0.5  # of the reach of a load: elements of the mesh of all cases
 MOST = 20000  # unknowns, about: a large slab gets wider elements
 SPREAD = (0.5, 2.0)  # times the soil's stiffness
 # places of a kind that are looked at closer, down to this share of the worst found
-TRIED, BELOW = 6, 0.85
+TRIED, BELOW = 4, 0.9
 APART = 3.0  # ft between the places at which a wheel is tried
 BOTTOM, TOP, SOIL = "stress at the bottom", "stress at the top", "soil pressure"
 
