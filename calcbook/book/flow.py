@@ -33,28 +33,35 @@ class part(Generic[T]):  # used as a decorator, in the way of ``property``
 
 
 class SeenJob(Job):
-    """A Job as one part reads it, which notes what it reads."""
+    """A Job as one part reads it, which notes what it reads; ``place``: of a slab beside, where it stands."""
 
-    def __init__(self, job: Job) -> None:
-        self._job, self._reads = job, Reads()
+    def __init__(self, job: Job, reads: Reads | None = None, place: tuple[str, ...] = ()) -> None:
+        self._job, self._reads, self._place = job, reads or Reads(), place
 
     def __getattr__(self, name: str) -> Any:
         if name.startswith("_"):
             raise AttributeError(name)
-        return self._reads.note((name,), getattr(self._job, name))
+        return self._noted(name)
 
     @property
     def system(self) -> str:
         """The units shown, as for a Job."""
-        return self._reads.note(("system",), self._job.system)
+        return self._noted("system")
 
     @property
     def plan(self) -> Plan:  # type: ignore[override]  # a job keeps its own
         """The geometry, as for a Job."""
-        return self._reads.note(("plan",), self._job.plan)
+        return self._noted("plan")
 
     def _noted(self, name: str) -> Any:
-        return self._reads.note((name,), getattr(self._job, name))
+        return self._reads.note((*self._place, name), getattr(self._job, name))
+
+    @property
+    def beside(self) -> tuple[Job, ...]:  # type: ignore[override]  # of which not all is read
+        """The slabs that this one touches, as this part reads them."""
+        self._noted("contacts")  # how many there are
+        place = *self._place, "beside"
+        return tuple(SeenJob(job, self._reads, (*place, str(n))) for n, job in enumerate(self._job.beside))
 
     # of a job of several slabs, as for a Job
     others = property(lambda self: self._noted("others"))  # type: ignore[assignment]
@@ -67,7 +74,7 @@ class SeenJob(Job):
         """The Entry of a field, as for a Job."""
         entry, (*section, key) = self._job.field(place), place.split(".")
         for at, value in ((key, entry.value), (f"?{key}", not entry.assumed)):
-            self._reads.note((*section, at), value)
+            self._reads.note((*self._place, *section, at), value)
         _ = self.system  # in which its text is written
         return entry
 

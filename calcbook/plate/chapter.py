@@ -21,6 +21,7 @@ from calcbook.plate.worked import (
     NotWorked,
     Worked,
     axle_wheels,
+    faint,
     worked_out,
     worst_stress,
 )
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
     from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import LoadPath
     from calcbook.plate.from_job import PlateJob
-    from calcbook.plate.model import Plate
+    from calcbook.plate.model import Joint
     from calcbook.plate.moving import Wheel
     from calcbook.plate.result import PlateResult, Reading
     from calcbook.slab.check import SlabFound
@@ -90,7 +91,7 @@ def chapter(
         _whole(calc, job, worked, ground, slab)
         beside_hand(calc, job, worked, slab, pads, edges)
         _honest(calc, worked)
-        enter_figures(calc, worked)
+        enter_figures(calc, job, worked)
     return Found(calc)
 
 
@@ -221,7 +222,8 @@ def _honest(calc: Calculation, worked: Worked) -> None:
     calc.note(
         f"How near: all cases stand on one mesh of {worked.sun.unknowns:,} unknowns; load and soil balance to "
         f"{'better than 1e-8' if left < 1e-8 else f'{left:.0e}'} of the load. The surroundings of each stress above were "
-        f"then worked out on a fine mesh of their own, and on others twice as fine each. {_differ(results)}"
+        f"then worked out on a fine mesh of their own, and on others twice as fine each (but one of a face that has less than "
+        f"a twentieth of the other's). {_differ(results)}"
     )
     _, *others = worked.spread
     told = [
@@ -238,8 +240,9 @@ def _honest(calc: Calculation, worked: Worked) -> None:
         *dict.fromkeys(t for r in (*worked.loaded, worked.sun) for t in r.told),
     ):
         calc.note(words)
-    if worked.job.plate.joints:
-        calc.note(_joints(worked.job.plate))
+    sawn = [joint for joint in worked.job.plate.joints if joint.sawn]
+    if sawn:
+        calc.note(_joints(sawn))
     if worked.wheel:
         calc.note(
             "The axle is tried at places about 3 ft apart both ways round; the other axle is too far off to count."
@@ -250,7 +253,7 @@ def _honest(calc: Calculation, worked: Worked) -> None:
 
 def _differ(results: Sequence[PlateResult]) -> str:
     """How far the two meshes are from each other where the stresses are read."""
-    read = [(r, r.worst[name]) for r in results for name in (BOTTOM, TOP)]
+    read = [(r, r.worst[name]) for r in results for name in (BOTTOM, TOP) if not faint(r, name)]
     off = [(r, reading, reading.error) for r, reading in read if reading.error is not None]
     most = max((error for _, _, error in off), default=0.0)
     words = f"The last two differ by at most {100 * most:.1f} %."
@@ -261,14 +264,14 @@ def _differ(results: Sequence[PlateResult]) -> str:
     if far:
         words += f" Those over {100 * AGREE:.0f} % are estimates: {'; '.join(far)}."
     unread = [f"{r.case.name}, {reading.what.removeprefix('stress ')}" for r, reading in read
-              if reading.error is None and reading.value > 0]  # fmt: skip
+              if reading.error is None]  # fmt: skip
     if unread:
         words += f" Read on the mesh of all cases alone, and an estimate: {'; '.join(unread)}."
     return words
 
 
-def _joints(plate: Plate) -> str:
-    if not any(joint.spring for joint in plate.joints):
+def _joints(sawn: Sequence[Joint]) -> str:
+    if not any(joint.spring for joint in sawn):
         return (
             "Joints bend freely and pass no shear, also through the thickened edge, as vehicle.transfer is 0: both sides "
             "are free edges. A shallow cut may not crack a thickened edge through; it then holds both sides level, and the "

@@ -106,7 +106,7 @@ def _as_outside(space: Space, outer: Space, u: NDArray) -> tuple[NDArray, NDArra
 
 def _on_border(space: Space) -> NDArray:
     """Nodes on the outer lines of a close-up where the plan goes on beyond."""
-    bounds = np.array([o.bounds for o in space.plate.outlines]) * 12
+    bounds = np.array([o.bounds for o in space.plate.every]) * 12
     low, high = bounds[:, :2].min(0), bounds[:, 2:].max(0)
     on = np.zeros(space.nodes, bool)
     for at, lines, a, b in (

@@ -56,12 +56,13 @@ class Joint:
 
     line: its points, in feet; spring: shear passed by each inch of joint for each inch that one side
     is lower than the other, psi (``joint_spring`` gives it for a percentage); 0 is an isolation joint;
-    name: as it is shown.
+    name: as it is shown; sawn: True where the concrete is one piece below a cut, False between two pours.
     """
 
     line: Points
     spring: float
     name: str = "joint"
+    sawn: bool = True
 
 
 @dataclass(frozen=True)
@@ -70,7 +71,9 @@ class Plate:
 
     outlines: polygons in feet, one a slab, that may touch and not overlap; thickness: of the slab,
     in.; k: modulus of subgrade reaction, pci; E: modulus of elasticity of the concrete, psi; nu: its
-    Poisson's ratio; weight: of the concrete, pcf; openings: polygons in feet; regions, joints: see there.
+    Poisson's ratio; weight: of the concrete, pcf; openings: polygons in feet; regions, joints: see there;
+    beside: parts of other slabs that joints tie to these, each with its thickness, in.: they bear and bend, but
+    no wheel is tried and nothing is read there.
     """
 
     outlines: tuple[Polygon, ...]
@@ -82,9 +85,11 @@ class Plate:
     openings: tuple[Polygon, ...] = ()
     regions: tuple[Region, ...] = ()
     joints: tuple[Joint, ...] = ()
+    beside: tuple[tuple[Polygon, float], ...] = ()
 
     def __post_init__(self) -> None:
         given = {"thickness": self.thickness, "k": self.k, "E": self.E}
+        given |= {f"thickness of slab {n} beside": h for n, (_, h) in enumerate(self.beside, 1)}
         given |= {f"thickness of {r.name or 'a region'}": r.thickness for r in self.regions}
         for name, value in given.items():
             if not (math.isfinite(value) and value > 0):
@@ -120,10 +125,15 @@ class Plate:
             found += [p for p in shapely.get_parts(whole) if isinstance(p, Polygon)]
         return tuple(found)
 
+    @property
+    def every(self) -> tuple[Polygon, ...]:
+        """The outlines, and the parts of slabs beside, in feet."""
+        return (*self.outlines, *(shape for shape, _ in self.beside))
+
     @cached_property
     def slab(self) -> Polygon:
         """All concrete, in feet."""
-        found = shapely.union_all(self.outlines).difference(shapely.union_all(self.openings))
+        found = shapely.union_all(self.every).difference(shapely.union_all(self.openings))
         shapely.prepare(found)
         return found
 
@@ -131,6 +141,11 @@ class Plate:
     def joint_lines(self) -> tuple[LineString, ...]:
         """The lines of the joints, in."""
         return tuple(inches(LineString(joint.line)) for joint in self.joints)
+
+    @cached_property
+    def parts_beside(self) -> tuple[tuple[Polygon, float], ...]:
+        """The parts of slabs beside in inches, and their thickness, in."""
+        return tuple((inches(shape), float(h)) for shape, h in self.beside)
 
     @cached_property
     def thick_parts(self) -> tuple[tuple[Polygon, float], ...]:

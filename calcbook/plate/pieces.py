@@ -61,7 +61,7 @@ class Cells:
 def pieces_of(plate: Plate) -> list[Polygon]:
     """The slab in inches, cut along its joints and without its openings."""
     holes = shapely.union_all([inches(o) for o in plate.openings])
-    pieces = [part for o in plate.outlines for part in _polygons(inches(o).difference(holes))]
+    pieces = [part for o in plate.every for part in _polygons(inches(o).difference(holes))]
     lines = [_longer(inches(LineString(joint.line))) for joint in plate.joints]
     pieces = [part for piece in pieces for part in _parted(piece, lines)]
     shapely.prepare(pieces)
@@ -101,10 +101,10 @@ def thickness_at(plate: Plate, x: NDArray, y: NDArray) -> NDArray:
     return _thickest(plate, plate.thick_parts, x, y)
 
 
-def _thickest(
-    plate: Plate, thick: Sequence[tuple[Polygon, float]], x: NDArray, y: NDArray
-) -> NDArray:
+def _thickest(plate: Plate, thick: Sequence[tuple[Polygon, float]], x: NDArray, y: NDArray) -> NDArray:
     found = np.full(np.shape(x), float(plate.thickness))
+    for shape, h in plate.parts_beside:
+        found[shapely.intersects_xy(shape, x, y)] = h
     for shape, h in thick:
         inside = shapely.intersects_xy(shape, x, y)
         found = np.where(inside, np.maximum(found, h), found)

@@ -33,7 +33,9 @@ if TYPE_CHECKING:
     from calcbook.plate.space import Space
 
 Spot = tuple[float, float, str, float]  # x, y in ft, kind of place, degrees turned
-_THINNED = 4  # of the places inside panels, one in so many is enough to rank; the wheels' own are read too
+_THINNED = (
+    4  # of the places inside panels, one in so many is enough to rank; the wheels' own are read too
+)
 _PARTS = (np.arange(4) - 1.5) / 4
 _BATCH = 48
 # of the reach of a load: so far beyond the wheels stresses are read, and the slab is held
@@ -91,7 +93,9 @@ class _Slab:
         along = wheels.at.x if ready.space.long_x else wheels.at.y
         low, high = float(along.min()), float(along.max())
         far = _HELD * ready.plate.reach
-        u = self.factor.near(wheels.forces(ready.space), ready.space.unknowns_between(low - far, high + far))
+        u = self.factor.near(
+            wheels.forces(ready.space), ready.space.unknowns_between(low - far, high + far)
+        )
         far = _READ * ready.plate.reach
         read = slice(*np.searchsorted(self.along, (low - far, high + far)))
         bent = [
@@ -152,7 +156,7 @@ class _Wheels:
         found = np.zeros((2, self.count))
         faces = stresses(*moments(ready.plate, at.thickness, *bent), at.thickness)
         for face, values in zip(found, faces, strict=True):
-            np.maximum.at(face, self.owner, values)
+            np.maximum.at(face, self.owner, values * space.own[at.piece])
         return found[0], found[1]
 
 
@@ -178,6 +182,8 @@ def _places(ready: Prepared, half: float, spacing: float) -> list[tuple[float, f
     found = []
     pieces = [shapely.transform(p, lambda xy: xy / 12) for p in ready.space.pieces]
     for number, piece in enumerate(pieces):
+        if not ready.space.own[number]:
+            continue
         others = shapely.union_all([p for n, p in enumerate(pieces) if n != number])
         inner = piece.buffer(-half, join_style="mitre")
         for part in shapely.get_parts(inner):

@@ -122,6 +122,15 @@ class Space:
         return found
 
     @cached_property
+    def own(self) -> NDArray:
+        """Which pieces are of the slab itself, not of one beside."""
+        if not self.plate.beside:
+            return np.ones(len(self.pieces), bool)
+        within = shapely.point_on_surface(np.array(self.pieces, object))
+        beside = shapely.union_all([shape for shape, _ in self.plate.parts_beside])
+        return ~np.asarray(shapely.intersects(beside, within))
+
+    @cached_property
     def near(self) -> list[int]:
         """The pieces that the mesh covers, or a part of them."""
         around = self.box.buffer(1.0)

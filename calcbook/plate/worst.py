@@ -15,13 +15,13 @@ from calcbook.plate.closeup import CloseUp, close_up, twice_as_fine
 from calcbook.plate.model import AGREE, PlateError
 from calcbook.plate.readings import LOAD
 from calcbook.plate.result import FIELDS, Reading, Values, reading
+from calcbook.plate.worked import STRESSES, faint
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from calcbook.plate.result import PlateResult
 
-STRESSES = ("stress at the bottom", "stress at the top")
 BOOST = 1.35  # what the mesh of the whole plan may read low under a print
 _FINER = 3  # meshes, each twice as fine as the one before
 _MOST = 6  # close-ups for one stress of one case
@@ -37,8 +37,8 @@ def looked_closer(
     result = replace(result, settled=None)  # its factor takes room, and no other case starts from here
     for name in names:
         result = _searched(result, name)
-    if checked:
-        for name in names:
+    for name in names:
+        if checked and not faint(result, name):
             result = _compared(result, name)
     return result
 
