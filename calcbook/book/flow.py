@@ -61,7 +61,9 @@ class SeenJob(Job):
         """The slabs that this one touches, as this part reads them."""
         self._noted("contacts")  # how many there are
         place = *self._place, "beside"
-        return tuple(SeenJob(job, self._reads, (*place, str(n))) for n, job in enumerate(self._job.beside))
+        return tuple(
+            SeenJob(job, self._reads, (*place, str(n))) for n, job in enumerate(self._job.beside)
+        )
 
     # of a job of several slabs, as for a Job
     others = property(lambda self: self._noted("others"))  # type: ignore[assignment]

@@ -28,7 +28,6 @@ FIELDS = {
     "lift": "deflection", "soil pressure": "pressure",
 }  # fmt: skip
 _PSF = 144.0
-_PLACES_OFF = -1e-9  # in.
 
 
 @dataclass(frozen=True)
@@ -135,10 +134,6 @@ class PlateResult:
         inside = shapely.intersects_xy(inches(shape), x, y)
         push = self.plate.k * self.space.weight * np.maximum(self.space.at_places(self.solution), 0)
         return float(push[inside].sum())
-
-    def lifted(self, x: NDArray, y: NDArray) -> NDArray:
-        """True at places x, y (ft) where the slab has left the ground."""
-        return self.at(x, y).deflection < _PLACES_OFF
 
     def shear_passed(self, line: tuple[tuple[float, float], ...]) -> float:
         """The largest drop between both sides of a joint, in. line: its points, ft."""

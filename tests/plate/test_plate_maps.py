@@ -52,7 +52,9 @@ def test_a_section_shows_what_the_plate_has_along_the_line_and_the_map_marks_its
     ends = ((0.0, 4.2), (20.0, 4.2))
     x, values = result.section(*ends)
     found = section_of(result, ends)
-    drawn = [ax.lines[0].get_xydata() for ax in sorted(section_chart(result, ends).axes, key=_from_the_top)]
+    drawn = [
+        ax.lines[0].get_xydata() for ax in sorted(section_chart(result, ends).axes, key=_from_the_top)
+    ]
     for own, field in zip(drawn, ("deflection", "pressure", "m_x"), strict=True):  # along x
         expected = np.column_stack([x, getattr(values, field)])
         assert np.nan_to_num(own) == pytest.approx(np.nan_to_num(expected))

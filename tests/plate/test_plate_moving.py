@@ -1,10 +1,12 @@
 """A wheel moved over the plan; the plate at half and double the soil's stiffness."""
 
+from dataclasses import replace
+
 import pytest
 from shapely import box
 
-from calcbook.plate.front import plate_of, prepared, soil_spread
 from calcbook.plate.from_job import PlateJob
+from calcbook.plate.front import plate_of, prepared
 from calcbook.plate.model import Case, Joint, Plate, joint_spring
 from calcbook.plate.moving import CORNER, Wheel, placed, standing
 from calcbook.plate.ranking import ranked_on
@@ -35,9 +37,7 @@ def test_every_kind_of_place_is_tried_and_worked_out(moved):
 
 
 def test_a_free_edge_is_worse_than_a_joint_and_a_joint_worse_than_inside(moved):
-    bottom = {
-        where: result.worst["stress at the bottom"].value for where, (_, result) in moved.items()
-    }
+    bottom = {where: result.worst["stress at the bottom"].value for where, (_, result) in moved.items()}
     assert bottom[EDGE] > bottom[JOINT] > bottom[PLAN]
 
 
@@ -71,10 +71,12 @@ def test_wheels_off_the_slab_bear_on_something_else():
     assert len(placed(SLAB, car, 6.0, 10.0, 180.0)) == 2
 
 
-def test_softer_soil_bends_the_slab_more_and_is_pressed_less():
+def test_softer_soil_bends_the_slab_more_and_is_pressed_less(at_rest):
     case = Case("", placed(SLAB, CAR, 6.0, 6.0))
-    soft, given, stiff = soil_spread(SLAB, case).values()
-    stress = [r.worst["stress at the bottom"].value for r in (soft, given, stiff)]
-    assert stress[0] > stress[1] > stress[2]
+    soft, given, stiff = (
+        at_rest[0].of(replace(SLAB, k=SLAB.k * n)).solve(case) for n in (0.5, 1.0, 2.0)
+    )
+    bottom = [r.worst["stress at the bottom"].value for r in (soft, given, stiff)]
+    assert bottom[0] > bottom[1] > bottom[2]
     pressure = [r.at([6.0], [6.0]).pressure[0] for r in (soft, given, stiff)]
     assert pressure[0] < pressure[1] < pressure[2]

@@ -38,7 +38,8 @@ def test_a_strip_of_the_slab_beside_counts_as_all_of_it():
     thick = {"thickness": 5.0, "k": 150.0, "E": 3.6e6, "joints": (JOINT,)}
     whole = plate_of(Plate(WHOLE.outlines, **thick), Case("", (wheel,)))
     strip = plate_of(
-        Plate(WHOLE.outlines[:1], beside=((box(20, 0, 20 + reach, 12), 5.0),), **thick), Case("", (wheel,))
+        Plate(WHOLE.outlines[:1], beside=((box(20, 0, 20 + reach, 12), 5.0),), **thick),
+        Case("", (wheel,)),
     )
     for name in ("stress at the bottom", "deflection", "soil pressure"):
         assert strip.worst[name].value == pytest.approx(whole.worst[name].value, rel=0.005)
