@@ -1,4 +1,4 @@
-"""The concrete of a plan as a plate: slab, thick places, openings, joints, and what is tied to it beside."""
+"""The concrete of one slab as its plan has it: openings, thick places, sawn joints."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from shapely import Point, affinity
 
 from calcbook.joints.layout import isolation_boxes
 from calcbook.plan.offset import moved_in
-from calcbook.plate.model import Joint, Plate, Region, joint_spring
+from calcbook.plate.model import Joint, Region, joint_spring
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -21,37 +21,25 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.joints.layout import Joints
     from calcbook.plan.outline import Plan, Thickening
-    from calcbook.plate.neighbors import Neighbor
 
 BY_DEFLECTION = (
     3.0  # times the share of edge stress that a joint takes off: 25 % of it is 75 % by deflection
 )
 SLOPE_STEPS = 4  # of a sloping side: the stress beside it comes out about 5 % high (8 steps: 4 % less)
 _NEAR = 1e-6  # ft
+EDGE_NAME = "thickened edge"
 
 
-def plate_of_plan(
-    job: Job, joints: Joints, k: float, E: float, weight: float, neighbors: Sequence[Neighbor] = ()
-) -> Plate:
-    """The concrete of a plan on its ground. k: pci; E: psi; weight: pcf; neighbors: slabs tied to it."""
-    plan, t = job.plan, job.slab.thickness.m_as("inch")
-    openings, regions = thick_and_open(job)
-    reach = Plate((plan.outline,), t, k, E).reach
+def sawn_joints(job: Job, joints: Joints, k: float, reach: float) -> tuple[Joint, ...]:
+    """The joints that are cut into a slab. joints: as planned; k: pci; reach: of a load, in."""
     share = BY_DEFLECTION * job.vehicle.transfer.m_as("")
     spring = joint_spring(share, k, reach) if share > 0 else 0.0
     cuts = joints.layout.cuts if joints.layout is not None else ()
     boxes = [
-        (box, 2.0 if in_one(plan, n, isolated=True) else 0.5)
+        (box, 2.0 if in_one(job.plan, n, isolated=True) else 0.5)
         for n, box in enumerate(isolation_boxes(job))
     ]
-    tied = [joint for one in neighbors for joint in one.joints(k, reach)]
-    return Plate(
-        (plan.outline,), t, k, E, weight=weight,
-        openings=(*openings, *(o for one in neighbors for o in one.openings)),
-        regions=(*regions, *(r for one in neighbors for r in one.regions)),
-        joints=(*(Joint(_through(cut, boxes), spring, f"joint {n}") for n, cut in enumerate(cuts, 1)), *tied),
-        beside=tuple((one.part, one.thickness) for one in neighbors),
-    )  # fmt: skip
+    return tuple(Joint(_through(cut, boxes), spring, f"joint {n}") for n, cut in enumerate(cuts, 1))
 
 
 def thick_and_open(job: Job) -> tuple[tuple[Polygon, ...], tuple[Region, ...]]:
@@ -66,7 +54,7 @@ def _regions(plan: Plan, t: float, isolate: bool) -> Iterable[Region]:
     if plan.edge is not None:
         for edge, parts in plan.edge.kinds(plan.outline, _levels()):
             for share, ring in parts:
-                yield Region(ring, t + 12 * edge.depth * share, "thickened edge")
+                yield Region(ring, t + 12 * edge.depth * share, EDGE_NAME)
     for n, thickening in enumerate(plan.thickenings):
         if thickening.kind == "strip" or in_one(plan, n, isolate):
             for z, share in _levels() if thickening.slope else _levels()[:1]:

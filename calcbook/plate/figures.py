@@ -5,8 +5,9 @@ from __future__ import annotations
 import functools
 from typing import TYPE_CHECKING
 
+from calcbook.plate.model import BOTTOM, SOIL
 from calcbook.plate.section import line_of
-from calcbook.plate.worked import BOTTOM, SOIL, worst_stress
+from calcbook.plate.worked import worst_stress
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure

@@ -10,7 +10,7 @@ from shapely import LineString
 from calcbook.loads.closing import LIFT, combination
 from calcbook.loads.combinations import governing_row
 from calcbook.loads.from_job import load_path
-from calcbook.plate.as_drawn import plate_of_plan
+from calcbook.plate.as_drawn import sawn_joints, thick_and_open
 from calcbook.plate.model import Case, Line, Load, Patch, Plate
 from calcbook.plate.neighbors import neighbors_of, told_of_beside
 from calcbook.plate.standing import standing_on
@@ -72,6 +72,11 @@ def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weig
         told.append(
             "A sloping side of a thickening is taken as four steps; more of them would lower the stress beside it a little."
         )
+    if joints.layout is None:
+        told.append(
+            "No sawn joint is in it, as none is laid out (chapter on joints): at a joint that is cut all the same both "
+            "sides are free edges, so read the wheel at a free edge there."
+        )
     told += told_of_beside(job, neighbors)
 
     def case(name: str, row: Factors) -> Case:
@@ -83,6 +88,23 @@ def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weig
     up = any(_lifts(load) for load in lift.loads)
     return PlateJob(plate, case("D", combination("D")), down if down.loads else None, lift if up else None,
                     tuple(told), somewhere)  # fmt: skip
+
+
+def plate_of_plan(
+    job: Job, joints: Joints, k: float, E: float, weight: float, neighbors: Sequence[Neighbor] = ()
+) -> Plate:
+    """The concrete of a plan on its ground. k: pci; E: psi; weight: pcf; neighbors: slabs tied to it."""
+    plan, t = job.plan, job.slab.thickness.m_as("inch")
+    openings, regions = thick_and_open(job)
+    reach = Plate((plan.outline,), t, k, E).reach
+    tied = [joint for one in neighbors for joint in one.joints(k, reach)]
+    return Plate(
+        (plan.outline,), t, k, E, weight=weight,
+        openings=(*openings, *(o for one in neighbors for o in one.openings)),
+        regions=(*regions, *(r for one in neighbors for r in one.regions)),
+        joints=(*sawn_joints(job, joints, k, reach), *tied),
+        beside=tuple((one.part, one.thickness) for one in neighbors),
+    )  # fmt: skip
 
 
 def _on_neighbors(neighbors: Sequence[Neighbor], row: Factors, plate: Plate) -> list[Load]:

@@ -21,6 +21,10 @@ if TYPE_CHECKING:
 Amount = TypeVar("Amount", "float", "NDArray")
 
 AGREE = 0.02  # how near a mesh twice as fine should come
+# what is read of a plate
+BOTTOM, TOP, SOIL = "stress at the bottom", "stress at the top", "soil pressure"
+STRESSES = (BOTTOM, TOP)
+FAINT = 0.05  # of the stress of the other face: no one asks how near one so small is
 
 Points: TypeAlias = tuple[tuple[float, float], ...]
 
@@ -166,18 +170,6 @@ def rigidity(h: Amount, E: float, nu: float) -> Amount:
     return E * h**3 / (12 * (1 - nu**2))
 
 
-# what every answer of a plate leaves out, for the pages that show one
-NOT_KNOWN = (
-    "The soil is taken as springs side by side: ground beside the slab does not help, and a soft spot is "
-    "not known.",
-    "Settlement over months and soil that swells or shrinks at the edges are not in it.",
-    "The concrete is taken as uncracked and of one stiffness; a cracked slab spreads a load less.",
-    "Thickened places are taken as centered on the slab's middle plane: deflection and stress of the slab "
-    "beside come out too high, and what the thickening takes on itself too low.",
-    "Shear and the print's own depth are not in a thin plate: prints are widened by Westergaard's rule.",
-)
-
-
 # --- loads -------------------------------------------------------------------------------------
 
 
@@ -249,6 +241,18 @@ def print_at(x: float, y: float, force: float, area: float, h: float, name: str 
     b = math.sqrt(1.6 * a**2 + h**2) - 0.675 * h if a < 1.724 * h else a
     half = math.sqrt(math.pi) * b / 24
     return Patch(box(x - half, y - half, x + half, y + half), force, name)
+
+
+def force_on(load: Load, shape: Polygon, slab: Polygon) -> float:
+    """What of a load stands on a part of the plan, lbf. shape: that part; slab: all concrete, ft."""
+    if isinstance(load, Patch):
+        return float(
+            load.force * load.shape.intersection(shape).area / load.shape.intersection(slab).area
+        )
+    if isinstance(load, Line):
+        return float(load.load * LineString(load.line).intersection(shape).length)
+    part = shape if load.shape is None else load.shape.intersection(shape)
+    return float(load.load * part.area)
 
 
 def moved(load: Patch, x: float, y: float, size: float = 1.0) -> Patch:

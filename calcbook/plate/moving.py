@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 CORNER = "at a corner"
+WHEEL = "wheel"  # begins the name of a print of a vehicle
 KINDS = {"inside": PLAN, "joint": JOINT, "edge": EDGE, "corner": CORNER}  # of a job's words
 
 
@@ -59,12 +60,17 @@ def placed(
     found = []
     for n, wheel in enumerate(wheels):
         at = x + wheel.dx * c - wheel.dy * s, y + wheel.dx * s + wheel.dy * c
-        patch = print_at(*at, wheel.force, wheel.area, plate.thickness, f"wheel {n + 1}")
+        patch = print_at(*at, wheel.force, wheel.area, plate.thickness, f"{WHEEL} {n + 1}")
         if plate.slab.covers(patch.shape) or (
             plate.slab.intersection(patch.shape).area > 0.5 * patch.shape.area
         ):
             found.append(patch)
     return tuple(found)
+
+
+def is_wheel(print_: Patch) -> bool:
+    """Whether a print is one of a vehicle's."""
+    return print_.name.startswith(f"{WHEEL} ")
 
 
 def by_kind(ranked: Sequence[Ranked]) -> dict[str, list[Ranked]]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.plate.model import LiftError, PlateError
+from calcbook.plate.model import STRESSES, LiftError, PlateError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -25,9 +25,6 @@ SPREAD = (0.5, 2.0)  # times the soil's stiffness
 # places of a kind that are looked at closer, down to this share of the worst found
 TRIED, BELOW = 4, 0.9
 APART = 3.0  # ft between the places at which a wheel is tried
-BOTTOM, TOP, SOIL = "stress at the bottom", "stress at the top", "soil pressure"
-STRESSES = (BOTTOM, TOP)
-FAINT = 0.05  # of the stress of the other face: no one asks how near one so small is
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,12 +79,6 @@ def stress(result: PlateResult) -> float:
 def worst_stress(result: PlateResult) -> Reading:
     """The reading of the greater stress of both faces."""
     return max((result.worst[name] for name in STRESSES), key=lambda reading: reading.value)
-
-
-def faint(result: PlateResult, name: str) -> bool:
-    """Whether a stress is so small beside that of the other face that no one asks how near it is."""
-    value = result.worst[name].value
-    return value <= FAINT * max(result.worst[other].value for other in STRESSES)
 
 
 def axle_wheels(load: float, wheels: float, pressure: float, apart: float) -> tuple[Wheel, ...]:

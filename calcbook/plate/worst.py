@@ -12,10 +12,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from calcbook.plate.closeup import CloseUp, close_up, twice_as_fine
-from calcbook.plate.model import AGREE, PlateError
+from calcbook.plate.model import AGREE, STRESSES, PlateError
 from calcbook.plate.readings import LOAD
 from calcbook.plate.result import FIELDS, Reading, Values, reading
-from calcbook.plate.worked import STRESSES, faint
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -38,7 +37,7 @@ def looked_closer(
     for name in names:
         result = _searched(result, name)
     for name in names:
-        if checked and not faint(result, name):
+        if checked and not result.faint(name):
             result = _compared(result, name)
     return result
 

@@ -17,7 +17,7 @@ from calcbook.paper.printout import chapter_data
 from calcbook.plate import worked as working
 from calcbook.plate.chapter import plate_of_job
 from calcbook.plate.front import prepared
-from calcbook.plate.model import Patch, PlateError
+from calcbook.plate.model import Patch, PlateError, force_on
 from calcbook.plate.worked import stress, worst_stress
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
@@ -146,6 +146,18 @@ def test_what_has_no_place_or_no_load_is_told(garage):
     })  # fmt: skip
     words = " ".join(plate_job_of(job).told)
     assert all(name in words for name in ("inner", "front", "leg"))
+
+
+def test_what_stands_on_all_of_the_slab_and_its_weight_are_what_the_ground_gives(shed):
+    """So what the slab takes of a load on its edge is what the ground under the edge does not give."""
+    down = shed.plate_worked.down
+    slab = down.plate.slab
+    on = sum(force_on(load, slab, slab) for load in down.case.loads)
+    assert on + down.weight_of(slab) == pytest.approx(down.soil_under(slab), rel=1e-3)
+    words = [getattr(block, "words", "") for block in shed.plate.calculation.blocks]
+    assert any(
+        "on the thickened edge, walls and posts together. The slab beside takes" in w for w in words
+    )
 
 
 # --- what is said --------------------------------------------------------------------------------

@@ -9,6 +9,7 @@ from calcbook.plate.front import prepared
 from calcbook.plate.joints import held_where_thick
 from calcbook.plate.model import (
     AGREE,
+    STRESSES,
     Case,
     Joint,
     Line,
@@ -19,7 +20,7 @@ from calcbook.plate.model import (
     print_at,
 )
 from calcbook.plate.readings import STEP
-from calcbook.plate.worst import STRESSES, greatest_closer, looked_closer
+from calcbook.plate.worst import greatest_closer, looked_closer
 
 OUTLINE = Polygon([(0, 0), (24, 0), (24, 12), (16, 12), (16, 20), (0, 20)])
 EDGE = Region(OUTLINE.difference(OUTLINE.buffer(-1.5, join_style="mitre")), 16.0, "edge")

@@ -17,10 +17,10 @@ from calcbook.plate.front import plate_of, prepared
 from calcbook.plate.hermite import bending
 from calcbook.plate.joints import joint_matrix
 from calcbook.plate.lines import mesh_lines
-from calcbook.plate.model import AGREE, Area, Case, Line, Patch, Plate, Region
+from calcbook.plate.model import AGREE, STRESSES, Area, Case, Line, Patch, Plate, Region
 from calcbook.plate.space import Space
 from calcbook.plate.stiffness import stiffness
-from calcbook.plate.worked import STRESSES, element, faint
+from calcbook.plate.worked import element
 from calcbook.plate.worst import looked_closer
 
 NU = 0.15
@@ -145,7 +145,7 @@ def test_stresses_of_a_whole_plan_come_within_2_percent_of_finer_meshes():
         looked_closer(ready.solve(case)) for case in (Case("full", loads), Case("warm", (), 1.0, 20.0))
     )
     for result in (full, warm):
-        errors = {name: r.error for name, r in result.worst.items() if not faint(result, name)}
+        errors = {name: r.error for name, r in result.worst.items() if not result.faint(name)}
         assert all(errors[name] < AGREE for name in STRESSES if name in errors), errors
     fine = prepared(plate, loads, step=element(plate)).solve(
         full.case
