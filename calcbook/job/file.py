@@ -154,6 +154,11 @@ class Job:
         lying_apart(self, found)
         return found
 
+    @property
+    def count(self) -> int:
+        """How many further slabs there are."""
+        return len(self.others)
+
     @functools.cached_property
     def contacts(self) -> tuple[Contact, ...]:
         """Where this slab touches others (together.Contact)."""

@@ -30,13 +30,14 @@ _LEAST = 0.1  # ft of a wall
 
 @dataclass(frozen=True)
 class Somewhere:
-    """A post of which only the kind of place is known ("inside", "joint", "edge", "corner"). force: lbf; area:
-    of its base plate, in.2."""
+    """A post or rack of which only the kind of place is known ("inside", "joint", "edge", "corner"). force: of each
+    leg, lbf; area: of its base plate, in.2; legs: the place of each from the first one, ft."""
 
     name: str
     force: float
     area: float
     place: str
+    legs: tuple[tuple[float, float], ...] = ((0.0, 0.0),)
 
 
 @dataclass(frozen=True)

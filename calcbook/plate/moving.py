@@ -50,9 +50,9 @@ class Ranked:
 
 
 def placed(
-    plate: Plate, wheels: tuple[Wheel, ...], x: float, y: float, turned: float = 0.0
+    plate: Plate, wheels: tuple[Wheel, ...], x: float, y: float, turned: float = 0.0, what: str = WHEEL
 ) -> tuple[Patch, ...]:
-    """The prints of a vehicle whose first wheel stands at x, y (ft), turned by an angle in degrees.
+    """The prints of a vehicle whose first wheel stands at x, y (ft), turned by an angle in degrees. what: it is called.
 
     Wheels that stand off the slab bear on something else and are left out.
     """
@@ -60,7 +60,7 @@ def placed(
     found = []
     for n, wheel in enumerate(wheels):
         at = x + wheel.dx * c - wheel.dy * s, y + wheel.dx * s + wheel.dy * c
-        patch = print_at(*at, wheel.force, wheel.area, plate.thickness, f"{WHEEL} {n + 1}")
+        patch = print_at(*at, wheel.force, wheel.area, plate.thickness, f"{what} {n + 1}")
         if plate.slab.covers(patch.shape) or (
             plate.slab.intersection(patch.shape).area > 0.5 * patch.shape.area
         ):
@@ -82,9 +82,9 @@ def by_kind(ranked: Sequence[Ranked]) -> dict[str, list[Ranked]]:
 
 
 def standing(
-    plate: Plate, wheels: tuple[Wheel, ...], steady: Case, place: Ranked, what: str = "wheel"
+    plate: Plate, wheels: tuple[Wheel, ...], steady: Case, place: Ranked, what: str = WHEEL
 ) -> Case:
     """The case of a vehicle at a place, with what acts besides. what: it is called."""
-    prints = placed(plate, wheels, place.x, place.y, place.turned)
+    prints = placed(plate, wheels, place.x, place.y, place.turned, what)
     name = f"{steady.name}, {what} {place.where}"
     return replace(steady, name=name, loads=(*steady.loads, *prints))

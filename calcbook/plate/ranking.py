@@ -44,16 +44,19 @@ _BLIND = 0.5  # of the reach of a load: so near to a sharp corner nothing is rea
 
 
 def ranked_on(
-    ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...], spacing: float, kind: str = ""
-) -> list[Ranked]:
+    ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...], spacing: float, kind: str = "",
+    whole: bool = False,
+) -> list[Ranked]:  # fmt: skip
     """Every place of a vehicle, ranked on a mesh at hand; steady: what acts besides, on that mesh; wheels: the
     first one leads; spacing: between the places, ft; kind: of the places that are tried, if the slab has any; ""
-    for all."""
+    for all; whole: True where all must stand on the slab, as the legs of a rack do."""
     slab = _Slab(ready, steady)
-    spots = _spots(ready, wheels, spacing, kind)
+    spots = _spots(ready, wheels, spacing, kind, (0.0, 90.0, 180.0, 270.0) if whole else (0.0, 90.0))
     loads = [placed(ready.plate, wheels, x, y, turned) for x, y, _, turned in spots]
     # where only the first wheel stands on the slab, both ways round are the same
     told = [(s, some) for s, some in zip(spots, loads, strict=True) if len(some) > 1 or not s[3]]
+    if whole:
+        told = [(s, some) for s, some in told if len(some) == len(wheels)]
     axis = 0 if ready.space.long_x else 1
     told.sort(key=lambda pair: (pair[0][3], pair[0][axis]))
     found: list[Ranked] = []
@@ -62,11 +65,13 @@ def ranked_on(
     return found
 
 
-def _spots(ready: Prepared, wheels: Sequence[Wheel], spacing: float, kind: str) -> list[Spot]:
+def _spots(
+    ready: Prepared, wheels: Sequence[Wheel], spacing: float, kind: str, turns: tuple[float, ...]
+) -> list[Spot]:
     half = np.sqrt(wheels[0].area) / 24
     places = _places(ready, half, spacing)
     places = [p for p in places if p[2] == kind] or places
-    turns = (0.0, 90.0) if len(wheels) > 1 else (0.0,)
+    turns = turns if len(wheels) > 1 else (0.0,)
     return [(x, y, where, turned) for x, y, where in places for turned in turns]
 
 

@@ -164,8 +164,12 @@ def _posts(
 
     found = {}
     for post in posts:
-        foot = (Wheel(post.force, post.area),)
-        kinds = by_kind(ranked_on(ready, steady, foot, APART, KINDS[post.place]))
+        foot = tuple(Wheel(post.force, post.area, x, y) for x, y in post.legs)
+        kinds = by_kind(ranked_on(ready, steady, foot, APART, KINDS[post.place], whole=True))
+        if not kinds:
+            raise PlateError(
+                f"{post.name}: its legs do not fit on the slab at once; give posts.x and y."
+            )
         tried = [_worst(ready, steady, foot, places, post.name) for places in kinds.values()]
         found[post.name] = max(tried, key=lambda pair: stress(pair[1]))
     return found

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from shapely import box
 
-from calcbook.plate.from_job import PlateJob
+from calcbook.plate.from_job import PlateJob, Somewhere
 from calcbook.plate.front import plate_of, prepared
 from calcbook.plate.model import Case, Joint, Plate, joint_spring
 from calcbook.plate.moving import CORNER, Wheel, placed, standing
@@ -69,6 +69,22 @@ def test_wheels_off_the_slab_bear_on_something_else():
     assert len(placed(SLAB, car, 6.0, 3.0)) == 2
     assert len(placed(SLAB, car, 6.0, 10.0)) == 1
     assert len(placed(SLAB, car, 6.0, 10.0, 180.0)) == 2
+
+
+def test_a_rack_is_tried_with_all_its_legs_on_the_slab_and_bends_it_more_than_one_leg():
+    one = Somewhere("shelf", 900.0, 16.0, "edge")
+    rack = replace(one, name="rack", legs=((0.0, 0.0), (0.0, 1.0), (1.5, 0.0), (1.5, 1.0)))
+    job = PlateJob(SLAB, STEADY, None, None, (), (one, rack))
+    posts = worked_out(job, (), 10.0).posts
+    legs = [load for load in posts["rack"][1].case.loads if load.name.startswith("rack ")]
+    assert len(legs) == 4 and all(SLAB.slab.buffer(1e-6).covers(leg.shape) for leg in legs)
+    assert stress(posts["rack"][1]) > 1.2 * stress(posts["shelf"][1])
+
+
+def test_a_rack_wider_than_the_slab_is_refused_in_a_sentence():
+    wide = Somewhere("rack", 900.0, 16.0, "inside", ((0.0, 0.0), (30.0, 0.0)))
+    found = worked_out(PlateJob(SLAB, STEADY, None, None, (), (wide,)), (), 10.0)
+    assert "do not fit" in found.reason
 
 
 def test_softer_soil_bends_the_slab_more_and_is_pressed_less(at_rest):
