@@ -65,15 +65,6 @@ class SeenJob(Job):
             return tuple(other for other in self.others if other.follows == self.slab.called)
         return self._noted("poured_with")
 
-    @property
-    def beside(self) -> tuple[Job, ...]:  # type: ignore[override]
-        """The slabs that this one touches, each noting what is read of it."""
-        self._noted("contacts")  # how many there are
-        place = *self._place, "beside"
-        return tuple(
-            SeenJob(one, self._reads, (*place, str(n))) for n, one in enumerate(self._job.beside)
-        )
-
     contacts = property(lambda self: self._noted("contacts"))  # type: ignore[assignment]
     follows = property(lambda self: self._noted("follows"))  # type: ignore[assignment]
     poured_area = property(lambda self: self._noted("poured_area"))  # type: ignore[assignment]
@@ -85,6 +76,15 @@ class SeenJob(Job):
             self._reads.note((*self._place, *section, at), value)
         _ = self.system  # in which its text is written
         return entry
+
+    @property
+    def beside(self) -> tuple[Job, ...]:  # type: ignore[override]
+        """The slabs that this one touches, each noting what is read of it."""
+        self._noted("contacts")  # how many there are
+        place = *self._place, "beside"
+        return tuple(
+            SeenJob(one, self._reads, (*place, str(n))) for n, one in enumerate(self._job.beside)
+        )
 
 
 @dataclass
