@@ -126,7 +126,7 @@ def _cases(calc: Calculation, worked: Worked) -> None:
             show(Q(result.lifted_area, "ft2"), "ft2", system) if result.lifted_area >= _LIFTED else "none",
         ])  # fmt: skip
     columns = [
-        "Case", "Stress, bottom", "Stress, top", "The greater of them", "Goes down", "Presses the soil", "Lies hollow",
+        "Case", "Stress, bottom", "Stress, top", "Place of the greater", "Deflection", "Soil pressure", "Off the ground",
     ]  # fmt: skip
     calc.table(
         "Cases of the plate at service level, each with the concrete's own weight; x and y from the corner 0, 0",

@@ -61,7 +61,7 @@ def enter_limits(calc: Calculation, worked: Worked) -> None:
         calc.note(_joints(sawn))
     if worked.wheel:
         calc.note(
-            "The axle is tried at places about 3 ft apart both ways round, with dead load and posts; the other axle is too "
+            "The axle is tried at places about 3 ft (0.9 m) apart both ways round, with dead load and posts; the other axle is too "
             "far off to count. Roof and floor loads act in a case of their own, without a wheel."
         )
     for words in NOT_KNOWN:
@@ -73,7 +73,9 @@ def _differ(results: Sequence[PlateResult]) -> str:
     read = [(r, r.worst[name]) for r in results for name in (BOTTOM, TOP) if not r.faint(name)]
     off = [(r, reading, reading.error) for r, reading in read if reading.error is not None]
     most = max((error for _, _, error in off), default=0.0)
-    words = f"The last two differ by at most {100 * most:.1f} %."
+    words = (
+        f"The last two differ by {f'at most {100 * most:.1f}' if most >= 5e-4 else 'less than 0.1'} %."
+    )
     far = [
         f"{r.case.name}, {reading.what.removeprefix('stress ')} ({100 * error:.0f} %)"
         for r, reading, error in off if error > AGREE

@@ -24,8 +24,8 @@ Ends = tuple[tuple[float, float], tuple[float, float]]
 NO_LINE = "The line of slab.section_line does not cross the slab, so the section runs through the worst place."
 # what is drawn of a section: words, then factor and unit in US and SI
 _SHOWN = (
-    ("deflection", "goes down", (1.0, "in."), (25.4, "mm")),
-    ("pressure", "presses the soil", (1.0, "psf"), (0.0478803, "kPa")),
+    ("deflection", "deflection", (1.0, "in."), (25.4, "mm")),
+    ("pressure", "soil pressure", (1.0, "psf"), (0.0478803, "kPa")),
     ("moment", "moment", (1.0, "lbf ft/ft"), (0.00444822, "kN m/m")),
 )
 _WIDE, _HIGH = 6.5, 5.0
