@@ -137,4 +137,5 @@ def _somewhere(job: Job, told: list[str]) -> Iterable[Somewhere]:
             f"{'places' if post.place == 'inside' else 'each'} {post.place}."
         )
         area = post.plate_length.m_as("inch") * post.plate_width.m_as("inch")
-        yield Somewhere(post.name, post.load.m_as("lbf"), area, post.place)
+        legs = tuple((x / 12, y / 12) for x, y in post.legs_at)
+        yield Somewhere(post.name, post.load.m_as("lbf"), area, post.place, legs)

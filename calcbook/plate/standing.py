@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from shapely.geometry import Polygon
 
     from calcbook.job.file import Job
-    from calcbook.job.schema.sections import Pad
+    from calcbook.job.schema.pads import Pad
     from calcbook.job.schema.walls import Wall
     from calcbook.loads.from_job import Brought, LoadPath
     from calcbook.loads.path import Factors
@@ -48,7 +48,7 @@ class Standing:
         found = [load for b in self.walls for load in _of_wall(job, b, row, plate)]
         found += [load for n in self.pads for load in _of_pad(job.pads[n], row, _depth(job, n))]
         if row["L"] or not row["W"]:
-            found += [_of_post(job, n, plate) for n in self.posts]
+            found += [leg for n in self.posts for leg in _of_post(job, n, plate)]
         return found
 
     @property
@@ -61,9 +61,8 @@ class Standing:
             found += sum(
                 (np.array([p.loads.D, p.loads.L, p.loads.S]) for p in b.model.points), np.zeros(3)
             )
-        for n in self.pads:
-            pad = self.job.pads[n]
-            found += [0 if v is None else v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof)]
+        for post in (p for n in self.pads for p in self.job.pads[n].standing):
+            found += [0 if v is None else v.m_as("lbf") for v in (post.dead, post.live, post.roof)]
         return tuple(float(v) for v in found)  # type: ignore[return-value]
 
 
@@ -95,8 +94,8 @@ def _walls_with_place(job: Job, path: LoadPath, told: list[str]) -> list[Brought
 
 
 def _pads_in_one(job: Job, told: list[str]) -> list[int]:
-    known = [n for n, pad in enumerate(job.pads) if pad.dead is not None]
-    lacking = [pad.name for pad in job.pads if pad.dead is None]
+    known = [n for n, pad in enumerate(job.pads) if all(p.dead is not None for p in pad.standing)]
+    lacking = [pad.name for n, pad in enumerate(job.pads) if n not in known]
     if lacking:
         told.append(f"Not in it, as the dead load is not given: {', '.join(lacking)}.")
     isolate = job.joints.isolate
@@ -165,18 +164,23 @@ def _depth(job: Job, n: int) -> float:
 
 
 def _of_pad(pad: Pad, row: Factors, h: float) -> Iterable[Load]:
-    """The post on a pad; its uplift is a net value at service level, and acts where wind does."""
-    D, L, S = ((0.0 if v is None else v.m_as("lbf")) for v in (pad.dead, pad.live, pad.roof))
-    up = 0.0 if pad.uplift is None else pad.uplift.m_as("lbf")
-    force = -up if row["name"] == LIFT and up else -upward(Loads(D, L, S), row)
-    if force:
-        area = pad.post_length.m_as("inch") * pad.post_width.m_as("inch")
-        x, y = ((a + off).m_as("foot") for a, off in ((pad.x, pad.offset_x), (pad.y, pad.offset_y)))
-        yield print_at(x, y, force, area, h, pad.name)
+    """The posts on a pad; an uplift is a net value at service level, and acts where wind does."""
+    for post in pad.standing:
+        D, L, S = ((0.0 if v is None else v.m_as("lbf")) for v in (post.dead, post.live, post.roof))
+        up = 0.0 if post.uplift is None else post.uplift.m_as("lbf")
+        force = -up if row["name"] == LIFT and up else -upward(Loads(D, L, S), row)
+        if force:
+            area = post.post_length.m_as("inch") * post.post_width.m_as("inch")
+            x, y = (
+                (a + off).m_as("foot") for a, off in ((pad.x, post.offset_x), (pad.y, post.offset_y))
+            )
+            yield print_at(x, y, force, area, h, post.name)
 
 
-def _of_post(job: Job, n: int, plate: Plate) -> Load:
+def _of_post(job: Job, n: int, plate: Plate) -> Iterable[Load]:
+    """Every leg of a post whose place is given."""
     post = job.posts[n]
-    at = post.x.m_as("foot"), post.y.m_as("foot")
     area = post.plate_length.m_as("inch") * post.plate_width.m_as("inch")
-    return print_at(*at, post.load.m_as("lbf"), area, _under(plate, at), post.name)
+    for dx, dy in post.legs_at:
+        at = post.x.m_as("foot") + dx / 12, post.y.m_as("foot") + dy / 12
+        yield print_at(*at, post.load.m_as("lbf"), area, _under(plate, at), post.name)
