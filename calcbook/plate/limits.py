@@ -22,8 +22,8 @@ NOT_KNOWN = (
     "The soil is taken as springs side by side: ground beside the slab does not help, and a soft spot is "
     "not known.",
     "Settlement over months and soil that swells or shrinks at the edges are not in it.",
-    "A top that is colder or drier than the bottom, as at night and over the years, curls edges and corners up; that is "
-    "not worked out.",
+    "A top that is colder or drier than the bottom, as at night and over the years, curls edges and corners up: it is not in "
+    "the plate. The chapter on the slab adds a cold night to the load by hand.",
     "The concrete is taken as uncracked and of one stiffness; a cracked slab spreads a load less.",
     "Thickened places are taken as centered on the slab's middle plane: deflection and stress of the slab "
     "beside come out too high, and what the thickening takes on itself too low.",
