@@ -118,6 +118,7 @@ CHANGES = [
     ("slab", {"posts.0.place": "corner", "posts.0.plate_length": "30 in", "posts.0.plate_width": "30 in"}),
     ("slab", {"soil.moisture": "45 %"}),
     ("slab", {"vehicle.transfer": "20 %"}),
+    ("joints", {"vehicle.transfer": "20 %", "slab.thickness": "8 in"}),
     ("slab", {"walls.6.dead": "4000 plf"}),
     ("slab", {"walls.6.dead": None, "walls.6.live": None}),
     ("volume", {"concrete.waste": "0.8 %"}),
