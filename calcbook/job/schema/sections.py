@@ -144,7 +144,7 @@ class Concrete(Section):
         "1",
         "entrained air ordered",
         "0 %",
-        "interior trowelled floor, no entrained air",
+        "interior troweled floor, no entrained air",
         low=0,
         high=0.1,
     )
