@@ -5,6 +5,7 @@ What is taken for something else than it says (``lb`` where a force is asked) is
 
 from __future__ import annotations
 
+import functools
 import math
 import re
 from fractions import Fraction
@@ -186,9 +187,7 @@ def _parse(text: str, name: str) -> tuple[Quantity, str]:
         return _of_kind(ureg.Quantity(number / 100, "dimensionless"), name, text.strip()), ""
     if TRADE_UNITS[name].pint_name in _SCALES:
         rest = _TEMPERATURES.get(rest.lower(), rest)
-    known = [
-        made for words in unit_expressions(rest, name) if (made := _made(number, words)) is not None
-    ]
+    known = [ureg.Quantity(number, one) for one in _units_meant(rest, name)]
     if not known:
         raise UnitError(f"{text!r}: the unit {_cut(rest)!r} is not known; {wanted(name)}")
     kind = unit(name).dimensionality
@@ -204,11 +203,21 @@ def _parse(text: str, name: str) -> tuple[Quantity, str]:
     return fits, _taken(fits, known[0], name)
 
 
-def _made(number: float, words: str) -> Quantity | None:
-    """A number in a unit of the registry's words; None where there is no such unit."""
+@functools.lru_cache(maxsize=1024)
+def _units_meant(rest: str, name: str) -> tuple[Any, ...]:
+    """The registry's units that the words behind a number may mean, the likeliest first.
+
+    Kept: hundreds of records say the same few units, and pint reads each anew.
+    """
+    found = (_unit_of(words) for words in unit_expressions(rest, name))
+    return tuple(one for one in found if one is not None)
+
+
+def _unit_of(words: str) -> Any:
+    """A unit in the registry's words; None where there is no such unit."""
     try:
         if UNIT_WORDS.fullmatch(words):
-            return ureg.Quantity(number, ureg.parse_units(words))
+            return ureg.parse_units(words)
     except Exception:  # pint raises many kinds; all of them mean the unit is not known
         pass
     return None
