@@ -72,6 +72,7 @@ FORMULA_MODULES = (
     "calcbook.pour.weather_risk",
     "calcbook.weigh.risk",
     "calcbook.weigh.odds",
+    "calcbook.records.learned",
 )
 
 

@@ -15,6 +15,7 @@ from calcbook.job.files import write_whole
 from calcbook.paper.following import tell_when_shown
 from calcbook.paper.live import JOB, live, on_pages
 from calcbook.paper.new_job import NewJob
+from calcbook.records.file import is_record
 from calcbook.paper.panels import show_widget
 from calcbook.paper.screen import page
 
@@ -64,7 +65,7 @@ class Chooser:
 
     def _files(self) -> list[str]:
         current = self._current()
-        here = sorted(p.name for p in self.folder.glob("*.toml"))
+        here = sorted(p.name for p in self.folder.glob("*.toml") if not is_record(p))
         return [current, *(n for n in here if n != current)] if current else here
 
     def _current(self) -> str | None:
