@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -44,6 +45,8 @@ def run_learn(arguments: Namespace) -> int:
     if not records:
         return 2
     told = estimates(records, own)
+    if not told:
+        raise JobError("nothing measured stands in these records yet; calcbook record JOB asks for it")
     system = units_of(records)
     if own and own.values.get("job", {}).get("units"):
         system = str(own.values["job"]["units"])
@@ -52,18 +55,25 @@ def run_learn(arguments: Namespace) -> int:
             print(words)
     print(f"\nWhat {len(records)} own job{'s' * (len(records) != 1)} say{'s' * (len(records) == 1)}\n")
     print("\n".join(aligned(COLUMNS, [row(one, system) for one in told], {2}, terminal_width())))
-    print(f"\n{RULE} {_by_chance(len(records))}\n")
+    _say(f"{RULE} {_by_chance(len(records))}")
     from calcbook.records.proposal import proposal
 
     proposed = [proposal(one, own, system) for one in told]
-    for one in proposed:
-        print(proposal_words(one, system))
+    for made in proposed:
+        print(proposal_words(made, system))
     values = _chosen(proposed, arguments.accept)
     _tell_effects(jobs, own, path, values)
     if arguments.accept is None:
-        print("\nNothing is changed. To take these into your own file: calcbook learn --accept, or by name: --accept forms placing")
+        print(
+            "\nNothing is changed. To take these into your own file: calcbook learn --accept, or by name: --accept forms placing"
+        )
         return 0
     return _accept(path, values)
+
+
+def _say(words: str) -> None:
+    """A paragraph, wrapped to the terminal."""
+    print("\n" + textwrap.fill(words, terminal_width() or 100) + "\n")
 
 
 def _by_chance(n: int) -> str:
@@ -108,7 +118,7 @@ def _tell_effects(paths: list[Path], own: Own | None, own_file: Path, values: li
         return
     jobs = []
     print("\nOpen quotes")
-    for path in paths:
+    for path in (p for p in paths if p.resolve() != own_file.resolve()):
         try:
             jobs.append(Job.read(path))
         except JobError as error:  # a file of something else, or one with a mistake

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import functools
 import tomllib
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.units import UnitError
@@ -35,9 +34,13 @@ def run_record(arguments: Namespace) -> int:
             print(f"{path} is already there; calcbook record {arguments.file} goes on with it.")
             return 0
         save_record(job.path, {}, None, start)
-        print(f"{path} is begun with what was promised. Fill in what was measured: calcbook record {arguments.file}")
+        print(
+            f"{path} is begun with what was promised. Fill in what was measured: calcbook record {arguments.file}"
+        )
         return 0
-    need_terminal(f"calcbook record {arguments.file} --blank begins the record, to be filled in as a file")
+    need_terminal(
+        f"calcbook record {arguments.file} --blank begins the record, to be filled in as a file"
+    )
     changes = _asked(job, tomllib.loads(before.text if before else start))
     save_record(job.path, changes, before, start)
     print(f"\n{path} is written; {job.path.name} is as it was.")
@@ -57,7 +60,9 @@ def _start(job: Job) -> str:
 
 def _asked(job: Job, raw: dict[str, Any]) -> dict[str, Any]:
     """Values by place, of what was answered otherwise than it stands in the record."""
-    say('Enter skips a question or keeps what stands in brackets; "?" tells why it is asked; Ctrl-C stops and writes nothing.')
+    say(
+        'Enter skips a question or keeps what stands in brackets; "?" tells why it is asked; Ctrl-C stops and writes nothing.'
+    )
     system, answers = job.job.units, {}
     for question in QUESTIONS:
         answers[question.place] = _answer(question, value_at(raw, question.place), system)
@@ -143,7 +148,9 @@ def _lines(raw: dict[str, Any]) -> list[dict[str, Any]] | None:
     for line in promised:
         name = plain(line["line"])
         kept = known.get(name, {}).get("hours", "")
-        why = f"The quote promised {line['hours']}. What a person was paid for it, all persons together."
+        why = (
+            f"The quote promised {line['hours']}. What a person was paid for it, all persons together."
+        )
         hours = ask(f"  {line['line']}, promised {line['hours']}", kept, why, _hours)
         if hours:
             known.setdefault(name, {"line": line["line"]})["hours"] = hours
@@ -159,5 +166,3 @@ def _hours(answer: str) -> str:
     meta: Any = model.model_fields["hours"].json_schema_extra
     meta["reader"](text)
     return text
-
-

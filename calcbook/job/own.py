@@ -99,7 +99,11 @@ class Own:
     def origin(self, place: str) -> str:
         """Where a value of this file comes from, in words."""
         learned = self.learned.get(place)
-        return f"{learned.text()}, in {self.path.name}" if learned else f"{self.path.name}, the builder's own file"
+        return (
+            f"{learned.text()}, in {self.path.name}"
+            if learned
+            else f"{self.path.name}, the builder's own file"
+        )
 
     def start_of(self, place: str) -> Any:
         """The value that own jobs are weighed against, as it is written; None for the default of the book."""
@@ -215,7 +219,9 @@ def _learned(entry: dict[str, Any]) -> tuple[Any, Learned]:
     """A value and the own jobs behind it: ``{ value = ..., jobs = 14, date = ..., start = ... }``."""
     jobs = entry.get("jobs")
     if set(entry) - {"value", "jobs", "date", "start"} or not {"value", "date"} <= set(entry):
-        raise ValueError('write { value = "2.9 yd3", jobs = 14, date = "2026-03-01" }, or the value alone')
+        raise ValueError(
+            'write { value = "2.9 yd3", jobs = 14, date = "2026-03-01" }, or the value alone'
+        )
     if not isinstance(jobs, int) or isinstance(jobs, bool) or not 1 <= jobs <= 10_000:
         raise ValueError(f"jobs = {jobs!r} is not a number of own jobs from 1 to 10,000")
     return entry["value"], Learned(jobs, read_day(str(entry["date"])), str(entry.get("start", "")))

@@ -15,9 +15,9 @@ from calcbook.job.files import write_whole
 from calcbook.paper.following import tell_when_shown
 from calcbook.paper.live import JOB, live, on_pages
 from calcbook.paper.new_job import NewJob
-from calcbook.records.file import is_record
 from calcbook.paper.panels import show_widget
 from calcbook.paper.screen import page
+from calcbook.records.file import is_record
 
 POINTER = "current-job.txt"
 DEMO = "demo.toml"

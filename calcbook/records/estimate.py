@@ -173,7 +173,9 @@ def before(y: NDArray, counted: NDArray) -> tuple[NDArray, NDArray, NDArray]:
     return n, mean, np.where(n > 1, spread, 0.0)
 
 
-def combined(mu_0: float, sigma_0: float, y: NDArray, s: NDArray, n: NDArray) -> tuple[NDArray, NDArray]:
+def combined(
+    mu_0: float, sigma_0: float, y: NDArray, s: NDArray, n: NDArray
+) -> tuple[NDArray, NDArray]:
     """Mean and spread of own jobs combined with the figure in use, which counts for ``WEIGHT`` jobs."""
     mu = combined_mean.bulk(mu_0=mu_0, kappa_0=WEIGHT, y=y, n=n)
     sigma = combined_scatter.bulk(

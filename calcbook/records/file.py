@@ -10,10 +10,11 @@ import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import tomlkit
 
+from calcbook.basis.units import number_in
 from calcbook.job.clock import clock_hours
 from calcbook.job.files import locked, read_text, write_whole
 from calcbook.job.problems import (
@@ -24,8 +25,11 @@ from calcbook.job.problems import (
     size_problem,
     toml_problem,
 )
-from calcbook.job.raw import set_at
+from calcbook.job.raw import plain, set_at
 from calcbook.records.schema import RecordFile
+
+if TYPE_CHECKING:
+    from calcbook.records.schema import PromisedLine
 
 ENDING = ".record.toml"
 _HEAD = """# Record of a pour: what was measured, beside what the book had promised.
@@ -54,6 +58,18 @@ class Record:
         came = [truck.arrived for truck in self.file.trucks if truck.arrived]
         known = [clock_hours(text) for text in begun or came]
         return min(known) if known else None
+
+    @functools.cached_property
+    def lines_done(self) -> tuple[tuple[PromisedLine, float], ...]:
+        """Lines of work that were written down: (as promised, hours as they came out)."""
+        done = {plain(line.line): line.hours for line in self.file.lines if line.hours is not None}
+        return tuple(
+            (line, float(number_in(hours, "h")))
+            for line in self.file.promised.lines
+            if line.hours is not None
+            and line.hours.m > 0
+            and (hours := done.get(plain(line.line))) is not None
+        )
 
     def after_start(self, clock: str) -> float | None:
         """Hours from the start of placing to a time of the clock, over midnight where it is earlier; None if not known."""

@@ -11,7 +11,6 @@ import numpy as np
 
 from calcbook.basis.reading import read
 from calcbook.basis.units import UnitError, number_in
-from calcbook.job.raw import plain
 from calcbook.records.learned import (
     cost_against,
     depth_off,
@@ -28,7 +27,6 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.records.figures import Figure
     from calcbook.records.file import Record
-    from calcbook.records.schema import PromisedLine
 
 Inputs = dict[str, float]
 # what no slab does: beyond, a number was mistyped, and the job is left out of the figure
@@ -66,7 +64,11 @@ def outcomes(records: Sequence[Record], figure: Figure, start: float) -> Outcome
 
 
 def _absurd(record: Record, figure: Figure, found: float) -> str:
-    seen = f"{found:.3g} times the figure in use" if figure.log else f"{found:.3g} {figure.unit}".removesuffix(" 1")
+    seen = (
+        f"{found:.3g} times the figure in use"
+        if figure.log
+        else f"{found:.3g} {figure.unit}".removesuffix(" 1")
+    )
     return (
         f"{record.path.name}: {figure.name} ({figure.words}) comes to {seen}, which no slab does; look for a mistyped "
         "number. The record is left out of this figure"
@@ -115,19 +117,9 @@ def _set(record: Record, start: float, unit: str) -> Inputs | None:
     )  # fmt: skip
 
 
-def _lines(record: Record) -> list[tuple[PromisedLine, float]]:
-    """Lines of work that were written down: (as promised, hours as they came out)."""
-    done = {plain(line.line): line.hours for line in record.file.lines if line.hours is not None}
-    return [
-        (line, float(number_in(hours, "h")))
-        for line in record.file.promised.lines
-        if line.hours is not None and line.hours.m > 0 and (hours := done.get(plain(line.line))) is not None
-    ]
-
-
 def _rate(record: Record, start: float, unit: str, place: str) -> Inputs | None:
     """The hours of the line that rests on a field of the job file."""
-    for line, hours in _lines(record):
+    for line, hours in record.lines_done:
         if line.field == place:
             f = _rate_of(line.rate, unit, start) / start
             return _whole(H_p=_number(line.hours, "h"), H=hours, f=f)
@@ -135,7 +127,7 @@ def _rate(record: Record, start: float, unit: str, place: str) -> Inputs | None:
 
 
 def _hours(record: Record, start: float, unit: str) -> Inputs | None:
-    found = _lines(record)
+    found = record.lines_done
     if not found:
         return None
     return {"H": sum(hours for _, hours in found), "H_p": sum(_number(p.hours, "h") or 0.0 for p, _ in found)}  # fmt: skip

@@ -36,7 +36,11 @@ def promise(book: Book) -> dict[str, Any]:
     }
     if quote.complete:
         results = quote.calculation.results
-        found |= {"direct": _money(results["direct"].m, job.system), "price": _money(results["total"].m, job.system), **_sure(book)}
+        found |= {
+            "direct": _money(results["direct"].m, job.system),
+            "price": _money(results["total"].m, job.system),
+            **_sure(book),
+        }
     prices = job.prices
     found |= {"overhead": prices.overhead.m_as(""), "margin": prices.margin.m_as("")}
     return found | {"lines": _lines(job, quote.lines)}
@@ -100,5 +104,3 @@ def field_of(job: Job, line: str) -> str:
     if line == FINISHING and not finishing_inputs(job)["n_m"]:
         return BY_HAND
     return LINE_FIELDS.get(line, "")
-
-

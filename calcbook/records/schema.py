@@ -10,7 +10,7 @@ from typing import Any
 from pydantic import Field, model_validator
 
 from calcbook.basis.reading import read
-from calcbook.basis.units import Quantity, UnitError
+from calcbook.basis.units import Quantity, UnitError, number_in
 from calcbook.job.clock import clock_text, day_text
 from calcbook.job.fields import Clash, Section, pick, quantity, text, whole
 from calcbook.records.figures import FIGURES
@@ -89,17 +89,18 @@ def _depths() -> Any:
             raise UnitError('depths are written ["5 in", "5 1/8 in"], from 1 to 200 of them')
         found = [read(v, "in") for v in value]
         for given, depth in zip(value, found, strict=True):
-            if not 1 <= depth.m_as("inch") <= 36:
+            if not 1 <= number_in(depth, "in") <= 36:
                 raise UnitError(f"{given} is not allowed; a measured depth must be from 1 to 36 in.")
         return found
 
+    meta: Any = {
+        "why": _OPEN, "reader": reader, "optional": True, "form": "depths", "example": '["5 in", "5 1/8 in"]',
+    }  # fmt: skip
     return Field(
         None,
         description="top of the forms down to the stone, place by place, before the pour",
-        json_schema_extra={
-            "why": _OPEN, "reader": reader, "optional": True, "form": "depths", "example": '["5 in", "5 1/8 in"]',
-        },
-    )  # fmt: skip
+        json_schema_extra=meta,
+    )
 
 
 class Base(Section):

@@ -24,6 +24,7 @@ RULE = (
 
 def row(estimate: Estimate, system: str) -> tuple[str, ...]:
     """The cells of an estimate in a table of ``COLUMNS``."""
+
     def text(y: float) -> str:
         return shown_number(estimate, y, system)
 
