@@ -14,6 +14,7 @@ from calcbook.job.problems import JobError
 from calcbook.records.estimate import estimates
 from calcbook.records.file import is_record, read_records, record_path, records_in
 from calcbook.records.learned import held_by_chance
+from calcbook.records.prices import prices_of
 from calcbook.records.telling import (
     COLUMNS,
     RULE,
@@ -55,9 +56,13 @@ def run_learn(arguments: Namespace) -> int:
             print(words)
     print(f"\nWhat {len(records)} own job{'s' * (len(records) != 1)} say{'s' * (len(records) == 1)}\n")
     print("\n".join(aligned(COLUMNS, [row(one, system) for one in told], {2}, terminal_width())))
+    prices = prices_of(records)
     _say(f"{RULE} {_by_chance(len(records))}")
+    if prices:
+        _say(prices.words)
     from calcbook.records.proposal import proposal
 
+    print()
     proposed = [proposal(one, own, system) for one in told]
     for made in proposed:
         print(proposal_words(made, system))
@@ -73,7 +78,7 @@ def run_learn(arguments: Namespace) -> int:
 
 def _say(words: str) -> None:
     """A paragraph, wrapped to the terminal."""
-    print("\n" + textwrap.fill(words, terminal_width() or 100) + "\n")
+    print("\n" + textwrap.fill(words, terminal_width() or 100))
 
 
 def _by_chance(n: int) -> str:

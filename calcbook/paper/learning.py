@@ -61,6 +61,8 @@ LESSONS = (
     Lesson("quote-2", "12-quote", "hours from a rate"),
     Lesson("quote-3", "12-quote", "spreads that do not add up"),
     Lesson("quote-4", "12-quote", "odds of two days lost"),
+    Lesson("learned-1", "16-learned", "a rate from hours promised and taken"),
+    Lesson("learned-2", "16-learned", "what few jobs of your own are worth"),
 )
 
 

@@ -145,8 +145,9 @@ def ends(share: float) -> tuple[float, float]:
 
 
 def odd(y: NDArray, mu_0: float, sigma_0: float) -> NDArray:
-    """Which outcomes of jobs (the last axis) are to be asked about.
+    """Which outcomes y of jobs (the last axis) are to be asked about.
 
+    mu_0, sigma_0: mean and spread by the figure in use.
     The figure in use is one value more, so that of two jobs the odd one shows; one job alone is held against it.
     """
     if not y.shape[-1]:
@@ -155,7 +156,7 @@ def odd(y: NDArray, mu_0: float, sigma_0: float) -> NDArray:
     all_values = np.concatenate([y, start], axis=-1)
     middle = np.median(all_values, axis=-1, keepdims=True)
     away = np.median(np.abs(all_values - middle), axis=-1, keepdims=True)
-    return outlier_score.bulk(y=y, y_m=middle, d=away, sigma_0=sigma_0) > ASKED
+    return outlier_score.bulk(y=y, y_m=middle, D=away, sigma_0=sigma_0) > ASKED
 
 
 def before(y: NDArray, counted: NDArray) -> tuple[NDArray, NDArray, NDArray]:
@@ -176,7 +177,10 @@ def before(y: NDArray, counted: NDArray) -> tuple[NDArray, NDArray, NDArray]:
 def combined(
     mu_0: float, sigma_0: float, y: NDArray, s: NDArray, n: NDArray
 ) -> tuple[NDArray, NDArray]:
-    """Mean and spread of own jobs combined with the figure in use, which counts for ``WEIGHT`` jobs."""
+    """Mean and spread of own jobs combined with the figure in use, which counts for ``WEIGHT`` jobs.
+
+    mu_0, sigma_0: mean and spread by the figure in use; y, s, n: mean, standard deviation and number of own jobs.
+    """
     mu = combined_mean.bulk(mu_0=mu_0, kappa_0=WEIGHT, y=y, n=n)
     sigma = combined_scatter.bulk(
         sigma_0=sigma_0, nu_0=WEIGHT, mu_0=mu_0, kappa_0=WEIGHT, y=y, s=s, n=n

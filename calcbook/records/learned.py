@@ -203,6 +203,26 @@ def next_job(mu, sigma, kappa, nu, p):
 
 
 @formula(
+    "Band of the mean",
+    cite("Gelman BDA", "section 3.2, marginal distribution of the mean, Student's t"),
+    result("1", "end of the band"),
+    mu=_MU_N,
+    sigma=_SIGMA_N,
+    kappa=arg("1", "jobs behind the mean", above=0, symbol="kappa_n"),
+    nu=arg("1", "jobs behind the spread", above=0, symbol="nu_n"),
+    p=arg("1", "odds that the mean lies below it", above=0, below=1),
+)
+def mean_end(mu, sigma, kappa, nu, p):
+    """How well the figure itself is known: its mean lies below with the odds p. It narrows with every job.
+
+    Source: Gelman and others, Bayesian Data Analysis.
+    """
+    t = tinv(p, nu)
+    mu_p = mu + t * sigma / sqrt(kappa)
+    return mu_p
+
+
+@formula(
     "Figure behind a logarithm",
     cite("statistics", "logarithm normally distributed"),
     result("1", "times the figure in use"),
@@ -220,16 +240,16 @@ def times_in_use(y):
     result("1", "robust spreads from the middle"),
     y=arg("1", "outcome of a job"),
     y_m=arg("1", "median of the jobs"),
-    d=arg("1", "median distance from the median", low=0),
+    D=arg("1", "median distance from the median", low=0),
     sigma_0=arg("1", "spread in use", above=0),
 )
-def outlier_score(y, y_m, d, sigma_0):
+def outlier_score(y, y_m, D, sigma_0):
     """How far a job lies from the middle of all, in a spread that one odd job cannot stretch.
 
     The spread in use is the least that is taken, so that three jobs alike make no outlier of a fourth. Beyond 3.5
     the job is asked about and does not count until the builder says so. Source: Iglewicz and Hoaglin.
     """
-    M = abs(y - y_m) / maximum(1.4826 * d, sigma_0)
+    M = abs(y - y_m) / maximum(1.4826 * D, sigma_0)
     return M
 
 

@@ -151,7 +151,7 @@ def _total(book: Book) -> float:
 
 
 def shown_number(estimate: Estimate, y: float, system: str) -> str:
-    """The figure behind an outcome as text, in the units of a system."""
+    """The figure behind an outcome y as text, in the units of a system."""
     figure, value = estimate.figure, float(estimate.figured(y))
     if figure.unit == "1":
         return f"{100 * value:.1f} %" if figure.name == "waste" else f"{value:.2f}"

@@ -22,6 +22,7 @@ from calcbook.records.learned import (
     hours_against,
     log_outcome,
     lost_share,
+    mean_end,
     next_job,
     outlier_score,
     pace,
@@ -80,7 +81,7 @@ def test_two_jobs_move_little_and_twenty_decide():
 # --- beside scipy ----------------------------------------------------------------------------------
 
 
-@pytest.mark.library("scipy", "stats.normal_inverse_gamma", "combined_mean", "combined_scatter")
+@pytest.mark.library("SciPy", "stats.normal_inverse_gamma", "combined_mean", "combined_scatter")
 def test_the_rule_is_bayes_worked_out_on_a_grid():
     """Prior of scipy times the likelihood of scipy, summed over a fine grid: mean of the mean, mean of the variance.
 
@@ -106,7 +107,7 @@ def test_the_rule_is_bayes_worked_out_on_a_grid():
     assert spread**2 * nu / (nu - 2) == pytest.approx((weight * v).sum(), rel=2e-3)
 
 
-@pytest.mark.library("scipy", "stats.t", "next_job")
+@pytest.mark.library("SciPy", "stats.t", "next_job")
 @pytest.mark.parametrize("p", [0.1, 0.5, 0.9, 0.95])
 def test_the_band_is_students_distribution_of_scipy(p):
     low = next_job(mu=0.2, sigma=0.15, kappa=11, nu=11, p=p)
@@ -115,11 +116,54 @@ def test_the_band_is_students_distribution_of_scipy(p):
     )
 
 
+@pytest.mark.library("SciPy", "stats.t", "mean_end")
+@pytest.mark.parametrize("p", [0.1, 0.9, 0.975])
+def test_the_band_of_the_mean_is_students_distribution_of_scipy(p):
+    found = mean_end(mu=0.2, sigma=0.15, kappa=11, nu=9, p=p)
+    assert found == pytest.approx(stats.t(9, loc=0.2, scale=0.15 / math.sqrt(11)).ppf(p), rel=1e-9)
+
+
+@pytest.mark.library("SciPy", "stats.median_abs_deviation", "outlier_score")
+def test_the_robust_spread_is_that_of_scipy():
+    """Its scale "normal" is the same 1.4826, to more digits."""
+    y = np.array([0.3, -0.4, 0.1, 0.9, 2.4, 0.2, -0.1])
+    away = stats.median_abs_deviation(y)
+    robust = stats.median_abs_deviation(y, scale="normal")
+    for one in y:
+        score = outlier_score(one, float(np.median(y)), float(away), 0.01)
+        assert score == pytest.approx(abs(one - np.median(y)) / robust, rel=1e-5)
+
+
+@pytest.mark.library("SciPy", "stats.binom", "held_by_chance")
 def test_how_often_a_right_band_holds_is_scipys_binomial():
     for n in (1, 5, 12, 40):
         low, high = held_by_chance(n)
         assert stats.binom.cdf(low - 1, n, SURE) <= 0.025 < stats.binom.cdf(low, n, SURE)
         assert stats.binom.sf(high, n, SURE) <= 0.025 < stats.binom.sf(high - 1, n, SURE)
+
+
+NEWCOMB = np.array([
+    28, -44, 29, 30, 24, 28, 37, 32, 36, 27, 26, 28, 29, 26, 27, 22, 23, 20, 25, 25, 36, 23, 31, 32, 24, 27, 33, 16, 24,
+    29, 36, 21, 28, 26, 27, 27, 32, 25, 28, 24, 40, 21, 31, 32, 28, 26, 30, 27, 26, 24, 32, 29, 34, -2, 25, 19, 36, 29,
+    30, 22, 28, 33, 39, 25, 16, 23,
+], float)  # fmt: skip
+
+
+@pytest.mark.remembered(
+    "Gelman BDA", "section 3.2, Newcomb's 66 measurements of the speed of light", "mean_end"
+)
+def test_newcombs_measurements():
+    """Mean 26.2, standard deviation 10.8, 95 of 100: 23.6 to 28.8 (from memory; the two inputs to their last digit)."""
+    assert NEWCOMB.mean() == pytest.approx(26.2, abs=0.05) and np.std(NEWCOMB, ddof=1) == pytest.approx(
+        10.8, abs=0.06
+    )
+    low, high = (mean_end(mu=26.2, sigma=10.8, kappa=66, nu=65, p=p) for p in (0.025, 0.975))
+    assert low == pytest.approx(23.6, abs=0.06) and high == pytest.approx(28.8, abs=0.06)
+
+
+def test_newcombs_two_odd_values_are_the_ones_asked_about():
+    """-44 and -2, which reprints of the data point at; their median stands in for a figure in use."""
+    assert NEWCOMB[odd(NEWCOMB, 27.0, 5.0)].tolist() == [-44, -2]
 
 
 # --- by simulation ---------------------------------------------------------------------------------
