@@ -59,7 +59,7 @@ def text(random, name, day, odd=False):
         *(_table("[strengths]", age=f"{age} h", strength=f"{psi:.0f} psi", by="cylinder", cured="in the laboratory")
           for age, psi in tests.items()),
         _table("promised", volume=f"{volume:.2f} yd3", area=f"{area:.0f} ft2", thickness=f"{inches} in",
-               line_loss="0 yd3", float_early=f"{early:.2f} h", float_late=f"{late:.2f} h", direct=f"${direct:.0f}",
+               strength="3000 psi", line_loss="0 yd3", float_early=f"{early:.2f} h", float_late=f"{late:.2f} h", direct=f"${direct:.0f}",
                price=f"${direct * 1.12 / 0.85:.0f}", sure=f"${direct * 1.12 / 0.85 * 1.06:.0f}", overhead="12 %",
                margin="15 %"),
         *(_table("[promised.lines]", line=LINES[p], hours=f"{h:.2f} h", field=p, rate=f"{RATES[p][0]:g} {RATES[p][1]}")

@@ -73,6 +73,8 @@ FORMULA_MODULES = (
     "calcbook.weigh.risk",
     "calcbook.weigh.odds",
     "calcbook.records.learned",
+    "calcbook.records.calibrate",
+    "calcbook.records.strength",
 )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.blocks import Input
 from calcbook.basis.calculation import Calculation
@@ -144,7 +144,7 @@ def _inputs(calc: Calculation, one: Estimate, system: str) -> None:
 
 
 def _steps(calc: Calculation, one: Estimate, system: str) -> None:
-    prior = {"mu_0": one.in_use.mu, "kappa_0": WEIGHT, "y": one.y, "n": float(one.n)}
+    prior: dict[str, Any] = {"mu_0": one.in_use.mu, "kappa_0": WEIGHT, "y": one.y, "n": float(one.n)}
     mu = calc.step(combined_mean, f"{one.n} own jobs against {WEIGHT:g} that the figure in use stands for.", name="mean", **prior)  # fmt: skip
     sigma = calc.step(
         combined_scatter, "How far single jobs lie from it.", name="spread", sigma_0=one.in_use.sigma, nu_0=WEIGHT,

@@ -68,6 +68,7 @@ FIGURES = {
         _rate("digging", "soil dug by hand by one person in an hour", "crew.dig_rate", "yd3"),
         Figure("set", "setting time, times the middle of the published band", "pour.slowing", "1", True,
                ("risk.set_wait",)),
+        Figure("strength", "strength at 28 days, times that ordered", "", "1", True, ("risk.task_pace",)),
         Figure("hours", "hours of all lines, times those promised", "", "1", True, _PACE),
         Figure("cost", "direct cost, times that promised", "", "1", True, ("risk.crew_pace", "risk.item_price")),
     )

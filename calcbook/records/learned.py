@@ -76,6 +76,19 @@ def set_against_band(t, t_1, t_2, f=1.0):
 
 
 @formula(
+    "Strength against that ordered",
+    cite("common practice", "mean of the tests at 28 days"),
+    result("1", "strength, times that ordered"),
+    S=arg("psi", "mean of the tests at 28 days", above=0, high=20000),
+    f_c=arg("psi", "strength ordered", above=0, high=20000),
+)
+def strength_against(S, f_c):
+    """How far the producer's concrete lies above what was ordered; cylinders and cores, no hammer."""
+    r = S / f_c
+    return r
+
+
+@formula(
     "Hours against those promised",
     cite("common practice"),
     result("1", "hours, times those promised"),

@@ -19,6 +19,7 @@ from calcbook.records.learned import (
     lost_share,
     pace,
     set_against_band,
+    strength_against,
 )
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 
 Inputs = dict[str, float]
 # what no slab does: beyond, a number was mistyped, and the job is left out of the figure
+_TWENTY_EIGHT = (26.0, 32.0)  # days of a test that counts as one at 28
 _DEPTHS, _WASTES, _TIMES = (-2.0, 6.0), (-0.1, 0.5), (0.2, 5.0)
 
 
@@ -126,6 +128,18 @@ def _rate(record: Record, start: float, unit: str, place: str) -> Inputs | None:
     return None
 
 
+def _strength(record: Record, start: float, unit: str) -> Inputs | None:
+    """Tests at about 28 days; a hammer's reading is none."""
+    tests = [
+        float(number_in(t.strength, "psi"))
+        for t in record.file.strengths
+        if t.by != "hammer" and _TWENTY_EIGHT[0] <= number_in(t.age, "day") <= _TWENTY_EIGHT[1]
+    ]
+    return _whole(
+        S=sum(tests) / len(tests) if tests else None, f_c=_number(record.file.promised.strength, "psi")
+    )
+
+
 def _hours(record: Record, start: float, unit: str) -> Inputs | None:
     found = record.lines_done
     if not found:
@@ -151,6 +165,7 @@ _HOW: dict[str, tuple[Callable[..., Inputs | None], Any]] = {
     "depth": (_depth, depth_off),
     "waste": (_waste, lost_share),
     "set": (_set, set_against_band),
+    "strength": (_strength, strength_against),
     "hours": (_hours, hours_against),
     "cost": (_cost, cost_against),
 }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -15,6 +15,7 @@ from calcbook.records.learned import held_by_chance
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from calcbook.basis.units import Quantity
     from calcbook.records.file import Record
 
 
@@ -64,14 +65,14 @@ def prices_of(records: Sequence[Record]) -> Prices | None:
     if not told:
         return None
     promised = [record.file.promised for record in told]
-    spent, quoted, sure = (
-        np.array([number_in(value, "$") for value in values])
-        for values in (
-            [r.file.money.spent for r in told], [p.price for p in promised], [p.sure for p in promised],
-        )
-    )  # fmt: skip
-    rates, margins = (np.array([v.m for v in values]) for values in ([p.overhead for p in promised], [p.margin for p in promised]))  # fmt: skip
+    spent = _dollars(record.file.money.spent for record in told)
+    quoted, sure = _dollars(p.price for p in promised), _dollars(p.sure for p in promised)
+    rates, margins = (np.array([v.m for v in found]) for found in ([p.overhead for p in promised], [p.margin for p in promised]))  # fmt: skip
     cost = spent + overhead.bulk(C_d=spent, r_o=rates)
     needed = selling_price.bulk(C=cost, m=margins)
     confidence = float(np.mean([p.confidence.m for p in promised]))
     return Prices(tuple(told), needed, quoted, sure, confidence)
+
+
+def _dollars(values: Iterable[Quantity | None]) -> NDArray:
+    return np.array([number_in(value, "$") for value in values if value is not None])

@@ -29,6 +29,7 @@ def promise(book: Book) -> dict[str, Any]:
         "volume": _text(volume.net, "yd3", job.system),
         "area": _text(job.poured_area, "ft2", job.system),
         "thickness": _text(job.slab.thickness, "in", job.system),
+        "strength": _text(job.concrete.strength, "psi", job.system),
         "line_loss": _text(left_in_pump(job), "yd3", job.system),
         "order": _text(volume.trucks.total, "yd3", job.system),
         **_floating(book),

@@ -206,6 +206,7 @@ class Promised(Section):
     volume: Quantity | None = quantity("yd3", "concrete by the plan", None, _OPEN, above=0, high=2000)
     area: Quantity | None = quantity("ft2", "plan area", None, _OPEN, above=0, high=1e6)
     thickness: Quantity | None = quantity("in", "slab thickness", None, _OPEN, above=0, high=24)
+    strength: Quantity | None = quantity("psi", "strength ordered", None, _OPEN, above=0, high=20000)
     line_loss: Quantity | None = quantity(
         "yd3", "concrete left in the pump and its line", None, _OPEN, low=0, high=5
     )

@@ -28,6 +28,7 @@ from calcbook.records.learned import (
     pace,
     set_against_band,
     share_of_allowance,
+    strength_against,
     times_in_use,
 )
 
@@ -39,7 +40,7 @@ BUILDERS = 6000
 
 @pytest.mark.worked(
     "pace", "hours_against", "cost_against", "depth_off", "set_against_band", "log_outcome", "times_in_use",
-    "share_of_allowance",
+    "share_of_allowance", "strength_against",
 )  # fmt: skip
 def test_what_one_job_says():
     assert pace(Q(12, "h"), Q(16, "h")) == pytest.approx(0.75)  # 12 h of work took 16
@@ -48,6 +49,7 @@ def test_what_one_job_says():
     )  # promised at 1.2 times the rate in use
     assert hours_against(Q(55, "h"), Q(50, "h")) == pytest.approx(1.1)
     assert cost_against(Q(9000, "$"), Q(10000, "$")) == pytest.approx(0.9)
+    assert strength_against(Q(3600, "psi"), Q(3000, "psi")) == pytest.approx(1.2)
     assert depth_off(Q(5.25, "in"), Q(5, "in")).m_as("inch") == pytest.approx(0.25)
     assert set_against_band(Q(6, "h"), Q(4, "h"), Q(9, "h")) == pytest.approx(1.0)  # 4 x 9 is 6 x 6
     assert log_outcome(2.0) == pytest.approx(-log_outcome(0.5))
