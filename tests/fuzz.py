@@ -8,7 +8,7 @@ job file that can be read goes through every calculation, to text, screen and CS
 The book may answer, or refuse with an error of its own. All else is a finding: another exception,
 a number that is none, more than ``SLOW`` seconds, more than ``MEGABYTES`` of memory. Findings are
 told once each and kept in FOLDER/found; FOLDER/TARGET keeps the inputs that reached something new,
-to go on from. A finding is mended in the product, and becomes a case in tests/test_hostile_*.py.
+to go on from. A finding is mended in the product, and becomes a case in tests/hostile.
 """
 
 import argparse

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis import handcalc
+from calcbook.basis import by_hand
 from calcbook.basis.formula import Formula
 from calcbook.basis.markup import LATEX, TYPST
 from calcbook.basis.showing import show
@@ -65,15 +65,15 @@ class Step:
         return self.symbol or last
 
     @functools.cached_property
-    def shown(self) -> list[handcalc.ShownLine]:
+    def shown(self) -> list[by_hand.ShownLine]:
         """The lines of the hand calculation."""
         lines = self.formula.lines(self.bound)
-        return handcalc.shown_lines(self.formula, self.bound, lines, self.system, self.symbol)
+        return by_hand.shown_lines(self.formula, self.bound, lines, self.system, self.symbol)
 
     @property
     def latex(self) -> str:
         """The hand calculation as LaTeX."""
-        return handcalc.aligned(line.latex() for line in self.shown)
+        return by_hand.aligned(line.latex() for line in self.shown)
 
     @property
     def typst(self) -> str:
@@ -123,7 +123,7 @@ class Finding:
     @property
     def latex(self) -> str:
         """The value under its symbol, as LaTeX."""
-        return handcalc.aligned([f"{LATEX.symbol(self.symbol)} &= {LATEX.value(self._shown)}"])
+        return by_hand.aligned([f"{LATEX.symbol(self.symbol)} &= {LATEX.value(self._shown)}"])
 
     @property
     def typst(self) -> str:
@@ -132,7 +132,7 @@ class Finding:
 
     @property
     def _shown(self) -> str:
-        return handcalc.quantity(self.value, self.unit, self.system, self.digits)
+        return by_hand.quantity(self.value, self.unit, self.system, self.digits)
 
 
 @dataclass(frozen=True)

@@ -8,14 +8,23 @@ from __future__ import annotations
 
 import ast
 import csv
+import functools
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from calcbook.basis.blocks import Step
 from calcbook.basis.formula import Choice
 from calcbook.basis.sources import TABLES, Citation, sources
+from calcbook.basis.table import table
 from calcbook.book.registry import load_formulas
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from calcbook.basis.calculation import Calculation
 
 KINDS = (
     "published number",
@@ -143,6 +152,30 @@ def strongest(proofs: list[Proof]) -> dict[str, Proof]:
     found: dict[str, Proof] = {}
     for proof in proofs:
         found.setdefault(proof.formula, proof)
+    return found
+
+
+@functools.cache
+def kept() -> dict[str, str]:
+    """The strongest kind of proof of each formula, from the written table."""
+    best: dict[str, str] = {}
+    for row in table("evidence"):  # the strongest of a formula comes first
+        best.setdefault(row["formula"], row["kind"])
+    return best
+
+
+def used_by_kind(chapters: Iterable[Calculation]) -> dict[str, list[str]]:
+    """Titles of the formulas that calculations use, under the strongest kind of proof of each."""
+    used = {
+        step.formula.name: step.formula.title
+        for c in chapters
+        for step in c.steps
+        if isinstance(step, Step)
+    }
+    found: dict[str, list[str]] = {kind: [] for kind in KINDS}
+    for name, title in used.items():
+        if name in kept():
+            found[kept()[name]].append(title)
     return found
 
 

@@ -25,7 +25,7 @@ _SETTINGS = {
         "checkForUpdates": False,
         "doNotDisturbMode": True,
     },
-    "notebook-extension/tracker": {"windowingMode": "none"},
+    "notebook-extension/tracker": {"windowingMode": "none", "autoStartDefaultKernel": True},
     "notebook-extension/panel": {
         "toolbar": [
             *({"name": name, "disabled": True} for name in ("cut", "paste", "restart", "restart-and-run")),
@@ -39,18 +39,18 @@ _CSS = """
 .jp-Notebook .jp-InputPlaceholder, .jp-Notebook .jp-OutputPlaceholder, .jp-Notebook .jp-Cell.jp-mod-noInput .jp-InputArea { display: none; }
 .jp-Notebook { --jp-cell-prompt-width: 24px; }
 .jp-Notebook .jp-OutputPrompt, .jp-Notebook .jp-InputPrompt { visibility: hidden; }
-.jupyter-widgets input:focus, .jupyter-widgets select:focus { box-shadow: 0 0 0 2px #8a3b12; }
+.jupyter-widgets input:focus, .jupyter-widgets select:focus { box-shadow: 0 0 0 2px #9a3d12; }
 .jupyter-widgets-disconnected::before { display: none; }
 .jupyter-widgets-disconnected { opacity: .55; pointer-events: none; }
 .jp-MarkdownCell + .jp-CodeCell.jp-mod-noOutputs::after,
 .jp-OutputArea-output.jupyter-widgets:not(:has(*))::before {
   display: block; content: "Not run yet: press Run all in the bar above.";
-  color: #8a3b12; font: 14px/1.6 sans-serif; padding-left: 24px;
+  color: #9a3d12; font: 14px/1.6 sans-serif; padding-left: 24px;
 }
 .jp-OutputArea-output.jupyter-widgets:not(:has(*)) { font-size: 0; }
 /* a press before the book has started would be lost, or be asked which one to start */
 .jp-NotebookPanel:not(:has(.jp-Notebook-ExecutionIndicator:is([data-status="idle"], [data-status="busy"]))) [data-command="notebook:run-all-cells"] { pointer-events: none; opacity: .35; }
-.jp-NotebookPanel:not(:has(.jp-Notebook-ExecutionIndicator:is([data-status="idle"], [data-status="busy"]))) .jp-NotebookPanel-toolbar::before { content: "Starting …"; color: #8a3b12; font: 14px/1.6 sans-serif; padding: 0 8px; }
+.jp-NotebookPanel:not(:has(.jp-Notebook-ExecutionIndicator:is([data-status="idle"], [data-status="busy"]))) .jp-NotebookPanel-toolbar::before { content: "Starting …"; color: #9a3d12; font: 14px/1.6 sans-serif; padding: 0 8px; }
 """
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis import handcalc
+from calcbook.basis import by_hand
 from calcbook.basis.arguments import quantity
 from calcbook.basis.formula import Choice, Formula, FormulaError
 from calcbook.basis.safety import DEFERRAL
@@ -74,7 +74,7 @@ def _formula(entry: Formula, inputs: dict[str, str]) -> Answer:
     bound = entry.bind(
         **{name: _number_or_text(text, entry.arguments.get(name)) for name, text in inputs.items()}
     )
-    lines = [handcalc.plain_line(entry, line) for line in entry.lines(bound)]
+    lines = [by_hand.plain_line(entry, line) for line in entry.lines(bound)]
     return Answer(
         entry.name, entry.title, str(entry.source), entry.evaluate(bound), entry.returns.unit,
         entry.returns.digits, {n: _input_text(entry, n, v) for n, v in bound.items()}, lines, entry.flags(**bound),

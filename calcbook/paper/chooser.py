@@ -17,6 +17,7 @@ from calcbook.paper.live import JOB, live, on_pages
 from calcbook.paper.new_job import NewJob
 from calcbook.paper.panels import show_widget
 from calcbook.paper.screen import page
+from calcbook.plan.drawing import ACCENT
 from calcbook.records.file import is_record
 
 POINTER = "current-job.txt"
@@ -82,7 +83,7 @@ class Chooser:
             choose_job(self.folder / name, self.folder)
         except JobError as error:
             self.message.value = (
-                f"<span style='color:#8a3b12' role='alert'>✗ {escape(str(error))}</span>"
+                f"<span style='color:{ACCENT}' role='alert'>✗ {escape(str(error))}</span>"
             )
             return
         self.message.value = f"Now working on {escape(job.job.name)}. Run the notebooks again (▸▸)."

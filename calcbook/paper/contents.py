@@ -30,7 +30,8 @@ PAGES = (
     Page("13-plate", "The slab as a plate", ("plate",)),
     Page("14-fields", "All fields", ()),
     Page("15-apprentice", "For the apprentice", ()),
-    Page("16-learned", "What did we learn?", ()),
+    Page("16-load-path", "Where does the load go?", ()),
+    Page("17-learned", "What did we learn?", ()),
 )
 
 

@@ -17,6 +17,7 @@ from calcbook.basis.units import TRADE_UNITS, UnitError, unit
 from calcbook.paper.learning import keep_solved
 from calcbook.paper.panels import show_widget
 from calcbook.paper.screen import page, step_html
+from calcbook.plan.drawing import ACCENT
 
 TRIES = 2  # wrong answers after which the solution is shown
 
@@ -145,7 +146,7 @@ class Exercise:
             return
         right, sentence = self.check(typed)
         self.tries += not right
-        mark, color = ("✓", "#111") if right else ("✗", "#8a3b12")
+        mark, color = ("✓", "#111") if right else ("✗", ACCENT)
         self.verdict.value = (
             f"<span style='color:{color}' role='status'>{mark} {escape(sentence)}</span>"
         )

@@ -16,6 +16,7 @@ from calcbook.job.files import write_whole
 from calcbook.job.own import own_path, read_own
 from calcbook.job.questions import OUTLINE, QUESTIONS, Question, edge_depth
 from calcbook.job.starting import job_text, outline_fields, raw_of
+from calcbook.plan.drawing import ACCENT
 from calcbook.plan.walk import (
     Leg,
     WalkError,
@@ -144,7 +145,7 @@ class NewJob:
             write_whole(path, job_text(job.raw))
         except (ValueError, JobError, WalkError) as error:
             self.message.value = (
-                f"<span style='color:#8a3b12' role='alert'>✗ {escape(str(error))}</span>"
+                f"<span style='color:{ACCENT}' role='alert'>✗ {escape(str(error))}</span>"
             )
             return
         self.written(path)

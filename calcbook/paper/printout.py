@@ -16,10 +16,9 @@ from calcbook.basis.markup import TYPST
 from calcbook.basis.safety import cautions_of
 from calcbook.basis.showing import ratio_text
 from calcbook.basis.sources import STATUSES, sources
-from calcbook.basis.table import table
 from calcbook.basis.typeset import pdf
 from calcbook.book.chapters import PARTS, Book
-from calcbook.book.evidence import MEANING
+from calcbook.book.evidence import MEANING, used_by_kind
 from calcbook.job.assumptions import gathered_assumptions
 from calcbook.loads.basis import on_one_line
 from calcbook.paper.figures import begin_figures
@@ -258,23 +257,13 @@ def references_data(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
 
 def proofs_data(chapters: Sequence[Calculation]) -> list[dict[str, str]]:
     """The formulas used, by the strongest kind of proof that a test gives them."""
-    used = {
-        step.formula.name: step.formula.title
-        for c in chapters
-        for step in c.steps
-        if isinstance(step, Step)
-    }
-    best: dict[str, str] = {}
-    for row in table("evidence"):  # the strongest of a formula comes first
-        best.setdefault(row["formula"], row["kind"])
     found = []
-    for kind, meaning in MEANING.items():
-        titles = [title for name, title in used.items() if best.get(name) == kind]
+    for kind, titles in used_by_kind(chapters).items():
         if titles:
             found.append(
                 {
                     "kind": kind,
-                    "meaning": meaning,
+                    "meaning": MEANING[kind],
                     "count": str(len(titles)),
                     "formulas": "; ".join(titles),
                 }

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK, UNKNOWN, Finding, Note, Step, Table
 from calcbook.basis.markup import LATEX
 from calcbook.basis.safety import DEFERRAL
+from calcbook.book.evidence import used_by_kind
 from calcbook.job.assumptions import gathered_assumptions
 
 if TYPE_CHECKING:
@@ -167,6 +168,17 @@ def cautions_html(calculation: Calculation) -> str:
     return f"<h3>Cautions</h3><ul>{items}</ul>"
 
 
+def remembered_html(calculation: Calculation) -> str:
+    """Which formulas of a page no document that was read stands behind; nothing where there are none."""
+    titles = used_by_kind([calculation])["only memory"]
+    if not titles:
+        return ""
+    words = (
+        "Rests on memory alone; compare with the documents named at the steps before relying on it: "
+    )
+    return f"<p><b>{words}</b>{escape('; '.join(titles))}.</p>"
+
+
 def deferral_html() -> str:
     """Who goes before what is shown."""
     return f"<p>{escape(DEFERRAL)}</p>"
@@ -210,6 +222,7 @@ def folded_html(calculation: Calculation) -> str:
             f"Step by step ({len(calculation.steps)})",
             f'<div class="steps">{_ALL}{"".join(blocks)}</div>' if blocks else "",
         ),
+        remembered_html(calculation),
         cautions_html(calculation),
     )
 

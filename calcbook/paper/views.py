@@ -16,6 +16,7 @@ from calcbook.job.file import JobError
 from calcbook.paper.late import Late
 from calcbook.paper.live import on_pages
 from calcbook.paper.screen import answer_html, fold, folded_html, page
+from calcbook.plan.drawing import ACCENT
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure as MplFigure
@@ -150,7 +151,7 @@ def reason(error: Exception) -> str:
 
 def wrong(text: str) -> str:
     """A complaint, marked as one."""
-    return f"<span style='color:#8a3b12' role='alert'>✗ {escape(text)}</span>"
+    return f"<span style='color:{ACCENT}' role='alert'>✗ {escape(text)}</span>"
 
 
 def show_widget(box: widgets.DOMWidget, written: str) -> None:

@@ -44,7 +44,7 @@ STOP_SIGNS = (
     ("floating", "blade flat and slow; edges and corners first; half a machine's width of overlap", "Concrete Construction"),
     ("first troweling", "blade as flat as it will run, at right angles to the float", "Concrete Construction"),
     ("later troweling", "a little more pitch and speed each pass; pitch too early chatters", "Concrete Construction"),
-    ("end of finishing", "boots only scuff: final set is near, stop; never sprinkle water to go on", "Concrete News 2008"),
+    ("end of finishing", "boots only scuff: final set is near, stop; never sprinkle water to go on", "common practice"),
 )  # fmt: skip
 
 
@@ -236,7 +236,7 @@ def _finishing(calc: Calculation, job: Job, day: Day) -> None:
     window = Q(day.plan.window, "h")
     calc.check(
         "Hours of work between initial and final set", work, window, "h",
-        cite("Concrete News 2008", "window of finishability of ACI 302, initial to final set"),
+        cite("ACI 302.1R-15", "window of finishability, initial to final set"),
         "Hours from initial to final set, the shorter of the two bands, plus the hours of placing. More machines, "
         "more finishers, or a pour in two days.",
     )  # fmt: skip

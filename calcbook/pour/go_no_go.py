@@ -108,7 +108,7 @@ def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
         "lb/ft2/h",
         cite("ACI 305R"),
     )
-    calc.verdict("Hours of work between initial and final set", day.plan.keeps_up, cite("Concrete News 2008"),
+    calc.verdict("Hours of work between initial and final set", day.plan.keeps_up, cite("ACI 302.1R-15"),
                  f"{day.plan.work:.1f} h", f"at most {day.plan.window:.1f} h allowed")  # fmt: skip
     worst = max(t.age for t in day.plan.trucks)
     calc.check(

@@ -85,6 +85,23 @@ def cloudy_sun(I_0, N):
 
 
 @formula(
+    "Solar radiation under cloud, by a straight line",
+    cite("Larson 2016"),
+    result("W/m2", "sun on level ground"),
+    I_0=arg("W/m2", "sun on level ground under a clear sky", low=0, high=1400),
+    N=arg("1", "cloud cover, 0 to 1", low=0, high=1),
+    left=arg("1", "share that a closed sky leaves", low=0, high=1, symbol="s_1"),
+)
+def cloudy_sun_linear(I_0, N, left=0.35):
+    """Sun on level ground under a partly clouded sky, by a line: a rival of ``cloudy_sun``.
+
+    N: cloud cover as a fraction. Returns power by area.
+    """
+    I_N = I_0 * (left + (1 - left) * (1 - N))
+    return I_N
+
+
+@formula(
     "Latent heat flux by evaporation",
     cite("FAO 56", "latent heat of vaporization 2.45 MJ/kg"),
     result("W/m2", "heat by area and time"),

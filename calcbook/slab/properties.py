@@ -183,25 +183,25 @@ def presumptive_bearing(soil: str) -> Quantity:
 
 @formula(
     "Modulus of subgrade reaction under a wider load",
-    cite("Terzaghi 1955", "size effect on sand"),
+    cite("UFC 3-220-20", "eq. 5-36, after Sowers 1977"),
     result("pci", "modulus of subgrade reaction under the wider load"),
     k=arg("pci", "modulus of subgrade reaction by a plate test", above=0),
-    B=arg("ft", "width loaded", above=0, high=200),
+    B=arg("ft", "width loaded", above=0, high=200, valid=(0, 5)),
     b=arg("in", "width of the plate", above=0, high=60),
-    one=arg("ft", "the width that the law rests on", above=0),
+    n=arg("1", "exponent, 0.5 to 0.7", low=0.5, high=0.7),
 )
-def size_effect(k, B, b=Q(30, "in"), one=Q(1, "ft")):
-    """How much softer the same sand is under a load wider than the test plate.
+def size_effect(k, B, b=Q(30, "in"), n=0.7):
+    """How much softer the same soil is under a load wider than the test plate, up to 5 ft wide.
 
-    A rival of taking the plate's value for a whole slab; on clay it falls faster, with b over B.
+    A rival of taking the plate's value for a whole slab.
     """
-    k_B = k * ((B + one) / (2 * B)) ** 2 / ((b + one) / (2 * b)) ** 2
+    k_B = k * (b / B) ** n
     return k_B
 
 
 @procedure(
     "Modulus of subgrade reaction of a soil",
-    cite("UFC 3-320-06A soil table"),
+    cite("UFC 3-250-01", "Table 10-1"),
     "looked up by soil group and water content; a typical value for soil at 90 to 95 % of its "
     "greatest density. A plate-load test or a soils report goes before it.",
     returns=result("pci", "modulus of subgrade reaction"),

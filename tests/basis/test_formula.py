@@ -12,7 +12,7 @@ import pytest
 from formula_values import FORMULAS, bound, inside
 
 import calcbook
-from calcbook.basis import handcalc
+from calcbook.basis import by_hand
 from calcbook.basis.formula import (
     Choice,
     Formula,
@@ -55,7 +55,7 @@ def test_it_is_shown_without_raw_code_or_units(name):
     f = FORMULAS[name]
     values, _ = evaluate(f)
     for system in ("us", "si"):
-        for line in handcalc.shown_lines(f, values, f.lines(values), system):
+        for line in by_hand.shown_lines(f, values, f.lines(values), system):
             for piece in (*line.on_screen, *line.on_paper):
                 assert "**" not in piece and "@" not in piece, piece
                 assert not RAW_UNITS.search(piece), piece
@@ -286,7 +286,7 @@ def test_the_root_of_a_strength_is_taken_in_psi_whatever_unit_it_comes_in():
 
 def test_a_metric_job_shows_an_empirical_formula_in_its_own_units_and_converts_the_result():
     values = own_test_formula.bind("3000 psi", "10 in")
-    line = handcalc.shown_lines(own_test_formula, values, own_test_formula.lines(values), "si")[-1]
+    line = by_hand.shown_lines(own_test_formula, values, own_test_formula.lines(values), "si")[-1]
     assert (
         "3,000 psi" in line.on_screen.substituted
         and "MPa" in line.results[-1]

@@ -5,7 +5,7 @@ import json
 import pytest
 import typst
 
-from calcbook.basis.handcalc import quantity
+from calcbook.basis.by_hand import quantity
 from calcbook.basis.markup import LATEX, TYPST
 from calcbook.basis.units import Q
 

@@ -12,15 +12,15 @@ import pytest
 from formula_values import FORMULAS, bound
 from reading import read_back, read_typst
 
-from calcbook.basis import handcalc
+from calcbook.basis import by_hand
 from calcbook.basis.markup import TYPST
 from calcbook.basis.units import ureg
 
 
 @pytest.fixture
 def all_digits(monkeypatch):
-    monkeypatch.setattr(handcalc, "number_text", lambda value, digits=3: f"{value:.15g}")
-    monkeypatch.setattr(handcalc, "money_text", lambda value, system="us": f"${value:.15g}")
+    monkeypatch.setattr(by_hand, "number_text", lambda value, digits=3: f"{value:.15g}")
+    monkeypatch.setattr(by_hand, "money_text", lambda value, system="us": f"${value:.15g}")
 
 
 def same(a, b):
@@ -50,7 +50,7 @@ def test_the_numbers_shown_give_the_result_shown(name, system, all_digits):
     with np.errstate(all="ignore"), warnings.catch_warnings():
         warnings.simplefilter("ignore")
         values = bound(f)
-        lines = handcalc.shown_lines(f, values, f.lines(values), system)
+        lines = by_hand.shown_lines(f, values, f.lines(values), system)
     for line in lines:
         assert agrees(line.on_screen, read_back), line.latex()
         assert agrees(line.on_paper, read_typst), line.typst()

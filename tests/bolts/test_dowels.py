@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calcbook.basis import handcalc
+from calcbook.basis import by_hand
 from calcbook.basis.formula import FormulaError
 from calcbook.basis.table import table
 from calcbook.basis.units import Q
@@ -38,7 +38,7 @@ def test_rows_of_nds_table_12e(size, wood):
         assert found.m_as("lbf") == pytest.approx(printed, abs=6)
 
 
-@pytest.mark.remembered("NDS-2018", "Table 12E prints 530 for 525.0")
+@pytest.mark.remembered("NDS-2018 from memory", "Table 12E prints 530 for 525.0", "bolt_lateral_value")
 def test_the_table_rounds_half_up():
     """NDS-2018 Table 12E prints 530 for 525.0 (DF-L, 5/8 in., perpendicular)."""
     assert bolt_lateral_value("5/8 in", G=0.5, theta=Q(90, "deg")).m_as("lbf") == pytest.approx(
@@ -46,7 +46,7 @@ def test_the_table_rounds_half_up():
     )
 
 
-@pytest.mark.remembered("NDS-2018", "Table 12.3.1A")
+@pytest.mark.form("NDS-2018", "Table 12.3.1A", "yield_modes", "bolt_lateral_value")
 def test_all_modes_of_a_five_eighths_bolt_in_douglas_fir():
     """Own arithmetic with NDS-2018 Table 12.3.1A: DF-L, 1-1/2 in. plate, 6 in. embedment, along the grain."""
     modes = yield_modes("5/8 in")
@@ -101,6 +101,7 @@ def test_single_and_double_plates(plate, size):
             assert found.m_as("lbf") == pytest.approx(expected, abs=0.06), wood
 
 
+@pytest.mark.published("NDS-1997", "", "bolt_lateral_value", "adjusted_lateral_value")
 def test_the_older_edition_gave_400_lbf():
     """Read in a reprint: '400 x 0.9 = 360 pounds' for 1/2 in., southern pine, perpendicular (NDS-1997, F_em 6,000 psi)."""
     Z = bolt_lateral_value("1/2 in", G=0.55, theta=Q(90, "deg"), F_em=Q(6000, "psi"))
@@ -110,9 +111,9 @@ def test_the_older_edition_gave_400_lbf():
     ) == pytest.approx(360)
 
 
-@pytest.mark.remembered("NDS-2018", "Table 12.3.3")
+@pytest.mark.form("NDS-2018", "Table 12.3.3", "dowel_bearing_parallel", "dowel_bearing_perpendicular")
 def test_dowel_bearing_strengths_of_the_table():
-    """NDS-2018 Table 12.3.3 (from memory): each column rounded to 50 psi."""
+    """NDS-2018 Table 12.3.3: the forms were read, the columns rounded to 50 psi are from memory."""
     par = {"SP": 6150, "DF-L": 5600, "HF": 4800, "SPF": 4700}
     perp = {
         "SP": (3650, 3250, 2950), "DF-L": (3150, 2800, 2600), "HF": (2550, 2250, 2050), "SPF": (2450, 2200, 2000)
@@ -123,7 +124,7 @@ def test_dowel_bearing_strengths_of_the_table():
         assert found == list(perp[wood])
 
 
-@pytest.mark.worked("dowel_bearing_at_angle")
+@pytest.mark.form("NDS-2018", "Eq. 12.3-11", "dowel_bearing_at_angle")
 def test_hankinson_between_the_two():
     par, perp = Q(5600, "psi"), Q(2800, "psi")
     assert dowel_bearing_at_angle(par, perp, Q(0, "deg")).m_as("psi") == pytest.approx(5600)
@@ -136,7 +137,7 @@ def test_hankinson_between_the_two():
     )
 
 
-@pytest.mark.remembered("NDS-2018", "2.3.2")
+@pytest.mark.remembered("NDS-2018 from memory", "2.3.2", "adjusted_lateral_value", "load_duration")
 @pytest.mark.parametrize(
     ("Z", "expected"),
     [pytest.param(650, 1040, id="DF-L 1/2 in."), pytest.param(930, 1488, id="5/8 in."), pytest.param(860, 1376, id="HF 5/8 in.")],
@@ -150,7 +151,7 @@ def test_wind_raises_the_value(Z, expected):
     assert adjusted_lateral_value(Q(Z, "lbf"), 1.6, 0.7).m_as("lbf") == pytest.approx(0.7 * expected)
 
 
-@pytest.mark.remembered("NDS-2018", "Table 2.3.2")
+@pytest.mark.remembered("NDS-2018 from memory", "Table 2.3.2", "load_duration")
 def test_load_durations():
     """NDS-2018 Table 2.3.2 (from memory)."""
     expected = {
@@ -166,9 +167,9 @@ def test_load_durations():
         adjusted_lateral_value(Q(1, "lbf"), 2.0)
 
 
-@pytest.mark.worked("square_washer_uplift")
+@pytest.mark.form("xc awc_nds", "getFc_perpAdj: 0.67 where wet", "square_washer_uplift")
 def test_washer_on_the_plate():
-    """Own arithmetic: 565 psi on a 3 in. square less a 9/16 in. hole."""
+    """Own arithmetic: 565 psi on a 3 in. square less a 9/16 in. hole; 0.67 in wet service as in xc."""
     T = square_washer_uplift(Q(565, "psi"), Q(3, "in"), Q(0.5625, "in"))
     assert T.m_as("lbf") == pytest.approx(565 * (9 - 0.2485049), rel=1e-6)
     assert square_washer_uplift(Q(565, "psi"), Q(3, "in"), Q(0.5625, "in"), 0.67) / T == pytest.approx(
@@ -181,6 +182,35 @@ def test_species_of_the_table():
     assert {r["species"]: (r["G"], r["F_cperp_psi"]) for r in table("lumber")} == {
         "Southern Pine": (0.55, 565), "Douglas Fir-Larch": (0.5, 625), "Hem-Fir": (0.43, 405), "Spruce-Pine-Fir": (0.42, 425),
     }  # fmt: skip
+
+
+# D, F_em, F_es, F_yb, l_m, l_s of nails, in. and psi; then k_1, k_2, k_3 and the value of each mode, as printed
+BREYER = [
+    ((0.162, 4650, 4650, 90e3, 2.0, 1.5), (0.49165, 1.0625, 1.1099), (684.82, 513.61, 252.52, 242.54, 190.01, 140.89)),
+    ((0.113, 5550, 61850, 100e3, 2.395, 0.105), (0.82699, 0.48694, 6.3049), (682.74, 333.57, 275.86, 281.87, 90.307, 106.95)),
+    ((0.148, 3500, 4650, 90e3, 2.5, 0.5), (1.3156, 0.91204, 1.9651), (588.64, 156.41, 205.77, 214.28, 84.042, 108.98)),
+]  # fmt: skip
+OF_A_NAIL = (
+    2.2  # what the NDS divides each mode of a thin nail by; a bolt's by 4, 4, 3.6, 3.2, 3.2, 3.2
+)
+
+
+@pytest.mark.published("Breyer", "Examples 12.3 to 12.5", "single_shear_value")
+@pytest.mark.parametrize(("nail", "factors", "modes"), BREYER)
+def test_yield_modes_of_the_nails_of_breyer(nail, factors, modes):
+    """Breyer's Examples 12.3 to 12.5 as an open library works them, to five digits, but for the divisor."""
+    D, F_em, F_es, F_yb, l_m, l_s = nail
+    bound = {
+        "D": Q(D, "in"), "l_s": Q(l_s, "in"), "l_m": Q(l_m, "in"), "F_es": Q(F_es, "psi"), "F_em": Q(F_em, "psi"),
+        "F_yb": Q(F_yb, "psi"), "theta": 0.0,
+    }  # fmt: skip
+    found = {line.name: line.value for line in single_shear_value.lines(bound)}
+    assert [float(found[k]) for k in ("k_1", "k_2", "k_3")] == pytest.approx(factors, rel=1e-4)
+    for mode, divisor, value in zip(
+        ("Im", "Is", "II", "IIIm", "IIIs", "IV"), (4, 4, 3.6, 3.2, 3.2, 3.2), modes, strict=True
+    ):
+        of_nail = found[f"Z_{mode}"].m_as("lbf") * divisor / OF_A_NAIL
+        assert of_nail == pytest.approx(value, rel=1e-4), mode
 
 
 @settings(max_examples=40, deadline=None)
@@ -215,6 +245,6 @@ def test_what_cannot_be_is_refused():
 
 def test_every_line_is_shown():
     bound = single_shear_value.bind("5/8 in", "1.5 in", "6 in", "5600 psi")
-    lines = handcalc.shown_lines(single_shear_value, bound, single_shear_value.lines(bound))
+    lines = by_hand.shown_lines(single_shear_value, bound, single_shear_value.lines(bound))
     assert [line.symbol for line in lines][:3] == ["R_e", "R_t", "k_1"]
     assert lines[-1].results == ("928 lbf",)

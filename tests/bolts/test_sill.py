@@ -71,11 +71,11 @@ def test_spacings():
         spacing_for_uplift("1200 lbf", "0 plf")
 
 
-@pytest.mark.remembered("ACI 318-19", "17.8")
+@pytest.mark.form("ACI 318M-19", "17.8", "spacing_for_both", "spacing_for_uplift", "spacing_for_shear")
 @settings(max_examples=40, deadline=None)
 @given(st.floats(300, 3000), st.floats(300, 3000), st.floats(20, 600), st.floats(20, 600))
 def test_spacing_for_both_uses_up_what_is_allowed(T, V, w, v):
-    """ACI 318-19 17.8: the sum of shares is 1.2, or one share is 1 and the other at most 0.2."""
+    """ACI 318M-19 17.8: the sum of shares is 1.2, or one share is 1 and the other at most 0.2."""
     s_u = spacing_for_uplift(Q(T, "lbf"), Q(w, "plf"))
     s_v = spacing_for_shear(Q(V, "lbf"), Q(v, "plf"))
     feet = spacing_for_both(s_u, s_v).m_as("foot")

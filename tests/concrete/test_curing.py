@@ -25,23 +25,33 @@ def _held(fahrenheit):
     return np.full(len(HOURS), (fahrenheit + 459.67) / 1.8)
 
 
-# ACI 209R-92 equation 2-1, Type I moist: 1 d 21 %, 2 d 35 %, 3 d 46 %, 7 d 70 %, 28 d 101 %
-@pytest.mark.remembered("ACI 209R-92", "equation 2-1, Type I moist", "strength_aci209")
-@pytest.mark.worked("strength_hyperbolic")
+# own arithmetic on ACI 209R-92 equation 2-1, Type I moist: 1 d 21 %, 2 d 35 %, 3 d 46 %, 7 d 70 %, 28 d 101 %
+@pytest.mark.form("ACI 209R-92", "equation 2-1, Type I moist", "strength_aci209")
 @pytest.mark.parametrize(("days", "share"), [(1, 0.21), (2, 0.35), (3, 0.46), (7, 0.704), (28, 1.007)])
 def test_aci_209(days, share):
     assert strength_at(Q(days, "day"), "1000 psi").m / 1000 == pytest.approx(share, abs=0.005)
 
 
 def test_aci_209_type_iii():
-    """Own arithmetic on ACI 209R-92 equation 2-1 with its a and b for Type III, from memory."""
+    """Own arithmetic on ACI 209R-92 equation 2-1 with its a and b for Type III."""
     fast = strength_at("7 day", "1000 psi", a="2.3 day", b=0.92)
     assert fast.m == pytest.approx(7000 / (2.3 + 6.44))
 
 
-@pytest.mark.remembered("CEB-FIP MC90", "", "strength_mc90")
+@pytest.mark.published("CEB-FIP MC90", "test_beta_cc", "strength_mc90")
+@pytest.mark.parametrize(
+    ("days", "s", "share"),
+    [(10, 0.38, 0.77425), (20, 0.38, 0.93275), (40, 0.38, 1.06404), (10, 0.2, 0.87401)],
+)
+def test_strength_by_age_of_the_model_code(days, s, share):
+    """The tests of structuralcodes, an open library of fib: cement 32.5 N, and 32.5 N above 60 MPa (s 0.20)."""
+    found = strength_at(Q(days, "day"), "1000 psi", method="mc90", s=s)
+    assert found.m / 1000 == pytest.approx(share, abs=5e-6)
+
+
+@pytest.mark.form("Schindler 2005 in code", "hyperbola from a set time", "strength_hyperbolic")
 def test_mc90_and_hyperbola():
-    # CEB-FIP MC90: s = 0.25, 7 d: exp(-0.25) = 0.779
+    # own arithmetic on the form of the Model Code: s = 0.25, 7 d: exp(-0.25) = 0.779
     assert strength_at("7 day", "1000 psi", method="mc90").m == pytest.approx(778.8, abs=0.1)
     assert strength_at("28 day", "1000 psi", method="mc90", s=0.38).m == pytest.approx(1000)
     assert strength_at("7 day", "1000 psi", method="mc90", s=0.2).m == pytest.approx(
@@ -125,14 +135,14 @@ def test_protection_of_aci_306():
     assert protection_days("faster").m == 2
 
 
-@pytest.mark.remembered("ACI 306R-88", "Table 3.1")
+@pytest.mark.published("ACI 306R", "as adapted in Masonry and Concrete, Figure 3-37", "cold_limits")
 @pytest.mark.parametrize(
     ("inches", "air", "placed", "mixed", "drop"),
     [(5, 40, 55, 60, 50), (5, 30, 55, 65, 50), (5, 0, 55, 65, 50), (5, -1, 55, 70, 50), (11.9, 31, 55, 60, 50),
      (12, 31, 50, 55, 40), (20, 10, 50, 60, 40), (20, -10, 50, 65, 40)],
 )  # fmt: skip
 def test_temperatures_of_aci_306(inches, air, placed, mixed, drop):
-    # ACI 306R-88 Table 3.1, from memory; 55 F and 50 F-degrees read in a reprint
+    # ACI 306R as adapted in Masonry and Concrete, Figure 3-37, read in a reprint
     found = cold_limits(Q(inches, "in"), Q(air, "degF"))
     assert (found["placed"].m, found["mixed"].m, found["drop"].m) == (placed, mixed, drop)
 

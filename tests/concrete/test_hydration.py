@@ -27,8 +27,8 @@ from calcbook.concrete.maturity import maturity_rate
 CLINKER = dict(C3A=0.10, C3S=0.54, B=Q(369, "m2/kg"), SO3=0.03)
 
 
-# Schindler 2005, recomputed: w/cm 0.40 to 0.60
-@pytest.mark.remembered("Schindler 2005", "")
+# own arithmetic on 1.031 w/cm over (0.194 + w/cm): w/cm 0.40 to 0.60
+@pytest.mark.form("Schindler 2005 in code", "ultimate degree", "ultimate_hydration")
 @pytest.mark.parametrize(
     ("w_cm", "alpha"), [(0.40, 0.694), (0.45, 0.720), (0.50, 0.743), (0.55, 0.762), (0.60, 0.779)]
 )
@@ -37,15 +37,16 @@ def test_ultimate_hydration(w_cm, alpha):
 
 
 def test_ultimate_hydration_with_ash_and_slag():
-    """Own arithmetic on the form of Schindler 2005, from memory: 0.50 of the ash and 0.30 of the slag
-    are added.
-    """
+    """Own arithmetic on the form of Schindler 2005 in code: 0.50 of the ash and 0.30 of the slag are added."""
     assert ultimate_hydration(0.5, p_FA=0.2) == pytest.approx(0.7428 + 0.10, abs=5e-4)
     assert ultimate_hydration(0.5, p_SLAG=0.4) == pytest.approx(0.7428 + 0.12, abs=5e-4)
     assert ultimate_hydration(0.8, p_FA=0.5) == 1
 
 
-@pytest.mark.remembered("Schindler 2005", "regressions worked with logarithms")
+@pytest.mark.form("Schindler 2005 in code", "time parameter", "hydration_time")
+@pytest.mark.remembered(
+    "Schindler 2005", "regressions worked with logarithms", "hydration_slope", "hydration_energy"
+)
 def test_parameters_by_hand():
     # Schindler 2005 regressions worked with logarithms
     log = math.log
@@ -113,7 +114,7 @@ def test_adiabatic_rise():
     assert adiabatic_rise(H).m == pytest.approx(H.m_as("Btu/ft**3") / (150 * 0.24), rel=1e-6)
 
 
-@pytest.mark.worked("age_at_degree")
+@pytest.mark.form("Schindler 2005 in code", "degree", "degree_of_hydration", "age_at_degree")
 def test_degree_at_tau_and_its_inverse():
     assert degree_of_hydration("15 h", 0.74, "15 h", 0.7) == pytest.approx(0.74 / math.e)
     assert degree_of_hydration("30 h", 0.74, "15 h", 0.7) == pytest.approx(0.74 * math.exp(-(0.5**0.7)))
@@ -122,7 +123,9 @@ def test_degree_at_tau_and_its_inverse():
         assert degree_of_hydration(age, 0.74, "15 h", 0.7) == pytest.approx(alpha, rel=1e-9)
 
 
-@pytest.mark.worked("degree_of_hydration", "heat_rate", "hydration_heat")
+@pytest.mark.form(
+    "Schindler 2005 in code", "degree, and its slope by differences", "heat_rate", "hydration_heat"
+)
 @settings(max_examples=30, deadline=None)
 @given(st.floats(2, 200), st.floats(275, 310))
 def test_heat_rate_is_the_slope_of_the_heat(t_e, T):

@@ -26,8 +26,8 @@ from calcbook.concrete.maturity import (
 DAY = Q(np.array([0.0, 24.0]), "h")
 
 
-# ASTM C1074 with Q = 5,000 K: rates recomputed, 0.001
-@pytest.mark.remembered("ASTM C1074", "with Q = 5,000 K", "maturity_rate")
+# the form of Arrhenius with Q = 5,000 K: rates recomputed, 0.001
+@pytest.mark.form("ASTM C1074 in code", "equivalent age", "maturity_rate")
 @pytest.mark.parametrize(
     ("T", "at_20", "at_23"), [(0, 0.287, 0.241), (5, 0.399, 0.335), (30, 1.755, 1.477)]
 )
@@ -45,17 +45,17 @@ def test_rates_with_33_and_40_kilojoules(T, low, high):
     assert maturity_rate(Q(T, "degC"), E_a="40000 J/mol") == pytest.approx(high, abs=6e-4)
 
 
-# Hansen Pedersen 1977, anchors from memory: 0 C about 0.15, 10 C about 0.50, 30 C about 1.57
-@pytest.mark.remembered("Hansen Pedersen 1977", "")
-@pytest.mark.parametrize(("T", "published"), [(0, 0.15), (10, 0.50), (30, 1.57), (5, 0.293)])
-def test_hansen_and_pedersen(T, published):
+# own arithmetic on the energy of Hansen and Pedersen: 0 C about 0.15, 10 C about 0.50, 30 C about 1.57
+@pytest.mark.form("Hansen Pedersen 1977", "", "hansen_energy")
+@pytest.mark.parametrize(("T", "rate"), [(0, 0.15), (10, 0.50), (30, 1.57), (5, 0.293)])
+def test_hansen_and_pedersen(T, rate):
     assert maturity_rate(Q(T, "degC"), E_a=hansen_energy(Q(T, "degC"))) == pytest.approx(
-        published, abs=0.006
+        rate, abs=0.006
     )
 
 
 def test_hansen_energy_by_hand():
-    """Own arithmetic on Hansen and Pedersen's energy, from memory: 33.5 kJ/mol, and 1.47 more for each
+    """Own arithmetic on Hansen and Pedersen's energy: 33.5 kJ/mol, and 1.47 more for each
     degree below 20.
     """
     assert hansen_energy("20 degC").m == pytest.approx(33500)
@@ -63,9 +63,9 @@ def test_hansen_energy_by_hand():
     assert hansen_energy("10 degC").m == pytest.approx(48200)
 
 
-@pytest.mark.remembered("ASTM C1074", "")
+@pytest.mark.form("ASTM C1074 in code", "Nurse-Saul", "maturity", "maturity_step")
 def test_nurse_saul():
-    # ASTM C1074: 24 h at 20 C is 480 C-h above 0 C and 720 above -10 C; below the datum nothing
+    # own arithmetic: 24 h at 20 C is 480 C-h above 0 C and 720 above -10 C; below the datum nothing
     hours = "delta_degC*hour"
     assert maturity(DAY, Q(20.0, "degC")).m_as(hours) == pytest.approx(480)
     assert maturity(DAY, Q(20.0, "degC"), T_0=Q(-10.0, "degC")).m_as(hours) == pytest.approx(720)
@@ -75,7 +75,7 @@ def test_nurse_saul():
     assert maturity_step("50 degF", "2 h").m == pytest.approx(36)
 
 
-@pytest.mark.worked("equivalent_age", "equivalent_ages")
+@pytest.mark.form("ASTM C1074 in code", "equivalent age", "equivalent_age", "equivalent_ages")
 def test_equivalent_age_runs_with_the_clock():
     assert equivalent_age(DAY, Q(20.0, "degC")).m == pytest.approx(24)
     assert equivalent_age(DAY, Q(10.0, "degC")).m == pytest.approx(24 * 0.5475, abs=0.01)

@@ -34,7 +34,7 @@ def test_hot_mix_of_concrete_construction():
     assert T.m == pytest.approx(77.6, abs=0.05)
 
 
-@pytest.mark.remembered("PCA EB001", "hot-weather chapter")
+@pytest.mark.form("hot-weather course text", "", "heat_mass", "ingredient_change")
 def test_mix_of_pca_and_what_moves_it_by_a_degree():
     # PCA EB001, hot-weather chapter (from memory): 88.0 F; cement 8.8, water 3.9, aggregate 1.6 F a degree
     named = dict(W_a="3100 lb", W_c="564 lb", W_w="282 lb")
@@ -163,7 +163,7 @@ def test_trucks_by_the_clock():
     assert drum_time_left("90 min", "60 min", "10 min", "9 yd3", "18 yd3/h").m == pytest.approx(-10)
 
 
-@pytest.mark.worked("batch_yield")
+@pytest.mark.form("NRMCA CIP 8", "weight of the batch over its unit weight", "batch_yield")
 def test_yield_of_astm_c138():
     # 3,900 lb at 145 lb/ft3 fills 26.90 ft3
     assert batch_yield("3900 lb", "145 lb/ft3").m == pytest.approx(26.90, abs=0.005)

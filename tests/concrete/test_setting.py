@@ -37,7 +37,7 @@ def test_the_rows_are_those_of_the_reprinted_table():
     assert rows == BULLETIN
 
 
-@pytest.mark.worked("set_time_table")
+@pytest.mark.published("set-time table", "", "set_time_table")
 @pytest.mark.parametrize("fahrenheit", BULLETIN)
 def test_geometric_rule_reproduces_the_reprinted_table_and_is_not_late_in_the_heat(fahrenheit):
     hours = set_time(Q(fahrenheit, "degF")).m

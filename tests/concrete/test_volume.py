@@ -43,10 +43,8 @@ def test_a_hundred_square_feet(t, printed):
     assert slab_volume("100 ft2", Q(t, "in")).m == pytest.approx(printed, abs=0.0055)
 
 
-@pytest.mark.published("ordering text", "")
-def test_the_ready_mix_producers_example():
-    """16 x 20 ft, 4 in.: 106.667 ft3, 3.95 yd3; ordered as 4 yd3, or 4.25 yd3 with 5 % (producer's
-    ordering text, read in a reprint)."""
+def test_a_small_slab_and_its_order_by_hand():
+    """Own arithmetic: 16 x 20 ft, 4 in.: 106.667 ft3, 3.95 yd3; ordered as 4 yd3, or 4.25 yd3 with 5 %."""
     V = slab_volume(Q(320, "ft2"), "4 in")
     assert V.m_as("foot**3") == pytest.approx(106.667, abs=0.0005)
     assert V.m == pytest.approx(3.95, abs=0.005)

@@ -37,14 +37,14 @@ def test_net_pressure_of_the_mccormac_footing():
     assert net_bearing(**MCCORMAC, q_soil="250 psf").m_as("psf") == pytest.approx(3660)
 
 
-@pytest.mark.worked("area_for_pressure", "required_pad_area")
+@pytest.mark.published("McCormac", "Example 12.10", "area_for_pressure", "required_pad_area")
 def test_width_of_the_mccormac_footing():
     """The same: 18 kip/ft over 3.41 ksf asks for 5.28 ft, here for a strip one foot long."""
     assert required_pad_area("18 kip", **MCCORMAC).m_as("ft**2") == pytest.approx(5.28, abs=0.005)
     assert area_for_pressure("18 kip", "3410 psf").m_as("ft**2") == pytest.approx(5.28, abs=0.005)
 
 
-@pytest.mark.worked("combined_load", "factored_pressure", "pad_moment")
+@pytest.mark.published("McCormac", "Example 12.10", "combined_load", "factored_pressure", "pad_moment")
 def test_pressure_and_moment_of_the_mccormac_footing():
     """The same: (1.2 x 12 + 1.6 x 6) / 5.5 = 4.36 ksf; 4.36 x 2.25^2 / 2 = 11.04 ft-kip per foot."""
     P_u = combined_load("12 kip", "6 kip", "0 kip", 1.2, 1.6, 0.5)
@@ -78,14 +78,14 @@ def test_weights_and_sizes():
     assert held.m_as("lbf") == pytest.approx(0.6 * 9 * (100 + 62.5))
 
 
-@pytest.mark.worked("pad_reach")
+@pytest.mark.form("ACI 318M-19", "14.4.3.2", "pad_reach")
 def test_reach_takes_the_longer_overhang():
     assert pad_reach("36 in", "30 in", "6 in", "4 in").magnitude == pytest.approx(15)
     assert pad_reach("30 in", "36 in", "6 in", "4 in").magnitude == pytest.approx(16)
     assert pad_reach("5 in", "5 in", "6 in", "6 in").magnitude == 0
 
 
-@pytest.mark.worked("pad_one_way_shear")
+@pytest.mark.form("ACI 318M-19", "14.4.3.3: critical sections h from the face", "pad_one_way_shear")
 def test_one_way_shear_by_hand():
     """2 ksf on a foot, 15 in. out, 10 in. thick: 2000 x 5/12 lbf."""
     assert pad_one_way_shear("2000 psf", "12 in", "15 in", "10 in").magnitude == pytest.approx(
@@ -94,7 +94,9 @@ def test_one_way_shear_by_hand():
     assert pad_one_way_shear("2000 psf", "12 in", "9 in", "10 in").magnitude == 0
 
 
-@pytest.mark.worked("punching_load", "punching_perimeter")
+@pytest.mark.form(
+    "ACI 318M-19", "14.4.3.4: perimeter h/2 from the face", "punching_load", "punching_perimeter"
+)
 def test_punching_by_hand():
     """30 x 36 in., post 6 x 4, 8 in. counted: perimeter 52 in., 2 psf/144 on 1080 - 14 x 12 in2."""
     assert punching_perimeter("6 in", "4 in", "8 in").magnitude == pytest.approx(52)

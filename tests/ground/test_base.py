@@ -31,7 +31,7 @@ FT3 = unit("ft3")
 
 @pytest.mark.worked("stone_mass", "stone_order")
 def test_stone_for_a_garage():
-    """24 x 30 ft, 4 in. at 1.35 ton/yd3, the figure of agency and supplier tables (read in a reprint):
+    """24 x 30 ft, 4 in. at 1.35 ton/yd3, common practice:
     8.89 yd3, 12.0 ton."""
     V = compacted_stone(Plan(RECTANGLE), Q(4, "in"))
     assert V.m == pytest.approx(8.89, abs=0.005)
@@ -40,7 +40,7 @@ def test_stone_for_a_garage():
 
 
 def test_crushed_stone_by_the_table():
-    """2,700 lb/yd3, 1.35 ton/yd3 and 100 lb/ft3 are one figure (supplier tables, read in a reprint)."""
+    """2,700 lb/yd3, 1.35 ton/yd3 and 100 lb/ft3 are one figure: own arithmetic."""
     assert stone_mass("1 yd3").m_as("pound") == pytest.approx(2700)
     assert stone_mass("1 ft3").m_as("pound") == pytest.approx(100)
 

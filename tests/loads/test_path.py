@@ -37,7 +37,7 @@ def test_net_uplift_of_a_roof_at_service_and_at_strength_level():
     assert net_uplift("375 plf", "315 plf", 0.6, 0.6).m_as("plf") == pytest.approx(36)
 
 
-@pytest.mark.worked("net_uplift", "wind_behind")
+@pytest.mark.form("FEMA P-55", "0.6 D + 0.6 W", "net_uplift", "wind_behind")
 def test_wind_behind_a_net_uplift_gives_that_uplift_back_and_more_at_strength_level():
     w_W = wind_behind("36 plf", "315 plf")
     assert net_uplift(w_W, "315 plf", 0.6, 0.6).m_as("plf") == pytest.approx(36)

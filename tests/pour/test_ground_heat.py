@@ -46,6 +46,7 @@ def test_night_sky_cools_below_the_air():
     assert T < 280
 
 
+@pytest.mark.library("SciPy", "special.erfc, with the march that it runs on", "slab_temperature")
 # Carslaw and Jaeger 2.7: half space at T_0, film h to air at T_a, and 2.5: a held surface
 @pytest.mark.parametrize(("film", "hours"), [(10.0, 24), (10.0, 72), (1e7, 24)])
 def test_semi_infinite_solid_within_one_percent(film, hours):

@@ -7,6 +7,7 @@ import pytest
 from pours import first_week_of
 
 from calcbook.basis.calculation import NOT_OK, OK
+from calcbook.basis.formula import OutsideRange
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book, run
 from calcbook.job.file import Job
@@ -16,7 +17,7 @@ from calcbook.pour.slab_heat import run as run_heat
 from calcbook.slab.properties import size_effect
 
 LAWS = {  # every empirical law that decides something
-    "clear sky", "cloud", "wind", "wind and cloud", "set by temperature, sun", "set by temperature, shade", "evaporation",
+    "clear sky", "cloud", "wind", "wind and cloud", "sun through cloud", "set by temperature, sun", "set by temperature, shade", "evaporation",
     "hydration: speed in the cold", "strength by age", "load transfer at a joint", "stiffness of the ground",
     "fiber after the crack", "bond of an adhesive",
 }  # fmt: skip
@@ -37,6 +38,19 @@ def test_every_law_that_decides_has_a_rival_and_says_which_side_is_taken(demo):
     rows = rows_of(run("laws", demo))
     assert {row["law"] for row in rows} == LAWS
     assert all(row["rival"] and row["by the rival"] and row["side taken"] for row in rows)
+
+
+def test_the_last_table_has_each_law_once_with_all_its_rivals_and_its_widest_gap(demo):
+    """Read back from the rows of the other tables: a law's worst difference is one of theirs, and none is wider."""
+    calc = run("laws", demo)
+    (last,) = [block for block in calc.blocks if "worst difference" in getattr(block, "columns", ())]
+    rows = rows_of(calc)
+    assert {law for law, _, _ in last.rows} == LAWS and len(last.rows) == len(LAWS)
+    for law, rivals, gap in last.rows:
+        own = [row for row in rows if row["law"] == law]
+        assert set(rivals.split("; ")) >= {r for row in own for r in row["rival"].split("; ")}
+        size = {row["difference"]: abs(float(row["difference"].split()[0])) for row in own}
+        assert size[gap] == max(size.values())
 
 
 def test_the_planned_slab_is_judged_by_the_coldest_law(bare_night):
@@ -95,9 +109,11 @@ def test_laws_without_weather_compare_what_can_be_compared(demo):
     assert any("not compared" in block.words for block in calc.blocks if hasattr(block, "words"))
 
 
-@pytest.mark.remembered("Terzaghi 1955", "")
-def test_the_size_effect_of_terzaghi():
-    """Terzaghi 1955 from memory: ((B + 1)/(2 B))2 of a 1 ft plate; by hand 0.49 at 30 in., 0.3025 at 10 ft."""
-    assert size_effect("100 pci", "10 ft").m == pytest.approx(100 * 0.3025 / 0.49)
+@pytest.mark.form("UFC 3-220-20", "eq. 5-36", "size_effect")
+def test_the_size_effect_of_the_ufc():
+    """k (b/B)^n with n 0.5 to 0.7, own arithmetic: twice the plate's width leaves 0.616, four times by the root a half."""
+    assert size_effect("100 pci", "5 ft").m == pytest.approx(100 * 0.5**0.7)
     assert size_effect("100 pci", "30 in").m == pytest.approx(100)
-    assert size_effect(Q(100, "pci"), "10 ft", b="12 in").m == pytest.approx(30.25)
+    assert size_effect(Q(100, "pci"), "4 ft", b="12 in", n=0.5).m == pytest.approx(50)
+    with pytest.warns(OutsideRange, match="width loaded"):
+        size_effect("100 pci", "10 ft")

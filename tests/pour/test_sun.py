@@ -123,7 +123,7 @@ def test_a_night_is_dark_but_for_the_meter():
     assert sky_and_sun(_forecast(START, sun="59.5 W/m2"), 44, -87.6, -5)[1][0] == 0
 
 
-@pytest.mark.worked("cloud_from_sun")
+@pytest.mark.form("Kasten 1980", "solved for the cloud cover", "cloud_from_sun")
 def test_a_low_sun_counts_and_more_than_clear_is_no_cloud():
     assert cloud_from_sun(np.array([50.5 / 4, 700]), np.array([50.5, 600.0])) == pytest.approx([1, 0])
 

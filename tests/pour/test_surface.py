@@ -10,6 +10,7 @@ from calcbook.basis.formula import FormulaError, OutsideRange
 from calcbook.basis.units import Q
 from calcbook.pour.surface import (
     cloudy_sun,
+    cloudy_sun_linear,
     convection_coefficient,
     convection_leeward,
     convection_mcadams,
@@ -60,7 +61,7 @@ def test_radiation_bulk_is_the_same():
     )
 
 
-@pytest.mark.remembered("Kasten 1980", "")
+@pytest.mark.form("Kasten 1980", "", "cloudy_sun")
 def test_sun_through_cloud_of_kasten_and_czeplak():
     # Kasten 1980: 1 - 0.75 N^3.4; an overcast sky leaves a quarter, half cloud 93 %
     assert cloudy_sun("1000 W/m2", 0.0).m == pytest.approx(1000)
@@ -70,7 +71,15 @@ def test_sun_through_cloud_of_kasten_and_czeplak():
         cloudy_sun("1500 W/m2", 0.5)
 
 
-@pytest.mark.remembered("FAO 56", "")
+@pytest.mark.form("Larson 2016", "", "cloudy_sun_linear")
+def test_sun_through_cloud_by_a_line():
+    """The documentation of pvlib 0.9: a clear sky takes nothing, a closed one leaves 35 %; between, own arithmetic."""
+    assert [cloudy_sun_linear("800 W/m2", n).m for n in (0.0, 0.5, 1.0)] == pytest.approx(
+        [800, 540, 280]
+    )
+
+
+@pytest.mark.form("FAO 56", "2.45 MJ/kg", "evaporation_heat")
 def test_drying_takes_heat():
     # 1 kg/(m2 h) at 2.45 MJ/kg (FAO 56) is 680.6 W/m2
     assert evaporation_heat("1 kg/m2/h").m == pytest.approx(2450e3 / 3600, rel=1e-6)

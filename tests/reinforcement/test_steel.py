@@ -23,7 +23,7 @@ from calcbook.reinforcement.steel import (
 )  # fmt: skip
 
 
-@pytest.mark.worked("drag_steel_area", "steel_stress")
+@pytest.mark.published("CRSI EDR 37", "Example 1", "drag_steel_area", "steel_stress")
 def test_drag_steel_of_crsi_edr_37():
     """Example 1 (read in a reprint): 100 psf, 24 ft, 1.5, 2/3 of 60 ksi: 0.045 in2/ft each way."""
     f_s = steel_stress("60000 psi")
@@ -31,7 +31,7 @@ def test_drag_steel_of_crsi_edr_37():
     assert drag_steel_area(1.5, "24 ft", "100 psf", f_s).magnitude == pytest.approx(0.045, abs=5e-4)
 
 
-@pytest.mark.worked("bar_area", "steel_by_width")
+@pytest.mark.published("CRSI EDR 37", "#3 bars by spacing", "bar_area", "steel_by_width")
 @pytest.mark.parametrize(("inches", "printed"), [(29, 0.046), (18, 0.073)])
 def test_bars_by_width_of_crsi_edr_37(inches, printed):
     """The same report: #3 at 29 in. 0.046, at 18 in. 0.073 in2/ft."""

@@ -20,10 +20,12 @@ from calcbook.slab.properties import (
 )  # fmt: skip
 
 
-@pytest.mark.remembered("ACI 318-19", "19.2.2.1")
+@pytest.mark.form("ACI 318M-19", "19.2.2.1(b)", "concrete_modulus")
 def test_modulus_of_3000_psi_concrete():
-    """3,122,019 psi: 57000 root(3000), own arithmetic with ACI 318-19 19.2.2.1(b)."""
+    """3,122,019 psi: 57000 root(3000), own arithmetic; the metric edition has 4700 root(f'c), rounded."""
     assert concrete_modulus("3000 psi").magnitude == pytest.approx(3122019, abs=1)
+    metric = 4700 * Q(3000, "psi").m_as("megapascal") ** 0.5
+    assert concrete_modulus("3000 psi").m_as("megapascal") == pytest.approx(metric, rel=0.008)
 
 
 @pytest.mark.published("UFC 3-320-06A", "Table 3-2 note a")
@@ -59,16 +61,16 @@ def test_a_joint_takes_a_quarter_off():
         joint_stress("400 psi", 0.4)
 
 
-@pytest.mark.remembered("Huang 2004", "Example 4.1")
+@pytest.mark.published("Huang 2004", "Example 4.1", "curling_coefficient")
 @pytest.mark.parametrize(("feet", "printed"), [(25, 1.07), (12, 0.63)])
 def test_curling_coefficients_of_huang_4_1(feet, printed):
-    """Huang 2004 Example 4.1 (from memory): read off a chart, so within 0.01."""
+    """Huang 2004 Example 4.1, as another library's tests quote it: read off a chart, so within 0.01."""
     assert curling_coefficient(Q(feet, "ft"), "30.57 in") == pytest.approx(printed, abs=0.01)
 
 
-@pytest.mark.remembered("Huang 2004", "Example 4.1")
+@pytest.mark.published("Huang 2004", "Example 4.1", "curling_stress")
 def test_curling_stress_of_huang_4_1():
-    """238 psi inside the panel, with the printed coefficients (Huang 2004 Example 4.1, from memory)."""
+    """238 psi inside the panel, with the printed coefficients (Huang 2004 Example 4.1)."""
     found = curling_stress("4e6 psi", Q(5e-6, "1/degF"), Q(20, "delta_degF"), 0.15, 1.07, 0.63)
     assert found.magnitude == pytest.approx(238, abs=0.5)
     turned = curling_stress("4e6 psi", Q(5e-6, "1/degF"), Q(-20, "delta_degF"), 0.15, 1.07, 0.63)
@@ -92,13 +94,13 @@ def test_the_code_s_soil_classes():
         presumptive_bearing("mud")
 
 
-@pytest.mark.remembered("UFC 3-320-06A soil table", "table of modulus of soil reaction")
+@pytest.mark.published("UFC 3-250-01", "Table 10-1", "subgrade_modulus")
 @pytest.mark.parametrize(
     ("group", "moisture", "k"),
     [("CL", 0.14, 150), ("CH", "22 %", 75), ("SM", 0.17, 150), ("GW", 0.05, 450), ("CH", 0.29, 25), ("SP", 0.044, 350)],
 )  # fmt: skip
 def test_subgrade_modulus_of_the_table(group, moisture, k):
-    """UFC 3-320-06A, table of modulus of soil reaction (from memory)."""
+    """UFC 3-250-01, Table 10-1, as an open library transcribes it; every cell in test_table_cells.py."""
     assert subgrade_modulus(group, moisture).m_as("pci") == k
 
 

@@ -4,10 +4,13 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.integrate import quad
+from scipy.special import j0, j1
 from structure import checks, job
 
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book, run
+from calcbook.slab.kelvin import ker_keip
 from calcbook.slab.together import added_stress, wheels_together
 from calcbook.slab.wheel import wheel_stresses
 
@@ -22,6 +25,24 @@ def test_moments_of_a_point_load_by_series():
     expected = 6 * 1000 / (2 * 3.14159) * max(radial, tangential) / 25
     found = added_stress("1000 lbf", s="25 in", **SLAB).m_as("psi")
     assert found == pytest.approx(expected, rel=1e-3)
+
+
+@pytest.mark.library("SciPy", "integrate.quad", "added_stress")
+@pytest.mark.parametrize("s", [12.0, 25.0, 60.0])
+def test_added_stress_is_the_point_load_on_a_plate_on_springs(s):
+    """The deflection as an integral over waves (Hertz), its curvatures worked out numerically (SciPy)."""
+    length, nu = 25.0, 0.15
+
+    def integral(of):  # w = P l^2 / (2 pi D) times the integral of J0(t r/l) t / (1 + t^4)
+        return quad(
+            lambda t: of(t * s / length) * t**3 / (1 + t**4) * np.exp(-1e-4 * t * t), 0, 60, limit=800
+        )[0]
+
+    radial = integral(lambda x: (1 - nu) * (j0(x) - j1(x) / x) + nu * j0(x))
+    tangential = integral(lambda x: (1 - nu) * j1(x) / x + nu * j0(x))
+    expected = 6 * 1000 / (2 * np.pi) * max(radial, tangential, 0) / 25
+    found = added_stress("1000 lbf", s=Q(s, "in"), **SLAB).m_as("psi")
+    assert found == pytest.approx(expected, rel=5e-3)
 
 
 @given(st.floats(6, 240))
@@ -71,3 +92,16 @@ def test_the_chart_reads_what_the_checks_read():
     assert {p: float(x[0]) for p, x in here.items()} == pytest.approx(
         {p: x.m_as("psi") for p, x in found.stresses.items()}
     )
+
+
+@pytest.mark.library("SciPy", "special.ker, special.keip", "added_stress")
+def test_kelvin_functions_are_those_of_scipy():
+    from scipy.special import keip, ker
+
+    x = np.geomspace(1e-3, 4, 60)
+    for mine, theirs in zip(ker_keip(x), (ker(x), keip(x)), strict=True):
+        assert mine == pytest.approx(theirs, rel=1e-11)
+    x = np.linspace(4, 20, 60)  # where scipy itself goes by polynomials of nine digits
+    for mine, theirs in zip(ker_keip(x), (ker(x), keip(x)), strict=True):
+        assert mine == pytest.approx(theirs, rel=2e-8, abs=1e-14)
+    assert ker_keip(0.7) == pytest.approx((ker(0.7), keip(0.7)), rel=1e-14)

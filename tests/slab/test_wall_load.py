@@ -44,7 +44,7 @@ def test_ufc_table_3_2(h, f_r, printed):
     assert found.m_as("plf") == pytest.approx(printed, abs=5)
 
 
-@pytest.mark.worked("strip_characteristic")
+@pytest.mark.form("UFC 3-220-20", "eq. 5-34", "strip_characteristic")
 def test_the_published_coefficient_of_the_free_edge():
     """9.93 root(f'c) t2 lambda (UFC appendix B as reprinted; there misprinted with fb): 9.9257."""
     lam = strip_characteristic.bulk(E_c=57000 * np.sqrt(4000), h=5.0, k=100.0)
@@ -53,12 +53,12 @@ def test_the_published_coefficient_of_the_free_edge():
     assert found == pytest.approx(9.93 * np.sqrt(4000) * 25 * lam, abs=0.005 * np.sqrt(4000) * 25 * lam)
 
 
-@pytest.mark.library("SciPy", "")
+@pytest.mark.library("SciPy", "integrate.solve_bvp", "wall_load_edge", "strip_characteristic")
 def test_the_edge_formula_is_the_beam_on_springs():
     """An end-loaded beam on springs, its differential equation solved numerically (scipy)."""
     h, k = 5.0, 100.0
     e_c = 57000 * np.sqrt(4000)
-    rigidity, spread = e_c * h**3 / 12, (e_c * h**3 / (3 * k)) ** 0.25
+    rigidity, spread = e_c * h**3 / 12, 1 / strip_characteristic.bulk(E_c=e_c, h=h, k=k)
 
     def slopes(_, y):  # deflection, slope, moment/EI, shear/EI by distance
         return np.vstack([y[1], y[2], y[3], -k / rigidity * y[0]])

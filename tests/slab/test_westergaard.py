@@ -1,8 +1,8 @@
 """Loads on a slab on springs, against published examples and an exact series.
 
 Published answers: Huang, Pavement Analysis and Design, 2nd edition, 2004, Examples 4.2 to 4.4, all
-for E 4,000,000 psi, nu 0.15, h 10 in., k 100 pci, a 6 in., P 10,000 lb. They are quoted from memory
-and reproduced here. The book rounds the coefficients for nu = 0.15, hence the 0.15 psi.
+for E 4,000,000 psi, nu 0.15, h 10 in., k 100 pci, a 6 in., P 10,000 lb, as the tests of an open teaching
+repository quote them. The book rounds the coefficients for nu = 0.15, hence the 0.15 psi.
 The outside proof by finite elements is in test_plate_fem.py.
 """
 
@@ -33,22 +33,31 @@ def numbers(**changes):
     return {"P": 1e4, "a": 6.0, "h": 10.0, "E_c": 4e6, "nu": 0.15, "k": 100.0} | changes
 
 
+@pytest.mark.published("Huang 2004", "Example 4.2", "radius_of_relative_stiffness")
 def test_radius_of_relative_stiffness_of_huang_4_2():
-    """Huang 2004 Example 4.2, from memory, as said at the head."""
+    """Huang 2004 Example 4.2, as said at the head."""
     found = radius_of_relative_stiffness("4e6 psi", "10 in", 0.15, "100 pci")
     assert found.m_as("inch") == pytest.approx(42.97, abs=0.005)
 
 
-@pytest.mark.worked("corner_deflection_westergaard", "corner_stress_westergaard")
+@pytest.mark.published(
+    "Huang 2004", "Examples 4.2 to 4.4", "corner_deflection_westergaard", "corner_stress_westergaard",
+    "corner_deflection_ioannides", "corner_stress_ioannides", "interior_stress", "interior_deflection",
+    "edge_stress_circle", "edge_stress_semicircle", "edge_deflection_circle", "edge_deflection_semicircle",
+)  # fmt: skip
 @pytest.mark.parametrize(
     ("formula", "keyword", "printed", "within"),
     [
         pytest.param(corner_stress, {"method": "westergaard"}, 186.6, 0.1, id="Huang 4.2 stress"),
         pytest.param(corner_deflection, {"method": "westergaard"}, 0.0502, 5e-5, id="Huang 4.2 deflection"),
+        pytest.param(corner_stress, {"method": "ioannides"}, 190.3, 0.1, id="Huang 4.2 stress, fitted"),
+        pytest.param(corner_deflection, {"method": "ioannides"}, 0.0560, 5e-5, id="Huang 4.2 deflection, fitted"),
         pytest.param(interior_stress, {}, 143.7, 0.15, id="Huang 4.3 stress"),
         pytest.param(interior_deflection, {}, 0.0067, 5e-5, id="Huang 4.3 deflection"),
         pytest.param(edge_stress, {"shape": "circle"}, 279.4, 0.15, id="Huang 4.4 stress"),
         pytest.param(edge_deflection, {"shape": "circle"}, 0.0207, 5e-5, id="Huang 4.4 deflection"),
+        pytest.param(edge_stress, {"shape": "semicircle"}, 330.0, 0.15, id="Huang 4.4 stress, semicircle"),
+        pytest.param(edge_deflection, {"shape": "semicircle"}, 0.0222, 5e-5, id="Huang 4.4 deflection, semicircle"),
     ],
 )  # fmt: skip
 def test_published_examples(formula, keyword, printed, within):
@@ -57,7 +66,7 @@ def test_published_examples(formula, keyword, printed, within):
 
 
 def test_equivalent_radius_of_huang_4_3():
-    """Huang 2004 Example 4.3, from memory, as said at the head; b has more digits by own arithmetic."""
+    """Huang 2004 Example 4.3, as said at the head; b has more digits by own arithmetic."""
     bound = interior_stress.bind(**HUANG)
     shown = {line.name: line.value for line in interior_stress.lines(bound)}
     assert shown["b"].m_as("inch") == pytest.approx(5.804, abs=0.0005)
@@ -98,9 +107,9 @@ def test_interior_stress_of_a_wide_load_follows_the_exact_series():
     assert found == pytest.approx(6 * moment / h**2, rel=0.005)
 
 
-@pytest.mark.remembered("TRR 1043", "for nu = 0.15")
+@pytest.mark.form("TRR 1043", "for nu = 0.15")
 def test_the_rounded_coefficients_of_the_literature_at_nu_0_15():
-    """TRR 1043 for nu = 0.15 (from memory): 0.803 P/h2 (4 log10(l/a) + ...), 0.431 P/(k l2) (...)."""
+    """TRR 1043 for nu = 0.15 (rounded coefficients from memory): 0.803 P/h2 (4 log10(l/a) + ...), 0.431 P/(k l2) (...)."""
     length = radius_of_relative_stiffness.bulk(E_c=4e6, h=10.0, nu=0.15, k=100.0)
     x, tens = 6 / length, np.log10(length / 6)
     for shape, per_x, constant, loss in (
@@ -113,7 +122,7 @@ def test_the_rounded_coefficients_of_the_literature_at_nu_0_15():
         assert edge_deflection(**HUANG, shape=shape).magnitude == pytest.approx(settled, rel=1e-3)
 
 
-@pytest.mark.remembered("TRR 1043", "")
+@pytest.mark.form("TRR 1043", "")
 def test_edge_formulas_in_another_concrete():
     """At nu = 0.25 and a = 12 in., where every term counts; own arithmetic with TRR 1043."""
     values = numbers(a=12.0, nu=0.25)
@@ -161,13 +170,15 @@ def test_si_inputs_give_the_same_stress():
     assert si.magnitude == pytest.approx(interior_stress(**HUANG).magnitude, rel=1e-5)
 
 
-@pytest.mark.remembered("ACI 360R-10", "appendix 1")
+@pytest.mark.form("Huang 2004", "Example 4.5: 10,000 lb on a circle of 6 in. is 88.42 psi", "tire_area")
+@pytest.mark.worked("contact_radius", "circle_radius")
 def test_post_and_wheel_prints():
-    """4 x 6 in. plate: 2.764 in. (own arithmetic); ACI 360R-10 appendix 1: 25 kip / 2 / 110 psi = 114 in2."""
+    """4 x 6 in. plate: 2.764 in. (own arithmetic); ACI 360R-10 appendix 1 (from memory): 25 kip / 2 / 110 psi = 114 in2."""
     assert contact_radius("4 in", "6 in").magnitude == pytest.approx(2.764, abs=5e-4)
     area = tire_area("12500 lbf", "110 psi")
     assert area.magnitude == pytest.approx(114, abs=0.5)
     assert circle_radius(area).magnitude == pytest.approx(np.sqrt(area.magnitude / np.pi))
+    assert circle_radius(tire_area("10000 lbf", "88.42 psi")).m_as("inch") == pytest.approx(6, abs=5e-4)
 
 
 def test_bad_values_are_refused_in_words():

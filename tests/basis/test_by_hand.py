@@ -7,7 +7,7 @@ import random
 import pytest
 from reading import read_back, read_typst
 
-from calcbook.basis import handcalc, markup, mathematics, on_screen
+from calcbook.basis import by_hand, markup, mathematics, on_screen
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.concrete.volume import order_volume, slab_volume
 
@@ -97,7 +97,7 @@ def test_a_value_with_its_unit_or_a_sign_stands_in_brackets_under_a_power():
 
 def test_a_line_shows_symbols_then_numbers_with_units_then_the_result():
     bound = slab_volume.bind("1120 ft2", "5 in")
-    line = handcalc.shown_lines(slab_volume, bound, slab_volume.lines(bound), symbol="V_s")[0]
+    line = by_hand.shown_lines(slab_volume, bound, slab_volume.lines(bound), symbol="V_s")[0]
     assert line.typst() == 'V_("s") &= A dot.op t = "1,120 ft"^2 dot.op "5 in." = "17.28 yd"^3'
     assert line.latex() == (
         r"V_{\mathrm{s}} &= A \cdot t = \text{1,120 ft}^{2} \cdot \text{5 in.} = \text{17.28 yd}^{3}"
@@ -106,14 +106,14 @@ def test_a_line_shows_symbols_then_numbers_with_units_then_the_result():
 
 def test_a_metric_job_shows_metric_numbers():
     bound = slab_volume.bind("100 m2", "125 mm")
-    line = handcalc.shown_lines(slab_volume, bound, slab_volume.lines(bound), "si")[0]
+    line = by_hand.shown_lines(slab_volume, bound, slab_volume.lines(bound), "si")[0]
     assert line.on_screen.substituted == r"\text{100 m}^{2} \cdot \text{125 mm}"
     assert line.on_screen.result == r"\text{12.5 m}^{3}"
 
 
 def test_a_long_line_is_broken_at_its_signs():
     bound = order_volume.bind("22.44 yd3", 0.08, "0.25 yd3")
-    lines = handcalc.shown_lines(order_volume, bound, order_volume.lines(bound))
+    lines = by_hand.shown_lines(order_volume, bound, order_volume.lines(bound))
     assert len(lines[-1].rows) > 1
     assert lines[-1].latex().count("&=") == lines[-1].typst().count("&=") == len(lines[-1].rows)
 
