@@ -1,6 +1,8 @@
 """What several tests share: the demo jobs, a browser, a running JupyterLab."""
 
+import functools
 import os
+import pickle
 import shutil
 from pathlib import Path
 
@@ -11,6 +13,22 @@ from server import NOTEBOOKS
 from calcbook.job.file import Job
 
 os.environ.pop("COLUMNS", None)  # set where tests run side by side; then tables would be cut to it
+
+
+@pytest.fixture(scope="session", autouse=True)
+def each_plate_once():
+    """The same plate is worked out once in a test process: it follows from its arguments alone, and takes seconds."""
+    from calcbook.plate import chapter
+
+    worked_out = chapter.worked_out
+
+    @functools.lru_cache(maxsize=12)
+    def known(content):
+        return worked_out(*pickle.loads(content))
+
+    chapter.worked_out = lambda *given: known(pickle.dumps(given))
+    yield
+    chapter.worked_out = worked_out
 
 
 @pytest.fixture(scope="session")
@@ -29,14 +47,21 @@ def demo_copy(tmp_path):
     return Path(shutil.copyfile(NOTEBOOKS / "demo.toml", tmp_path / "demo.toml"))
 
 
-@pytest.fixture
-def page():
-    """A page of a real browser. In CI a missing browser is an error, not a skip."""
+@pytest.fixture(scope="module")
+def browser():
+    """A real browser. In CI a missing browser is an error, not a skip."""
     if server.browser_path() is None:
         if os.environ.get("CI"):
             pytest.fail("CI must have a browser: install chromium")
         pytest.skip("no Chromium, Chrome or Edge found; set CALCBOOK_BROWSER to its path")
-    with server.browser_page() as opened:
+    with server.browser() as started:
+        yield started
+
+
+@pytest.fixture
+def page(browser):
+    """A page of the browser, without anything kept from the test before."""
+    with server.page_of(browser) as opened:
         yield opened
 
 

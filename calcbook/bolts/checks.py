@@ -213,36 +213,3 @@ def _cover_check(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
         f"Depth of the concrete at the bolts, wall {w.sill.name}", w.h_ef + least, depth, "in", source,
         f"Embedment and {words[9:]}, against {where}.", least=True,
     )  # fmt: skip
-
-
-# --- washers of shear walls ---------------------------------------------------------------------
-
-
-def washer_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
-    """Plate washers of shear walls: near enough to the sheathed edge, here the outer one, where the shear asks it."""
-    most, source, _ = sill_rule("washer to sheathed edge")
-    asks, _, _ = sill_rule("washer shear")
-    for w in walls:
-        v = w.load("along")
-        if v is None or v.magnitude <= 0:
-            continue
-        title = f"Plate washer to the sheathed edge, wall {w.sill.name}"
-        gap = max(w.sill.edge_distance - w.sill.inset - job.bolts.washer / 2, Q(0, "in"))
-        words = "Outer face taken as the sheathed one."
-        if v > asks:
-            words += (
-                ""
-                if gap <= most
-                else " Use a larger washer (bolts.washer), or bolts nearer to that face."
-            )
-            calc.check(title, gap, most, "in", source, words)
-            continue
-        shown = [
-            show(x, unit, job.system)
-            for x, unit in ((gap, "in"), (v, "plf"), (asks, "plf"), (most, "in"))
-        ]
-        calc.verdict(
-            title, True, source, f"{shown[0]} at a shear of {shown[1]}",
-            f"at most {shown[3]} required where the shear is over {shown[2]}",
-            f"{words} Sheathing that holds more than twice that by its nominal value asks for {shown[3]} whatever the load is: ask the engineer.",
-        )  # fmt: skip

@@ -12,18 +12,19 @@ from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.bolts.bolted import DIRECTIONS, Bolted, place
 from calcbook.bolts.capacity import bolt_row
-from calcbook.bolts.checks import bolt_table, layout_checks, load_checks, washer_checks
+from calcbook.bolts.checks import bolt_table, layout_checks, load_checks
 from calcbook.bolts.closing import closing_table
 from calcbook.bolts.compare import compare
 from calcbook.bolts.drilled import drilled
 from calcbook.bolts.exemption import both_numbers
 from calcbook.bolts.groups import row_checks
 from calcbook.bolts.hold_downs import hold_down_anchors
-from calcbook.bolts.lists import COATING, figures, schedule, tape_lists
+from calcbook.bolts.lists import COATING, figures, schedule, take_hold_downs, tape_lists
 from calcbook.bolts.sill import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.bolts.spacing import spacing_tables, spacings
 from calcbook.bolts.strength import capacities
 from calcbook.bolts.walls import layout_rules, wall_layout
+from calcbook.bolts.washers import cross_grain, washer_checks
 from calcbook.job.wall_lines import wall_line
 from calcbook.plan.tape import Layout
 
@@ -60,6 +61,8 @@ def chapter(job: Job, path: LoadPath) -> Found:
         calc.note(
             "No wall stands on a side of the slab. Add a [[walls]] block with its side for each wall to be bolted."
         )
+        with calc.for_builder():
+            take_hold_downs(calc, job)
         return Found(calc)
     lines = [wall_line(job.slab, sill) for sill in job.bolted_walls]
     heights = _stick_up(calc, job)
@@ -74,6 +77,7 @@ def chapter(job: Job, path: LoadPath) -> Found:
     hold_down_anchors(calc, job, walls)
     layout_checks(calc, job, walls)
     washer_checks(calc, job, walls)
+    cross_grain(calc, job, walls)
     cartridges = drilled(calc, job, [w for w in walls if w.sill.method == "drilled"])
     schedule(calc, job, walls, heights, cartridges)
     tape_lists(calc, job, walls, heights)

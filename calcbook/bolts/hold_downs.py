@@ -116,8 +116,7 @@ def hold_down_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> N
     ]
     calc.table("Anchors of hold-downs, the hardest of each wall", records(columns, rows))
     calc.caution(
-        "Hold-downs and their anchors are neither ordered nor priced here: add them to the order by the frame's plans. Set "
-        "the anchors by a template, plumb, before the pour."
+        "Set the anchors of hold-downs by a template, plumb, before the pour; their length follows from the hold-down's own sheet."
     )
 
 

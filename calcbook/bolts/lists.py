@@ -116,6 +116,7 @@ def schedule(
     if cartridges:
         holds = show(job.bolts.cartridge, "fl_oz", job.system)
         bought["adhesive cartridge", f"{holds} each"] = cartridges
+    bought |= hold_downs_bought(job)
     with calc.for_builder():
         calc.table(
             BOUGHT,
@@ -161,6 +162,41 @@ def _takeoff(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
             calc.work(
                 f"Setting {method} bolts",
                 calc.step(person_hours, f"Setting {method} bolts.", n=float(count[method]), rate=r),
+            )
+
+    take_hold_downs(calc, job)
+
+
+def hold_downs_bought(job: Job) -> dict[tuple[str, str], int]:
+    """Hold-downs that are named and anchors that are named for them, two to a piece of shear wall, by what they must be."""
+    found: dict[tuple[str, str], int] = {}
+    for wall in job.walls:
+        for piece in wall.braced:
+            if piece.hold_down is None:
+                continue
+            named = f", named by {piece.by}" if piece.by else ""
+            item = "hold-down", f"allowable tension {show(piece.hold_down, 'lbf', job.system)}{named}"
+            found[item] = found.get(item, 0) + 2
+            if piece.anchor is not None:
+                deep = show_length(piece.anchor_depth, job.system, True)
+                kind = f"{piece.anchor} in., hexagonal head, {job.bolts.grade}, {deep} in the concrete; length by the hold-down's sheet"
+                found["hold-down anchor", kind] = found.get(("hold-down anchor", kind), 0) + 2
+    return found
+
+
+def take_hold_downs(calc: Calculation, job: Job) -> None:
+    """Takeoff of hold-downs and their anchors; the anchors are set before the pour."""
+    bought = hold_downs_bought(job)
+    for noun, price in (("hold-down", "hold_down"), ("hold-down anchor", "hold_down_anchor")):
+        count = sum(n for (what, _), n in bought.items() if what == noun)
+        if not count:
+            continue
+        calc.take(f"{noun[0].upper()}{noun[1:]}s", float(count), "1", price)
+        if price == "hold_down_anchor":
+            r = calc.given(job, "bolts.set_rate", "r")
+            calc.work(
+                "Setting the anchors of hold-downs",
+                calc.step(person_hours, "Setting the anchors of hold-downs.", n=float(count), rate=r),
             )
 
 

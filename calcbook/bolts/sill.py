@@ -156,6 +156,21 @@ def off_middle(c_a1, i_p, b_p):
 
 
 @formula(
+    "Cross-grain bending of a sill plate",
+    cite("mechanics", "a cantilever from the washer's edge to the sheathed face"),
+    result("psi", "bending stress across the grain"),
+    note="wood has no design value for it; the standard asks that it be avoided",
+    u=arg("plf", "net uplift that the sheathing brings to the plate's edge", low=0),
+    c=arg("in", "from the washer's edge to the sheathed edge", low=0),
+    t_p=arg("in", "thickness of the plate", above=0),
+)
+def cross_grain_bending(u, c, t_p):
+    """Stress that splits a plate along its bolts when sheathing at one face pulls it up."""
+    f_t = 6 * u * c / t_p**2
+    return f_t
+
+
+@formula(
     "Cost of bolts, with those that must be done again",
     cite("common practice"),
     result("$", "expected cost of the bolts"),

@@ -122,7 +122,7 @@ class Flow:
         made = _Made(seen._reads)
         self._open.append(made)
         try:
-            made.value = part.make(self, seen)
+            made.value = self.finished(part.name, part.make(self, seen), seen)
         except ValueError as error:
             told = self.refused(part.name, error)
             if told is error:
@@ -131,6 +131,10 @@ class Flow:
         finally:
             self._open.pop()
         return made
+
+    def finished(self, name: str, value: T, job: Job) -> T:
+        """The value of a part that was just made, with what every part of its kind ends with."""
+        return value
 
     def refused(self, name: str, error: ValueError) -> ValueError:
         """The error to raise where a part cannot be made."""

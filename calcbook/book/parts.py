@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import Calculation, Found
 from calcbook.bolts import design
-from calcbook.book.flow import Flow, part
+from calcbook.book.flow import Flow, T, part
 from calcbook.book.registry import SUBJECTS
 from calcbook.concrete import dig, volume
 from calcbook.concrete.by_plan import by_the_plan
@@ -20,7 +20,7 @@ from calcbook.job.problems import JobError
 from calcbook.job.top import top_of
 from calcbook.joints import layout
 from calcbook.loads import chapter as loads_chapter
-from calcbook.loads import from_job
+from calcbook.loads import editions, from_job
 from calcbook.plate import chapter as plate_chapter
 from calcbook.pour import day, first_week, go_no_go, laws, mix_order, plan, week
 from calcbook.pour.site import Missing, site_or_missing
@@ -54,6 +54,12 @@ def _aside(job: Job) -> Calculation:
 
 class Parts(Flow):
     """What is worked out of a job: the chapters by their names, and what several of them rest on."""
+
+    def finished(self, name: str, value: T, job: Job) -> T:
+        """A chapter ends with a remark where it cites other editions than the governing code names."""
+        if name in SUBJECTS and isinstance(value, Found):
+            editions.remark(value.calculation, job)
+        return value
 
     def refused(self, name: str, error: ValueError) -> ValueError:
         """A JobError that names file and chapter, where the job asks for what a chapter refuses."""

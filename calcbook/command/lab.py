@@ -25,7 +25,7 @@ _SETTINGS = {
         "checkForUpdates": False,
         "doNotDisturbMode": True,
     },
-    "notebook-extension/tracker": {"windowingMode": "none"},
+    "notebook-extension/tracker": {"windowingMode": "none", "autoStartDefaultKernel": True},
     "notebook-extension/panel": {
         "toolbar": [
             *({"name": name, "disabled": True} for name in ("cut", "paste", "restart", "restart-and-run")),

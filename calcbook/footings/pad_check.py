@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import itertools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import Calculation, Found
-from calcbook.basis.formula import FormulaError, cite
+from calcbook.basis.formula import FormulaError
 from calcbook.basis.rounding import metric_rule
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
@@ -23,9 +22,12 @@ from calcbook.footings.pad_fit import (
     isolated,
     lift_over,
     wall_length,
+    walls_over,
 )
+from calcbook.footings.pad_meets import CHAPTER, REMEDY, in_the_ground, neighbours, strips
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
 from calcbook.footings.pads import LEAST_THICKNESS
+from calcbook.footings.shared_pad import shared_pad
 from calcbook.loads.combinations import combined, combined_load, wall_loads
 from calcbook.slab.soil import enter_bearing
 
@@ -35,12 +37,8 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.footings.pad_fit import Footprint
     from calcbook.job.file import Job
-    from calcbook.job.schema.sections import Pad
+    from calcbook.job.schema.pads import Pad, PadPost
     from calcbook.slab.soil import Ground
-
-REMEDY = "Make the pad wider or deeper; the smallest that passes is named above."
-CHAPTER = cite("ACI 318-19", "chapter 14")
-LEAST_DEPTH = Q(12, "in")
 
 
 @dataclass(frozen=True)
@@ -67,25 +65,31 @@ def chapter(job: Job, ground: Ground) -> PadsFound:
     seats = [footprint(job, index) for index in range(len(job.pads))]
     loaded: dict[int, dict[str, Quantity | None]] = {}
     carried: dict[int, Carried] = {}
+    shared: dict[int, tuple[float, Quantity]] = {}
     for index, pad in enumerate(job.pads):
-        if pad.dead is None:
+        if any(post.dead is None for post in pad.standing):
             calc.ask_engineer(
                 f"Loads on pad {pad.name}", combined_load.source,
                 "Its loads are not given: the truss or frame engineer must name dead, live, roof load and uplift.",
             )  # fmt: skip
             continue
         carried[index] = _loads(calc, job, index, seats[index])
-        _in_the_ground(calc, job, index, seats[index])
-        if ground.bearing is not None:
+        in_the_ground(calc, job, index, seats[index])
+        if ground.bearing is not None and pad.posts:
+            found = _shared(calc, job, index, seats[index], ground)
+            shared |= {index: found} if found else {}
+        elif ground.bearing is not None:
             inputs = _inputs(calc, job, index, seats[index], carried[index], ground)
             if inputs:
                 loaded[index] = inputs
     worst, pressures = _check(calc, job, loaded) if loaded else ({}, {})
+    for index, (ratio, q) in shared.items():
+        worst[index], pressures[index] = ratio, q
     for index in loaded:
         _smallest(calc, job, job.pads[index])
     _uplift_not_named(calc, job)
-    _neighbours(calc, job, carried, q_a)
-    _strips(calc, job)
+    neighbours(calc, job, {n: c.loads for n, c in carried.items()}, q_a)
+    strips(calc, job)
     texts = [load_text(carried.get(index), job.system) for index in range(len(job.pads))]
     calc.table("All pads", summary(job, seats, texts, worst))
     hardest = max(worst, key=worst.__getitem__, default=0)
@@ -125,11 +129,11 @@ class Carried:
 
 def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
     """Enter the loads of a pad up to the two that govern."""
-    pad, place = job.pads[index], f"pads.{index}"
-    post = [calc.given(job, f"{place}.{key}", symbol, f"{pad.name}, {key} load")
-            for key, symbol in (("dead", "P_D"), ("live", "P_L"), ("roof", "P_S"))]  # fmt: skip
-    if pad.uplift is not None:
-        calc.given(job, f"{place}.uplift", "W", f"{pad.name}, net uplift")
+    pad = job.pads[index]
+    post = _given(calc, job, f"pads.{index}", pad)
+    for n, further in enumerate(pad.posts):
+        more = _given(calc, job, f"pads.{index}.posts.{n}", further)
+        post = [a + b for a, b in zip(post, more, strict=True)]
     whole = show_length(seat.d + job.slab.thickness, job.system, True)
     calc.note(
         f"{pad.name}: {_size(seat, job)} deep below the slab, {whole} in all with the slab{_cut(job, index, seat)}."
@@ -145,10 +149,19 @@ def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
     return Carried(loads, P_a, P_u, loads != post, _uplift(calc, job, index))
 
 
+def _given(calc: Calculation, job: Job, place: str, post: PadPost) -> list[Quantity]:
+    """Enter dead, floor and roof load of a post and its net uplift; returns the first three."""
+    loads = [calc.given(job, f"{place}.{key}", symbol, f"{post.name}, {key} load")
+             for key, symbol in (("dead", "P_D"), ("live", "P_L"), ("roof", "P_S"))]  # fmt: skip
+    if post.uplift is not None:
+        calc.given(job, f"{place}.uplift", "W", f"{post.name}, net uplift")
+    return loads
+
+
 def _uplift(calc: Calculation, job: Job, index: int) -> Quantity:
     """Uplift of a pad's post and of the wall over the pad, at service level."""
     pad, lift = job.pads[index], lift_over(job, job.plan.thickenings[index].bottom)
-    W = pad.uplift if pad.uplift is not None else Q(0, "lbf")
+    W = sum((p.uplift for p in pad.standing if p.uplift is not None), Q(0, "lbf"))
     s = (
         wall_length(job.plan.thickenings[index].bottom, job.plan.outline, job.plan.edge)
         if lift
@@ -162,23 +175,37 @@ def _uplift(calc: Calculation, job: Job, index: int) -> Quantity:
     )  # fmt: skip
 
 
-def _in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> None:
-    """A pad reaches through the stone; at the outline also deep enough into the ground. A post that lifts is anchored."""
-    pad, t = job.pads[index], job.slab.thickness
-    calc.check(f"Depth of pad {pad.name} through the stone", job.base.thickness, seat.d, "in",
-               cite("common practice", "a footing ends in firm ground"),
-               "Deepen the pad." if seat.d < job.base.thickness else "", least=True)  # fmt: skip
-    outline = job.plan.outline
-    if job.plan.thickenings[index].bottom.intersects(outline.exterior):
-        below, least = t + seat.d - job.slab.above_grade, metric_rule(LEAST_DEPTH, job.system)
-        calc.check(f"Depth of pad {pad.name} below the ground outside", least, below, "in",
-                   cite("IRC 2021", "R403.1.4: 12 in."), "Deepen the pad." if below < least else "", least=True)  # fmt: skip
-    if pad.uplift is not None and pad.uplift.magnitude:
+def _built_to_check(calc: Calculation, job: Job, index: int, seat: Footprint) -> bool:
+    """Whether a pad is a piece that the formulas cover; else an engineer is asked."""
+    pad = job.pads[index]
+    if not seat.whole:
         calc.ask_engineer(
-            f"Anchorage of the post to pad {pad.name}", cite("ACI 318-19", "chapter 17"),
-            f"{show(pad.uplift, 'lbf', job.system)} lifts it at service level: the engineer names the post base and its anchors.",
-            job,
+            f"Bearing area of pad {pad.name}", CHAPTER,
+            "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.", job,
         )  # fmt: skip
+        return False
+    if isolated(job) and seat.d <= Q(2, "in"):
+        calc.ask_engineer(f"Pad {pad.name} alone, as a footing", CHAPTER, "An isolation joint cuts the slab off, and alone it is "
+                          "2 in. or less: deepen it.")  # fmt: skip
+        return False
+    return True
+
+
+def _shared(
+    calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground
+) -> tuple[float, Quantity] | None:
+    """(worst ratio, pressure) of a pad with several posts, or None where an engineer is asked instead."""
+    if not _built_to_check(calc, job, index, seat):
+        return None
+    pad, bottom = job.pads[index], job.plan.thickenings[index].bottom
+    if (bottom & job.plan.outline.exterior).length > 1e-6 and walls_over(job, bottom):
+        calc.ask_engineer(
+            f"Wall over pad {pad.name} with several posts", CHAPTER,
+            "The wall on the slab's edge stands on it as well, which is not worked out with several posts: move the pad inward, "
+            "give each post a pad of its own, or ask.", job,
+        )  # fmt: skip
+        return None
+    return shared_pad(calc, job, index, seat, ground)
 
 
 def _inputs(
@@ -186,15 +213,7 @@ def _inputs(
 ) -> dict[str, Quantity | None] | None:
     """What ``check_pad`` asks for of a pad, or None where an engineer is asked instead."""
     pad, loads = job.pads[index], (carried.P_a, carried.P_u)
-    if not seat.whole:
-        calc.ask_engineer(
-            f"Bearing area of pad {pad.name}", CHAPTER,
-            "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.", job,
-        )  # fmt: skip
-        return None
-    if isolated(job) and seat.d <= Q(2, "in"):
-        calc.ask_engineer(f"Pad {pad.name} alone, as a footing", CHAPTER, "An isolation joint cuts the slab off, and alone it is "
-                          "2 in. or less: deepen it.")  # fmt: skip
+    if not _built_to_check(calc, job, index, seat):
         return None
     even = _off_centre(calc, pad, seat, loads) if seat.e_x.magnitude or seat.e_y.magnitude else loads
     if even is None:
@@ -211,13 +230,18 @@ def _inputs(
 def _posts(calc: Calculation, job: Job) -> None:
     """Enter the sizes of the posts; those that are assumed are alike and stand once."""
     seen = set()
-    for index, pad in enumerate(job.pads):
+    places = [
+        (f"pads.{index}" if post is pad else f"pads.{index}.posts.{n - 1}", post)
+        for index, pad in enumerate(job.pads)
+        for n, post in enumerate(pad.standing)
+    ]
+    for place, post in places:
         for key, symbol, axis in (("post_length", "c_1", "x"), ("post_width", "c_2", "y")):
-            assumed = job.field(f"pads.{index}.{key}").assumed
+            assumed = job.field(f"{place}.{key}").assumed
             if assumed and key in seen:
                 continue
-            who = "post" if assumed else pad.name
-            calc.given(job, f"pads.{index}.{key}", symbol, f"{who}, size along {axis}")
+            who = "post" if assumed else post.name
+            calc.given(job, f"{place}.{key}", symbol, f"{who}, size along {axis}")
             seen |= {key} if assumed else set()
 
 
@@ -329,44 +353,13 @@ def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
 
 
 def _uplift_not_named(calc: Calculation, job: Job) -> None:
-    names = ", ".join(p.name for p in job.pads if p.uplift is None and p.dead is not None)
+    names = ", ".join(
+        p.name for pad in job.pads for p in pad.standing if p.uplift is None and p.dead is not None
+    )
     if names:
         calc.note(
             f"{names}: no uplift is named, so none is checked. Ask the frame's engineer whether wind lifts it."
         )
-
-
-def _neighbours(calc: Calculation, job: Job, carried: dict[int, Carried], q_a: Quantity | None) -> None:
-    """Pads that touch: the ground under both carries both, and their shares of a wall."""
-    for i, j in itertools.combinations(range(len(job.pads)), 2):
-        one, other = job.pads[i], job.pads[j]
-        shapes = [job.plan.thickenings[k].bottom & job.plan.slab for k in (i, j)]
-        if shapes[0].distance(shapes[1]) > 1e-6 or q_a is None or not {i, j} <= carried.keys():
-            continue
-        both = f"{one.name} and {other.name}"
-        loads = [a + b for a, b in zip(carried[i].loads, carried[j].loads, strict=True)]
-        P = combined(calc, "allowable", loads, f"{both} touch: what they carry together", "P_a")
-        A = calc.finding("The ground under both.", "A", Q(shapes[0].union(shapes[1]).area, "ft2"), "ft2",
-                         cite("geometry"), label="area of both pads")  # fmt: skip
-        d = Q(max(job.plan.thickenings[k].depth for k in (i, j)), "ft")
-        q_over = calc.step(
-            footing.slab_weight, "The slab over them.", t=job.slab.thickness, gamma_c=footing.CONCRETE
-        )
-        q = calc.step(footing.bearing_pressure, "Pressure on their common ground.",
-                      P=P, A=A, d=d, gamma_c=footing.CONCRETE, q_over=q_over)  # fmt: skip
-        calc.check(f"Bearing pressure under pads {both} together", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
-                   REMEDY if q > q_a else "")  # fmt: skip
-        calc.ask_engineer(f"Bending of pads {both} as one piece", CHAPTER,
-                          "Two posts on one piece of concrete are more than these formulas cover: move them apart or ask.", job)  # fmt: skip
-
-
-def _strips(calc: Calculation, job: Job) -> None:
-    """A strip under a wall that meets a pad presses on the same ground."""
-    pads, strips = job.plan.thickenings[: len(job.pads)], job.plan.thickenings[len(job.pads) :]
-    for pad, strip in itertools.product(pads, strips):
-        if pad.bottom.distance(strip.bottom) <= 1e-6:
-            calc.ask_engineer(f"Ground shared by pad {pad.name} and the strip under {strip.name}", CHAPTER,
-                              "They meet: move the pad, end the strip before it, or ask.", job)  # fmt: skip
 
 
 def load_text(carried: Carried | None, system: str) -> str:

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
     from calcbook.basis.units import Quantity
     from calcbook.footings.pad_fit import Footprint
-    from calcbook.job.schema.sections import Pad
+    from calcbook.job.schema.pads import Pad
     from calcbook.plan.outline import Plan
 
 _CONCRETE: dict[str, Any] = {"fill": "#f3f3f3", "hatch": "...", "width": HEAVY}
@@ -49,14 +49,17 @@ def loads_drawing(plan: Plan, pads: Sequence[Pad], texts: Sequence[str], system:
     for index, pad in enumerate(pads):
         shape = plan.thickenings[index].bottom & plan.outline
         area(on, shape, edge=INK, fill=PALE, width=THIN)
-        post = [(v + off).m_as("foot") for v, off in ((pad.x, pad.offset_x), (pad.y, pad.offset_y))]
-        on.ax.plot(*post, marker="x", ms=5, color=ACCENT)
+        for p in pad.standing:
+            post = [(v + off).m_as("foot") for v, off in ((pad.x, p.offset_x), (pad.y, p.offset_y))]
+            on.ax.plot(*post, marker="x", ms=5, color=ACCENT)
         middle, top = shape.centroid.x, shape.bounds[3]
         label(on, (middle, top + 15 * on.point), pad.name, SMALL, INK, ground=True)
         label(on, (middle, top + 6 * on.point), texts[index], SMALL, ACCENT, ground=True)
-        if pad.uplift is not None and pad.uplift.magnitude:
+        lifts = [p.uplift for p in pad.standing if p.uplift is not None and p.uplift.magnitude]
+        if lifts:
             below = (middle, shape.bounds[1] - 6 * on.point)
-            label(on, below, f"uplift {show(pad.uplift, 'lbf', system)}", SMALL, GREY, ground=True)
+            told = f"uplift {show(sum(lifts[1:], lifts[0]), 'lbf', system)}"
+            label(on, below, told, SMALL, GREY, ground=True)
     reach = dict.fromkeys(("left", "right", "top", "bottom"), 8.0)
     finish_plan(on, plan.bounds, reach, system, "Pads and their loads")
     return on.figure
@@ -73,7 +76,7 @@ def pad_section(
     """
     middle, left, right = _along_x(plan, index)
     half, d = seat.L.m_as("foot") / 2, seat.d.m_as("foot")
-    t, s, c = (v.m_as("foot") for v in (*levels, pad.post_length))
+    t, s = (v.m_as("foot") for v in levels)
     reach = half + max(1.2, 0.6 * half)
     left, right = max(-reach, left - middle), min(reach, right - middle)
     on = canvas((left, -t - d - 0.3, right, 1.3), (58, 40, 58, 24), 6.5, 4.0, system,
@@ -83,12 +86,15 @@ def pad_section(
             area(on, box(a, -t - s, b, -t), edge=GREY, fill="#ffffff", hatch="oo", width=THIN, zorder=1)
     concrete = box(left, -t, right, 0) | box(-half, -t - d, half, -t)
     area(on, concrete, edge=INK, **_CONCRETE)
-    off = (pad.x + pad.offset_x).m_as("foot") - middle
-    area(on, box(off - c / 2, 0, off + c / 2, 1.05), edge=INK, fill="white", width=LINE, zorder=3)
     arrow = {"arrowstyle": "-|>", "color": ACCENT, "lw": 1.2}
-    on.ax.annotate("", (off, 0.02), (off, 0.75), arrowprops=arrow, zorder=6)
-    text = load + ("" if pad.dead is None else ", unfactored")
-    label(on, (off + c / 2 + 4 * on.point, 0.6), text, SMALL, ACCENT, ha="left")
+    ends = []
+    for post in pad.standing:
+        off, c = (pad.x + post.offset_x).m_as("foot") - middle, post.post_length.m_as("foot")
+        area(on, box(off - c / 2, 0, off + c / 2, 1.05), edge=INK, fill="white", width=LINE, zorder=3)
+        on.ax.annotate("", (off, 0.02), (off, 0.75), arrowprops=arrow, zorder=6)
+        ends.append(off + c / 2)
+    text = load + ("" if pad.dead is None else ", unfactored" + (", in all" if pad.posts else ""))
+    label(on, (max(ends) + 4 * on.point, 0.6), text, SMALL, ACCENT, ha="left")
     dimension(on, (-half, -t - d), (half, -t - d), -18, length_text(2 * half, system, True))
     dimension(on, (right, -t), (right, 0), -16, length_text(t, system, True))
     dimension(on, (left, -t - d), (left, -t), 16, length_text(d, system, True))

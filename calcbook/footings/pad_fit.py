@@ -28,7 +28,8 @@ if TYPE_CHECKING:
 
     from calcbook.footings.pad_design import PadDesign
     from calcbook.job.file import Job
-    from calcbook.job.schema.sections import JobFile, Pad
+    from calcbook.job.schema.pads import Pad
+    from calcbook.job.schema.sections import JobFile
     from calcbook.plan.outline import EdgeRing
 
 # trade steps of plan and depth, and how far the search goes, in inches (common practice, no source)

@@ -32,7 +32,8 @@ def whole_building(calc: Calculation, job: Job, walls: Sequence[Brought]) -> Non
     if not any(b.model.top.W or b.model.along for b in walls):
         return
     concrete = _concrete(calc, job)
-    posts = sum((p.dead for p in job.pads if p.dead is not None), Q(0, "lbf")).m_as("lbf")
+    known = [p.dead for pad in job.pads for p in pad.standing if p.dead is not None]
+    posts = sum(known, Q(0, "lbf")).m_as("lbf")
     rows = []
     for row in combinations():
         if not row["W"]:

@@ -67,7 +67,7 @@ _OF_PLACE = {
     "curbs.name": "curb", "curbs.end": "12 ft", "curbs.height": "6 in", "curbs.width": "6 in",
     "slabs.length": "16 ft", "slabs.width": "4 ft", "slabs.x": "4 ft", "slabs.y": "-4 ft", "slab.x": "2 ft", "slab.y": "2 ft",
     "slabs.name": "apron", "slab.name": "garage", "between.slab": "garage", "between.beside": "apron",
-    "walls.y1": "10 ft", "walls.y2": "10 ft", "walls.x1": "0 ft", "prices.bolt": "$4.20", "prices.rod": "$5.60", "prices.epoxy": "$38",
+    "walls.y1": "10 ft", "walls.y2": "10 ft", "walls.x1": "0 ft", "prices.bolt": "$4.20", "prices.rod": "$5.60", "prices.epoxy": "$38", "prices.hold_down": "$26", "prices.hold_down_anchor": "$11",
     "prices.bar": "$0.85 / ft", "prices.isolation": "$0.90 / ft", "prices.dowel": "$3.50", "prices.key_strip": "$1.40 / ft", "pour.forecast.humidity": "70 %", "prices.rental.name": "power trowel",
 }  # fmt: skip
 _USUAL = {

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 _STARTS: dict[str, dict[str, Any]] = {
     "openings": {"name": "new opening", "length": "1 ft", "width": "1 ft"},
     "pads": {"name": "new pad", "length": "24 in", "width": "24 in", "depth": "8 in"},
+    "pads.posts": {"name": "new post", "offset_x": "9 in"},
     "posts": {"name": "new post"},
     "walls": {"name": "new wall"},
     "walls.openings": {"start": "1 ft"},

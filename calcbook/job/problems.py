@@ -142,7 +142,9 @@ def toml_problem(path: Path, text: str, error: Exception) -> str:
         hint = '; put a value with a unit in quotes, like thickness = "5 in"'
     elif line.count('"') % 2:
         hint = "; a quote is left open, or an inch mark stands inside quotes: write in for inches"
-    return f"{where}: {line[:60]!r} cannot be read ({reason[0].lower()}{reason[1:]}){hint}"
+    shown = repr(line[:60])  # signs that a screen cannot show take up to ten places each
+    shown = shown if len(shown) <= 100 else f"{shown[:100]}…"
+    return f"{where}: {shown} cannot be read ({reason[0].lower()}{reason[1:]}){hint}"
 
 
 def validated(raw: dict[str, Any], where: Callable[[str], str]) -> JobFile:

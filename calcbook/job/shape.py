@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.schema.curbs import Curb
     from calcbook.job.schema.edges import Lowered
-    from calcbook.job.schema.sections import Pad
+    from calcbook.job.schema.pads import Pad
     from calcbook.job.schema.walls import Wall
 
 _LEAST_UNDER = Q(3.5, "in")  # the least slab that the book takes

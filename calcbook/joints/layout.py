@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -42,6 +43,7 @@ if TYPE_CHECKING:
 
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
+    from calcbook.job.schema.pads import Pad
     from calcbook.joints.spacing import JointLayout
     from calcbook.plan.drawing import Canvas
     from calcbook.plan.outline import Plan
@@ -58,12 +60,22 @@ def largest_spacing(job: Job) -> Quantity:
 
 
 def isolation_boxes(job: Job) -> tuple[Polygon, ...]:
-    """A box turned on its corner around every post, as polygons in feet."""
+    """A box turned on its corner around the post of every pad, around all of them where there are several; feet."""
     if not job.joints.isolate:
         return ()
-    half = job.joints.box.m_as("foot") / 2
-    places = [(p.x.m_as("foot"), p.y.m_as("foot")) for p in job.pads]
-    return tuple(affinity.rotate(box(x - half, y - half, x + half, y + half), 45) for x, y in places)
+    return tuple(_box_around(pad, job.joints.box.m_as("foot") / 2) for pad in job.pads)
+
+
+def _box_around(pad: Pad, half: float) -> Polygon:
+    """The box of one pad; half: of its side around a single post. Its place among the boxes is that of its pad."""
+    x, y = pad.x.m_as("foot"), pad.y.m_as("foot")
+    if pad.posts:  # measured along the box's own sides, which lie at 45 degrees
+        off = [(p.offset_x.m_as("foot"), p.offset_y.m_as("foot")) for p in pad.standing]
+        ends = [(min(v), max(v)) for v in zip(*((a + b, a - b) for a, b in off), strict=True)]
+        u, v = ((low + high) / 2 for low, high in ends)
+        x, y = x + (u + v) / 2, y + (u - v) / 2
+        half += max(high - low for low, high in ends) / 2 / math.sqrt(2)
+    return affinity.rotate(box(x - half, y - half, x + half, y + half), 45)
 
 
 def lines_by_hand(job: Job) -> ByHand:

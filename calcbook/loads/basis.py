@@ -19,7 +19,6 @@ ROWS = (  # field of [design], words, symbol
     ("loads_by", "who gave the loads", ""),
     ("loads_date", "date of the loads", ""),
 )
-READ_FROM = "IRC 2021"  # the edition that the book's own tables and rules are cited from
 
 
 def given(job: Job, key: str) -> bool:

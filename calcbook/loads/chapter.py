@@ -11,6 +11,7 @@ from calcbook.basis.table import records
 from calcbook.basis.units import Q
 from calcbook.loads import basis
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
+from calcbook.loads.editions import enter_editions
 from calcbook.loads.ends import shear_ends
 from calcbook.loads.from_job import SERVICE, dead_taken_off, on_line, own_weight
 from calcbook.loads.path import on_plate
@@ -69,17 +70,14 @@ def _basis(calc: Calculation, job: Job) -> None:
             "Design basis of the building", combination(LIFT)["source"],
             f"Not given: {', '.join(lacking)}. Ask the building department and the engineer; enter it under [design].", job,
         )  # fmt: skip
-    if job.design.code not in (None, basis.READ_FROM):
-        calc.caution(
-            f"The job is under {job.design.code}; the book's own rules are cited from {basis.READ_FROM}, ACI 318-19, "
-            "ASCE 7-16 and NDS-2018. Have the engineer say where the editions differ."
-        )
+    enter_editions(calc, job)
 
 
 def _unknown(calc: Calculation, job: Job, path: LoadPath) -> None:
     """Loads that are missing and matter."""
     no_uplift = [b.name for b in path.walls if not b.uplift_known]
-    no_uplift += [p.name for p in job.pads if p.uplift is None and p.dead is not None]
+    standing = [p for pad in job.pads for p in pad.standing]
+    no_uplift += [p.name for p in standing if p.uplift is None and p.dead is not None]
     if no_uplift and job.design.wind is not None:
         calc.ask_engineer(
             f"Wind uplift on {', '.join(no_uplift)}", combination(LIFT)["source"],

@@ -30,6 +30,7 @@ PAGES = (
     Page("13-plate", "The slab as a plate", ("plate",)),
     Page("14-fields", "All fields", ()),
     Page("15-apprentice", "For the apprentice", ()),
+    Page("16-load-path", "Where does the load go?", ()),
 )
 
 

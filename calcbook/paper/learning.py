@@ -48,6 +48,8 @@ LESSONS = (
     Lesson("edges-2", "03-edges", "what counts as depth in the ground"),
     Lesson("pads-1", "02-pads", "area from load and bearing"),
     Lesson("pads-2", "02-pads", "what counts of plain concrete"),
+    Lesson("path-1", "16-load-path", "what a header hands to its jambs"),
+    Lesson("path-2", "16-load-path", "how a jamb loads the last bolt by lever"),
     Lesson("bolts-1", "08-bolts", "setting height of a bolt"),
     Lesson("bolts-2", "08-bolts", "bolt spacing from uplift"),
     Lesson("bolts-3", "08-bolts", "why bolts are laid out before the pour"),

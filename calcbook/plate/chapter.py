@@ -24,9 +24,10 @@ from calcbook.plate.worked import (
     worked_out,
     worst_stress,
 )
-from calcbook.slab.check import BENDING, GRADIENT, REMEDY
+from calcbook.slab.check import BENDING, REMEDY
 from calcbook.slab.properties import allowable_stress
 from calcbook.slab.soil import ASK_SOIL
+from calcbook.slab.with_sun import GRADIENT
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

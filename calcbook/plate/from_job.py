@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from shapely.geometry import Polygon
 
     from calcbook.job.file import Job
-    from calcbook.job.schema.sections import Pad
+    from calcbook.job.schema.pads import Pad
     from calcbook.job.schema.walls import Wall
     from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import Brought, LoadPath
@@ -103,7 +103,7 @@ def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weig
         loads = [load for b in walls for load in _of_wall(job, b, row, plate)]
         loads += [load for n in pads for load in _of_pad(job.pads[n], row, _depth(job, n))]
         if row["L"] or not row["W"]:
-            loads += [_of_post(job, n, plate) for n in posts]
+            loads += [leg for n in posts for leg in _of_post(job, n, plate)]
         return Case(name, tuple(loads), own_weight=row["D"])
 
     sums = _sums(job, walls, pads)
@@ -125,9 +125,8 @@ def _sums(job: Job, walls: Sequence[Brought], pads: Sequence[int]) -> tuple[floa
         top = b.model.top
         found += np.array([top.D + b.model.own, top.L, top.S]) * b.model.length
         found += sum((np.array([p.loads.D, p.loads.L, p.loads.S]) for p in b.model.points), np.zeros(3))
-    for n in pads:
-        pad = job.pads[n]
-        found += [0 if v is None else v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof)]
+    for post in (p for n in pads for p in job.pads[n].standing):
+        found += [0 if v is None else v.m_as("lbf") for v in (post.dead, post.live, post.roof)]
     return tuple(float(v) for v in found)  # type: ignore[return-value]
 
 
@@ -233,8 +232,8 @@ def _walls_with_place(job: Job, path: LoadPath, told: list[str]) -> list[Brought
 
 
 def _pads_in_one(job: Job, told: list[str]) -> list[int]:
-    known = [n for n, pad in enumerate(job.pads) if pad.dead is not None]
-    lacking = [pad.name for pad in job.pads if pad.dead is None]
+    known = [n for n, pad in enumerate(job.pads) if all(p.dead is not None for p in pad.standing)]
+    lacking = [pad.name for n, pad in enumerate(job.pads) if n not in known]
     if lacking:
         told.append(f"Not in it, as the dead load is not given: {', '.join(lacking)}.")
     isolate = job.joints.isolate
@@ -302,14 +301,17 @@ def _depth(job: Job, n: int) -> float:
 
 
 def _of_pad(pad: Pad, row: Factors, h: float) -> Iterable[Load]:
-    """The post on a pad; its uplift is a net value at service level, and acts where wind does."""
-    D, L, S = ((0.0 if v is None else v.m_as("lbf")) for v in (pad.dead, pad.live, pad.roof))
-    up = 0.0 if pad.uplift is None else pad.uplift.m_as("lbf")
-    force = -up if row["name"] == LIFT and up else -upward(Loads(D, L, S), row)
-    if force:
-        area = pad.post_length.m_as("inch") * pad.post_width.m_as("inch")
-        x, y = ((a + off).m_as("foot") for a, off in ((pad.x, pad.offset_x), (pad.y, pad.offset_y)))
-        yield print_at(x, y, force, area, h, pad.name)
+    """The posts on a pad; an uplift is a net value at service level, and acts where wind does."""
+    for post in pad.standing:
+        D, L, S = ((0.0 if v is None else v.m_as("lbf")) for v in (post.dead, post.live, post.roof))
+        up = 0.0 if post.uplift is None else post.uplift.m_as("lbf")
+        force = -up if row["name"] == LIFT and up else -upward(Loads(D, L, S), row)
+        if force:
+            area = post.post_length.m_as("inch") * post.post_width.m_as("inch")
+            x, y = (
+                (a + off).m_as("foot") for a, off in ((pad.x, post.offset_x), (pad.y, post.offset_y))
+            )
+            yield print_at(x, y, force, area, h, post.name)
 
 
 def _somewhere(job: Job, told: list[str]) -> Iterable[Somewhere]:
@@ -320,13 +322,20 @@ def _somewhere(job: Job, told: list[str]) -> Iterable[Somewhere]:
         told.append(
             f"{post.name}: where it stands is not given (posts.x, y), so it is tried about every 3 ft at "
             f"{'places' if post.place == 'inside' else 'each'} {post.place}."
+            + (
+                " Of its legs one stands there alone: give x and y for all of them."
+                if len(post.legs_at) > 1
+                else ""
+            )
         )
         area = post.plate_length.m_as("inch") * post.plate_width.m_as("inch")
         yield Somewhere(post.name, post.load.m_as("lbf"), area, post.place)
 
 
-def _of_post(job: Job, n: int, plate: Plate) -> Load:
+def _of_post(job: Job, n: int, plate: Plate) -> Iterable[Load]:
+    """Every leg of a post whose place is given."""
     post = job.posts[n]
-    at = post.x.m_as("foot"), post.y.m_as("foot")
     area = post.plate_length.m_as("inch") * post.plate_width.m_as("inch")
-    return print_at(*at, post.load.m_as("lbf"), area, _under(plate, at), post.name)
+    for dx, dy in post.legs_at:
+        at = post.x.m_as("foot") + dx / 12, post.y.m_as("foot") + dy / 12
+        yield print_at(*at, post.load.m_as("lbf"), area, _under(plate, at), post.name)

@@ -25,7 +25,10 @@ _USUAL = {  # where a builder buys it, unless the job or the builder's own file 
     "spoil": "Hauler", "blanket": "Rental", "": "Other",
 }  # fmt: skip
 BUILDING_SUPPLY = "Building supply"
-_KINDS = {"bolt": (" bolt, ", " bolts, "), "rod": ("threaded rod",)}  # in the bolts' own list
+_KINDS = {  # in the bolts' own list
+    "bolt": (" bolt, ", " bolts, "), "rod": ("threaded rod",), "hold_down": ("hold-down, ", "hold-downs, "),
+    "hold_down_anchor": ("hold-down anchor",),
+}  # fmt: skip
 
 
 @dataclass
@@ -111,6 +114,8 @@ def _when(job: Job, key: str) -> str:
         return "when the base is dug"
     if key in ("rod", "epoxy"):
         return "for drilling, after the pour"
+    if key == "hold_down":
+        return "with the framing"
     return _day_before(job)
 
 
@@ -145,7 +150,7 @@ def _remark(quote: Quote, line: QuoteLine) -> str:
         )
     if key == "epoxy":
         return f"cartridges of {show(job.bolts.cartridge, 'fl_oz', job.system)}"
-    if key in ("bolt", "rod"):
+    if key in _KINDS:
         return "; ".join(f"{number} {what}" for number, what in _bought(quote, _KINDS[key]))
     return "" if line.taken.note == "rented" else line.note
 
@@ -156,7 +161,7 @@ def _with_it(quote: Quote, line: QuoteLine) -> list[tuple[str, str]]:
     if key == "forms" and "base" in quote.calculations:
         stakes = quote.calculations["base"].results.get("stakes")
         return [(f"{stakes:,.0f}", "stakes for the forms")] if stakes else []
-    first = next((x.taken.price for x in quote.lines if x.taken.price in _KINDS), "")
+    first = next((x.taken.price for x in quote.lines if x.taken.price in ("bolt", "rod")), "")
     return _bought(quote, ("plate washer", "nut")) if key == first else []
 
 

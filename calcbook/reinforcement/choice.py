@@ -20,6 +20,7 @@ from calcbook.reinforcement.amounts import (
     steel_layer,
 )
 from calcbook.reinforcement.drawing import FOOT, mesh_drawing, moment_chart
+from calcbook.reinforcement.edge_bars import edge_bars
 from calcbook.reinforcement.fiber import (
     cracking_moment,
     equivalent_in_bending,
@@ -73,6 +74,7 @@ def chapter(job: Job, joints: Joints, slab: SlabFound, volume: VolumeFound, laid
     order = volume.trucks.total
     with calc.for_builder():
         _takeoff(calc, job, kind, laid, volume.trucks)
+    edge_bars(calc, job)
     calc.table("What each is for", purposes())
     with calc.for_builder():
         calc.table(

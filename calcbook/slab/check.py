@@ -18,12 +18,11 @@ from calcbook.slab.contact import circle_radius, contact_radius, tire_area
 from calcbook.slab.properties import (
     allowable_stress,
     concrete_modulus,
-    curling_coefficient,
-    curling_stress,
     joint_stress,
     modulus_of_rupture,
     safety_factor,
 )  # fmt: skip
+from calcbook.slab.rack import hardest_leg
 from calcbook.slab.soil import enter_subgrade
 from calcbook.slab.together import added_stress, counts_more, wheels_together
 from calcbook.slab.wall_load import wall_load_capacity
@@ -36,14 +35,13 @@ from calcbook.slab.westergaard import (  # fmt: skip
     radius_of_relative_stiffness,
 )
 from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load
+from calcbook.slab.with_sun import Bends, warping
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.joints.layout import Joints
 
-EXPANSION = Q(5.5e-6, "1/degF")  # Huang 2004, from memory
-GRADIENT = Q(2.0, "delta_degF")  # by inch of thickness; 1.5 to 3 for a slab in the sun, from memory
 HEAVY_AXLE = Q(8000, "lbf")  # more than a loaded pickup has on an axle
 WIDE_AT_CORNER = 0.3  # c/l up to which the corner formula reads at most 5 % below finite elements
 PLACES = ("inside a panel", "at a joint", "at a free edge", "at a corner")
@@ -87,22 +85,24 @@ def chapter(job: Job, joints: Joints) -> SlabFound:
             allowable_stress, "What the concrete is asked to bear.", name="allowed", f_r=f_r, SF=margin
         )
     overloaded, wheel = False, None
+    bends: list[Bends] = []
     stresses: dict[str, Quantity] = {}
     if job.vehicle.axle is None:
         calc.note("No vehicle is named in the job ([vehicle] axle), so none is checked.")
     else:
         borne, stresses, wheel = _vehicle(calc, job, slab, f_r, f_a, length, k)
         overloaded = not borne
+        bends += [Bends("the wheels", place, stress, wheel["a"]) for place, stress in stresses.items()]
     for index in range(len(job.posts)):
-        _post(calc, job, index, slab, f_a, length)
+        bends += _post(calc, job, index, slab, f_a, length)
     _walls(calc, job, h, f_c, k)
-    _temperature(calc, job, h, E_c, length, joints.spacing)
+    warping(calc, job, (h, E_c, length), joints.spacing, f_r, bends)
     calc.caution(
         "A slab cracks first from drying and cold, not from load: joints, base and curing come before thickness."
     )
     calc.caution(
-        "Racks, lifts, forklifts and trucks are not covered here: ask an engineer. A post that holds up "
-        "the building needs a pad of its own, a [[pads]] block in the job file."
+        "Lifts, forklifts and trucks are not covered here, nor storage racks that lean on the building or stand high: ask an "
+        "engineer. A post that holds up the building needs a pad of its own, a [[pads]] block in the job file."
     )
     return SlabFound(calc, overloaded, k, E_c, f_r, length, stresses, wheel)
 
@@ -258,17 +258,18 @@ def _post(
     slab: dict[str, Quantity | float],
     f_a: Quantity,
     length: Quantity,
-) -> None:
-    """A post on the bare slab: the leg of a shelf or a machine."""
+) -> list[Bends]:
+    """A post on the bare slab: the leg of a shelf or a machine; how it bends the slab, where its load is known."""
     post, place = job.posts[index], f"posts.{index}"
     if post.load is None:
         calc.ask_engineer(f"Load on {post.name}", BENDING, "Its load is not given (posts.load).")
-        return
+        return []
     P = calc.given(job, f"{place}.load", "P", f"{post.name}, load")
     L = calc.given(job, f"{place}.plate_length", "L", f"{post.name}, length of its base plate")
     B = calc.given(job, f"{place}.plate_width", "B", f"{post.name}, width of its base plate")
     a = calc.step(contact_radius, f"{post.name}: its base plate, taken as a circle.", L=L, B=B)
     load = {"P": P, "a": a, **slab}
+    alone = interior_stress(**load)
     if post.place == "inside":
         stress = calc.step(interior_stress, "Tension at the bottom, inside a panel.", **load)
     elif post.place == "corner":
@@ -278,14 +279,49 @@ def _post(
         stress = calc.step(edge_stress, "Tension along a free edge.", **load)
         if post.place == "joint":
             stress = _at_joint(calc, job, stress)
+    stress = _with_legs(calc, job, index, stress, alone, (slab["h"], length, a))
     where = {
         "inside": "inside a panel",
         "joint": "at a joint",
         "edge": "at an edge",
         "corner": "at a corner",
-    }
-    calc.check(f"Bending stress under {post.name}, {where[post.place]}", stress, f_a, "psi", BENDING,
+    }[post.place]
+    calc.check(f"Bending stress under {post.name}, {where}", stress, f_a, "psi", BENDING,
                _remedy(stress, f_a))  # fmt: skip
+    return [Bends(post.name, where, stress, a)]
+
+
+def _with_legs(
+    calc: Calculation,
+    job: Job,
+    index: int,
+    stress: Quantity,
+    inside: Quantity,
+    sizes: tuple[Any, Quantity, Quantity],
+) -> Quantity:
+    """Stress under a post with what its other legs and the posts beside it add.
+
+    sizes: thickness, radius of relative stiffness, radius of its print.
+    """
+    post, place = job.posts[index], f"posts.{index}"
+    for many, key, symbol in (("legs", "leg_spacing", "s"), ("rows", "row_spacing", "r")):
+        if getattr(post, many) > 1:
+            calc.given(job, f"{place}.{many}", "n", f"{post.name}, {many}")
+            calc.given(job, f"{place}.{key}", symbol, f"{post.name}, distance of its {many}")
+    found = hardest_leg(job, index, *sizes, NU)
+    if found is None:
+        return stress
+    leg, more, count = found
+    which = f"leg {leg}" if len(post.legs_at) > 1 else "it"
+    add = calc.finding(
+        f"{post.name}: {count} other legs and posts, each at its own distance, add at most this under {which}.",
+        "Delta sigma", more, "psi", added_stress.source, label="stress added by other legs and posts",
+    )  # fmt: skip
+    f = float(counts_more(stress.m_as("psi"), inside.m_as("psi")))
+    return calc.step(
+        wheels_together, f"{post.name}: all of them together. At joint, edge and corner the addition is raised in the same "
+        "proportion as the post's own stress.", sigma=stress, n=1, add=add, f=f,
+    )  # fmt: skip
 
 
 def _walls(calc: Calculation, job: Job, h: Quantity, f_c: Quantity, k: Quantity) -> None:
@@ -315,23 +351,3 @@ def _walls(calc: Calculation, job: Job, h: Quantity, f_c: Quantity, k: Quantity)
             "" if P / Q(1, "ft") <= w_a else
             "Give the wall a thickened strip (strip_width, strip_depth and its two ends), or thicken the edge.",
         )  # fmt: skip
-
-
-# --- temperature -------------------------------------------------------------------------------
-
-
-def _temperature(
-    calc: Calculation, job: Job, h: Quantity, E_c: Quantity, length: Quantity, spacing: Quantity
-) -> None:
-    """Curling, as a step to learn from: no source gives a house slab a limit for it."""
-    rate = "2 F° for each inch" if job.system == "us" else "0.44 C° for each 10 mm"
-    dT = calc.finding(f"With the sun on it the top is warmer, here by {rate} of thickness.",
-                      "Delta T", GRADIENT * h.m_as("inch"), "delta_degF",
-                      cite("Huang 2004 from memory", "1.5 to 3 F° for each inch"),
-                      label="temperature difference, top over bottom")  # fmt: skip
-    C = calc.step(curling_coefficient, "A panel as long as the joints allow feels this share of the full curling stress (angles in radians).",
-                  L=spacing, l=length)  # fmt: skip
-    calc.step(
-        curling_stress, "The panel bends by this stress. No code limits it, and short panels lower it.", name="curling",
-        E_c=E_c, alpha=EXPANSION, dT=dT, nu=NU, C_x=C, C_y=C,
-    )  # fmt: skip

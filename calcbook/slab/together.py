@@ -1,4 +1,4 @@
-"""Wheels that stand near each other: what each adds to the bending under the hardest one."""
+"""Wheels, posts or legs that stand near each other: what each adds to the bending under the hardest one."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ import numpy as np
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.units import Q
+from calcbook.slab.kelvin import ker_keip
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Given, Quantity
@@ -43,11 +44,10 @@ def added_stress(P: Given, h: Given, s: Given, l: Given, nu: Given = 0.15) -> Qu
 
 def added_psi(P: Any, h: Any, s: Any, l: Any, nu: float) -> Any:  # noqa: E741
     """The same in bare numbers, psi, pounds and inches; h and l: numbers, or arrays of thicknesses; nu: plain."""
-    from scipy.special import keip, ker  # when it is wanted: it takes long to load
-
     x = s / l
-    radial = ker(x) - (1 - nu) * keip(x) / x
-    tangential = nu * ker(x) + (1 - nu) * keip(x) / x
+    ker, keip = ker_keip(x)
+    radial = ker - (1 - nu) * keip / x
+    tangential = nu * ker + (1 - nu) * keip / x
     M = P / (2 * np.pi) * np.maximum(np.maximum(radial, tangential), 0.0)
     return 6 * M / h**2
 
@@ -58,15 +58,15 @@ def counts_more(stress: Any, inside: Any) -> Any:
 
 
 @formula(
-    "Stress from all wheels together",
+    "Stress of several loads together",
     cite("mechanics", "stresses add"),
-    result("psi", "stress of all wheels"),
-    sigma=arg("psi", "stress of the wheel itself", low=0),
-    n=arg("1", "other wheels", low=0),
+    result("psi", "stress of all loads"),
+    sigma=arg("psi", "stress of the load itself", low=0),
+    n=arg("1", "other loads", low=0),
     add=arg("psi", "stress that each of them adds at most", low=0),
     f=arg("1", "how much more it counts there than inside a panel", low=1, high=3),
 )
 def wheels_together(sigma, n, add, f=1.0):
-    """Stress under the hardest wheel with what the others add."""
+    """Stress under the hardest load with what the others add."""
     sigma_n = sigma + n * f * add
     return sigma_n

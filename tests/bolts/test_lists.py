@@ -4,8 +4,12 @@ import re
 
 import pytest
 from bolt_jobs import changed, frames, notes, one_wall, read, tape_lists
+from server import NOTEBOOKS
+from structure import job
 
+from calcbook.bolts.lists import hold_downs_bought
 from calcbook.book.chapters import run
+from calcbook.job.file import Job
 from calcbook.price.quote import Quote
 
 
@@ -22,6 +26,32 @@ def test_takeoff_and_price(made, demo):
     assert hours == pytest.approx(lines["bolt"].amount / 12 + 3 / 4)
     quote = Quote(demo, {"bolts": made})
     assert quote.complete
+
+
+def test_hold_downs_are_counted_by_what_they_must_be_and_priced():
+    """Two to each piece that names one; what is bought is one list with the bolts."""
+    demo = Job.read(NOTEBOOKS / "demo.toml")
+    made = run("bolts", demo)
+    pieces = [p for wall in demo.walls for p in wall.braced]
+    lines = {t.price: t.amount for t in made.takeoff}
+    assert lines["hold_down"] == 2 * sum(p.hold_down is not None for p in pieces) > 0
+    assert lines["hold_down_anchor"] == 2 * sum(p.anchor is not None for p in pieces) > 0
+    bought = hold_downs_bought(demo)
+    assert sum(bought.values()) == lines["hold_down"] + lines["hold_down_anchor"]
+    words = " ".join(f"{noun}, {kind}" for noun, kind in bought)
+    assert (
+        "allowable tension 3,100 lbf, named by I. Brandt" in words
+        and "5/8 in., hexagonal head" in words
+    )
+
+
+def test_hold_downs_of_an_inner_wall_are_priced_too():
+    inner = {
+        "name": "w", "place": "interior", "x1": "2 ft", "y1": "8 ft", "x2": "20 ft", "y2": "8 ft", "dead": "90 plf",
+        "braced": [{"start": "0 ft", "length": "8 ft", "hold_down": "2000 lbf"}],
+    }  # fmt: skip
+    lines = {t.price: t.amount for t in run("bolts", job(walls=[inner])).takeoff}
+    assert lines == {"hold_down": 2.0}
 
 
 def test_a_tape_list_says_all_that_the_setter_needs(made):

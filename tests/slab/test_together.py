@@ -10,6 +10,7 @@ from structure import checks, job
 
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book, run
+from calcbook.slab.kelvin import ker_keip
 from calcbook.slab.together import added_stress, wheels_together
 from calcbook.slab.wheel import wheel_stresses
 
@@ -91,3 +92,16 @@ def test_the_chart_reads_what_the_checks_read():
     assert {p: float(x[0]) for p, x in here.items()} == pytest.approx(
         {p: x.m_as("psi") for p, x in found.stresses.items()}
     )
+
+
+@pytest.mark.library("SciPy", "special.ker, special.keip", "added_stress")
+def test_kelvin_functions_are_those_of_scipy():
+    from scipy.special import keip, ker
+
+    x = np.geomspace(1e-3, 4, 60)
+    for mine, theirs in zip(ker_keip(x), (ker(x), keip(x)), strict=True):
+        assert mine == pytest.approx(theirs, rel=1e-11)
+    x = np.linspace(4, 20, 60)  # where scipy itself goes by polynomials of nine digits
+    for mine, theirs in zip(ker_keip(x), (ker(x), keip(x)), strict=True):
+        assert mine == pytest.approx(theirs, rel=2e-8, abs=1e-14)
+    assert ker_keip(0.7) == pytest.approx((ker(0.7), keip(0.7)), rel=1e-14)

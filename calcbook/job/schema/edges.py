@@ -25,6 +25,10 @@ class Edge(Section):
     slope: Quantity = quantity(
         "1", "inner slope, run per rise", 1.0, f"45 degrees; {PRACTICE}", low=0, high=4
     )
+    bars: int = whole("bars along the thickened edge, all around", 0, "plain concrete", low=0, high=8)
+    bar: str = pick(
+        "bars along the edge, size", ("#3", "#4", "#5", "#6"), "#4", "IRC R403.1.3 (from memory)"
+    )
 
 
 class SideEdge(Section):

@@ -57,6 +57,8 @@ class Prices(Section):
     bolt: Quantity | None = _price("$", "a cast sill bolt with washer and nut")
     rod: Quantity | None = _price("$", "a threaded rod with washer and nut")
     epoxy: Quantity | None = _price("$", "a cartridge of adhesive")
+    hold_down: Quantity | None = _price("$", "a hold-down with its screws or bolts")
+    hold_down_anchor: Quantity | None = _price("$", "a cast anchor bolt of a hold-down with its nut")
     wage: Quantity | None = _price("$/h", "a person-hour, with all labor burden")
     overhead: Quantity = quantity("1", "overhead on cost", "12 %", OWN, low=0, high=1)
     margin: Quantity = quantity("1", "margin on the selling price", "15 %", OWN, low=0, below=0.95)

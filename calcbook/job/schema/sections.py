@@ -19,12 +19,13 @@ from calcbook.job.schema.design import Design
 from calcbook.job.schema.edges import Edge, Lowered, SideEdge
 from calcbook.job.schema.ground import Base, Retarder
 from calcbook.job.schema.openings import Opening
-from calcbook.job.schema.placed import Placed
+from calcbook.job.schema.pads import Pad
+from calcbook.job.schema.posts import Post
 from calcbook.job.schema.pour import Crew, Pour
 from calcbook.job.schema.prices import Prices, Supplier, Terms
 from calcbook.job.schema.risk import Risk
 from calcbook.job.schema.slope import Slope
-from calcbook.job.schema.structure import Answer, Joints, Post, Reinforcement, Soil, Vehicle, load
+from calcbook.job.schema.structure import Answer, Joints, Reinforcement, Soil, Vehicle
 from calcbook.job.schema.walls import Wall
 
 COVERINGS = tuple(row["kind"] for row in table("toppings"))
@@ -112,44 +113,6 @@ class Slab(Section):
     def corner(self) -> tuple[Quantity, Quantity]:
         """Lower left corner of a rectangular slab."""
         return tuple(Q(0.0, "ft") if at is None else at for at in (self.x, self.y))  # type: ignore[return-value]
-
-
-class Pad(Placed):
-    """[[pads]]: a pad under a post, with its loads where the engineer gave them."""
-
-    name: str = text("name of the pad or post")
-    x: Quantity = quantity("ft", "center, along x", low=-1000, high=1000)
-    y: Quantity = quantity("ft", "center, along y", low=-1000, high=1000)
-    length: Quantity | None = quantity(
-        "in", "pad size along x", None, "by its loads", above=0, high=360
-    )
-    width: Quantity | None = quantity("in", "pad size along y", None, "by its loads", above=0, high=360)
-    depth: Quantity | None = quantity(
-        "in", "pad depth below the slab's underside", None, "by its loads", above=0, high=120
-    )
-    dead: Quantity | None = load("post, dead load")
-    live: Quantity = quantity(
-        "lbf", "post, floor live load", "0 lbf", "no floor on it", low=0, high=1e6
-    )
-    roof: Quantity = quantity(
-        "lbf", "post, roof load (snow, live)", "0 lbf", "no roof on it", low=0, high=1e6
-    )
-    uplift: Quantity | None = load("post, net uplift at allowable level")
-    post_length: Quantity = quantity(
-        "in", "post, size along x", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48
-    )
-    post_width: Quantity = quantity(
-        "in", "post, size along y", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48
-    )
-    offset_x: Quantity = quantity(
-        "in", "post, off the pad's center along x", "0 in", "centered", low=-60, high=60
-    )
-    offset_y: Quantity = quantity(
-        "in", "post, off the pad's center along y", "0 in", "centered", low=-60, high=60
-    )
-    slope: Quantity = quantity(
-        "1", "slope of the sides, run per rise", 0.0, "dug with straight sides", low=0, high=4
-    )
 
 
 class Concrete(Section):

@@ -14,7 +14,6 @@ from calcbook.basis.table import table
 from calcbook.basis.units import Quantity
 from calcbook.job.clock import read_day
 from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, yes_no
-from calcbook.job.schema.placed import Placed
 from calcbook.job.wire import wire_style
 
 if TYPE_CHECKING:
@@ -82,40 +81,6 @@ class Vehicle(Section):
         low=0,
         high=0.25,
     )
-
-
-class Post(Placed):
-    """[[posts]]: a post that stands on the slab itself."""
-
-    name: str = text("name of the post")
-    load: Quantity | None = load("post on the bare slab, load")
-    plate_length: Quantity = quantity(
-        "in", "post, length of its base plate", "4 in", PRACTICE, above=0, high=48
-    )
-    plate_width: Quantity = quantity(
-        "in", "post, width of its base plate", "4 in", PRACTICE, above=0, high=48
-    )
-    place: str = pick(
-        "where it stands",
-        ("inside", "joint", "edge", "corner"),
-        "corner",
-        "the weakest place of a slab",
-    )
-    x: Quantity | None = quantity(
-        "ft", "post on the bare slab, where it stands along x", None, "not given", low=-1000, high=1000
-    )
-    y: Quantity | None = quantity(
-        "ft", "post on the bare slab, where it stands along y", None, "not given", low=-1000, high=1000
-    )
-
-    @model_validator(mode="after")
-    def _both(self) -> Post:
-        if (self.x is None) != (self.y is None):
-            raise Clash(
-                "x" if self.x is None else "y",
-                f"{self.name!r} has only one of x and y; give both or none",
-            )
-        return self
 
 
 class JointLine(Section):
@@ -335,4 +300,4 @@ class Answer(Section):
     words: str = text("the answer", longest=400)
 
 
-__all__ = ["Answer", "Joints", "Post", "Reinforcement", "Soil", "Vehicle", "load"]
+__all__ = ["Answer", "Joints", "Reinforcement", "Soil", "Vehicle", "load"]

@@ -1,0 +1,82 @@
+"""What a pad meets: the stone and the ground it ends in, a pad beside it on the same ground, a strip under a wall."""
+
+from __future__ import annotations
+
+import itertools
+from typing import TYPE_CHECKING
+
+from calcbook.basis.formula import cite
+from calcbook.basis.rounding import metric_rule
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q
+from calcbook.footings import footing
+from calcbook.loads.combinations import combined
+
+if TYPE_CHECKING:
+    from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Quantity
+    from calcbook.footings.pad_fit import Footprint
+    from calcbook.job.file import Job
+
+CHAPTER = cite("ACI 318-19", "chapter 14")
+LEAST_DEPTH = Q(12, "in")
+REMEDY = "Make the pad wider or deeper; the smallest that passes is named above."
+
+
+def neighbours(
+    calc: Calculation, job: Job, carried: dict[int, list[Quantity]], q_a: Quantity | None
+) -> None:
+    """Pads that touch: the ground under both carries both, and their shares of a wall.
+
+    carried: dead, floor and roof load by pad, lbf; q_a: allowable pressure, psf.
+    """
+    for i, j in itertools.combinations(range(len(job.pads)), 2):
+        one, other = job.pads[i], job.pads[j]
+        shapes = [job.plan.thickenings[k].bottom & job.plan.slab for k in (i, j)]
+        if shapes[0].distance(shapes[1]) > 1e-6 or q_a is None or not {i, j} <= carried.keys():
+            continue
+        both = f"{one.name} and {other.name}"
+        loads = [a + b for a, b in zip(carried[i], carried[j], strict=True)]
+        P = combined(calc, "allowable", loads, f"{both} touch: what they carry together", "P_a")
+        A = calc.finding("The ground under both.", "A", Q(shapes[0].union(shapes[1]).area, "ft2"), "ft2",
+                         cite("geometry"), label="area of both pads")  # fmt: skip
+        d = Q(max(job.plan.thickenings[k].depth for k in (i, j)), "ft")
+        q_over = calc.step(
+            footing.slab_weight, "The slab over them.", t=job.slab.thickness, gamma_c=footing.CONCRETE
+        )
+        q = calc.step(footing.bearing_pressure, "Pressure on their common ground.",
+                      P=P, A=A, d=d, gamma_c=footing.CONCRETE, q_over=q_over)  # fmt: skip
+        calc.check(f"Bearing pressure under pads {both} together", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
+                   REMEDY if q > q_a else "")  # fmt: skip
+        calc.ask_engineer(f"Bending of pads {both} as one piece", CHAPTER,
+                          "Two posts on one piece of concrete are more than these formulas cover: move them apart or ask.", job)  # fmt: skip
+
+
+def strips(calc: Calculation, job: Job) -> None:
+    """A strip under a wall that meets a pad presses on the same ground."""
+    pads, strips = job.plan.thickenings[: len(job.pads)], job.plan.thickenings[len(job.pads) :]
+    for pad, strip in itertools.product(pads, strips):
+        if pad.bottom.distance(strip.bottom) <= 1e-6:
+            calc.ask_engineer(f"Ground shared by pad {pad.name} and the strip under {strip.name}", CHAPTER,
+                              "They meet: move the pad, end the strip before it, or ask.", job)  # fmt: skip
+
+
+def in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> None:
+    """A pad reaches through the stone; at the outline also deep enough into the ground. A post that lifts is anchored."""
+    pad, t = job.pads[index], job.slab.thickness
+    calc.check(f"Depth of pad {pad.name} through the stone", job.base.thickness, seat.d, "in",
+               cite("common practice", "a footing ends in firm ground"),
+               "Deepen the pad." if seat.d < job.base.thickness else "", least=True)  # fmt: skip
+    outline = job.plan.outline
+    if job.plan.thickenings[index].bottom.intersects(outline.exterior):
+        below, least = t + seat.d - job.slab.above_grade, metric_rule(LEAST_DEPTH, job.system)
+        calc.check(f"Depth of pad {pad.name} below the ground outside", least, below, "in",
+                   cite("IRC 2021", "R403.1.4: 12 in."), "Deepen the pad." if below < least else "", least=True)  # fmt: skip
+    for post in pad.standing:
+        if post.uplift is not None and post.uplift.magnitude:
+            which = f"the post to pad {pad.name}" if post is pad else f"{post.name} to pad {pad.name}"
+            calc.ask_engineer(
+                f"Anchorage of {which}", cite("ACI 318-19", "chapter 17"),
+                f"{show(post.uplift, 'lbf', job.system)} lifts it at service level: the engineer names the post base and its anchors.",
+                job,
+            )  # fmt: skip

@@ -1,0 +1,325 @@
+"""Several posts on one pad: resultant and bearing, bending and shear of the whole and at each post, uplift and tipping."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from calcbook.basis.arguments import reason
+from calcbook.basis.formula import FormulaError, cite
+from calcbook.basis.rounding import metric_rule
+from calcbook.basis.showing import show, show_length
+from calcbook.basis.table import records
+from calcbook.basis.units import Q, number_in
+from calcbook.footings import footing, pad_forces, plain
+from calcbook.footings.eccentric import eccentric_pressure, even_load, pressure_of
+from calcbook.footings.pad_fit import isolated
+from calcbook.footings.pads import LEAST_THICKNESS, STRIP
+from calcbook.footings.rigid_pad import (
+    Stands,
+    cell,
+    greatest_moment,
+    greatest_shear,
+    in_contact,
+    patterns,
+    spread_apart,
+)
+
+if TYPE_CHECKING:
+    from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Quantity
+    from calcbook.footings.pad_fit import Footprint
+    from calcbook.footings.rigid_pad import Pattern
+    from calcbook.job.file import Job
+    from calcbook.slab.soil import Ground
+
+_STATICS = cite("mechanics", "statics of a stiff pad on a plane of pressure")
+_BENDING = cite("ACI 318-19", "14.5.2.1")
+REMEDY = "A larger or deeper pad, posts nearer to its middle, or a pad for each post."
+
+
+def posts_on(job: Job, index: int) -> list[Stands]:
+    """Every post of a pad whose loads are known, with places from the middle of its concrete, in inches."""
+    pad = job.pads[index]
+    x0, y0, x1, y1 = (12 * v for v in (job.plan.thickenings[index].bottom & job.plan.slab).bounds)
+    middle = (x0 + x1) / 2, (y0 + y1) / 2
+    found = []
+    for post in pad.standing:
+        at = [number_in(v, "in") for v in (pad.x + post.offset_x, pad.y + post.offset_y)]
+        D, L, S, W = (0.0 if v is None else float(number_in(v, "lbf")) for v in
+                      (post.dead, post.live, post.roof, post.uplift))  # fmt: skip
+        found.append(Stands(
+            post.name, (at[0] - middle[0], at[1] - middle[1]),
+            (number_in(post.post_length, "in"), number_in(post.post_width, "in")), (D, L, S), W,
+        ))  # fmt: skip
+    return found
+
+
+@dataclass(frozen=True)
+class _Pad:
+    """A pad as it is asked: names, its posts, sides in inches, thickness that counts, what it stands on."""
+
+    calc: Calculation
+    job: Job
+    name: str
+    seat: Footprint
+    posts: list[Stands]
+    ratios: list[float]
+
+    @property
+    def sides(self) -> tuple[float, float]:
+        """Length and width, in inches."""
+        return float(number_in(self.seat.L, "in")), float(number_in(self.seat.B, "in"))
+
+    def compare(self, title: str, demand: Quantity, capacity: Quantity, unit: str, clause: Any, **more: Any) -> None:  # fmt: skip
+        """Enter a check of this pad, with its remedy where it fails."""
+        ratio = (demand / capacity).m_as("")
+        words = more.pop("words", "")
+        remedy = (f"{words} " if words else "") + (
+            REMEDY if ratio > 1 and not more.get("least") else ""
+        )
+        self.calc.check(
+            f"{title} pad {self.name}", demand, capacity, unit, clause, remedy.strip(), **more
+        )
+        self.ratios.append(float(ratio))
+
+
+def shared_pad(calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground) -> tuple[float, Quantity] | None:  # fmt: skip
+    """Every check of a pad with several posts; (worst ratio, pressure on the soil), or None where an engineer is asked.
+
+    seat: the pad as it is built; ground: what it bears.
+    """
+    on = _Pad(calc, job, job.pads[index].name, seat, posts_on(job, index), [])
+    calc.note(
+        f"{on.name} carries {len(on.posts)} posts. The pad is stiff, so the soil presses by a plane whose middle is under the "
+        "resultant of all loads. Each post counts full or with its dead load alone, and the worst choice governs. The slab "
+        "around it helps with nothing."
+    )
+    _places(on)
+    q = _bearing(on, ground)
+    if q is None:
+        return None
+    h = calc.step(
+        plain.thickness_under_post,
+        "Slab and pad are one piece."
+        if not isolated(job)
+        else "The pad alone: the isolation joint cuts the slab off.",
+        t=Q(0, "in") if isolated(job) else job.slab.thickness, d=seat.d,
+    )  # fmt: skip
+    on.compare("Thickness of", metric_rule(LEAST_THICKNESS, job.system), h, "in", cite("ACI 318-19", "14.3.2.1"), least=True)  # fmt: skip
+    _concrete(on, h)
+    _uplift(on)
+    return max(on.ratios), q
+
+
+def _places(on: _Pad) -> None:
+    system, rows = on.job.system, []
+    for p in on.posts:
+        rows.append([
+            p.name, *(show_length(Q(v, "in"), system, True) for v in p.at),
+            *(show(Q(v, "lbf"), "lbf", system) for v in (*p.loads, p.W)),
+        ])  # fmt: skip
+    columns = ["Post", "Off the middle, x", "y", "Dead", "Floor", "Roof", "Net uplift"]
+    on.calc.table(f"Posts on {on.name}", records(columns, rows))
+
+
+# --- soil ----------------------------------------------------------------------------------------
+
+
+def _pressure(on: _Pad, pattern: Pattern) -> tuple[Any, dict[str, Any], float]:
+    """(formula, inputs, psf) of the greatest pressure of a pattern. Raises FormulaError where it is out of reach."""
+    e = [Q(abs(pattern.offset(on.posts, n)), "in") for n in (0, 1)]
+    formula, inputs = pressure_of(Q(pattern.P, "lbf"), on.seat.L, on.seat.B, *e)
+    return formula, inputs, float(number_in(formula(**inputs), "psf"))
+
+
+def _bearing(on: _Pad, ground: Ground) -> Quantity | None:
+    """Bearing pressure in the worst pattern; None where the resultant is out of the formulas' reach."""
+    calc, worst = on.calc, None
+    try:
+        for pattern in patterns("allowable", on.posts):
+            found = (*_pressure(on, pattern), pattern)
+            worst = found if worst is None or found[2] > worst[2] else worst
+    except FormulaError as error:
+        calc.ask_engineer(
+            f"Overturning of pad {on.name} with several posts", eccentric_pressure.source, reason(error)
+        )
+        return None
+    assert worst is not None
+    formula, inputs, _, pattern = worst
+    calc.finding(f"All loads of {on.name} together, {pattern.name}.", "P_a", Q(pattern.P, "lbf"), "lbf",
+                 _STATICS, label="resultant, unfactored")  # fmt: skip
+    for n, letter in enumerate("xy"):
+        e = Q(abs(pattern.offset(on.posts, n)), "in")
+        if e.magnitude > 1e-9:
+            calc.finding(f"Sum of each load times its distance from the middle along {letter}, over that sum.",
+                         f"e_{letter}", e, "in", _STATICS, label=f"eccentricity along {letter}")  # fmt: skip
+    q_max = calc.step(formula, "Pressure of the loads at the worst edge.", **inputs)
+    P_e = calc.step(even_load, "Taken as if it pressed so all over.", "P_a", q_max=q_max, L=on.seat.L, B=on.seat.B)  # fmt: skip
+    A = calc.step(footing.pad_area, "Area of the pad.", L=on.seat.L, B=on.seat.B)
+    q_over = calc.step(
+        footing.slab_weight,
+        "The slab over the pad presses too.",
+        t=on.job.slab.thickness,
+        gamma_c=footing.CONCRETE,
+    )
+    net = {}
+    if ground.weight is not None:
+        net["q_soil"] = calc.step(
+            footing.dug_soil, "The soil dug out pressed before.", d=on.seat.d, gamma_s=ground.weight
+        )
+    q = calc.step(footing.bearing_pressure, "Pressure on the soil.", P=P_e, A=A, d=on.seat.d,
+                  gamma_c=footing.CONCRETE, q_over=q_over, **net)  # fmt: skip
+    assert ground.bearing is not None
+    on.compare("Bearing pressure under", q, ground.bearing, "psf", cite("ASCE 7-16", "2.4.1"), words=f"{pattern.name} governs.")  # fmt: skip
+    return q
+
+
+# --- concrete ------------------------------------------------------------------------------------
+
+
+def _concrete(on: _Pad, h: Quantity) -> None:
+    """Bending and shear of the whole pad both ways, then of the strip across it at each post, punching and bearing."""
+    found = [p for p in patterns("strength", on.posts)]
+    if not all(in_contact(p, on.posts, on.sides) for p in found if p.P):
+        on.calc.ask_engineer(
+            f"Bending and shear of pad {on.name} with several posts", _BENDING,
+            "In a factored combination the pad lifts off the soil at one side, which these formulas do not cover: move the posts "
+            "nearer to its middle, enlarge it, or ask.", on.job,
+        )  # fmt: skip
+        return
+    calc, f_c = on.calc, on.job.concrete.strength
+    h_e = calc.step(plain.soil_deduction, "What counts in strength.", h=h)
+    M_n = calc.step(
+        plain.plain_moment_strength, "Strength of a strip one foot wide.", f_c=f_c, b=STRIP, h=h_e
+    )
+    V_n = calc.step(plain.plain_one_way_shear_strength, "Shear strength of that strip.", f_c=f_c, b=STRIP, h=h_e)  # fmt: skip
+    for axis, letter in ((0, "x"), (1, "y")):
+        M, V = _whole(on, found, axis, letter, h_e)
+        on.compare(f"Bending moment along {letter} of", M, M_n, "lbf*in", _BENDING)
+        on.compare(f"One-way shear along {letter} of", V, V_n, "lbf", cite("ACI 318-19", "14.5.5.1(a)"))
+    most = [max(p.loads[k] for p in found) for k in range(len(on.posts))]
+    for post, P_u in zip(on.posts, most, strict=True):
+        for axis in (0, 1):
+            if spread_apart(on.posts, axis):
+                _strip(on, post, P_u, 1 - axis, h_e, (M_n, V_n))
+        _punching(on, post, P_u, h_e)
+        _under(on, post, P_u, h)
+
+
+def _whole(
+    on: _Pad, found: list[Pattern], axis: int, letter: str, h_e: Quantity
+) -> tuple[Quantity, Quantity]:
+    """Moment and shear of a strip one foot wide from the statics of the whole pad along an axis."""
+    share = number_in(STRIP, "in") / on.sides[1 - axis]
+    M, x_M, by_M = greatest_moment(found, on.posts, on.sides, axis)
+    V, x_V, by_V = greatest_shear(found, on.posts, on.sides, axis, float(number_in(h_e, "in")))
+    face = "top" if M < 0 else "bottom"
+    at_M, at_V = (show_length(Q(abs(x), "in"), on.job.system, True) for x in (x_M, x_V))
+    return (
+        on.calc.finding(
+            f"Along {letter}, statics of the whole pad, shared evenly over its width: greatest {at_M} from the middle, {face} in "
+            f"tension, {by_M.name}.", "M_u", Q(abs(M) * share, "lbf*in"), "lbf*in", _STATICS, label=f"factored moment along {letter}",
+        ),
+        on.calc.finding(
+            f"Shear by the same statics, at the counted thickness from a post or farther: {at_V} from the middle, {by_V.name}.",
+            "V_u", Q(abs(V) * share, "lbf"), "lbf", _STATICS, label=f"factored shear along {letter}",
+        ),
+    )  # fmt: skip
+
+
+def _strip(
+    on: _Pad,
+    post: Stands,
+    P_u: float,
+    axis: int,
+    h_e: Quantity,
+    strength: tuple[Quantity, Quantity],
+) -> None:
+    """The strip that bends along an axis under one post: as wide as the post and the counted thickness to each side."""
+    calc, beside, h = on.calc, 1 - axis, float(number_in(h_e, "in"))
+    ends = cell(post, on.posts, on.sides)
+    half = post.size[beside] / 2 + h
+    (a, z), place = ends[beside], post.at[beside]
+    wide = min(place + half, z) - max(place - half, a)
+    start, end = ends[axis]
+    x = max(end - post.at[axis], post.at[axis] - start) - post.size[axis] / 2
+    letter = "xy"[axis]
+    A = calc.step(footing.pad_area, f"{post.name}: the strip along {letter} under it, as wide as the post and the counted "
+                  "thickness to each side.", L=Q(end - start, "in"), B=Q(wide, "in"))  # fmt: skip
+    q_u = calc.step(pad_forces.factored_pressure, "All of the post's factored load on that strip.", P_u=Q(P_u, "lbf"), A=A)  # fmt: skip
+    reach = Q(max(x, 0.0), "in")
+    M_u = calc.step(pad_forces.pad_moment, "Moment at the face of the post.", q_u=q_u, b=STRIP, x=reach)
+    V_u = calc.step(
+        pad_forces.pad_one_way_shear, "Shear of the strip.", q_u=q_u, b=STRIP, x=reach, h=h_e
+    )
+    on.compare(f"Bending moment along {letter} at {post.name},", M_u, strength[0], "lbf*in", _BENDING)
+    on.compare(f"One-way shear along {letter} at {post.name},", V_u, strength[1], "lbf", cite("ACI 318-19", "14.5.5.1(a)"))  # fmt: skip
+
+
+def _punching(on: _Pad, post: Stands, P_u: float, h_e: Quantity) -> None:
+    """Punching of one post: all of its load, without the soil right under it."""
+    title, clause = f"Two-way (punching) shear of {post.name},", cite("ACI 318-19", "14.5.5.1(b)(c)")
+    h = float(number_in(h_e, "in"))
+    ends = cell(post, on.posts, on.sides)
+    if any(
+        min(z - at, at - a) < (c + h) / 2
+        for (a, z), at, c in zip(ends, post.at, post.size, strict=True)
+    ):
+        on.calc.ask_engineer(
+            f"{title} pad {on.name}", clause,
+            "Its critical section meets the side of the pad or that of another post: move it, enlarge the pad, or ask.", on.job,
+        )  # fmt: skip
+        return
+    calc, (c_1, c_2) = on.calc, (Q(c, "in") for c in post.size)
+    b_o = calc.step(pad_forces.punching_perimeter, f"{post.name}: where it would punch out.", c_1=c_1, c_2=c_2, h=h_e)  # fmt: skip
+    beta = calc.step(plain.side_ratio, "Shape of the post.", c_1=c_1, c_2=c_2)
+    V_n = calc.step(plain.plain_two_way_shear_strength, "Strength of that section.", f_c=on.job.concrete.strength,
+                    b_o=b_o, h=h_e, beta=beta)  # fmt: skip
+    on.compare(title, Q(P_u, "lbf"), V_n, "lbf", clause)
+
+
+def _under(on: _Pad, post: Stands, P_u: float, h: Quantity) -> None:
+    """The concrete right under one post: it may spread as far as the nearest side, or halfway to the next post."""
+    calc = on.calc
+    ends = cell(post, on.posts, on.sides)
+    L, B = (
+        Q(max(2 * min(z - at, at - a), c), "in")
+        for (a, z), at, c in zip(ends, post.at, post.size, strict=True)
+    )
+    c_1, c_2 = (Q(c, "in") for c in post.size)
+    A_1 = calc.step(plain.contact_area, f"{post.name}: area right under it.", c_1=c_1, c_2=c_2)
+    A_2 = calc.step(plain.spread_area, "Area it may spread to.", L=L, B=B, c_1=c_1, c_2=c_2, h=h)
+    B_n = calc.step(plain.plain_bearing_strength, "Strength right under the post.", f_c=on.job.concrete.strength,
+                    A_1=A_1, A_2=A_2)  # fmt: skip
+    on.compare(f"Bearing of {post.name} on", Q(P_u, "lbf"), B_n, "lbf", cite("ACI 318-19", "14.5.6.1"))
+
+
+# --- uplift ----------------------------------------------------------------------------------------
+
+
+def _uplift(on: _Pad) -> None:
+    """Net uplift of all posts against 0.6 of the weight, as a sum and about each side of the pad."""
+    lifting = [p for p in on.posts if p.W]
+    if not lifting:
+        return
+    calc, one = on.calc, not isolated(on.job)
+    A = calc.step(footing.pad_area, "Area of the pad, for its weight.", L=on.seat.L, B=on.seat.B)
+    q_over = (
+        calc.step(footing.slab_weight, "The slab on it is one piece with it.", t=on.job.slab.thickness, gamma_c=footing.CONCRETE)
+        if one else Q(0, "psf")
+    )  # fmt: skip
+    R = calc.step(footing.uplift_resistance, "What its weight holds down; no dead load of the posts that do not lift is counted.",
+                  A=A, d=on.seat.d, gamma_c=footing.CONCRETE, q_over=q_over)  # fmt: skip
+    W = Q(sum(p.W for p in lifting), "lbf")
+    clause = cite("ASCE 7-16", "2.4.1 combination 7")
+    on.compare("Uplift on", W, R, "lbf", clause, needs_engineer=True)
+    turned = max(
+        ((sum(p.W * (on.sides[n] / 2 + s * p.at[n]) for p in lifting), on.sides[n] / 2) for n in (0, 1) for s in (1, -1)),
+        key=lambda pair: pair[0] / pair[1],
+    )  # fmt: skip
+    M_o = calc.finding("The uplifts about the side of the pad that they turn it over hardest.", "M_o", Q(turned[0], "lbf*in"),
+                       "lbf*in", _STATICS, label="overturning moment of the uplifts")  # fmt: skip
+    M_r = calc.finding("Its weight about that side.", "M_r", (R * Q(turned[1], "in")).to("lbf*in"), "lbf*in", _STATICS,
+                       label="righting moment")  # fmt: skip
+    on.compare("Overturning moment by uplift of", M_o, M_r, "lbf*in", clause, needs_engineer=True)

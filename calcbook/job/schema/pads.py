@@ -1,0 +1,91 @@
+"""The section of the job file for pads: size, place, and the posts that stand on each with their loads."""
+
+from __future__ import annotations
+
+import itertools
+
+from pydantic import Field, model_validator
+
+from calcbook.basis.units import Quantity
+from calcbook.job.fields import PRACTICE, Clash, Section, quantity, text
+from calcbook.job.schema.placed import Placed
+from calcbook.job.schema.structure import load
+
+
+class PadPost(Section):
+    """[[pads.posts]]: a further post on the same pad, with its loads and where it stands on it."""
+
+    name: str = text("name of the pad or post")
+    dead: Quantity | None = load("post, dead load")
+    live: Quantity = quantity(
+        "lbf", "post, floor live load", "0 lbf", "no floor on it", low=0, high=1e6
+    )
+    roof: Quantity = quantity(
+        "lbf", "post, roof load (snow, live)", "0 lbf", "no roof on it", low=0, high=1e6
+    )
+    uplift: Quantity | None = load("post, net uplift at allowable level")
+    post_length: Quantity = quantity(
+        "in", "post, size along x", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48
+    )
+    post_width: Quantity = quantity(
+        "in", "post, size along y", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48
+    )
+    offset_x: Quantity = quantity(
+        "in", "post, off the pad's center along x", "0 in", "centered", low=-180, high=180
+    )
+    offset_y: Quantity = quantity(
+        "in", "post, off the pad's center along y", "0 in", "centered", low=-180, high=180
+    )
+
+
+class Pad(Placed, PadPost):
+    """[[pads]]: a pad under a post, with its loads where the engineer gave them; further posts on it in [[pads.posts]]."""
+
+    x: Quantity = quantity("ft", "center, along x", low=-1000, high=1000)
+    y: Quantity = quantity("ft", "center, along y", low=-1000, high=1000)
+    length: Quantity | None = quantity(
+        "in", "pad size along x", None, "by its loads", above=0, high=360
+    )
+    width: Quantity | None = quantity("in", "pad size along y", None, "by its loads", above=0, high=360)
+    depth: Quantity | None = quantity(
+        "in", "pad depth below the slab's underside", None, "by its loads", above=0, high=120
+    )
+    slope: Quantity = quantity(
+        "1", "slope of the sides, run per rise", 0.0, "dug with straight sides", low=0, high=4
+    )
+    posts: list[PadPost] = Field(
+        default_factory=list, max_length=5, description="further posts on the same pad"
+    )
+
+    @property
+    def standing(self) -> tuple[PadPost, ...]:
+        """Every post on the pad, the pad's own first."""
+        return (self, *self.posts)
+
+    @model_validator(mode="after")
+    def _room_for_all(self) -> Pad:
+        if not self.posts:
+            return self
+        if self.length is None or self.width is None or self.depth is None:
+            key = next(k for k in ("length", "width", "depth") if getattr(self, k) is None)
+            raise Clash(
+                key, f"pad {self.name!r} carries several posts, so its size is not found by itself; give length, width and depth"
+            )  # fmt: skip
+        for post in self.standing:
+            if any(abs(off) + size / 2 > side / 2 for off, size, side in (
+                (post.offset_x, post.post_length, self.length), (post.offset_y, post.post_width, self.width),
+            )):  # fmt: skip
+                raise Clash("posts", f"pad {self.name!r}: {post.name!r} stands beyond it; give its offset_x and offset_y from the "
+                            "middle of the pad, or a larger pad")  # fmt: skip
+        for one, other in itertools.combinations(self.standing, 2):
+            apart = [
+                abs(one.offset_x - other.offset_x) - (one.post_length + other.post_length) / 2,
+                abs(one.offset_y - other.offset_y) - (one.post_width + other.post_width) / 2,
+            ]
+            if max(apart).magnitude < 0:
+                raise Clash("posts", f"pad {self.name!r}: {one.name!r} and {other.name!r} stand in one place; give offset_x or "
+                            "offset_y of each, from the middle of the pad")  # fmt: skip
+        return self
+
+
+__all__ = ["Pad", "PadPost"]

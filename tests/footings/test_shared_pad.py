@@ -1,0 +1,162 @@
+"""Several posts on one pad: statics by hand, what closes, what is refused, and what every chapter takes of it."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from structure import SIZE, checks, job
+
+from calcbook.footings.rigid_pad import Stands, beam, cell, greatest_moment, greatest_shear, patterns
+from calcbook.job.problems import JobError
+from calcbook.joints.layout import isolation_boxes
+from calcbook.plate.from_job import _of_pad
+
+ONE = {"name": "A", "x": "12 ft", "y": "12 ft", "length": "7 ft", "width": "3 ft", "depth": "14 in"}
+TWO = ONE | {
+    "dead": "4000 lbf", "live": "3000 lbf", "offset_x": "-24 in",
+    "posts": [{"name": "B", "dead": "3000 lbf", "roof": "4000 lbf", "offset_x": "24 in"}],
+}  # fmt: skip
+
+
+def pair(P=10000.0, x=24.0, c=6.0):
+    return [Stands(n, (s * x, 0.0), (c, c), (P, 0.0, 0.0)) for n, s in (("A", -1), ("B", 1))]
+
+
+def test_two_like_posts_by_hand():
+    """Two posts of 1.4 x 10,000 lbf, 48 in. apart on a pad of 84 x 36 in., beam statics by pocket calculator.
+
+    w = 28,000/84 = 333.3 lbf/in.; cantilever at the outer face: w 15^2/2 = 37,500; middle: w 42^2/2 - 14,000 x 24
+    = -42,000 lbf in.; shear at 12 in. from the inner face, 9 in. off the middle: 333.3 x 9 = 3,000 lbf.
+    """
+    found, sides = patterns("strength", pair()), (84.0, 36.0)
+    M, at, by = greatest_moment(found, pair(), sides, 0)
+    assert by.name == "1.4 D" and M == pytest.approx(-42000) and at == pytest.approx(0, abs=1e-6)
+    bent = beam(by, pair(), sides, 0)
+    assert np.interp(-27.0, bent.at, bent.M) == pytest.approx(37500, rel=1e-4)
+    V, at, _ = greatest_shear(found, pair(), sides, 0, 12.0)
+    assert abs(V) == pytest.approx(3000) and abs(at) == pytest.approx(9)
+
+
+def test_two_unlike_posts_by_hand():
+    """10,000 and 6,000 lbf of dead load at -24 and 30 in. on 84 x 36 in.: resultant at (-24 x 10 + 30 x 6)/16 = -3.75 in.;
+    pressure 16,000/3,024 x (1 + 6 x 3.75/84) = 6.708 psi, on the soil 966 psf; the pattern of dead loads is one alone."""
+    pads = [ONE | {"dead": "10000 lbf", "offset_x": "-24 in", "posts": [
+        {"name": "B", "dead": "6000 lbf", "offset_x": "30 in"}]}]  # fmt: skip
+    found = checks("pads", job(pads=pads))["Bearing pressure under pad A"]
+    own = 150 * 19 / 12
+    assert found.values[0].m_as("psf") == pytest.approx(
+        144 * 16000 / 3024 * (1 + 6 * 3.75 / 84) + own, rel=1e-9
+    )
+
+
+place, load = st.floats(-40, 40), st.floats(0, 20000)
+posts = st.lists(
+    st.builds(
+        lambda x, y, *loads: Stands("post", (x, y), (6.0, 6.0), loads), place, place, load, load, load
+    ),
+    min_size=2,
+    max_size=3,
+)
+
+
+@settings(max_examples=20)
+@given(posts)
+def test_shear_and_moment_close_at_the_far_side_in_every_pattern(some):
+    for pattern in patterns("strength", some):
+        for axis in (0, 1):
+            bent = beam(pattern, some, (100.0, 90.0), axis)
+            scale = max(pattern.P, 1.0)
+            assert abs(bent.V[-1]) <= 1e-9 * scale and abs(bent.M[-1]) <= 1e-7 * scale
+
+
+@settings(max_examples=20)
+@given(posts)
+def test_the_order_of_the_posts_and_the_side_they_are_seen_from_change_nothing(some):
+    found, mirrored = patterns("strength", some), [
+        Stands(p.name, (-p.at[0], p.at[1]), p.size, p.loads) for p in reversed(some)
+    ]  # fmt: skip
+    M = abs(greatest_moment(found, some, (100.0, 90.0), 0)[0])
+    other = abs(greatest_moment(patterns("strength", mirrored), mirrored, (100.0, 90.0), 0)[0])
+    assert other == pytest.approx(M, rel=1e-6, abs=1e-3)
+
+
+def test_a_light_choice_of_loads_is_tried_where_it_presses_harder():
+    """1,000 dead and 9,000 live at each of -24 and 24 in.: full, 20,000/3,024 = 6.61 psi; with B's floor load away
+    11,000 lbf at 24 x 9/11 = 19.64 in., beyond the kern of 14 in.: 2 x 11,000/(3 x 36 x (42 - 19.64)) = 9.11 psi."""
+    post = {"dead": "1000 lbf", "live": "9000 lbf"}
+    pads = [ONE | post | {"offset_x": "-24 in", "posts": [post | {"name": "B", "offset_x": "24 in"}]}]
+    found = checks("pads", job(pads=pads))["Bearing pressure under pad A"]
+    q = 2 * 11000 / (3 * 36 * (42 - 24 * 9 / 11)) * 144 + 150 * 19 / 12
+    assert found.values[0].m_as("psf") == pytest.approx(q, rel=1e-9)
+
+
+def test_cells_halve_the_way_to_the_next_post():
+    a, b = pair()
+    assert cell(a, [a, b], (84.0, 36.0)) == [(-42.0, 0.0), (-18.0, 18.0)]
+
+
+@pytest.mark.parametrize(
+    ("change", "title", "status"),
+    [
+        ({}, "Bending moment along x of pad A", "OK"),
+        ({"depth": "5 in"}, "Bending moment along y at B, pad A", "NOT OK"),
+        ({"offset_x": "38 in", "posts": [{"name": "B", "dead": "1 lbf", "offset_x": "24 in"}]},
+         "Bending and shear of pad A with several posts", "NEEDS ENGINEER"),
+        ({"offset_x": "30 in", "offset_y": "12 in", "posts": [{"name": "B", "dead": "1 lbf"}]},
+         "Overturning of pad A with several posts", "NEEDS ENGINEER"),
+        ({"offset_x": "-38 in", "posts": [{"name": "B", "dead": "4000 lbf", "live": "3000 lbf", "offset_x": "38 in"}]},
+         "Two-way (punching) shear of B, pad A", "NEEDS ENGINEER"),
+        ({"uplift": "1500 lbf"}, "Uplift on pad A", "OK"),
+        ({"uplift": "1500 lbf"}, "Overturning moment by uplift of pad A", "NEEDS ENGINEER"),
+        ({"posts": [{"name": "B", "offset_x": "24 in"}]}, "Loads on pad A", "NEEDS ENGINEER"),
+    ],
+)  # fmt: skip
+def test_what_is_out_of_reach_or_too_weak_is_said(change, title, status):
+    found = checks("pads", job(pads=[TWO | change]))
+    assert found[title].status == status
+
+
+def test_a_wall_over_a_pad_with_several_posts_is_left_to_an_engineer():
+    at_edge = TWO | {"x": "3.5 ft"}
+    wall = {"name": "w", "side": 4, "dead": "400 plf"}
+    found = checks("pads", job(pads=[at_edge], walls=[wall]))
+    assert found["Wall over pad A with several posts"].status == "NEEDS ENGINEER"
+
+
+def test_the_plate_and_the_joints_take_every_post():
+    made = job(pads=[TWO])
+    row = {"name": "D", "D": 1.0, "L": 1.0, "S": 1.0, "W": 0.0}
+    loads = list(_of_pad(made.pads[0], row, 19.0))
+    assert sum(p.force for p in loads) == pytest.approx(14000) and len(loads) == 2
+    (around,) = isolation_boxes(made)
+    single = job(pads=[ONE | {"dead": "4000 lbf"}])
+    assert around.buffer(1e-9).contains(isolation_boxes(single)[0])
+    assert around.area > isolation_boxes(single)[0].area
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"depth": None}, "its size is not found by itself; give length, width and depth"),
+        ({"offset_x": "41 in"}, "stands beyond it"),
+        ({"offset_x": "22 in"}, "stand in one place"),
+    ],
+)
+def test_a_pad_that_cannot_be_is_refused_in_words(change, words):
+    with pytest.raises(JobError, match=words):
+        job(pads=[{k: v for k, v in (TWO | change).items() if v is not None}])
+
+
+def test_si_and_us_agree():
+    metric = TWO | {
+        "x": "3.6576 m", "y": "3.6576 m", "length": "2133.6 mm", "width": "914.4 mm", "depth": "355.6 mm", "offset_x": "-609.6 mm"
+    }  # fmt: skip
+    us, si = (checks("pads", job(pads=[p])) for p in (TWO, metric))
+    assert us.keys() == si.keys()
+    for title, check in us.items():
+        assert check.ratio == pytest.approx(si[title].ratio, rel=1e-9), title
+
+
+def test_a_single_post_says_what_it_said():
+    single = job(pads=[{"name": "P", "x": "10 ft", "y": "10 ft", "dead": "4000 lbf"} | SIZE])
+    assert not any("several" in title for title in checks("pads", single))
