@@ -30,7 +30,9 @@ if TYPE_CHECKING:
 
     from matplotlib.figure import Figure
 
+    from calcbook.basis.calculation import Calculation
     from calcbook.book.chapters import Book
+    from calcbook.book.further import FurtherBook
     from calcbook.book.parts import Parts
     from calcbook.job.file import Job
     from calcbook.plan.drawing import Canvas
@@ -51,18 +53,17 @@ EMERGENCY = "911, or the local emergency number; buried lines before digging: 81
 
 def crew_data(book: Book) -> dict[str, Any]:
     """What the page says, as plain data; without the plan, which ``crew_plan`` draws."""
-    job, pour, slabs = book.job, book.day, (book, *book.others)
-    begin = job.pour.moment()
-    day = None if isinstance(pour, Missing) or not pour.sets or begin is None else pour
-    last = (
-        None if day is None or begin is None else begin.hour + begin.minute / 60 + day.plan.finished[1]
-    )
+    job, slabs = book.job, (book, *book.others)
+    begin, day = job.pour.moment(), _known_day(book)
+    further = [other for other in book.others if not other.job.follows]
+    ends = [_last_hour(one) for one in (book, *further) if one.job.pour.date == job.pour.date]
+    last = None if None in ends else max(end for end in ends if end is not None)
     return {
         "title": job.job.name,
         "preparer": job.job.preparer,
         "paper": "a4" if job.system == "si" else "us-letter",
         "where": job.job.address or "address to be given",
-        "when": f"{begin:%A, %Y-%m-%d}, first truck {begin:%H:%M}" if begin else "day to be given",
+        "when": _when(job),
         "calls": calls(job),
         "concrete": [list(row) for row in _concrete(book)],
         "grades": [[f"{row[0]}{_of(slab)}", *row[1:]] for slab in slabs for row in grade_marks(slab.job)],
@@ -76,14 +77,15 @@ def crew_data(book: Book) -> dict[str, Any]:
         ],
         "bolts": [found for slab in slabs for found in tape_lists(slab)],
         "clock": [list(row) for row in _clock(book, day, begin)],
-        "no_clock": "" if day else _why_no_clock(pour),
+        "no_clock": "" if day else _why_no_clock(book.day),
+        "pours": [_pour(other) for other in further],
         "decide": decide_by(job, begin),
         "missing": [list(row) for row in if_it_does_not_come(book, day, begin)],
         "load": [[kind, things] for kind, things in load_list(book, last).items() if things],
         "signs": [[when, sign] for when, sign, _ in STOP_SIGNS],
         "cautions": list(cautions_of("pour_day")),
         "deferral": DEFERRAL,
-        "open": _open_of_the_day(book) + [_another_day(other) for other in book.others if not other.job.follows],
+        "open": _open_of_the_day(book, further),
     }  # fmt: skip
 
 
@@ -92,11 +94,11 @@ def _of(slab: Parts) -> str:
     return f" ({slab.job.slab.called})" if slab.job.place_of("slab") != "slab" else ""
 
 
-def _open_of_the_day(book: Book) -> list[str]:
-    """Open checks of the day, and how many more are open elsewhere, such as the depth of an edge."""
+def _open_of_the_day(book: Book, further: list[FurtherBook]) -> list[str]:
+    """Open checks of the day of each pour, and how many more are open elsewhere, such as the depth of an edge."""
     found = [
-        f"{k.status}: {k.claim}"
-        for name in _OF_THE_DAY for k in book.calculation(name).checks if k.status != OK
+        f"{k.status}: {k.claim}{_of(slab)}"
+        for slab in (book, *further) for name in _OF_THE_DAY for k in _calculation(slab, name).checks if k.status != OK
     ]  # fmt: skip
     more = sum(check.status != OK for _, check in book.priced_checks) - len(found)
     if more > 0:
@@ -104,10 +106,41 @@ def _open_of_the_day(book: Book) -> list[str]:
     return found
 
 
-def _another_day(slab: Parts) -> str:
-    """Where the day of a slab stands that is not poured with the first."""
-    day, name = slab.job.pour.date or "day to be given", slab.job.slab.called
-    return f"{name} is poured from another order ({day}): the clock below is not its own; see the printout, Pour day: {name}"
+def _calculation(slab: Parts, chapter: str) -> Calculation:
+    found: Found = getattr(slab, chapter)
+    return found.calculation
+
+
+def _known_day(slab: Parts) -> Day | None:
+    """The pour on its clock; None where it is not known, or the slab does not set."""
+    pour = slab.day
+    known = not isinstance(pour, Missing) and pour.sets and slab.job.pour.moment() is not None
+    return pour if known and not isinstance(pour, Missing) else None
+
+
+def _last_hour(slab: Parts) -> float | None:
+    """Hour of the clock at which finishing may end; None where it is not known."""
+    begin, day = slab.job.pour.moment(), _known_day(slab)
+    return (
+        None if day is None or begin is None else begin.hour + begin.minute / 60 + day.plan.finished[1]
+    )
+
+
+def _when(job: Job) -> str:
+    begin = job.pour.moment()
+    return f"{begin:%A, %Y-%m-%d}, first truck {begin:%H:%M}" if begin else "day to be given"
+
+
+def _pour(slab: FurtherBook) -> dict[str, Any]:
+    """A pour from another order: its slabs, when, its concrete and its clock."""
+    job, day = slab.job, _known_day(slab)
+    return {
+        "name": " and ".join(one.slab.called for one in (job, *job.poured_with)),
+        "when": _when(job),
+        "concrete": [list(row) for row in _concrete(slab)],
+        "clock": [list(row) for row in _clock(slab, day, job.pour.moment())],
+        "no_clock": "" if day else _why_no_clock(slab.day),
+    }
 
 
 _OF_THE_DAY = ("pour_day", "go", "mix", "first_week")
@@ -140,7 +173,7 @@ def calls(job: Job) -> list[list[str]]:
     return found
 
 
-def _concrete(book: Book) -> Iterator[tuple[str, str]]:
+def _concrete(book: Parts) -> Iterator[tuple[str, str]]:
     job, concrete = book.job, book.job.concrete
     yield (
         "Concrete",
@@ -195,8 +228,7 @@ def joints_to_snap(book: Parts) -> list[str]:
 
 def _tables(book: Parts, chapter: str, titles: tuple[str, ...]) -> list[Table]:
     """The tables of a chapter whose titles begin so."""
-    found: Found = getattr(book, chapter)
-    blocks = found.calculation.blocks
+    blocks = _calculation(book, chapter).blocks
     return [b for b in blocks if isinstance(b, Table) and b.title.startswith(titles)]
 
 
@@ -219,7 +251,7 @@ def _why_no_clock(pour: Day | Missing) -> str:
 
 
 def _clock(
-    book: Book, day: Day | None, begin: datetime.datetime | None
+    book: Parts, day: Day | None, begin: datetime.datetime | None
 ) -> Iterator[tuple[str, str, str]]:
     """(clock, work, how) in the order of work."""
     if day is None or begin is None:

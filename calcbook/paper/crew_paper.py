@@ -78,6 +78,7 @@ def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
         f"<h1>{_(data['title'])}</h1>", f"<p><b>{_(data['when'])}</b><br>{_(data['where'])}</p>", _table(data["calls"]),
         f'<p class="open"><b>Still open:</b> {_("; ".join(data["open"]))}</p>' if data["open"] else "",
         "<h2>The day</h2>", f'<p class="open">{_(data["no_clock"])}</p>' if data["no_clock"] else "", _table(data["clock"]),
+        *_pours(data["pours"]),
         "<p>The clock is a forecast; the slab's own signs count more:</p>", _table(data["signs"]),
         "<h2>If it does not come</h2>", f"<p><b>{_(data['decide'])}</b></p>",
         _table([[name, f"needed at {at}" if at else "", words] for name, at, words in data["missing"]]),
@@ -131,6 +132,15 @@ def _tables(tables: list[dict[str, Any]]) -> Iterable[str]:
             ]
             for row in table["rows"]
         )
+
+
+def _pours(pours: list[dict[str, Any]]) -> Iterable[str]:
+    """The pours from other orders than the first."""
+    for pour in pours:
+        yield f"<h2>The pour of {_(pour['name'])}: {_(pour['when'])}</h2>"
+        if pour["no_clock"]:
+            yield f'<p class="open">{_(pour["no_clock"])}</p>'
+        yield _table(pour["concrete"]) + _table(pour["clock"])
 
 
 def _bolts(walls: list[dict[str, Any]]) -> Iterable[str]:

@@ -150,6 +150,9 @@ def edge_notes(on: Canvas, plan: Plan, system: str) -> list[tuple[Polygon, str, 
         high, wide = (length_text(v, system, True) for v in (one.height, one.width))
         steps = f"{one.count} steps, each " if one.count > 1 else ""
         found.append((one.shape, one.name, f"{steps}{high} high, {wide} wide", ACCENT))
+    for arc in plan.arcs:
+        spot = shapely.Point(arc.top(plan.outline)).buffer(2 * on.point)
+        found.append((spot, "round corner", f"radius {length_text(arc.radius, system)}", INK))
     sides = plan.edge.sides if plan.edge else ()
     ends = list(itertools.pairwise(plan.outline.exterior.coords))
     lengths = [math.dist(*side) for side in ends]

@@ -13,6 +13,7 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.text_table import csv_text, plain_number
 from calcbook.basis.typeset import pdf
 from calcbook.bolts.lists import BOUGHT
+from calcbook.ground.base import EDGE_FORMS
 from calcbook.price.quote import wanted
 
 if TYPE_CHECKING:
@@ -81,7 +82,7 @@ def suppliers_pdf(quote: Quote) -> bytes:
         "where": job.job.address or "address to be given",
         "contact": job.job.contact or "contact to be given",
         "deferral": DEFERRAL,
-        "order": [line for order in quote.orders for line in order.lines],
+        "order": _orders(quote),
         "lists": [
             {"name": one.name, "phone": one.phone, "lines": one.lines} for one in supplier_lists(quote)
         ],
@@ -89,6 +90,15 @@ def suppliers_pdf(quote: Quote) -> bytes:
     }
     with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
         return pdf(LAYOUT, data, Path(made))
+
+
+def _orders(quote: Quote) -> list[tuple[str, str]]:
+    """The orders of concrete: the first whole, of each other one what differs; what holds for all of them last."""
+    found: list[tuple[str, str]] = []
+    for order in quote.orders:
+        found += [line for line in order.lines if line not in found]
+    last = [line for line in found if line[0] in ("Safety", "", "Review")]
+    return [line for line in found if line not in last] + last
 
 
 def _supplier(job: Job, line: QuoteLine) -> tuple[str, str, str]:
@@ -169,7 +179,7 @@ def _with_it(quote: Quote, line: QuoteLine) -> list[tuple[str, str]]:
     key, chapter = line.taken.price, _chapter_of(quote, line)
     if chapter is None:
         return []
-    if key == "forms":
+    if line.taken.words.startswith(EDGE_FORMS):
         stakes = chapter.results.get("stakes")
         return [(f"{stakes:,.0f}", "stakes for the forms")] if stakes else []
     first = next((t.price for t in chapter.takeoff if t.price in ("bolt", "rod") and wanted(t)), "")

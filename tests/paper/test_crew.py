@@ -45,6 +45,11 @@ def test_the_paper_is_two_pages_at_most_and_says_what_the_page_for_the_telephone
         for rows in (data["clock"], data["missing"], data["signs"], data["grades"], data["calls"]):
             for row in rows:
                 assert all(squeezed(cell) in told for cell in row), row
+        for pour in data["pours"]:
+            assert squeezed(f"The pour of {pour['name']}: {pour['when']}") in told
+            assert all(
+                squeezed(cell) in told for row in (*pour["clock"], *pour["concrete"]) for cell in row
+            )
         for words in (*data["joints"], *(thing for _, things in data["load"] for thing in things)):
             assert squeezed(words) in told
 
