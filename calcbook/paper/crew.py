@@ -19,7 +19,7 @@ from calcbook.paper.evening import load_list
 from calcbook.paper.missing_machine import decide_by, if_it_does_not_come
 from calcbook.plan.drawing import ACCENT, LINE, line
 from calcbook.plan.several_drawing import several_drawing
-from calcbook.plan.taping_drawing import pad_rows, taping_drawing
+from calcbook.plan.taping_drawing import name_below, pad_rows, taping_drawing
 from calcbook.pour.charts import SIDE_WORDS, clock_between, clock_text
 from calcbook.pour.day import STOP_SIGNS
 from calcbook.pour.site import Missing
@@ -156,8 +156,9 @@ def crew_plan(book: Book, width: float = 6.5, height: float = 5.4) -> Figure:
             layout = slab.joint_plan.layout
             for cut in layout.cuts if layout else ():
                 line(on, list(cut.coords), ACCENT, 1.3 * LINE, (0, (6, 2.5)))
-        if not job.others:
-            name_corners(on, job.plan, corners, off=7.0)
+            if job.others:
+                name_below(on, slab.job.plan, job.system, edges=False)
+        name_corners(on, job.plan, corners, off=7.0)
 
     if job.others:
         title = "Plan of all slabs; joints dashed"
@@ -204,7 +205,7 @@ def grade_marks(job: Job) -> Iterator[tuple[str, str]]:
 
 def _sides_by_corners(job: Job, sides: list[int]) -> str:
     """Sides by the letters of their corners, as the plan has them; by number where it has none."""
-    if job.others or job.place_of("slab") != "slab":
+    if job.place_of("slab") != "slab":
         return sides_text(sides)
     count = len(side_points(job.slab))
     return ", ".join(f"{corner_name(k - 1)} to {corner_name(k % count)}" for k in sides)

@@ -7,7 +7,7 @@ import io
 import re
 import tempfile
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from matplotlib import rc_context
 
@@ -23,8 +23,10 @@ if TYPE_CHECKING:
 
 LAYOUT = Path(__file__).with_name("crew.typ")
 STYLE = Path(__file__).with_name("crew.css")
-SIZES = 12.0, 11.0, 10.0, 9.0, 8.0  # points; the largest in which it fits
+# points, and whether the day begins a page of its own; the first in which it fits
+SIZES = (12.0, True), (11.0, True), (10.0, True), (9.0, True), (9.0, False), (8.0, False)
 MOST_PAGES = 2
+S = TypeVar("S")
 
 
 def crew_pdf(book: Book, data: dict[str, Any] | None = None) -> bytes:
@@ -36,14 +38,16 @@ def crew_pdf(book: Book, data: dict[str, Any] | None = None) -> bytes:
         (folder / "plan.svg").write_text(_svg(drawn, letters=True), encoding="utf-8")
         plan = {"file": "plan.svg", "width": f"{drawn.get_size_inches()[0]:.4f}in"}
 
-        def of_size(size: float) -> tuple[bool, bytes]:
-            paper = pdf(LAYOUT, data | {"size": size, "plan": plan, "bolt_columns": 3}, folder)
+        def of_size(setting: tuple[float, bool]) -> tuple[bool, bytes]:
+            size, parted = setting
+            look = {"size": size, "parted": parted, "plan": plan, "bolt_columns": 3}
+            paper = pdf(LAYOUT, data | look, folder)
             return page_count(paper) <= MOST_PAGES, paper
 
         return largest_that_fits(SIZES, of_size)
 
 
-def largest_that_fits(sizes: Sequence[float], of_size: Callable[[float], tuple[bool, bytes]]) -> bytes:
+def largest_that_fits(sizes: Sequence[S], of_size: Callable[[S], tuple[bool, bytes]]) -> bytes:
     """The paper in the first of falling sizes that fits, else in the last: by halving, as each is set anew.
 
     of_size: sets the paper in a size, and says whether it fits.
@@ -100,7 +104,7 @@ def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
 
 def phone_plan(book: Book) -> Figure:
     """The plan so small that its letters are large on a narrow screen."""
-    return crew_plan(book, 3.1, 5.0)
+    return crew_plan(book, 2.9, 5.0)
 
 
 def _(words: str) -> str:

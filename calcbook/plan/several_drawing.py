@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 Touching = tuple[
     tuple[tuple[float, float], ...], str
 ]  # a stretch where two slabs touch, and the joint there
-_MARGINS = (84, 96, 40, 60)
+_MARGINS, _TIGHT = (84, 96, 40, 60), (66, 80, 34, 46)  # with a trade scale; as large as it fits
 
 
 def several_drawing(
@@ -53,7 +53,7 @@ def several_drawing(
     trade: as for ``canvas``.
     """
     whole = shapely.union_all([plan.outline for _, plan in slabs])
-    on = canvas(whole.bounds, _MARGINS, width, height, system, trade=trade)
+    on = canvas(whole.bounds, _MARGINS if trade else _TIGHT, width, height, system, trade=trade)
     for _, plan in slabs:
         draw_below_slab(on, plan)
         area(on, plan.outline, width=HEAVY)

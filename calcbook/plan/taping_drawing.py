@@ -36,17 +36,24 @@ def taping_drawing(
     on = canvas(plan.bounds, MARGINS, width, height, system, trade=False)
     draw_below_slab(on, plan)
     area(on, plan.outline, width=HEAVY)
-    notes = [draw_pad(on, t, system) for t in plan.thickenings]
-    notes += [draw_opening(on, *o, system) for o in plan.openings]
-    notes += [
-        (spot, _told_alone(name, size), "", color)
-        for spot, name, size, color in edge_notes(on, plan, system)
-    ]
     more(on)
-    place_notes(on, plan, [(shape, name, "", color) for shape, name, _, color in notes])
+    name_below(on, plan, system)
     reach = outer_dimensions(on, plan.outline, system)
     finish_plan(on, plan.bounds, reach, system, title)
     return on.figure
+
+
+def name_below(on: Canvas, plan: Plan, system: str, edges: bool = True) -> None:
+    """Pads, openings and edges that differ, each with its name alone; edges: False leaves them out."""
+    notes = [draw_pad(on, t, system) for t in plan.thickenings]
+    notes += [draw_opening(on, *o, system) for o in plan.openings]
+    found = [(shape, name, "", color) for shape, name, _, color in notes]
+    if edges:
+        found += [
+            (spot, _told_alone(name, size), "", color)
+            for spot, name, size, color in edge_notes(on, plan, system)
+        ]
+    place_notes(on, plan, found)
 
 
 def _told_alone(name: str, size: str) -> str:
