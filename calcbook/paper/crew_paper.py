@@ -104,7 +104,7 @@ def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
 
 def phone_plan(book: Book) -> Figure:
     """The plan so small that its letters are large on a narrow screen."""
-    return crew_plan(book, 2.9, 5.0)
+    return crew_plan(book, 2.7, 5.0)
 
 
 def _(words: str) -> str:
