@@ -75,7 +75,9 @@ def test_check_shows_what_is_open_with_what_to_do_and_all_on_request(demo_copy, 
     assert status == (0 if book.status == "OK" else 1)
     lines = out.splitlines()
     found = [check for _, check in book.checks if check.status != "OK"]
-    assert len(lines) == 2 * len(found) + 2  # each with what to do, then the count and who comes first
+    # each with what to do, then what was not asked for, the count and who comes first
+    assert len(lines) == 2 * len(found) + 2 + bool(book.left_out)
+    assert book.left_out in out
     for check, line, to_do in zip(found, lines[::2], lines[1::2], strict=False):
         assert line.startswith(check.status) and check.claim in line
         assert to_do.strip().startswith("To do: ") and len(to_do) > 30

@@ -204,6 +204,8 @@ def test_one_that_is_not_asked_for_or_bears_nothing_is_not_run(garage, monkeypat
     for changes in ({"slab.plate": False}, {"vehicle.axle": None}):
         calculation = Book(garage.job.changed(changes)).plate.calculation
         assert not calculation.checks and not calculation.figures
+        said = Book(garage.job.changed(changes)).left_out
+        assert ("plate = false" in said) == ("slab.plate" in changes)
         assert "no plate is worked out" in calculation.blocks[-1].words or "none is worked out" in (
             calculation.blocks[-1].words
         )
