@@ -201,7 +201,7 @@ class Job:
         if assumed and meta.get("si") is not None and self.system == "si":
             assumed = "a round metric figure near the US default; " + assumed
         if self.own and self._taken_over(place):
-            assumed = f"{self.own.path.name}, the builder's own file"
+            assumed = self.own.origin(place)
         return Entry(place, value, text, info.description, assumed, written)
 
     def answer(self, title: str) -> str:

@@ -20,6 +20,7 @@ from calcbook.paper.new_job import NewJob
 from calcbook.paper.panels import show_widget
 from calcbook.paper.screen import page
 from calcbook.plan.drawing import ACCENT
+from calcbook.records.file import is_record
 
 POINTER = "current-job.txt"
 DEMO = "demo.toml"
@@ -83,7 +84,7 @@ class Chooser:
 
     def _files(self) -> list[str]:
         current = self._current()
-        here = sorted(p.name for p in self.folder.glob("*.toml"))
+        here = sorted(p.name for p in self.folder.glob("*.toml") if not is_record(p))
         return [current, *(n for n in here if n != current)] if current else here
 
     def _current(self) -> str | None:
