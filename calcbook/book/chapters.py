@@ -43,6 +43,10 @@ HEADLINES = (
 
 
 NOT_PRICED = "Not counted here: the slab as a plate on the ground, which calcbook check works out."
+NOT_ASKED = (
+    "Left out: the slab as a plate on the ground, as [slab] plate = false asks{}. What acts at once, corners, "
+    "openings and lifting walls rest on the hand formulas alone."
+)
 
 
 class Book(Parts):
@@ -167,6 +171,15 @@ class Book(Parts):
         """What a quote or an order does not wait for, in a sentence; "" where there is nothing."""
         named = any((self.job.vehicle.axle is not None, self.job.walls, self.job.pads, self.job.posts))
         return NOT_PRICED if self.job.slab.plate and named else ""
+
+    @property
+    def left_out(self) -> str:
+        """What the job asks to leave out of its checks, in a sentence; "" where there is nothing."""
+        names = [one.slab.called for one in (self.job, *self.job.others) if not one.slab.plate]
+        if not names:
+            return ""
+        which = f" ({', '.join(names)})" if self.job.others else ""
+        return NOT_ASKED.format(which)
 
     @property
     def status(self) -> str:

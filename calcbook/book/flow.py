@@ -77,6 +77,15 @@ class SeenJob(Job):
         _ = self.system  # in which its text is written
         return entry
 
+    @property
+    def beside(self) -> tuple[Job, ...]:  # type: ignore[override]
+        """The slabs that this one touches, each noting what is read of it."""
+        self._noted("contacts")  # how many there are
+        place = *self._place, "beside"
+        return tuple(
+            SeenJob(one, self._reads, (*place, str(n))) for n, one in enumerate(self._job.beside)
+        )
+
 
 @dataclass
 class _Made:

@@ -75,6 +75,9 @@ FORMULA_MODULES = (
     "calcbook.pour.weather_risk",
     "calcbook.weigh.risk",
     "calcbook.weigh.odds",
+    "calcbook.records.learned",
+    "calcbook.records.calibrate",
+    "calcbook.records.strength",
 )
 
 

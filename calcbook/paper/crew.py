@@ -12,13 +12,14 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.units import Q
 from calcbook.bolts.drawing import name_corners
 from calcbook.bolts.lists import TAPE_LIST
+from calcbook.job.edges import sides_alike, sides_text
 from calcbook.job.together import all_joints, all_slabs
-from calcbook.job.wall_lines import side_points
+from calcbook.job.wall_lines import corner_name, side_points
 from calcbook.paper.evening import load_list
 from calcbook.paper.missing_machine import decide_by, if_it_does_not_come
 from calcbook.plan.drawing import ACCENT, LINE, line
 from calcbook.plan.several_drawing import several_drawing
-from calcbook.plan.slab_drawing import plan_drawing
+from calcbook.plan.taping_drawing import pad_rows, taping_drawing
 from calcbook.pour.charts import SIDE_WORDS, clock_between, clock_text
 from calcbook.pour.day import STOP_SIGNS
 from calcbook.pour.site import Missing
@@ -38,6 +39,13 @@ if TYPE_CHECKING:
     from calcbook.pour.plan import Day
 
 Rows = list[tuple[str, ...]]
+PADS = (
+    "pad or strip",
+    "size",
+    "middle, from the left side",
+    "middle, from the lower side",
+    "bottom below the form tops",
+)
 SNAP = "Lines to snap"  # how the titles of the chapters' tables for the crew begin
 SET = "Levels for the crew", "Set before the pour"
 EMERGENCY = "911, or the local emergency number; buried lines before digging: 811"
@@ -61,6 +69,9 @@ def crew_data(book: Book) -> dict[str, Any]:
         "grades": [[f"{row[0]}{_of(slab)}", *row[1:]] for slab in slabs for row in grade_marks(slab.job)],
         "joints": [f"{words}{_of(slab)}" for slab in slabs for words in joints_to_snap(slab)],
         "tables": [
+            {"title": f"Pads and strips to dig{_of(slab)}", "columns": list(PADS), "rows": rows}
+            for slab in slabs if (rows := _pads(slab.job))
+        ] + [
             {"title": t.title + _of(slab), "columns": list(t.columns), "rows": [list(row) for row in t.rows]}
             for slab in slabs for t in _tables(slab, "base", SET)
         ],
@@ -146,12 +157,13 @@ def crew_plan(book: Book, width: float = 6.5, height: float = 5.4) -> Figure:
             for cut in layout.cuts if layout else ():
                 line(on, list(cut.coords), ACCENT, 1.3 * LINE, (0, (6, 2.5)))
         if not job.others:
-            name_corners(on, job.plan, corners)
+            name_corners(on, job.plan, corners, off=7.0)
 
     if job.others:
         title = "Plan of all slabs; joints dashed"
-        return several_drawing(all_slabs(job), all_joints(job), job.system, title, width, height, more)
-    return plan_drawing(job.plan, job.system, "Plan; joints dashed", width, height, more)
+        slabs, joints = all_slabs(job), all_joints(job)
+        return several_drawing(slabs, joints, job.system, title, width, height, more, trade=False)
+    return taping_drawing(job.plan, job.system, "Plan; joints dashed", width, height, more)
 
 
 def calls(job: Job) -> list[list[str]]:
@@ -183,10 +195,24 @@ def grade_marks(job: Job) -> Iterator[tuple[str, str]]:
     yield "top of the stone, under the slab", told(t)
     if stone.m > 0:
         yield "bottom of the stone", told(t + stone)
-    if job.plan.edge:
-        yield "bottom of the thickened edge", told(t + job.edge.depth)
-    for pad in job.plan.thickenings:
-        yield f"bottom of {pad.name}", told(t + Q(pad.depth, "ft"))
+    alike = sides_alike(job)
+    for sides, edge in alike:
+        if edge.depth.m > 0:
+            where = "" if len(alike) == 1 else f", {_sides_by_corners(job, sides)}"
+            yield f"bottom of the thickened edge{where}, {told(edge.width)} wide", told(t + edge.depth)
+
+
+def _sides_by_corners(job: Job, sides: list[int]) -> str:
+    """Sides by the letters of their corners, as the plan has them; by number where it has none."""
+    if job.others or job.place_of("slab") != "slab":
+        return sides_text(sides)
+    count = len(side_points(job.slab))
+    return ", ".join(f"{corner_name(k - 1)} to {corner_name(k % count)}" for k in sides)
+
+
+def _pads(job: Job) -> list[list[str]]:
+    x0, y0 = job.plan.bounds[:2]
+    return list(pad_rows(job.plan, job.slab.thickness.m_as("foot"), (x0, y0), job.system))
 
 
 def joints_to_snap(book: Parts) -> list[str]:
@@ -255,10 +281,8 @@ def _clock(
         side = f", {SIDE_WORDS[task.side]}" if task.side and len(day.bands) > 1 else ""
         yield clock_between(begin, task.early[0], task.late[0]), f"{task.name} begins{side}", task.what
     first, last = day.saw[0][0], day.saw[1][1]
-    yield clock_between(begin, first, last), "saw the joints", "as soon as the cut edge does not ravel"
+    after = [(first, last, "saw the joints", "as soon as the cut edge does not ravel")]
     if np.isfinite(day.cover.on):
-        yield (
-            clock_between(begin, *day.plan.finished),
-            f"cover: {day.cover.blanket}",
-            "as soon as it does not mark",
-        )
+        after.append((*day.plan.finished, f"cover: {day.cover.blanket}", "as soon as it does not mark"))
+    for early, late, work, how in sorted(after):
+        yield clock_between(begin, early, late), work, how

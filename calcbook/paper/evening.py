@@ -63,12 +63,12 @@ def _counts(book: Book) -> dict[str, float]:
 
 
 def machines(job: Job) -> list[str]:
-    """The machines that come along: hired, with pick-up, and the crew's own."""
+    """The machines that come along: hired, with pickup, and the crew's own."""
     found, hired = [], " ".join(r.name.lower() for r in job.prices.rental)
     for rental in job.prices.rental:
         source = rental.source or "supplier not named"
         pick_up = rental.pick_up or "time and place not given"
-        found.append(f"hired: {rental.name}, from {source}; pick-up: {pick_up}")
+        found.append(f"hired: {rental.name}, from {source}; pickup: {pick_up}")
     if job.crew.machines:
         found.append(f"own: {job.crew.machines}")
     else:

@@ -12,7 +12,7 @@ import shapely
 from shapely import LineString, Polygon, box
 
 from calcbook.basis.formula import arg, cite, procedure
-from calcbook.basis.showing import number_text, show, show_length
+from calcbook.basis.showing import show, show_length
 from calcbook.basis.units import Q, Quantity
 from calcbook.plan.cutting import Cutting, cut_rolls
 from calcbook.plan.offset import moved_by_side, moved_in
@@ -139,9 +139,12 @@ class Layout:
             return said
         turned = f"Along {self.other.direction} it would be {self.other.summary(system)}"
         same = self.key[:2] == self.other.key[:2]
-        laid = [number_text(math.fsum(s.length for s in x.sheets)) for x in (self, self.other)]
+        laid = [
+            show(Q(math.fsum(s.length for s in x.sheets), "ft"), "ft", system)
+            for x in (self, self.other)
+        ]
         return f"{said} {turned}" + (
-            f", with {laid[1]} ft of sheet laid instead of {laid[0]} ft." if same else "."
+            f", with {laid[1]} of sheet laid instead of {laid[0]}." if same else "."
         )
 
     def __str__(self) -> str:
