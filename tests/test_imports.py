@@ -24,6 +24,7 @@ ORDER = [
     "price",
     "book",
     "weigh",
+    "records",
     "paper",
     "command",
 ]

@@ -15,7 +15,7 @@ from calcbook.basis.markup import Operand
 _READ_AS = {"minimum": "min", "maximum": "max", "root": "sqrt", "absolute": "abs"}
 _SILENT = {"number", "with_unit", "to", "m_as", "float"}  # conversions of units
 _ENCLOSING = {"sqrt", "abs", "ceil", "floor"}
-_CALLED = {"log": "ln", "probit": "Φ^(-1)", "Phi": "Φ", "esat": '"esat"'}
+_CALLED = {"log": "ln", "probit": "Φ^(-1)", "Phi": "Φ", "tinv": "t^(-1)", "esat": '"esat"'}
 _SIGN_WIDTHS: dict[type, int] = {ast.Add: 3, ast.Sub: 3, ast.Mult: 2}
 _SUM, _PRODUCT, _COMPOUND, _ATOM = range(4)  # how firmly the parts of an expression hold together
 

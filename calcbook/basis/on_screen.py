@@ -23,6 +23,7 @@ _TIDY = (
     (r"\\left\( \\left\( " + _INSIDE + r" \\right\) \\right\)", r"\\left( \1 \\right)"),
     (r"\\operatorname\{(min|max|Phi)\}", r"\\\1"),
     (r"\\operatorname\{probit\}", r"\\Phi^{-1}"),
+    (r"\\operatorname\{tinv\}", r"t^{-1}"),
 )
 
 

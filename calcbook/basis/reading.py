@@ -5,6 +5,7 @@ What is taken for something else than it says (``lb`` where a force is asked) is
 
 from __future__ import annotations
 
+import functools
 import math
 import re
 from fractions import Fraction
@@ -29,6 +30,9 @@ _BARE_FEET_INCHES = re.compile(
     rf"^(?P<sign>-)?(?P<feet>[0-9]+)-(?![0-9]+\s*/){_INCHES}\s*(?:\"|''|in\.?)?$", re.IGNORECASE
 )
 _INCHES_ONLY = re.compile(rf"^(?P<sign>-)?\s*{_INCHES}\s*(?:\"|''|in\.?|inch(?:es)?)$", re.IGNORECASE)
+_AS_ASKED = re.compile(
+    r"([0-9]{1,9}(?:\.[0-9]{1,9})?) ([A-Za-z]\w*)", re.A
+)  # the commonest by far: "18.5 yd3"
 _MAX_TEXT = 60
 _STRENGTH_CLASS = re.compile(
     r"^C\s*(?P<cylinder>[0-9]{2,3})\s*/\s*(?P<cube>[0-9]{2,3})$", re.IGNORECASE
@@ -63,6 +67,9 @@ def _from_parts(
 ) -> Quantity | None:
     if feet is None and inches is None and num is None:
         return None
+    if feet is None and num is None:
+        assert inches is not None
+        return Q(-float(inches) if sign else float(inches), "in")
     if den is not None and int(den) == 0:
         raise UnitError(f"{text!r} has a fraction with 0 below the line")
     small = Fraction(inches or 0) + (Fraction(int(num), int(den)) if num and den else 0)
@@ -98,6 +105,9 @@ def read_told(text: Any, name: str) -> tuple[Quantity, str]:
         raise UnitError(f"a text of {len(text)} characters is too long for a quantity; {wanted(name)}")
     if any((c < " " and c not in "\t\r\n") or c > "\uffff" for c in text):
         raise UnitError(f"the text holds characters that no quantity is written with; {wanted(name)}")
+    as_asked = _AS_ASKED.fullmatch(text)
+    if as_asked and as_asked[2] == name and name in _plainly_read():
+        return ureg.Quantity(float(as_asked[1]), unit(name)), ""
     if unit(name).dimensionality == unit("in").dimensionality:
         length = read_feet_inches(text)
         if length is not None:
@@ -107,10 +117,21 @@ def read_told(text: Any, name: str) -> tuple[Quantity, str]:
     return found, f"{text.strip()!r} is taken as {words}" if words else ""
 
 
+@functools.cache
+def _plainly_read() -> frozenset[str]:
+    """Trade units whose own name, behind a number, can mean nothing else: no length, temperature or money."""
+    others = {unit("in").dimensionality, unit("degF").dimensionality}
+    return frozenset(
+        name for name in TRADE_UNITS
+        if name.isidentifier() and unit(name).dimensionality not in others and not unit(name).dimensionless
+    )  # fmt: skip
+
+
 def _convertible(quantity: Quantity, name: str, text: str) -> Quantity:
     """The quantity, where it has a finite number in the wanted unit (parsec**4/nm**4 may have none)."""
     try:
-        if np.all(np.isfinite(number_in(quantity, name))):
+        number = number_in(quantity, name)
+        if math.isfinite(number) if isinstance(number, float) else np.all(np.isfinite(number)):
             return quantity
     except OverflowError:
         pass
@@ -186,9 +207,7 @@ def _parse(text: str, name: str) -> tuple[Quantity, str]:
         return _of_kind(ureg.Quantity(number / 100, "dimensionless"), name, text.strip()), ""
     if TRADE_UNITS[name].pint_name in _SCALES:
         rest = _TEMPERATURES.get(rest.lower(), rest)
-    known = [
-        made for words in unit_expressions(rest, name) if (made := _made(number, words)) is not None
-    ]
+    known = [ureg.Quantity(number, one) for one in _units_meant(rest, name)]
     if not known:
         raise UnitError(f"{text!r}: the unit {_cut(rest)!r} is not known; {wanted(name)}")
     kind = unit(name).dimensionality
@@ -204,11 +223,21 @@ def _parse(text: str, name: str) -> tuple[Quantity, str]:
     return fits, _taken(fits, known[0], name)
 
 
-def _made(number: float, words: str) -> Quantity | None:
-    """A number in a unit of the registry's words; None where there is no such unit."""
+@functools.lru_cache(maxsize=1024)
+def _units_meant(rest: str, name: str) -> tuple[Any, ...]:
+    """The registry's units that the words behind a number may mean, the likeliest first.
+
+    Kept: hundreds of records say the same few units, and pint reads each anew.
+    """
+    found = (_unit_of(words) for words in unit_expressions(rest, name))
+    return tuple(dict.fromkeys(one for one in found if one is not None))
+
+
+def _unit_of(words: str) -> Any:
+    """A unit in the registry's words; None where there is no such unit."""
     try:
         if UNIT_WORDS.fullmatch(words):
-            return ureg.Quantity(number, ureg.parse_units(words))
+            return ureg.parse_units(words)
     except Exception:  # pint raises many kinds; all of them mean the unit is not known
         pass
     return None
@@ -220,8 +249,8 @@ def _taken(fits: Quantity, written: Quantity, name: str) -> str:
         return ""
     if written.dimensionality * _PULL == fits.dimensionality:
         kind = _kind(fits)
-        return f"{show(fits, name)}, {'a force' if kind is None else kind}"
-    return show(fits, name)
+        return f"{show(fits, name, most=5)}, {'a force' if kind is None else kind}"
+    return show(fits, name, most=5)
 
 
 _PULL = ureg.meter.dimensionality / ureg.second.dimensionality**2  # of the earth on a mass

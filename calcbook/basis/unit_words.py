@@ -72,6 +72,8 @@ _POUND = re.compile(r"\b(?:lb|pound)\b")
 
 def plain(text: str) -> str:
     """Typographic quotes, dashes and fractions as they are typed on a keyboard."""
+    if text.isascii():  # as most are
+        return text.strip()
     text = text.translate(_QUOTES)
     for mark, fraction in _VULGAR.items():
         text = text.replace(mark, f" {fraction}")

@@ -53,6 +53,7 @@ FORMULA_MODULES = (
     "calcbook.joints.between",
     "calcbook.concrete.beside",
     "calcbook.concrete.raised",
+    "calcbook.ground.stone",
     "calcbook.reinforcement.steel",
     "calcbook.reinforcement.edge_bars",
     "calcbook.reinforcement.mesh",
@@ -74,6 +75,9 @@ FORMULA_MODULES = (
     "calcbook.pour.weather_risk",
     "calcbook.weigh.risk",
     "calcbook.weigh.odds",
+    "calcbook.records.learned",
+    "calcbook.records.calibrate",
+    "calcbook.records.strength",
 )
 
 

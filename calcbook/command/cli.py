@@ -132,6 +132,11 @@ def _parser() -> argparse.ArgumentParser:
             (("--csv",), {"help": "also write the table as CSV", "metavar": "PATH"}),
             (("--chart",), {"help": "also draw price and worst check (.png or .svg)", "metavar": "PATH"}),
             (("--processes",), {"type": int, "help": "how many to use; else one for each core", "metavar": "N"}))  # fmt: skip
+    add("record", _record, "keep what was measured on a pour, beside the job", job, own,
+            (("--blank",), {"action": "store_true", "help": "begin the record without questions, to be filled in as a file"}))  # fmt: skip
+    add("learn", _learn, "tell what your own records say, and propose values for your own file",
+            (("paths",), {"nargs": "*", "metavar": "FOLDER or JOB", "help": "where the records lie; without it, this folder"}),
+            (("--accept",), {"nargs": "*", "metavar": "FIGURE", "help": "write what is proposed into your own file: all, or the figures named"}), own)  # fmt: skip
     add("compare", _compare, "list what changed from one version of a job to another",
             (("old",), {"help": "the earlier job file"}), (("new",), {"help": "the later job file"}),
             (("--csv",), {"help": "also write the changes as CSV", "metavar": "PATH"}))  # fmt: skip
@@ -239,6 +244,18 @@ def _weather(arguments: argparse.Namespace) -> int:
     return OK
 
 
+def _record(arguments: argparse.Namespace) -> int:
+    from calcbook.command.record import run_record
+
+    return run_record(arguments)
+
+
+def _learn(arguments: argparse.Namespace) -> int:
+    from calcbook.command.learn import run_learn
+
+    return run_learn(arguments)
+
+
 def _compare(arguments: argparse.Namespace) -> int:
     return _status(weigh.print_comparison(arguments))
 
@@ -268,6 +285,9 @@ def _book(job: Job) -> Book:
 
 
 def _status(book: Book) -> int:
+    """Of all checks; the plate, which takes longest, is not waited for where another check is open already."""
+    if any(check.status != "OK" for _, check in book.priced_checks):
+        return OPEN_CHECK
     return OK if book.status == "OK" else OPEN_CHECK
 
 

@@ -48,7 +48,7 @@ class Section(BaseModel):
     @field_validator("*", mode="before")
     @classmethod
     def _read(cls, value: Any, info: Any) -> Any:
-        meta: Any = cls.model_fields[info.field_name].json_schema_extra or {}
+        meta: Any = cls.__pydantic_fields__[info.field_name].json_schema_extra or {}
         reader = meta.get("reader")
         return reader(value) if reader and not (value is None and meta["optional"]) else value
 
@@ -137,6 +137,8 @@ def text(
 
 
 def _hidden(value: str) -> bool:
+    if value.isascii():  # as most are
+        return not value.isprintable()
     return any(unicodedata.category(c) in _NOT_SHOWN or c in _TURNING or _no_letter(c) for c in value)
 
 
@@ -282,7 +284,7 @@ def show_field(value: Any, meta: dict[str, Any], system: str) -> str:
             number = value.m_as("")
             percent = 0 < abs(number) < 1 and not meta["ratio"]
             return f"{number * 100:.4g} %" if percent else f"{number:.4g}"
-        return show(value, name, system)
+        return show(value, name, system, most=5)
     if isinstance(value, bool):
         return "yes" if value else "no"
     return str(value)

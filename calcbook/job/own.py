@@ -11,7 +11,7 @@ import datetime
 import functools
 import os
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -57,13 +57,30 @@ def age_text(days: int) -> str:
 
 
 @dataclass(frozen=True)
+class Learned:
+    """Where a value learned from own jobs comes from: how many, accepted when, and what stood there before ("" for the default)."""
+
+    jobs: int
+    day: datetime.date
+    start: str = ""
+
+    def text(self) -> str:
+        """Number of jobs and year in words."""
+        return f"from {self.jobs} own job{'s' if self.jobs > 1 else ''}, {self.day.year}"
+
+
+@dataclass(frozen=True)
 class Own:
-    """What an own file says: values by section and key as a job file writes them, and each price's origin."""
+    """What an own file says: values by section and key as a job file writes them, and each price's origin.
+
+    learned: by place, the values that were learned from own jobs.
+    """
 
     path: Path
     text: str
     values: dict[str, dict[str, Any]]
     prices: dict[str, Kept]
+    learned: dict[str, Learned] = field(default_factory=dict)
 
     def under(self, raw: dict[str, Any]) -> dict[str, Any]:
         """The data of a job file with what it leaves out taken from here."""
@@ -78,6 +95,22 @@ class Own:
         """Whether a field such as ``prices.concrete`` stands here."""
         section, _, key = place.partition(".")
         return key in self.values.get(section, {})
+
+    def origin(self, place: str) -> str:
+        """Where a value of this file comes from, in words."""
+        learned = self.learned.get(place)
+        return (
+            f"{learned.text()}, in {self.path.name}"
+            if learned
+            else f"{self.path.name}, the builder's own file"
+        )
+
+    def start_of(self, place: str) -> Any:
+        """The value that own jobs are weighed against, as it is written; None for the default of the book."""
+        if place in self.learned:
+            return self.learned[place].start or None
+        section, _, key = place.partition(".")
+        return self.values.get(section, {}).get(key)
 
     def where(self, place: str) -> str:
         """Name and line of a field, for a message."""
@@ -150,6 +183,8 @@ def _take(own: Own, section: str, values: Any) -> list[str]:
                 raise ValueError(f"is not known here{nearest([section, key])}")
             if section == "prices":
                 value, own.prices[key] = _price(value, day, supplier)
+            elif isinstance(value, dict):
+                value, own.learned[f"{section}.{key}"] = _learned(value)
             kept[key] = value
             (fields[key].json_schema_extra or {})["reader"](value)
         except ValueError as error:
@@ -180,24 +215,65 @@ def _price(value: Any, day: Any, supplier: str) -> tuple[Any, Kept]:
     return value, Kept(str(supplier), read_day(day) if day else None)
 
 
+def _learned(entry: dict[str, Any]) -> tuple[Any, Learned]:
+    """A value and the own jobs behind it: ``{ value = ..., jobs = 14, date = ..., start = ... }``."""
+    jobs = entry.get("jobs")
+    if set(entry) - {"value", "jobs", "date", "start"} or not {"value", "date"} <= set(entry):
+        raise ValueError(
+            'write { value = "2.9 yd3", jobs = 14, date = "2026-03-01" }, or the value alone'
+        )
+    if not isinstance(jobs, int) or isinstance(jobs, bool) or not 1 <= jobs <= 10_000:
+        raise ValueError(f"jobs = {jobs!r} is not a number of own jobs from 1 to 10,000")
+    return entry["value"], Learned(jobs, read_day(str(entry["date"])), str(entry.get("start", "")))
+
+
+def keep_learned(path: Path, values: dict[str, tuple[Any, Learned]]) -> None:
+    """Write values that own jobs have taught into the own file, which is started where there is none.
+
+    values: (value as a job file writes it, where it comes from) by place. Raises JobError.
+    """
+    document = _document(path)
+    for place, (value, learned) in values.items():
+        section, _, key = place.partition(".")
+        _fields(section)[key].json_schema_extra["reader"](value)
+        entry = {"value": value, "jobs": learned.jobs, "date": learned.day.isoformat()}
+        _enter(document, section, key, entry | ({"start": learned.start} if learned.start else {}))
+    _write(path, document)
+
+
 def keep_price(path: Path, key: str, price: str, supplier: str, day: datetime.date) -> None:
     """Write one price into the own file, which is started where there is none. Raises JobError."""
-    import tomlkit
-
     fields = _fields("prices")
     try:
         fields[key].json_schema_extra["reader"](price)
     except ValueError as error:
         raise JobError(f"[prices] {key}: {error}") from None
-    text = read_text(path, "file of your own") if path.exists() else _HEAD
-    document = tomlkit.parse(text)
-    if "prices" not in document:
-        document["prices"] = tomlkit.table()
-    entry = tomlkit.inline_table()
-    entry.update(
-        {"price": price, "date": day.isoformat(), **({"supplier": supplier} if supplier else {})}
-    )
-    document["prices"][key] = entry  # type: ignore[index]
+    document = _document(path)
+    entry = {"price": price, "date": day.isoformat(), **({"supplier": supplier} if supplier else {})}
+    _enter(document, "prices", key, entry)
+    _write(path, document)
+
+
+def _document(path: Path) -> Any:
+    """The own file to be changed, its comments kept; a new one where there is none."""
+    import tomlkit
+
+    return tomlkit.parse(read_text(path, "file of your own") if path.exists() else _HEAD)
+
+
+def _enter(document: Any, section: str, key: str, entry: dict[str, Any]) -> None:
+    import tomlkit
+
+    if section not in document:
+        document[section] = tomlkit.table()
+    made = tomlkit.inline_table()
+    made.update(entry)
+    document[section][key] = made
+
+
+def _write(path: Path, document: Any) -> None:
+    import tomlkit
+
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:

@@ -7,7 +7,7 @@ import difflib
 import re
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
@@ -15,6 +15,7 @@ from calcbook.job.fields import Clash, Section
 from calcbook.job.metric import with_defaults_of
 from calcbook.job.schema.sections import JobFile
 
+FileModel = TypeVar("FileModel", bound=Section)
 _MOST_TOLD = 30  # mistakes of one file
 _MOVED = {  # keys of earlier job files: where each stands now
     "sills": "a wall is described once now, in [[walls]]: give side, loads and plate there; "
@@ -149,21 +150,28 @@ def toml_problem(path: Path, text: str, error: Exception) -> str:
 
 def validated(raw: dict[str, Any], where: Callable[[str], str]) -> JobFile:
     """The checked contents of a job file. where: words for a place. Raises JobError."""
+    checked = checked_as(JobFile, raw, where, "the job file")
+    return with_defaults_of(checked, checked.job.units)
+
+
+def checked_as(
+    model: type[FileModel], raw: dict[str, Any], where: Callable[[str], str], what: str
+) -> FileModel:
+    """The checked contents of a file of sections. what: the file in words; where: words for a place. Raises JobError."""
     try:
-        checked = JobFile.model_validate(raw)
-        return with_defaults_of(checked, checked.job.units)
+        return model.model_validate(raw)
     except ValidationError as error:
         found = error.errors(include_url=False)
-        told = [_sentence(e, where) for e in found[:_MOST_TOLD]]
+        told = [_sentence(e, where, model) for e in found[:_MOST_TOLD]]
         rest = len(found) - len(told)
         raise JobError(
             told + [f"and {rest:,} more mistakes of this kind or another"] * bool(rest)
         ) from None
     except RecursionError:
-        raise JobError("the job file is nested too deeply") from None
+        raise JobError(f"{what} is nested too deeply") from None
 
 
-def _sentence(error: Any, where: Callable[[str], str]) -> str:
+def _sentence(error: Any, where: Callable[[str], str], model: type[Section]) -> str:
     cause = error.get("ctx", {}).get("error")
     clashing = [cause.key] if isinstance(cause, Clash) else []
     loc = [str(part) for part in [*error["loc"], *clashing]]
@@ -171,11 +179,11 @@ def _sentence(error: Any, where: Callable[[str], str]) -> str:
     shown = shown_place(loc)
     if kind == "extra_forbidden":
         moved = _MOVED.get(".".join(part for part in loc if not part.isdigit()))
-        if moved:
+        if moved and model is JobFile:
             return f"{where(place)}: {shown} is not known; {moved}"
-        return f"{where(place)}: {shown} is not known{nearest(loc)}"
+        return f"{where(place)}: {shown} is not known{nearest(loc, model)}"
     if kind == "missing":
-        return f"{where('.'.join(loc[:-1]) or place)}: {shown} is missing{_meaning(loc)}"
+        return f"{where('.'.join(loc[:-1]) or place)}: {shown} is missing{_meaning(loc, model)}"
     if kind == "value_error":
         return (
             f"{where(place)}: {shown}: {_clean(error['msg'])}"
@@ -200,8 +208,7 @@ def _short(value: Any) -> str:
     return _cut(text, 60)
 
 
-def _model_at(loc: list[str]) -> type[Section]:
-    model: type[Section] = JobFile
+def _model_at(loc: list[str], model: type[Section] = JobFile) -> type[Section]:
     for part in loc:
         if part.isdigit():
             continue
@@ -214,15 +221,22 @@ def _model_at(loc: list[str]) -> type[Section]:
     return model
 
 
-def nearest(loc: list[str]) -> str:
+def nearest(loc: list[str], model: type[Section] = JobFile) -> str:
     """The field that was probably meant: by its letters, its meaning, or its section."""
-    from calcbook.job.catalog import search
-
-    key, known = loc[-1], list(_model_at(loc[:-1]).model_fields)
-    around = ".".join(part for part in loc[:-1] if not part.isdigit())
+    key, known = loc[-1], list(_model_at(loc[:-1], model).model_fields)
     close = difflib.get_close_matches(key, known, 1, 0.75)
     if close:
         return f"; did you mean {close[0]}?"
+    if model is not JobFile:
+        return f"; what is known here: {', '.join(known)}"
+    return _meant(loc, known)
+
+
+def _meant(loc: list[str], known: list[str]) -> str:
+    """The field of a job file that an unknown key may mean."""
+    from calcbook.job.catalog import search
+
+    key, around = loc[-1], ".".join(part for part in loc[:-1] if not part.isdigit())
     meant = search(key) or search(f"{around} {key}")
     here = next((row for row in meant if row.section == around), None)
     if here:
@@ -238,6 +252,6 @@ def nearest(loc: list[str]) -> str:
     return f"; what is known stands under: calcbook fields {around}".rstrip()
 
 
-def _meaning(loc: list[str]) -> str:
-    info = _model_at(loc[:-1]).model_fields.get(loc[-1])
+def _meaning(loc: list[str], model: type[Section]) -> str:
+    info = _model_at(loc[:-1], model).model_fields.get(loc[-1])
     return f" ({info.description})" if info and info.description else ""

@@ -9,7 +9,7 @@ from typing import Any
 
 from calcbook.basis.units import Q
 from calcbook.job.catalog import section_of
-from calcbook.job.fields import show_field
+from calcbook.job.fields import Section, show_field
 from calcbook.job.schema.sections import JobFile
 
 OUTLINE = "slab.outline"  # asked by shape or by walking, not as one field
@@ -19,7 +19,8 @@ OUTLINE = "slab.outline"  # asked by shape or by walking, not as one field
 class Question:
     """One question: the field it fills, the words, the usual answer in US and SI units, and why.
 
-    ``open``: the answer that leaves the field out, "" where it must be given.
+    ``open``: the answer that leaves the field out, "" where it must be given; ``model``: the file that it is a
+    field of.
     """
 
     place: str
@@ -28,6 +29,7 @@ class Question:
     why: str
     si: str = ""
     open: str = ""
+    model: type[Section] = JobFile
 
     def usual(self, system: str) -> str:
         """The usual answer in a system of units."""
@@ -37,7 +39,7 @@ class Question:
     def meta(self) -> dict[str, Any]:
         """The declaration of the field."""
         section, _, key = self.place.partition(".")
-        model, _ = section_of(JobFile.model_fields[section])
+        model, _ = section_of(self.model.model_fields[section])
         assert model is not None
         return model.model_fields[key].json_schema_extra or {}  # type: ignore[return-value]
 

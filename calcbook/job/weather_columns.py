@@ -61,7 +61,7 @@ def columns_of(headings: Sequence[str], below: Sequence[Sequence[str]], name: st
         fits = [
             (bool(re.search(_BETTER.get(key, pattern), words)), -number, unit_text)
             for number, heading in enumerate(headings)
-            for words, unit_text in (_split(heading),)
+            for words, unit_text in (split_heading(heading),)
             if number not in {c.number for c in found.values()}
             and re.search(pattern, words)
             and not re.search(_OTHERS, words)
@@ -82,8 +82,8 @@ def columns_of(headings: Sequence[str], below: Sequence[Sequence[str]], name: st
     return found
 
 
-def _split(heading: str) -> tuple[str, str]:
-    """(words in lower case, unit) of a heading: ``Temp. (°F)``, ``T [degC]``, ``Wind Speed mph``."""
+def split_heading(heading: str) -> tuple[str, str]:
+    """(words in lower case, unit) of a heading of a column: ``Temp. (°F)``, ``T [degC]``, ``Wind Speed mph``."""
     words, brackets, unit_text = re.findall(r"([^(\[]*)([(\[]([^)\]]*)[)\]])?", heading.strip())[0]
     behind = None if brackets else _UNIT_BEHIND.search(words.strip())
     if behind:

@@ -31,6 +31,7 @@ PAGES = (
     Page("14-fields", "All fields", ()),
     Page("15-apprentice", "For the apprentice", ()),
     Page("16-load-path", "Where does the load go?", ()),
+    Page("17-learned", "What did we learn?", ()),
 )
 
 

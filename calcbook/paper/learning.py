@@ -63,6 +63,8 @@ LESSONS = (
     Lesson("quote-2", "12-quote", "hours from a rate"),
     Lesson("quote-3", "12-quote", "spreads that do not add up"),
     Lesson("quote-4", "12-quote", "odds of two days lost"),
+    Lesson("learned-1", "17-learned", "a rate from hours promised and taken"),
+    Lesson("learned-2", "17-learned", "what few jobs of your own are worth"),
 )
 
 

@@ -33,11 +33,15 @@ _RSI = ureg.Unit("meter**2*kelvin/watt")
 
 @dataclass(frozen=True)
 class Cover:
-    """What lies on the slab: blanket by its name in the table, and its hours on and off."""
+    """What lies on the slab: blanket by its name in the table, and its hours on and off.
+
+    times: its R as it was found, times that of the table.
+    """
 
     blanket: str = "none"
     on: float = np.inf
     off: float = np.inf
+    times: float = 1.0
 
     @property
     def row(self) -> dict[str, Any]:
@@ -47,7 +51,7 @@ class Cover:
     @property
     def resistance(self) -> Quantity:
         """R of the cover, as a quantity."""
-        return Q(self.row["R_per_inch"] * self.row["thickness_in"], "R")
+        return Q(self.times * self.row["R_per_inch"] * self.row["thickness_in"], "R")
 
     def at(self, hours: NDArray) -> NDArray:
         """True for each of the hours (from the first truck on) at which the cover lies on the slab."""

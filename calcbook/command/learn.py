@@ -1,0 +1,146 @@
+"""``calcbook learn``: what own jobs say, what they propose, and writing what is accepted into the own file."""
+
+from __future__ import annotations
+
+import datetime
+import textwrap
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from calcbook.basis.text_table import aligned, terminal_width
+from calcbook.job.file import Job
+from calcbook.job.own import keep_learned, own_path, read_own
+from calcbook.job.problems import JobError
+from calcbook.records.estimate import estimates
+from calcbook.records.file import is_record, read_records, record_path, records_in
+from calcbook.records.learned import held_by_chance
+from calcbook.records.prices import prices_of
+from calcbook.records.telling import (
+    COLUMNS,
+    RULE,
+    asked_words,
+    effect_words,
+    proposal_words,
+    row,
+    units_of,
+)
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+    from collections.abc import Iterable
+
+    from calcbook.job.own import Own
+    from calcbook.records.proposal import Proposal, Value
+
+
+def run_learn(arguments: Namespace) -> int:
+    """Tell what the records say and propose; with --accept, write it into the own file. Returns the exit status."""
+    path = Path(arguments.own).expanduser() if arguments.own else own_path()
+    own = read_own(path) if path.is_file() else None
+    found, jobs = _paths(arguments.paths or ["."])
+    records, problems = read_records(found)
+    if not found:
+        raise JobError("there is no record here; calcbook record JOB makes one after a pour")
+    for problem in problems:
+        print(problem)
+    if not records:
+        return 2
+    told = estimates(records, own)
+    if not told:
+        raise JobError("nothing measured stands in these records yet; calcbook record JOB asks for it")
+    system = units_of(records)
+    if own and own.values.get("job", {}).get("units"):
+        system = str(own.values["job"]["units"])
+    for one in told:
+        for words in (*one.outcomes.problems, *asked_words(one, system)):
+            print(words)
+    print(f"\nWhat {len(records)} own job{'s' * (len(records) != 1)} say{'s' * (len(records) == 1)}\n")
+    print("\n".join(aligned(COLUMNS, [row(one, system) for one in told], {2}, terminal_width())))
+    prices = prices_of(records)
+    _say(f"{RULE} {_by_chance(len(records))}")
+    if prices:
+        _say(prices.words)
+    from calcbook.records.proposal import proposal
+
+    print()
+    proposed = [proposal(one, own, system) for one in told]
+    for made in proposed:
+        print(proposal_words(made, system))
+    values = _chosen(proposed, arguments.accept)
+    _tell_effects(jobs, own, path, values)
+    if arguments.accept is None:
+        print(
+            "\nNothing is changed. To take these into your own file: calcbook learn --accept, or by name: --accept forms placing"
+        )
+        return 0
+    return _accept(path, values)
+
+
+def _say(words: str) -> None:
+    """A paragraph, wrapped to the terminal."""
+    print("\n" + textwrap.fill(words, terminal_width() or 100))
+
+
+def _by_chance(n: int) -> str:
+    low, high = held_by_chance(n)
+    return f"Of {n} jobs a band that is right holds {low} to {high}, nineteen times in twenty."
+
+
+def _paths(given: Iterable[str]) -> tuple[list[Path], list[Path]]:
+    """(records, job files without a record) of folders, jobs and records."""
+    records: dict[Path, None] = {}
+    jobs: dict[Path, None] = {}
+    for one in map(Path, given):
+        if one.is_dir():
+            records |= dict.fromkeys(records_in(one))
+            there = [p for p in sorted(one.glob("*.toml")) if not is_record(p)]
+            jobs |= dict.fromkeys(p for p in there if not record_path(p).exists())
+        elif is_record(one):
+            records[one] = None
+        elif record_path(one).exists():
+            records[record_path(one)] = None
+        else:
+            jobs[one] = None
+    return list(records), list(jobs)
+
+
+def _chosen(proposed: list[Proposal], accepted: list[str] | None) -> list[Value]:
+    """The values of the figures named, or of all of them."""
+    names = [one.estimate.figure.name for one in proposed]
+    for name in accepted or ():
+        if name not in names:
+            raise JobError(f"{name!r} is none of the figures told here: {', '.join(names)}")
+    return [
+        value for one in proposed if not accepted or one.estimate.figure.name in accepted for value in one.values
+    ]  # fmt: skip
+
+
+def _tell_effects(paths: list[Path], own: Own | None, own_file: Path, values: list[Value]) -> None:
+    """What the values would do to the open quotes: the jobs that have no record yet."""
+    from calcbook.records.proposal import effects
+
+    if not values:
+        return
+    jobs = []
+    print("\nOpen quotes")
+    for path in (p for p in paths if p.resolve() != own_file.resolve()):
+        try:
+            jobs.append(Job.read(path))
+        except JobError as error:  # a file of something else, or one with a mistake
+            print(f"{path.name}: not read ({error.problems[0][:120]})")
+    for one in effects(jobs, values):
+        print(effect_words(one))
+    if not paths:
+        print("none here: every job file has its record")
+
+
+def _accept(path: Path, values: list[Value]) -> int:
+    """Write values into the own file. Returns the exit status."""
+    if not values:
+        print("\nNothing is proposed, so nothing is written.")
+        return 0
+    day = datetime.date.today()
+    keep_learned(path, {value.place: (value.text, value.learned(day)) for value in values})
+    print(f"\n{len(values)} values are in {path}, with the day and the number of jobs.")
+    print('A job takes them where it leaves them out itself and says own = "yes" under [job].')
+    return 0

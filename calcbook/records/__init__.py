@@ -1,0 +1,1 @@
+"""What was measured on a pour, set against what the book promised; what own jobs say, used only when wanted."""

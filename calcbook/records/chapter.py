@@ -1,0 +1,169 @@
+"""What did we learn? The records of a builder as a calculation: every figure, one of them step by step, and prices."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from calcbook.basis.blocks import Input
+from calcbook.basis.calculation import Calculation
+from calcbook.basis.showing import money_text
+from calcbook.basis.sources import TABLES, cite
+from calcbook.basis.table import records as rows_of
+from calcbook.records.charts import outcome_chart, price_chart
+from calcbook.records.estimate import ends, estimates
+from calcbook.records.figures import WEIGHT
+from calcbook.records.file import read_records, records_in
+from calcbook.records.learned import (
+    SURE,
+    combined_mean,
+    combined_scatter,
+    mean_end,
+    next_job,
+    times_in_use,
+)
+from calcbook.records.prices import prices_of
+from calcbook.records.proposal import proposal
+from calcbook.records.telling import (
+    COLUMNS,
+    RULE,
+    asked_words,
+    proposal_words,
+    row,
+    shown_number,
+    units_of,
+)
+
+if TYPE_CHECKING:
+    from calcbook.job.file import Job
+    from calcbook.records.estimate import Estimate
+    from calcbook.records.file import Record
+
+INVENTED = TABLES / "invented"
+BAYES = cite("Gelman BDA", "section 3.3, conjugate prior of a normal distribution")
+
+
+def records_beside(job: Job) -> tuple[list[Record], list[str], bool]:
+    """(records beside a job file, what is wrong with others, False); without any the invented ones, and True."""
+    folder = job.path.parent if job.path else Path()
+    paths = records_in(folder)
+    records, problems = read_records(paths or records_in(INVENTED))
+    return records, problems, not paths
+
+
+def learned(job: Job) -> Calculation:
+    """What the records beside a job file say of every figure, and whether prices held."""
+    records, problems, invented = records_beside(job)
+    system = units_of(records)
+    calc = Calculation(
+        "records", "What own jobs say", "Which figures do own jobs bear out, and which not?", system
+    )
+    if invented:
+        calc.note(
+            "There is no record beside this job yet. These twelve are invented, to show what records tell."
+        )
+    for problem in problems:
+        calc.caution(problem)
+    found = estimates(records, job.own)
+    calc.table(f"{len(records)} own jobs", rows_of(COLUMNS, [row(one, system) for one in found]), BAYES)
+    calc.note(RULE)
+    for one in found:
+        for words in (*one.outcomes.problems, *asked_words(one, system)):
+            calc.caution(words)
+    calc.table("What they propose", _proposed(found, job, system))
+    _prices(calc, records, system)
+    return calc
+
+
+def _proposed(found: Sequence[Estimate], job: Job, system: str) -> list[dict[str, str]]:
+    made = [proposal(one, job.own, system) for one in found]
+    return rows_of(
+        ("figure", "in words"),
+        [(one.estimate.figure.name, proposal_words(one, system)) for one in made],
+    )
+
+
+def _prices(calc: Calculation, records: Sequence[Record], system: str) -> None:
+    """Whether the price that was to hold so often did."""
+    prices = prices_of(records)
+    if prices is None:
+        calc.note(
+            "No record tells what a job cost beside what was promised, so nothing is said of prices."
+        )
+        return
+    low, high = prices.by_chance
+    n, share, right = len(prices.records), prices.share, prices.held >= low
+    calc.verdict(
+        f"Price that is to keep the margin in {share} jobs", right,
+        cite("statistics", "binomial distribution"), f"held in {prices.held} of {n}",
+        f"{low} to {high} of {n} by chance, nineteen times in twenty",
+        "" if right else "Prices held less often than promised: take the rates that own jobs propose, or ask for more confidence "
+        "under [risk].",
+    )  # fmt: skip
+    rows = [
+        (r.name, r.file.record.date, money_text(q, system), money_text(s, system), money_text(w, system),
+         "yes" if w <= s else "NO")
+        for r, q, s, w in zip(prices.records, prices.quoted, prices.sure, prices.needed, strict=True)
+    ]  # fmt: skip
+    calc.table("Prices against what they would have had to be", rows_of(
+        ("job", "day", "quoted", f"for {share} jobs", "needed, as it came out", "held"), rows))  # fmt: skip
+    calc.figure("Prices", lambda: price_chart(prices, system))
+
+
+def step_by_step(job: Job, name: str) -> Calculation:
+    """One figure from its jobs to what is proposed, as a hand calculation. name: of the figure, as ``forms``."""
+    records, _, _ = records_beside(job)
+    system = units_of(records)
+    calc = Calculation(
+        "records",
+        f"What own jobs say of {name}",
+        "How do own jobs and the figure in use come together?",
+        system,
+    )
+    one = next((e for e in estimates(records, job.own) if e.figure.name == name and e.n), None)
+    if one is None:
+        calc.not_worked_out(f"No record beside this job tells of {name}.")
+        return calc
+    _inputs(calc, one, system)
+    _steps(calc, one, system)
+    calc.figure("Outcomes and promises", lambda: outcome_chart(one, system))
+    return calc
+
+
+def _inputs(calc: Calculation, one: Estimate, system: str) -> None:
+    scale = "logarithm of own over in use" if one.figure.log else "as measured"
+    for symbol, meaning, text in (
+        ("x_0", f"{one.figure.words}, in use", shown_number(one, one.in_use.mu, system)),
+        ("n", "own jobs that count", f"{one.n}"),
+        ("y_bar", f"mean of the own jobs, {scale}", f"{one.y:.4f}"),
+        ("s", f"standard deviation of the own jobs, {scale}", f"{one.s:.4f}"),
+        ("kappa_0", "jobs that the figure in use counts for", f"{WEIGHT:g}"),
+    ):
+        calc.inputs.append(Input(symbol, meaning, text, "the records"))
+
+
+def _steps(calc: Calculation, one: Estimate, system: str) -> None:
+    prior: dict[str, Any] = {"mu_0": one.in_use.mu, "kappa_0": WEIGHT, "y": one.y, "n": float(one.n)}
+    mu = calc.step(combined_mean, f"{one.n} own jobs against {WEIGHT:g} that the figure in use stands for.", name="mean", **prior)  # fmt: skip
+    sigma = calc.step(
+        combined_scatter, "How far single jobs lie from it.", name="spread", sigma_0=one.in_use.sigma, nu_0=WEIGHT,
+        s=one.s, **prior,
+    )  # fmt: skip
+    kappa = WEIGHT + one.n
+    if one.figure.log:
+        calc.step(times_in_use, "Back from the logarithm: times the figure in use.", symbol="r_n", y=mu)
+    calc.finding("The figure, combined.", "x_n", shown_number(one, mu, system), "", BAYES, "combined", "figure, combined")  # fmt: skip
+    for p, symbol in zip(ends(SURE), ("mu_low", "mu_high"), strict=True):
+        calc.step(mean_end, "How well the figure itself is known by now.", symbol=symbol, mu=mu, sigma=sigma, kappa=kappa, nu=kappa, p=round(p, 6))  # fmt: skip
+    for p, words in zip(ends(SURE), ("one job in ten is below", "nine in ten are below"), strict=True):
+        y = calc.step(
+            next_job,
+            f"Band of the next job: {words}.",
+            mu=mu,
+            sigma=sigma,
+            kappa=kappa,
+            nu=kappa,
+            p=round(p, 6),
+        )
+        calc.finding(f"So {words}", "x_p", shown_number(one, y, system), "", BAYES, label=f"band, {words}")  # fmt: skip

@@ -1,0 +1,188 @@
+"""The estimate of a figure from own jobs: what counts, what is asked about, and how its band held over time."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from calcbook.basis.units import number_in
+from calcbook.job.catalog import section_of
+from calcbook.job.schema.sections import JobFile
+from calcbook.records.figures import FIGURES, WEIGHT
+from calcbook.records.learned import (
+    ASKED,
+    SURE,
+    combined_mean,
+    combined_scatter,
+    next_job,
+    outlier_score,
+    times_in_use,
+)
+from calcbook.records.observed import outcomes
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from calcbook.job.own import Own
+    from calcbook.records.figures import Figure
+    from calcbook.records.file import Record
+    from calcbook.records.observed import Outcomes
+
+
+@dataclass(frozen=True)
+class InUse:
+    """The figure in use before own jobs: ``value`` in its trade unit, and on the scale it is learned on its mean
+    ``mu`` and its ``sigma`` from job to job."""
+
+    value: float
+    mu: float
+    sigma: float
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """A figure from own jobs.
+
+    counted: which outcomes count; y, s: their mean and standard deviation; mu, sigma: combined with the figure
+    in use; kappa: jobs behind them, with those of the figure in use; bands: what was promised for each job from
+    those before it, (low, middle, high) by job.
+    """
+
+    figure: Figure
+    in_use: InUse
+    outcomes: Outcomes
+    counted: NDArray
+    y: float
+    s: float
+    mu: float
+    sigma: float
+    kappa: float
+    bands: NDArray
+
+    @property
+    def n(self) -> int:
+        """Own jobs that count."""
+        return int(self.counted.sum())
+
+    @property
+    def asked(self) -> list[Record]:
+        """The records whose outcome is asked about."""
+        return [r for r, counts in zip(self.outcomes.records, self.counted, strict=True) if not counts]
+
+    @property
+    def held(self) -> int:
+        """How many outcomes lay inside the band promised for them."""
+        low, _, high = self.bands
+        return int(((self.outcomes.y >= low) & (self.outcomes.y <= high)).sum())
+
+    def end(self, p: float) -> float:
+        """Outcome that the next job stays below with the odds p, on the scale of the figure."""
+        return float(next_job.bulk(mu=self.mu, sigma=self.sigma, kappa=self.kappa, nu=self.kappa, p=p))
+
+    def figured(self, y: Any) -> Any:
+        """The figure behind an outcome, in its trade unit; numbers or arrays."""
+        return self.in_use.value * times_in_use.bulk(y=y) if self.figure.log else y
+
+
+class Starts:
+    """The figures in use before own jobs: of the builder's own file, or the defaults of the book.
+
+    What was learned from own jobs is none of them: its jobs are counted anew.
+    """
+
+    def __init__(self, own: Own | None) -> None:
+        self.own = own
+
+    def number(self, place: str) -> float:
+        """A field's value, in its trade unit."""
+        section, _, key = place.partition(".")
+        model, _ = section_of(JobFile.model_fields[section])
+        assert model is not None
+        info: Any = model.model_fields[key]
+        meta = info.json_schema_extra
+        text = self.own.start_of(place) if self.own else None
+        value = info.default if text is None else meta["reader"](text)
+        return float(number_in(value, meta["unit"]))
+
+    def of(self, figure: Figure) -> InUse:
+        """The figure in use, with its mean and spread."""
+        spread = float(np.sqrt(sum(self.number(place) ** 2 for place in figure.spread)))
+        value = self.number(figure.place) if figure.place else 1.0
+        if figure.name == "waste":  # the allowance is more than is used
+            return InUse(value, value * self.number("risk.waste_used"), value * spread)
+        return InUse(value, 0.0 if figure.log else value, spread)
+
+
+def estimate(records: Sequence[Record], figure: Figure, in_use: InUse) -> Estimate:
+    """The estimate of a figure from records, by the day of their pour."""
+    found = outcomes(records, figure, in_use.value)
+    said = np.array([r.file.record.confirms(figure.name) for r in found.records], bool)
+    counted = said | ~odd(found.y, in_use.mu, in_use.sigma)
+    n, y, s = before(found.y, counted)
+    mu, sigma = combined(in_use.mu, in_use.sigma, y, s, n)
+    kappa = WEIGHT + n
+    low, high = (next_job.bulk(mu=mu, sigma=sigma, kappa=kappa, nu=kappa, p=p) for p in ends(SURE))
+    bands = np.array([low, mu, high])[:, :-1]
+    return Estimate(
+        figure, in_use, found, counted, float(y[-1]), float(s[-1]), float(mu[-1]), float(sigma[-1]),
+        float(kappa[-1]), bands,
+    )  # fmt: skip
+
+
+def estimates(records: Sequence[Record], own: Own | None = None) -> list[Estimate]:
+    """The estimate of every figure that any record tells of."""
+    starts = Starts(own)
+    found = [estimate(records, figure, starts.of(figure)) for figure in FIGURES.values()]
+    return [one for one in found if one.outcomes.records or one.outcomes.problems]
+
+
+def ends(share: float) -> tuple[float, float]:
+    """Odds at the two ends of a band that holds a share."""
+    return (1 - share) / 2, (1 + share) / 2
+
+
+def odd(y: NDArray, mu_0: float, sigma_0: float) -> NDArray:
+    """Which outcomes y of jobs (the last axis) are to be asked about.
+
+    mu_0, sigma_0: mean and spread by the figure in use.
+    The figure in use is one value more, so that of two jobs the odd one shows; one job alone is held against it.
+    """
+    if not y.shape[-1]:
+        return np.zeros(y.shape, bool)
+    start = np.full((*y.shape[:-1], 2 if y.shape[-1] == 1 else 1), mu_0)
+    all_values = np.concatenate([y, start], axis=-1)
+    middle = np.median(all_values, axis=-1, keepdims=True)
+    away = np.median(np.abs(all_values - middle), axis=-1, keepdims=True)
+    return outlier_score.bulk(y=y, y_m=middle, D=away, sigma_0=sigma_0) > ASKED
+
+
+def before(y: NDArray, counted: NDArray) -> tuple[NDArray, NDArray, NDArray]:
+    """Number, mean and standard deviation of the jobs that count before each job, and after the last.
+
+    y, counted: jobs along the last axis.
+    """
+    first = np.zeros((*y.shape[:-1], 1))
+    n, total, squares = (
+        np.concatenate([first, np.cumsum(part, axis=-1)], axis=-1)
+        for part in (counted * 1.0, counted * y, counted * y**2)
+    )
+    mean = total / np.maximum(n, 1)
+    spread = np.sqrt(np.maximum(squares - n * mean**2, 0) / np.maximum(n - 1, 1))
+    return n, mean, np.where(n > 1, spread, 0.0)
+
+
+def combined(
+    mu_0: float, sigma_0: float, y: NDArray, s: NDArray, n: NDArray
+) -> tuple[NDArray, NDArray]:
+    """Mean and spread of own jobs combined with the figure in use, which counts for ``WEIGHT`` jobs.
+
+    mu_0, sigma_0: mean and spread by the figure in use; y, s, n: mean, standard deviation and number of own jobs.
+    """
+    mu = combined_mean.bulk(mu_0=mu_0, kappa_0=WEIGHT, y=y, n=n)
+    sigma = combined_scatter.bulk(
+        sigma_0=sigma_0, nu_0=WEIGHT, mu_0=mu_0, kappa_0=WEIGHT, y=y, s=s, n=n
+    )
+    return mu, sigma

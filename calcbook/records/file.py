@@ -1,0 +1,193 @@
+"""A record of a pour as a file beside its job: reading, and writing it whole or not at all.
+
+The record of ``garage.toml`` is ``garage.record.toml``. The job file is never changed.
+"""
+
+from __future__ import annotations
+
+import functools
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import tomlkit
+
+from calcbook.basis.units import number_in
+from calcbook.job.clock import clock_hours
+from calcbook.job.files import locked, read_text, write_whole
+from calcbook.job.problems import (
+    JobChanged,
+    JobError,
+    checked_as,
+    find_line,
+    size_problem,
+    toml_problem,
+)
+from calcbook.job.raw import plain, set_at
+from calcbook.records.schema import RecordFile
+
+if TYPE_CHECKING:
+    from calcbook.records.schema import PromisedLine
+
+ENDING = ".record.toml"
+_HEAD = """# Record of a pour: what was measured, beside what the book had promised.
+# Every value but [record] job may be left out. It changes no job file, and nothing of it leaves this machine.
+
+"""
+
+
+@dataclass(frozen=True)
+class Record:
+    """A checked record: ``file`` holds its sections (schema.RecordFile), ``text`` what stood in the file."""
+
+    path: Path
+    text: str
+    file: RecordFile
+
+    @property
+    def name(self) -> str:
+        """What the job is called."""
+        return self.file.record.name or self.path.name.removesuffix(ENDING)
+
+    @functools.cached_property
+    def start(self) -> float | None:
+        """Hour of the clock at which placing began, or the first truck came; None where neither is known."""
+        begun = [work.start for work in self.file.work if work.task == "placing" and work.start]
+        came = [truck.arrived for truck in self.file.trucks if truck.arrived]
+        known = [clock_hours(text) for text in begun or came]
+        return min(known) if known else None
+
+    @functools.cached_property
+    def lines_done(self) -> tuple[tuple[PromisedLine, float], ...]:
+        """Lines of work that were written down: (as promised, hours as they came out)."""
+        done = {plain(line.line): line.hours for line in self.file.lines if line.hours is not None}
+        return tuple(
+            (line, float(number_in(hours, "h")))
+            for line in self.file.promised.lines
+            if line.hours is not None
+            and line.hours.m > 0
+            and (hours := done.get(plain(line.line))) is not None
+        )
+
+    def after_start(self, clock: str) -> float | None:
+        """Hours from the start of placing to a time of the clock, over midnight where it is earlier; None if not known."""
+        if not clock or self.start is None:
+            return None
+        return (clock_hours(clock) - self.start) % 24
+
+
+def record_path(job: str | Path) -> Path:
+    """Where the record of a job file lies. Raises JobError for a record itself."""
+    job = Path(job)
+    if is_record(job):
+        raise JobError(f"{job.name} is a record; give the job file that it belongs to")
+    return job.with_name(f"{job.stem}{ENDING}")
+
+
+def is_record(path: Path) -> bool:
+    """Whether a file is named as a record."""
+    return path.name.endswith(ENDING)
+
+
+def read_record(path: str | Path) -> Record:
+    """Read and check a record. Raises JobError with one sentence for each mistake."""
+    path = Path(path)
+    text = read_text(path, "record of a pour").replace("\r\n", "\n")
+    problem = size_problem(path.name, text)
+    if problem:
+        raise JobError(problem)
+    try:
+        raw = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise JobError(toml_problem(path, text, error)) from None
+
+    def where(place: str) -> str:
+        line = find_line(text, place)
+        return f"{path.name}, line {line}" if line else path.name
+
+    return Record(path, text, checked_as(RecordFile, raw, where, "the record"))
+
+
+def read_records(paths: Iterable[Path]) -> tuple[list[Record], list[str]]:
+    """(records by the day of their pour, one sentence for each file that cannot be used)."""
+    found, problems = [], []
+    for path in paths:
+        try:
+            found.append(read_record(path))
+        except JobError as error:
+            more = len(error.problems) - 1
+            rest = f" (and {more} more in this file)" if more else ""
+            problems.append(f"{error.problems[0]}{rest}; this record is left out")
+    found.sort(key=lambda record: (record.file.record.date or "9999", record.path.name))
+    return found, problems
+
+
+def records_in(folder: Path) -> list[Path]:
+    """The records that lie in a folder."""
+    return sorted(path for path in folder.glob(f"*{ENDING}") if path.is_file())
+
+
+def record_of(job: Path) -> Record | None:
+    """The record of a job file; None where there is none yet. Raises JobError where it is another job's."""
+    path = record_path(job)
+    there = read_record(path) if path.exists() else None
+    if there and there.file.record.job != job.name:
+        raise JobError(
+            f"{path.name} is the record of {there.file.record.job}, not of {job.name}; move it or rename the job file"
+        )
+    return there
+
+
+def begun(job: Path, head: dict[str, Any], promised: dict[str, Any]) -> str:
+    """The text of a new record: whose it is, and what the book had promised.
+
+    head: of [record], without the job; promised: of [promised].
+    """
+    document = tomlkit.parse(_HEAD)
+    document["record"] = {"job": job.name, **{key: value for key, value in head.items() if value}}
+    kept = tomlkit.table()
+    kept.add(tomlkit.comment("written by the book before the outcome was known; leave it as it is"))
+    for key, value in promised.items():
+        kept[key] = _rows(value) if key == "lines" else value
+    document["promised"] = kept
+    return tomlkit.dumps(document)
+
+
+def _rows(lines: list[dict[str, str]]) -> Any:
+    """Lines of the quote, one a line of the file."""
+    array = tomlkit.array().multiline(True)
+    for line in lines:
+        row = tomlkit.inline_table()
+        row.update(line)
+        array.append(row)
+    return array
+
+
+def save_record(job: Path, changes: dict[str, Any], before: Record | None, start: str = "") -> Record:
+    """Write what was measured into the record of a job; comments and order stay.
+
+    changes: values by place, such as ``concrete.delivered``; before: the record as it was read, None where there
+    was none; start: the text that a new one begins with. Raises JobError where it is another job's, JobChanged
+    where it was changed meanwhile.
+    """
+    path = record_path(job)
+    with locked(path):
+        there = record_of(job)
+        if (there.text if there else "") != (before.text if before else ""):
+            raise JobChanged(
+                f"{path.name} was changed by someone else meanwhile; nothing was saved: record again"
+            )
+        document = tomlkit.parse(there.text if there else start or _HEAD)
+        for place, value in changes.items():
+            set_at(document, place.split("."), value)
+        text = tomlkit.dumps(document)
+        _refuse_mistakes(path, text)
+        write_whole(path, text)
+    return read_record(path)
+
+
+def _refuse_mistakes(path: Path, text: str) -> None:
+    """Raise JobError where what is about to be written could not be read again."""
+    checked_as(RecordFile, tomllib.loads(text), lambda _: path.name, "the record")

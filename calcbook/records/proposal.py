@@ -1,0 +1,159 @@
+"""What own jobs propose: new values for the builder's own file, and what they would do to the open quotes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from calcbook.basis.showing import magnitude, number_text
+from calcbook.basis.units import TRADE_UNITS, Q, UnitError
+from calcbook.book.chapters import Book
+from calcbook.job.catalog import section_of
+from calcbook.job.file import Job
+from calcbook.job.own import Learned
+from calcbook.job.problems import JobError
+from calcbook.job.raw import value_at
+from calcbook.job.schema.sections import JobFile
+from calcbook.records.learned import share_of_allowance
+
+if TYPE_CHECKING:
+    import datetime
+
+    from calcbook.job.own import Own
+    from calcbook.records.estimate import Estimate
+
+LEAST_JOBS = 3  # below, nothing is proposed: a choice of this book
+ALLOWED = 0.95  # share of jobs that an allowance for waste is to be enough for: nineteen in twenty
+
+
+@dataclass(frozen=True)
+class Value:
+    """A value proposed: ``text`` as it is written into the own file; ``start``: what stood there before own jobs."""
+
+    place: str
+    text: str
+    start: str
+    jobs: int
+
+    def learned(self, day: datetime.date) -> Learned:
+        """Where it comes from, once it is accepted."""
+        return Learned(self.jobs, day, self.start)
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """What an estimate proposes: ``values`` for the own file; ``why_not``: the sentence where there are none."""
+
+    estimate: Estimate
+    values: tuple[Value, ...]
+    why_not: str = ""
+
+
+def proposal(estimate: Estimate, own: Own | None, system: str) -> Proposal:
+    """What an estimate proposes for the own file; system: units in which values are written."""
+    if not estimate.figure.place:
+        return Proposal(estimate, (), "shown only: it goes into no field")
+    if estimate.n < LEAST_JOBS:
+        return Proposal(estimate, (), f"nothing is proposed from fewer than {LEAST_JOBS} jobs")
+    values = []
+    for place, number in _numbers(estimate).items():
+        meta: Any = field_at(place).json_schema_extra
+        text = _written(number, meta, system, up=place in _UP)
+        try:
+            meta["reader"](text)
+        except UnitError as error:
+            return Proposal(estimate, (), f"not proposed: {error}")
+        start = own.start_of(place) if own else None
+        values.append(Value(place, text, "" if start is None else str(start), estimate.n))
+    return Proposal(estimate, tuple(values))
+
+
+_UP = ("concrete.waste", "base.depth_spread", "risk.waste_spread")  # rounded to the safe side
+
+
+def field_at(place: str) -> Any:
+    """The declaration of a field of the job file."""
+    section, _, key = place.partition(".")
+    model, _ = section_of(JobFile.model_fields[section])
+    assert model is not None
+    return model.model_fields[key]
+
+
+def _numbers(estimate: Estimate) -> dict[str, float]:
+    """Values proposed by place, in the trade units of their fields."""
+    name, place = estimate.figure.name, estimate.figure.place
+    if name == "depth":
+        return {place: estimate.mu, "base.depth_spread": estimate.sigma}
+    if name == "waste":
+        allowance = _step(max(estimate.end(ALLOWED), 0.005), 0.005, up=True)
+        mean, spread = (
+            float(share_of_allowance.bulk(w=max(w, 0.0), w_a=allowance)) for w in (estimate.mu, estimate.sigma)
+        )  # fmt: skip
+        return {place: allowance, "risk.waste_used": mean, "risk.waste_spread": spread}
+    return {place: float(estimate.figured(estimate.mu))}
+
+
+def _written(number: float, meta: dict[str, Any], system: str, up: bool) -> str:
+    """A number of a trade unit as it is written into a file: to a sixteenth of an inch, half a percent, three digits."""
+    unit = meta["unit"]
+    if unit == "1":
+        if meta["ratio"]:
+            return f"{number:.3g}"
+        return f"{100 * _step(number, 0.005, up):.4g} %"
+    row, si = TRADE_UNITS[unit], system == "si"
+    shown = magnitude(Q(number, unit), unit, system)
+    if unit == "in":
+        return f"{_step(shown, 1.0 if si else 1 / 16, up):.6g} {row.si if si else unit}"
+    return f"{shown:.3g} {row.si if si else unit}"
+
+
+def _step(number: float, step: float, up: bool) -> float:
+    return step * (math.ceil(number / step - 1e-6) if up else round(number / step))
+
+
+# --- what it would do ------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Effect:
+    """An open quote before and after; ``words`` where there is no price to compare."""
+
+    job: Job
+    before: float | None
+    after: float | None
+    words: str = ""
+
+
+def effects(jobs: Iterable[Job], values: Sequence[Value]) -> list[Effect]:
+    """What the values proposed would do to the quotes of jobs."""
+    return [_effect(job, values) for job in jobs]
+
+
+def _effect(job: Job, values: Sequence[Value]) -> Effect:
+    if job.own is None:
+        return Effect(job, None, None, 'takes nothing from your own file (it does not say own = "yes")')
+    changes = {v.place: v.text for v in values if value_at(job.raw, v.place) is None}
+    if not changes:
+        return Effect(job, None, None, "gives all of these itself")
+    try:
+        book = Book(job)
+        if not book.quote.complete:
+            return Effect(job, None, None, f"its price is not complete; {book.quote.lacking}")
+        return Effect(job, _total(book), _total(book.changed(changes)))
+    except JobError as error:
+        return Effect(job, None, None, error.problems[0])
+
+
+def _total(book: Book) -> float:
+    return float(book.quote.calculation.results["total"].m_as("dollar"))
+
+
+def shown_number(estimate: Estimate, y: float, system: str) -> str:
+    """The figure behind an outcome y as text, in the units of a system."""
+    figure, value = estimate.figure, float(estimate.figured(y))
+    if figure.unit == "1":
+        return f"{100 * value:.1f} %" if figure.name == "waste" else f"{value:.2f}"
+    row = TRADE_UNITS[figure.unit]
+    return f"{number_text(magnitude(Q(value, figure.unit), figure.unit, system))} {row.label_for(system)}".strip()

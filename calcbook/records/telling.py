@@ -1,0 +1,86 @@
+"""What the records say, in words and tables for the terminal and for a page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from calcbook.basis.showing import money_text
+from calcbook.records.figures import WEIGHT
+from calcbook.records.learned import SURE
+from calcbook.records.proposal import shown_number
+
+if TYPE_CHECKING:
+    from calcbook.records.estimate import Estimate
+    from calcbook.records.file import Record
+    from calcbook.records.proposal import Effect, Proposal
+
+COLUMNS = ("figure", "in use", "own jobs", "mean of them", "combined", "band of the next job", "held")
+RULE = (
+    f"The figure in use counts for {WEIGHT:g} jobs, in mean and in spread. The band is to hold {100 * SURE:.0f} of 100 next "
+    "jobs; held tells how many lay inside the band that the jobs before them had promised."
+)
+
+
+def row(estimate: Estimate, system: str) -> tuple[str, ...]:
+    """The cells of an estimate in a table of ``COLUMNS``."""
+
+    def text(y: float) -> str:
+        return shown_number(estimate, y, system)
+
+    low, high = (estimate.end(p) for p in ((1 - SURE) / 2, (1 + SURE) / 2))
+    seen = len(estimate.outcomes.y)
+    return (
+        estimate.figure.name, text(estimate.in_use.mu), f"{estimate.n}", text(estimate.y) if estimate.n else "–",
+        text(estimate.mu), f"{text(low)} to {text(high)}", f"{estimate.held} of {seen}",
+    )  # fmt: skip
+
+
+def asked_words(estimate: Estimate, system: str) -> list[str]:
+    """One question for each outcome that lies too far from all others."""
+    found = []
+    for record, counts, y in zip(
+        estimate.outcomes.records, estimate.counted, estimate.outcomes.y, strict=True
+    ):
+        if not counts:
+            name = estimate.figure.name
+            found.append(
+                f"{record.path.name}: {name} came to {shown_number(estimate, float(y), system)}, far from your other jobs. Is "
+                f'that right? Then write counts = "{name}" under [record] there; else leave_out = "{name}". Until then it '
+                "does not count."
+            )
+    return found
+
+
+def proposal_words(proposal: Proposal, system: str) -> str:
+    """What is proposed for a figure, in one sentence or two."""
+    estimate = proposal.estimate
+    figure, own, used = estimate.figure, estimate.y, estimate.in_use.mu
+    if not proposal.values:
+        return f"{figure.name}: {proposal.why_not}."
+    now = shown_number(estimate, used, system)
+    said = f"{figure.words.capitalize()}: {now} in use, {shown_number(estimate, own, system)} in {estimate.n} own jobs."
+    values = ", ".join(f"{v.place} = {v.text}" for v in proposal.values)
+    return f"{said} Proposed: {values}."
+
+
+def effect_words(effect: Effect) -> str:
+    """What the proposals would do to an open quote, in a sentence."""
+    name = effect.job.path.name if effect.job.path else effect.job.job.name
+    if effect.before is None or effect.after is None:
+        return f"{name}: {effect.words}"
+    change = effect.after - effect.before
+    system = effect.job.system
+    sign = "more" if change > 0 else "less"
+    if abs(change) < 0.005:
+        return f"{name}: the price stays {money_text(effect.before, system)}"
+    return (
+        f"{name}: {money_text(effect.before, system)} would become {money_text(effect.after, system)}, "
+        f"{money_text(abs(change), system)} {sign}"
+    )
+
+
+def units_of(records: Sequence[Record]) -> str:
+    """The units of most records."""
+    metric = sum(record.file.record.units == "si" for record in records)
+    return "si" if metric * 2 > len(records) else "us"

@@ -1,0 +1,207 @@
+"""A record as a file: read forgivingly, refused in one sentence, written whole, and never over another's."""
+
+import gc
+import time
+import tomllib
+
+import pytest
+from invented_records import FOLDER, JOBS, write
+
+from calcbook.basis.units import Q
+from calcbook.job.problems import JobChanged, JobError
+from calcbook.records.estimate import estimates
+from calcbook.records.file import (
+    begun,
+    read_record,
+    read_records,
+    record_of,
+    record_path,
+    records_in,
+    save_record,
+)
+
+SMALL = '[record]\njob = "garage.toml"\ndate = "6/1/2026"\n\n'
+
+
+def record(tmp_path, text, name="garage.record.toml"):
+    path = tmp_path / name
+    path.write_text(SMALL + text, encoding="utf-8")
+    return path
+
+
+def refused(path):
+    with pytest.raises(JobError) as error:
+        read_record(path)
+    return error.value.problems
+
+
+def test_values_are_read_as_a_job_file_reads_them(tmp_path):
+    text = """
+[concrete]
+delivered = "18,5 m3"
+left_over = "1/4 yd"
+[base]
+depths = ["5 1/8 in", "0'-5\\"", "127 mm"]
+[set]
+foot_print = "1:05 pm"
+[[work]]
+task = "Placing"
+start = "7:30"
+"""
+    file = read_record(record(tmp_path, text)).file
+    assert file.record.date == "2026-06-01" and file.set.foot_print == "13:05"
+    assert file.concrete.delivered.m_as("m**3") == pytest.approx(18.5)
+    assert file.concrete.left_over.m_as("cubic_yard") == pytest.approx(0.25)
+    assert [d.m_as("inch") for d in file.base.depths] == pytest.approx([5.125, 5, 5])
+
+
+def test_footprint_after_midnight_is_counted_from_the_start_of_placing(tmp_path):
+    text = '[set]\nfoot_print = "01:30"\n[[work]]\ntask = "placing"\nstart = "16:00"\n'
+    made = read_record(record(tmp_path, text))
+    assert made.after_start(made.file.set.foot_print) == pytest.approx(9.5)
+    assert read_record(record(tmp_path, "")).after_start("13:00") is None
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("[concrete]\ndelivered = 18\n", "[concrete] delivered: 18 has no unit"),
+        ('[concrete]\ndeliverd = "18 yd3"\n', "[concrete] deliverd is not known; did you mean delivered?"),
+        ('[concrete]\ndelivered = "9 yd3"\nleft_over = "9 yd3"\n', "[concrete] left_over: as much is left over"),
+        ('[base]\ndepths = ["5 in", "50 in"]\n', "50 in is not allowed; a measured depth must be from 1 to 36 in."),
+        ('[base]\ndepths = "5 in"\n', "depths are written"),
+        ('[set]\nfoot_print = "late"\n', "'late' is not a time of day"),
+        ('[[strengths]]\nage = "3 day"\nstrength = "30000 psi"\n', "[[strengths]] number 1 strength: 30000 psi is not allowed"),
+        ("[concrete\n", "cannot be read"),
+        ('[[work]]\ntask = "dancing"\n', "[[work]] number 1 task: 'dancing' is not one of these"),
+    ],
+)  # fmt: skip
+def test_a_mistake_is_one_sentence_with_file_line_and_field(tmp_path, text, words):
+    problems = refused(record(tmp_path, text))
+    assert (
+        len(problems) == 1
+        and problems[0].startswith("garage.record.toml, line ")
+        and words in problems[0]
+    )
+    assert len(problems[0]) < 300
+
+
+def test_names_of_figures_are_known_ones(tmp_path):
+    path = tmp_path / "garage.record.toml"
+    path.write_text('[record]\njob = "garage.toml"\nleave_out = "wasted"\n', encoding="utf-8")
+    assert "'wasted' is none of these: depth, waste" in refused(path)[0]
+
+
+def test_a_broken_record_is_one_sentence_and_the_rest_counts(tmp_path):
+    paths = write(tmp_path, 4)
+    paths[1].write_text('[record]\njob = 5\n[concrete]\ndelivered = "much"\n', encoding="utf-8")
+    paths[2].write_text("\x00", encoding="utf-8")
+    records, problems = read_records(records_in(tmp_path))
+    assert len(records) == 2 and len(problems) == 2
+    assert all(p.endswith("this record is left out") and "\n" not in p for p in problems)
+
+
+# --- writing ---------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def job(tmp_path):
+    path = tmp_path / "garage.toml"
+    path.write_text('[slab]\nlength = "24 ft"\nwidth = "30 ft"\n', encoding="utf-8")
+    return path
+
+
+def test_a_record_is_begun_and_gone_on_with_and_the_job_stays_as_it_was(job):
+    before = job.read_bytes()
+    start = begun(
+        job,
+        {"name": "Garage", "date": ""},
+        {"volume": "9 yd3", "lines": [{"line": "Concrete", "cost": "$1,600"}]},
+    )
+    made = save_record(job, {"concrete.delivered": "9.5 yd3"}, None, start)
+    made.path.write_text(made.text + "\n# my remark\n", encoding="utf-8")
+    again = save_record(job, {"base.depths": ["4 in", "4.25 in"]}, record_of(job))
+    assert again.path == record_path(job) == job.with_name("garage.record.toml")
+    assert "# my remark" in again.text and again.file.concrete.delivered == Q(9.5, "yd3")
+    assert again.file.promised.lines[0].cost.m == pytest.approx(1600)
+    assert job.read_bytes() == before and sorted(p.name for p in job.parent.iterdir()) == [
+        "garage.record.toml", "garage.toml",
+    ]  # fmt: skip
+
+
+def test_another_jobs_record_is_not_written_over(job):
+    path = record_path(job)
+    path.write_text('[record]\njob = "other.toml"\n', encoding="utf-8")
+    with pytest.raises(
+        JobError, match=r"garage.record.toml is the record of other.toml, not of garage.toml"
+    ):
+        save_record(job, {"concrete.delivered": "9 yd3"}, None)
+    assert path.read_text(encoding="utf-8") == '[record]\njob = "other.toml"\n'
+
+
+def test_a_record_changed_meanwhile_is_kept(job):
+    before = save_record(job, {}, None, begun(job, {}, {}))
+    before.path.write_text(before.text + "# by another\n", encoding="utf-8")
+    with pytest.raises(JobChanged, match="changed by someone else meanwhile; nothing was saved"):
+        save_record(job, {"concrete.delivered": "9 yd3"}, before)
+    assert before.path.read_text(encoding="utf-8").endswith("# by another\n")
+
+
+def test_what_could_not_be_read_again_is_not_written(job):
+    with pytest.raises(JobError, match="has no unit"):
+        save_record(job, {"concrete.delivered": "9"}, None, begun(job, {}, {}))
+    assert not record_path(job).exists()
+
+
+def test_a_record_is_no_job(job):
+    with pytest.raises(JobError, match="is a record; give the job file"):
+        record_path("garage.record.toml")
+
+
+# --- many ------------------------------------------------------------------------------------------
+
+
+def test_the_invented_records_say_that_they_are_and_come_from_their_script(tmp_path):
+    write(tmp_path, len(JOBS))
+    for path in records_in(FOLDER):
+        text = path.read_text(encoding="utf-8")
+        assert "# Invented" in text and "(invented)" in tomllib.loads(text)["record"]["name"]
+        assert text == (tmp_path / path.name).read_text(encoding="utf-8")
+
+
+def test_500_records_are_read_and_fitted_within_a_second(tmp_path):
+    """Of processor time, the best of up to three tries, so that a busy machine does not matter; the issue's limit.
+
+    What other tests hold in memory is kept out of the sight of the garbage collector.
+    """
+    write(tmp_path, 500)
+    estimates(read_records(records_in(tmp_path)[:3])[0])  # libraries loaded, formulas proved
+    gc.collect()
+    gc.freeze()
+    try:
+        for _ in range(3):
+            begin = time.process_time()
+            records, problems = read_records(records_in(tmp_path))
+            told = estimates(records)
+            taken = time.process_time() - begin
+            if taken < 1.0:
+                break
+    finally:
+        gc.unfreeze()
+    assert taken < 1.0
+    assert problems == [] and len(records) == 500 and min(one.n for one in told) > 450
+
+
+def test_the_promise_names_the_field_behind_every_line_of_work(demo):
+    """Waiting follows the forecast, so it rests on none."""
+    from calcbook.book.chapters import Book
+    from calcbook.records.promise import _lines, promise
+
+    book = Book(demo)
+    told = promise(book)
+    without = [line["line"] for line in told["lines"] if "hours" in line and "field" not in line]
+    assert without == ["Waiting for set"]
+    assert {line["line"] for line in _lines(demo, book.quote.lines)} == {
+        line.words for line in book.quote.lines
+    }
+    assert told["price"] == f"${book.quote.calculation.results['total'].m:.2f}"
