@@ -69,6 +69,19 @@ def calculations():
     report("all calculations of the demo", timed(work, 15), 0.3)
 
 
+def several_slabs():
+    """A slab of 60 sides with 40 pads, and three more slabs: all calculations but the plates."""
+    from several import large_job
+
+    from calcbook.book.chapters import Book
+
+    def work():
+        return Book(large_job()).chapters
+
+    work()
+    report("60 sides, 40 pads, four slabs: all calculations", timed(work, 9), 1.0)
+
+
 def heat():
     """Three nights of the slab's heat, and 500 draws of an uncertain forecast."""
     from calcbook.book.chapters import Book
@@ -130,6 +143,7 @@ def printing():
 if __name__ == "__main__":
     imports()
     calculations()
+    several_slabs()
     panels()
     heat()
     papers()

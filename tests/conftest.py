@@ -41,6 +41,12 @@ def demo_si():
     return Job.read(NOTEBOOKS / "demo-si.toml")
 
 
+@pytest.fixture(scope="session")
+def floor(demo):
+    """The demo without its apron, for what is counted by hand of one slab."""
+    return demo.changed({"slabs": None})
+
+
 @pytest.fixture
 def demo_copy(tmp_path):
     """A copy of the demo job file that a test may change."""

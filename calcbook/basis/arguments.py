@@ -126,7 +126,9 @@ class Argument:
 
     def text(self, number: Any) -> str:
         """A number in ``unit`` as it is printed."""
-        return "an array with a value" if np.ndim(number) else show(self.dress(number), self.unit)
+        return (
+            "an array with a value" if np.ndim(number) else show(self.dress(number), self.unit, most=5)
+        )
 
 
 def arg(unit_name: str, meaning: str, **limits: Any) -> Argument:

@@ -249,8 +249,8 @@ def _taken(fits: Quantity, written: Quantity, name: str) -> str:
         return ""
     if written.dimensionality * _PULL == fits.dimensionality:
         kind = _kind(fits)
-        return f"{show(fits, name)}, {'a force' if kind is None else kind}"
-    return show(fits, name)
+        return f"{show(fits, name, most=5)}, {'a force' if kind is None else kind}"
+    return show(fits, name, most=5)
 
 
 _PULL = ureg.meter.dimensionality / ureg.second.dimensionality**2  # of the earth on a mass

@@ -68,29 +68,29 @@ def show_length(length: Quantity, system: str = "us", small: bool = False) -> st
     return f"{number_in(length, 'ft', 'si'):,.3f} m"
 
 
-def number_text(value: float, digits: int = 3, exact: bool = True) -> str:
+def number_text(value: float, digits: int = 3, exact: bool = True, most: int = 4) -> str:
     """A plain value as the book prints a number.
 
-    Short exact numbers stand as they are; others get three significant figures, four where
-    the first is 1 (even relative accuracy); commas mark thousands. exact: False where only small and
-    whole numbers stand as they are, so that no 549.25 is weighed against 97,100.
+    Short exact numbers stand as they are, up to ``most`` figures, five where they are whole; others get three
+    significant figures, four where the first is 1 (even relative accuracy); commas mark thousands. exact: False
+    where only small numbers and whole ones below ten thousand do, so that no 549.25 is weighed against 97,100.
     """
     if not math.isfinite(value):
         return "∞" if value > 0 else ("−∞" if value < 0 else "not a number")
     if value == 0:
         return "0"
     short = float(f"{value:.6g}")
-    kept = exact or abs(value) < 100 or short == round(short)
-    if (
-        kept
-        and abs(short - value) <= 1e-9 * abs(value)
-        and len(f"{abs(short):.6g}".replace(".", "")) <= 5
-    ):
+    whole = short == round(short)
+    kept = exact or abs(value) < 100 or (whole and abs(value) < 10_000)
+    written = f"{abs(short):.6g}".replace(".", "")
+    figures = len(written.partition("e")[0].lstrip("0"))
+    few = len(written) <= 5 and (whole or figures <= most)
+    if kept and few and abs(short - value) <= 1e-9 * abs(value):
         return _grouped(short, f"{short:.6g}")
     lead = f"{abs(value):.{digits}e}"[0]
-    figures = digits + 1 if lead == "1" else digits
-    rounded = float(f"{value:.{figures}g}")
-    decimals = max(0, figures - 1 - math.floor(math.log10(abs(rounded))))
+    wanted = digits + 1 if lead == "1" else digits
+    rounded = float(f"{value:.{wanted}g}")
+    decimals = max(0, wanted - 1 - math.floor(math.log10(abs(rounded))))
     return _grouped(rounded, f"{rounded:.{decimals}f}")
 
 
@@ -120,11 +120,13 @@ def magnitude(quantity: Any, name: str, system: str = "us") -> float:
     return 0.0 if name == "degF" and abs(value) < 1e-9 else value  # the offset leaves noise at 0 °C
 
 
-def show(quantity: Any, name: str, system: str = "us", digits: int = 3, exact: bool = True) -> str:
+def show(
+    quantity: Any, name: str, system: str = "us", digits: int = 3, exact: bool = True, most: int = 4
+) -> str:
     """A quantity as text in a trade unit of the job's system: ``1,120 ft²``.
 
-    exact: False for a number that is weighed against another, as in a check: see ``number_text``. A
-    percentage below a hundredth is told as that.
+    exact: False for a number that is weighed against another, as in a check; most: figures of an exact number, five
+    for what is given: see ``number_text``. A percentage below a hundredth is told as that.
     """
     row, value = TRADE_UNITS[name], magnitude(quantity, name, system)
     label = row.label_for(system)
@@ -134,7 +136,7 @@ def show(quantity: Any, name: str, system: str = "us", digits: int = 3, exact: b
         return money_text(value, system) + label[1:]
     gap = "" if label in ("", "°") else " "
     many = "s" if name in ("bag", "roll") and value != 1 else ""
-    return f"{number_text(value, digits, exact)}{gap}{label}{many}"
+    return f"{number_text(value, digits, exact, most)}{gap}{label}{many}"
 
 
 def to_cents(value: Any) -> Decimal:

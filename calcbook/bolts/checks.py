@@ -115,7 +115,7 @@ def bolt_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
             governs = max(uses, key=lambda name: uses[name])
             rows.append([
                 f"{w.sill.name} {k + 1}", w.layout.rules.at(bolt.place), w.layout.rules.text(round(w.shares[k])),
-                *(show(Q(x, "lbf"), "lbf", calc.system) for x in (
+                *(show(Q(x, "lbf"), "lbf", calc.system, exact=False) for x in (
                     w.by_jambs[k], *(w.forces[d][k] for d in _SHORT),
                 )),
                 f"{uses[governs]:.2f}", governs if uses[governs] else "no load given",

@@ -33,9 +33,9 @@ def closing_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
                 continue
             told = (found.wind, found.down, found.bolts, found.pressed, found.loose, found.remainder)
             rows.append([
-                w.sill.name, row["name"], *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", calc.system) for x in told)
+                w.sill.name, row["name"], *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", calc.system, exact=False) for x in told)
             ])  # fmt: skip
-    columns = ["Wall", "Combination", "Wind lifts", "Dead and other press", "Bolts hold", "Concrete is pressed",
+    columns = ["Wall", "Combination", "Wind lifts", "Dead and other press", "Bolts hold", "Pressed on the concrete",
                "Without bolts", "Remainder"]  # fmt: skip
     calc.table(
         "What comes to each plate and what takes it, the combinations that lift most",

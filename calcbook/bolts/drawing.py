@@ -75,15 +75,17 @@ def wall_plan(
     return on.figure
 
 
-def name_corners(on: Canvas, plan: Plan, corners: Sequence[tuple[float, float]]) -> None:
-    """Letters outside the corners of an outline: on the line that halves each, away from the slab."""
+def name_corners(
+    on: Canvas, plan: Plan, corners: Sequence[tuple[float, float]], off: float = 10.0
+) -> None:
+    """Letters outside the corners of an outline: on the line that halves each, so far off the slab, in points."""
     for k, (x, y) in enumerate(corners):
         before, after = corners[k - 1], corners[(k + 1) % len(corners)]
         units = [np.array((a - x, b - y)) / np.hypot(a - x, b - y) for a, b in (before, after)]
         out = units[0] + units[1]
         if np.hypot(*out) < 1e-6:  # a straight corner
             out = np.array((units[0][1], -units[0][0]))
-        out = out / np.hypot(*out) * 10 * on.point
+        out = out / np.hypot(*out) * off * on.point
         if plan.outline.contains(Point(x + out[0], y + out[1])):
             out = -out
         label(on, (x + out[0], y + out[1]), corner_name(k), SMALL, ACCENT, weight="bold")

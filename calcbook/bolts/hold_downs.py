@@ -97,7 +97,7 @@ def hold_down_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> N
         return
     worst = max(hardest, key=lambda f: f[0])[1]
     calc.note(
-        f"Anchors of hold-downs, each with a hexagonal head. The steps are those of the hardest one: {worst.name}. "
+        f"Anchors of hold-downs, each with a hexagonal head. The steps are those of the governing one: {worst.name}. "
         "Sill bolts nearer than 3 h_ef share its cone: their uplift is added to its pull, and the least embedment counts "
         "for all. The uplift of the wall's end is so counted in both, the safe side. The sill bolts alone take the shear."
     )
@@ -114,7 +114,7 @@ def hold_down_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> N
         "Limited by",
         "Ratio",
     ]
-    calc.table("Anchors of hold-downs, the hardest of each wall", records(columns, rows))
+    calc.table("Anchors of hold-downs, the governing one of each wall", records(columns, rows))
     calc.caution(
         "Set the anchors of hold-downs by a template, plumb, before the pour; their length follows from the hold-down's own sheet."
     )
@@ -175,7 +175,11 @@ def around(job: Job, a: Anchor) -> tuple[Place, Quantity]:
 def _check(calc: Calculation, job: Job, a: Anchor, found: list[tuple[str, float, float]]) -> list[Any]:
     """The checks of one anchor; returns its row of the table."""
     name, T, held = max(found, key=lambda f: f[1] / f[2])
-    shared = f" with {len(a.bolts)} sill bolts near" if a.bolts and name == "breakout" else ""
+    shared = (
+        f" with {len(a.bolts)} sill bolt{'s' * (len(a.bolts) > 1)} near"
+        if a.bolts and name == "breakout"
+        else ""
+    )
     calc.check(
         f"Tension of the anchors of hold-downs, wall {a.wall.sill.name}", Q(T, "lbf"), Q(held, "lbf"), "lbf",
         cite("ACI 318-19", "17.5.2"), f"{a.name}, limited by {name}{shared}.", needs_engineer=True,

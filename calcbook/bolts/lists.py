@@ -27,7 +27,7 @@ _TAPE_COLUMNS = ["Bolt", "On the tape", "From the one before", "May stray", "Why
 TAPE_LIST, BOUGHT = "Tape list, wall", "To order for the bolts"  # begins of the tables' titles
 COATING = (
     "Bolts, nuts and washers in a treated plate need a coating: hot-dip galvanized, or stainless steel, all of one kind, as the "
-    "maker of the treated wood says. The code lets bolts of 1/2 in. and more off (IRC 2021 R317.3.1, from memory)."
+    "maker of the treated wood says. The code exempts bolts of 1/2 in. and more (IRC 2021 R317.3.1, from memory)."
 )
 _STRIPS = 6  # walls to a drawing of tape strips
 

@@ -194,5 +194,5 @@ def _steps(calc: Calculation, job: Job, w: Bolted) -> None:
             calc.step(spacing_for_both, f"Uplift and {words} the wall at once.", s_u=s_u, s_v=s_v)
     calc.finding(
         f"The smallest of the spacings above, by {w.governs}.", "s_max", w.spacing, "in", source, "spacing",
-        "largest spacing, hardest wall",
+        "largest spacing, governing wall",
     )  # fmt: skip

@@ -100,7 +100,8 @@ def _wood(calc: Calculation, job: Job, species: str, thickness: Quantity, l_m: Q
             symbol=f"Z_{symbol}", **bolt,
         )  # fmt: skip
         mode = modes_of(single_shear_value.bind(**bolt)).governing
-        calc.note(f"{_YIELDS[mode]} governs {words} the wall (NDS yield mode {mode}).")
+        yields = _YIELDS[mode] + ("," if "," in _YIELDS[mode] else "")
+        calc.note(f"{yields} governs {words} the wall (NDS yield mode {mode}).")
         found[f"wood, yield mode {mode}"] = calc.step(
             adjusted_lateral_value, f"For the duration of {job.bolts.load}.", symbol=f"Z'_{symbol}",
             Z=Z, C_D=C_D, C_M=_WET_DOWEL if wet else 1.0,

@@ -50,7 +50,7 @@ def washer_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
         ]
         calc.verdict(
             title, True, source, f"{shown[0]} at a shear of {shown[1]}",
-            f"at most {shown[3]} required where the shear is over {shown[2]}",
+            f"at most {shown[3]} allowed where the shear is over {shown[2]}",
             f"{words} Sheathing that holds more than twice that by its nominal value asks for {shown[3]} whatever the load is: ask the engineer.",
         )  # fmt: skip
 

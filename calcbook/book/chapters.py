@@ -9,6 +9,7 @@ import functools
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import OK, WORST_FIRST, Calculation, Found
+from calcbook.book.flow import Flow
 from calcbook.book.further import FurtherBook
 from calcbook.book.parts import Parts
 from calcbook.book.registry import LATE, SUBJECTS
@@ -42,6 +43,10 @@ HEADLINES = (
 
 
 NOT_PRICED = "Not counted here: the slab as a plate on the ground, which calcbook check works out."
+NOT_ASKED = (
+    "Left out: the slab as a plate on the ground, as [slab] plate = false asks{}. What acts at once, corners, "
+    "openings and lifting walls rest on the hand formulas alone."
+)
 
 
 class Book(Parts):
@@ -50,6 +55,16 @@ class Book(Parts):
     job: a Job; before: the Book of an earlier version of it, or None: what would come out the same is
     taken from there, and only the rest is run.
     """
+
+    def __init__(self, job: Job, before: Book | None = None) -> None:
+        super().__init__(job, before)
+        # of earlier versions, what was worked out of each further slab
+        self._others_before: dict[str, Flow] = {} if before is None else before._taken_on()
+
+    def _taken_on(self) -> dict[str, Flow]:
+        """What was worked out of each further slab, by its name, without the books that it rests on."""
+        made = self.__dict__.get("others", ())
+        return self._others_before | {one.job.slab.called: Flow(one.job, one) for one in made}
 
     def changed(self, changes: dict[str, Any]) -> Book:
         """The Book of the job with some fields set, as in ``Job.changed``. Raises JobError."""
@@ -63,7 +78,7 @@ class Book(Parts):
             known: dict[str, Parts] = {self.job.slab.called: self} | {
                 b.job.slab.called: b for b in found
             }
-            found.append(FurtherBook(other, known.get(other.follows)))
+            found.append(FurtherBook(other, known, self._others_before.get(other.slab.called)))
         return tuple(found)
 
     @property
@@ -110,7 +125,7 @@ class Book(Parts):
     def _further_orders(self) -> tuple[OrderSheet, ...]:
         """The orders of further slabs that are not poured with the first."""
         ordered = [other for other in self.others if not other.job.follows]
-        return tuple(OrderSheet(o.job, o.calculations, o.volume.trucks) for o in ordered)
+        return tuple(OrderSheet(o.job, o.calculations, o.volume.trucks, o.volume.net) for o in ordered)
 
     @property
     def chapters(self) -> list[Calculation]:
@@ -156,6 +171,15 @@ class Book(Parts):
         """What a quote or an order does not wait for, in a sentence; "" where there is nothing."""
         named = any((self.job.vehicle.axle is not None, self.job.walls, self.job.pads, self.job.posts))
         return NOT_PRICED if self.job.slab.plate and named else ""
+
+    @property
+    def left_out(self) -> str:
+        """What the job asks to leave out of its checks, in a sentence; "" where there is nothing."""
+        names = [one.slab.called for one in (self.job, *self.job.others) if not one.slab.plate]
+        if not names:
+            return ""
+        which = f" ({', '.join(names)})" if self.job.others else ""
+        return NOT_ASKED.format(which)
 
     @property
     def status(self) -> str:

@@ -11,7 +11,6 @@ from calcbook.job.seen import Reads, same
 
 if TYPE_CHECKING:
     from calcbook.job.file import Entry
-    from calcbook.plan.outline import Plan
 
 T = TypeVar("T")
 
@@ -33,43 +32,59 @@ class part(Generic[T]):  # used as a decorator, in the way of ``property``
 
 
 class SeenJob(Job):
-    """A Job as one part reads it, which notes what it reads."""
+    """A Job as one part reads it, which notes what it reads; of a further slab, by its place in the whole job."""
 
-    def __init__(self, job: Job) -> None:
-        self._job, self._reads = job, Reads()
+    def __init__(self, job: Job, reads: Reads | None = None, place: tuple[str, ...] = ()) -> None:
+        self._job, self._reads, self._place = job, reads or Reads(), place
 
     def __getattr__(self, name: str) -> Any:
         if name.startswith("_"):
             raise AttributeError(name)
-        return self._reads.note((name,), getattr(self._job, name))
-
-    @property
-    def system(self) -> str:
-        """The units shown, as for a Job."""
-        return self._reads.note(("system",), self._job.system)
-
-    @property
-    def plan(self) -> Plan:  # type: ignore[override]  # a job keeps its own
-        """The geometry, as for a Job."""
-        return self._reads.note(("plan",), self._job.plan)
+        return self._noted(name)
 
     def _noted(self, name: str) -> Any:
-        return self._reads.note((name,), getattr(self._job, name))
+        return self._reads.note((*self._place, name), getattr(self._job, name))
+
+    # as for a Job
+    system = property(lambda self: self._noted("system"))  # type: ignore[assignment]
+    plan = property(lambda self: self._noted("plan"))  # type: ignore[assignment]
 
     # of a job of several slabs, as for a Job
-    others = property(lambda self: self._noted("others"))  # type: ignore[assignment]
+    @property
+    def others(self) -> tuple[Job, ...]:  # type: ignore[override]
+        """The further slabs, each noting what is read of it."""
+        self._noted("count")
+        return tuple(
+            SeenJob(one, self._reads, ("others", str(n))) for n, one in enumerate(self._job.others)
+        )
+
+    @property
+    def poured_with(self) -> tuple[Job, ...]:  # type: ignore[override]
+        """Those of them that come from the order of this one."""
+        if self._job.others:
+            return tuple(other for other in self.others if other.follows == self.slab.called)
+        return self._noted("poured_with")
+
     contacts = property(lambda self: self._noted("contacts"))  # type: ignore[assignment]
     follows = property(lambda self: self._noted("follows"))  # type: ignore[assignment]
-    poured_with = property(lambda self: self._noted("poured_with"))  # type: ignore[assignment]
     poured_area = property(lambda self: self._noted("poured_area"))  # type: ignore[assignment]
 
     def field(self, place: str) -> Entry:
         """The Entry of a field, as for a Job."""
         entry, (*section, key) = self._job.field(place), place.split(".")
         for at, value in ((key, entry.value), (f"?{key}", not entry.assumed)):
-            self._reads.note((*section, at), value)
+            self._reads.note((*self._place, *section, at), value)
         _ = self.system  # in which its text is written
         return entry
+
+    @property
+    def beside(self) -> tuple[Job, ...]:  # type: ignore[override]
+        """The slabs that this one touches, each noting what is read of it."""
+        self._noted("contacts")  # how many there are
+        place = *self._place, "beside"
+        return tuple(
+            SeenJob(one, self._reads, (*place, str(n))) for n, one in enumerate(self._job.beside)
+        )
 
 
 @dataclass

@@ -6,30 +6,44 @@ import functools
 from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import Calculation, Found
-from calcbook.book.flow import part
+from calcbook.book.flow import Flow, part
 from calcbook.book.parts import Parts
 from calcbook.book.registry import LATE, OF_ORDER, SUBJECTS
 from calcbook.concrete import volume
+from calcbook.ground import retarder
+from calcbook.job.slabs import ROLLS, STONE, sharing
 from calcbook.job.together import slug_of
-from calcbook.pour import mix_order, plan
+from calcbook.pour import day, mix_order, plan
 from calcbook.pour.site import Missing
 
 if TYPE_CHECKING:
+    from calcbook.basis.units import Quantity
     from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
+    from calcbook.plan.sheets import Layout
     from calcbook.pour.mix_order import MixFound
     from calcbook.pour.plan import Day
+
+
+# parts that may come from the book of another slab, and so are asked for anew in each version of a job
+_SHARED = ("volume", "stone_shared", "sheets", "mix", "pour_day", "day")
 
 
 class FurtherBook(Parts):
     """The calculations of a further slab of a job, each under its own name in the Book.
 
-    job: a FurtherJob; head: what is worked out of the slab whose order it shares; None where it has its own.
+    job: a FurtherJob; known: what is worked out of the slabs before it, by name, of which it may share an order;
+    before: what was worked out of it in an earlier version of the job.
     """
 
-    def __init__(self, job: Job, head: Parts | None) -> None:
-        super().__init__(job)
-        self.head = head
+    def __init__(self, job: Job, known: dict[str, Parts], before: Flow | None = None) -> None:
+        super().__init__(job, before)
+        for name in _SHARED:
+            self._before.pop(name, None)
+        self.known, self.head = (
+            known,
+            known.get(job.follows),
+        )  # None where the concrete is an order of its own
 
     @functools.cached_property
     def names(self) -> dict[str, str]:
@@ -69,9 +83,35 @@ class FurtherBook(Parts):
         return volume.follower(job, self.dug, self.head.volume)
 
     @part
+    def stone_shared(self, job: Job) -> tuple[tuple[str, Quantity], ...]:
+        """Stone of the slabs of one order, as the first of them found it."""
+        first = sharing(job, STONE)[0].slab.called
+        return (
+            self.known[first].stone_shared
+            if first in self.known
+            else Parts.stone_shared.make(self, job)
+        )
+
+    @part
+    def sheets(self, job: Job) -> tuple[Layout, ...]:
+        """Sheets of the slabs that share their rolls, as they were cut for the first of them."""
+        first = sharing(job, ROLLS)[0].slab.called
+        return self.known[first].sheets if first in self.known else retarder.sheets_of(job)
+
+    @part
     def mix(self, job: Job) -> MixFound:
         """Mix and order."""
         return mix_order.chapter(job, self.volume) if self.head is None else self.head.mix
+
+    @part
+    def pour_day(self, job: Job) -> Found:
+        """Pour day; what the crew does at another pour of the day is not counted again."""
+        earlier = [
+            (other.job, other.day)
+            for other in self.known.values()
+            if not other.job.follows and other.job.pour.date == job.pour.date
+        ]
+        return day.chapter(job, self.mix.mix, self.day, earlier)
 
     @part
     def day(self, job: Job) -> Day | Missing:

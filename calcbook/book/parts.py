@@ -15,8 +15,9 @@ from calcbook.book.registry import SUBJECTS
 from calcbook.concrete import dig, volume
 from calcbook.concrete.by_plan import by_the_plan
 from calcbook.footings import edges, pad_check
-from calcbook.ground import base, retarder
+from calcbook.ground import base, retarder, stone
 from calcbook.job.problems import JobError
+from calcbook.job.slabs import STONE, sharing
 from calcbook.job.top import top_of
 from calcbook.joints import layout
 from calcbook.loads import chapter as loads_chapter
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import LoadPath
+    from calcbook.plan.sheets import Layout
     from calcbook.plate.worked import NotWorked, Worked
     from calcbook.pour.mix_order import MixFound
     from calcbook.pour.plan import Day, Setting
@@ -150,7 +152,18 @@ class Parts(Flow):
     @part
     def stone(self, job: Job) -> Quantity:
         """Stone in place."""
-        return base.stone_volume(job)
+        return stone.stone_volume(job)
+
+    @part
+    def stone_shared(self, job: Job) -> tuple[tuple[str, Quantity], ...]:
+        """Name and stone in place of each slab of one order of stone, itself too."""
+        return tuple(
+            (
+                one.slab.called,
+                self.stone if one.slab.called == job.slab.called else stone.stone_volume(one),
+            )
+            for one in sharing(job, STONE)
+        )
 
     @part
     def cut_bottom(self, job: Job) -> float:
@@ -166,12 +179,17 @@ class Parts(Flow):
     @part
     def base(self, job: Job) -> BaseFound:
         """Stone, soil and forms."""
-        return base.chapter(job, self.stone, self.below_cut)
+        return base.chapter(job, self.stone, self.below_cut, self.stone_shared)
+
+    @part
+    def sheets(self, job: Job) -> tuple[Layout, ...]:
+        """Sheets of the vapor retarder, of all slabs that share its rolls."""
+        return retarder.sheets_of(job)
 
     @part
     def retarder(self, job: Job) -> Found:
         """Vapor retarder."""
-        return retarder.chapter(job)
+        return retarder.chapter(job, self.sheets)
 
     @part
     def bolts(self, job: Job) -> Found:

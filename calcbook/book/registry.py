@@ -53,6 +53,7 @@ FORMULA_MODULES = (
     "calcbook.joints.between",
     "calcbook.concrete.beside",
     "calcbook.concrete.raised",
+    "calcbook.ground.stone",
     "calcbook.reinforcement.steel",
     "calcbook.reinforcement.edge_bars",
     "calcbook.reinforcement.mesh",

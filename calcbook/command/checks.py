@@ -33,6 +33,7 @@ def checks_text(book: Book, everything: bool = False) -> str:
     if everything:
         lines += [_check(c, check) for c, check in pairs if check.status == OK]
     lines += _unasked(book)
+    lines += filter(None, [book.left_out])
     lines.append(_count(book, [check.status for _, check in pairs], everything))
     lines.append(DEFERRAL)
     return "\n".join(lines)
@@ -48,7 +49,7 @@ def open_text(book: Book) -> str:
         lines.append(
             _hanging("NO GO", "by the page Go or no-go: do not call the first truck for this day")
         )
-    return "\n".join(filter(None, [*lines, book.left_for_later]))
+    return "\n".join(filter(None, [*lines, book.left_for_later, book.left_out]))
 
 
 def _unasked(book: Book) -> list[str]:

@@ -285,6 +285,9 @@ def _book(job: Job) -> Book:
 
 
 def _status(book: Book) -> int:
+    """Of all checks; the plate, which takes longest, is not waited for where another check is open already."""
+    if any(check.status != "OK" for _, check in book.priced_checks):
+        return OPEN_CHECK
     return OK if book.status == "OK" else OPEN_CHECK
 
 

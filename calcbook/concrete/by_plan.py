@@ -216,7 +216,7 @@ def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
     P = calc.finding(
         "Length of the edge along the outline, to check its volume by hand.",
         "P",
-        Q(plan.outline.length, "ft"),
+        plan.perimeter,
         "ft",
         cite("geometry"),
         label="length of the edge",
@@ -233,5 +233,5 @@ def _edge_alone(calc: Calculation, job: Job, edge: EdgeRing) -> Quantity | None:
         P=P,
         A_r=A_r,
         V_c=V_c,
-        C=round(corner_sum(plan.outline), 9),
+        C=round(corner_sum(plan.outline) + sum(arc.turn_excess for arc in plan.arcs), 9),
     )

@@ -142,7 +142,7 @@ def _sides_alone(plan: Plan) -> Iterator[tuple[tuple[int, ...], Quantity]]:
     for edge in dict.fromkeys(side for side in sides if side.depth):
         there = tuple(k for k, side in enumerate(sides) if side == edge)
         only = tuple(side if side == edge else replace(side, depth=0.0) for side in sides)
-        yield there, dig_volume(Plan(plan.outline, edge=replace(edge, sides=only)))
+        yield there, dig_volume(Plan(plan.outline, edge=replace(edge, sides=only), arcs=plan.arcs))
 
 
 def volume_alone(plan: Plan, thickening: Thickening) -> Quantity:
@@ -178,9 +178,9 @@ def _adaptive(plan: Plan, top: float, bottom: float) -> float:
     inside = np.array([top, bottom]) + np.array([1, -1]) * 1e-10 * (bottom - top)
 
     def area(z: NDArray) -> NDArray:
-        return shapely.area(plan.dug_shapes(np.clip(z, *inside)))
+        return plan.dug_areas(np.clip(z, *inside))
 
-    nodes = np.linspace(top, bottom, 9)
+    nodes = np.linspace(top, bottom, 5)
     areas = area(nodes)
     panels = np.stack([areas[0:-2:2], areas[1:-1:2], areas[2::2]])
     middles, half = nodes[1:-1:2], nodes[1] - nodes[0]

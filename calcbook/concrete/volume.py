@@ -129,8 +129,8 @@ def chapter(job: Job, dug: Dug, beside: Sequence[Quantity] = ()) -> VolumeFound:
     _odds(calc, job, V, order, least)
     rate = take_labor(calc, job, order)
     calc.caution(
-        "Measure the depth of the finished base in many places before ordering: half an inch more depth under "
-        "a 4 in. slab is an eighth more concrete."
+        "Measure the depth of the finished base in many places before ordering: 1/2 in. (12 mm) more depth "
+        "under a 4 in. (100 mm) slab is an eighth more concrete."
     )
     return VolumeFound(calc, V, trucks, rate)
 

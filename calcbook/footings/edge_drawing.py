@@ -31,7 +31,7 @@ def edge_section(
     slab, retarder = job.slab, job.retarder
     edge = edge_of(job, sides[0]) if sides else main_edge(job)
     ring = ring_of(edge, EdgeRing) if edge.depth.magnitude else None
-    sheet = sheet_line(ring, retarder.ends, retarder.turn_up.m_as("foot"))
+    sheet = sheet_line(ring, retarder.ends, retarder.turn_up.m_as("foot")) if retarder.laid else ()
     title = section_title(sides, ledge) if sides else "Section at the edge"
     return functools.partial(
         section_drawing, slab.thickness, job.base.thickness, ring, slab.above_grade, job.system, title,

@@ -153,10 +153,10 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints:
     columns = [
         "Wall",
         "Combination",
-        "Lifts",
+        "Uplift",
         "Slab counted",
-        "Edge and slab hold",
-        "The ground gives",
+        "Edge and slab resist",
+        "Ground reaction",
         "Remainder",
     ]
     calc.table(
@@ -182,7 +182,9 @@ def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quanti
         needs_engineer=False,
     )  # fmt: skip
     ground = max(R - up, 0.0)
-    numbers = [show(Q(x, "lbf"), "lbf", job.system) for x in (up, R, ground, up + ground - max(R, up))]
+    left = up + ground - max(R, up)
+    left = 0.0 if abs(left) < 1e-9 * R else left
+    numbers = [show(Q(x, "lbf"), "lbf", job.system, exact=False) for x in (up, R, ground, left)]
     return [b.name, name, numbers[0], show(L_s, "ft", job.system), *numbers[1:]]
 
 
@@ -208,7 +210,7 @@ def _jamb(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) ->
     r = Q(left, "plf")
     l_e = calc.step(
         uplift.lifted_length,
-        f"{b.name}: its hardest jamb lifts this length of edge.",
+        f"{b.name}: its governing jamb lifts this length of edge.",
         P=Q(max(P, 0.6 * P_u), "lbf"),
         r=r,
     )

@@ -106,7 +106,7 @@ def required_pad_area(
 
 
 @formula(
-    "Weight of the slab over a pad",
+    "Weight of the slab by area",
     cite("mechanics"),
     result("psf", "weight of the slab, by area"),
     t=arg("in", "slab thickness", above=0),
@@ -119,7 +119,7 @@ def slab_weight(t, gamma_c=Q(150, "pcf")):
 
 
 @formula(
-    "Area of a pad",
+    "Bearing area",
     cite("geometry"),
     result("ft2", "area of the pad"),
     L=arg("in", "length of the pad", above=0),

@@ -68,7 +68,7 @@ def _bending(calc: Calculation, job: Job, b: Brought, left: Quantity, phiM_n: Qu
     """The edge as a beam lifted by the hardest hold-down; left: weight left over by length, plf."""
     end = max(pulled_ends(b), key=lambda e: max(e.beyond, SERVICE * e.beyond_u))
     l_e = calc.step(
-        uplift.lifted_length, f"{b.name}: its hardest hold-down lifts this length of edge, beside what the line lifts.",
+        uplift.lifted_length, f"{b.name}: its governing hold-down lifts this length of edge, beside what the line lifts.",
         P=Q(max(end.beyond, SERVICE * end.beyond_u, 0.0), "lbf"), r=left,
     )  # fmt: skip
     goes_on = _goes_on(job, b)
@@ -81,7 +81,7 @@ def _bending(calc: Calculation, job: Job, b: Brought, left: Quantity, phiM_n: Qu
         uplift.lift_moment if goes_on else uplift.end_lift_moment, words, P=Q(max(end.beyond_u, 0.0), "lbf"), l_e=l_e
     )  # fmt: skip
     calc.check(
-        f"Bending moment of the edge at the hardest hold-down, wall {b.name}", M_u, phiM_n, "lbf*in",
+        f"Bending moment of the edge at the governing hold-down, wall {b.name}", M_u, phiM_n, "lbf*in",
         cite("ACI 318-19", "14.5.2.1"), "Plain concrete, no bars counted.", needs_engineer=True,
     )  # fmt: skip
 

@@ -320,7 +320,7 @@ def _check(
     groups = sorted(group_checks(loaded), key=lambda group: -group.worst)
     hardest, others = groups[0], groups[1:]
     names = names_of(job, hardest)
-    calc.note(f"Step by step for {names}, which work{'s' if len(hardest.pads) == 1 else ''} hardest"
+    calc.note(f"Step by step for {names}, which govern{'s' if len(hardest.pads) == 1 else ''}"
               + ("; every number of the other pads stands in the table after it." if others else "."))  # fmt: skip
     checks_in_full(calc, hardest)
     for title, rows in steps_tables(calc, job, hardest, others):

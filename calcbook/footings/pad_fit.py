@@ -196,7 +196,18 @@ def _search(
     length: float | None,
     width: float | None,
 ) -> PadDesign:
-    sizes = {"length": length, "width": width}
+    return _smallest(loads, steps, tuple(inputs.items()), length, width)
+
+
+@functools.lru_cache(maxsize=256)  # many pads of a job are alike
+def _smallest(
+    loads: tuple[float, ...],
+    steps: tuple[float, float, float, float],
+    given: tuple[tuple[str, Any], ...],
+    length: float | None,
+    width: float | None,
+) -> PadDesign:
+    inputs, sizes = dict(given), {"length": length, "width": width}
     try:
         return smallest_pad(loads, steps, **inputs, **sizes)
     except FormulaError:

@@ -12,7 +12,7 @@ _STRIP = arg("in", "width of the strip looked at", above=0)
 
 
 @formula(
-    "Factored bearing pressure under a pad",
+    "Factored bearing pressure",
     cite("McCormac", "Example 12.10"),
     result("psf", "factored pressure"),
     note="the pad's own weight goes straight into the soil and bends nothing",
@@ -47,7 +47,7 @@ def pad_reach(L, B, c_1, c_2):
 
 
 @formula(
-    "Factored bending moment in a pad",
+    "Factored bending moment",
     cite("ACI 318-19", "13.2.7.1"),
     result("lbf*in", "factored moment"),
     q_u=_PRESSURE,
@@ -61,7 +61,7 @@ def pad_moment(q_u, b, x):
 
 
 @formula(
-    "Factored one-way shear in a pad",
+    "Factored one-way shear",
     cite("ACI 318-19", "14.5.5.1, section at h from the face"),
     result("lbf", "factored one-way shear"),
     q_u=_PRESSURE,

@@ -106,8 +106,8 @@ def _column(group: Group, job: Job) -> dict[tuple[str, str], str]:
         ("P_a", "Unfactored load"): show(given["P_a"], "lbf", system),
         ("P_u", "Factored load"): show(given["P_u"], "lbf", system),
     }
-    for formula, words, number in group.steps:
+    for formula, _words, number in group.steps:
         name = formula.returns.unit
         value = Q(from_coherent(number, name), name)
-        found[formula.name, words] = show(value, name, system, formula.returns.digits)
+        found[formula.name, formula.title] = show(value, name, system, formula.returns.digits)
     return found

@@ -117,7 +117,7 @@ def plain_bearing_strength(f_c, A_1, A_2, phi=0.60):
 
 
 @formula(
-    "Total thickness under a post",
+    "Total thickness",
     cite("geometry"),
     result("in", "whole thickness under the post"),
     note="pad and slab are placed together",

@@ -44,7 +44,10 @@ def whole_building(calc: Calculation, job: Job, walls: Sequence[Brought]) -> Non
         ground = down + own - up
         told = (up, down, own, ground, up + ground - down - own)
         rows.append(
-            [row["name"], *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", job.system) for x in told)]
+            [
+                row["name"],
+                *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", job.system, exact=False) for x in told),
+            ]
         )
         if row["name"] == LIFT:
             lift, dead = up, (down + own) / row["D"]
@@ -53,7 +56,7 @@ def whole_building(calc: Calculation, job: Job, walls: Sequence[Brought]) -> Non
         "Wind lifts",
         "Walls and posts press",
         "Slab and edge press",
-        "The ground gives",
+        "Ground reaction",
         "Remainder",
     ]
     calc.table(

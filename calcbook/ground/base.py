@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.pricing import person_hours
-from calcbook.basis.rounding import ceil, metric_rule
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q, Quantity
 from calcbook.concrete.dig import depth_integral
@@ -17,95 +16,21 @@ from calcbook.concrete.raised import raised_forms
 from calcbook.footings.edge_drawing import edge_section
 from calcbook.ground.forms import against_walls, beside_slabs, form_length, form_stakes, formed_openings
 from calcbook.ground.levels import enter_boards, enter_corners, enter_levels, enter_openings
+from calcbook.ground.stone import enter_stone
 from calcbook.job.top import top_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from calcbook.job.file import Job
     from calcbook.plan.outline import Plan
 
+EDGE_FORMS = "Edge forms"  # the line of the takeoff, with which stakes go
 _LEVELS = {
     "t": arg("in", "slab thickness", above=0, high=48),
     "base": arg("in", "compacted thickness of the stone base", low=0, high=48, symbol="t_b"),
     "above_grade": arg("in", "top of slab above the ground", low=0, high=48, symbol="h_g"),
 }
-
-
-@procedure(
-    "Volume of the stone base",
-    cite("geometry", "slab area x thickness, less what the thickenings take of it"),
-    "Stone lies under the slab, but not where the thickened edge, pads and strips are dug through it: "
-    "the dug area is summed over the depth of the stone, as for the concrete.",
-    returns=result("yd3", "stone, compacted in place"),
-)
-def stone_volume(job: Job) -> Quantity:
-    """Exact volume of the compacted stone base of a job.
-
-    job: a Job. Returns a volume in yd3. Source: geometry.
-    """
-    return compacted_stone(job.plan, job.base.thickness)
-
-
-def compacted_stone(plan: Plan, thickness: Quantity) -> Quantity:
-    """Volume of stone of an even thickness under a Plan, where nothing else is dug; in yd3."""
-    feet = thickness.m_as("foot")
-    under = plan.slab.area * feet - depth_integral(plan, 0.0, feet)
-    return Q(under, "ft3").to("cubic_yard")
-
-
-@formula(
-    "Loose volume of the stone",
-    cite("common practice", "10 to 20 % over the compacted volume"),
-    result("yd3", "stone as dumped"),
-    V_b=arg("yd3", "stone, compacted in place", low=0),
-    compaction=arg("1", "loose volume above compacted volume", low=0, high=0.6, valid=(0.10, 0.20), symbol="c"),
-)  # fmt: skip
-def loose_stone(V_b, compaction=0.15):
-    """Volume of stone before it is compacted.
-
-    compaction: share by which loose stone is more (plain), flagged outside 0.10 to 0.20. Source:
-    common practice; no standard was found.
-
-    >>> print(loose_stone("9 yd3"))
-    10.35 cubic_yard
-    """
-    V_l = V_b * (1 + compaction)
-    return V_l
-
-
-@formula(
-    "Mass of the stone",
-    cite("common practice", "crushed stone 1.35 ton/yd³"),
-    result("ton", "stone"),
-    V_b=arg("yd3", "stone, compacted in place", low=0),
-    density=arg("ton/yd3", "mass of the compacted base by volume", above=0, valid=(1.30, 1.62), symbol="rho"),
-)  # fmt: skip
-def stone_mass(V_b, density=Q(1.35, "ton/yd3")):
-    """Mass of the stone base.
-
-    density: mass by volume in place, flagged outside 1.30 to 1.62 ton/yd3 (2,600 lb/yd3 dry to
-    2,700 lb/yd3 and 20 % more wet). Source: common practice; ask the quarry.
-
-    >>> print(stone_mass("9 yd3", "1.35 ton/yd3"))
-    12.15 ton
-    """
-    m = V_b * density
-    return m
-
-
-@formula(
-    "Stone to order",
-    cite("common practice", "rounded up to the step of sale"),
-    result("ton", "stone to order"),
-    m=arg("ton", "stone", low=0),
-    step=arg("ton", "step in which stone is sold", above=0, high=50, symbol="Delta m"),
-)
-def stone_order(m, step=Q(1, "ton")):
-    """Stone rounded up to the step in which it is sold.
-
-    m: mass needed; step: step of sale. Returns a mass, never below the need. Source: common practice.
-    """
-    m_o = ceil(m / step) * step
-    return m_o
 
 
 @formula(
@@ -226,8 +151,11 @@ class BaseFound(Found):
     soil: Quantity
 
 
-def chapter(job: Job, stone_in_place: Quantity, below: float) -> BaseFound:
-    """Stone, soil and forms of a job; stone_in_place: ``stone_volume``; below: ``below_cut``."""
+def chapter(
+    job: Job, stone_in_place: Quantity, below: float, sharing: Sequence[tuple[str, Quantity]] = ()
+) -> BaseFound:
+    """Stone, soil and forms of a job; stone_in_place: ``stone_volume``; below: ``below_cut``; sharing: name and stone
+    in place of each slab of one order of stone, this one too, the first of which holds the order."""
     calc = Calculation(
         "base", "Stone, soil and forms", "How much stone comes, how much soil goes, and what is formed?", job.system
     )  # fmt: skip
@@ -243,63 +171,13 @@ def chapter(job: Job, stone_in_place: Quantity, below: float) -> BaseFound:
         t, h_g = top.at_grade
         calc.note("The top slopes: below, thickness and height are those where the height above the ground is given." if not
                   top.parallel else "Underside and stone slope with the top: below, the height is the mean.")  # fmt: skip
-    stone = _stone(calc, job, stone_in_place)
+    stone = enter_stone(calc, job, stone_in_place, sharing)
     soil = _soil(calc, job, below, calc.step(
         cut_depth, "Depth of the cut under the whole slab, below level ground.", name="cut", t=t, base=t_b, above_grade=h_g,
     ))  # fmt: skip
     _forms(calc, job)
     calc.caution("Stone and soil must not be frozen, soft or under water when the concrete comes.")
     return BaseFound(calc, stone, soil)
-
-
-def _stone(calc: Calculation, job: Job, in_place: Quantity) -> Quantity:
-    """Enter the stone; returns what is ordered."""
-    V_b = calc.finding(
-        "Stone under the slab, but not where edge and pads are dug through it.", "V_b",
-        in_place, "yd3", stone_volume.source, "stone_volume", "stone in place",
-    )  # fmt: skip
-    _base_rule(calc, job)
-    if V_b.magnitude <= 0:
-        return Q(0, "ton")
-    compaction = calc.given(job, "base.compaction", "c").m_as("")
-    density = calc.given(job, "base.density", "rho")
-    calc.step(
-        loose_stone,
-        "The same stone as it comes off the truck.",
-        name="loose_stone",
-        V_b=V_b,
-        compaction=compaction,
-    )
-    m = calc.step(stone_mass, "Stone is sold by mass.", name="stone_mass", V_b=V_b, density=density)
-    whole = Q(1, "ton") if job.system == "us" else Quantity(1.0, "metric_ton")
-    m_o = calc.step(stone_order, "Rounded up to whole tons.", name="stone_order", m=m, step=whole)
-    calc.take(f"Base: {job.base.material}", m_o, "ton", "stone")
-    _work(
-        calc,
-        "Spreading and compacting the base",
-        V_b.m_as("cubic_yard"),
-        job,
-        "crew.base_rate",
-        "cubic_yard",
-    )
-    return m_o
-
-
-def _base_rule(calc: Calculation, job: Job) -> None:
-    """The code's least thickness, which holds where the slab lies below the ground."""
-    rule = lookup("base", rule="least base")
-    t, above_grade = top_of(job).at_grade
-    if t > above_grade:
-        calc.check(
-            "Thickness of the base",
-            metric_rule(Q(rule["value_in"], "in"), job.system), job.base.thickness, "in", rule["source"], rule["note"],
-            least=True,
-        )  # fmt: skip
-    else:
-        calc.note(
-            "The slab's underside lies at or above the ground, so the code's least thickness of base "
-            f"({rule['source']}) is not required; stone still drains it and breaks the rise of water."
-        )
 
 
 def _soil(calc: Calculation, job: Job, below: float, cut: Quantity) -> Quantity:
@@ -366,7 +244,7 @@ def _forms(calc: Calculation, job: Job) -> None:
         P_o=around,
     )
     calc.step(form_stakes, "Stakes that hold them.", name="stakes", L_f=L_f, corners=float(corners))
-    calc.take("Edge forms", L_f, "ft", "forms")
+    calc.take(EDGE_FORMS, L_f, "ft", "forms")
     L_r = Q(raised_forms(plan), "ft")
     if plan.raised:
         calc.finding("Faces of curbs, walls and steps that the edge forms do not hold.", "L_r", L_r, "ft", cite("geometry"),

@@ -10,11 +10,13 @@ from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.rounding import ceil, metric_rule
-from calcbook.basis.showing import show_length
+from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import lookup, records
 from calcbook.basis.units import Q
 from calcbook.footings.edge_drawing import edge_section
+from calcbook.ground.stone import for_slabs
 from calcbook.job.edges import edge_of, in_plan_order, sides_alike, sides_text
+from calcbook.job.slabs import ROLLS, sharing
 from calcbook.plan.offset import keeps_sides
 from calcbook.plan.sheet_drawing import retarder_drawing
 from calcbook.plan.sheet_edge import (
@@ -27,9 +29,11 @@ from calcbook.plan.sheet_edge import (
     sheet_beyond,
     sheet_short,
 )
-from calcbook.plan.sheets import sheet_layout
+from calcbook.plan.sheets import cut_together, sheet_layout
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from calcbook.basis.units import Quantity
     from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
@@ -108,14 +112,41 @@ def sheet_waste(A_b, A_c):
 # --- the calculation -------------------------------------------------------------------------
 
 
-def chapter(job: Job) -> Found:
-    """Vapor retarder of a job: layout, rolls, tape."""
-    calc = Calculation(
+def new(job: Job) -> Calculation:
+    """The chapter before anything stands in it."""
+    return Calculation(
         "retarder", "Vapor retarder", "How is the sheet laid, and how many rolls and how much tape does it take?", job.system
     )  # fmt: skip
-    layout = _layout(calc, job)
-    _tape(calc, job, layout)
-    _sheet(calc, job, layout)
+
+
+def sheets_of(job: Job) -> tuple[Layout, ...]:
+    """The sheets of a job and of the slabs that share its rolls, in their order; () where none is laid."""
+    if not job.retarder.laid:
+        return ()
+    slabs = sharing(job, ROLLS)
+    return tuple(cut_together([sheet_layout(one.plan, *_asked(new(one), one)) for one in slabs]))
+
+
+def chapter(job: Job, sheets: Sequence[Layout]) -> Found:
+    """Vapor retarder of a job: layout, rolls, tape; sheets: ``sheets_of`` the slabs that share the rolls."""
+    calc = new(job)
+    if not calc.given(job, "retarder.laid"):
+        calc.note(
+            "The job asks for no sheet under this slab. Indoors, and under any covering, damp rises through it: the local "
+            "code decides where one is required."
+        )
+        return Found(calc)
+    slabs = sharing(job, ROLLS)
+    names = [one.slab.called for one in slabs]
+    layout = sheets[names.index(job.slab.called)]
+    _asked(calc, job)
+    _laid(calc, job, layout)
+    L_t = _taped(calc, job, layout)
+    if job.slab.called == names[0]:
+        _bought(calc, job, slabs, sheets, L_t)
+    else:
+        calc.note(f"Sheet and tape come from the rolls ordered for the slab {names[0]!r}.")
+    _laying(calc, job, layout)
     rule = lookup("retarder", rule="least lap")
     calc.check(
         "Lap of the vapor retarder", metric_rule(Q(rule["value_in"], "in"), job.system), job.retarder.lap, "in", rule["source"],
@@ -130,7 +161,10 @@ def chapter(job: Job) -> Found:
     return Found(calc)
 
 
-def _layout(calc: Calculation, job: Job) -> Layout:
+def _asked(
+    calc: Calculation, job: Job
+) -> tuple[Quantity, Quantity, Quantity, Quantity | list[Quantity], list[Lining]]:
+    """Enter what the layout of a slab rests on: roll, lap, what reaches beyond the outline, and the linings."""
     calc.given(job, "retarder.product")
     w, l, lap = (  # noqa: E741
         calc.given(job, f"retarder.{key}", symbol)
@@ -138,17 +172,16 @@ def _layout(calc: Calculation, job: Job) -> Layout:
     )
     beyond = _beyond(calc, job)
     linings = _linings(calc, job)
-    layout = sheet_layout(job.plan, w, l, lap, beyond, linings)
+    return w, l, lap, beyond, linings
+
+
+def _laid(calc: Calculation, job: Job, layout: Layout) -> None:
+    """Enter how the sheets lie and are cut."""
     openings, system = job.plan.openings, job.system
     calc.figure("Vapor retarder", lambda: retarder_drawing(layout, openings, system), FIGURE_NOTE)
     calc.figure("Where the sheet ends", edge_section(job))
     calc.note(f"{sheet_layout.words} {layout.why(job.system)}")
-    calc.finding(
-        "Rolls to buy." if layout.cutting.proved else f"Rolls to buy; at least {layout.cutting.fewest} in any case.",
-        "n", float(layout.rolls), "1", sheet_layout.source, "rolls", "rolls of vapor retarder",
-    )  # fmt: skip
     calc.table("Sheets, in the order they are cut", _cut_list(layout, job.system), sheet_layout.source)
-    return layout
 
 
 def _beyond(calc: Calculation, job: Job) -> Quantity | list[Quantity]:
@@ -258,7 +291,8 @@ def _cut_list(layout: Layout, system: str) -> list[dict[str, str]]:
     return records(("sheet", "from roll", "length"), rows)
 
 
-def _tape(calc: Calculation, job: Job, layout: Layout) -> None:
+def _taped(calc: Calculation, job: Job, layout: Layout) -> Quantity:
+    """Enter the seams of one slab; returns their length."""
     words = (
         f"Laps between sheets, {layout.end_laps} of them end laps."
         if layout.end_laps
@@ -267,7 +301,7 @@ def _tape(calc: Calculation, job: Job, layout: Layout) -> None:
     L_l = calc.finding(
         words, "L_ell", layout.lap_length, "ft", sheet_layout.source, "laps", "length of laps"
     )
-    L_t = calc.step(
+    return calc.step(
         tape_length,
         "Laps, openings and linings are taped." if layout.linings else "Laps and openings are taped.",
         name="tape",
@@ -275,25 +309,45 @@ def _tape(calc: Calculation, job: Job, layout: Layout) -> None:
         P_o=job.plan.opening_perimeter,
         P_l=layout.lining_tape,
     )
+
+
+def _bought(
+    calc: Calculation, job: Job, slabs: Sequence[Job], sheets: Sequence[Layout], L_t: Quantity
+) -> None:
+    """Enter rolls and tape, each rounded up once for all slabs that share them; L_t: the seams of this one."""
+    rolls, cutting = sheets[0].rolls, sheets[0].cutting
+    covered, names = [one.area_covered for one in sheets], [one.slab.called for one in slabs]
+    if len(slabs) > 1:
+        seams = [L_t, *(tape_length(x.lap_length, one.plan.opening_perimeter, x.lining_tape)
+                        for one, x in zip(slabs[1:], sheets[1:], strict=True))]  # fmt: skip
+        rows = [(n, show(A, "ft2", job.system), show(L, "ft", job.system)) for n, A, L in zip(names, covered, seams, strict=True)]  # fmt: skip
+        calc.table(
+            "Slabs cut from the same rolls",
+            records(("slab", "to cover", "to tape"), rows),
+            sheet_layout.source,
+        )
+        L_t = calc.finding("Seams of all of them, each by its own chapter.", "L_tt", sum(seams[1:], seams[0]), "ft",
+                           cite("geometry"), "tape_together", "seams of all slabs of these rolls")  # fmt: skip
+    calc.finding(
+        "Rolls to buy." if cutting.proved else f"Rolls to buy; at least {cutting.fewest} in any case.",
+        "n", float(rolls), "1", sheet_layout.source, "rolls", "rolls of vapor retarder",
+    )  # fmt: skip
     n_t = calc.step(tape_rolls, "Whole rolls of tape.", name="tape_rolls", L_t=L_t,
                     tape_roll=calc.given(job, "retarder.tape_roll", "l_t"))  # fmt: skip
-    calc.take(f"Vapor retarder: {job.retarder.product}", Q(layout.rolls, "roll"), "roll", "retarder")
-    calc.take("Seam tape", Q(n_t, "roll"), "roll", "tape")
-
-
-def _sheet(calc: Calculation, job: Job, layout: Layout) -> None:
-    A_b = calc.step(sheet_area, "Sheet that is bought.", n=float(layout.rolls), w=job.retarder.roll_width,
-                    l=job.retarder.roll_length)  # fmt: skip
-    A_c = calc.finding(
-        "The slab, with what goes down and up at the edge, and into linings."
-        if layout.linings
-        else "The slab, with what goes down and up at the edge.",
-        "A_c",
-        layout.area_covered,
-        "ft2",
-        sheet_layout.source,
-        label="area to cover",
+    calc.take(
+        f"Vapor retarder: {job.retarder.product}{for_slabs(names)}",
+        Q(rolls, "roll"),
+        "roll",
+        "retarder",
     )
+    calc.take(f"Seam tape{for_slabs(names)}", Q(n_t, "roll"), "roll", "tape")
+    A_b = calc.step(sheet_area, "Sheet that is bought.", n=float(rolls), w=job.retarder.roll_width,
+                    l=job.retarder.roll_length)  # fmt: skip
+    words = "with what goes down and up at the edge" + (
+        ", and into linings." if any(x.linings for x in sheets) else "."
+    )
+    A_c = calc.finding(f"The slab{'s' * (len(slabs) > 1)}, {words}", "A_c", sum(covered[1:], covered[0]), "ft2",
+                       sheet_layout.source, label="area to cover")  # fmt: skip
     calc.step(
         sheet_waste,
         "The share that goes into laps, offcuts and the rest of a roll.",
@@ -301,16 +355,16 @@ def _sheet(calc: Calculation, job: Job, layout: Layout) -> None:
         A_b=A_b,
         A_c=A_c,
     )
-    rest = Q(layout.cutting.rest, "ft")
     calc.finding(
-        "The longest offcut, for patches or the next job.",
-        "L_rest",
-        rest,
-        "ft",
-        PRACTICE,
-        "rest",
+        "The longest offcut, for patches or the next job.", "L_rest", Q(cutting.rest, "ft"), "ft", PRACTICE, "rest",
         "longest offcut",
-    )
+    )  # fmt: skip
+
+
+def _laying(calc: Calculation, job: Job, layout: Layout) -> None:
+    """Enter the hours of laying."""
     rate = calc.given(job, "crew.retarder_rate", "r").m_as("foot**2")
-    hours = calc.step(person_hours, "Laying and taping.", n=A_c.m_as("foot**2"), rate=Q(rate, "1/h"))
+    hours = calc.step(
+        person_hours, "Laying and taping.", n=layout.area_covered.m_as("foot**2"), rate=Q(rate, "1/h")
+    )
     calc.work("Laying and taping the vapor retarder", hours)

@@ -1,7 +1,7 @@
 """The outline of a slab with its round and cut corners, and which side of the job file each side of it belongs to.
 
-An arc is drawn with short sides. They are set a hair outside it, so that the area is that of the arc; its length is
-kept beside the outline, as that of the short sides is less.
+An arc is drawn with short sides. They are set a hair off it, so that the area is that of the arc; its length, and what
+lies along it, are kept beside the outline (plan.arc).
 """
 
 from __future__ import annotations
@@ -14,48 +14,50 @@ import numpy as np
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q
 from calcbook.job.wall_lines import corner_name, is_clockwise, side_points
+from calcbook.plan.arc import Arc
 from calcbook.plan.outline import OutlineError
 
 _FACETS = 24  # short sides of a quarter circle
+_LEAST_TURN = math.radians(1)
 
 
 class Ring(NamedTuple):
     """points: around the outline in feet, in the order of the job file; owners: the side of the job file, from 0, that
-    each of its sides belongs to; excess: how much longer the arcs are than their short sides, in feet."""
+    each of its sides belongs to; arcs: its round corners, their halves numbered in the same order."""
 
     points: list[tuple[float, float]]
     owners: list[int]
-    excess: float
+    arcs: list[Arc]
 
 
 def ring_of_corners(file: Any) -> Ring:
     """The Ring of a slab. Raises OutlineError for a corner that cannot be so. file: a Job or JobFile."""
     corners = side_points(file.slab)
     if not file.corners:
-        return Ring(corners, list(range(len(corners))), 0.0)
+        return Ring(corners, list(range(len(corners))), [])
     changed = _changed(file, corners)
     points: list[tuple[float, float]] = []
     owners: list[int] = []
-    excess = 0.0
+    arcs: list[Arc] = []
     for k, corner in enumerate(corners):
         entry, before = changed.get(k), (k - 1) % len(corners)
         if entry is None:
             points.append(corner)
             owners.append(k)
             continue
-        found, more = _turned(corners, k, entry)
-        points += found
+        found = _turned(corners, k, entry)
         half = (len(found) - 1) // 2
         owners += [before] * half + [k] * (len(found) - 1 - half) + [k]
-        excess += more
-    return Ring(points, owners, excess)
+        if entry.radius is not None:
+            arcs.append(_arc(corners, k, entry, found, len(points)))
+        points += found
+    return Ring(points, owners, arcs)
 
 
 def _changed(file: Any, corners: list[tuple[float, float]]) -> dict[int, Any]:
     """The entries of [[corners]] by the number of their corner, checked against the outline."""
     names = [corner_name(k) for k in range(len(corners))]
     found: dict[int, Any] = {}
-    turn = -1 if is_clockwise(corners) else 1
     for index, entry in enumerate(file.corners):
         name, place = entry.corner.strip().upper(), f"corners.{index}"
         if name not in names:
@@ -66,12 +68,11 @@ def _changed(file: Any, corners: list[tuple[float, float]]) -> dict[int, Any]:
         k = names.index(name)
         if k in found:
             raise OutlineError(f"corner {name} is given twice; keep one of the two", place)
-        (ax, ay), (bx, by), (cx, cy) = corners[k - 1], corners[k], corners[(k + 1) % len(corners)]
-        if turn * ((bx - ax) * (cy - by) - (by - ay) * (cx - bx)) <= 1e-9:
+        if abs(_turn(corners, k)) < _LEAST_TURN:
             raise OutlineError(
-                f"corner {name} points into the slab: only corners that point out can be round or cut; give points "
-                "around an inner one", place,
-            )  # fmt: skip
+                f"the sides at corner {name} are all but one line; leave the entry out, as there is nothing to round or cut",
+                place,
+            )
         found[k] = entry
     _check_room(file, corners, found)
     return found
@@ -123,25 +124,41 @@ def _ways(corners: list[tuple[float, float]], k: int) -> tuple[Any, Any]:
     return ways[0] / np.hypot(*ways[0]), ways[1] / np.hypot(*ways[1])
 
 
-def _turned(
-    corners: list[tuple[float, float]], k: int, entry: Any
-) -> tuple[list[tuple[float, float]], float]:
-    """The points that stand for a corner, and how much longer its arc is than their sides."""
+def points_in(corners: list[tuple[float, float]], k: int) -> bool:
+    """Whether a corner points into the slab."""
+    (ax, ay), (bx, by), (cx, cy) = corners[k - 1], corners[k], corners[(k + 1) % len(corners)]
+    turn = -1 if is_clockwise(corners) else 1
+    return turn * ((bx - ax) * (cy - by) - (by - ay) * (cx - bx)) < 0
+
+
+def _arc(
+    corners: list[tuple[float, float]],
+    k: int,
+    entry: Any,
+    points: list[tuple[float, float]],
+    first: int,
+) -> Arc:
+    """The Arc of a round corner; points: that stand for it; first: the number of its first side in the ring."""
+    halves = first, first + len(points) - 2
+    return Arc.of(points, entry.radius.m_as("foot"), _turn(corners, k), points_in(corners, k), halves)
+
+
+def _turned(corners: list[tuple[float, float]], k: int, entry: Any) -> list[tuple[float, float]]:
+    """The points that stand for a corner; of a round one an odd number, so that its halves are alike."""
     one, two = _ways(corners, k)
     here, t = np.array(corners[k]), _taken(corners, k, entry)
     first, last = here + t * one, here + t * two
     if entry.cut is not None:
-        return [_pair(first), _pair(last)], 0.0
+        return [_pair(first), _pair(last)]
     r, angle = entry.radius.m_as("foot"), _turn(corners, k)
     middle = here + (one + two) / np.hypot(*(one + two)) * r / math.cos(angle / 2)
-    n = max(2, math.ceil(_FACETS * angle / (math.pi / 2)))
+    n = 2 * max(1, math.ceil(_FACETS * angle / math.pi))
     reach = _reach(r, angle, n)
     side = np.sign((first - middle)[0] * (last - middle)[1] - (first - middle)[1] * (last - middle)[0])
     start = math.atan2(*(first - middle)[::-1])
     inner = [start + side * angle * j / n for j in range(1, n)]
     points = [first, *(middle + reach * np.array([math.cos(a), math.sin(a)]) for a in inner), last]
-    length = sum(float(np.hypot(*(q - p))) for p, q in zip(points, points[1:], strict=False))
-    return [_pair(p) for p in points], r * angle - length
+    return [_pair(p) for p in points]
 
 
 def _reach(r: float, angle: float, n: int) -> float:

@@ -284,7 +284,7 @@ def show_field(value: Any, meta: dict[str, Any], system: str) -> str:
             number = value.m_as("")
             percent = 0 < abs(number) < 1 and not meta["ratio"]
             return f"{number * 100:.4g} %" if percent else f"{number:.4g}"
-        return show(value, name, system)
+        return show(value, name, system, most=5)
     if isinstance(value, bool):
         return "yes" if value else "no"
     return str(value)

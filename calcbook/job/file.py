@@ -34,7 +34,7 @@ from calcbook.job.raw import deep_copy, known, plain, set_at, value_at, written
 from calcbook.job.schema.sections import JobFile
 from calcbook.job.seen import Reads, SeenSection
 from calcbook.job.slabs import OWN, checked_of, poured_together, raw_of
-from calcbook.job.together import Contact, contacts_of, lying_apart
+from calcbook.job.together import Contact, contacts_of, lying_apart, named_in
 
 if TYPE_CHECKING:
     from pydantic.fields import FieldInfo
@@ -154,10 +154,20 @@ class Job:
         lying_apart(self, found)
         return found
 
+    @property
+    def count(self) -> int:
+        """How many further slabs there are."""
+        return len(self.others)
+
     @functools.cached_property
     def contacts(self) -> tuple[Contact, ...]:
         """Where this slab touches others (together.Contact)."""
         return contacts_of(self, self) if self.others else ()
+
+    @functools.cached_property
+    def beside(self) -> tuple[Job, ...]:
+        """The slabs that this one touches, in the order of ``contacts``."""
+        return named_in(self.contacts, self.others)
 
     @functools.cached_property
     def follows(self) -> str:
@@ -362,6 +372,11 @@ class FurtherJob(Job):
     def contacts(self) -> tuple[Contact, ...]:
         """Where this slab touches others."""
         return contacts_of(self.whole, self)
+
+    @functools.cached_property
+    def beside(self) -> tuple[Job, ...]:
+        """The slabs that this one touches."""
+        return named_in(self.contacts, (self.whole, *self.whole.others))
 
     @functools.cached_property
     def follows(self) -> str:

@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from calcbook.job.schema.edges import Lowered
     from calcbook.job.schema.pads import Pad
     from calcbook.job.schema.walls import Wall
+    from calcbook.plan.arc import Arc
 
 _LEAST_UNDER = Q(3.5, "in")  # the least slab that the book takes
 _LEAST_WIDTH = Q(1, "ft")  # a slab that is narrower all over is a slip of a unit; no steel fits into it
@@ -63,7 +64,7 @@ def build_plan(file: Any) -> Plan:
         ),
         edge=edge,
         ledges=tuple(_named("ledges", file.ledges, lambda ledge: _ledge(ledge, file, outline))),
-        arc_excess=ring.excess,
+        arcs=_in_plan(ring.arcs, len(ring.points), is_clockwise(side_points(file.slab))),
         raised=tuple(_named("curbs", file.curbs, lambda curb: _raised(curb, file, outline))),
     )
     _refuse_walls_in_the_air(file, plan)
@@ -72,6 +73,15 @@ def build_plan(file: Any) -> Plan:
         raise OutlineError(f"is nowhere {least} wide; check its measures and their units")
     plane_of(file, plan)  # a slope that cannot be is a mistake of the file
     return plan
+
+
+def _in_plan(arcs: Sequence[Arc], sides: int, turned: bool) -> tuple[Arc, ...]:
+    """Arcs with their sides as the plan counts them, which goes round counterclockwise."""
+    if not turned:
+        return tuple(arcs)
+    return tuple(
+        replace(arc, halves=(sides - 1 - arc.halves[0], sides - 1 - arc.halves[1])) for arc in arcs
+    )
 
 
 def _refuse_walls_in_the_air(file: Any, plan: Plan) -> None:

@@ -25,6 +25,12 @@ OWN = (
 CHANGED = ("soil", "base", "concrete", "joints", "reinforcement", "retarder", "bolts", "pour")
 _OF_JOB = ("job", "design", "vehicle", "crew", "prices", "terms", "suppliers", "risk")
 _OF_ONE_ORDER = ("waste", "order_step", "short_risk")  # of concrete: how much, not which
+STONE, ROLLS = "stone", "rolls"
+# what is bought once for several slabs -> its section, and what must be the same there
+_BOUGHT = {
+    STONE: ("base", ("material", "density", "compaction")),
+    ROLLS: ("retarder", ("laid", "product", "roll_width", "roll_length", "lap", "tape_roll")),
+}
 
 
 def raw_of(whole: Any, number: int) -> dict[str, Any]:
@@ -75,6 +81,26 @@ def poured_together(a: Any, b: Any) -> bool:
         for job in (a, b)
     ]  # fmt: skip
     return same(*mixes) and same(_fiber(a), _fiber(b))
+
+
+def sharing(job: Any, what: str) -> tuple[Any, ...]:
+    """The slabs that share an order of STONE or ROLLS with one of them, itself too; the first holds the order.
+
+    They take the same thing, for pours of one day.
+    """
+    whole = getattr(job, "whole", job)
+    slabs = (whole, *whole.others)
+    return slabs if len(slabs) == 1 else tuple(s for s in slabs if _bought_together(s, job, what))
+
+
+def _bought_together(a: Any, b: Any, what: str) -> bool:
+    if a.slab.called == b.slab.called:
+        return True
+    section, keys = _BOUGHT[what]
+    here, there = getattr(a, section), getattr(b, section)
+    return a.pour.date == b.pour.date and all(
+        same(getattr(here, key), getattr(there, key)) for key in keys
+    )
 
 
 def _fiber(job: Any) -> Any:

@@ -155,6 +155,12 @@ def contacts_of(whole: Any, job: Any) -> tuple[Contact, ...]:
     return tuple(found)
 
 
+def named_in(contacts: Sequence[Contact], slabs: Sequence[Any]) -> tuple[Any, ...]:
+    """The slabs that contacts name, in their order."""
+    by_name = {job.slab.called: job for job in slabs}
+    return tuple(by_name[contact.other] for contact in contacts)
+
+
 def _turn(job: Any, place: int) -> tuple[Any, ...]:
     """What tells which slab is poured first: the day, else the order of the job file."""
     return job.pour.date or "", job.pour.start if job.pour.date else "", place

@@ -1,4 +1,4 @@
-"""The joint where two slabs of a job touch: an isolation strip, dowels or a key, with what it takes."""
+"""The joint where two slabs of a job touch, an isolation strip, dowels or a key, and dowels across sawn joints."""
 
 from __future__ import annotations
 
@@ -23,6 +23,12 @@ if TYPE_CHECKING:
 GUIDE = cite("ACI 302.1R", "construction joints, from memory")
 _LEVEL = Q(1 / 8, "in")  # tops of two slabs that differ by less are level
 _LEAST_KEYED = Q(6, "in")
+_USUAL = 0.75, 16.0, 12.0  # in.: diameter, length, distance
+_LOW, _HIGH = Q(5, "in"), Q(6, "in")  # slabs that they are for
+_OTHER = (
+    "The book knows 3/4 in. by 16 in. dowels 12 in. apart, for slabs of 5 to 6 in.; for another slab or dowel an "
+    "engineer chooses."
+)
 
 
 @formula(
@@ -86,14 +92,26 @@ def _doweled(calc: Calculation, job: Job, contact: Contact, length: Quantity) ->
         calc.note(f"They are counted and set with the slab {contact.other!r}, which is poured first.")
         return
     calc.take(f"Dowels to {contact.other}, {size} by {long}", n, "1", "dowel")
-    low, high = Q(5, "in"), Q(6, "in")
-    usual = joint.dowel == Q(0.75, "in") and low <= job.slab.thickness <= high
+    usual = joint.dowel == Q(_USUAL[0], "in") and _LOW <= job.slab.thickness <= _HIGH
     if not usual:
-        calc.ask_engineer(
-            f"Dowels of the joint to {contact.other}", GUIDE,
-            "The book knows 3/4 in. by 16 in. dowels 12 in. apart, for slabs of 5 to 6 in.; for another slab or dowel an "
-            "engineer chooses.", job,
-        )  # fmt: skip
+        calc.ask_engineer(f"Dowels of the joint to {contact.other}", GUIDE, _OTHER, job)
+
+
+def enter_dowels_of_cuts(calc: Calculation, job: Job, runs: list[float]) -> None:
+    """Enter the dowels of the sawn joints, where a vehicle's load is counted on to cross them. runs: lengths, ft."""
+    if not runs or job.vehicle.axle is None or not job.vehicle.transfer.m_as("") > 0:
+        return
+    calc.given(job, "vehicle.transfer", "LT")
+    size, long, step = (show_length(Q(v, "in"), job.system, small=True) for v in _USUAL)
+    n = sum(float(dowel_count(L=Q(run, "ft"), s=Q(_USUAL[2], "in"))) for run in runs)
+    calc.finding(
+        f"vehicle.transfer counts on the sawn joints to pass a wheel on, which takes smooth dowels across every one of "
+        f"them, {size} by {long}, {step} apart, set in baskets before the pour; every line counted for itself. Without "
+        "dowels set vehicle.transfer to 0.", "n", n, "1", dowel_count.source, "cut_dowels", "dowels across the cuts",
+    )  # fmt: skip
+    calc.take(f"Dowels across the sawn joints, {size} by {long}", n, "1", "dowel")
+    if not _LOW <= job.slab.thickness <= _HIGH:
+        calc.ask_engineer("Dowels across the sawn joints", GUIDE, _OTHER, job)
 
 
 def _keyed(calc: Calculation, job: Job, contact: Contact, length: Quantity) -> None:

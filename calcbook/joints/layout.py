@@ -17,7 +17,7 @@ from calcbook.basis.showing import magnitude
 from calcbook.basis.table import records
 from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.job.top import top_of
-from calcbook.joints.between import enter_joints_between
+from calcbook.joints.between import enter_dowels_of_cuts, enter_joints_between
 from calcbook.joints.panel_lines import ByHand, inner_corners
 from calcbook.joints.spacing import BARS, joint_factor, joint_layout, max_joint_spacing, sawcut_depth
 from calcbook.plan.drawing import (
@@ -210,6 +210,8 @@ def _laid_out(calc: Calculation, job: Job, spacing: Quantity, layout: JointLayou
                   "that breaks a rule is hatched on the plan.")  # fmt: skip
     calc.table("Lines to snap, by running distance", _snap_rows(layout, job), source)
     _corner_bars(calc, job, layout)
+    runs = [high - low for some in _runs(layout).values() for low, high in some]
+    enter_dowels_of_cuts(calc, job, runs)
     with calc.for_builder():
         _work(calc, job, length)
     if layout.boxes:

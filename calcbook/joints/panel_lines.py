@@ -195,7 +195,10 @@ def _cost(
     cells = shapely.box(*np.array([
         (a, c, b, d) for (a, b), (c, d) in itertools.product(itertools.pairwise(xs), itertools.pairwise(ys))
     ]).T)  # fmt: skip
-    parts = shapely.get_parts(shapely.intersection(cells, polygon))
+    shapely.prepare(polygon)
+    whole = shapely.covers(polygon, cells)  # most are, and need not be cut
+    cut = shapely.get_parts(shapely.intersection(cells[~whole], polygon))
+    parts = np.concatenate([cells[whole], cut])
     bounds = shapely.bounds(parts[shapely.area(parts) > 1e-9])
     sides = np.sort(np.column_stack([bounds[:, 2] - bounds[:, 0], bounds[:, 3] - bounds[:, 1]]), axis=1)
     too_long = int(np.sum(sides[:, 1] > sides[:, 0] * max_aspect * (1 + 1e-6)))

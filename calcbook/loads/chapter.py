@@ -100,7 +100,7 @@ def _unbolted(calc: Calculation, job: Job, path: LoadPath) -> None:
             f"{show(Q(value, unit), unit, job.system)} {words}"
             for value, unit, words in (
                 (b.lift, "plf", "of net uplift"),
-                (jamb, "lbf", "of lift at its hardest jamb or post"),
+                (jamb, "lbf", "of lift at its governing jamb or post"),
                 (b.model.along, "plf", "of shear along it"),
                 (b.model.across, "plf", "of shear across it"),
             )
@@ -127,20 +127,16 @@ def _table(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
             plf(b.model.along) if b.shear_known else "not given", plf(b.model.across),
             job.walls[b.index].by or job.design.loads_by or "not said",
         ])  # fmt: skip
-    columns = [
-        "Wall",
-        "Dead",
-        "Itself",
-        "Floor",
-        "Roof",
-        "Wind up, strength level",
-        "Along",
-        "Across",
-        "Given by",
-    ]
+    columns = ["Wall", "Dead", "Self-weight", "Floor", "Roof", "Wind up", "Along", "Across", "Given by"]
+    by = {row[-1] for row in rows}
+    if len(by) == 1:
+        columns, rows = columns[:-1], [row[:-1] for row in rows]
     calc.table(
-        "What the walls bring, by length; along and across at service level", records(columns, rows)
+        "What the walls bring, by length; wind up at strength level, along and across at service level",
+        records(columns, rows),
     )
+    if len(by) == 1:
+        calc.note(f"Loads of the walls by: {by.pop()}.")
 
 
 # --- uplift ----------------------------------------------------------------------------------
@@ -214,7 +210,7 @@ def _jambs(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
             rows.append([
                 b.name, "door" if o.door else "window",
                 *(show(Q(x, "ft"), "ft", job.system) for x in (o.start, o.width)),
-                *(show(Q(x, "lbf"), "lbf", job.system) for x in loads),
+                *(show(Q(x, "lbf"), "lbf", job.system, exact=False) for x in loads),
             ])  # fmt: skip
     columns = [
         "Wall",
@@ -243,7 +239,7 @@ def _ends(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
         return
     b, end = max(found, key=lambda f: f[1].T)
     calc.note(
-        f"Ends of the shear walls; the wall {b.name} lifts hardest. "
+        f"Ends of the shear walls; the wall {b.name} has the greatest uplift. "
         + (
             "Its shear-wall pieces are as named."
             if b.model.braced
@@ -258,10 +254,10 @@ def _ends(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
         rows.append([
             b.name, f"{show(Q(a, 'ft'), 'ft', job.system)} to {show(Q(z, 'ft'), 'ft', job.system)}",
             show(Q(end.unit, "plf"), "plf", job.system),
-            *(show(Q(x, "lbf"), "lbf", job.system) for x in (end.T, end.C)),
+            *(show(Q(x, "lbf"), "lbf", job.system, exact=False) for x in (end.T, end.C)),
             "none named" if held is None else show(Q(held, "lbf"), "lbf", job.system),
         ])  # fmt: skip
-    columns = ["Wall", "Piece", "Shear", "Lifts its end", "Presses its end", "Hold-down"]
+    columns = ["Wall", "Piece", "Shear", "Tension at its end", "Compression at its end", "Hold-down"]
     calc.table("Ends of shear walls, service level", records(columns, rows), hold_down_force.source)
     _end_checks(calc, job, walls)
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import functools
 import os
 from html import escape
 from pathlib import Path
+from typing import Any
 
 import ipywidgets as widgets
 from IPython.display import HTML, display
@@ -41,6 +43,22 @@ def open_job(folder: str | Path = ".") -> Job:
     if pointer.exists():
         return Job.read(pointer.read_text(encoding="utf-8").strip())
     return Job.read(Path(folder) / DEMO)
+
+
+def new_job_beside(file: Path) -> widgets.Widget:
+    """A button that unfolds the questions of a new job, written into the folder of a job file."""
+    button = widgets.Button(description="A new job, by questions")
+    whole = widgets.VBox([button])
+    whole.add_class("cb-walk")
+    asked = functools.cache(
+        lambda: NewJob(file.parent, then=' Open it in a terminal: calcbook open "{path}"').box()
+    )
+
+    def turn(_: Any) -> None:
+        whole.children = (button,) if len(whole.children) > 1 else (button, asked())
+
+    button.on_click(turn)
+    return whole
 
 
 class Chooser:
@@ -112,14 +130,12 @@ class Chooser:
         self.choose(path.name)
 
     def show(self) -> None:
-        """Display the panel in a notebook; a page only says which job it is."""
+        """Display the panel in a notebook; a page says which job it is, and can write a new one beside it."""
         if on_pages():
-            file = escape(os.environ[JOB])
-            display(
-                HTML(
-                    page(f"<p>Job file: {file}. For another one: <code>calcbook open FILE</code>.</p>")
-                )
-            )
+            file = Path(os.environ[JOB])
+            words = f"<p>Job file: {escape(str(file))}. For another one: <code>calcbook open FILE</code>.</p>"
+            display(HTML(page(words)))
+            display(new_job_beside(file))
             return
         written = page(f"<p>Job file: {escape(str(self.file.value))}</p>")
         asked = widgets.Accordion([self.questions.box()], titles=("A new job, by questions",))

@@ -12,13 +12,14 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.units import Q
 from calcbook.bolts.drawing import name_corners
 from calcbook.bolts.lists import TAPE_LIST
+from calcbook.job.edges import sides_alike, sides_text
 from calcbook.job.together import all_joints, all_slabs
-from calcbook.job.wall_lines import side_points
+from calcbook.job.wall_lines import corner_name, side_points
 from calcbook.paper.evening import load_list
 from calcbook.paper.missing_machine import decide_by, if_it_does_not_come
 from calcbook.plan.drawing import ACCENT, LINE, line
 from calcbook.plan.several_drawing import several_drawing
-from calcbook.plan.slab_drawing import plan_drawing
+from calcbook.plan.taping_drawing import pad_rows, taping_drawing
 from calcbook.pour.charts import SIDE_WORDS, clock_between, clock_text
 from calcbook.pour.day import STOP_SIGNS
 from calcbook.pour.site import Missing
@@ -29,13 +30,22 @@ if TYPE_CHECKING:
 
     from matplotlib.figure import Figure
 
+    from calcbook.basis.calculation import Calculation
     from calcbook.book.chapters import Book
+    from calcbook.book.further import FurtherBook
     from calcbook.book.parts import Parts
     from calcbook.job.file import Job
     from calcbook.plan.drawing import Canvas
     from calcbook.pour.plan import Day
 
 Rows = list[tuple[str, ...]]
+PADS = (
+    "pad or strip",
+    "size",
+    "middle, from the left side",
+    "middle, from the lower side",
+    "bottom below the form tops",
+)
 SNAP = "Lines to snap"  # how the titles of the chapters' tables for the crew begin
 SET = "Levels for the crew", "Set before the pour"
 EMERGENCY = "911, or the local emergency number; buried lines before digging: 811"
@@ -43,36 +53,39 @@ EMERGENCY = "911, or the local emergency number; buried lines before digging: 81
 
 def crew_data(book: Book) -> dict[str, Any]:
     """What the page says, as plain data; without the plan, which ``crew_plan`` draws."""
-    job, pour, slabs = book.job, book.day, (book, *book.others)
-    begin = job.pour.moment()
-    day = None if isinstance(pour, Missing) or not pour.sets or begin is None else pour
-    last = (
-        None if day is None or begin is None else begin.hour + begin.minute / 60 + day.plan.finished[1]
-    )
+    job, slabs = book.job, (book, *book.others)
+    begin, day = job.pour.moment(), _known_day(book)
+    further = [other for other in book.others if not other.job.follows]
+    ends = [_last_hour(one) for one in (book, *further) if one.job.pour.date == job.pour.date]
+    last = None if None in ends else max(end for end in ends if end is not None)
     return {
         "title": job.job.name,
         "preparer": job.job.preparer,
         "paper": "a4" if job.system == "si" else "us-letter",
         "where": job.job.address or "address to be given",
-        "when": f"{begin:%A, %Y-%m-%d}, first truck {begin:%H:%M}" if begin else "day to be given",
+        "when": _when(job),
         "calls": calls(job),
         "concrete": [list(row) for row in _concrete(book)],
         "grades": [[f"{row[0]}{_of(slab)}", *row[1:]] for slab in slabs for row in grade_marks(slab.job)],
         "joints": [f"{words}{_of(slab)}" for slab in slabs for words in joints_to_snap(slab)],
         "tables": [
+            {"title": f"Pads and strips to dig{_of(slab)}", "columns": list(PADS), "rows": rows}
+            for slab in slabs if (rows := _pads(slab.job))
+        ] + [
             {"title": t.title + _of(slab), "columns": list(t.columns), "rows": [list(row) for row in t.rows]}
             for slab in slabs for t in _tables(slab, "base", SET)
         ],
         "bolts": [found for slab in slabs for found in tape_lists(slab)],
         "clock": [list(row) for row in _clock(book, day, begin)],
-        "no_clock": "" if day else _why_no_clock(pour),
+        "no_clock": "" if day else _why_no_clock(book.day),
+        "pours": [_pour(other) for other in further],
         "decide": decide_by(job, begin),
         "missing": [list(row) for row in if_it_does_not_come(book, day, begin)],
         "load": [[kind, things] for kind, things in load_list(book, last).items() if things],
         "signs": [[when, sign] for when, sign, _ in STOP_SIGNS],
         "cautions": list(cautions_of("pour_day")),
         "deferral": DEFERRAL,
-        "open": _open_of_the_day(book) + [_another_day(other) for other in book.others if not other.job.follows],
+        "open": _open_of_the_day(book, further),
     }  # fmt: skip
 
 
@@ -81,11 +94,11 @@ def _of(slab: Parts) -> str:
     return f" ({slab.job.slab.called})" if slab.job.place_of("slab") != "slab" else ""
 
 
-def _open_of_the_day(book: Book) -> list[str]:
-    """Open checks of the day, and how many more are open elsewhere, such as the depth of an edge."""
+def _open_of_the_day(book: Book, further: list[FurtherBook]) -> list[str]:
+    """Open checks of the day of each pour, and how many more are open elsewhere, such as the depth of an edge."""
     found = [
-        f"{k.status}: {k.claim}"
-        for name in _OF_THE_DAY for k in book.calculation(name).checks if k.status != OK
+        f"{k.status}: {k.claim}{_of(slab)}"
+        for slab in (book, *further) for name in _OF_THE_DAY for k in _calculation(slab, name).checks if k.status != OK
     ]  # fmt: skip
     more = sum(check.status != OK for _, check in book.priced_checks) - len(found)
     if more > 0:
@@ -93,10 +106,41 @@ def _open_of_the_day(book: Book) -> list[str]:
     return found
 
 
-def _another_day(slab: Parts) -> str:
-    """Where the day of a slab stands that is not poured with the first."""
-    day, name = slab.job.pour.date or "day to be given", slab.job.slab.called
-    return f"{name} is poured from another order ({day}): the clock below is not its own; see the printout, Pour day: {name}"
+def _calculation(slab: Parts, chapter: str) -> Calculation:
+    found: Found = getattr(slab, chapter)
+    return found.calculation
+
+
+def _known_day(slab: Parts) -> Day | None:
+    """The pour on its clock; None where it is not known, or the slab does not set."""
+    pour = slab.day
+    known = not isinstance(pour, Missing) and pour.sets and slab.job.pour.moment() is not None
+    return pour if known and not isinstance(pour, Missing) else None
+
+
+def _last_hour(slab: Parts) -> float | None:
+    """Hour of the clock at which finishing may end; None where it is not known."""
+    begin, day = slab.job.pour.moment(), _known_day(slab)
+    return (
+        None if day is None or begin is None else begin.hour + begin.minute / 60 + day.plan.finished[1]
+    )
+
+
+def _when(job: Job) -> str:
+    begin = job.pour.moment()
+    return f"{begin:%A, %Y-%m-%d}, first truck {begin:%H:%M}" if begin else "day to be given"
+
+
+def _pour(slab: FurtherBook) -> dict[str, Any]:
+    """A pour from another order: its slabs, when, its concrete and its clock."""
+    job, day = slab.job, _known_day(slab)
+    return {
+        "name": " and ".join(one.slab.called for one in (job, *job.poured_with)),
+        "when": _when(job),
+        "concrete": [list(row) for row in _concrete(slab)],
+        "clock": [list(row) for row in _clock(slab, day, job.pour.moment())],
+        "no_clock": "" if day else _why_no_clock(slab.day),
+    }
 
 
 _OF_THE_DAY = ("pour_day", "go", "mix", "first_week")
@@ -113,12 +157,13 @@ def crew_plan(book: Book, width: float = 6.5, height: float = 5.4) -> Figure:
             for cut in layout.cuts if layout else ():
                 line(on, list(cut.coords), ACCENT, 1.3 * LINE, (0, (6, 2.5)))
         if not job.others:
-            name_corners(on, job.plan, corners)
+            name_corners(on, job.plan, corners, off=7.0)
 
     if job.others:
         title = "Plan of all slabs; joints dashed"
-        return several_drawing(all_slabs(job), all_joints(job), job.system, title, width, height, more)
-    return plan_drawing(job.plan, job.system, "Plan; joints dashed", width, height, more)
+        slabs, joints = all_slabs(job), all_joints(job)
+        return several_drawing(slabs, joints, job.system, title, width, height, more, trade=False)
+    return taping_drawing(job.plan, job.system, "Plan; joints dashed", width, height, more)
 
 
 def calls(job: Job) -> list[list[str]]:
@@ -128,7 +173,7 @@ def calls(job: Job) -> list[list[str]]:
     return found
 
 
-def _concrete(book: Book) -> Iterator[tuple[str, str]]:
+def _concrete(book: Parts) -> Iterator[tuple[str, str]]:
     job, concrete = book.job, book.job.concrete
     yield (
         "Concrete",
@@ -150,10 +195,24 @@ def grade_marks(job: Job) -> Iterator[tuple[str, str]]:
     yield "top of the stone, under the slab", told(t)
     if stone.m > 0:
         yield "bottom of the stone", told(t + stone)
-    if job.plan.edge:
-        yield "bottom of the thickened edge", told(t + job.edge.depth)
-    for pad in job.plan.thickenings:
-        yield f"bottom of {pad.name}", told(t + Q(pad.depth, "ft"))
+    alike = sides_alike(job)
+    for sides, edge in alike:
+        if edge.depth.m > 0:
+            where = "" if len(alike) == 1 else f", {_sides_by_corners(job, sides)}"
+            yield f"bottom of the thickened edge{where}, {told(edge.width)} wide", told(t + edge.depth)
+
+
+def _sides_by_corners(job: Job, sides: list[int]) -> str:
+    """Sides by the letters of their corners, as the plan has them; by number where it has none."""
+    if job.others or job.place_of("slab") != "slab":
+        return sides_text(sides)
+    count = len(side_points(job.slab))
+    return ", ".join(f"{corner_name(k - 1)} to {corner_name(k % count)}" for k in sides)
+
+
+def _pads(job: Job) -> list[list[str]]:
+    x0, y0 = job.plan.bounds[:2]
+    return list(pad_rows(job.plan, job.slab.thickness.m_as("foot"), (x0, y0), job.system))
 
 
 def joints_to_snap(book: Parts) -> list[str]:
@@ -169,8 +228,7 @@ def joints_to_snap(book: Parts) -> list[str]:
 
 def _tables(book: Parts, chapter: str, titles: tuple[str, ...]) -> list[Table]:
     """The tables of a chapter whose titles begin so."""
-    found: Found = getattr(book, chapter)
-    blocks = found.calculation.blocks
+    blocks = _calculation(book, chapter).blocks
     return [b for b in blocks if isinstance(b, Table) and b.title.startswith(titles)]
 
 
@@ -193,7 +251,7 @@ def _why_no_clock(pour: Day | Missing) -> str:
 
 
 def _clock(
-    book: Book, day: Day | None, begin: datetime.datetime | None
+    book: Parts, day: Day | None, begin: datetime.datetime | None
 ) -> Iterator[tuple[str, str, str]]:
     """(clock, work, how) in the order of work."""
     if day is None or begin is None:
@@ -223,10 +281,8 @@ def _clock(
         side = f", {SIDE_WORDS[task.side]}" if task.side and len(day.bands) > 1 else ""
         yield clock_between(begin, task.early[0], task.late[0]), f"{task.name} begins{side}", task.what
     first, last = day.saw[0][0], day.saw[1][1]
-    yield clock_between(begin, first, last), "saw the joints", "as soon as the cut edge does not ravel"
+    after = [(first, last, "saw the joints", "as soon as the cut edge does not ravel")]
     if np.isfinite(day.cover.on):
-        yield (
-            clock_between(begin, *day.plan.finished),
-            f"cover: {day.cover.blanket}",
-            "as soon as it does not mark",
-        )
+        after.append((*day.plan.finished, f"cover: {day.cover.blanket}", "as soon as it does not mark"))
+    for early, late, work, how in sorted(after):
+        yield clock_between(begin, early, late), work, how

@@ -15,7 +15,7 @@ from calcbook.basis.typeset import page_count, pdf
 from calcbook.paper.crew import crew_data, crew_plan
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable, Sequence
 
     from matplotlib.figure import Figure
 
@@ -32,15 +32,28 @@ def crew_pdf(book: Book, data: dict[str, Any] | None = None) -> bytes:
     data = data or crew_data(book)
     with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
         folder = Path(made)
-        drawn = crew_plan(book, 5.4, 4.9)
+        drawn = crew_plan(book, 4.3, 3.7)
         (folder / "plan.svg").write_text(_svg(drawn, letters=True), encoding="utf-8")
         plan = {"file": "plan.svg", "width": f"{drawn.get_size_inches()[0]:.4f}in"}
-        paper = b""
-        for size in SIZES:
+
+        def of_size(size: float) -> tuple[bool, bytes]:
             paper = pdf(LAYOUT, data | {"size": size, "plan": plan, "bolt_columns": 3}, folder)
-            if page_count(paper) <= MOST_PAGES:
-                break
-        return paper
+            return page_count(paper) <= MOST_PAGES, paper
+
+        return largest_that_fits(SIZES, of_size)
+
+
+def largest_that_fits(sizes: Sequence[float], of_size: Callable[[float], tuple[bool, bytes]]) -> bytes:
+    """The paper in the first of falling sizes that fits, else in the last: by halving, as each is set anew."""
+    low, high, best = 0, len(sizes) - 1, b""
+    while low < high:
+        middle = (low + high) // 2
+        fits, paper = of_size(sizes[middle])
+        if fits:
+            high, best = middle, paper
+        else:
+            low = middle + 1
+    return best or of_size(sizes[low])[1]
 
 
 def _svg(figure: Figure, letters: bool) -> str:
@@ -54,7 +67,7 @@ def _svg(figure: Figure, letters: bool) -> str:
 def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
     """The crew's page as one page of HTML that needs no network and reads on a narrow screen."""
     data = data or crew_data(book)
-    drawn = _svg(crew_plan(book, 4.4, 5.5), letters=False)
+    drawn = _svg(phone_plan(book), letters=False)
     drawn = re.sub(
         r'width="[\d.]+pt" height="[\d.]+pt"', 'width="100%"', drawn[drawn.index("<svg") :], count=1
     )
@@ -62,6 +75,7 @@ def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
         f"<h1>{_(data['title'])}</h1>", f"<p><b>{_(data['when'])}</b><br>{_(data['where'])}</p>", _table(data["calls"]),
         f'<p class="open"><b>Still open:</b> {_("; ".join(data["open"]))}</p>' if data["open"] else "",
         "<h2>The day</h2>", f'<p class="open">{_(data["no_clock"])}</p>' if data["no_clock"] else "", _table(data["clock"]),
+        *_pours(data["pours"]),
         "<p>The clock is a forecast; the slab's own signs count more:</p>", _table(data["signs"]),
         "<h2>If it does not come</h2>", f"<p><b>{_(data['decide'])}</b></p>",
         _table([[name, f"needed at {at}" if at else "", words] for name, at, words in data["missing"]]),
@@ -79,6 +93,11 @@ def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
         f"<style>{style}</style></head><body><main>\n{chr(10).join(filter(None, parts))}\n"
         f"<footer>{_(data['deferral'])}</footer></main></body></html>\n"
     )
+
+
+def phone_plan(book: Book) -> Figure:
+    """The plan so small that its letters are large on a narrow screen."""
+    return crew_plan(book, 3.1, 5.0)
 
 
 def _(words: str) -> str:
@@ -110,6 +129,15 @@ def _tables(tables: list[dict[str, Any]]) -> Iterable[str]:
             ]
             for row in table["rows"]
         )
+
+
+def _pours(pours: list[dict[str, Any]]) -> Iterable[str]:
+    """The pours from other orders than the first."""
+    for pour in pours:
+        yield f"<h2>The pour of {_(pour['name'])}: {_(pour['when'])}</h2>"
+        if pour["no_clock"]:
+            yield f'<p class="open">{_(pour["no_clock"])}</p>'
+        yield _table(pour["concrete"]) + _table(pour["clock"])
 
 
 def _bolts(walls: list[dict[str, Any]]) -> Iterable[str]:

@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import OK, UNKNOWN, WORST_FIRST, Calculation, Table
 from calcbook.basis.safety import cautions_of
-from calcbook.basis.showing import money_mark
+from calcbook.basis.showing import money_mark, show
 from calcbook.basis.sources import STATUSES
 from calcbook.basis.typeset import pdf
+from calcbook.basis.units import Quantity
 from calcbook.book.registry import LATE
 from calcbook.footings.edge_drawing import enter_sections
 from calcbook.job.together import all_joints, all_slabs
@@ -46,6 +47,7 @@ if TYPE_CHECKING:
     from calcbook.book.chapters import Book
     from calcbook.job.file import Job
     from calcbook.weigh.compare import Comparison
+    from calcbook.weigh.compare_fields import Field
 
 LAYOUT = Path(__file__).with_name("engineer.typ")
 CHAPTERS = (
@@ -153,8 +155,15 @@ def inputs_echoed(job: Job) -> dict[str, list[tuple[str, str]]]:
     for field in fields_of(job).values():
         if field.given and field.text not in ("", "there") and not _is_business(field.place):
             section, _, key = field.place.rpartition(".")
-            found.setdefault(section, []).append((key.replace("_", " "), field.text))
+            found.setdefault(section, []).append((key.replace("_", " "), _as_given(field, job.system)))
     return found
+
+
+def _as_given(field: Field, system: str) -> str:
+    """A quantity to five figures: what is given is not rounded as a result is."""
+    if isinstance(field.value, Quantity) and field.unit:
+        return show(field.value, field.unit, system, digits=5)
+    return field.text
 
 
 def _is_business(place: str) -> bool:

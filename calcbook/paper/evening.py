@@ -22,8 +22,9 @@ def load_list(book: Book, last_hour: float | None) -> dict[str, list[str]]:
     """
     job = book.job
     counts = _counts(book)
+    slabs = [job, *(other for other in job.others if other.pour.date == job.pour.date)]
     holds = {
-        "chute": not job.pour.pump,
+        "chute": not all(slab.pour.pump for slab in slabs),
         "hand screed": job.crew.screed == "hand",
         "edge": job.plan.edge is not None,
         "drilled": any(w.method == "drilled" for w in job.bolted_walls),
@@ -39,7 +40,8 @@ def load_list(book: Book, last_hour: float | None) -> dict[str, list[str]]:
             words = row["item"] if number == 1 else f"{number} × {row['item']}"
             found.setdefault(row["kind"], []).append(words)
     if job.pour.blanket != "none":
-        area = show(job.plan.gross_area, "ft2", job.system)
+        covered = [one.plan.gross_area for one in slabs if one.pour.blanket == job.pour.blanket]
+        area = show(sum(covered[1:], covered[0]), "ft2", job.system)
         found.setdefault("Cover", []).insert(
             0, f"{job.pour.blanket}, {area} and more for laps and double edges"
         )
@@ -61,12 +63,12 @@ def _counts(book: Book) -> dict[str, float]:
 
 
 def machines(job: Job) -> list[str]:
-    """The machines that come along: hired, with pick-up, and the crew's own."""
+    """The machines that come along: hired, with pickup, and the crew's own."""
     found, hired = [], " ".join(r.name.lower() for r in job.prices.rental)
     for rental in job.prices.rental:
         source = rental.source or "supplier not named"
         pick_up = rental.pick_up or "time and place not given"
-        found.append(f"hired: {rental.name}, from {source}; pick-up: {pick_up}")
+        found.append(f"hired: {rental.name}, from {source}; pickup: {pick_up}")
     if job.crew.machines:
         found.append(f"own: {job.crew.machines}")
     else:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 from types import MappingProxyType
@@ -50,9 +52,9 @@ class Exercise:
         self._draw()
 
     def _draw(self) -> None:
-        """The numbers of this round: every list goes on by one, a longer one at its own pace."""
+        """The numbers of this round: every list goes on at its own pace, by which it comes to each of its values."""
         self.numbers = {
-            name: values[(self.round * (1 + n)) % len(values)]
+            name: values[(self.round * _pace(1 + n, len(values))) % len(values)]
             for n, (name, values) in enumerate(self.given.items())
         }
         shown = {name: _shown(value) for name, value in self.numbers.items()}
@@ -156,8 +158,13 @@ class Exercise:
             self.worked.value = self.solution()
 
 
+def _pace(wanted: int, length: int) -> int:
+    """The least step from the wanted one on that goes through a whole list."""
+    return next(step for step in itertools.count(wanted) if math.gcd(step, length) == 1)
+
+
 def _shown(value: Any) -> str:
     """A drawn number as it stands in the question."""
     if hasattr(value, "units"):
         return show(value, next(n for n in TRADE_UNITS if unit(n) == value.units))
-    return f"{value:g}"
+    return value if isinstance(value, str) else f"{value:g}"

@@ -82,7 +82,7 @@ def _bare(book: Book) -> str:
     if found is None:
         return "not worked out without it: nothing may freeze; move the day"
     return (
-        "the bare slab lives through the nights of this forecast; keep it wet all the same"
+        "the bare slab does not freeze in this forecast; keep it wet all the same"
         if found.survives
         else "the bare slab freezes before one freezing is survived: move the day"
     )

@@ -16,7 +16,8 @@ from calcbook.job.files import write_whole
 from calcbook.job.own import own_path, read_own
 from calcbook.job.questions import OUTLINE, QUESTIONS, Question, edge_depth
 from calcbook.job.starting import job_text, outline_fields, raw_of
-from calcbook.plan.drawing import ACCENT
+from calcbook.paper.views import image, wrong
+from calcbook.plan.taping_drawing import taping_drawing
 from calcbook.plan.walk import (
     Leg,
     WalkError,
@@ -42,22 +43,34 @@ _HOW = (
 )
 
 
+_AS_WIDE, _LAYOUT = {"description_width": "auto"}, {"width": "36em", "max_width": "100%"}
+
+
 class NewJob:
     """Questions as fields; its button writes the job file and calls ``written`` with its path."""
 
-    def __init__(self, folder: str | Path, written: Callable[[Path], None]) -> None:
-        self.folder, self.written = Path(folder), written
+    def __init__(
+        self, folder: str | Path, written: Callable[[Path], None] | None = None, then: str = ""
+    ) -> None:
+        """folder: where the job file goes; written: called with its path; then: what to do next with the file."""
+        self.folder, self.written, self.then = Path(folder), written, then
         self.own = read_own(own_path()) if own_path().is_file() else None
-        self.fields = {q.place: _field(q.usual("us")) for q in QUESTIONS if q.place != OUTLINE}
-        self.shape = widgets.Dropdown(options=list(SHAPES), layout={"width": "9em"})
-        self.sizes = _field(SHAPES["rectangle"][0])
-        self.message = widgets.HTML("")
+        self.fields = {q.place: _field(q.words, q.usual("us")) for q in QUESTIONS if q.place != OUTLINE}
+        self.shape = widgets.Dropdown(
+            options=list(SHAPES), description=_question(OUTLINE).words, style=_AS_WIDE, layout=_LAYOUT
+        )
+        self.sizes = _field("Its sizes, or the walk", SHAPES["rectangle"][0])
+        self.message, self.drawing = widgets.HTML(""), widgets.HTML("")
+        self.drawing.add_class("cb-figure")
         self.button = widgets.Button(description="Write the job file", button_style="primary")
         self.button.on_click(lambda _: self.write())
         self.shape.observe(lambda _: self._usual(), names="value")
         self.fields["job.units"].observe(lambda _: self._usual(), names="value")
         self.fields["slab.thickness"].observe(lambda _: self._usual(), names="value")
+        for field in (self.sizes, self.shape, self.fields["job.units"]):
+            field.observe(lambda _: self._draw(), names="value")
         self._usual()
+        self._draw()
 
     @property
     def system(self) -> str:
@@ -130,6 +143,21 @@ class NewJob:
             raise WalkError(_HOW)
         return (rectangle_walk if len(sizes) == 2 else l_walk)(*sizes)
 
+    def _draw(self) -> None:
+        """The outline as it is typed, with its area and sides; or what is wrong with it."""
+        try:
+            plan = Job(raw_of(self._outline() | {"job.units": self.system}, False)).plan
+        except (ValueError, JobError, WalkError) as error:
+            self.drawing.value = wrong(str(error))
+            return
+        self.drawing.value = (
+            f"<p>Area {show(plan.area, 'ft2', self.system)}, perimeter {show_length(plan.perimeter, self.system)}.</p>"
+            + image(
+                taping_drawing(plan, self.system, "Outline", 4.5, 3.5, lambda _: None),
+                "the outline as it is typed",
+            )
+        )
+
     def write(self) -> None:
         """Write the job file, or say which answer cannot be used."""
         try:
@@ -144,14 +172,13 @@ class NewJob:
             plan = job.plan
             write_whole(path, job_text(job.raw))
         except (ValueError, JobError, WalkError) as error:
-            self.message.value = (
-                f"<span style='color:{ACCENT}' role='alert'>✗ {escape(str(error))}</span>"
-            )
+            self.message.value = wrong(str(error))
             return
-        self.written(path)
+        if self.written:
+            self.written(path)
         self.message.value = (
             f"{escape(path.name)} is written: area {show(plan.area, 'ft2', job.system)}, "
-            f"perimeter {show_length(plan.perimeter, job.system)}."
+            f"perimeter {show_length(plan.perimeter, job.system)}.{escape(self.then.format(path=path))}"
         )
 
     def box(self) -> widgets.VBox:
@@ -159,11 +186,13 @@ class NewJob:
         rows: list[widgets.Widget] = []
         for question in QUESTIONS:
             asked = question.place == OUTLINE
-            why = f"{question.why} {_HOW}" if asked else question.why
-            words = widgets.HTML(
-                f"<details><summary>{escape(question.words)}</summary>{escape(why)}</details>"
+            why = widgets.HTML(
+                f"<details><summary>Why</summary>{escape(f'{question.why} {_HOW}' if asked else question.why)}</details>"
             )
-            rows += [words, *([self.shape, self.sizes] if asked else [self.fields[question.place]])]
+            own = [self.shape, self.sizes] if asked else [self.fields[question.place]]
+            row = widgets.VBox([*own, why, *([self.drawing] if asked else [])])
+            row.add_class("cb-field")
+            rows.append(row)
         return widgets.VBox([*rows, self.button, self.message])
 
 
@@ -171,5 +200,7 @@ def _question(place: str) -> Question:
     return next(q for q in QUESTIONS if q.place == place)
 
 
-def _field(usual: str) -> widgets.Text:
-    return widgets.Text(placeholder=usual, layout=widgets.Layout(width="36em", max_width="100%"))
+def _field(words: str, usual: str) -> widgets.Text:
+    return widgets.Text(
+        description=words, placeholder=usual, continuous_update=False, style=_AS_WIDE, layout=_LAYOUT
+    )

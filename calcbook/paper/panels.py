@@ -19,6 +19,7 @@ from calcbook.book.registry import LATE
 from calcbook.job.file import JobError
 from calcbook.paper.late import Late
 from calcbook.paper.live import Live, live, on_pages
+from calcbook.paper.pickers import LABEL, names_of_entries, pickers_of, show_one, single_places
 from calcbook.paper.play import Slider, slider_for
 from calcbook.paper.screen import page, table
 from calcbook.paper.views import (
@@ -37,8 +38,6 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure as MplFigure
 
     from calcbook.job.file import Entry, Job
-
-_LABEL = {"description_width": "22em"}
 
 
 class Panel:
@@ -60,19 +59,42 @@ class Panel:
         self.live = of or live(job)
         self.chapter, self.book = chapter, Book(self.live.job)
         self.result = worked_out(self._worked, self.live.job)
-        self.pickers, single = _pickers(job, places), _single_places(job, places)
-        self.fields = {place: _field(self.job.field(place), job) for place in single}
-        self.messages = {place: widgets.HTML("") for place in single}
-        self.sliders = self._played(single) if on_pages() else {}
+        self.places = tuple(places)
+        self.fields: dict[str, Any] = {}
+        self.messages: dict[str, widgets.HTML] = {}
+        self.sliders: dict[str, Slider] = {}
+        self._box: widgets.VBox | None = None
+        self._lay_out()
         self.status = widgets.HTML("")
         self.save_button = _button("Save to job", "Write the changed fields to the job file", self.save)
         self.undo_button = _button("Undo", "Take the last change back", self.undo)
-        for place, field in self.fields.items():
-            field.observe(lambda change, place=place: self._typed(place, change["new"]), names="value")
         self._view: Any = None
         self._following = self._placing = False
         self.live.followers.append(self._follow)
         self._tell()
+
+    def _lay_out(self) -> None:
+        """A field for each place that the job has now, and pickers for its lists; what is there already stays."""
+        self._listed, single = (
+            names_of_entries(self.job, self.places),
+            single_places(self.job, self.places),
+        )
+        self.pickers = pickers_of(self._listed)
+        new = [place for place in single if place not in self.fields]
+        for place in new:
+            self.fields[place] = _field(self.job.field(place), self.job)
+            self.messages[place] = widgets.HTML("")
+            self.fields[place].observe(
+                lambda change, p=place: self._typed(p, change["new"]), names="value"
+            )
+        for place in set(self.fields) - set(single):
+            self.live.broken.pop(place, None)
+        if on_pages():
+            self.sliders |= self._played(new)
+        for found in (self.fields, self.messages, self.sliders):
+            kept = {place: found[place] for place in single if place in found}
+            found.clear()
+            found.update(kept)
 
     def _played(self, places: Iterable[str]) -> dict[str, Slider]:
         """A slider for each field that is played with, which moves with it."""
@@ -155,6 +177,12 @@ class Panel:
             return
         self._following = True
         try:
+            if (
+                names_of_entries(self.job, self.places) != self._listed
+            ):  # an entry was added, removed or named anew
+                self._lay_out()
+                if self._box is not None:
+                    self._box.children = self._children()
             for place, field in self.fields.items():
                 if place not in self.live.broken:
                     self._bring_up(place, field)
@@ -252,19 +280,23 @@ class Panel:
 
     @property
     def box(self) -> widgets.VBox:
-        """The widgets of the panel, one above the other."""
+        """The widgets of the panel, one above the other; entries of lists come and go with the job."""
+        if self._box is None:
+            self.doing = widgets.HBox([self.save_button, self.undo_button, self.status])
+            self.doing.add_class("cb-do")
+            self._box = widgets.VBox(self._children())
+            self._box.add_class("cb-fields")
+        return self._box
+
+    def _children(self) -> list[widgets.Widget]:
         rows = self.rows
         for section, picker in self.pickers.items():
             picker.add_class("cb-picker")
-            _show_one(section, picker, rows)
+            show_one(section, picker, rows)
         firsts = [r for p, r in rows.items() if p.split(".")[0] not in self.pickers]
         for section, picker in self.pickers.items():
             firsts += [picker, *(r for p, r in rows.items() if p.split(".")[0] == section)]
-        doing = widgets.HBox([self.save_button, self.undo_button, self.status])
-        doing.add_class("cb-do")
-        box = widgets.VBox([*firsts, doing])
-        box.add_class("cb-fields")
-        return box
+        return [*firsts, self.doing]
 
     def figures(self) -> list[tuple[str, MplFigure]]:
         """Title and drawing of each figure of the result."""
@@ -293,45 +325,6 @@ def _result(book: Book, chapter: str | Callable[[Book], Any]) -> Any:
     return book.calculation(chapter) if isinstance(chapter, str) else chapter(book)
 
 
-def _single_places(job: Job, places: Iterable[str]) -> list[str]:
-    """The places with ``*`` written out for every entry that the job has."""
-    found = []
-    for place in places:
-        section, star, key = place.partition(".*.")
-        many = range(len(getattr(job, section))) if star else ()
-        found += [f"{section}.{n}.{key}" for n in many] if star else [place]
-    return found
-
-
-def _pickers(job: Job, places: Iterable[str]) -> Any:
-    """For each section with ``*``: what to pick an entry with, or a word that there is none."""
-    found = {}
-    for section in dict.fromkeys(p.partition(".*.")[0] for p in places if ".*." in p):
-        entries = getattr(job, section)
-        names = [(getattr(e, "name", "") or f"{section} {n + 1}", n) for n, e in enumerate(entries)]
-        word = section.removesuffix("s").capitalize()
-        found[section] = (
-            widgets.Dropdown(options=names, description=word, style=_LABEL, layout=widgets.Layout(width="36em"))
-            if names
-            else widgets.HTML(f"The job file has no [[{section}]] yet; the starting file shows how to write one.")
-        )  # fmt: skip
-    return found
-
-
-def _show_one(section: Any, picker: Any, rows: Any) -> None:
-    """Show the fields of the picked entry only, now and at every change."""
-
-    def show(picked: Any) -> None:
-        for place, row in rows.items():
-            head, _, rest = place.partition(".")
-            if head == section:
-                row.layout.display = None if rest.split(".")[0] == str(picked) else "none"
-
-    if isinstance(picker, widgets.Dropdown):
-        show(picker.value)
-        picker.observe(lambda change: show(change["new"]), names="value")
-
-
 def check_wiring(job: Job, chapter: str | Callable[[Book], Any], place: str, value: str | bool) -> None:
     """For the author of a notebook: a panel follows a changed field as the calculation does.
 
@@ -353,7 +346,7 @@ def _field(entry: Entry, job: Job) -> widgets.DOMWidget:
     """The widget for one field: a drop-down, a check box, or a line of text."""
     info = job.schema_of(entry.place)
     label = f"{entry.meaning[0].upper()}{entry.meaning[1:]}"
-    common = {"description": label, "style": _LABEL, "layout": widgets.Layout(width="36em")}
+    common = {"description": label, "style": LABEL, "layout": widgets.Layout(width="36em")}
     meta: Any = info.json_schema_extra or {}
     if meta.get("choices"):
         empty = [("not given", None)] if entry.value is None else []

@@ -20,7 +20,7 @@ BOLTS = "Bolt by bolt"  # begin of the title of the bolts' own table
 def governing_links(
     job: Job, checks: Sequence[tuple[Calculation, Check]], bolts: Calculation
 ) -> list[dict[str, str]]:
-    """For each wall: the link that uses most of what it may, its ratio and chapter, and how many of its checks are open.
+    """For each wall: the link with the highest ratio, its ratio and chapter, and how many of its checks are open.
 
     checks: pairs of calculation and check; bolts: the calculation of the sill bolts.
     """

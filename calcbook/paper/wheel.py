@@ -1,4 +1,4 @@
-"""A wheel moved over the plan by two sliders, and the map of the slab's stress that follows it."""
+"""A wheel moved over the plan by two sliders, a line by four: map and section of the slab follow them."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from calcbook.paper.following import when_shown
 from calcbook.paper.live import live, on_pages
 from calcbook.paper.screen import page
 from calcbook.paper.views import WORKING, display_figure, image, picture, show_widget
+from calcbook.plate.section import line_of
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -30,26 +31,28 @@ _FOOT = {"us": (1.0, "ft"), "si": (0.3048, "m")}
 
 
 class WheelOnPlan:
-    """One wheel of the job's vehicle on its slab. job: a Job, which a page follows. ``show()`` displays it;
-    ``at(x, y)`` moves it, in feet, and returns the plate's result."""
+    """One wheel of the job's vehicle on its slab, and a section through it. job: a Job, which a page follows.
+    ``show()`` displays it; ``at(x, y)`` moves the wheel, in feet, and returns the plate's result."""
 
     def __init__(self, job: Job) -> None:
         self.live = live(job)
         self._of: Job | None = None
         self._ready: Prepared | None = None
         x0, y0, x1, y1 = job.plan.bounds
-        size, unit = _FOOT[job.system]
         self.sliders = [
-            widgets.FloatSlider(
-                description=f"wheel along {axis}, {unit}", min=low * size, max=high * size,
-                value=(low + (high - low) / 3) * size, step=0.5 * size, readout_format=".1f",
-                style={"description_width": "11em"}, layout=widgets.Layout(width="30em"),
-            )
+            _slider(job, f"wheel along {axis}", low, high, low + (high - low) / 3)
             for axis, low, high in (("x", x0, x1), ("y", y0, y1))
-        ]  # fmt: skip
+        ]
+        line, _ = line_of(job, x0, y0 + (y1 - y0) / 3)
+        self.ends = [
+            _slider(job, f"section, end {n} along {axis}", low, high, at)
+            for n, end in enumerate(line, 1)
+            for axis, low, high, at in (("x", x0, x1, end[0]), ("y", y0, y1, end[1]))
+        ]
+        self._found: tuple[Any, PlateResult] | None = None  # where the wheel was, and what it did
         self.told, self.drawing = widgets.HTML(""), widgets.HTML("")
         self.drawing.add_class("cb-figure")
-        self._handle: Any = None
+        self._handles: list[Any] = []
 
     def at(self, x: float, y: float) -> PlateResult:
         """The plate with the wheel at x, y (ft) and the dead load. Raises PlateError."""
@@ -89,43 +92,64 @@ class WheelOnPlan:
 
     def show(self) -> None:
         """Display sliders and map; on a page the map also follows the job."""
-        for slider in self.sliders:
+        for slider in (*self.sliders, *self.ends):
             slider.observe(lambda _: self._moved(), names="value")
-        box = widgets.VBox([*self.sliders, self.told])
+        box = widgets.VBox([*self.sliders, *self.ends, self.told])
         if on_pages():
             self.live.followers.append(lambda: when_shown(self._moved))
             self.told.value = WORKING
             display(widgets.VBox([box, self.drawing]))
             when_shown(self._moved)
             return
-        self.told.value, figure = self._seen()
+        self.told.value, figures = self._seen()
         show_widget(box, self.told.value)
-        if figure is not None:
-            self._handle = display_figure(figure, display_id=True)
+        self._handles = [display_figure(figure, display_id=True) for figure in figures]
 
     def _moved(self) -> None:
-        self.told.value, figure = self._seen()
+        self.told.value, figures = self._seen()
         if on_pages():
-            self.drawing.value = "" if figure is None else image(figure, "stress of the slab")
-        elif figure is not None and self._handle is not None:
-            self._handle.update(picture(figure), raw=True)
+            words = "stress of the slab", "section of the slab"
+            self.drawing.value = "".join(map(image, figures, words))
+            return
+        for handle, figure in zip(self._handles, figures, strict=False):
+            handle.update(picture(figure), raw=True)
 
-    def _seen(self) -> tuple[str, Figure | None]:
-        """What the wheel does where it stands, in words and as a map."""
+    def _seen(self) -> tuple[str, list[Figure]]:
+        """What the wheel does where it stands, in words, as a map and along a line."""
         from calcbook.plate.figures import face_of
         from calcbook.plate.maps import plate_map
+        from calcbook.plate.section import section_chart
         from calcbook.plate.worked import worst_stress
 
         system = self.live.job.system
         size, _ = _FOOT[system]
-        x, y = (slider.value / size for slider in self.sliders)
+        where = tuple(slider.value / size for slider in self.sliders)
+        a, b = (tuple(s.value / size for s in self.ends[n : n + 2]) for n in (0, 2))
+        now = self.live.job, where
         try:
-            result = self.at(x, y)
+            if self._found is None or self._found[0] != now:
+                self._found = now, self.at(*where)
         except ValueError as error:
-            return page(f"<p>{error}</p>"), None
+            return page(f"<p>{error}</p>"), []
+        result = self._found[1]
         most = worst_stress(result)
         words = (
             f"The slab goes down {show(Q(result.worst['deflection'].value, 'in'), 'in', system)} at most; its greatest "
             f"stress is {show(Q(most.value, 'psi'), 'psi', system)}, {most.what.removeprefix('stress ')}, {most.where}."
         )
-        return page(f"<p>{words}</p>"), plate_map(result, face_of(most), system)
+        if a == b:
+            return page(f"<p>{words} Both ends of the section are one place; move one of them.</p>"), [
+                plate_map(result, face_of(most), system)
+            ]
+        return page(f"<p>{words}</p>"), [
+            plate_map(result, face_of(most), system, section=(a, b)), section_chart(result, (a, b), system)
+        ]  # fmt: skip
+
+
+def _slider(job: Job, words: str, low: float, high: float, at: float) -> widgets.FloatSlider:
+    """A slider from low to high, in feet."""
+    size, unit = _FOOT[job.system]
+    return widgets.FloatSlider(
+        description=f"{words}, {unit}", min=low * size, max=high * size, value=at * size, step=0.5 * size,
+        readout_format=".1f", style={"description_width": "15em"}, layout=widgets.Layout(width="34em"),
+    )  # fmt: skip

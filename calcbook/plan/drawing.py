@@ -87,21 +87,22 @@ def canvas(
     height: float = 6.0,
     system: str = "us",
     title: str = "",
+    trade: bool = True,
 ) -> Canvas:
     """A blank drawing of a given part of the world, at the largest trade scale that fits.
 
     bounds: (x0, y0, x1, y1) of what is drawn, in feet; margins: left, bottom, right, top around
     it, in points; width, height: the most paper it may take, in inches; system: "us" or "si"
-    scales; title: set above the drawing. Returns a Canvas.
+    scales; title: set above the drawing; trade: False for no trade scale, as large as it fits. Returns a Canvas.
     """
     x0, y0, x1, y1 = bounds
     left, bottom, right, top = margins
     top += 1.8 * TITLE if title else 0
     span_x, span_y = max(x1 - x0, 1e-6), max(y1 - y0, 1e-6)
     fit = min((width - (left + right) / 72) / span_x, (height - (bottom + top) / 72) / span_y)
-    scales = SI_SCALES if system == "si" else US_SCALES
+    scales = (SI_SCALES if system == "si" else US_SCALES) if trade else ()
     per_foot, scale = next(
-        (s for s in scales if s[0] <= fit * (1 + 1e-9)), (fit, "not to a trade scale")
+        (s for s in scales if s[0] <= fit * (1 + 1e-9)), (fit, "not to a trade scale" if trade else "")
     )
     point = 1 / (72 * per_foot)
     box = (x0 - left * point, x1 + right * point, y0 - bottom * point, y1 + top * point)
@@ -358,7 +359,7 @@ def scale_bar(on: Canvas, at: tuple[float, float], system: str = "us") -> float:
     label(on, (x, below), "0", SMALL)
     label(on, (x + 2 * half, below), name, SMALL)
     beside = x + 2 * half + (14 + text_width(name, SMALL)) * on.point
-    scale = f"scale {on.scale}"
+    scale = f"scale {on.scale}" if on.scale else ""
     label(on, (beside, y), scale, SMALL, GREY, ha="left")
     return beside + text_width(scale, SMALL) * on.point
 

@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from calcbook.plan.offset import moved_in, side_bands
+from calcbook.plan.offset import band_shapes, moved_in, side_bands
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -120,7 +120,7 @@ class EdgeRing:
 
     @staticmethod
     def _along(outline: Polygon, reach: NDArray) -> Any:
-        return shapely.union_all(side_bands(outline, reach)) & outline
+        return shapely.union_all(band_shapes(outline, reach)) & outline
 
 
 def edge_bottom(outline: Polygon, width: float) -> Polygon:

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from shapely.geometry.base import BaseGeometry
 
 
+_BEND = 0.2  # sine of a turn below which sides are part of an arc
+
+
 def moved_in(polygon: Polygon, distances: NDArray | float) -> NDArray:
     """The polygon with all its sides moved inward, for an array of distances.
 
@@ -89,12 +92,47 @@ def side_bands(polygon: Polygon, widths: NDArray) -> list[BaseGeometry]:
     ends, step = np.roll(corners, -1, axis=0), widths[:, None] * inward
     strips = shapely.polygons(np.stack([corners, ends, ends + step, corners + step], axis=1))
     found: list[BaseGeometry] = []
+    opens = _turns(along) * np.sign(widths) < 0  # only there a gap can be
     for k, width in enumerate(widths):
         j = (k + 1) % len(widths)
         strip = strips[k] if width else Polygon()
-        gap = _gap(ends[k], inward[k], inward[j], width, widths[j])
+        gap = _gap(ends[k], inward[k], inward[j], width, widths[j]) if opens[k] else None
         found.append(strip if gap is None else strip.union(gap))
     return found
+
+
+def band_shapes(polygon: Polygon, widths: NDArray) -> list[BaseGeometry]:
+    """What ``side_bands`` covers, in as few shapes as there are bends: sides of one width that turn little from each
+    to the next, as the short sides of an arc, are one band with mitred inside."""
+    corners, lengths, along, mitres = _frame(polygon)
+    turns = _turns(along)
+    goes_on = (np.abs(turns) < _BEND) & (widths == np.roll(widths, -1))
+    closing = np.sum((np.roll(mitres, -1, axis=0) - mitres) * along, axis=1)
+    crossed = lengths + widths * closing <= 0
+    starts = np.flatnonzero(~np.roll(goes_on, 1))
+    if not goes_on.any() or not len(starts):
+        return side_bands(polygon, widths)
+    inward, n = np.column_stack([-along[:, 1], along[:, 0]]), len(widths)
+    found: list[BaseGeometry] = []
+    for first, beyond in zip(starts, [*starts[1:], starts[0] + n], strict=True):
+        sides, last = np.arange(first, beyond) % n, (beyond - 1) % n
+        if crossed[sides].any() and len(sides) > 1:
+            return side_bands(polygon, widths)
+        width, j = widths[first], beyond % n
+        if width:
+            outer = corners[np.arange(first, beyond + 1) % n]
+            step = np.concatenate([inward[first][None], mitres[sides[1:]], inward[last][None]])
+            found.append(Polygon(np.concatenate([outer, (outer + width * step)[::-1]])))
+        bends = width and turns[last] < 0
+        gap = _gap(corners[j], inward[last], inward[j], width, widths[j]) if bends else None
+        found += [] if gap is None else [gap]
+    return found
+
+
+def _turns(along: NDArray) -> NDArray:
+    """Sine of the turn after each side, below 0 at a corner that points in; along: directions of the sides."""
+    after = np.roll(along, -1, axis=0)
+    return np.asarray(along[:, 0] * after[:, 1] - along[:, 1] * after[:, 0])
 
 
 def moved_by_side(polygon: Polygon, distances: NDArray) -> BaseGeometry:

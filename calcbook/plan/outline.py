@@ -17,6 +17,7 @@ import shapely
 from shapely import Polygon, box
 
 from calcbook.basis.units import Q, Quantity, number_in
+from calcbook.plan.arc import Arc
 from calcbook.plan.edge import EdgeRing, Ledge, Raised
 from calcbook.plan.offset import moved_in
 from calcbook.plan.problems import shape_problem
@@ -148,7 +149,7 @@ class Plan:
     outline: Polygon in feet (from ``read_outline`` or ``rectangle``); openings: (name, Polygon)
     pairs; thickenings: Thickening objects; edge: EdgeRing, or None without a thickened edge; ledges: Ledge
     objects, where the top is lowered; raised: Raised objects, what stands above it;
-    arc_excess: how much longer round corners are than the short sides that stand for them, in feet.
+    arcs: the Arcs of round corners, for which short sides stand in the outline.
     """
 
     outline: Polygon
@@ -157,7 +158,7 @@ class Plan:
     edge: EdgeRing | None = None
     ledges: tuple[Ledge, ...] = ()
     raised: tuple[Raised, ...] = ()
-    arc_excess: float = 0.0
+    arcs: tuple[Arc, ...] = ()
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "openings", tuple(Opening(*o) for o in self.openings))
@@ -222,7 +223,7 @@ class Plan:
     @property
     def perimeter(self) -> Quantity:
         """Length of the outline, ft."""
-        return Q(self.outline.length + self.arc_excess, "ft")
+        return Q(self.outline.length + math.fsum(arc.excess for arc in self.arcs), "ft")
 
     @property
     def opening_perimeter(self) -> Quantity:
@@ -247,6 +248,14 @@ class Plan:
         the pads' and strips' sections, inside the outline, without the openings."""
         found = self._dug_through(np.atleast_1d(np.asarray(z, float)))
         return found if self._openings_undug else shapely.difference(found, self._holes)
+
+    def dug_areas(self, z: np.ndarray) -> np.ndarray:
+        """Areas of ``dug_shapes``, square feet, exact along round corners unless something else is dug or open there."""
+        found: np.ndarray = shapely.area(self.dug_shapes(z))
+        if self.edge is not None:
+            for arc in self.arcs:
+                found = found + arc.lacking(self.edge, np.atleast_1d(z))
+        return found
 
     def _dug_through(self, z: np.ndarray) -> np.ndarray:
         """The same as if the slab had no openings."""
@@ -310,7 +319,7 @@ class Plan:
         for g in dict.fromkeys(group):
             members = [t for t, own in zip(self.thickenings, group, strict=False) if own == g]
             edge = self.edge if group[-1] == g else None
-            found.append(Plan(self.outline, self.openings, tuple(members), edge))
+            found.append(Plan(self.outline, self.openings, tuple(members), edge, arcs=self.arcs))
         return found
 
     def dug_area(self, z: Length) -> Quantity:
@@ -318,7 +327,7 @@ class Plan:
 
         z: a length as quantity, or plain feet. Returns a quantity in ft2.
         """
-        return Q(float(shapely.area(self.dug_shapes(_feet(z)))[0]), "ft2")
+        return Q(float(self.dug_areas(np.array([_feet(z)]))[0]), "ft2")
 
 
 def centre(shape: Any) -> tuple[float, float]:

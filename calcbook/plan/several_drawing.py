@@ -45,13 +45,15 @@ def several_drawing(
     width: float = 6.5,
     height: float = 6.0,
     more: Callable[[Canvas], None] | None = None,
+    trade: bool = True,
 ) -> Figure:
     """All slabs of a job with their names, overall dimensions and the joints between them.
 
-    slabs: (name, Plan) each; touching: where two touch, each once; the rest as for ``plan_drawing``.
+    slabs: (name, Plan) each; touching: where two touch, each once; the rest as for ``plan_drawing``;
+    trade: as for ``canvas``.
     """
     whole = shapely.union_all([plan.outline for _, plan in slabs])
-    on = canvas(whole.bounds, _MARGINS, width, height, system)
+    on = canvas(whole.bounds, _MARGINS, width, height, system, trade=trade)
     for _, plan in slabs:
         draw_below_slab(on, plan)
         area(on, plan.outline, width=HEAVY)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,7 +12,7 @@ import shapely
 from shapely import LineString, Polygon, box
 
 from calcbook.basis.formula import arg, cite, procedure
-from calcbook.basis.showing import number_text, show, show_length
+from calcbook.basis.showing import show, show_length
 from calcbook.basis.units import Q, Quantity
 from calcbook.plan.cutting import Cutting, cut_rolls
 from calcbook.plan.offset import moved_by_side, moved_in
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 LEAST_PIECE = 3.0  # ft; no divided run has a shorter piece (common practice)
 _MOST_OFFSETS = 40
 _EPS = 1e-7
+Strip = tuple[float, list[tuple[float, float]]]  # lower edge, and what is covered along it
 
 
 class SheetError(ValueError):
@@ -67,6 +68,14 @@ class Layout:
     shift: float
     linings: tuple[Lining, ...] = ()
     other: Layout | None = None
+    strips: tuple[Strip, ...] = ()
+    lap: float = 0.0
+
+    @property
+    def runs(self) -> tuple[float, ...]:
+        """Lengths to cut, in feet: those of the sheets, then those of the linings."""
+        laid = tuple(b - a for _, intervals in self.strips for a, b in intervals)
+        return laid + tuple(piece.along for piece in self.linings for _ in range(piece.widths))
 
     @property
     def rolls(self) -> int:
@@ -130,9 +139,12 @@ class Layout:
             return said
         turned = f"Along {self.other.direction} it would be {self.other.summary(system)}"
         same = self.key[:2] == self.other.key[:2]
-        laid = [number_text(math.fsum(s.length for s in x.sheets)) for x in (self, self.other)]
+        laid = [
+            show(Q(math.fsum(s.length for s in x.sheets), "ft"), "ft", system)
+            for x in (self, self.other)
+        ]
         return f"{said} {turned}" + (
-            f", with {laid[1]} ft of sheet laid instead of {laid[0]} ft." if same else "."
+            f", with {laid[1]} of sheet laid instead of {laid[0]}." if same else "."
         )
 
     def __str__(self) -> str:
@@ -226,18 +238,54 @@ def _best(
         tape = _tape(turned, strips, width, lap) + cutting.end_laps * width
         cut[shift] = (cutting.rolls, round(tape, 4), round(sum(runs), 4), shift), strips, cutting
     (*_, shift), strips, cutting = min(cut.values(), key=lambda found: found[0])
-    if linings:
-        runs = tuple(b - a for _, intervals in strips for a, b in intervals)
-        pieces = tuple(piece.along for piece in linings for _ in range(piece.widths))
-        cutting = cut_rolls(runs + pieces, length, lap, LEAST_PIECE)
+    bare = Layout(
+        direction,
+        outline,
+        region,
+        (),
+        (),
+        cutting,
+        width,
+        length,
+        shift,
+        linings,
+        None,
+        tuple(strips),
+        lap,
+    )
+    return _cut(bare, cut_rolls(bare.runs, length, lap, LEAST_PIECE) if linings else cutting)
+
+
+def _cut(layout: Layout, cutting: Cutting) -> Layout:
+    """A layout with its runs cut in a way: the sheets in their places, and what is taped."""
+    width, lap, strips = layout.roll_width, layout.lap, layout.strips
+    turned = layout.region if layout.direction == "x" else _swapped(layout.region)
     sheets, joints = _sheets(turned, strips, cutting, width, lap)
     seams = [*_seams(turned, strips, width, lap), *joints]
-    if direction == "y":
+    if layout.direction == "y":
         sheets = [Sheet(s.number, _swapped(s.shape), s.length, s.roll) for s in sheets]
         seams = [_swapped(seam) for seam in seams]
-    return Layout(
-        direction, outline, region, tuple(sheets), tuple(seams), cutting, width, length, shift, linings
+    return replace(layout, sheets=tuple(sheets), seams=tuple(seams), cutting=cutting)
+
+
+def cut_together(layouts: Sequence[Layout]) -> list[Layout]:
+    """The layouts of slabs that share their rolls, cut from them as one; of each ``rolls`` are those of all.
+
+    layouts: of one kind of roll and lap. Returns the same layouts, each with its own pieces of the cutting.
+    """
+    first, found, start = layouts[0], [], 0
+    if len(layouts) == 1:
+        return [first]
+    cutting = cut_rolls(
+        tuple(run for one in layouts for run in one.runs), first.roll_length, first.lap, LEAST_PIECE
     )
+    for layout in layouts:
+        end = start + len(layout.runs)
+        own = tuple(p._replace(run=p.run - start) for p in cutting.pieces if start <= p.run < end)
+        laps = len(own) - len(layout.runs)
+        found.append(_cut(layout, replace(cutting, pieces=own, end_laps=laps)))
+        start = end
+    return found
 
 
 def _swapped(shape: BaseGeometry) -> BaseGeometry:
@@ -255,9 +303,7 @@ def _shifts(region: Polygon, width: float, lap: float) -> list[float]:
     return [0.0, *(float(s) for s in shifts if _EPS < s < pitch - _EPS)]
 
 
-def _strips(
-    region: Polygon, width: float, lap: float, shift: float
-) -> list[tuple[float, list[tuple[float, float]]]]:
+def _strips(region: Polygon, width: float, lap: float, shift: float) -> list[Strip]:
     """Strips over a region, along x: pairs of (lower edge, [(start, end), ...]).
 
     Each strip but the first takes over where the one below it ends, and reaches a lap further down.
@@ -285,15 +331,11 @@ def _intervals(shape: BaseGeometry, gap: float) -> list[tuple[float, float]]:
     return found
 
 
-def _tape(
-    region: Polygon, strips: Sequence[tuple[float, list[tuple[float, float]]]], width: float, lap: float
-) -> float:
+def _tape(region: Polygon, strips: Sequence[Strip], width: float, lap: float) -> float:
     return math.fsum(seam.length for seam in _seams(region, strips, width, lap))
 
 
-def _seams(
-    region: Polygon, strips: Sequence[tuple[float, list[tuple[float, float]]]], width: float, lap: float
-) -> list[LineString]:
+def _seams(region: Polygon, strips: Sequence[Strip], width: float, lap: float) -> list[LineString]:
     """The lines along which a strip takes over from the one below it, inside the region."""
     x0, _, x1, _ = region.bounds
     edges = [lower + lap for lower, _ in strips[1:]]
@@ -306,7 +348,7 @@ def _seams(
 
 def _sheets(
     region: Polygon,
-    strips: Sequence[tuple[float, list[tuple[float, float]]]],
+    strips: Sequence[Strip],
     cutting: Cutting,
     width: float,
     lap: float,

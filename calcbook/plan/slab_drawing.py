@@ -68,9 +68,9 @@ def plan_drawing(
     on = canvas(plan.bounds, _MARGINS, width, height, system)
     draw_below_slab(on, plan)
     area(on, plan.outline, width=HEAVY)
-    notes = [_draw_pad(on, t, system) for t in plan.thickenings]
-    notes += [_draw_opening(on, *o, system) for o in plan.openings]
-    notes += _edge_notes(on, plan, system)
+    notes = [draw_pad(on, t, system) for t in plan.thickenings]
+    notes += [draw_opening(on, *o, system) for o in plan.openings]
+    notes += edge_notes(on, plan, system)
     place_notes(on, plan, notes)
     if more:
         more(on)
@@ -93,9 +93,9 @@ def plan_sketch(
         draw_below_slab(on, one)
         area(on, one.outline, width=HEAVY)
         for thickening in one.thickenings:
-            _draw_pad(on, thickening, system)
+            draw_pad(on, thickening, system)
         for opening in one.openings:
-            _draw_opening(on, opening.name, opening.shape, system)
+            draw_opening(on, opening.name, opening.shape, system)
     x0, y0 = bounds[:2]
     scale_bar(on, (x0, y0 - 24 * on.point), system)
     return on.figure
@@ -138,7 +138,7 @@ def draw_below_slab(on: Canvas, plan: Plan) -> None:
         area(on, thickening.bottom & plan.outline, width=1.4 * THIN, style=DASHED)
 
 
-def _edge_notes(on: Canvas, plan: Plan, system: str) -> list[tuple[Polygon, str, str, str]]:
+def edge_notes(on: Canvas, plan: Plan, system: str) -> list[tuple[Polygon, str, str, str]]:
     """What tells the sides apart: edges other than that of the longest part of the outline, sills and ledges."""
     found = []
     for ledge in plan.ledges:
@@ -150,6 +150,9 @@ def _edge_notes(on: Canvas, plan: Plan, system: str) -> list[tuple[Polygon, str,
         high, wide = (length_text(v, system, True) for v in (one.height, one.width))
         steps = f"{one.count} steps, each " if one.count > 1 else ""
         found.append((one.shape, one.name, f"{steps}{high} high, {wide} wide", ACCENT))
+    for arc in plan.arcs:
+        spot = shapely.Point(arc.top(plan.outline)).buffer(2 * on.point)
+        found.append((spot, "round corner", f"radius {length_text(arc.radius, system)}", INK))
     sides = plan.edge.sides if plan.edge else ()
     ends = list(itertools.pairwise(plan.outline.exterior.coords))
     lengths = [math.dist(*side) for side in ends]
@@ -169,7 +172,8 @@ def _edge_notes(on: Canvas, plan: Plan, system: str) -> list[tuple[Polygon, str,
     return found
 
 
-def _draw_opening(on: Canvas, name: str, shape: Polygon, system: str) -> tuple[Polygon, str, str, str]:
+def draw_opening(on: Canvas, name: str, shape: Polygon, system: str) -> tuple[Polygon, str, str, str]:
+    """An opening; returns its note: shape, name, size, color."""
     area(on, shape, fill="white", zorder=3)
     x0, y0, x1, y1 = shape.bounds
     if is_round(shape):
@@ -185,7 +189,8 @@ def _draw_opening(on: Canvas, name: str, shape: Polygon, system: str) -> tuple[P
     return shape, name, f"{length_text(x1 - x0, system)} × {length_text(y1 - y0, system)}", INK
 
 
-def _draw_pad(on: Canvas, thickening: Thickening, system: str) -> tuple[Polygon, str, str, str]:
+def draw_pad(on: Canvas, thickening: Thickening, system: str) -> tuple[Polygon, str, str, str]:
+    """The cross in the middle of a pad; returns its note: shape, name, size, color."""
     x, y = centre(thickening.bottom)
     arm = 3 * on.point
     line(on, [(x - arm, y), (x + arm, y)], ACCENT, THIN)
@@ -215,9 +220,9 @@ def _stations(plan: Plan) -> Sequence[Sequence[float] | NDArray]:
 
 
 def place_notes(on: Canvas, plan: Plan, notes: Sequence[tuple[Polygon, str, str, str]]) -> None:
-    """Set two-line notes beside shapes, where they hide least, nearest first.
+    """Set notes of two lines beside shapes, where they hide least, nearest first.
 
-    notes: (shape, name, second line, color) each.
+    notes: (shape, name, second line or "", color) each.
     """
     if len(notes) > _MOST_NOTES:
         for shape, name, _, color in notes:
@@ -227,15 +232,17 @@ def place_notes(on: Canvas, plan: Plan, notes: Sequence[tuple[Polygon, str, str,
     widths = [max(1.1 * text_width(name, SMALL), text_width(size, SMALL)) for _, name, size, _ in notes]
     for k in np.argsort(widths)[::-1]:  # the widest first, as it has least choice
         (shape, name, size, color), wide = notes[k], widths[k] * on.point
-        high = 2 * _LEADING * SMALL * on.point
+        high = (2 if size else 1) * _LEADING * SMALL * on.point
         x, y = _free_place(on, plan, shape, wide, high, taken)
         taken.append((x, y, x + wide, y + high))
         link = shapely.shortest_line(shape, box(*taken[-1]))
         if link.length > 6 * on.point:
             line(on, link.coords, GREY, THIN)
         step = _LEADING * SMALL * on.point
-        label(on, (x, y + 1.5 * step), name, SMALL, color, ha="left", weight="bold")
-        label(on, (x, y + 0.5 * step), size, SMALL, GREY, ha="left")
+        at = (x, y + (1.5 if size else 0.5) * step)
+        label(on, at, name, SMALL, color, ha="left", weight="bold", ground=not size)
+        if size:
+            label(on, (x, y + 0.5 * step), size, SMALL, GREY, ha="left")
 
 
 def _free_place(

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from shapely import Point
+
 from calcbook.basis.showing import show
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
-from calcbook.plate.worked import SOIL, stress
+from calcbook.plate.model import SOIL, Patch
+from calcbook.plate.moving import is_wheel
+from calcbook.plate.worked import stress, worst_stress
 from calcbook.slab.check import PLACES
 
 if TYPE_CHECKING:
@@ -18,6 +22,7 @@ if TYPE_CHECKING:
     from calcbook.footings.edges import EdgesFound
     from calcbook.footings.pad_check import PadsFound
     from calcbook.job.file import Job
+    from calcbook.plate.result import PlateResult
     from calcbook.plate.worked import Worked
     from calcbook.slab.check import SlabFound
 
@@ -25,6 +30,8 @@ if TYPE_CHECKING:
 KINDS = dict(zip(("inside", "at a joint", "at an edge", "at a corner"), PLACES, strict=True))
 _NEAR = 0.05  # closer than this, two ways agree
 ALIKE = "both alike"
+_ELSEWHERE = "The greatest stress of this case is not at the wheel, which brings less: another load or place governs it."
+_AT_WHEEL = 3.0  # of the reach of a load: farther off a wheel does next to nothing
 
 
 def beside_hand(
@@ -54,10 +61,8 @@ def _pairs(
 ) -> Iterable[tuple[str, Quantity, Quantity, str, str]]:
     for kind, (_, result) in worked.wheel.items():
         hand = slab.stresses[KINDS[kind]]
-        yield (
-            f"wheel {KINDS[kind]}", hand, Q(stress(result), "psi"), "psi",
-            _why_wheel(stress(result) < hand.m_as("psi"), kind),
-        )  # fmt: skip
+        why = _why_wheel(stress(result) < hand.m_as("psi"), kind) if _at_wheel(result) else _ELSEWHERE
+        yield f"wheel {KINDS[kind]}", hand, Q(stress(result), "psi"), "psi", why
     down = worked.down
     if down is None:
         return
@@ -80,6 +85,15 @@ def _pairs(
                 "The slab carries a part of the load away from its pad: the soil gets less, the slab bends more."
                 if plate < hand else "Walls and loads beside press on the pad's ground too.",
             )  # fmt: skip
+
+
+def _at_wheel(result: PlateResult) -> bool:
+    """Whether the greatest stress of a case is near a wheel."""
+    at, far = worst_stress(result), _AT_WHEEL * result.plate.reach / 12
+    place = Point(at.x, at.y)
+    return any(
+        p.shape.distance(place) < far for p in result.case.loads if isinstance(p, Patch) and is_wheel(p)
+    )
 
 
 def _why_wheel(less: bool, kind: str) -> str:

@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import shapely
+
 from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
 from calcbook.footings.footing import CONCRETE
+from calcbook.plate.as_drawn import EDGE_NAME
 from calcbook.plate.beside import KINDS, beside_hand
 from calcbook.plate.figures import enter_figures
 from calcbook.plate.from_job import plate_job
-from calcbook.plate.model import AGREE, NOT_KNOWN
+from calcbook.plate.limits import enter_limits
+from calcbook.plate.model import SOIL, force_on
 from calcbook.plate.worked import (
-    BOTTOM,
-    SOIL,
-    TOP,
     NotWorked,
     Worked,
     axle_wheels,
@@ -30,8 +31,6 @@ from calcbook.slab.soil import ASK_SOIL
 from calcbook.slab.with_sun import GRADIENT
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from calcbook.basis.units import Quantity
     from calcbook.footings.edges import EdgesFound
     from calcbook.footings.pad_check import PadsFound
@@ -39,13 +38,13 @@ if TYPE_CHECKING:
     from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import LoadPath
     from calcbook.plate.from_job import PlateJob
-    from calcbook.plate.model import Plate
     from calcbook.plate.moving import Wheel
     from calcbook.plate.result import PlateResult, Reading
     from calcbook.slab.check import SlabFound
     from calcbook.slab.soil import Ground
 
 METHOD = cite("plate on springs")
+_LEAST_ON = 1.0  # lbf
 _LIFTED = 1.0  # ft2: less than this that lies hollow is not told
 
 
@@ -90,8 +89,8 @@ def chapter(
     else:
         _whole(calc, job, worked, ground, slab)
         beside_hand(calc, job, worked, slab, pads, edges)
-        _honest(calc, worked)
-        enter_figures(calc, worked)
+        enter_limits(calc, worked)
+        enter_figures(calc, job, worked)
     return Found(calc)
 
 
@@ -110,6 +109,7 @@ def _whole(calc: Calculation, job: Job, worked: Worked, ground: Ground, slab: Sl
     _cases(calc, worked)
     _bending(calc, job, worked, slab.f_r, f_a)
     _soil(calc, worked, ground)
+    _passed_on(calc, worked)
     _uplift(calc, worked)
 
 
@@ -127,7 +127,7 @@ def _cases(calc: Calculation, worked: Worked) -> None:
             show(Q(result.lifted_area, "ft2"), "ft2", system) if result.lifted_area >= _LIFTED else "none",
         ])  # fmt: skip
     columns = [
-        "Case", "Stress, bottom", "Stress, top", "The greater of them", "Goes down", "Presses the soil", "Lies hollow",
+        "Case", "Stress, bottom", "Stress, top", "Place of the greater", "Deflection", "Soil pressure", "Off the ground",
     ]  # fmt: skip
     calc.table(
         "Cases of the plate at service level, each with the concrete's own weight; x and y from the corner 0, 0",
@@ -193,6 +193,25 @@ def _soil(calc: Calculation, worked: Worked, ground: Ground) -> None:
                "Widen the edge or pad there." if q > ground.bearing else "")  # fmt: skip
 
 
+def _passed_on(calc: Calculation, worked: Worked) -> None:
+    """How much of what stands on the thickened edge the slab beside takes."""
+    down = worked.down
+    edge = shapely.union_all([r.shape for r in worked.job.plate.regions if r.name == EDGE_NAME])
+    if down is None or edge.is_empty:
+        return
+    on = sum(force_on(load, edge, down.plate.slab) for load in down.case.loads)
+    if on < _LEAST_ON:
+        return
+    taken = on + down.weight_of(edge) - down.soil_under(edge)
+    most, part = (show(Q(abs(v), "lbf"), "lbf", calc.system) for v in (on, taken))
+    share = f"{100 * abs(taken) / on:.0f} %"
+    calc.note(
+        f"{down.case.name}: {most} stand on the thickened edge, walls and posts together. "
+        + (f"The slab beside takes {part} of it ({share}), the ground under the edge the rest." if taken > 0 else
+           f"The ground under the edge takes it all, and {part} more ({share}) that the slab brings to it.")
+    )  # fmt: skip
+
+
 def _uplift(calc: Calculation, worked: Worked) -> None:
     title, clause = "Safety factor against uplift, all walls and posts at once", METHOD
     if worked.too_much:
@@ -213,70 +232,3 @@ def _uplift(calc: Calculation, worked: Worked) -> None:
         )
     else:
         calc.note(f"{lift.case.name}: the slab stays on the ground everywhere.")
-
-
-def _honest(calc: Calculation, worked: Worked) -> None:
-    """How near the numbers are, what the soil's stiffness does, and what is not in them."""
-    results = (*worked.loaded, worked.sun)
-    left = max(r.unbalanced for r in results)
-    calc.note(
-        f"How near: all cases stand on one mesh of {worked.sun.unknowns:,} unknowns; load and soil balance to "
-        f"{'better than 1e-8' if left < 1e-8 else f'{left:.0e}'} of the load. The surroundings of each stress above were "
-        f"then worked out on a fine mesh of their own, and on others twice as fine each. {_differ(results)}"
-    )
-    _, *others = worked.spread
-    told = [
-        f"on soil {'half' if n < 1 else 'twice'} as stiff "
-        f"{show(Q(worst_stress(result).value, 'psi'), 'psi', calc.system)}" for n, result in others
-    ]  # fmt: skip
-    same = show(Q(worst_stress(worked.spread[0][1]).value, "psi"), "psi", calc.system)
-    calc.note(
-        f"No one knows the soil's stiffness nearer than half to double. {worked.spread[0][1].case.name}: as taken {same}, "
-        f"{', '.join(told)}. Check the base where that matters."
-    )
-    for words in (
-        *worked.job.told,
-        *dict.fromkeys(t for r in (*worked.loaded, worked.sun) for t in r.told),
-    ):
-        calc.note(words)
-    if worked.job.plate.joints:
-        calc.note(_joints(worked.job.plate))
-    if worked.wheel:
-        calc.note(
-            "The axle is tried at places about 3 ft apart both ways round; the other axle is too far off to count."
-        )
-    for words in NOT_KNOWN:
-        calc.note(words)
-
-
-def _differ(results: Sequence[PlateResult]) -> str:
-    """How far the two meshes are from each other where the stresses are read."""
-    read = [(r, r.worst[name]) for r in results for name in (BOTTOM, TOP)]
-    off = [(r, reading, reading.error) for r, reading in read if reading.error is not None]
-    most = max((error for _, _, error in off), default=0.0)
-    words = f"The last two differ by at most {100 * most:.1f} %."
-    far = [
-        f"{r.case.name}, {reading.what.removeprefix('stress ')} ({100 * error:.0f} %)"
-        for r, reading, error in off if error > AGREE
-    ]  # fmt: skip
-    if far:
-        words += f" Those over {100 * AGREE:.0f} % are estimates: {'; '.join(far)}."
-    unread = [f"{r.case.name}, {reading.what.removeprefix('stress ')}" for r, reading in read
-              if reading.error is None and reading.value > 0]  # fmt: skip
-    if unread:
-        words += f" Read on the mesh of all cases alone, and an estimate: {'; '.join(unread)}."
-    return words
-
-
-def _joints(plate: Plate) -> str:
-    if not any(joint.spring for joint in plate.joints):
-        return (
-            "Joints bend freely and pass no shear, also through the thickened edge, as vehicle.transfer is 0: both sides "
-            "are free edges. A shallow cut may not crack a thickened edge through; it then holds both sides level, and the "
-            "hardest case is checked that way too."
-        )
-    return (
-        "Joints bend freely, also through the thickened edge, and pass shear by a spring (Crovetti 1994, from memory): "
-        "25 % off a free edge's stress is 60 to 90 % by deflection; 75 % is taken, and for a smaller vehicle.transfer "
-        "less in proportion."
-    )

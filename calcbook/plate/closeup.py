@@ -54,8 +54,7 @@ def close_up(space: Space, u: NDArray, case: Case, x: float, y: float) -> CloseU
     """
     half = HALF * space.plate.reach
     xs, ys = _about(space.xs, x, half), _about(space.ys, y, half)
-    box = xs[0], ys[0], xs[-1], ys[-1]
-    case = replace(case, loads=tuple(load for load in case.loads if reaches(load, box)))
+    case = _near(case, xs, ys)
     xs, ys = lines_about(space.plate, case.loads, space.fine_spots, (xs, ys), (x, y))
     return _worked(space, u, case, xs, ys, (x, y, half * _TRUSTED))
 
@@ -67,7 +66,14 @@ def twice_as_fine(shown: CloseUp, case: Case, x: float, y: float) -> CloseUp:
     for lines, at in ((shown.space.xs, x), (shown.space.ys, y)):
         own = _about(lines, at, half)
         found.append(np.append(own[0], np.concatenate([[(a + b) / 2, b] for a, b in pairwise(own)])))
+    case = _near(case, *found)
     return _worked(shown.space, shown.unknowns, case, found[0], found[1], (x, y, half * _TRUSTED))
+
+
+def _near(case: Case, xs: NDArray, ys: NDArray) -> Case:
+    """A case with those of its loads that stand within the lines of a mesh."""
+    box = xs[0], ys[0], xs[-1], ys[-1]
+    return replace(case, loads=tuple(load for load in case.loads if reaches(load, box)))
 
 
 def _about(lines: NDArray, at: float, half: float) -> NDArray:
@@ -100,7 +106,7 @@ def _as_outside(space: Space, outer: Space, u: NDArray) -> tuple[NDArray, NDArra
 
 def _on_border(space: Space) -> NDArray:
     """Nodes on the outer lines of a close-up where the plan goes on beyond."""
-    bounds = np.array([o.bounds for o in space.plate.outlines]) * 12
+    bounds = np.array([o.bounds for o in space.plate.every]) * 12
     low, high = bounds[:, :2].min(0), bounds[:, 2:].max(0)
     on = np.zeros(space.nodes, bool)
     for at, lines, a, b in (

@@ -19,6 +19,8 @@ from scipy.linalg.blas import dtrsm
 from threadpoolctl import ThreadpoolController
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from numpy.typing import NDArray
     from scipy import sparse
 
@@ -28,9 +30,22 @@ def _threads() -> ThreadpoolController:
     return ThreadpoolController()
 
 
-def one_thread() -> contextlib.AbstractContextManager[object]:
+_alone = False  # whether linear algebra runs on one thread already: to ask for it costs more than a small solve
+
+
+@contextlib.contextmanager
+def one_thread() -> Iterator[None]:
     """Linear algebra on one thread: threads that wait for each other cost more than they bring here."""
-    return _threads().limit(limits=1)
+    global _alone
+    if _alone:
+        yield
+        return
+    with _threads().limit(limits=1):
+        _alone = True
+        try:
+            yield
+        finally:
+            _alone = False
 
 
 class Factor:
@@ -63,27 +78,44 @@ class Factor:
             return found
         return self._solve(force)
 
+    def near(self, force: NDArray, within: slice) -> NDArray:
+        """The unknowns under loads, a column for each, that act within some rows of them; what comes before and
+        after these rows is left 0. All unknowns must be free."""
+        assert self.free is None
+        w = self.width
+        blocks = slice(within.start // w, -(-within.stop // w))
+        rows = slice(blocks.start * w, min(blocks.stop * w, self.size))
+        found = np.zeros(force.shape)
+        scale = self.scale[rows, None]
+        with one_thread():
+            found[rows] = self._columns(force[rows] * scale, self._blocks[blocks]) * scale
+        return found
+
     def _solve(self, force: NDArray) -> NDArray:
         scale = self.scale if force.ndim == 1 else self.scale[:, None]
         with one_thread():
             if force.ndim == 1:
                 found = cho_solve_banded((self.band, True), force * scale, check_finite=False)
             else:
-                found = self._columns(force * scale)
+                found = self._columns(force * scale, self._blocks)
         return found * scale
 
-    def _columns(self, force: NDArray) -> NDArray:
-        """Many loads at once, block by block: several times as fast as one after the other."""
-        blocks, u = self._blocks, np.asfortranarray(force)
-        starts = [*range(0, self.size, self.width), self.size]
+    def _columns(self, force: NDArray, blocks: list[tuple[NDArray, NDArray | None]]) -> NDArray:
+        """Many loads at once, block by block: several times as fast as one after the other.
+
+        blocks: of the factor, those of the rows of ``force``. Where they end before the last one, the unknowns
+        beyond are held at 0; where they begin after the first, no load may act before.
+        """
+        u = np.asfortranarray(force)
+        starts = [*range(0, len(u), self.width), len(u)]
         parts = [np.asfortranarray(u[a:b]) for a, b in pairwise(starts)]
         for k, (own, below) in enumerate(blocks):
             parts[k] = dtrsm(1.0, own, parts[k], lower=1, overwrite_b=1)
-            if below is not None:
+            if k + 1 < len(blocks) and below is not None:
                 parts[k + 1] -= below @ parts[k]
         for k in range(len(blocks) - 1, -1, -1):
             own, below = blocks[k]
-            if below is not None:
+            if k + 1 < len(blocks) and below is not None:
                 parts[k] -= below.T @ parts[k + 1]
             parts[k] = dtrsm(1.0, own, np.asfortranarray(parts[k]), lower=1, trans_a=1, overwrite_b=1)
         return np.concatenate(parts)

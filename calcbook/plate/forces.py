@@ -61,24 +61,22 @@ def _patch(space: Space, load: Patch) -> NDArray:
     return space.rows(places.x, places.y, places.element).T @ force
 
 
-def _in_elements(space: Space, shape: Any) -> tuple[list[Any], list[int]]:
-    """What of a shape (in.) lies in each element that it meets."""
+def _in_elements(space: Space, shape: Any) -> tuple[NDArray, NDArray]:
+    """What of a shape (in.) lies in each element that it meets, and the numbers of these."""
     x0, y0, x1, y1 = shape.bounds
     i = _between(space.xs, x0, x1)
     j = _between(space.ys, y0, y1)
     cells = space.cells
-    parts: list[Any] = []
-    owners: list[int] = []
     near = space.where[:, i, j].ravel()
-    for e in near[near >= 0]:
-        c_i, c_j = cells.i[e], cells.j[e]
-        box = shapely.box(space.xs[c_i], space.ys[c_j], space.xs[c_i + 1], space.ys[c_j + 1])
-        part = shape.intersection(box)
-        if not cells.whole[e]:
-            part = part.intersection(space.pieces[cells.piece[e]])
-        parts.append(part)
-        owners.append(int(e))
-    return parts, owners
+    e = near[near >= 0]
+    c_i, c_j = cells.i[e], cells.j[e]
+    boxes = shapely.box(space.xs[c_i], space.ys[c_j], space.xs[c_i + 1], space.ys[c_j + 1])
+    parts = shapely.intersection(boxes, shape)
+    cut = np.flatnonzero(~cells.whole[e])
+    if len(cut):
+        owners = np.array(space.pieces, object)[cells.piece[e[cut]]]
+        parts[cut] = shapely.intersection(parts[cut], owners)
+    return parts, e
 
 
 def _between(lines: NDArray, low: float, high: float) -> slice:

@@ -17,10 +17,10 @@ import numpy as np
 from calcbook.plate.forces import case_forces, load_forces, own_weight, temperature_forces
 from calcbook.plate.joints import joint_matrix
 from calcbook.plate.lines import kinks, mesh_lines
-from calcbook.plate.model import AGREE, Case, LiftError, Load, Plate, PlateError
+from calcbook.plate.model import Case, LiftError, Load, Plate
 from calcbook.plate.readings import Places, joined, places_of_loads, places_to_read
 from calcbook.plate.reserve import uplift_reserve
-from calcbook.plate.result import FIELDS, PlateResult, Reader, Reading, values_at, worst_of
+from calcbook.plate.result import PlateResult, Reader, values_at, worst_of
 from calcbook.plate.solver import Contact, Settled
 from calcbook.plate.space import Space
 from calcbook.plate.stiffness import stiffness
@@ -183,51 +183,6 @@ def plate_of(plate: Plate, case: Case, finer: int = 1, step: float | None = None
     return prepared(plate, case.loads, finer, step).solve(case)
 
 
-def soil_spread(plate: Plate, case: Case) -> dict[float, PlateResult]:
-    """The same case on soil half as stiff, as given, and twice as stiff, by the modulus in pci.
-
-    A modulus of subgrade reaction is seldom known nearer than that.
-    """
-    return {k: plate_of(replace(plate, k=k), case) for k in (plate.k / 2, plate.k, plate.k * 2)}
-
-
-def with_errors(result: PlateResult, fine: PlateResult) -> PlateResult:
-    """A result whose worst readings tell how far a mesh twice as fine is from them.
-
-    fine: the same case on that mesh. The error is read at the same place, as a share of the value.
-    """
-    checked = {}
-    for name, reading in result.worst.items():
-        there = _same(fine, result, name)
-        error = abs(there / reading.value - 1) if reading.value > 1e-9 else 0.0
-        checked[name] = replace(reading, error=error)
-    return replace(result, worst=checked)
-
-
-def checked(plate: Plate, cases: Sequence[Case], step: float | None = None) -> tuple[PlateResult, ...]:
-    """Every case, its worst readings compared with a mesh twice as fine. step: as ``prepared`` takes it, in.
-
-    That takes about ten times as long as the cases alone.
-    """
-    loads = [load for case in cases for load in case.loads]
-    ready, fine = prepared(plate, loads, 1, step), prepared(plate, loads, 2, step)
-    coarse = [ready.solve(case) for case in cases]
-    return tuple(with_errors(one, fine.solve(one.case)) for one in coarse)
-
-
-def _same(fine: PlateResult, result: PlateResult, name: str) -> float:
-    reading = result.worst[name]
-    value = fine.at(np.array([reading.x]), np.array([reading.y]))
-    found = float(getattr(value, FIELDS[name])[0])
-    return -found if name == "lift" else found
-
-
-def worst_reading(results: Sequence[PlateResult], name: str) -> tuple[PlateResult, Reading]:
-    """The case that governs a reading, and the reading."""
-    governing = max(results, key=lambda r: r.worst[name].value)
-    return governing, governing.worst[name]
-
-
 # --- balance as a whole ------------------------------------------------------------------------
 
 
@@ -245,9 +200,3 @@ def _unbalanced(space: Space, force: NDArray, soil: NDArray) -> float:
 
 def _is_lifting(load: Load) -> bool:
     return (load.force if hasattr(load, "force") else load.load) < 0
-
-
-__all__ = [
-    "AGREE", "Case", "Plate", "PlateError", "PlateResult", "Prepared", "checked", "plate_of", "prepared",
-    "soil_spread", "with_errors", "worst_reading",
-]  # fmt: skip

@@ -6,6 +6,7 @@ every side, so what is computed is bound to the plate's energy: refining only ma
 
 from __future__ import annotations
 
+import functools
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -15,6 +16,9 @@ if TYPE_CHECKING:
 
 # value and slope at 0, value and slope at 1: coefficients of 1, t, t^2, t^3
 _CUBICS = np.array([[1, 0, -3, 2], [0, 1, -2, 1], [0, 0, 3, -2], [0, 0, -1, 1]], float)
+_DERIVED = [_CUBICS.T]  # and of their derivatives
+for _ in range(3):
+    _DERIVED.append(np.vstack([_DERIVED[-1][1:] * [[1], [2], [3]], np.zeros(4)]))
 _SLOPE = np.array([0, 1, 0, 1])  # which of the four are slopes
 
 _nodes, _weights = np.polynomial.legendre.leggauss(4)  # exact for the square of a cubic
@@ -24,11 +28,10 @@ GAUSS, WEIGHTS = (_nodes + 1) / 2, _weights / 2
 def cubics(t: NDArray, derivative: int = 0) -> NDArray:
     """The four cubics at places t from 0 to 1, or a derivative of them: an array (places, 4)."""
     t = np.asarray(t, float)
-    powers = np.stack([np.ones_like(t), t, t * t, t * t * t], axis=1)
-    change = _CUBICS.T
-    for _ in range(derivative):
-        change = np.vstack([change[1:] * [[1], [2], [3]], np.zeros(4)])
-    return powers @ change
+    powers = np.ones((len(t), 4))
+    powers[:, 1], powers[:, 2] = t, t * t
+    powers[:, 3] = powers[:, 2] * t
+    return powers @ _DERIVED[derivative]
 
 
 def along(t: NDArray, side: NDArray, derivative: int = 0) -> NDArray:
@@ -56,25 +59,27 @@ def grams() -> dict[tuple[int, int], NDArray]:
     return {(p, q): at[p].T @ (WEIGHTS[:, None] * at[q]) for p in range(3) for q in range(3)}
 
 
-def bending(a: NDArray, b: NDArray, nu: float) -> NDArray:
-    """Bending energy of whole elements of rigidity 1: matrices (elements, 16, 16).
-
-    a, b: sides along x and y, in.; nu: Poisson's ratio.
-    """
+@functools.cache
+def _energies(nu: float) -> tuple[NDArray, NDArray, NDArray]:
+    """Bending energy of the unit square by what it grows with: b / a^3, a / b^3 and 1 / (a b)."""
     g = grams()
 
     def product(x: tuple[int, int], y: tuple[int, int]) -> NDArray:
         return np.einsum("ik,jl->ijkl", g[x], g[y]).reshape(16, 16)
 
+    twist = nu * (product((2, 0), (0, 2)) + product((0, 2), (2, 0)))
+    twist = twist + 2 * (1 - nu) * product((1, 1), (1, 1))
+    return product((2, 2), (0, 0)), product((0, 0), (2, 2)), twist
+
+
+def bending(a: NDArray, b: NDArray, nu: float) -> NDArray:
+    """Bending energy of whole elements of rigidity 1: matrices (elements, 16, 16).
+
+    a, b: sides along x and y, in.; nu: Poisson's ratio.
+    """
     a, b = np.asarray(a, float), np.asarray(b, float)
-    twist = nu * (product((2, 0), (0, 2)) + product((0, 2), (2, 0))) + 2 * (1 - nu) * product(
-        (1, 1), (1, 1)
-    )
-    energy = (
-        np.multiply.outer(b / a**3, product((2, 2), (0, 0)))
-        + np.multiply.outer(a / b**3, product((0, 0), (2, 2)))
-        + np.multiply.outer(1 / (a * b), twist)
-    )
+    grown = b / a**3, a / b**3, 1 / (a * b)
+    energy = sum(g[:, None, None] * e for g, e in zip(grown, _energies(nu), strict=True))
     scale = scales(a, b)
     return energy * scale[:, :, None] * scale[:, None, :]
 

@@ -61,7 +61,7 @@ def held_where_thick(plate: Plate) -> tuple[Joint, ...]:
     for joint in plate.joints:
         line = LineString(joint.line)
         parts = [(line.difference(thick), joint.spring), (line.intersection(thick), HELD)]
-        if parts[1][0].length < 0.01:
+        if parts[1][0].length < 0.01 or not joint.sawn:
             found.append(joint)
             continue
         for part, spring in parts:

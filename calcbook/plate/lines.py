@@ -106,13 +106,13 @@ def _sides_of_plan(plate: Plate, axis: int) -> list[float]:
     outermost = [
         s for s in plate.thickenings if not any(o is not s and o.contains(s) for o in plate.thickenings)
     ]
-    shapes = [*plate.outlines, *plate.openings, *outermost]
+    shapes = [*plate.every, *plate.openings, *outermost]
     for shape in shapes:
         marks += _sides(_rings(shape), axis)
         marks += [shape.bounds[axis] * FOOT, shape.bounds[axis + 2] * FOOT]
     marks += _sides([j.line for j in plate.joints], axis)
-    low = min(o.bounds[axis] for o in plate.outlines) * FOOT
-    high = max(o.bounds[axis + 2] for o in plate.outlines) * FOOT
+    low = min(o.bounds[axis] for o in plate.every) * FOOT
+    high = max(o.bounds[axis + 2] for o in plate.every) * FOOT
     return [low, high, *(m for m in marks if low < m < high)]
 
 

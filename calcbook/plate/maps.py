@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.plate.result import PlateResult, Values
+    from calcbook.plate.section import Ends
 
 _SIDE = 110  # places along the longer side of a map: contours are smooth, and the file stays small
 _LEVELS = 7
@@ -69,26 +70,31 @@ def plate_map(
     system: str = "us",
     width: float = 6.5,
     height: float = 5.6,
+    section: Ends | None = None,
 ) -> Figure:
     """A contour map of one case on the plan, its worst place marked and dimensioned.
 
     result: a PlateResult; kind: "bottom", "top", "deflection" or "pressure"; system: "us" or "si";
-    width, height: the most paper it may take, in.
+    width, height: the most paper it may take, in.; section: ends of a line that is marked A-A, ft.
     """
     shown = KINDS[kind]
     factor, unit, digits = getattr(shown, system)
-    outline = shapely.union_all(result.plate.outlines)
+    outline = shapely.union_all(result.plate.every)
     on = canvas(
         outline.bounds,
-        (44, 54, 40, 34),
+        (44, 54, 40, 46),
         width,
         height,
         system,
-        f"{shown.title}, {unit}: {result.case.name}",
+        f"{shown.title}, {unit}",
     )
+    under = on.ax.get_xlim()[0] + 4 * on.point, on.ax.get_ylim()[1] - 2.3 * drawing.TITLE * on.point
+    label(on, under, f"Case: {result.case.name}", ha="left")
     _contours(on, result, shown.field, factor, digits)
     _plan(on, result)
     _loads(on, result)
+    if section:
+        _mark(on, section)
     _worst(on, result, shown, factor, f"{unit}", digits, system)
     x0, y0, _, _ = outline.bounds
     drawing.scale_bar(on, (x0, y0 - 38 * on.point), system)
@@ -97,7 +103,7 @@ def plate_map(
 
 def _grid(result: PlateResult) -> tuple[NDArray, NDArray, Values]:
     """Values on an even grid over the slab, a little inside its sides."""
-    x0, y0, x1, y1 = shapely.union_all(result.plate.outlines).bounds
+    x0, y0, x1, y1 = shapely.union_all(result.plate.every).bounds
     step = max(x1 - x0, y1 - y0) / _SIDE
     nx, ny = (max(2, round(d / step)) for d in (x1 - x0, y1 - y0))
     e = 1e-4
@@ -131,7 +137,7 @@ def _plan(on: Canvas, result: PlateResult) -> None:
         area(on, region.shape.difference(holes), edge=GREY, width=THIN, style=(0, (4, 3)), zorder=3)
     for joint in plate.joints:
         line(on, joint.line, INK, LINE, (0, (7, 2, 1.5, 2)))
-    for outline in plate.outlines:
+    for outline in plate.every:
         area(on, outline, width=1.4, zorder=4)
     for opening in plate.openings:
         area(on, opening, fill="white", zorder=4)
@@ -145,6 +151,16 @@ def _loads(on: Canvas, result: PlateResult) -> None:
             line(on, load.line, ACCENT, 1.6, (0, (2, 1)))
 
 
+def _mark(on: Canvas, section: Ends) -> None:
+    """The line of a section, with an A at each end."""
+    line(on, section, INK, LINE, (0, (9, 3)))
+    way = np.subtract(section[1], section[0])
+    beyond = 7 * on.point * way / np.hypot(*way)
+    for end, sign in zip(section, (-1, 1), strict=True):
+        x, y = np.asarray(end) + sign * beyond
+        label(on, (float(x), float(y)), "A", SMALL, INK)
+
+
 def _worst(
     on: Canvas, result: PlateResult, shown: Kind, factor: float, unit: str, digits: int, system: str
 ) -> None:
@@ -154,7 +170,7 @@ def _worst(
     arm = 4 * on.point
     for sign in (1, -1):
         line(on, [(x - arm, y - sign * arm), (x + arm, y + sign * arm)], ACCENT, 1.4)
-    x0, y0, x1, y1 = shapely.union_all(result.plate.outlines).bounds
+    x0, y0, x1, y1 = shapely.union_all(result.plate.every).bounds
     right = x < (x0 + x1) / 2
     to = x + (26 if right else -26) * on.point, y + (18 if y < (y0 + y1) / 2 else -18) * on.point
     drawing.leader(
@@ -165,37 +181,13 @@ def _worst(
         ha="left" if right else "right",
         color=ACCENT,
     )
-    if x - x0 > 2 * arm:
-        drawing.dimension(on, (x0, y0), (x, y0), -14, drawing.length_text(x - x0, system), color=ACCENT)
-    if y - y0 > 2 * arm:
-        drawing.dimension(on, (x0, y0), (x0, y), 16, drawing.length_text(y - y0, system), color=ACCENT)
-
-
-def section_chart(
-    result: PlateResult, a: tuple[float, float], b: tuple[float, float], system: str = "us"
-) -> tuple[Figure, Figure]:
-    """The plate along a line: how deep it goes, and what bends it. a, b: ends of the line, ft."""
-    along, values = result.section(a, b)
-    foot, unit = (1.0, "ft") if system == "us" else (0.3048, "m")
-    title = f"from ({drawing.length_text(a[0], system)}, {drawing.length_text(a[1], system)}) to ({drawing.length_text(b[0], system)}, {drawing.length_text(b[1], system)})"  # fmt: skip
-    drawn = []
-    for words, fields in (("Deflection", ("deflection",)), ("Stress", ("bottom", "top"))):
-        kind = KINDS[fields[0]]
-        factor, name, _ = getattr(kind, system)
-        figure, ax = drawing.chart(
-            6.5, 2.3, f"{words} {title}", f"along the line, {unit}", f"{words.lower()}, {name}"
-        )
-        for field, style in zip(fields, ("-", (0, (4, 2))), strict=False):
-            ax.plot(
-                along * foot, getattr(values, field) * factor, color=INK, lw=1.1, ls=style, label=field
-            )
-        if words == "Deflection":
-            ax.invert_yaxis()
-            ax.axhline(0, color=GREY, lw=THIN)
-        else:
-            ax.legend(frameon=False, fontsize=SMALL)
-        drawn.append(figure)
-    return drawn[0], drawn[1]
+    corner_x, corner_y, _, _ = result.plate.outlines[0].bounds  # a slab beside may reach farther
+    if x - corner_x > 2 * arm:
+        text = drawing.length_text(x - corner_x, system)
+        drawing.dimension(on, (corner_x, y0), (x, y0), -14, text, color=ACCENT)
+    if y - corner_y > 2 * arm:
+        text = drawing.length_text(y - corner_y, system)
+        drawing.dimension(on, (x0, corner_y), (x0, y), 16, text, color=ACCENT)
 
 
 def deflected_shape(result: PlateResult, system: str = "us", width: float = 6.5) -> Figure:
@@ -203,7 +195,7 @@ def deflected_shape(result: PlateResult, system: str = "us", width: float = 6.5)
 
     result: a PlateResult; system: "us" or "si"; width: of the paper, in.
     """
-    outline = shapely.union_all(result.plate.outlines)
+    outline = shapely.union_all(result.plate.every)
     x0, y0, x1, y1 = outline.bounds
     lines = _strings(outline, max(x1 - x0, y1 - y0) / 26)
     down = [result.at(*p.T).deflection for p in lines]

@@ -21,6 +21,10 @@ if TYPE_CHECKING:
 Amount = TypeVar("Amount", "float", "NDArray")
 
 AGREE = 0.02  # how near a mesh twice as fine should come
+# what is read of a plate
+BOTTOM, TOP, SOIL = "stress at the bottom", "stress at the top", "soil pressure"
+STRESSES = (BOTTOM, TOP)
+FAINT = 0.05  # of the stress of the other face: no one asks how near one so small is
 
 Points: TypeAlias = tuple[tuple[float, float], ...]
 
@@ -56,12 +60,13 @@ class Joint:
 
     line: its points, in feet; spring: shear passed by each inch of joint for each inch that one side
     is lower than the other, psi (``joint_spring`` gives it for a percentage); 0 is an isolation joint;
-    name: as it is shown.
+    name: as it is shown; sawn: True where the concrete is one piece below a cut, False between two pours.
     """
 
     line: Points
     spring: float
     name: str = "joint"
+    sawn: bool = True
 
 
 @dataclass(frozen=True)
@@ -70,7 +75,9 @@ class Plate:
 
     outlines: polygons in feet, one a slab, that may touch and not overlap; thickness: of the slab,
     in.; k: modulus of subgrade reaction, pci; E: modulus of elasticity of the concrete, psi; nu: its
-    Poisson's ratio; weight: of the concrete, pcf; openings: polygons in feet; regions, joints: see there.
+    Poisson's ratio; weight: of the concrete, pcf; openings: polygons in feet; regions, joints: see there;
+    beside: parts of other slabs that joints tie to these, each with its thickness, in.: they bear and bend, but
+    no wheel is tried and nothing is read there.
     """
 
     outlines: tuple[Polygon, ...]
@@ -82,9 +89,11 @@ class Plate:
     openings: tuple[Polygon, ...] = ()
     regions: tuple[Region, ...] = ()
     joints: tuple[Joint, ...] = ()
+    beside: tuple[tuple[Polygon, float], ...] = ()
 
     def __post_init__(self) -> None:
         given = {"thickness": self.thickness, "k": self.k, "E": self.E}
+        given |= {f"thickness of slab {n} beside": h for n, (_, h) in enumerate(self.beside, 1)}
         given |= {f"thickness of {r.name or 'a region'}": r.thickness for r in self.regions}
         for name, value in given.items():
             if not (math.isfinite(value) and value > 0):
@@ -120,10 +129,15 @@ class Plate:
             found += [p for p in shapely.get_parts(whole) if isinstance(p, Polygon)]
         return tuple(found)
 
+    @property
+    def every(self) -> tuple[Polygon, ...]:
+        """The outlines, and the parts of slabs beside, in feet."""
+        return (*self.outlines, *(shape for shape, _ in self.beside))
+
     @cached_property
     def slab(self) -> Polygon:
         """All concrete, in feet."""
-        found = shapely.union_all(self.outlines).difference(shapely.union_all(self.openings))
+        found = shapely.union_all(self.every).difference(shapely.union_all(self.openings))
         shapely.prepare(found)
         return found
 
@@ -131,6 +145,11 @@ class Plate:
     def joint_lines(self) -> tuple[LineString, ...]:
         """The lines of the joints, in."""
         return tuple(inches(LineString(joint.line)) for joint in self.joints)
+
+    @cached_property
+    def parts_beside(self) -> tuple[tuple[Polygon, float], ...]:
+        """The parts of slabs beside in inches, and their thickness, in."""
+        return tuple((inches(shape), float(h)) for shape, h in self.beside)
 
     @cached_property
     def thick_parts(self) -> tuple[tuple[Polygon, float], ...]:
@@ -149,18 +168,6 @@ def inches(shape: Any) -> Any:
 def rigidity(h: Amount, E: float, nu: float) -> Amount:
     """Bending stiffness of a plate for each inch of width, lbf in. h: thickness, in.; E: psi; nu: plain."""
     return E * h**3 / (12 * (1 - nu**2))
-
-
-# what every answer of a plate leaves out, for the pages that show one
-NOT_KNOWN = (
-    "The soil is taken as springs side by side: ground beside the slab does not help, and a soft spot is "
-    "not known.",
-    "Settlement over months and soil that swells or shrinks at the edges are not in it.",
-    "The concrete is taken as uncracked and of one stiffness; a cracked slab spreads a load less.",
-    "Thickened places are taken as centered on the slab's middle plane: deflection and stress of the slab "
-    "beside come out too high, and what the thickening takes on itself too low.",
-    "Shear and the print's own depth are not in a thin plate: prints are widened by Westergaard's rule.",
-)
 
 
 # --- loads -------------------------------------------------------------------------------------
@@ -234,6 +241,18 @@ def print_at(x: float, y: float, force: float, area: float, h: float, name: str 
     b = math.sqrt(1.6 * a**2 + h**2) - 0.675 * h if a < 1.724 * h else a
     half = math.sqrt(math.pi) * b / 24
     return Patch(box(x - half, y - half, x + half, y + half), force, name)
+
+
+def force_on(load: Load, shape: Polygon, slab: Polygon) -> float:
+    """What of a load stands on a part of the plan, lbf. shape: that part; slab: all concrete, ft."""
+    if isinstance(load, Patch):
+        return float(
+            load.force * load.shape.intersection(shape).area / load.shape.intersection(slab).area
+        )
+    if isinstance(load, Line):
+        return float(load.load * LineString(load.line).intersection(shape).length)
+    part = shape if load.shape is None else load.shape.intersection(shape)
+    return float(load.load * part.area)
 
 
 def moved(load: Patch, x: float, y: float, size: float = 1.0) -> Patch:

@@ -19,6 +19,8 @@ from calcbook.plate.hermite import GAUSS, WEIGHTS
 from calcbook.plate.model import Plate, PlateError, inches
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
 _HAIR = 0.01  # in.: so much longer a joint is taken where it is cut
@@ -59,7 +61,7 @@ class Cells:
 def pieces_of(plate: Plate) -> list[Polygon]:
     """The slab in inches, cut along its joints and without its openings."""
     holes = shapely.union_all([inches(o) for o in plate.openings])
-    pieces = [part for o in plate.outlines for part in _polygons(inches(o).difference(holes))]
+    pieces = [part for o in plate.every for part in _polygons(inches(o).difference(holes))]
     lines = [_longer(inches(LineString(joint.line))) for joint in plate.joints]
     pieces = [part for piece in pieces for part in _parted(piece, lines)]
     shapely.prepare(pieces)
@@ -96,8 +98,14 @@ def _polygons(shape: Any) -> list[Polygon]:
 
 def thickness_at(plate: Plate, x: NDArray, y: NDArray) -> NDArray:
     """Thickness of the concrete at places, in.: the greatest of what meets there. x, y: in."""
+    return _thickest(plate, plate.thick_parts, x, y)
+
+
+def _thickest(plate: Plate, thick: Sequence[tuple[Polygon, float]], x: NDArray, y: NDArray) -> NDArray:
     found = np.full(np.shape(x), float(plate.thickness))
-    for shape, h in plate.thick_parts:
+    for shape, h in plate.parts_beside:
+        found[shapely.intersects_xy(shape, x, y)] = h
+    for shape, h in thick:
         inside = shapely.intersects_xy(shape, x, y)
         found = np.where(inside, np.maximum(found, h), found)
     return found
@@ -109,14 +117,15 @@ def cells_of(plate: Plate, pieces: list[Polygon], xs: NDArray, ys: NDArray) -> C
         n.ravel() for n in np.meshgrid(np.arange(len(xs) - 1), np.arange(len(ys) - 1), indexing="ij")
     )
     box = xs[i], ys[j], xs[i + 1], ys[j + 1]
+    around = shapely.box(xs[0], ys[0], xs[-1], ys[-1])
+    thick = [(shape, h) for shape, h in plate.thick_parts if shape.intersects(around)]
     tight = shapely.box(box[0] + _TIGHT, box[1] + _TIGHT, box[2] - _TIGHT, box[3] - _TIGHT)
     mixed = np.zeros(len(i), bool)
-    for shape, _ in plate.thick_parts:
-        mixed |= shapely.intersects(shape.boundary, tight)
-    middle = thickness_at(plate, (box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+    for shape, _ in thick:
+        mixed |= shapely.intersects(shape, tight) & ~shapely.contains_properly(shape, tight)
+    middle = _thickest(plate, thick, (box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
     found: list[tuple[NDArray, NDArray, NDArray]] = []
     parts: list[Any] = []
-    around = shapely.box(xs[0], ys[0], xs[-1], ys[-1])
     for number, piece in enumerate(pieces):
         if not piece.intersects(around):
             continue
@@ -129,57 +138,69 @@ def cells_of(plate: Plate, pieces: list[Polygon], xs: NDArray, ys: NDArray) -> C
         parts += [c for c, keep in zip(clipped, kept[~whole], strict=True) if keep]
         found.append((np.full(kept.sum(), number), touched[kept], whole[kept]))
     owner, cell, whole = (np.concatenate([f[n] for f in found]) for n in range(3))
-    cut, h = _cut_places(plate, parts, np.flatnonzero(~whole))
+    cut, h = _cut_places(plate, thick, parts, np.flatnonzero(~whole))
     return Cells(owner, i[cell], j[cell], whole, middle[cell], cut, h)
 
 
-def _cut_places(plate: Plate, parts: list[Any], elements: NDArray) -> tuple[Places, NDArray]:
+def _cut_places(
+    plate: Plate, thick: Sequence[tuple[Polygon, float]], parts: list[Any], elements: NDArray
+) -> tuple[Places, NDArray]:
     """Places in the cut elements, each part of one thickness on its own."""
-    shapes = [shape for shape, _ in plate.thick_parts]
-    split_parts: list[Any] = []
-    owners: list[int] = []
-    for part, element in zip(parts, elements, strict=True):
-        pieces = [part]
-        for shape in shapes:
-            if not shape.disjoint(part) and not shape.contains_properly(part):
-                pieces = [p for q in pieces for p in (q.intersection(shape), q.difference(shape))]
-        split_parts += pieces
-        owners += [int(element)] * len(pieces)
-    places = places_in(split_parts, owners)
-    return places, thickness_at(plate, places.x, places.y)
+    pieces, owners = np.asarray(parts, object), elements
+    for shape, _ in thick:
+        through = shapely.intersects(shape, pieces) & ~shapely.contains_properly(shape, pieces)
+        both = pieces[through]
+        inside, outside = shapely.intersection(both, shape), shapely.difference(both, shape)
+        pieces = np.concatenate([pieces[~through], inside, outside])
+        owners = np.concatenate([owners[~through], owners[through], owners[through]])
+    places = places_in(pieces, owners)
+    return places, _thickest(plate, thick, places.x, places.y)
 
 
-def places_in(parts: list[Any], owners: list[int]) -> Places:
+def places_in(parts: Any, owners: Any) -> Places:
     """Places and weights over shapes in inches, exact for the products of the element's functions
-    in rectangles. owners: the element of each shape."""
-    found: list[tuple[NDArray, NDArray, NDArray, int]] = []
-    for part, owner in zip(parts, owners, strict=True):
-        for polygon in shapely.get_parts(part):
-            if isinstance(polygon, Polygon) and polygon.area > 0:
-                found += [(*p, owner) for p in _in_polygon(polygon)]
-    if not found:
+    in rectangles. owners: the element of each shape; those of one element stand together."""
+    parts, owners = np.asarray(parts, object), np.asarray(owners, int)
+    for _ in range(2):  # a collection may hold shapes of several parts
+        parts, which = shapely.get_parts(parts, return_index=True)
+        owners = owners[which]
+    area = shapely.area(parts)
+    solid = (shapely.get_type_id(parts) == shapely.GeometryType.POLYGON) & (area > 0)
+    parts, owners, area = parts[solid], owners[solid], area[solid]
+    if not len(parts):
         none = np.zeros(0)
         return Places(none, none, none, none.astype(int))
-    x, y, w = (np.concatenate([f[n] for f in found]) for n in range(3))
-    return Places(x, y, w, np.repeat([f[3] for f in found], [len(f[0]) for f in found]))
+    x0, y0, x1, y1 = shapely.bounds(parts).T
+    plain = area > (1 - 1e-12) * (x1 - x0) * (y1 - y0)
+    found = _in_rectangles(*(v[plain] for v in (x0, y0, x1 - x0, y1 - y0)))
+    owner = [np.repeat(owners[plain], 16)]
+    if not plain.all():
+        made = shapely.constrained_delaunay_triangles(parts[~plain])
+        triangles, which = shapely.get_parts(made, return_index=True)
+        corners = shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3]
+        found = np.concatenate([found, _in_triangles(corners)], axis=1)
+        owner.append(np.repeat(owners[~plain][which], 25))
+    element = np.concatenate(owner)
+    order = np.argsort(element, kind="stable")
+    x, y, weight = found[:, order]
+    return Places(x, y, weight, element[order])
 
 
-def _in_polygon(polygon: Polygon) -> list[tuple[NDArray, NDArray, NDArray]]:
-    x0, y0, x1, y1 = polygon.bounds
-    if polygon.area > (1 - 1e-12) * (x1 - x0) * (y1 - y0):
-        t, s = np.repeat(GAUSS, 4), np.tile(GAUSS, 4)
-        w = np.repeat(WEIGHTS, 4) * np.tile(WEIGHTS, 4)
-        return [(x0 + (x1 - x0) * t, y0 + (y1 - y0) * s, w * polygon.area)]
-    return [
-        _in_triangle(np.asarray(triangle.exterior.coords)[:3])
-        for triangle in shapely.get_parts(shapely.constrained_delaunay_triangles(polygon))
-    ]
+def _in_rectangles(x: NDArray, y: NDArray, wide: NDArray, high: NDArray) -> NDArray:
+    """Places x and y and their weights."""
+    t, s = np.repeat(GAUSS, 4), np.tile(GAUSS, 4)
+    w = np.repeat(WEIGHTS, 4) * np.tile(WEIGHTS, 4)
+    found = x[:, None] + wide[:, None] * t, y[:, None] + high[:, None] * s, (wide * high)[:, None] * w
+    return np.array([v.ravel() for v in found])
 
 
-def _in_triangle(corners: NDArray) -> tuple[NDArray, NDArray, NDArray]:
-    """A square's places, one side of it drawn together into a corner."""
+def _in_triangles(corners: NDArray) -> NDArray:
+    """The same: those of a square, one side of it drawn together into a corner."""
     t, s = np.repeat(_NODE, 5), np.tile(_NODE, 5)
     w = np.repeat(_WEIGHT, 5) * np.tile(_WEIGHT, 5) * t
-    a, b = corners[1] - corners[0], corners[2] - corners[1]
-    at = corners[0] + t[:, None] * a + (t * s)[:, None] * b
-    return at[:, 0], at[:, 1], w * abs(a[0] * b[1] - a[1] * b[0])
+    a, b = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 1]
+    twice = np.abs(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0])
+    x, y = (
+        corners[:, 0, axis, None] + a[:, axis, None] * t + b[:, axis, None] * (t * s) for axis in (0, 1)
+    )
+    return np.array([x.ravel(), y.ravel(), (twice[:, None] * w).ravel()])

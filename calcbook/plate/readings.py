@@ -69,7 +69,7 @@ def places_of_plan(space: Space, spacing: float = SPACING) -> Places:
     """Places that the plan gives: inside, at edges and joints, beside thickenings. spacing: in."""
     plate = space.plate
     found: list[tuple[NDArray, str]] = []
-    for piece in space.pieces:
+    for piece in (p for p, own in zip(space.pieces, space.own, strict=True) if own):
         found.append((_lattice(piece, spacing), PLAN))
         edge = _beside(piece.boundary, spacing, _INSIDE)
         rest = shapely.union_all([p for p in space.pieces if p is not piece])
@@ -98,7 +98,7 @@ def _kept(space: Space, found: list[tuple[NDArray, str]]) -> Places:
         shapely.dwithin(space.steps, spots, _STEP * 0.99) if plate.regions else np.zeros(len(at), bool)
     )
     clear = shapely.distance(space.sharp, spots) >= plate.thickness if space.sharp else True
-    kept = (piece >= 0) & ~on_step & clear
+    kept = (piece >= 0) & space.own[piece] & ~on_step & clear
     at, where, piece = at[kept], where[kept], piece[kept]
     return Places(at[:, 0], at[:, 1], piece, thickness_at(plate, at[:, 0], at[:, 1]), where)
 

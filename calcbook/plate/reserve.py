@@ -6,12 +6,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
-from shapely import LineString
-
-from calcbook.plate.model import inches
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
 
     from calcbook.plate.space import Space
 
@@ -20,11 +18,12 @@ def uplift_reserve(space: Space, steady: NDArray, lifting: NDArray) -> float:
     """How many times the lifting loads may act before the slab, taken as stiff, leaves the ground or tips.
 
     steady, lifting: forces on the unknowns. Infinite where nothing lifts; below 1 there is no balance.
-    The pieces turn about their joints; they hold each other by shear where a joint has a spring.
+    The pieces turn about their joints; they hold each other by shear where a joint has a spring. A slab beside
+    holds nothing down.
     """
     from scipy.optimize import linprog  # takes its time to load, and few cases lift
 
-    rigid = space.rigid
+    rigid = space.rigid.reshape(len(space.pieces), 3, -1)[space.own].reshape(-1, space.size)
     down, up = rigid @ steady, rigid @ lifting
     if not np.abs(up).max() > 1e-9 * max(float(np.abs(down).max()), 1e-9):
         return np.inf if _stands(space, down) else 0.0
@@ -56,18 +55,19 @@ def _stands(space: Space, down: NDArray) -> bool:
 def _holding(space: Space) -> tuple[NDArray, int]:
     """What unit forces of the ground at the corners of the pieces, then of the joints, do to their balance."""
     columns = []
-    count = 3 * len(space.pieces)
-    for number, piece in enumerate(space.pieces):
+    pieces = [piece for piece, own in zip(space.pieces, space.own, strict=True) if own]
+    count = 3 * len(pieces)
+    for number, piece in enumerate(pieces):
         for x, y in np.asarray(piece.convex_hull.exterior.coords)[:-1]:
             column = np.zeros(count)
             column[3 * number : 3 * number + 3] = 1, x, y
             columns.append(column)
     own = len(columns)
-    for a in range(len(space.pieces)):
+    for a in range(len(pieces)):
         for b in range(a):
-            if not _tied(space, a, b):
+            shared = pieces[a].intersection(pieces[b])
+            if not _tied(space, shared):
                 continue
-            shared = space.pieces[a].intersection(space.pieces[b])
             for x, y in shapely.get_coordinates(shared):
                 column = np.zeros(count)
                 column[3 * a : 3 * a + 3] = 1, x, y
@@ -76,10 +76,10 @@ def _holding(space: Space) -> tuple[NDArray, int]:
     return np.column_stack(columns), own
 
 
-def _tied(space: Space, a: int, b: int) -> bool:
-    """True where a joint with a spring ties two pieces."""
-    shared = space.pieces[a].intersection(space.pieces[b]).buffer(0.1)
+def _tied(space: Space, shared: BaseGeometry) -> bool:
+    """True where a joint with a spring ties two pieces. shared: where they meet, in."""
+    near = shared.buffer(0.1)
     return any(
-        joint.spring > 0 and inches(LineString(joint.line)).intersection(shared).length > 1.0
-        for joint in space.plate.joints
+        joint.spring > 0 and line.intersection(near).length > 1.0
+        for joint, line in zip(space.plate.joints, space.plate.joint_lines, strict=True)
     )

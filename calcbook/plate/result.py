@@ -10,7 +10,7 @@ import shapely
 from shapely import LineString, Polygon
 
 from calcbook.plate.forces import free_curvature
-from calcbook.plate.model import Case, Plate, inches, rigidity
+from calcbook.plate.model import FAINT, STRESSES, Case, Plate, inches, rigidity
 from calcbook.plate.pieces import thickness_at
 from calcbook.plate.readings import Places
 from calcbook.plate.recovery import curvature_rows
@@ -28,7 +28,6 @@ FIELDS = {
     "lift": "deflection", "soil pressure": "pressure",
 }  # fmt: skip
 _PSF = 144.0
-_PLACES_OFF = -1e-9  # in.
 
 
 @dataclass(frozen=True)
@@ -136,9 +135,16 @@ class PlateResult:
         push = self.plate.k * self.space.weight * np.maximum(self.space.at_places(self.solution), 0)
         return float(push[inside].sum())
 
-    def lifted(self, x: NDArray, y: NDArray) -> NDArray:
-        """True at places x, y (ft) where the slab has left the ground."""
-        return self.at(x, y).deflection < _PLACES_OFF
+    def faint(self, name: str) -> bool:
+        """Whether a stress is so small beside that of the other face that no one asks how near it is."""
+        return self.worst[name].value <= FAINT * max(self.worst[other].value for other in STRESSES)
+
+    def weight_of(self, shape: Polygon) -> float:
+        """The concrete's own weight on a part of the plan, as far as the case counts it, lbf. shape: polygon in feet."""
+        x, y, _ = self.space.places
+        inside = shapely.intersects_xy(inches(shape), x, y)
+        volume = float((self.space.weight * self.space.thickness)[inside].sum())
+        return volume * self.plate.weight / 1728 * self.case.own_weight
 
     def shear_passed(self, line: tuple[tuple[float, float], ...]) -> float:
         """The largest drop between both sides of a joint, in. line: its points, ft."""

@@ -52,7 +52,7 @@ class Space:
     def _number(self) -> None:
         """Nodes in order along the longer way, so that an element's unknowns stand close together."""
         c, nx, ny = self.cells, len(self.xs), len(self.ys)
-        long_x = nx >= ny
+        self.long_x = long_x = nx >= ny
         outer, inner, n = (c.i, c.j, ny) if long_x else (c.j, c.i, nx)
         many = len(self.pieces)
         # where two pieces meet along a line across the way, one piece's nodes follow the other's
@@ -79,6 +79,12 @@ class Space:
         self.node_x = self.xs[line // 2 if long_x else place]
         self.node_y = self.ys[place if long_x else line // 2]
         self.node_piece = used % many
+
+    def unknowns_between(self, low: float, high: float) -> slice:
+        """The unknowns of the nodes from low to high (in.) along the longer way."""
+        along = self.node_x if self.long_x else self.node_y
+        first, end = np.searchsorted(along, low), np.searchsorted(along, high, "right")
+        return slice(4 * int(first), 4 * int(end))
 
     @cached_property
     def rigid(self) -> NDArray:
@@ -114,6 +120,15 @@ class Space:
             left = np.flatnonzero(found < 0)
             found[left[shapely.intersects_xy(self.pieces[number], x[left], y[left])]] = number
         return found
+
+    @cached_property
+    def own(self) -> NDArray:
+        """Which pieces are of the slab itself, not of one beside."""
+        if not self.plate.beside:
+            return np.ones(len(self.pieces), bool)
+        within = shapely.point_on_surface(np.array(self.pieces, object))
+        beside = shapely.union_all([shape for shape, _ in self.plate.parts_beside])
+        return ~np.asarray(shapely.intersects(beside, within))
 
     @cached_property
     def near(self) -> list[int]:

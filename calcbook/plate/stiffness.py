@@ -52,14 +52,11 @@ def _add_cut(space: Space, local: NDArray) -> None:
     at = cut.x, cut.y, cut.element
     w, xx, yy, xy = (space.functions(*at, *d) for d in ((0, 0), (2, 0), (0, 2), (1, 1)))
     bend = rigidity(space.cells.cut_thickness, plate.E, plate.nu) * cut.weight
-    pairs = (
-        (w, w, plate.k * cut.weight),
-        (xx, xx + plate.nu * yy, bend),
-        (yy, yy + plate.nu * xx, bend),
-        (xy, xy, 2 * (1 - plate.nu) * bend),
-    )
+    one = np.stack([w, xx, yy, xy], axis=1)
+    by = np.stack([plate.k * cut.weight, bend, bend, 2 * (1 - plate.nu) * bend], axis=1)
+    other = np.stack([w, xx + plate.nu * yy, yy + plate.nu * xx, xy], axis=1) * by[:, :, None]
     # the places of an element stand together, so their rows times columns are summed run by run
     starts = np.flatnonzero(np.diff(cut.element, prepend=-1))
     ends = np.append(starts[1:], len(cut.element))
     for a, b in zip(starts, ends, strict=True):
-        local[cut.element[a]] += sum((u[a:b].T * by[a:b]) @ v[a:b] for u, v, by in pairs)
+        local[cut.element[a]] += one[a:b].reshape(-1, 16).T @ other[a:b].reshape(-1, 16)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.plate.model import LiftError, PlateError
+from calcbook.plate.model import STRESSES, LiftError, PlateError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,9 +23,8 @@ PART = 0.5  # of the reach of a load: elements of the mesh of all cases
 MOST = 20000  # unknowns, about: a large slab gets wider elements
 SPREAD = (0.5, 2.0)  # times the soil's stiffness
 # places of a kind that are looked at closer, down to this share of the worst found
-TRIED, BELOW = 6, 0.85
+TRIED, BELOW = 4, 0.9
 APART = 3.0  # ft between the places at which a wheel is tried
-BOTTOM, TOP, SOIL = "stress at the bottom", "stress at the top", "soil pressure"
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,7 +78,7 @@ def stress(result: PlateResult) -> float:
 
 def worst_stress(result: PlateResult) -> Reading:
     """The reading of the greater stress of both faces."""
-    return max((result.worst[BOTTOM], result.worst[TOP]), key=lambda reading: reading.value)
+    return max((result.worst[name] for name in STRESSES), key=lambda reading: reading.value)
 
 
 def axle_wheels(load: float, wheels: float, pressure: float, apart: float) -> tuple[Wheel, ...]:
@@ -149,7 +148,8 @@ def _wheels(
     ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...]
 ) -> dict[str, tuple[Ranked, PlateResult]]:
     """The worst place of each kind."""
-    from calcbook.plate.moving import by_kind, ranked_on
+    from calcbook.plate.moving import by_kind
+    from calcbook.plate.ranking import ranked_on
 
     kinds = by_kind(ranked_on(ready, steady, wheels, APART)) if wheels else {}
     return {kind: _worst(ready, steady, wheels, places) for kind, places in kinds.items()}
@@ -159,12 +159,17 @@ def _posts(
     ready: Prepared, steady: PlateResult, posts: Sequence[Somewhere]
 ) -> dict[str, tuple[Ranked, PlateResult]]:
     """Each post at the worst place of its kind."""
-    from calcbook.plate.moving import KINDS, Wheel, by_kind, ranked_on
+    from calcbook.plate.moving import KINDS, Wheel, by_kind
+    from calcbook.plate.ranking import ranked_on
 
     found = {}
     for post in posts:
-        foot = (Wheel(post.force, post.area),)
-        kinds = by_kind(ranked_on(ready, steady, foot, APART, KINDS[post.place]))
+        foot = tuple(Wheel(post.force, post.area, x, y) for x, y in post.legs)
+        kinds = by_kind(ranked_on(ready, steady, foot, APART, KINDS[post.place], whole=True))
+        if not kinds:
+            raise PlateError(
+                f"{post.name}: its legs do not fit on the slab at once; give posts.x and y."
+            )
         tried = [_worst(ready, steady, foot, places, post.name) for places in kinds.values()]
         found[post.name] = max(tried, key=lambda pair: stress(pair[1]))
     return found

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from calcbook.plate.closeup import CloseUp, close_up, twice_as_fine
-from calcbook.plate.model import AGREE, PlateError
+from calcbook.plate.model import AGREE, STRESSES, PlateError
 from calcbook.plate.readings import LOAD
 from calcbook.plate.result import FIELDS, Reading, Values, reading
 
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 
     from calcbook.plate.result import PlateResult
 
-STRESSES = ("stress at the bottom", "stress at the top")
 BOOST = 1.35  # what the mesh of the whole plan may read low under a print
 _FINER = 3  # meshes, each twice as fine as the one before
 _MOST = 6  # close-ups for one stress of one case
@@ -37,8 +36,8 @@ def looked_closer(
     result = replace(result, settled=None)  # its factor takes room, and no other case starts from here
     for name in names:
         result = _searched(result, name)
-    if checked:
-        for name in names:
+    for name in names:
+        if checked and not result.faint(name):
             result = _compared(result, name)
     return result
 

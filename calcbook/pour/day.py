@@ -16,7 +16,7 @@ from calcbook.concrete.hydration import age_at_degree
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs
 from calcbook.concrete.setting import EVENTS, set_degree, set_time
 from calcbook.pour.charts import SIDE_WORDS, clock_text, drying_chart, timeline
-from calcbook.pour.plan import saw_method
+from calcbook.pour.plan import saw_method, waiting_beyond
 from calcbook.pour.site import Missing
 from calcbook.pour.weather import (
     evaporation_level,
@@ -27,6 +27,7 @@ from calcbook.pour.weather import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import datetime
 
     from numpy.typing import NDArray
@@ -48,14 +49,17 @@ STOP_SIGNS = (
 )  # fmt: skip
 
 
-def chapter(job: Job, mix: Mix, day: Day | Missing) -> Found:
-    """Drying, set bands, finishing and sawing on pour day; mix: of the concrete; day: the pour."""
+def chapter(
+    job: Job, mix: Mix, day: Day | Missing, earlier: Sequence[tuple[Job, Day | Missing]] = ()
+) -> Found:
+    """Drying, set bands, finishing and sawing on pour day; mix: of the concrete; day: the pour; earlier: other pours
+    of the same day by the same crew, with their jobs."""
     calc = Calculation(
         "pour_day", "Pour day", "When do we float, trowel and saw, can this crew keep up, and will it dry too fast?",
         job.system,
     )  # fmt: skip
     if isinstance(day, Missing):
-        return _without_weather(calc, job, day)
+        return _without_weather(calc, job, day, [other.slab.called for other, _ in earlier])
     begin = job.pour.moment()
     for place in ("pour.date", "pour.start", "pour.concrete_temperature", "pour.haul", "pour.slowing"):
         calc.given(job, place)
@@ -75,13 +79,15 @@ def chapter(job: Job, mix: Mix, day: Day | Missing) -> Found:
     calc.figure("The day on the clock", lambda: timeline(day, begin, [span[:2] for span in day.saw]))
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)
+    known = [(other, pour) for other, pour in earlier if not isinstance(pour, Missing) and pour.sets]
+    _waiting(calc, job, day, known)
     _sawing(calc, job, day, begin)
     _signs(calc)
     return Found(calc)
 
 
-def _without_weather(calc: Calculation, job: Job, missing: Missing) -> Found:
-    """What can be said without a forecast: setting time at held temperatures."""
+def _without_weather(calc: Calculation, job: Job, missing: Missing, earlier: Sequence[str]) -> Found:
+    """What can be said without a forecast: setting time at held temperatures; earlier: slabs of other pours of the day."""
     calc.note(missing.what)
     calc.not_worked_out(missing.what)
     T = calc.given(job, "pour.concrete_temperature", "T")
@@ -95,6 +101,8 @@ def _without_weather(calc: Calculation, job: Job, missing: Missing) -> Found:
     if given is None:
         calc.work(WAITING, None, "only the weather of the pour tells it: give pour.date and [[pour.forecast]] "
                   "rows, or your own hours as crew.waiting")  # fmt: skip
+    elif earlier:
+        calc.note(f"The crew's hours of waiting, as given, are counted with the slab {earlier[0]!r}.")
     else:
         calc.work(WAITING, calc.given(job, "crew.waiting"), "as given, until there is a forecast")
     return Found(calc)
@@ -253,11 +261,21 @@ def _finishing(calc: Calculation, job: Job, day: Day) -> None:
             }
         )  # fmt: skip
     calc.table("What a machine is worth", rows)
-    calc.work(WAITING, Q(day.plan.person_hours["waiting"], "h"),
-              "finishers, from the end of placing to the early start of floating")  # fmt: skip
     calc.results |= {"placed": Q(day.plan.placed, "h"), "window": window,
                      "finished_early": Q(day.plan.finished[0], "h"), "finished_late": Q(day.plan.finished[1], "h")}  # fmt: skip
     _published_rates(calc, job)
+
+
+def _waiting(calc: Calculation, job: Job, day: Day, earlier: Sequence[tuple[Job, Day]]) -> None:
+    """Enter the hours of waiting, those at another pour of the day left out."""
+    words = "finishers, from the end of placing to the early start of floating"
+    if earlier:
+        names = " and ".join(other.slab.called for other, _ in earlier)
+        words += f", less the hours at {names}"
+        calc.caution(
+            f"The same crew pours {names} on this day: see that there are hands where both must be floated at once."
+        )
+    calc.work(WAITING, waiting_beyond(job, day, earlier), words)
 
 
 def _published_rates(calc: Calculation, job: Job) -> None:

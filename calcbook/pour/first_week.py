@@ -256,8 +256,7 @@ def _loading(calc: Calculation, job: Job, found: FirstWeek | None) -> None:
         cite("29 CFR 1926", "1926.701(a)"),
         f"No standard fixes a time. {caution('loads')} Show them the strengths above.", job,
     )  # fmt: skip
-    above = show(Q(40, "degF"), "degF", job.system)
-    reach = "200 ft²/gal" if job.system == "us" else "5 m²/L"
+    above, reach = ("40 °F", "200 ft²/gal") if job.system == "us" else ("5 °C", "5 m²/L")
     calc.note(
         f"Cure 7 days above {above} (Type I), 3 days (Type III), by wet cover, sheet or compound at about {reach} "
         "(ACI 308 and C309, from memory). Stay off until final set."

@@ -76,7 +76,7 @@ def _page(
         "order": f"{volume.trucks.text(job.system)} of {show(job.concrete.strength, 'psi', job.system)}, slump "
         f"{show(job.concrete.slump, 'in', job.system)}, {'pump' if pour.pump else 'chute'}",
         "trucks": ", ".join(clock_text(begin, t.arrives) for t in plan.trucks),
-        "crew": f"{job.crew.size} to place, {job.crew.finishers} to finish, {job.crew.power_trowels} power trowel(s), "
+        "crew": f"{job.crew.size} to place, {job.crew.finishers} to finish, {job.crew.power_trowels} power trowel{'s' * (job.crew.power_trowels != 1)}, "
         f"{job.crew.screed} screed",
         "placing done": clock_text(begin, plan.placed),
         "set after placing": bands,

@@ -220,7 +220,7 @@ def _strength(rows: Rows, job: Job) -> None:
         age = Q(days, "day")
         book = strength_aci209(age, f_28, Q(gain["a_days"], "day"), gain["b"])
         other = strength_mc90(age, f_28, gain["s"])
-        rows.add("strength by age", f"loading, after {days} d at 70 °F", show(book, "psi", job.system),
+        rows.add("strength by age", f"loading, after {days} d at {show(Q(70, 'degF'), 'degF', job.system)}", show(book, "psi", job.system),
                  show(other, "psi", job.system), f"Model Code ({strength_mc90.source})", by_share(book, other),
                  "the lowest curve decides on frost and loading")  # fmt: skip
 

@@ -139,8 +139,8 @@ def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
         )  # fmt: skip
     elif job.concrete.air.m_as("") > 0.03:
         calc.caution(
-            "Air-entrained concrete (over 3 %) under a hard-trowelled finish blisters and delaminates; order "
-            "an indoor trowelled floor without entrained air (common practice)."
+            "Air-entrained concrete (over 3 %) under a hard-troweled finish blisters and delaminates; order "
+            "an indoor troweled floor without entrained air (common practice)."
         )
     if job.concrete.edge_exposure is None and _edge_freezes(job):
         calc.ask_engineer(
@@ -191,7 +191,7 @@ def _slump(calc: Calculation, job: Job) -> Quantity:
         ])  # fmt: skip
     calc.note(
         "Water is added once, before discharge begins, to the whole load, and mixed in by at least 30 turns "
-        "of the drum at mixing speed; write the gallons on the ticket. A plasticizer raises slump without it."
+        "of the drum at mixing speed; write its amount on the ticket. A plasticizer raises slump without it."
     )
     return added
 
@@ -261,7 +261,7 @@ def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
     if given is not None:
         calc.check(
             "Time between trucks", spacing, given, "min", PRACTICE,
-            "Trucks that wait grow stiff; order them further apart.",
+            "Concrete that waits in a truck stiffens; order the trucks farther apart.",
             least=True,
         )  # fmt: skip
     calc.note(f"Loads: {plan.text(job.system)}. {plan.words[0].upper()}{plan.words[1:]}.")

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from calcbook.basis.units import Q
 from calcbook.concrete.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs, placing_inputs
 from calcbook.concrete.setting import SetBand, saw_window, set_band
@@ -90,6 +91,25 @@ def day_of(job: Job, setting: Setting, volume: VolumeFound) -> Day:
     screeded = plan if other == rate else _plan(job, trucks_of(job, loads, other), setting.bands, True)
     saw = tuple(saw_window(end, saw_method(job)) for end in plan.finished)
     return Day(plan, by_hand, screeded, setting, _cover(job, plan), shares(job)[-1][0], saw)
+
+
+def waiting_beyond(job: Job, day: Day, earlier: Sequence[tuple[Job, Day]]) -> Quantity:
+    """Person-hours of waiting for set that are not spent at another pour of the same day by the same crew.
+
+    earlier: the other pours of the day with their jobs; the crew is there from the first truck to the early end.
+    """
+    waiting = day.plan.person_hours["waiting"]
+    begin = job.pour.moment()
+    if not waiting or begin is None:
+        return Q(waiting, "h")
+    hours = waiting / job.crew.finishers
+    busy = []
+    for other, pour in earlier:
+        there = (other.pour.moment() - begin).total_seconds() / 3600
+        busy.append((there, there + pour.plan.finished[0]))
+    steps = np.arange(day.plan.placed, day.plan.placed + hours, 1 / 60)  # minute by minute
+    free = [not any(start <= t < end for start, end in busy) for t in steps]
+    return Q(waiting * float(np.mean(free)), "h")
 
 
 def setting_of(job: Job, mix: Mix, site: Site) -> Setting:

@@ -26,6 +26,7 @@ from calcbook.price.quote import wanted
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
+    from calcbook.basis.calculation import TakeoffLine
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.price.quote import Quote
@@ -149,7 +150,7 @@ def scope(quote: Quote) -> list[str]:
         names = _listed([pad.name for pad in job.pads])
         found.append(f"{len(job.pads)} pads under posts: {names}.")
     found += [_covering(one) for one in (job, *job.others) if one.slab.covering is not None]
-    found += [_further(other) for other in job.others]
+    found += [_further(job, other) for other in job.others]
     if "stone" in kinds:
         found.append(f"Base of {job.base.material}, {_small(job, job.base.thickness)} compacted.")
     if "retarder" in kinds:
@@ -161,14 +162,20 @@ def scope(quote: Quote) -> list[str]:
     if "blanket" in kinds:
         days = show(job.pour.blanket_days, "day").replace(" d", " days")
         found.append(f"Cover after the pour: {job.pour.blanket}, {days}.")
-    work = [line.words for line in taken if line.kind == "labor" and line.words not in _OURS]
+    work = [_bare(line) for line in taken if line.kind == "labor" and _bare(line) not in _OURS]
     if work:
-        found.append(f"Work of the crew: {_listed(w[0].lower() + w[1:] for w in work)}.")
-    more = [line.words for line in taken if line.price not in _DESCRIBED]
+        said = dict.fromkeys(w[0].lower() + w[1:] for w in work)  # of several slabs the same work once
+        found.append(f"Work of the crew: {_listed(said)}.")
+    more = list(dict.fromkeys(_bare(line) for line in taken if line.price not in _DESCRIBED))
     more += [extra.name for extra in job.prices.extra]
     if more:
         found.append(f"Also: {_listed(more)}.")
     return found
+
+
+def _bare(line: TakeoffLine) -> str:
+    """The words of a line without the slab that they end with."""
+    return line.words.removesuffix(f", {line.slab}")
 
 
 def _covering(job: Job) -> str:
@@ -181,8 +188,8 @@ def _covering(job: Job) -> str:
     return f"Surface for: {job.slab.covering}, {gap} or less under a straightedge of {under}{wait}."
 
 
-def _further(job: Job) -> str:
-    """A further slab in one sentence."""
+def _further(main: Job, job: Job) -> str:
+    """A further slab in one sentence, with what of concrete, base and sheet differs from the main slab's."""
     name, top = job.slab.called, top_of(job)
     words = [f"{show(job.plan.area, 'ft2', job.system)}, {_small(job, job.slab.thickness)} thick"]
     if top.plane is not None:
@@ -190,6 +197,14 @@ def _further(job: Job) -> str:
     words += [said.removesuffix(".").lower() for said in _edge_words(job)]
     if job.pads:
         words.append(f"{len(job.pads)} pads under posts")
+    if job.concrete.strength != main.concrete.strength:
+        words.append(f"concrete of {show(job.concrete.strength, 'psi', job.system)}")
+    if job.pour.pump != main.pour.pump:
+        words.append(f"placed by {'pump' if job.pour.pump else 'chute'}")
+    if (job.base.material, job.base.thickness) != (main.base.material, main.base.thickness):
+        words.append(f"base of {job.base.material}, {_small(job, job.base.thickness)}")
+    if main.retarder.laid and not job.retarder.laid:
+        words.append("no vapor retarder")
     words += [f"{c.joint.kind} joint to {c.other}" for c in job.contacts]
     return f"Further slab, {name}: {'; '.join(words)}."
 

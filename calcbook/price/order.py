@@ -29,12 +29,13 @@ class OrderSheet:
     """The order of a job. ``lines`` are pairs of words; ``text()`` is the slip to read out.
 
     job: a Job; calculations: name -> Calculation, of which any may add lines of its own
-    (``order_lines``), such as a fiber and its dosage; plan: what each truck brings.
+    (``order_lines``), such as a fiber and its dosage; plan: what each truck brings; net: concrete by the plan.
     """
 
     job: Job
     calculations: dict[str, Calculation]
     plan: TruckPlan
+    net: Quantity | None = None
 
     @property
     def title(self) -> str:

@@ -143,8 +143,10 @@ class Quote:
     def lacking(self) -> str:
         """What the total lacks and where to give it; "" for a complete quote."""
         missing = [line for line in self.lines if line.known and line.cost is None]
-        keys = ", ".join(dict.fromkeys(line.taken.price for line in missing))
-        words = ", ".join(line.words for line in missing)
+        first: dict[str, str] = {}  # the same of a further slab is told once
+        for line in missing:
+            first.setdefault(line.taken.price, line.words)
+        words, keys = ", ".join(first.values()), ", ".join(first)
         said = [f"missing: {words}. Add them to [prices]: {keys}"] if missing else []
         said += [f"not known: {line.words}, {line.note}" for line in self.lines if not line.known]
         return "; ".join(said)

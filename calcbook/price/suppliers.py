@@ -13,8 +13,11 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.text_table import csv_text, plain_number
 from calcbook.basis.typeset import pdf
 from calcbook.bolts.lists import BOUGHT
+from calcbook.ground.base import EDGE_FORMS
+from calcbook.price.quote import wanted
 
 if TYPE_CHECKING:
+    from calcbook.basis.calculation import Calculation
     from calcbook.job.file import Job
     from calcbook.price.quote import Quote, QuoteLine
 
@@ -25,6 +28,8 @@ _USUAL = {  # where a builder buys it, unless the job or the builder's own file 
     "spoil": "Hauler", "blanket": "Rental", "": "Other",
 }  # fmt: skip
 BUILDING_SUPPLY = "Building supply"
+_FOR_BOLTS = ("plate washer", "nut")
+_ONCE = "one for each bolt and rod; leave out what is sold with them"
 _KINDS = {  # in the bolts' own list
     "bolt": (" bolt, ", " bolts, "), "rod": ("threaded rod",), "hold_down": ("hold-down, ", "hold-downs, "),
     "hold_down_anchor": ("hold-down anchor",),
@@ -50,7 +55,10 @@ def supplier_lists(quote: Quote) -> list[SupplierList]:
         one = found.setdefault(name, SupplierList(name, phone))
         amount = line.amount or "not known yet"
         one.lines.append((line.words, amount, line.unit, when, _remark(quote, line)))
-        one.lines += [(what, number, "", when, "") for number, what in _with_it(quote, line)]
+        one.lines += [
+            (what, number, "", when, _ONCE if what.startswith(_FOR_BOLTS) else "")
+            for number, what in _with_it(quote, line)
+        ]
     return list(found.values())
 
 
@@ -74,7 +82,7 @@ def suppliers_pdf(quote: Quote) -> bytes:
         "where": job.job.address or "address to be given",
         "contact": job.job.contact or "contact to be given",
         "deferral": DEFERRAL,
-        "order": [line for order in quote.orders for line in order.lines],
+        "order": _orders(quote),
         "lists": [
             {"name": one.name, "phone": one.phone, "lines": one.lines} for one in supplier_lists(quote)
         ],
@@ -82,6 +90,15 @@ def suppliers_pdf(quote: Quote) -> bytes:
     }
     with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
         return pdf(LAYOUT, data, Path(made))
+
+
+def _orders(quote: Quote) -> list[tuple[str, str]]:
+    """The orders of concrete: the first whole, of each other one what differs; what holds for all of them last."""
+    found: list[tuple[str, str]] = []
+    for order in quote.orders:
+        found += [line for line in order.lines if line not in found]
+    last = [line for line in found if line[0] in ("Safety", "", "Review")]
+    return [line for line in found if line not in last] + last
 
 
 def _supplier(job: Job, line: QuoteLine) -> tuple[str, str, str]:
@@ -151,22 +168,34 @@ def _remark(quote: Quote, line: QuoteLine) -> str:
     if key == "epoxy":
         return f"cartridges of {show(job.bolts.cartridge, 'fl_oz', job.system)}"
     if key in _KINDS:
-        return "; ".join(f"{number} {what}" for number, what in _bought(quote, _KINDS[key]))
+        return "; ".join(
+            f"{number} {what}" for number, what in _bought(_chapter_of(quote, line), _KINDS[key])
+        )
     return "" if line.taken.note == "rented" else line.note
 
 
 def _with_it(quote: Quote, line: QuoteLine) -> list[tuple[str, str]]:
     """(number, what) that goes with a line and has no price of its own: stakes, washers, nuts."""
-    key = line.taken.price
-    if key == "forms" and "base" in quote.calculations:
-        stakes = quote.calculations["base"].results.get("stakes")
+    key, chapter = line.taken.price, _chapter_of(quote, line)
+    if chapter is None:
+        return []
+    if line.taken.words.startswith(EDGE_FORMS):
+        stakes = chapter.results.get("stakes")
         return [(f"{stakes:,.0f}", "stakes for the forms")] if stakes else []
-    first = next((x.taken.price for x in quote.lines if x.taken.price in ("bolt", "rod")), "")
-    return _bought(quote, ("plate washer", "nut")) if key == first else []
+    first = next((t.price for t in chapter.takeoff if t.price in ("bolt", "rod") and wanted(t)), "")
+    return _bought(chapter, _FOR_BOLTS) if key == first else []
 
 
-def _bought(quote: Quote, kinds: tuple[str, ...]) -> list[tuple[str, str]]:
-    """(number, what) of the bolts' own list, of some kinds."""
-    blocks = quote.calculations["bolts"].blocks if "bolts" in quote.calculations else []
+def _chapter_of(quote: Quote, line: QuoteLine) -> Calculation | None:
+    """The chapter whose takeoff a line prices; of several slabs each has its own."""
+    return next(
+        (c for c in quote.calculations.values() if any(taken is line.taken for taken in c.takeoff)),
+        None,
+    )
+
+
+def _bought(chapter: Calculation | None, kinds: tuple[str, ...]) -> list[tuple[str, str]]:
+    """(number, what) of the bolts' own list in a chapter, of some kinds."""
+    blocks = chapter.blocks if chapter else []
     rows = next((b.rows for b in blocks if getattr(b, "title", "") == BOUGHT), ())
     return [(number, what) for number, what in rows if any(kind in what for kind in kinds)]

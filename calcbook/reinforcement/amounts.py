@@ -94,7 +94,7 @@ def amount(
     if kind == "mesh":
         sheets = float(steel.sheets.count)
         hours = _hours(run, "Hours to lay it", job.plan.area, r.mesh_rate, "ft2", system)
-        return f"{r.wire}, {sheets:g} sheets", sheets, "1", "mesh", hours
+        return f"{r.wire}, {sheets:g} sheet{'s' * (sheets != 1)}", sheets, "1", "mesh", hours
     if kind == "bars":
         length = steel.bars
         hours = _hours(run, "Hours to tie them", length, r.bar_rate, "ft", system)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.arguments import reason
 from calcbook.basis.formula import FormulaError, cite
+from calcbook.basis.showing import show
 from calcbook.basis.units import Q, unit
 from calcbook.slab.properties import presumptive_bearing, subgrade_modulus
 
@@ -93,7 +94,7 @@ def enter_subgrade(calc: Calculation, job: Job) -> Quantity:
         return calc.finding(f"The table's value for {soil.group} at that water content.", "k", found, "pci",
                             subgrade_modulus.source, label="modulus of subgrade reaction")  # fmt: skip
     calc.caution(
-        "The ground's stiffness is not known: 100 pci is taken, what the wall-load table rests on. "
+        f"The ground's stiffness is not known: {show(USUAL_K, 'pci', job.system)} is taken, on which the wall-load table rests. "
         "Have it measured, or name the soil's group and moisture under [soil]."
     )
     return calc.finding("The ground is not known: the usual value is taken.", "k", USUAL_K, "pci",

@@ -49,6 +49,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.price.quote import Quote, QuoteLine
 
@@ -212,86 +213,17 @@ class Scores:
         return self.kept[key]
 
 
-class Model:
-    """The lines of a complete Quote as a function of scores. Raises JobError where a price is missing."""
+class Ordered:
+    """An order of concrete as a function of scores. job: of the slab that holds it; net: by the plan, of all its slabs;
+    ordered: as quoted, yd3."""
 
-    def __init__(self, quote: Quote) -> None:
-        if not quote.complete:
-            raise JobError(f"the odds need every price; {quote.lacking}")
-        alone = [other.slab.called for other in quote.job.others if not _in_one_order(quote.job, other)]
-        if alone:
-            raise JobError(
-                f"the odds on the price are worked out for slabs of one order and one allowance for waste; not for {alone[0]!r}"
-            )
-        assert quote.volume is not None and quote.base is not None  # those of a book
-        self.quote, self.job, self.soil = quote, quote.job, quote.base.soil
-        self.quoted = quote.calculation.results["total"].m
-        self.volume, self._ordered = quote.volume.net, quote.volume.trucks.total.m
-        self._loads: dict[Any, Any] = {}
+    def __init__(self, job: Job, net: Quantity, ordered: float) -> None:
+        self.job, self.net, self.ordered = job, net, ordered
+        self._loads: dict[float, tuple[float, float]] = {}
 
-    def drawn(self, score: Scores) -> tuple[NDArray, NDArray]:
-        """(price that keeps the margin, cost with overhead) of every draw, in dollars."""
-        prices = self.job.prices
-        material, labor, equipment = self._sums(score)
-        tax = whole_cents(sales_tax.bulk(C_m=material, r_t=prices.tax))
-        direct = whole_cents(direct_cost.bulk(C_m=material, T=tax, C_l=labor, C_e=equipment))
-        cost = direct + whole_cents(overhead.bulk(C_d=direct, r_o=prices.overhead))
-        return whole_cents(selling_price.bulk(C=cost, m=prices.margin)), cost
-
-    def _sums(self, score: Scores) -> Iterable[NDArray]:
-        """Dollars of material, labor and equipment."""
-        concrete, lost, risk = self._concrete(score), self._lost(score), self.job.risk
-        pace = spread_factor.bulk(s=risk.crew_pace, z=score("crew"))
-        market = spread_factor.bulk(s=risk.market, z=score("market"))
-        sums: dict[str, Any] = dict.fromkeys(("material", "labor", "equipment"), 0.0)
-        for item, line in enumerate(self.quote.lines):
-            if line.kind == "labor":
-                amount, factor = self._hours(line, item, score, concrete, pace), 1.0
-            else:
-                amount = self._amount(line, concrete, lost)
-                factor = market * spread_factor.bulk(s=risk.item_price, z=score("item", item))
-            cost = whole_cents(line_cost.bulk(n=amount, p=line.for_one * factor))
-            sums[line.kind] = sums[line.kind] + cost
-        sums["material"] = sums["material"] + self._fees(concrete)
-        sums["labor"] = sums["labor"] + self._idle(concrete, lost)
-        return sums.values()
-
-    def _amount(
-        self, line: QuoteLine, concrete: dict[str, NDArray], lost: NDArray | float
-    ) -> NDArray | float:
-        """The amount of a line of things, as its calculation gives it for what was drawn."""
-        taken = line.taken
-        if taken.slab:  # its concrete is in the order of the first; its soil is taken as planned
-            return line.number
-        if taken.price == "concrete":
-            return self._shown(concrete["order"] + concrete["further"], taken.unit)
-        if taken.price == "spoil":
-            return self._shown(self._spoil(concrete["depth"]), taken.unit)
-        if taken.unit == "day":  # a rented machine stays for the days lost
-            return line.number + lost
-        return line.number
-
-    def _hours(
-        self,
-        line: QuoteLine,
-        item: int,
-        score: Scores,
-        concrete: dict[str, NDArray],
-        pace: NDArray | float,
-    ) -> NDArray | float:
-        """The hours of a line of work: longer at a slower pace, and with more to place."""
-        risk, hours = self.job.risk, line.number
-        if line.words == WAITING:
-            return hours * spread_factor.bulk(s=risk.set_wait, z=score("wait"))
-        if line.words == PLACING:
-            hours = hours * (concrete["order"] + concrete["further"]) / self._ordered
-        own = spread_factor.bulk(s=risk.task_pace, z=score("task", item))
-        return person_hours.bulk(n=hours, rate=pace * own)
-
-    # --- concrete ---
-    def _concrete(self, score: Scores) -> dict[str, NDArray]:
+    def drawn(self, score: Scores) -> dict[str, NDArray]:
         """Depth of the base, order, its short-load fee, and what comes on further loads, by draw."""
-        job, V, step = self.job, self.volume, self.job.concrete.order_step
+        job, V, step = self.job, self.net, self.job.concrete.order_step
         e, s = job.base.extra_depth, job.base.depth_spread
         d = np.atleast_1d(drawn_depth.bulk(e=e, s=s, z=score("base")))
         V_m = measured_volume.bulk(V=V, A=job.poured_area, d=d, e=e)
@@ -327,13 +259,102 @@ class Model:
             self._loads[need] = plan.total.m, float(plan.remedy == "fee")
         return self._loads[need]
 
-    def _fees(self, concrete: dict[str, NDArray]) -> NDArray | float:
+
+class Model:
+    """The lines of a complete Quote as a function of scores. Raises JobError where a price is missing."""
+
+    def __init__(self, quote: Quote) -> None:
+        if not quote.complete:
+            raise JobError(f"the odds need every price; {quote.lacking}")
+        heads = [quote.job, *(sheet.job for sheet in quote.further_orders)]
+        other = next(
+            (o for head in heads for o in head.poured_with if o.concrete.waste != head.concrete.waste),
+            None,
+        )
+        if other is not None:
+            raise JobError(
+                "the odds on the price are worked out for one allowance for waste in an order; not for "
+                f"{other.slab.called!r}: give its concrete the same waste, or pour it by itself"
+            )
+        assert quote.volume is not None and quote.base is not None  # those of a book
+        self.quote, self.job, self.soil = quote, quote.job, quote.base.soil
+        self.quoted = quote.calculation.results["total"].m
+        self.orders = {"": Ordered(quote.job, quote.volume.net, quote.volume.trucks.total.m)}
+        for sheet in quote.further_orders:
+            assert sheet.net is not None
+            self.orders[sheet.job.slab.called] = Ordered(sheet.job, sheet.net, sheet.plan.total.m)
+
+    def drawn(self, score: Scores) -> tuple[NDArray, NDArray]:
+        """(price that keeps the margin, cost with overhead) of every draw, in dollars."""
+        prices = self.job.prices
+        material, labor, equipment = self._sums(score)
+        tax = whole_cents(sales_tax.bulk(C_m=material, r_t=prices.tax))
+        direct = whole_cents(direct_cost.bulk(C_m=material, T=tax, C_l=labor, C_e=equipment))
+        cost = direct + whole_cents(overhead.bulk(C_d=direct, r_o=prices.overhead))
+        return whole_cents(selling_price.bulk(C=cost, m=prices.margin)), cost
+
+    def _sums(self, score: Scores) -> Iterable[NDArray]:
+        """Dollars of material, labor and equipment."""
+        concrete = {name: order.drawn(score) for name, order in self.orders.items()}
+        lost, risk = self._lost(score), self.job.risk
+        pace = spread_factor.bulk(s=risk.crew_pace, z=score("crew"))
+        market = spread_factor.bulk(s=risk.market, z=score("market"))
+        sums: dict[str, Any] = dict.fromkeys(("material", "labor", "equipment"), 0.0)
+        for item, line in enumerate(self.quote.lines):
+            if line.kind == "labor":
+                amount, factor = self._hours(line, item, score, concrete, pace), 1.0
+            else:
+                amount = self._amount(line, concrete, lost)
+                factor = market * spread_factor.bulk(s=risk.item_price, z=score("item", item))
+            cost = whole_cents(line_cost.bulk(n=amount, p=line.for_one * factor))
+            sums[line.kind] = sums[line.kind] + cost
+        sums["material"] = sums["material"] + self._fees(concrete)
+        sums["labor"] = sums["labor"] + self._idle(concrete, lost)
+        return sums.values()
+
+    def _amount(
+        self, line: QuoteLine, concrete: dict[str, dict[str, NDArray]], lost: NDArray | float
+    ) -> NDArray | float:
+        """The amount of a line of things, as its calculation gives it for what was drawn."""
+        taken = line.taken
+        if taken.price == "concrete":
+            drawn = concrete[taken.slab]
+            return self._shown(drawn["order"] + drawn["further"], taken.unit)
+        if taken.slab:  # its soil is taken as planned
+            return line.number
+        if taken.price == "spoil":
+            return self._shown(self._spoil(concrete[""]["depth"]), taken.unit)
+        if taken.unit == "day":  # a rented machine stays for the days lost
+            return line.number + lost
+        return line.number
+
+    def _hours(
+        self,
+        line: QuoteLine,
+        item: int,
+        score: Scores,
+        concrete: dict[str, dict[str, NDArray]],
+        pace: NDArray | float,
+    ) -> NDArray | float:
+        """The hours of a line of work: longer at a slower pace, and with more to place."""
+        risk, hours = self.job.risk, line.number
+        words = line.words.removesuffix(f", {line.taken.slab}")
+        if words == WAITING:
+            return hours * spread_factor.bulk(s=risk.set_wait, z=score("wait"))
+        if words == PLACING:
+            drawn = concrete[line.taken.slab]
+            hours = hours * (drawn["order"] + drawn["further"]) / self.orders[line.taken.slab].ordered
+        own = spread_factor.bulk(s=risk.task_pace, z=score("task", item))
+        return person_hours.bulk(n=hours, rate=pace * own)
+
+    def _fees(self, concrete: dict[str, dict[str, NDArray]]) -> NDArray | float:
         """Short-load fees over what the quote's own line of them holds, in dollars."""
         fee = self.job.prices.short_load_fee
         if fee is None:
             return 0.0
         quoted = sum(line.number for line in self.quote.lines if line.taken.price == "short_load_fee")
-        return (concrete["fee"] + concrete["loads"] - quoted) * fee.m_as("dollar")
+        fees: NDArray = sum(drawn["fee"] + drawn["loads"] for drawn in concrete.values()) - quoted
+        return fees * fee.m_as("dollar")
 
     # --- soil and weather ---
     def _spoil(self, depth: NDArray) -> NDArray:
@@ -346,12 +367,13 @@ class Model:
             return 0.0
         return lost_days.bulk(p=self.job.risk.lost_day, q=score.shares("lost"))
 
-    def _idle(self, concrete: dict[str, NDArray], lost: NDArray | float) -> NDArray | float:
+    def _idle(self, concrete: dict[str, dict[str, NDArray]], lost: NDArray | float) -> NDArray | float:
         """Dollars for a crew that waits for a further load, or on a lost day."""
         job, people = self.job, float(self.job.crew.size)
         if job.prices.wage is None:
             return 0.0
-        hours = idle_hours.bulk(n=concrete["loads"], n_p=people, t_w=job.risk.further_wait)
+        loads = sum(drawn["loads"] for drawn in concrete.values())
+        hours = idle_hours.bulk(n=loads, n_p=people, t_w=job.risk.further_wait)
         hours = hours + idle_hours.bulk(n=lost, n_p=people, t_w=job.risk.lost_hours)
         return whole_cents(line_cost.bulk(n=hours, p=job.prices.wage.m_as("dollar/hour")))
 
@@ -361,7 +383,3 @@ class Model:
             TRADE_UNITS[unit_name].pint_for(self.job.system)
         )
         return np.round(there, 2)
-
-
-def _in_one_order(job: Job, other: Job) -> bool:
-    return other.follows == job.slab.called and other.concrete.waste == job.concrete.waste

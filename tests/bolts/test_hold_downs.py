@@ -32,7 +32,7 @@ WALL = {
 }
 EDGE = {"depth": "13 in", "width": "16 in", "slope": 0.0}
 TITLE = "Tension of the anchors of hold-downs"
-TABLE = "Anchors of hold-downs, the hardest of each wall"
+TABLE = "Anchors of hold-downs, the governing one of each wall"
 
 
 def job(shear="100 plf", wall=None, **piece):

@@ -32,7 +32,7 @@ def test_wood_of_each_species(demo, wood):
 
 def test_yield_modes_are_named(demo):
     calc = one_wall(demo, {"species": "Hem-Fir"})
-    assert "bearing in the plate governs along the wall (NDS yield mode IIIs)" in notes(calc)
+    assert "bearing in the plate, governs along the wall (NDS yield mode IIIs)" in notes(calc)
     assert "Bearing in the plate governs across the wall (NDS yield mode Is)" in notes(calc)
 
 

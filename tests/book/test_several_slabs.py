@@ -1,5 +1,7 @@
 """Several slabs through the whole book: concrete once, forms once, each slab's chapters under its name."""
 
+import math
+
 import pytest
 from several import APRON, PORCH, job_of
 
@@ -8,6 +10,7 @@ from calcbook.book.chapters import Book
 from calcbook.command.checks import checks_text
 from calcbook.concrete.beside import poured_volume
 from calcbook.joints.between import dowel_count
+from calcbook.price.suppliers import supplier_lists
 
 DOWELED = [{"slab": "garage", "beside": "porch", "kind": "doweled"}]
 
@@ -117,3 +120,52 @@ def test_the_order_of_a_slab_names_fiber_once():
     book = Book(job_of(APRON, reinforcement=fiber))
     assert len(amounts(book, "macro_fiber")) == 1
     assert sum(name == "Fiber" for name, _ in book.quote.order.lines) == 1
+
+
+def test_stone_and_rolls_of_slabs_made_together_are_rounded_up_once_and_name_the_slabs():
+    book = Book(job_of(APRON, PORCH))
+    mass = (
+        sum(b.stone.m_as("cubic_yard") for b in (book, *book.others)) * 1.35
+    )  # tons in a yard in place
+    called = "for garage, apron, porch"
+    assert amounts(book, "stone") == {f"Base: crushed stone, {called}": math.ceil(mass)}
+    alone = [
+        Book(b.job.changed({})).retarder.calculation.results["rolls"] for b in (book, *book.others)
+    ]
+    rolls = amounts(book, "retarder")
+    assert list(rolls) == [f"Vapor retarder: 10 mil, ASTM E1745 Class A, {called}"]
+    assert sum(rolls.values()) == book.sheets[0].rolls < sum(alone)
+    assert list(amounts(book, "tape")) == [f"Seam tape, {called}"]
+
+
+def test_quote_and_supplier_say_the_same_of_what_is_bought_once():
+    book = Book(job_of(APRON, PORCH))
+    quoted = {line.words: line.amount for line in book.quote.lines}
+    brought = {line[0]: line[1] for one in supplier_lists(book.quote) for line in one.lines}
+    for key in ("stone", "retarder", "tape"):
+        (words,) = amounts(book, key)
+        assert brought[words] == quoted[words] == f"{amounts(book, key)[words]:g}"
+
+
+def test_a_slab_of_other_stone_or_another_day_is_bought_for_by_itself():
+    other = PORCH | {"base": {"material": "pit gravel"}, "pour": {"date": "2026-11-02"}}
+    book = Book(job_of(APRON, other, pour={"date": "2026-11-01"}))
+    assert len(amounts(book, "stone")) == len(amounts(book, "retarder")) == 2
+
+
+def test_a_slab_without_a_sheet_buys_none():
+    book = Book(job_of(APRON | {"retarder": {"laid": False}}))
+    assert list(amounts(book, "retarder")) == ["Vapor retarder: 10 mil, ASTM E1745 Class A"]
+    assert not book.others[0].retarder.calculation.takeoff
+
+
+def test_a_crew_that_waits_at_one_slab_of_the_day_does_not_wait_at_the_other_again():
+    weather = [{"time": f"2026-11-0{day} {hour:02}:00", "air": "60 F", "humidity": "60 %", "wind": "5 mph", "sky": "60 %"}
+               for day in range(1, 6) for hour in range(0, 24, 3)]  # fmt: skip
+    pour = {"date": "2026-11-01", "start": "07:00", "forecast": weather}
+    own = APRON | {"concrete": {"air": "6 %"}}
+    soon, late = (
+        Book(job_of(own | {"pour": {"start": start}}, pour=pour)).others[0].pour_day.calculation.takeoff[-1].amount.m
+        for start in ("08:00", "23:00")
+    )  # fmt: skip
+    assert soon == 0 < late

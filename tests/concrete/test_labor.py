@@ -44,9 +44,9 @@ def test_quote_plan_and_mix_take_one_rate(demo, changes):
 
 
 @pytest.mark.worked("simulate")
-def test_a_slower_screed_costs_more_in_the_odds_as_well(demo):
-    slow = demo.changed({"crew.screed": "hand", "crew.screed_rate": "400 ft2"})
-    usual, slower = (simulate(job, 2000) for job in (demo, slow))
+def test_a_slower_screed_costs_more_in_the_odds_as_well(floor):
+    slow = floor.changed({"crew.screed": "hand", "crew.screed_rate": "400 ft2"})
+    usual, slower = (simulate(job, 2000) for job in (floor, slow))
     dearer = slower.quoted - usual.quoted
     # 25.76 h of placing for 10.6, but no more waiting for set (6.91 h); wage, overhead, margin
     assert dearer == pytest.approx((25.76 - 10.6 - 6.91) * 46 * 1.12 / 0.85, rel=0.01)

@@ -198,7 +198,7 @@ def test_the_demo_order(demo):
     assert takeoff["concrete"].amount == calc.results["order"]
     assert takeoff["pump"].kind == "equipment"
     assert {line.price for line in calc.takeoff if line.kind == "labor"} == {"wage"}
-    assert [f.title for f in calc.figures] == ["Plan", "Odds of coming up short"]
+    assert [f.title for f in calc.figures] == ["Plan", "Plan of all slabs", "Odds of coming up short"]
 
 
 def test_the_table_of_thickenings_adds_up(demo):

@@ -32,7 +32,7 @@ def ratios(*words, units="us", **wall):
 LIFTS = (
     "Uplift on edge and slab",
     "at the jamb that lifts most",
-    "at the hardest hold-down",
+    "at the governing hold-down",
     "Overturning moment",
 )
 

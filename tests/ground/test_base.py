@@ -12,17 +12,13 @@ from calcbook.basis.formula import OutsideRange
 from calcbook.basis.units import Q, unit
 from calcbook.book.chapters import run
 from calcbook.ground.base import (
-    compacted_stone,
     cut_depth,
     excavation_volume,
     fill_volume,
-    loose_stone,
     soil_dug,
     spoil_volume,
-    stone_mass,
-    stone_order,
-    stone_volume,
 )  # fmt: skip
+from calcbook.ground.stone import compacted_stone, loose_stone, stone_mass, stone_order, stone_volume
 from calcbook.job.file import Job
 from calcbook.plan.outline import EdgeRing, Plan, Thickening, rectangle
 

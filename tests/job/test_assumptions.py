@@ -5,14 +5,14 @@ from calcbook.job.assumptions import _runs, gathered_assumptions
 
 def _places(row):
     """The single places that a gathered row stands for."""
-    section, *middle, key = row.split(".")
-    if not middle:
+    section, middle, *key = row.split(".")
+    if not middle[0].isdigit():
         return [row]
     numbers = []
-    for run in middle[0].split(","):
+    for run in middle.split(","):
         first, _, last = run.partition("-")
         numbers += range(int(first), int(last or first) + 1)
-    return [f"{section}.{n}.{key}" for n in numbers]
+    return [".".join((section, str(n), *key)) for n in numbers]
 
 
 def test_every_default_stands_in_one_row_and_only_there(demo):

@@ -1,5 +1,6 @@
 """Job files: reading, what is refused and how it is said, defaults, saving."""
 
+import collections
 import subprocess
 import sys
 import threading
@@ -330,6 +331,8 @@ def test_every_quantity_of_the_metric_twin_equals_the_demos(demo, demo_si):
         for key, info in type(a).model_fields.items():
             x, y = getattr(a, key), getattr(b, key)
             for one, two in zip(x, y, strict=True) if isinstance(x, list) else [(x, y)]:
+                if key == "slabs":
+                    continue  # each as the job that it is, below
                 if isinstance(one, Section):
                     walk(one, two, f"{place}.{key}")
                 elif isinstance(one, Quantity):
@@ -343,6 +346,7 @@ def test_every_quantity_of_the_metric_twin_equals_the_demos(demo, demo_si):
                     ), (place, key, unit)
 
     walk(demo.file, demo_si.file)
+    walk(demo.others[0].file, demo_si.others[0].file)
 
 
 # --- saving ----------------------------------------------------------------------------------
@@ -351,7 +355,8 @@ def test_every_quantity_of_the_metric_twin_equals_the_demos(demo, demo_si):
 def test_saving_keeps_remarks_and_order_and_changes_nothing_else(demo_copy):
     Job.read(demo_copy).save({"slab.thickness": "6 in", "base.compaction": "12 %"})
     before, after = DEMO.splitlines(), demo_copy.read_text(encoding="utf-8").splitlines()
-    assert [line for line in before if line not in after] == ['thickness = "5 in"']
+    gone = collections.Counter(before) - collections.Counter(after)
+    assert list(gone.elements()) == ['thickness = "5 in"']
     assert sorted(line for line in after if line not in before) == [
         'compaction = "12 %"',
         'thickness = "6 in"',

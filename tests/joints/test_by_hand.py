@@ -86,3 +86,20 @@ def test_a_job_says_its_lines_and_gets_them_by_running_distance():
 def test_a_line_that_says_too_much_or_too_little_is_refused(entry, words):
     with pytest.raises(JobError, match=words):
         job([entry])
+
+
+@pytest.mark.parametrize(("thickness", "asked"), [("5 in", False), ("8 in", True)])
+def test_where_a_wheel_is_counted_on_to_cross_sawn_joints_dowels_are_bought_for_every_line(
+    thickness, asked
+):
+    job = Job({
+        "slab": {"length": "24 ft", "width": "16 ft", "thickness": thickness}, "joints": {"spacing": "12 ft"},
+        "vehicle": {"axle": "3000 lbf", "transfer": "25 %"},
+    })  # fmt: skip
+    made = run("joints", job)
+    (line,) = [item for item in made.takeoff if item.price == "dowel"]
+    # one line of 16 ft and one of 24 ft, a dowel for each foot (by hand)
+    assert line.amount == 16 + 24
+    assert any("sawn joints" in check.title for check in made.checks) == asked
+    without = run("joints", job.changed({"vehicle.transfer": "0 %"}))
+    assert not [item for item in without.takeoff if item.price == "dowel"]

@@ -11,7 +11,8 @@ from calcbook.bolts.lists import TAPE_LIST
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job
 from calcbook.paper.crew import SET, SNAP, crew_data
-from calcbook.paper.crew_paper import crew_html, crew_pdf
+from calcbook.paper.crew_paper import crew_html, crew_pdf, largest_that_fits, phone_plan
+from calcbook.plan.drawing import SMALL
 from calcbook.pour.charts import clock_text
 from calcbook.pour.day import STOP_SIGNS
 
@@ -44,8 +45,24 @@ def test_the_paper_is_two_pages_at_most_and_says_what_the_page_for_the_telephone
         for rows in (data["clock"], data["missing"], data["signs"], data["grades"], data["calls"]):
             for row in rows:
                 assert all(squeezed(cell) in told for cell in row), row
+        for pour in data["pours"]:
+            assert squeezed(f"The pour of {pour['name']}: {pour['when']}") in told
+            assert all(squeezed(cell) in told for row in (*pour["clock"], *pour["concrete"]) for cell in row)
         for words in (*data["joints"], *(thing for _, things in data["load"] for thing in things)):
             assert squeezed(words) in told
+
+
+@pytest.mark.parametrize("least", range(1, 7))
+def test_the_largest_letters_that_fit_are_found_in_three_tries_and_the_smallest_if_none_do(least):
+    tried = []
+
+    def of_size(size):
+        tried.append(size)
+        return size <= least, str(size).encode()
+
+    assert largest_that_fits((5, 4, 3, 2, 1), of_size) == str(min(least, 5)).encode()
+    assert len(tried) <= 3
+    assert largest_that_fits((5, 4, 3), lambda size: (False, str(size).encode())) == b"3"
 
 
 def test_every_bolt_of_every_tape_list_stands_there(book, page):
@@ -117,7 +134,7 @@ def test_tools_follow_people_and_work(demo):
         crew_data(Book(demo.changed({"prices.rental": rented, "pour.blanket": "none"})))["load"]
     )
     assert (
-        "hired: power trowel, from Lakeside Rental (invented); pick-up: 6:00, Mill Road"
+        "hired: power trowel, from Lakeside Rental (invented); pickup: 6:00, Mill Road"
         in load["Machines"]
     )
     assert not any("blanket" in thing for thing in load["Cover"])
@@ -152,7 +169,8 @@ def test_the_page_needs_no_network_and_shows_words_as_they_stand(demo):
 @pytest.mark.parametrize("job", ["demo", "demo_si"])
 def test_on_a_narrow_screen_nothing_runs_out_and_letters_are_large(job, request, tmp_path):
     path = tmp_path / "crew.html"
-    path.write_text(crew_html(Book(request.getfixturevalue(job))), encoding="utf-8")
+    book = Book(request.getfixturevalue(job))
+    path.write_text(crew_html(book), encoding="utf-8")
     if server.browser_path() is None:
         pytest.skip("no Chromium, Chrome or Edge found")
     with server.browser_page(390, 844) as browser:
@@ -162,4 +180,7 @@ def test_on_a_narrow_screen_nothing_runs_out_and_letters_are_large(job, request,
             "[...document.querySelectorAll('p, li, td, .row *')].map(e => parseFloat(getComputedStyle(e).fontSize))"
         )
         assert min(sizes) >= 16
-        assert browser.locator("svg").bounding_box()["width"] <= 390
+        shown = browser.locator("svg").bounding_box()["width"]
+        assert shown <= 390
+        points = 72 * phone_plan(book).get_size_inches()[0]
+        assert SMALL * shown / points >= 11, "the plan's smallest letters, in pixels of the screen"

@@ -62,3 +62,27 @@ def test_what_the_own_file_says_is_left_to_it(tmp_path, monkeypatch):
     asked.write()
     made = Job.read(found[0])
     assert "concrete" not in made.raw and made.system == "si" and made.raw["job"]["own"] == "yes"
+
+
+def test_the_outline_is_drawn_as_it_is_typed_with_its_area_or_says_what_is_wrong(page):
+    asked, _ = page
+    asked.sizes.value = "20 ft, 10 ft"
+    assert "Area 200 ft²" in asked.drawing.value and "<img" in asked.drawing.value
+    asked.sizes.value = "20 ft"
+    assert "<img" not in asked.drawing.value and "Rectangle: length" in asked.drawing.value
+    asked.fields["job.units"].value, asked.sizes.value = "si", "6, 4"
+    assert "Area 24 m²" in asked.drawing.value
+
+
+def test_on_the_pages_the_questions_unfold_and_write_beside_the_job(tmp_path, monkeypatch):
+    from calcbook.paper.chooser import new_job_beside
+
+    monkeypatch.setenv("CALCBOOK_OWN", str(tmp_path / "own.toml"))
+    whole = new_job_beside(tmp_path / "workshop.toml")
+    (button,) = whole.children
+    button.click()
+    *_, write, message = whole.children[1].children
+    write.click()
+    assert (tmp_path / "My slab.toml").is_file() and "calcbook open" in message.value
+    button.click()
+    assert whole.children == (button,)

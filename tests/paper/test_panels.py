@@ -155,3 +155,20 @@ def test_a_field_changed_by_someone_else_is_not_overwritten(panel, demo_copy):
 def test_words_typed_by_a_user_are_shown_as_text_not_as_markup(panel):
     panel.set("slab.thickness", "<img src=x onerror=alert(1)>")
     assert "<img" not in panel.messages["slab.thickness"].value
+
+
+def test_an_entry_added_elsewhere_comes_into_the_picker_with_its_fields_and_goes_again(demo):
+    """As on a page of pads, when the page of all fields adds one."""
+    panel = Panel(demo, "pads", ["slab.thickness", "pads.*.dead"])
+    box = panel.box
+    before = len(box.children)
+    pads = demo.raw["pads"]
+    panel.set("slab.thickness", "6 in")
+    panel.live.keep("pads", [*pads, {**pads[0], "name": "P9", "x": "34 ft", "y": "5 ft"}])
+    picker = panel.pickers["pads"]
+    assert picker in box.children and [name for name, _ in picker.options][-1] == "P9"
+    assert len(box.children) == before + 1 and panel.fields["slab.thickness"].value == "6 in"
+    panel.set(f"pads.{len(pads)}.dead", "1000 lbf")
+    assert panel.job.pads[-1].dead.m_as("lbf") == 1000
+    panel.undo(), panel.undo()
+    assert len(box.children) == before and f"pads.{len(pads)}.dead" not in panel.fields

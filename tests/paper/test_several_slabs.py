@@ -27,7 +27,10 @@ def test_the_crew_reads_levels_and_joints_of_every_slab_and_which_is_of_another_
     data = crew_data(book)
     assert ["bottom of the stone (apron)", '9"'] in data["grades"]
     assert any(t["title"].endswith("(apron)") for t in data["tables"])
-    assert any(words.startswith("porch is poured from another order") for words in data["open"])
+    (porch,) = data["pours"]
+    assert porch["name"] == "porch" and porch["when"].startswith("Monday, 2026-11-02, first truck")
+    assert ["Loads", book.others[1].volume.trucks.text("us")] in porch["concrete"]
+    assert porch["clock"] and "No clock" in porch["no_clock"]
 
 
 def test_the_engineer_sees_the_checks_of_every_slab():

@@ -46,3 +46,20 @@ def test_off_the_slab_or_over_an_opening_it_says_so(wheel):
     for x, y in ((30, 5), (12, 5)):
         with pytest.raises(PlateError, match="off the slab"):
             wheel.at(x, y)
+
+
+def test_a_moved_line_shows_another_section_of_the_same_answer(wheel, monkeypatch):
+    wheel.sliders[0].value, wheel.sliders[1].value = 5.0, 16.0
+    _, (_, before) = wheel._seen()
+    monkeypatch.setattr(wheel, "at", None)  # would fail if it were worked out anew
+    wheel.ends[1].value = wheel.ends[3].value = 16.0
+    told, (_, after) = wheel._seen()
+    assert "goes down" in told
+    deepest = [max(f.axes[0].lines[0].get_ydata()) for f in (before, after)]
+    assert deepest[1] > 1.2 * deepest[0]  # under the wheel
+
+
+def test_a_section_between_one_place_and_itself_says_so(wheel):
+    wheel.ends[2].value, wheel.ends[3].value = wheel.ends[0].value, wheel.ends[1].value
+    told, figures = wheel._seen()
+    assert "one place" in told and len(figures) == 1

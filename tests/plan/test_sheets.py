@@ -11,7 +11,7 @@ from shapes import C_SHAPE, CUT_CORNER, L_SHAPE, NAMED, U_SHAPE, demo_like, outl
 
 from calcbook.basis.units import Q
 from calcbook.plan.outline import rectangle
-from calcbook.plan.sheets import SheetError, sheet_layout
+from calcbook.plan.sheets import SheetError, cut_together, sheet_layout
 
 
 def lay(outline, width=14, length=140, lap=6, turn_up=0):
@@ -227,3 +227,32 @@ def test_rolls_that_cannot_be_laid_are_refused():
         lay(rectangle(10, 10), width=10, lap=36)
     assert lay(rectangle(10, 10), width=2.1, lap=12).rolls == 1
     assert lay(rectangle(5, 5), length=6).rolls == 1
+
+
+@given(st.lists(st.tuples(st.integers(4, 40), st.integers(4, 30)), min_size=2, max_size=4))
+@settings(max_examples=25, deadline=None)
+def test_slabs_that_share_rolls_keep_their_sheets_and_no_roll_is_used_twice(sizes):
+    alone = [lay(rectangle(x, y), length=60) for x, y in sizes]
+    shared = cut_together(alone)
+    assert {one.rolls for one in shared} == {shared[0].rolls}
+    assert shared[0].rolls <= sum(one.rolls for one in alone)
+    used = {}
+    for before, after in zip(alone, shared, strict=True):
+        assert (
+            after.region.difference(
+                shapely.union_all([s.shape for s in after.sheets]).buffer(1e-6)
+            ).area
+            < 1e-6
+        )
+        assert after.runs == before.runs
+        for sheet in after.sheets:
+            used[sheet.roll] = used.get(sheet.roll, 0) + sheet.length
+    assert set(used) == set(range(1, shared[0].rolls + 1))
+    assert max(used.values()) <= 60 + 1e-6
+
+
+def test_two_small_slabs_share_one_roll():
+    """Own arithmetic: 2 strips of 30 ft and 1 of 20 ft are 80 ft of a roll of 90 ft."""
+    shared = cut_together([lay(rectangle(30, 20), length=90), lay(rectangle(20, 10), length=90)])
+    assert shared[0].rolls == 1
+    assert shared[0].cutting.rest == pytest.approx(10)

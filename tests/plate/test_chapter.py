@@ -15,8 +15,9 @@ from calcbook.loads.closing import combination
 from calcbook.loads.path import on_plate
 from calcbook.paper.printout import chapter_data
 from calcbook.plate import worked as working
+from calcbook.plate.chapter import plate_of_job
 from calcbook.plate.front import prepared
-from calcbook.plate.model import Patch, PlateError
+from calcbook.plate.model import Patch, PlateError, force_on
 from calcbook.plate.worked import stress, worst_stress
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
@@ -53,6 +54,12 @@ def garage():
 @pytest.fixture(scope="module")
 def shed():
     return Book(Job(SHED))
+
+
+def plate_job_of(job):
+    """What is put on the plate of a job, without working it out."""
+    book = Book(job)
+    return plate_of_job(book.job, book.path, book.joint_plan, book.slab)
 
 
 def by_question(calculation):
@@ -123,7 +130,7 @@ def test_a_wall_stands_on_the_middle_of_its_plate(shed):
 
 
 def test_an_isolated_pad_is_an_opening_and_one_in_one_piece_thick_and_loaded(shed):
-    alone = Book(shed.job.changed({"joints.isolate": True})).plate_worked.job
+    alone = plate_job_of(shed.job.changed({"joints.isolate": True}))
     whole = shed.plate_worked.job
     assert {r.name for r in whole.plate.regions} == {"thickened edge", "P"} and not whole.plate.openings
     assert {r.name for r in alone.plate.regions} == {"thickened edge"}
@@ -137,8 +144,20 @@ def test_what_has_no_place_or_no_load_is_told(garage):
         "walls": [{"name": "inner", "place": "interior", "dead": "200 plf"}, {"name": "front", "side": 1}],
         "posts": [{"name": "leg", "load": "500 lbf"}],
     })  # fmt: skip
-    words = " ".join(Book(job).plate_worked.job.told)
+    words = " ".join(plate_job_of(job).told)
     assert all(name in words for name in ("inner", "front", "leg"))
+
+
+def test_what_stands_on_all_of_the_slab_and_its_weight_are_what_the_ground_gives(shed):
+    """So what the slab takes of a load on its edge is what the ground under the edge does not give."""
+    down = shed.plate_worked.down
+    slab = down.plate.slab
+    on = sum(force_on(load, slab, slab) for load in down.case.loads)
+    assert on + down.weight_of(slab) == pytest.approx(down.soil_under(slab), rel=1e-3)
+    words = [getattr(block, "words", "") for block in shed.plate.calculation.blocks]
+    assert any(
+        "on the thickened edge, walls and posts together. The slab beside takes" in w for w in words
+    )
 
 
 # --- what is said --------------------------------------------------------------------------------

@@ -7,8 +7,9 @@ import pytest
 from shapely import Point, box
 
 from calcbook.plate.front import plate_of
-from calcbook.plate.maps import KINDS, deflected_shape, plate_map, section_chart
+from calcbook.plate.maps import KINDS, deflected_shape, plate_map
 from calcbook.plate.model import Case, Joint, Line, Patch, Plate, Region
+from calcbook.plate.section import section_chart, section_of
 
 
 @pytest.fixture(scope="module")
@@ -33,7 +34,7 @@ def test_a_map_shows_the_worst_value_at_its_place(result, kind, system):
     factor, unit, digits = getattr(shown, system)
     figure = plate_map(result, kind, system)
     assert f"{result.worst[shown.reading].value * factor:.{digits}f} {unit}" in words(figure)
-    assert any("wind" in text and unit in text for text in words(figure))
+    assert f"{shown.title}, {unit}" in words(figure) and "Case: wind" in words(figure)
 
 
 def test_a_map_is_a_small_vector_file(result):
@@ -47,9 +48,28 @@ def test_the_deflected_shape_tells_how_much_it_is_overdrawn(result):
     assert any("times too large" in text for text in words(deflected_shape(result)))
 
 
-def test_a_section_shows_what_the_plate_has_along_the_line(result):
-    deflection, stress = section_chart(result, (0, 4.5), (20, 4.5))
-    x, values = result.section((0, 4.5), (20, 4.5))
-    drawn = deflection.axes[0].lines[0].get_xydata()
-    assert np.nan_to_num(drawn) == pytest.approx(np.nan_to_num(np.column_stack([x, values.deflection])))
-    assert {t.get_text() for t in stress.axes[0].get_legend().get_texts()} == {"bottom", "top"}
+def test_a_section_shows_what_the_plate_has_along_the_line_and_the_map_marks_its_ends(result):
+    ends = ((0.0, 4.2), (20.0, 4.2))
+    x, values = result.section(*ends)
+    found = section_of(result, ends)
+    drawn = [
+        ax.lines[0].get_xydata() for ax in sorted(section_chart(result, ends).axes, key=_from_the_top)
+    ]
+    for own, field in zip(drawn, ("deflection", "pressure", "m_x"), strict=True):  # along x
+        expected = np.column_stack([x, getattr(values, field)])
+        assert np.nan_to_num(own) == pytest.approx(np.nan_to_num(expected))
+    assert np.isnan(found.moment[(x > 13.7) & (x < 14.0)]).all()  # the opening
+    assert words(plate_map(result, section=ends)).count("A") == 2
+
+
+def _from_the_top(ax):
+    return -ax.get_position().y0
+
+
+def test_moment_along_a_slanted_line_is_that_of_bending_in_its_own_direction(result):
+    """A line of slope 1 turned by 90 degrees has the rest of the sum of both moments, which no turn changes."""
+    one, other = (section_of(result, ((a, 6.0), (b, 8.0))) for a, b in ((2.0, 4.0), (4.0, 2.0)))
+    _, at = result.section((3.0, 7.0), (3.0, 7.001), 2)
+    middle = [np.interp(2**0.5, s.along, s.moment) for s in (one, other)]
+    assert sum(middle) == pytest.approx(at.m_x[0] + at.m_y[0], rel=1e-3)
+    assert middle[0] - middle[1] == pytest.approx(2 * at.m_xy[0], rel=1e-2)

@@ -32,6 +32,7 @@ def test_the_demo_order_holds_what_a_dispatcher_asks_for(demo):
     order = Book(demo).quote.order
     assert words(order) | {"Remarks": ""} == {
         "Job": "Bicycle and Tool Library, workshop slab",
+        "For": "main slab",  # the apron has an order of its own
         "Deliver to": "Lot 7, Breakwater Road, Driftmoor Flats",
         "On": "Tuesday, 2026-10-27, first truck on site at 07:30",
         "Concrete": f"{order.calculations['volume'].text('order')}, 4,000 psi at 28 days",

@@ -6,7 +6,7 @@ from structure import checks, job
 from calcbook.basis.units import Q
 from calcbook.job.problems import JobError
 from calcbook.loads.from_job import load_path
-from calcbook.plate.from_job import _of_post
+from calcbook.plate.standing import _of_post
 from calcbook.slab.together import added_stress
 
 LEG = {

@@ -1,4 +1,4 @@
-"""Odds on the price of a job of several slabs: of one order they hold, of two they say that they do not."""
+"""Odds on the price of a job of several slabs: each order draws its own concrete."""
 
 import numpy as np
 import pytest
@@ -40,12 +40,23 @@ def test_without_any_spread_the_odds_are_the_quote():
 def test_the_base_of_all_slabs_moves_the_order():
     """1/2 in. of base under the whole area of the order, apron included."""
     one, two = (Book(priced(*slabs, spread="0.5 in", risk={})).quote for slabs in ((), (APRON,)))
-    depth = [np.ptp(Model(q)._concrete(Scores(q.job, 400, 1))["order"]) for q in (one, two)]
+    depth = [np.ptp(Model(q).orders[""].drawn(Scores(q.job, 400, 1))["order"]) for q in (one, two)]
     assert depth[1] >= depth[0] > 0
     assert calculation(two) is not None
 
 
-@pytest.mark.parametrize("change", [{"pour": {"date": "2026-11-02"}}, {"concrete": {"waste": "15 %"}}])
-def test_slabs_of_two_orders_or_allowances_are_refused(change):
+def test_a_slab_of_another_order_draws_its_own_concrete_and_without_spread_is_the_quote():
+    slabs = APRON | {"pour": {"start": "14:00"}}
+    still = Book(priced(slabs)).quote
+    prices, _ = Model(still).drawn(Scores(still.job, 50, 1))
+    assert np.ptp(prices) == 0
+    assert np.atleast_1d(prices)[0] == pytest.approx(still.calculation.results["total"].m, abs=0.02)
+    model = Model(Book(priced(slabs, spread="0.5 in", risk={})).quote)
+    drawn = [order.drawn(Scores(model.job, 400, 1))["order"] for order in model.orders.values()]
+    assert list(model.orders) == ["", "apron"]
+    assert np.ptp(drawn[0]) > 0 and np.mean(drawn[1]) < np.mean(drawn[0]) / 5
+
+
+def test_slabs_of_two_allowances_in_one_order_are_refused():
     with pytest.raises(JobError, match="not for 'apron'"):
-        Model(Book(priced(APRON | change)).quote)
+        Model(Book(priced(APRON | {"concrete": {"waste": "15 %"}})).quote)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pydantic import model_validator
 
 from calcbook.basis.units import Quantity
-from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text
+from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, yes_no
 from calcbook.plan.sheet_edge import ENDS
 
 
@@ -61,6 +61,10 @@ class Base(Section):
 class Retarder(Section):
     """[retarder]: rolls, laps and tape of the sheet under the slab."""
 
+    laid: bool = yes_no(
+        "whether a sheet is laid under the slab", True,
+        "under a heated or enclosed room, IRC 2021 R506.2.3 (from memory)",
+    )  # fmt: skip
     product: str = text(
         "sheet to be laid", "10 mil, ASTM E1745 Class A", "IRC 2021 R506.2.3 (from memory)"
     )

@@ -52,7 +52,7 @@ class Prices(Section):
     macro_fiber: Quantity | None = _price("$/bag", "macro fiber")
     steel_fiber: Quantity | None = _price("$/bag", "steel fiber")
     isolation: Quantity | None = _price("$/ft", "isolation strip at posts and walls")
-    dowel: Quantity | None = _price("$", "a smooth dowel of a joint between slabs")
+    dowel: Quantity | None = _price("$", "a smooth dowel of a joint")
     key_strip: Quantity | None = _price("$/ft", "key strip of a joint between slabs")
     bolt: Quantity | None = _price("$", "a cast sill bolt with washer and nut")
     rod: Quantity | None = _price("$", "a threaded rod with washer and nut")

@@ -67,6 +67,9 @@ class Slab(Section):
         "ft", "length of a rectangular slab (x)", None, above=0, high=1000
     )
     width: Quantity | None = quantity("ft", "width of a rectangular slab (y)", None, above=0, high=1000)
+    section_line: list | None = points(
+        "both ends of a line along which the plate is shown in section", None
+    )
     points: list | None = points("corner points of the outline, in order around it", None)
     thickness: Quantity = quantity(
         "in",
@@ -99,6 +102,12 @@ class Slab(Section):
             raise UnitError(f"{what} needs length and width, or points")
         if self.points is not None and any(given):
             raise UnitError(f"{what} has both points and length or width; keep one of the two")
+        ends = self.section_line
+        if ends is not None and (len(ends) != 2 or ends[0] == ends[1]):
+            raise Clash(
+                "section_line",
+                "a section is along a line between two places: give both ends, [x, y] each",
+            )
         placed = next((key for key in ("x", "y") if key in self.model_fields_set), None)
         if self.points is not None and placed:
             raise Clash(placed, "points say where the slab lies: leave x and y out")
@@ -135,7 +144,7 @@ class Concrete(Section):
         "1",
         "entrained air ordered",
         "0 %",
-        "interior trowelled floor, no entrained air",
+        "interior troweled floor, no entrained air",
         low=0,
         high=0.1,
     )

@@ -146,7 +146,7 @@ class Joints(Section):
     )
     saw_rate: Quantity = quantity(
         "ft",
-        "joints, feet cut by one person in an hour",
+        "joints, length cut by one person in an hour",
         "60 ft",
         OWN,
         above=0,

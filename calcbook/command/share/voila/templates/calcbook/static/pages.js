@@ -7,6 +7,22 @@
   const kernel = config ? JSON.parse(config.textContent).kernelId : "";
   const one = (id) => document.getElementById(id);
 
+  // The page server's script gives the process four seconds to tell its fields. On a busy machine that is too
+  // little, and its other way, field by field, can show a part before its model is there. So it waits longer;
+  // should a part have no model all the same, the page is loaded again, once.
+  const later = window.setTimeout, complain = console.error;
+  window.setTimeout = (work, pause, ...rest) => later(work, pause === 4000 ? 60000 : pause, ...rest);
+  console.error = (...words) => {
+    const again = "again " + location.pathname;
+    if (!words.some((word) => String(word).includes("widget model not found")) || sessionStorage.getItem(again)) {
+      complain.apply(console, words);
+      return;
+    }
+    sessionStorage.setItem(again, "yes");
+    location.reload();
+  };
+  later(() => sessionStorage.removeItem("again " + location.pathname), 30000);
+
   function show(state) {
     one("job").textContent = state.job;
     one("place").textContent = state.place;

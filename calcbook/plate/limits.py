@@ -1,0 +1,103 @@
+"""How near the numbers of a plate are, what the soil's stiffness does to them, and what is not in them."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from calcbook.basis.showing import show
+from calcbook.basis.units import Q
+from calcbook.plate.model import AGREE, BOTTOM, TOP
+from calcbook.plate.worked import worst_stress
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from calcbook.basis.calculation import Calculation
+    from calcbook.plate.model import Joint
+    from calcbook.plate.result import PlateResult
+    from calcbook.plate.worked import Worked
+
+# what every answer of a plate leaves out
+NOT_KNOWN = (
+    "The soil is taken as springs side by side: ground beside the slab does not help, and a soft spot is "
+    "not known.",
+    "Settlement over months and soil that swells or shrinks at the edges are not in it.",
+    "A top that is colder or drier than the bottom, as at night and over the years, curls edges and corners up: it is not in "
+    "the plate. The chapter on the slab adds a cold night to the load by hand.",
+    "The concrete is taken as uncracked and of one stiffness; a cracked slab spreads a load less.",
+    "Thickened places are taken as centered on the slab's middle plane: deflection and stress of the slab "
+    "beside come out too high, and what the thickening takes on itself too low.",
+    "Shear and the print's own depth are not in a thin plate: prints are widened by Westergaard's rule.",
+)
+
+
+def enter_limits(calc: Calculation, worked: Worked) -> None:
+    """How near the numbers are, what the soil's stiffness does, and what is not in them."""
+    results = (*worked.loaded, worked.sun)
+    left = max(r.unbalanced for r in results)
+    calc.note(
+        f"How near: all cases stand on one mesh of {worked.sun.unknowns:,} unknowns; load and soil balance to "
+        f"{'better than 1e-8' if left < 1e-8 else f'{left:.0e}'} of the load. The surroundings of each stress above were "
+        f"then worked out on a fine mesh of their own, and on others twice as fine each (but one of a face that has less than "
+        f"a twentieth of the other's). {_differ(results)}"
+    )
+    _, *others = worked.spread
+    told = [
+        f"on soil {'half' if n < 1 else 'twice'} as stiff "
+        f"{show(Q(worst_stress(result).value, 'psi'), 'psi', calc.system)}" for n, result in others
+    ]  # fmt: skip
+    same = show(Q(worst_stress(worked.spread[0][1]).value, "psi"), "psi", calc.system)
+    calc.note(
+        f"No one knows the soil's stiffness nearer than half to double. {worked.spread[0][1].case.name}: as taken {same}, "
+        f"{', '.join(told)}. Check the base where that matters."
+    )
+    for words in (
+        *worked.job.told,
+        *dict.fromkeys(t for r in (*worked.loaded, worked.sun) for t in r.told),
+    ):
+        calc.note(words)
+    sawn = [joint for joint in worked.job.plate.joints if joint.sawn]
+    if sawn:
+        calc.note(_joints(sawn))
+    if worked.wheel:
+        calc.note(
+            "The axle is tried at places about 3 ft (0.9 m) apart both ways round, with dead load and posts; the other axle is too "
+            "far off to count. Roof and floor loads act in a case of their own, without a wheel."
+        )
+    for words in NOT_KNOWN:
+        calc.note(words)
+
+
+def _differ(results: Sequence[PlateResult]) -> str:
+    """How far the two meshes are from each other where the stresses are read."""
+    read = [(r, r.worst[name]) for r in results for name in (BOTTOM, TOP) if not r.faint(name)]
+    off = [(r, reading, reading.error) for r, reading in read if reading.error is not None]
+    most = max((error for _, _, error in off), default=0.0)
+    words = (
+        f"The last two differ by {f'at most {100 * most:.1f}' if most >= 5e-4 else 'less than 0.1'} %."
+    )
+    far = [
+        f"{r.case.name}, {reading.what.removeprefix('stress ')} ({100 * error:.0f} %)"
+        for r, reading, error in off if error > AGREE
+    ]  # fmt: skip
+    if far:
+        words += f" Those over {100 * AGREE:.0f} % are estimates: {'; '.join(far)}."
+    unread = [f"{r.case.name}, {reading.what.removeprefix('stress ')}" for r, reading in read
+              if reading.error is None]  # fmt: skip
+    if unread:
+        words += f" Read on the mesh of all cases alone, and an estimate: {'; '.join(unread)}."
+    return words
+
+
+def _joints(sawn: Sequence[Joint]) -> str:
+    if not any(joint.spring for joint in sawn):
+        return (
+            "Joints bend freely and pass no shear, also through the thickened edge, as vehicle.transfer is 0: both sides "
+            "are free edges. A shallow cut may not crack a thickened edge through; it then holds both sides level, and the "
+            "hardest case is checked that way too."
+        )
+    return (
+        "Joints bend freely, also through the thickened edge, and pass shear by a spring (Crovetti 1994, from memory): "
+        "25 % off a free edge's stress is 60 to 90 % by deflection; 75 % is taken, and for a smaller vehicle.transfer "
+        "less in proportion."
+    )
