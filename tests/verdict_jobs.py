@@ -100,6 +100,8 @@ CHANGES = [
     ("pads", {"pads.0.length": "84 in", "pads.0.offset_x": "30 in", "pads.0.offset_y": "12 in", "pads.0.posts": [{"name": "P1b", "dead": "1 lbf"}]}),
     ("pads", {"pads.0.length": "84 in", "pads.0.offset_x": "-38 in", "pads.0.posts": [{"name": "P1b", "dead": "6000 lbf", "offset_x": "38 in"}]}),
     ("pads", {"pads.3.posts": [{"name": "beside it", "dead": "900 lbf", "offset_y": "20 in"}]}),
+    ("pads", {"soil.bearing": "1400 psf"}),
+    ("pads", {"walls.5.dead": "3000 plf"}),
     ("pads", {"pads.1.x": "21.3 ft"}),
     ("pads", {"pads.3.dead": None}),
     ("pads", {"pads.3.depth": "1.3 in"}),

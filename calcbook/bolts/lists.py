@@ -14,6 +14,7 @@ from calcbook.bolts.path_drawing import path_drawing
 from calcbook.bolts.section import sill_section
 from calcbook.bolts.sill import sill_rule
 from calcbook.job.wall_lines import side_points
+from calcbook.plan.tape import to_steps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -54,6 +55,7 @@ def tape_lists(
             )
             before = bolt.place
         calc.table(_tape_title(job, w, heights), records(_TAPE_COLUMNS, rows))
+    _hold_down_tape(calc, job, walls)
     moved = sum(bool(b.moved_for) for w in walls for b in w.layout.bolts)
     if moved:
         calc.note(
@@ -61,6 +63,27 @@ def tape_lists(
             "and stud spacing are alike, like 16 in. bolts against 16 in. studs, every bolt would meet a stud "
             "if it were not for this."
         )
+
+
+def _hold_down_tape(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
+    """Where the anchors of the hold-downs stand, a row for each wall, on the same tape as its bolts."""
+    rows = []
+    for w in walls:
+        pieces = [p for p in w.sill.braced if p.anchor is not None]
+        ends = [at for p in pieces for at in (p.start + p.anchor_in, p.start + p.length - p.anchor_in)]
+        if not ends:
+            continue
+        places = "; ".join(w.layout.rules.at(to_steps(at, job.system)) for at in ends)
+        edges = [p.anchor_edge if p.anchor_edge is not None else w.sill.edge_distance for p in pieces]
+        kinds = dict.fromkeys(
+            f"{p.anchor} in., {show_length(p.anchor_depth, job.system, True)} in the concrete, "
+            f"{show_length(edge, job.system, True)} from the slab's edge"
+            for p, edge in zip(pieces, edges, strict=True)
+        )
+        rows.append([w.sill.name, places, "; ".join(kinds)])
+    if rows:
+        columns = ["Wall", "Anchors on the tape", "What"]
+        calc.table("Anchors of hold-downs, from the same corners as the bolts", records(columns, rows))
 
 
 def _why(bolt: Bolt, rules: Rules) -> str:

@@ -84,7 +84,7 @@ def strength_hyperbolic(t_e, f_u, k, t_0):
 def strength_mc90(t_e, f_28, s=0.25, t_28=Q(28, "day")):
     """Strength by age after the Model Code.
 
-    s: 0.25 normal, 0.20 rapid, 0.38 slow cement. Source: CEB-FIP Model Code 1990, from memory.
+    s: 0.25 normal, 0.20 rapid, 0.38 slow cement. Source: CEB-FIP Model Code 1990.
     """
     f = f_28 * exp(s * (1 - sqrt(t_28 / t_e)))
     return f

@@ -1,7 +1,8 @@
 """Heat of hydration: how far the cement has reacted, and the heat it gives the slab.
 
-The model of Schindler and Folliard. Its coefficients are quoted from memory; the usual figures of
-the trade (rise by 100 lb of cement, setting at 70 °F) come out of it and are tested.
+The model of Schindler and Folliard. Ultimate degree and time parameter were read in public code,
+the other coefficients are quoted from memory; the usual figures of the trade (rise by 100 lb of
+cement, setting at 70 °F) come out of it and are tested.
 """
 
 from __future__ import annotations
@@ -33,7 +34,7 @@ _SHARE = dict(low=0, high=1)
 def ultimate_hydration(w_cm, p_FA=0.0, p_SLAG=0.0):
     """Degree of hydration that a mix reaches in the end, at most 1.
 
-    Source: Schindler and Folliard 2005 (after Mills 1966), from memory.
+    Source: Schindler and Folliard 2005 (after Mills 1966).
     """
     alpha_u = minimum(1.031 * w_cm / (0.194 + w_cm) + 0.50 * p_FA + 0.30 * p_SLAG, 1)
     return alpha_u

@@ -26,6 +26,7 @@ from calcbook.footings.pad_fit import (
 )
 from calcbook.footings.pad_meets import CHAPTER, REMEDY, in_the_ground, neighbours, strips
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
+from calcbook.footings.pad_wall import under_wall
 from calcbook.footings.pads import LEAST_THICKNESS
 from calcbook.footings.shared_pad import shared_pad
 from calcbook.loads.combinations import combined, combined_load, wall_loads
@@ -83,6 +84,8 @@ def chapter(job: Job, ground: Ground) -> PadsFound:
             if inputs:
                 loaded[index] = inputs
     worst, pressures = _check(calc, job, loaded) if loaded else ({}, {})
+    for index in loaded:
+        worst[index] = max(worst[index], under_wall(calc, job, index, seats[index], ground))
     for index, (ratio, q) in shared.items():
         worst[index], pressures[index] = ratio, q
     for index in loaded:
@@ -198,7 +201,8 @@ def _shared(
     if not _built_to_check(calc, job, index, seat):
         return None
     pad, bottom = job.pads[index], job.plan.thickenings[index].bottom
-    if (bottom & job.plan.outline.exterior).length > 1e-6 and walls_over(job, bottom):
+    plan = job.plan
+    if walls_over(job, bottom) and wall_length(bottom, plan.outline, plan.edge, plan.rim) > 1e-6:
         calc.ask_engineer(
             f"Wall over pad {pad.name} with several posts", CHAPTER,
             "The wall on the slab's edge stands on it as well, which is not worked out with several posts: move the pad inward, "

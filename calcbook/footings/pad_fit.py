@@ -6,6 +6,7 @@ import functools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+import shapely
 from shapely import LineString, Point, box
 
 from calcbook.basis.coherent import to_coherent
@@ -122,6 +123,25 @@ def heaviest_wall(file: JobFile | Job, bottom: Polygon) -> int | None:
     """Place among the walls of the heaviest one over a pad whose dead load is known; None where there is none."""
     known = [n for n in walls_over(file, bottom) if file.walls[n].dead is not None]
     return max(known, key=lambda n: sum(x.m_as("lbf") for x in wall_loads(file.walls[n])), default=None)
+
+
+def wall_across(
+    file: JobFile | Job, which: int, bottom: Polygon, built: Polygon
+) -> tuple[int, float, tuple[float, float]] | None:
+    """Where a wall over a pad stands on it: (axis across it, 0 for x; inches off the middle of the concrete across it;
+    place in feet). None for a wall that runs aslant. built: what is placed of the pad.
+    """
+    wall = file.walls[which]
+    at = wall_line(file.slab, wall, file.job.units)
+    if abs(at.along[0] * at.along[1]) > 1e-9:
+        return None
+    aside = (wall.inset + wall.plate_width / 2).m_as("foot")
+    line = LineString([at.at(0.0, aside), at.at(at.length, aside)])
+    on = line & bottom if line.intersects(bottom) else line
+    place = shapely.shortest_line(on, bottom.centroid).coords[0]
+    axis = int(abs(at.along[0]) > 0.5)
+    low, high = built.bounds[axis], built.bounds[axis + 2]
+    return axis, 12 * (place[axis] - (low + high) / 2), (place[0], place[1])
 
 
 def pad_for(

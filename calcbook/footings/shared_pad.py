@@ -33,8 +33,8 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.slab.soil import Ground
 
-_STATICS = cite("mechanics", "statics of a stiff pad on a plane of pressure")
-_BENDING = cite("ACI 318-19", "14.5.2.1")
+STATICS = cite("mechanics", "statics of a stiff pad on a plane of pressure")
+BENDING = cite("ACI 318-19", "14.5.2.1")
 REMEDY = "A larger or deeper pad, posts nearer to its middle, or a pad for each post."
 
 
@@ -56,7 +56,7 @@ def posts_on(job: Job, index: int) -> list[Stands]:
 
 
 @dataclass(frozen=True)
-class _Pad:
+class AskedPad:
     """A pad as it is asked: names, its posts, sides in inches, thickness that counts, what it stands on."""
 
     calc: Calculation
@@ -72,7 +72,7 @@ class _Pad:
         return float(number_in(self.seat.L, "in")), float(number_in(self.seat.B, "in"))
 
     def compare(self, title: str, demand: Quantity, capacity: Quantity, unit: str, clause: Any, **more: Any) -> None:  # fmt: skip
-        """Enter a check of this pad, with its remedy where it fails."""
+        """Enter a check of this pad, demand against capacity in ``unit``, with its remedy where it fails."""
         ratio = (demand / capacity).m_as("")
         words = more.pop("words", "")
         remedy = (f"{words} " if words else "") + (
@@ -89,13 +89,13 @@ def shared_pad(calc: Calculation, job: Job, index: int, seat: Footprint, ground:
 
     seat: the pad as it is built; ground: what it bears.
     """
-    on = _Pad(calc, job, job.pads[index].name, seat, posts_on(job, index), [])
+    on = AskedPad(calc, job, job.pads[index].name, seat, posts_on(job, index), [])
     calc.note(
         f"{on.name} carries {len(on.posts)} posts. The pad is stiff, so the soil presses by a plane whose middle is under the "
         "resultant of all loads. Each post counts full or with its dead load alone, and the worst choice governs. The slab "
         "around it helps with nothing."
     )
-    _places(on)
+    enter_places(on)
     q = _bearing(on, ground)
     if q is None:
         return None
@@ -112,7 +112,8 @@ def shared_pad(calc: Calculation, job: Job, index: int, seat: Footprint, ground:
     return max(on.ratios), q
 
 
-def _places(on: _Pad) -> None:
+def enter_places(on: AskedPad) -> None:
+    """Enter every load on a pad: where it stands, and what it brings."""
     system, rows = on.job.system, []
     for p in on.posts:
         rows.append([
@@ -126,34 +127,34 @@ def _places(on: _Pad) -> None:
 # --- soil ----------------------------------------------------------------------------------------
 
 
-def _pressure(on: _Pad, pattern: Pattern) -> tuple[Any, dict[str, Any], float]:
+def pressure_on(on: AskedPad, pattern: Pattern) -> tuple[Any, dict[str, Any], float]:
     """(formula, inputs, psf) of the greatest pressure of a pattern. Raises FormulaError where it is out of reach."""
     e = [Q(abs(pattern.offset(on.posts, n)), "in") for n in (0, 1)]
     formula, inputs = pressure_of(Q(pattern.P, "lbf"), on.seat.L, on.seat.B, *e)
     return formula, inputs, float(number_in(formula(**inputs), "psf"))
 
 
-def _bearing(on: _Pad, ground: Ground) -> Quantity | None:
+def _bearing(on: AskedPad, ground: Ground, title: str = "Bearing pressure under") -> Quantity | None:
     """Bearing pressure in the worst pattern; None where the resultant is out of the formulas' reach."""
     calc, worst = on.calc, None
     try:
         for pattern in patterns("allowable", on.posts):
-            found = (*_pressure(on, pattern), pattern)
+            found = (*pressure_on(on, pattern), pattern)
             worst = found if worst is None or found[2] > worst[2] else worst
     except FormulaError as error:
         calc.ask_engineer(
-            f"Overturning of pad {on.name} with several posts", eccentric_pressure.source, reason(error)
+            f"Overturning of pad {on.name} with several loads", eccentric_pressure.source, reason(error)
         )
         return None
     assert worst is not None
     formula, inputs, _, pattern = worst
     calc.finding(f"All loads of {on.name} together, {pattern.name}.", "P_a", Q(pattern.P, "lbf"), "lbf",
-                 _STATICS, label="resultant, unfactored")  # fmt: skip
+                 STATICS, label="resultant, unfactored")  # fmt: skip
     for n, letter in enumerate("xy"):
         e = Q(abs(pattern.offset(on.posts, n)), "in")
         if e.magnitude > 1e-9:
             calc.finding(f"Sum of each load times its distance from the middle along {letter}, over that sum.",
-                         f"e_{letter}", e, "in", _STATICS, label=f"eccentricity along {letter}")  # fmt: skip
+                         f"e_{letter}", e, "in", STATICS, label=f"eccentricity along {letter}")  # fmt: skip
     q_max = calc.step(formula, "Pressure of the loads at the worst edge.", **inputs)
     P_e = calc.step(even_load, "Taken as if it pressed so all over.", "P_a", q_max=q_max, L=on.seat.L, B=on.seat.B)  # fmt: skip
     A = calc.step(footing.pad_area, "Area of the pad.", L=on.seat.L, B=on.seat.B)
@@ -178,12 +179,12 @@ def _bearing(on: _Pad, ground: Ground) -> Quantity | None:
 # --- concrete ------------------------------------------------------------------------------------
 
 
-def _concrete(on: _Pad, h: Quantity) -> None:
+def _concrete(on: AskedPad, h: Quantity) -> None:
     """Bending and shear of the whole pad both ways, then of the strip across it at each post, punching and bearing."""
     found = [p for p in patterns("strength", on.posts)]
     if not all(in_contact(p, on.posts, on.sides) for p in found if p.P):
         on.calc.ask_engineer(
-            f"Bending and shear of pad {on.name} with several posts", _BENDING,
+            f"Bending and shear of pad {on.name} with several posts", BENDING,
             "In a factored combination the pad lifts off the soil at one side, which these formulas do not cover: move the posts "
             "nearer to its middle, enlarge it, or ask.", on.job,
         )  # fmt: skip
@@ -196,7 +197,7 @@ def _concrete(on: _Pad, h: Quantity) -> None:
     V_n = calc.step(plain.plain_one_way_shear_strength, "Shear strength of that strip.", f_c=f_c, b=STRIP, h=h_e)  # fmt: skip
     for axis, letter in ((0, "x"), (1, "y")):
         M, V = _whole(on, found, axis, letter, h_e)
-        on.compare(f"Bending moment along {letter} of", M, M_n, "lbf*in", _BENDING)
+        on.compare(f"Bending moment along {letter} of", M, M_n, "lbf*in", BENDING)
         on.compare(f"One-way shear along {letter} of", V, V_n, "lbf", cite("ACI 318-19", "14.5.5.1(a)"))
     most = [max(p.loads[k] for p in found) for k in range(len(on.posts))]
     for post, P_u in zip(on.posts, most, strict=True):
@@ -208,7 +209,7 @@ def _concrete(on: _Pad, h: Quantity) -> None:
 
 
 def _whole(
-    on: _Pad, found: list[Pattern], axis: int, letter: str, h_e: Quantity
+    on: AskedPad, found: list[Pattern], axis: int, letter: str, h_e: Quantity
 ) -> tuple[Quantity, Quantity]:
     """Moment and shear of a strip one foot wide from the statics of the whole pad along an axis."""
     share = number_in(STRIP, "in") / on.sides[1 - axis]
@@ -219,17 +220,17 @@ def _whole(
     return (
         on.calc.finding(
             f"Along {letter}, statics of the whole pad, shared evenly over its width: greatest {at_M} from the middle, {face} in "
-            f"tension, {by_M.name}.", "M_u", Q(abs(M) * share, "lbf*in"), "lbf*in", _STATICS, label=f"factored moment along {letter}",
+            f"tension, {by_M.name}.", "M_u", Q(abs(M) * share, "lbf*in"), "lbf*in", STATICS, label=f"factored moment along {letter}",
         ),
         on.calc.finding(
             f"Shear by the same statics, at the counted thickness from a post or farther: {at_V} from the middle, {by_V.name}.",
-            "V_u", Q(abs(V) * share, "lbf"), "lbf", _STATICS, label=f"factored shear along {letter}",
+            "V_u", Q(abs(V) * share, "lbf"), "lbf", STATICS, label=f"factored shear along {letter}",
         ),
     )  # fmt: skip
 
 
 def _strip(
-    on: _Pad,
+    on: AskedPad,
     post: Stands,
     P_u: float,
     axis: int,
@@ -253,11 +254,11 @@ def _strip(
     V_u = calc.step(
         pad_forces.pad_one_way_shear, "Shear of the strip.", q_u=q_u, b=STRIP, x=reach, h=h_e
     )
-    on.compare(f"Bending moment along {letter} at {post.name},", M_u, strength[0], "lbf*in", _BENDING)
+    on.compare(f"Bending moment along {letter} at {post.name},", M_u, strength[0], "lbf*in", BENDING)
     on.compare(f"One-way shear along {letter} at {post.name},", V_u, strength[1], "lbf", cite("ACI 318-19", "14.5.5.1(a)"))  # fmt: skip
 
 
-def _punching(on: _Pad, post: Stands, P_u: float, h_e: Quantity) -> None:
+def _punching(on: AskedPad, post: Stands, P_u: float, h_e: Quantity) -> None:
     """Punching of one post: all of its load, without the soil right under it."""
     title, clause = f"Two-way (punching) shear of {post.name},", cite("ACI 318-19", "14.5.5.1(b)(c)")
     h = float(number_in(h_e, "in"))
@@ -279,7 +280,7 @@ def _punching(on: _Pad, post: Stands, P_u: float, h_e: Quantity) -> None:
     on.compare(title, Q(P_u, "lbf"), V_n, "lbf", clause)
 
 
-def _under(on: _Pad, post: Stands, P_u: float, h: Quantity) -> None:
+def _under(on: AskedPad, post: Stands, P_u: float, h: Quantity) -> None:
     """The concrete right under one post: it may spread as far as the nearest side, or halfway to the next post."""
     calc = on.calc
     ends = cell(post, on.posts, on.sides)
@@ -298,7 +299,7 @@ def _under(on: _Pad, post: Stands, P_u: float, h: Quantity) -> None:
 # --- uplift ----------------------------------------------------------------------------------------
 
 
-def _uplift(on: _Pad) -> None:
+def _uplift(on: AskedPad) -> None:
     """Net uplift of all posts against 0.6 of the weight, as a sum and about each side of the pad."""
     lifting = [p for p in on.posts if p.W]
     if not lifting:
@@ -319,7 +320,7 @@ def _uplift(on: _Pad) -> None:
         key=lambda pair: pair[0] / pair[1],
     )  # fmt: skip
     M_o = calc.finding("The uplifts about the side of the pad that they turn it over hardest.", "M_o", Q(turned[0], "lbf*in"),
-                       "lbf*in", _STATICS, label="overturning moment of the uplifts")  # fmt: skip
-    M_r = calc.finding("Its weight about that side.", "M_r", (R * Q(turned[1], "in")).to("lbf*in"), "lbf*in", _STATICS,
+                       "lbf*in", STATICS, label="overturning moment of the uplifts")  # fmt: skip
+    M_r = calc.finding("Its weight about that side.", "M_r", (R * Q(turned[1], "in")).to("lbf*in"), "lbf*in", STATICS,
                        label="righting moment")  # fmt: skip
     on.compare("Overturning moment by uplift of", M_o, M_r, "lbf*in", clause, needs_engineer=True)

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK, UNKNOWN, Finding, Note, Step, Table
 from calcbook.basis.markup import LATEX
 from calcbook.basis.safety import DEFERRAL
+from calcbook.basis.sources import sources
 from calcbook.book.evidence import used_by_kind
 from calcbook.job.assumptions import gathered_assumptions
 
@@ -169,14 +170,18 @@ def cautions_html(calculation: Calculation) -> str:
 
 
 def remembered_html(calculation: Calculation) -> str:
-    """Which formulas of a page no document that was read stands behind; nothing where there are none."""
+    """Which formulas and rules of a page no document that was read stands behind; nothing where there are none."""
     titles = used_by_kind([calculation])["only memory"]
-    if not titles:
-        return ""
-    words = (
-        "Rests on memory alone; compare with the documents named at the steps before relying on it: "
+    keys = dict.fromkeys(
+        c.clause.key for c in calculation.checks if sources()[c.clause.key].status == "from memory"
     )
-    return f"<p><b>{words}</b>{escape('; '.join(titles))}.</p>"
+    parts = [f"formulas: {'; '.join(titles)}"] * bool(titles) + [
+        f"rules of checks: {', '.join(keys)}"
+    ] * bool(keys)
+    if not parts:
+        return ""
+    words = "Rests on memory alone; compare with the documents named before relying on it: "
+    return f"<p><b>{words}</b>{escape('. '.join(parts))}.</p>"
 
 
 def deferral_html() -> str:

@@ -27,7 +27,7 @@ def saturation_pressure(T):
     """Pressure of water vapor over a wet surface, or of saturated air.
 
     The fit is meant for 0 to 50 °C; below freezing it is the pressure over supercooled water.
-    Source: Uno 1998, from memory.
+    Source: Uno 1998.
 
     >>> print(saturation_pressure("20 degC"))
     2.341 kilopascal

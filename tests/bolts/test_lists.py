@@ -146,3 +146,12 @@ def test_cast_only_and_drilled_only(demo):
     assert [t.price for t in drilled.takeoff if t.kind == "material"] == ["epoxy", "rod"]
     hours = [t.amount.m_as("hour") for t in drilled.takeoff if t.kind == "labor"]
     assert hours == pytest.approx([drilled.results["bolts"] / 4])
+
+
+def test_the_anchors_of_hold_downs_stand_on_the_tape():
+    """South: two pieces of 14 ft 8 in., from 0 and from 25 ft 4 in., anchors 4 in. inside each of their ends."""
+    made = run("bolts", Job.read(NOTEBOOKS / "demo.toml"))
+    frame = frames(made)["Anchors of hold-downs, from the same corners as the bolts"]
+    assert frame.iloc[0, 0] == "south"
+    assert frame.iloc[0, 1] == '4"; 14\'-4"; 25\'-8"; 39\'-8"'
+    assert frame.iloc[0, 2].startswith('5/8 in., 10" in the concrete, 2 3/4" from')

@@ -164,7 +164,7 @@ def test_pryout_factor():
     assert pryout_factor(Q(2.4, "in")) == 1 and pryout_factor(Q(2.6, "in")) == 2
 
 
-@pytest.mark.form("ACI 318M-19", "Table 17.5.3", "design_strength")
+@pytest.mark.published("ACI 318M-19", "Table 17.5.3", "design_strength")
 def test_strength_factors():
     """(a) ductile 0.75 and 0.65; (b) cast in 0.70, categories 0.65, 0.55, 0.45, shear 0.70; (c) pullout 0.70."""
     phi = {(r, c): lookup("anchor_phi", mode=r, category=c)["phi"] for r, c in (

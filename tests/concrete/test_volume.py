@@ -43,6 +43,17 @@ def test_a_hundred_square_feet(t, printed):
     assert slab_volume("100 ft2", Q(t, "in")).m == pytest.approx(printed, abs=0.0055)
 
 
+@pytest.mark.published("NRMCA CIP 8", "1/8 in. in a 4 in. slab", "slab_volume")
+def test_an_eighth_of_an_inch_too_much():
+    """NRMCA CIP 8, read in a reprint: 1/8 in. too much in a 4 in. slab is 3 percent short, or 1 yd3 in 32."""
+    ordered, placed = (slab_volume(Q(32 * 324 / 4, "ft2"), Q(t, "in")).m for t in (4, 4.125))
+    assert ordered == pytest.approx(32)
+    assert placed - ordered == pytest.approx(1, abs=0.05) and placed / ordered == pytest.approx(
+        1.03, abs=0.005
+    )
+
+
+@pytest.mark.worked("order_volume", "slab_volume")
 def test_a_small_slab_and_its_order_by_hand():
     """Own arithmetic: 16 x 20 ft, 4 in.: 106.667 ft3, 3.95 yd3; ordered as 4 yd3, or 4.25 yd3 with 5 %."""
     V = slab_volume(Q(320, "ft2"), "4 in")

@@ -77,3 +77,25 @@ def test_a_metric_job_finds_the_same_along_the_path(dead, uplift, shear):
     assert us.keys() == si.keys()
     for title in (t for t in us if "wall w" in t):
         assert si[title] == pytest.approx(us[title], rel=2e-3, abs=1e-3), title
+
+
+def test_uplift_of_3000_plf_on_one_wall_makes_bolts_edge_and_pad_fail_together():
+    pad = {
+        "name": "P",
+        "x": "15 ft",
+        "y": "1.5 ft",
+        "length": "36 in",
+        "width": "36 in",
+        "depth": "13 in",
+        "dead": "2000 lbf",
+    }
+    made = base(
+        edge=EDGE, slab=SLAB, walls=[WALL | {"uplift": "3000 plf", "dead": "100 plf"}], pads=[pad]
+    )
+    for chapter, title in (
+        ("bolts", "Uplift on the governing bolt, wall w"),
+        ("edges", "Uplift on edge and slab, wall w"),
+        ("pads", "Uplift on pad P"),
+    ):
+        check = next(c for c in run(chapter, made).checks if c.title == title)
+        assert check.status != "OK" and check.ratio > 1, title

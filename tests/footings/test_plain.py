@@ -74,7 +74,7 @@ def test_bearing_under_a_post(around, more):
     assert found.magnitude == pytest.approx(0.6 * 0.85 * 4000 * 30.25 * more)
 
 
-@pytest.mark.worked("spread_area")
+@pytest.mark.form("ACI 318M-19", "22.8.3.2: sides 1 to 2", "spread_area")
 @pytest.mark.parametrize(
     ("L", "B", "c_1", "c_2", "h", "wide"),
     [

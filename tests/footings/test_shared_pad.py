@@ -17,6 +17,9 @@ TWO = ONE | {
     "posts": [{"name": "B", "dead": "3000 lbf", "roof": "4000 lbf", "offset_x": "24 in"}],
 }  # fmt: skip
 
+AT_EDGE = {"name": "P", "x": "1.5 ft", "y": "10 ft", "dead": "4000 lbf", "live": "5000 lbf"} | SIZE
+EDGE_WALL = {"name": "w", "side": 4, "dead": "200 plf"}
+
 
 def pair(P=10000.0, x=24.0, c=6.0):
     return [Stands(n, (s * x, 0.0), (c, c), (P, 0.0, 0.0)) for n, s in (("A", -1), ("B", 1))]
@@ -103,7 +106,7 @@ def test_cells_halve_the_way_to_the_next_post():
         ({"offset_x": "38 in", "posts": [{"name": "B", "dead": "1 lbf", "offset_x": "24 in"}]},
          "Bending and shear of pad A with several posts", "NEEDS ENGINEER"),
         ({"offset_x": "30 in", "offset_y": "12 in", "posts": [{"name": "B", "dead": "1 lbf"}]},
-         "Overturning of pad A with several posts", "NEEDS ENGINEER"),
+         "Overturning of pad A with several loads", "NEEDS ENGINEER"),
         ({"offset_x": "-38 in", "posts": [{"name": "B", "dead": "4000 lbf", "live": "3000 lbf", "offset_x": "38 in"}]},
          "Two-way (punching) shear of B, pad A", "NEEDS ENGINEER"),
         ({"uplift": "1500 lbf"}, "Uplift on pad A", "OK"),
@@ -121,6 +124,30 @@ def test_a_wall_over_a_pad_with_several_posts_is_left_to_an_engineer():
     wall = {"name": "w", "side": 4, "dead": "400 plf"}
     found = checks("pads", job(pads=[at_edge], walls=[wall]))
     assert found["Wall over pad A with several posts"].status == "NEEDS ENGINEER"
+
+
+def test_a_light_wall_presses_a_pad_at_its_true_line():
+    """36 x 30 in. at the west edge, post in its middle, 9,000 lbf; 30 in. of wall of 200 plf, 2 3/4 in. from the edge: 500 lbf at
+    -15.25 in.: 9,500 lbf, 0.803 in. off: 9,500/1,080 x (1 + 6 x 0.803/36) psi."""
+    found = checks("pads", job(pads=[AT_EDGE], walls=[EDGE_WALL], edge={"depth": "0 in"}))
+    check = found["Bearing pressure with the wall at its true line, pad P"]
+    q = 144 * 9500 / 1080 * (1 + 6 * 500 * 15.25 / 9500 / 36) + 150 * 14 / 12
+    assert check.values[0].m_as("psf") == pytest.approx(q, rel=1e-6) and check.status == "OK"
+    assert check.ratio > found["Bearing pressure under pad P"].ratio
+
+
+def test_a_heavy_wall_turns_a_pad_and_the_slab_must_hold_it():
+    """2,000 plf: 1.4 x 5,000 lbf at 15.25 in. against 30 in. of slab, 3 in. of it counted: 0.6 x 5 x 63.25 x 30 x 9/6 lbf in."""
+    heavy = EDGE_WALL | {"dead": "2000 plf"}
+    made = job(pads=[AT_EDGE], walls=[heavy], edge={"depth": "0 in"}, joints={"isolate": False})
+    check = checks("pads", made)["Bending moment of the slab that holds pad P level"]
+    assert check.values[0].m_as("lbf*inch") == pytest.approx(1.4 * 5000 * 15.25)
+    assert check.values[1].m_as("lbf*inch") == pytest.approx(0.6 * 5 * 4000**0.5 * 30 * 9 / 6)
+    assert check.status == "NEEDS ENGINEER"
+    cut = checks("pads", made.changed({"joints.isolate": True}))[
+        "Bending moment of the slab that holds pad P level"
+    ]
+    assert cut.ratio > check.ratio
 
 
 def test_the_plate_and_the_joints_take_every_post():

@@ -47,7 +47,9 @@ def test_the_paper_is_two_pages_at_most_and_says_what_the_page_for_the_telephone
                 assert all(squeezed(cell) in told for cell in row), row
         for pour in data["pours"]:
             assert squeezed(f"The pour of {pour['name']}: {pour['when']}") in told
-            assert all(squeezed(cell) in told for row in (*pour["clock"], *pour["concrete"]) for cell in row)
+            assert all(
+                squeezed(cell) in told for row in (*pour["clock"], *pour["concrete"]) for cell in row
+            )
         for words in (*data["joints"], *(thing for _, things in data["load"] for thing in things)):
             assert squeezed(words) in told
 

@@ -116,7 +116,7 @@ def test_the_sun_above_the_air_agrees_with_pvlib():
         assert found == pytest.approx(float(wanted), rel=3e-4)
 
 
-@pytest.mark.library("pvlib", "", "zenith_cosine", "mean_anomaly")
+@pytest.mark.library("pvlib", "", "zenith_cosine", "sun_zenith")
 @settings(max_examples=40, deadline=None)
 @given(
     year=st.integers(1950, 2049), day=st.integers(0, 364), hour=st.floats(0, 24),
