@@ -103,9 +103,10 @@ def heat():
 
 def records():
     """500 records of pours, read and fitted."""
+    from invented_records import write
+
     from calcbook.records.estimate import estimates
     from calcbook.records.file import read_records
-    from invented_records import write
 
     with tempfile.TemporaryDirectory() as folder:
         paths = write(Path(folder), 500)

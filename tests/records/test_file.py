@@ -19,6 +19,7 @@ from calcbook.records.file import (
     records_in,
     save_record,
 )
+from calcbook.records.schema import RecordFile
 
 SMALL = '[record]\njob = "garage.toml"\ndate = "6/1/2026"\n\n'
 
@@ -153,6 +154,17 @@ def test_what_could_not_be_read_again_is_not_written(job):
     assert not record_path(job).exists()
 
 
+def test_a_new_record_tells_every_field_that_can_be_filled_in(job):
+    """Each remark, without its sign, is a section or a key of the schema."""
+    text = begun(job, {}, {})
+    remarks = [line.removeprefix("# ") for line in text.split("What can be written")[1].split("\n")[1:]]
+    keys = {line.split(" = ")[0] for line in remarks if " = " in line}
+    sections = [info.annotation for name, info in RecordFile.model_fields.items() if name not in ("record", "promised")]  # fmt: skip
+    models = [getattr(one, "__args__", (one,))[0] for one in sections]
+    assert keys == {key for model in models for key in model.model_fields}
+    assert tomllib.loads(text) == {"record": {"job": "garage.toml"}, "promised": {}}
+
+
 def test_a_record_is_no_job(job):
     with pytest.raises(JobError, match="is a record; give the job file"):
         record_path("garage.record.toml")
@@ -206,7 +218,8 @@ def test_the_promise_names_the_field_behind_every_line_of_work(demo):
     told = promise(book)
     without = [line["line"] for line in told["lines"] if "hours" in line and "field" not in line]
     assert without == ["Waiting for set"]
-    words = {line.words.removesuffix(f", {line.taken.slab}") for line in book.quote.lines}
+    priced = [line for line in book.quote.lines if line.cost is not None]
+    words = {line.words.removesuffix(f", {line.taken.slab}") for line in priced}
     assert {line["line"] for line in _lines(demo, book.quote.lines)} == words
     total = f"${book.quote.calculation.results['total'].m:.2f}"
     assert told.get("price") == (total if book.quote.complete else None)
