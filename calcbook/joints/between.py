@@ -70,7 +70,9 @@ def enter_joints_between(calc: Calculation, job: Job) -> None:
 
 def _isolated(calc: Calculation, contact: Contact, length: Quantity) -> None:
     assumed = (
-        "" if contact.number is not None else " No joint is named under [[between]], so this is assumed."
+        ""
+        if contact.number is not None
+        else " No joint is named under [[between]], so this is assumed."
     )
     if contact.first:
         calc.note(f"An isolation strip parts it from the slab {contact.other!r}, which is poured later and takes the "
@@ -109,7 +111,7 @@ def enter_dowels_of_cuts(calc: Calculation, job: Job, runs: list[float]) -> None
         f"them, {size} by {long}, {step} apart, set in baskets before the pour; every line counted for itself. Without "
         "dowels set vehicle.transfer to 0.", "n", n, "1", dowel_count.source, "cut_dowels", "dowels across the cuts",
     )  # fmt: skip
-    calc.take(f"Dowels across the sawn joints, {size} by {long}", n, "1", "dowel")
+    calc.take("Dowels across the sawn joints", n, "1", "dowel", note=f"{size} by {long}, smooth")
     if not _LOW <= job.slab.thickness <= _HIGH:
         calc.ask_engineer("Dowels across the sawn joints", GUIDE, _OTHER, job)
 
