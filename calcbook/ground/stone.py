@@ -102,7 +102,10 @@ def stone_order(m, step=Q(1, "ton")):
 def enter_stone(
     calc: Calculation, job: Job, in_place: Quantity, sharing: Sequence[tuple[str, Quantity]]
 ) -> Quantity:
-    """Enter the stone; returns what is ordered with this slab."""
+    """Enter the stone; returns what is ordered with this slab, in tons.
+
+    in_place: of this slab, a volume; sharing: name and volume in place of each slab of one order, itself too.
+    """
     V_b = calc.finding(
         "Stone under the slab, but not where edge and pads are dug through it.", "V_b",
         in_place, "yd3", stone_volume.source, "stone_volume", "stone in place",

@@ -125,7 +125,7 @@ def _ways(corners: list[tuple[float, float]], k: int) -> tuple[Any, Any]:
 
 
 def points_in(corners: list[tuple[float, float]], k: int) -> bool:
-    """Whether a corner points into the slab."""
+    """Whether corner number k points into the slab; corners: of the outline, in feet."""
     (ax, ay), (bx, by), (cx, cy) = corners[k - 1], corners[k], corners[(k + 1) % len(corners)]
     turn = -1 if is_clockwise(corners) else 1
     return turn * ((bx - ax) * (cy - by) - (by - ay) * (cx - bx)) < 0

@@ -37,7 +37,10 @@ class Arc:
     def of(
         cls, points: Sequence[tuple[float, float]], radius: float, angle: float, inward: bool, halves: tuple[int, int]
     ) -> Arc:  # fmt: skip
-        """The Arc that an odd number of points stand for, the first and last where it leaves the sides."""
+        """The Arc that an odd number of points stand for, the first and last where it leaves the sides.
+
+        points, radius: in feet; angle: turned, in radians; inward, halves: as of an Arc.
+        """
         steps = np.diff(np.array(points), axis=0)
         ways = np.unwrap(np.arctan2(steps[:, 1], steps[:, 0]))
         turns = np.abs(np.diff(ways))

@@ -103,7 +103,7 @@ def side_bands(polygon: Polygon, widths: NDArray) -> list[BaseGeometry]:
 
 def band_shapes(polygon: Polygon, widths: NDArray) -> list[BaseGeometry]:
     """What ``side_bands`` covers, in as few shapes as there are bends: sides of one width that turn little from each
-    to the next, as the short sides of an arc, are one band with mitred inside."""
+    to the next, as the short sides of an arc, are one band with mitred inside. widths: as there, none below 0."""
     corners, lengths, along, mitres = _frame(polygon)
     turns = _turns(along)
     goes_on = (np.abs(turns) < _BEND) & (widths == np.roll(widths, -1))

@@ -86,9 +86,9 @@ def plan_sketch(
     height: float = 4.0,
     beside: Sequence[Plan] = (),
 ) -> Figure:
-    """The plan without dimensions and notes, as for a cover. Arguments as for ``plan_drawing``; beside: further slabs."""
+    """The plan without dimensions, notes and scale, as for a cover. Arguments as for ``plan_drawing``; beside: further slabs."""
     bounds = shapely.union_all([one.outline for one in (plan, *beside)]).bounds
-    on = canvas(bounds, (4, 40, 110, 6), width, height, system)
+    on = canvas(bounds, (6, 6, 6, 6), width, height, system)
     for one in (plan, *beside):
         draw_below_slab(on, one)
         area(on, one.outline, width=HEAVY)
@@ -96,8 +96,6 @@ def plan_sketch(
             draw_pad(on, thickening, system)
         for opening in one.openings:
             draw_opening(on, opening.name, opening.shape, system)
-    x0, y0 = bounds[:2]
-    scale_bar(on, (x0, y0 - 24 * on.point), system)
     return on.figure
 
 
