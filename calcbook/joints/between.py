@@ -72,7 +72,7 @@ def _isolated(calc: Calculation, contact: Contact, length: Quantity) -> None:
     assumed = (
         ""
         if contact.number is not None
-        else " No joint is named under [[between]], so this is assumed."
+        else " The job names no kind of joint here, so this is assumed."
     )
     if contact.first:
         calc.note(f"An isolation strip parts it from the slab {contact.other!r}, which is poured later and takes the "
