@@ -101,6 +101,19 @@ def heat():
     report("frost under 500 drawn forecasts", timed(lambda: frost_odds(job, 500), 3), 10.0)
 
 
+def records():
+    """500 records of pours, read and fitted."""
+    from invented_records import write
+
+    from calcbook.records.estimate import estimates
+    from calcbook.records.file import read_records
+
+    with tempfile.TemporaryDirectory() as folder:
+        paths = write(Path(folder), 500)
+        estimates(read_records(paths[:3])[0])
+        report("500 records read and fitted", timed(lambda: estimates(read_records(paths)[0]), 5), 1.0)
+
+
 def papers():
     """From the job file to the paper of one reader, as the command makes it once it is loaded."""
     from calcbook.book.chapters import Book
@@ -144,6 +157,7 @@ if __name__ == "__main__":
     imports()
     calculations()
     several_slabs()
+    records()
     panels()
     heat()
     papers()

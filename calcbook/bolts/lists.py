@@ -197,12 +197,11 @@ def hold_downs_bought(job: Job) -> dict[tuple[str, str], int]:
         for piece in wall.braced:
             if piece.hold_down is None:
                 continue
-            named = f", named by {piece.by}" if piece.by else ""
-            item = "hold-down", f"allowable tension {show(piece.hold_down, 'lbf', job.system)}{named}"
+            item = "hold-down", f"allowable tension {show(piece.hold_down, 'lbf', job.system)}"
             found[item] = found.get(item, 0) + 2
             if piece.anchor is not None:
                 deep = show_length(piece.anchor_depth, job.system, True)
-                kind = f"{piece.anchor} in., hexagonal head, {job.bolts.grade}, {deep} in the concrete; length by the hold-down's sheet"
+                kind = f"{piece.anchor} in., hexagonal head, {job.bolts.grade}, {deep} deep"
                 found["hold-down anchor", kind] = found.get(("hold-down anchor", kind), 0) + 2
     return found
 

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from calcbook.job.own import Own
-    from calcbook.records.proposal import Proposal, Value
+    from calcbook.records.proposal import LostDays, Proposal, Value
 
 
 def run_learn(arguments: Namespace) -> int:
@@ -60,13 +60,16 @@ def run_learn(arguments: Namespace) -> int:
     _say(f"{RULE} {_by_chance(len(records))}")
     if prices:
         _say(prices.words)
-    from calcbook.records.proposal import proposal
+    from calcbook.records.proposal import lost_days, proposal
 
     print()
     proposed = [proposal(one, own, system) for one in told]
     for made in proposed:
         print(proposal_words(made, system))
-    values = _chosen(proposed, arguments.accept)
+    lost = lost_days(records, own)
+    if lost:
+        print(lost.words)
+    values = _chosen(proposed, lost, arguments.accept)
     _tell_effects(jobs, own, path, values)
     if arguments.accept is None:
         print(
@@ -104,15 +107,17 @@ def _paths(given: Iterable[str]) -> tuple[list[Path], list[Path]]:
     return list(records), list(jobs)
 
 
-def _chosen(proposed: list[Proposal], accepted: list[str] | None) -> list[Value]:
+def _chosen(proposed: list[Proposal], lost: LostDays | None, accepted: list[str] | None) -> list[Value]:
     """The values of the figures named, or of all of them."""
-    names = [one.estimate.figure.name for one in proposed]
+    values = {one.estimate.figure.name: list(one.values) for one in proposed}
+    if lost:
+        values[lost.name] = [lost.value] if lost.value else []
     for name in accepted or ():
-        if name not in names:
-            raise JobError(f"{name!r} is none of the figures told here: {', '.join(names)}")
+        if name not in values:
+            raise JobError(f"{name!r} is none of the figures told here: {', '.join(values)}")
     return [
-        value for one in proposed if not accepted or one.estimate.figure.name in accepted for value in one.values
-    ]  # fmt: skip
+        value for name, found in values.items() if not accepted or name in accepted for value in found
+    ]
 
 
 def _tell_effects(paths: list[Path], own: Own | None, own_file: Path, values: list[Value]) -> None:

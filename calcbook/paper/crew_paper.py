@@ -44,7 +44,10 @@ def crew_pdf(book: Book, data: dict[str, Any] | None = None) -> bytes:
 
 
 def largest_that_fits(sizes: Sequence[float], of_size: Callable[[float], tuple[bool, bytes]]) -> bytes:
-    """The paper in the first of falling sizes that fits, else in the last: by halving, as each is set anew."""
+    """The paper in the first of falling sizes that fits, else in the last: by halving, as each is set anew.
+
+    of_size: sets the paper in a size, and says whether it fits.
+    """
     low, high, best = 0, len(sizes) - 1, b""
     while low < high:
         middle = (low + high) // 2

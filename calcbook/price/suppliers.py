@@ -29,7 +29,7 @@ _USUAL = {  # where a builder buys it, unless the job or the builder's own file 
 }  # fmt: skip
 BUILDING_SUPPLY = "Building supply"
 _FOR_BOLTS = ("plate washer", "nut")
-_ONCE = "one for each bolt and rod; leave out what is sold with them"
+_ONCE = "one for each; not what is sold with them"
 _KINDS = {  # in the bolts' own list
     "bolt": (" bolt, ", " bolts, "), "rod": ("threaded rod",), "hold_down": ("hold-down, ", "hold-downs, "),
     "hold_down_anchor": ("hold-down anchor",),
@@ -139,11 +139,11 @@ def _when(job: Job, key: str) -> str:
 def _day_before(job: Job) -> str:
     moment = job.pour.moment()
     if moment is None:
-        return "at the latest the working day before the pour"
+        return "by the working day before the pour"
     day = moment.date() - datetime.timedelta(days=1)
     while day.weekday() > 4:
         day -= datetime.timedelta(days=1)
-    return f"at the latest {day:%A, %Y-%m-%d}"
+    return f"by {day:%A, %Y-%m-%d}"
 
 
 def _remark(quote: Quote, line: QuoteLine) -> str:

@@ -18,13 +18,14 @@ from calcbook.records.file import read_records, records_in
 from calcbook.records.learned import (
     SURE,
     combined_mean,
+    combined_odds,
     combined_scatter,
     mean_end,
     next_job,
     times_in_use,
 )
 from calcbook.records.prices import prices_of
-from calcbook.records.proposal import proposal
+from calcbook.records.proposal import lost_days, proposal
 from calcbook.records.telling import (
     COLUMNS,
     RULE,
@@ -36,6 +37,8 @@ from calcbook.records.telling import (
 )
 
 if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
     from calcbook.job.file import Job
     from calcbook.records.estimate import Estimate
     from calcbook.records.file import Record
@@ -72,6 +75,11 @@ def learned(job: Job) -> Calculation:
         for words in (*one.outcomes.problems, *asked_words(one, system)):
             calc.caution(words)
     calc.table("What they propose", _proposed(found, job, system))
+    lost = lost_days(records, job.own)
+    if lost:
+        calc.step(combined_odds, "Planned days lost to the weather, for the odds on a price.", name="lost", p_0=lost.in_use,
+                  n_0=WEIGHT, k=float(lost.lost), n=float(lost.planned))  # fmt: skip
+        calc.note(lost.words)
     _prices(calc, records, system)
     return calc
 
@@ -167,3 +175,9 @@ def _steps(calc: Calculation, one: Estimate, system: str) -> None:
             p=round(p, 6),
         )
         calc.finding(f"So {words}", "x_p", shown_number(one, y, system), "", BAYES, label=f"band, {words}")  # fmt: skip
+
+
+def drawn(job: Job, name: str = "") -> Figure | Calculation:
+    """The chart of a figure's outcomes, or without a name of prices; what is missing where there is none."""
+    page = step_by_step(job, name) if name else learned(job)
+    return page.figures[0].draw() if page.figures else page

@@ -13,6 +13,7 @@ LINE_FIELDS = {  # line of the quote -> the field of the job file that its hours
     "Spreading and compacting the base": "crew.base_rate",
     "Setting forms": "crew.forms_rate",
     "Laying and taping the vapor retarder": "crew.retarder_rate",
+    "Setting the anchors of hold-downs": "bolts.set_rate",
     "Setting cast bolts": "bolts.set_rate",
     "Setting drilled bolts": "bolts.drill_rate",
     "Sawing joints": "joints.saw_rate",

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 import tomlkit
 
 from calcbook.basis.units import number_in
+from calcbook.job.catalog import section_of
 from calcbook.job.clock import clock_hours
 from calcbook.job.files import locked, read_text, write_whole
 from calcbook.job.problems import (
@@ -152,7 +153,26 @@ def begun(job: Path, head: dict[str, Any], promised: dict[str, Any]) -> str:
     for key, value in promised.items():
         kept[key] = _rows(value) if key == "lines" else value
     document["promised"] = kept
-    return tomlkit.dumps(document)
+    return f"{tomlkit.dumps(document)}\n{_to_fill_in()}"
+
+
+def _to_fill_in() -> str:
+    """Every field of a record as a remark, for whoever fills it in as a file."""
+    lines = ["# What can be written down, each by itself; take away the # of section and line."]
+    for name, info in RecordFile.model_fields.items():
+        model, many = section_of(info)
+        if model is None or name in ("record", "promised"):
+            continue
+        lines += ["#", f"# [[{name}]]" if many else f"# [{name}]"]
+        for key, one in model.model_fields.items():
+            meta: Any = one.json_schema_extra
+            said = meta.get("choices") or (
+                [f"in {meta['unit']} or another unit"] if "unit" in meta else []
+            )
+            words = f"{one.description}; {', '.join(said)}" if said else f"{one.description}"
+            example = meta.get("example", "1" if "whole" in meta else '"..."')
+            lines.append(f"# {key} = {example}  # {words}")
+    return "\n".join(lines) + "\n"
 
 
 def _rows(lines: list[dict[str, str]]) -> Any:

@@ -279,6 +279,27 @@ def share_of_allowance(w, w_a):
     return u
 
 
+@formula(
+    "Odds, own days and figure in use combined",
+    cite("Gelman BDA", "section 2.4, conjugate prior of a share"),
+    result("1", "odds, combined"),
+    p_0=arg("1", "odds in use", above=0, below=1),
+    n_0=arg("1", "days that the odds in use count for", above=0),
+    k=arg("1", "days lost", low=0),
+    n=arg("1", "days planned", low=0),
+)
+def combined_odds(p_0, n_0, k, n):
+    """Odds that a planned day is lost, from own days and those that the figure in use stands for.
+
+    Source: Gelman and others, Bayesian Data Analysis.
+
+    >>> print(combined_odds(p_0=0.2, n_0=5, k=4, n=15))
+    0.25
+    """
+    p_n = (n_0 * p_0 + k) / (n_0 + n)
+    return p_n
+
+
 @procedure(
     "How often a right band holds by chance",
     cite("statistics", "binomial distribution"),

@@ -120,12 +120,13 @@ def _set(record: Record, start: float, unit: str) -> Inputs | None:
 
 
 def _rate(record: Record, start: float, unit: str, place: str) -> Inputs | None:
-    """The hours of the line that rests on a field of the job file."""
-    for line, hours in record.lines_done:
-        if line.field == place:
-            f = _rate_of(line.rate, unit, start) / start
-            return _whole(H_p=_number(line.hours, "h"), H=hours, f=f)
-    return None
+    """The hours of all lines that rest on a field of the job file."""
+    done = [(line, hours) for line, hours in record.lines_done if line.field == place]
+    if not done:
+        return None
+    f = _rate_of(done[0][0].rate, unit, start) / start
+    promised = sum(_number(line.hours, "h") or 0.0 for line, _ in done)
+    return {"H_p": promised, "H": sum(hours for _, hours in done), "f": f}
 
 
 def _strength(record: Record, start: float, unit: str) -> Inputs | None:

@@ -79,10 +79,12 @@ def _sure(book: Book) -> dict[str, Any]:
 
 
 def _lines(job: Job, lines: list[QuoteLine]) -> list[dict[str, str]]:
-    """The lines of the quote, those of all slabs together."""
+    """The lines of the quote whose amount and price are known, those of all slabs together."""
     sums: dict[tuple[str, bool], float] = {}
     for line in lines:
         work = line.kind == "labor"
+        if not line.known or (not work and line.cost is None):
+            continue  # nothing was promised
         amount = line.number if work else float(line.cost or 0)
         name = line.words.removesuffix(f", {line.taken.slab}") if line.taken.slab else line.words
         sums[name, work] = sums.get((name, work), 0.0) + amount

@@ -16,13 +16,16 @@ from calcbook.job.own import Learned
 from calcbook.job.problems import JobError
 from calcbook.job.raw import value_at
 from calcbook.job.schema.sections import JobFile
-from calcbook.records.learned import share_of_allowance
+from calcbook.records.estimate import Starts
+from calcbook.records.figures import WEIGHT
+from calcbook.records.learned import combined_odds, share_of_allowance
 
 if TYPE_CHECKING:
     import datetime
 
     from calcbook.job.own import Own
     from calcbook.records.estimate import Estimate
+    from calcbook.records.file import Record
 
 LEAST_JOBS = 3  # below, nothing is proposed: a choice of this book
 ALLOWED = 0.95  # share of jobs that an allowance for waste is to be enough for: nineteen in twenty
@@ -70,6 +73,7 @@ def proposal(estimate: Estimate, own: Own | None, system: str) -> Proposal:
     return Proposal(estimate, tuple(values))
 
 
+_LOST = "risk.lost_day"
 _UP = ("concrete.waste", "base.depth_spread", "risk.waste_spread")  # rounded to the safe side
 
 
@@ -111,6 +115,47 @@ def _written(number: float, meta: dict[str, Any], system: str, up: bool) -> str:
 
 def _step(number: float, step: float, up: bool) -> float:
     return step * (math.ceil(number / step - 1e-6) if up else round(number / step))
+
+
+@dataclass(frozen=True)
+class LostDays:
+    """Planned pour days lost to the weather: ``lost`` of ``planned``, the odds in use and combined, and the value proposed."""
+
+    lost: int
+    planned: int
+    in_use: float
+    odds: float
+    value: Value | None
+
+    name = "lost days"
+
+    @property
+    def words(self) -> str:
+        """What own days say, in a sentence or two."""
+        said = (
+            f"Planned days lost to the weather: {self.lost} of {self.planned} in own jobs, {100 * self.in_use:.0f} % in use, "
+            f"{100 * self.odds:.1f} % combined."
+        )
+        return (
+            f"{said} Proposed: {self.value.place} = {self.value.text}."
+            if self.value
+            else f"{said} {_FEW}."
+        )
+
+
+_FEW = f"Nothing is proposed from fewer than {LEAST_JOBS} jobs"
+
+
+def lost_days(records: Sequence[Record], own: Own | None) -> LostDays | None:
+    """What records tell of days lost to the weather; None where none tells. Each job had a day that held."""
+    told = [n for r in records if (n := r.file.record.lost_days) is not None]
+    if not told:
+        return None
+    in_use, lost, planned = Starts(own).number(_LOST), sum(told), sum(told) + len(told)
+    odds = float(combined_odds.bulk(p_0=in_use, n_0=WEIGHT, k=lost, n=planned))
+    start = own.start_of(_LOST) if own else None
+    value = Value(_LOST, f"{100 * odds:.3g} %", "" if start is None else str(start), len(told))
+    return LostDays(lost, planned, in_use, odds, value if len(told) >= LEAST_JOBS else None)
 
 
 # --- what it would do ------------------------------------------------------------------------------

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from calcbook.basis.formula import FormulaError, OutsideRange
 from calcbook.basis.table import lookup, table
 from calcbook.basis.units import Q
+from calcbook.bolts.anchor_shear import pryout
 from calcbook.bolts.anchors import (
     basic_breakout,
     basic_breakout_deep,
@@ -68,6 +69,18 @@ def test_the_bolt_table_agrees_with_the_formula():
 def test_head_areas_of_pca_notes(flats, d, printed):
     """PCA Notes on ACI 318, Table 34-2 (from memory), hex and heavy hex heads."""
     assert head_bearing_area(inch(flats), inch(d)).m_as("in**2") == pytest.approx(printed, abs=0.001)
+
+
+@pytest.mark.published(
+    "Anchor bolt example", "parts 3 and 7", "head_bearing_area", "headed_pullout", "pryout"
+)
+def test_the_example_of_four_bolts():
+    """Anchor bolt example: 3/4 in. hexagonal heads of 0.654 in2, in 4,000 psi; a standard head is 1 1/8 in. wide."""
+    head = head_bearing_area(inch(1.125), inch(0.75))
+    assert head.m_as("in**2") == pytest.approx(0.654, abs=5e-4)
+    four = 4 * 0.70 * headed_pullout(Q(4000, "psi"), Q(0.654, "in2"))
+    assert lbf(four) == pytest.approx(58598.4, abs=0.05)
+    assert lbf(0.70 * pryout(Q(20694.6131, "lbf"))) == pytest.approx(28972.45, abs=0.02)
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ from structure import SIZE, checks, job
 from calcbook.footings.rigid_pad import Stands, beam, cell, greatest_moment, greatest_shear, patterns
 from calcbook.job.problems import JobError
 from calcbook.joints.layout import isolation_boxes
-from calcbook.plate.from_job import _of_pad
+from calcbook.plate.standing import _of_pad
 
 ONE = {"name": "A", "x": "12 ft", "y": "12 ft", "length": "7 ft", "width": "3 ft", "depth": "14 in"}
 TWO = ONE | {

@@ -76,9 +76,9 @@ def test_what_the_pour_needs_comes_the_working_day_before(demo):
     def forms(job):
         return next(row for row in rows_of(Book(job).quote) if row["what"] == "Edge forms")
 
-    assert forms(demo)["when"] == "at the latest Monday, 2026-10-26"
+    assert forms(demo)["when"] == "by Monday, 2026-10-26"
     moved = demo.changed({"pour.date": "2026-11-02", "pour.forecast": []})
-    assert forms(moved)["when"] == "at the latest Friday, 2026-10-30"
+    assert forms(moved)["when"] == "by Friday, 2026-10-30"
 
 
 def test_cells_that_a_spreadsheet_might_run_are_plain_text(demo):

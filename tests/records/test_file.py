@@ -19,6 +19,7 @@ from calcbook.records.file import (
     records_in,
     save_record,
 )
+from calcbook.records.schema import RecordFile
 
 SMALL = '[record]\njob = "garage.toml"\ndate = "6/1/2026"\n\n'
 
@@ -153,6 +154,17 @@ def test_what_could_not_be_read_again_is_not_written(job):
     assert not record_path(job).exists()
 
 
+def test_a_new_record_tells_every_field_that_can_be_filled_in(job):
+    """Each remark, without its sign, is a section or a key of the schema."""
+    text = begun(job, {}, {})
+    remarks = [line.removeprefix("# ") for line in text.split("What can be written")[1].split("\n")[1:]]
+    keys = {line.split(" = ")[0] for line in remarks if " = " in line}
+    sections = [info.annotation for name, info in RecordFile.model_fields.items() if name not in ("record", "promised")]  # fmt: skip
+    models = [getattr(one, "__args__", (one,))[0] for one in sections]
+    assert keys == {key for model in models for key in model.model_fields}
+    assert tomllib.loads(text) == {"record": {"job": "garage.toml"}, "promised": {}}
+
+
 def test_a_record_is_no_job(job):
     with pytest.raises(JobError, match="is a record; give the job file"):
         record_path("garage.record.toml")
@@ -169,27 +181,32 @@ def test_the_invented_records_say_that_they_are_and_come_from_their_script(tmp_p
         assert text == (tmp_path / path.name).read_text(encoding="utf-8")
 
 
-def test_500_records_are_read_and_fitted_within_a_second(tmp_path):
-    """Of processor time, the best of up to three tries, so that a busy machine does not matter; the issue's limit.
+def test_reading_and_fitting_takes_no_more_than_a_few_times_the_parsing(tmp_path):
+    """The issue's limit is a second for 500; by the clock ``tests/benchmark.py`` holds it.
 
-    What other tests hold in memory is kept out of the sight of the garbage collector.
+    Here, on a machine that may be busy, the same work is weighed against tomllib's on the same 100 files, which
+    takes a fifth of a second for 500.
     """
-    write(tmp_path, 500)
-    estimates(read_records(records_in(tmp_path)[:3])[0])  # libraries loaded, formulas proved
+    paths = write(tmp_path, 100)
+    estimates(read_records(paths[:3])[0])  # libraries loaded, formulas proved
+    texts = [path.read_text(encoding="utf-8") for path in paths]
+    parsed, whole = [], []
+    for _ in range(3):
+        parsed.append(_taken(lambda: [tomllib.loads(text) for text in texts]))
+        whole.append(_taken(lambda: estimates(read_records(paths)[0])))
+    assert min(whole) < 6 * min(parsed)
+
+
+def _taken(work):
     gc.collect()
-    gc.freeze()
-    try:
-        for _ in range(3):
-            begin = time.process_time()
-            records, problems = read_records(records_in(tmp_path))
-            told = estimates(records)
-            taken = time.process_time() - begin
-            if taken < 1.0:
-                break
-    finally:
-        gc.unfreeze()
-    assert taken < 1.0
-    assert problems == [] and len(records) == 500 and min(one.n for one in told) > 450
+    begin = time.process_time()
+    work()
+    return time.process_time() - begin
+
+
+def test_many_records_are_all_counted(tmp_path):
+    records, problems = read_records(write(tmp_path, 60))
+    assert problems == [] and len(records) == 60 and min(one.n for one in estimates(records)) > 50
 
 
 def test_the_promise_names_the_field_behind_every_line_of_work(demo):
@@ -201,7 +218,8 @@ def test_the_promise_names_the_field_behind_every_line_of_work(demo):
     told = promise(book)
     without = [line["line"] for line in told["lines"] if "hours" in line and "field" not in line]
     assert without == ["Waiting for set"]
-    assert {line["line"] for line in _lines(demo, book.quote.lines)} == {
-        line.words for line in book.quote.lines
-    }
-    assert told["price"] == f"${book.quote.calculation.results['total'].m:.2f}"
+    priced = [line for line in book.quote.lines if line.cost is not None]
+    words = {line.words.removesuffix(f", {line.taken.slab}") for line in priced}
+    assert {line["line"] for line in _lines(demo, book.quote.lines)} == words
+    total = f"${book.quote.calculation.results['total'].m:.2f}"
+    assert told.get("price") == (total if book.quote.complete else None)

@@ -15,7 +15,7 @@ from calcbook.records.estimate import estimates
 from calcbook.records.figures import FIGURES, LINE_FIELDS
 from calcbook.records.file import read_record
 from calcbook.records.learned import combined_mean
-from calcbook.records.proposal import field_at, proposal
+from calcbook.records.proposal import field_at, lost_days, proposal
 from calcbook.records.telling import asked_words
 
 
@@ -122,6 +122,16 @@ def test_too_few_jobs_propose_nothing(twelve):
     (forms,) = (e for e in estimates(twelve[:2]) if e.figure.name == "forms")
     assert proposal(forms, None, "us").values == ()
     assert "fewer than 3 jobs" in proposal(forms, None, "us").why_not
+
+
+def test_days_lost_to_the_weather_are_counted_with_the_day_that_held(twelve):
+    """Own arithmetic: five days at 15 %, and the days of the records."""
+    lost = lost_days(twelve, None)
+    days = [r.file.record.lost_days for r in twelve]
+    assert (lost.lost, lost.planned) == (sum(days), sum(days) + 12)
+    assert lost.odds == pytest.approx((5 * 0.15 + lost.lost) / (5 + lost.planned))
+    assert lost.value.place == "risk.lost_day" and lost.value.text in lost.words
+    assert lost_days(twelve[:2], None).value is None and lost_days([], None) is None
 
 
 # --- the command and the own file --------------------------------------------------------------------

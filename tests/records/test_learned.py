@@ -15,6 +15,7 @@ from calcbook.records.figures import WEIGHT
 from calcbook.records.learned import (
     SURE,
     combined_mean,
+    combined_odds,
     combined_scatter,
     cost_against,
     depth_off,
@@ -78,6 +79,13 @@ def test_two_jobs_move_little_and_twenty_decide():
     """Own arithmetic on the weight of five jobs: 2 of 7 and 20 of 25 of the way."""
     way = [combined_mean(mu_0=0.0, kappa_0=WEIGHT, y=1.0, n=n) for n in (0, 2, 20)]
     assert way == pytest.approx([0, 2 / 7, 0.8])
+
+
+@pytest.mark.library("SciPy", "stats.beta", "combined_odds")
+def test_odds_of_a_lost_day_are_the_mean_of_scipys_beta():
+    """Five days at 15 % and 3 lost of 17 planned: a beta distribution of 0.75 + 3 and 4.25 + 14."""
+    found = combined_odds(p_0=0.15, n_0=5, k=3, n=17)
+    assert found == pytest.approx(stats.beta(0.75 + 3, 4.25 + 14).mean())
 
 
 # --- beside scipy ----------------------------------------------------------------------------------
