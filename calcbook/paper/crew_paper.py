@@ -100,7 +100,7 @@ def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
 
 def phone_plan(book: Book) -> Figure:
     """The plan so small that its letters are large on a narrow screen."""
-    return crew_plan(book, 3.1, 5.0)
+    return crew_plan(book, 3.0, 5.0)
 
 
 def _(words: str) -> str:
