@@ -70,7 +70,9 @@ def enter_joints_between(calc: Calculation, job: Job) -> None:
 
 def _isolated(calc: Calculation, contact: Contact, length: Quantity) -> None:
     assumed = (
-        "" if contact.number is not None else " None is named under [[between]], so this is assumed."
+        ""
+        if contact.number is not None
+        else " The job names no kind of joint here, so this is assumed."
     )
     if contact.first:
         calc.note(f"An isolation strip parts it from the slab {contact.other!r}, which is poured later and takes the "

@@ -79,7 +79,7 @@ class Factor:
         return self._solve(force)
 
     def near(self, force: NDArray, within: slice) -> NDArray:
-        """The unknowns under loads, a column for each, that act within some rows of them; what comes before and
+        """The unknowns under loads (``force``, a column for each) within some rows of them; what comes before and
         after these rows is left 0. All unknowns must be free."""
         assert self.free is None
         w = self.width

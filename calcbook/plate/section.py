@@ -53,7 +53,7 @@ def section_of(result: PlateResult, ends: Ends) -> Section:
 
 
 def line_of(job: Job, x: float, y: float) -> tuple[Ends, str]:
-    """The line that a job asks for, or else the one along x through a place (ft), and what is to be told of it."""
+    """The line that a job asks for, or else the one along x at a height y (ft), and what is to be told of it."""
     x0, _, x1, _ = job.plan.outline.bounds
     usual = (x0, y), (x1, y)
     if job.slab.section_line is None:
