@@ -107,7 +107,11 @@ def test_a_price_changes_its_line_and_the_total(demo, book):
 
 def test_the_demo_and_its_metric_twin_come_to_the_same_price(demo, demo_si):
     us, si = (Book(job).quote for job in (demo, demo_si.changed(us_defaults(demo_si))))
-    assert [line.words for line in us.lines] == [line.words for line in si.lines]
+    # words up to a size, which is told in the units of each
+    names = [
+        [(line.words.partition(",")[0], line.taken.price) for line in quote.lines] for quote in (us, si)
+    ]
+    assert names[0] == names[1]
     whole_tonnes = Decimal(0)  # stone is sold by whole tons here and by whole tonnes there
     for a, b in zip(us.lines, si.lines, strict=True):
         if a.taken.price == "stone":
