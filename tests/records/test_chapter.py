@@ -1,5 +1,6 @@
 """The page on what was learned: what it shows is what the estimates hold, and prices are those of the quote's formulas."""
 
+import re
 import shutil
 
 import numpy as np
@@ -32,6 +33,19 @@ def test_records_beside_the_job_are_shown_instead(tmp_path):
     titles = [block.title for block in page.blocks if hasattr(block, "title")]
     assert "4 own jobs" in titles and not any("invented, to show" in str(b) for b in page.blocks)
     assert any(c.startswith("broken.record.toml") for c in page.cautions)
+
+
+@pytest.mark.parametrize(("times", "status"), [(0.5, "OK"), (3, "NOT OK")])
+def test_prices_that_held_less_often_than_promised_are_not_ok(tmp_path, times, status):
+    for path in records_in(FOLDER):
+        text = re.sub(
+            r'spent = "\$(\d+)"',
+            lambda m: f'spent = "${times * int(m[1]):.0f}"',
+            path.read_text("utf-8"),
+        )
+        (tmp_path / path.name).write_text(text, encoding="utf-8")
+    (check,) = learned(Job(SMALL, tmp_path / "garage.toml")).checks
+    assert check.title.startswith("Price that is to keep the margin") and check.status == status
 
 
 @pytest.mark.parametrize("name", ["forms", "depth", "waste"])

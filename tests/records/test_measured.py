@@ -1,6 +1,7 @@
 """Loggers, the heat model set by them, and a strength curve of own tests: known slabs must be found again."""
 
 import datetime
+from dataclasses import replace
 from types import SimpleNamespace
 
 import numpy as np
@@ -239,6 +240,16 @@ def test_the_page_goes_on_from_what_was_measured(told, warmer, monkeypatch):
     assert page.results["now"] == "hour 31, 14:30 (+1 d)" and page.status == "OK"
     assert page.results["strength"].m == pytest.approx(np.interp(31, found.hours, found.strengths()[0]))
     page.figures[0].draw()
+
+
+def test_a_slab_that_froze_before_it_could_bear_it_is_not_ok(told, monkeypatch):
+    book = told(RECORD.format(job="demo.toml"))
+    found = measured_of(book)
+    colder = replace(found, kelvin=np.where(found.hours > 4, found.kelvin - 30, found.kelvin))
+    monkeypatch.setattr("calcbook.records.measured.Book", lambda job: book)
+    monkeypatch.setattr("calcbook.records.measured.measured_of", lambda book: colder)
+    (check,) = measured(book.job).checks
+    assert check.title.startswith("Slab where measured") and check.status == "NOT OK"
 
 
 @pytest.mark.parametrize(
