@@ -8,6 +8,7 @@ import re
 import statistics
 
 import numpy as np
+from scipy.stats import t as student
 
 from calcbook.basis.formula import FORMULAS
 from calcbook.basis.units import TRADE_UNITS, ureg
@@ -55,7 +56,8 @@ class _Reader:
     """A reader of sums: + and -, products and fractions, powers, functions, brackets."""
 
     def __init__(self, latex, units):
-        latex = latex.replace(r"\Phi^{-1}", r"\operatorname{probit}")  # an inverse, not a power
+        for written, name in (("\\Phi^{-1}", "probit"), ("t^{-1}", "tinv")):  # inverses, not powers
+            latex = latex.replace(written, rf"\operatorname{{{name}}}")
         self.units, self.found = units, []
         self.tokens = list(self._split(self._keep(latex)))
 
@@ -176,12 +178,14 @@ class _Reader:
             self.take()  # the other half of the bracket
             return _FUNCTIONS[text[1:]](inside)
         if text in ("min", "max"):
-            return self.least_or_most(min if text == "min" else max)
+            return self.of_several(min if text == "min" else max)
+        if text == "tinv":
+            return self.of_several(lambda given: float(student.ppf(*map(_plain, given))))
         if text in _FUNCTIONS:
             return _FUNCTIONS[text](self.group() if self.peek("{") else self.atom())
         raise ValueError(f"what is {text!r}?")
 
-    def least_or_most(self, pick):
+    def of_several(self, pick):
         self.expect("(")
         values = [self.sum()]
         while self.peek(","):
@@ -195,7 +199,7 @@ class _TypstReader(_Reader):
     """The same sums as Typst writes them: functions and fractions take their parts in brackets."""
 
     def _keep(self, text):
-        text = text.replace("Φ^(-1)", "probit").replace('"esat"', "esat")
+        text = text.replace("Φ^(-1)", "probit").replace("t^(-1)", "tinv").replace('"esat"', "esat")
         text = text.replace("dot.op", "cdot").replace("Φ", "Phi").replace("π", "pi")
         text = re.sub(r'"[^"]*"(?:"[^"]*"|\^[234]| times 10\^\(-?\d+\))*', self._quantity, text)
         return re.sub(r"\b([A-Za-z]+)\b", r"\\\1", text)

@@ -52,5 +52,5 @@ def test_nothing_that_a_run_makes_up_is_saved_and_every_result_can_be_read_witho
     ids = [cell["id"] for cell in notebook["cells"]]
     assert len(set(ids)) == len(ids)
     for output in outputs(text):
-        readable = {"text/html", "image/png", "text/latex"}
+        readable = {"text/html", "text/markdown", "image/png", "text/latex"}
         assert "text" in output or readable & set(output["data"]), "only a placeholder is saved"

@@ -214,7 +214,7 @@ def _tokens(words: str) -> list[str]:
     ]
 
 
-def _score(wanted: list[str], row: FieldRow) -> int:
+def _score(wanted: list[str], row: FieldRow) -> float:
     """How well a field fits: 0 where a word has no place in it."""
     places = (
         (9 if len(_tokens(row.key)) == 1 else 8, _tokens(row.key)),
@@ -222,15 +222,18 @@ def _score(wanted: list[str], row: FieldRow) -> int:
         (2, _tokens(row.meaning)),
         (1, _tokens(row.allowed)),
     )
-    total = 0
+    total = 0.0
     for word in wanted:
         meant = [
             (2, word),
             *((1, other) for also in _ALSO.get(word, "").split() for other in _tokens(also)),
         ]
-        best = max(weight * near for near, one in meant for weight in (_found(one, places),))
+        found = sorted((near * _found(one, places) for near, one in meant), reverse=True)
+        best = (
+            found[0] + sum(found[1:]) / 10
+        )  # of two that fit as well, the one that the others speak of too
         if not best:
-            return 0
+            return 0.0
         total += best
     return total
 

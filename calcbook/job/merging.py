@@ -17,7 +17,7 @@ def put(table: Any, key: str, value: Any) -> None:
         for gone in [k for k in old if k not in value]:
             del old[gone]
         for inner, wanted in value.items():
-            if inner not in old or old[inner].unwrap() != wanted:
+            if inner not in old or _plain(old[inner]) != wanted:
                 put(old, inner, wanted)
     elif isinstance(old, AoT | Array) and value and all(isinstance(v, dict) for v in (*old, *value)):
         _put_entries(old, value)
@@ -29,6 +29,10 @@ def put(table: Any, key: str, value: Any) -> None:
             table[key].append(_table(entry))
     else:
         table[key] = value
+
+
+def _plain(item: Any) -> Any:
+    return item.unwrap() if hasattr(item, "unwrap") else item  # a bare true or false comes as it is
 
 
 def _put_entries(entries: AoT | Array, wanted: list[dict[str, Any]]) -> None:

@@ -107,9 +107,9 @@ def enter_dowels_of_cuts(calc: Calculation, job: Job, runs: list[float]) -> None
     size, long, step = (show_length(Q(v, "in"), job.system, small=True) for v in _USUAL)
     n = sum(float(dowel_count(L=Q(run, "ft"), s=Q(_USUAL[2], "in"))) for run in runs)
     calc.finding(
-        f"vehicle.transfer counts on the sawn joints to pass a wheel on, which takes smooth dowels across every one of "
-        f"them, {size} by {long}, {step} apart, set in baskets before the pour; every line counted for itself. Without "
-        "dowels set vehicle.transfer to 0.", "n", n, "1", dowel_count.source, "cut_dowels", "dowels across the cuts",
+        f"A wheel is counted on to pass to the other side of the sawn joints (vehicle.transfer), which takes smooth dowels across "
+        f"every one of them, {size} by {long}, {step} apart, set in baskets before the pour. Every line is counted for itself. "
+        "Without dowels set vehicle.transfer to 0.", "n", n, "1", dowel_count.source, "cut_dowels", "dowels across the cuts",
     )  # fmt: skip
     calc.take("Dowels across the sawn joints", n, "1", "dowel", note=f"{size} by {long}, smooth")
     if not _LOW <= job.slab.thickness <= _HIGH:

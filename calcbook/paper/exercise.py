@@ -60,10 +60,11 @@ class Exercise:
         shown = {name: _shown(value) for name, value in self.numbers.items()}
         self.question = self.template.format(**shown) if self.given else self.template
         self.answer = self._number(self.formula(**self.numbers) if self.formula else self._fixed)
-        self.misses = [
+        misses = [
             (self._number(value(**self.numbers) if callable(value) else value), why)
             for value, why in self._misses
-        ]
+        ]  # with some numbers a wrong way comes to the right answer
+        self.misses = [miss for miss in misses if not self._near(miss[0], self.answer, self.within)]
 
     def again(self) -> None:
         """New numbers, for another go."""

@@ -10,7 +10,7 @@ from calcbook.paper.all_fields import AllFields, lists_in, rows_of, sections
 from calcbook.paper.walked import Walk, walk_of
 
 BARE = '[slab]\nlength = "20 ft"\nwidth = "20 ft"\n'
-ROUND = "corners"  # walls stand at all corners of the demo, so none of them can be cut
+ROUND = "corners"  # walls stand at nearly all corners of the demo, which cannot be cut
 LISTS = [name for name in sections() if name in list(lists_in(name)) and name != ROUND]
 
 
@@ -26,11 +26,17 @@ def bare(tmp_path):
     return AllFields(Job.read(path))
 
 
-def test_a_corner_is_added_where_no_wall_stands_and_refused_with_a_reason_where_one_does(fields, bare):
-    for page in (fields, bare):
+def test_a_corner_is_added_where_no_wall_stands_and_refused_with_a_reason_where_one_does(
+    bare, tmp_path
+):
+    path = tmp_path / "walled.toml"
+    walls = "".join(f'[[walls]]\nname = "{n}"\nside = {n}\n' for n in range(1, 5))
+    path.write_text(BARE + walls, encoding="utf-8")
+    walled = AllFields(Job.read(path))
+    for page in (walled, bare):
         page.pick(ROUND)
         page.add()
-    assert "Nothing was added" in fields.message.value and "reaches beyond" in fields.message.value
+    assert "Nothing was added" in walled.message.value and "reaches beyond" in walled.message.value
     assert bare.live.job.corners[0].corner == "A"
 
 

@@ -24,7 +24,7 @@ def test_drawn_aside_the_files_are_the_same(demo, tmp_path, monkeypatch):
     aside = drawn(demo, tmp_path / "aside", monkeypatch, threads=1)
     here = drawn(demo, tmp_path / "here", monkeypatch, threads=2)
     assert aside == here
-    assert list(here[0]) == ["cover", "volume"] and len(here[0]["volume"]) == 2
+    assert list(here[0]) == ["cover", "volume"] and len(here[0]["volume"]) == 3
 
 
 @needs_fork
