@@ -47,7 +47,7 @@ def plain(demo):
     return demo.changed({"slab.plate": False})
 
 
-@settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=8, deadline=None, suppress_health_check=list(HealthCheck))
 @given(steps=STEPS)
 def test_a_book_taken_on_is_the_book_of_the_changed_job(plain, steps):
     changes, book = {}, Book(plain)
