@@ -305,7 +305,8 @@ class Panel:
     def written(self) -> str:
         """The fields as they stand in a saved notebook, where nothing is live."""
         entries = [self.job.field(place) for place in self.fields]
-        return page(table(("field", "value"), [(e.meaning, e.written) for e in entries], numeric=(1,)))
+        rows = [(e.meaning, "not given" if e.value is None else e.written) for e in entries]
+        return page(table(("field", "value"), rows, numeric=(1,)))
 
 
 def _entered(value: Any, job: Job, place: str) -> Any:

@@ -28,7 +28,7 @@ from calcbook.plate.worked import (
 from calcbook.slab.check import BENDING, REMEDY
 from calcbook.slab.properties import allowable_stress
 from calcbook.slab.soil import ASK_SOIL
-from calcbook.slab.with_sun import GRADIENT
+from calcbook.slab.with_sun import GRADIENT, NIGHT
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
@@ -67,7 +67,7 @@ def worked_of(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> Work
     if not (plate.loaded or wheels):
         return None
     warmer = float((GRADIENT * job.slab.thickness.m_as("inch")).m_as("delta_degF"))
-    return worked_out(plate, wheels, warmer)
+    return worked_out(plate, wheels, warmer, NIGHT * warmer)
 
 
 def chapter(
@@ -116,7 +116,7 @@ def _whole(calc: Calculation, job: Job, worked: Worked, ground: Ground, slab: Sl
 def _cases(calc: Calculation, worked: Worked) -> None:
     """One row for each case."""
     system, rows = calc.system, []
-    for result in (*worked.loaded, worked.sun):
+    for result in (*worked.loaded, *worked.warped):
         worst, most = result.worst, worst_stress(result)
         rows.append([
             result.case.name,
@@ -151,16 +151,23 @@ def _bending(calc: Calculation, job: Job, worked: Worked, f_r: Quantity, f_a: Qu
     most = worked.bends_most
     calc.finding(f"The greatest stress of all ({most.case.name}).", "sigma", Q(worst_stress(most).value, "psi"), "psi",
                  METHOD, "stress", "greatest bending stress of the plate")  # fmt: skip
-    sigma = Q(worst_stress(worked.sun).value, "psi")
-    warmer = Q(worked.sun.case.warmer_top, "delta_degF")
-    calc.finding("With the sun on it the top is warmer than the bottom.", "Delta T", warmer, "delta_degF",
-                 cite("Westergaard 1927", "temperature that falls evenly through the thickness"),
-                 label="temperature difference, top over bottom")  # fmt: skip
-    calc.check(
-        "Bending stress of the plate with the sun on it", sigma, f_r, "psi", METHOD,
-        f"No margin is asked here: no code limits it. {place(worst_stress(worked.sun), job.system)}."
-        + (" Closer joints, shade and a cover help." if sigma > f_r else ""),
-    )  # fmt: skip
+    for result, words, told in (
+        (worked.sun, "the sun on it", "With the sun on it the top is warmer than the bottom."),
+        (
+            worked.night,
+            "a cold night",
+            "In a cold night the top is colder than the bottom, by half as much.",
+        ),
+    ):
+        sigma = Q(worst_stress(result).value, "psi")
+        calc.finding(told, "Delta T", Q(result.case.warmer_top, "delta_degF"), "delta_degF",
+                     cite("Westergaard 1927", "temperature that falls evenly through the thickness"),
+                     label=f"temperature difference, top over bottom, {words}")  # fmt: skip
+        calc.check(
+            f"Bending stress of the plate with {words}", sigma, f_r, "psi", METHOD,
+            f"No margin is asked here: no code limits it. {place(worst_stress(result), job.system)}."
+            + (" Closer joints, shade and a cover help." if sigma > f_r else ""),
+        )  # fmt: skip
 
 
 def _asked(worked: Worked) -> list[tuple[PlateResult, str]]:

@@ -41,7 +41,7 @@ def enter_figures(calc: Calculation, job: Job, worked: Worked) -> None:
     shown.append((max(worked.loaded, key=lambda result: result.worst[SOIL].value), "pressure"))
     if worked.lift:
         shown.append((worked.lift, "deflection"))
-    shown.append((worked.sun, face_of(worst_stress(worked.sun))))
+    shown += [(result, face_of(worst_stress(result))) for result in worked.warped]
     for result, kind in shown:
         at = line if result is most else None
         calc.figure(

@@ -22,8 +22,8 @@ NOT_KNOWN = (
     "The soil is taken as springs side by side: ground beside the slab does not help, and a soft spot is "
     "not known.",
     "Settlement over months and soil that swells or shrinks at the edges are not in it.",
-    "A top that is colder or drier than the bottom, as at night and over the years, curls edges and corners up: it is not in "
-    "the plate. The chapter on the slab adds a cold night to the load by hand.",
+    "Sun and a cold night act on the plate with the dead load alone. The chapter on the slab adds them to a wheel by hand.",
+    "A top that dries more than the bottom curls edges and corners up over months: it is not in the plate.",
     "The concrete is taken as uncracked and of one stiffness; a cracked slab spreads a load less.",
     "Thickened places are taken as centered on the slab's middle plane: deflection and stress of the slab "
     "beside come out too high, and what the thickening takes on itself too low.",
@@ -33,7 +33,7 @@ NOT_KNOWN = (
 
 def enter_limits(calc: Calculation, worked: Worked) -> None:
     """How near the numbers are, what the soil's stiffness does, and what is not in them."""
-    results = (*worked.loaded, worked.sun)
+    results = (*worked.loaded, *worked.warped)
     left = max(r.unbalanced for r in results)
     calc.note(
         f"How near: all cases stand on one mesh of {worked.sun.unknowns:,} unknowns; load and soil balance to "
@@ -53,7 +53,7 @@ def enter_limits(calc: Calculation, worked: Worked) -> None:
     )
     for words in (
         *worked.job.told,
-        *dict.fromkeys(t for r in (*worked.loaded, worked.sun) for t in r.told),
+        *dict.fromkeys(t for r in (*worked.loaded, *worked.warped) for t in r.told),
     ):
         calc.note(words)
     sawn = [joint for joint in worked.job.plate.joints if joint.sawn]

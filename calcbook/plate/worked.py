@@ -31,7 +31,7 @@ APART = 3.0  # ft between the places at which a wheel is tried
 class Worked:
     """What a plate does.
 
-    down, lift, sun: results, or None where nothing acts so; wheel: by kind of place, the place and the
+    down, lift, sun, night: results, or None where nothing acts so; wheel: by kind of place, the place and the
     result; too_much: why the uplift has no balance, "" where it has; spread: (times the soil's stiffness,
     result) of the case that bends most; uncracked: that case with thick edges that no joint has cracked
     through, None where no joint meets one; posts: those without a place, by name, at their worst.
@@ -41,6 +41,7 @@ class Worked:
     down: PlateResult | None
     lift: PlateResult | None
     sun: PlateResult
+    night: PlateResult
     wheel: dict[str, tuple[Ranked, PlateResult]]
     too_much: str
     spread: tuple[tuple[float, PlateResult], ...] = ()
@@ -52,6 +53,11 @@ class Worked:
         """The cases of loads: all but the one with the sun."""
         wheels = [result for _, result in (*self.wheel.values(), *self.posts.values())]
         return [r for r in (self.down, *wheels, self.uncracked, self.lift) if r is not None]
+
+    @property
+    def warped(self) -> tuple[PlateResult, PlateResult]:
+        """The cases with the top warmer, and colder, than the bottom."""
+        return self.sun, self.night
 
     @property
     def bends_most(self) -> PlateResult:
@@ -90,27 +96,33 @@ def axle_wheels(load: float, wheels: float, pressure: float, apart: float) -> tu
     return tuple(Wheel(force, force / pressure, n * apart) for n in range(max(1, round(wheels))))
 
 
-def worked_out(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked | NotWorked:
-    """Work a plate out. wheels: of the vehicle, none without one; warmer: the top in the sun, degrees F."""
+def worked_out(
+    job: PlateJob, wheels: tuple[Wheel, ...], warmer: float, colder: float
+) -> Worked | NotWorked:
+    """Work a plate out. wheels: of the vehicle, none without one; warmer, colder: the top in the
+    sun and in a cold night, degrees F."""
     from calcbook.plate.factor import one_thread
 
     try:
         with one_thread():
-            return _worked(job, wheels, warmer)
+            return _worked(job, wheels, warmer, colder)
     except PlateError as error:
         return NotWorked(str(error))
     except MemoryError:
         return NotWorked("plate: the slab is too large for the memory of this computer.")
 
 
-def _worked(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked:
+def _worked(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float, colder: float) -> Worked:
     from calcbook.plate.front import prepared
     from calcbook.plate.worst import looked_closer
 
     plate = job.plate
     ready = prepared(plate, job.steady.loads, step=element(plate), rough=True)
     steady = ready.solve(job.steady)
-    sun = replace(job.steady, name=f"{job.steady.name}, sun on it", warmer_top=warmer)
+    sun, night = (
+        replace(job.steady, name=f"{job.steady.name}, {words}", warmer_top=top)
+        for words, top in (("sun on it", warmer), ("a cold night", -colder))
+    )
     too_much, lift = "", None
     try:
         lift = looked_closer(ready.solve(job.lift)) if job.lift else None
@@ -118,7 +130,7 @@ def _worked(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float) -> Worked:
         too_much = str(error)
     found = Worked(
         job, looked_closer(ready.solve(job.down, steady)) if job.down else None, lift,
-        looked_closer(ready.solve(sun)), _wheels(ready, steady, wheels), too_much,
+        looked_closer(ready.solve(sun)), looked_closer(ready.solve(night)), _wheels(ready, steady, wheels), too_much,
         posts=_posts(ready, steady, job.somewhere),
     )  # fmt: skip
     if not found.loaded:

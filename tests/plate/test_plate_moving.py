@@ -23,7 +23,20 @@ STEADY = Case("own weight")
 
 @pytest.fixture(scope="module")
 def moved():
-    return worked_out(PlateJob(SLAB, STEADY, None, None, ()), CAR, 10.0).wheel
+    return worked_out(PlateJob(SLAB, STEADY, None, None, ()), CAR, 10.0, 5.0).wheel
+
+
+def test_the_sun_pulls_on_the_bottom_and_a_cold_night_on_the_top_whose_edges_leave_the_ground():
+    """By sense: a top that shrinks curls up. Of the same difference the middle feels the same, turned round."""
+    found = worked_out(PlateJob(SLAB, STEADY, None, None, ()), (), 10.0, 10.0)
+    day, night = (
+        {face: r.worst[f"stress at the {face}"].value for face in ("bottom", "top")}
+        for r in found.warped
+    )
+    assert day["bottom"] > 3 * day["top"] and night["top"] > 3 * night["bottom"]
+    assert night["top"] == pytest.approx(day["bottom"], rel=0.25)
+    assert found.night.lifted_area > 0.05 * 288
+    assert found.night.unbalanced < 1e-8
 
 
 @pytest.fixture(scope="module")
@@ -75,7 +88,7 @@ def test_a_rack_is_tried_with_all_its_legs_on_the_slab_and_bends_it_more_than_on
     one = Somewhere("shelf", 900.0, 16.0, "edge")
     rack = replace(one, name="rack", legs=((0.0, 0.0), (0.0, 1.0), (1.5, 0.0), (1.5, 1.0)))
     job = PlateJob(SLAB, STEADY, None, None, (), (one, rack))
-    posts = worked_out(job, (), 10.0).posts
+    posts = worked_out(job, (), 10.0, 5.0).posts
     legs = [load for load in posts["rack"][1].case.loads if load.name.startswith("rack ")]
     assert len(legs) == 4 and all(SLAB.slab.buffer(1e-6).covers(leg.shape) for leg in legs)
     assert stress(posts["rack"][1]) > 1.2 * stress(posts["shelf"][1])
@@ -83,7 +96,7 @@ def test_a_rack_is_tried_with_all_its_legs_on_the_slab_and_bends_it_more_than_on
 
 def test_a_rack_wider_than_the_slab_is_refused_in_a_sentence():
     wide = Somewhere("rack", 900.0, 16.0, "inside", ((0.0, 0.0), (30.0, 0.0)))
-    found = worked_out(PlateJob(SLAB, STEADY, None, None, (), (wide,)), (), 10.0)
+    found = worked_out(PlateJob(SLAB, STEADY, None, None, (), (wide,)), (), 10.0, 5.0)
     assert "do not fit" in found.reason
 
 
