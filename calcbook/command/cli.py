@@ -50,14 +50,25 @@ def main(argv: Sequence[str] | None = None) -> int:
         _no_more_output()
         return OK
     except KeyboardInterrupt:
-        print("stopped", file=sys.stderr)
-        return STOPPED
+        return _stopped()
     except OSError as error:
         _no_more_output()
         print(f"it could not be written ({_seen(error.strerror or str(error))})", file=sys.stderr)
     except Exception as error:
-        return _fault(error)
+        return _stopped() if _was_stopped(error) else _fault(error)
     return BAD_INPUT
+
+
+def _stopped() -> int:
+    print("stopped", file=sys.stderr)
+    return STOPPED
+
+
+def _was_stopped(error: BaseException | None) -> bool:
+    """Whether a stop is behind an error: a library that is stopped while it loads tells it as an error of its own."""
+    while error is not None and not isinstance(error, KeyboardInterrupt):
+        error = error.__cause__ or error.__context__
+    return error is not None
 
 
 def _no_more_output() -> None:

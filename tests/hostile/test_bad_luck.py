@@ -6,6 +6,7 @@ import stat
 import subprocess
 import sys
 import time
+from types import SimpleNamespace
 
 import pytest
 from server import NOTEBOOKS
@@ -138,6 +139,19 @@ def test_a_stop_ends_in_one_line_and_leaves_no_half_file(words, later, tmp_path)
     _, err = process.communicate(timeout=60)
     assert (process.returncode, err) == (130, "stopped\n")
     assert not list(tmp_path.iterdir())
+
+
+def test_a_stop_while_a_library_loads_is_a_stop_though_it_tells_it_as_an_error(monkeypatch, capsys):
+    def loads(arguments):
+        try:
+            raise KeyboardInterrupt
+        except KeyboardInterrupt as stop:
+            raise ImportError("initialization failed") from stop
+
+    parser = cli._parser()
+    monkeypatch.setattr(cli, "_parser", lambda: parser)
+    monkeypatch.setattr(parser, "parse_args", lambda argv: SimpleNamespace(run=loads))
+    assert cli.main(["demo"]) == 130 and capsys.readouterr().err == "stopped\n"
 
 
 @linux

@@ -92,11 +92,18 @@
     });
   }
 
+  // soon after anything is shown, unfolded or made narrower
+  let soon = 0;
+  function mend() {
+    soon = soon || setTimeout(() => { soon = 0; reach(); name(); link(); }, 100);
+  }
+  new MutationObserver(mend).observe(document.documentElement, { childList: true, subtree: true });
+  document.addEventListener("toggle", mend, true);
+  window.addEventListener("resize", mend);
+
   async function follow() {
     for (;;) {
-      reach();
-      name();
-      link();
+      mend();
       const pause = await ask();
       await new Promise((done) => {
         const timer = setTimeout(done, pause);
