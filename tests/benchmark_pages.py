@@ -60,8 +60,11 @@ def main(pages=20):
             )
         open_page(page, address, "06-volume")
         page.wait_for_timeout(3000)
-        field, took = page.get_by_label("Slab thickness", exact=True).first, []
-        for tenths in range(41, 71):
+        field, took = (
+            page.get_by_label("Width of the thickened edge at its bottom", exact=True).first,
+            [],
+        )
+        for tenths in range(121, 151):
             before = page.locator(".cb-figure img").first.get_attribute("src")
             field.fill(f"{tenths / 10} in")
             begun = time.perf_counter()
