@@ -52,7 +52,7 @@ def demo():
     print(
         f"  {before:.0f} MB before the plate; limit of all 500 MB: {'ok' if peak() < 500 else 'TOO MUCH'}"
     )
-    for result in (*worked.loaded, *worked.warped):
+    for result in worked.cases:
         most = worst_stress(result)
         print(f"  {result.case.name}: {result.unknowns:,} unknowns, {result.rounds} rounds, lifts off on "
               f"{result.lifted_area:.0f} ft2, {most.value:.0f} psi {most.where}, a mesh twice as fine "

@@ -134,7 +134,7 @@ def pressure_on(on: AskedPad, pattern: Pattern) -> tuple[Any, dict[str, Any], fl
     return formula, inputs, float(number_in(formula(**inputs), "psf"))
 
 
-def _bearing(on: AskedPad, ground: Ground, title: str = "Bearing pressure under") -> Quantity | None:
+def _bearing(on: AskedPad, ground: Ground) -> Quantity | None:
     """Bearing pressure in the worst pattern; None where the resultant is out of the formulas' reach."""
     calc, worst = on.calc, None
     try:
@@ -181,7 +181,7 @@ def _bearing(on: AskedPad, ground: Ground, title: str = "Bearing pressure under"
 
 def _concrete(on: AskedPad, h: Quantity) -> None:
     """Bending and shear of the whole pad both ways, then of the strip across it at each post, punching and bearing."""
-    found = [p for p in patterns("strength", on.posts)]
+    found = patterns("strength", on.posts)
     if not all(in_contact(p, on.posts, on.sides) for p in found if p.P):
         on.calc.ask_engineer(
             f"Bending and shear of pad {on.name} with several posts", BENDING,

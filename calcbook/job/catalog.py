@@ -229,9 +229,8 @@ def _score(wanted: list[str], row: FieldRow) -> float:
             *((1, other) for also in _ALSO.get(word, "").split() for other in _tokens(also)),
         ]
         found = sorted((near * _found(one, places) for near, one in meant), reverse=True)
-        best = (
-            found[0] + sum(found[1:]) / 10
-        )  # of two that fit as well, the one that the others speak of too
+        # of two that fit as well, the one that the other meanings speak of too
+        best = found[0] + sum(found[1:]) / 10
         if not best:
             return 0.0
         total += best

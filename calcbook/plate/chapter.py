@@ -116,7 +116,7 @@ def _whole(calc: Calculation, job: Job, worked: Worked, ground: Ground, slab: Sl
 def _cases(calc: Calculation, worked: Worked) -> None:
     """One row for each case."""
     system, rows = calc.system, []
-    for result in (*worked.loaded, *worked.warped):
+    for result in worked.cases:
         worst, most = result.worst, worst_stress(result)
         rows.append([
             result.case.name,

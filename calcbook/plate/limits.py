@@ -33,7 +33,7 @@ NOT_KNOWN = (
 
 def enter_limits(calc: Calculation, worked: Worked) -> None:
     """How near the numbers are, what the soil's stiffness does, and what is not in them."""
-    results = (*worked.loaded, *worked.warped)
+    results = worked.cases
     left = max(r.unbalanced for r in results)
     calc.note(
         f"How near: all cases stand on one mesh of {worked.sun.unknowns:,} unknowns; load and soil balance to "
@@ -53,7 +53,7 @@ def enter_limits(calc: Calculation, worked: Worked) -> None:
     )
     for words in (
         *worked.job.told,
-        *dict.fromkeys(t for r in (*worked.loaded, *worked.warped) for t in r.told),
+        *dict.fromkeys(t for r in results for t in r.told),
     ):
         calc.note(words)
     sawn = [joint for joint in worked.job.plate.joints if joint.sawn]

@@ -60,6 +60,11 @@ class Worked:
         return self.sun, self.night
 
     @property
+    def cases(self) -> list[PlateResult]:
+        """All that was worked out."""
+        return [*self.loaded, *self.warped]
+
+    @property
     def bends_most(self) -> PlateResult:
         """The case of the greatest stress."""
         return max(self.loaded, key=stress)
