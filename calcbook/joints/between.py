@@ -25,10 +25,7 @@ _LEVEL = Q(1 / 8, "in")  # tops of two slabs that differ by less are level
 _LEAST_KEYED = Q(6, "in")
 _USUAL = 0.75, 16.0, 12.0  # in.: diameter, length, distance
 _LOW, _HIGH = Q(5, "in"), Q(6, "in")  # slabs that they are for
-_OTHER = (
-    "The book knows 3/4 in. by 16 in. dowels 12 in. apart, for slabs of 5 to 6 in.; for another slab or dowel an "
-    "engineer chooses."
-)
+_NEAR = 0.02  # of a size: a metric one is the same dowel
 
 
 @formula(
@@ -94,9 +91,29 @@ def _doweled(calc: Calculation, job: Job, contact: Contact, length: Quantity) ->
         calc.note(f"They are counted and set with the slab {contact.other!r}, which is poured first.")
         return
     calc.take(f"Dowels to {contact.other}, {size} by {long}", n, "1", "dowel")
-    usual = joint.dowel == Q(_USUAL[0], "in") and _LOW <= job.slab.thickness <= _HIGH
-    if not usual:
-        calc.ask_engineer(f"Dowels of the joint to {contact.other}", GUIDE, _OTHER, job)
+    size_in, long_in, apart_in = (
+        q.m_as("inch") for q in (joint.dowel, joint.dowel_length, joint.spacing)
+    )
+    usual = (
+        abs(size_in / _USUAL[0] - 1) < _NEAR
+        and long_in > (1 - _NEAR) * _USUAL[1]
+        and apart_in < (1 + _NEAR) * _USUAL[2]
+    )
+    _ask_of_others(calc, job, f"Dowels of the joint to {contact.other}", usual)
+
+
+def _ask_of_others(calc: Calculation, job: Job, title: str, usual: bool) -> None:
+    """Ask the engineer about dowels that are not the usual ones, or not in a slab that those are for."""
+    if usual and _LOW <= job.slab.thickness <= _HIGH:
+        return
+    size, long, apart, low, high = (
+        show_length(q, job.system, small=True) for q in (*(Q(v, "in") for v in _USUAL), _LOW, _HIGH)
+    )
+    calc.ask_engineer(
+        title, GUIDE,
+        f"The book knows dowels of {size} by {long}, at most {apart} apart, for slabs of {low} to {high}; for another slab or "
+        "dowel an engineer chooses.", job,
+    )  # fmt: skip
 
 
 def enter_dowels_of_cuts(calc: Calculation, job: Job, runs: list[float]) -> None:
@@ -112,8 +129,7 @@ def enter_dowels_of_cuts(calc: Calculation, job: Job, runs: list[float]) -> None
         "Without dowels set vehicle.transfer to 0.", "n", n, "1", dowel_count.source, "cut_dowels", "dowels across the cuts",
     )  # fmt: skip
     calc.take("Dowels across the sawn joints", n, "1", "dowel", note=f"{size} by {long}, smooth")
-    if not _LOW <= job.slab.thickness <= _HIGH:
-        calc.ask_engineer("Dowels across the sawn joints", GUIDE, _OTHER, job)
+    _ask_of_others(calc, job, "Dowels across the sawn joints", usual=True)
 
 
 def _keyed(calc: Calculation, job: Job, contact: Contact, length: Quantity) -> None:

@@ -86,6 +86,24 @@ def test_tops_that_do_not_meet_are_not_doweled():
     assert step.status == "NOT OK"
 
 
+@pytest.mark.parametrize(
+    ("given", "asked"),
+    [
+        ({}, False),
+        ({"dowel": "19 mm", "dowel_length": "406 mm", "spacing": "305 mm"}, False),  # the same, in metric sizes
+        ({"dowel": "1 in"}, True),
+        ({"dowel_length": "10 in"}, True),
+        ({"spacing": "24 in"}, True),
+    ],
+)
+def test_dowels_other_than_those_of_the_guide_are_left_to_the_engineer(given, asked):
+    """3/4 in. by 16 in., 12 in. apart, for 5 to 6 in.: ACI 302.1R, from memory."""
+    joint = [DOWELED[0] | given]
+    book = Book(job_of(PORCH, between=joint).changed({"slab.thickness": "5 in"}))
+    titles = [k.title for c, k in book.checks if k.status == "NEEDS ENGINEER" and not c.slab]
+    assert ("Dowels of the joint to porch" in titles) == asked
+
+
 def test_waste_is_each_slabs_own():
     plain, more = (
         Book(
