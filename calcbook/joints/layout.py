@@ -6,8 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-import shapely
-from shapely import Point, affinity, box
+from shapely import affinity, box
 
 from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import Calculation, Found
@@ -18,8 +17,9 @@ from calcbook.basis.table import records
 from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.job.top import top_of
 from calcbook.joints.between import enter_dowels_of_cuts, enter_joints_between
-from calcbook.joints.panel_lines import ByHand, inner_corners
-from calcbook.joints.spacing import BARS, joint_factor, joint_layout, max_joint_spacing, sawcut_depth
+from calcbook.joints.dividing import BARS, joint_layout
+from calcbook.joints.panel_lines import ByHand
+from calcbook.joints.spacing import joint_factor, max_joint_spacing, sawcut_depth
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -44,7 +44,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.job.schema.pads import Pad
-    from calcbook.joints.spacing import JointLayout
+    from calcbook.joints.dividing import JointLayout
     from calcbook.plan.drawing import Canvas
     from calcbook.plan.outline import Plan
 
@@ -269,9 +269,7 @@ def _corner_bars(calc: Calculation, job: Job, layout: JointLayout) -> None:
         bars = calc.finding(f"No joint meets {'; '.join(layout.missed)}. For each, {BARS}.", "n",
                             4.0 * len(layout.missed), "1", source, "corner_bars", "bars across corners")  # fmt: skip
         calc.take("Bars across corners, No. 4, 4 ft", Q(4, "ft") * bars, "ft", "bar")
-    outline = job.plan.outline
-    cuts = shapely.union_all(layout.cuts)
-    bare = sum(cuts.is_empty or cuts.distance(Point(c)) > 1e-5 for c in inner_corners(outline))
+    bare = layout.open_corners
     calc.verdict("Inner corners of the outline without a joint", not bare, joint_layout.source,
                  str(bare), "none allowed")  # fmt: skip
 
