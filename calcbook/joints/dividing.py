@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 BARS = "lay a bar across each of its corners"
 _ALIKE = 0.5  # degrees: sides that differ by less run one way
+_MOST = 0.25  # of the way round: so much of it must run one way for the joints to follow that
 _HAIR = 1e-7  # ft
 
 
@@ -36,7 +37,7 @@ class JointLayout:
 
     panels: polygons in feet that tile the slab; cuts: lines in feet; boxes: isolation around posts;
     length: of all cuts; isolation: length around posts; judged: what each panel measures, openings counted in, along
-    the joints; problems: sentences; missed: the openings and boxes of posts that no joint meets, in words; each is
+    the joints; areas: of the same without openings, ft2; problems: sentences; missed: the openings and boxes of posts that no joint meets, in words; each is
     among the problems; broken: panels that break a limit; open_corners: inner corners of the outline without a joint;
     angle: degrees by which the joints are turned from x and y.
     """
@@ -47,6 +48,7 @@ class JointLayout:
     length: Quantity
     isolation: Quantity
     judged: tuple[Judged, ...]
+    areas: tuple[float, ...]
     problems: tuple[str, ...]
     missed: tuple[str, ...]
     broken: tuple[Polygon, ...] = ()
@@ -133,6 +135,7 @@ def joint_layout(
     return JointLayout(
         *(tuple(_turned(s, angle) for s in some) for some in (panels, cuts, [b & whole for b in boxes])),
         Q(math.fsum(c.length for c in cuts), "ft"), Q(around, "ft"), tuple(judged),
+        tuple(float(one.shape.difference(gone).area) for one in judged),
         (*_problems(judged, rules, cuts, system), *blind, *(f"no joint meets {m}: {BARS}" for m in missed)), missed,
         tuple(_turned(one.shape, angle) for one in judged if rules.broken(one)),
         sum(any(c in one.inner for one in judged) for c in rules.corners), angle,
@@ -149,7 +152,8 @@ def main_direction(outline: Polygon) -> float:
         off = ((abs(own - way), length) for own, length in sides)
         return round(sum(length for a, length in off if min(a, 90 - a) < _ALIKE), 6)
 
-    return max([0.0, *(own for own, _ in sides)], key=along)
+    way = max([0.0, *(own for own, _ in sides)], key=along)
+    return way if along(way) > _MOST * outline.exterior.length else 0.0
 
 
 def _turned(shape, angle: float):
@@ -172,10 +176,11 @@ def _divided(
     """The pieces that the joints make of an outline; meets: posts and openings, which lines are moved to."""
     whole = rules.outline
     kept = shapely.union_all([*paths, *_by_place(by_hand, whole)])
+    open_ = shapely.union_all(large)
 
     def made(lines: Lines) -> list[Polygon]:
         found = [p for cell in cells(whole, lines) for p in _around(cell, large, rules)]
-        return found if all(map(is_rectangle, found)) else without_slivers(found, rules, kept)
+        return found if all(map(is_rectangle, found)) else without_slivers(found, rules, kept, open_)
 
     def judge(lines: Lines) -> int:
         return sum(rules.broken(rules.judge(p)) for p in made(lines))
@@ -186,7 +191,7 @@ def _divided(
                        None if square else judge)  # fmt: skip
     found = cells(whole, lines) if by_hand.only else made(lines)
     if by_hand.only and large:
-        found = [p for cell in found for p in parts(cell.difference(shapely.union_all(large)))]
+        found = [p for cell in found for p in parts(cell.difference(open_))]
     if paths:
         own = _cut_lines(found, whole, Polygon())
         found = pieces(whole, [*own, *paths], large)
@@ -212,7 +217,16 @@ def _with_bent_ends(
 ) -> list[Polygon]:
     """The pieces with the ends of joints bent, one after another, where that leaves fewer rules broken."""
     whole, by_hand = rules.outline, kept.buffer(_HAIR)
-    broken = sum(rules.broken(rules.judge(p)) for p in found)
+    known: dict[shapely.Geometry, int] = {}  # most pieces stay as they are
+
+    def broken_of(shapes: Sequence[Polygon]) -> int:
+        for one in (shape.normalize() for shape in shapes):
+            known.setdefault(one, -1)
+            if known[one] < 0:
+                known[one] = rules.broken(rules.judge(one))
+        return sum(known[shape.normalize()] for shape in shapes)
+
+    broken = broken_of(found)
     lines = list(_cut_lines(found, whole, Polygon()))
     for line in list(lines):
         if not broken:
@@ -220,11 +234,11 @@ def _with_bent_ends(
         if by_hand.covers(line):
             continue
         rest = [other for other in lines if other is not line]
-        new = bent(line, whole, shapely.union_all(rest))
+        new = bent(line, rules, rest)
         if len(new) == 1:
             continue
         after = pieces(whole, [*rest, *new], large)
-        left = sum(rules.broken(rules.judge(p)) for p in after)
+        left = broken_of(after)
         if left < broken:
             found, lines, broken = after, [*rest, *new], left
     return found
@@ -284,8 +298,7 @@ def _problems(
             at = shapely.Point(one.sharp_at)
             near = [(c, k) for c in cuts for k in (0, -1) if at.distance(shapely.Point(c.coords[k])) < 1e-5]
             for cut, end in near:
-                others = shapely.union_all([c for c in cuts if c is not cut])
-                turned = turned or end_bent(cut, end, rules.outline, others)
+                turned = turned or end_bent(cut, end, rules, [c for c in cuts if c is not cut])
         yield from rules.problems(one, system, turned)
 
 

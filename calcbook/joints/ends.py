@@ -12,6 +12,7 @@ import numpy as np
 import shapely
 from shapely import LineString, Point
 
+from calcbook.joints.inner import turns
 from calcbook.joints.rules import LEAST_ANGLE, is_rectangle, parts
 
 if TYPE_CHECKING:
@@ -23,12 +24,16 @@ if TYPE_CHECKING:
 
 NARROW = 2.0  # a piece at a slanting or round side that is not wider goes to its neighbor
 BENT = 2.0  # so far from the side a joint bends to meet it squarely (common practice)
+_HALF = 185.0  # degrees
 _HAIR, _PROBE = 1e-6, 0.01
 
 
-def without_slivers(shapes: Sequence[Polygon], rules: Rules, kept: shapely.Geometry) -> list[Polygon]:
+def without_slivers(
+    shapes: Sequence[Polygon], rules: Rules, kept: shapely.Geometry, holes: shapely.Geometry
+) -> list[Polygon]:
     """Pieces at slanting or round sides that are narrow or break a rule, joined to a neighbor where both together keep
-    the rules. kept: joints given by hand, which stay."""
+    the rules. kept: joints given by hand, which stay; holes: openings, of whose sides no panel may go round more than half.
+    """
     found = list(shapes)
     for piece in sorted((s for s in shapes if not is_rectangle(s)), key=lambda s: s.area):
         if piece not in found:
@@ -37,7 +42,7 @@ def without_slivers(shapes: Sequence[Polygon], rules: Rules, kept: shapely.Geome
         if one.short > NARROW and not rules.broken(one):
             continue
         better = [(shared, k, both) for k, other in enumerate(found) if other is not piece
-                  for shared, both in [_together(piece, other, kept)] if shared and not rules.breaks(both)]  # fmt: skip
+                  for shared, both in [_together(piece, other, kept, holes)] if shared and not rules.breaks(both)]  # fmt: skip
         if better:
             _, k, both = max(better, key=lambda b: (b[0], -b[1]))
             other = found[k]
@@ -45,36 +50,45 @@ def without_slivers(shapes: Sequence[Polygon], rules: Rules, kept: shapely.Geome
     return found
 
 
-def _together(one: Polygon, two: Polygon, kept: shapely.Geometry) -> tuple[float, Polygon]:
+def _together(
+    one: Polygon, two: Polygon, kept: shapely.Geometry, holes: shapely.Geometry
+) -> tuple[float, Polygon]:
     """(length of the joint between two pieces, both in one); no length where they cannot be joined."""
     if not one.intersects(two):
         return 0.0, one
     shared = one.boundary.intersection(two.boundary)
     both = one.union(two)
-    by_hand = kept.buffer(_HAIR).intersection(shared).length
-    if shared.length < _PROBE or by_hand > _PROBE or both.geom_type != "Polygon" or both.interiors:
+    stays = kept.buffer(_HAIR).intersection(shared).length > _PROBE
+    if shared.length < _PROBE or stays or _round(both, holes) > _HALF or both.geom_type != "Polygon" or both.interiors:
         return 0.0, one
     return shared.length, both
 
 
-def bent(line: LineString, whole: Polygon, others: shapely.Geometry) -> list[LineString]:
+def _round(shape: Polygon, holes: shapely.Geometry) -> float:
+    """By how many degrees a panel goes round openings."""
+    if holes.is_empty or shape.geom_type != "Polygon" or holes.distance(shape) > _HAIR:
+        return 0.0
+    return sum(-turn for p, turn in turns(shape) if turn < 0 and holes.distance(Point(p)) < _HAIR)
+
+
+def bent(line: LineString, rules: Rules, others: Sequence[LineString]) -> list[LineString]:
     """A straight joint with its ends turned, where they meet the outline at a sharp angle: one, two or three lines.
 
     others: the joints that it must not run into.
     """
-    ends = [end_bent(line, k, whole, others) for k in (0, -1)]
+    ends = [end_bent(line, k, rules, others) for k in (0, -1)]
     p, q = (end.coords[0] if end else line.coords[k] for k, end in zip((0, -1), ends, strict=True))
     return [*(end for end in ends if end), LineString([p, q])]
 
 
 def end_bent(
-    line: LineString, which: int, whole: Polygon, others: shapely.Geometry
+    line: LineString, which: int, rules: Rules, others: Sequence[LineString]
 ) -> LineString | None:
     """The way in which an end (0 or -1) of a joint would meet the outline squarely; None where it does, or cannot."""
     end, far = np.array(line.coords[which]), np.array(line.coords[-1 - which])
-    side, long = whole.exterior, line.length
+    side, long, whole = rules.outline.exterior, line.length, rules.outline
     way = (far - end) / long
-    if side.distance(Point(end)) > _HAIR or _slant(side, end, way) > math.sin(math.radians(LEAST_ANGLE)):
+    if rules.starts(tuple(end)) or side.distance(Point(end)) > _HAIR or _slant(side, end, way) > math.sin(math.radians(LEAST_ANGLE)):
         return None
     for reach in (BENT, BENT / 2):
         back = min(reach / max(_slant(side, end, way), 0.2), 0.5 * long)
@@ -83,7 +97,7 @@ def end_bent(
         turned = LineString([start, foot])
         if turned.length < reach / 4 or not whole.buffer(_HAIR).covers(turned):
             continue
-        apart = turned.distance(others) if not others.is_empty else math.inf
+        apart = float(np.min(shapely.distance(turned, others), initial=math.inf))
         back_way = (np.array(start.coords[0]) - np.array(foot.coords[0])) / turned.length
         if apart > reach / 4 and _slant(side, np.array(foot.coords[0]), back_way) > 0.9:
             return turned

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import shapely
-from shapely import LineString, Point
+from shapely import LineString
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
 SHARP = 15.0  # a bend of less starts no crack (common practice)
 ROUNDED = 60.0  # so much of a rounded or cut corner may be left in a panel (common practice)
+_QUARTER = 90.0  # one that turns more gets several joints
 _NEAR = 2.0  # ft: points that are closer, or an arc's, are one corner
-_SAME = 1e-5  # ft
 
 
 @dataclass(frozen=True)
@@ -35,16 +35,24 @@ class Inner:
         """Where joints start: at the corner, or spread along one that is rounded or cut."""
         if len(self.points) == 1:
             return [self.points[0]]
-        along = LineString(self.points)
-        count = max(1, math.ceil(self.turn / ROUNDED - 1e-6) - 1)
-        places = [along.interpolate(k / (count + 1), normalized=True) for k in range(1, count + 1)]
+        along, n = LineString(self.points), self._shares
+        places = [along.interpolate(k / n, normalized=True) for k in range(1, n)]
         return [(p.x, p.y) for p in places]
 
-    def open_in(self, panel: Polygon) -> bool:
-        """Whether a panel still has this corner in it, not parted by a joint."""
-        here = shapely.MultiPoint(self.points)
-        left = sum(-turn for p, turn in turns(panel) if turn < 0 and here.distance(Point(p)) < _SAME)
-        return left > (SHARP if len(self.points) == 1 else ROUNDED + 0.5)
+    @property
+    def _shares(self) -> int:
+        """How many parts joints make of a corner that is rounded or cut."""
+        return max(2, math.ceil(self.turn / _QUARTER - 1e-6))
+
+    @property
+    def most(self) -> float:
+        """How much of it may be left in a panel, in degrees."""
+        return SHARP if len(self.points) == 1 else max(ROUNDED, self.turn / self._shares) + 4
+
+
+def key(place: tuple[float, ...]) -> tuple[float, float]:
+    """A place by which it is found again."""
+    return round(place[0], 5), round(place[1], 5)
 
 
 def turns(polygon: Polygon) -> Iterator[tuple[tuple[float, float], float]]:
@@ -81,4 +89,4 @@ def _one_corner(one: tuple[tuple[float, float], float], two: tuple[tuple[float, 
     return bent < SHARP or (bent < ROUNDED and math.dist(one[0], two[0]) <= _NEAR)
 
 
-__all__ = ["ROUNDED", "SHARP", "Inner", "inner_corners", "turns"]
+__all__ = ["Inner", "inner_corners", "key", "turns"]

@@ -15,7 +15,7 @@ import shapely
 from shapely import LineString
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from shapely.geometry import Point, Polygon
 
@@ -52,12 +52,21 @@ class ByHand:
         for axis, place, within in self.barred:
             low, high = lines[axis][0], lines[axis][-1]
             found[axis] = [v for v in found[axis] if v in (low, high) or abs(v - place) > within + 1e-9]
-        xs, ys = (sorted({v for v in axis if own[0] <= v <= own[-1]})
+        xs, ys = (_distinct([v for v in axis if own[0] <= v <= own[-1]])
                   for axis, own in zip(found, lines, strict=True))  # fmt: skip
         return xs, ys
 
 
 FREE = ByHand()
+
+
+def _distinct(places: Iterable[float]) -> list[float]:
+    """Places in their order, those within a hair of each other once."""
+    found: list[float] = []
+    for place in sorted(places):
+        if not found or place > found[-1] + 1e-6:
+            found.append(place)
+    return found
 
 
 def best_lines(
@@ -80,14 +89,18 @@ def best_lines(
     own_x, own_y = ([v for v in own if low < v < high]
                     for own, low, high in zip(by_hand.fixed, (x0, y0), (x1, y1), strict=True))  # fmt: skip
     if by_hand.only:
-        return by_hand.changed((sorted({x0, x1, *own_x}), sorted({y0, y1, *own_y})))
+        return by_hand.changed((_distinct([x0, x1, *own_x]), _distinct([y0, y1, *own_y])))
     best: tuple[Any, tuple[list[float], list[float]]] | None = None
     for through_x, through_y in _coverings(corners):
-        fixed = sorted({x0, x1, *through_x, *own_x}), sorted({y0, y1, *through_y, *own_y})
-        lines = _refined(polygon, inner, fixed, limit, max_aspect, points)
-        cost = (judge(lines) if judge else 0, *_cost(polygon, inner, lines, max_aspect))
-        if best is None or cost < best[0]:
-            best = cost, lines
+        fixed = _distinct([x0, x1, *through_x, *own_x]), _distinct([y0, y1, *through_y, *own_y])
+        for near in (points, ()) if points else ((),):  # not moved to them where that makes worse panels
+            lines = _refined(polygon, inner, fixed, limit, max_aspect, near)
+            too_long, length = _cost(polygon, inner, lines, max_aspect)
+            cost = (judge(lines) if judge else 0, too_long, not near, length)
+            if best is None or cost < best[0]:
+                best = cost, lines
+            if not cost[0] and not too_long:
+                break
     assert best is not None  # there is always one way at least
     return by_hand.changed(best[1])
 

@@ -5,6 +5,8 @@ A panel is measured by the smallest rectangle around it. Plain numbers in feet, 
 
 from __future__ import annotations
 
+import functools
+import itertools
 import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -14,7 +16,7 @@ from shapely import Point, affinity, box
 
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q
-from calcbook.joints.inner import turns
+from calcbook.joints.inner import key, turns
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -24,6 +26,8 @@ if TYPE_CHECKING:
     from calcbook.joints.inner import Inner
 
 LEAST_ANGLE = 60.0  # of a panel at a joint (common practice)
+_HOOK = 75.0  # by more a panel must not turn round another: a bent end turns by up to 60
+_AT_INNER = 44.0  # where a joint starts from the middle of a rounded or cut inner corner
 _HAIR = 1 + 1e-6
 _SAME = 1e-5  # ft
 _TURNED = 0.99  # a turned rectangle is taken where it is so much smaller than the one along the joints
@@ -51,7 +55,8 @@ def sides(shape: Polygon) -> tuple[float, float]:
 @dataclass(frozen=True)
 class Judged:
     """A panel with its measures: sides of the smallest rectangle around it, and its sharpest corner at a joint, in
-    degrees, with its place; 180 where no corner is sharp."""
+    degrees, with its place, 180 where no corner is sharp; inner: corners of the outline left in it; hooks: places where
+    it goes round the corner of another panel, as an L does."""
 
     shape: Polygon
     short: float
@@ -59,6 +64,7 @@ class Judged:
     sharpest: float
     sharp_at: tuple[float, float]
     inner: tuple[Inner, ...]
+    hooks: tuple[tuple[float, float], ...] = ()
 
     @property
     def aspect(self) -> float:
@@ -80,25 +86,49 @@ class Rules:
     corners: tuple[Inner, ...] = ()
     angle: float = 0.0
 
+    @functools.cached_property
+    def _outline_turns(self) -> dict[tuple[float, float], float]:
+        return {key(place): turn for place, turn in turns(self.outline)}
+
+    @functools.cached_property
+    def _corner_at(self) -> dict[tuple[float, float], Inner]:
+        return {key(place): corner for corner in self.corners for place in corner.points}
+
+    @functools.cached_property
+    def _starts(self) -> set[tuple[float, float]]:
+        return {key(spot) for corner in self.corners if len(corner.points) > 1 for spot in corner.spots}
+
     def judge(self, shape: Polygon) -> Judged:
         """Measure a panel."""
         short, long = sides(shape)
-        sharpest, at = (90.0, (0.0, 0.0)) if is_rectangle(shape) else self._sharpest(shape)
-        inner = tuple(corner for corner in self.corners if corner.open_in(shape))
-        return Judged(shape, short, long, sharpest, at, inner)
+        if is_rectangle(shape):
+            return Judged(shape, short, long, 90.0, (0.0, 0.0), ())
+        found = list(turns(shape))
+        sharpest, at = min(((180 - turn, p) for p, turn in found if not self._own(p, turn)),
+                           default=(180.0, (0.0, 0.0)))  # fmt: skip
+        left: dict[Inner, float] = {}
+        hooks = []
+        for place, turn in found:
+            if turn < 0 and key(place) in self._corner_at:
+                corner = self._corner_at[key(place)]
+                left[corner] = left.get(corner, 0.0) - turn
+            elif turn < -_HOOK and self.outline.exterior.distance(Point(place)) > _SAME:
+                hooks.append(place)
+        inner = tuple(corner for corner, turn in left.items() if turn > corner.most)
+        return Judged(shape, short, long, sharpest, at, inner, tuple(hooks))
 
-    def _sharpest(self, shape: Polygon) -> tuple[float, tuple[float, float]]:
-        """The sharpest corner of a panel that a joint makes; corners of the outline itself are not the joints' doing."""
-        found = min(((180 - turn, p) for p, turn in turns(shape) if not self._own(p, turn)), default=None)
-        return found or (180.0, (0.0, 0.0))
+    def starts(self, place: tuple[float, ...]) -> bool:
+        """Whether a joint starts there from a rounded or cut inner corner."""
+        return key(place) in self._starts
 
     def _own(self, place: tuple[float, float], turn: float) -> bool:
-        here = Point(place)
-        if turn < 90 or self.outline.exterior.distance(here) > _SAME:
+        """Whether a corner is the outline's own, or one that a joint from a rounded inner corner cannot help."""
+        if turn < 90:
             return False
-        return any(
-            abs(own - turn) < 0.1 and math.dist(p, place) < _SAME for p, own in turns(self.outline)
-        )
+        if turn < 180 - _AT_INNER and self.starts(place):
+            return True
+        own = self._outline_turns.get(key(place))
+        return own is not None and abs(own - turn) < 0.1
 
     def too_large(self, one: Judged) -> bool:
         """Whether the longer side is more than the spacing of the joints."""
@@ -114,7 +144,7 @@ class Rules:
 
     def broken(self, one: Judged) -> int:
         """How many rules it breaks."""
-        return sum((self.too_large(one), self.too_long(one), self.too_sharp(one), bool(one.inner)))
+        return sum((self.too_large(one), self.too_long(one), self.too_sharp(one), bool(one.inner or one.hooks)))
 
     def breaks(self, shape: Polygon) -> bool:
         """Whether a shape breaks a rule."""
@@ -131,6 +161,8 @@ class Rules:
         for corner in one.inner:
             at = self._place(corner.spots[0], system)
             yield f"the panel {where} has an inner corner in it; start a joint there, at {at}"
+        for hook in one.hooks:
+            yield f"the panel {where} is L-shaped; cut it across from its inner corner at {self._place(hook, system)}"
         if self.too_sharp(one):
             at = self._place(one.sharp_at, system)
             yield (f"the panel {where} has a corner of {one.sharpest:.0f}° at {at}, which breaks off easily; "
@@ -139,16 +171,15 @@ class Rules:
     def _mend(self, shape: Polygon, system: str) -> str:
         """The fewest even joints across a panel that mend it, in words that follow the problem."""
         x0, y0, x1, y1 = shape.bounds
-        ways = sorted(
-            ((n, m) for n in range(1, 7) for m in range(1, 7) if n * m > 1), key=lambda way: way[0] * way[1]
-        )
-        for n, m in ways:
+        most = 7 if is_rectangle(shape) else 4
+        ways = sorted(itertools.product(range(1, most), repeat=2), key=lambda way: way[0] * way[1])
+        for n, m in ways[1:]:
             xs, ys = (
                 [low + (high - low) * k / c for k in range(c + 1)]
                 for low, high, c in ((x0, x1, n), (y0, y1, m))
             )
-            parts = cells(shape, (xs, ys))
-            if not any(self.too_large(j) or self.too_long(j) for j in map(self.judge, parts)):
+            made = [box(xs[0], ys[0], xs[1], ys[1])] if most == 7 else cells(shape, (xs, ys))
+            if not any(self.too_large(j) or self.too_long(j) for j in map(self.judge, made)):
                 return f"; cut across {self._across(shape, (xs, ys), system)}, it would not be"
         return ""
 

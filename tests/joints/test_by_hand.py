@@ -77,10 +77,12 @@ def test_a_job_says_its_lines_and_gets_them_by_running_distance():
 @pytest.mark.parametrize(
     ("entry", "words"),
     [
-        ({"x": "3 ft", "y": "4 ft"}, "give one of the two"),
-        ({}, "give one of the two"),
+        ({"x": "3 ft", "y": "4 ft"}, "give one of the three"),
+        ({}, "give one of the three"),
         ({"kind": "move", "x": "3 ft"}, "give both or neither"),
         ({"x": "3 ft", "to": "4 ft"}, "give both or neither"),
+        ({"points": [["0 ft", "3 ft"]]}, "give two at least"),
+        ({"kind": "none", "points": [["0 ft", "3 ft"], ["9 ft", "3 ft"]]}, "points are for kind"),
     ],
 )
 def test_a_line_that_says_too_much_or_too_little_is_refused(entry, words):
