@@ -225,7 +225,14 @@ def _not_square(calc: Calculation, job: Job, layout: JointLayout) -> None:
          f"{one.aspect:.2f}", f"{one.sharpest:.0f}°")
         for k, (one, own) in enumerate(zip(layout.judged, layout.areas, strict=True))
     ]  # fmt: skip
-    head = ("panel", "area", "rectangle, width", "length", "length over width", "sharpest corner at a joint")
+    head = (
+        "panel",
+        "area",
+        "rectangle, width",
+        "length",
+        "length over width",
+        "sharpest corner at a joint",
+    )
     calc.table("Panels", records(head, rows), joint_layout.source)
 
 
