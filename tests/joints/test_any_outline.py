@@ -66,7 +66,7 @@ def test_joints_follow_the_main_sides_of_a_turned_slab():
     assert main_direction(Polygon(arc(0, 0, 9, 0, 360, 60)[:-1])) == 0
 
 
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=6, deadline=None)
 @given(
     st.floats(26, 40),
     st.floats(22, 30),
