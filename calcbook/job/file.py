@@ -189,7 +189,10 @@ class Job:
         return place
 
     def field(self, place: str) -> Entry:
-        """The Entry of a field such as ``"slab.thickness"`` or ``"pads.0.width"``."""
+        """The Entry of a field such as ``"slab.thickness"``, ``"pads.0.width"`` or ``"slabs.0.edge.depth"``."""
+        outer, number, rest = (*place.split(".", 2), "", "")[:3]
+        if outer == "slabs" and "." in rest:
+            return self.others[int(number)].field_here(rest, place)
         section, raw, key = self._find(place)
         info = type(section).model_fields[key]
         value, meta = getattr(section, key), info.json_schema_extra or {}
@@ -362,6 +365,14 @@ class FurtherJob(Job):
         if place.startswith("between."):
             return self.whole.field(place)
         return replace(super().field(place), place=self.place_of(place))
+
+    def field_here(self, place: str, stands_at: str) -> Entry:
+        """The Entry of a field of this slab, its place as asked; what the slab leaves to the whole job says so."""
+        entry = self.field(place)
+        inherited = entry.place == place and not entry.assumed
+        return replace(
+            entry, place=stands_at, assumed="as in the whole job" if inherited else entry.assumed
+        )
 
     def own_assumptions(self) -> list[Entry]:
         """The defaults of the sections that only this slab has; its plain fields are listed with the job."""
