@@ -22,7 +22,7 @@ from calcbook.paper.live import Live, live, on_pages
 from calcbook.paper.pickers import LABEL, names_of_entries, pickers_of, show_one, single_places
 from calcbook.paper.play import Slider, slider_for
 from calcbook.paper.screen import page, table
-from calcbook.paper.turns import TURNS, in_turn
+from calcbook.paper.turns import entered, in_turn
 from calcbook.paper.views import (
     BesideView,
     Shown,
@@ -169,7 +169,7 @@ class Panel:
                 self._following = False
             self.messages[place].value = _said(self.job.field(place))
             self._place_slider(place)
-        TURNS.entered()
+        entered()
         self._tell()
 
     def _follow(self) -> None:

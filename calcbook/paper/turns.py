@@ -30,7 +30,7 @@ class Turns:
         self._timer: asyncio.TimerHandle | None = None
 
     def entered(self) -> None:
-        """An entry has just come: its picture is drawn before all that waits."""
+        """As the function of that name."""
         self._still = time.monotonic() + _STILL
 
     def add(self, whose: Hashable, work: Callable[[], None]) -> None:
@@ -62,6 +62,11 @@ class Turns:
 
 
 TURNS = Turns()  # of the page of this process
+
+
+def entered() -> None:
+    """An entry has just come and its picture is shown: all else waits until no other follows."""
+    TURNS.entered()
 
 
 def in_turn(whose: Hashable, work: Callable[[], None]) -> None:
