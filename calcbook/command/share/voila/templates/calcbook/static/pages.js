@@ -5,6 +5,7 @@
   const waits = document.body.dataset.waits === "yes";
   const config = document.getElementById("jupyter-config-data");
   const kernel = config ? JSON.parse(config.textContent).kernelId : "";
+  let whole = false; // every part of the page is shown
   const one = (id) => document.getElementById(id);
 
   // The page server's script gives the process four seconds to tell its fields. On a busy machine that is too
@@ -44,7 +45,7 @@
   async function ask() {
     if (document.visibilityState !== "visible") { return 1000; }
     try {
-      const answer = await fetch("/state?kernel=" + kernel, { cache: "no-store" });
+      const answer = await fetch("/state?kernel=" + kernel + (whole ? "&whole=1" : ""), { cache: "no-store" });
       const state = await answer.json();
       if (waits && !state.problem) { location.reload(); return 5000; }
       if (!state.alive) { rest(); return 3000; }
@@ -169,7 +170,7 @@
       for (const node of change.addedNodes) {
         if (!node.querySelectorAll) { continue; }
         const unseen = node.closest("button.cb-shown") || node.querySelector("button.cb-shown");
-        if (unseen) { setTimeout(() => { unseen.click(); ready(); }, 100); }
+        if (unseen) { setTimeout(() => { whole = true; unseen.click(); ready(); }, 100); }
         node.querySelectorAll("details[data-key]").forEach((fold) => { if (open.has(fold.dataset.key)) { fold.open = true; } });
         if (node.querySelector(".mathjax_process")) { setSeen(node); }
       }
