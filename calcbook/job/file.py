@@ -30,7 +30,7 @@ from calcbook.job.problems import (
     toml_problem,
     validated,
 )
-from calcbook.job.raw import deep_copy, known, plain, set_at, value_at, written
+from calcbook.job.raw import known, plain, set_at, value_at, with_changes, written
 from calcbook.job.schema.sections import JobFile
 from calcbook.job.seen import Reads, SeenSection
 from calcbook.job.slabs import OWN, checked_of, poured_together, raw_of
@@ -271,16 +271,7 @@ class Job:
         None takes a field out, so that its default holds. Raises JobError where a value is not
         allowed.
         """
-        raw = deep_copy(self.raw)
-        for place, value in changes.items():
-            *path, key = place.split(".")
-            target = raw
-            for part in path:
-                target = target[int(part)] if part.isdigit() else target.setdefault(part, {})
-            if value is None:
-                target.pop(key, None)
-            else:
-                target[key] = deep_copy(value)  # a later place may lie inside it
+        raw = with_changes(self.raw, changes)
         touched = [place.split(".") for place in changes]
         job = Job(raw, self.path, self.source_text, known(raw, self.file, touched))
         if "plan" in self.__dict__ and self._plan_reads.hold(job.file):

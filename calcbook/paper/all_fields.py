@@ -3,7 +3,7 @@ follows. The page is driven by the same declarations that read the file, so none
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING, Any
@@ -80,10 +80,12 @@ class _OnPlan:
         """No numbered ones: the plan is part of the answer."""
         return []
 
-    def pieces(self) -> dict[str, str]:
+    def parts(self) -> dict[str, Callable[[], str]]:
         """Plan and meanings, as a page shows a result."""
-        drawn = image(plan_drawing(self.job.plan, self.job.system), "the plan of the slab as it stands")
-        return {"answer": "", "drawings": drawn, "rest": page(meanings_html(self.section))}
+        return {"picture": self._drawn, "rest": self._repr_html_}
+
+    def _drawn(self) -> str:
+        return image(plan_drawing(self.job.plan, self.job.system), "the plan of the slab as it stands")
 
     def _repr_html_(self) -> str:
         return page(meanings_html(self.section))

@@ -56,7 +56,7 @@ def test_no_field_of_the_job_file_is_missing_from_the_page(fields, bare):
         if fields.panel is None:
             fields.add()
         shown |= {f"{section}.{place.rpartition('.')[2]}" for place in fields.panel.fields}
-        html = fields.panel.result.pieces()["rest"]
+        html = fields.panel.result.parts()["rest"]()
         for row in rows_of(section):
             assert f"<td>{row.key}</td>" in html
     assert shown == {row.place for row in catalog()}
