@@ -126,8 +126,8 @@ def read_records(paths: Iterable[Path]) -> tuple[list[Record], list[str]]:
 
 
 def records_in(folder: Path) -> list[Path]:
-    """The records that lie in a folder."""
-    return sorted(path for path in folder.glob(f"*{ENDING}") if path.is_file())
+    """What lies in a folder under the name of a record; what is none of them is told when it is read."""
+    return sorted(folder.glob(f"*{ENDING}"))
 
 
 def record_of(job: Path) -> Record | None:
