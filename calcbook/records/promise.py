@@ -11,6 +11,7 @@ from calcbook.concrete.shortfall import left_in_pump
 from calcbook.job.problems import JobError
 from calcbook.pour.site import Missing
 from calcbook.records.figures import BY_HAND, LINE_FIELDS
+from calcbook.records.file import begun
 from calcbook.weigh.odds import odds_of
 
 if TYPE_CHECKING:
@@ -20,6 +21,15 @@ if TYPE_CHECKING:
     from calcbook.price.quote import QuoteLine
 
 _DRAWS = 20_000  # of the odds: the price for four jobs in five moves by less than a tenth of a percent
+
+
+def record_start(job: Job) -> str:
+    """The text that the record of a job begins with: whose it is, and what the book promises."""
+    from calcbook.book.chapters import Book
+
+    assert job.path is not None
+    head = {"name": job.job.name, "units": job.job.units, "date": job.pour.date, "by": job.job.preparer}
+    return begun(job.path, head, promise(Book(job)))
 
 
 def promise(book: Book) -> dict[str, Any]:

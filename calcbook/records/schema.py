@@ -114,6 +114,7 @@ class Truck(Section):
 
     load: Quantity | None = quantity("yd3", "load", None, _OPEN, above=0, high=14)
     arrived: str = _clock("time it arrived")
+    began: str = _clock("time unloading began")
     empty: str = _clock("time it was empty")
     temperature: Quantity | None = quantity(
         "degF", "concrete as it came", None, _OPEN, low=35, high=110
