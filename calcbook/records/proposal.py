@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.next_job import WEIGHT
 from calcbook.basis.showing import magnitude, number_text
 from calcbook.basis.units import TRADE_UNITS, Q, UnitError
 from calcbook.book.chapters import Book
@@ -17,7 +18,7 @@ from calcbook.job.problems import JobError
 from calcbook.job.raw import value_at
 from calcbook.job.schema.sections import JobFile
 from calcbook.records.estimate import Starts
-from calcbook.records.figures import WEIGHT
+from calcbook.records.figures import LEAST_JOBS
 from calcbook.records.learned import combined_odds, share_of_allowance
 
 if TYPE_CHECKING:
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
     from calcbook.records.estimate import Estimate
     from calcbook.records.file import Record
 
-LEAST_JOBS = 3  # below, nothing is proposed: a choice of this book
 ALLOWED = 0.95  # share of jobs that an allowance for waste is to be enough for: nineteen in twenty
 
 
@@ -60,21 +60,28 @@ def proposal(estimate: Estimate, own: Own | None, system: str) -> Proposal:
         return Proposal(estimate, (), "shown only: it goes into no field")
     if estimate.n < LEAST_JOBS:
         return Proposal(estimate, (), f"nothing is proposed from fewer than {LEAST_JOBS} jobs")
-    values = []
-    for place, number in _numbers(estimate).items():
-        meta: Any = field_at(place).json_schema_extra
-        text = _written(number, meta, system, up=place in _UP)
-        try:
-            meta["reader"](text)
-        except UnitError as error:
-            return Proposal(estimate, (), f"not proposed: {error}")
-        start = own.start_of(place) if own else None
-        values.append(Value(place, text, "" if start is None else str(start), estimate.n))
+    try:
+        values = [value_of(place, number, own, estimate.n, system) for place, number in _numbers(estimate).items()]
+    except UnitError as error:
+        return Proposal(estimate, (), f"not proposed: {error}")
     return Proposal(estimate, tuple(values))
 
 
+def value_of(place: str, number: float, own: Own | None, jobs: int, system: str = "us") -> Value:
+    """A number of a field's trade unit as a Value. Raises UnitError where the field does not take it."""
+    meta: Any = field_at(place).json_schema_extra
+    text = _written(number, meta, system, up=place in _UP)
+    meta["reader"](text)
+    start = own.start_of(place) if own else None
+    return Value(place, text, "" if start is None else str(start), jobs)
+
+
 _LOST = "risk.lost_day"
-_UP = ("concrete.waste", "base.depth_spread", "risk.waste_spread")  # rounded to the safe side
+MOST_SPREAD = 0.5  # that the fields under [risk] take
+_UP = (
+    "concrete.waste", "base.depth_spread", "risk.waste_spread", "risk.set_wait", "risk.crew_pace", "risk.task_pace", "risk.market",
+    "risk.item_price",
+)  # fmt: skip  # rounded to the safe side
 
 
 def field_at(place: str) -> Any:
@@ -96,7 +103,10 @@ def _numbers(estimate: Estimate) -> dict[str, float]:
             float(share_of_allowance.bulk(w=max(w, 0.0), w_a=allowance)) for w in (estimate.mu, estimate.sigma)
         )  # fmt: skip
         return {place: allowance, "risk.waste_used": mean, "risk.waste_spread": spread}
-    return {place: float(estimate.figured(estimate.mu))}
+    own = {place: float(estimate.figured(estimate.mu))}
+    if name == "set" and estimate.sigma <= MOST_SPREAD:
+        own["risk.set_wait"] = estimate.sigma
+    return own
 
 
 def _written(number: float, meta: dict[str, Any], system: str, up: bool) -> str:
@@ -125,7 +135,7 @@ class LostDays:
     planned: int
     in_use: float
     odds: float
-    value: Value | None
+    values: tuple[Value, ...]
 
     name = "lost days"
 
@@ -137,8 +147,8 @@ class LostDays:
             f"{100 * self.odds:.1f} % combined."
         )
         return (
-            f"{said} Proposed: {self.value.place} = {self.value.text}."
-            if self.value
+            f"{said} Proposed: {self.values[0].place} = {self.values[0].text}."
+            if self.values
             else f"{said} {_FEW}."
         )
 
@@ -155,7 +165,7 @@ def lost_days(records: Sequence[Record], own: Own | None) -> LostDays | None:
     odds = float(combined_odds.bulk(p_0=in_use, n_0=WEIGHT, k=lost, n=planned))
     start = own.start_of(_LOST) if own else None
     value = Value(_LOST, f"{100 * odds:.3g} %", "" if start is None else str(start), len(told))
-    return LostDays(lost, planned, in_use, odds, value if len(told) >= LEAST_JOBS else None)
+    return LostDays(lost, planned, in_use, odds, (value,) if len(told) >= LEAST_JOBS else ())
 
 
 # --- what it would do ------------------------------------------------------------------------------

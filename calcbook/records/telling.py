@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from calcbook.basis.showing import money_text
-from calcbook.records.figures import WEIGHT
-from calcbook.records.learned import SURE
+from calcbook.basis.next_job import SURE, WEIGHT
+from calcbook.basis.showing import Units, money_text
 from calcbook.records.proposal import shown_number
 
 if TYPE_CHECKING:
@@ -80,7 +80,8 @@ def effect_words(effect: Effect) -> str:
     )
 
 
-def units_of(records: Sequence[Record]) -> str:
-    """The units of most records."""
+def units_of(records: Sequence[Record]) -> Units:
+    """The units and the money of most records."""
     metric = sum(record.file.record.units == "si" for record in records)
-    return "si" if metric * 2 > len(records) else "us"
+    money = Counter(record.file.record.currency for record in records).most_common(1)
+    return Units.of("si" if metric * 2 > len(records) else "us", money[0][0] if money else "$")
