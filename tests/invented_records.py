@@ -73,17 +73,28 @@ def text(random, name, day, odd=False):
     return "\n".join(parts)
 
 
+BOUGHT = {  # line -> (field of its price, price, the bill over it)
+    "Concrete, ready-mixed": ("prices.concrete", 165, 1.06), "Crushed stone": ("prices.stone", 38, 1.0),
+    "Vapor retarder": ("prices.retarder", 0.14, 1.12),
+}  # fmt: skip
+
+
 class _Beside:
     """Trucks, tasks, cracks and bills of a job, drawn by themselves."""
-
-    prices = {"Concrete, ready-mixed": ("prices.concrete", 165, 1.06), "Crushed stone": ("prices.stone", 38, 1.0),
-              "Vapor retarder": ("prices.retarder", 0.14, 1.12)}  # fmt: skip
 
     def __init__(self, seed, came, placed, seen):
         self.random, self.came, self.placed, self.seen = np.random.default_rng(seed), came, placed, seen
         self.market = np.exp(0.03 * self.random.normal())
-        panel, w_cm, drying = self.random.uniform(9, 13), self.random.uniform(0.46, 0.55), self.random.uniform(0.03, 0.17)
-        self.promised = {"panel": f"{panel:.1f} ft", "w_cm": f"{w_cm:.2f}", "drying": f"{drying:.2f} lb/ft2/h"}
+        panel, w_cm, drying = (
+            self.random.uniform(9, 13),
+            self.random.uniform(0.46, 0.55),
+            self.random.uniform(0.03, 0.17),
+        )
+        self.promised = {
+            "panel": f"{panel:.1f} ft",
+            "w_cm": f"{w_cm:.2f}",
+            "drying": f"{drying:.2f} lb/ft2/h",
+        }
         self.cracks = int(self.random.random() < 0.25 + 0.3 * (panel > 11))
 
     def noted(self):
@@ -92,7 +103,15 @@ class _Beside:
         while left > 0:
             load, wait = min(left, 10.0), abs(self.random.normal(0.1, 0.05))
             empty = arrived + wait + load * abs(self.random.normal(0.045, 0.008))
-            found.append(_table("[trucks]", load=f"{load:g} yd3", arrived=_clock(arrived), began=_clock(arrived + wait), empty=_clock(empty)))
+            found.append(
+                _table(
+                    "[trucks]",
+                    load=f"{load:g} yd3",
+                    arrived=_clock(arrived),
+                    began=_clock(arrived + wait),
+                    empty=_clock(empty),
+                )
+            )
             left, arrived = left - load, arrived + abs(self.random.normal(0.9, 0.12))
         floats = 7.75 + self.seen
         saws = floats + self.random.uniform(4, 7)
@@ -101,17 +120,17 @@ class _Beside:
 
     def amounts(self, area, volume):
         """Of each line that is bought."""
-        return dict(zip(self.prices, (volume * 1.08, area / 60, area * 1.1), strict=True))
+        return dict(zip(BOUGHT, (volume * 1.08, area / 60, area * 1.1), strict=True))
 
     def quoted(self, area, volume):
         """Bought lines as they were quoted."""
-        return [_table("[promised.lines]", line=line, cost=f"${n * self.prices[line][1]:.0f}", field=self.prices[line][0])
+        return [_table("[promised.lines]", line=line, cost=f"${n * BOUGHT[line][1]:.0f}", field=BOUGHT[line][0])
                 for line, n in self.amounts(area, volume).items()]  # fmt: skip
 
     def bills(self, area, volume):
         """Bought lines as they came out."""
         return [_table("[lines]", line=line, cost=f"${n * price * times * self.market * np.exp(0.05 * self.random.normal()):.0f}")
-                for line, n in self.amounts(area, volume).items() for _, price, times in [self.prices[line]]]  # fmt: skip
+                for line, n in self.amounts(area, volume).items() for _, price, times in [BOUGHT[line]]]  # fmt: skip
 
 
 def _table(heading, **values):

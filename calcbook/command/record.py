@@ -46,7 +46,9 @@ def run_record(arguments: Namespace) -> int:
 
 
 def _start(job: Job) -> str:
-    from calcbook.records.promise import record_start  # takes the whole book: loaded where a record is begun
+    from calcbook.records.promise import (
+        record_start,
+    )  # takes the whole book: loaded where a record is begun
 
     return record_start(job)
 
@@ -114,7 +116,12 @@ def _lines(raw: dict[str, Any], system: str) -> list[dict[str, Any]] | None:
             say(words)
         for line in asked:
             name, kept = line["line"], known.get(plain(line["line"]), {}).get(key, "")
-            answer = ask(f"  {name}, promised {line[key]}", kept, why, functools.partial(line_value, key, system=system))
+            answer = ask(
+                f"  {name}, promised {line[key]}",
+                kept,
+                why,
+                functools.partial(line_value, key, system=system),
+            )
             if answer:
                 answers[name, key] = answer
     return lines_with(raw, answers)

@@ -283,7 +283,8 @@ class Job:
             else:
                 target[key] = deep_copy(value)  # a later place may lie inside it
         touched = [place.split(".") for place in changes]
-        whole = any(place in ("job", "job.own") for place in changes)  # what is left out may come from elsewhere now
+        # with another own file, what is left out comes from elsewhere
+        whole = any(place in ("job", "job.own") for place in changes)
         job = Job(raw, self.path, self.source_text, None if whole else known(raw, self.file, touched))
         if "plan" in self.__dict__ and self._plan_reads.hold(job.file):
             job.__dict__ |= {"plan": self.plan, "_plan_reads": self._plan_reads}

@@ -44,7 +44,9 @@ _BY_PLACE = {question.place: question for question in QUESTIONS}
 
 def order() -> list[str]:
     """Questions, lists, and the two kinds of line (``hours``, ``cost``), in the order they are asked."""
-    return [name for question in QUESTIONS for name in (question.place, *_AFTER.get(question.place, ()))]
+    return [
+        name for question in QUESTIONS for name in (question.place, *_AFTER.get(question.place, ()))
+    ]
 
 
 class RecordPage:
@@ -116,11 +118,15 @@ class RecordPage:
         if not found:
             return []
         words, why = next((words, why) for key, words, why in LINES if key == name)
-        heading = widgets.HTML(f"<p>{escape(words.removesuffix(' Enter skips a line.'))}</p>{_why(why)}")
+        heading = widgets.HTML(
+            f"<p>{escape(words.removesuffix(' Enter skips a line.'))}</p>{_why(why)}"
+        )
         return [widgets.VBox([heading, *(self._row(key, "") for key in found)])]
 
     def _row(self, name: Any, why: str) -> widgets.VBox:
-        row = widgets.VBox([self.fields[name], self.told[name], *([widgets.HTML(_why(why))] if why else [])])
+        row = widgets.VBox(
+            [self.fields[name], self.told[name], *([widgets.HTML(_why(why))] if why else [])]
+        )
         row.add_class("cb-field")
         return row
 
@@ -136,7 +142,9 @@ class RecordPage:
         return _BY_PLACE[name].words if name in _BY_PLACE else f"{LISTS[name][0]} One a line."
 
     def _promised(self, name: tuple[str, str]) -> str:
-        lines = tomllib.loads(self.before.text if self.before else "").get("promised", {}).get("lines", [])
+        lines = (
+            tomllib.loads(self.before.text if self.before else "").get("promised", {}).get("lines", [])
+        )
         return next((str(line[name[1]]) for line in lines if line["line"] == name[0] and name[1] in line), "nothing")  # fmt: skip
 
     # --- typing ---
@@ -187,7 +195,9 @@ class RecordPage:
             self.message.value = wrong(f"Nothing is saved yet. Mend this first: {told}")
             return
         changes = {name: value for name, value in read.items() if isinstance(name, str)}
-        changes = {name: None if name in LISTS and not value else value for name, value in changes.items()}
+        changes = {
+            name: None if name in LISTS and not value else value for name, value in changes.items()
+        }
         lines = lines_with(self._raw(), {name: value for name, value in read.items() if isinstance(name, tuple)})  # fmt: skip
         if lines is not None:
             changes["lines"] = lines or None
@@ -204,7 +214,9 @@ class RecordPage:
         for name, text in self.shown.items():
             self.fields[name].value = text
         self._forget()
-        self.message.value = f"{escape(record_path(self.path).name)} is written; {escape(self.path.name)} is as it was."
+        self.message.value = (
+            f"{escape(record_path(self.path).name)} is written; {escape(self.path.name)} is as it was."
+        )
         for follower in self.live.followers:
             follower()
 
@@ -283,7 +295,11 @@ def questions_html() -> str:
         elif name in LISTS:
             rows.append(LISTS[name][::2])
         else:
-            rows += [(words.removesuffix(" Enter skips a line."), why) for key, words, why in LINES if key == name]
+            rows += [
+                (words.removesuffix(" Enter skips a line."), why)
+                for key, words, why in LINES
+                if key == name
+            ]
     return page(table(("what is asked after a pour", "why"), rows))
 
 

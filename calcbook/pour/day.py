@@ -62,7 +62,14 @@ def chapter(
     if isinstance(day, Missing):
         return _without_weather(calc, job, day, [other.slab.called for other, _ in earlier])
     begin = job.pour.moment()
-    for place in ("pour.date", "pour.start", "pour.concrete_temperature", "pour.haul", "pour.slowing", "pour.own_set"):
+    for place in (
+        "pour.date",
+        "pour.start",
+        "pour.concrete_temperature",
+        "pour.haul",
+        "pour.slowing",
+        "pour.own_set",
+    ):
         calc.given(job, place)
     if not day.setting.week.site.place_known:
         calc.caution(
@@ -161,7 +168,9 @@ def _own_set(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
     first = min((bands["initial"] for bands in day.bands.values()), key=lambda band: float(band.early))
     behind = jobs + WEIGHT
     hours = []
-    for p, words in zip(ends(SURE), ("one pour in ten is earlier", "nine in ten are earlier"), strict=True):
+    for p, words in zip(
+        ends(SURE), ("one pour in ten is earlier", "nine in ten are earlier"), strict=True
+    ):
         y = calc.step(next_job, f"First footprint by {jobs} own jobs, about the middle of the band above, as a logarithm: {words}.",
                       symbol="y", mu=0.0, sigma=job.risk.set_wait.m_as(""), kappa=behind, nu=behind, p=round(p, 6))  # fmt: skip
         r = calc.step(times_in_use, "Times the middle of that band.", symbol="r", y=y)

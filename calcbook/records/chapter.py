@@ -21,8 +21,13 @@ from calcbook.records.learned import (
     combined_scatter,
     mean_end,
 )
+from calcbook.records.lines import COLUMNS as LINE_COLUMNS
+from calcbook.records.lines import line_estimates, odd_lines, off_lines
+from calcbook.records.lines import row as line_row
+from calcbook.records.noted import tables
 from calcbook.records.prices import prices_of
 from calcbook.records.proposal import lost_days, proposal
+from calcbook.records.scatter import spreads
 from calcbook.records.telling import (
     COLUMNS,
     RULE,
@@ -41,9 +46,7 @@ if TYPE_CHECKING:
     from calcbook.records.file import Record
 
 INVENTED = TABLES / "invented"
-INVENTED_WORDS = (
-    "There is no record beside this job yet. These twelve are invented, to show what records tell; they say nothing of this job."
-)
+INVENTED_WORDS = "There is no record beside this job yet. These twelve are invented, to show what records tell; they say nothing of this job."
 BAYES = cite("Gelman BDA", "section 3.3, conjugate prior of a normal distribution")
 
 
@@ -61,20 +64,25 @@ def learned(job: Job) -> Calculation:
     system = units_of(records) if invented else job.system
     whose = "invented" if invented else "own"
     calc = Calculation(
-        "records", f"What {whose} jobs say", f"Which figures do {whose} jobs bear out, and which not?", system
+        "records",
+        f"What {whose} jobs say",
+        f"Which figures do {whose} jobs bear out, and which not?",
+        system,
     )
     if invented:
         calc.note(INVENTED_WORDS)
     for problem in problems:
         calc.caution(problem)
     found = estimates(records, job.own)
-    calc.table(f"{len(records)} {whose} jobs", rows_of(COLUMNS, [row(one, system) for one in found]), BAYES)
+    calc.table(
+        f"{len(records)} {whose} jobs", rows_of(COLUMNS, [row(one, system) for one in found]), BAYES
+    )
     calc.note(RULE)
     for one in found:
         for words in (*one.outcomes.problems, *asked_words(one, system)):
             calc.caution(words)
     title = "What they would propose, were they yours" if invented else "What they propose"
-    calc.table(title, _proposed(found, job, system))
+    calc.table(title, _proposed(found, records, job, system))
     lost = lost_days(records, job.own)
     if lost:
         calc.step(combined_odds, "Planned days lost to the weather, for the odds on a price.", name="lost", p_0=lost.in_use,
@@ -84,12 +92,43 @@ def learned(job: Job) -> Calculation:
     return calc
 
 
-def _proposed(found: Sequence[Estimate], job: Job, system: str) -> list[dict[str, str]]:
+def _proposed(
+    found: Sequence[Estimate], records: Sequence[Record], job: Job, system: str
+) -> list[dict[str, str]]:
     made = [proposal(one, job.own, system) for one in found]
-    return rows_of(
-        ("figure", "in words"),
-        [(one.estimate.figure.name, proposal_words(one, system)) for one in made],
+    rows = [(one.estimate.figure.name, proposal_words(one, system)) for one in made if one.values]
+    rows += [(one.name, one.words) for one in spreads(records, found, job.own)]
+    return rows_of(("figure", "in words"), rows)
+
+
+def by_line(job: Job) -> Calculation:
+    """What own jobs say line by line of the quote, and of trucks, tasks and cracks."""
+    records, _, invented = records_beside(job)
+    system = units_of(records) if invented else job.system
+    calc = Calculation(
+        "by_line", "The quote, line by line", "Which lines come out otherwise than quoted?", system
     )
+    if invented:
+        calc.note(INVENTED_WORDS)
+    found = line_estimates(records, job.own)
+    if found:
+        calc.table(
+            "Lines of the quote against what came out",
+            rows_of(LINE_COLUMNS, [line_row(one) for one in found]),
+            BAYES,
+        )
+    else:
+        calc.note("No record tells hours or cost of a line.")
+    for one in found:
+        for words in (*one.outcomes.problems, *odd_lines(one)):
+            calc.caution(words)
+    for words in off_lines(records, job.own):
+        calc.note(words)
+    for title, columns, rows, words in tables(records, system):
+        if rows:
+            calc.table(title, rows_of(columns, rows))
+            calc.note(words)
+    return calc
 
 
 def _prices(calc: Calculation, records: Sequence[Record], system: str, invented: bool) -> None:

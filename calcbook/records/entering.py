@@ -90,9 +90,7 @@ def line_value(key: str, answer: str, system: str) -> str:
     return text
 
 
-def lines_with(
-    raw: dict[str, Any], answers: dict[tuple[str, str], str]
-) -> list[dict[str, Any]] | None:
+def lines_with(raw: dict[str, Any], answers: dict[tuple[str, str], str]) -> list[dict[str, Any]] | None:
     """Lines of a record with answers by (line, ``hours`` or ``cost``), "" taking one out; None where nothing changes."""
     known = {plain(line["line"]): dict(line) for line in raw.get("lines", []) if "line" in line}
     before = {name: dict(line) for name, line in known.items()}

@@ -210,12 +210,12 @@ def combined_scatter(sigma_0, nu_0, mu_0, kappa_0, y, s, n):
     s=arg("1", "spread of own jobs about their own means", low=0),
     nu=arg("1", "degrees of freedom behind it", low=0),
 )
-def combined_spread(sigma_0, nu_0, s, nu):
+def own_spread(sigma_0, nu_0, s, nu):
     """A spread that own jobs and the figure in use agree on, each by what it counts for.
 
     Source: Gelman and others, Bayesian Data Analysis.
 
-    >>> print(round(combined_spread(sigma_0=0.15, nu_0=5, s=0.3, nu=5), 4))
+    >>> print(round(own_spread(sigma_0=0.15, nu_0=5, s=0.3, nu=5), 4))
     0.2372
     """
     sigma_n = sqrt((nu_0 * sigma_0**2 + nu * s**2) / (nu_0 + nu))

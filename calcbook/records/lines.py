@@ -21,7 +21,14 @@ if TYPE_CHECKING:
     from calcbook.records.estimate import Estimate
     from calcbook.records.file import Record
 
-COLUMNS = ("line of the quote", "own jobs", "own, times the quote", "combined", "band of the next job", "held")
+COLUMNS = (
+    "line of the quote",
+    "own jobs",
+    "own, times the quote",
+    "combined",
+    "band of the next job",
+    "held",
+)
 _SPREAD: dict[str, tuple[str | float, ...]] = {
     "hours": PACES, "cost": ("risk.market", "risk.item_price"),
 }  # fmt: skip
@@ -49,7 +56,12 @@ def line_estimates(records: Sequence[Record], own: Own | None = None) -> list[Es
         for line, kind, _, times in told_lines(record):
             found.setdefault((kind, plain(line)), (line, []))[1].append((record, times))
     starts = Starts(own)
-    return [_estimate(kind, line, told, starts) for kind in _UNITS for (of, _), (line, told) in found.items() if of == kind]
+    return [
+        _estimate(kind, line, told, starts)
+        for kind in _UNITS
+        for (of, _), (line, told) in found.items()
+        if of == kind
+    ]
 
 
 def _estimate(kind: str, line: str, told: list[tuple[Record, float]], starts: Starts) -> Estimate:
@@ -80,7 +92,7 @@ def row(estimate: Estimate) -> tuple[str, ...]:
 
 
 def off_words(estimate: Estimate, places: dict[str, str]) -> str:
-    """A sentence where enough jobs say that a line comes out otherwise than quoted; "" else.
+    """A sentence where enough jobs say that a line comes out otherwise than quoted; "" else, and where its rate says it.
 
     places: field behind a line, by the line's words.
     """
@@ -93,16 +105,35 @@ def off_words(estimate: Estimate, places: dict[str, str]) -> str:
     if low <= 1 <= high:
         return ""
     line, place = estimate.figure.words, places.get(estimate.figure.name, "")
+    if any(figure.place == place for figure in FIGURES.values() if place):
+        return ""  # told, and proposed, with its rate
     said = (
         f"{line[0].upper()}{line[1:]}: {math.exp(estimate.mu):.2f} times the quote, from {estimate.n} own jobs (8 in 10 sure: "
         f"{low:.2f} to {high:.2f})."
     )
-    taught = next((figure.name for figure in FIGURES.values() if place and figure.place == place), "")
-    if taught:
-        return f'{said} The rate behind it is proposed under "{taught}".'
     if place:
-        return f"{said} Ask anew for {place}, or look at its amount: a price is never taken from old jobs."
+        return (
+            f"{said} Ask anew for {place}, or look at its amount; a price is never taken from old jobs."
+        )
     return f"{said} No field stands behind it; look at how it is quoted."
+
+
+def odd_lines(estimate: Estimate) -> list[str]:
+    """One question for each outcome of a line that lies too far from all others."""
+    return [
+        f"{record.path.name}: {estimate.figure.words} came to {math.exp(y):.2f} times the quote, far from your other jobs. Is that "
+        f'right? Then write counts = "{LINES}" under [record] there; until then it does not count.'
+        for record, counts, y in zip(
+            estimate.outcomes.records, estimate.counted, estimate.outcomes.y, strict=True
+        )
+        if not counts
+    ]
+
+
+def off_lines(records: Sequence[Record], own: Own | None = None) -> list[str]:
+    """A sentence for each line that enough jobs say comes out otherwise than quoted."""
+    places = fields_behind(records)
+    return [words for one in line_estimates(records, own) if (words := off_words(one, places))]
 
 
 def fields_behind(records: Sequence[Record]) -> dict[str, str]:

@@ -20,8 +20,16 @@ if TYPE_CHECKING:
 
 TICKETS = ("by the tickets", "own jobs", "mean", "spread from job to job", "least", "most")
 CLOCK = ("task", "own jobs", "begins, h after placing began", "from", "to", "lasts, h", "person-hours")
-CRACKS = ("counted by", "group", "own jobs", "with a crack outside of joints", "share by chance, 8 in 10 sure")
-_TWO_LINES = 24.0  # times the thickness: ACI 302.1R names 24 to 36 times it as the range of joint spacings
+CRACKS = (
+    "counted by",
+    "group",
+    "own jobs",
+    "with a crack outside of joints",
+    "share of such jobs, 8 in 10 sure",
+)
+_TWO_LINES = (
+    24.0  # times the thickness: ACI 302.1R names 24 to 36 times it as the range of joint spacings
+)
 _W_CM = 0.50  # a round figure of this book, to count by
 _DRYING = (0.1, "lb/ft2/h")  # half of the limit of ACI 305R, to count by
 
@@ -46,22 +54,36 @@ def ticket_rows(records: Sequence[Record], system: str) -> list[tuple[str, ...]]
     cubic = 1 / float(Q(1, "yd3").m_as("m**3")) if metric else 1.0
 
     def means(of: Callable[[Truck], float | None]) -> list[float | None]:
-        each = [[m for truck in record.file.trucks if (m := of(truck)) is not None] for record in records]
+        each = [
+            [m for truck in record.file.trucks if (m := of(truck)) is not None] for record in records
+        ]
         return [sum(found) / len(found) if found else None for found in each]
 
     told = {
         "time between trucks, min": spacing,
         "wait before unloading, min": means(lambda truck: _span(truck, "arrived", "began")),
         "unloading, min": means(lambda truck: _span(truck, "began", "empty")),
-        f"unloading, min a {'m³' if metric else 'yd³'}": [m if m is None else m * cubic for m in means(_unloads)],
+        f"unloading, min a {'m³' if metric else 'yd³'}": [
+            m if m is None else m * cubic for m in means(_unloads)
+        ],
         "on site, arrived to empty, min": means(lambda truck: _span(truck, "arrived", "empty")),
     }
-    return [(words, *_stats(found)) for words, values in told.items() if (found := [v for v in values if v is not None])]
+    return [
+        (words, *_stats(found))
+        for words, values in told.items()
+        if (found := [v for v in values if v is not None])
+    ]
 
 
 def _stats(values: Sequence[float]) -> tuple[str, ...]:
     spread = f"{np.std(values, ddof=1):.1f}" if len(values) > 1 else "–"
-    return f"{len(values)}", f"{np.mean(values):.1f}", spread, f"{min(values):.1f}", f"{max(values):.1f}"
+    return (
+        f"{len(values)}",
+        f"{np.mean(values):.1f}",
+        spread,
+        f"{min(values):.1f}",
+        f"{max(values):.1f}",
+    )
 
 
 def clock_rows(records: Sequence[Record]) -> list[tuple[str, ...]]:
@@ -79,7 +101,11 @@ def clock_rows(records: Sequence[Record]) -> list[tuple[str, ...]]:
                 for work in done if work.start and work.end
             ]  # fmt: skip
             lasts += [sum(span for span, _ in spans)] if spans else []
-            hours += [sum(span * people for span, people in spans if people)] if any(p for _, p in spans) else []
+            hours += (
+                [sum(span * people for span, people in spans if people)]
+                if any(p for _, p in spans)
+                else []
+            )
         if jobs:
             rows.append((task, f"{jobs}", _mean(begins), *((f"{f(begins):.1f}" if begins else "–") for f in (min, max)),
                          _mean(lasts), _mean(hours)))  # fmt: skip
@@ -111,12 +137,20 @@ def share_of(k: int, n: int, share: float = SURE) -> tuple[float, float]:
 
 def crack_rows(records: Sequence[Record], system: str) -> list[tuple[str, ...]]:
     """Jobs whose cracks were counted at 28 days, in cells of ``CRACKS``, by joints, by mix and by weather."""
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for by, groups in _groups(records, system).items():
         for group, found in groups.items():
             if found:
                 low, high = share_of(sum(found), len(found))
-                rows.append((by, group, f"{len(found)}", f"{sum(found)}", f"{100 * low:.0f} to {100 * high:.0f} %"))
+                rows.append(
+                    (
+                        by,
+                        group,
+                        f"{len(found)}",
+                        f"{sum(found)}",
+                        f"{100 * low:.0f} to {100 * high:.0f} %",
+                    )
+                )
     return rows
 
 
@@ -128,8 +162,14 @@ def _groups(records: Sequence[Record], system: str) -> dict[str, dict[str, list[
         "evaporation, worst hour by the forecast": ((f"up to {limit}", "more", "not said"),
                                                     lambda p: _number(p.drying, _DRYING[1]), _DRYING[0]),
     }  # fmt: skip
-    counted = [(record.file.promised, record.file.cracks.seen > 0) for record in records if record.file.cracks.seen is not None]
-    found: dict[str, dict[str, list[bool]]] = {"all": {"every job": [cracked for _, cracked in counted]}}
+    counted = [
+        (record.file.promised, record.file.cracks.seen > 0)
+        for record in records
+        if record.file.cracks.seen is not None
+    ]
+    found: dict[str, dict[str, list[bool]]] = {
+        "all": {"every job": [cracked for _, cracked in counted]}
+    }
     for by, (names, of, limit_of) in rules.items():
         found[by] = {name: [] for name in names}
         for promised, cracked in counted:
@@ -148,10 +188,17 @@ def _number(value: Any, unit: str) -> float | None:
     return None if value is None else float(number_in(value, unit))
 
 
-def tables(records: Sequence[Record], system: str) -> Iterator[tuple[str, tuple[str, ...], list[tuple[str, ...]], str]]:
+def tables(
+    records: Sequence[Record], system: str
+) -> Iterator[tuple[str, tuple[str, ...], list[tuple[str, ...]], str]]:
     """(title, columns, rows, what to know of them) of all that any record notes."""
     yield "Trucks", TICKETS, ticket_rows(records, system), "Each job counts by its mean."
-    yield "Tasks on the clock", CLOCK, clock_rows(records), "As they were written down, whatever the weather."
+    yield (
+        "Tasks on the clock",
+        CLOCK,
+        clock_rows(records),
+        "As they were written down, whatever the weather.",
+    )
     yield (
         "Cracks at 28 days, outside of joints", CRACKS, crack_rows(records, system),
         "Counts alone: jobs of one group differ in much else, so no cause is proved by them.",

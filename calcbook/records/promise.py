@@ -46,7 +46,8 @@ def promise(book: Book) -> dict[str, Any]:
         "strength": _text(job.concrete.strength, "psi", job.system),
         "line_loss": _text(left_in_pump(job), "yd3", job.system),
         "order": _text(volume.trucks.total, "yd3", job.system),
-        **_floating(book), **_cracking(book),
+        **_floating(book),
+        **_cracking(book),
         "own_set": job.pour.own_set.m_as(""),
     }
     if quote.complete:
@@ -89,7 +90,9 @@ def _cracking(book: Book) -> dict[str, Any]:
     if layout is not None:
         found["panel"] = _text(layout.longest, "ft", job.system)
     if not isinstance(day, Missing) and day.sets:
-        found["drying"] = _text(Q(float(day.drying.menzel[day.drying.peak]), "lb/ft2/h"), "lb/ft2/h", job.system)
+        found["drying"] = _text(
+            Q(float(day.drying.menzel[day.drying.peak]), "lb/ft2/h"), "lb/ft2/h", job.system
+        )
     return found
 
 

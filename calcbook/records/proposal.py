@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.next_job import WEIGHT
@@ -57,11 +58,14 @@ class Proposal:
 def proposal(estimate: Estimate, own: Own | None, system: str) -> Proposal:
     """What an estimate proposes for the own file; system: units in which values are written."""
     if not estimate.figure.place:
-        return Proposal(estimate, (), "shown only: it goes into no field")
+        return Proposal(estimate, (), "shown only, as no field takes it")
     if estimate.n < LEAST_JOBS:
         return Proposal(estimate, (), f"nothing is proposed from fewer than {LEAST_JOBS} jobs")
     try:
-        values = [value_of(place, number, own, estimate.n, system) for place, number in _numbers(estimate).items()]
+        values = [
+            value_of(place, number, own, estimate.n, system)
+            for place, number in _numbers(estimate).items()
+        ]
     except UnitError as error:
         return Proposal(estimate, (), f"not proposed: {error}")
     return Proposal(estimate, tuple(values))
@@ -119,8 +123,15 @@ def _written(number: float, meta: dict[str, Any], system: str, up: bool) -> str:
     row, si = TRADE_UNITS[unit], system == "si"
     shown = magnitude(Q(number, unit), unit, system)
     if unit == "in":
-        return f"{_step(shown, 1.0 if si else 1 / 16, up):.6g} {row.si if si else unit}"
+        return f"{_step(shown, 1.0, up):.6g} {row.si}" if si else _inches(_step(shown, 1 / 16, up))
     return f"{shown:.3g} {row.si if si else unit}"
+
+
+def _inches(value: float) -> str:
+    """Inches as a tape shows them: ``1 3/16 in``."""
+    whole, part = divmod(abs(Fraction(value)), 1)
+    said = " ".join(str(one) for one in (whole, part) if one) or "0"
+    return f"{'-' if value < 0 else ''}{said} in"
 
 
 def _step(number: float, step: float, up: bool) -> float:
@@ -211,4 +222,8 @@ def shown_number(estimate: Estimate, y: float, system: str) -> str:
     if figure.unit == "1":
         return f"{100 * value:.1f} %" if figure.name == "waste" else f"{value:.2f}"
     row = TRADE_UNITS[figure.unit]
+    if figure.unit == "in":
+        return f"{value:.2f} in." if system.startswith("us") else f"{25.4 * value:.0f} mm"
+    if figure.unit == "delta_degF":
+        return f"{magnitude(Q(value, figure.unit), figure.unit, system):+.1f} {row.label_for(system)}"
     return f"{number_text(magnitude(Q(value, figure.unit), figure.unit, system))} {row.label_for(system)}".strip()

@@ -13,7 +13,7 @@ from calcbook.basis.formula import cite, procedure
 from calcbook.basis.next_job import WEIGHT
 from calcbook.records.estimate import Starts
 from calcbook.records.figures import LEAST_JOBS, PACES
-from calcbook.records.learned import combined_spread
+from calcbook.records.learned import own_spread
 from calcbook.records.lines import told_lines
 from calcbook.records.observed import TIMES
 from calcbook.records.proposal import MOST_SPREAD, Value, value_of
@@ -62,7 +62,11 @@ def split(told: Sequence[Told]) -> Split | None:
     for one in told:
         by_line.setdefault(one[0], []).append(one)
     lines = [found for found in by_line.values() if len(found) > 1]
-    off = [(job, y - math.fsum(one[2] for one in found) / len(found)) for found in lines for _, job, y in found]
+    off = [
+        (job, y - math.fsum(one[2] for one in found) / len(found))
+        for found in lines
+        for _, job, y in found
+    ]
     jobs, at = np.unique([job for job, _ in off], return_inverse=True)
     free = len(off) - len(jobs) - len(lines) + 1
     if len(jobs) < LEAST_JOBS or len(lines) < 2 or free < 2:
@@ -72,7 +76,9 @@ def split(told: Sequence[Told]) -> Split | None:
     each = float(np.sum((y - mean[at]) ** 2)) / free
     between = float(np.sum(n * mean**2)) / (len(jobs) - 1)
     size = (len(y) - float(np.sum(n**2)) / len(y)) / (len(jobs) - 1)
-    return Split(math.sqrt(max(between - each, 0.0) / size), math.sqrt(each), len(jobs) - 1, free, len(jobs))
+    return Split(
+        math.sqrt(max(between - each, 0.0) / size), math.sqrt(each), len(jobs) - 1, free, len(jobs)
+    )
 
 
 def paces(estimates: Sequence[Estimate]) -> list[Told]:
@@ -101,25 +107,36 @@ def costs(records: Sequence[Record]) -> list[Told]:
 def spreads(records: Sequence[Record], estimates: Sequence[Estimate], own: Own | None) -> list[Spread]:
     """What own jobs say of the spreads by which the odds on a price are drawn; those that nothing is told of are left out."""
     found = [
-        _spread("pace", "Pace of the crew", "of a task by itself", PACES, paces(estimates), own),
-        _spread("prices", "Cost of all that is bought, against the quote", "of a line by itself", ("risk.market", "risk.item_price"),
+        _spread("pace", "Pace of the crew", "single tasks", PACES, paces(estimates), own),
+        _spread("prices", "Cost of what is bought, against the quote", "single lines", ("risk.market", "risk.item_price"),
                 costs(records), own),
     ]  # fmt: skip
     return [one for one in found if one]
 
 
-def _spread(name: str, common: str, each: str, places: tuple[str, str], told: list[Told], own: Own | None) -> Spread | None:
+def _spread(
+    name: str, common: str, each: str, places: tuple[str, str], told: list[Told], own: Own | None
+) -> Spread | None:
     if not told:
         return None
     own_split = split(told)
     if own_split is None:
-        return Spread(name, f"{common}: its spread is told by {LEAST_JOBS} jobs that write down two lines or more.")
+        return Spread(
+            name,
+            f"{common}: how far it spreads is told by {LEAST_JOBS} jobs that each write down two lines or more.",
+        )
     starts, values, said = Starts(own), [], []
     found = ((own_split.common, own_split.jobs_free), (own_split.each, own_split.lines_free))
-    for place, words, (s, free) in zip(places, ("common to a job", each), found, strict=True):
+    for place, words, (s, free) in zip(places, ("whole jobs", each), found, strict=True):
         in_use = starts.number(place)
-        sigma = float(combined_spread.bulk(sigma_0=in_use, nu_0=WEIGHT, s=s, nu=float(free)))
-        said.append(f"{words} {100 * s:.0f} % in {own_split.jobs} own jobs, {100 * in_use:.0f} % in use, {100 * sigma:.0f} % combined")
+        sigma = float(own_spread.bulk(sigma_0=in_use, nu_0=WEIGHT, s=s, nu=float(free)))
+        said.append(
+            f"{words} by {100 * s:.0f} % ({100 * in_use:.0f} % in use, {100 * sigma:.0f} % combined)"
+        )
         values.append(value_of(place, min(sigma, MOST_SPREAD), own, own_split.jobs))
     proposed = ", ".join(f"{value.place} = {value.text}" for value in values)
-    return Spread(name, f"{common}, spread: {'; '.join(said)}. Proposed: {proposed}.", tuple(values))
+    return Spread(
+        name,
+        f"{common}: in {own_split.jobs} own jobs {' and '.join(said)} differ. Proposed: {proposed}.",
+        tuple(values),
+    )

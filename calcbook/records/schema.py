@@ -231,7 +231,13 @@ class Promised(Section):
         "lb/ft2/h", "evaporation in the worst hour, by the forecast", None, _OPEN, low=0, high=5
     )
     own_set: Quantity = quantity(
-        "1", "own factor on setting times that the band rests on", 1.0, "as published", ratio=True, low=0.3, high=3
+        "1",
+        "own factor on setting times that the band rests on",
+        1.0,
+        "as published",
+        ratio=True,
+        low=0.3,
+        high=3,
     )
     direct: Quantity | None = quantity("$", "direct cost", None, _OPEN, low=0, high=1e8)
     price: Quantity | None = quantity("$", "price quoted", None, _OPEN, low=0, high=1e8)

@@ -53,15 +53,23 @@ def asked_words(estimate: Estimate, system: str) -> list[str]:
 
 
 def proposal_words(proposal: Proposal, system: str) -> str:
-    """What is proposed for a figure, in one sentence or two."""
+    """What is proposed for a figure that proposes something, in two sentences."""
     estimate = proposal.estimate
     figure, own, used = estimate.figure, estimate.y, estimate.in_use.mu
-    if not proposal.values:
-        return f"{figure.name}: {proposal.why_not}."
     now = shown_number(estimate, used, system)
     said = f"{figure.words.capitalize()}: {now} in use, {shown_number(estimate, own, system)} in {estimate.n} own jobs."
     values = ", ".join(f"{v.place} = {v.text}" for v in proposal.values)
     return f"{said} Proposed: {values}."
+
+
+def proposals_words(proposals: Sequence[Proposal], system: str) -> list[str]:
+    """What is proposed, a sentence or two for each figure; those that propose nothing together, by why."""
+    said = [proposal_words(one, system) for one in proposals if one.values]
+    reasons: dict[str, list[str]] = {}
+    for one in proposals:
+        if not one.values:
+            reasons.setdefault(one.why_not, []).append(one.estimate.figure.name)
+    return said + [f"{', '.join(names)}: {why}." for why, names in reasons.items()]
 
 
 def effect_words(effect: Effect) -> str:

@@ -25,7 +25,9 @@ def job(tmp_path):
 
 @pytest.fixture
 def begun_job(job):
-    save_record(job.path, {}, None, begun(job.path, {"name": "Shop (invented)", "units": "us"}, PROMISED))
+    save_record(
+        job.path, {}, None, begun(job.path, {"name": "Shop (invented)", "units": "us"}, PROMISED)
+    )
     return job
 
 
@@ -36,7 +38,10 @@ def asked(begun_job, tmp_path):
 
 def test_every_question_and_list_of_the_terminal_stands_on_the_page(asked):
     assert {q.place for q in QUESTIONS} | set(LISTS) | {"hours", "cost"} == set(order())
-    assert set(asked.fields) == set(order()) - {"hours", "cost"} | {("Setting forms", "hours"), ("Concrete", "cost")}
+    assert set(asked.fields) == set(order()) - {"hours", "cost"} | {
+        ("Setting forms", "hours"),
+        ("Concrete", "cost"),
+    }
     assert all(question.words.replace("'", "&#x27;") in questions_html() for question in QUESTIONS)
 
 
@@ -51,7 +56,11 @@ def test_what_was_measured_is_written_and_the_job_is_not_touched(asked, begun_jo
     asked.live.followers.append(lambda: told.append(1))
     asked.save()
     file = record_of(begun_job.path).file
-    assert file.record.date == "2026-06-01" and file.concrete.delivered.m == 10 and len(file.base.depths) == 2
+    assert (
+        file.record.date == "2026-06-01"
+        and file.concrete.delivered.m == 10
+        and len(file.base.depths) == 2
+    )
     assert [t.arrived for t in file.trucks] == ["07:30", "08:20"]
     assert [(line.line, line.hours, line.cost) for line in file.lines][1][2].m == 1820
     assert begun_job.path.read_bytes() == before and told and "is written" in asked.message.value
@@ -67,7 +76,9 @@ def test_what_was_measured_is_written_and_the_job_is_not_touched(asked, begun_jo
     [("concrete.delivered", "a lot", "write it like"), ("trucks", "9, 07:30\n9, noonish", "line 2"),
      (("Setting forms", "hours"), "-3", "h"), ("base.depths", "4, 400", "is not allowed")],
 )  # fmt: skip
-def test_what_cannot_be_read_is_told_beside_it_and_nothing_is_saved(asked, begun_job, name, typed, said):
+def test_what_cannot_be_read_is_told_beside_it_and_nothing_is_saved(
+    asked, begun_job, name, typed, said
+):
     before = record_of(begun_job.path).text
     asked.fields["set.foot_print"].value = "13:10"
     asked.fields[name].value = typed
@@ -113,18 +124,24 @@ def test_what_was_typed_is_there_again_when_the_page_is_opened_anew(asked, begun
 def test_what_only_the_file_can_say_stays(begun_job):
     path = record_of(begun_job.path).path
     path.write_text(
-        path.read_text("utf-8") + '\n[[trucks]]\narrived = "07:30"  # late\n[money]\nspent = "$9000"  # all bills\n',
+        path.read_text("utf-8")
+        + '\n[[trucks]]\narrived = "07:30"  # late\n[money]\nspent = "$9000"  # all bills\n',
         encoding="utf-8",
     )
     asked = RecordPage(Live(begun_job))
     asked.fields["trucks"].value += "\n9 yd3, 09:00"
     asked.save()
     assert "# all bills" in path.read_text("utf-8")
-    assert [t["arrived"] for t in tomllib.loads(path.read_text("utf-8"))["trucks"]] == ["07:30", "09:00"]
+    assert [t["arrived"] for t in tomllib.loads(path.read_text("utf-8"))["trucks"]] == [
+        "07:30",
+        "09:00",
+    ]
 
 
 def test_a_record_is_begun_with_what_is_promised(job, monkeypatch):
-    monkeypatch.setattr("calcbook.records.promise.record_start", lambda job: begun(job.path, {}, PROMISED))
+    monkeypatch.setattr(
+        "calcbook.records.promise.record_start", lambda job: begun(job.path, {}, PROMISED)
+    )
     asked = RecordPage(Live(job))
     assert not asked.fields and "no record of shop.toml yet" in asked.box.children[0].value
     asked.begin_button.click()
@@ -134,6 +151,8 @@ def test_a_record_is_begun_with_what_is_promised(job, monkeypatch):
 
 def test_a_record_of_another_job_is_told(begun_job, tmp_path):
     path = record_of(begun_job.path).path
-    path.write_text(path.read_text("utf-8").replace('job = "shop.toml"', 'job = "barn.toml"'), encoding="utf-8")
+    path.write_text(
+        path.read_text("utf-8").replace('job = "shop.toml"', 'job = "barn.toml"'), encoding="utf-8"
+    )
     asked = RecordPage(Live(begun_job))
     assert "is the record of barn.toml" in asked.box.children[0].value and not asked.fields

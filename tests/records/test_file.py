@@ -208,7 +208,16 @@ def _taken(work):
 
 def test_many_records_are_all_counted(tmp_path):
     records, problems = read_records(write(tmp_path, 60))
-    assert problems == [] and len(records) == 60 and min(one.n for one in estimates(records)) > 50
+    told = {one.figure.name: one.n for one in estimates(records)}
+    several = sum(
+        len(record.file.trucks) > 1 for record in records
+    )  # one truck alone tells no time between two
+    assert (
+        problems == []
+        and len(records) == 60
+        and told.pop("trucks") == several
+        and min(told.values()) > 50
+    )
 
 
 def test_the_promise_names_the_field_behind_every_line_of_work(demo):
