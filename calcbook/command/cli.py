@@ -148,7 +148,8 @@ def _parser() -> argparse.ArgumentParser:
             (("--blank",), {"action": "store_true", "help": "begin the record without questions, to be filled in as a file"}))  # fmt: skip
     add("learn", _learn, "tell what your own records say, and propose values for your own file",
             (("paths",), {"nargs": "*", "metavar": "FOLDER or JOB", "help": "where the records lie; without it, this folder"}),
-            (("--accept",), {"nargs": "*", "metavar": "FIGURE", "help": "write what is proposed into your own file: all, or the figures named"}), own)  # fmt: skip
+            (("--accept",), {"nargs": "*", "metavar": "FIGURE", "help": "write what is proposed into your own file: all, or the figures named"}),
+            (("--lines",), {"action": "store_true", "help": "also every line of the quote, and trucks, tasks and cracks"}), own)  # fmt: skip
     add("compare", _compare, "list what changed from one version of a job to another",
             (("old",), {"help": "the earlier job file"}), (("new",), {"help": "the later job file"}),
             (("--csv",), {"help": "also write the changes as CSV", "metavar": "PATH"}))  # fmt: skip
