@@ -76,6 +76,7 @@ FORMULA_MODULES = (
     "calcbook.pour.weather_risk",
     "calcbook.weigh.risk",
     "calcbook.weigh.odds",
+    "calcbook.basis.next_job",
     "calcbook.records.learned",
     "calcbook.records.calibrate",
     "calcbook.records.strength",

@@ -11,7 +11,7 @@ from calcbook.basis.safety import DEFERRAL, cautions_of
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.units import Q
 from calcbook.bolts.drawing import name_corners
-from calcbook.bolts.lists import TAPE_LIST
+from calcbook.bolts.lists import ANCHOR_TAPE, ANCHOR_WORDS, TAPE_LIST
 from calcbook.job.edges import sides_alike, sides_text
 from calcbook.job.together import all_joints, all_slabs
 from calcbook.job.wall_lines import corner_name, side_points
@@ -78,6 +78,11 @@ def crew_data(book: Book) -> dict[str, Any]:
             for slab in slabs for t in _tables(slab, "base", SET)
         ],
         "bolts": [found for slab in slabs for found in tape_lists(slab)],
+        "anchors": [
+            {"title": f"Anchors of hold-downs{_of(slab)}", "words": ANCHOR_WORDS, "columns": list(t.columns),
+             "rows": [list(row) for row in t.rows]}
+            for slab in slabs for t in _tables(slab, "bolts", (ANCHOR_TAPE,))
+        ],
         "clock": [list(row) for row in _clock(book, day, begin)],
         "no_clock": "" if day else _why_no_clock(book.day),
         "pours": [_pour(other) for other in further],
