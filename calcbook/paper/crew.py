@@ -161,10 +161,9 @@ def crew_plan(book: Book, width: float = 6.5, height: float = 5.4) -> Figure:
     def more(on: Canvas) -> None:
         for slab in (book, *book.others):
             layout = slab.joint_plan.layout
-            for cut in layout.cuts if layout else ():
+            for cut in layout.cuts:
                 line(on, list(cut.coords), ACCENT, 1.3 * LINE, (0, (6, 2.5)))
-            if layout:
-                name_lines(on, by_running(layout, slab.job.plan)[1])
+            name_lines(on, by_running(layout, slab.job.plan)[1])
             if job.others:
                 name_below(on, slab.job.plan, job.system, edges=False)
         name_corners(on, job.plan, corners, off=7.0)
@@ -227,8 +226,6 @@ def _pads(job: Job) -> list[list[str]]:
 
 def joints_to_snap(book: Parts) -> list[str]:
     """Each line of the joints by running distance, as the chapter on joints lists it; pieces of a line together."""
-    if book.joint_plan.layout is None:
-        return ["The joints are not laid out by the book: ask before snapping any."]
     lines: dict[tuple[str, str], list[str]] = {}
     by_ends = []
     for table in _tables(book, "joints", (SNAP,)):
