@@ -6,7 +6,8 @@ import math
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.units import Q
-from calcbook.job.problems import JobError, shown_place
+from calcbook.job.files import JobError
+from calcbook.job.problems import shown_place
 from calcbook.job.wall_lines import is_clockwise, side_points
 
 if TYPE_CHECKING:

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-import tomlkit
-
 from calcbook.job.fields import Section
-from calcbook.job.merging import put
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -66,19 +63,3 @@ def deep_copy(value: Any) -> Any:
     if isinstance(value, dict):
         return {k: deep_copy(v) for k, v in value.items()}
     return [deep_copy(v) for v in value] if isinstance(value, list) else value
-
-
-def set_at(document: Any, path: list[str], value: Any) -> None:
-    """Set what stands at a place of a tomlkit document, sections made as needed; None takes it out."""
-    target = document
-    for part in path[:-1]:
-        if part.isdigit():
-            target = target[int(part)]
-        else:
-            if part not in target:
-                target[part] = tomlkit.table()
-            target = target[part]
-    if value is None:
-        target.pop(path[-1], None)
-    else:
-        put(target, path[-1], value)
