@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from calcbook.basis.showing import Units
 from calcbook.basis.text_table import aligned, terminal_width
 from calcbook.job.file import Job
+from calcbook.job.files import JobError
 from calcbook.job.own import keep_learned, own_path, read_own
-from calcbook.job.problems import JobError
 from calcbook.records.estimate import estimates
 from calcbook.records.file import is_record, read_records, record_path, records_in
 from calcbook.records.learned import held_by_chance

@@ -18,8 +18,8 @@ from typing import Any
 from calcbook.job.catalog import section_of
 from calcbook.job.clock import read_day
 from calcbook.job.fields import Section
-from calcbook.job.files import read_text, write_whole
-from calcbook.job.problems import JobError, find_line, nearest
+from calcbook.job.files import JobError, read_text, write_whole
+from calcbook.job.problems import find_line, nearest
 from calcbook.job.schema.sections import JobFile
 
 PLACE = "CALCBOOK_OWN"  # variable that names the file

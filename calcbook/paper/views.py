@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 from IPython.display import HTML, display
 
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.paper.late import Late
 from calcbook.paper.live import on_pages
 from calcbook.paper.screen import answer_html, fold, folded_html, page
@@ -26,7 +26,10 @@ if TYPE_CHECKING:
 
 
 _OPEN = 2  # drawings that a page shows before anything is unfolded
-FIRST, AFTER = ("answer", "picture"), ("drawings", "rest")  # parts of a result on a page, in their order
+FIRST, AFTER = (
+    ("answer", "picture"),
+    ("drawings", "rest"),
+)  # parts of a result on a page, in their order
 WORKING = page("<p role='status'>Working it out …</p>")
 
 

@@ -18,16 +18,15 @@ import tomlkit
 from calcbook.basis.units import number_in
 from calcbook.job.catalog import section_of
 from calcbook.job.clock import clock_hours
-from calcbook.job.files import locked, read_text, write_whole
+from calcbook.job.files import JobChanged, JobError, locked, read_text, write_whole
+from calcbook.job.merging import set_at
 from calcbook.job.problems import (
-    JobChanged,
-    JobError,
     checked_as,
     find_line,
     size_problem,
     toml_problem,
 )
-from calcbook.job.raw import plain, set_at
+from calcbook.job.raw import plain
 from calcbook.records.schema import RecordFile
 
 if TYPE_CHECKING:
