@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.records.file import Record
 
-_LABORATORY = Q(73, "degF")  # ASTM C31, standard curing (from memory)
+LABORATORY = Q(73, "degF")  # ASTM C31, standard curing (from memory)
 _FINAL_SET = 0.26  # degree of hydration over w/cm, Schindler 2004 (see the table of set)
 _AHEAD = (0, 12, 24, 48, 72)  # hours from now that are told
 _LEAST_SQUARES = cite("statistics", "least squares, each setting held to the forecast by its spread")
@@ -129,7 +129,7 @@ def _measured(
 
 def _curve(record: Record, found: Measured) -> Curve | None:
     """The curve of the record's tests, each at its equivalent age."""
-    in_laboratory = float(maturity_rate.bulk(T=_LABORATORY.m_as("kelvin")))
+    in_laboratory = float(maturity_rate.bulk(T=LABORATORY.m_as("kelvin")))
     ages = found.ages
     days, psi, hammer = [], [], []
     for test in record.file.strengths:
