@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import functools
 import io
 import re
 from collections.abc import Callable
@@ -119,12 +120,16 @@ class Results:
         self.shown.remove_class("cb-late")
         if result is self._of:
             return
-        self._of = result
-        for name in FIRST:
-            self._set(name, made)
         self.after.add_class("cb-late")
+        try:
+            for name in FIRST:
+                self._set(name, made)
+        except Exception:
+            self.mark()  # what stands there is of before
+            raise
+        self._of = result
         for name in AFTER:
-            in_turn((self, name), lambda name=name: self._set(name, made))
+            in_turn((self, name), functools.partial(self._set, name, made))
 
     def _set(self, name: str, made: dict[str, Callable[[], str]]) -> None:
         self.parts[name].value = made[name]() if name in made else ""
@@ -134,7 +139,7 @@ class Results:
 
 def _late_parts(late: Late) -> dict[str, Callable[[], str]] | None:
     found = late.now()
-    return None if found is None else {name: lambda html=html: html for name, html in found.items()}
+    return None if found is None else {name: functools.partial(str, html) for name, html in found.items()}
 
 
 def parts_of(result: Any) -> dict[str, Callable[[], str]]:
