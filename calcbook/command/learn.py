@@ -7,6 +7,7 @@ import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from calcbook.basis.safety import DEFERRAL
 from calcbook.basis.text_table import aligned, terminal_width
 from calcbook.job.file import Job
 from calcbook.job.own import keep_learned, own_path, read_own
@@ -36,7 +37,7 @@ if TYPE_CHECKING:
 def run_learn(arguments: Namespace) -> int:
     """Tell what the records say and propose; with --accept, write it into the own file. Returns the exit status."""
     path = Path(arguments.own).expanduser() if arguments.own else own_path()
-    own = read_own(path) if path.is_file() else None
+    own = read_own(path) if path.exists() else None
     found, jobs = _paths(arguments.paths or ["."])
     records, problems = read_records(found)
     if not found:
@@ -71,6 +72,7 @@ def run_learn(arguments: Namespace) -> int:
         print(lost.words)
     values = _chosen(proposed, lost, arguments.accept)
     _tell_effects(jobs, own, path, values)
+    _say(DEFERRAL)
     if arguments.accept is None:
         print(
             "\nNothing is changed. To take these into your own file: calcbook learn --accept, or by name: --accept forms placing"
