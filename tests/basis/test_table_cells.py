@@ -80,7 +80,7 @@ CELLS = {
         ("For each person", 1), ("For each person", 1), ("Placing", 0.5), ("Placing", 2),
         ("Placing", 1), ("Placing", 1), ("Placing", 1), ("Finishing", 1), ("Finishing", 1),
         ("Finishing", 0.5), ("Finishing", 1), ("Finishing", 1), ("Finishing", 1), ("Marking", 1),
-        ("Marking", 1), ("Bolts", 1), ("Bolts", 1), ("Joints", 1), ("Machines", 1), ("Machines", 1),
+        ("Marking", 1), ("Bolts", 1), ("Bolts", 1), ("Bolts", 1), ("Joints", 1), ("Machines", 1), ("Machines", 1),
         ("Cover", 1), ("Cover", 1), ("Cover", 2), ("First aid", 1), ("First aid", 1),
     ]),
     "exposure": (["w_cm", "f_c_psi"], [

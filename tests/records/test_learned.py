@@ -9,11 +9,10 @@ import numpy as np
 import pytest
 from scipy import stats
 
+from calcbook.basis.next_job import SURE, WEIGHT, ends, next_job, times_in_use
 from calcbook.basis.units import Q
-from calcbook.records.estimate import before, combined, ends, odd
-from calcbook.records.figures import WEIGHT
+from calcbook.records.estimate import before, combined, odd
 from calcbook.records.learned import (
-    SURE,
     combined_mean,
     combined_odds,
     combined_scatter,
@@ -24,13 +23,11 @@ from calcbook.records.learned import (
     log_outcome,
     lost_share,
     mean_end,
-    next_job,
     outlier_score,
     pace,
     set_against_band,
     share_of_allowance,
     strength_against,
-    times_in_use,
 )
 
 SIGMA = 0.18  # spread in use, as of a pace
