@@ -24,10 +24,12 @@ from calcbook.records.learned import (
     lost_share,
     mean_end,
     outlier_score,
+    own_spread,
     pace,
     set_against_band,
     share_of_allowance,
     strength_against,
+    time_between,
 )
 
 SIGMA = 0.18  # spread in use, as of a pace
@@ -38,7 +40,7 @@ BUILDERS = 6000
 
 @pytest.mark.worked(
     "pace", "hours_against", "cost_against", "depth_off", "set_against_band", "log_outcome", "times_in_use",
-    "share_of_allowance", "strength_against",
+    "share_of_allowance", "strength_against", "time_between",
 )  # fmt: skip
 def test_what_one_job_says():
     assert pace(Q(12, "h"), Q(16, "h")) == pytest.approx(0.75)  # 12 h of work took 16
@@ -53,6 +55,21 @@ def test_what_one_job_says():
     assert log_outcome(2.0) == pytest.approx(-log_outcome(0.5))
     assert times_in_use(log_outcome(1.37)) == pytest.approx(1.37)
     assert share_of_allowance(0.048, 0.08) == pytest.approx(0.6)
+    assert time_between(Q(24, "min"), Q(20, "min")) == pytest.approx(1.2)
+
+
+@pytest.mark.library(
+    "SciPy", "stats.invgamma and stats.chi2: the most likely variance, on a grid", "own_spread"
+)
+def test_the_spread_is_bayes_worked_out_on_a_grid():
+    """Inverse gamma before, chi-square of what was seen; the mode is nu s2 / (nu + 2) of both together."""
+    sigma_0, nu_0, s, nu = 0.15, 5, 0.3, 7
+    v = np.linspace(0.002, 0.3, 40001)
+    before_ = stats.invgamma.logpdf(v, nu_0 / 2, scale=nu_0 * sigma_0**2 / 2)
+    seen = stats.chi2.logpdf(nu * s**2 / v, nu) - np.log(v)
+    free = nu_0 + nu
+    mode = v[np.argmax(before_ + seen)]
+    assert own_spread(sigma_0, nu_0, s, nu) ** 2 * free / (free + 2) == pytest.approx(mode, rel=1e-3)
 
 
 @pytest.mark.worked("lost_share")
