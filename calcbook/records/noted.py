@@ -157,9 +157,9 @@ def crack_rows(records: Sequence[Record], system: str) -> list[tuple[str, ...]]:
 def _groups(records: Sequence[Record], system: str) -> dict[str, dict[str, list[bool]]]:
     limit = show(Q(*_DRYING), _DRYING[1], system)
     rules: dict[str, tuple[tuple[str, str, str], Callable[[Any], float | None], float]] = {
-        "longest panel": ((f"up to {_TWO_LINES:g} times the thickness", "longer", "not said"), _panel, _TWO_LINES),
-        "water over cement": ((f"up to {_W_CM:.2f}", "more", "not said"), lambda p: _number(p.w_cm, "1"), _W_CM),
-        "evaporation, worst hour by the forecast": ((f"up to {limit}", "more", "not said"),
+        "longest panel": ((f"up to {_TWO_LINES:g} times the thickness", f"over {_TWO_LINES:g} times the thickness", "not said"), _panel, _TWO_LINES),
+        "water over cement": ((f"up to {_W_CM:.2f}", f"over {_W_CM:.2f}", "not said"), lambda p: _number(p.w_cm, "1"), _W_CM),
+        "evaporation, worst hour by the forecast": ((f"up to {limit}", f"over {limit}", "not said"),
                                                     lambda p: _number(p.drying, _DRYING[1]), _DRYING[0]),
     }  # fmt: skip
     counted = [
