@@ -188,7 +188,7 @@ def test_what_the_own_file_says_already_is_told_so_and_nothing_more_is_asked(fol
     assert main(["learn", str(folder), "--accept"]) == 0
     capsys.readouterr()
     assert main(["learn", str(folder), "--lines"]) == 0
-    shown = capsys.readouterr().out
+    shown = " ".join(capsys.readouterr().out.split())
     assert "In your own file already: crew.forms_rate = 10.5 ft." in shown and "Proposed:" not in shown
     assert "your own file says all of this already" in shown
     assert (
