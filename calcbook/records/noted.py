@@ -121,10 +121,10 @@ def _mean(values: Sequence[float]) -> str:
     cite("statistics", "binomial distribution, ends by Clopper and Pearson"),
     "The lowest and the highest share with which so many of so few are no surprise: one in ten either way.",
 )
-def share_of(k: int, n: int, share: float = SURE) -> tuple[float, float]:
+def share_behind(k: int, n: int, share: float = SURE) -> tuple[float, float]:
     """Between which shares lies what gave k of n, so surely (share, plain).
 
-    >>> tuple(round(end, 3) for end in share_of(0, 10))
+    >>> tuple(round(end, 3) for end in share_behind(0, 10))
     (0.0, 0.206)
     """
     from scipy.special import betaincinv
@@ -141,7 +141,7 @@ def crack_rows(records: Sequence[Record], system: str) -> list[tuple[str, ...]]:
     for by, groups in _groups(records, system).items():
         for group, found in groups.items():
             if found:
-                low, high = share_of(sum(found), len(found))
+                low, high = share_behind(sum(found), len(found))
                 rows.append(
                     (
                         by,

@@ -53,7 +53,7 @@ class Spread:
     cite("statistics", "analysis of variance, one effect at random"),
     "Outcomes less the mean of their line; what the lines of a job have in common is the job's, the rest is the line's own.",
 )
-def split(told: Sequence[Told]) -> Split | None:
+def spreads_of_jobs(told: Sequence[Told]) -> Split | None:
     """The two spreads of outcomes; None from fewer than three jobs, or without two lines that several jobs tell.
 
     told: (line, job, logarithm of the outcome).
@@ -119,7 +119,7 @@ def _spread(
 ) -> Spread | None:
     if not told:
         return None
-    own_split = split(told)
+    own_split = spreads_of_jobs(told)
     if own_split is None:
         return Spread(
             name,

@@ -9,7 +9,7 @@ from invented_records import BOUGHT, write
 from calcbook.records.estimate import estimates
 from calcbook.records.file import read_record, read_records
 from calcbook.records.lines import line_estimates, odd_lines, off_lines, told_lines
-from calcbook.records.scatter import costs, paces, split, spreads
+from calcbook.records.scatter import costs, paces, spreads, spreads_of_jobs
 
 HEAD = '[record]\njob = "{}.toml"\n{}\n'
 
@@ -89,7 +89,7 @@ def test_a_wild_bill_is_asked_about_and_a_mistyped_one_left_out(tmp_path):
 # --- spreads ---------------------------------------------------------------------------------------
 
 
-@pytest.mark.worked("split")
+@pytest.mark.worked("spreads_of_jobs")
 def test_what_jobs_have_in_common_is_told_from_what_lines_have_by_themselves():
     """Own arithmetic: jobs at -3, 0 and 3, lines 1 above and below in turn (a table of 2 by 3).
 
@@ -104,10 +104,10 @@ def test_what_jobs_have_in_common_is_told_from_what_lines_have_by_themselves():
         ("a", 2, 3.0),
         ("b", 2, 3.0),
     ]
-    found = split(told)
+    found = spreads_of_jobs(told)
     assert found.each == pytest.approx(math.sqrt(2)) and found.common == pytest.approx(math.sqrt(8))
     assert (found.jobs_free, found.lines_free, found.jobs) == (2, 2, 3)
-    assert split(told[:4]) is None and split([one for one in told if one[0] == "a"]) is None
+    assert spreads_of_jobs(told[:4]) is None and spreads_of_jobs([one for one in told if one[0] == "a"]) is None
 
 
 def _jobs(random, jobs, lines, common, each):
@@ -119,7 +119,7 @@ def _jobs(random, jobs, lines, common, each):
 def test_both_spreads_are_found_again_and_better_with_more_jobs():
     """Crews drawn with 10 % in common and 15 % by task: mean squares within three standard errors, the scatter of them falls."""
     random = np.random.default_rng(8)
-    found = {n: [split(_jobs(random, n, 6, 0.10, 0.15)) for _ in range(150)] for n in (5, 20)}
+    found = {n: [spreads_of_jobs(_jobs(random, n, 6, 0.10, 0.15)) for _ in range(150)] for n in (5, 20)}
     for splits in found.values():
         each = np.array([one.each**2 for one in splits])
         assert each.mean() == pytest.approx(0.15**2, abs=3 * each.std() / math.sqrt(150))

@@ -4,7 +4,7 @@ import pytest
 from scipy import stats
 
 from calcbook.records.file import read_record
-from calcbook.records.noted import clock_rows, crack_rows, share_of, tables, ticket_rows
+from calcbook.records.noted import clock_rows, crack_rows, share_behind, tables, ticket_rows
 
 TEXT = """[record]
 job = "a.toml"
@@ -76,11 +76,11 @@ def test_cracks_are_counted_by_group_and_what_is_not_said_says_so(job):
     assert "no cause is proved" in words[-1]
 
 
-@pytest.mark.library("SciPy", "stats.binomtest, exact interval", "share_of")
+@pytest.mark.library("SciPy", "stats.binomtest, exact interval", "share_behind")
 @pytest.mark.parametrize(("k", "n"), [(0, 4), (3, 10), (12, 12), (1, 1)])
 def test_the_share_behind_a_count_is_scipys(k, n):
     interval = stats.binomtest(k, n).proportion_ci(0.8, "exact")
-    assert share_of(k, n) == pytest.approx((interval.low, interval.high), abs=1e-9)
+    assert share_behind(k, n) == pytest.approx((interval.low, interval.high), abs=1e-9)
 
 
 def test_the_true_share_lies_inside_at_least_as_often_as_said():
@@ -89,6 +89,6 @@ def test_the_true_share_lies_inside_at_least_as_often_as_said():
         held = sum(
             stats.binom.pmf(k, 12, share)
             for k in range(13)
-            if share_of(k, 12)[0] <= share <= share_of(k, 12)[1]
+            if share_behind(k, 12)[0] <= share <= share_behind(k, 12)[1]
         )
         assert held >= 0.8
