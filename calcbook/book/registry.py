@@ -50,6 +50,7 @@ FORMULA_MODULES = (
     "calcbook.footings.pads",
     "calcbook.footings.uplift",
     "calcbook.joints.spacing",
+    "calcbook.joints.dividing",
     "calcbook.joints.between",
     "calcbook.concrete.beside",
     "calcbook.concrete.raised",

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook import __version__
-from calcbook.command import weigh
+from calcbook.command import stop, weigh
 from calcbook.command.copies import notebooks_folder
 from calcbook.command.fields import run_fields
 from calcbook.command.new import run_new
@@ -60,6 +60,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _stopped() -> int:
+    stop.taken()
     print("stopped", file=sys.stderr)
     return STOPPED
 

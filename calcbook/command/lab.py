@@ -14,6 +14,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+from calcbook.command import stop
 from calcbook.command.copies import bring_up_to_date, notebooks_folder, untouched
 from calcbook.command.pages import LOOK, TOKEN, own_folder, quiet_environment
 from calcbook.job.file import Job, JobError
@@ -85,6 +86,7 @@ def open_lab(file: str | None, port: int, browser: bool) -> int:
     try:
         return subprocess.call(command, cwd=own, env=environment(own))
     except KeyboardInterrupt:
+        stop.taken()
         return 0
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import platformdirs
 
+from calcbook.command import stop
 from calcbook.command.copies import notebooks_folder
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
@@ -67,6 +68,7 @@ def open_pages(file: str | None, port: int, browser: bool) -> int:
     try:
         return subprocess.call(command, cwd=own_folder(), env=environment(job))
     except KeyboardInterrupt:
+        stop.taken()
         return 0
 
 

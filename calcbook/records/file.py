@@ -179,8 +179,8 @@ def _each_job_once(found: list[Record]) -> tuple[list[Record], list[str]]:
 
 
 def records_in(folder: Path) -> list[Path]:
-    """The records that lie in a folder."""
-    return sorted(path for path in folder.glob(f"*{ENDING}") if path.is_file())
+    """What lies in a folder under the name of a record; what is none of them is told when it is read."""
+    return sorted(folder.glob(f"*{ENDING}"))
 
 
 def record_of(job: Path) -> Record | None:

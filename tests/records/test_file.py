@@ -98,8 +98,10 @@ def test_a_broken_record_is_one_sentence_and_the_rest_counts(tmp_path):
     paths = write(tmp_path, 4)
     paths[1].write_text('[record]\njob = 5\n[concrete]\ndelivered = "much"\n', encoding="utf-8")
     paths[2].write_text("\x00", encoding="utf-8")
+    (tmp_path / "folder.record.toml").mkdir()  # named as records, and none: told, not passed over
+    (tmp_path / "gone.record.toml").symlink_to(tmp_path / "nowhere")
     records, problems = read_records(records_in(tmp_path))
-    assert len(records) == 2 and len(problems) == 2
+    assert len(records) == 2 and len(problems) == 4
     assert all(p.endswith("this record is left out") and "\n" not in p for p in problems)
 
 
