@@ -24,10 +24,10 @@ from calcbook.records.learned import (
     lost_share,
     mean_end,
     outlier_score,
+    own_spread,
     pace,
     set_against_band,
     share_of_allowance,
-    own_spread,
     strength_against,
     time_between,
 )
