@@ -43,8 +43,7 @@ if TYPE_CHECKING:
 class Entry:
     """A field in use: value, printed text, meaning, why it was assumed ("" where given).
 
-    ``written`` is the text as it stands in the job file, or would stand there; ``jobs``: own jobs that it was learned
-    from, 0 for none.
+    ``written`` is the text as it stands in the job file, or would stand there; ``jobs``: own jobs it was learned from.
     """
 
     place: str
@@ -203,8 +202,7 @@ class Job:
             assumed = "a round metric figure near the US default; " + assumed
         jobs = 0
         if self.own and self._taken_over(place):
-            assumed, learned = self.own.origin(place), self.own.learned.get(place)
-            jobs = learned.jobs if learned else 0
+            assumed, jobs = self.own.origin(place), self.own.jobs_behind(place)
         return Entry(place, value, text, info.description, assumed, written, jobs)
 
     def answer(self, title: str) -> str:
@@ -273,9 +271,8 @@ class Job:
         """
         raw = with_changes(self.raw, changes)
         touched = [place.split(".") for place in changes]
-        # with another own file, what is left out comes from elsewhere
-        whole = any(place in ("job", "job.own") for place in changes)
-        job = Job(raw, self.path, self.source_text, None if whole else known(raw, self.file, touched))
+        anew = "job" in changes or "job.own" in changes  # what is left out may come from elsewhere
+        job = Job(raw, self.path, self.source_text, None if anew else known(raw, self.file, touched))
         if "plan" in self.__dict__ and self._plan_reads.hold(job.file):
             job.__dict__ |= {"plan": self.plan, "_plan_reads": self._plan_reads}
         _ = job.plan, job.others

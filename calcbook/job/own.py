@@ -105,6 +105,10 @@ class Own:
             else f"{self.path.name}, the builder's own file"
         )
 
+    def jobs_behind(self, place: str) -> int:
+        """How many own jobs a value was learned from; 0 where it was not."""
+        return self.learned[place].jobs if place in self.learned else 0
+
     def start_of(self, place: str) -> Any:
         """The value that own jobs are weighed against, as it is written; None for the default of the book."""
         if place in self.learned:
