@@ -80,6 +80,8 @@ FORMULA_MODULES = (
     "calcbook.records.learned",
     "calcbook.records.calibrate",
     "calcbook.records.strength",
+    "calcbook.records.scatter",
+    "calcbook.records.noted",
 )
 
 

@@ -11,8 +11,7 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from calcbook.job.file import JobError
-from calcbook.job.files import write_whole
+from calcbook.job.files import JobError, write_whole
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -18,8 +18,8 @@ from typing import Any
 from calcbook.job.catalog import section_of
 from calcbook.job.clock import read_day
 from calcbook.job.fields import Section
-from calcbook.job.files import read_text, write_whole
-from calcbook.job.problems import JobError, find_line, nearest
+from calcbook.job.files import JobError, read_text, write_whole
+from calcbook.job.problems import find_line, nearest
 from calcbook.job.schema.sections import JobFile
 
 PLACE = "CALCBOOK_OWN"  # variable that names the file
@@ -104,6 +104,10 @@ class Own:
             if learned
             else f"{self.path.name}, the builder's own file"
         )
+
+    def jobs_behind(self, place: str) -> int:
+        """How many own jobs a value was learned from; 0 where it was not."""
+        return self.learned[place].jobs if place in self.learned else 0
 
     def start_of(self, place: str) -> Any:
         """The value that own jobs are weighed against, as it is written; None for the default of the book."""

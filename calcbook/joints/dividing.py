@@ -119,13 +119,17 @@ def joint_layout(
     boxes = shapes[len(openings) :]
     whole = Polygon(outline.exterior)
     rules = Rules(limit, max_aspect, whole, tuple(inner_corners(whole)), angle)
-    paths = [path for line in by_hand.paths for path in _inside(_turned(LineString(line), -angle), whole)]
+    paths = [
+        path for line in by_hand.paths for path in _inside(_turned(LineString(line), -angle), whole)
+    ]
     large = [h for h in holes if min(_extent(h)) > least]
     found = _divided(rules, large, boxes + holes, by_hand, paths)
     gone = shapely.union_all([*holes, *boxes])
     cuts = _cut_lines(found, whole, gone)
     judged = [rules.judge(cell) for cell in found]
-    lone = holes if by_hand.only else [h for h in holes if h not in large]  # those that joints are not led around
+    lone = (
+        holes if by_hand.only else [h for h in holes if h not in large]
+    )  # those that joints are not led around
     small_ones = [("opening", h) for h in lone] + [("box of the post", b & whole) for b in boxes]  # fmt: skip
     missed = tuple(_missed(small_ones, cuts, rules, system))
     blind = (f"the line by hand from {_ends(path, rules, system)} ends inside a panel and parts nothing there: lead it to a "
@@ -296,7 +300,9 @@ def _problems(
         turned = None
         if rules.too_sharp(one):
             at = shapely.Point(one.sharp_at)
-            near = [(c, k) for c in cuts for k in (0, -1) if at.distance(shapely.Point(c.coords[k])) < 1e-5]
+            near = [
+                (c, k) for c in cuts for k in (0, -1) if at.distance(shapely.Point(c.coords[k])) < 1e-5
+            ]
             for cut, end in near:
                 turned = turned or end_bent(cut, end, rules, [c for c in cuts if c is not cut])
         yield from rules.problems(one, system, turned)
@@ -322,7 +328,9 @@ def _blind(path: LineString, found: Sequence[Polygon], gone: shapely.Geometry) -
 def _ends(path: LineString, rules: Rules, system: str) -> str:
     """Both ends of a line, in words."""
     ends = [_turned(shapely.Point(path.coords[k]), rules.angle) for k in (0, -1)]
-    return " to ".join(f"({', '.join(show_length(Q(v, 'ft'), system) for v in (p.x, p.y))})" for p in ends)
+    return " to ".join(
+        f"({', '.join(show_length(Q(v, 'ft'), system) for v in (p.x, p.y))})" for p in ends
+    )
 
 
 __all__ = ["BARS", "JointLayout", "joint_layout", "main_direction"]

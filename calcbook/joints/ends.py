@@ -59,7 +59,13 @@ def _together(
     shared = one.boundary.intersection(two.boundary)
     both = one.union(two)
     stays = kept.buffer(_HAIR).intersection(shared).length > _PROBE
-    if shared.length < _PROBE or stays or _round(both, holes) > _HALF or both.geom_type != "Polygon" or both.interiors:
+    if (
+        shared.length < _PROBE
+        or stays
+        or _round(both, holes) > _HALF
+        or both.geom_type != "Polygon"
+        or both.interiors
+    ):
         return 0.0, one
     return shared.length, both
 
@@ -88,7 +94,11 @@ def end_bent(
     end, far = np.array(line.coords[which]), np.array(line.coords[-1 - which])
     side, long, whole = rules.outline.exterior, line.length, rules.outline
     way = (far - end) / long
-    if rules.starts(tuple(end)) or side.distance(Point(end)) > _HAIR or _slant(side, end, way) > math.sin(math.radians(LEAST_ANGLE)):
+    if (
+        rules.starts(tuple(end))
+        or side.distance(Point(end)) > _HAIR
+        or _slant(side, end, way) > math.sin(math.radians(LEAST_ANGLE))
+    ):
         return None
     for reach in (BENT, BENT / 2):
         back = min(reach / max(_slant(side, end, way), 0.2), 0.5 * long)

@@ -14,7 +14,7 @@ from calcbook.basis.formula import cite
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.showing import magnitude, show, show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import TRADE_UNITS, Q
+from calcbook.basis.units import TRADE_UNITS, Q, number_in
 from calcbook.job.top import top_of
 from calcbook.joints.between import enter_dowels_of_cuts, enter_joints_between
 from calcbook.joints.dividing import BARS, joint_layout
@@ -52,7 +52,7 @@ def isolation_boxes(job: Job) -> tuple[Polygon, ...]:
 
 def _box_around(pad: Pad, half: float) -> Polygon:
     """The box of one pad; half: of its side around a single post. Its place among the boxes is that of its pad."""
-    x, y = pad.x.m_as("foot"), pad.y.m_as("foot")
+    x, y = number_in(pad.x, "ft"), number_in(pad.y, "ft")
     if pad.posts:  # measured along the box's own sides, which lie at 45 degrees
         off = [(p.offset_x.m_as("foot"), p.offset_y.m_as("foot")) for p in pad.standing]
         ends = [(min(v), max(v)) for v in zip(*((a + b, a - b) for a, b in off), strict=True)]
@@ -225,7 +225,14 @@ def _not_square(calc: Calculation, job: Job, layout: JointLayout) -> None:
          f"{one.aspect:.2f}", f"{one.sharpest:.0f}°")
         for k, (one, own) in enumerate(zip(layout.judged, layout.areas, strict=True))
     ]  # fmt: skip
-    head = ("panel", "area", "rectangle, width", "length", "length over width", "sharpest corner at a joint")
+    head = (
+        "panel",
+        "area",
+        "rectangle, width",
+        "length",
+        "length over width",
+        "sharpest corner at a joint",
+    )
     calc.table("Panels", records(head, rows), joint_layout.source)
 
 

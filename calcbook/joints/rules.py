@@ -144,7 +144,9 @@ class Rules:
 
     def broken(self, one: Judged) -> int:
         """How many rules it breaks."""
-        return sum((self.too_large(one), self.too_long(one), self.too_sharp(one), bool(one.inner or one.hooks)))
+        return sum(
+            (self.too_large(one), self.too_long(one), self.too_sharp(one), bool(one.inner or one.hooks))
+        )
 
     def breaks(self, shape: Polygon) -> bool:
         """Whether a shape breaks a rule."""
@@ -190,7 +192,9 @@ class Rules:
             places = [f"{name} {show_length(Q(v, 'ft'), system)}"
                       for name, own in zip("xy", lines, strict=True) for v in own[1:-1]]  # fmt: skip
             return f"at {', '.join(places)}"
-        ends = [((x, y0), (x, y1)) for x in lines[0][1:-1]] + [((x0, y), (x1, y)) for y in lines[1][1:-1]]
+        ends = [((x, y0), (x, y1)) for x in lines[0][1:-1]] + [
+            ((x0, y), (x1, y)) for y in lines[1][1:-1]
+        ]
         return ", ".join(f"from {self._place(p, system)} to {self._place(q, system)}" for p, q in ends)
 
     def _place(self, at: tuple[float, ...], system: str) -> str:

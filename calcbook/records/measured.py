@@ -21,7 +21,7 @@ from calcbook.concrete.hydration import age_at_degree
 from calcbook.concrete.maturity import grown_age, maturity_rate
 from calcbook.concrete.setting import set_degree
 from calcbook.job.clock import read_day
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.pour.charts import clock_text
 from calcbook.pour.first_week import MATURITY
 from calcbook.pour.site import Missing

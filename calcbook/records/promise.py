@@ -8,7 +8,7 @@ from calcbook.basis.showing import money_mark
 from calcbook.basis.units import TRADE_UNITS, Q, unit
 from calcbook.concrete.labor import FINISHING, finishing_inputs
 from calcbook.concrete.shortfall import left_in_pump
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.pour.site import Missing
 from calcbook.records.figures import BY_HAND, LINE_FIELDS
 from calcbook.records.file import begun

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from structure import SIZE, checks, job
 
 from calcbook.footings.rigid_pad import Stands, beam, cell, greatest_moment, greatest_shear, patterns
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.joints.layout import isolation_boxes
 from calcbook.plate.standing import _of_pad
 

@@ -149,7 +149,7 @@ def test_a_stop_ends_in_one_line_and_leaves_no_half_file(words, later, tmp_path)
 SWALLOWS = """
 import signal, sys, time
 from calcbook import __main__ as book
-from calcbook.command import cli, stop
+from calcbook.command import desk, stop
 
 def run(_arguments):
     try:
@@ -160,7 +160,7 @@ def run(_arguments):
     return 1
 
 stop.AGAIN = 0.2
-cli._demo = run
+desk.run_demo = run
 sys.argv[1:] = ["demo"]
 sys.exit(book.command())
 """
