@@ -87,7 +87,9 @@ class Formula:
         named = dict(zip(self.arguments, args, strict=False)) | kwargs
         given = self.defaults | named
         if len(named) < len(args) + len(kwargs) or given.keys() != self.arguments.keys():
-            raise FormulaError(f"{self.name}: {self._unfit(args, kwargs)}; it takes {', '.join(self.arguments)}")
+            raise FormulaError(
+                f"{self.name}: {self._unfit(args, kwargs)}; it takes {', '.join(self.arguments)}"
+            )
         return {name: given[name] for name in self.arguments}
 
     def _unfit(self, args: Any, kwargs: dict[str, Any]) -> str:

@@ -159,4 +159,6 @@ def _parser() -> argparse.ArgumentParser:
 
 def _part(module: str, name: str) -> Callable[[argparse.Namespace], int]:
     """A part of the command, loaded when it is run: one formula needs no reader of job files."""
-    return lambda arguments: getattr(importlib.import_module(f"calcbook.command.{module}"), name)(arguments)
+    return lambda arguments: getattr(importlib.import_module(f"calcbook.command.{module}"), name)(
+        arguments
+    )

@@ -30,7 +30,9 @@ class Reads:
         if isinstance(value, Section):
             return SeenSection(value, self, place)
         if place not in self.found:
-            if self.others and any(not same(value, functools.reduce(_at, place, job)) for job in self.others):
+            if self.others and any(
+                not same(value, functools.reduce(_at, place, job)) for job in self.others
+            ):
                 raise RuntimeError(
                     f"{'.'.join(place)} of the job is read too late: read it in its chapter"
                 )

@@ -81,7 +81,8 @@ def _band(polygon: Polygon, distance: float) -> BaseGeometry:
     strips = _strips(frame, step)
     gaps = frame.turns[frame.before] * distance < 0
     kite = np.stack(
-        [corners, corners + step[frame.before], corners + distance * frame.mitres, corners + step], axis=1
+        [corners, corners + step[frame.before], corners + distance * frame.mitres, corners + step],
+        axis=1,
     )
     return shapely.union_all([*strips, *shapely.polygons(kite[gaps])])
 

@@ -107,7 +107,7 @@ def test_what_a_job_still_needs_is_listed_by_key(job):
         ('[prices]\nconcrete = { cost = "$1 / yd3" }\n', "write { price = "),
         ('[prices]\nconcrete = { price = "$1 / yd3", date = "soon" }\n', "'soon' is not a date"),
         ('[job]\nname = "x"\n', "[job] name: is not known here"),
-        ("[prices\n", "cannot be read as TOML"),
+        ("[prices\n", "own.toml, line 1: '[prices' cannot be read (expected ']'"),
     ],
 )  # fmt: skip
 def test_a_mistake_in_it_is_told_with_its_line(text, said, own, job):
