@@ -20,12 +20,23 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Quantity
     from calcbook.bolts.bolted import Bolted, Heights
     from calcbook.job.file import Job
+    from calcbook.job.schema.walls import BracedPiece
     from calcbook.plan.tape import Bolt, Rules
 
 _TAPE_COLUMNS = ["Bolt", "On the tape", "From the one before", "May stray", "Why it stands there"]
 TAPE_LIST, BOUGHT = "Tape list, wall", "To order for the bolts"  # begins of the tables' titles
+ANCHOR_TAPE = "Anchors of hold-downs, from the same corners as the bolts"
+_ANCHOR_COLUMNS = [
+    "Wall", "Tape from", "On the tape", "Bolt", "In the concrete", "Top above concrete", "From slab's edge",
+]  # fmt: skip
+ANCHOR_WORDS = (
+    "Set the anchors of hold-downs before the pour, each in a template, plumb, head down, clear of bars; never push one into placed "
+    "concrete. Kind, depth and top are what the frame's engineer and the hold-down's own sheet ask: no other bolt, no bend "
+    "and no move without asking."
+)
 COATING = (
     "Bolts, nuts and washers in a treated plate need a coating: hot-dip galvanized, or stainless steel, all of one kind, as the "
     "maker of the treated wood says. The code exempts bolts of 1/2 in. and more (IRC 2021 R317.3.1, from memory)."
@@ -66,24 +77,31 @@ def tape_lists(
 
 
 def _hold_down_tape(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
-    """Where the anchors of the hold-downs stand, a row for each wall, on the same tape as its bolts."""
-    rows = []
+    """Where the anchors of hold-downs stand, on the same tape as the bolts of their wall, and how they are set."""
+    alike: dict[tuple[str, ...], list[str]] = {}  # places by wall, corner and kind
     for w in walls:
-        pieces = [p for p in w.sill.braced if p.anchor is not None]
-        ends = [at for p in pieces for at in (p.start + p.anchor_in, p.start + p.length - p.anchor_in)]
-        if not ends:
-            continue
-        places = "; ".join(w.layout.rules.at(to_steps(at, job.system)) for at in ends)
-        edges = [p.anchor_edge if p.anchor_edge is not None else w.sill.edge_distance for p in pieces]
-        kinds = dict.fromkeys(
-            f"{p.anchor} in., {show_length(p.anchor_depth, job.system, True)} in the concrete, "
-            f"{show_length(edge, job.system, True)} from the slab's edge"
-            for p, edge in zip(pieces, edges, strict=True)
-        )
-        rows.append([w.sill.name, places, "; ".join(kinds)])
+        for piece in w.sill.braced:
+            if piece.hold_down is not None:
+                ends = (piece.start + piece.anchor_in, piece.start + piece.length - piece.anchor_in)
+                places = [w.layout.rules.at(to_steps(at, job.system)) for at in ends]
+                alike.setdefault(_anchor_kind(job, w, piece), []).extend(places)
+    rows = [[name, corner, "; ".join(places), *kind] for (name, corner, *kind), places in alike.items()]
     if rows:
-        columns = ["Wall", "Anchors on the tape", "What"]
-        calc.table("Anchors of hold-downs, from the same corners as the bolts", records(columns, rows))
+        calc.table(ANCHOR_TAPE, records(_ANCHOR_COLUMNS, rows))
+        calc.note(ANCHOR_WORDS)
+
+
+def _anchor_kind(job: Job, w: Bolted, piece: BracedPiece) -> tuple[str, ...]:
+    """Wall and corner of the tape, then bolt, embedment, top and distance from the edge of the anchors of a piece."""
+
+    def told(depth: Quantity | None) -> str:
+        return "NOT GIVEN: ask" if depth is None else show_length(depth, job.system, True)
+
+    edge = w.sill.edge_distance if piece.anchor_edge is None else piece.anchor_edge
+    where = w.sill.name, w.line.corners[0]
+    if piece.anchor is None:
+        return (*where, "NOT NAMED: ask", "", "", "")
+    return (*where, f"{piece.anchor} in.", told(piece.anchor_depth), told(piece.anchor_top), told(edge))
 
 
 def _why(bolt: Bolt, rules: Rules) -> str:
@@ -201,9 +219,14 @@ def hold_downs_bought(job: Job) -> dict[tuple[str, str], int]:
             found[item] = found.get(item, 0) + 2
             if piece.anchor is not None:
                 deep = show_length(piece.anchor_depth, job.system, True)
-                kind = f"{piece.anchor} in., hexagonal head, {job.bolts.grade}, {deep} deep"
+                kind = f"{piece.anchor} in., hexagonal head, {job.bolts.grade}, {deep} deep{_above(job, piece)}"
                 found["hold-down anchor", kind] = found.get(("hold-down anchor", kind), 0) + 2
     return found
+
+
+def _above(job: Job, piece: BracedPiece) -> str:
+    top = piece.anchor_top
+    return "" if top is None else f" and {show_length(top, job.system, True)} above the concrete"
 
 
 def take_hold_downs(calc: Calculation, job: Job) -> None:

@@ -50,6 +50,7 @@ FORMULA_MODULES = (
     "calcbook.footings.pads",
     "calcbook.footings.uplift",
     "calcbook.joints.spacing",
+    "calcbook.joints.dividing",
     "calcbook.joints.between",
     "calcbook.concrete.beside",
     "calcbook.concrete.raised",
@@ -75,9 +76,12 @@ FORMULA_MODULES = (
     "calcbook.pour.weather_risk",
     "calcbook.weigh.risk",
     "calcbook.weigh.odds",
+    "calcbook.basis.next_job",
     "calcbook.records.learned",
     "calcbook.records.calibrate",
     "calcbook.records.strength",
+    "calcbook.records.scatter",
+    "calcbook.records.noted",
 )
 
 

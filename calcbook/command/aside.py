@@ -99,7 +99,7 @@ class Aside:
 
 
 def _plain(html: str) -> dict[str, str]:
-    return {"answer": html, "drawings": "", "rest": ""}
+    return {"answer": html}
 
 
 def _state(chapters: dict[str, Calculation], book: Book, more: bool = False) -> dict[str, Any]:

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook import __version__
+from calcbook.command import stop
 from calcbook.job.files import JobError
 
 if TYPE_CHECKING:
@@ -51,6 +52,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _stopped() -> int:
+    stop.taken()
     print("stopped", file=sys.stderr)
     return STOPPED
 
@@ -138,7 +140,8 @@ def _parser() -> argparse.ArgumentParser:
             (("--blank",), {"action": "store_true", "help": "begin the record without questions, to be filled in as a file"}))  # fmt: skip
     add("learn", "learn", "tell what your own records say, and propose values for your own file",
             (("paths",), {"nargs": "*", "metavar": "FOLDER or JOB", "help": "where the records lie; without it, this folder"}),
-            (("--accept",), {"nargs": "*", "metavar": "FIGURE", "help": "write what is proposed into your own file: all, or the figures named"}), own)  # fmt: skip
+            (("--accept",), {"nargs": "*", "metavar": "FIGURE", "help": "write what is proposed into your own file: all, or the figures named"}),
+            (("--lines",), {"action": "store_true", "help": "also every line of the quote, and trucks, tasks and cracks"}), own)  # fmt: skip
     add("compare", "weigh", "list what changed from one version of a job to another",
             (("old",), {"help": "the earlier job file"}), (("new",), {"help": "the later job file"}),
             (("--csv",), {"help": "also write the changes as CSV", "metavar": "PATH"}))  # fmt: skip

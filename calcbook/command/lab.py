@@ -15,6 +15,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from calcbook.command import stop
 from calcbook.command.copies import bring_up_to_date, notebooks_folder, untouched
 from calcbook.command.pages import LOOK, TOKEN, own_folder, quiet_environment
 from calcbook.job.file import Job, JobError
@@ -88,6 +89,7 @@ def run_lab(arguments: Namespace) -> int:
     try:
         return subprocess.call(command, cwd=own, env=environment(own))
     except KeyboardInterrupt:
+        stop.taken()
         return 0
 
 

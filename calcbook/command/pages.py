@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import platformdirs
 
+from calcbook.command import stop
 from calcbook.command.copies import notebooks_folder
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
@@ -71,6 +72,7 @@ def run_open(arguments: Namespace) -> int:
     try:
         return subprocess.call(command, cwd=own_folder(), env=environment(job))
     except KeyboardInterrupt:
+        stop.taken()
         return 0
 
 

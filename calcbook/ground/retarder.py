@@ -250,7 +250,9 @@ def _linings(calc: Calculation, job: Job) -> list[Lining]:
         along, across, n = min(ways, key=lambda way: number_in(way[0], "ft") * way[2])
         reach = t.slope * t.depth
         rim = box(x0 - reach, y0 - reach, x1 + reach, y1 + reach) & job.plan.outline
-        found.append(Lining(t.name, rim, float(number_in(along, "ft")), float(number_in(across, "ft")), int(n)))
+        found.append(
+            Lining(t.name, rim, float(number_in(along, "ft")), float(number_in(across, "ft")), int(n))
+        )
     calc.note(
         "Assumed at pads and strips: the sheet is cut open there, and a piece of its own lines bottom and sides, "
         "with a lap all round that is taped."

@@ -24,7 +24,7 @@ from calcbook.job.problems import (
     shown_place,
     validated,
 )
-from calcbook.job.raw import deep_copy, known, plain, value_at, written
+from calcbook.job.raw import known, plain, value_at, with_changes, written
 from calcbook.job.schema.sections import JobFile
 from calcbook.job.seen import Reads, SeenSection
 from calcbook.job.slabs import OWN, checked_of, poured_together, raw_of
@@ -41,7 +41,7 @@ if TYPE_CHECKING:
 class Entry:
     """A field in use: value, printed text, meaning, why it was assumed ("" where given).
 
-    ``written`` is the text as it stands in the job file, or would stand there.
+    ``written`` is the text as it stands in the job file, or would stand there; ``jobs``: own jobs it was learned from.
     """
 
     place: str
@@ -50,6 +50,7 @@ class Entry:
     meaning: str
     assumed: str
     written: str
+    jobs: int = 0
 
 
 class Job:
@@ -177,7 +178,10 @@ class Job:
         return place
 
     def field(self, place: str) -> Entry:
-        """The Entry of a field such as ``"slab.thickness"`` or ``"pads.0.width"``."""
+        """The Entry of a field such as ``"slab.thickness"``, ``"pads.0.width"`` or ``"slabs.0.edge.depth"``."""
+        outer, number, rest = (*place.split(".", 2), "", "")[:3]
+        if outer == "slabs" and "." in rest:
+            return self.others[int(number)].field_here(rest, place)
         section, raw, key = self._find(place)
         info = type(section).model_fields[key]
         value, meta = getattr(section, key), info.json_schema_extra or {}
@@ -188,9 +192,10 @@ class Job:
             assumed = ""  # it follows from what is given
         if assumed and meta.get("si") is not None and self.system == "si":
             assumed = "a round metric figure near the US default; " + assumed
+        jobs = 0
         if self.own and self._taken_over(place):
-            assumed = self.own.origin(place)
-        return Entry(place, value, text, info.description, assumed, written)
+            assumed, jobs = self.own.origin(place), self.own.jobs_behind(place)
+        return Entry(place, value, text, info.description, assumed, written, jobs)
 
     def answer(self, title: str) -> str:
         """What an engineer answered to the check of this title, with name and day; "" without an answer.
@@ -256,18 +261,10 @@ class Job:
         None takes a field out, so that its default holds. Raises JobError where a value is not
         allowed.
         """
-        raw = deep_copy(self.raw)
-        for place, value in changes.items():
-            *path, key = place.split(".")
-            target = raw
-            for part in path:
-                target = target[int(part)] if part.isdigit() else target.setdefault(part, {})
-            if value is None:
-                target.pop(key, None)
-            else:
-                target[key] = deep_copy(value)  # a later place may lie inside it
+        raw = with_changes(self.raw, changes)
         touched = [place.split(".") for place in changes]
-        job = Job(raw, self.path, self.source_text, known(raw, self.file, touched))
+        anew = "job" in changes or "job.own" in changes  # what is left out may come from elsewhere
+        job = Job(raw, self.path, self.source_text, None if anew else known(raw, self.file, touched))
         if "plan" in self.__dict__ and self._plan_reads.hold(job.file):
             job.__dict__ |= {"plan": self.plan, "_plan_reads": self._plan_reads}
         _ = job.plan, job.others
@@ -354,6 +351,14 @@ class FurtherJob(Job):
         if place.startswith("between."):
             return self.whole.field(place)
         return replace(super().field(place), place=self.place_of(place))
+
+    def field_here(self, place: str, stands_at: str) -> Entry:
+        """The Entry of a field of this slab, its place as asked; what the slab leaves to the whole job says so."""
+        entry = self.field(place)
+        inherited = entry.place == place and not entry.assumed
+        return replace(
+            entry, place=stands_at, assumed="as in the whole job" if inherited else entry.assumed
+        )
 
     def own_assumptions(self) -> list[Entry]:
         """The defaults of the sections that only this slab has; its plain fields are listed with the job."""

@@ -63,3 +63,18 @@ def deep_copy(value: Any) -> Any:
     if isinstance(value, dict):
         return {k: deep_copy(v) for k, v in value.items()}
     return [deep_copy(v) for v in value] if isinstance(value, list) else value
+
+
+def with_changes(raw: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
+    """A job file's data with some places set; None takes one out."""
+    found = deep_copy(raw)
+    for place, value in changes.items():
+        *path, key = place.split(".")
+        target = found
+        for part in path:
+            target = target[int(part)] if part.isdigit() else target.setdefault(part, {})
+        if value is None:
+            target.pop(key, None)
+        else:
+            target[key] = deep_copy(value)  # a later place may lie inside it
+    return found

@@ -89,7 +89,7 @@ def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
         "<h2>Plan</h2>", f'<div class="plan" role="img" aria-label="Plan of the slab">{drawn}</div>',
         "<h2>Concrete</h2>", _table(data["concrete"]), "<h2>Down from the top of the forms</h2>", _table(data["grades"]),
         *_tables(data["tables"]), "<h2>Joints to snap</h2>", _list(data["joints"]),
-        *_bolts(data["bolts"]),
+        *_bolts(data["bolts"]), *_tables(data["anchors"]),
         "<h2>Load the evening before</h2>", *(f"<h3>{_(kind)}</h3>{_list(things)}" for kind, things in data["load"]),
         "<h2>Cautions</h2>", _list(data["cautions"]),
     ]  # fmt: skip
@@ -128,7 +128,9 @@ def _table(rows: Iterable[Iterable[str]]) -> str:
 
 def _tables(tables: list[dict[str, Any]]) -> Iterable[str]:
     for table in tables:
-        yield f"<h2>{_(table['title'])}</h2>"
+        yield f"<h2>{_(table['title'])}</h2>" + (
+            f"<p>{_(words)}</p>" if (words := table.get("words")) else ""
+        )
         yield _table(
             [
                 row[0],

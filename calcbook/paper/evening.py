@@ -51,14 +51,17 @@ def load_list(book: Book, last_hour: float | None) -> dict[str, list[str]]:
 
 def _counts(book: Book) -> dict[str, float]:
     crew = book.job.crew
-    cast = sum(
-        line.amount
-        for line in book.calculation("bolts").takeoff
-        if line.price == "bolt" and line.amount
+    cast, anchors = (
+        sum(
+            line.amount
+            for line in book.calculation("bolts").takeoff
+            if line.price == price and line.amount
+        )
+        for price in ("bolt", "hold_down_anchor")
     )
     return {
         "job": 1, "person": max(crew.size, crew.finishers), "finisher": crew.finishers,
-        "trowel": crew.power_trowels, "cast bolt": cast,
+        "trowel": crew.power_trowels, "cast bolt": cast, "hold-down anchor": anchors,
     }  # fmt: skip
 
 

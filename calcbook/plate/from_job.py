@@ -45,7 +45,8 @@ class PlateJob:
     """What is worked out of a job.
 
     plate; down, lift: cases with the heaviest load and with the greatest uplift (None where nothing
-    acts so); steady: what stands there always; told: what is not in it or not as drawn, in words; somewhere: posts
+    acts so); steady: what stands there always; with_wheel: what acts beside a wheel but that, and how much of the wheel
+    counts with it; told: what is not in it or not as drawn, in words; somewhere: posts
     without a place.
     """
 
@@ -55,6 +56,7 @@ class PlateJob:
     lift: Case | None
     told: tuple[str, ...]
     somewhere: tuple[Somewhere, ...] = ()
+    with_wheel: tuple[tuple[Case, float], ...] = ()
 
     @property
     def loaded(self) -> bool:
@@ -87,8 +89,18 @@ def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weig
     heavy = governing_row("allowable", *on.sums)
     down, lift = case(heavy["name"], heavy), case(LIFT, combination(LIFT))
     up = any(_lifts(load) for load in lift.loads)
+    beside = tuple((case(row["name"], row), float(row["L"])) for row in _with_wheel(on.sums))
     return PlateJob(plate, case("D", combination("D")), down if down.loads else None, lift if up else None,
-                    tuple(told), somewhere)  # fmt: skip
+                    tuple(told), somewhere, beside)  # fmt: skip
+
+
+def _with_wheel(sums: tuple[float, float, float]) -> Iterable[Factors]:
+    """Combinations in which a wheel, a live load, acts with floor or roof loads; sums: of dead, floor and roof load."""
+    _, floor, roof = sums
+    if floor:
+        yield combination("D + L")
+    if roof:
+        yield combination("D + 0.75 L + 0.75 S")
 
 
 def plate_of_plan(

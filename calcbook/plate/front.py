@@ -69,15 +69,14 @@ class Prepared:
         return self._known[load]
 
     def solve(self, case: Case, start: PlateResult | None = None) -> PlateResult:
-        """One case; start: another one, near which it may lie. Raises PlateError where the plate finds no
-        balance."""
+        """One case; start: another one, near which it may lie, of this plate where it still has its factor. Raises
+        PlateError where the plate finds no balance."""
         reserve = self._reserve(case)
         if not reserve >= 1:
             raise LiftError(self._too_much(case, reserve))
         force = self.forces(case)
-        settled = self.contact.settle(
-            force, lambda other: case_forces(other, case), start.settled if start else None
-        )
+        near = (start.settled or start.solution) if start else None
+        settled = self.contact.settle(force, lambda other: case_forces(other, case), near)
         return self._result(case, reserve, force, settled)
 
     def nearly(self, case: Case, start: PlateResult) -> PlateResult:

@@ -62,10 +62,24 @@ def enter_limits(calc: Calculation, worked: Worked) -> None:
     if worked.wheel:
         calc.note(
             "The axle is tried at places about 3 ft (0.9 m) apart both ways round, with dead load and posts; the other axle is too "
-            "far off to count. Roof and floor loads act in a case of their own, without a wheel."
+            f"far off to count. {_with_others(worked)}"
         )
     for words in NOT_KNOWN:
         calc.note(words)
+
+
+def _with_others(worked: Worked) -> str:
+    """Which floor and roof loads the wheel was tried with."""
+    names = [
+        f"{case.name}, of the wheel as well" if share < 1 else case.name
+        for case, share in worked.job.with_wheel
+    ]
+    if not names:
+        return "No floor or roof load is named that could act with it."
+    return (
+        f"At each place it is a live load (ASCE 7-16, 2.4.1): with D alone it counts whole, and it is tried with "
+        f"{' and '.join(names)}; the case that brings most is told."
+    )
 
 
 def _differ(results: Sequence[PlateResult]) -> str:

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -14,7 +15,7 @@ from calcbook.plate.model import Case, Patch, Plate, print_at
 from calcbook.plate.readings import EDGE, JOINT, PLAN
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from calcbook.plate.result import PlateResult
 
 CORNER = "at a corner"
 WHEEL = "wheel"  # begins the name of a print of a vehicle
@@ -31,10 +32,19 @@ class Wheel:
     dy: float = 0.0
 
 
+@dataclass(frozen=True, eq=False)
+class Rest:
+    """What acts beside a vehicle, worked out, and how much of the vehicle counts with it."""
+
+    result: PlateResult
+    share: float = 1.0
+
+
 @dataclass(frozen=True)
 class Ranked:
     """A place of the first wheel (x, y in ft), the way the vehicle stands (degrees), where in the plan
-    that is, and the greatest stress at the bottom and the top that it brings by the ranking mesh, psi."""
+    that is, and the greatest stress at the bottom and the top that it brings by the ranking mesh, psi; rest: which
+    of those that may act beside it, by number, it is ranked with."""
 
     x: float
     y: float
@@ -42,6 +52,7 @@ class Ranked:
     where: str
     bottom: float
     top: float
+    rest: int = 0
 
     @property
     def stress(self) -> float:
@@ -82,9 +93,12 @@ def by_kind(ranked: Sequence[Ranked]) -> dict[str, list[Ranked]]:
 
 
 def standing(
-    plate: Plate, wheels: tuple[Wheel, ...], steady: Case, place: Ranked, what: str = WHEEL
+    plate: Plate, wheels: tuple[Wheel, ...], rest: Rest, place: Ranked, what: str = WHEEL
 ) -> Case:
     """The case of a vehicle at a place, with what acts besides. what: it is called."""
-    prints = placed(plate, wheels, place.x, place.y, place.turned, what)
-    name = f"{steady.name}, {what} {place.where}"
+    steady, share = rest.result.case, rest.share
+    counted = tuple(replace(wheel, force=share * wheel.force) for wheel in wheels)
+    prints = placed(plate, counted, place.x, place.y, place.turned, what)
+    part = f"{share:g} " if share != 1 else ""
+    name = f"{steady.name}, {part}{what} {place.where}"
     return replace(steady, name=name, loads=(*steady.loads, *prints))

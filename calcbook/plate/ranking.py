@@ -1,7 +1,7 @@
 """Every place of a wheel, ranked by the stress that it brings there.
 
-One factor serves all places: the mesh of all cases, with the springs that the steady loads press. A wheel
-bends the slab about itself alone, so the places of a batch are solved and read within some reaches of them,
+One factor serves all places and all that the slab carries besides: the mesh of all cases, with the springs that
+the first of these presses. A wheel bends the slab about itself alone, so the places of a batch are solved and read within some reaches of them,
 the slab beyond held as it lies.
 """
 
@@ -28,8 +28,7 @@ if TYPE_CHECKING:
 
     from calcbook.plate.front import Prepared
     from calcbook.plate.model import Patch, Plate
-    from calcbook.plate.moving import Wheel
-    from calcbook.plate.result import PlateResult
+    from calcbook.plate.moving import Rest, Wheel
     from calcbook.plate.space import Space
 
 Spot = tuple[float, float, str, float]  # x, y in ft, kind of place, degrees turned
@@ -44,13 +43,13 @@ _BLIND = 0.5  # of the reach of a load: so near to a sharp corner nothing is rea
 
 
 def ranked_on(
-    ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...], spacing: float, kind: str = "",
+    ready: Prepared, rests: Sequence[Rest], wheels: tuple[Wheel, ...], spacing: float, kind: str = "",
     whole: bool = False,
 ) -> list[Ranked]:  # fmt: skip
-    """Every place of a vehicle, ranked on a mesh at hand; steady: what acts besides, on that mesh; wheels: the
-    first one leads; spacing: between the places, ft; kind: of the places that are tried, if the slab has any; ""
+    """Every place of a vehicle, ranked on a mesh at hand; rests: what may act besides, each worked out on that mesh,
+    and each place is ranked with every one of them; wheels: the first one leads; spacing: between the places, ft; kind: of the places that are tried, if the slab has any; ""
     for all; whole: True where all must stand on the slab, as the legs of a rack do."""
-    slab = _Slab(ready, steady)
+    slab = _Slab(ready, rests)
     spots = _spots(ready, wheels, spacing, kind, (0.0, 90.0, 180.0, 270.0) if whole else (0.0, 90.0))
     loads = [placed(ready.plate, wheels, x, y, turned) for x, y, _, turned in spots]
     # where only the first wheel stands on the slab, both ways round are the same
@@ -78,10 +77,11 @@ def _spots(
 class _Slab:
     """A slab at rest, ready for wheels: the factor without springs that are let go, and what is read."""
 
-    def __init__(self, ready: Prepared, steady: PlateResult) -> None:
+    def __init__(self, ready: Prepared, rests: Sequence[Rest]) -> None:
         space, at = ready.space, ready.read_at
-        self.ready, self.base = ready, steady.solution
-        self.factor = ready.contact.without(space.at_places(self.base) < 0)
+        self.ready, self.bases = ready, [rest.result.solution for rest in rests]
+        self.shares = [rest.share for rest in rests]
+        self.factor = ready.contact.without(space.at_places(self.bases[0]) < 0)
         few = (at.where != PLAN) | (np.arange(len(at.x)) % _THINNED == 0)
         kept = np.flatnonzero(few & _clear(space, at))
         self.along = (at.x if space.long_x else at.y)[kept]
@@ -89,10 +89,10 @@ class _Slab:
         kept, self.along = kept[order], self.along[order]
         self.thickness = at.thickness[kept]
         self.curved = [rows[kept] for rows in ready.reader.curved]
-        self.resting = [rows @ self.base for rows in self.curved]
+        self.resting = [[rows @ base for rows in self.curved] for base in self.bases]
 
     def ranked(self, told: Sequence[tuple[Spot, tuple[Patch, ...]]]) -> Iterable[Ranked]:
-        """Some places, with the loads at each, ranked."""
+        """Some places, with the loads at each, ranked with all that may act besides."""
         ready = self.ready
         wheels = _wheels_on(ready, [loads for _, loads in told])
         along = wheels.at.x if ready.space.long_x else wheels.at.y
@@ -103,17 +103,20 @@ class _Slab:
         )
         far = _READ * ready.plate.reach
         read = slice(*np.searchsorted(self.along, (low - far, high + far)))
-        bent = [
-            rows[read] @ u + old[read, None]
-            for rows, old in zip(self.curved, self.resting, strict=True)
-        ]
-        stress = _greatest(ready.plate, bent, self.thickness[read, None])
-        under = wheels.stress(ready, u + self.base[:, None])
-        bottom, top = (np.maximum(*pair) for pair in zip(stress, under, strict=True))
-        return [
-            Ranked(x, y, turned, where, float(bottom[n]), float(top[n]))
-            for n, ((x, y, where, turned), _) in enumerate(told)
-        ]
+        alone = [rows[read] @ u for rows in self.curved]
+        found = []
+        for number, (share, base, resting) in enumerate(
+            zip(self.shares, self.bases, self.resting, strict=True)
+        ):
+            bent = [share * new + old[read, None] for new, old in zip(alone, resting, strict=True)]
+            stress = _greatest(ready.plate, bent, self.thickness[read, None])
+            under = wheels.stress(ready, share * u + base[:, None])
+            bottom, top = (np.maximum(*pair) for pair in zip(stress, under, strict=True))
+            found += [
+                Ranked(x, y, turned, where, float(bottom[n]), float(top[n]), number)
+                for n, ((x, y, where, turned), _) in enumerate(told)
+            ]
+        return found
 
 
 def _clear(space: Space, at: Places) -> NDArray:

@@ -16,13 +16,13 @@ if TYPE_CHECKING:
     from calcbook.plate.from_job import PlateJob, Somewhere
     from calcbook.plate.front import Prepared
     from calcbook.plate.model import Case, Plate
-    from calcbook.plate.moving import Ranked, Wheel
+    from calcbook.plate.moving import Ranked, Rest, Wheel
     from calcbook.plate.result import PlateResult, Reading
 
 PART = 0.5  # of the reach of a load: elements of the mesh of all cases
 MOST = 20000  # unknowns, about: a large slab gets wider elements
 SPREAD = (0.5, 2.0)  # times the soil's stiffness
-# places of a kind that are looked at closer, down to this share of the worst found
+# places of a kind (for each of the cases beside) that are looked at closer, down to this share of the worst found
 TRIED, BELOW = 4, 0.9
 APART = 3.0  # ft between the places at which a wheel is tried
 
@@ -33,8 +33,8 @@ class Worked:
 
     down, lift, sun, night: results, or None where nothing acts so; wheel: by kind of place, the place and the
     result; too_much: why the uplift has no balance, "" where it has; spread: (times the soil's stiffness,
-    result) of the case that bends most; uncracked: that case with thick edges that no joint has cracked
-    through, None where no joint meets one; posts: those without a place, by name, at their worst.
+    result) of the case that bends most; uncracked: the wheel at a joint, else the case that bends most, with thick
+    edges that no joint has cracked through, None where no joint meets one; posts: those without a place, by name, at their worst.
     """
 
     job: PlateJob
@@ -119,6 +119,8 @@ def worked_out(
 
 def _worked(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float, colder: float) -> Worked:
     from calcbook.plate.front import prepared
+    from calcbook.plate.moving import Rest
+    from calcbook.plate.readings import JOINT
     from calcbook.plate.worst import looked_closer
 
     plate = job.plate
@@ -133,23 +135,30 @@ def _worked(job: PlateJob, wheels: tuple[Wheel, ...], warmer: float, colder: flo
         lift = looked_closer(ready.solve(job.lift)) if job.lift else None
     except LiftError as error:
         too_much = str(error)
+    down = ready.solve(job.down, steady) if job.down else None
+    wheel = (
+        [Rest(ready.solve(case, down or steady), share) for case, share in job.with_wheel]
+        if wheels
+        else []
+    )
+    more = [Rest(down)] if down and down.case.loads != steady.case.loads else []
     found = Worked(
-        job, looked_closer(ready.solve(job.down, steady)) if job.down else None, lift,
-        looked_closer(ready.solve(sun)), looked_closer(ready.solve(night)), _wheels(ready, steady, wheels), too_much,
-        posts=_posts(ready, steady, job.somewhere),
+        job, looked_closer(down) if down else None, lift, looked_closer(ready.solve(sun)), looked_closer(ready.solve(night)),
+        _wheels(ready, [Rest(steady), *wheel], wheels), too_much,
+        posts=_posts(ready, [Rest(steady), *more], job.somewhere),
     )  # fmt: skip
     if not found.loaded:
         return found
     most = found.bends_most
     face = (worst_stress(most).what,)
-    others = ((n, ready.of(replace(plate, k=plate.k * n)).solve(most.case)) for n in SPREAD)
+    others = ((n, ready.of(replace(plate, k=plate.k * n)).solve(most.case, most)) for n in SPREAD)
     return replace(
         found, spread=((1.0, most), *((n, looked_closer(r, face, checked=False)) for n, r in others)),
-        uncracked=_uncracked(ready, most.case),
+        uncracked=_uncracked(ready, found.wheel[JOINT][1] if JOINT in found.wheel else most),
     )  # fmt: skip
 
 
-def _uncracked(ready: Prepared, case: Case) -> PlateResult | None:
+def _uncracked(ready: Prepared, cracked: PlateResult) -> PlateResult | None:
     """A case with joints that stop at thick edges, as far as shear goes: there both sides stay level."""
     from calcbook.plate.joints import held_where_thick
     from calcbook.plate.worst import looked_closer
@@ -157,23 +166,23 @@ def _uncracked(ready: Prepared, case: Case) -> PlateResult | None:
     joints = held_where_thick(ready.plate)
     if joints == ready.plate.joints:
         return None
-    held = replace(case, name=f"{case.name}, thick edge not cracked")
-    return looked_closer(ready.of(replace(ready.plate, joints=joints)).solve(held))
+    held = replace(cracked.case, name=f"{cracked.case.name}, thick edge not cracked")
+    return looked_closer(ready.of(replace(ready.plate, joints=joints)).solve(held, cracked))
 
 
 def _wheels(
-    ready: Prepared, steady: PlateResult, wheels: tuple[Wheel, ...]
+    ready: Prepared, rests: Sequence[Rest], wheels: tuple[Wheel, ...]
 ) -> dict[str, tuple[Ranked, PlateResult]]:
-    """The worst place of each kind."""
+    """The worst place of each kind, with whichever of the rests brings more there."""
     from calcbook.plate.moving import by_kind
     from calcbook.plate.ranking import ranked_on
 
-    kinds = by_kind(ranked_on(ready, steady, wheels, APART)) if wheels else {}
-    return {kind: _worst(ready, steady, wheels, places) for kind, places in kinds.items()}
+    kinds = by_kind(ranked_on(ready, rests, wheels, APART)) if wheels else {}
+    return {kind: _worst(ready, rests, wheels, places) for kind, places in kinds.items()}
 
 
 def _posts(
-    ready: Prepared, steady: PlateResult, posts: Sequence[Somewhere]
+    ready: Prepared, rests: Sequence[Rest], posts: Sequence[Somewhere]
 ) -> dict[str, tuple[Ranked, PlateResult]]:
     """Each post at the worst place of its kind."""
     from calcbook.plate.moving import KINDS, Wheel, by_kind
@@ -182,19 +191,19 @@ def _posts(
     found = {}
     for post in posts:
         foot = tuple(Wheel(post.force, post.area, x, y) for x, y in post.legs)
-        kinds = by_kind(ranked_on(ready, steady, foot, APART, KINDS[post.place], whole=True))
+        kinds = by_kind(ranked_on(ready, rests, foot, APART, KINDS[post.place], whole=True))
         if not kinds:
             raise PlateError(
                 f"{post.name}: its legs do not fit on the slab at once; give posts.x and y."
             )
-        tried = [_worst(ready, steady, foot, places, post.name) for places in kinds.values()]
+        tried = [_worst(ready, rests, foot, places, post.name) for places in kinds.values()]
         found[post.name] = max(tried, key=lambda pair: stress(pair[1]))
     return found
 
 
 def _worst(
     ready: Prepared,
-    steady: PlateResult,
+    rests: Sequence[Rest],
     wheels: tuple[Wheel, ...],
     places: Sequence[Ranked],
     what: str = "wheel",
@@ -208,10 +217,11 @@ def _worst(
     for place in places[:TRIED]:
         if tried and place.stress < BELOW * max(tried, key=itemgetter(0))[0]:
             break
-        case = standing(ready.plate, wheels, steady.case, place, what)
-        tried.append((stress(greatest_closer(ready.nearly(case, steady))), place, case))
+        rest = rests[place.rest]
+        case = standing(ready.plate, wheels, rest, place, what)
+        tried.append((stress(greatest_closer(ready.nearly(case, rest.result))), place, case))
     _, place, case = max(tried, key=itemgetter(0))
-    return place, looked_closer(ready.solve(case, steady))
+    return place, looked_closer(ready.solve(case, rests[place.rest].result))
 
 
 def element(plate: Plate) -> float:

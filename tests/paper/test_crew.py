@@ -7,7 +7,7 @@ import pytest
 import server
 
 from calcbook.basis.safety import cautions_of
-from calcbook.bolts.lists import TAPE_LIST
+from calcbook.bolts.lists import ANCHOR_TAPE, ANCHOR_WORDS, TAPE_LIST
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job
 from calcbook.paper.crew import SET, SNAP, crew_data
@@ -76,6 +76,16 @@ def test_every_bolt_of_every_tape_list_stands_there(book, page):
     for wall, told in zip(data, lists, strict=True):
         assert [row[1] for row in wall["rows"]] == [row[1] for row in told.rows]
         assert squeezed(wall["title"].partition(":")[2]) in plain(page)
+
+
+def test_every_anchor_of_a_hold_down_stands_there_as_it_is_taped_and_set(book, page):
+    (told,) = (b for b in book.calculation("bolts").blocks if getattr(b, "title", "") == ANCHOR_TAPE)
+    (anchors,) = crew_data(book)["anchors"]
+    pieces = [p for w in book.job.walls for p in w.braced if p.hold_down is not None]
+    assert sum(len(row[2].split("; ")) for row in told.rows) == 2 * len(pieces) > 8
+    assert anchors["rows"] == [list(row) for row in told.rows]
+    for words in (ANCHOR_WORDS, *(cell for row in told.rows for cell in row)):
+        assert squeezed(words) in plain(page)
 
 
 def test_stop_signs_and_cautions_stand_there(page):

@@ -7,11 +7,12 @@ from shapely import box
 
 from calcbook.plate.from_job import PlateJob, Somewhere
 from calcbook.plate.front import plate_of, prepared
-from calcbook.plate.model import Case, Joint, Plate, joint_spring
-from calcbook.plate.moving import CORNER, Wheel, placed, standing
+from calcbook.plate.model import Case, Joint, Patch, Plate, joint_spring
+from calcbook.plate.moving import CORNER, Rest, Wheel, placed, standing
 from calcbook.plate.ranking import ranked_on
 from calcbook.plate.readings import EDGE, JOINT, PLAN
 from calcbook.plate.worked import element, stress, worked_out
+from calcbook.plate.worst import looked_closer
 
 SLAB = Plate(
     (box(0, 0, 24, 12),), 4.0, 150.0, 3.6e6,
@@ -64,9 +65,9 @@ def test_a_place_ranks_as_the_whole_slab_reads_it_and_none_is_worse_than_the_gov
 ):
     """The slab far from a wheel is held for the ranking, and its mesh is coarse: a few places are worked out on
     the whole slab, and on a mesh of their own."""
-    greatest = max(stress(result) for _, result in moved.values())
-    for place in ranked_on(*at_rest, CAR, 3.0)[::25]:
-        case = standing(SLAB, CAR, STEADY, place)
+    greatest, rest = max(stress(result) for _, result in moved.values()), Rest(at_rest[1])
+    for place in ranked_on(at_rest[0], [rest], CAR, 3.0)[::25]:
+        case = standing(SLAB, CAR, rest, place)
         assert place.stress == pytest.approx(stress(at_rest[0].nearly(case, at_rest[1])), rel=0.12)
         assert stress(plate_of(SLAB, case)) < greatest * 1.02
 
@@ -109,3 +110,19 @@ def test_softer_soil_bends_the_slab_more_and_is_pressed_less(at_rest):
     assert bottom[0] > bottom[1] > bottom[2]
     pressure = [r.at([6.0], [6.0]).pressure[0] for r in (soft, given, stiff)]
     assert pressure[0] < pressure[1] < pressure[2]
+
+
+def test_a_wheel_is_tried_with_roof_loads_too_and_the_case_that_brings_more_is_told(moved):
+    """ASCE 7-16, 2.4.1: D + L, or D + 0.75 L + 0.75 S, the wheel being the live load. A post whose roof load bends the slab
+    inside makes that case govern there; the places it does not reach keep the wheel alone, and none is lower than before."""
+    roof = Case("D + 0.75 L + 0.75 S", (Patch(box(17.8, 5.8, 18.2, 6.2), 3000.0, "post"),))
+    job = PlateJob(SLAB, STEADY, roof, None, (), with_wheel=((roof, 0.75),))
+    found = worked_out(job, CAR, 10.0, 5.0).wheel
+    for where, (place, result) in found.items():
+        assert stress(result) > 0.98 * stress(moved[where][1])
+        wheel = next(p.force for p in result.case.loads if p.name == "wheel 1")
+        assert wheel == pytest.approx((0.75 if place.rest else 1.0) * CAR[0].force)
+        assert result.case.name.startswith("D + 0.75" if place.rest else "own weight")
+    place, result = found[PLAN]
+    assert place.rest == 1 and abs(place.x - 18) < 3
+    assert stress(result) == pytest.approx(stress(looked_closer(plate_of(SLAB, result.case))), rel=0.02)

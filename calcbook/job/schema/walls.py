@@ -66,6 +66,10 @@ class BracedPiece(Section):
     anchor_depth: Quantity = quantity(
         "in", "its embedment, to the top of the head", "7 in", "as for bolts; IRC R403.1.6", low=2.5, high=25
     )  # fmt: skip
+    anchor_top: Quantity | None = quantity(
+        "in", "top of the anchor above the concrete, from the hold-down's own sheet", None, "not given: the sheet decides",
+        above=0, high=36,
+    )  # fmt: skip
     anchor_edge: Quantity | None = quantity(
         "in", "the anchor from the slab's edge", None, "in line with the bolts of the wall", above=0, high=60
     )  # fmt: skip
