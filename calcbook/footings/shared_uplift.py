@@ -11,7 +11,7 @@ from calcbook.footings import footing
 from calcbook.footings.lifted_pad import lifted_beam, lifted_pattern, resultant
 from calcbook.footings.pads import STRIP
 from calcbook.footings.rigid_pad import moment_of, shear_of
-from calcbook.loads.closing import LIFT_STRENGTH, SERVICE, combination
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, SERVICE, combination
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -41,9 +41,10 @@ def uplift_of_shared(on: AskedPad, holds: Strength) -> None:
     R = calc.step(footing.uplift_resistance, "What its weight holds down; no dead load of the posts that do not lift is counted.", **weight)  # fmt: skip
     on.compare("Uplift on", Q(sum(p.W for p in lifting), "lbf"), R, "lbf", _CLAUSE, needs_engineer=True)
     _turning(on, lifting, R)
-    row = combination(LIFT_STRENGTH)
-    D = calc.step(
-        footing.uplift_resistance, f"Its weight in {row['name']}, for bending.", "D_u", share=row["D"], **weight
+    row, counted = combination(LIFT_STRENGTH), combination(LIFT)["D"]
+    D = calc.finding(
+        f"{row['D']:g} of its weight, for bending in {row['name']}.", "D_u", R * (row["D"] / counted), "lbf", cite("ASCE 7-16", "2.3.1 combination 5"),
+        label="weight of the pad, factored",
     )  # fmt: skip
     _bending(on, pattern_of_lift(on.posts), float(number_in(D, "lbf")), holds)
 

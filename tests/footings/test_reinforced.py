@@ -41,16 +41,25 @@ def test_the_top_bar_of_a_lifted_edge_counts_by_three_quarters_below_the_least_s
         for change in ({}, {"bars": 2, "bar": "#5"}, {"bars": 6, "bar": "#5"})
     )
     assert plain.values[1].m_as("lbf*inch") == pytest.approx(109674, rel=1e-4)
-    assert bars.values[1].m_as("lbf*inch") == pytest.approx(0.9 * 0.2325 * 60000 * (16.6875 - 0.342 / 2), rel=1e-4)
+    assert bars.values[1].m_as("lbf*inch") == pytest.approx(
+        0.9 * 0.2325 * 60000 * (16.6875 - 0.342 / 2), rel=1e-4
+    )
     assert "1 bar #5 at the top counted" in bars.remark and bars.values[0] == plain.values[0]
     whole = 0.93 * 60000 / (0.85 * 4000 * 12)
-    assert more.values[1].m_as("lbf*inch") == pytest.approx(0.9 * 0.93 * 60000 * (16.6875 - whole / 2), rel=1e-4)
+    assert more.values[1].m_as("lbf*inch") == pytest.approx(
+        0.9 * 0.93 * 60000 * (16.6875 - whole / 2), rel=1e-4
+    )
 
 
-@pytest.mark.parametrize("change", [{"bars": 1, "bar": "#6"}, {"bars": 2, "bar": "#3"}, {"bars": 8, "bar": "#6", "depth": "6 in"}])
+@pytest.mark.parametrize(
+    "change",
+    [{"bars": 1, "bar": "#6"}, {"bars": 2, "bar": "#3"}, {"bars": 8, "bar": "#6", "depth": "6 in"}],
+)
 def test_bars_that_add_nothing_leave_the_edge_as_plain_concrete(change):
     """A single bar lies at the bottom; small ones hold less than the concrete; too many in a shallow edge would not yield first."""
     bare = {k: v for k, v in change.items() if k == "depth"}
-    with_bars, without = (checks("edges", job(walls=[WALL], edge=EDGE | c))[TITLE] for c in (change, bare))
+    with_bars, without = (
+        checks("edges", job(walls=[WALL], edge=EDGE | c))[TITLE] for c in (change, bare)
+    )
     assert with_bars.values[1] == without.values[1] > Q(0, "lbf*in")
     assert "lain concrete" in with_bars.remark
