@@ -8,12 +8,18 @@ import logging
 import sys
 import unicodedata
 
+from calcbook.command import stop
+
 
 def command() -> int:
     """Run the command, then leave without taking every object apart. Returns the exit status."""
     try:
+        stop.insist()
         status = _run()
+        if stop.taken():  # a library swallowed it, and the work was done before it was told again
+            raise KeyboardInterrupt
     except KeyboardInterrupt:  # while it is loaded; later the command says so itself
+        stop.taken()
         print("stopped", file=sys.stderr)
         status = 130
     exec(

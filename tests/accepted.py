@@ -37,7 +37,21 @@ def job(seed: int) -> dict[str, Any]:
     }  # fmt: skip
     if draw.random() < 0.7:
         raw["pour"] = _pour(draw)
+    if seed % 10 == 4 or seed >= 50:  # they take long: of the first fifty a few
+        raw["slabs"] = _slabs(random.Random(f"slabs {seed}"), length)
     return raw
+
+
+def _slabs(draw: random.Random, length: int) -> list[dict[str, Any]]:
+    """Walks and aprons along the first side, touching it or apart from it, level or with a fall."""
+    most = min(length // 12, draw.choice((0, 0, 0, 1, 2, 8)))
+    return [
+        {"name": f"walk {n}", "length": f"{draw.choice((6, 8, 10))} ft", "width": f"{draw.choice((4, 6))} ft",
+         "x": f"{12 * n} ft", "y": f"{-6 - draw.choice((0, 2, 20))} ft", "thickness": f"{draw.choice((4, 5))} in",
+         "edge": {"depth": "0 in"}, "plate": False, "driven": draw.random() < 0.5}
+        | ({"slope": {"fall": "1/8 in/ft", "side": 1}} if draw.random() < 0.5 else {})
+        for n in range(most)
+    ]  # fmt: skip
 
 
 def _outline(draw: random.Random, length: int, width: int) -> dict[str, Any]:

@@ -138,7 +138,13 @@ def _citation_sites(node):
         if place:
             yield f"another place of {ast.unparse(key)}", ("args", [key, ast.Constant("page 1")])
         else:
-            yield f"mechanics for {ast.unparse(key)}", ("args", [ast.Constant("mechanics")])
+            other = _other_source(getattr(key, "value", ""))
+            yield f"{other} for {ast.unparse(key)}", ("args", [ast.Constant(other)])
+
+
+def _other_source(key):
+    """A document that is not the one that stands there."""
+    return "common practice" if key == "mechanics" else "mechanics"
 
 
 _SITES = {
@@ -265,7 +271,7 @@ def source_mutants() -> Iterator[Mutant]:
 
     for module, name, entry in _entries():
         own = entry.source
-        other = Citation(own.key, "page 1") if own.place else Citation("mechanics", "")
+        other = Citation(own.key, "page 1") if own.place else Citation(_other_source(own.key), "")
         moved = functools.partial(_set, entry, "source", other)
         yield Mutant("citation", module, name, f"{own} -> {other}", moved, _LISTED[:1])
 

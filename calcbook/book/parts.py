@@ -16,7 +16,7 @@ from calcbook.concrete import dig, volume
 from calcbook.concrete.by_plan import by_the_plan
 from calcbook.footings import edges, pad_check
 from calcbook.ground import base, retarder, stone
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.job.slabs import STONE, sharing
 from calcbook.job.top import top_of
 from calcbook.joints import layout

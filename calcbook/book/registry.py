@@ -51,6 +51,7 @@ FORMULA_MODULES = (
     "calcbook.footings.uplift",
     "calcbook.footings.reinforced",
     "calcbook.joints.spacing",
+    "calcbook.joints.dividing",
     "calcbook.joints.between",
     "calcbook.concrete.beside",
     "calcbook.concrete.raised",
@@ -76,9 +77,12 @@ FORMULA_MODULES = (
     "calcbook.pour.weather_risk",
     "calcbook.weigh.risk",
     "calcbook.weigh.odds",
+    "calcbook.basis.next_job",
     "calcbook.records.learned",
     "calcbook.records.calibrate",
     "calcbook.records.strength",
+    "calcbook.records.scatter",
+    "calcbook.records.noted",
 )
 
 

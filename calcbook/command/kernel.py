@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import contextlib
+import gc
 import importlib
+import os
 import sys
+from pathlib import Path
 from typing import Any
 
 from jupyter_client.kernelspec import KernelSpec, KernelSpecManager
+
+from calcbook.paper.live import JOB
 
 NAME = "python3"  # as the notebooks name it
 
@@ -45,10 +50,30 @@ def main() -> None:
     # only now: what shows fields registers itself with the shell when it is loaded
     from calcbook.book.chapters import SUBJECTS
 
-    for module in (*SUBJECTS.values(), "calcbook.paper.panels", "calcbook.paper.exercise", "sympy"):
+    for module in (*SUBJECTS.values(), "calcbook.paper.panels", "calcbook.paper.exercise", "handcalcs"):
         with contextlib.suppress(Exception):  # what is wrong with it is told where it is used
             importlib.import_module(module)
+    with contextlib.suppress(Exception):
+        rehearse(Path(os.environ[JOB]))
+    gc.collect()
+    gc.freeze()  # what is loaded stays: looking through it again and again would make every entry wait
     app.start()
+
+
+def rehearse(path: Path) -> None:
+    """Do once, for nobody, what takes long when it is done first: reading, drawing, setting mathematics."""
+    import sympy
+
+    from calcbook.job.file import Job
+    from calcbook.paper.views import image
+    from calcbook.plan.drawing import chart
+    from calcbook.plan.slab_drawing import plan_drawing
+
+    job = Job.read(path)
+    image(plan_drawing(job.plan, job.system), "")
+    image(chart(title="chart", x="x", y="y")[0], "")
+    x = sympy.Symbol("x", positive=True)
+    sympy.simplify(sympy.integrate(sympy.expand((1 + x) ** 2), (x, 0, 1)) - x)
 
 
 if __name__ == "__main__":

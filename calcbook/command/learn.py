@@ -3,24 +3,29 @@
 from __future__ import annotations
 
 import datetime
+import re
+import shlex
 import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from calcbook.basis.safety import DEFERRAL
+from calcbook.basis.showing import Units
 from calcbook.basis.text_table import aligned, terminal_width
 from calcbook.job.file import Job
+from calcbook.job.files import JobError
 from calcbook.job.own import keep_learned, own_path, read_own
-from calcbook.job.problems import JobError
 from calcbook.records.estimate import estimates
 from calcbook.records.file import is_record, read_records, record_path, records_in
 from calcbook.records.learned import held_by_chance
+from calcbook.records.lines import off_lines
 from calcbook.records.prices import prices_of
 from calcbook.records.telling import (
     COLUMNS,
     RULE,
     asked_words,
     effect_words,
-    proposal_words,
+    proposals_words,
     row,
     units_of,
 )
@@ -30,13 +35,16 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from calcbook.job.own import Own
+    from calcbook.records.estimate import Estimate
+    from calcbook.records.file import Record
     from calcbook.records.proposal import LostDays, Proposal, Value
+    from calcbook.records.scatter import Spread
 
 
 def run_learn(arguments: Namespace) -> int:
     """Tell what the records say and propose; with --accept, write it into the own file. Returns the exit status."""
     path = Path(arguments.own).expanduser() if arguments.own else own_path()
-    own = read_own(path) if path.is_file() else None
+    own = read_own(path) if path.exists() else None
     found, jobs = _paths(arguments.paths or ["."])
     records, problems = read_records(found)
     if not found:
@@ -45,43 +53,114 @@ def run_learn(arguments: Namespace) -> int:
         print(problem)
     if not records:
         return 2
-    told = estimates(records, own)
+    system = _units(records, own)
+    told = estimates(records, own, system)
     if not told:
         raise JobError("nothing measured stands in these records yet; calcbook record JOB asks for it")
-    system = units_of(records)
-    if own and own.values.get("job", {}).get("units"):
-        system = str(own.values["job"]["units"])
+    _tell_figures(told, records, system)
+    if arguments.lines:
+        _tell_lines(records, own, system)
+    from calcbook.records.proposal import lost_days, proposal
+    from calcbook.records.scatter import spreads
+
+    proposed = [proposal(one, own, system) for one in told]
+    others = [one for one in (lost_days(records, own), *spreads(records, told, own)) if one]
+    _list("Proposed", [*proposals_words(proposed, system), *(one.words for one in others)])
+    lines = off_lines(records, own)
+    more = (
+        [] if arguments.lines else ["Every line, and trucks, tasks and cracks: calcbook learn --lines"]
+    )
+    _list("Lines that come out otherwise than quoted", [*lines, *more] if lines else [])
+    values = _chosen(proposed, others, arguments.accept)
+    _tell_effects(jobs, own, path, values)
+    _say(DEFERRAL)
+    if arguments.accept is None:
+        command = " ".join(["calcbook learn", *map(shlex.quote, arguments.paths), "--accept"])
+        names = [shlex.quote(one.estimate.figure.name) for one in proposed if one.values][:2]
+        if values and all(value.there for value in values):
+            _say("Nothing is changed: your own file says all of this already.")
+            return 0
+        _say(
+            f"Nothing is changed. To take all of these into your own file: {command}"
+            if values
+            else "Nothing is changed."
+        )
+        if names:
+            print(f"Some of them, by name: {command} {' '.join(names)}")
+        return 0
+    return _accept(path, values)
+
+
+def _units(records: list[Record], own: Own | None) -> Units:
+    """The units of the own file, else of most records, and the money of most records."""
+    of_records = units_of(records)
+    units = own.values.get("job", {}).get("units") if own else None
+    if not units:
+        return of_records
+    shown = Units(str(units))
+    shown.mark = of_records.mark
+    return shown
+
+
+def _tell_figures(told: list[Estimate], records: list[Record], system: str) -> None:
+    """Every figure, what is asked about, and whether prices held."""
     for one in told:
         for words in (*one.outcomes.problems, *asked_words(one, system)):
             print(words)
     print(f"\nWhat {len(records)} own job{'s' * (len(records) != 1)} say{'s' * (len(records) == 1)}\n")
     print("\n".join(aligned(COLUMNS, [row(one, system) for one in told], {2}, terminal_width())))
-    prices = prices_of(records)
     _say(f"{RULE} {_by_chance(len(records))}")
+    prices = prices_of(records)
     if prices:
         _say(prices.words)
-    from calcbook.records.proposal import lost_days, proposal
 
-    print()
-    proposed = [proposal(one, own, system) for one in told]
-    for made in proposed:
-        print(proposal_words(made, system))
-    lost = lost_days(records, own)
-    if lost:
-        print(lost.words)
-    values = _chosen(proposed, lost, arguments.accept)
-    _tell_effects(jobs, own, path, values)
-    if arguments.accept is None:
-        print(
-            "\nNothing is changed. To take these into your own file: calcbook learn --accept, or by name: --accept forms placing"
-        )
-        return 0
-    return _accept(path, values)
+
+def _list(title: str, paragraphs: list[str]) -> None:
+    """Paragraphs under a title; nothing without any."""
+    if paragraphs:
+        print(f"\n{title}\n")
+    for words in paragraphs:
+        _wrap(words)
 
 
 def _say(words: str) -> None:
     """A paragraph, wrapped to the terminal."""
-    print("\n" + textwrap.fill(words, terminal_width() or 100))
+    print("\n" + textwrap.fill(words, terminal_width() or 100, break_on_hyphens=False))
+
+
+def _wrap(words: str) -> None:
+    """An entry of a list, wrapped to the terminal."""
+    print(textwrap.fill(words, terminal_width() or 100, subsequent_indent="  ", break_on_hyphens=False))
+
+
+def _tell_lines(records: list[Record], own: Own | None, system: str) -> None:
+    """Every line of the quote, and what is only noted: trucks, tasks, cracks."""
+    from calcbook.records import lines
+    from calcbook.records.noted import tables
+
+    each = lines.line_estimates(records, own)
+    for one in each:
+        for sentence in (*one.outcomes.problems, *lines.odd_lines(one)):
+            print(sentence)
+    found = [
+        ("Lines of the quote", lines.COLUMNS, [lines.row(one) for one in each], ""),
+        *tables(records, system),
+    ]
+    for title, columns, rows, words in found:
+        if rows:
+            print(f"\n{title}\n")
+            print("\n".join(aligned(columns, rows, _numbers(rows), terminal_width())))
+        if rows and words:
+            _wrap(words)
+
+
+def _numbers(rows: list[tuple[str, ...]]) -> set[int]:
+    """The columns that hold numbers alone."""
+    return {
+        n
+        for n, cells in enumerate(zip(*rows, strict=True))
+        if all(re.match(r"[\d–]", cell) for cell in cells)
+    }
 
 
 def _by_chance(n: int) -> str:
@@ -107,11 +186,13 @@ def _paths(given: Iterable[str]) -> tuple[list[Path], list[Path]]:
     return list(records), list(jobs)
 
 
-def _chosen(proposed: list[Proposal], lost: LostDays | None, accepted: list[str] | None) -> list[Value]:
+def _chosen(
+    proposed: list[Proposal], others: list[LostDays | Spread], accepted: list[str] | None
+) -> list[Value]:
     """The values of the figures named, or of all of them."""
-    values = {one.estimate.figure.name: list(one.values) for one in proposed}
-    if lost:
-        values[lost.name] = [lost.value] if lost.value else []
+    values = {one.estimate.figure.name: one.values for one in proposed} | {
+        one.name: one.values for one in others
+    }
     for name in accepted or ():
         if name not in values:
             raise JobError(f"{name!r} is none of the figures told here: {', '.join(values)}")

@@ -5,13 +5,13 @@ A PDF, page or picture of the book carries its mark; a table is known by its hea
 
 from __future__ import annotations
 
+import contextlib
 import csv
 import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from calcbook.job.file import JobError
-from calcbook.job.files import write_whole
+from calcbook.job.files import JobError, write_whole
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -60,7 +60,9 @@ def _is_own(old: bytes, new: bytes) -> bool:
 
 def _headings(data: bytes) -> set[str]:
     first = data.decode("utf-8-sig", "replace").partition("\n")[0]
-    return set(next(csv.reader([first.strip()]), []))
+    with contextlib.suppress(csv.Error):  # a field without an end is no heading of the book's
+        return set(next(csv.reader([first.strip()]), []))
+    return set()
 
 
 def picture_mark(kind: str) -> dict[str, str | None]:

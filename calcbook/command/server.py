@@ -31,6 +31,8 @@ from calcbook.paper.contents import PAGES, neighbors
 
 # pages that live at once; one that was not looked at for longest ends, and comes back when shown
 _MOST = 4
+# seconds after which the next one is made ready, should the page not say before that it is whole
+_LATEST = 10.0
 _HERE: Any = ""  # the folder of the notebooks
 _POLICY = (
     "default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; style-src 'self' 'unsafe-inline'; "
@@ -54,7 +56,7 @@ class WarmKernels(AsyncMappingKernelManager):
         if found is None or found not in self:
             found = await super().start_kernel(path=_HERE, **kwargs)
         self.shown[found] = asyncio.get_running_loop().time()
-        asyncio.get_running_loop().call_later(1.5, self.warm)
+        asyncio.get_running_loop().call_later(_LATEST, self.warm)
         await self._end_oldest(found)
         return found
 
@@ -137,6 +139,8 @@ class StateHandler(JupyterHandler):
         kernel = self.get_argument("kernel", "")
         if kernel and kernel in kernels:
             kernels.shown[kernel] = asyncio.get_running_loop().time()
+            if self.get_argument("whole", ""):
+                kernels.warm()
         found = self.settings["job_state"].told()
         self.set_header("Cache-Control", "no-store")
         self.finish({**found, "alive": not kernel or kernel in kernels})
@@ -169,6 +173,8 @@ class Pages(Voila):
             "local_hostnames": ["localhost"],
             "headers": {"Content-Security-Policy": _POLICY},
             "job_state": JobState.of_environment(),
+            # names of files there follow from what they hold: a browser need not ask again
+            "static_immutable_cache": ["/voila/labextensions/"],
         }
         return settings
 

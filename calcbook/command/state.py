@@ -18,16 +18,28 @@ class JobState:
         self.path, self.draft, self.late = path, draft, late_file(draft)
         self._seen: Any = None
         self._told: dict[str, Any] = {}
+        self._saved: tuple[Any, Job] | None = None  # stamp of the job file, and the job as saved
 
     @classmethod
     def of_environment(cls) -> JobState:
         """That of the job that this process serves."""
         return cls(Path(os.environ[JOB]), Path(os.environ[DRAFT]))
 
+    def _current(self) -> tuple[Job, int]:
+        """The job with its draft, and the number of changes; the job file is read anew only where it changed.
+
+        Raises JobError.
+        """
+        now = stamp(self.path)
+        if self._saved is None or self._saved[0] != now:
+            self._saved = now, Job.read(self.path)
+        _, job, changes = current(self.path, self.draft, self._saved[1])
+        return job, len(changes)
+
     def problem(self) -> str:
         """Why the job file cannot be read, in a sentence; "" where it can."""
         try:
-            current(self.path, self.draft)
+            self._current()
         except JobError as error:
             return str(error)
         return ""
@@ -35,11 +47,11 @@ class JobState:
     def quick(self) -> dict[str, Any]:
         """What can be said at once."""
         try:
-            _, job, changes = current(self.path, self.draft)
+            job, unsaved = self._current()
         except JobError as error:
             return {"job": self.path.stem, "place": "", "file": self.path.name, "problem": str(error),
                     "unsaved": 0}  # fmt: skip
-        return {**named(job), "file": self.path.name, "problem": "", "unsaved": len(changes)}
+        return {**named(job), "file": self.path.name, "problem": "", "unsaved": unsaved}
 
     def told(self) -> dict[str, Any]:
         """All of it, with what the process beside the pages has found; ``checks`` is "" until it is there."""
@@ -52,7 +64,7 @@ class JobState:
         nothing: dict[str, Any] = {"checks": "", "status": "", "verdicts": {}, "more": True}
         found = read_late(self.late)
         try:
-            of = mark(current(self.path, self.draft)[1])
+            of = mark(self._current()[0])
         except JobError:
             return nothing
         return found["state"] if found.get("of") in (of, "") else nothing

@@ -13,19 +13,7 @@ from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
 from calcbook.concrete.beside import together
-from calcbook.concrete.by_plan import (
-    by_the_plan,
-    coverage,
-    plan_volume,
-    slab_volume,
-)
-from calcbook.concrete.dig import (
-    dig_volume,
-    prismoidal_volume,
-    ring_corner_volume,
-    ring_section_area,
-    ring_volume,
-)
+from calcbook.concrete.by_plan import by_the_plan
 from calcbook.concrete.labor import take_labor
 from calcbook.concrete.shortfall import (
     LEFT,
@@ -230,10 +218,3 @@ def _odds(calc: Calculation, job: Job, V: Quantity, order: Quantity, least: Quan
         f"{show(least, 'yd3', job.system)} is the least order that keeps to it.",
     )  # fmt: skip
     calc.figure("Odds of coming up short", lambda: odds_chart(job, V, order))
-
-
-__all__ = [
-    "chapter", "coverage", "dig_volume", "order_for_risk", "order_volume", "plan_volume",
-    "prismoidal_volume", "ring_corner_volume", "ring_section_area", "ring_volume", "short_load",
-    "short_odds", "slab_volume", "truck_loads", "truck_plan", "waste_volume",
-]  # fmt: skip

@@ -1,7 +1,7 @@
 """The job file: reading, the values in use, and saving.
 
 A job file is TOML and is data only. Reading gives a ``Job`` or a ``JobError`` whose message is one
-clear sentence for each mistake, with file, line, section and key (``job_problems.py``).
+clear sentence for each mistake, with file, line, section and key (``problems.py``).
 """
 
 from __future__ import annotations
@@ -12,25 +12,21 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import tomlkit
-
 from calcbook.basis.showing import Units, money_mark
 from calcbook.job.fields import show_field
-from calcbook.job.files import locked, read_text, write_whole
+from calcbook.job.files import JobChanged, JobError, locked, read_text, write_whole
 from calcbook.job.metric import left_out
 from calcbook.job.money import job_currency
 from calcbook.job.own import own_of
 from calcbook.job.places import placed, with_places
 from calcbook.job.problems import (
-    JobChanged,
-    JobError,
     find_line,
     shown_place,
     size_problem,
     toml_problem,
     validated,
 )
-from calcbook.job.raw import deep_copy, known, plain, set_at, value_at, written
+from calcbook.job.raw import known, plain, value_at, with_changes, written
 from calcbook.job.schema.sections import JobFile
 from calcbook.job.seen import Reads, SeenSection
 from calcbook.job.slabs import OWN, checked_of, poured_together, raw_of
@@ -47,7 +43,7 @@ if TYPE_CHECKING:
 class Entry:
     """A field in use: value, printed text, meaning, why it was assumed ("" where given).
 
-    ``written`` is the text as it stands in the job file, or would stand there.
+    ``written`` is the text as it stands in the job file, or would stand there; ``jobs``: own jobs it was learned from.
     """
 
     place: str
@@ -56,6 +52,7 @@ class Entry:
     meaning: str
     assumed: str
     written: str
+    jobs: int = 0
 
 
 class Job:
@@ -189,7 +186,10 @@ class Job:
         return place
 
     def field(self, place: str) -> Entry:
-        """The Entry of a field such as ``"slab.thickness"`` or ``"pads.0.width"``."""
+        """The Entry of a field such as ``"slab.thickness"``, ``"pads.0.width"`` or ``"slabs.0.edge.depth"``."""
+        outer, number, rest = (*place.split(".", 2), "", "")[:3]
+        if outer == "slabs" and "." in rest:
+            return self.others[int(number)].field_here(rest, place)
         section, raw, key = self._find(place)
         info = type(section).model_fields[key]
         value, meta = getattr(section, key), info.json_schema_extra or {}
@@ -200,9 +200,10 @@ class Job:
             assumed = ""  # it follows from what is given
         if assumed and meta.get("si") is not None and self.system == "si":
             assumed = "a round metric figure near the US default; " + assumed
+        jobs = 0
         if self.own and self._taken_over(place):
-            assumed = self.own.origin(place)
-        return Entry(place, value, text, info.description, assumed, written)
+            assumed, jobs = self.own.origin(place), self.own.jobs_behind(place)
+        return Entry(place, value, text, info.description, assumed, written, jobs)
 
     def answer(self, title: str) -> str:
         """What an engineer answered to the check of this title, with name and day; "" without an answer.
@@ -268,18 +269,10 @@ class Job:
         None takes a field out, so that its default holds. Raises JobError where a value is not
         allowed.
         """
-        raw = deep_copy(self.raw)
-        for place, value in changes.items():
-            *path, key = place.split(".")
-            target = raw
-            for part in path:
-                target = target[int(part)] if part.isdigit() else target.setdefault(part, {})
-            if value is None:
-                target.pop(key, None)
-            else:
-                target[key] = deep_copy(value)  # a later place may lie inside it
+        raw = with_changes(self.raw, changes)
         touched = [place.split(".") for place in changes]
-        job = Job(raw, self.path, self.source_text, known(raw, self.file, touched))
+        anew = "job" in changes or "job.own" in changes  # what is left out may come from elsewhere
+        job = Job(raw, self.path, self.source_text, None if anew else known(raw, self.file, touched))
         if "plan" in self.__dict__ and self._plan_reads.hold(job.file):
             job.__dict__ |= {"plan": self.plan, "_plan_reads": self._plan_reads}
         _ = job.plan, job.others
@@ -299,6 +292,10 @@ class Job:
         there is kept and only these fields are written into it; raises JobChanged where one of
         them was itself changed there. Returns the Job as saved.
         """
+        import tomlkit
+
+        from calcbook.job.merging import set_at
+
         target = Path(path or self._path)
         with locked(target):  # two who save at once are both kept
             base = self if path else self._on_disk(changes)
@@ -362,6 +359,14 @@ class FurtherJob(Job):
         if place.startswith("between."):
             return self.whole.field(place)
         return replace(super().field(place), place=self.place_of(place))
+
+    def field_here(self, place: str, stands_at: str) -> Entry:
+        """The Entry of a field of this slab, its place as asked; what the slab leaves to the whole job says so."""
+        entry = self.field(place)
+        inherited = entry.place == place and not entry.assumed
+        return replace(
+            entry, place=stands_at, assumed="as in the whole job" if inherited else entry.assumed
+        )
 
     def own_assumptions(self) -> list[Entry]:
         """The defaults of the sections that only this slab has; its plain fields are listed with the job."""

@@ -67,6 +67,8 @@ def read_csv(path: str | Path) -> Forecast:
         table = _table(text, path.name)
         made = build(_in_order(table))
         return made.changed(notes=(*table.notes, *made.notes))
+    except csv.Error as error:
+        raise ForecastError(f"{path.name} is no CSV file that can be read ({error})") from None
     except ForecastError as error:
         named = str(error).startswith(path.name)
         raise ForecastError(str(error) if named else f"{path.name}: {error}") from None

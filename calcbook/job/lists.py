@@ -32,13 +32,30 @@ _STARTS: dict[str, dict[str, Any]] = {
     "slabs": {"name": "new slab", "length": "4 ft", "width": "4 ft"},
     "pour.forecast": {"sky": "0 %"},
 }
+FORECAST = "pour.forecast"
 _PLACED = ("openings", "pads")  # those with a place x, y on the slab
 _ON_A_SIDE = ("edges", "ledges", "curbs", "walls")
 _TRIES = 5  # places along and across the slab, one of which is free
 
 
-def new_entries(section: str, job: Job) -> Iterator[dict[str, Any]]:
-    """Entries that could be added to a list, the most natural first; one that the job refuses is passed over."""
+def new_entries(section: str, job: Job, first: bool) -> Iterator[list[dict[str, Any]]]:
+    """What could be added to a list, the most natural first; what the job refuses is passed over.
+
+    It is one entry, but for the first hours of a forecast, which come as two. first: the list is empty.
+    """
+    for entry in _new(section, job):
+        yield _two_hours(entry, job) if first and section == FORECAST else [entry]
+
+
+def _two_hours(entry: dict[str, Any], job: Job) -> list[dict[str, Any]]:
+    """A row of weather for the hour that the pour begins, or of the example, and one for the next."""
+    day = f"{job.pour.date} {job.pour.start:0>5}" if job.pour.date else str(entry["time"])
+    begin = datetime.datetime.fromisoformat(day)
+    hours = (begin + datetime.timedelta(hours=n) for n in (0, 1))
+    return [{**entry, "time": f"{hour:%Y-%m-%d %H:%M}"} for hour in hours]
+
+
+def _new(section: str, job: Job) -> Iterator[dict[str, Any]]:
     needed = {
         row.key: tomllib.loads(row.example)[row.key]
         for row in catalog()
@@ -62,7 +79,7 @@ def new_entries(section: str, job: Job) -> Iterator[dict[str, Any]]:
         yield from ({**start, axis: place[axis]} for place in _places(job) for axis in ("x", "y"))
     elif section == "terms.stages":  # what deposit and stages leave open
         yield from ({**start, "share": f"{share} %"} for share in range(100, 0, -5))
-    elif section == "pour.forecast" and job.pour.forecast:
+    elif section == FORECAST and job.pour.forecast:
         last = datetime.datetime.fromisoformat(str(job.raw["pour"]["forecast"][-1]["time"]))
         later = last + datetime.timedelta(hours=1)
         yield {**job.raw["pour"]["forecast"][-1], "time": f"{later:%Y-%m-%d %H:%M}"}

@@ -18,8 +18,8 @@ from typing import Any
 from calcbook.job.catalog import section_of
 from calcbook.job.clock import read_day
 from calcbook.job.fields import Section
-from calcbook.job.files import read_text, write_whole
-from calcbook.job.problems import JobError, find_line, nearest
+from calcbook.job.files import JobError, read_text, write_whole
+from calcbook.job.problems import find_line, nearest
 from calcbook.job.schema.sections import JobFile
 
 PLACE = "CALCBOOK_OWN"  # variable that names the file
@@ -105,6 +105,10 @@ class Own:
             else f"{self.path.name}, the builder's own file"
         )
 
+    def jobs_behind(self, place: str) -> int:
+        """How many own jobs a value was learned from; 0 where it was not."""
+        return self.learned[place].jobs if place in self.learned else 0
+
     def start_of(self, place: str) -> Any:
         """The value that own jobs are weighed against, as it is written; None for the default of the book."""
         if place in self.learned:
@@ -179,6 +183,8 @@ def _take(own: Own, section: str, values: Any) -> list[str]:
     )
     for key, value in usual.items():
         try:
+            if key not in fields and key in _whole(section).model_fields:
+                raise ValueError("belongs to one job, not to a file of your own")
             if key not in fields:
                 raise ValueError(f"is not known here{nearest([section, key])}")
             if section == "prices":
@@ -192,14 +198,19 @@ def _take(own: Own, section: str, values: Any) -> list[str]:
     return problems
 
 
-def _fields(section: str) -> dict[str, Any]:
-    """The fields of a section that may be kept for all jobs."""
+def _whole(section: str) -> type[Section]:
+    """A section as a job file knows it."""
     model, _ = section_of(JobFile.model_fields[section])
     assert model is not None and issubclass(model, Section)
+    return model
+
+
+def _fields(section: str) -> dict[str, Any]:
+    """The fields of a section that may be kept for all jobs."""
     left_out = {"pour": _OF_ONE_POUR}.get(section, ())
     return {
         key: info
-        for key, info in model.model_fields.items()
+        for key, info in _whole(section).model_fields.items()
         if key not in left_out and section_of(info)[0] is None and (section != "job" or key in _OF_JOB)
     }
 

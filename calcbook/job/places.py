@@ -5,14 +5,17 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.units import Q
-from calcbook.job.problems import JobError, shown_place
+from calcbook.basis.showing import feet_inches
+from calcbook.basis.units import Q, Quantity, number_in
+from calcbook.job.files import JobError
+from calcbook.job.problems import shown_place
 from calcbook.job.wall_lines import is_clockwise, side_points
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
 PLACED = ("pads", "posts", "openings")
+BY_XY, BY_SIDE = ("x", "y"), ("from_side", "along", "off")
 _NOWHERE = {"x": "0 ft", "y": "0 ft"}  # until the outline is known
 
 
@@ -61,8 +64,8 @@ def placed(
             if problem:
                 _refuse(f"{name}.{index}.from_side", problem, place_of, where)
             x, y = _point(file, entry)
-            if name == "openings" and entry.diameter is None and entry.length is not None:
-                x, y = x - entry.length.m_as("foot") / 2, y - entry.width.m_as("foot") / 2
+            dx, dy = _to_middle(name, entry)
+            x, y = x - dx, y - dy
             found[index] = entry.model_copy()
             found[index].__dict__.update(x=Q(x, "ft"), y=Q(y, "ft"))
         file.__dict__[name] = found
@@ -92,3 +95,57 @@ def _point(file: Any, entry: Any) -> tuple[float, float]:
     along = span + along if along < 0 else along
     turn = -1 if is_clockwise(points) else 1
     return x0 + along * way[0] - turn * off * way[1], y0 + along * way[1] + turn * off * way[0]
+
+
+# --- from one way of telling a place to the other --------------------------------------------------
+
+
+def told_otherwise(job: Any, section: str, number: int) -> dict[str, Any]:
+    """The fields that tell the place of an entry the other way: by its nearest side, or by x and y; it stays where it is.
+
+    job: a Job; section: of ``PLACED``; number: of the entry. The fields of the way it was told come as None.
+    """
+    entry = getattr(job, section)[number]
+    x, y = (float(v.m_as("foot")) for v in (entry.x, entry.y))
+    if entry.from_side is not None:
+        return dict.fromkeys(BY_SIDE) | {"x": _written(x, job.system), "y": _written(y, job.system)}
+    dx, dy = _to_middle(section, entry)
+    side, along, off = _nearest_side(side_points(job.file.slab), (x + dx, y + dy))
+    lengths = {"along": _written(along, job.system), "off": _written(off, job.system)}
+    return dict.fromkeys(BY_XY) | {"from_side": side} | lengths
+
+
+def _to_middle(section: str, entry: Any) -> tuple[float, float]:
+    """From what x and y tell, the lower left corner of a rectangular opening, to the middle, in feet."""
+    if section == "openings" and entry.diameter is None and entry.length is not None:
+        return entry.length.m_as("foot") / 2, entry.width.m_as("foot") / 2
+    return 0.0, 0.0
+
+
+def _nearest_side(
+    points: list[tuple[float, float]], point: tuple[float, float]
+) -> tuple[int, float, float]:
+    """(number of the side, distance along it, distance off it into the slab), in feet."""
+    turn = -1 if is_clockwise(points) else 1
+    found = []
+    for n, (x0, y0) in enumerate(points):
+        x1, y1 = points[(n + 1) % len(points)]
+        span = math.hypot(x1 - x0, y1 - y0)
+        if not span:
+            continue
+        u, v = (x1 - x0) / span, (y1 - y0) / span
+        along = (point[0] - x0) * u + (point[1] - y0) * v
+        off = turn * (u * (point[1] - y0) - v * (point[0] - x0))
+        if along >= 0 and off >= 0:
+            found.append((max(0.0, along - span), off, n + 1, along))
+    _, off, side, along = min(found)
+    return side, along, off
+
+
+def _written(feet: float, system: str) -> str:
+    """A distance as it is typed, no coarser than it was."""
+    length: Quantity = Q(feet, "ft")
+    if system != "us":
+        return f"{number_in(length, 'ft', 'si'):.10g} m"
+    sixteenths = feet * 192
+    return feet_inches(length) if abs(sixteenths - round(sixteenths)) < 1e-6 else f"{feet:.10g} ft"

@@ -5,13 +5,14 @@ from __future__ import annotations
 import datetime
 import difflib
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
 from calcbook.job.fields import Clash, Section
+from calcbook.job.files import JobError
 from calcbook.job.metric import with_defaults_of
 from calcbook.job.schema.sections import JobFile
 
@@ -28,18 +29,6 @@ _MOST_DOTS = (
     2000  # outside of quotes: the memory to read names a.b.c... grows with the square of their parts
 )
 _MOST_VALUES, _MOST_BRACKETS = 10_000, 100_000
-
-
-class JobError(ValueError):
-    """A job file that cannot be used. ``problems`` holds one sentence for each mistake."""
-
-    def __init__(self, problems: str | Iterable[str]) -> None:
-        self.problems = [problems] if isinstance(problems, str) else list(problems)
-        super().__init__("\n".join(self.problems))
-
-
-class JobChanged(JobError):
-    """The job file on disk is no longer the one that was read."""
 
 
 # --- where it stands -----------------------------------------------------------------------

@@ -6,47 +6,31 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-import shapely
-from shapely import Point, affinity, box
+from shapely import affinity, box
 
 from calcbook.basis.arguments import reason
-from calcbook.basis.calculation import Calculation, Found
+from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.formula import cite
 from calcbook.basis.pricing import person_hours
-from calcbook.basis.showing import magnitude
+from calcbook.basis.showing import magnitude, show, show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import TRADE_UNITS, Q
+from calcbook.basis.units import TRADE_UNITS, Q, number_in
 from calcbook.job.top import top_of
 from calcbook.joints.between import enter_dowels_of_cuts, enter_joints_between
-from calcbook.joints.panel_lines import ByHand, inner_corners
-from calcbook.joints.spacing import BARS, joint_factor, joint_layout, max_joint_spacing, sawcut_depth
-from calcbook.plan.drawing import (
-    ACCENT,
-    GREY,
-    HEAVY,
-    INK,
-    LINE,
-    PALE,
-    SMALL,
-    area,
-    canvas,
-    label,
-    length_text,
-    line,
-    text_width,
-)
-from calcbook.plan.slab_drawing import finish_plan
+from calcbook.joints.dividing import BARS, joint_layout
+from calcbook.joints.drawing import joint_drawing, panel_name
+from calcbook.joints.panel_lines import ByHand
+from calcbook.joints.rules import LEAST_ANGLE
+from calcbook.joints.snapping import ENDS, RUNNING, by_running, end_rows, running_rows, whole_lines
+from calcbook.joints.spacing import joint_factor, max_joint_spacing, sawcut_depth
 
 if TYPE_CHECKING:
-    from matplotlib.figure import Figure
     from shapely.geometry import Polygon
 
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.job.schema.pads import Pad
-    from calcbook.joints.spacing import JointLayout
-    from calcbook.plan.drawing import Canvas
-    from calcbook.plan.outline import Plan
+    from calcbook.joints.dividing import JointLayout
 
 FIBERS = ("micro fiber", "macro fiber", "steel fiber")
 
@@ -68,7 +52,7 @@ def isolation_boxes(job: Job) -> tuple[Polygon, ...]:
 
 def _box_around(pad: Pad, half: float) -> Polygon:
     """The box of one pad; half: of its side around a single post. Its place among the boxes is that of its pad."""
-    x, y = pad.x.m_as("foot"), pad.y.m_as("foot")
+    x, y = number_in(pad.x, "ft"), number_in(pad.y, "ft")
     if pad.posts:  # measured along the box's own sides, which lie at 45 degrees
         off = [(p.offset_x.m_as("foot"), p.offset_y.m_as("foot")) for p in pad.standing]
         ends = [(min(v), max(v)) for v in zip(*((a + b, a - b) for a, b in off), strict=True)]
@@ -81,8 +65,11 @@ def _box_around(pad: Pad, half: float) -> Polygon:
 def lines_by_hand(job: Job) -> ByHand:
     """What the job file says of the lines of its joints."""
     fixed: tuple[list[float], list[float]] = ([], [])
-    barred, moved = [], []
+    barred, moved, paths = [], [], []
     for entry in job.joints.lines:
+        if entry.points is not None:
+            paths.append(tuple((x.m_as("foot"), y.m_as("foot")) for x, y in entry.points))
+            continue
         axis = 0 if entry.x is not None else 1
         place = (entry.x, entry.y)[axis].m_as("foot")
         if entry.kind == "cut":
@@ -91,7 +78,8 @@ def lines_by_hand(job: Job) -> ByHand:
             barred.append((axis, place, entry.within.m_as("foot")))
         elif entry.to is not None:
             moved.append((axis, place, entry.to.m_as("foot")))
-    return ByHand((tuple(fixed[0]), tuple(fixed[1])), tuple(barred), tuple(moved), job.joints.by_hand)
+    return ByHand((tuple(fixed[0]), tuple(fixed[1])), tuple(barred), tuple(moved), job.joints.by_hand,
+                  tuple(paths))  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -202,22 +190,59 @@ def _laid_out(calc: Calculation, job: Job, spacing: Quantity, layout: JointLayou
         "A notch or an opening makes a narrow strip: cut that strip across, or move the joint."
         if layout.worst_aspect > most else "",
     )  # fmt: skip
+    if not layout.square:
+        _not_square(calc, job, layout)
     for problem in layout.problems:
-        if problem.startswith("the panel"):
+        if problem.startswith(("the panel", "the line")):
             calc.note(f"Note: {problem}.")
     if job.joints.lines or job.joints.by_hand:
         calc.note("Lines fixed, forbidden or moved by hand ([[joints.lines]]) come before the rules of the layout; a panel "
                   "that breaks a rule is hatched on the plan.")  # fmt: skip
-    calc.table("Lines to snap, by running distance", _snap_rows(layout, job), source)
+    _lines(calc, job, layout)
     _corner_bars(calc, job, layout)
-    runs = [high - low for some in _runs(layout).values() for low, high in some]
-    enter_dowels_of_cuts(calc, job, runs)
+    enter_dowels_of_cuts(calc, job, [one.length for one in whole_lines(layout)])
     with calc.for_builder():
         _work(calc, job, length)
     if layout.boxes:
         around = calc.finding("Isolation strip around the posts.", "L_i", layout.isolation, "ft", source,
                               "isolation", "isolation strip")  # fmt: skip
         calc.take("Isolation strip at posts", around, "ft", "isolation")
+
+
+def _not_square(calc: Calculation, job: Job, layout: JointLayout) -> None:
+    """Enter what is told of panels that are no rectangles."""
+    calc.note("Panels at slanting or round sides are measured by the smallest rectangle around each; the areas are their own. "
+              "A sliver is given to its neighbor, and a joint that would meet a side sharply is bent to meet it squarely, "
+              "where that keeps the rules; lines by hand stay as they are given.")  # fmt: skip
+    calc.check(
+        "Sharpest corner that a joint makes", LEAST_ANGLE, layout.sharpest, "deg", PRACTICE,
+        "A sharp corner breaks off: bend the end of the joint as the note says, by points in [[joints.lines]], or move it."
+        if layout.sharpest < LEAST_ANGLE - 0.5 else "", least=True,
+    )  # fmt: skip
+    system = job.system
+    rows = [
+        (panel_name(k), show(Q(own, "ft2"), "ft2", system), *(show_length(Q(v, "ft"), system) for v in (one.short, one.long)),
+         f"{one.aspect:.2f}", f"{one.sharpest:.0f}°")
+        for k, (one, own) in enumerate(zip(layout.judged, layout.areas, strict=True))
+    ]  # fmt: skip
+    head = (
+        "panel",
+        "area",
+        "rectangle, width",
+        "length",
+        "length over width",
+        "sharpest corner at a joint",
+    )
+    calc.table("Panels", records(head, rows), joint_layout.source)
+
+
+def _lines(calc: Calculation, job: Job, layout: JointLayout) -> None:
+    """Enter the lines as a crew finds them."""
+    running, by_ends = by_running(layout, job.plan)
+    if running:
+        calc.table(RUNNING, running_rows(running, job), joint_layout.source)
+    if by_ends:
+        calc.table(ENDS, end_rows(by_ends, layout, job), joint_layout.source)
 
 
 def _work(calc: Calculation, job: Job, length: Quantity) -> None:
@@ -229,37 +254,6 @@ def _work(calc: Calculation, job: Job, length: Quantity) -> None:
     calc.work("Sawing joints", hours)
 
 
-def _snap_rows(layout: JointLayout, job: Job) -> list[dict[str, str]]:
-    """Every line as a crew snaps it: how far from the left or the lower side of the slab, and from where to where."""
-    x0, y0, *_ = job.plan.bounds
-    ways = ("up, from the left side", "across, from the lower side")
-    rows = []
-    for (axis, place), runs in sorted(_runs(layout).items()):
-        start = (x0, y0)[axis]
-        for low, high in runs:
-            lengths = (place - start, low - (y0, x0)[axis], high - (y0, x0)[axis])
-            rows.append((ways[axis], *(length_text(v, job.system) for v in lengths)))
-    return records(("line", "at", "starts at", "ends at"), rows)
-
-
-def _runs(layout: JointLayout) -> dict[tuple[int, float], list[tuple[float, float]]]:
-    """The cuts as whole lines: by axis (0 where it stands along x) and place, from where to where, in feet."""
-    found: dict[tuple[int, float], list[tuple[float, float]]] = {}
-    for cut in layout.cuts:
-        (xa, ya), (xb, yb) = cut.coords
-        axis, place, ends = (0, xa, (ya, yb)) if abs(xa - xb) < 1e-6 else (1, ya, (xa, xb))
-        found.setdefault((axis, round(place, 6)), []).append((min(ends), max(ends)))
-    for key, pieces in found.items():
-        joined: list[tuple[float, float]] = []
-        for low, high in sorted(pieces):
-            if joined and low <= joined[-1][1] + 1e-6:
-                joined[-1] = (joined[-1][0], max(high, joined[-1][1]))
-            else:
-                joined.append((low, high))
-        found[key] = joined
-    return found
-
-
 def _corner_bars(calc: Calculation, job: Job, layout: JointLayout) -> None:
     """Bars across the corners of openings and boxes that no joint meets: found, told, and bought."""
     source = cite(
@@ -269,55 +263,6 @@ def _corner_bars(calc: Calculation, job: Job, layout: JointLayout) -> None:
         bars = calc.finding(f"No joint meets {'; '.join(layout.missed)}. For each, {BARS}.", "n",
                             4.0 * len(layout.missed), "1", source, "corner_bars", "bars across corners")  # fmt: skip
         calc.take("Bars across corners, No. 4, 4 ft", Q(4, "ft") * bars, "ft", "bar")
-    outline = job.plan.outline
-    cuts = shapely.union_all(layout.cuts)
-    bare = sum(cuts.is_empty or cuts.distance(Point(c)) > 1e-5 for c in inner_corners(outline))
+    bare = layout.open_corners
     calc.verdict("Inner corners of the outline without a joint", not bare, joint_layout.source,
                  str(bare), "none allowed")  # fmt: skip
-
-
-def _size_text(width: float, height: float, system: str) -> str:
-    """Size of a panel for the plan; centimetres are fine enough there."""
-    if system == "us":
-        return f"{length_text(width, system)} × {length_text(height, system)}"
-    return " × ".join(f"{magnitude(Q(v, 'ft'), 'ft', system):.2f}" for v in (width, height)) + " m"
-
-
-def _running(on: Canvas, plan: Plan, layout: JointLayout, system: str) -> dict[str, float]:
-    """Running dimensions of the cuts, below and left: each from the corner of the slab's bounds."""
-    x0, y0, *_ = plan.bounds
-    places: tuple[set[float], set[float]] = (set(), set())
-    for axis, place in _runs(layout):
-        places[axis].add(place)
-    for axis, start in ((0, x0), (1, y0)):
-        for row, v in enumerate(sorted(places[axis])):
-            text = length_text(v - start, system)
-            away = (12 + 9 * (row % 2)) * on.point  # neighbors that are close stand in two rows
-            at = (v, y0 - away) if axis == 0 else (x0 - 4 * on.point, v)
-            label(on, at, text, SMALL, ACCENT, ha="center" if axis == 0 else "right")
-    wide = max((text_width(length_text(v - y0, system), SMALL) for v in places[1]), default=0.0)
-    return {"bottom": 30.0 if places[0] else 8.0, "left": wide + 8.0}
-
-
-def joint_drawing(plan: Plan, layout: JointLayout, system: str) -> Figure:
-    """The joint plan: cuts heavy and dashed, panels with their size, boxes around posts.
-
-    plan: of the slab; layout: its JointLayout; system: units. Returns a matplotlib Figure.
-    """
-    on = canvas(plan.bounds, (44, 60, 40, 40), 6.5, 6.2, system)
-    area(on, plan.outline, width=HEAVY)
-    for shape in (o.shape for o in plan.openings):
-        area(on, shape, edge=GREY, fill=PALE, zorder=3)
-    for cut in layout.cuts:
-        line(on, list(cut.coords), ACCENT, 1.3 * LINE, (0, (6, 2.5)))
-    for shape in layout.boxes:
-        area(on, shape, edge=INK, fill="white", zorder=5)
-    for panel in layout.broken:
-        area(on, panel, edge="none", hatch="//", zorder=1)
-    for panel in layout.panels:
-        x0, y0, x1, y1 = panel.bounds
-        text = _size_text(x1 - x0, y1 - y0, system)
-        label(on, ((x0 + x1) / 2, y0 + 10 * on.point), text, SMALL, GREY, ground=True)
-    reach = {"right": 8.0, "top": 8.0, **_running(on, plan, layout, system)}
-    finish_plan(on, plan.bounds, reach, system, "Joint plan")
-    return on.figure

@@ -15,9 +15,11 @@ import shapely
 from shapely import LineString
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from shapely.geometry import Point, Polygon
+
+Lines = tuple[list[float], list[float]]  # places along x and along y
 
 _MOST_CORNERS = 6  # beyond that many inner corners a line runs through each both ways
 _MOST_POINTS = 6  # posts and openings that the lines of one gap are moved to
@@ -26,12 +28,18 @@ _MOST_POINTS = 6  # posts and openings that the lines of one gap are moved to
 @dataclass(frozen=True)
 class ByHand:
     """What the builder says of the lines: fixed places (xs, ys); barred (axis, place, within) and moved (axis,
-    from, to), axis 0 for x; only: whether no other lines are wanted. All in feet."""
+    from, to), axis 0 for x; only: whether no other lines are wanted; paths: lines from point to point. All in feet."""
 
     fixed: tuple[tuple[float, ...], tuple[float, ...]] = ((), ())
     barred: tuple[tuple[int, float, float], ...] = ()
     moved: tuple[tuple[int, float, float], ...] = ()
     only: bool = False
+    paths: tuple[tuple[tuple[float, float], ...], ...] = ()
+
+    @property
+    def upright(self) -> bool:
+        """Whether a line is given by its place along x or y, so that the joints run along those."""
+        return bool(any(self.fixed) or self.barred or self.moved)
 
     def changed(self, lines: tuple[list[float], list[float]]) -> tuple[list[float], list[float]]:
         """The lines of a layout with those moved and barred; their first and last are the slab's own sides."""
@@ -44,7 +52,7 @@ class ByHand:
         for axis, place, within in self.barred:
             low, high = lines[axis][0], lines[axis][-1]
             found[axis] = [v for v in found[axis] if v in (low, high) or abs(v - place) > within + 1e-9]
-        xs, ys = (sorted({v for v in axis if own[0] <= v <= own[-1]})
+        xs, ys = (_distinct([v for v in axis if own[0] <= v <= own[-1]])
                   for axis, own in zip(found, lines, strict=True))  # fmt: skip
         return xs, ys
 
@@ -52,18 +60,12 @@ class ByHand:
 FREE = ByHand()
 
 
-def inner_corners(polygon: Polygon) -> list[tuple[float, float]]:
-    """Corners of the outline that point into the slab, where a crack starts by itself."""
-    points = shapely.orient_polygons(polygon).simplify(0).exterior.coords[:-1]
-    found = []
-    for before, here, after in zip(
-        points[-1:] + points[:-1], points, points[1:] + points[:1], strict=True
-    ):
-        turn = (here[0] - before[0]) * (after[1] - here[1]) - (here[1] - before[1]) * (
-            after[0] - here[0]
-        )
-        if turn < -1e-9:
-            found.append(here)
+def _distinct(places: Iterable[float]) -> list[float]:
+    """Places in their order, those within a hair of each other once."""
+    found: list[float] = []
+    for place in sorted(places):
+        if not found or place > found[-1] + 1e-6:
+            found.append(place)
     return found
 
 
@@ -73,25 +75,34 @@ def best_lines(
     max_aspect: float,
     points: Sequence[Point],
     by_hand: ByHand = FREE,
-) -> tuple[list[float], list[float]]:
+    corners: Sequence[tuple[float, float]] = (),
+    judge: Callable[[Lines], int] | None = None,
+) -> Lines:
     """(xs, ys): coordinates of all lines, the outline's bounds included.
 
-    polygon: right-angled, without holes; limit: largest spacing; max_aspect: of a panel; points:
-    places that a line should meet; by_hand: what the builder says.
+    polygon: without holes; limit: largest spacing; max_aspect: of a panel; points: places that a line should meet;
+    by_hand: what the builder says; corners: through each of which a line runs; judge: rules that lines break, where
+    the bounds of the panels do not tell it.
     """
     x0, y0, x1, y1 = polygon.bounds
-    corners, inner = inner_corners(polygon), polygon.buffer(-1e-9)
+    inner = polygon.buffer(-1e-9)
     own_x, own_y = ([v for v in own if low < v < high]
                     for own, low, high in zip(by_hand.fixed, (x0, y0), (x1, y1), strict=True))  # fmt: skip
     if by_hand.only:
-        return by_hand.changed((sorted({x0, x1, *own_x}), sorted({y0, y1, *own_y})))
+        return by_hand.changed((_distinct([x0, x1, *own_x]), _distinct([y0, y1, *own_y])))
     best: tuple[Any, tuple[list[float], list[float]]] | None = None
     for through_x, through_y in _coverings(corners):
-        fixed = sorted({x0, x1, *through_x, *own_x}), sorted({y0, y1, *through_y, *own_y})
-        lines = _refined(polygon, inner, fixed, limit, max_aspect, points)
-        cost = _cost(polygon, inner, lines, max_aspect)
-        if best is None or cost < best[0]:
-            best = cost, lines
+        fixed = _distinct([x0, x1, *through_x, *own_x]), _distinct([y0, y1, *through_y, *own_y])
+        for near in (
+            (points, ()) if points else ((),)
+        ):  # not moved to them where that makes worse panels
+            lines = _refined(polygon, inner, fixed, limit, max_aspect, near)
+            too_long, length = _cost(polygon, inner, lines, max_aspect)
+            cost = (judge(lines) if judge else 0, too_long, not near, length)
+            if best is None or cost < best[0]:
+                best = cost, lines
+            if not cost[0] and not too_long:
+                break
     assert best is not None  # there is always one way at least
     return by_hand.changed(best[1])
 
@@ -210,4 +221,4 @@ def _cost(
     return too_long, round(float(np.sum(shapely.length(inside))), 6)
 
 
-__all__ = ["FREE", "ByHand", "best_lines", "inner_corners"]
+__all__ = ["FREE", "ByHand", "Lines", "best_lines"]

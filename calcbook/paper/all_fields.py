@@ -3,7 +3,7 @@ follows. The page is driven by the same declarations that read the file, so none
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING, Any
@@ -12,9 +12,10 @@ import ipywidgets as widgets
 from IPython.display import display
 
 from calcbook.job.catalog import catalog, heading, section_of
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.job.lists import new_entries
-from calcbook.job.schema.sections import JobFile
+from calcbook.job.places import PLACED, told_otherwise
+from calcbook.job.schema.sections import FurtherSlab, JobFile
 from calcbook.paper.live import live, on_pages
 from calcbook.paper.panels import Panel
 from calcbook.paper.screen import page, table
@@ -32,14 +33,28 @@ _LOOK: dict[str, Any] = {
 }
 
 
+OF_SLAB = "slabs."  # begins the sections that a further slab has for itself
+
+
 def rows_of(section: str) -> list[FieldRow]:
     """The fields of a section, such as ``walls.openings``."""
-    return [row for row in catalog() if row.section == section]
+    plain = section.removeprefix(OF_SLAB)
+    return [row for row in catalog() if row.section == plain]
 
 
-def sections() -> list[str]:
-    """Every section of a job file, in its order; one in a list of another as ``walls.openings``."""
-    return list(dict.fromkeys(row.section for row in catalog()))
+def sections(job: Job | None = None) -> list[str]:
+    """Every section of a job file, in its order; one in a list of another as ``walls.openings``.
+
+    job: where it has further slabs, their own sections too, as ``slabs.walls.openings``.
+    """
+    plain = list(dict.fromkeys(row.section for row in catalog()))
+    own = (
+        [s for s in plain if s.partition(".")[0] in FurtherSlab.model_fields]
+        if job and job.slabs
+        else []
+    )
+    after = plain.index("slabs") + 1
+    return [*plain[:after], *(f"{OF_SLAB}{s}" for s in own), *plain[after:]]
 
 
 def lists_in(section: str) -> Iterator[str]:
@@ -65,10 +80,12 @@ class _OnPlan:
         """No numbered ones: the plan is part of the answer."""
         return []
 
-    def pieces(self) -> dict[str, str]:
+    def parts(self) -> dict[str, Callable[[], str]]:
         """Plan and meanings, as a page shows a result."""
-        drawn = image(plan_drawing(self.job.plan, self.job.system), "the plan of the slab as it stands")
-        return {"answer": "", "drawings": drawn, "rest": page(meanings_html(self.section))}
+        return {"picture": self._drawn, "rest": self._repr_html_}
+
+    def _drawn(self) -> str:
+        return image(plan_drawing(self.job.plan, self.job.system), "the plan of the slab as it stands")
 
     def _repr_html_(self) -> str:
         return page(meanings_html(self.section))
@@ -100,19 +117,31 @@ class AllFields:
     def __init__(self, job: Job) -> None:
         self.live = live(job)
         self.panel: Panel | None = None
-        options = [(_title(name), name) for name in sections()]
-        self.section = widgets.Dropdown(description="Section", options=options, value="slab", **_LOOK)
+        self.section = widgets.Dropdown(
+            description="Section", options=self._options(), value="slab", **_LOOK
+        )
         self.entries: dict[str, widgets.Dropdown] = {}
         self.add_button = _button("Add one", self.add)
         self.remove_button = _button("Remove this one", self.remove)
+        self.place_button = _button("", self.tell_place_otherwise)
         self.message = widgets.HTML("")
         self.which, self.place_for_panel = widgets.VBox([]), widgets.VBox([])
         self.section.observe(lambda _: self._picked(), names="value")
         self._picked()
         self.live.followers.append(self._follow)
 
+    def _options(self) -> list[tuple[str, str]]:
+        return [(_title(name), name) for name in sections(self.live.job)]
+
     def _follow(self) -> None:
-        """List the entries anew where others, or Undo, have added or removed some."""
+        """List sections and entries anew where others, or Undo, have added or removed some."""
+        now = self._options()
+        if now != list(self.section.options):
+            picked = self.section.value
+            still = picked if picked in dict(now).values() else "slabs"
+            self.section.options = now
+            self.section.value = still
+        self._name_place_button()
         for name, chooser in self.entries.items():
             if len(chooser.options) != len(self._at(self._place(name, last=False)) or []):
                 self._picked()
@@ -131,7 +160,10 @@ class AllFields:
             self.entries[name] = chooser
             self._fill(name)
             chooser.observe(lambda _, name=name: self._entry_picked(name), names="value")
-        do = [widgets.HBox([self.add_button, self.remove_button])] if self._is_list else []
+        buttons = [self.add_button, self.remove_button]
+        if self.section.value.rpartition(".")[2] in PLACED:
+            buttons.append(self.place_button)
+        do = [widgets.HBox(buttons)] if self._is_list else []
         for row in do:
             row.add_class("cb-do")
         self.which.children = [*self.entries.values(), *do]
@@ -183,14 +215,22 @@ class AllFields:
             self.panel.close()
             self.panel = None
         section, place = self.section.value, self._place(self.section.value)
-        self.remove_button.disabled = place is None
+        self.remove_button.disabled = self.place_button.disabled = place is None
+        self._name_place_button()
         if place is None:
             told = page(f"<p>There is none in this job.</p>{meanings_html(section)}")
             self.place_for_panel.children = [widgets.HTML(told)]
             return
         places = [f"{place}.{row.key}" for row in rows_of(section)]
-        self.panel = Panel(self.live.job, lambda book: _OnPlan(book.job, section), places, self.live)
+        self.panel = Panel(
+            self.live.job, lambda book: _OnPlan(self._slab(book.job), section), places, self.live
+        )
         self.place_for_panel.children = [BesideView(self.panel).widget()]
+
+    def _slab(self, job: Job) -> Job:
+        """The slab that the section shown is about: the first, or a further one as a Job."""
+        picked = self.entries["slabs"].value if "slabs" in self.entries else None
+        return job.others[picked] if picked is not None and picked < len(job.others) else job
 
     # --- adding and removing ---
     def add(self) -> None:
@@ -204,13 +244,16 @@ class AllFields:
             )
             return
         there, refusal = list(self._at(place) or []), ""
-        for entry in new_entries(self.section.value, self.live.job):
+        section, slab = self.section.value, self.live.job
+        if section.startswith(OF_SLAB):
+            section, slab = section.removeprefix(OF_SLAB), self._slab(slab)
+        for new in new_entries(section, slab, not there):
             try:
-                self.live.tried_whole(place, [*there, entry])
+                self.live.tried_whole(place, [*there, *new])
             except (JobError, ValueError) as error:
                 refusal = refusal or reason(error)
                 continue
-            self._keep(place, [*there, entry], len(there), "Added")
+            self._keep(place, [*there, *new], len(there), "Added")
             return
         self.message.value = wrong(f"Nothing was added: {refusal}")
 
@@ -226,6 +269,28 @@ class AllFields:
             self.message.value = wrong(f"Not removed: {reason(error)}")
             return
         self._keep(place, rest, max(0, at - 1), "Removed")
+
+    def tell_place_otherwise(self) -> None:
+        """Tell the place of the entry shown from a side in place of x and y, or the other way; it stays where it is."""
+        section, number = (
+            self.section.value.removeprefix(OF_SLAB),
+            self.entries[self.section.value].value,
+        )
+        listed = self._place(self.section.value, last=False)
+        if number is None or listed is None:
+            return
+        told = told_otherwise(self._slab(self.live.job), section, number)
+        entries = list(self._at(listed))
+        kept = {k: v for k, v in entries[number].items() if k not in told}
+        entries[number] = kept | {k: v for k, v in told.items() if v is not None}
+        self._keep(listed, entries, number, "The same place, told the other way")
+
+    def _name_place_button(self) -> None:
+        where = self._place(self.section.value) if self._is_list else None
+        by_side = "from_side" in (self._at(where) or {})
+        self.place_button.description = (
+            "Tell its place by x and y" if by_side else "Measure it from a side"
+        )
 
     def _keep(self, place: str, entries: list[Any], at: int, word: str) -> None:
         if self.panel is not None:

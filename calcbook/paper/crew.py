@@ -15,6 +15,8 @@ from calcbook.bolts.lists import ANCHOR_TAPE, ANCHOR_WORDS, TAPE_LIST
 from calcbook.job.edges import sides_alike, sides_text
 from calcbook.job.together import all_joints, all_slabs
 from calcbook.job.wall_lines import corner_name, side_points
+from calcbook.joints.drawing import name_lines
+from calcbook.joints.snapping import ENDS, by_running
 from calcbook.paper.evening import load_list
 from calcbook.paper.missing_machine import decide_by, if_it_does_not_come
 from calcbook.plan.drawing import ACCENT, LINE, line
@@ -161,6 +163,8 @@ def crew_plan(book: Book, width: float = 6.5, height: float = 5.4) -> Figure:
             layout = slab.joint_plan.layout
             for cut in layout.cuts if layout else ():
                 line(on, list(cut.coords), ACCENT, 1.3 * LINE, (0, (6, 2.5)))
+            if layout:
+                name_lines(on, by_running(layout, slab.job.plan)[1])
             if job.others:
                 name_below(on, slab.job.plan, job.system, edges=False)
         name_corners(on, job.plan, corners, off=7.0)
@@ -226,10 +230,14 @@ def joints_to_snap(book: Parts) -> list[str]:
     if book.joint_plan.layout is None:
         return ["The joints are not laid out by the book: ask before snapping any."]
     lines: dict[tuple[str, str], list[str]] = {}
+    by_ends = []
     for table in _tables(book, "joints", (SNAP,)):
-        for way, at, start, end in table.rows:
-            lines.setdefault((way, at), []).append(f"{start} to {end}")
-    return [f"{way} {at}: {', '.join(spans)}" for (way, at), spans in lines.items()]
+        for first, second, third, fourth in table.rows:
+            if table.title == ENDS:
+                by_ends.append(f"{first}, from {second} to {third}: {fourth} long")
+            else:
+                lines.setdefault((first, second), []).append(f"{third} to {fourth}")
+    return [f"{way} {at}: {', '.join(spans)}" for (way, at), spans in lines.items()] + by_ends
 
 
 def _tables(book: Parts, chapter: str, titles: tuple[str, ...]) -> list[Table]:

@@ -13,40 +13,13 @@ from calcbook.basis.calculation import Calculation
 from calcbook.paper.late import Late
 from calcbook.paper.live import Live, live, on_pages
 from calcbook.paper.screen import answer_html, fold, folded_html, page
+from calcbook.paper.turns import in_turn
 from calcbook.paper.views import Results, display_figure, image, worked_out
 
 if TYPE_CHECKING:
     from calcbook.job.file import Job
 
 LATE = 0.3  # seconds that a late part waits for a further change
-_UNSEEN = 20.0  # seconds after which a page is taken for shown, if it never says so
-_shown: list[bool] = []  # whether the page of this process is shown
-_waiting: list[Callable[[], None]] = []  # late parts of a page that is not shown yet
-
-
-def tell_when_shown() -> None:
-    """Display, unseen, what a page presses when all of it is shown; late parts wait for that."""
-    button = widgets.Button(description="shown")
-    button.add_class("cb-shown")
-    button.on_click(lambda _: _now_shown())
-    display(button)
-    asyncio.get_event_loop().call_later(_UNSEEN, _now_shown)
-
-
-def _now_shown() -> None:
-    if not _shown:
-        _shown.append(True)
-        for begin in _waiting:
-            begin()
-        _waiting.clear()
-
-
-def when_shown(begin: Callable[[], None]) -> None:
-    """Begin now, or where the page is not yet shown, as soon as all of it is."""
-    if _shown:
-        begin()
-    else:
-        _waiting.append(begin)
 
 
 def follow(job: Job, show: Callable[[Job], Any], late: bool = False) -> None:
@@ -71,13 +44,13 @@ def follow_beside(job: Job, name: str, show: Callable[[Job], str]) -> None:
     if not on_pages():
         display(HTML(show(job)))
         return
-    late, results = Late(name, live(job)), Results()
+    of, results = live(job), Results()
 
     def now() -> None:
-        results.put(late)
+        results.put(Late(name, of.job))
 
-    late.live.followers.append(now)
-    late.follow(now)
+    of.followers.append(now)
+    Late(name, of.job).follow(now)
     now()
     display(results.box)
 
@@ -87,7 +60,7 @@ class Following:
 
     def __init__(self, live: Live, make: Callable[[Job], Any], late: bool) -> None:
         self.live, self.make, self.late = live, make, late
-        self.place = widgets.HTMLMath(page("<p>Being worked out …</p>") if late else "")
+        self.place = widgets.HTML(page("<p>Being worked out …</p>") if late else "")
         self.place.add_class("cb-figure")
         self._waiting: Any = None
 
@@ -95,14 +68,14 @@ class Following:
         """Display it and begin to follow."""
         display(self.place)
         self.live.followers.append(self._changed)
-        self._changed()
+        if self.late:
+            self._changed()
+        else:
+            self._now()
 
     def _changed(self) -> None:
-        if not self.late:
-            self._now()
-            return
         self.place.add_class("cb-late")
-        when_shown(self._begin)
+        in_turn(self, self._begin if self.late else self._now)
 
     def _begin(self) -> None:
         if self._waiting is not None:

@@ -14,7 +14,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from calcbook.paper.live import DRAFT, Live, stamp
+from calcbook.paper.live import DRAFT, stamp
 
 if TYPE_CHECKING:
     from calcbook.job.file import Job
@@ -35,14 +35,14 @@ def mark(job: Job) -> str:
 
 
 class Late:
-    """A late part of a page by its name: ``now`` gives its pieces where they belong to the job shown."""
+    """A late part of a page by its name: ``now`` gives its pieces where they belong to its job."""
 
-    def __init__(self, name: str, live: Live) -> None:
-        self.name, self.live = name, live
+    def __init__(self, name: str, job: Job) -> None:
+        self.name, self.job = name, job
 
     def now(self) -> dict[str, str] | None:
         """The pieces, or None while they are worked out."""
-        return _kept().parts(self.live.job).get(self.name)
+        return _kept().parts(self.job).get(self.name)
 
     def follow(self, told: Callable[[], None]) -> None:
         """Call ``told`` whenever late results come."""

@@ -17,9 +17,12 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import locked, write_whole
+from calcbook.job.raw import with_changes
 
 if TYPE_CHECKING:
     from typing import TypeAlias
+
+    from calcbook.book.chapters import Book
 
     Changes: TypeAlias = dict[str, Any]
 
@@ -47,12 +50,13 @@ def read_draft(path: Path) -> Changes:
     return found if isinstance(found, dict) else {}
 
 
-def current(path: Path, draft: Path) -> tuple[Job, Job, Changes]:
+def current(path: Path, draft: Path, saved: Job | None = None) -> tuple[Job, Job, Changes]:
     """(job as saved, job with its draft, changes of the draft that hold). Raises JobError.
 
     A change that no longer fits, as the file was changed meanwhile, is left out.
+    saved: the job as saved, where it was read before and its file is still the same.
     """
-    saved = Job.read(path)
+    saved = saved or Job.read(path)
     changes = read_draft(draft)
     try:
         return saved, saved.changed(changes), changes
@@ -100,10 +104,20 @@ class Live:
         self.followers: list[Callable[[], None]] = []
         self.problem = ""
         self._slid = ("", 0.0)  # the place that a slider last set, and when
+        self._book: Book | None = None
         self._draft = draft
         if draft is not None and job.path is not None:
             self.saved, self.job, self.changes = current(job.path, draft)
         self._seen = self._stamp()
+
+    def book_of(self, job: Job) -> Book:
+        """The Book of a job, taken on from the last one asked for: what does not depend on a change stays, and
+        all parts of a page share what is worked out."""
+        from calcbook.book.chapters import Book
+
+        if self._book is None or self._book.job is not job:
+            self._book = Book(job, self._book)
+        return self._book
 
     # --- changing ---
     def tried(self, place: str, value: Any) -> Job:
@@ -115,16 +129,17 @@ class Live:
         without = {p: v for p, v in self.changes.items() if not _within(p, place)}
         return self.saved.changed({**without, place: value})
 
-    def keep(self, place: str, value: Any, sliding: bool = False) -> None:
+    def keep(self, place: str, value: Any, sliding: bool = False, tried: Job | None = None) -> None:
         """Keep a change that was tried, and tell all who follow.
 
         sliding: whether a slider sends it; the places that it passes in one go are one change to undo.
+        tried: the job that came of trying it, which need then not be checked again.
         """
         went_on = sliding and self._slid[0] == place and time.monotonic() - self._slid[1] < _ONE_GO
         self._slid = ("", 0.0)
         if not (went_on and self.past and self.past[-1][0] == place):
             self.past.append((place, {p: v for p, v in self.changes.items() if _within(p, place)}))
-        self._put(place, {place: value})
+        self._put(place, {place: value}, tried)
 
     def slid(self, place: str) -> None:
         """A move of a slider has been worked out and shown: one that follows soon belongs to it."""
@@ -158,14 +173,16 @@ class Live:
             self._told()
         return list(changes)
 
-    def _put(self, place: str, wanted: Changes) -> None:
+    def _put(self, place: str, wanted: Changes, tried: Job | None = None) -> None:
         without = {p: v for p, v in self.changes.items() if not _within(p, place)}
-        if self.saved.changed({**without, **wanted}).raw == self.saved.changed(without).raw:
+        if with_changes(self.saved.raw, {**without, **wanted}) == with_changes(self.saved.raw, without):
             wanted = {}  # as it is saved: no change any more
-        self._store(wanted, place)
+        self._store(wanted, place, tried=tried)
         self._told()
 
-    def _store(self, wanted: Changes, place: str = "", replace: bool = False) -> None:
+    def _store(
+        self, wanted: Changes, place: str = "", replace: bool = False, tried: Job | None = None
+    ) -> None:
         def with_wanted(there: Changes) -> Changes:
             return {p: v for p, v in there.items() if not (replace or _within(p, place))} | wanted
 
@@ -176,7 +193,9 @@ class Live:
                 self.changes = with_wanted(read_draft(self._draft))
                 write_whole(self._draft, json.dumps(self.changes, ensure_ascii=False))
         self._seen = self._stamp()
-        self.job = self.saved.changed(self.changes)
+        if tried is None or tried.raw != with_changes(self.saved.raw, self.changes):
+            tried = self.saved.changed(self.changes)
+        self.job = tried
 
     # --- following ---
     def _stamp(self) -> list[tuple[int, int] | None]:
@@ -187,9 +206,10 @@ class Live:
         now = self._stamp()
         if now == self._seen or self.saved.path is None or self._draft is None:
             return False
+        known = self.saved if now[0] == self._seen[0] and not self.problem else None
         self._seen = now
         try:
-            self.saved, self.job, self.changes = current(self.saved.path, self._draft)
+            self.saved, self.job, self.changes = current(self.saved.path, self._draft, known)
             self.problem = ""
         except JobError as error:
             self.problem = str(error)

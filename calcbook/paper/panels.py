@@ -16,12 +16,13 @@ import ipywidgets as widgets
 
 from calcbook.book.chapters import Book
 from calcbook.book.registry import LATE
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.paper.late import Late
 from calcbook.paper.live import Live, live, on_pages
 from calcbook.paper.pickers import LABEL, names_of_entries, pickers_of, show_one, single_places
 from calcbook.paper.play import Slider, slider_for
 from calcbook.paper.screen import page, table
+from calcbook.paper.turns import entered, in_turn
 from calcbook.paper.views import (
     BesideView,
     Shown,
@@ -57,7 +58,7 @@ class Panel:
         of: Live | None = None,
     ) -> None:
         self.live = of or live(job)
-        self.chapter, self.book = chapter, Book(self.live.job)
+        self.chapter = chapter
         self.result = worked_out(self._worked, self.live.job)
         self.places = tuple(places)
         self.fields: dict[str, Any] = {}
@@ -124,10 +125,8 @@ class Panel:
     def _worked(self, job: Job) -> Any:
         """What the chapter makes of a job; only what depends on a change is worked out anew."""
         if on_pages() and self.chapter in LATE:
-            return Late(str(self.chapter), self.live)
-        book = Book(job, self.book)
-        result, self.book = _result(book, self.chapter), book
-        return result
+            return Late(str(self.chapter), job)
+        return _result(self.live.book_of(job), self.chapter)
 
     @property
     def job(self) -> Job:
@@ -154,27 +153,34 @@ class Panel:
             return  # the field follows the job, not the other way round
         try:
             value = _entered(value, self.job, place)
-            result = self._worked(self.live.tried(place, value))
+            tried = self.live.tried(place, value)
+            result = self._worked(tried)
         except (JobError, ValueError) as error:
             self.live.broken[place] = reason(error)
             self.messages[place].value = wrong(reason(error))
         else:
             self.live.broken.pop(place, None)
             self.result = result
+            self._show_result()  # all else can wait for its picture
             self._following = True  # its own change is worked out already
             try:
-                self.live.keep(place, value, sliding=self._placing)
+                self.live.keep(place, value, sliding=self._placing, tried=tried)
             finally:
                 self._following = False
             self.messages[place].value = _said(self.job.field(place))
             self._place_slider(place)
-            self._show_result()
+        entered()
         self._tell()
 
     def _follow(self) -> None:
-        """Show the job as it is now: another panel, another page or the file changed it."""
+        """Show the job as it is now, in turn: another panel, another page or the file changed it."""
         if self._following:
             return
+        if self._view is not None:
+            self._view.mark()
+        in_turn(self, self._catch_up)
+
+    def _catch_up(self) -> None:
         self._following = True
         try:
             if (

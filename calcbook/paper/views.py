@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import functools
 import io
 import re
 from collections.abc import Callable
@@ -12,10 +13,11 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 from IPython.display import HTML, display
 
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.paper.late import Late
 from calcbook.paper.live import on_pages
 from calcbook.paper.screen import answer_html, fold, folded_html, page
+from calcbook.paper.turns import in_turn
 from calcbook.plan.drawing import ACCENT
 
 if TYPE_CHECKING:
@@ -25,6 +27,10 @@ if TYPE_CHECKING:
 
 
 _OPEN = 2  # drawings that a page shows before anything is unfolded
+FIRST, AFTER = (
+    ("answer", "picture"),
+    ("drawings", "rest"),
+)  # parts of a result on a page, in their order
 WORKING = page("<p role='status'>Working it out …</p>")
 
 
@@ -43,6 +49,9 @@ class StackedView:
         show_widget(self.panel.box, self.panel.written())
         self._calculation = display(HTML(self.panel.result._repr_html_()), display_id=True)
         self._pictures += [display_figure(figure, display_id=True) for figure in drawn[1:]]
+
+    def mark(self) -> None:
+        """Nothing: what is shown is never behind the job."""
 
     def update(self) -> None:
         """Show the panel's result in place of the last one."""
@@ -71,47 +80,91 @@ class BesideView:
         both.add_class("cb-panel")
         return both
 
+    def mark(self) -> None:
+        """Mark all of it as not current."""
+        self.results.mark()
+
     def update(self) -> None:
         """Show the panel's result in place of the last one."""
         self.results.put(self.panel.result)
 
 
 class Results:
-    """Where a page shows a result: answer, drawings, the rest. What is not current is marked so."""
+    """Where a page shows a result: answer and first picture at once, the rest in its turn.
+
+    What is not current is marked so until it is.
+    """
 
     def __init__(self) -> None:
         self.told = widgets.HTML("")
-        self.answer, self.rest = widgets.HTMLMath(""), widgets.HTMLMath("")
-        self.drawings = widgets.HTML("")
-        self.drawings.add_class("cb-figure")
-        self.shown = widgets.VBox([self.answer, self.drawings, self.rest])
+        self.parts = {name: widgets.HTML("") for name in (*FIRST, *AFTER)}
+        for name in ("picture", "drawings"):
+            self.parts[name].add_class("cb-figure")
+        self.after = widgets.VBox([self.parts[name] for name in AFTER])
+        self.shown = widgets.VBox([*(self.parts[name] for name in FIRST), self.after])
         self.box = widgets.VBox([self.told, self.shown])
         self.box.add_class("cb-results")
+        self._of: Any = None  # the result that is shown
+
+    def mark(self) -> None:
+        """Mark all of it as not current."""
+        self.shown.add_class("cb-late")
 
     def put(self, result: Any) -> None:
         """Show a Calculation, a Refusal, or a Late part, which may still be on its way."""
-        found = result.now() if isinstance(result, Late) else pieces(result)
-        self.told.value = WORKING if found is None else ""
-        if found is None:
-            self.shown.add_class("cb-late")
+        made = _late_parts(result) if isinstance(result, Late) else parts_of(result)
+        self.told.value = WORKING if made is None else ""
+        if made is None:
+            self.mark()
             return
         self.shown.remove_class("cb-late")
-        self.answer.value, self.drawings.value = found["answer"], found["drawings"]
-        self.rest.value = found["rest"]
+        if result is self._of:
+            return
+        self.after.add_class("cb-late")
+        try:
+            for name in FIRST:
+                self._set(name, made)
+        except Exception:
+            self.mark()  # what stands there is of before
+            raise
+        self._of = result
+        for name in AFTER:
+            in_turn((self, name), functools.partial(self._set, name, made))
+
+    def _set(self, name: str, made: dict[str, Callable[[], str]]) -> None:
+        self.parts[name].value = made[name]() if name in made else ""
+        if name == AFTER[-1]:
+            self.after.remove_class("cb-late")
+
+
+def _late_parts(late: Late) -> dict[str, Callable[[], str]] | None:
+    found = late.now()
+    return None if found is None else {name: functools.partial(str, html) for name, html in found.items()}
+
+
+def parts_of(result: Any) -> dict[str, Callable[[], str]]:
+    """A result as a page shows it, each part made when it is called: the answer, the first drawing, the others,
+    and the rest folded."""
+    if hasattr(result, "parts"):
+        return result.parts()
+    told = "; ".join(f"{r.label} {r.step.result_text}" for r in result.shown_results[:6])
+
+    def drawn(figures: Any) -> str:
+        return "".join(image(f.draw(), f"{f.title}. {told}.") for f in figures)
+
+    first, others, folded = result.figures[:1], result.figures[1:_OPEN], result.figures[_OPEN:]
+    more = f"More drawings ({len(folded)})"
+    return {
+        "answer": lambda: answer_html(result),
+        "picture": lambda: drawn(first),
+        "drawings": lambda: drawn(others) + page(fold("drawings", more, drawn(folded))),
+        "rest": lambda: folded_html(result),
+    }
 
 
 def pieces(result: Any) -> dict[str, str]:
-    """A result as a page shows it: the answer, the drawings beside it, and the rest folded."""
-    if hasattr(result, "pieces"):
-        return result.pieces()
-    told = "; ".join(f"{r.label} {r.step.result_text}" for r in result.shown_results[:6])
-    drawn = [image(f.draw(), f"{f.title}. {told}.") for f in result.figures]
-    more = fold("drawings", f"More drawings ({len(drawn[_OPEN:])})", "".join(drawn[_OPEN:]))
-    return {
-        "answer": answer_html(result),
-        "drawings": "".join(drawn[:_OPEN]) + page(more),
-        "rest": folded_html(result),
-    }
+    """All parts of a result, made."""
+    return {name: make() for name, make in parts_of(result).items()}
 
 
 class Refusal:
@@ -123,9 +176,9 @@ class Refusal:
     def _repr_html_(self) -> str:
         return page(f"<p>{wrong(f'Not worked out: {self.words}')}</p>")
 
-    def pieces(self) -> dict[str, str]:
+    def parts(self) -> dict[str, Callable[[], str]]:
         """The same as a page shows a result."""
-        return {"answer": self._repr_html_(), "drawings": "", "rest": ""}
+        return {"answer": self._repr_html_}
 
 
 def worked_out(calculate: Callable[[Job], Any], job: Job) -> Any:

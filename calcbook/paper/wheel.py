@@ -9,9 +9,9 @@ from IPython.display import display
 
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
-from calcbook.paper.following import when_shown
 from calcbook.paper.live import live, on_pages
 from calcbook.paper.screen import page
+from calcbook.paper.turns import in_turn
 from calcbook.paper.views import WORKING, display_figure, image, picture, show_widget
 from calcbook.plate.section import line_of
 
@@ -96,20 +96,26 @@ class WheelOnPlan:
             slider.observe(lambda _: self._moved(), names="value")
         box = widgets.VBox([*self.sliders, *self.ends, self.told])
         if on_pages():
-            self.live.followers.append(lambda: when_shown(self._moved))
-            self.told.value = WORKING
+            self.live.followers.append(self._changed)
             display(widgets.VBox([box, self.drawing]))
-            when_shown(self._moved)
+            self._changed()
             return
         self.told.value, figures = self._seen()
         show_widget(box, self.told.value)
         self._handles = [display_figure(figure, display_id=True) for figure in figures]
+
+    def _changed(self) -> None:
+        """The job is another one: what is shown is not of it until its turn comes."""
+        self.told.value = WORKING
+        self.drawing.add_class("cb-late")
+        in_turn(self, self._moved)
 
     def _moved(self) -> None:
         self.told.value, figures = self._seen()
         if on_pages():
             words = "stress of the slab", "section of the slab"
             self.drawing.value = "".join(map(image, figures, words))
+            self.drawing.remove_class("cb-late")
             return
         for handle, figure in zip(self._handles, figures, strict=False):
             handle.update(picture(figure), raw=True)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from calcbook.basis.calculation import PRACTICE, Calculation, Found
+from calcbook.basis.next_job import SURE, WEIGHT, ends, next_job, times_in_use
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
@@ -61,7 +62,14 @@ def chapter(
     if isinstance(day, Missing):
         return _without_weather(calc, job, day, [other.slab.called for other, _ in earlier])
     begin = job.pour.moment()
-    for place in ("pour.date", "pour.start", "pour.concrete_temperature", "pour.haul", "pour.slowing"):
+    for place in (
+        "pour.date",
+        "pour.start",
+        "pour.concrete_temperature",
+        "pour.haul",
+        "pour.slowing",
+        "pour.own_set",
+    ):
         calc.given(job, place)
     if not day.setting.week.site.place_known:
         calc.caution(
@@ -76,6 +84,7 @@ def chapter(
     _set(calc, job, mix, day, begin)
     if not day.sets:
         return _never_sets(calc)
+    _own_set(calc, job, day, begin)
     calc.figure("The day on the clock", lambda: timeline(day, begin, [span[:2] for span in day.saw]))
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)
@@ -149,6 +158,28 @@ def _set(calc: Calculation, job: Job, mix: Mix, day: Day, begin: datetime) -> No
                     name=f"{event}_{name}", label=f"{event} set, {SIDE_WORDS[name]}",
                 )  # fmt: skip
     calc.table("Set by every published series, run under this slab's temperature", rows)
+
+
+def _own_set(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
+    """Between which hours the foot print holds by own jobs, where the own file's factor was learned from them."""
+    jobs = job.field("pour.own_set").jobs
+    if not jobs:
+        return
+    first = min((bands["initial"] for bands in day.bands.values()), key=lambda band: float(band.early))
+    behind = jobs + WEIGHT
+    hours = []
+    for p, words in zip(
+        ends(SURE), ("one pour in ten is earlier", "nine in ten are earlier"), strict=True
+    ):
+        y = calc.step(next_job, f"First footprint by {jobs} own jobs, about the middle of the band above, as a logarithm: {words}.",
+                      symbol="y", mu=0.0, sigma=job.risk.set_wait.m_as(""), kappa=behind, nu=behind, p=round(p, 6))  # fmt: skip
+        r = calc.step(times_in_use, "Times the middle of that band.", symbol="r", y=y)
+        hours.append(float(np.sqrt(first.early * first.late)) * float(r))
+    calc.finding(
+        f"First footprint that holds, by {jobs} own jobs: 8 pours in 10 lie between, on the side that sets first; "
+        f"{clock_text(begin, hours[0])} to {clock_text(begin, hours[1])}.",
+        "t_own", f"{hours[0]:.1f} to {hours[1]:.1f} h", "h", next_job.source, name="own_set", label="first footprint by own jobs",
+    )  # fmt: skip
 
 
 def _series_row(

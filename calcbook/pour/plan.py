@@ -115,7 +115,7 @@ def waiting_beyond(job: Job, day: Day, earlier: Sequence[tuple[Job, Day]]) -> Qu
 def setting_of(job: Job, mix: Mix, site: Site) -> Setting:
     """The Setting of a job's concrete under its weather."""
     names = [name for name, _ in shares(job)]
-    in_drum, slowing = job.pour.haul.m_as("hour"), job.pour.slowing.m_as("")
+    in_drum, slowing = job.pour.haul.m_as("hour"), job.pour.set_times()
     for horizon in SET_HORIZONS:
         week = run(job, mix, site, [Case(name) for name in names], FREE_DRYING, horizon)
         bands = {

@@ -150,7 +150,7 @@ def run(
     outside = Outside(at["air"], at["sky"], film, gain, cover, concrete["emissivity"], drying)
     grid = grid_for(job.slab.thickness, job.base.thickness, pour.soil, fine)
     draws = len(at["air"]) if at["air"].ndim > 1 else len(cases)
-    cure = Cure(mix, (draws, grid.first), pour.haul.m_as("hour") / pour.slowing.m_as(""))
+    cure = Cure(mix, (draws, grid.first), pour.haul.m_as("hour") / pour.set_times())
     start = np.full((draws, len(grid.capacity)), site.ground)
     start[:, : grid.first] = (
         pour.concrete_temperature.m_as("kelvin") if placed is None else np.c_[placed]

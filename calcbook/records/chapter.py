@@ -8,24 +8,26 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.blocks import Input
 from calcbook.basis.calculation import Calculation
+from calcbook.basis.next_job import SURE, WEIGHT, ends, next_job, times_in_use
 from calcbook.basis.showing import money_text
 from calcbook.basis.sources import TABLES, cite
 from calcbook.basis.table import records as rows_of
 from calcbook.records.charts import outcome_chart, price_chart
-from calcbook.records.estimate import ends, estimates
-from calcbook.records.figures import WEIGHT
+from calcbook.records.estimate import estimates
 from calcbook.records.file import read_records, records_in
 from calcbook.records.learned import (
-    SURE,
     combined_mean,
     combined_odds,
     combined_scatter,
     mean_end,
-    next_job,
-    times_in_use,
 )
+from calcbook.records.lines import COLUMNS as LINE_COLUMNS
+from calcbook.records.lines import line_estimates, odd_lines, off_lines
+from calcbook.records.lines import row as line_row
+from calcbook.records.noted import tables
 from calcbook.records.prices import prices_of
 from calcbook.records.proposal import lost_days, proposal
+from calcbook.records.scatter import spreads
 from calcbook.records.telling import (
     COLUMNS,
     RULE,
@@ -44,6 +46,7 @@ if TYPE_CHECKING:
     from calcbook.records.file import Record
 
 INVENTED = TABLES / "invented"
+INVENTED_WORDS = "There is no record beside this job yet. These twelve are invented, to show what records tell; they say nothing of this job."
 BAYES = cite("Gelman BDA", "section 3.3, conjugate prior of a normal distribution")
 
 
@@ -58,42 +61,78 @@ def records_beside(job: Job) -> tuple[list[Record], list[str], bool]:
 def learned(job: Job) -> Calculation:
     """What the records beside a job file say of every figure, and whether prices held."""
     records, problems, invented = records_beside(job)
-    system = units_of(records)
+    system = units_of(records) if invented else job.system
+    whose = "invented" if invented else "own"
     calc = Calculation(
-        "records", "What own jobs say", "Which figures do own jobs bear out, and which not?", system
+        "records",
+        f"What {whose} jobs say",
+        f"Which figures do {whose} jobs bear out, and which not?",
+        system,
     )
     if invented:
-        calc.note(
-            "There is no record beside this job yet. These twelve are invented, to show what records tell."
-        )
+        calc.note(INVENTED_WORDS)
     for problem in problems:
         calc.caution(problem)
-    found = estimates(records, job.own)
-    calc.table(f"{len(records)} own jobs", rows_of(COLUMNS, [row(one, system) for one in found]), BAYES)
+    found = estimates(records, job.own, system)
+    calc.table(
+        f"{len(records)} {whose} jobs", rows_of(COLUMNS, [row(one, system) for one in found]), BAYES
+    )
     calc.note(RULE)
     for one in found:
         for words in (*one.outcomes.problems, *asked_words(one, system)):
             calc.caution(words)
-    calc.table("What they propose", _proposed(found, job, system))
+    title = "What they would propose, were they yours" if invented else "What they propose"
+    calc.table(title, _proposed(found, records, job, system))
     lost = lost_days(records, job.own)
     if lost:
         calc.step(combined_odds, "Planned days lost to the weather, for the odds on a price.", name="lost", p_0=lost.in_use,
                   n_0=WEIGHT, k=float(lost.lost), n=float(lost.planned))  # fmt: skip
         calc.note(lost.words)
-    _prices(calc, records, system)
+    _prices(calc, records, system, invented)
     return calc
 
 
-def _proposed(found: Sequence[Estimate], job: Job, system: str) -> list[dict[str, str]]:
+def _proposed(
+    found: Sequence[Estimate], records: Sequence[Record], job: Job, system: str
+) -> list[dict[str, str]]:
     made = [proposal(one, job.own, system) for one in found]
-    return rows_of(
-        ("figure", "in words"),
-        [(one.estimate.figure.name, proposal_words(one, system)) for one in made],
+    rows = [(one.estimate.figure.name, proposal_words(one, system)) for one in made if one.values]
+    rows += [(one.name, one.words) for one in spreads(records, found, job.own)]
+    return rows_of(("figure", "in words"), rows)
+
+
+def by_line(job: Job) -> Calculation:
+    """What own jobs say line by line of the quote, and of trucks, tasks and cracks."""
+    records, _, invented = records_beside(job)
+    system = units_of(records) if invented else job.system
+    calc = Calculation(
+        "by_line", "The quote, line by line", "Which lines come out otherwise than quoted?", system
     )
+    if invented:
+        calc.note(INVENTED_WORDS)
+    found = line_estimates(records, job.own)
+    if found:
+        calc.table(
+            "Lines of the quote against what came out",
+            rows_of(LINE_COLUMNS, [line_row(one) for one in found]),
+            BAYES,
+        )
+    else:
+        calc.note("No record tells hours or cost of a line.")
+    for one in found:
+        for words in (*one.outcomes.problems, *odd_lines(one)):
+            calc.caution(words)
+    for words in off_lines(records, job.own):
+        calc.note(words)
+    for title, columns, rows, words in tables(records, system):
+        if rows:
+            calc.table(title, rows_of(columns, rows))
+            calc.note(words)
+    return calc
 
 
-def _prices(calc: Calculation, records: Sequence[Record], system: str) -> None:
-    """Whether the price that was to hold so often did."""
+def _prices(calc: Calculation, records: Sequence[Record], system: str, invented: bool) -> None:
+    """Whether the price that was to hold so often did; no verdict on invented jobs."""
     prices = prices_of(records)
     if prices is None:
         calc.note(
@@ -102,13 +141,16 @@ def _prices(calc: Calculation, records: Sequence[Record], system: str) -> None:
         return
     low, high = prices.by_chance
     n, share, right = len(prices.records), prices.share, prices.held >= low
-    calc.verdict(
-        f"Price that is to keep the margin in {share} jobs", right,
-        cite("statistics", "binomial distribution"), f"held in {prices.held} of {n}",
-        f"{low} to {high} of {n} by chance, nineteen times in twenty",
-        "" if right else "Prices held less often than promised: take the rates that own jobs propose, or ask for more confidence "
-        "under [risk].",
-    )  # fmt: skip
+    if invented:
+        calc.note(f"Invented: {prices.words}")
+    else:
+        calc.verdict(
+            f"Price that is to keep the margin in {share} jobs", right,
+            cite("statistics", "binomial distribution"), f"held in {prices.held} of {n}",
+            f"{low} to {high} of {n} by chance, nineteen times in twenty",
+            "" if right else "Prices held less often than promised: take the rates that own jobs propose, or ask for more "
+            "confidence under [risk].",
+        )  # fmt: skip
     rows = [
         (r.name, r.file.record.date, money_text(q, system), money_text(s, system), money_text(w, system),
          "yes" if w <= s else "NO")
@@ -121,18 +163,20 @@ def _prices(calc: Calculation, records: Sequence[Record], system: str) -> None:
 
 def step_by_step(job: Job, name: str) -> Calculation:
     """One figure from its jobs to what is proposed, as a hand calculation. name: of the figure, as ``forms``."""
-    records, _, _ = records_beside(job)
-    system = units_of(records)
+    records, _, invented = records_beside(job)
+    system = units_of(records) if invented else job.system
     calc = Calculation(
         "records",
-        f"What own jobs say of {name}",
+        f"What {'invented' if invented else 'own'} jobs say of {name}",
         "How do own jobs and the figure in use come together?",
         system,
     )
-    one = next((e for e in estimates(records, job.own) if e.figure.name == name and e.n), None)
+    one = next((e for e in estimates(records, job.own, system) if e.figure.name == name and e.n), None)
     if one is None:
         calc.not_worked_out(f"No record beside this job tells of {name}.")
         return calc
+    if invented:
+        calc.note(INVENTED_WORDS)
     _inputs(calc, one, system)
     _steps(calc, one, system)
     calc.figure("Outcomes and promises", lambda: outcome_chart(one, system))

@@ -6,10 +6,10 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from calcbook.basis.next_job import SURE
 from calcbook.basis.showing import magnitude, money_mark
 from calcbook.basis.units import TRADE_UNITS, Q
 from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, PALE, SMALL, chart
-from calcbook.records.learned import SURE
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

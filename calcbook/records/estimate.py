@@ -8,18 +8,16 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from calcbook.basis.next_job import SURE, WEIGHT, ends, next_job, times_in_use
 from calcbook.basis.units import number_in
 from calcbook.job.catalog import section_of
 from calcbook.job.schema.sections import JobFile
-from calcbook.records.figures import FIGURES, WEIGHT
+from calcbook.records.figures import FIGURES
 from calcbook.records.learned import (
     ASKED,
-    SURE,
     combined_mean,
     combined_scatter,
-    next_job,
     outlier_score,
-    times_in_use,
 )
 from calcbook.records.observed import outcomes
 
@@ -93,8 +91,8 @@ class Starts:
     What was learned from own jobs is none of them: its jobs are counted anew.
     """
 
-    def __init__(self, own: Own | None) -> None:
-        self.own = own
+    def __init__(self, own: Own | None, system: str = "us") -> None:
+        self.own, self.metric = own, system.startswith("si")
 
     def number(self, place: str) -> float:
         """A field's value, in its trade unit."""
@@ -104,12 +102,18 @@ class Starts:
         info: Any = model.model_fields[key]
         meta = info.json_schema_extra
         text = self.own.start_of(place) if self.own else None
-        value = info.default if text is None else meta["reader"](text)
+        default = meta["si"] if self.metric and meta["si"] is not None else info.default
+        value = default if text is None else meta["reader"](text)
         return float(number_in(value, meta["unit"]))
+
+    def spread(self, figure: Figure) -> float:
+        """The spread of a figure from job to job at the start."""
+        parts = (self.number(one) if isinstance(one, str) else one for one in figure.spread)
+        return float(np.sqrt(sum(part**2 for part in parts)))
 
     def of(self, figure: Figure) -> InUse:
         """The figure in use, with its mean and spread."""
-        spread = float(np.sqrt(sum(self.number(place) ** 2 for place in figure.spread)))
+        spread = self.spread(figure)
         value = self.number(figure.place) if figure.place else 1.0
         if figure.name == "waste":  # the allowance is more than is used
             return InUse(value, value * self.number("risk.waste_used"), value * spread)
@@ -118,8 +122,13 @@ class Starts:
 
 def estimate(records: Sequence[Record], figure: Figure, in_use: InUse) -> Estimate:
     """The estimate of a figure from records, by the day of their pour."""
-    found = outcomes(records, figure, in_use.value)
-    said = np.array([r.file.record.confirms(figure.name) for r in found.records], bool)
+    return estimate_of(outcomes(records, figure, in_use.value), in_use, figure.name)
+
+
+def estimate_of(found: Outcomes, in_use: InUse, confirmed_by: str) -> Estimate:
+    """The estimate of outcomes. confirmed_by: the word under [record] counts by which an odd one is said to be right."""
+    figure = found.figure
+    said = np.array([r.file.record.confirms(confirmed_by) for r in found.records], bool)
     counted = said | ~odd(found.y, in_use.mu, in_use.sigma)
     n, y, s = before(found.y, counted)
     mu, sigma = combined(in_use.mu, in_use.sigma, y, s, n)
@@ -132,16 +141,11 @@ def estimate(records: Sequence[Record], figure: Figure, in_use: InUse) -> Estima
     )  # fmt: skip
 
 
-def estimates(records: Sequence[Record], own: Own | None = None) -> list[Estimate]:
-    """The estimate of every figure that any record tells of."""
-    starts = Starts(own)
+def estimates(records: Sequence[Record], own: Own | None = None, system: str = "us") -> list[Estimate]:
+    """The estimate of every figure that any record tells of. system: whose defaults stand before own jobs."""
+    starts = Starts(own, system)
     found = [estimate(records, figure, starts.of(figure)) for figure in FIGURES.values()]
     return [one for one in found if one.outcomes.records or one.outcomes.problems]
-
-
-def ends(share: float) -> tuple[float, float]:
-    """Odds at the two ends of a band that holds a share."""
-    return (1 - share) / 2, (1 + share) / 2
 
 
 def odd(y: NDArray, mu_0: float, sigma_0: float) -> NDArray:

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from calcbook.concrete.labor import FINISHING, PLACING
 
-WEIGHT = 5.0  # own jobs that the figure in use counts for, in mean and in spread: a choice of this book
 LINE_FIELDS = {  # line of the quote -> the field of the job file that its hours rest on
     PLACING: "crew.place_rate",
     FINISHING: "crew.trowel_rate",
@@ -21,6 +20,10 @@ LINE_FIELDS = {  # line of the quote -> the field of the job file that its hours
     "Laying bars": "reinforcement.bar_rate",
     "Digging by hand": "crew.dig_rate",
 }
+LEAST_JOBS = 3  # below, nothing is proposed: a choice of this book
+LINES = (
+    "lines"  # all lines of the quote, where a record leaves them out or says that an odd one is right
+)
 BY_HAND = "crew.hand_rate"  # of finishing, where no machine is at work
 
 
@@ -31,7 +34,7 @@ class Figure:
     name: as a record names it; words: what it is; place: the field it goes into, "" where it is only shown;
     unit: trade unit in which a job is looked at; log: whether it is learned as a logarithm, as whatever
     is so many times another; spread: the fields whose values, as variances added, are the spread from job
-    to job at the start.
+    to job at the start; a number stands for itself, where no field tells it: a choice of this book.
     """
 
     name: str
@@ -39,14 +42,14 @@ class Figure:
     place: str
     unit: str
     log: bool
-    spread: tuple[str, ...]
+    spread: tuple[str | float, ...]
 
 
-_PACE = ("risk.crew_pace", "risk.task_pace")
+PACES = ("risk.crew_pace", "risk.task_pace")
 
 
 def _rate(name: str, words: str, place: str, unit: str) -> Figure:
-    return Figure(name, words, place, unit, True, _PACE)
+    return Figure(name, words, place, unit, True, PACES)
 
 
 FIGURES = {
@@ -67,10 +70,12 @@ FIGURES = {
         _rate("mesh", "mesh laid by one person in an hour", "reinforcement.mesh_rate", "ft2"),
         _rate("bars", "bar tied by one person in an hour", "reinforcement.bar_rate", "ft"),
         _rate("digging", "soil dug by hand by one person in an hour", "crew.dig_rate", "yd3"),
-        Figure("set", "setting time, times the middle of the published band", "pour.slowing", "1", True,
+        Figure("set", "first footprint that holds, times the middle of the band that was promised", "pour.own_set", "1", True,
                ("risk.set_wait",)),
+        Figure("machine", "machine on, times the middle of the same band", "", "1", True, ("risk.set_wait",)),
+        Figure("trucks", "time between trucks", "pour.truck_spacing", "min", True, (0.25,)),
         Figure("strength", "strength at 28 days, times that ordered", "", "1", True, ("risk.task_pace",)),
-        Figure("hours", "hours of all lines, times those promised", "", "1", True, _PACE),
+        Figure("hours", "hours of all lines, times those promised", "", "1", True, PACES),
         Figure("cost", "direct cost, times that promised", "", "1", True, ("risk.crew_pace", "risk.item_price")),
     )
 }  # fmt: skip

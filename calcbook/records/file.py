@@ -6,9 +6,10 @@ The record of ``garage.toml`` is ``garage.record.toml``. The job file is never c
 from __future__ import annotations
 
 import functools
+import itertools
 import tomllib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,16 +18,15 @@ import tomlkit
 from calcbook.basis.units import number_in
 from calcbook.job.catalog import section_of
 from calcbook.job.clock import clock_hours
-from calcbook.job.files import locked, read_text, write_whole
+from calcbook.job.files import JobChanged, JobError, locked, read_text, write_whole
+from calcbook.job.merging import set_at
 from calcbook.job.problems import (
-    JobChanged,
-    JobError,
     checked_as,
     find_line,
     size_problem,
     toml_problem,
 )
-from calcbook.job.raw import plain, set_at
+from calcbook.job.raw import plain
 from calcbook.records.schema import RecordFile
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ class Record:
 
     path: Path
     text: str
-    file: RecordFile
+    file: RecordFile = field(compare=False)
 
     @property
     def name(self) -> str:
@@ -59,6 +59,24 @@ class Record:
         came = [truck.arrived for truck in self.file.trucks if truck.arrived]
         known = [clock_hours(text) for text in begun or came]
         return min(known) if known else None
+
+    @property
+    def doubt(self) -> str:
+        """A sentence where the day cannot be right; "" else."""
+        day, planned = self.file.record.date, self.file.promised.date
+        if not day or not planned or day >= planned:
+            return ""
+        return (
+            f"{self.path.name} is dated {day}, before the pour as it was planned, {planned}; mend [record] date if it is mistyped. "
+            "It counts all the same"
+        )
+
+    @functools.cached_property
+    def truck_spacing(self) -> float | None:
+        """Mean minutes from one truck's arrival to the next, in the order of the tickets; None without two."""
+        came = [clock_hours(truck.arrived) for truck in self.file.trucks if truck.arrived]
+        gaps = [(b - a) % 24 for a, b in itertools.pairwise(came)]
+        return 60 * sum(gaps) / len(gaps) if gaps and sum(gaps) > 0 else None
 
     @functools.cached_property
     def lines_done(self) -> tuple[tuple[PromisedLine, float], ...]:
@@ -112,22 +130,56 @@ def read_record(path: str | Path) -> Record:
 
 
 def read_records(paths: Iterable[Path]) -> tuple[list[Record], list[str]]:
-    """(records by the day of their pour, one sentence for each file that cannot be used)."""
+    """(records by the day of their pour, one sentence for each file that cannot be used or is in doubt)."""
     found, problems = [], []
     for path in paths:
         try:
-            found.append(read_record(path))
+            found.append(_known(path, *_stamp(path)))
         except JobError as error:
             more = len(error.problems) - 1
             rest = f" (and {more} more in this file)" if more else ""
             problems.append(f"{error.problems[0]}{rest}; this record is left out")
-    found.sort(key=lambda record: (record.file.record.date or "9999", record.path.name))
-    return found, problems
+    kept, repeated = _each_job_once(found)
+    kept.sort(key=lambda record: (record.file.record.date or "9999", record.path.name))
+    return kept, problems + repeated + [record.doubt for record in kept if record.doubt]
+
+
+@functools.lru_cache(maxsize=1024)
+def _known(path: Path, modified: int, size: int) -> Record:
+    """The record as it was at that time: a page reads all of them at each change."""
+    return read_record(path)
+
+
+def _stamp(path: Path) -> tuple[int, int]:
+    try:
+        status = path.stat()
+    except OSError:
+        return 0, 0  # what is wrong is told where it is read
+    return status.st_mtime_ns, status.st_size
+
+
+def _each_job_once(found: list[Record]) -> tuple[list[Record], list[str]]:
+    """(records of different jobs, one sentence for each that is a job's second): a copied file would count twice."""
+    kept: dict[tuple[Path, str], Record] = {}
+    texts: dict[str, Record] = {}
+    problems = []
+    for record in sorted(found, key=lambda r: r.path.name != record_path(r.file.record.job).name):
+        job = record.path.parent, record.file.record.job
+        first = kept.get(job) or texts.get(record.text)
+        if first:
+            same = first.path.name == record.path.name
+            here, beside = (str(one.path) if same else one.path.name for one in (record, first))
+            problems.append(
+                f"{here} is a second record of {record.file.record.job}, beside {beside}; this record is left out"
+            )
+            continue
+        kept[job] = texts[record.text] = record
+    return list(kept.values()), problems
 
 
 def records_in(folder: Path) -> list[Path]:
-    """The records that lie in a folder."""
-    return sorted(path for path in folder.glob(f"*{ENDING}") if path.is_file())
+    """What lies in a folder under the name of a record; what is none of them is told when it is read."""
+    return sorted(folder.glob(f"*{ENDING}"))
 
 
 def record_of(job: Path) -> Record | None:

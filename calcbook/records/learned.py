@@ -8,27 +8,17 @@ of a job: as it is, or for what is so many times another its logarithm.
 from __future__ import annotations
 
 import math
-from typing import Any
 
-from numpy import abs, exp, log, maximum, sqrt
+from numpy import abs, log, maximum, sqrt
 
-from calcbook.basis.formula import arg, cite, formula, number, procedure, result, with_unit
+from calcbook.basis.formula import arg, cite, formula, procedure, result
+from calcbook.basis.next_job import MU_N, SIGMA_N, SURE, tinv
 
-SURE = 0.8  # share of the next jobs that a band is to hold
 ASKED = 3.5  # robust spreads from the middle beyond which an outcome is asked about
 _N = arg("1", "own jobs", low=0)
 _MU_0 = arg("1", "outcome by the figure in use")
 _KAPPA_0 = arg("1", "jobs that the figure in use counts for", above=0)
 _Y = arg("1", "mean of the own jobs", symbol="y_bar")
-_MU_N = arg("1", "mean, combined", symbol="mu_n")
-_SIGMA_N = arg("1", "spread from job to job, combined", low=0, symbol="sigma_n")
-
-
-def tinv(p: Any, nu: Any) -> Any:
-    """Score with the share p of Student's distribution of nu degrees of freedom below it."""
-    from scipy.special import stdtrit  # takes a quarter of a second: loaded where it is needed
-
-    return with_unit(stdtrit(number(nu, "1"), number(p, "1")), "1", p)
 
 
 @formula(
@@ -65,13 +55,29 @@ def depth_off(h_m, h):
     cite("statistics", "middle of a band on a scale of logarithms"),
     result("1", "setting time, times the middle of the published band"),
     t=arg("h", "first footprint that holds, after placing begins", above=0),
-    t_1=arg("h", "early end of the published band", above=0),
-    t_2=arg("h", "late end of the published band", above=0),
-    f=arg("1", "slowing that the band was worked out with", above=0),
+    t_1=arg("h", "early end of the band that was promised", above=0),
+    t_2=arg("h", "late end of the band that was promised", above=0),
+    f=arg("1", "own factor that the band was worked out with", above=0),
 )
 def set_against_band(t, t_1, t_2, f=1.0):
-    """Setting time of the builder's own mixes, times that of plain concrete. Source: derived here."""
+    """Setting time of the builder's own mixes, times that of the published bands; an admixture's slowing is in the band.
+
+    Source: derived here.
+    """
     r = f * t / sqrt(t_1 * t_2)
+    return r
+
+
+@formula(
+    "Time between trucks",
+    cite("common practice", "from one arrival to the next"),
+    result("1", "time between trucks, times that in use"),
+    t=arg("min", "mean time between trucks by the tickets", above=0),
+    t_0=arg("min", "time between trucks in use", above=0),
+)
+def time_between(t, t_0):
+    """How fast the plant really sends its trucks."""
+    r = t / t_0
     return r
 
 
@@ -196,31 +202,32 @@ def combined_scatter(sigma_0, nu_0, mu_0, kappa_0, y, s, n):
 
 
 @formula(
-    "Band of the next job",
-    cite("Gelman BDA", "section 3.3, predictive distribution, Student's t"),
-    result("1", "end of the band"),
-    mu=_MU_N,
-    sigma=_SIGMA_N,
-    kappa=arg("1", "jobs behind the mean, with those of the figure in use", above=0, symbol="kappa_n"),
-    nu=arg("1", "jobs behind the spread, with those of the figure in use", above=0, symbol="nu_n"),
-    p=arg("1", "share of next jobs below it", above=0, below=1),
+    "Spread about own means, combined",
+    cite("Gelman BDA", "section 2.6, conjugate prior of a variance, the mean known"),
+    result("1", "spread, combined"),
+    sigma_0=arg("1", "spread in use", above=0),
+    nu_0=arg("1", "jobs that the spread in use counts for", above=0),
+    s=arg("1", "spread of own jobs about their own means", low=0),
+    nu=arg("1", "degrees of freedom behind it", low=0),
 )
-def next_job(mu, sigma, kappa, nu, p):
-    """Outcome that the next job stays below with the odds p. Few jobs give a wide band.
+def own_spread(sigma_0, nu_0, s, nu):
+    """A spread that own jobs and the figure in use agree on, each by what it counts for.
 
     Source: Gelman and others, Bayesian Data Analysis.
+
+    >>> print(round(own_spread(sigma_0=0.15, nu_0=5, s=0.3, nu=5), 4))
+    0.2372
     """
-    t = tinv(p, nu)
-    y_p = mu + t * sigma * sqrt(1 + 1 / kappa)
-    return y_p
+    sigma_n = sqrt((nu_0 * sigma_0**2 + nu * s**2) / (nu_0 + nu))
+    return sigma_n
 
 
 @formula(
     "Band of the mean",
     cite("Gelman BDA", "section 3.2, marginal distribution of the mean, Student's t"),
     result("1", "end of the band"),
-    mu=_MU_N,
-    sigma=_SIGMA_N,
+    mu=MU_N,
+    sigma=SIGMA_N,
     kappa=arg("1", "jobs behind the mean", above=0, symbol="kappa_n"),
     nu=arg("1", "jobs behind the spread", above=0, symbol="nu_n"),
     p=arg("1", "odds that the mean lies below it", above=0, below=1),
@@ -233,18 +240,6 @@ def mean_end(mu, sigma, kappa, nu, p):
     t = tinv(p, nu)
     mu_p = mu + t * sigma / sqrt(kappa)
     return mu_p
-
-
-@formula(
-    "Figure behind a logarithm",
-    cite("statistics", "logarithm normally distributed"),
-    result("1", "times the figure in use"),
-    y=arg("1", "logarithm", low=-10, high=10),
-)
-def times_in_use(y):
-    """What a combined mean of logarithms makes of the figure in use. Source: derived here."""
-    r = exp(y)
-    return r
 
 
 @formula(

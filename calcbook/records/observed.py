@@ -20,6 +20,7 @@ from calcbook.records.learned import (
     pace,
     set_against_band,
     strength_against,
+    time_between,
 )
 
 if TYPE_CHECKING:
@@ -32,7 +33,7 @@ if TYPE_CHECKING:
 Inputs = dict[str, float]
 # what no slab does: beyond, a number was mistyped, and the job is left out of the figure
 _TWENTY_EIGHT = (26.0, 32.0)  # days of a test that counts as one at 28
-_DEPTHS, _WASTES, _TIMES = (-2.0, 6.0), (-0.1, 0.5), (0.2, 5.0)
+_DEPTHS, _WASTES, TIMES = (-2.0, 6.0), (-0.1, 0.5), (0.2, 5.0)
 
 
 @dataclass(frozen=True)
@@ -57,7 +58,7 @@ def outcomes(records: Sequence[Record], figure: Figure, start: float) -> Outcome
     if not kept:
         return Outcomes(figure, (), np.zeros(0), ())
     found = work.bulk(**{key: np.array([row[key] for _, row in kept]) for key in kept[0][1]})
-    low, high = {"depth": _DEPTHS, "waste": _WASTES}.get(figure.name, _TIMES)
+    low, high = {"depth": _DEPTHS, "waste": _WASTES}.get(figure.name, TIMES)
     fits = (found >= low) & (found <= high)
     problems = [_absurd(kept[n][0], figure, found[n]) for n in np.flatnonzero(~fits)]
     there = tuple(kept[n][0] for n in np.flatnonzero(fits))
@@ -111,12 +112,27 @@ def _waste(record: Record, start: float, unit: str) -> Inputs | None:
 
 def _set(record: Record, start: float, unit: str) -> Inputs | None:
     """The first footprint that holds, or where that was not noted, the machine going on."""
-    promised, signs = record.file.promised, record.file.set
-    seen = record.after_start(signs.foot_print or signs.machine_on)
+    signs = record.file.set
+    return _against_band(record, signs.foot_print or signs.machine_on, start)
+
+
+def _machine(record: Record, start: float, unit: str) -> Inputs | None:
+    return _against_band(record, record.file.set.machine_on, start)
+
+
+def _against_band(record: Record, clock: str, start: float) -> Inputs | None:
+    """A time of the clock against the band; what an admixture does is in the band that was promised."""
+    promised = record.file.promised
     return _whole(
-        t=seen or None, t_1=_number(promised.float_early, "h"), t_2=_number(promised.float_late, "h"),
-        f=promised.slowing.m / start,
+        t=record.after_start(clock) or None, t_1=_number(promised.float_early, "h"),
+        t_2=_number(promised.float_late, "h"), f=promised.own_set.m / start,
     )  # fmt: skip
+
+
+def _trucks(record: Record, start: float, unit: str) -> Inputs | None:
+    """Mean time from one truck's arrival to the next, over what is in use."""
+    spacing = record.truck_spacing
+    return None if spacing is None else {"t": spacing, "t_0": start}
 
 
 def _rate(record: Record, start: float, unit: str, place: str) -> Inputs | None:
@@ -166,6 +182,8 @@ _HOW: dict[str, tuple[Callable[..., Inputs | None], Any]] = {
     "depth": (_depth, depth_off),
     "waste": (_waste, lost_share),
     "set": (_set, set_against_band),
+    "machine": (_machine, set_against_band),
+    "trucks": (_trucks, time_between),
     "strength": (_strength, strength_against),
     "hours": (_hours, hours_against),
     "cost": (_cost, cost_against),

@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import money_mark
-from calcbook.basis.units import TRADE_UNITS, unit
+from calcbook.basis.units import TRADE_UNITS, Q, unit
 from calcbook.concrete.labor import FINISHING, finishing_inputs
 from calcbook.concrete.shortfall import left_in_pump
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.pour.site import Missing
 from calcbook.records.figures import BY_HAND, LINE_FIELDS
+from calcbook.records.file import begun
 from calcbook.weigh.odds import odds_of
 
 if TYPE_CHECKING:
@@ -22,10 +23,23 @@ if TYPE_CHECKING:
 _DRAWS = 20_000  # of the odds: the price for four jobs in five moves by less than a tenth of a percent
 
 
+def record_start(job: Job) -> str:
+    """The text that the record of a job begins with: whose it is, and what the book promises."""
+    from calcbook.book.chapters import Book
+
+    assert job.path is not None
+    head = {
+        "name": job.job.name, "units": job.job.units, "currency": job.currency, "date": job.pour.date,
+        "by": job.job.preparer,
+    }  # fmt: skip
+    return begun(job.path, head, promise(Book(job)))
+
+
 def promise(book: Book) -> dict[str, Any]:
     """The section [promised] of a job's record, as it is written."""
     job, quote, volume = book.job, book.quote, book.volume
     found: dict[str, Any] = {
+        **({"date": job.pour.date} if job.pour.date else {}),
         "volume": _text(volume.net, "yd3", job.system),
         "area": _text(job.poured_area, "ft2", job.system),
         "thickness": _text(job.slab.thickness, "in", job.system),
@@ -33,7 +47,8 @@ def promise(book: Book) -> dict[str, Any]:
         "line_loss": _text(left_in_pump(job), "yd3", job.system),
         "order": _text(volume.trucks.total, "yd3", job.system),
         **_floating(book),
-        "slowing": job.pour.slowing.m_as(""),
+        **_cracking(book),
+        "own_set": job.pour.own_set.m_as(""),
     }
     if quote.complete:
         results = quote.calculation.results
@@ -68,6 +83,19 @@ def _floating(book: Book) -> dict[str, str]:
     }
 
 
+def _cracking(book: Book) -> dict[str, Any]:
+    """What cracks are counted against: the longest panel, the mix, and how fast the surface was to dry."""
+    job, day, layout = book.job, book.day, book.joint_plan.layout
+    found: dict[str, Any] = {"w_cm": round(float(book.mix.mix.w_cm), 3)}
+    if layout is not None:
+        found["panel"] = _text(layout.longest, "ft", job.system)
+    if not isinstance(day, Missing) and day.sets:
+        found["drying"] = _text(
+            Q(float(day.drying.menzel[day.drying.peak]), "lb/ft2/h"), "lb/ft2/h", job.system
+        )
+    return found
+
+
 def _sure(book: Book) -> dict[str, Any]:
     """The price that keeps the margin as surely as the job wants; nothing where the odds are not worked out."""
     confidence = book.job.risk.confidence.m_as("")
@@ -81,6 +109,7 @@ def _sure(book: Book) -> dict[str, Any]:
 def _lines(job: Job, lines: list[QuoteLine]) -> list[dict[str, str]]:
     """The lines of the quote whose amount and price are known, those of all slabs together."""
     sums: dict[tuple[str, bool], float] = {}
+    prices: dict[str, str] = {}
     for line in lines:
         work = line.kind == "labor"
         if not line.known or (not work and line.cost is None):
@@ -88,12 +117,14 @@ def _lines(job: Job, lines: list[QuoteLine]) -> list[dict[str, str]]:
         amount = line.number if work else float(line.cost or 0)
         name = line.words.removesuffix(f", {line.taken.slab}") if line.taken.slab else line.words
         sums[name, work] = sums.get((name, work), 0.0) + amount
-    return [_line(job, name, work, amount) for (name, work), amount in sums.items()]
+        prices[name] = line.taken.price
+    return [_line(job, name, work, amount, prices[name]) for (name, work), amount in sums.items()]
 
 
-def _line(job: Job, name: str, work: bool, amount: float) -> dict[str, str]:
+def _line(job: Job, name: str, work: bool, amount: float, price: str) -> dict[str, str]:
     if not work:
-        return {"line": name, "cost": _money(amount, job.system)}
+        field = {"field": f"prices.{price}"} if price else {}
+        return {"line": name, "cost": _money(amount, job.system), **field}
     made = {"line": name, "hours": f"{amount:.4g} h"}
     place = field_of(job, name)
     if not place:

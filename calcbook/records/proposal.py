@@ -5,19 +5,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.next_job import WEIGHT
 from calcbook.basis.showing import magnitude, number_text
 from calcbook.basis.units import TRADE_UNITS, Q, UnitError
 from calcbook.book.chapters import Book
 from calcbook.job.catalog import section_of
 from calcbook.job.file import Job
+from calcbook.job.files import JobError
 from calcbook.job.own import Learned
-from calcbook.job.problems import JobError
 from calcbook.job.raw import value_at
 from calcbook.job.schema.sections import JobFile
 from calcbook.records.estimate import Starts
-from calcbook.records.figures import WEIGHT
+from calcbook.records.figures import LEAST_JOBS
 from calcbook.records.learned import combined_odds, share_of_allowance
 
 if TYPE_CHECKING:
@@ -27,7 +29,6 @@ if TYPE_CHECKING:
     from calcbook.records.estimate import Estimate
     from calcbook.records.file import Record
 
-LEAST_JOBS = 3  # below, nothing is proposed: a choice of this book
 ALLOWED = 0.95  # share of jobs that an allowance for waste is to be enough for: nineteen in twenty
 
 
@@ -39,6 +40,7 @@ class Value:
     text: str
     start: str
     jobs: int
+    there: bool = False  # whether the own file says so already
 
     def learned(self, day: datetime.date) -> Learned:
         """Where it comes from, once it is accepted."""
@@ -57,24 +59,44 @@ class Proposal:
 def proposal(estimate: Estimate, own: Own | None, system: str) -> Proposal:
     """What an estimate proposes for the own file; system: units in which values are written."""
     if not estimate.figure.place:
-        return Proposal(estimate, (), "shown only: it goes into no field")
+        return Proposal(estimate, (), "shown only, as no field takes it")
     if estimate.n < LEAST_JOBS:
         return Proposal(estimate, (), f"nothing is proposed from fewer than {LEAST_JOBS} jobs")
-    values = []
-    for place, number in _numbers(estimate).items():
-        meta: Any = field_at(place).json_schema_extra
-        text = _written(number, meta, system, up=place in _UP)
-        try:
-            meta["reader"](text)
-        except UnitError as error:
-            return Proposal(estimate, (), f"not proposed: {error}")
-        start = own.start_of(place) if own else None
-        values.append(Value(place, text, "" if start is None else str(start), estimate.n))
+    try:
+        values = [
+            value_of(place, number, own, estimate.n, system)
+            for place, number in _numbers(estimate).items()
+        ]
+    except UnitError as error:
+        return Proposal(estimate, (), f"not proposed: {error}")
     return Proposal(estimate, tuple(values))
 
 
+def values_words(values: Sequence[Value]) -> str:
+    """What is proposed, or stands in the own file already, in a sentence."""
+    said = ", ".join(f"{value.place} = {value.text}" for value in values)
+    return (
+        f"In your own file already: {said}." if all(v.there for v in values) else f"Proposed: {said}."
+    )
+
+
+def value_of(place: str, number: float, own: Own | None, jobs: int, system: str = "us") -> Value:
+    """A number of a field's trade unit as a Value. Raises UnitError where the field does not take it."""
+    meta: Any = field_at(place).json_schema_extra
+    text = _written(number, meta, system, up=place in _UP)
+    meta["reader"](text)
+    start = own.start_of(place) if own else None
+    section, _, key = place.partition(".")
+    there = own is not None and own.values.get(section, {}).get(key) == text
+    return Value(place, text, "" if start is None else str(start), jobs, there)
+
+
 _LOST = "risk.lost_day"
-_UP = ("concrete.waste", "base.depth_spread", "risk.waste_spread")  # rounded to the safe side
+MOST_SPREAD = 0.5  # that the fields under [risk] take
+_UP = (
+    "concrete.waste", "base.depth_spread", "risk.waste_spread", "risk.set_wait", "risk.crew_pace", "risk.task_pace", "risk.market",
+    "risk.item_price",
+)  # fmt: skip  # rounded to the safe side
 
 
 def field_at(place: str) -> Any:
@@ -96,7 +118,10 @@ def _numbers(estimate: Estimate) -> dict[str, float]:
             float(share_of_allowance.bulk(w=max(w, 0.0), w_a=allowance)) for w in (estimate.mu, estimate.sigma)
         )  # fmt: skip
         return {place: allowance, "risk.waste_used": mean, "risk.waste_spread": spread}
-    return {place: float(estimate.figured(estimate.mu))}
+    own = {place: float(estimate.figured(estimate.mu))}
+    if name == "set" and estimate.sigma <= MOST_SPREAD:
+        own["risk.set_wait"] = estimate.sigma
+    return own
 
 
 def _written(number: float, meta: dict[str, Any], system: str, up: bool) -> str:
@@ -109,8 +134,17 @@ def _written(number: float, meta: dict[str, Any], system: str, up: bool) -> str:
     row, si = TRADE_UNITS[unit], system == "si"
     shown = magnitude(Q(number, unit), unit, system)
     if unit == "in":
-        return f"{_step(shown, 1.0 if si else 1 / 16, up):.6g} {row.si if si else unit}"
-    return f"{shown:.3g} {row.si if si else unit}"
+        return f"{_step(shown, 1.0, up):.6g} {row.si}" if si else _inches(_step(shown, 1 / 16, up))
+    if unit == "min":
+        return f"{shown:.0f} min"
+    return f"{shown:.3g} {row.label_for(system) if unit == '1/h' else row.si if si else unit}"
+
+
+def _inches(value: float) -> str:
+    """Inches as a tape shows them: ``1 3/16 in``."""
+    whole, part = divmod(abs(Fraction(value)), 1)
+    said = " ".join(str(one) for one in (whole, part) if one) or "0"
+    return f"{'-' if value < 0 else ''}{said} in"
 
 
 def _step(number: float, step: float, up: bool) -> float:
@@ -125,7 +159,7 @@ class LostDays:
     planned: int
     in_use: float
     odds: float
-    value: Value | None
+    values: tuple[Value, ...]
 
     name = "lost days"
 
@@ -136,11 +170,7 @@ class LostDays:
             f"Planned days lost to the weather: {self.lost} of {self.planned} in own jobs, {100 * self.in_use:.0f} % in use, "
             f"{100 * self.odds:.1f} % combined."
         )
-        return (
-            f"{said} Proposed: {self.value.place} = {self.value.text}."
-            if self.value
-            else f"{said} {_FEW}."
-        )
+        return f"{said} {values_words(self.values)}" if self.values else f"{said} {_FEW}."
 
 
 _FEW = f"Nothing is proposed from fewer than {LEAST_JOBS} jobs"
@@ -153,9 +183,8 @@ def lost_days(records: Sequence[Record], own: Own | None) -> LostDays | None:
         return None
     in_use, lost, planned = Starts(own).number(_LOST), sum(told), sum(told) + len(told)
     odds = float(combined_odds.bulk(p_0=in_use, n_0=WEIGHT, k=lost, n=planned))
-    start = own.start_of(_LOST) if own else None
-    value = Value(_LOST, f"{100 * odds:.3g} %", "" if start is None else str(start), len(told))
-    return LostDays(lost, planned, in_use, odds, value if len(told) >= LEAST_JOBS else None)
+    value = value_of(_LOST, odds, own, len(told))
+    return LostDays(lost, planned, in_use, odds, (value,) if len(told) >= LEAST_JOBS else ())
 
 
 # --- what it would do ------------------------------------------------------------------------------
@@ -201,4 +230,8 @@ def shown_number(estimate: Estimate, y: float, system: str) -> str:
     if figure.unit == "1":
         return f"{100 * value:.1f} %" if figure.name == "waste" else f"{value:.2f}"
     row = TRADE_UNITS[figure.unit]
+    if figure.unit == "in":
+        return f"{value:.2f} in." if system.startswith("us") else f"{25.4 * value:.0f} mm"
+    if figure.unit == "delta_degF":
+        return f"{magnitude(Q(value, figure.unit), figure.unit, system):+.1f} {row.label_for(system)}"
     return f"{number_text(magnitude(Q(value, figure.unit), figure.unit, system))} {row.label_for(system)}".strip()

@@ -28,14 +28,21 @@ QUESTIONS = (
     _asked("cracks.seen", "Cracks outside of joints, at 28 days?", "0 is an answer too; later is fine."),
     _asked("record.wrong", "What went wrong, in words?", "One line for whoever quotes the next one."),
 )  # fmt: skip
-LINES = "Hours of each line of work, as you paid them? Enter skips a line."
+LINES = (  # what is asked of each line of the quote: (key, words, why)
+    ("hours", "Hours of each line of work, as you paid them? Enter skips a line.",
+     "What people were paid for it, all persons together. It tells your own rates."),
+    ("cost", "What each other line cost, by the bill? Enter skips a line.",
+     "By the bill, before tax. It shows which lines of your quotes come out dearer than you say."),
+)  # fmt: skip
 LISTS = {  # list of the record -> (words, keys in the order they are typed, why)
-    "trucks": ("A truck: load, arrived, empty?", ("load", "arrived", "empty"),
-               "Such as 9 yd3, 07:30, 08:05, by the ticket. Enter goes on."),
-    "work": ("A task: which, from, to, people?", ("task", "start", "end", "people"),
-             f"Such as placing, 07:30, 10:15, 6. Tasks: {', '.join(WORKS)}. Enter goes on."),
-    "strengths": ("A test of strength: age, strength, how?", ("age", "strength", "by"),
-                  "Such as 72 h, 2100 psi, cylinder (or core, hammer). Enter goes on."),
+    "trucks": ("A truck: load, arrived, empty, unloading began, temperature?",
+               ("load", "arrived", "empty", "began", "temperature"),
+               "Such as 9 yd3, 07:30, 08:05, by the ticket; the time unloading began and the concrete's temperature may follow. "
+               "Trucks tell the time between them, how long one unloads and how long it waits."),
+    "work": ("A task: which, from, to, people, machines?", ("task", "start", "end", "people", "machines"),
+             f"Such as placing, 07:30, 10:15, 6. Tasks: {', '.join(WORKS)}."),
+    "strengths": ("A test of strength: age, strength, how, where kept?", ("age", "strength", "by", "cured"),
+                  "Such as 72 h, 2100 psi, cylinder (or core, hammer), with the slab (or in the laboratory)."),
     "logs": ("A logger's file: name, where?", ("file", "place"),
-             "Such as top.csv, top (or middle, bottom, air, soil). Enter goes on."),
+             "Such as top.csv, top (or middle, bottom, air, soil); the file lies beside the job."),
 }  # fmt: skip

@@ -13,7 +13,7 @@ from calcbook.basis.reading import read
 from calcbook.basis.units import Quantity, UnitError, number_in
 from calcbook.job.clock import clock_text, day_text
 from calcbook.job.fields import Clash, Section, pick, quantity, text, whole
-from calcbook.records.figures import FIGURES
+from calcbook.records.figures import FIGURES, LINES
 
 WORKS = (
     "placing", "floating", "first troweling", "second troweling", "third troweling", "sawing",
@@ -29,9 +29,10 @@ def _names(meaning: str) -> Any:
     """Figures by their names, with commas between."""
 
     def known(value: str) -> str:
-        unknown = [n for n in _split(value) if n not in FIGURES]
+        known = (*FIGURES, LINES)
+        unknown = [n for n in _split(value) if n not in known]
         if unknown:
-            raise UnitError(f"{unknown[0]!r} is none of these: {', '.join(FIGURES)}")
+            raise UnitError(f"{unknown[0]!r} is none of these: {', '.join(known)}")
         return ", ".join(_split(value))
 
     return text(meaning, "", "none", check=known)
@@ -47,6 +48,7 @@ class Head(Section):
     job: str = text("job file that it belongs to", longest=120)
     name: str = text("name of the job", "", "none")
     units: str = pick("units shown", ("us", "si"), "us", "as in the job")
+    currency: str = text("money, by its code, such as EUR", "$", "dollars", longest=3)
     date: str = text("day of the pour", "", _OPEN, check=day_text)
     by: str = text("who wrote it down", "", "not said")
     lost_days: int | None = whole("planned days lost to the weather", None, _OPEN, high=60)
@@ -114,6 +116,7 @@ class Truck(Section):
 
     load: Quantity | None = quantity("yd3", "load", None, _OPEN, above=0, high=14)
     arrived: str = _clock("time it arrived")
+    began: str = _clock("time unloading began")
     empty: str = _clock("time it was empty")
     temperature: Quantity | None = quantity(
         "degF", "concrete as it came", None, _OPEN, low=35, high=110
@@ -190,7 +193,7 @@ class Money(Section):
 class PromisedLine(Section):
     """[[promised.lines]]: a line of the quote as it was promised.
 
-    field, rate: the field of the job file that its hours rest on, and what it said.
+    field, rate: the field of the job file that its hours or its cost rest on, and what it said of the hours.
     """
 
     line: str = text("line of the quote")
@@ -203,6 +206,7 @@ class PromisedLine(Section):
 class Promised(Section):
     """[promised]: written by the book when the record is begun, and not to be changed afterwards."""
 
+    date: str = text("day of the pour, as planned", "", "no day was set", check=day_text)
     volume: Quantity | None = quantity("yd3", "concrete by the plan", None, _OPEN, above=0, high=2000)
     area: Quantity | None = quantity("ft2", "plan area", None, _OPEN, above=0, high=1e6)
     thickness: Quantity | None = quantity("in", "slab thickness", None, _OPEN, above=0, high=24)
@@ -217,8 +221,23 @@ class Promised(Section):
     float_late: Quantity | None = quantity(
         "h", "latest start of floating, after placing begins", None, _OPEN, above=0, high=200
     )
-    slowing: Quantity = quantity(
-        "1", "setting time, times that of plain concrete", 1.0, "as plain", ratio=True, low=0.3, high=3
+    panel: Quantity | None = quantity(
+        "ft", "longest side of a panel between joints", None, _OPEN, above=0, high=200
+    )
+    w_cm: Quantity | None = quantity(
+        "1", "water over cement of the mix", None, _OPEN, ratio=True, low=0.2, high=1
+    )
+    drying: Quantity | None = quantity(
+        "lb/ft2/h", "evaporation in the worst hour, by the forecast", None, _OPEN, low=0, high=5
+    )
+    own_set: Quantity = quantity(
+        "1",
+        "own factor on setting times that the band rests on",
+        1.0,
+        "as published",
+        ratio=True,
+        low=0.3,
+        high=3,
     )
     direct: Quantity | None = quantity("$", "direct cost", None, _OPEN, low=0, high=1e8)
     price: Quantity | None = quantity("$", "price quoted", None, _OPEN, low=0, high=1e8)

@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from calcbook.basis.showing import money_text
-from calcbook.records.figures import WEIGHT
-from calcbook.records.learned import SURE
-from calcbook.records.proposal import shown_number
+from calcbook.basis.next_job import SURE, WEIGHT
+from calcbook.basis.showing import Units, money_text
+from calcbook.records.proposal import shown_number, values_words
 
 if TYPE_CHECKING:
     from calcbook.records.estimate import Estimate
     from calcbook.records.file import Record
     from calcbook.records.proposal import Effect, Proposal
 
-COLUMNS = ("figure", "in use", "own jobs", "mean of them", "combined", "band of the next job", "held")
+COLUMNS = (
+    "figure",
+    "before own jobs",
+    "own jobs",
+    "mean of them",
+    "combined",
+    "band of the next job",
+    "held",
+)
 RULE = (
-    f"The figure in use counts for {WEIGHT:g} jobs, in mean and in spread. The band is to hold {100 * SURE:.0f} of 100 next "
+    f"The figure before own jobs, your own or the book's, counts for {WEIGHT:g} jobs, in mean and in spread. The band is to hold {100 * SURE:.0f} of 100 next "
     "jobs; held tells how many lay inside the band that the jobs before them had promised."
 )
 
@@ -53,15 +61,22 @@ def asked_words(estimate: Estimate, system: str) -> list[str]:
 
 
 def proposal_words(proposal: Proposal, system: str) -> str:
-    """What is proposed for a figure, in one sentence or two."""
+    """What is proposed for a figure that proposes something, in two sentences."""
     estimate = proposal.estimate
     figure, own, used = estimate.figure, estimate.y, estimate.in_use.mu
-    if not proposal.values:
-        return f"{figure.name}: {proposal.why_not}."
     now = shown_number(estimate, used, system)
-    said = f"{figure.words.capitalize()}: {now} in use, {shown_number(estimate, own, system)} in {estimate.n} own jobs."
-    values = ", ".join(f"{v.place} = {v.text}" for v in proposal.values)
-    return f"{said} Proposed: {values}."
+    said = f"{figure.words.capitalize()}: {now} before own jobs, {shown_number(estimate, own, system)} in {estimate.n} of them."
+    return f"{said} {values_words(proposal.values)}"
+
+
+def proposals_words(proposals: Sequence[Proposal], system: str) -> list[str]:
+    """What is proposed, a sentence or two for each figure; those that propose nothing together, by why."""
+    said = [proposal_words(one, system) for one in proposals if one.values]
+    reasons: dict[str, list[str]] = {}
+    for one in proposals:
+        if not one.values:
+            reasons.setdefault(one.why_not, []).append(one.estimate.figure.name)
+    return said + [f"{', '.join(names)}: {why}." for why, names in reasons.items()]
 
 
 def effect_words(effect: Effect) -> str:
@@ -80,7 +95,8 @@ def effect_words(effect: Effect) -> str:
     )
 
 
-def units_of(records: Sequence[Record]) -> str:
-    """The units of most records."""
+def units_of(records: Sequence[Record]) -> Units:
+    """The units and the money of most records."""
     metric = sum(record.file.record.units == "si" for record in records)
-    return "si" if metric * 2 > len(records) else "us"
+    money = Counter(record.file.record.currency for record in records).most_common(1)
+    return Units.of("si" if metric * 2 > len(records) else "us", money[0][0] if money else "$")

@@ -124,6 +124,9 @@ def collapse_moment(f_r, R_e3, b, h):
     "Collapse load inside a fiber slab",
     cite("ACI 360R-10", "chapter 11, after Meyerhof"),
     result("lbf", "collapse load"),
+    note="inside, a point load breaks yield lines at 2 pi M_o, and 6 lies below; at an edge they break at pi M_o or less, and at "
+    "a corner, where only the top cracks, at twice the top moment alone: 3.5 and 2 lie above, so ask the engineer there; "
+    "how the load grows with the wheel is remembered",
     M_o=arg("lbf*in/in", "sum of moments by width", above=0),
     a=arg("in", "radius of the loaded circle", above=0),
     l=arg("in", "radius of relative stiffness", above=0),

@@ -30,7 +30,7 @@ from calcbook.concrete.shortfall import left_in_pump
 from calcbook.concrete.trucks import truck_plan
 from calcbook.concrete.volume import need_of
 from calcbook.ground.base import spoil_volume
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.pour.day import WAITING
 from calcbook.weigh.risk import (
     allowance_used,

@@ -12,7 +12,7 @@ from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, terminal_width
 from calcbook.basis.units import Q
 from calcbook.concrete.shortfall import left_in_pump
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.weigh.odds import DRAWS, LEVELS, SEED, odds_of
 from calcbook.weigh.odds_charts import cumulative_chart, distribution_chart, tornado_chart
 from calcbook.weigh.risk import (

@@ -90,7 +90,10 @@ def test_tops_that_do_not_meet_are_not_doweled():
     ("given", "asked"),
     [
         ({}, False),
-        ({"dowel": "19 mm", "dowel_length": "406 mm", "spacing": "305 mm"}, False),  # the same, in metric sizes
+        (
+            {"dowel": "19 mm", "dowel_length": "406 mm", "spacing": "305 mm"},
+            False,
+        ),  # the same, in metric sizes
         ({"dowel": "1 in"}, True),
         ({"dowel_length": "10 in"}, True),
         ({"spacing": "24 in"}, True),

@@ -5,9 +5,9 @@ import os
 import pytest
 
 from calcbook.command.cli import main
-from calcbook.command.record import _entry, _hours
+from calcbook.records.entering import entry_of, line_value
 from calcbook.records.file import read_record
-from calcbook.records.questions import LISTS, QUESTIONS
+from calcbook.records.questions import QUESTIONS
 
 JOB = """[job]
 name = "Bait shop (invented)"
@@ -91,13 +91,13 @@ def test_without_a_terminal_it_is_begun_as_a_file_once(job, capsys):
     ],
 )
 def test_an_entry_is_read_from_one_line(name, typed, entry):
-    assert _entry(name, LISTS[name][1], "us", typed) == entry
+    assert entry_of(name, "us", typed) == entry
 
 
 @pytest.mark.parametrize(
     ("name", "typed", "words"),
     [
-        ("trucks", "9, 7:30, 8:05, 9:00", "at most 3 values"),
+        ("trucks", "9, 7:30, 8:05, 7:40, 70, 1", "at most 5 values"),
         ("trucks", "9, half past", "is not a time of day"),
         ("logs", "top.csv", "place is missing"),
         ("strengths", "72 h, -5 psi", "is not allowed"),
@@ -105,8 +105,10 @@ def test_an_entry_is_read_from_one_line(name, typed, entry):
 )
 def test_an_entry_that_cannot_be_used_is_told_in_words(name, typed, words):
     with pytest.raises(ValueError, match=words):
-        _entry(name, LISTS[name][1], "us", typed)
+        entry_of(name, "us", typed)
 
 
-def test_bare_hours_are_hours():
-    assert _hours("11.5") == "11.5 h" and _hours("90 min") == "90 min" and _hours("") == ""
+def test_bare_hours_are_hours_and_bare_money_is_money():
+    hours = [line_value("hours", typed, "us") for typed in ("11.5", "90 min", "")]
+    assert hours == ["11.5 h", "90 min", ""]
+    assert line_value("cost", "1,250.50", "us") == "1250.50 $"

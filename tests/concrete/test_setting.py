@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.integrate import solve_ivp
 
 from calcbook.basis.formula import FormulaError, OutsideRange
 from calcbook.basis.table import table
@@ -119,6 +120,31 @@ def test_a_series_says_where_the_slab_leaves_what_was_published():
     assert survey.leaves(HOURS, _held(48), 4) and survey.leaves(HOURS, _held(92), 4)
     cools = np.where(HOURS > 5, _held(40), _held(60))
     assert not survey.leaves(HOURS, cools, 4) and survey.leaves(HOURS, cools, 6)
+
+
+@pytest.mark.library(
+    "SciPy", "integrate.solve_ivp: the clock's rate until its hours are up", "set_moment"
+)
+def test_set_is_where_the_integral_of_the_clock_reaches_its_hours():
+    series = next(s for s in setting_series(MIX) if s.name == "hydration" and s.event == "final")
+    energy = series.pieces[0][2] / 8.314462618
+
+    def warmth(t):
+        return 289 + 8 * np.sin(t / 4)
+
+    def done(t, age):
+        return age[0] - series.t_ref.m_as("hour")
+
+    done.terminal = True
+    way = solve_ivp(
+        lambda t, _: [np.exp(energy * (1 / 294.25 - 1 / warmth(t)))],
+        (0, 72),
+        [0.0],
+        events=done,
+        rtol=1e-8,
+        max_step=0.5,
+    )
+    assert set_moment(series, HOURS, warmth(HOURS)) == pytest.approx(way.t_events[0][0], rel=2e-3)
 
 
 @pytest.mark.worked("set_moment")

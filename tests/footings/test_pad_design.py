@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pad_values import ratios
+from scipy.optimize import brute
 
 from calcbook.basis.formula import FormulaError
 from calcbook.basis.units import Q
@@ -49,6 +50,27 @@ def test_no_smaller_pad_passes(P_D, P_L, q_a, f_c):
     assert found.volume.m_as("inch**3") == pytest.approx(volume)
     assert (found.L.magnitude, found.d.magnitude) == pytest.approx((side, depth))
     assert all(check.ratio <= 1 + 1e-9 for check in found.checks)
+
+
+@pytest.mark.library(
+    "SciPy", "optimize.brute over sizes of pad; each check is proved by itself", "design_pad"
+)
+def test_the_smallest_pad_is_the_one_that_an_open_search_finds():
+    loads = {"P_D": Q(4000, "lbf"), "P_L": Q(3500, "lbf"), "q_a": Q(2000, "psf"), "f_c": Q(3000, "psi")}
+    steps = {"plan_step": "6 in", "depth_step": "3 in", "most_plan": "48 in", "most_depth": "12 in"}
+    both = loads["P_D"], loads["P_L"], Q(0, "lbf")
+    changes = {
+        "P_a": governing_load("allowable", *both), "P_u": governing_load("strength", *both),
+        "q_a": loads["q_a"], "f_c": loads["f_c"], "t": Q(4, "in"),
+    }  # fmt: skip
+
+    def volume(size):
+        side, depth = size
+        passes = max(ratios(side, side, depth, **changes)) <= 1 + 1e-9
+        return side * side * depth if passes else 1e9
+
+    best = brute(volume, (slice(12, 49, 6), slice(3, 13, 3)), finish=None, full_output=True)
+    assert design_pad(**loads, **steps).volume.m_as("inch**3") == pytest.approx(best[1])
 
 
 def test_the_smallest_pad_says_what_governs():

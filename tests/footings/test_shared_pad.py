@@ -8,7 +8,7 @@ from structure import SIZE, checks, job, run
 
 from calcbook.footings.lifted_pad import lifted_beam, lifted_pattern, resultant
 from calcbook.footings.rigid_pad import Stands, beam, cell, greatest_moment, greatest_shear, patterns
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.joints.layout import isolation_boxes
 from calcbook.plate.standing import _of_pad
 

@@ -13,7 +13,8 @@ from calcbook.job.file import Job, JobError
 from calcbook.plan.sheet_edge import FLAT
 
 
-@pytest.mark.worked("tape_length", "tape_rolls")
+@pytest.mark.form("vapor retarder specification", "tape for joints and penetrations", "tape_length")
+@pytest.mark.worked("tape_rolls")
 def test_tape_by_hand():
     assert tape_length("58 ft", "18 ft").m == pytest.approx(76)
     assert tape_rolls("180 ft") == 1

@@ -141,6 +141,36 @@ def test_a_stop_ends_in_one_line_and_leaves_no_half_file(words, later, tmp_path)
     assert not list(tmp_path.iterdir())
 
 
+SWALLOWS = """
+import signal, sys, time
+from calcbook import __main__ as book
+from calcbook.command import desk, stop
+
+def run(_arguments):
+    try:
+        signal.raise_signal(signal.SIGINT)
+    except KeyboardInterrupt:
+        pass  # as a library does that takes every error for a missing part
+    time.sleep(GOES_ON)
+    return 1
+
+stop.AGAIN = 0.2
+desk.run_demo = run
+sys.argv[1:] = ["demo"]
+sys.exit(book.command())
+"""
+
+
+@linux
+@pytest.mark.parametrize("goes_on", [0.0, 60.0], ids=["ends at once", "works on"])
+def test_a_stop_that_a_library_swallows_is_a_stop_all_the_same(goes_on):
+    script = SWALLOWS.replace("GOES_ON", str(goes_on))
+    done = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, timeout=30, check=False
+    )
+    assert (done.returncode, done.stderr) == (130, "stopped\n")
+
+
 def test_a_stop_while_a_library_loads_is_a_stop_though_it_tells_it_as_an_error(monkeypatch, capsys):
     def loads(arguments):
         try:

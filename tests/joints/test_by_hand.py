@@ -6,8 +6,8 @@ from shapely import box
 from calcbook.basis.calculation import Table
 from calcbook.book.chapters import run
 from calcbook.job.file import Job, JobError
+from calcbook.joints.dividing import joint_layout
 from calcbook.joints.panel_lines import ByHand
-from calcbook.joints.spacing import joint_layout
 
 SLAB = box(0, 0, 40, 20)  # by itself: three lines up at 10, 20 and 30 ft, one across at 10 ft
 
@@ -77,10 +77,12 @@ def test_a_job_says_its_lines_and_gets_them_by_running_distance():
 @pytest.mark.parametrize(
     ("entry", "words"),
     [
-        ({"x": "3 ft", "y": "4 ft"}, "give one of the two"),
-        ({}, "give one of the two"),
+        ({"x": "3 ft", "y": "4 ft"}, "give one of the three"),
+        ({}, "give one of the three"),
         ({"kind": "move", "x": "3 ft"}, "give both or neither"),
         ({"x": "3 ft", "to": "4 ft"}, "give both or neither"),
+        ({"points": [["0 ft", "3 ft"]]}, "give two at least"),
+        ({"kind": "none", "points": [["0 ft", "3 ft"], ["9 ft", "3 ft"]]}, "points are for kind"),
     ],
 )
 def test_a_line_that_says_too_much_or_too_little_is_refused(entry, words):

@@ -7,9 +7,9 @@ from shapely import Point, Polygon, box, union_all
 
 from calcbook.basis.formula import FormulaError, OutsideRange
 from calcbook.basis.units import Q
+from calcbook.joints.dividing import joint_layout
 from calcbook.joints.spacing import (
     joint_factor,
-    joint_layout,
     max_joint_spacing,
     sawcut_conventional,
     sawcut_depth,

@@ -6,12 +6,20 @@ import pytest
 
 from calcbook.job.catalog import catalog
 from calcbook.job.file import Job
+from calcbook.paper import all_fields
 from calcbook.paper.all_fields import AllFields, lists_in, rows_of, sections
 from calcbook.paper.walked import Walk, walk_of
 
 BARE = '[slab]\nlength = "20 ft"\nwidth = "20 ft"\n'
 ROUND = "corners"  # walls stand at nearly all corners of the demo, which cannot be cut
 LISTS = [name for name in sections() if name in list(lists_in(name)) and name != ROUND]
+
+
+@pytest.fixture(autouse=True)
+def no_pictures(monkeypatch):
+    """Drawings of the plan have tests of their own."""
+    monkeypatch.setattr(all_fields, "plan_drawing", lambda plan, system: None)
+    monkeypatch.setattr(all_fields, "image", lambda drawing, words: f"<p>{words}</p>")
 
 
 @pytest.fixture
@@ -48,7 +56,7 @@ def test_no_field_of_the_job_file_is_missing_from_the_page(fields, bare):
         if fields.panel is None:
             fields.add()
         shown |= {f"{section}.{place.rpartition('.')[2]}" for place in fields.panel.fields}
-        html = fields.panel.result.pieces()["rest"]
+        html = fields.panel.result.parts()["rest"]()
         for row in rows_of(section):
             assert f"<td>{row.key}</td>" in html
     assert shown == {row.place for row in catalog()}
@@ -73,6 +81,93 @@ def test_an_entry_is_added_saved_and_removed_and_the_rest_of_the_file_stays(fiel
     assert {k: v for k, v in after.items() if v} == {
         k: v for k, v in tomllib.loads(before).items() if v
     }
+
+
+def places(job):
+    slabs = (job, *job.others)
+    return [
+        (one.name, round(one.x.m_as("ft"), 6), round(one.y.m_as("ft"), 6))
+        for slab in slabs
+        for one in (*slab.pads, *slab.openings)
+    ]
+
+
+@pytest.mark.parametrize("section", ["pads", "openings"])
+def test_a_place_told_from_a_side_and_back_is_the_same_place(fields, section):
+    fields.pick(section)
+    before, raw = places(fields.live.job), fields.live.job.raw[section]
+    for n in range(len(raw)):
+        fields.entries[section].value = n
+        fields.tell_place_otherwise()
+        assert {"from_side", "along", "off"} <= set(fields.live.job.raw[section][n])
+        assert not {"x", "y"} & set(fields.live.job.raw[section][n])
+        assert places(fields.live.job) == before
+        fields.tell_place_otherwise()
+    assert places(fields.live.job) == before
+    assert [set(entry) for entry in fields.live.job.raw[section]] == [set(entry) for entry in raw]
+
+
+def test_what_is_measured_from_a_side_is_moved_along_it(fields):
+    fields.pick("pads")
+    fields.tell_place_otherwise()
+    assert fields.place_button.description == "Tell its place by x and y"
+    fields.panel.set("pads.0.along", "7 ft")  # side 1 of the demo runs along x from its first corner
+    assert places(fields.live.job)[0][1:] == (7.0, 14.0)
+
+
+def test_a_job_of_one_slab_lists_no_sections_of_a_further_one_until_it_has_one(bare):
+    assert not [value for _, value in bare.section.options if value.startswith("slabs.")]
+    bare.pick("slabs")
+    bare.add()
+    assert "slabs.edge" in dict(bare.section.options).values()
+
+
+def test_every_section_of_a_further_slab_is_reached(fields):
+    fields.live.keep(
+        "slabs.0.walls", [{"name": "porch wall", "side": 1, "dead": "100 plf"}]
+    )  # trusses ask for it
+    for section in sections(fields.live.job):
+        if not section.startswith("slabs."):
+            continue
+        fields.pick(section)
+        if fields.panel is None:
+            fields.add()
+        assert fields.panel is not None, fields.message.value
+        shown = {place.rpartition(".")[2] for place in fields.panel.fields}
+        assert shown == {row.key for row in rows_of(section)}
+        assert all(place.startswith("slabs.0.") for place in fields.panel.fields)
+
+
+def test_the_plan_beside_the_fields_is_that_of_the_slab_they_are_about(fields):
+    for section, slab in (("slabs.soil", fields.live.job.others[0]), ("soil", fields.live.job)):
+        fields.pick(section)
+        assert fields.panel.result.job.plan is slab.plan
+
+
+def test_the_first_hours_of_a_forecast_are_added_where_the_job_has_a_day_and_where_it_has_none(bare):
+    bare.pick("pour.forecast")
+    bare.add()
+    assert len(bare.live.job.pour.forecast) == 2, bare.message.value
+    bare.live.drop()
+    bare.live.keep("pour", {"date": "2026-09-03", "start": "6:30"})
+    bare.pick("slab")
+    bare.pick("pour.forecast")
+    bare.add()
+    hours = [row["time"] for row in bare.live.job.raw["pour"]["forecast"]]
+    assert hours == ["2026-09-03 06:30", "2026-09-03 07:30"]
+
+
+def test_a_further_slab_shows_what_it_takes_from_the_job_and_keeps_what_is_its_own(fields, demo_copy):
+    fields.pick("slabs.soil")
+    place = "slabs.0.soil.frost_depth"
+    assert fields.panel.fields[place].value == fields.live.job.raw["soil"]["frost_depth"]
+    assert fields.live.job.field(place).assumed == "as in the whole job"
+    fields.panel.set(place, "20 in")
+    fields.panel.save()
+    job = Job.read(demo_copy)
+    assert job.raw["slabs"][0]["soil"] == {"frost_depth": "20 in"}
+    assert job.field(place).assumed == "" and job.others[0].soil.frost_depth.m_as("in") == 20
+    assert job.soil.frost_depth.m_as("in") != 20
 
 
 def test_a_removed_pad_takes_its_changes_along_and_undo_brings_both_back(fields):

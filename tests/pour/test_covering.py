@@ -35,6 +35,12 @@ def test_drying_as_brewer_measured_it():
     assert drying_measured(0.3).m == 46
 
 
+@pytest.mark.published("Suprenant Malisch drying", "row w/c 0.40 alone", "drying_measured")
+def test_the_days_at_the_printed_mean_rate_are_the_printed_loss():
+    """Read in a reprint, of Brewer's 0.40 slabs: 6.8 lb/1000 ft2/24 h in the mean and 0.3 lb/ft2 lost until 3 lb."""
+    assert drying_measured(0.40).m_as("day") * 6.8 / 1000 == pytest.approx(0.3, abs=0.05)
+
+
 def test_the_classes_of_floors_are_those_printed():
     """ACI 117-10 Table 4.8.5.1, as printed in an excerpt: 20/15, 25/20, 35/25, 45/35."""
     assert [(r["FF"], r["FL"]) for r in table("floor_classes")] == [

@@ -12,7 +12,7 @@ from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.concrete.curing import strength_hyperbolic
 from calcbook.job.file import Job
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.pour.site import Missing, site_of
 from calcbook.pour.slab_heat import Case, Cover
 from calcbook.records.calibrate import LIMITS, Settings, Slab, calibrated, misses, row_of
@@ -56,6 +56,10 @@ def test_rows_of_any_logger_after_placing_began(tmp_path, text):
         ("time,temp (F)\n2026-10-26 07:30,68\n", "fewer than two rows lie after placing began"),
         ("time,temp (C)\n2026-10-27 08:30,168\n2026-10-27 09:30,77\n", "is no temperature of a slab"),
         ("time,temp (F)\nsoon,68\n", "is not a time"),
+        ("time,temp (F)\n2026-10-28,68\n2026-10-29,68\n", "'2026-10-28' is a day without a time"),
+        ("time,temp (F)\n2026-10-27T07:30Z,68\n", "names a time zone"),
+        ("time,temp (psi)\n2026-10-27 07:30,68\n", "heading of the temperatures: .* is a pressure"),
+        (f"time,temp (F)\n2026-10-27 07:30,{'6' * 140000}\n", "is no CSV file that can be read"),
     ],
 )
 def test_a_file_that_cannot_be_used_is_one_sentence(tmp_path, text, words):

@@ -46,8 +46,11 @@ def test_modulus_of_rupture(factor, expected):
 
 
 @pytest.mark.remembered("ACI 360R-10", "appendix 1")
+@pytest.mark.form(
+    "UFC 3-250-10FA", "5-3, Eq. 5-1: flexural strength over stress", "allowable_stress", "safety_factor"
+)
 def test_working_stress_of_the_aci_360r_example():
-    """ACI 360R-10 appendix 1 (from memory): 640 psi over 1.7 is 376 psi."""
+    """ACI 360R-10 appendix 1 (from memory): 640 psi over 1.7 is 376 psi. That strength stands over stress was read."""
     assert allowable_stress("640 psi", 1.7).magnitude == pytest.approx(376, abs=0.5)
     assert safety_factor("640 psi", "376.47 psi") == pytest.approx(1.7, abs=1e-4)
 

@@ -130,6 +130,10 @@ class Pour(Section):
         "1", "setting time with admixtures, times that of plain concrete (0.7 is faster)", 1.0,
         "no accelerator or retarder", ratio=True, low=0.3, high=3,
     )  # fmt: skip
+    own_set: Quantity = quantity(
+        "1", "setting time of your usual mix, times that of the published bands", 1.0,
+        "the published bands, until your own records say otherwise", ratio=True, low=0.3, high=3,
+    )  # fmt: skip
 
     @model_validator(mode="after")
     def _trucks_and_weather(self) -> Pour:
@@ -141,6 +145,10 @@ class Pour(Section):
         if begin and weather:
             weather.covers(begin, begin + datetime.timedelta(hours=1))
         return self
+
+    def set_times(self) -> float:
+        """Setting time, times that of the published bands: by admixtures, and by what own jobs say."""
+        return float(self.slowing.m_as("") * self.own_set.m_as(""))
 
     def weather(self) -> Forecast | None:
         """The checked forecast (forecast.Forecast) on the site's clock, or None without rows."""

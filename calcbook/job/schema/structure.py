@@ -13,7 +13,7 @@ from pydantic import Field, model_validator
 from calcbook.basis.table import table
 from calcbook.basis.units import Quantity
 from calcbook.job.clock import read_day
-from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, yes_no
+from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, points, quantity, text, yes_no
 from calcbook.job.wire import wire_style
 
 if TYPE_CHECKING:
@@ -84,7 +84,8 @@ class Vehicle(Section):
 
 
 class JointLine(Section):
-    """[[joints.lines]]: a joint that the builder fixes, forbids or moves; the layout does the rest."""
+    """[[joints.lines]]: a joint that the builder fixes, forbids or moves; the layout does the rest. With places along x
+    or y the joints run along those, else along the main sides of the slab."""
 
     kind: str = pick(
         "cut: a joint here; none: no joint near here; move: the nearest joint of the layout goes elsewhere",
@@ -96,6 +97,7 @@ class JointLine(Section):
     y: Quantity | None = quantity(
         "ft", "joint along x, where it stands along y", None, "a joint along y", low=-1000, high=1000
     )
+    points: list | None = points("points of a joint that runs from one to the next, at any slant", None)
     to: Quantity | None = quantity(
         "ft", "where a moved joint goes, along the same axis", None, "not moved", low=-1000, high=1000
     )
@@ -105,8 +107,13 @@ class JointLine(Section):
 
     @model_validator(mode="after")
     def _one_place(self) -> JointLine:
-        if (self.x is None) == (self.y is None):
-            raise Clash("x", "a joint has its place along x or along y: give one of the two")
+        if sum(place is not None for place in (self.x, self.y, self.points)) != 1:
+            raise Clash("x", "a joint has its place along x, along y, or points: give one of the three")
+        if self.points is not None and (self.kind != "cut" or len(set(self.points)) < 2):
+            raise Clash(
+                "points",
+                'points are for kind = "cut", and say where it runs: give two at least, not alike',
+            )
         if (self.kind == "move") != (self.to is not None):
             raise Clash("to", 'to says where a joint of kind = "move" goes; give both or neither')
         return self

@@ -5,6 +5,7 @@
   const waits = document.body.dataset.waits === "yes";
   const config = document.getElementById("jupyter-config-data");
   const kernel = config ? JSON.parse(config.textContent).kernelId : "";
+  let whole = false; // every part of the page is shown
   const one = (id) => document.getElementById(id);
 
   // The page server's script gives the process four seconds to tell its fields. On a busy machine that is too
@@ -44,7 +45,7 @@
   async function ask() {
     if (document.visibilityState !== "visible") { return 1000; }
     try {
-      const answer = await fetch("/state?kernel=" + kernel, { cache: "no-store" });
+      const answer = await fetch("/state?kernel=" + kernel + (whole ? "&whole=1" : ""), { cache: "no-store" });
       const state = await answer.json();
       if (waits && !state.problem) { location.reload(); return 5000; }
       if (!state.alive) { rest(); return 3000; }
@@ -92,10 +93,16 @@
     });
   }
 
+  // the page's process is told, once, that the page is shown, and works out the rest
+  function tell() {
+    const unseen = whole ? null : document.querySelector("button.cb-shown");
+    if (unseen) { whole = true; unseen.click(); }
+  }
+
   // soon after anything is shown, unfolded or made narrower
   let soon = 0;
   function mend() {
-    soon = soon || setTimeout(() => { soon = 0; reach(); name(); link(); }, 100);
+    soon = soon || setTimeout(() => { soon = 0; reach(); name(); link(); tell(); }, 100);
   }
   new MutationObserver(mend).observe(document.documentElement, { childList: true, subtree: true });
   document.addEventListener("toggle", mend, true);
@@ -104,6 +111,7 @@
   async function follow() {
     for (;;) {
       mend();
+      if (whole) { ready(); } // printing cannot wait for it
       const pause = await ask();
       await new Promise((done) => {
         const timer = setTimeout(done, pause);
@@ -125,11 +133,36 @@
     document.body.append(one("foot"));
   }).observe(document.body, { childList: true });
 
+  // mathematics is set when it is unfolded, and all of it before the page is printed or taken along
+  let setter = null;
+  async function ready() { // what sets it comes with the page server's script
+    const manager = window.jupyterapp && window.jupyterapp.widgetManager;
+    setter = setter || (manager && await manager._rendermime.latexTypesetter.mathDocument());
+  }
+  function unset(within) {
+    return [...within.querySelectorAll(".widget-html .mathjax_process")].filter((part) => !part.querySelector("mjx-container"));
+  }
+  function setNow(parts) {
+    if (!setter || !parts.length) { return; }
+    setter.options.elements = parts;
+    setter.clear().render();
+    delete setter.options.elements;
+  }
+  async function setSeen(within) {
+    const seen = () => unset(within).filter((part) => !part.closest("details:not([open])"));
+    if (seen().length) {
+      await ready();
+      setNow(seen());
+    }
+  }
+  window.setAllMathematics = async () => { await ready(); setNow(unset(document)); };
+
   // folds: the same ones stay open when a result is written anew
   const open = new Set();
   document.addEventListener("toggle", (event) => {
     const key = event.target.dataset && event.target.dataset.key;
     if (key) { if (event.target.open) { open.add(key); } else { open.delete(key); } }
+    if (event.target.open) { setSeen(event.target); }
   }, true);
   document.addEventListener("click", (event) => {
     const button = event.target.closest && event.target.closest("button.all");
@@ -143,12 +176,14 @@
     for (const change of changes) {
       for (const node of change.addedNodes) {
         if (!node.querySelectorAll) { continue; }
-        const unseen = node.closest("button.cb-shown") || node.querySelector("button.cb-shown");
-        if (unseen) { setTimeout(() => unseen.click(), 300); }
         node.querySelectorAll("details[data-key]").forEach((fold) => { if (open.has(fold.dataset.key)) { fold.open = true; } });
+        if (node.querySelector(".mathjax_process")) { setSeen(node); }
       }
     }
   }).observe(document.body, { childList: true, subtree: true });
-  one("paper").addEventListener("click", () => window.print());
-  window.addEventListener("beforeprint", () => document.querySelectorAll("#main details").forEach((fold) => { fold.open = true; }));
+  one("paper").addEventListener("click", async () => { await window.setAllMathematics(); window.print(); });
+  window.addEventListener("beforeprint", () => {
+    document.querySelectorAll("#main details").forEach((fold) => { fold.open = true; });
+    setNow(unset(document));
+  });
 })();

@@ -81,6 +81,7 @@
   async function take() {
     button.disabled = true;
     try {
+      await window.setAllMathematics();
       const main = document.getElementById("main").cloneNode(true);
       still(main);
       main.removeAttribute("style");

@@ -1,0 +1,86 @@
+"""What a page shows in turns: first the answer and the picture of what was just changed, then the rest.
+
+All that can wait does, until the page is shown and its fields are still; between two turns it gives way to what
+was typed meanwhile. Whoever waits is marked as not current until its turn.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from collections.abc import Callable, Hashable
+
+import ipywidgets as widgets
+from IPython.display import display
+
+from calcbook.paper.live import on_pages
+
+_STILL = 0.06  # seconds after an entry before the rest begins: a slider's next place comes sooner
+_BREATH = 0.01  # between two turns, in which an entry is seen
+_UNSEEN = 20.0  # after which a page is taken for shown, if it never says so
+
+
+class Turns:
+    """Work that waits, by whom it is for: one that asks again before its turn gets the new work only."""
+
+    def __init__(self) -> None:
+        self.shown = False
+        self._waiting: dict[Hashable, Callable[[], None]] = {}
+        self._still = 0.0  # when the fields are taken to be at rest
+        self._timer: asyncio.TimerHandle | None = None
+
+    def entered(self) -> None:
+        """As the function of that name."""
+        self._still = time.monotonic() + _STILL
+
+    def add(self, whose: Hashable, work: Callable[[], None]) -> None:
+        """Do it when its turn comes; what the same one waited for before is dropped."""
+        self._waiting[whose] = work
+        if self.shown:
+            self._call(_BREATH)
+
+    def begin(self) -> None:
+        """The page is shown: what waits may begin."""
+        if not self.shown:
+            self.shown = True
+            self._call(0.0)
+
+    def _call(self, pause: float) -> None:
+        if self._timer is None and self._waiting:
+            self._timer = asyncio.get_event_loop().call_later(pause, self._turn)
+
+    def _turn(self) -> None:
+        self._timer = None
+        rest = self._still - time.monotonic()
+        if rest > 0:
+            self._call(rest)
+            return
+        whose = next(iter(self._waiting))
+        work = self._waiting.pop(whose)
+        self._call(_BREATH)  # before the work, whose fault must not stop the others
+        work()
+
+
+TURNS = Turns()  # of the page of this process
+
+
+def entered() -> None:
+    """An entry has just come and its picture is shown: all else waits until no other follows."""
+    TURNS.entered()
+
+
+def in_turn(whose: Hashable, work: Callable[[], None]) -> None:
+    """Do it in its turn; in the lab, where nothing waits, at once."""
+    if on_pages():
+        TURNS.add(whose, work)
+    else:
+        work()
+
+
+def tell_when_shown() -> None:
+    """Display, unseen, what a page presses when all of it is shown."""
+    button = widgets.Button(description="shown")
+    button.add_class("cb-shown")
+    button.on_click(lambda _: TURNS.begin())
+    display(button)
+    asyncio.get_event_loop().call_later(_UNSEEN, TURNS.begin)
