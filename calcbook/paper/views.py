@@ -139,7 +139,9 @@ class Results:
 
 def _late_parts(late: Late) -> dict[str, Callable[[], str]] | None:
     found = late.now()
-    return None if found is None else {name: functools.partial(str, html) for name, html in found.items()}
+    return (
+        None if found is None else {name: functools.partial(str, html) for name, html in found.items()}
+    )
 
 
 def parts_of(result: Any) -> dict[str, Callable[[], str]]:
