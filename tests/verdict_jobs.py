@@ -96,6 +96,8 @@ CHANGES = [
     ("pads", {"pads.0.length": "84 in", "pads.0.offset_x": "-24 in", "pads.0.uplift": "1500 lbf", "pads.0.posts": [{"name": "P1b", "dead": "9000 lbf", "offset_x": "24 in"}]}),
     ("pads", {"pads.0.length": "84 in", "pads.0.offset_x": "-24 in", "pads.0.depth": "4 in", "pads.0.posts": [{"name": "P1b", "dead": "90000 lbf", "uplift": "9000 lbf", "offset_x": "24 in"}]}),
     ("pads", {"pads.0.length": "84 in", "pads.0.depth": "16 in", "pads.0.offset_x": "-20 in", "pads.0.uplift": "100 lbf", "pads.0.posts": [{"name": "P1b", "dead": "3000 lbf", "offset_x": "20 in"}]}),
+    ("pads", {"pads.0.length": "84 in", "pads.0.depth": "4 in", "pads.0.offset_x": "-38 in", "pads.0.uplift": "100 lbf", "pads.0.posts": [{"name": "P1b", "dead": "90000 lbf", "offset_x": "4 in"}]}),
+    ("edges", {"edge.bars": 4, "edge.bar": "#5"}),
     ("pads", {"pads.0.length": "84 in", "pads.0.offset_x": "32 in", "pads.0.posts": [{"name": "P1b", "dead": "1 lbf", "offset_x": "-24 in"}]}),
     ("pads", {"pads.0.length": "84 in", "pads.0.offset_x": "30 in", "pads.0.offset_y": "12 in", "pads.0.posts": [{"name": "P1b", "dead": "1 lbf"}]}),
     ("pads", {"pads.0.length": "84 in", "pads.0.offset_x": "-38 in", "pads.0.posts": [{"name": "P1b", "dead": "6000 lbf", "offset_x": "38 in"}]}),

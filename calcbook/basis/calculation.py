@@ -122,16 +122,13 @@ class Calculation:
         source: Citation,
         name: str | None = None,
         label: str | None = None,
-        digits: int = 3,
     ) -> Any:
         """Enter a result of a layout or search; returns the value.
 
-        value: in ``unit`` (a trade unit; "" for finished text); source: a Citation; digits: that are shown;
+        value: in ``unit`` (a trade unit; "" for finished text); source: a Citation;
         label: the term that heads it; words, symbol, name: as for ``step``.
         """
-        self.blocks.append(
-            Finding(words, symbol, value, unit, source, self.system, digits, label or "")
-        )
+        self.blocks.append(Finding(words, symbol, value, unit, source, self.system, label or ""))
         self._keep(name, label or words)
         return value
 

@@ -228,7 +228,9 @@ def _edge_words(job: Job) -> list[str]:
         height, width, length = (_small(job, Q(v, "ft")) for v in (one.height, one.width, one.length))
         what = f"{one.count} step{'s' * (one.count != 1)}" if one.kind == STEPS else one.kind
         named = "" if one.name.startswith(what) else f"{one.name[:1].upper()}{one.name[1:]}: "
-        found.append(f"{named}{what} along side {one.side}, {height} high, {width} wide, {length} long.")
+        found.append(
+            f"{named}{what} along side {one.side}, {height} high, {width} wide, {length} long."
+        )
     return found
 
 

@@ -184,4 +184,6 @@ def test_an_edge_that_two_plain_sides_part_is_two_regions_of_the_plate():
     })  # fmt: skip
     _, regions = thick_and_open(job)
     assert {r.shape.geom_type for r in regions} == {"Polygon"}
-    assert [r.shape.area for r in regions if r.thickness == max(s.thickness for s in regions)] == pytest.approx([16, 16])
+    assert [
+        r.shape.area for r in regions if r.thickness == max(s.thickness for s in regions)
+    ] == pytest.approx([16, 16])

@@ -209,6 +209,6 @@ def test_curbs_and_steps_are_part_of_the_work_that_the_client_reads():
         "pads": [{"name": "P1", "x": "10 ft", "y": "8 ft", "length": "2 ft", "width": "2 ft", "depth": "12 in"}],
     })  # fmt: skip
     words = scope(Quote(job, {}))
-    assert "Wash curb: curb along side 2, 6\" high, 6\" wide, 12'-0\" long." in words
-    assert any("2 steps along side 1, 6\" high, 1'-0\" wide, 4'-0\" long." in one for one in words)
+    assert 'Wash curb: curb along side 2, 6" high, 6" wide, 12\'-0" long.' in words
+    assert any('2 steps along side 1, 6" high, 1\'-0" wide, 4\'-0" long.' in one for one in words)
     assert "1 pad under posts: P1." in words
