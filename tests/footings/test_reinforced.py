@@ -1,6 +1,8 @@
 """Bars of an edge against an example of a beam, the code's least steel, and what the checks of a lifted edge take of it."""
 
 import pytest
+from scipy.integrate import quad
+from scipy.optimize import brentq
 from structure import checks, job
 
 from calcbook.basis.units import Q
@@ -23,7 +25,25 @@ def test_a_beam_with_three_no_8_bars():
     assert bar_moment_strength(A_s="2.37 in2", f_y="60000 psi", d_s="23 in", a=a) == 0.9 * M_n
 
 
-@pytest.mark.remembered("ACI 318-19", "9.6.1.2", "least_steel", "effective_depth")
+@pytest.mark.library(
+    "SciPy",
+    "optimize.brentq and integrate.quad: equilibrium of the section",
+    "stress_block",
+    "bar_moment_strength",
+)
+def test_the_section_is_in_equilibrium_by_integration():
+    steel, depth = 0.62 * 60000, 15.0
+    a = brentq(lambda x: quad(lambda z: 12 * 0.85 * 3000, 0, x)[0] - steel, 1e-6, depth)
+    assert stress_block(A_s="0.62 in2", f_y="60000 psi", f_c="3000 psi", b="12 in").m_as(
+        "inch"
+    ) == pytest.approx(a)
+    moment = quad(lambda z: 12 * 0.85 * 3000 * (depth - z), 0, a)[0]
+    found = bar_moment_strength(A_s="0.62 in2", f_y="60000 psi", d_s="15 in", a=Q(a, "in"), phi=1.0)
+    assert found.m_as("lbf*inch") == pytest.approx(moment)
+
+
+@pytest.mark.worked("effective_depth")
+@pytest.mark.remembered("ACI 318-19", "9.6.1.2", "least_steel")
 def test_the_least_steel_of_a_beam():
     """ACI 318-19, 9.6.1.2 (from memory), 10 by 23 in. and 60,000 psi: 200/f_y b d = 0.767 in.2 at 4,000 psi; from 4,444 psi on
     3 sqrt(f'c)/f_y b d, 0.813 in.2 at 5,000. Depth of #5 under 3 in. in 19: 19 - 3 - 5/16."""
