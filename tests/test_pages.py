@@ -71,6 +71,7 @@ def test_every_page_is_live_on_arrival_without_code_and_without_a_foreign_host(p
 def test_what_a_reader_unfolds_stays_open_when_a_field_changes_and_all_can_be_shown(pages, page):
     address, _ = pages
     open_page(page, address, "04-joints")
+    assert page.locator(".cb-results mjx-container").count() == 0, "what is folded is not set yet"
     page.locator("summary", has_text="Step by step").click()
     page.get_by_role("button", name="Show all").click()
     assert page.locator(".steps details:not([open])").count() == 0
@@ -81,6 +82,20 @@ def test_what_a_reader_unfolds_stays_open_when_a_field_changes_and_all_can_be_sh
     assert page.locator(".steps details:not([open])").count() == 0
     page.get_by_role("button", name="Undo").first.click()
     page.wait_for_function("document.getElementById('unsaved').textContent === ''", timeout=10_000)
+
+
+def test_on_paper_all_is_unfolded_and_its_mathematics_set(pages, page):
+    address, _ = pages
+    open_page(page, address, "04-joints")
+    page.locator(".cb-results .steps").wait_for(state="attached", timeout=30_000)
+    page.evaluate("""() => window.addEventListener('beforeprint', () => { window.printed = [
+        document.querySelectorAll('#main details:not([open])').length,
+        [...document.querySelectorAll('#main .math')].filter(one => !one.querySelector('mjx-container')).length,
+        document.querySelectorAll('#main mjx-container').length] })""")
+    page.wait_for_timeout(1000)
+    page.pdf()
+    folded, unset, mathematics = page.evaluate("window.printed")
+    assert folded == unset == 0 < mathematics
 
 
 def test_every_chapter_of_the_book_stands_on_a_page():

@@ -14,11 +14,11 @@ from IPython.display import HTML, display
 from calcbook.basis.sources import TABLES
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
-from calcbook.paper.turns import tell_when_shown
 from calcbook.paper.live import JOB, live, on_pages
 from calcbook.paper.new_job import NewJob
 from calcbook.paper.panels import show_widget
 from calcbook.paper.screen import page
+from calcbook.paper.turns import tell_when_shown
 from calcbook.plan.drawing import ACCENT
 from calcbook.records.file import is_record
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+import functools
 import io
 import re
 from collections.abc import Callable
@@ -12,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 from IPython.display import HTML, display
 
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.paper.late import Late
 from calcbook.paper.live import on_pages
 from calcbook.paper.screen import answer_html, fold, folded_html, page
@@ -26,7 +27,10 @@ if TYPE_CHECKING:
 
 
 _OPEN = 2  # drawings that a page shows before anything is unfolded
-FIRST, AFTER = ("answer", "picture"), ("drawings", "rest")  # parts of a result on a page, in their order
+FIRST, AFTER = (
+    ("answer", "picture"),
+    ("drawings", "rest"),
+)  # parts of a result on a page, in their order
 WORKING = page("<p role='status'>Working it out …</p>")
 
 
@@ -116,12 +120,16 @@ class Results:
         self.shown.remove_class("cb-late")
         if result is self._of:
             return
-        self._of = result
-        for name in FIRST:
-            self._set(name, made)
         self.after.add_class("cb-late")
+        try:
+            for name in FIRST:
+                self._set(name, made)
+        except Exception:
+            self.mark()  # what stands there is of before
+            raise
+        self._of = result
         for name in AFTER:
-            in_turn((self, name), lambda name=name: self._set(name, made))
+            in_turn((self, name), functools.partial(self._set, name, made))
 
     def _set(self, name: str, made: dict[str, Callable[[], str]]) -> None:
         self.parts[name].value = made[name]() if name in made else ""
@@ -131,7 +139,7 @@ class Results:
 
 def _late_parts(late: Late) -> dict[str, Callable[[], str]] | None:
     found = late.now()
-    return None if found is None else {name: lambda html=html: html for name, html in found.items()}
+    return None if found is None else {name: functools.partial(str, html) for name, html in found.items()}
 
 
 def parts_of(result: Any) -> dict[str, Callable[[], str]]:

@@ -18,16 +18,14 @@ import tomlkit
 from calcbook.basis.units import number_in
 from calcbook.job.catalog import section_of
 from calcbook.job.clock import clock_hours
-from calcbook.job.files import locked, read_text, write_whole
+from calcbook.job.files import JobChanged, JobError, locked, read_text, write_whole
+from calcbook.job.merging import set_at
 from calcbook.job.problems import (
-    JobChanged,
-    JobError,
     checked_as,
     find_line,
-    size_problem,
-    toml_problem,
+    parsed,
 )
-from calcbook.job.raw import plain, set_at
+from calcbook.job.raw import plain
 from calcbook.records.schema import RecordFile
 
 if TYPE_CHECKING:
@@ -115,13 +113,7 @@ def read_record(path: str | Path) -> Record:
     """Read and check a record. Raises JobError with one sentence for each mistake."""
     path = Path(path)
     text = read_text(path, "record of a pour").replace("\r\n", "\n")
-    problem = size_problem(path.name, text)
-    if problem:
-        raise JobError(problem)
-    try:
-        raw = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise JobError(toml_problem(path, text, error)) from None
+    raw = parsed(path, text)
 
     def where(place: str) -> str:
         line = find_line(text, place)

@@ -14,8 +14,8 @@ from calcbook.basis.units import TRADE_UNITS, Q, UnitError
 from calcbook.book.chapters import Book
 from calcbook.job.catalog import section_of
 from calcbook.job.file import Job
+from calcbook.job.files import JobError
 from calcbook.job.own import Learned
-from calcbook.job.problems import JobError
 from calcbook.job.raw import value_at
 from calcbook.job.schema.sections import JobFile
 from calcbook.records.estimate import Starts

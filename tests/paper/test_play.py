@@ -6,11 +6,13 @@ from calcbook.job.file import Job
 from calcbook.paper import live as living
 from calcbook.paper.panels import Panel
 from calcbook.paper.play import RANGES, slider_for
+from calcbook.paper.turns import Turns
 
 
 @pytest.fixture
 def panel(demo_copy, monkeypatch):
     """A panel as it stands on a page."""
+    monkeypatch.setattr("calcbook.paper.turns.TURNS", Turns())
     monkeypatch.setenv(living.DRAFT, "")
     monkeypatch.setattr("calcbook.paper.panels.live", lambda job: living.Live(job))
     return Panel(Job.read(demo_copy), "volume", ["slab.thickness", "concrete.waste", "pour.pump"])
@@ -42,6 +44,7 @@ def test_a_slider_dragged_over_many_places_is_one_change_to_undo(panel):
     for value in (5.5, 6, 6.5, 7):
         panel.sliders["slab.thickness"].widget.value = value
     panel.undo()
+    panel._catch_up()  # its turn has come
     assert panel.job.field("slab.thickness").text == "5 in." and not panel.changes
     assert panel.sliders["slab.thickness"].widget.value == 5
 

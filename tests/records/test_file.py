@@ -8,7 +8,7 @@ import pytest
 from invented_records import FOLDER, JOBS, write
 
 from calcbook.basis.units import Q
-from calcbook.job.problems import JobChanged, JobError
+from calcbook.job.files import JobChanged, JobError
 from calcbook.records.estimate import estimates
 from calcbook.records.file import (
     _known,

@@ -9,8 +9,8 @@ from invented_records import ODD, RATES, write
 from calcbook.basis.units import Q
 from calcbook.command.cli import main
 from calcbook.job.file import Job
+from calcbook.job.files import JobError
 from calcbook.job.own import read_own
-from calcbook.job.problems import JobError
 from calcbook.records.estimate import estimates
 from calcbook.records.figures import FIGURES, LINE_FIELDS
 from calcbook.records.file import read_record

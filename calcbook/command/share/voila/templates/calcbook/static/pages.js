@@ -93,10 +93,16 @@
     });
   }
 
+  // the page's process is told, once, that the page is shown, and works out the rest
+  function tell() {
+    const unseen = whole ? null : document.querySelector("button.cb-shown");
+    if (unseen) { whole = true; unseen.click(); }
+  }
+
   // soon after anything is shown, unfolded or made narrower
   let soon = 0;
   function mend() {
-    soon = soon || setTimeout(() => { soon = 0; reach(); name(); link(); }, 100);
+    soon = soon || setTimeout(() => { soon = 0; reach(); name(); link(); tell(); }, 100);
   }
   new MutationObserver(mend).observe(document.documentElement, { childList: true, subtree: true });
   document.addEventListener("toggle", mend, true);
@@ -105,6 +111,7 @@
   async function follow() {
     for (;;) {
       mend();
+      if (whole) { ready(); } // printing cannot wait for it
       const pause = await ask();
       await new Promise((done) => {
         const timer = setTimeout(done, pause);
@@ -128,7 +135,7 @@
 
   // mathematics is set when it is unfolded, and all of it before the page is printed or taken along
   let setter = null;
-  async function ready() {
+  async function ready() { // what sets it comes with the page server's script
     const manager = window.jupyterapp && window.jupyterapp.widgetManager;
     setter = setter || (manager && await manager._rendermime.latexTypesetter.mathDocument());
   }
@@ -169,8 +176,6 @@
     for (const change of changes) {
       for (const node of change.addedNodes) {
         if (!node.querySelectorAll) { continue; }
-        const unseen = node.closest("button.cb-shown") || node.querySelector("button.cb-shown");
-        if (unseen) { setTimeout(() => { whole = true; unseen.click(); ready(); }, 100); }
         node.querySelectorAll("details[data-key]").forEach((fold) => { if (open.has(fold.dataset.key)) { fold.open = true; } });
         if (node.querySelector(".mathjax_process")) { setSeen(node); }
       }
