@@ -182,7 +182,7 @@ def step_by_step(job: Job, name: str) -> Calculation:
     )
     one = next((e for e in estimates(records, job.own, system) if e.figure.name == name and e.n), None)
     if one is None:
-        calc.not_worked_out(f"No record beside this job tells of {name}.")
+        calc.note(f"No record beside this job tells of {name} yet.")
         return calc
     if invented:
         calc.note(INVENTED_WORDS)
