@@ -257,8 +257,9 @@ class Calculation:
             replace(k, remark=k.remark.replace("[[answers]]", "[[slabs.answers]]"))
             if "[[answers]]" in k.remark else k for k in self.checks
         ]  # fmt: skip
+        named = f", {slab}"  # a line for several slabs ends so already
         made.takeoff = [
-            replace(line, words=f"{line.words}, {slab}", slab=slab) for line in self.takeoff
+            replace(line, words=line.words.removesuffix(named) + named, slab=slab) for line in self.takeoff
         ]
         return made
 

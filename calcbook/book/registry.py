@@ -49,6 +49,7 @@ FORMULA_MODULES = (
     "calcbook.footings.eccentric",
     "calcbook.footings.pads",
     "calcbook.footings.uplift",
+    "calcbook.footings.reinforced",
     "calcbook.joints.spacing",
     "calcbook.joints.dividing",
     "calcbook.joints.between",

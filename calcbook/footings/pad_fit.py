@@ -181,7 +181,7 @@ def designed(
         loads = tuple(float(p + w * length) for p, w in zip(post, wall, strict=True))
         lifted = {"W": inputs["W"] + lift * length}
         search = functools.partial(_search, loads, steps, inputs | lifted)
-        found = _within(search, given, _room(x, y, outline), steps[0])
+        found = _within(search, given, room_at(x, y, outline), steps[0])
         a, b = (number_in(v, "ft") / 2 for v in (found.L, found.B))
         bottom = box(x - a, y - b, x + a, y + b)
         which, over = heaviest_wall(file, bottom), wall_length(bottom, outline, edge, rim)
@@ -241,7 +241,7 @@ def _plain(value: Quantity, name: str) -> float:
     return to_coherent(float(number_in(value, name)), name)
 
 
-def _room(x: float, y: float, outline: Polygon) -> tuple[float, float]:
+def room_at(x: float, y: float, outline: Polygon) -> tuple[float, float]:
     """Greatest sides of a pad about (x, y) that stays on the slab, along x and along y, in inches."""
     x0, y0, x1, y1 = outline.bounds
     rays = [((x, y), (x1 + 1, y)), ((x, y), (x0 - 1, y)), ((x, y), (x, y1 + 1)), ((x, y), (x, y0 - 1))]

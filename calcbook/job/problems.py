@@ -182,7 +182,8 @@ def _sentence(error: Any, where: Callable[[str], str], model: type[Section]) -> 
         moved = _MOVED.get(".".join(part for part in loc if not part.isdigit()))
         if moved and model is JobFile:
             return f"{where(place)}: {shown} is not known; {moved}"
-        return f"{where(place)}: {shown} is not known{nearest(loc, model)}"
+        other = "" if loc[-1].isascii() else ", it is not written in plain letters (a to z)"
+        return f"{where(place)}: {shown} is not known{other}{nearest(loc, model)}"
     if kind == "missing":
         return f"{where('.'.join(loc[:-1]) or place)}: {shown} is missing{_meaning(loc, model)}"
     if kind == "value_error":

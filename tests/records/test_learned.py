@@ -59,20 +59,6 @@ def test_what_one_job_says():
     assert time_between(Q(24, "min"), Q(20, "min")) == pytest.approx(1.2)
 
 
-@pytest.mark.library(
-    "SciPy", "stats.invgamma and stats.chi2: the most likely variance, on a grid", "own_spread"
-)
-def test_the_spread_is_bayes_worked_out_on_a_grid():
-    """Inverse gamma before, chi-square of what was seen; the mode is nu s2 / (nu + 2) of both together."""
-    sigma_0, nu_0, s, nu = 0.15, 5, 0.3, 7
-    v = np.linspace(0.002, 0.3, 40001)
-    before_ = stats.invgamma.logpdf(v, nu_0 / 2, scale=nu_0 * sigma_0**2 / 2)
-    seen = stats.chi2.logpdf(nu * s**2 / v, nu) - np.log(v)
-    free = nu_0 + nu
-    mode = v[np.argmax(before_ + seen)]
-    assert own_spread(sigma_0, nu_0, s, nu) ** 2 * free / (free + 2) == pytest.approx(mode, rel=1e-3)
-
-
 @pytest.mark.worked("lost_share")
 def test_waste_is_what_came_less_what_is_in_the_slab():
     """27.5 yd3 less 0.5 left, 0.5 in the pump, 24 by the plan; 972 ft2 half an inch deeper take 1.5 yd3: 1 of 24."""
