@@ -23,7 +23,7 @@ EQUAL = {  # the start of a change that leaves everything as it was -> why no te
     "verdict: concrete.volume._odds": "the order is raised until the check holds",
     "verdict: bolts.closing": "the load path closes by its making",
     "order: pour.sun.sun_zenith": "a number clipped between limits, or the limit between the number and the other",
-    "order: ground.levels.form_heights line 139": "the middle of three numbers, in any order",
+    "order: ground.levels.form_heights": "the middle of three numbers, in any order",
     "verdict: reinforcement.choice._basis": "it says on what the choice rests; it is always true",
 }
 

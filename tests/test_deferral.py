@@ -6,6 +6,7 @@ import pytest
 from server import NOTEBOOKS
 
 from calcbook.basis.safety import DEFERRAL
+from calcbook.basis.sources import TABLES
 from calcbook.book.chapters import Book
 from calcbook.book.registry import SUBJECTS
 from calcbook.command.cli import main
@@ -20,6 +21,7 @@ COMMANDS = {
     "order": ["order", DEMO],
     "sweep": ["sweep", DEMO, "slab.thickness=5 in", "--processes", "1"],
     "value": ["value", "slab_volume", "A=100 ft2", "t=4 in"],
+    "learn": ["learn", str(TABLES / "invented")],
 }
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 import math
 from dataclasses import dataclass
 from typing import Any
@@ -13,6 +12,8 @@ import pint
 from calcbook.basis.reading import read
 from calcbook.basis.showing import show
 from calcbook.basis.units import TRADE_UNITS, Q, Quantity, UnitError, number_in
+
+_PLAIN = (int, float, np.ndarray, np.number)
 
 
 class FormulaError(ValueError):
@@ -65,11 +66,13 @@ class Argument:
         return number
 
     def _number(self, value: Any, bare: bool) -> Any:
-        if (bare or self.unit == "1") and isinstance(value, int | float | np.ndarray | np.number):
+        if (bare or self.unit == "1") and isinstance(value, _PLAIN):
             return value
         if isinstance(value, Quantity):
-            with contextlib.suppress(pint.PintError):  # ``read`` says what is wrong
+            try:
                 return number_in(value, self.unit)
+            except pint.PintError:
+                pass  # ``read`` says what is wrong
         return number_in(read(value, self.unit), self.unit)
 
     def dress(self, number: Any) -> Any:

@@ -59,13 +59,19 @@ class Formula:
 
     def __post_init__(self) -> None:
         functools.update_wrapper(self, self.body)
-        self.name = self.body.__name__
-        self.signature = inspect.signature(self.body)
-        names = list(self.signature.parameters)
-        if names != list(self.arguments):
-            raise TypeError(f"{self.name}: describe exactly the arguments {names}")
+        self.name, code = self.body.__name__, self.body.__code__
+        names = code.co_varnames[: code.co_argcount]
+        if names != tuple(self.arguments):
+            raise TypeError(f"{self.name}: describe exactly the arguments {', '.join(names)}")
+        omitted = self.body.__defaults__ or ()
+        self.defaults = dict(zip(names[len(names) - len(omitted) :], omitted, strict=True))
         self._proved = False
         self._line_units: dict[str, str] = {}
+
+    @functools.cached_property
+    def signature(self) -> inspect.Signature:
+        """The arguments of the body, as Python describes them."""
+        return inspect.signature(self.body)
 
     # --- computing ---
     def bind(self, *args: Any, **kwargs: Any) -> dict[str, Any]:
@@ -78,12 +84,21 @@ class Formula:
 
     def _given(self, args: Any, kwargs: dict[str, Any]) -> dict[str, Any]:
         """What was given for each argument, and the defaults, by name."""
+        named = dict(zip(self.arguments, args, strict=False)) | kwargs
+        given = self.defaults | named
+        if len(named) < len(args) + len(kwargs) or given.keys() != self.arguments.keys():
+            raise FormulaError(
+                f"{self.name}: {self._unfit(args, kwargs)}; it takes {', '.join(self.arguments)}"
+            )
+        return {name: given[name] for name in self.arguments}
+
+    def _unfit(self, args: Any, kwargs: dict[str, Any]) -> str:
+        """Why these cannot be its arguments, in Python's words."""
         try:
-            bound = self.signature.bind(*args, **kwargs)
+            self.signature.bind(*args, **kwargs)
         except TypeError as error:
-            raise FormulaError(f"{self.name}: {error}; it takes {', '.join(self.arguments)}") from None
-        bound.apply_defaults()
-        return bound.arguments
+            return str(error)
+        return ""
 
     def flags(self, **bound: Any) -> list[str]:
         """One sentence for every argument that lies outside the range the source covers."""
@@ -129,8 +144,7 @@ class Formula:
     @functools.cached_property
     def _defaults(self) -> dict[str, Any]:
         """The defaults of the arguments as numbers of the coherent set."""
-        given = {n: p.default for n, p in self.signature.parameters.items() if p.default is not p.empty}
-        return {n: self._coherent(n, self.arguments[n].strip(value)) for n, value in given.items()}
+        return {n: self._coherent(n, value) for n, value in self._strip(self.defaults).items()}
 
     def _coherent(self, name: str, number: Any) -> Any:
         spec = self.arguments[name]

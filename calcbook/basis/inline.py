@@ -42,7 +42,7 @@ def _renamed(made: Any, other: Any, target: Any, call: Any) -> Any:
     lines = other.assignments  # read first: it also finds the other formula's symbol
     given = dict(zip(other.arguments, call.args, strict=False))
     for name in list(other.arguments)[len(given) :]:
-        given[name] = ast.Constant(other.signature.parameters[name].default)
+        given[name] = ast.Constant(other.defaults[name])
     if not all(_plain(value) for value in given.values()):
         raise TypeError(f"{made.name}: give {other.name} plain names or numbers")
     inner = {name for name, _ in lines if name != other.symbol}

@@ -192,7 +192,11 @@ def factor(from_name: str, to_name: str) -> float:
 
 def Q(value: Any, name: str) -> Quantity:
     """A quantity from a number and a trade-unit name: ``Q(5, "in")``."""
-    return ureg.Quantity(value, unit(name))
+    if type(value) is not float:
+        return ureg.Quantity(value, unit(name))
+    made = object.__new__(Quantity)  # as pint does in the end; a job makes thousands
+    made._magnitude, made._units = value, unit(name)._units
+    return made
 
 
 def number_in(quantity: Quantity, name: str, system: str = "us") -> Any:

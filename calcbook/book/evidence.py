@@ -47,6 +47,11 @@ MEANING = {
     "derivation": "it follows from geometry, statics or a fact of the trade; the tests work it out in another way",
     "only memory": "the document was not read; the tests hold the code to what is remembered of it",
 }
+# formulas that work behind pages without being a step there: the parameters of the heat model's mix
+BEHIND = dict.fromkeys(
+    ("pour_day", "first_week", "laws", "measured"),
+    ("hydration_time", "hydration_slope", "hydration_energy", "cement_heat", "total_heat"),
+)
 WRITTEN = TABLES / "evidence.csv"
 TESTS = Path(__file__).parents[2] / "tests"
 READ = ("pages read", "read in a reprint", "read in another library's tests", "read in another library")
@@ -165,18 +170,21 @@ def kept() -> dict[str, str]:
 
 
 def used_by_kind(chapters: Iterable[Calculation]) -> dict[str, list[str]]:
-    """Titles of the formulas that calculations use, under the strongest kind of proof of each."""
-    used = {
-        step.formula.name: step.formula.title
-        for c in chapters
-        for step in c.steps
-        if isinstance(step, Step)
-    }
+    """Titles of the formulas that calculations use, shown or behind, under the strongest kind of proof of each."""
+    used: dict[str, str] = {}
+    for c in chapters:
+        used |= {s.formula.name: s.formula.title for s in c.steps if isinstance(s, Step)}
+        used |= {name: _titled(name) for name in BEHIND.get(c.name, ()) if c.blocks}
     found: dict[str, list[str]] = {kind: [] for kind in KINDS}
     for name, title in used.items():
         if name in kept():
             found[kept()[name]].append(title)
     return found
+
+
+def _titled(name: str) -> str:
+    entry = load_formulas()[name]
+    return "" if isinstance(entry, Choice) else entry.title
 
 
 def without_proof(proofs: list[Proof]) -> list[str]:

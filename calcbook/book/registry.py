@@ -49,6 +49,7 @@ FORMULA_MODULES = (
     "calcbook.footings.eccentric",
     "calcbook.footings.pads",
     "calcbook.footings.uplift",
+    "calcbook.footings.reinforced",
     "calcbook.joints.spacing",
     "calcbook.joints.dividing",
     "calcbook.joints.between",
@@ -80,6 +81,8 @@ FORMULA_MODULES = (
     "calcbook.records.learned",
     "calcbook.records.calibrate",
     "calcbook.records.strength",
+    "calcbook.records.scatter",
+    "calcbook.records.noted",
 )
 
 

@@ -16,8 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import NOT_OK, OK, WORST_FIRST
-from calcbook.job.file import JobError
-from calcbook.job.files import write_whole
+from calcbook.job.files import JobError, write_whole
 from calcbook.paper.contents import PAGES
 from calcbook.paper.late import late_file, mark
 from calcbook.paper.live import DRAFT, JOB, current, stamp

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from calcbook.basis.text_table import terminal_width
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 
 Read = TypeVar("Read")
 

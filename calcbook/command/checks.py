@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation, Check
     from calcbook.book.chapters import Book
 
+OPEN = 1  # exit status where a check is open
 _HEAD = 16  # letters of a verdict, with the gap behind it
 _TO_DO = {
     NOT_OK: "Change what it rests on, as its chapter shows, or ask a licensed engineer.",
@@ -50,6 +51,23 @@ def open_text(book: Book) -> str:
             _hanging("NO GO", "by the page Go or no-go: do not call the first truck for this day")
         )
     return "\n".join(filter(None, [*lines, book.left_for_later, book.left_out]))
+
+
+def tell_open(book: Book) -> int:
+    """Name the checks that are open, which a price or an order does not close. Returns the exit status."""
+    told = open_text(book)
+    if told:
+        print(told)
+    return OPEN if _priced_open(book) else 0
+
+
+def status_of(book: Book) -> int:
+    """Exit status by all checks; the plate, which takes longest, is not waited for where another check is open already."""
+    return OPEN if _priced_open(book) or book.status != OK else 0
+
+
+def _priced_open(book: Book) -> bool:
+    return any(check.status != OK for _, check in book.priced_checks)
 
 
 def _unasked(book: Book) -> list[str]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.text_table import terminal_width
 from calcbook.job.catalog import catalog, search
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 
 if TYPE_CHECKING:
     from argparse import Namespace

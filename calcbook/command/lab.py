@@ -13,12 +13,16 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from calcbook.command import stop
 from calcbook.command.copies import bring_up_to_date, notebooks_folder, untouched
 from calcbook.command.pages import LOOK, TOKEN, own_folder, quiet_environment
 from calcbook.job.file import Job, JobError
 from calcbook.paper.chooser import choose_job
+
+if TYPE_CHECKING:
+    from argparse import Namespace
 
 _SETTINGS = {
     "apputils-extension/notification": {
@@ -55,24 +59,23 @@ _CSS = """
 """
 
 
-def open_lab(file: str | None, port: int, browser: bool) -> int:
-    """Start JupyterLab on a copy of the notebooks; returns the exit status of the server.
+def run_lab(arguments: Namespace) -> int:
+    """``calcbook lab``: start JupyterLab on a copy of the notebooks; returns the exit status of the server.
 
-    file: a job file, or None for the demo; port: where to listen; browser: open a window.
     Raises JobError where the job file is wrong or the copy cannot be made.
     """
-    folder, job, told = prepare(Path(file) if file else None)
+    folder, job, told = prepare(Path(arguments.file) if arguments.file else None)
     own = own_folder()
     _settings(own)
     command = [
-        sys.executable, "-P", "-m", "calcbook.command.workshop", str(folder), "--custom-css", f"--port={port}", "--ip=127.0.0.1",
+        sys.executable, "-P", "-m", "calcbook.command.workshop", str(folder), "--custom-css", f"--port={arguments.port}", "--ip=127.0.0.1",
         "--LabApp.default_url=/doc/tree/00-start.ipynb",
         "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
         "--ServerApp.kernel_spec_manager_class=calcbook.command.kernel.OnlyBook", "--ServerApp.log_level=ERROR",
     ]  # fmt: skip
     if TOKEN in os.environ:
         command.append(f"--IdentityProvider.token={os.environ[TOKEN]}")
-    if not browser:
+    if arguments.no_browser:
         command.append("--no-browser")
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         command.append("--allow-root")  # in a container there is often no other user

@@ -9,11 +9,12 @@ import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from calcbook.basis.safety import DEFERRAL
 from calcbook.basis.showing import Units
 from calcbook.basis.text_table import aligned, terminal_width
 from calcbook.job.file import Job
+from calcbook.job.files import JobError
 from calcbook.job.own import keep_learned, own_path, read_own
-from calcbook.job.problems import JobError
 from calcbook.records.estimate import estimates
 from calcbook.records.file import is_record, read_records, record_path, records_in
 from calcbook.records.learned import held_by_chance
@@ -43,7 +44,7 @@ if TYPE_CHECKING:
 def run_learn(arguments: Namespace) -> int:
     """Tell what the records say and propose; with --accept, write it into the own file. Returns the exit status."""
     path = Path(arguments.own).expanduser() if arguments.own else own_path()
-    own = read_own(path) if path.is_file() else None
+    own = read_own(path) if path.exists() else None
     found, jobs = _paths(arguments.paths or ["."])
     records, problems = read_records(found)
     if not found:
@@ -52,10 +53,10 @@ def run_learn(arguments: Namespace) -> int:
         print(problem)
     if not records:
         return 2
-    told = estimates(records, own)
+    system = _units(records, own)
+    told = estimates(records, own, system)
     if not told:
         raise JobError("nothing measured stands in these records yet; calcbook record JOB asks for it")
-    system = _units(records, own)
     _tell_figures(told, records, system)
     if arguments.lines:
         _tell_lines(records, own, system)
@@ -72,9 +73,13 @@ def run_learn(arguments: Namespace) -> int:
     _list("Lines that come out otherwise than quoted", [*lines, *more] if lines else [])
     values = _chosen(proposed, others, arguments.accept)
     _tell_effects(jobs, own, path, values)
+    _say(DEFERRAL)
     if arguments.accept is None:
         command = " ".join(["calcbook learn", *map(shlex.quote, arguments.paths), "--accept"])
         names = [shlex.quote(one.estimate.figure.name) for one in proposed if one.values][:2]
+        if values and all(value.there for value in values):
+            _say("Nothing is changed: your own file says all of this already.")
+            return 0
         _say(
             f"Nothing is changed. To take all of these into your own file: {command}"
             if values
@@ -120,11 +125,11 @@ def _list(title: str, paragraphs: list[str]) -> None:
 
 def _say(words: str) -> None:
     """A paragraph, wrapped to the terminal."""
-    print()
-    _wrap(words)
+    print("\n" + textwrap.fill(words, terminal_width() or 100, break_on_hyphens=False))
 
 
 def _wrap(words: str) -> None:
+    """An entry of a list, wrapped to the terminal."""
     print(textwrap.fill(words, terminal_width() or 100, subsequent_indent="  ", break_on_hyphens=False))
 
 

@@ -11,9 +11,8 @@ from calcbook.basis.sources import TABLES
 from calcbook.command.asking import ask, ask_yes, need_terminal, say
 from calcbook.command.outputs import inputs_of, picture_mark, write_out
 from calcbook.job.file import Job
-from calcbook.job.files import write_whole
+from calcbook.job.files import JobError, write_whole
 from calcbook.job.own import own_path, read_own
-from calcbook.job.problems import JobError
 from calcbook.job.questions import OUTLINE, QUESTIONS, Question, edge_depth
 from calcbook.job.starting import corners_text, job_text, outline_fields, raw_of
 from calcbook.plan.text_plan import text_plan

@@ -7,6 +7,7 @@ import subprocess
 import sys
 import tempfile
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import platformdirs
 
@@ -15,6 +16,9 @@ from calcbook.command.copies import notebooks_folder
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
 from calcbook.paper.live import DRAFT, JOB, draft_file
+
+if TYPE_CHECKING:
+    from argparse import Namespace
 
 TOKEN = "CALCBOOK_TOKEN"  # in the environment, where someone else knows the address; else it is drawn
 SHARE = Path(__file__).parent / "share"
@@ -47,13 +51,13 @@ def demo_job() -> Path:
     return job
 
 
-def open_pages(file: str | None, port: int, browser: bool) -> int:
-    """Serve the pages of a job file, or of the demo, until stopped; returns the exit status.
+def run_open(arguments: Namespace) -> int:
+    """``calcbook open``: serve the pages of a job file, or of the demo, until stopped; returns the exit status.
 
     A file with a mistake is opened all the same: the page says what is wrong. Raises JobError where there
     is none.
     """
-    job = Path(file).resolve() if file else demo_job()
+    job = Path(arguments.file).resolve() if arguments.file else demo_job()
     if not job.is_file():
         Job.read(job)  # says in a sentence that there is none
     command = [
@@ -61,8 +65,8 @@ def open_pages(file: str | None, port: int, browser: bool) -> int:
         "-P",
         "-m",
         "calcbook.command.server",
-        str(port),
-        "browser" if browser else "none",
+        str(arguments.port),
+        "none" if arguments.no_browser else "browser",
     ]
     print(f"Job file:  {job}\nTo stop:   press Ctrl-C here.", flush=True)
     try:

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from calcbook.book.chapters import Book
+from calcbook.command.checks import status_of
 from calcbook.command.outputs import check_output, inputs_of, write_out
 from calcbook.job.file import Job, JobError
 
@@ -23,8 +24,13 @@ ENDINGS = {
 }  # fmt: skip
 
 
-def run_print(arguments: Namespace) -> Book:
-    """Write what is asked for and say where it is. Returns the Book that was printed."""
+def run_print(arguments: Namespace) -> int:
+    """``calcbook print``: write what is asked for and say where it is. Returns the exit status."""
+    return status_of(_printed(arguments))
+
+
+def _printed(arguments: Namespace) -> Book:
+    """The Book, when its papers are written."""
     job = Job.read(arguments.file, arguments.own)
     old = Job.read(arguments.since) if arguments.since else None
     inputs = inputs_of(*filter(None, (job, old)))

@@ -7,7 +7,7 @@ import json
 import warnings
 from typing import TYPE_CHECKING, Any
 
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 
 if TYPE_CHECKING:
     from argparse import Namespace

@@ -10,7 +10,6 @@ from calcbook.basis.arguments import quantity
 from calcbook.basis.formula import Choice, Formula, FormulaError
 from calcbook.basis.safety import DEFERRAL
 from calcbook.basis.showing import magnitude, show
-from calcbook.job.file import Job
 
 if TYPE_CHECKING:
     from calcbook.basis.formula import Argument, Entry, Procedure
@@ -118,6 +117,8 @@ def _procedure(entry: Procedure, inputs: dict[str, str]) -> Answer:
 
 def _read(entry: Procedure, name: str, text: str) -> Any:
     if name == "job":
+        from calcbook.job.file import Job
+
         return Job.read(text)
     spec = entry.arguments[name]
     return quantity(entry.name, name, _number_or_text(text, spec), spec)

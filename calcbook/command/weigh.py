@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from calcbook.basis.safety import DEFERRAL
+from calcbook.command.checks import status_of
 from calcbook.command.outputs import check_output, inputs_of, picture_mark, write_out
 from calcbook.job.file import Job, JobError
 
@@ -13,7 +14,6 @@ if TYPE_CHECKING:
     from argparse import Namespace
     from collections.abc import Callable, Sequence
 
-    from calcbook.book.chapters import Book
     from calcbook.price.quote import Quote
     from calcbook.weigh.sweep import Sweep
     from calcbook.weigh.sweep_axis import Axis
@@ -90,8 +90,8 @@ def _chart_writer(
     return write
 
 
-def print_comparison(arguments: Namespace) -> Book:
-    """``calcbook compare``: what changed, and its CSV. Returns the Book of the later job."""
+def run_compare(arguments: Namespace) -> int:
+    """``calcbook compare``: what changed, and its CSV. Returns the exit status, of the later job."""
     from calcbook.weigh.compare import Comparison
 
     old, new = Job.read(arguments.old), Job.read(arguments.new)
@@ -103,4 +103,4 @@ def print_comparison(arguments: Namespace) -> Book:
     if arguments.csv:
         write_out(arguments.csv, made.csv(), inputs_of(old, new))
         print(f"Changes: {Path(arguments.csv).resolve()}")
-    return made.new_book
+    return status_of(made.new_book)

@@ -4,12 +4,22 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.showing import show, show_length
+from calcbook.basis.sources import cite
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
-from calcbook.concrete.dig import dig_volume, ring_corner_volume, ring_section_area, ring_volume
+from calcbook.concrete.dig import dig_volume
 from calcbook.concrete.raised import enter_raised
+from calcbook.concrete.volumes import (
+    coverage,
+    lowered_volume,
+    plan_volume,
+    ring_corner_volume,
+    ring_section_area,
+    ring_volume,
+    slab_volume,
+    sloped_volume,
+)
 from calcbook.job.edges import edge_of, in_plan_order, sides_text
 from calcbook.job.top import top_of
 from calcbook.job.wall_lines import side_points
@@ -21,91 +31,6 @@ if TYPE_CHECKING:
     from calcbook.concrete.dig import Dug
     from calcbook.job.file import Job
     from calcbook.plan.outline import EdgeRing
-
-
-@formula(
-    "Coverage of a unit volume",
-    cite("geometry"),
-    result("ft2/yd3", "area covered by a unit of volume"),
-    t=arg("in", "thickness", above=0),
-)
-def coverage(t):
-    """Area covered by a unit volume of concrete.
-
-    Returns an area per volume: 324 / t with t in inches, in ft2/yd3.
-    Source: geometry.
-    """
-    cover = 1 / t
-    return cover
-
-
-@formula(
-    "Volume of the slab",
-    cite("geometry"),
-    result("yd3", "concrete in the slab"),
-    A=arg("ft2", "plan area, openings taken out", above=0),
-    t=arg("in", "thickness", above=0, high=48),
-)
-def slab_volume(A, t):
-    """Volume of a slab of even thickness, without what is thickened below it.
-
-    A: plan area without openings. Returns a volume. Source: geometry.
-    """
-    V = A * t
-    return V
-
-
-@formula(
-    "Volume of a slab whose top slopes",
-    cite("geometry", "thickness at the centroid of the plan is the mean of a plane"),
-    result("yd3", "concrete in the slab"),
-    A=arg("ft2", "plan area, openings taken out", above=0),
-    t=arg("in", "least thickness", above=0, high=48),
-    h_m=arg("in", "mean height of the top above its lowest place", low=0),
-)
-def sloped_volume(A, t, h_m):
-    """Volume of a slab with a level underside and a top that slopes.
-
-    h_m: how much thicker it is on average than at its thinnest. Returns a volume. Source: geometry.
-    """
-    V = A * (t + h_m)
-    return V
-
-
-@formula(
-    "Volume by the plan",
-    cite("geometry"),
-    result("yd3", "concrete by the plan"),
-    V_s=arg("yd3", "slab", above=0),
-    V_d=arg("yd3", "thickened edge, pads and strips", low=0),
-)
-def plan_volume(V_s, V_d):
-    """Everything that concrete fills by the plan.
-
-    V_s: slab, from ``slab_volume``; V_d: what is dug below it, from ``dig_volume``. Returns a
-    volume. Source: geometry.
-    """
-    V = V_s + V_d
-    return V
-
-
-@formula(
-    "Volume with lowered stretches",
-    cite("geometry"),
-    result("yd3", "concrete by the plan"),
-    V=arg("yd3", "slab and thickenings", above=0),
-    V_k=arg("yd3", "taken off at door sills and ledges", low=0),
-)
-def lowered_volume(V, V_k):
-    """Concrete of slab and thickenings, less what door sills and brick ledges take off the top.
-
-    V: from ``plan_volume``; V_k: their plan area times their drop. Returns a volume. Source: geometry.
-    """
-    V_net = V - V_k
-    return V_net
-
-
-# --- of a job ---------------------------------------------------------------------------------
 
 
 def by_the_plan(calc: Calculation, job: Job, dug: Dug) -> Quantity:

@@ -13,19 +13,7 @@ from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
 from calcbook.concrete.beside import together
-from calcbook.concrete.by_plan import (
-    by_the_plan,
-    coverage,
-    plan_volume,
-    slab_volume,
-)
-from calcbook.concrete.dig import (
-    dig_volume,
-    prismoidal_volume,
-    ring_corner_volume,
-    ring_section_area,
-    ring_volume,
-)
+from calcbook.concrete.by_plan import by_the_plan
 from calcbook.concrete.labor import take_labor
 from calcbook.concrete.shortfall import (
     LEFT,
@@ -86,16 +74,15 @@ def order_volume(V, waste=0.08, step=Q(0.25, "yd3"), V_l=NONE_LEFT):
     return V_o
 
 
-def need_of(job: Job, V: Quantity) -> Quantity:
+def need_of(job: Job, V: Quantity, waste: float) -> Quantity:
     """What must come: the larger of allowance and accepted risk, each with what stays in the pump and
     rounded up to the step of sale.
 
-    job: a Job; V: volume by the plan, or an array of them. Returns the same kind of volume.
+    job: a Job; V: volume by the plan, or an array of them; waste: allowance, over all slabs of the order. Returns the
+    same kind of volume.
     """
     concrete, base = job.concrete, job.base
-    need = order_volume(
-        V=V, waste=concrete.waste.m_as(""), step=concrete.order_step, V_l=left_in_pump(job)
-    )
+    need = order_volume(V=V, waste=waste, step=concrete.order_step, V_l=left_in_pump(job))
     if base.depth_spread.m <= 0:
         return need
     V_p = order_for_risk(V=V, A=job.poured_area, e=base.extra_depth, s=base.depth_spread,
@@ -105,11 +92,13 @@ def need_of(job: Job, V: Quantity) -> Quantity:
 
 @dataclass(frozen=True)
 class VolumeFound(Found):
-    """net: by the plan; trucks: what each brings; rate: of placing, by the crew as planned."""
+    """net: by the plan; trucks: what each brings; rate: of placing, by the crew as planned; waste: the allowance, over
+    all slabs of the order."""
 
     net: Quantity
     trucks: TruckPlan
     rate: Quantity
+    waste: float
 
 
 def chapter(job: Job, dug: Dug, beside: Sequence[Quantity] = ()) -> VolumeFound:
@@ -132,7 +121,7 @@ def chapter(job: Job, dug: Dug, beside: Sequence[Quantity] = ()) -> VolumeFound:
         "Measure the depth of the finished base in many places before ordering: 1/2 in. (12 mm) more depth "
         "under a 4 in. (100 mm) slab is an eighth more concrete."
     )
-    return VolumeFound(calc, V, trucks, rate)
+    return VolumeFound(calc, V, trucks, rate, waste)
 
 
 def follower(job: Job, dug: Dug, ordered: VolumeFound) -> VolumeFound:
@@ -150,7 +139,7 @@ def follower(job: Job, dug: Dug, ordered: VolumeFound) -> VolumeFound:
     calc.note(
         f"It is poured with the slab {job.follows!r}: that chapter on concrete orders for both, with trucks and labor."
     )
-    return VolumeFound(calc, V, ordered.trucks, ordered.rate)
+    return VolumeFound(calc, V, ordered.trucks, ordered.rate, ordered.waste)
 
 
 def _needed(calc: Calculation, job: Job, V: Quantity, waste: float) -> tuple[Quantity, Quantity | None]:
@@ -230,10 +219,3 @@ def _odds(calc: Calculation, job: Job, V: Quantity, order: Quantity, least: Quan
         f"{show(least, 'yd3', job.system)} is the least order that keeps to it.",
     )  # fmt: skip
     calc.figure("Odds of coming up short", lambda: odds_chart(job, V, order))
-
-
-__all__ = [
-    "chapter", "coverage", "dig_volume", "order_for_risk", "order_volume", "plan_volume",
-    "prismoidal_volume", "ring_corner_volume", "ring_section_area", "ring_volume", "short_load",
-    "short_odds", "slab_volume", "truck_loads", "truck_plan", "waste_volume",
-]  # fmt: skip

@@ -16,6 +16,7 @@ from calcbook.footings.eccentric import edge_offset, pressure_of
 from calcbook.footings.footing import CONCRETE
 from calcbook.footings.hold_downs import hold_down_check, pulled_ends
 from calcbook.footings.pads import STRIP
+from calcbook.footings.reinforced import edge_strength
 from calcbook.job.edges import edge_of
 from calcbook.job.wall_lines import wall_line
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
+    from calcbook.footings.reinforced import EdgeStrength
     from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
@@ -44,12 +46,12 @@ _PARALLEL = 0.05  # feet that a joint may come nearer along a wall and still run
 @dataclass(frozen=True)
 class Hold:
     """What holds the walls of the edge down, by length: the edge (plf), the slab (psf) with the length that its
-    bending lets it lift, and the bending strength of the edge (lbf in)."""
+    bending lets it lift, and the bending strength of the edge."""
 
     w_e: Quantity
     q_s: Quantity
     L_s: Quantity
-    phiM_n: Quantity
+    bends: EdgeStrength
 
     def by_length(self, L_s: Quantity, g_D: float) -> Quantity:
         """Weight that counts for a wall; L_s: slab lifted beside it (ft); g_D: share of dead load. Returns plf."""
@@ -91,26 +93,23 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf) -> Hold:
     h_e = calc.step(plain.soil_deduction, "What counts of that thickness.", h=h)
     M_e = calc.step(
         plain.plain_moment_strength,
-        "Bending strength of the edge, no bars counted.",
+        "Bending strength of the edge as plain concrete.",
         f_c=f_c,
         b=b,
         h=h_e,
     )
-    return Hold(w_e, q_s, L_s, M_e)
+    return Hold(w_e, q_s, L_s, edge_strength(calc, job, edge, h, M_e))
 
 
 def free_slab(job: Job, wall: Wall, joints: Joints, edge_width: float) -> float:
     """Feet of slab between the edge (of edge_width, ft) and the nearest joint along a wall: no tension crosses a joint."""
     line = wall_line(job.slab, wall, job.system)
     beside = LineString([line.at(0), line.at(line.length)])
-    cuts = joints.layout.cuts if joints.layout is not None else ()
     found = [
-        beside.distance(cut) for cut in cuts
+        beside.distance(cut) for cut in joints.layout.cuts
         if beside.hausdorff_distance(cut) and beside.distance(cut) > _NEAR
         and abs(_reach(beside, cut)) <= _PARALLEL
     ]  # fmt: skip
-    if joints.layout is None:
-        return 0.0  # no joints could be laid out, so none can be relied on to stay away
     x0, y0, x1, y1 = job.plan.bounds
     across = min(x1 - x0, y1 - y0)
     return max(min([across / 2, *found]) - edge_width, 0.0)
@@ -144,7 +143,7 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints:
         hold = holds[edge.spec[:3]]
         free = Q(free_slab(job, job.walls[b.index], joints, edge.width.m_as("foot")), "ft")
         L_s = min(hold.L_s.to("ft"), free)
-        hold_down_check(calc, job, b, hold.by_length(L_s, 0.6).m_as("plf"), hold.phiM_n)
+        hold_down_check(calc, job, b, hold.by_length(L_s, 0.6).m_as("plf"), hold.bends)
         if b.lifts:
             rows.append(_whole_wall(calc, job, b, hold, L_s))
             _jamb(calc, job, b, hold, L_s)
@@ -222,7 +221,7 @@ def _jamb(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) ->
         P=Q(max(P_u, 0.0), "lbf"),
         l_e=l_e,
     )
-    calc.check(title, M_u, hold.phiM_n, "lbf*in", cite("ACI 318-19", "14.5.2.1"), "Plain concrete, no bars counted.",
+    calc.check(title, M_u, hold.bends.top, "lbf*in", hold.bends.clauses["top"], hold.bends.words["top"],
                needs_engineer=True)  # fmt: skip
 
 

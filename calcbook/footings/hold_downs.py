@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
+    from calcbook.footings.reinforced import EdgeStrength
     from calcbook.job.file import Job
     from calcbook.loads.ends import End
     from calcbook.loads.from_job import Brought
@@ -33,11 +34,11 @@ def pulled_ends(b: Brought) -> list[End]:
 
 
 def hold_down_check(
-    calc: Calculation, job: Job, b: Brought, by_length: float, phiM_n: Quantity
+    calc: Calculation, job: Job, b: Brought, by_length: float, bends: EdgeStrength
 ) -> None:
     """Wall and edge against turning over, and the edge as a beam under the hardest pull.
 
-    by_length: 0.6 of edge and slab, plf; phiM_n: bending strength of the edge. The line's own uplift is taken off
+    by_length: 0.6 of edge and slab, plf; bends: bending strength of the edge. The line's own uplift is taken off
     the weight, so of each pull only what comes beyond it lifts the edge.
     """
     ends = pulled_ends(b)
@@ -60,11 +61,11 @@ def hold_down_check(
         "Edge and slab along the whole wall alone: neither edges around its corners nor pads are counted."
         + (" A heavier edge, or an engineer's anchorage into more of the slab." if M_o > M_r else ""),
     )  # fmt: skip
-    _bending(calc, job, b, Q(left, "plf"), phiM_n)
+    _bending(calc, job, b, Q(left, "plf"), bends)
     _not_followed(calc, job, b, "")
 
 
-def _bending(calc: Calculation, job: Job, b: Brought, left: Quantity, phiM_n: Quantity) -> None:
+def _bending(calc: Calculation, job: Job, b: Brought, left: Quantity, bends: EdgeStrength) -> None:
     """The edge as a beam lifted by the hardest hold-down; left: weight left over by length, plf."""
     end = max(pulled_ends(b), key=lambda e: max(e.beyond, SERVICE * e.beyond_u))
     l_e = calc.step(
@@ -80,9 +81,10 @@ def _bending(calc: Calculation, job: Job, b: Brought, left: Quantity, phiM_n: Qu
     M_u = calc.step(
         uplift.lift_moment if goes_on else uplift.end_lift_moment, words, P=Q(max(end.beyond_u, 0.0), "lbf"), l_e=l_e
     )  # fmt: skip
+    face = "top" if goes_on else "bottom"
     calc.check(
-        f"Bending moment of the edge at the governing hold-down, wall {b.name}", M_u, phiM_n, "lbf*in",
-        cite("ACI 318-19", "14.5.2.1"), "Plain concrete, no bars counted.", needs_engineer=True,
+        f"Bending moment of the edge at the governing hold-down, wall {b.name}", M_u, bends.top if goes_on else bends.bottom,
+        "lbf*in", bends.clauses[face], bends.words[face], needs_engineer=True,
     )  # fmt: skip
 
 

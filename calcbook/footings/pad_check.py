@@ -28,6 +28,7 @@ from calcbook.footings.pad_meets import CHAPTER, REMEDY, in_the_ground, neighbou
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
 from calcbook.footings.pad_wall import under_wall
 from calcbook.footings.pads import LEAST_THICKNESS
+from calcbook.footings.shared_design import smallest_shared
 from calcbook.footings.shared_pad import shared_pad
 from calcbook.loads.combinations import combined, combined_load, wall_loads
 from calcbook.slab.soil import enter_bearing
@@ -90,6 +91,8 @@ def chapter(job: Job, ground: Ground) -> PadsFound:
         worst[index], pressures[index] = ratio, q
     for index in loaded:
         _smallest(calc, job, job.pads[index])
+    for index in shared:
+        smallest_shared(calc, job, job.pads[index])
     _uplift_not_named(calc, job)
     neighbours(calc, job, {n: c.loads for n, c in carried.items()}, q_a)
     strips(calc, job)

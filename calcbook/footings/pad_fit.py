@@ -102,7 +102,7 @@ def walls_over(file: JobFile | Job, bottom: Polygon) -> list[int]:
             continue
         line, near = (
             wall_line(file.slab, wall, file.job.units),
-            edge_of(file, wall.side).width.m_as("foot"),
+            number_in(edge_of(file, wall.side).width, "ft"),
         )
         if LineString([line.at(0), line.at(line.length)]).distance(bottom) <= near:
             found.append(n)
@@ -122,7 +122,7 @@ def isolated(file: JobFile | Job) -> bool:
 def heaviest_wall(file: JobFile | Job, bottom: Polygon) -> int | None:
     """Place among the walls of the heaviest one over a pad whose dead load is known; None where there is none."""
     known = [n for n in walls_over(file, bottom) if file.walls[n].dead is not None]
-    return max(known, key=lambda n: sum(x.m_as("lbf") for x in wall_loads(file.walls[n])), default=None)
+    return max(known, key=lambda n: sum(x.magnitude for x in wall_loads(file.walls[n])), default=None)
 
 
 def wall_across(
@@ -172,20 +172,20 @@ def designed(
             "dead (and live, roof) here and bearing or kind under [soil]"
         )
     steps, inputs = STEPS[file.job.units], _inputs(pad, file, q_a)
-    x, y = (v.m_as("foot") for v in (pad.x, pad.y))
-    given = [None if v is None else v.m_as("inch") for v in (pad.length, pad.width)]
+    x, y = (number_in(v, "ft") for v in (pad.x, pad.y))
+    given = [None if v is None else number_in(v, "in") for v in (pad.length, pad.width)]
     rim = edge.bottom(outline) if rim is None and edge else rim
     wall, lift, length = [0.0, 0.0, 0.0], 0.0, 0.0
     for _ in range(40):
-        post = (v.m_as("lbf") for v in (pad.dead, pad.live, pad.roof))
+        post = (number_in(v, "lbf") for v in (pad.dead, pad.live, pad.roof))
         loads = tuple(float(p + w * length) for p, w in zip(post, wall, strict=True))
         lifted = {"W": inputs["W"] + lift * length}
         search = functools.partial(_search, loads, steps, inputs | lifted)
-        found = _within(search, given, _room(x, y, outline), steps[0])
-        a, b = (v.m_as("foot") / 2 for v in (found.L, found.B))
+        found = _within(search, given, room_at(x, y, outline), steps[0])
+        a, b = (number_in(v, "ft") / 2 for v in (found.L, found.B))
         bottom = box(x - a, y - b, x + a, y + b)
         which, over = heaviest_wall(file, bottom), wall_length(bottom, outline, edge, rim)
-        now = [0.0] * 3 if which is None else [x.m_as("lbf") for x in wall_loads(file.walls[which])]
+        now = [0.0] * 3 if which is None else [x.magnitude for x in wall_loads(file.walls[which])]
         up = lift_over(file, bottom)
         if over <= length + _NEAR and now == wall and up == lift:
             break
@@ -241,7 +241,7 @@ def _plain(value: Quantity, name: str) -> float:
     return to_coherent(float(number_in(value, name)), name)
 
 
-def _room(x: float, y: float, outline: Polygon) -> tuple[float, float]:
+def room_at(x: float, y: float, outline: Polygon) -> tuple[float, float]:
     """Greatest sides of a pad about (x, y) that stays on the slab, along x and along y, in inches."""
     x0, y0, x1, y1 = outline.bounds
     rays = [((x, y), (x1 + 1, y)), ((x, y), (x0 - 1, y)), ((x, y), (x, y1 + 1)), ((x, y), (x, y0 - 1))]
@@ -259,7 +259,7 @@ def _within(
     """
 
     def too_long(found: PadDesign) -> list[int]:
-        sides = (v.m_as("inch") for v in (found.L, found.B))
+        sides = (number_in(v, "in") for v in (found.L, found.B))
         pairs = enumerate(zip(sides, given, room, strict=True))
         return [i for i, (side, fixed, most) in pairs if fixed is None and side > most + 1e-6]
 

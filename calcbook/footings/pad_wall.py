@@ -10,12 +10,13 @@ from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, plain
 from calcbook.footings.pad_fit import heaviest_wall, isolated, wall_across, wall_length
 from calcbook.footings.rigid_pad import Stands, patterns
-from calcbook.footings.shared_pad import BENDING, STATICS, AskedPad, enter_places, posts_on, pressure_on
+from calcbook.footings.shared_pad import BENDING, STATICS, asked, enter_places, posts_on, pressure_on
 from calcbook.loads.combinations import wall_loads
 
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.footings.pad_fit import Footprint
+    from calcbook.footings.shared_pad import AskedPad
     from calcbook.job.file import Job
     from calcbook.slab.soil import Ground
 
@@ -53,7 +54,7 @@ def under_wall(calc: Calculation, job: Job, index: int, seat: Footprint, ground:
     wall = wall_on(job, index)
     if wall is None:
         return 0.0
-    on = AskedPad(calc, job, job.pads[index].name, seat, [*posts_on(job, index), wall], [])
+    on = asked(calc, job, index, seat, [*posts_on(job, index), wall])
     calc.note(
         f"{on.name}: post and wall at their true places. The checks of the concrete count both at the post, which bends the pad "
         "more; the soil feels where they stand, unless the slab holds the pad level."
@@ -64,19 +65,19 @@ def under_wall(calc: Calculation, job: Job, index: int, seat: Footprint, ground:
     try:
         worst, name = max((pressure_on(on, p)[2], p.name) for p in patterns("allowable", on.posts))
     except FormulaError:
-        return _held_level(on)
+        return _held_level(on, job)
     q = calc.finding(f"At the worst edge, with the weight of pad and slab; {name}.", "q_toe", Q(worst, "psf") + own, "psf",
                      STATICS, label="bearing pressure of a pad that may turn")  # fmt: skip
     if q > q_a:
-        return _held_level(on)
+        return _held_level(on, job)
     calc.check(f"Bearing pressure with the wall at its true line, pad {on.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                f"{name} governs.")  # fmt: skip
     return float((q / q_a).m_as(""))
 
 
-def _held_level(on: AskedPad) -> float:
+def _held_level(on: AskedPad, job: Job) -> float:
     """A pad that turns too far alone: what turns it against the slab that holds it, all along the pad but for the post's box."""
-    calc, job = on.calc, on.job
+    calc = on.calc
     calc.note(
         "Alone the pad would turn and press harder than the soil may be: the slab must hold it level."
     )

@@ -16,9 +16,11 @@ from calcbook.basis.table import table
 from calcbook.loads.combinations import combined_load
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from numpy.typing import NDArray
+
+    Push = Callable[[NDArray], tuple[NDArray, NDArray]]
 
 _SECTIONS = 801  # looked at along a pad, besides those at the faces of the posts
 
@@ -48,8 +50,11 @@ class Pattern:
 
     def offset(self, posts: Sequence[Stands], axis: int) -> float:
         """How far the resultant is off the middle of the pad along an axis (0: x, 1: y), with its sign."""
-        turned = sum(P * p.at[axis] for P, p in zip(self.loads, posts, strict=True))
-        return turned / self.P if self.P else 0.0
+        return self.turned(posts, axis) / self.P if self.P else 0.0
+
+    def turned(self, posts: Sequence[Stands], axis: int) -> float:
+        """Moment of all of it about the middle of the pad along an axis (0: x, 1: y), lbf in."""
+        return sum(P * p.at[axis] for P, p in zip(self.loads, posts, strict=True))
 
 
 def patterns(kind: str, posts: Sequence[Stands]) -> list[Pattern]:
@@ -83,19 +88,25 @@ class Bent:
     M: NDArray
 
 
-def beam(pattern: Pattern, posts: Sequence[Stands], sides: tuple[float, float], axis: int) -> Bent:
+def beam(
+    pattern: Pattern, posts: Sequence[Stands], sides: tuple[float, float], axis: int, push: Push | None = None
+) -> Bent:  # fmt: skip
     """Shear and moment of a pad along an axis (0: x, 1: y), by statics; bottom in tension counts positive.
 
     sides: of the pad along x and y, in. The soil's pressure is a plane, each post presses evenly over its own size.
+    push: shear and moment of what pushes the pad from below, at places from one end, where it is no plane.
     """
     L = sides[axis]
     faces = [p.at[axis] + s * p.size[axis] / 2 for p in posts for s in (-1, 1)]
     x = np.unique(np.concatenate([np.linspace(-L / 2, L / 2, _SECTIONS), faces]))
-    w_0 = pattern.P / L
-    w_1 = 12 * pattern.P * pattern.offset(posts, axis) / L**3
     s = x + L / 2
-    V = w_0 * s + w_1 * (x**2 - L**2 / 4) / 2
-    M = w_0 * s**2 / 2 + w_1 * ((x**3 + L**3 / 8) / 6 - L**2 * s / 8)
+    if push is None:
+        w_0 = pattern.P / L
+        w_1 = 12 * pattern.turned(posts, axis) / L**3
+        V = w_0 * s + w_1 * (x**2 - L**2 / 4) / 2
+        M = w_0 * s**2 / 2 + w_1 * ((x**3 + L**3 / 8) / 6 - L**2 * s / 8)
+    else:
+        V, M = push(s)
     for P, post in zip(pattern.loads, posts, strict=True):
         c = post.size[axis]
         near = x - (post.at[axis] - c / 2)
@@ -122,11 +133,16 @@ def greatest_moment(
     """
     best = (0.0, 0.0, found[0])
     for pattern in found:
-        bent = beam(pattern, posts, sides, axis)
-        M = np.where(beside(bent, posts, axis, 0.0), bent.M, 0.0)
-        k = int(np.argmax(np.abs(M)))
-        best = max(best, (float(M[k]), float(bent.at[k]), pattern), key=lambda b: abs(b[0]))
+        M, x = moment_of(beam(pattern, posts, sides, axis), posts, axis)
+        best = max(best, (M, x, pattern), key=lambda b: abs(b[0]))
     return best
+
+
+def moment_of(bent: Bent, posts: Sequence[Stands], axis: int) -> tuple[float, float]:
+    """(moment of the whole width, where) that is greatest at or beyond the faces of the posts."""
+    M = np.where(beside(bent, posts, axis, 0.0), bent.M, 0.0)
+    k = int(np.argmax(np.abs(M)))
+    return float(M[k]), float(bent.at[k])
 
 
 def greatest_shear(
@@ -135,15 +151,22 @@ def greatest_shear(
     """The same of the shear at the counted thickness h from the faces, and beyond. sides: as above, h: in."""
     best = (0.0, 0.0, found[0])
     for pattern in found:
-        bent = beam(pattern, posts, sides, axis)
-        V = np.where(beside(bent, posts, axis, h), bent.V, 0.0)
-        faces = [p.at[axis] + s * (p.size[axis] / 2 + h) for p in posts for s in (-1, 1)]
-        inside = [x for x in faces if abs(x) < sides[axis] / 2]
-        at = np.concatenate([bent.at, inside])
-        V = np.concatenate([V, np.interp(inside, bent.at, bent.V)])
-        k = int(np.argmax(np.abs(V)))
-        best = max(best, (float(V[k]), float(at[k]), pattern), key=lambda b: abs(b[0]))
+        V, x = shear_of(beam(pattern, posts, sides, axis), posts, sides, axis, h)
+        best = max(best, (V, x, pattern), key=lambda b: abs(b[0]))
     return best
+
+
+def shear_of(
+    bent: Bent, posts: Sequence[Stands], sides: tuple[float, float], axis: int, h: float
+) -> tuple[float, float]:
+    """(shear of the whole width, where) that is greatest at h from the faces of the posts, or beyond. sides, h: in."""
+    V = np.where(beside(bent, posts, axis, h), bent.V, 0.0)
+    faces = [p.at[axis] + s * (p.size[axis] / 2 + h) for p in posts for s in (-1, 1)]
+    inside = [x for x in faces if abs(x) < sides[axis] / 2]
+    at = np.concatenate([bent.at, inside])
+    V = np.concatenate([V, np.interp(inside, bent.at, bent.V)])
+    k = int(np.argmax(np.abs(V)))
+    return float(V[k]), float(at[k])
 
 
 def cell(

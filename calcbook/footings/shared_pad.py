@@ -1,4 +1,4 @@
-"""Several posts on one pad: resultant and bearing, bending and shear of the whole and at each post, uplift and tipping."""
+"""Several posts on one pad: resultant and bearing, bending and shear of the whole and at each post."""
 
 from __future__ import annotations
 
@@ -24,6 +24,7 @@ from calcbook.footings.rigid_pad import (
     patterns,
     spread_apart,
 )
+from calcbook.footings.shared_uplift import pattern_of_lift, uplift_of_shared
 
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
     from calcbook.footings.pad_fit import Footprint
     from calcbook.footings.rigid_pad import Pattern
     from calcbook.job.file import Job
+    from calcbook.job.schema.pads import Pad
     from calcbook.slab.soil import Ground
 
 STATICS = cite("mechanics", "statics of a stiff pad on a plane of pressure")
@@ -40,9 +42,12 @@ REMEDY = "A larger or deeper pad, posts nearer to its middle, or a pad for each 
 
 def posts_on(job: Job, index: int) -> list[Stands]:
     """Every post of a pad whose loads are known, with places from the middle of its concrete, in inches."""
-    pad = job.pads[index]
     x0, y0, x1, y1 = (12 * v for v in (job.plan.thickenings[index].bottom & job.plan.slab).bounds)
-    middle = (x0 + x1) / 2, (y0 + y1) / 2
+    return standing_at(job.pads[index], ((x0 + x1) / 2, (y0 + y1) / 2))
+
+
+def standing_at(pad: Pad, middle: tuple[float, float]) -> list[Stands]:
+    """Every post of a pad, with places from the middle of its concrete (x, y in the plan), in inches."""
     found = []
     for post in pad.standing:
         at = [number_in(v, "in") for v in (pad.x + post.offset_x, pad.y + post.offset_y)]
@@ -56,15 +61,29 @@ def posts_on(job: Job, index: int) -> list[Stands]:
 
 
 @dataclass(frozen=True)
+class Strength:
+    """What counts of a pad's thickness, and what a strip of it one foot wide holds in bending and in shear."""
+
+    h_e: Quantity
+    M_n: Quantity
+    V_n: Quantity
+
+
+@dataclass(frozen=True)
 class AskedPad:
-    """A pad as it is asked: names, its posts, sides in inches, thickness that counts, what it stands on."""
+    """A pad as it is asked: its name, size and posts; t: slab over it; one: whether slab and pad are one piece; f_c: of the
+    concrete; ratios: of its checks; answers: the job that may hold an engineer's answers, None while a size is sought."""
 
     calc: Calculation
-    job: Job
     name: str
     seat: Footprint
     posts: list[Stands]
     ratios: list[float]
+    t: Quantity
+    one: bool
+    f_c: Quantity
+    system: str
+    answers: Job | None = None
 
     @property
     def sides(self) -> tuple[float, float]:
@@ -84,37 +103,49 @@ class AskedPad:
         self.ratios.append(float(ratio))
 
 
+def asked(calc: Calculation, job: Job, index: int, seat: Footprint, posts: list[Stands]) -> AskedPad:
+    """A pad of a job as it is asked. seat: as it is built."""
+    return AskedPad(calc, job.pads[index].name, seat, posts, [], job.slab.thickness, not isolated(job),
+                    job.concrete.strength, job.system, job)  # fmt: skip
+
+
 def shared_pad(calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground) -> tuple[float, Quantity] | None:  # fmt: skip
     """Every check of a pad with several posts; (worst ratio, pressure on the soil), or None where an engineer is asked.
 
     seat: the pad as it is built; ground: what it bears.
     """
-    on = AskedPad(calc, job, job.pads[index].name, seat, posts_on(job, index), [])
+    on = asked(calc, job, index, seat, posts_on(job, index))
     calc.note(
         f"{on.name} carries {len(on.posts)} posts. The pad is stiff, so the soil presses by a plane whose middle is under the "
         "resultant of all loads. Each post counts full or with its dead load alone, and the worst choice governs. The slab "
         "around it helps with nothing."
     )
     enter_places(on)
-    q = _bearing(on, ground)
+    q = check_shared(on, ground)
+    return None if q is None else (max(on.ratios), q)
+
+
+def check_shared(on: AskedPad, ground: Ground) -> Quantity | None:
+    """Enter every check of a pad with several posts; the pressure on the soil, or None where an engineer is asked for it."""
+    calc, q = on.calc, _bearing(on, ground)
     if q is None:
         return None
     h = calc.step(
         plain.thickness_under_post,
         "Slab and pad are one piece."
-        if not isolated(job)
+        if on.one
         else "The pad alone: the isolation joint cuts the slab off.",
-        t=Q(0, "in") if isolated(job) else job.slab.thickness, d=seat.d,
+        t=on.t if on.one else Q(0, "in"), d=on.seat.d,
     )  # fmt: skip
-    on.compare("Thickness of", metric_rule(LEAST_THICKNESS, job.system), h, "in", cite("ACI 318-19", "14.3.2.1"), least=True)  # fmt: skip
-    _concrete(on, h)
-    _uplift(on)
-    return max(on.ratios), q
+    on.compare("Thickness of", metric_rule(LEAST_THICKNESS, on.system), h, "in", cite("ACI 318-19", "14.3.2.1"), least=True)  # fmt: skip
+    strength = _concrete(on, h)
+    uplift_of_shared(on, strength)
+    return q
 
 
 def enter_places(on: AskedPad) -> None:
     """Enter every load on a pad: where it stands, and what it brings."""
-    system, rows = on.job.system, []
+    system, rows = on.system, []
     for p in on.posts:
         rows.append([
             p.name, *(show_length(Q(v, "in"), system, True) for v in p.at),
@@ -161,7 +192,7 @@ def _bearing(on: AskedPad, ground: Ground) -> Quantity | None:
     q_over = calc.step(
         footing.slab_weight,
         "The slab over the pad presses too.",
-        t=on.job.slab.thickness,
+        t=on.t,
         gamma_c=footing.CONCRETE,
     )
     net = {}
@@ -179,33 +210,42 @@ def _bearing(on: AskedPad, ground: Ground) -> Quantity | None:
 # --- concrete ------------------------------------------------------------------------------------
 
 
-def _concrete(on: AskedPad, h: Quantity) -> None:
-    """Bending and shear of the whole pad both ways, then of the strip across it at each post, punching and bearing."""
+def _concrete(on: AskedPad, h: Quantity) -> Strength:
+    """Bending and shear of the whole pad both ways, then of the strip across it at each post, punching and bearing.
+
+    Returns what a strip of the pad holds. h: whole thickness.
+    """
     found = patterns("strength", on.posts)
-    if not all(in_contact(p, on.posts, on.sides) for p in found if p.P):
-        on.calc.ask_engineer(
-            f"Bending and shear of pad {on.name} with several posts", BENDING,
-            "In a factored combination the pad lifts off the soil at one side, which these formulas do not cover: move the posts "
-            "nearer to its middle, enlarge it, or ask.", on.job,
-        )  # fmt: skip
-        return
-    calc, f_c = on.calc, on.job.concrete.strength
+    calc, f_c = on.calc, on.f_c
     h_e = calc.step(plain.soil_deduction, "What counts in strength.", h=h)
     M_n = calc.step(
         plain.plain_moment_strength, "Strength of a strip one foot wide.", f_c=f_c, b=STRIP, h=h_e
     )
     V_n = calc.step(plain.plain_one_way_shear_strength, "Shear strength of that strip.", f_c=f_c, b=STRIP, h=h_e)  # fmt: skip
+    holds = Strength(h_e, M_n, V_n)
+    if not all(in_contact(p, on.posts, on.sides) for p in found if p.P):
+        on.calc.ask_engineer(
+            f"Bending and shear of pad {on.name} with several posts", BENDING,
+            "In a factored combination the pad lifts off the soil at one side, which these formulas do not cover: move the posts "
+            "nearer to its middle, enlarge it, or ask.", on.answers,
+        )  # fmt: skip
+        return holds
     for axis, letter in ((0, "x"), (1, "y")):
         M, V = _whole(on, found, axis, letter, h_e)
         on.compare(f"Bending moment along {letter} of", M, M_n, "lbf*in", BENDING)
         on.compare(f"One-way shear along {letter} of", V, V_n, "lbf", cite("ACI 318-19", "14.5.5.1(a)"))
-    most = [max(p.loads[k] for p in found) for k in range(len(on.posts))]
-    for post, P_u in zip(on.posts, most, strict=True):
+    up = pattern_of_lift(on.posts)
+    for k, post in enumerate(on.posts):
+        P_u = max(p.loads[k] for p in found)
+        pulled = max(
+            P_u, -up.loads[k]
+        )  # a post that lifts more than it ever presses bends the strip the other way
         for axis in (0, 1):
             if spread_apart(on.posts, axis):
-                _strip(on, post, P_u, 1 - axis, h_e, (M_n, V_n))
-        _punching(on, post, P_u, h_e)
+                _strip(on, post, pulled, 1 - axis, h_e, (M_n, V_n))
+        _punching(on, post, pulled, h_e)
         _under(on, post, P_u, h)
+    return holds
 
 
 def _whole(
@@ -216,7 +256,7 @@ def _whole(
     M, x_M, by_M = greatest_moment(found, on.posts, on.sides, axis)
     V, x_V, by_V = greatest_shear(found, on.posts, on.sides, axis, float(number_in(h_e, "in")))
     face = "top" if M < 0 else "bottom"
-    at_M, at_V = (show_length(Q(abs(x), "in"), on.job.system, True) for x in (x_M, x_V))
+    at_M, at_V = (show_length(Q(abs(x), "in"), on.system, True) for x in (x_M, x_V))
     return (
         on.calc.finding(
             f"Along {letter}, statics of the whole pad, shared evenly over its width: greatest {at_M} from the middle, {face} in "
@@ -248,7 +288,7 @@ def _strip(
     letter = "xy"[axis]
     A = calc.step(footing.pad_area, f"{post.name}: the strip along {letter} under it, as wide as the post and the counted "
                   "thickness to each side.", L=Q(end - start, "in"), B=Q(wide, "in"))  # fmt: skip
-    q_u = calc.step(pad_forces.factored_pressure, "All of the post's factored load on that strip.", P_u=Q(P_u, "lbf"), A=A)  # fmt: skip
+    q_u = calc.step(pad_forces.factored_pressure, "All of the post's factored load, or its factored uplift where that is more, on that strip.", P_u=Q(P_u, "lbf"), A=A)  # fmt: skip
     reach = Q(max(x, 0.0), "in")
     M_u = calc.step(pad_forces.pad_moment, "Moment at the face of the post.", q_u=q_u, b=STRIP, x=reach)
     V_u = calc.step(
@@ -269,13 +309,13 @@ def _punching(on: AskedPad, post: Stands, P_u: float, h_e: Quantity) -> None:
     ):
         on.calc.ask_engineer(
             f"{title} pad {on.name}", clause,
-            "Its critical section meets the side of the pad or that of another post: move it, enlarge the pad, or ask.", on.job,
+            "Its critical section meets the side of the pad or that of another post: move it, enlarge the pad, or ask.", on.answers,
         )  # fmt: skip
         return
     calc, (c_1, c_2) = on.calc, (Q(c, "in") for c in post.size)
     b_o = calc.step(pad_forces.punching_perimeter, f"{post.name}: where it would punch out.", c_1=c_1, c_2=c_2, h=h_e)  # fmt: skip
     beta = calc.step(plain.side_ratio, "Shape of the post.", c_1=c_1, c_2=c_2)
-    V_n = calc.step(plain.plain_two_way_shear_strength, "Strength of that section.", f_c=on.job.concrete.strength,
+    V_n = calc.step(plain.plain_two_way_shear_strength, "Strength of that section.", f_c=on.f_c,
                     b_o=b_o, h=h_e, beta=beta)  # fmt: skip
     on.compare(title, Q(P_u, "lbf"), V_n, "lbf", clause)
 
@@ -291,36 +331,6 @@ def _under(on: AskedPad, post: Stands, P_u: float, h: Quantity) -> None:
     c_1, c_2 = (Q(c, "in") for c in post.size)
     A_1 = calc.step(plain.contact_area, f"{post.name}: area right under it.", c_1=c_1, c_2=c_2)
     A_2 = calc.step(plain.spread_area, "Area it may spread to.", L=L, B=B, c_1=c_1, c_2=c_2, h=h)
-    B_n = calc.step(plain.plain_bearing_strength, "Strength right under the post.", f_c=on.job.concrete.strength,
+    B_n = calc.step(plain.plain_bearing_strength, "Strength right under the post.", f_c=on.f_c,
                     A_1=A_1, A_2=A_2)  # fmt: skip
     on.compare(f"Bearing of {post.name} on", Q(P_u, "lbf"), B_n, "lbf", cite("ACI 318-19", "14.5.6.1"))
-
-
-# --- uplift ----------------------------------------------------------------------------------------
-
-
-def _uplift(on: AskedPad) -> None:
-    """Net uplift of all posts against 0.6 of the weight, as a sum and about each side of the pad."""
-    lifting = [p for p in on.posts if p.W]
-    if not lifting:
-        return
-    calc, one = on.calc, not isolated(on.job)
-    A = calc.step(footing.pad_area, "Area of the pad, for its weight.", L=on.seat.L, B=on.seat.B)
-    q_over = (
-        calc.step(footing.slab_weight, "The slab on it is one piece with it.", t=on.job.slab.thickness, gamma_c=footing.CONCRETE)
-        if one else Q(0, "psf")
-    )  # fmt: skip
-    R = calc.step(footing.uplift_resistance, "What its weight holds down; no dead load of the posts that do not lift is counted.",
-                  A=A, d=on.seat.d, gamma_c=footing.CONCRETE, q_over=q_over)  # fmt: skip
-    W = Q(sum(p.W for p in lifting), "lbf")
-    clause = cite("ASCE 7-16", "2.4.1 combination 7")
-    on.compare("Uplift on", W, R, "lbf", clause, needs_engineer=True)
-    turned = max(
-        ((sum(p.W * (on.sides[n] / 2 + s * p.at[n]) for p in lifting), on.sides[n] / 2) for n in (0, 1) for s in (1, -1)),
-        key=lambda pair: pair[0] / pair[1],
-    )  # fmt: skip
-    M_o = calc.finding("The uplifts about the side of the pad that they turn it over hardest.", "M_o", Q(turned[0], "lbf*in"),
-                       "lbf*in", STATICS, label="overturning moment of the uplifts")  # fmt: skip
-    M_r = calc.finding("Its weight about that side.", "M_r", (R * Q(turned[1], "in")).to("lbf*in"), "lbf*in", STATICS,
-                       label="righting moment")  # fmt: skip
-    on.compare("Overturning moment by uplift of", M_o, M_r, "lbf*in", clause, needs_engineer=True)

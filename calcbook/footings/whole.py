@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing
 from calcbook.footings.footing import CONCRETE
 from calcbook.footings.uplift import edge_section, edge_weight, sliding_resistance
 from calcbook.job.edges import edges_of, side_lengths
 from calcbook.job.wall_lines import wall_line
-from calcbook.loads.closing import LIFT, brought, combination, combinations
+from calcbook.loads.closing import LIFT, SERVICE, brought, combination, combinations
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,46 +24,85 @@ if TYPE_CHECKING:
     from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
     from calcbook.loads.from_job import Brought
+    from calcbook.loads.path import Factors
 
 SMOOTH = 0.25
+
+
+@dataclass(frozen=True)
+class _Sums:
+    """Of the building as one in a combination, pounds: what wind lifts, what walls and posts press, and slab and edge."""
+
+    name: str
+    up: float
+    down: float
+    own: float
+
+    @property
+    def ground(self) -> float:
+        """What the soil gives; it does not pull."""
+        return max(self.down + self.own - self.up, 0.0)
+
+    @property
+    def not_held(self) -> float:
+        """What no weight takes."""
+        return max(self.up - self.down - self.own, 0.0)
+
+    @property
+    def remainder(self) -> float:
+        """0 where the sum closes."""
+        return self.up + self.ground - self.down - self.own - self.not_held
 
 
 def whole_building(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
     """Sums of the whole building in every combination, and sliding along x and along y."""
     if not any(b.model.top.W or b.model.along for b in walls):
         return
-    concrete = _concrete(calc, job)
-    known = [p.dead for pad in job.pads for p in pad.standing if p.dead is not None]
-    posts = sum(known, Q(0, "lbf")).m_as("lbf")
-    rows = []
-    for row in combinations():
-        if not row["W"]:
-            continue
-        sums = [brought(b.model, row) for b in walls if b.measured]
-        up, down = sum(s[0] for s in sums), sum(s[1] for s in sums) + row["D"] * posts
-        own = row["D"] * concrete.m_as("lbf")
-        ground = down + own - up
-        told = (up, down, own, ground, up + ground - down - own)
-        rows.append(
-            [
-                row["name"],
-                *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", job.system, exact=False) for x in told),
-            ]
-        )
-        if row["name"] == LIFT:
-            lift, dead = up, (down + own) / row["D"]
-    columns = [
-        "Combination",
-        "Wind lifts",
-        "Walls and posts press",
-        "Slab and edge press",
-        "Ground reaction",
-        "Remainder",
-    ]
+    concrete = _concrete(calc, job).m_as("lbf")
+    sums = [_sums(job, walls, row, concrete) for row in combinations() if row["W"]]
+    rows = [
+        [
+            s.name,
+            *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", job.system, exact=False)
+              for x in (s.up, s.down, s.own, s.ground, s.not_held, s.remainder)),
+        ]
+        for s in sums
+    ]  # fmt: skip
+    columns = ["Combination", "Wind lifts", "Walls and posts press", "Slab and edge press", "Ground reaction", "Not held", "Remainder"]  # fmt: skip
     calc.table(
         "The building as one, with wind: what comes in and what takes it", records(columns, rows)
     )
+    _lifted(calc, sums)
+    service = next(s for s in sums if s.name == LIFT)
+    lift, dead = service.up, (service.down + service.own) / combination(LIFT)["D"]
     _sliding(calc, job, walls, dead, lift)
+
+
+def _sums(job: Job, walls: Sequence[Brought], row: Factors, concrete: float) -> _Sums:
+    """The sums of a combination. concrete: weight of slab and edge, lbf."""
+    found = [brought(b.model, row) for b in walls if b.measured]
+    up, down = sum(s[0] for s in found), sum(s[1] for s in found)
+    for post in (p for pad in job.pads for p in pad.standing if p.dead is not None):
+        D = float(number_in(post.dead, "lbf"))
+        down += row["D"] * D
+        if post.uplift is not None and post.uplift.magnitude:
+            # a net uplift at service level, so the wind lifts that and 0.6 of the dead load
+            up += row["W"] * (float(number_in(post.uplift, "lbf")) / SERVICE + D)
+    return _Sums(row["name"], up, down, row["D"] * concrete)
+
+
+def _lifted(calc: Calculation, sums: Sequence[_Sums]) -> None:
+    """Whether the building as one stays on the ground, in the hardest combination."""
+    lifting = [s for s in sums if s.up > s.down]
+    if not lifting:
+        return
+    worst = max(lifting, key=lambda s: (s.up - s.down) / s.own)
+    more = worst.up - worst.down > worst.own
+    calc.check(
+        "Uplift on the building as one", Q(worst.up - worst.down, "lbf"), Q(worst.own, "lbf"), "lbf",
+        combination(worst.name)["source"], f"{worst.name}: what wind lifts beyond the weight of walls and posts, against slab and edge, "
+        "pads left out." + (" It needs more weight, or an engineer's anchors in the ground." if more else ""),
+    )  # fmt: skip
 
 
 def _concrete(calc: Calculation, job: Job) -> Quantity:
@@ -106,8 +146,13 @@ def _sliding(calc: Calculation, job: Job, walls: Sequence[Brought], dead: float,
         sliding_resistance, f"Friction under the whole building, {combination(LIFT)['name']}; no earth pressure is counted.",
         mu=SMOOTH, D=Q(dead, "lbf"), U=Q(lift, "lbf"),
     )  # fmt: skip
+    title = f"Sliding force of the building along {axis}"
+    if F.magnitude <= 0:
+        calc.verdict(title, False, sliding_resistance.source, "no weight left over", "some required",
+                     "The wind lifts more than 0.6 of all that is named weighs, so nothing rubs on the ground.")  # fmt: skip
+        return
     calc.check(
-        f"Sliding force of the building along {axis}", Q(push[axis], "lbf"), F, "lbf", sliding_resistance.source,
+        title, Q(push[axis], "lbf"), F, "lbf", sliding_resistance.source,
         "The shear of all walls that way, service level; friction 0.25, common practice for concrete on a sheet or fine soil.",
         needs_engineer=True,
     )  # fmt: skip

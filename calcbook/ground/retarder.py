@@ -12,11 +12,10 @@ from calcbook.basis.pricing import person_hours
 from calcbook.basis.rounding import ceil, metric_rule
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import lookup, records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.footings.edge_drawing import edge_section
-from calcbook.ground.stone import for_slabs
 from calcbook.job.edges import edge_of, in_plan_order, sides_alike, sides_text
-from calcbook.job.slabs import ROLLS, sharing
+from calcbook.job.slabs import ROLLS, for_slabs, sharing
 from calcbook.plan.offset import keeps_sides
 from calcbook.plan.sheet_drawing import retarder_drawing
 from calcbook.plan.sheet_edge import (
@@ -247,10 +246,12 @@ def _linings(calc: Calculation, job: Job) -> list[Lining]:
         sides = [lining_side(a=Q(float(a), "ft"), **inputs) for a in (x1 - x0, y1 - y0)]
         ways = [(along, across, lining_widths(l_a=across, w=w, p=p))
                 for along, across in (sides, sides[::-1])]  # fmt: skip
-        along, across, n = min(ways, key=lambda way: way[0].m_as("foot") * way[2])
+        along, across, n = min(ways, key=lambda way: number_in(way[0], "ft") * way[2])
         reach = t.slope * t.depth
         rim = box(x0 - reach, y0 - reach, x1 + reach, y1 + reach) & job.plan.outline
-        found.append(Lining(t.name, rim, float(along.m_as("foot")), float(across.m_as("foot")), int(n)))
+        found.append(
+            Lining(t.name, rim, float(number_in(along, "ft")), float(number_in(across, "ft")), int(n))
+        )
     calc.note(
         "Assumed at pads and strips: the sheet is cut open there, and a piece of its own lines bottom and sides, "
         "with a lap all round that is taped."

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.job.corners import ring_of_corners
 from calcbook.job.schema.edges import AGAINST
 from calcbook.job.wall_lines import is_clockwise, side_points
@@ -37,8 +37,8 @@ class EdgeOf:
     @property
     def spec(self) -> tuple[Any, ...]:
         """What tells it from the edges of other sides, bare numbers."""
-        sizes = ((self.depth, "inch"), (self.width, "inch"), (self.slope, ""))
-        return (*(round(q.m_as(u), 6) for q, u in sizes), self.against)
+        sizes = ((self.depth, "in"), (self.width, "in"), (self.slope, "1"))
+        return (*(round(number_in(q, u), 6) for q, u in sizes), self.against)
 
 
 def edge_of(job: Any, side: int | None) -> EdgeOf:
@@ -118,4 +118,4 @@ def sides_text(sides: list[int]) -> str:
 
 def ring_of(edge: EdgeOf, make: Callable[..., EdgeRing]) -> EdgeRing:
     """An edge as the plan holds it, in plain feet."""
-    return make(edge.depth.m_as("foot"), edge.width.m_as("foot"), edge.slope.m_as(""))
+    return make(number_in(edge.depth, "ft"), number_in(edge.width, "ft"), number_in(edge.slope, "1"))

@@ -21,7 +21,7 @@ from pydantic import BaseModel, ConfigDict, Field, field_validator
 from calcbook.basis.formula import Argument
 from calcbook.basis.reading import read, read_told
 from calcbook.basis.showing import show
-from calcbook.basis.units import Quantity, UnitError, number_in
+from calcbook.basis.units import Q, Quantity, UnitError, number_in
 
 REQUIRED = object()
 # control characters, line and paragraph ends, lone halves of a pair; what turns a line of text around
@@ -241,6 +241,10 @@ def _short(value: Any, longest: int = 40) -> str:
     return text if len(text) <= longest else text[: longest - 3] + "..."
 
 
+def _feet(value: Any) -> Quantity:
+    return Q(number_in(read(value, "ft"), "ft"), "ft")
+
+
 def points(meaning: str, default: Any = REQUIRED) -> Any:
     """Corner points, each ``[x, y]`` with units."""
 
@@ -252,7 +256,7 @@ def points(meaning: str, default: Any = REQUIRED) -> Any:
         found = []
         for number, pair in enumerate(value, 1):
             try:
-                found.append(tuple(read(c, "ft").to("foot") for c in pair))
+                found.append(tuple(_feet(c) for c in pair))
             except UnitError as error:
                 raise UnitError(f"point {number}: {error}") from None
         return found
@@ -267,7 +271,7 @@ def lengths(meaning: str, default: Any = REQUIRED, why: str = "none given") -> A
     def reader(value: Any) -> Any:
         if not isinstance(value, list) or len(value) > 200:
             raise UnitError('lengths are written ["16 ft", "28 ft"], at most 200 of them')
-        return [read(v, "ft").to("foot") for v in value]
+        return [_feet(v) for v in value]
 
     return _field(default, meaning, why, reader, default is None, form="lengths", example='["16 ft"]')
 

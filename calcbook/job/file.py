@@ -1,36 +1,30 @@
 """The job file: reading, the values in use, and saving.
 
 A job file is TOML and is data only. Reading gives a ``Job`` or a ``JobError`` whose message is one
-clear sentence for each mistake, with file, line, section and key (``job_problems.py``).
+clear sentence for each mistake, with file, line, section and key (``problems.py``).
 """
 
 from __future__ import annotations
 
 import functools
-import tomllib
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import tomlkit
-
 from calcbook.basis.showing import Units, money_mark
 from calcbook.job.fields import show_field
-from calcbook.job.files import locked, read_text, write_whole
+from calcbook.job.files import JobChanged, JobError, locked, read_text, write_whole
 from calcbook.job.metric import left_out
 from calcbook.job.money import job_currency
 from calcbook.job.own import own_of
 from calcbook.job.places import placed, with_places
 from calcbook.job.problems import (
-    JobChanged,
-    JobError,
     find_line,
+    parsed,
     shown_place,
-    size_problem,
-    toml_problem,
     validated,
 )
-from calcbook.job.raw import known, plain, set_at, value_at, with_changes, written
+from calcbook.job.raw import known, plain, value_at, with_changes, written
 from calcbook.job.schema.sections import JobFile
 from calcbook.job.seen import Reads, SeenSection
 from calcbook.job.slabs import OWN, checked_of, poured_together, raw_of
@@ -47,8 +41,7 @@ if TYPE_CHECKING:
 class Entry:
     """A field in use: value, printed text, meaning, why it was assumed ("" where given).
 
-    ``written`` is the text as it stands in the job file, or would stand there; ``jobs``: own jobs that it was learned
-    from, 0 for none.
+    ``written`` is the text as it stands in the job file, or would stand there; ``jobs``: own jobs it was learned from.
     """
 
     place: str
@@ -96,13 +89,7 @@ class Job:
         """Read and check a job file. own: a file of the builder's own in place of the one it names. Raises JobError."""
         path = Path(path)
         text = _text(path)
-        problem = size_problem(path.name, text)
-        if problem:
-            raise JobError(problem)
-        try:
-            raw = tomllib.loads(text)
-        except (tomllib.TOMLDecodeError, RecursionError) as error:
-            raise JobError(toml_problem(path, text, error)) from None
+        raw = parsed(path, text)
         if own is not None and isinstance(raw.setdefault("job", {}), dict):
             raw["job"]["own"] = str(Path(own).expanduser().resolve())
         job = cls(raw, path, text)
@@ -207,8 +194,7 @@ class Job:
             assumed = "a round metric figure near the US default; " + assumed
         jobs = 0
         if self.own and self._taken_over(place):
-            assumed, learned = self.own.origin(place), self.own.learned.get(place)
-            jobs = learned.jobs if learned else 0
+            assumed, jobs = self.own.origin(place), self.own.jobs_behind(place)
         return Entry(place, value, text, info.description, assumed, written, jobs)
 
     def answer(self, title: str) -> str:
@@ -277,9 +263,8 @@ class Job:
         """
         raw = with_changes(self.raw, changes)
         touched = [place.split(".") for place in changes]
-        # with another own file, what is left out comes from elsewhere
-        whole = any(place in ("job", "job.own") for place in changes)
-        job = Job(raw, self.path, self.source_text, None if whole else known(raw, self.file, touched))
+        anew = "job" in changes or "job.own" in changes  # what is left out may come from elsewhere
+        job = Job(raw, self.path, self.source_text, None if anew else known(raw, self.file, touched))
         if "plan" in self.__dict__ and self._plan_reads.hold(job.file):
             job.__dict__ |= {"plan": self.plan, "_plan_reads": self._plan_reads}
         _ = job.plan, job.others
@@ -299,6 +284,10 @@ class Job:
         there is kept and only these fields are written into it; raises JobChanged where one of
         them was itself changed there. Returns the Job as saved.
         """
+        import tomlkit
+
+        from calcbook.job.merging import set_at
+
         target = Path(path or self._path)
         with locked(target):  # two who save at once are both kept
             base = self if path else self._on_disk(changes)

@@ -7,10 +7,8 @@ import os
 import secrets
 import stat
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
-
-from calcbook.job.problems import JobError
 
 try:
     import fcntl
@@ -23,6 +21,18 @@ _SAVING, _LEFT_OVER = (
     ".saving-",
     3600.0,
 )  # a file being written, and after how many seconds it is a leftover
+
+
+class JobError(ValueError):
+    """A job file that cannot be used. ``problems`` holds one sentence for each mistake."""
+
+    def __init__(self, problems: str | Iterable[str]) -> None:
+        self.problems = [problems] if isinstance(problems, str) else list(problems)
+        super().__init__("\n".join(self.problems))
+
+
+class JobChanged(JobError):
+    """The job file on disk is no longer the one that was read."""
 
 
 def read_text(path: Path, kind: str, refusal: type[ValueError] = JobError) -> str:

@@ -19,7 +19,7 @@ import numpy as np
 
 from calcbook.basis.reading import read
 from calcbook.basis.showing import show
-from calcbook.basis.units import Q, Quantity, UnitError, unit
+from calcbook.basis.units import Q, Quantity, UnitError, number_in
 from calcbook.job.clock import FIRST_YEAR, LAST_YEAR
 
 if TYPE_CHECKING:
@@ -212,7 +212,7 @@ def _value(row: dict[str, Any], name: str, number: int) -> float:
             return math.nan
         raise ForecastError(f"weather row {number} has no {words} ({name})")
     try:
-        value = (given if isinstance(given, Quantity) else read(given, unit_name)).m_as(unit(unit_name))
+        value = number_in(given if isinstance(given, Quantity) else read(given, unit_name), unit_name)
     except UnitError as error:
         raise ForecastError(f"weather row {number}, {name}: {error}") from None
     if not low <= value <= high:

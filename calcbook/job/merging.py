@@ -10,6 +10,22 @@ import tomlkit
 from tomlkit.items import AoT, Array, InlineTable, Table
 
 
+def set_at(document: Any, path: list[str], value: Any) -> None:
+    """Set what stands at a place of a tomlkit document, sections made as needed; None takes it out."""
+    target = document
+    for part in path[:-1]:
+        if part.isdigit():
+            target = target[int(part)]
+        else:
+            if part not in target:
+                target[part] = tomlkit.table()
+            target = target[part]
+    if value is None:
+        target.pop(path[-1], None)
+    else:
+        put(target, path[-1], value)
+
+
 def put(table: Any, key: str, value: Any) -> None:
     """Set a value of a TOML table. In a table or a list of tables only what differs is touched."""
     old = table.get(key)

@@ -10,7 +10,6 @@ from __future__ import annotations
 import datetime
 import functools
 import os
-import tomllib
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -18,8 +17,8 @@ from typing import Any
 from calcbook.job.catalog import section_of
 from calcbook.job.clock import read_day
 from calcbook.job.fields import Section
-from calcbook.job.files import read_text, write_whole
-from calcbook.job.problems import JobError, find_line, nearest
+from calcbook.job.files import JobError, read_text, write_whole
+from calcbook.job.problems import find_line, nearest, parsed
 from calcbook.job.schema.sections import JobFile
 
 PLACE = "CALCBOOK_OWN"  # variable that names the file
@@ -105,6 +104,10 @@ class Own:
             else f"{self.path.name}, the builder's own file"
         )
 
+    def jobs_behind(self, place: str) -> int:
+        """How many own jobs a value was learned from; 0 where it was not."""
+        return self.learned[place].jobs if place in self.learned else 0
+
     def start_of(self, place: str) -> Any:
         """The value that own jobs are weighed against, as it is written; None for the default of the book."""
         if place in self.learned:
@@ -155,12 +158,10 @@ def read_own(path: Path) -> Own:
 def _read(path: Path, modified: int, size: int) -> Own:
     """The file as it was at that time: a panel reads the job at each change."""
     text = read_text(path, "file of your own").replace("\r\n", "\n")
-    try:
-        raw = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise JobError(f"{path.name} cannot be read as TOML ({error}); see calcbook fields") from None
     own = Own(path, text, {}, {})
-    problems = [words for section, values in raw.items() for words in _take(own, section, values)]
+    problems = [
+        words for section, values in parsed(path, text).items() for words in _take(own, section, values)
+    ]
     if problems:
         raise JobError(problems)
     return own

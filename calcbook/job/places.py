@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import feet_inches
 from calcbook.basis.units import Q, Quantity, number_in
-from calcbook.job.problems import JobError, shown_place
+from calcbook.job.files import JobError
+from calcbook.job.problems import shown_place
 from calcbook.job.wall_lines import is_clockwise, side_points
 
 if TYPE_CHECKING:

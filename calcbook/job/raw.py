@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-import tomlkit
-
 from calcbook.job.fields import Section
-from calcbook.job.merging import put
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -81,19 +78,3 @@ def with_changes(raw: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]
         else:
             target[key] = deep_copy(value)  # a later place may lie inside it
     return found
-
-
-def set_at(document: Any, path: list[str], value: Any) -> None:
-    """Set what stands at a place of a tomlkit document, sections made as needed; None takes it out."""
-    target = document
-    for part in path[:-1]:
-        if part.isdigit():
-            target = target[int(part)]
-        else:
-            if part not in target:
-                target[part] = tomlkit.table()
-            target = target[part]
-    if value is None:
-        target.pop(path[-1], None)
-    else:
-        put(target, path[-1], value)

@@ -30,7 +30,9 @@ class Reads:
         if isinstance(value, Section):
             return SeenSection(value, self, place)
         if place not in self.found:
-            if any(not same(value, functools.reduce(_at, place, job)) for job in self.others):
+            if self.others and any(
+                not same(value, functools.reduce(_at, place, job)) for job in self.others
+            ):
                 raise RuntimeError(
                     f"{'.'.join(place)} of the job is read too late: read it in its chapter"
                 )
@@ -61,7 +63,8 @@ class SeenSection:
         self._section, self._reads, self._place = section, reads, place
 
     def __getattr__(self, name: str) -> Any:
-        method = getattr(type(self._section), name, None)
+        kind = type(self._section)
+        method = None if name in kind.__pydantic_fields__ else getattr(kind, name, None)
         if callable(method):
             return MethodType(method, self)
         return self._reads.note((*self._place, name), getattr(self._section, name))

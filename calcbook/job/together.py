@@ -12,7 +12,7 @@ import shapely
 
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.job.schema.between import Between
 from calcbook.job.top import top_of
 

@@ -8,13 +8,12 @@ from typing import TYPE_CHECKING
 
 from shapely import affinity, box
 
-from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.formula import cite
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.showing import magnitude, show, show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import TRADE_UNITS, Q
+from calcbook.basis.units import TRADE_UNITS, Q, number_in
 from calcbook.job.top import top_of
 from calcbook.joints.between import enter_dowels_of_cuts, enter_joints_between
 from calcbook.joints.dividing import BARS, joint_layout
@@ -52,7 +51,7 @@ def isolation_boxes(job: Job) -> tuple[Polygon, ...]:
 
 def _box_around(pad: Pad, half: float) -> Polygon:
     """The box of one pad; half: of its side around a single post. Its place among the boxes is that of its pad."""
-    x, y = pad.x.m_as("foot"), pad.y.m_as("foot")
+    x, y = number_in(pad.x, "ft"), number_in(pad.y, "ft")
     if pad.posts:  # measured along the box's own sides, which lie at 45 degrees
         off = [(p.offset_x.m_as("foot"), p.offset_y.m_as("foot")) for p in pad.standing]
         ends = [(min(v), max(v)) for v in zip(*((a + b, a - b) for a, b in off), strict=True)]
@@ -84,23 +83,19 @@ def lines_by_hand(job: Job) -> ByHand:
 
 @dataclass(frozen=True)
 class Joints:
-    """Joints as they are planned: the largest spacing, and their layout, or why there is none."""
+    """Joints as they are planned: the largest spacing, and their layout."""
 
     spacing: Quantity
-    layout: JointLayout | None
-    problem: str = ""
+    layout: JointLayout
 
 
 def joints_of(job: Job) -> Joints:
     """The Joints of a job."""
     spacing = largest_spacing(job)
-    try:
-        layout = joint_layout(
-            job.plan.outline, spacing, job.joints.aspect.m_as(""), [o.shape for o in job.plan.openings],
-            isolation_boxes(job), system=job.system, by_hand=lines_by_hand(job),
-        )  # fmt: skip
-    except ValueError as error:
-        return Joints(spacing, None, reason(error))
+    layout = joint_layout(
+        job.plan.outline, spacing, job.joints.aspect.m_as(""), [o.shape for o in job.plan.openings],
+        isolation_boxes(job), system=job.system, by_hand=lines_by_hand(job),
+    )  # fmt: skip
     return Joints(spacing, layout)
 
 
@@ -118,9 +113,6 @@ def chapter(job: Job, joints: Joints) -> Found:
     _when(calc, job)
     enter_joints_between(calc, job)
     layout, plan, system = joints.layout, job.plan, job.system
-    if layout is None:
-        calc.ask_engineer("Layout of the joints", joint_layout.source, joints.problem)
-        return Found(calc)
     _laid_out(calc, job, joints.spacing, layout)
     calc.figure("Joint plan", lambda: joint_drawing(plan, layout, system))
     return Found(calc)
@@ -225,7 +217,14 @@ def _not_square(calc: Calculation, job: Job, layout: JointLayout) -> None:
          f"{one.aspect:.2f}", f"{one.sharpest:.0f}°")
         for k, (one, own) in enumerate(zip(layout.judged, layout.areas, strict=True))
     ]  # fmt: skip
-    head = ("panel", "area", "rectangle, width", "length", "length over width", "sharpest corner at a joint")
+    head = (
+        "panel",
+        "area",
+        "rectangle, width",
+        "length",
+        "length over width",
+        "sharpest corner at a joint",
+    )
     calc.table("Panels", records(head, rows), joint_layout.source)
 
 

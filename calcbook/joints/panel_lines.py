@@ -93,7 +93,9 @@ def best_lines(
     best: tuple[Any, tuple[list[float], list[float]]] | None = None
     for through_x, through_y in _coverings(corners):
         fixed = _distinct([x0, x1, *through_x, *own_x]), _distinct([y0, y1, *through_y, *own_y])
-        for near in (points, ()) if points else ((),):  # not moved to them where that makes worse panels
+        for near in (
+            (points, ()) if points else ((),)
+        ):  # not moved to them where that makes worse panels
             lines = _refined(polygon, inner, fixed, limit, max_aspect, near)
             too_long, length = _cost(polygon, inner, lines, max_aspect)
             cost = (judge(lines) if judge else 0, too_long, not near, length)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from calcbook.basis.arguments import quantity
 from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.basis.table import table
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.loads.from_job import on_line, own_weight
 from calcbook.loads.statics import spread_reaction, wall_weight
 
@@ -86,7 +86,7 @@ def combined(
     calc: a Calculation; kind: "allowable" or "strength"; loads: dead, floor live and roof load, lbf;
     words: who carries them and for what; symbol: of the result.
     """
-    row = governing_row(kind, *(load.m_as("lbf") for load in loads))
+    row = governing_row(kind, *(number_in(load, "lbf") for load in loads))
     P_D, P_L, P_S = loads
     return calc.step(
         combined_load, f"{words}, {row['name']} governs.", symbol,
@@ -97,7 +97,7 @@ def combined(
 def wall_loads(wall: Wall) -> list[Quantity]:
     """(dead, floor, roof) of a wall as loads on one foot of it, in lbf, from its line loads."""
     dead, live, roof = on_line(wall)
-    return [(w * Q(1, "ft")).to("lbf") for w in (dead + own_weight(wall), live, roof)]
+    return [Q(number_in(w, "plf"), "lbf") for w in (dead + own_weight(wall), live, roof)]
 
 
 def enter_trusses(calc: Calculation, job: Job, index: int) -> None:

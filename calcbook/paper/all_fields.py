@@ -12,7 +12,7 @@ import ipywidgets as widgets
 from IPython.display import display
 
 from calcbook.job.catalog import catalog, heading, section_of
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.job.lists import new_entries
 from calcbook.job.places import PLACED, told_otherwise
 from calcbook.job.schema.sections import FurtherSlab, JobFile

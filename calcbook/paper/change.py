@@ -10,7 +10,7 @@ from calcbook.basis.pricing import cents
 from calcbook.basis.safety import DEFERRAL
 from calcbook.basis.showing import money_text
 from calcbook.basis.typeset import pdf
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.price.client import cover_rows, payments, scope, signed
 
 if TYPE_CHECKING:

@@ -15,8 +15,7 @@ from typing import NamedTuple
 import ipywidgets as widgets
 from IPython.display import HTML, display
 
-from calcbook.job.file import JobError
-from calcbook.job.files import locked, write_whole
+from calcbook.job.files import JobError, locked, write_whole
 from calcbook.paper.contents import PAGES
 from calcbook.paper.live import DRAFT, on_pages
 from calcbook.paper.screen import Markup, page, table

@@ -16,7 +16,7 @@ import ipywidgets as widgets
 
 from calcbook.book.chapters import Book
 from calcbook.book.registry import LATE
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.paper.late import Late
 from calcbook.paper.live import Live, live, on_pages
 from calcbook.paper.pickers import LABEL, names_of_entries, pickers_of, show_one, single_places

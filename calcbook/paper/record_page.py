@@ -17,8 +17,7 @@ import ipywidgets as widgets
 from IPython.display import display
 
 from calcbook.job.file import Job, JobError
-from calcbook.job.files import write_whole
-from calcbook.job.problems import JobChanged
+from calcbook.job.files import JobChanged, write_whole
 from calcbook.job.raw import plain, value_at
 from calcbook.paper.live import DRAFT, Live, live, on_pages
 from calcbook.paper.screen import page, table

@@ -11,7 +11,7 @@ from IPython.display import display
 
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.paper.live import live, on_pages
 from calcbook.paper.screen import page
 from calcbook.paper.views import image, reason, show_widget, wrong

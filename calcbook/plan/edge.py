@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from calcbook.plan.offset import band_shapes, moved_in, side_bands
+from calcbook.plan.offset import Frame, band_shapes, moved_in, side_bands
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -79,15 +79,14 @@ class EdgeRing:
             inner = moved_in(outline, self.width + self.slope * np.maximum(self.depth - z, 0.0))
             return np.where(z < self.depth, shapely.difference(outline, inner), Polygon())
         reach = np.array([[side.reach(depth) for side in self.sides] for depth in z])
-        return np.array([self._along(outline, row) for row in reach], dtype=object)
+        frame = Frame(outline)
+        return np.array([_along(outline, frame, row) for row in reach], dtype=object)
 
     def bottom(self, outline: Polygon) -> Any:
         """Its bottom, with the bottoms of all sides; empty where it has no width."""
         if not self.sides:
             return edge_bottom(outline, self.width) if self.width else Polygon()
-        return self._along(
-            outline, np.array([side.width if side.depth else 0.0 for side in self.sides])
-        )
+        return _along(outline, Frame(outline), self._bottoms)
 
     def kinds(
         self, outline: Polygon, levels: Sequence[tuple[float, float]]
@@ -97,13 +96,13 @@ class EdgeRing:
         levels: pairs of a share of the depth, at which it is asked how far the edge reaches, and a number that is
         given back beside the shape. An edge with an upright side has the first level only.
         """
-        found = []
+        found, frame = [], Frame(outline)
         for kind in self.each:
             parts = []
             for z, given in levels if kind.slope else levels[:1]:
                 width = kind.width + kind.slope * kind.depth * (1 - z)
                 widths = np.array([width if side == kind else 0.0 for side in self.sides])
-                whole = self._along(outline, widths) if self.sides else edge_bottom(outline, width)
+                whole = _along(outline, frame, widths) if self.sides else edge_bottom(outline, width)
                 parts.append((given, whole))
             if kind.depth:
                 found.append((kind, [(given, shape) for given, shape in parts if not shape.is_empty]))
@@ -113,14 +112,20 @@ class EdgeRing:
         """How much length of the edge a shape covers: each side by the width of its bottom."""
         if not self.sides:
             return (shape & edge_bottom(outline, self.width)).area / self.width if self.width else 0.0
-        widths = np.array([side.width if side.depth else 0.0 for side in self.sides])
-        bands = side_bands(outline, widths)
+        widths = self._bottoms
+        bands = side_bands(Frame(outline), widths)
         shares = ((shape & band & outline).area / w for band, w in zip(bands, widths, strict=True) if w)
         return math.fsum(shares)
 
-    @staticmethod
-    def _along(outline: Polygon, reach: NDArray) -> Any:
-        return shapely.union_all(band_shapes(outline, reach)) & outline
+    @property
+    def _bottoms(self) -> NDArray:
+        """Width of the bottom of each side, 0 for none."""
+        return np.array([side.width if side.depth else 0.0 for side in self.sides])
+
+
+def _along(outline: Polygon, frame: Frame, reach: NDArray) -> Any:
+    """What the sides take of an outline, each as far in as it reaches."""
+    return shapely.union_all(band_shapes(frame, reach)) & outline
 
 
 def edge_bottom(outline: Polygon, width: float) -> Polygon:

@@ -44,101 +44,104 @@ def keeps_sides(polygon: Polygon, distance: float) -> bool:
 
 def _mitred(polygon: Polygon, distances: NDArray) -> tuple[NDArray, NDArray]:
     """The polygon with its corners moved along their mitres, and where that is a proper polygon."""
-    corners, lengths, along, mitres = _frame(polygon)
-    found = shapely.polygons(corners + distances[:, None, None] * mitres)
-    closing = np.sum((np.roll(mitres, -1, axis=0) - mitres) * along, axis=1)
-    proper = np.all(lengths + distances[:, None] * closing > 0, axis=1)
+    frame = Frame(polygon)
+    found = shapely.polygons(frame.corners + distances[:, None, None] * frame.mitres)
+    proper = np.all(frame.lengths + distances[:, None] * frame.closing > 0, axis=1)
     return found, proper & shapely.is_valid(found)
 
 
-def _frame(polygon: Polygon) -> tuple[NDArray, NDArray, NDArray, NDArray]:
-    """Corners, side lengths, side directions and mitres: how a corner moves for an inward step of 1."""
-    corners = np.asarray(shapely.orient_polygons(polygon).exterior.coords)[:-1, :2]
-    sides = np.roll(corners, -1, axis=0) - corners
-    lengths = np.hypot(*sides.T)
-    along = sides / lengths[:, None]
-    inward = np.column_stack([-along[:, 1], along[:, 0]])
-    before = np.roll(inward, 1, axis=0)
-    mitres = (before + inward) / (1 + np.einsum("ij,ij->i", before, inward))[:, None]
-    return corners, lengths, along, mitres
+class Frame:
+    """The sides of a polygon, counterclockwise.
+
+    corners, ends: where each begins and ends; lengths, along, inward: of each side, its direction and the one square
+    to it; mitres: how a corner moves for an inward step of 1; closing: how much a side then gains in length; turns:
+    sine of the turn after each side, below 0 at a corner that points in; before, after: numbers of the sides beside.
+    """
+
+    def __init__(self, polygon: Polygon) -> None:
+        self.corners = shapely.get_coordinates(shapely.orient_polygons(polygon).exterior)[:-1]
+        numbers = np.arange(len(self.corners))
+        self.before, self.after = numbers - 1, (numbers + 1) % len(numbers)
+        self.ends = self.corners[self.after]
+        sides = self.ends - self.corners
+        self.lengths = np.hypot(sides[:, 0], sides[:, 1])
+        self.along = sides / self.lengths[:, None]
+        self.inward = self.along[:, ::-1] * (-1.0, 1.0)
+        square = self.inward[self.before]
+        self.mitres = (square + self.inward) / (1 + np.sum(square * self.inward, axis=1))[:, None]
+        self.closing = np.sum((self.mitres[self.after] - self.mitres) * self.along, axis=1)
+        x, y = self.along.T
+        self.turns = x * y[self.after] - y * x[self.after]
 
 
 def _band(polygon: Polygon, distance: float) -> BaseGeometry:
     """What the sides sweep over: a strip along each, and a kite where a corner opens a gap."""
-    corners, _, along, mitres = _frame(polygon)
-    step = distance * np.column_stack([-along[:, 1], along[:, 0]])
-    ends = np.roll(corners, -1, axis=0)
-    strips = shapely.polygons(np.stack([corners, ends, ends + step, corners + step], axis=1))
-    before = np.roll(along, 1, axis=0)
-    turn = before[:, 0] * along[:, 1] - before[:, 1] * along[:, 0]
-    gaps = turn * distance < 0
+    frame = Frame(polygon)
+    corners, step = frame.corners, distance * frame.inward
+    strips = _strips(frame, step)
+    gaps = frame.turns[frame.before] * distance < 0
     kite = np.stack(
-        [corners, corners + np.roll(step, 1, axis=0), corners + distance * mitres, corners + step],
+        [corners, corners + step[frame.before], corners + distance * frame.mitres, corners + step],
         axis=1,
     )
     return shapely.union_all([*strips, *shapely.polygons(kite[gaps])])
 
 
-def side_bands(polygon: Polygon, widths: NDArray) -> list[BaseGeometry]:
+def _strips(frame: Frame, step: NDArray) -> NDArray:
+    """A strip along each side, as far as a step (x, y) reaches from it."""
+    corners, ends = frame.corners, frame.ends
+    return shapely.polygons(np.stack([corners, ends, ends + step, corners + step], axis=1))
+
+
+def side_bands(frame: Frame, widths: NDArray) -> list[BaseGeometry]:
     """The strip along each side of a polygon, each as wide as its side says, in the order of its sides.
 
-    polygon: a simple polygon without holes, counterclockwise; widths: one for each side, 0 for none. A strip
+    frame: of a simple polygon without holes; widths: one for each side, 0 for none. A strip
     runs square to its side from corner to corner. Where a corner points in, the gap after the side is filled
     as far as both strips reach, so that equal widths meet in their mitre. Strips may leave the polygon. Below 0
     a strip lies outside, and the gaps are those of corners that point out.
     """
-    corners, _, along, _ = _frame(polygon)
-    inward = np.column_stack([-along[:, 1], along[:, 0]])
-    ends, step = np.roll(corners, -1, axis=0), widths[:, None] * inward
-    strips = shapely.polygons(np.stack([corners, ends, ends + step, corners + step], axis=1))
+    inward, strips = frame.inward, _strips(frame, widths[:, None] * frame.inward)
     found: list[BaseGeometry] = []
-    opens = _turns(along) * np.sign(widths) < 0  # only there a gap can be
+    opens = frame.turns * np.sign(widths) < 0  # only there a gap can be
     for k, width in enumerate(widths):
         j = (k + 1) % len(widths)
         strip = strips[k] if width else Polygon()
-        gap = _gap(ends[k], inward[k], inward[j], width, widths[j]) if opens[k] else None
+        gap = _gap(frame.ends[k], inward[k], inward[j], width, widths[j]) if opens[k] else None
         found.append(strip if gap is None else strip.union(gap))
     return found
 
 
-def band_shapes(polygon: Polygon, widths: NDArray) -> list[BaseGeometry]:
+def band_shapes(frame: Frame, widths: NDArray) -> list[BaseGeometry]:
     """What ``side_bands`` covers, in as few shapes as there are bends: sides of one width that turn little from each
     to the next, as the short sides of an arc, are one band with mitred inside. widths: as there, none below 0."""
-    corners, lengths, along, mitres = _frame(polygon)
-    turns = _turns(along)
-    goes_on = (np.abs(turns) < _BEND) & (widths == np.roll(widths, -1))
-    closing = np.sum((np.roll(mitres, -1, axis=0) - mitres) * along, axis=1)
-    crossed = lengths + widths * closing <= 0
-    starts = np.flatnonzero(~np.roll(goes_on, 1))
+    goes_on = (np.abs(frame.turns) < _BEND) & (widths == widths[frame.after])
+    starts = np.flatnonzero(~goes_on[frame.before])
     if not goes_on.any() or not len(starts):
-        return side_bands(polygon, widths)
-    inward, n = np.column_stack([-along[:, 1], along[:, 0]]), len(widths)
+        return side_bands(frame, widths)
+    crossed = frame.lengths + widths * frame.closing <= 0
+    corners, inward, mitres, n = frame.corners, frame.inward, frame.mitres, len(widths)
     found: list[BaseGeometry] = []
     for first, beyond in zip(starts, [*starts[1:], starts[0] + n], strict=True):
         sides, last = np.arange(first, beyond) % n, (beyond - 1) % n
         if crossed[sides].any() and len(sides) > 1:
-            return side_bands(polygon, widths)
+            return side_bands(frame, widths)
         width, j = widths[first], beyond % n
         if width:
             outer = corners[np.arange(first, beyond + 1) % n]
             step = np.concatenate([inward[first][None], mitres[sides[1:]], inward[last][None]])
             found.append(Polygon(np.concatenate([outer, (outer + width * step)[::-1]])))
-        bends = width and turns[last] < 0
+        bends = width and frame.turns[last] < 0
         gap = _gap(corners[j], inward[last], inward[j], width, widths[j]) if bends else None
         found += [] if gap is None else [gap]
     return found
 
 
-def _turns(along: NDArray) -> NDArray:
-    """Sine of the turn after each side, below 0 at a corner that points in; along: directions of the sides."""
-    after = np.roll(along, -1, axis=0)
-    return np.asarray(along[:, 0] * after[:, 1] - along[:, 1] * after[:, 0])
-
-
 def moved_by_side(polygon: Polygon, distances: NDArray) -> BaseGeometry:
     """The polygon with each side moved inward by its own distance, below 0 outward; widths as for ``side_bands``."""
-    inward = shapely.union_all(side_bands(polygon, np.maximum(distances, 0.0)))
-    outward = shapely.union_all(side_bands(polygon, np.minimum(distances, 0.0)))
+    frame = Frame(polygon)
+    inward = shapely.union_all(side_bands(frame, np.maximum(distances, 0.0)))
+    outward = shapely.union_all(side_bands(frame, np.minimum(distances, 0.0)))
     return polygon.union(outward).difference(inward)
 
 
@@ -162,5 +165,4 @@ def corner_sum(polygon: Polygon) -> float:
     While no side vanishes, an inward step w leaves the area A - P w + C w2 (P the perimeter, C
     this sum). polygon: a simple polygon without holes. Returns a plain number.
     """
-    _, _, along, mitres = _frame(polygon)
-    return float(np.sum((mitres - np.roll(mitres, -1, axis=0)) * along) / 2)
+    return float(-np.sum(Frame(polygon).closing) / 2)

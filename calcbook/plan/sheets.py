@@ -13,7 +13,7 @@ from shapely import LineString, Polygon, box
 
 from calcbook.basis.formula import arg, cite, procedure
 from calcbook.basis.showing import show, show_length
-from calcbook.basis.units import Q, Quantity
+from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.plan.cutting import Cutting, cut_rolls
 from calcbook.plan.offset import moved_by_side, moved_in
 
@@ -159,7 +159,7 @@ def check_roll(roll_width: Quantity, roll_length: Quantity, lap: Quantity, syste
 
     roll_width, roll_length, lap: lengths; system: units of the message.
     """
-    width, length, overlap = (q.m_as("foot") for q in (roll_width, roll_length, lap))
+    width, length, overlap = (number_in(q, "ft") for q in (roll_width, roll_length, lap))
     wide, long, over = (show_length(q, system) for q in (roll_width, roll_length, lap))
     if width <= 2 * overlap:
         raise SheetError(
@@ -204,7 +204,7 @@ def sheet_layout(
     """
     shape: Polygon = getattr(outline, "outline", outline)
     check_roll(roll_width, roll_length, lap)
-    width, length, over = (q.m_as("foot") for q in (roll_width, roll_length, lap))
+    width, length, over = (number_in(q, "ft") for q in (roll_width, roll_length, lap))
     region = _region(shape, beyond)
     if region.is_empty:
         raise SheetError(
@@ -218,8 +218,8 @@ def sheet_layout(
 def _region(shape: Polygon, beyond: Quantity | Sequence[Quantity]) -> Polygon:
     """What the sheet covers, rolled out flat."""
     if not isinstance(beyond, Quantity):
-        return moved_by_side(shape, np.array([-q.m_as("foot") for q in beyond]))
-    out = beyond.m_as("foot")
+        return moved_by_side(shape, np.array([-number_in(q, "ft") for q in beyond]))
+    out = number_in(beyond, "ft")
     # square folds at right corners; sharp corners are cut short
     return shape.buffer(out, join_style="mitre", mitre_limit=2) if out > 0 else moved_in(shape, -out)[0]
 

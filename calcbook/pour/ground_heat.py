@@ -183,7 +183,7 @@ def march(
     )
     met = zip(range(len(air)), sky, film, film * air + gain, 1 / (grid.half[0] + cover), strict=True)
     next(met)  # the start
-    system = _System(grid, step, base)
+    system = _System(grid, step, base, cure)
     record = _Record(system, state, len(air), cure)
     outer = state[:, 0]
     for now in met:
@@ -201,7 +201,7 @@ def _columns(values: NDArray, draws: int) -> NDArray:
 class _System:
     """The equations of one step, inverted for a top cell that no heat leaves upward."""
 
-    def __init__(self, grid: Grid, step: float, base: float | None) -> None:
+    def __init__(self, grid: Grid, step: float, base: float | None, cure: Cure | None) -> None:
         self.grid, self.base = grid, base
         self.per_hour = grid.sizes / (step * HOUR)  # heat by area and time of a heat by volume
         self.per_step = grid.capacity / (step * HOUR)
@@ -212,6 +212,9 @@ class _System:
         diagonal[-1] += self.base_link
         between = np.diag(grid.between, 1)
         self.inverse = np.linalg.inv(np.diag(diagonal) - between - between.T)
+        self.top = self.inverse[0]
+        made = 0.0 if cure is None else cure.full * self.per_hour[:, None]
+        self.warmth = made * self.inverse[: grid.first]  # by the hydration of each cell of the slab
 
     def closed(self, state: NDArray) -> NDArray:
         """Temperatures after a step in which no heat passes the top and none is made."""
@@ -236,7 +239,7 @@ def _advance(
     from the top cell to the outer surface. Returns temperatures, outer surface, flux into the top.
     """
     n, sky, film, given, inward = now
-    first, top = system.grid.first, system.inverse[0]
+    first, top = system.grid.first, system.top
     new, closed = state, system.closed(state)
     for _ in range(SWEEPS):
         radiant = _radiant(outer, sky, outside.emissivity)
@@ -248,10 +251,9 @@ def _advance(
         warmed = closed
         if cure is not None:
             age, degree = cure.after(new[:, :first], step)
-            source = cure.full * system.per_hour * (degree - cure.degree)
-            warmed = closed + source @ system.inverse[:first]
+            warmed = closed + (degree - cure.degree) @ system.warmth
         flux = inward * (drive - free * warmed[:, 0]) / (both + inward * free * top[0])
-        new = warmed + np.multiply.outer(flux, top)
+        new = warmed + flux[:, None] * top
         outer = (drive + inward * new[:, 0]) / both
     if cure is not None:
         cure.keep(age, degree)  # of the last sweep
@@ -264,7 +266,7 @@ def _radiant(outer: NDArray, sky: NDArray, emissivity: float) -> NDArray:
     return radiation_coefficient.body(T_s=outer, T_sky=sky, eps=emissivity, sigma=_SIGMA)
 
 
-_SIGMA = radiation_coefficient.signature.parameters["sigma"].default.m_as(unit("W/m2/K4"))
+_SIGMA = radiation_coefficient.defaults["sigma"].m_as(unit("W/m2/K4"))
 
 
 class _Record:

@@ -148,7 +148,7 @@ def _night(calc: Calculation, nights: FirstWeek) -> None:
 
 def _surface(rows: Rows, job: Job, nights: FirstWeek) -> None:
     def told(kelvin: float) -> str:
-        return show(Q(kelvin, "K").to("degF"), "degF", job.system)
+        return show(Q(kelvin, "K"), "degF", job.system)
 
     book = nights.by_law[0][1]
     for law, outcome in nights.by_law[1:]:

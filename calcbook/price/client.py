@@ -18,7 +18,7 @@ from calcbook.basis.table import lookup
 from calcbook.basis.typeset import pdf
 from calcbook.basis.units import Q
 from calcbook.job.edges import sides_alike, sides_text
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.job.top import top_of
 from calcbook.plan.slab_drawing import plan_sketch
 from calcbook.price.quote import wanted

@@ -73,7 +73,7 @@ def learned(job: Job) -> Calculation:
         calc.note(INVENTED_WORDS)
     for problem in problems:
         calc.caution(problem)
-    found = estimates(records, job.own)
+    found = estimates(records, job.own, system)
     calc.table(
         f"{len(records)} {whose} jobs", rows_of(COLUMNS, [row(one, system) for one in found]), BAYES
     )
@@ -171,7 +171,7 @@ def step_by_step(job: Job, name: str) -> Calculation:
         "How do own jobs and the figure in use come together?",
         system,
     )
-    one = next((e for e in estimates(records, job.own) if e.figure.name == name and e.n), None)
+    one = next((e for e in estimates(records, job.own, system) if e.figure.name == name and e.n), None)
     if one is None:
         calc.not_worked_out(f"No record beside this job tells of {name}.")
         return calc

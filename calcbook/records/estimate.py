@@ -91,8 +91,8 @@ class Starts:
     What was learned from own jobs is none of them: its jobs are counted anew.
     """
 
-    def __init__(self, own: Own | None) -> None:
-        self.own = own
+    def __init__(self, own: Own | None, system: str = "us") -> None:
+        self.own, self.metric = own, system.startswith("si")
 
     def number(self, place: str) -> float:
         """A field's value, in its trade unit."""
@@ -102,7 +102,8 @@ class Starts:
         info: Any = model.model_fields[key]
         meta = info.json_schema_extra
         text = self.own.start_of(place) if self.own else None
-        value = info.default if text is None else meta["reader"](text)
+        default = meta["si"] if self.metric and meta["si"] is not None else info.default
+        value = default if text is None else meta["reader"](text)
         return float(number_in(value, meta["unit"]))
 
     def spread(self, figure: Figure) -> float:
@@ -140,9 +141,9 @@ def estimate_of(found: Outcomes, in_use: InUse, confirmed_by: str) -> Estimate:
     )  # fmt: skip
 
 
-def estimates(records: Sequence[Record], own: Own | None = None) -> list[Estimate]:
-    """The estimate of every figure that any record tells of."""
-    starts = Starts(own)
+def estimates(records: Sequence[Record], own: Own | None = None, system: str = "us") -> list[Estimate]:
+    """The estimate of every figure that any record tells of. system: whose defaults stand before own jobs."""
+    starts = Starts(own, system)
     found = [estimate(records, figure, starts.of(figure)) for figure in FIGURES.values()]
     return [one for one in found if one.outcomes.records or one.outcomes.problems]
 

@@ -9,7 +9,7 @@ import functools
 import itertools
 import tomllib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,16 +18,14 @@ import tomlkit
 from calcbook.basis.units import number_in
 from calcbook.job.catalog import section_of
 from calcbook.job.clock import clock_hours
-from calcbook.job.files import locked, read_text, write_whole
+from calcbook.job.files import JobChanged, JobError, locked, read_text, write_whole
+from calcbook.job.merging import set_at
 from calcbook.job.problems import (
-    JobChanged,
-    JobError,
     checked_as,
     find_line,
-    size_problem,
-    toml_problem,
+    parsed,
 )
-from calcbook.job.raw import plain, set_at
+from calcbook.job.raw import plain
 from calcbook.records.schema import RecordFile
 
 if TYPE_CHECKING:
@@ -46,7 +44,7 @@ class Record:
 
     path: Path
     text: str
-    file: RecordFile
+    file: RecordFile = field(compare=False)
 
     @property
     def name(self) -> str:
@@ -115,13 +113,7 @@ def read_record(path: str | Path) -> Record:
     """Read and check a record. Raises JobError with one sentence for each mistake."""
     path = Path(path)
     text = read_text(path, "record of a pour").replace("\r\n", "\n")
-    problem = size_problem(path.name, text)
-    if problem:
-        raise JobError(problem)
-    try:
-        raw = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise JobError(toml_problem(path, text, error)) from None
+    raw = parsed(path, text)
 
     def where(place: str) -> str:
         line = find_line(text, place)
@@ -168,8 +160,10 @@ def _each_job_once(found: list[Record]) -> tuple[list[Record], list[str]]:
         job = record.path.parent, record.file.record.job
         first = kept.get(job) or texts.get(record.text)
         if first:
+            same = first.path.name == record.path.name
+            here, beside = (str(one.path) if same else one.path.name for one in (record, first))
             problems.append(
-                f"{record.path.name} is a second record of {record.file.record.job}, beside {first.path.name}; this record is left out"
+                f"{here} is a second record of {record.file.record.job}, beside {beside}; this record is left out"
             )
             continue
         kept[job] = texts[record.text] = record

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
@@ -11,6 +12,8 @@ import numpy as np
 from calcbook.basis.next_job import SURE, ends
 from calcbook.basis.units import number_in
 from calcbook.job.raw import plain
+from calcbook.job.schema.prices import Prices
+from calcbook.pour.day import WAITING
 from calcbook.records.estimate import InUse, Starts, estimate_of
 from calcbook.records.figures import FIGURES, LEAST_JOBS, LINES, PACES, Figure
 from calcbook.records.learned import mean_end
@@ -32,21 +35,40 @@ COLUMNS = (
 _SPREAD: dict[str, tuple[str | float, ...]] = {
     "hours": PACES, "cost": ("risk.market", "risk.item_price"),
 }  # fmt: skip
+_SLIGHT = 0.05  # logarithm below which a line is not spoken of: a choice of this book
 _UNITS = {"hours": "h", "cost": "$"}
 
 
 def told_lines(record: Record) -> Iterator[tuple[str, str, str, float]]:
-    """(line, ``hours`` or ``cost``, field behind it, times what was promised) of the lines that were written down."""
+    """(line, ``hours`` or ``cost``, field behind it, times what was promised) of the lines that were written down.
+
+    Lines of one price are one, by what the price is for: their words name sizes, which differ from job to job.
+    """
     if record.file.record.leaves_out(LINES):
         return
     done = {plain(line.line): line for line in record.file.lines}
+    sums: dict[tuple[str, str, str], list[float]] = {}
     for promised in record.file.promised.lines:
         line = done.get(plain(promised.line))
         for kind, unit in _UNITS.items():
             before, after = getattr(promised, kind), getattr(line, kind, None)
             if before is not None and after is not None and before.m > 0:
-                times = float(number_in(after, unit)) / float(number_in(before, unit))
-                yield promised.line, kind, promised.field, times
+                name = _priced(promised.field) if kind == "cost" else ""
+                found = sums.setdefault((name or promised.line, kind, promised.field), [0.0, 0.0])
+                found[0] += float(number_in(before, unit))
+                found[1] += float(number_in(after, unit))
+    for (name, kind, place), (before, after) in sums.items():
+        yield name, kind, place, after / before
+
+
+@functools.cache
+def _priced(place: str) -> str:
+    """What a price is for, in the words of its field; "" where it is none."""
+    section, _, key = place.partition(".")
+    if section != "prices" or key not in Prices.model_fields:
+        return ""
+    words = str(Prices.model_fields[key].description)
+    return words[0].upper() + words[1:]
 
 
 def line_estimates(records: Sequence[Record], own: Own | None = None) -> list[Estimate]:
@@ -102,7 +124,7 @@ def off_words(estimate: Estimate, places: dict[str, str]) -> str:
         math.exp(float(mean_end.bulk(mu=estimate.mu, sigma=estimate.sigma, kappa=estimate.kappa, nu=estimate.kappa, p=p)))
         for p in ends(SURE)
     )  # fmt: skip
-    if low <= 1 <= high:
+    if low <= 1 <= high or abs(estimate.mu) < _SLIGHT:
         return ""
     line, place = estimate.figure.words, places.get(estimate.figure.name, "")
     if any(figure.place == place for figure in FIGURES.values() if place):
@@ -111,10 +133,12 @@ def off_words(estimate: Estimate, places: dict[str, str]) -> str:
         f"{line[0].upper()}{line[1:]}: {math.exp(estimate.mu):.2f} times the quote, from {estimate.n} own jobs (8 in 10 sure: "
         f"{low:.2f} to {high:.2f})."
     )
-    if place:
+    if place.startswith("prices."):
         return (
             f"{said} Ask anew for {place}, or look at its amount; a price is never taken from old jobs."
         )
+    if estimate.figure.name == WAITING:
+        return f"{said} It follows the forecast and pour.own_set, or crew.waiting where that is given."
     return f"{said} No field stands behind it; look at how it is quoted."
 
 

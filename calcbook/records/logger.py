@@ -16,9 +16,8 @@ import numpy as np
 
 from calcbook.basis.reading import read
 from calcbook.basis.units import UnitError
-from calcbook.job.files import read_text
+from calcbook.job.files import JobError, read_text
 from calcbook.job.forecast import ForecastError, read_time
-from calcbook.job.problems import JobError
 from calcbook.job.weather_columns import NOTHING, split_heading
 
 if TYPE_CHECKING:

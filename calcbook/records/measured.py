@@ -13,6 +13,7 @@ from calcbook.basis.calculation import Calculation
 from calcbook.basis.coherent import from_coherent
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
+from calcbook.basis.table import lookup
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.concrete.curing import freeze_safe, strength_band
@@ -20,7 +21,7 @@ from calcbook.concrete.hydration import age_at_degree
 from calcbook.concrete.maturity import grown_age, maturity_rate
 from calcbook.concrete.setting import set_degree
 from calcbook.job.clock import read_day
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.pour.charts import clock_text
 from calcbook.pour.first_week import MATURITY
 from calcbook.pour.site import Missing
@@ -39,7 +40,6 @@ if TYPE_CHECKING:
     from calcbook.records.file import Record
 
 LABORATORY = Q(73, "degF")  # ASTM C31, standard curing (from memory)
-_FINAL_SET = 0.26  # degree of hydration over w/cm, Schindler 2004 (see the table of set)
 _AHEAD = (0, 12, 24, 48, 72)  # hours from now that are told
 _LEAST_SQUARES = cite("statistics", "least squares, each setting held to the forecast by its spread")
 
@@ -144,7 +144,9 @@ def _curve(record: Record, found: Measured) -> Curve | None:
         psi.append(test.strength.m_as("psi"))
         hammer.append(test.by == "hammer")
     mix = found.slab.mix
-    t_0 = age_at_degree(set_degree(_FINAL_SET, mix.w_cm), **mix.curve).m_as("day")
+    t_0 = age_at_degree(
+        set_degree(lookup("set_degree", event="final")["k"], mix.w_cm), **mix.curve
+    ).m_as("day")
     return fitted(days, psi, t_0, hammer) if days else None
 
 

@@ -121,10 +121,10 @@ def _mean(values: Sequence[float]) -> str:
     cite("statistics", "binomial distribution, ends by Clopper and Pearson"),
     "The lowest and the highest share with which so many of so few are no surprise: one in ten either way.",
 )
-def share_of(k: int, n: int, share: float = SURE) -> tuple[float, float]:
+def share_behind(k: int, n: int, share: float = SURE) -> tuple[float, float]:
     """Between which shares lies what gave k of n, so surely (share, plain).
 
-    >>> tuple(round(end, 3) for end in share_of(0, 10))
+    >>> tuple(round(end, 3) for end in share_behind(0, 10))
     (0.0, 0.206)
     """
     from scipy.special import betaincinv
@@ -141,7 +141,7 @@ def crack_rows(records: Sequence[Record], system: str) -> list[tuple[str, ...]]:
     for by, groups in _groups(records, system).items():
         for group, found in groups.items():
             if found:
-                low, high = share_of(sum(found), len(found))
+                low, high = share_behind(sum(found), len(found))
                 rows.append(
                     (
                         by,
@@ -157,9 +157,9 @@ def crack_rows(records: Sequence[Record], system: str) -> list[tuple[str, ...]]:
 def _groups(records: Sequence[Record], system: str) -> dict[str, dict[str, list[bool]]]:
     limit = show(Q(*_DRYING), _DRYING[1], system)
     rules: dict[str, tuple[tuple[str, str, str], Callable[[Any], float | None], float]] = {
-        "longest panel": ((f"up to {_TWO_LINES:g} times the thickness", "longer", "not said"), _panel, _TWO_LINES),
-        "water over cement": ((f"up to {_W_CM:.2f}", "more", "not said"), lambda p: _number(p.w_cm, "1"), _W_CM),
-        "evaporation, worst hour by the forecast": ((f"up to {limit}", "more", "not said"),
+        "longest panel": ((f"up to {_TWO_LINES:g} times the thickness", f"over {_TWO_LINES:g} times the thickness", "not said"), _panel, _TWO_LINES),
+        "water over cement": ((f"up to {_W_CM:.2f}", f"over {_W_CM:.2f}", "not said"), lambda p: _number(p.w_cm, "1"), _W_CM),
+        "evaporation, worst hour by the forecast": ((f"up to {limit}", f"over {limit}", "not said"),
                                                     lambda p: _number(p.drying, _DRYING[1]), _DRYING[0]),
     }  # fmt: skip
     counted = [

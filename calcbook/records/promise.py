@@ -8,7 +8,7 @@ from calcbook.basis.showing import money_mark
 from calcbook.basis.units import TRADE_UNITS, Q, unit
 from calcbook.concrete.labor import FINISHING, finishing_inputs
 from calcbook.concrete.shortfall import left_in_pump
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.pour.site import Missing
 from calcbook.records.figures import BY_HAND, LINE_FIELDS
 from calcbook.records.file import begun
@@ -85,10 +85,9 @@ def _floating(book: Book) -> dict[str, str]:
 
 def _cracking(book: Book) -> dict[str, Any]:
     """What cracks are counted against: the longest panel, the mix, and how fast the surface was to dry."""
-    job, day, layout = book.job, book.day, book.joint_plan.layout
+    job, day = book.job, book.day
     found: dict[str, Any] = {"w_cm": round(float(book.mix.mix.w_cm), 3)}
-    if layout is not None:
-        found["panel"] = _text(layout.longest, "ft", job.system)
+    found["panel"] = _text(book.joint_plan.layout.longest, "ft", job.system)
     if not isinstance(day, Missing) and day.sets:
         found["drying"] = _text(
             Q(float(day.drying.menzel[day.drying.peak]), "lb/ft2/h"), "lb/ft2/h", job.system

@@ -14,8 +14,8 @@ from calcbook.basis.units import TRADE_UNITS, Q, UnitError
 from calcbook.book.chapters import Book
 from calcbook.job.catalog import section_of
 from calcbook.job.file import Job
+from calcbook.job.files import JobError
 from calcbook.job.own import Learned
-from calcbook.job.problems import JobError
 from calcbook.job.raw import value_at
 from calcbook.job.schema.sections import JobFile
 from calcbook.records.estimate import Starts
@@ -40,6 +40,7 @@ class Value:
     text: str
     start: str
     jobs: int
+    there: bool = False  # whether the own file says so already
 
     def learned(self, day: datetime.date) -> Learned:
         """Where it comes from, once it is accepted."""
@@ -71,13 +72,23 @@ def proposal(estimate: Estimate, own: Own | None, system: str) -> Proposal:
     return Proposal(estimate, tuple(values))
 
 
+def values_words(values: Sequence[Value]) -> str:
+    """What is proposed, or stands in the own file already, in a sentence."""
+    said = ", ".join(f"{value.place} = {value.text}" for value in values)
+    return (
+        f"In your own file already: {said}." if all(v.there for v in values) else f"Proposed: {said}."
+    )
+
+
 def value_of(place: str, number: float, own: Own | None, jobs: int, system: str = "us") -> Value:
     """A number of a field's trade unit as a Value. Raises UnitError where the field does not take it."""
     meta: Any = field_at(place).json_schema_extra
     text = _written(number, meta, system, up=place in _UP)
     meta["reader"](text)
     start = own.start_of(place) if own else None
-    return Value(place, text, "" if start is None else str(start), jobs)
+    section, _, key = place.partition(".")
+    there = own is not None and own.values.get(section, {}).get(key) == text
+    return Value(place, text, "" if start is None else str(start), jobs, there)
 
 
 _LOST = "risk.lost_day"
@@ -124,7 +135,9 @@ def _written(number: float, meta: dict[str, Any], system: str, up: bool) -> str:
     shown = magnitude(Q(number, unit), unit, system)
     if unit == "in":
         return f"{_step(shown, 1.0, up):.6g} {row.si}" if si else _inches(_step(shown, 1 / 16, up))
-    return f"{shown:.3g} {row.si if si else unit}"
+    if unit == "min":
+        return f"{shown:.0f} min"
+    return f"{shown:.3g} {row.label_for(system) if unit == '1/h' else row.si if si else unit}"
 
 
 def _inches(value: float) -> str:
@@ -157,11 +170,7 @@ class LostDays:
             f"Planned days lost to the weather: {self.lost} of {self.planned} in own jobs, {100 * self.in_use:.0f} % in use, "
             f"{100 * self.odds:.1f} % combined."
         )
-        return (
-            f"{said} Proposed: {self.values[0].place} = {self.values[0].text}."
-            if self.values
-            else f"{said} {_FEW}."
-        )
+        return f"{said} {values_words(self.values)}" if self.values else f"{said} {_FEW}."
 
 
 _FEW = f"Nothing is proposed from fewer than {LEAST_JOBS} jobs"
@@ -174,8 +183,7 @@ def lost_days(records: Sequence[Record], own: Own | None) -> LostDays | None:
         return None
     in_use, lost, planned = Starts(own).number(_LOST), sum(told), sum(told) + len(told)
     odds = float(combined_odds.bulk(p_0=in_use, n_0=WEIGHT, k=lost, n=planned))
-    start = own.start_of(_LOST) if own else None
-    value = Value(_LOST, f"{100 * odds:.3g} %", "" if start is None else str(start), len(told))
+    value = value_of(_LOST, odds, own, len(told))
     return LostDays(lost, planned, in_use, odds, (value,) if len(told) >= LEAST_JOBS else ())
 
 

@@ -16,7 +16,7 @@ from calcbook.records.figures import LEAST_JOBS, PACES
 from calcbook.records.learned import own_spread
 from calcbook.records.lines import told_lines
 from calcbook.records.observed import TIMES
-from calcbook.records.proposal import MOST_SPREAD, Value, value_of
+from calcbook.records.proposal import MOST_SPREAD, Value, value_of, values_words
 
 if TYPE_CHECKING:
     from calcbook.job.own import Own
@@ -53,7 +53,7 @@ class Spread:
     cite("statistics", "analysis of variance, one effect at random"),
     "Outcomes less the mean of their line; what the lines of a job have in common is the job's, the rest is the line's own.",
 )
-def split(told: Sequence[Told]) -> Split | None:
+def spreads_of_jobs(told: Sequence[Told]) -> Split | None:
     """The two spreads of outcomes; None from fewer than three jobs, or without two lines that several jobs tell.
 
     told: (line, job, logarithm of the outcome).
@@ -119,7 +119,7 @@ def _spread(
 ) -> Spread | None:
     if not told:
         return None
-    own_split = split(told)
+    own_split = spreads_of_jobs(told)
     if own_split is None:
         return Spread(
             name,
@@ -127,16 +127,15 @@ def _spread(
         )
     starts, values, said = Starts(own), [], []
     found = ((own_split.common, own_split.jobs_free), (own_split.each, own_split.lines_free))
-    for place, words, (s, free) in zip(places, ("whole jobs", each), found, strict=True):
+    for place, words, (s, free) in zip(places, ("whole jobs differ", each), found, strict=True):
         in_use = starts.number(place)
         sigma = float(own_spread.bulk(sigma_0=in_use, nu_0=WEIGHT, s=s, nu=float(free)))
         said.append(
             f"{words} by {100 * s:.0f} % ({100 * in_use:.0f} % in use, {100 * sigma:.0f} % combined)"
         )
         values.append(value_of(place, min(sigma, MOST_SPREAD), own, own_split.jobs))
-    proposed = ", ".join(f"{value.place} = {value.text}" for value in values)
     return Spread(
         name,
-        f"{common}: in {own_split.jobs} own jobs {' and '.join(said)} differ. Proposed: {proposed}.",
+        f"{common}: {', '.join(said)}, in {own_split.jobs} own jobs. {values_words(values)}",
         tuple(values),
     )

@@ -8,16 +8,24 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.next_job import SURE, WEIGHT
 from calcbook.basis.showing import Units, money_text
-from calcbook.records.proposal import shown_number
+from calcbook.records.proposal import shown_number, values_words
 
 if TYPE_CHECKING:
     from calcbook.records.estimate import Estimate
     from calcbook.records.file import Record
     from calcbook.records.proposal import Effect, Proposal
 
-COLUMNS = ("figure", "in use", "own jobs", "mean of them", "combined", "band of the next job", "held")
+COLUMNS = (
+    "figure",
+    "before own jobs",
+    "own jobs",
+    "mean of them",
+    "combined",
+    "band of the next job",
+    "held",
+)
 RULE = (
-    f"The figure in use counts for {WEIGHT:g} jobs, in mean and in spread. The band is to hold {100 * SURE:.0f} of 100 next "
+    f"The figure before own jobs, your own or the book's, counts for {WEIGHT:g} jobs, in mean and in spread. The band is to hold {100 * SURE:.0f} of 100 next "
     "jobs; held tells how many lay inside the band that the jobs before them had promised."
 )
 
@@ -57,9 +65,8 @@ def proposal_words(proposal: Proposal, system: str) -> str:
     estimate = proposal.estimate
     figure, own, used = estimate.figure, estimate.y, estimate.in_use.mu
     now = shown_number(estimate, used, system)
-    said = f"{figure.words.capitalize()}: {now} in use, {shown_number(estimate, own, system)} in {estimate.n} own jobs."
-    values = ", ".join(f"{v.place} = {v.text}" for v in proposal.values)
-    return f"{said} Proposed: {values}."
+    said = f"{figure.words.capitalize()}: {now} before own jobs, {shown_number(estimate, own, system)} in {estimate.n} of them."
+    return f"{said} {values_words(proposal.values)}"
 
 
 def proposals_words(proposals: Sequence[Proposal], system: str) -> list[str]:

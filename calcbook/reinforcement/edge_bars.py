@@ -1,6 +1,7 @@
 """Bars along the thickened edge: their laps by the rule, on the straight and around the corners, and how much is bought.
 
-No strength is counted on them: they hold cracks together, and stand where a code or an engineer asks for them.
+They hold cracks together, and stand where a code or an engineer asks for them; the chapter on edges counts their strength
+where a wall lifts the edge.
 """
 
 from __future__ import annotations
@@ -88,5 +89,7 @@ def edge_bars(calc: Calculation, job: Job) -> None:
         calc.work("Tying the bars of the edge", calc.step(person_hours, "Hours to tie them.", n=at, rate=Q(rate, "1/h")))  # fmt: skip
     calc.note(
         "A lap at a corner is no lap: bars that only cross there pull out. Each corner gets bent bars that lap with both sides. "
-        "No strength is counted on the bars of the edge."
+        "Half of the bars lie at the top of the edge and half at its bottom (a bar more there where the number is odd). Their "
+        "strength is counted where a wall lifts the edge (chapter on edges), nowhere else: across its width, and in shear, the edge "
+        "counts as plain concrete."
     )

@@ -9,7 +9,7 @@ import numpy as np
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.basis.showing import magnitude, show
-from calcbook.basis.units import TRADE_UNITS, Q
+from calcbook.basis.units import TRADE_UNITS, Q, number_in
 from calcbook.plan.drawing import ACCENT, GREY, INK, SMALL, THIN, chart
 from calcbook.slab.properties import concrete_modulus, joint_stress, modulus_of_rupture
 from calcbook.slab.together import added_psi, counts_more, wheels_together
@@ -88,8 +88,8 @@ def wheel_stresses(
     n: wheels, s: their distance. The very bodies of the formulas run, in inches and pounds-force. Returns arrays
     by place.
     """
-    P, a, k, others = P.m_as("lbf"), a.m_as("inch"), k.m_as("lbf/inch**3"), float(n) - 1
-    E_c = concrete_modulus.body(f_c.m_as("psi"))
+    P, a, k, others = number_in(P, "lbf"), number_in(a, "in"), number_in(k, "pci"), float(n) - 1
+    E_c = concrete_modulus.body(number_in(f_c, "psi"))
     common = (P, a, h, E_c, NU, k)
     edge = edge_stress.formulas["circle"].body(*common)
     inside = interior_stress.body(*common)
@@ -102,7 +102,7 @@ def wheel_stresses(
     if others <= 0:
         return alone
     length = radius_of_relative_stiffness.body(E_c, h, NU, k)
-    add = added_psi(P, h, s.m_as("inch"), length, NU)
+    add = added_psi(P, h, number_in(s, "in"), length, NU)
     return {
         place: wheels_together.body(stress, others, add, counts_more(stress, inside))
         for place, stress in alone.items()

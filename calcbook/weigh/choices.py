@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.showing import money_text, show_length, to_cents
 from calcbook.book.chapters import Book
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.job.schema.structure import REINFORCEMENTS
 from calcbook.weigh.outcome import HEADINGS, governing, outcome
 

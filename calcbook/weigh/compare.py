@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from calcbook.basis.showing import money_text
 from calcbook.basis.text_table import aligned, csv_text, terminal_width
 from calcbook.book.chapters import Book
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.weigh.compare_fields import fields_of
 from calcbook.weigh.compare_values import difference, near, near_texts, same, signed_money
 

@@ -11,7 +11,7 @@ from calcbook.basis.reading import read
 from calcbook.basis.showing import magnitude
 from calcbook.basis.units import TRADE_UNITS, UnitError
 from calcbook.job.fields import Section
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -9,7 +9,7 @@ from matplotlib.gridspec import GridSpec
 from matplotlib.ticker import FuncFormatter
 
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, UNKNOWN
-from calcbook.job.file import JobError
+from calcbook.job.files import JobError
 from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, SMALL, TEXT, THIN, chart
 
 if TYPE_CHECKING:

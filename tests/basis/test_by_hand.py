@@ -9,7 +9,8 @@ from reading import read_back, read_typst
 
 from calcbook.basis import by_hand, markup, mathematics, on_screen
 from calcbook.basis.formula import arg, cite, formula, result
-from calcbook.concrete.volume import order_volume, slab_volume
+from calcbook.concrete.volume import order_volume
+from calcbook.concrete.volumes import slab_volume
 
 NAMES = {"A_s": 1.7, "b": 0.6, "phi": 2.3, "f_c": 0.9}
 

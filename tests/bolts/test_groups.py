@@ -96,6 +96,7 @@ def test_a_row_s_place_and_load():
 
 
 def test_one_row_and_arrays_of_rows_stand_in_the_same_place(demo):
+    """A law, no number of its own: what is worked out for many at once is that of each alone."""
     w = bolted(320, 576, 1600, 1760)
     rows = w.rows(Q(21, "in"))
     many = place_of_rows(demo, rows)

@@ -63,6 +63,7 @@ def test_a_page_says_which_of_its_formulas_and_rules_rest_on_memory_alone(demo):
     memory = used_by_kind([fiber])["only memory"]
     assert memory and all(escape(title) in remembered_html(fiber) for title in memory)
     assert "ASCE 7-16" in remembered_html(pads)
+    assert "Activation energy of hydration" in remembered_html(run("first_week", demo))  # behind it
     assert remembered_html(Calculation("x", "X", "Nothing?", "us")) == ""
 
 

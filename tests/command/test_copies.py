@@ -2,6 +2,7 @@
 
 import json
 import shutil
+from argparse import Namespace
 
 import pytest
 from server import NOTEBOOKS
@@ -169,7 +170,7 @@ def test_opening_tells_of_kept_notebooks_and_works_on_the_job(tmp_path, capsys, 
     (folder / "01-slab.ipynb").write_text(notebook("mine"), encoding="utf-8")
     (folder / ".lab" / "copied.json").unlink()  # as a folder of an earlier version
     monkeypatch.setattr("subprocess.call", lambda *words, **options: 0)
-    assert lab.open_lab(str(job), 8888, False) == 0
+    assert lab.run_lab(Namespace(file=str(job), port=8888, no_browser=True)) == 0
     lines = capsys.readouterr().out.splitlines()
     assert [line for line in lines if "01-slab (new).ipynb" in line]
     assert cells(folder)["01-slab (new).ipynb"] == digest(NOTEBOOKS / "01-slab.ipynb")

@@ -91,6 +91,7 @@ def test_from_nothing_to_a_clients_page_without_a_file_edited_by_hand(tmp_path):
 
 
 def test_the_same_garage_in_meters_to_a_clients_page(tmp_path):
+    """The numbers are those that are typed in, read back."""
     status, shown = asked(
         ["new", "garage.toml"],
         [("called?", "Garage"), ("for?", "M. Lund (invented)"), ("meters", "metric"), ("Outline", ""), ("Length", "7,2"),

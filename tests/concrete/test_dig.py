@@ -20,15 +20,13 @@ from shapes import (
 )
 
 from calcbook.basis.units import Q, unit
-from calcbook.concrete.dig import (
-    depth_integral,
-    dig_volume,
+from calcbook.concrete.dig import depth_integral, dig_volume, volume_alone
+from calcbook.concrete.volumes import (
     prismoidal_volume,
     ring_corner_volume,
     ring_section_area,
     ring_volume,
-    volume_alone,
-)  # fmt: skip
+)
 from calcbook.job.file import Job
 from calcbook.plan.offset import corner_sum, keeps_sides
 from calcbook.plan.outline import EdgeRing, Plan, Thickening, disc, rectangle

@@ -12,7 +12,7 @@ from shapes import L_SHAPE, NAMED, outlines, turned
 
 from calcbook.concrete.dig import dig_volume, dug_of
 from calcbook.plan.edge import EdgeRing, Ledge
-from calcbook.plan.offset import side_bands
+from calcbook.plan.offset import Frame, side_bands
 from calcbook.plan.outline import Plan, rectangle
 
 
@@ -174,5 +174,5 @@ def test_two_ledges_that_meet_count_their_corner_once():
 
 
 def test_strips_outside_meet_square_at_corners():
-    bands = side_bands(rectangle(4, 3), np.array([-1.0, -2.0, -1.0, -2.0]))
+    bands = side_bands(Frame(rectangle(4, 3)), np.array([-1.0, -2.0, -1.0, -2.0]))
     assert shapely.union_all(bands).union(rectangle(4, 3)).area == pytest.approx(8 * 5)

@@ -11,14 +11,8 @@ from calcbook.basis.calculation import NOT_OK, OK, Table
 from calcbook.basis.formula import FormulaError, OutsideRange
 from calcbook.basis.units import Q
 from calcbook.book.chapters import run
-from calcbook.concrete.by_plan import lowered_volume, sloped_volume
-from calcbook.concrete.volume import (
-    coverage,
-    order_volume,
-    plan_volume,
-    slab_volume,
-    waste_volume,
-)
+from calcbook.concrete.volume import order_volume, waste_volume
+from calcbook.concrete.volumes import coverage, lowered_volume, plan_volume, slab_volume, sloped_volume
 from calcbook.ground.levels import fall_over
 from calcbook.job.file import Job
 

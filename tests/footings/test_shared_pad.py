@@ -4,10 +4,11 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from structure import SIZE, checks, job
+from structure import SIZE, checks, job, run
 
+from calcbook.footings.lifted_pad import lifted_beam, lifted_pattern, resultant
 from calcbook.footings.rigid_pad import Stands, beam, cell, greatest_moment, greatest_shear, patterns
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.joints.layout import isolation_boxes
 from calcbook.plate.standing import _of_pad
 
@@ -164,7 +165,6 @@ def test_the_plate_and_the_joints_take_every_post():
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        ({"depth": None}, "its size is not found by itself; give length, width and depth"),
         ({"offset_x": "41 in"}, "stands beyond it"),
         ({"offset_x": "22 in"}, "stand in one place"),
     ],
@@ -172,6 +172,95 @@ def test_the_plate_and_the_joints_take_every_post():
 def test_a_pad_that_cannot_be_is_refused_in_words(change, words):
     with pytest.raises(JobError, match=words):
         job(pads=[{k: v for k, v in (TWO | change).items() if v is not None}])
+
+
+FREE = {k: v for k, v in TWO.items() if k not in ("length", "width", "depth")}
+
+
+@pytest.mark.parametrize("change", [{}, {"uplift": "2500 lbf"}, {"dead": "6000 lbf", "width": "3 ft"}])
+def test_a_size_that_is_left_out_is_the_least_in_trade_steps_that_passes_every_check(change):
+    """Every check but the anchorage of a post that lifts is OK; an inch shallower, or 3 in. less all around, one is not."""
+
+    def passes(made):
+        return all(
+            c.status == "OK" for title, c in checks("pads", made).items() if "Anchorage" not in title
+        )
+
+    made = job(pads=[FREE | change])
+    thick = made.plan.thickenings[0]
+    x0, y0, x1, y1 = (round(12 * v, 6) for v in thick.bottom.bounds)
+    L, B, d = x1 - x0, y1 - y0, round(12 * thick.depth, 6)
+    assert passes(made) and L % 3 == B % 3 == d % 1 == 0
+    size = {"length": f"{L} in", "width": f"{B} in"}
+    assert not passes(job(pads=[FREE | change | size | {"depth": f"{d - 1} in"}]))
+    smaller = {"length": f"{L - 3} in", "width": change.get("width", f"{B - 3} in")}
+    assert not passes(job(pads=[FREE | change | smaller | {"depth": f"{d} in"}]))
+
+
+def test_a_size_without_loads_or_without_room_is_refused_in_words():
+    for change, words in (
+        ({"dead": None}, "so must follow from its loads"),
+        ({"x": "2.2 ft"}, "no pad that stays on the slab"),
+    ):
+        with pytest.raises(JobError, match=words):
+            assert job(pads=[{k: v for k, v in (FREE | change).items() if v is not None}]).plan is None
+
+
+def test_a_pad_with_sizes_tells_the_least_that_would_do():
+    found = run("pads", job(pads=[TWO])).results["smallest A"]
+    assert "deep below the slab" in found
+
+
+def test_two_posts_that_lift_bend_the_pad_with_its_top_in_tension():
+    """Net uplift of 3,000 lbf at service of each of two posts 48 in. apart, dead load 2,000: 3,000/0.6 + 0.1 x 2,000 = 5,200 lbf
+    factored, 10,400 in all, against 0.9 x 16,000 = 14,400 of weight on 84 in.: the soil still gives 4,000 lbf evenly, so
+    14,400 - 4,000 hang on the posts, 10,400/84 = 123.81 lbf/in.; at the outer face of a 6 in. post, 15 in. in:
+    -123.81 x 15^2/2 = -13,929 lbf in.; in the middle -123.81 x 42^2/2 + 5,200 x 24 = 15,600, bottom in tension."""
+    posts = [
+        Stands(n, (s * 24.0, 0.0), (6.0, 6.0), (2000.0, 0.0, 0.0), 3000.0)
+        for n, s in (("A", -1), ("B", 1))
+    ]
+    found = lifted_pattern(posts, "0.9 D + 1.0 W", 0.9, 0.6)
+    assert found.loads == pytest.approx((-5200, -5200))
+    assert resultant(found, posts, 14400.0)[0] == pytest.approx(4000)
+    bent = lifted_beam(found, posts, (84.0, 36.0), 14400.0, 0)
+    assert np.interp(-27.0, bent.at, bent.M) == pytest.approx(-13929, rel=1e-4)
+    assert np.interp(0.0, bent.at, bent.M) == pytest.approx(15600, rel=1e-4)
+    assert lifted_beam(found, posts, (84.0, 36.0), 10000.0, 0) is None  # less weight than uplift
+
+
+def test_a_pad_that_one_post_lifts_at_one_end_keeps_its_ground_at_the_other():
+    """5,000 lbf up at 30 in. of a pad of 84 in. that weighs 16,000: 11,000 lbf of soil, 13.64 in. off the middle, within the kern
+    of 14; with 6,000 up 18 in. off it presses on 3 (42 - 18) = 72 in., 277.8 lbf/in. at its end. M 12 in. from the far end:
+    190.48 x 12^2/2 of weight, none of the soil, is -13,714 lbf in."""
+    posts = [Stands("A", (30.0, 0.0), (6.0, 6.0), (0.0, 0.0, 0.0), 3600.0)]
+    found = lifted_pattern(posts, "", 0.9, 0.6)
+    R, e = resultant(found, posts, 16000.0)
+    assert (R, e[0]) == pytest.approx((10000, -18))
+    bent = lifted_beam(found, posts, (84.0, 36.0), 16000.0, 0)
+    assert np.interp(42.0 - 12.0 + 3.0, bent.at, bent.M) == pytest.approx(
+        -16000 / 84 * 9**2 / 2, rel=1e-4
+    )
+    assert abs(bent.V[-1]) < 1e-6 and abs(bent.M[-1]) < 1e-4
+
+
+@settings(max_examples=30)
+@given(
+    st.floats(-35, 35),
+    st.floats(-35, 35),
+    st.floats(0, 4000),
+    st.floats(0, 4000),
+    st.floats(9000, 40000),
+)
+def test_a_lifted_pad_is_in_balance_wherever_it_is_worked_out(x_1, x_2, W_1, W_2, weight):
+    some = [
+        Stands(n, (x, 0.0), (6.0, 6.0), (500.0, 0.0, 0.0), W)
+        for n, x, W in (("A", x_1, W_1), ("B", x_2, W_2))
+    ]
+    for axis in (0, 1):
+        bent = lifted_beam(lifted_pattern(some, "", 0.9, 0.6), some, (100.0, 90.0), weight, axis)
+        if bent is not None:
+            assert abs(bent.V[-1]) <= 1e-9 * weight and abs(bent.M[-1]) <= 1e-7 * weight
 
 
 def test_si_and_us_agree():

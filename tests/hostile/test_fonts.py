@@ -114,7 +114,9 @@ def troubled(demo):
 
 
 def test_the_printout_is_whole_without_any_font_of_the_system(demo_si, no_system_fonts):
-    one_slab = demo_si.changed({"slabs": None, "between": None})  # the chapters of the second have the same letters
+    one_slab = demo_si.changed(
+        {"slabs": None, "between": None}
+    )  # the chapters of the second have the same letters
     pdf = compile_pdf(Book(troubled(one_slab)))
     shown = list(glyphs(pdf))
     assert len(shown) > 20_000 and 0 not in shown

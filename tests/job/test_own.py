@@ -106,8 +106,8 @@ def test_what_a_job_still_needs_is_listed_by_key(job):
         ('[prices]\nconcrete = "172 yd"\n', "own.toml, line 2: [prices] concrete: '172 yd' is a"),
         ('[prices]\nconcrete = { cost = "$1 / yd3" }\n', "write { price = "),
         ('[prices]\nconcrete = { price = "$1 / yd3", date = "soon" }\n', "'soon' is not a date"),
+        ("[prices\n", "own.toml, line 1: '[prices' cannot be read (expected ']'"),
         ('[job]\nname = "x"\n', "[job] name: belongs to one job, not to a file of your own"),
-        ("[prices\n", "cannot be read as TOML"),
     ],
 )  # fmt: skip
 def test_a_mistake_in_it_is_told_with_its_line(text, said, own, job):
@@ -157,3 +157,12 @@ def test_an_own_file_is_started_where_there_is_none(tmp_path, monkeypatch):
 @pytest.mark.parametrize(("days", "words"), [(0, "today"), (1, "1 day old"), (60, "60 days old"), (61, "2 months old"), (400, "13 months old"), (-1, "dated in the future")])  # fmt: skip
 def test_an_age_in_words(days, words):
     assert age_text(days) == words
+
+
+def test_a_job_that_turns_to_the_own_file_takes_from_it_at_once(own, tmp_path):
+    """Sections that were checked before are read anew, as what they leave out now stands elsewhere."""
+    path = tmp_path / "job.toml"
+    path.write_text(JOB.replace('own = "yes"\n', ""), encoding="utf-8")
+    job = Job.read(path)
+    assert job.crew.size == 5 and job.changed({"job.own": "yes"}).crew.size == 4
+    assert job.changed({"job.own": "yes"}).changed({"job.own": "no"}).crew.size == 5

@@ -6,8 +6,8 @@ from shapely import box
 from calcbook.basis.calculation import Table
 from calcbook.book.chapters import run
 from calcbook.job.file import Job, JobError
-from calcbook.joints.panel_lines import ByHand
 from calcbook.joints.dividing import joint_layout
+from calcbook.joints.panel_lines import ByHand
 
 SLAB = box(0, 0, 40, 20)  # by itself: three lines up at 10, 20 and 30 ft, one across at 10 ft
 

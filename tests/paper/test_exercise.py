@@ -7,7 +7,7 @@ import pytest
 from server import NOTEBOOKS
 
 from calcbook.basis.units import Q
-from calcbook.concrete.volume import slab_volume
+from calcbook.concrete.volumes import slab_volume
 from calcbook.paper.exercise import Exercise
 from calcbook.paper.learning import LESSONS, path_html, solved
 from calcbook.paper.live import DRAFT

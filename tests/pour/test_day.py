@@ -6,6 +6,7 @@ import itertools
 import numpy as np
 import pytest
 from pours import day_of, first_week_of, loads_of
+from scipy import stats
 
 from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK, UNKNOWN
 from calcbook.basis.units import Q
@@ -578,3 +579,38 @@ def test_a_slab_hotter_than_a_published_survey_says_so(demo):
     told = [words for words in hot if "proves nothing" in words]
     assert told and all("50 °F to 90 °F" in words and "initial set" in words for words in told)
     assert not any("proves nothing" in words for words in run("pour_day", demo).cautions)
+
+
+def test_own_jobs_move_the_set_and_say_when_the_first_footprint_holds(demo, tmp_path):
+    """Own arithmetic beside SciPy's Student: 12 jobs and the book's 5, so 17 behind the band of one spread of 18 %."""
+    path = tmp_path / "own.toml"
+    learned = 'jobs = 12, date = "2026-03-01"'
+    path.write_text(
+        f'[pour]\nown_set = {{ value = "1.2", {learned} }}\n[risk]\nset_wait = {{ value = "18 %", {learned} }}\n',
+        encoding="utf-8",
+    )
+    own = demo.changed({"job.own": str(path)})
+    book = Book(own)
+    bands, published = (of.bands["sun"]["initial"] for of in (book.day, day_of(demo)))
+    assert bands.early > 1.1 * published.early and bands.late > 1.1 * published.late
+    calc = book.pour_day.calculation
+    (given,) = (one for one in calc.inputs if one.place == "pour.own_set")
+    assert given.assumed == "from 12 own jobs, 2026, in own.toml"
+    first = min((side["initial"] for side in book.day.bands.values()), key=lambda band: band.early)
+    wide = stats.t(17).ppf(0.9) * 0.18 * np.sqrt(1 + 1 / 17)
+    ends = np.sqrt(float(first.early) * float(first.late)) * np.exp([-wide, wide])
+    assert calc.text("own_set") == f"{ends[0]:.1f} to {ends[1]:.1f} h"
+    assert not any(one.name == "own_set" for one in run("pour_day", demo).shown_results)
+
+
+def test_an_accelerator_is_told_from_a_mix_that_sets_fast_by_own_jobs(demo):
+    """ACI 306.1 shortens the days of protection for an accelerator; own records prove none."""
+    for changes, hours in (
+        ({"pour.own_set": 0.8}, 0.8),
+        ({"pour.own_set": 0.8, "pour.slowing": 1.5}, 1.2),
+    ):
+        assert demo.changed(changes).pour.set_times() == pytest.approx(hours)
+    slow = run("first_week", demo.changed({"pour.blanket_days": "2 day", "pour.own_set": 0.8}))
+    assert (
+        statuses(slow)["Days of protection"] == NOT_OK
+    )  # with pour.slowing at 0.8 it is OK, see above

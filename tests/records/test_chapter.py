@@ -7,12 +7,15 @@ import numpy as np
 import pytest
 from invented_records import FOLDER
 
+from calcbook.basis.showing import money_text
 from calcbook.job.file import Job
-from calcbook.records.chapter import learned, step_by_step
+from calcbook.records.chapter import by_line, learned, step_by_step
 from calcbook.records.estimate import estimates
-from calcbook.records.file import records_in
+from calcbook.records.file import read_records, records_in
+from calcbook.records.lines import line_estimates
 from calcbook.records.prices import prices_of
 from calcbook.records.proposal import shown_number
+from calcbook.records.telling import units_of
 
 SMALL = {"slab": {"length": "24 ft", "width": "30 ft"}}
 
@@ -21,7 +24,10 @@ def test_without_records_the_invented_ones_are_shown_and_said_to_be(tmp_path):
     page = learned(Job(SMALL, tmp_path / "garage.toml"))
     assert "invented" in page.blocks[0].words
     assert any("Is that right?" in caution for caution in page.cautions)
-    assert page.status == "OK" and len(page.figures) == 1
+    assert not page.checks and len(page.figures) == 1  # no verdict on a job by what is invented
+    assert any("Invented: The price for" in str(block) for block in page.blocks)
+    titles = [block.title for block in page.blocks if hasattr(block, "title")]
+    assert "12 invented jobs" in titles and "What they would propose, were they yours" in titles
     page.figures[0].draw()
 
 
@@ -46,6 +52,39 @@ def test_prices_that_held_less_often_than_promised_are_not_ok(tmp_path, times, s
         (tmp_path / path.name).write_text(text, encoding="utf-8")
     (check,) = learned(Job(SMALL, tmp_path / "garage.toml")).checks
     assert check.title.startswith("Price that is to keep the margin") and check.status == status
+
+
+def test_the_page_by_line_shows_the_estimates_of_the_lines(tmp_path, twelve):
+    page = by_line(Job(SMALL, tmp_path / "garage.toml"))
+    tables = {block.title: block for block in page.blocks if hasattr(block, "title")}
+    assert list(tables) == ["Lines of the quote against what came out", "Trucks", "Tasks on the clock",
+                            "Cracks at 28 days, outside of joints"]  # fmt: skip
+    told = {one.figure.name: one for one in line_estimates(twelve)}
+    for cells in tables["Lines of the quote against what came out"].rows:
+        one = told[cells[0].rpartition(", ")[0]]
+        assert cells[1] == f"{one.n}" and cells[3] == f"{np.exp(one.mu):.2f}"
+
+
+def test_records_in_meters_and_another_money_say_the_same(tmp_path, twelve):
+    """The first three, each quantity written in its metric unit: the same estimates, shown in meters and euros."""
+    metric = {"yd3": ("m3", 0.9144**3), "ft2": ("m2", 0.3048**2), "in": ("mm", 25.4), "psi": ("MPa", 0.00689476), "ft": ("m", 0.3048)}  # fmt: skip
+
+    def turned(match):
+        unit, times = metric[match[2]]
+        return f'"{float(match[1]) * times:.6g} {unit}"'
+
+    for record in twelve[:3]:
+        text = re.sub(r'"([\d.]+) (yd3|ft2|in|psi|ft)"', turned, record.text).replace('"$', '"€')
+        text = text.replace("[record]", '[record]\nunits = "si"\ncurrency = "EUR"')
+        (tmp_path / record.path.name).write_text(text, encoding="utf-8")
+    records, problems = read_records(records_in(tmp_path))
+    system = units_of(records)
+    assert problems == [] and system == "si" and money_text(5, system) == "€5.00"
+    for us, si in zip(estimates(twelve[:3]), estimates(records), strict=True):
+        assert si.figure == us.figure and si.mu == pytest.approx(us.mu, abs=2e-4)
+    assert estimates(records, None, "si")[2].in_use.value == pytest.approx(
+        2 / 0.9144**3
+    )  # a round 2 m3 an hour
 
 
 @pytest.mark.parametrize("name", ["forms", "depth", "waste"])

@@ -9,8 +9,8 @@ from invented_records import ODD, RATES, write
 from calcbook.basis.units import Q
 from calcbook.command.cli import main
 from calcbook.job.file import Job
+from calcbook.job.files import JobError
 from calcbook.job.own import read_own
-from calcbook.job.problems import JobError
 from calcbook.records.estimate import estimates
 from calcbook.records.figures import FIGURES, LINE_FIELDS
 from calcbook.records.file import read_record
@@ -182,6 +182,52 @@ def test_accepting_again_weighs_the_same_jobs_against_what_stood_there_before(fo
     value = kept.values["crew"]["forms_rate"]
     assert main(["learn", str(folder), "--accept", "forms"]) == 0
     assert read_own(own).values["crew"]["forms_rate"] == value != "14 ft"
+
+
+def test_what_the_own_file_says_already_is_told_so_and_nothing_more_is_asked(folder, capsys):
+    assert main(["learn", str(folder), "--accept"]) == 0
+    capsys.readouterr()
+    assert main(["learn", str(folder), "--lines"]) == 0
+    shown = " ".join(capsys.readouterr().out.split())
+    assert "In your own file already: crew.forms_rate = 10.5 ft." in shown and "Proposed:" not in shown
+    assert "your own file says all of this already" in shown
+    assert (
+        "Lines of the quote" in shown and "Tasks on the clock" in shown and "Cracks at 28 days" in shown
+    )
+
+
+def test_the_way_to_accept_names_the_folder(folder, capsys):
+    assert main(["learn", str(folder)]) == 0
+    assert f"calcbook learn {folder} --accept depth waste" in capsys.readouterr().out.replace("\n", " ")
+
+
+@pytest.mark.parametrize("factor", [0.8, 1.3])
+def test_the_setting_time_is_learned_beside_an_admixture_and_whatever_was_promised(tmp_path, factor):
+    """Slabs that set at ``factor`` times the published band; half of them promised with an own factor of 1.1 already.
+
+    Own arithmetic: 16 jobs against 5 of the book's.
+    """
+    found = []
+    for n in range(16):
+        own = 1.1 if n % 2 else 1.0  # in the band as it was promised
+        middle = 5.0 * own * (1.4 if n % 3 == 0 else 1.0)  # a retarder is in the band, and in the set
+        seen = factor * middle / own
+        path = tmp_path / f"j{n}.record.toml"
+        path.write_text(
+            f'[record]\njob = "j{n}.toml"\n[set]\nfoot_print = "{int(seen + 7):02d}:{round(60 * (seen % 1)) % 60:02d}"\n'
+            f'[[work]]\ntask = "placing"\nstart = "07:00"\n'
+            f'[promised]\nfloat_early = "{middle / 1.2} h"\nfloat_late = "{middle * 1.2} h"\nown_set = {own}\n',
+            encoding="utf-8",
+        )
+        found.append(read_record(path))
+    (one,) = (e for e in estimates(found) if e.figure.name == "set")
+    assert one.figured(one.y) == pytest.approx(factor, rel=0.005)
+    assert one.figured(one.mu) == pytest.approx(factor ** (16 / 21), rel=0.005)
+    values = {v.place: v.text for v in proposal(one, None, "us").values}
+    assert values["pour.own_set"] == f"{one.figured(one.mu):.3g}" and set(values) == {
+        "pour.own_set",
+        "risk.set_wait",
+    }
 
 
 def test_an_unknown_figure_and_a_folder_without_records_are_told(folder, tmp_path, capsys):

@@ -24,10 +24,12 @@ from calcbook.records.learned import (
     lost_share,
     mean_end,
     outlier_score,
+    own_spread,
     pace,
     set_against_band,
     share_of_allowance,
     strength_against,
+    time_between,
 )
 
 SIGMA = 0.18  # spread in use, as of a pace
@@ -38,7 +40,7 @@ BUILDERS = 6000
 
 @pytest.mark.worked(
     "pace", "hours_against", "cost_against", "depth_off", "set_against_band", "log_outcome", "times_in_use",
-    "share_of_allowance", "strength_against",
+    "share_of_allowance", "strength_against", "time_between",
 )  # fmt: skip
 def test_what_one_job_says():
     assert pace(Q(12, "h"), Q(16, "h")) == pytest.approx(0.75)  # 12 h of work took 16
@@ -48,11 +50,13 @@ def test_what_one_job_says():
     assert hours_against(Q(55, "h"), Q(50, "h")) == pytest.approx(1.1)
     assert cost_against(Q(9000, "$"), Q(10000, "$")) == pytest.approx(0.9)
     assert strength_against(Q(3600, "psi"), Q(3000, "psi")) == pytest.approx(1.2)
+    assert time_between(Q(54, "min"), Q(45, "min")) == pytest.approx(1.2)
     assert depth_off(Q(5.25, "in"), Q(5, "in")).m_as("inch") == pytest.approx(0.25)
     assert set_against_band(Q(6, "h"), Q(4, "h"), Q(9, "h")) == pytest.approx(1.0)  # 4 x 9 is 6 x 6
     assert log_outcome(2.0) == pytest.approx(-log_outcome(0.5))
     assert times_in_use(log_outcome(1.37)) == pytest.approx(1.37)
     assert share_of_allowance(0.048, 0.08) == pytest.approx(0.6)
+    assert time_between(Q(24, "min"), Q(20, "min")) == pytest.approx(1.2)
 
 
 @pytest.mark.worked("lost_share")
@@ -112,6 +116,24 @@ def test_the_rule_is_bayes_worked_out_on_a_grid():
     nu = nu_0 + n
     assert mean == pytest.approx((weight * mu).sum(), abs=1e-5)
     assert spread**2 * nu / (nu - 2) == pytest.approx((weight * v).sum(), rel=2e-3)
+
+
+@pytest.mark.library("SciPy", "stats.invgamma", "own_spread")
+@pytest.mark.parametrize(("s", "nu"), [(0.3, 7), (0.05, 40), (0.2, 0)])
+def test_a_spread_is_that_of_a_grid_of_variances(s, nu):
+    """Prior of scipy times the chi-squared of scipy for what the jobs scatter, summed over a fine grid.
+
+    An inverse chi-squared of nu and sigma^2 has the mean nu sigma^2/(nu - 2).
+    """
+    sigma_0, nu_0 = 0.15, 5.0
+    v = np.geomspace(1e-4, 100.0, 6000)
+    density = stats.invgamma.pdf(v, nu_0 / 2, scale=nu_0 * sigma_0**2 / 2)
+    if nu:
+        density = density * stats.chi2.pdf(nu * s**2 / v, nu) / v
+    weight = density * v / (density * v).sum()
+    found = own_spread(sigma_0=sigma_0, nu_0=nu_0, s=s, nu=float(nu))
+    behind = nu_0 + nu
+    assert found**2 * behind / (behind - 2) == pytest.approx((weight * v).sum(), rel=3e-3)
 
 
 @pytest.mark.library("SciPy", "stats.t", "next_job")
@@ -205,6 +227,42 @@ def test_the_promised_band_holds_as_often_as_promised(drawn, learned, n):
     )
     held = np.mean((drawn[2][:, n] >= low) & (drawn[2][:, n] <= high))
     assert held == pytest.approx(SURE, abs=4 * math.sqrt(SURE * (1 - SURE) / BUILDERS))
+
+
+STARTS = {
+    "set": 0.25,
+    "trucks": 0.25,
+    "a line's hours": 0.18,
+    "a line's cost": 0.058,
+    "tests of strength": 0.15,
+}
+
+
+@pytest.mark.parametrize("sigma_0", STARTS.values(), ids=STARTS.keys())
+def test_every_thing_learned_holds_its_bands_and_errs_less_with_each_job(sigma_0):
+    """True values are drawn about the start: of 20 jobs the odd ones are left out as the book does, the rest is learned.
+
+    Bands within four standard errors of a share of 2,000, 3.6 of 100, and as much for the jobs that are left out.
+    """
+    random = np.random.default_rng(round(1000 * sigma_0))
+    spread = sigma_0 * np.sqrt(WEIGHT / random.chisquare(WEIGHT, 2000))
+    mean = spread / math.sqrt(WEIGHT) * random.standard_normal(2000)
+    jobs = mean[:, None] + spread[:, None] * random.standard_normal((2000, 21))
+    counted = ~odd(jobs, 0.0, sigma_0)
+    n, y, s = before(jobs, counted)
+    mu, sigma = combined(0.0, sigma_0, y, s, n)
+    error = np.median(np.abs(mu - mean[:, None]), axis=0)
+    assert error[20] < error[10] < error[5] < error[0]
+    for jobs_before in (5, 10, 20):
+        behind = WEIGHT + n[:, jobs_before]
+        low, high = (
+            next_job.bulk(
+                mu=mu[:, jobs_before], sigma=sigma[:, jobs_before], kappa=behind, nu=behind, p=p
+            )
+            for p in ends(SURE)
+        )
+        held = np.mean((jobs[:, jobs_before] >= low) & (jobs[:, jobs_before] <= high))
+        assert held == pytest.approx(SURE, abs=4 * math.sqrt(SURE * (1 - SURE) / 2000) + 0.02)
 
 
 @pytest.mark.parametrize("n", [5, 10, 20])

@@ -12,7 +12,7 @@ from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.concrete.curing import strength_hyperbolic
 from calcbook.job.file import Job
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.pour.site import Missing, site_of
 from calcbook.pour.slab_heat import Case, Cover
 from calcbook.records.calibrate import LIMITS, Settings, Slab, calibrated, misses, row_of

@@ -4,7 +4,7 @@ import pytest
 from structure import checks, job
 
 from calcbook.basis.units import Q
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError
 from calcbook.loads.from_job import load_path
 from calcbook.plate.standing import _of_post
 from calcbook.slab.together import added_stress

@@ -66,13 +66,8 @@ class Pad(Placed, PadPost):
     def _room_for_all(self) -> Pad:
         if not self.posts:
             return self
-        if self.length is None or self.width is None or self.depth is None:
-            key = next(k for k in ("length", "width", "depth") if getattr(self, k) is None)
-            raise Clash(
-                key, f"pad {self.name!r} carries several posts, so its size is not found by itself; give length, width and depth"
-            )  # fmt: skip
         for post in self.standing:
-            if any(abs(off) + size / 2 > side / 2 for off, size, side in (
+            if any(side is not None and abs(off) + size / 2 > side / 2 for off, size, side in (
                 (post.offset_x, post.post_length, self.length), (post.offset_y, post.post_width, self.width),
             )):  # fmt: skip
                 raise Clash("posts", f"pad {self.name!r}: {post.name!r} stands beyond it; give its offset_x and offset_y from the "

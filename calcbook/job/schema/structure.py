@@ -110,7 +110,10 @@ class JointLine(Section):
         if sum(place is not None for place in (self.x, self.y, self.points)) != 1:
             raise Clash("x", "a joint has its place along x, along y, or points: give one of the three")
         if self.points is not None and (self.kind != "cut" or len(set(self.points)) < 2):
-            raise Clash("points", 'points are for kind = "cut", and say where it runs: give two at least, not alike')
+            raise Clash(
+                "points",
+                'points are for kind = "cut", and say where it runs: give two at least, not alike',
+            )
         if (self.kind == "move") != (self.to is not None):
             raise Clash("to", 'to says where a joint of kind = "move" goes; give both or neither')
         return self
