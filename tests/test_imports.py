@@ -34,7 +34,7 @@ EXCEPTIONS = {
     ("basis.calculation", "paper.screen"): "a calculation shows itself in a notebook",
     (
         "job.shape",
-        "footings.pad_fit",
+        "footings.pad_size",
     ): "the plan of a job holds pads whose size follows from their loads",
 }
 

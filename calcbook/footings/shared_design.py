@@ -12,12 +12,13 @@ from calcbook.basis.formula import FormulaError
 from calcbook.basis.rounding import ceil, metric_rule
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q
+from calcbook.footings.asked_pad import AskedPad, standing_at
 from calcbook.footings.footing import CONCRETE, slab_weight, uplift_resistance
 from calcbook.footings.pad_design import LEAST_PLAN
 from calcbook.footings.pad_fit import STEPS, Footprint, isolated, room_at
 from calcbook.footings.pad_meets import CHAPTER
 from calcbook.footings.pads import LEAST_THICKNESS
-from calcbook.footings.shared_pad import AskedPad, check_shared, standing_at
+from calcbook.footings.shared_pad import check_shared
 from calcbook.slab.soil import Ground, counted_weight, soil_bearing
 
 if TYPE_CHECKING:
