@@ -127,8 +127,8 @@ def test_the_price_line_of_what_changed(thicker):
 
 
 def test_a_verdict_that_changed_is_marked(demo):
-    made = Comparison(demo, demo.changed({"slab.thickness": "6 in"}))
-    found = by_what(made.checks)["Control joints", "Length over width of a panel"]
+    made = Comparison(demo, demo.changed({"soil.bearing": "600 psf"}))
+    found = by_what(made.checks)["Pads under posts", "Bearing pressure under pad P1"]
     assert (
         found.old.startswith("OK")
         and found.new.startswith("NOT OK")
