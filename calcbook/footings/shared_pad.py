@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.arguments import reason
@@ -12,8 +11,8 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, pad_forces, plain
+from calcbook.footings.asked_pad import AskedPad, Strength, asked
 from calcbook.footings.eccentric import eccentric_pressure, even_load, pressure_of
-from calcbook.footings.pad_fit import isolated
 from calcbook.footings.pads import LEAST_THICKNESS, STRIP
 from calcbook.footings.rigid_pad import (
     Stands,
@@ -37,7 +36,6 @@ if TYPE_CHECKING:
 
 STATICS = cite("mechanics", "statics of a stiff pad on a plane of pressure")
 BENDING = cite("ACI 318-19", "14.5.2.1")
-REMEDY = "A larger or deeper pad, posts nearer to its middle, or a pad for each post."
 
 
 def posts_on(job: Job, index: int) -> list[Stands]:
@@ -58,55 +56,6 @@ def standing_at(pad: Pad, middle: tuple[float, float]) -> list[Stands]:
             (number_in(post.post_length, "in"), number_in(post.post_width, "in")), (D, L, S), W,
         ))  # fmt: skip
     return found
-
-
-@dataclass(frozen=True)
-class Strength:
-    """What counts of a pad's thickness, and what a strip of it one foot wide holds in bending and in shear."""
-
-    h_e: Quantity
-    M_n: Quantity
-    V_n: Quantity
-
-
-@dataclass(frozen=True)
-class AskedPad:
-    """A pad as it is asked: its name, size and posts; t: slab over it; one: whether slab and pad are one piece; f_c: of the
-    concrete; ratios: of its checks; answers: the job that may hold an engineer's answers, None while a size is sought."""
-
-    calc: Calculation
-    name: str
-    seat: Footprint
-    posts: list[Stands]
-    ratios: list[float]
-    t: Quantity
-    one: bool
-    f_c: Quantity
-    system: str
-    answers: Job | None = None
-
-    @property
-    def sides(self) -> tuple[float, float]:
-        """Length and width, in inches."""
-        return float(number_in(self.seat.L, "in")), float(number_in(self.seat.B, "in"))
-
-    def compare(self, title: str, demand: Quantity, capacity: Quantity, unit: str, clause: Any, **more: Any) -> None:  # fmt: skip
-        """Enter a check of this pad, demand against capacity in ``unit``, with its remedy where it fails."""
-        ratio = (demand / capacity).m_as("")
-        words = more.pop("words", "")
-        remedy = (f"{words} " if words else "") + (
-            REMEDY if ratio > 1 and not more.get("least") else ""
-        )
-        self.calc.check(
-            f"{title} pad {self.name}", demand, capacity, unit, clause, remedy.strip(), **more
-        )
-        self.ratios.append(float(ratio))
-
-
-def asked(calc: Calculation, job: Job, index: int, seat: Footprint, posts: list[Stands]) -> AskedPad:
-    """A pad of a job as it is asked. seat: as it is built."""
-    return AskedPad(calc, job.pads[index].name, seat, posts, [], job.slab.thickness, not isolated(job),
-                    job.concrete.strength, job.system, job)  # fmt: skip
 
 
 def shared_pad(calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground) -> tuple[float, Quantity] | None:  # fmt: skip

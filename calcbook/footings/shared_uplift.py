@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from calcbook.basis.units import Quantity
+    from calcbook.footings.asked_pad import AskedPad, Strength
     from calcbook.footings.rigid_pad import Pattern, Stands
-    from calcbook.footings.shared_pad import AskedPad, Strength
 
 _STATICS = cite("mechanics", "statics of a stiff pad that is lifted")
 _CLAUSE = cite("ASCE 7-16", "2.4.1 combination 7")
