@@ -116,3 +116,13 @@ def test_the_wheel_opens_its_pages_outside_the_checkout(installed, tmp_path, mon
         with reader.open(page, timeout=120) as answer:
             assert answer.status == 200 and b"calcbook" in answer.read().lower()
     assert job.parent == tmp_path
+
+
+def test_one_formula_is_evaluated_without_the_reader_of_job_files_or_shapes():
+    loaded = subprocess.run(
+        [sys.executable, "-c", "import sys; from calcbook.command.cli import main; "
+         "main(['value', 'slab_volume', 'A=1120 ft2', 't=5 in']); "
+         "print({'pydantic', 'shapely', 'matplotlib'} & set(sys.modules))"],
+        check=True, capture_output=True, text=True,
+    ).stdout  # fmt: skip
+    assert "slab_volume = 17.28 yd³" in loaded and loaded.endswith("set()\n")

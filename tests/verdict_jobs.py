@@ -82,7 +82,7 @@ CHANGES = [
     ("joints", {"between": [{"beside": "apron", "kind": "doweled", "dowel": "1 in"}], "slabs.0.above_grade": "3 in"}),
     ("joints", {"between": [{"beside": "apron", "kind": "keyed"}]}),
     ("joints", {"between": [{"beside": "apron", "kind": "keyed"}], "slab.thickness": "6 in"}),
-    ("joints", {"openings.0.diameter": "30 in"}),
+    ("joints", {"walls": [], "corners": [{"corner": "A", "cut": "8 ft"}], "joints.by_hand": True, "joints.lines": [{"y": "4 ft"}]}),
     ("joints", {"openings.1.width": "45 in"}),
     ("loads", {"walls.3.bolted": False}),
     ("loads", {"walls.3.height": None}),

@@ -100,7 +100,6 @@ class Finding:
     unit: str
     source: Citation
     system: str = "us"
-    digits: int = 3
     label: str = ""
 
     @property
@@ -118,7 +117,7 @@ class Finding:
         """The value as text in the job's units."""
         if isinstance(self.value, str):
             return self.value
-        return show(self.value, self.unit, self.system, self.digits)
+        return show(self.value, self.unit, self.system)
 
     @property
     def latex(self) -> str:
@@ -132,7 +131,7 @@ class Finding:
 
     @property
     def _shown(self) -> str:
-        return by_hand.quantity(self.value, self.unit, self.system, self.digits)
+        return by_hand.quantity(self.value, self.unit, self.system)
 
 
 @dataclass(frozen=True)

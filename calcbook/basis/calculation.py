@@ -122,16 +122,13 @@ class Calculation:
         source: Citation,
         name: str | None = None,
         label: str | None = None,
-        digits: int = 3,
     ) -> Any:
         """Enter a result of a layout or search; returns the value.
 
-        value: in ``unit`` (a trade unit; "" for finished text); source: a Citation; digits: that are shown;
+        value: in ``unit`` (a trade unit; "" for finished text); source: a Citation;
         label: the term that heads it; words, symbol, name: as for ``step``.
         """
-        self.blocks.append(
-            Finding(words, symbol, value, unit, source, self.system, digits, label or "")
-        )
+        self.blocks.append(Finding(words, symbol, value, unit, source, self.system, label or ""))
         self._keep(name, label or words)
         return value
 
@@ -260,8 +257,9 @@ class Calculation:
             replace(k, remark=k.remark.replace("[[answers]]", "[[slabs.answers]]"))
             if "[[answers]]" in k.remark else k for k in self.checks
         ]  # fmt: skip
+        named = f", {slab}"  # a line for several slabs ends so already
         made.takeoff = [
-            replace(line, words=f"{line.words}, {slab}", slab=slab) for line in self.takeoff
+            replace(line, words=line.words.removesuffix(named) + named, slab=slab) for line in self.takeoff
         ]
         return made
 

@@ -43,17 +43,16 @@ def unit_text(name: str, system: str = "us") -> str:
     return TRADE_UNITS[name].label_for(system).replace("$", money_mark(system).strip())
 
 
-def feet_inches(length: Quantity, denominator: int = 16) -> str:
+def feet_inches(length: Quantity) -> str:
     """Write a length in feet, inches and a fraction, rounded to 1/16 in.: ``24'-6 1/2"``.
 
-    length: a length quantity; denominator: the finest fraction. A fraction that rounds up
-    carries into the inches and the feet.
+    A fraction that rounds up carries into the inches and the feet.
     """
-    parts = round(number_in(length, "in") * denominator)
+    parts = round(number_in(length, "in") * 16)
     sign, parts = ("-" if parts < 0 else ""), abs(parts)
-    feet, rest = divmod(parts, 12 * denominator)
-    inches, over = divmod(rest, denominator)
-    fraction = str(Fraction(over, denominator)) if over else ""
+    feet, rest = divmod(parts, 12 * 16)
+    inches, over = divmod(rest, 16)
+    fraction = str(Fraction(over, 16)) if over else ""
     whole = str(inches) if inches or feet or not over else ""
     small = f"{whole} {fraction}".strip()
     return f"{sign}{feet}'-{small}\"" if feet else f'{sign}{small}"'

@@ -49,10 +49,10 @@ _USE = (
 NOTHING = Layout([], [], [], layout_rules(Q(0.5, "in"), Q(72, "in")))
 
 
-def chapter(job: Job, path: LoadPath) -> Found:
+def chapter(job: Job, path: LoadPath, adhesive: Sequence[tuple[str, Quantity]] = ()) -> Found:
     """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost.
 
-    path: what its walls bring.
+    path: what its walls bring; adhesive: of slabs before it, whose cartridges are bought with its own.
     """
     calc = Calculation(
         "bolts", "Sill bolts", "Which bolts, how far apart, where exactly, and cast now or drilled later?", job.system
@@ -78,7 +78,7 @@ def chapter(job: Job, path: LoadPath) -> Found:
     layout_checks(calc, job, walls)
     washer_checks(calc, job, walls)
     cross_grain(calc, job, walls)
-    cartridges = drilled(calc, job, [w for w in walls if w.sill.method == "drilled"])
+    cartridges = drilled(calc, job, [w for w in walls if w.sill.method == "drilled"], adhesive)
     schedule(calc, job, walls, heights, cartridges)
     tape_lists(calc, job, walls, heights)
     figures(calc, job, walls, heights)

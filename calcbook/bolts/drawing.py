@@ -49,7 +49,6 @@ def wall_plan(
     corners: Sequence[tuple[float, float]],
     walls: Sequence[Bolted],
     system: str = "us",
-    title: str = "Bolts on the plan",
 ) -> Figure:
     """Outline with its corners named, the walls, every bolt, and which way each wall's tape runs.
 
@@ -71,7 +70,11 @@ def wall_plan(
         GREY,
         ha="left",
     )
-    trim(on, (x0 - 30 * on.point, y0 - 46 * on.point, x1 + 30 * on.point, y1 + 16 * on.point), title)
+    trim(
+        on,
+        (x0 - 30 * on.point, y0 - 46 * on.point, x1 + 30 * on.point, y1 + 16 * on.point),
+        "Bolts on the plan",
+    )
     return on.figure
 
 
@@ -140,9 +143,7 @@ def _feet(steps: int, w: Bolted) -> float:
 # --- strips --------------------------------------------------------------------------------
 
 
-def tape_strips(
-    walls: Sequence[Bolted], system: str = "us", title: str = "Bolts along the walls, as the tape reads"
-) -> Figure:
+def tape_strips(walls: Sequence[Bolted], system: str = "us") -> Figure:
     """Each wall as a strip from the corner where the tape is held: plate, studs, doors, bars, bolts.
 
     walls: Bolted walls. Lengths are at scale, heights are not. Returns a matplotlib Figure.
@@ -156,7 +157,11 @@ def tape_strips(
     scale_bar(on, (0, foot * on.point), system)
     words = "filled: cast; open: drilled; gray: studs, jacks; ×: vertical bar; letters: corners to hold the tape on"
     label(on, (0, (foot - 20) * on.point), words, SMALL, GREY, ha="left")
-    trim(on, (-_NOTE * on.point, (foot - 28) * on.point, longest + 22 * on.point, 0.0), title)
+    trim(
+        on,
+        (-_NOTE * on.point, (foot - 28) * on.point, longest + 22 * on.point, 0.0),
+        "Bolts along the walls, as the tape reads",
+    )
     return on.figure
 
 

@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING
 from calcbook.basis.formula import cite
 from calcbook.basis.safety import cautions_of
 from calcbook.basis.showing import show
+from calcbook.basis.table import records
 from calcbook.basis.units import Q
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.epoxy import epoxy_cartridges, epoxy_volume
 from calcbook.bolts.sill import sentence, sill_rule
+from calcbook.job.slabs import ADHESIVE, for_slabs, sharing
 from calcbook.plan.tape import from_steps
 
 if TYPE_CHECKING:
@@ -23,10 +25,13 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
 
 
-def drilled(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> int:
+def drilled(
+    calc: Calculation, job: Job, walls: Sequence[Bolted], before: Sequence[tuple[str, Quantity]] = ()
+) -> int:
     """Enter adhesive, checks and cautions for the walls whose bolts are drilled; nothing where there are none.
 
-    calc: a Calculation; walls: Bolted walls. Returns the number of cartridges.
+    calc: a Calculation; walls: Bolted walls; before: name and adhesive of slabs whose cartridges are bought with these.
+    Returns the number of cartridges bought with this slab.
     """
     n = sum(len(w.layout.bolts) for w in walls)
     if not n:
@@ -54,14 +59,14 @@ def drilled(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> int:
     V = calc.step(
         epoxy_volume,
         "Adhesive for all holes.",
+        name="adhesive",
         d_hole=hole,
         d_bolt=d_a,
         depth=depth,
         n=float(n),
         waste=bolts.epoxy_waste.m_as(""),
     )
-    n_k = calc.step(epoxy_cartridges, "Cartridges.", name="cartridges", V_e=V, V_k=bolts.cartridge)
-    calc.take("Adhesive cartridges", n_k, "1", "epoxy", note=f"{n} holes")
+    n_k = _cartridges(calc, job, V, n, before)
     _rules(calc, job, walls, d_a)
     _default_bond(calc, job)
     _maker(calc, job)
@@ -74,7 +79,37 @@ def drilled(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> int:
         "Find bars, pipes and heating tubes before drilling. Do not cut a bar.",
     ):
         calc.caution(words)
-    return round(n_k)
+    return round(float(n_k))
+
+
+def _cartridges(
+    calc: Calculation, job: Job, V: Quantity, holes: int, before: Sequence[tuple[str, Quantity]]
+) -> float:
+    """Cartridges, rounded up once with the last of the slabs that they are bought for; 0 with an earlier one."""
+    alone = epoxy_cartridges(V_e=V, V_k=job.bolts.cartridge)
+    last = [one.slab.called for one in sharing(job, ADHESIVE) if _drills(one)][-1]
+    if last != job.slab.called:
+        calc.note(f"By itself it would take {alone:g} cartridges; they are bought with those of the slab {last!r}, rounded up "
+                  "once.")  # fmt: skip
+        return 0.0
+    if before:
+        every = [*before, (job.slab.called, V)]
+        rows = [(name, show(own, "in3", job.system), f"{(own / job.bolts.cartridge).m_as(''):.2f}") for name, own in every]  # fmt: skip
+        calc.table("Slabs that cartridges are bought for at once", records(("slab", "adhesive", "cartridges' worth"), rows),
+                   epoxy_cartridges.source)  # fmt: skip
+        V = calc.finding("Adhesive of all of them.", "V_ee", sum((v for _, v in before), V), "in3", cite("geometry"),
+                         "adhesive_together", "adhesive of all slabs of this purchase")  # fmt: skip
+    n_k = calc.step(epoxy_cartridges, "Cartridges.", name="cartridges", V_e=V, V_k=job.bolts.cartridge)
+    names = [*(name for name, _ in before), job.slab.called]
+    here = f"{holes} holes" if not before else f"{holes} holes in the slab {job.slab.called!r}"
+    calc.take(f"Adhesive cartridges{for_slabs(names)}", n_k, "1", "epoxy", note=here)
+    return n_k
+
+
+def _drills(job: Job) -> bool:
+    """Whether a slab has walls with drilled bolts, in holes that take them."""
+    fits = job.bolts.hole > Q(bolt_row(job)["d_in"], "in")
+    return bool(fits) and any(wall.method == "drilled" for wall in job.bolted_walls)
 
 
 def _rules(calc: Calculation, job: Job, walls: Sequence[Bolted], d_a: Quantity) -> None:

@@ -11,7 +11,7 @@ from calcbook.book.parts import Parts
 from calcbook.book.registry import LATE, OF_ORDER, SUBJECTS
 from calcbook.concrete import volume
 from calcbook.ground import retarder
-from calcbook.job.slabs import ROLLS, STONE, sharing
+from calcbook.job.slabs import ADHESIVE, MESH, ROLLS, STONE, sharing
 from calcbook.job.together import slug_of
 from calcbook.pour import day, mix_order, plan
 from calcbook.pour.site import Missing
@@ -23,10 +23,20 @@ if TYPE_CHECKING:
     from calcbook.plan.sheets import Layout
     from calcbook.pour.mix_order import MixFound
     from calcbook.pour.plan import Day
+    from calcbook.reinforcement.mesh import MeshSheets
 
 
 # parts that may come from the book of another slab, and so are asked for anew in each version of a job
-_SHARED = ("volume", "stone_shared", "sheets", "mix", "pour_day", "day")
+_SHARED = (
+    "volume",
+    "stone_shared",
+    "sheets",
+    "mesh_shared",
+    "adhesive_before",
+    "mix",
+    "pour_day",
+    "day",
+)
 
 
 class FurtherBook(Parts):
@@ -97,6 +107,23 @@ class FurtherBook(Parts):
         """Sheets of the slabs that share their rolls, as they were cut for the first of them."""
         first = sharing(job, ROLLS)[0].slab.called
         return self.known[first].sheets if first in self.known else retarder.sheets_of(job)
+
+    @part
+    def mesh_shared(self, job: Job) -> tuple[tuple[str, MeshSheets], ...]:
+        """Sheets of mesh that are bought at once, as they were cut for the first of their slabs."""
+        first = sharing(job, MESH)[0].slab.called
+        return (
+            self.known[first].mesh_shared if first in self.known else Parts.mesh_shared.make(self, job)
+        )
+
+    @part
+    def adhesive_before(self, job: Job) -> tuple[tuple[str, Quantity], ...]:
+        """Adhesive of the slabs before it of one purchase, each as its own chapter found it."""
+        names = [one.slab.called for one in sharing(job, ADHESIVE)]
+        found = (
+            (name, self.known[name].bolts.calculation.results) for name in names if name in self.known
+        )
+        return tuple((name, results["adhesive"]) for name, results in found if "adhesive" in results)
 
     @part
     def mix(self, job: Job) -> MixFound:

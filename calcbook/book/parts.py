@@ -17,7 +17,7 @@ from calcbook.concrete.by_plan import by_the_plan
 from calcbook.footings import edges, pad_check
 from calcbook.ground import base, retarder, stone
 from calcbook.job.files import JobError
-from calcbook.job.slabs import STONE, sharing
+from calcbook.job.slabs import MESH, STONE, sharing
 from calcbook.job.top import top_of
 from calcbook.joints import layout
 from calcbook.loads import chapter as loads_chapter
@@ -45,6 +45,7 @@ if TYPE_CHECKING:
     from calcbook.pour.site import Site
     from calcbook.pour.week import FirstWeek
     from calcbook.reinforcement.amounts import Steel
+    from calcbook.reinforcement.mesh import MeshSheets
     from calcbook.slab.check import SlabFound
     from calcbook.slab.soil import Ground
 
@@ -147,7 +148,22 @@ class Parts(Flow):
     @part
     def reinforcement(self, job: Job) -> Found:
         """Fiber, mesh or bars."""
-        return choice.chapter(job, self.joint_plan, self.slab, self.volume, self.steel)
+        return choice.chapter(
+            job, self.joint_plan, self.slab, self.volume, self.steel, self.mesh_shared
+        )
+
+    @part
+    def mesh_shared(self, job: Job) -> tuple[tuple[str, MeshSheets], ...]:
+        """Name and sheets of mesh of each slab that they are bought for at once, itself too; () without mesh."""
+        if job.reinforcement.kind != "mesh":
+            return ()
+        return tuple(
+            (
+                one.slab.called,
+                (self.steel if one.slab.called == job.slab.called else amounts.steel_of(one)).sheets,
+            )
+            for one in sharing(job, MESH)
+        )
 
     @part
     def stone(self, job: Job) -> Quantity:
@@ -194,7 +210,12 @@ class Parts(Flow):
     @part
     def bolts(self, job: Job) -> Found:
         """Sill bolts."""
-        return design.chapter(job, self.path)
+        return design.chapter(job, self.path, self.adhesive_before)
+
+    @part
+    def adhesive_before(self, job: Job) -> tuple[tuple[str, Quantity], ...]:
+        """Name and adhesive of each slab before it that cartridges are bought for at once."""
+        return ()
 
     @part
     def mix(self, job: Job) -> MixFound:

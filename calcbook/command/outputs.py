@@ -41,9 +41,11 @@ def write_out(path: str | Path, data: str | bytes, inputs: Sequence[str | Path])
 
 
 def check_output(path: str | Path, inputs: Sequence[str | Path]) -> None:
-    """Refuse a file that is read, or a folder, before long work begins. Raises JobError."""
+    """Refuse a file that is read, a folder, pipe or device before long work begins. Raises JobError."""
     if os.path.isdir(path):
         raise JobError(f"{path} is a folder; give the name of a file in it")
+    if os.path.exists(path) and not os.path.isfile(path):  # a pipe or device, which may never end
+        raise JobError(f"{path} is no file that can be written over; give the name of a file")
     if os.path.realpath(path) in {os.path.realpath(one) for one in inputs}:
         raise JobError(f"{path} is read as an input and is never written over; give another name")
 

@@ -74,16 +74,15 @@ def order_volume(V, waste=0.08, step=Q(0.25, "yd3"), V_l=NONE_LEFT):
     return V_o
 
 
-def need_of(job: Job, V: Quantity) -> Quantity:
+def need_of(job: Job, V: Quantity, waste: float) -> Quantity:
     """What must come: the larger of allowance and accepted risk, each with what stays in the pump and
     rounded up to the step of sale.
 
-    job: a Job; V: volume by the plan, or an array of them. Returns the same kind of volume.
+    job: a Job; V: volume by the plan, or an array of them; waste: allowance, over all slabs of the order. Returns the
+    same kind of volume.
     """
     concrete, base = job.concrete, job.base
-    need = order_volume(
-        V=V, waste=concrete.waste.m_as(""), step=concrete.order_step, V_l=left_in_pump(job)
-    )
+    need = order_volume(V=V, waste=waste, step=concrete.order_step, V_l=left_in_pump(job))
     if base.depth_spread.m <= 0:
         return need
     V_p = order_for_risk(V=V, A=job.poured_area, e=base.extra_depth, s=base.depth_spread,
@@ -93,11 +92,13 @@ def need_of(job: Job, V: Quantity) -> Quantity:
 
 @dataclass(frozen=True)
 class VolumeFound(Found):
-    """net: by the plan; trucks: what each brings; rate: of placing, by the crew as planned."""
+    """net: by the plan; trucks: what each brings; rate: of placing, by the crew as planned; waste: the allowance, over
+    all slabs of the order."""
 
     net: Quantity
     trucks: TruckPlan
     rate: Quantity
+    waste: float
 
 
 def chapter(job: Job, dug: Dug, beside: Sequence[Quantity] = ()) -> VolumeFound:
@@ -120,7 +121,7 @@ def chapter(job: Job, dug: Dug, beside: Sequence[Quantity] = ()) -> VolumeFound:
         "Measure the depth of the finished base in many places before ordering: 1/2 in. (12 mm) more depth "
         "under a 4 in. (100 mm) slab is an eighth more concrete."
     )
-    return VolumeFound(calc, V, trucks, rate)
+    return VolumeFound(calc, V, trucks, rate, waste)
 
 
 def follower(job: Job, dug: Dug, ordered: VolumeFound) -> VolumeFound:
@@ -138,7 +139,7 @@ def follower(job: Job, dug: Dug, ordered: VolumeFound) -> VolumeFound:
     calc.note(
         f"It is poured with the slab {job.follows!r}: that chapter on concrete orders for both, with trucks and labor."
     )
-    return VolumeFound(calc, V, ordered.trucks, ordered.rate)
+    return VolumeFound(calc, V, ordered.trucks, ordered.rate, ordered.waste)
 
 
 def _needed(calc: Calculation, job: Job, V: Quantity, waste: float) -> tuple[Quantity, Quantity | None]:

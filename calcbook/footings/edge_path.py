@@ -105,14 +105,11 @@ def free_slab(job: Job, wall: Wall, joints: Joints, edge_width: float) -> float:
     """Feet of slab between the edge (of edge_width, ft) and the nearest joint along a wall: no tension crosses a joint."""
     line = wall_line(job.slab, wall, job.system)
     beside = LineString([line.at(0), line.at(line.length)])
-    cuts = joints.layout.cuts if joints.layout is not None else ()
     found = [
-        beside.distance(cut) for cut in cuts
+        beside.distance(cut) for cut in joints.layout.cuts
         if beside.hausdorff_distance(cut) and beside.distance(cut) > _NEAR
         and abs(_reach(beside, cut)) <= _PARALLEL
     ]  # fmt: skip
-    if joints.layout is None:
-        return 0.0  # no joints could be laid out, so none can be relied on to stay away
     x0, y0, x1, y1 = job.plan.bounds
     across = min(x1 - x0, y1 - y0)
     return max(min([across / 2, *found]) - edge_width, 0.0)

@@ -14,9 +14,8 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import lookup, records
 from calcbook.basis.units import Q, number_in
 from calcbook.footings.edge_drawing import edge_section
-from calcbook.ground.stone import for_slabs
 from calcbook.job.edges import edge_of, in_plan_order, sides_alike, sides_text
-from calcbook.job.slabs import ROLLS, sharing
+from calcbook.job.slabs import ROLLS, for_slabs, sharing
 from calcbook.plan.offset import keeps_sides
 from calcbook.plan.sheet_drawing import retarder_drawing
 from calcbook.plan.sheet_edge import (

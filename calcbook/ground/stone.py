@@ -11,6 +11,7 @@ from calcbook.basis.showing import show
 from calcbook.basis.table import lookup, records
 from calcbook.basis.units import Q, Quantity
 from calcbook.concrete.dig import depth_integral
+from calcbook.job.slabs import for_slabs
 from calcbook.job.top import top_of
 
 if TYPE_CHECKING:
@@ -156,11 +157,6 @@ def _stone_order(
     m_o = calc.step(stone_order, "Rounded up to whole tons.", name="stone_order", m=m, step=whole)
     calc.take(f"Base: {job.base.material}{for_slabs(names)}", m_o, "ton", "stone")
     return m_o
-
-
-def for_slabs(names: Sequence[str]) -> str:
-    """The slabs that a line of the takeoff is for, behind its words; "" for one alone."""
-    return f", for {', '.join(names)}" if len(names) > 1 else ""
 
 
 def _base_rule(calc: Calculation, job: Job) -> None:

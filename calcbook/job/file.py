@@ -7,7 +7,6 @@ clear sentence for each mistake, with file, line, section and key (``problems.py
 from __future__ import annotations
 
 import functools
-import tomllib
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -21,9 +20,8 @@ from calcbook.job.own import own_of
 from calcbook.job.places import placed, with_places
 from calcbook.job.problems import (
     find_line,
+    parsed,
     shown_place,
-    size_problem,
-    toml_problem,
     validated,
 )
 from calcbook.job.raw import known, plain, value_at, with_changes, written
@@ -91,13 +89,7 @@ class Job:
         """Read and check a job file. own: a file of the builder's own in place of the one it names. Raises JobError."""
         path = Path(path)
         text = _text(path)
-        problem = size_problem(path.name, text)
-        if problem:
-            raise JobError(problem)
-        try:
-            raw = tomllib.loads(text)
-        except (tomllib.TOMLDecodeError, RecursionError) as error:
-            raise JobError(toml_problem(path, text, error)) from None
+        raw = parsed(path, text)
         if own is not None and isinstance(raw.setdefault("job", {}), dict):
             raw["job"]["own"] = str(Path(own).expanduser().resolve())
         job = cls(raw, path, text)

@@ -10,7 +10,6 @@ from __future__ import annotations
 import datetime
 import functools
 import os
-import tomllib
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -19,7 +18,7 @@ from calcbook.job.catalog import section_of
 from calcbook.job.clock import read_day
 from calcbook.job.fields import Section
 from calcbook.job.files import JobError, read_text, write_whole
-from calcbook.job.problems import find_line, nearest
+from calcbook.job.problems import find_line, nearest, parsed
 from calcbook.job.schema.sections import JobFile
 
 PLACE = "CALCBOOK_OWN"  # variable that names the file
@@ -159,12 +158,10 @@ def read_own(path: Path) -> Own:
 def _read(path: Path, modified: int, size: int) -> Own:
     """The file as it was at that time: a panel reads the job at each change."""
     text = read_text(path, "file of your own").replace("\r\n", "\n")
-    try:
-        raw = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise JobError(f"{path.name} cannot be read as TOML ({error}); see calcbook fields") from None
     own = Own(path, text, {}, {})
-    problems = [words for section, values in raw.items() for words in _take(own, section, values)]
+    problems = [
+        words for section, values in parsed(path, text).items() for words in _take(own, section, values)
+    ]
     if problems:
         raise JobError(problems)
     return own

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import difflib
 import re
+import tomllib
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
@@ -102,7 +103,7 @@ _STRING_OR_REMARK = re.compile(r'#[^\n]*|"(?:\\.|[^"\\\n])*"|\'[^\'\n]*\'')
 _LONG_NUMBER = re.compile(r"=\s*[+-]?(?:0x)?[0-9a-fA-F_]{400,}")
 
 
-def size_problem(name: str, text: str) -> str | None:
+def _size_problem(name: str, text: str) -> str | None:
     """What keeps a file from being read within seconds and little memory; None where nothing does."""
     bare = _STRING_OR_REMARK.sub("", text)
     if bare.count(".") > _MOST_DOTS:
@@ -119,7 +120,7 @@ def size_problem(name: str, text: str) -> str | None:
     return None
 
 
-def toml_problem(path: Path, text: str, error: Exception) -> str:
+def _toml_problem(path: Path, text: str, error: Exception) -> str:
     """Why a text cannot be read as TOML, and what usually mends it."""
     if isinstance(error, RecursionError):
         return f"{path.name} is nested too deeply; a job file has sections, lists and values only"
@@ -135,6 +136,17 @@ def toml_problem(path: Path, text: str, error: Exception) -> str:
     shown = repr(line[:60])  # signs that a screen cannot show take up to ten places each
     shown = shown if len(shown) <= 100 else f"{shown[:100]}…"
     return f"{where}: {shown} cannot be read ({reason[0].lower()}{reason[1:]}){hint}"
+
+
+def parsed(path: Path, text: str) -> dict[str, Any]:
+    """What a text of TOML holds; path: of its file, for messages. Raises JobError."""
+    problem = _size_problem(path.name, text)
+    if problem:
+        raise JobError(problem)
+    try:
+        return tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        raise JobError(_toml_problem(path, text, error)) from None
 
 
 def validated(raw: dict[str, Any], where: Callable[[str], str]) -> JobFile:
@@ -170,7 +182,8 @@ def _sentence(error: Any, where: Callable[[str], str], model: type[Section]) -> 
         moved = _MOVED.get(".".join(part for part in loc if not part.isdigit()))
         if moved and model is JobFile:
             return f"{where(place)}: {shown} is not known; {moved}"
-        return f"{where(place)}: {shown} is not known{nearest(loc, model)}"
+        other = "" if loc[-1].isascii() else ", it is not written in plain letters (a to z)"
+        return f"{where(place)}: {shown} is not known{other}{nearest(loc, model)}"
     if kind == "missing":
         return f"{where('.'.join(loc[:-1]) or place)}: {shown} is missing{_meaning(loc, model)}"
     if kind == "value_error":

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from calcbook.job.clock import clock_hours, read_day
 from calcbook.job.seen import same
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 # sections that a slab has for itself, and those of the job that it may change in part
 OWN = (
@@ -25,11 +28,16 @@ OWN = (
 CHANGED = ("soil", "base", "concrete", "joints", "reinforcement", "retarder", "bolts", "pour")
 _OF_JOB = ("job", "design", "vehicle", "crew", "prices", "terms", "suppliers", "risk")
 _OF_ONE_ORDER = ("waste", "order_step", "short_risk")  # of concrete: how much, not which
-STONE, ROLLS = "stone", "rolls"
+STONE, ROLLS, MESH, ADHESIVE = "stone", "rolls", "mesh", "adhesive"
 # what is bought once for several slabs -> its section, and what must be the same there
 _BOUGHT = {
     STONE: ("base", ("material", "density", "compaction")),
     ROLLS: ("retarder", ("laid", "product", "roll_width", "roll_length", "lap", "tape_roll")),
+    MESH: ("reinforcement", ("kind", "wire", "sheet_length", "sheet_width", "mesh_lap")),
+    ADHESIVE: (
+        "bolts",
+        ("cartridge", "bond_cracked", "bond_uncracked", "category", "cure", "least_temperature"),
+    ),
 }
 
 
@@ -84,7 +92,7 @@ def poured_together(a: Any, b: Any) -> bool:
 
 
 def sharing(job: Any, what: str) -> tuple[Any, ...]:
-    """The slabs that share an order of STONE or ROLLS with one of them, itself too; the first holds the order.
+    """The slabs that share an order of STONE, ROLLS, MESH or ADHESIVE with one of them, itself too; the first holds the order.
 
     They take the same thing, for pours of one day.
     """
@@ -101,6 +109,11 @@ def _bought_together(a: Any, b: Any, what: str) -> bool:
     return a.pour.date == b.pour.date and all(
         same(getattr(here, key), getattr(there, key)) for key in keys
     )
+
+
+def for_slabs(names: Sequence[str]) -> str:
+    """The slabs that a line of the takeoff is for, behind its words; "" for one alone."""
+    return f", for {', '.join(names)}" if len(names) > 1 else ""
 
 
 def _fiber(job: Any) -> Any:

@@ -8,26 +8,28 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import shapely
-from shapely import LineString, Polygon, affinity
+from shapely import LineString, Polygon
 
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import arg, cite, procedure
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, Quantity
-from calcbook.joints.ends import bent, end_bent, pieces, without_slivers
+from calcbook.joints.ends import bent, pieces, without_slivers
 from calcbook.joints.inner import inner_corners
 from calcbook.joints.panel_lines import FREE, ByHand, Lines, best_lines
-from calcbook.joints.rules import Rules, cells, is_rectangle, parts
+from calcbook.joints.rules import Rules, cells, is_rectangle, parts, turned
+from calcbook.joints.telling import told_blind, told_missed, told_problems
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from calcbook.basis.units import Given
-    from calcbook.joints.rules import Judged
+    from calcbook.joints.rules import Judged, Shape
 
 BARS = "lay a bar across each of its corners"
-_ALIKE = 0.5  # degrees: sides that differ by less run one way
+_ALIKE = 0.5  # degrees: sides that differ by less count together, the less they differ the more
 _MOST = 0.25  # of the way round: so much of it must run one way for the joints to follow that
+_MOST_BENT = 80  # pieces: of more, no joint's end is bent, as trying each takes long
 _HAIR = 1e-7  # ft
 
 
@@ -114,13 +116,13 @@ def joint_layout(
                        max_spacing=max_spacing, small=small)  # fmt: skip
     limit, least = (given[name].m_as("foot") for name in ("max_spacing", "small"))
     angle = 0.0 if by_hand.upright else main_direction(outline)
-    outline, *shapes = (_turned(s, -angle) for s in (outline, *openings, *posts))
+    outline, *shapes = _turned(-angle, (outline, *openings, *posts))
     holes = [*shapes[: len(openings)], *(Polygon(ring) for ring in outline.interiors)]
     boxes = shapes[len(openings) :]
     whole = Polygon(outline.exterior)
     rules = Rules(limit, max_aspect, whole, tuple(inner_corners(whole)), angle)
     paths = [
-        path for line in by_hand.paths for path in _inside(_turned(LineString(line), -angle), whole)
+        path for line in by_hand.paths for path in _inside(turned(LineString(line), -angle), whole)
     ]
     large = [h for h in holes if min(_extent(h)) > least]
     found = _divided(rules, large, boxes + holes, by_hand, paths)
@@ -130,20 +132,30 @@ def joint_layout(
     lone = (
         holes if by_hand.only else [h for h in holes if h not in large]
     )  # those that joints are not led around
-    small_ones = [("opening", h) for h in lone] + [("box of the post", b & whole) for b in boxes]  # fmt: skip
-    missed = tuple(_missed(small_ones, cuts, rules, system))
-    blind = (f"the line by hand from {_ends(path, rules, system)} ends inside a panel and parts nothing there: lead it to a "
-             "side or a joint" for path in paths if _blind(path, found, gone))  # fmt: skip
-    around = math.fsum((b & whole).boundary.difference(whole.boundary).length for b in boxes)
-    panels = [p for cell in found for p in parts(cell.difference(gone))]
+    boxes = [b & whole for b in boxes]
+    missed = told_missed(
+        [("opening", h) for h in lone] + [("box of the post", b) for b in boxes], cuts, rules, system
+    )
+    problems = told_problems(judged, rules, cuts, system), told_blind(paths, found, gone, rules, system)
     return JointLayout(
-        *(tuple(_turned(s, angle) for s in some) for some in (panels, cuts, [b & whole for b in boxes])),
-        Q(math.fsum(c.length for c in cuts), "ft"), Q(around, "ft"), tuple(judged),
-        tuple(float(one.shape.difference(gone).area) for one in judged),
-        (*_problems(judged, rules, cuts, system), *blind, *(f"no joint meets {m}: {BARS}" for m in missed)), missed,
-        tuple(_turned(one.shape, angle) for one in judged if rules.broken(one)),
-        sum(any(c in one.inner for one in judged) for c in rules.corners), angle,
-    )  # fmt: skip
+        panels=_turned(angle, [p for cell in found for p in parts(cell.difference(gone))]),
+        cuts=_turned(angle, cuts),
+        boxes=_turned(angle, boxes),
+        length=Q(math.fsum(c.length for c in cuts), "ft"),
+        isolation=Q(math.fsum(b.boundary.difference(whole.boundary).length for b in boxes), "ft"),
+        judged=tuple(judged),
+        areas=tuple(float(one.shape.difference(gone).area) for one in judged),
+        problems=(*problems[0], *problems[1], *(f"no joint meets {m}: {BARS}" for m in missed)),
+        missed=missed,
+        broken=_turned(angle, [one.shape for one in judged if rules.broken(one)]),
+        open_corners=sum(any(c in one.inner for one in judged) for c in rules.corners),
+        angle=angle,
+    )
+
+
+def _turned(angle: float, shapes: Iterable[Shape]) -> tuple[Shape, ...]:
+    """Shapes of the frame of the joints in that of the plan; the other way round with the angle's minus."""
+    return tuple(turned(shape, angle) for shape in shapes)
 
 
 def main_direction(outline: Polygon) -> float:
@@ -153,15 +165,11 @@ def main_direction(outline: Polygon) -> float:
         sides.append((math.degrees(math.atan2(yb - ya, xb - xa)) % 90, math.hypot(xb - xa, yb - ya)))
 
     def along(way: float) -> float:
-        off = ((abs(own - way), length) for own, length in sides)
-        return round(sum(length for a, length in off if min(a, 90 - a) < _ALIKE), 6)
+        off = ((min(abs(own - way), 90 - abs(own - way)), length) for own, length in sides)
+        return round(sum(length * (1 - a / _ALIKE) for a, length in off if a < _ALIKE), 6)
 
     way = max([0.0, *(own for own, _ in sides)], key=along)
     return way if along(way) > _MOST * outline.exterior.length else 0.0
-
-
-def _turned(shape, angle: float):
-    return affinity.rotate(shape, angle, origin=(0, 0)) if angle else shape
 
 
 def _inside(path: LineString, whole: Polygon) -> list[LineString]:
@@ -199,7 +207,8 @@ def _divided(
     if paths:
         own = _cut_lines(found, whole, Polygon())
         found = pieces(whole, [*own, *paths], large)
-    return found if by_hand.only or square else _with_bent_ends(found, rules, kept, large)
+    straight = by_hand.only or square or len(found) > _MOST_BENT
+    return found if straight else _with_bent_ends(found, rules, kept, large)
 
 
 def _off_square(whole: Polygon) -> Iterator[float]:
@@ -290,47 +299,6 @@ def _cut_lines(
 def _extent(shape: Polygon) -> tuple[float, float]:
     x0, y0, x1, y1 = shape.bounds
     return x1 - x0, y1 - y0
-
-
-def _problems(
-    judged: Sequence[Judged], rules: Rules, cuts: Sequence[LineString], system: str
-) -> Iterator[str]:
-    """A sentence for every rule that a panel breaks."""
-    for one in judged:
-        turned = None
-        if rules.too_sharp(one):
-            at = shapely.Point(one.sharp_at)
-            near = [
-                (c, k) for c in cuts for k in (0, -1) if at.distance(shapely.Point(c.coords[k])) < 1e-5
-            ]
-            for cut, end in near:
-                turned = turned or end_bent(cut, end, rules, [c for c in cuts if c is not cut])
-        yield from rules.problems(one, system, turned)
-
-
-def _missed(
-    shapes: Iterable[tuple[str, Polygon]], cuts: Sequence[LineString], rules: Rules, system: str
-) -> Iterator[str]:
-    """In words, every small opening or box of a post that no joint meets."""
-    crossing = shapely.union_all(cuts)
-    for what, shape in shapes:
-        if not cuts or crossing.distance(shape) > 0.1:
-            at = _turned(shape.centroid, rules.angle)
-            yield f"the {what} at ({', '.join(show_length(Q(v, 'ft'), system) for v in (at.x, at.y))})"
-
-
-def _blind(path: LineString, found: Sequence[Polygon], gone: shapely.Geometry) -> bool:
-    """Whether a part of a line by hand is no side of any panel."""
-    drawn = shapely.union_all([c.boundary for c in found]).buffer(1e-4)
-    return bool(path.difference(drawn).difference(gone).length > 0.01)
-
-
-def _ends(path: LineString, rules: Rules, system: str) -> str:
-    """Both ends of a line, in words."""
-    ends = [_turned(shapely.Point(path.coords[k]), rules.angle) for k in (0, -1)]
-    return " to ".join(
-        f"({', '.join(show_length(Q(v, 'ft'), system) for v in (p.x, p.y))})" for p in ends
-    )
 
 
 __all__ = ["BARS", "JointLayout", "joint_layout", "main_direction"]

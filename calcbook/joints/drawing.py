@@ -5,11 +5,9 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from shapely import affinity
-
 from calcbook.basis.showing import magnitude
 from calcbook.basis.units import Q
-from calcbook.joints.rules import is_rectangle
+from calcbook.joints.rules import is_rectangle, turned
 from calcbook.joints.snapping import by_running, line_name
 from calcbook.plan.drawing import (
     ACCENT,
@@ -90,7 +88,7 @@ def _panels(on: Canvas, layout: JointLayout, system: str) -> None:
             label(on, ((x0 + x1) / 2, y0 + 10 * on.point), text, SMALL, GREY, ground=True)
         return
     for number, one in enumerate(layout.judged):
-        shape = affinity.rotate(one.shape, layout.angle, origin=(0, 0)) if layout.angle else one.shape
+        shape = turned(one.shape, layout.angle)
         x0, y0, x1, y1 = shape.bounds
         text = panel_name(number)
         if is_rectangle(shape):

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     from shapely.geometry import Polygon
 
-    from calcbook.joints.rules import Rules
+    from calcbook.joints.rules import Judged, Rules
 
 NARROW = 2.0  # a piece at a slanting or round side that is not wider goes to its neighbor
 BENT = 2.0  # so far from the side a joint bends to meet it squarely (common practice)
@@ -41,13 +41,23 @@ def without_slivers(
         one = rules.judge(piece)
         if one.short > NARROW and not rules.broken(one):
             continue
-        better = [(shared, k, both) for k, other in enumerate(found) if other is not piece
-                  for shared, both in [_together(piece, other, kept, holes)] if shared and not rules.breaks(both)]  # fmt: skip
+        least = 0 if one.short <= NARROW else 1
+        better = [(gain, shared, k, both) for k, other in enumerate(found) if other is not piece
+                  for shared, both in [_together(piece, other, kept, holes)] if shared
+                  for gain in [_gain(one, other, both, rules)] if gain >= least]  # fmt: skip
         if better:
-            _, k, both = max(better, key=lambda b: (b[0], -b[1]))
+            _, _, k, both = max(better, key=lambda b: (b[0], b[1], -b[2]))
             other = found[k]
             found = [s for s in found if s is not piece and s is not other] + [both]
     return found
+
+
+def _gain(one: Judged, other: Polygon, both: Polygon, rules: Rules) -> int:
+    """How many rules fewer two pieces break once they are one; -1 for one that is too large or too long."""
+    joined = rules.judge(both)
+    if rules.too_large(joined) or rules.too_long(joined):
+        return -1
+    return rules.broken(one) + rules.broken(rules.judge(other)) - rules.broken(joined)
 
 
 def _together(

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from shapely import affinity, box
 
-from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.formula import cite
 from calcbook.basis.pricing import person_hours
@@ -84,23 +83,19 @@ def lines_by_hand(job: Job) -> ByHand:
 
 @dataclass(frozen=True)
 class Joints:
-    """Joints as they are planned: the largest spacing, and their layout, or why there is none."""
+    """Joints as they are planned: the largest spacing, and their layout."""
 
     spacing: Quantity
-    layout: JointLayout | None
-    problem: str = ""
+    layout: JointLayout
 
 
 def joints_of(job: Job) -> Joints:
     """The Joints of a job."""
     spacing = largest_spacing(job)
-    try:
-        layout = joint_layout(
-            job.plan.outline, spacing, job.joints.aspect.m_as(""), [o.shape for o in job.plan.openings],
-            isolation_boxes(job), system=job.system, by_hand=lines_by_hand(job),
-        )  # fmt: skip
-    except ValueError as error:
-        return Joints(spacing, None, reason(error))
+    layout = joint_layout(
+        job.plan.outline, spacing, job.joints.aspect.m_as(""), [o.shape for o in job.plan.openings],
+        isolation_boxes(job), system=job.system, by_hand=lines_by_hand(job),
+    )  # fmt: skip
     return Joints(spacing, layout)
 
 
@@ -118,9 +113,6 @@ def chapter(job: Job, joints: Joints) -> Found:
     _when(calc, job)
     enter_joints_between(calc, job)
     layout, plan, system = joints.layout, job.plan, job.system
-    if layout is None:
-        calc.ask_engineer("Layout of the joints", joint_layout.source, joints.problem)
-        return Found(calc)
     _laid_out(calc, job, joints.spacing, layout)
     calc.figure("Joint plan", lambda: joint_drawing(plan, layout, system))
     return Found(calc)

@@ -9,7 +9,7 @@ import functools
 import itertools
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 import shapely
 from shapely import Point, affinity, box
@@ -33,6 +33,14 @@ _SAME = 1e-5  # ft
 _TURNED = 0.99  # a turned rectangle is taken where it is so much smaller than the one along the joints
 
 
+Shape = TypeVar("Shape", bound=shapely.Geometry)
+
+
+def turned(shape: Shape, angle: float) -> Shape:
+    """A shape turned about the plan's origin by so many degrees."""
+    return affinity.rotate(shape, angle, origin=(0, 0)) if angle else shape
+
+
 def is_rectangle(shape: Polygon) -> bool:
     """Whether a shape fills the rectangle along x and y around it."""
     return bool(shape.area > box(*shape.bounds).area * (1 - 1e-9))
@@ -44,10 +52,10 @@ def sides(shape: Polygon) -> tuple[float, float]:
     upright = sorted((x1 - x0, y1 - y0))
     if is_rectangle(shape):
         return upright[0], upright[1]
-    turned = shapely.oriented_envelope(shape)
-    if turned.geom_type != "Polygon" or turned.area > upright[0] * upright[1] * _TURNED:
+    around = shapely.oriented_envelope(shape)
+    if around.geom_type != "Polygon" or around.area > upright[0] * upright[1] * _TURNED:
         return upright[0], upright[1]
-    p, q, r = turned.exterior.coords[:3]
+    p, q, r = around.exterior.coords[:3]
     found = sorted((math.dist(p, q), math.dist(q, r)))
     return found[0], found[1]
 
@@ -152,8 +160,8 @@ class Rules:
         """Whether a shape breaks a rule."""
         return self.broken(self.judge(shape)) > 0
 
-    def problems(self, one: Judged, system: str, turned: LineString | None = None) -> Iterator[str]:
-        """A sentence for every rule that a panel breaks. turned: the way a joint would have to end instead."""
+    def problems(self, one: Judged, system: str, bend: LineString | None = None) -> Iterator[str]:
+        """A sentence for every rule that a panel breaks. bend: the way a joint would have to end instead."""
         where = f"{_size(one, system)} at {self._place(one.shape.centroid.coords[0], system)}"
         mend = self._mend(one.shape, system) if self.too_large(one) or self.too_long(one) else ""
         if self.too_large(one):
@@ -168,7 +176,7 @@ class Rules:
         if self.too_sharp(one):
             at = self._place(one.sharp_at, system)
             yield (f"the panel {where} has a corner of {one.sharpest:.0f}° at {at}, which breaks off easily; "
-                   f"{self._bend_words(turned, system)}")  # fmt: skip
+                   f"{self._bend_words(bend, system)}")  # fmt: skip
 
     def _mend(self, shape: Polygon, system: str) -> str:
         """The fewest even joints across a panel that mend it, in words that follow the problem."""
@@ -198,14 +206,14 @@ class Rules:
         return ", ".join(f"from {self._place(p, system)} to {self._place(q, system)}" for p, q in ends)
 
     def _place(self, at: tuple[float, ...], system: str) -> str:
-        there = affinity.rotate(Point(at), self.angle, origin=(0, 0)) if self.angle else Point(at)
+        there = turned(Point(at), self.angle)
         x, y = (show_length(Q(v, "ft"), system) for v in (there.x, there.y))
         return f"x {x}, y {y}"
 
-    def _bend_words(self, turned: LineString | None, system: str) -> str:
-        if turned is None:
+    def _bend_words(self, bend: LineString | None, system: str) -> str:
+        if bend is None:
             return "move the joint, or bend its end so that it meets the other squarely"
-        start, end = (self._place(p, system) for p in turned.coords)
+        start, end = (self._place(p, system) for p in bend.coords)
         return f"bend the joint at {start}, so that it ends squarely at {end}"
 
 
@@ -229,4 +237,4 @@ def _size(one: Judged, system: str) -> str:
     return f"{short} by {long}" if is_rectangle(one.shape) else f"within {short} by {long}"
 
 
-__all__ = ["LEAST_ANGLE", "Judged", "Rules", "cells", "is_rectangle", "parts", "sides"]
+__all__ = ["LEAST_ANGLE", "Judged", "Rules", "cells", "is_rectangle", "parts", "sides", "turned"]

@@ -14,6 +14,7 @@ from calcbook.bolts.drawing import name_corners
 from calcbook.bolts.lists import ANCHOR_TAPE, ANCHOR_WORDS, TAPE_LIST
 from calcbook.job.edges import sides_alike, sides_text
 from calcbook.job.together import all_joints, all_slabs
+from calcbook.job.top import top_of
 from calcbook.job.wall_lines import corner_name, side_points
 from calcbook.joints.drawing import name_lines
 from calcbook.joints.snapping import ENDS, by_running
@@ -33,6 +34,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from calcbook.basis.calculation import Calculation
+    from calcbook.basis.units import Quantity
     from calcbook.book.chapters import Book
     from calcbook.book.further import FurtherBook
     from calcbook.book.parts import Parts
@@ -46,8 +48,8 @@ PADS = (
     "size",
     "middle, from the left side",
     "middle, from the lower side",
-    "bottom below the form tops",
 )
+_BELOW = "bottom below the form tops"
 SNAP = "Lines to snap"  # how the titles of the chapters' tables for the crew begin
 SET = "Levels for the crew", "Set before the pour"
 EMERGENCY = "911, or the local emergency number; buried lines before digging: 811"
@@ -71,7 +73,7 @@ def crew_data(book: Book) -> dict[str, Any]:
         "grades": [[f"{row[0]}{_of(slab)}", *row[1:]] for slab in slabs for row in grade_marks(slab.job)],
         "joints": [f"{words}{_of(slab)}" for slab in slabs for words in joints_to_snap(slab)],
         "tables": [
-            {"title": f"Pads and strips to dig{_of(slab)}", "columns": list(PADS), "rows": rows}
+            {"title": f"Pads and strips to dig{_of(slab)}", "columns": [*PADS, _BELOW + _measured_down(slab.job)[2]], "rows": rows}
             for slab in slabs if (rows := _pads(slab.job))
         ] + [
             {"title": t.title + _of(slab), "columns": list(t.columns), "rows": [list(row) for row in t.rows]}
@@ -161,10 +163,9 @@ def crew_plan(book: Book, width: float = 6.5, height: float = 5.4) -> Figure:
     def more(on: Canvas) -> None:
         for slab in (book, *book.others):
             layout = slab.joint_plan.layout
-            for cut in layout.cuts if layout else ():
+            for cut in layout.cuts:
                 line(on, list(cut.coords), ACCENT, 1.3 * LINE, (0, (6, 2.5)))
-            if layout:
-                name_lines(on, by_running(layout, slab.job.plan)[1])
+            name_lines(on, by_running(layout, slab.job.plan)[1])
             if job.others:
                 name_below(on, slab.job.plan, job.system, edges=False)
         name_corners(on, job.plan, corners, off=7.0)
@@ -195,21 +196,33 @@ def _concrete(book: Parts) -> Iterator[tuple[str, str]]:
 
 
 def grade_marks(job: Job) -> Iterator[tuple[str, str]]:
-    """Depths to set and to check, measured down from the top of the forms."""
-    t, stone = job.slab.thickness, job.base.thickness
+    """Depths to set and to check, measured down from the top of the forms: of a slope over a level base from where they
+    are highest, else from the finished top."""
+    (t, ground, whence), stone = _measured_down(job), job.base.thickness
 
     def told(depth: Any) -> str:
         return show_length(depth, job.system, small=True)
 
-    yield "ground outside", told(job.slab.above_grade)
-    yield "top of the stone, under the slab", told(t)
+    low = top_of(job).parallel and top_of(job).highest > 0
+    yield f"ground outside{', at the low side' if low else whence}", told(ground)
+    yield f"top of the stone, under the slab{whence}", told(t)
     if stone.m > 0:
-        yield "bottom of the stone", told(t + stone)
+        yield f"bottom of the stone{whence}", told(t + stone)
     alike = sides_alike(job)
     for sides, edge in alike:
         if edge.depth.m > 0:
             where = "" if len(alike) == 1 else f", {_sides_by_corners(job, sides)}"
-            yield f"bottom of the thickened edge{where}, {told(edge.width)} wide", told(t + edge.depth)
+            yield f"bottom of the thickened edge{where}, {told(edge.width)} wide{whence}", told(t + edge.depth)
+
+
+def _measured_down(job: Job) -> tuple[Quantity, Quantity, str]:
+    """(thickness, height above the ground, from where both are measured) for what the crew sets below the forms."""
+    top = top_of(job)
+    if top.plane is None:
+        return job.slab.thickness, job.slab.above_grade, ""
+    if top.parallel:
+        return job.slab.thickness, top.above_grade, ", below the finished top there"
+    return top.greatest, top.above_grade + Q(top.highest, "ft"), ", from the highest place"
 
 
 def _sides_by_corners(job: Job, sides: list[int]) -> str:
@@ -222,13 +235,11 @@ def _sides_by_corners(job: Job, sides: list[int]) -> str:
 
 def _pads(job: Job) -> list[list[str]]:
     x0, y0 = job.plan.bounds[:2]
-    return list(pad_rows(job.plan, job.slab.thickness.m_as("foot"), (x0, y0), job.system))
+    return list(pad_rows(job.plan, _measured_down(job)[0].m_as("foot"), (x0, y0), job.system))
 
 
 def joints_to_snap(book: Parts) -> list[str]:
     """Each line of the joints by running distance, as the chapter on joints lists it; pieces of a line together."""
-    if book.joint_plan.layout is None:
-        return ["The joints are not laid out by the book: ask before snapping any."]
     lines: dict[tuple[str, str], list[str]] = {}
     by_ends = []
     for table in _tables(book, "joints", (SNAP,)):

@@ -75,12 +75,13 @@ class Following:
 
     def _changed(self) -> None:
         self.place.add_class("cb-late")
+        if self._waiting is not None:
+            self._waiting.cancel()
         in_turn(self, self._begin if self.late else self._now)
 
     def _begin(self) -> None:
-        if self._waiting is not None:
-            self._waiting.cancel()
-        self._waiting = asyncio.get_event_loop().call_later(LATE, self._now)
+        loop = asyncio.get_event_loop()
+        self._waiting = loop.call_later(LATE, in_turn, self, self._now)
 
     def _now(self) -> None:
         found = worked_out(self.make, self.live.job)

@@ -132,14 +132,17 @@ class Live:
     def keep(self, place: str, value: Any, sliding: bool = False, tried: Job | None = None) -> None:
         """Keep a change that was tried, and tell all who follow.
 
-        sliding: whether a slider sends it; the places that it passes in one go are one change to undo.
+        sliding: whether it goes on with a move of a slider, which is one change to undo.
         tried: the job that came of trying it, which need then not be checked again.
         """
-        went_on = sliding and self._slid[0] == place and time.monotonic() - self._slid[1] < _ONE_GO
         self._slid = ("", 0.0)
-        if not (went_on and self.past and self.past[-1][0] == place):
+        if not (sliding and self.past and self.past[-1][0] == place):
             self.past.append((place, {p: v for p, v in self.changes.items() if _within(p, place)}))
         self._put(place, {place: value}, tried)
+
+    def goes_on(self, place: str) -> bool:
+        """Whether a move of a slider that comes now belongs to the last one."""
+        return self._slid[0] == place and time.monotonic() - self._slid[1] < _ONE_GO
 
     def slid(self, place: str) -> None:
         """A move of a slider has been worked out and shown: one that follows soon belongs to it."""
@@ -228,6 +231,11 @@ class Live:
 
 
 _PAGE: list[Live] = []  # the one of this process, where it stands behind a page
+
+
+def book_of(job: Job) -> Book:
+    """The Book of a job; on a page the one that all parts of it share."""
+    return live(job).book_of(job)
 
 
 def live(job: Job) -> Live:

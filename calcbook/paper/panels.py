@@ -151,6 +151,7 @@ class Panel:
     def _typed(self, place: str, value: Any) -> None:
         if self._following:
             return  # the field follows the job, not the other way round
+        sliding = self._placing and self.live.goes_on(place)
         try:
             value = _entered(value, self.job, place)
             tried = self.live.tried(place, value)
@@ -164,7 +165,7 @@ class Panel:
             self._show_result()  # all else can wait for its picture
             self._following = True  # its own change is worked out already
             try:
-                self.live.keep(place, value, sliding=self._placing, tried=tried)
+                self.live.keep(place, value, sliding=sliding, tried=tried)
             finally:
                 self._following = False
             self.messages[place].value = _said(self.job.field(place))

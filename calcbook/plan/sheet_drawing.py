@@ -44,18 +44,14 @@ def retarder_drawing(
     layout: Layout,
     openings: Sequence[Opening] = (),
     system: str = "us",
-    title: str = "Vapor retarder",
-    width: float = 6.5,
-    height: float = 7.0,
 ) -> Figure:
     """Every sheet in its place, with number, length and roll; laps hatched; the slab's edge heavy; its
     reach beyond it dashed; pads and strips that are lined by name.
 
-    layout: a Layout; openings: (name, Polygon) pairs; system: "us" or "si"; title: set above;
-    width, height: the most paper it takes, in inches. Returns a matplotlib Figure.
+    layout: a Layout; openings: (name, Polygon) pairs; system: "us" or "si". Returns a matplotlib Figure.
     """
     bounds = _around([layout.outline, *(s.shape for s in layout.sheets)])
-    on = canvas(bounds, _MARGINS, width, height, system)
+    on = canvas(bounds, _MARGINS, 6.5, 7.0, system)
     for sheet in layout.sheets:
         area(on, sheet.shape, edge=INK, width=1.4 * THIN)
     for k, sheet in enumerate(layout.sheets):
@@ -72,7 +68,7 @@ def retarder_drawing(
         label(on, centre(lining.rim), lining.name, SMALL, ACCENT, ground=True)
     for sheet in layout.sheets:
         _name_sheet(on, sheet, layout, system)
-    finish_plan(on, bounds, _dimension_sheets(on, layout, bounds, system), system, title)
+    finish_plan(on, bounds, _dimension_sheets(on, layout, bounds, system), system, "Vapor retarder")
     return on.figure
 
 

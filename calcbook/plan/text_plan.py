@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+_COLUMNS, _LINES = 56, 20  # the room for it
 _TALL = 2.0  # a letter is about twice as tall as wide
 
 
-def text_plan(points: Sequence[tuple[float, float]], columns: int = 56, lines: int = 20) -> str:
-    """An outline drawn with letters. points: corners in feet, in order; columns, lines: the room for it.
+def text_plan(points: Sequence[tuple[float, float]]) -> str:
+    """An outline drawn with letters. points: corners in feet, in order.
 
     A corner is ``+``; the number of a side stands at its middle, as the job file counts sides.
     """
     xs, ys = zip(*points, strict=True)
     wide, high = max(xs) - min(xs), max(ys) - min(ys)
-    scale = min(columns / wide, _TALL * lines / high)  # letters in a foot
+    scale = min(_COLUMNS / wide, _TALL * _LINES / high)  # letters in a foot
     grid = _Grid()
     placed = [(round((x - min(xs)) * scale), round((max(ys) - y) * scale / _TALL)) for x, y in points]
     turns = list(zip(placed, [*placed[1:], placed[0]], strict=True))

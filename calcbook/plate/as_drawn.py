@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 import numpy as np
+import shapely
 from shapely import Point, affinity
 
 from calcbook.joints.layout import isolation_boxes
@@ -34,12 +35,11 @@ def sawn_joints(job: Job, joints: Joints, k: float, reach: float) -> tuple[Joint
     """The joints that are cut into a slab. joints: as planned; k: pci; reach: of a load, in."""
     share = BY_DEFLECTION * job.vehicle.transfer.m_as("")
     spring = joint_spring(share, k, reach) if share > 0 else 0.0
-    cuts = joints.layout.cuts if joints.layout is not None else ()
     boxes = [
         (box, 2.0 if in_one(job.plan, n, isolated=True) else 0.5)
         for n, box in enumerate(isolation_boxes(job))
     ]
-    return tuple(Joint(_through(cut, boxes), spring, f"joint {n}") for n, cut in enumerate(cuts, 1))
+    return tuple(Joint(_through(cut, boxes), spring, f"joint {n}") for n, cut in enumerate(joints.layout.cuts, 1))
 
 
 def thick_and_open(job: Job) -> tuple[tuple[Polygon, ...], tuple[Region, ...]]:
@@ -54,7 +54,8 @@ def _regions(plan: Plan, t: float, isolate: bool) -> Iterable[Region]:
     if plan.edge is not None:
         for edge, parts in plan.edge.kinds(plan.outline, _levels()):
             for share, ring in parts:
-                yield Region(ring, t + 12 * edge.depth * share, EDGE_NAME)
+                for part in shapely.get_parts(ring):  # a side without an edge parts it
+                    yield Region(part, t + 12 * edge.depth * share, EDGE_NAME)
     for n, thickening in enumerate(plan.thickenings):
         if thickening.kind == "strip" or in_one(plan, n, isolate):
             for z, share in _levels() if thickening.slope else _levels()[:1]:

@@ -75,11 +75,6 @@ def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weig
         told.append(
             "A sloping side of a thickening is taken as four steps; more of them would lower the stress beside it a little."
         )
-    if joints.layout is None:
-        told.append(
-            "No sawn joint is in it, as none is laid out (chapter on joints): at a joint that is cut all the same both "
-            "sides are free edges, so read the wheel at a free edge there."
-        )
     told += told_of_beside(job, neighbors)
 
     def case(name: str, row: Factors) -> Case:

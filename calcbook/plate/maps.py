@@ -68,14 +68,12 @@ def plate_map(
     result: PlateResult,
     kind: str = "bottom",
     system: str = "us",
-    width: float = 6.5,
-    height: float = 5.6,
     section: Ends | None = None,
 ) -> Figure:
     """A contour map of one case on the plan, its worst place marked and dimensioned.
 
     result: a PlateResult; kind: "bottom", "top", "deflection" or "pressure"; system: "us" or "si";
-    width, height: the most paper it may take, in.; section: ends of a line that is marked A-A, ft.
+    section: ends of a line that is marked A-A, ft.
     """
     shown = KINDS[kind]
     factor, unit, digits = getattr(shown, system)
@@ -83,8 +81,8 @@ def plate_map(
     on = canvas(
         outline.bounds,
         (44, 54, 40, 46),
-        width,
-        height,
+        6.5,
+        5.6,
         system,
         f"{shown.title}, {unit}",
     )
@@ -190,10 +188,10 @@ def _worst(
         drawing.dimension(on, (x0, corner_y), (x0, y), 16, text, color=ACCENT)
 
 
-def deflected_shape(result: PlateResult, system: str = "us", width: float = 6.5) -> Figure:
+def deflected_shape(result: PlateResult, system: str = "us") -> Figure:
     """The slab seen from above one corner, its deflection drawn many times too large.
 
-    result: a PlateResult; system: "us" or "si"; width: of the paper, in.
+    result: a PlateResult; system: "us" or "si".
     """
     outline = shapely.union_all(result.plate.every)
     x0, y0, x1, y1 = outline.bounds
@@ -206,7 +204,7 @@ def deflected_shape(result: PlateResult, system: str = "us", width: float = 6.5)
     bounds = (*np.nanmin(every, 0), *np.nanmax(every, 0))
     factor, unit, digits = getattr(KINDS["deflection"], system)
     words = f"Deflected shape: {result.case.name}"
-    on = canvas(bounds, (20, 30, 20, 10), width, 5.0, system, words)
+    on = canvas(bounds, (20, 30, 20, 10), 6.5, 5.0, system, words)
     for points in drawn:
         for part in _runs(points):
             line(on, part, INK, THIN)

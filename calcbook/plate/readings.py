@@ -48,9 +48,9 @@ class Places:
     where: NDArray
 
 
-def places_to_read(space: Space, loads: Iterable[Load], spacing: float = SPACING) -> Places:
-    """Every place that is read, in the order inside, edges, thickenings, loads. spacing: in."""
-    return joined(places_of_plan(space, spacing), places_of_loads(space, loads, spacing))
+def places_to_read(space: Space, loads: Iterable[Load]) -> Places:
+    """Every place that is read, in the order inside, edges, thickenings, loads."""
+    return joined(places_of_plan(space), places_of_loads(space, loads))
 
 
 def joined(one: Places, other: Places) -> Places:
@@ -59,19 +59,19 @@ def joined(one: Places, other: Places) -> Places:
     return Places(*(np.concatenate(pair) for pair in pairs))
 
 
-def places_of_loads(space: Space, loads: Iterable[Load], spacing: float = SPACING) -> Places:
-    """Places under loads. spacing: in., along a wall."""
-    found = [(_under(load, spacing), LOAD) for load in loads if isinstance(load, Patch | Line)]
+def places_of_loads(space: Space, loads: Iterable[Load]) -> Places:
+    """Places under loads."""
+    found = [(_under(load, SPACING), LOAD) for load in loads if isinstance(load, Patch | Line)]
     return _kept(space, found)
 
 
-def places_of_plan(space: Space, spacing: float = SPACING) -> Places:
-    """Places that the plan gives: inside, at edges and joints, beside thickenings. spacing: in."""
+def places_of_plan(space: Space) -> Places:
+    """Places that the plan gives: inside, at edges and joints, beside thickenings."""
     plate = space.plate
     found: list[tuple[NDArray, str]] = []
     for piece in (p for p, own in zip(space.pieces, space.own, strict=True) if own):
-        found.append((_lattice(piece, spacing), PLAN))
-        edge = _beside(piece.boundary, spacing, _INSIDE)
+        found.append((_lattice(piece, SPACING), PLAN))
+        edge = _beside(piece.boundary, SPACING, _INSIDE)
         rest = shapely.union_all([p for p in space.pieces if p is not piece])
         at_joint = (
             shapely.distance(rest, shapely.points(edge)) < 2 * _INSIDE
@@ -80,7 +80,7 @@ def places_of_plan(space: Space, spacing: float = SPACING) -> Places:
         )
         found += [(edge[~at_joint], EDGE), (edge[at_joint], JOINT)]
     for shape in plate.thickenings:
-        found.append((_beside(inches(shape).boundary, spacing, _STEP), STEP))
+        found.append((_beside(inches(shape).boundary, SPACING, _STEP), STEP))
     return _kept(space, found)
 
 

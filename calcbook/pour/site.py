@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -10,7 +9,7 @@ import numpy as np
 
 from calcbook.basis.coherent import to_coherent
 from calcbook.job.clock import clock_hours
-from calcbook.pour.sky import coldest_sky, sky_kelvin
+from calcbook.pour.sky import sky_kelvin
 from calcbook.pour.sun import clock_offset, in_shade, sky_and_sun
 from calcbook.pour.weather import surface_wind
 
@@ -57,10 +56,6 @@ class Site:
     cloud: np.ndarray
     ground: float
     place_known: bool
-
-    def under_coldest_sky(self) -> Site:
-        """The same with the sky by the coldest published law of each hour: what judges frost."""
-        return dataclasses.replace(self, sky=coldest_sky(self.air, self.humidity, self.cloud))
 
     def sun_on(self, side: str, shade: tuple[str, str]) -> NDArray:
         """Sun on one side: "sun" all of it; "shade" only the diffuse part while it lies in shade.

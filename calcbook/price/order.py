@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
     from calcbook.concrete.trucks import TruckPlan
+    from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
 
 
@@ -29,13 +30,13 @@ class OrderSheet:
     """The order of a job. ``lines`` are pairs of words; ``text()`` is the slip to read out.
 
     job: a Job; calculations: name -> Calculation, of which any may add lines of its own
-    (``order_lines``), such as a fiber and its dosage; plan: what each truck brings; net: concrete by the plan.
+    (``order_lines``), such as a fiber and its dosage; plan: what each truck brings; volume: the concrete ordered.
     """
 
     job: Job
     calculations: dict[str, Calculation]
     plan: TruckPlan
-    net: Quantity | None = None
+    volume: VolumeFound | None = None
 
     @property
     def title(self) -> str:

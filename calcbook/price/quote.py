@@ -327,7 +327,7 @@ class Quote:
 
         assert self.volume is not None  # nothing is ordered without it
         own = {name: c for name, c in self.calculations.items() if not c.slab}
-        return OrderSheet(self.job, own, self.volume.trucks)
+        return OrderSheet(self.job, own, self.volume.trucks, self.volume)
 
 
 def wanted(line: TakeoffLine) -> bool:

@@ -23,8 +23,7 @@ from calcbook.job.merging import set_at
 from calcbook.job.problems import (
     checked_as,
     find_line,
-    size_problem,
-    toml_problem,
+    parsed,
 )
 from calcbook.job.raw import plain
 from calcbook.records.schema import RecordFile
@@ -114,13 +113,7 @@ def read_record(path: str | Path) -> Record:
     """Read and check a record. Raises JobError with one sentence for each mistake."""
     path = Path(path)
     text = read_text(path, "record of a pour").replace("\r\n", "\n")
-    problem = size_problem(path.name, text)
-    if problem:
-        raise JobError(problem)
-    try:
-        raw = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise JobError(toml_problem(path, text, error)) from None
+    raw = parsed(path, text)
 
     def where(place: str) -> str:
         line = find_line(text, place)

@@ -85,10 +85,9 @@ def _floating(book: Book) -> dict[str, str]:
 
 def _cracking(book: Book) -> dict[str, Any]:
     """What cracks are counted against: the longest panel, the mix, and how fast the surface was to dry."""
-    job, day, layout = book.job, book.day, book.joint_plan.layout
+    job, day = book.job, book.day
     found: dict[str, Any] = {"w_cm": round(float(book.mix.mix.w_cm), 3)}
-    if layout is not None:
-        found["panel"] = _text(layout.longest, "ft", job.system)
+    found["panel"] = _text(book.joint_plan.layout.longest, "ft", job.system)
     if not isinstance(day, Missing) and day.sets:
         found["drying"] = _text(
             Q(float(day.drying.menzel[day.drying.peak]), "lb/ft2/h"), "lb/ft2/h", job.system

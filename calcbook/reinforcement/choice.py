@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import cite
-from calcbook.basis.table import lookup
+from calcbook.basis.table import lookup, records
 from calcbook.basis.units import Q
 from calcbook.footings.footing import enter_concrete, slab_weight
+from calcbook.job.slabs import for_slabs
 from calcbook.job.wire import wire_style
 from calcbook.reinforcement.amounts import (
     FIBERS,
@@ -29,7 +30,7 @@ from calcbook.reinforcement.fiber import (
     residual_moment_strength,
     residual_tension,
 )  # fmt: skip
-from calcbook.reinforcement.mesh import bar_length, mesh_sheets
+from calcbook.reinforcement.mesh import bar_length, mesh_sheets, sheets_together
 from calcbook.reinforcement.steel import (
     bar_area,
     drag_steel_area,
@@ -43,20 +44,31 @@ from calcbook.slab.check import HEAVY_AXLE
 from calcbook.slab.properties import modulus_of_rupture
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from calcbook.basis.units import Quantity
     from calcbook.concrete.trucks import TruckPlan
     from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
     from calcbook.joints.layout import Joints
     from calcbook.reinforcement.amounts import Steel
+    from calcbook.reinforcement.mesh import MeshSheets
     from calcbook.slab.check import SlabFound
 
 CRACK_CLAUSE = cite("CRSI EDR 37", "subgrade drag")
 STRUCTURAL = cite("ACI 360R-10", "structural slabs")
 
 
-def chapter(job: Job, joints: Joints, slab: SlabFound, volume: VolumeFound, laid: Steel) -> Found:
-    """Fiber, mesh or bars. joints: for the size of a panel; volume: for what is ordered; laid: steel."""
+def chapter(
+    job: Job,
+    joints: Joints,
+    slab: SlabFound,
+    volume: VolumeFound,
+    laid: Steel,
+    sharing: Sequence[tuple[str, MeshSheets]] = (),
+) -> Found:
+    """Fiber, mesh or bars. joints: for the size of a panel; volume: for what is ordered; laid: steel; sharing: name and
+    sheets of mesh of each slab that they are bought for at once, this one too, the first of which holds them."""
     calc = Calculation(
         "reinforcement", "Fiber or mesh", "What goes into the slab against cracks, and what does it do?", job.system
     )  # fmt: skip
@@ -73,7 +85,7 @@ def chapter(job: Job, joints: Joints, slab: SlabFound, volume: VolumeFound, laid
     _fiber(calc, job, kind, steel, f_r)
     order = volume.trucks.total
     with calc.for_builder():
-        _takeoff(calc, job, kind, laid, volume.trucks)
+        _takeoff(calc, job, kind, laid, volume.trucks, sharing)
     edge_bars(calc, job)
     calc.table("What each is for", purposes())
     with calc.for_builder():
@@ -187,7 +199,14 @@ def _fiber(
                needs_engineer=True, least=True)  # fmt: skip
 
 
-def _takeoff(calc: Calculation, job: Job, kind: str, laid: Steel, trucks: TruckPlan) -> None:
+def _takeoff(
+    calc: Calculation,
+    job: Job,
+    kind: str,
+    laid: Steel,
+    trucks: TruckPlan,
+    sharing: Sequence[tuple[str, MeshSheets]],
+) -> None:
     """How the amount of the chosen kind comes about, and its lines in the quote."""
     if kind == "none":
         calc.note("No reinforcement is chosen: plain concrete with close joints.")
@@ -211,11 +230,35 @@ def _takeoff(calc: Calculation, job: Job, kind: str, laid: Steel, trucks: TruckP
         trucks.total,
         lambda formula, words, **inputs: calc.step(formula, words, **inputs),
     )
-    calc.take(words, quantity, unit_name, key)
+    if len(sharing) > 1:
+        _mesh_bought(calc, job, sharing)
+    else:
+        calc.take(words, quantity, unit_name, key)
     if kind in FIBERS:
         calc.order_lines.append(("Fiber", fiber_order(job, kind, trucks, quantity)))
     if hours.magnitude:
         calc.work(f"Laying {kind}", hours)
+
+
+def _mesh_bought(calc: Calculation, job: Job, slabs: Sequence[tuple[str, MeshSheets]]) -> None:
+    """Enter the sheets of several slabs, rounded up once; they stand with the first."""
+    names, long = [name for name, _ in slabs], job.reinforcement.sheet_length
+    if job.slab.called != names[0]:
+        calc.note(f"Its sheets are bought with those of the slab {names[0]!r}, rounded up once.")
+        return
+    rows = [
+        (name, str(one.count), f"{sum(one.lengths) / long.m_as('foot'):.2f}") for name, one in slabs
+    ]
+    head = ("slab", "sheets by itself", "sheets' worth laid, with laps")
+    calc.table("Slabs that sheets are bought for at once", records(head, rows), mesh_sheets.source)
+    n = calc.finding(
+        "Sheets for all of them: a cut-off of one slab is used in another where it fits.", "n",
+        float(sheets_together([one for _, one in slabs], long)), "1", mesh_sheets.source, "sheets_together",
+        "sheets of welded wire for all slabs",
+    )  # fmt: skip
+    calc.take(
+        f"{job.reinforcement.wire}, {n:g} sheet{'s' * (n != 1)}{for_slabs(names)}", n, "1", "mesh"
+    )
 
 
 def _basis(calc: Calculation, job: Job, kind: str, overloaded: bool) -> None:

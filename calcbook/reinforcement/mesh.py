@@ -15,7 +15,7 @@ from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, Quantity
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from shapely.geometry import Polygon
 
@@ -24,12 +24,13 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class MeshSheets:
-    """Sheets on a plan: rectangles in feet, how many are bought, and their area with laps."""
+    """Sheets on a plan: rectangles in feet, how many are bought, their area with laps, and how long each piece is, ft."""
 
     pieces: tuple[Polygon, ...]
     count: int
     along: str
     area: Quantity
+    lengths: tuple[float, ...] = ()
 
     def __str__(self) -> str:
         return f"{self.count} sheets, {len(self.pieces)} pieces laid along {self.along}"
@@ -75,10 +76,16 @@ def _laid(inner: Polygon, long: float, wide: float, over: float, along: str) -> 
         for strip in _strips(inner, wide, over, along)
         for p in _filled(inner, strip, long, over, along)
     ]
-    lengths = sorted((_length(p, along) for p in pieces), reverse=True)
+    lengths = tuple(_length(p, along) for p in pieces)
+    area = math.fsum(lengths) * wide
+    return MeshSheets(tuple(pieces), _whole_sheets(lengths, long), along, Q(area, "ft2"), lengths)
+
+
+def _whole_sheets(lengths: Iterable[float], long: float) -> int:
+    """How many sheets pieces are cut from, the longest first, each from the shortest cut-off that it fits into."""
     left: list[float] = []
     count = 0
-    for need in lengths:
+    for need in sorted(lengths, reverse=True):
         fits = [v for v in left if v >= need - 1e-9]
         if fits:
             left.remove(min(fits))
@@ -86,8 +93,13 @@ def _laid(inner: Polygon, long: float, wide: float, over: float, along: str) -> 
         else:
             count += 1
             left.append(long - need)
-    area = math.fsum(_length(p, along) for p in pieces) * wide
-    return MeshSheets(tuple(pieces), count, along, Q(area, "ft2"))
+    return count
+
+
+def sheets_together(slabs: Sequence[MeshSheets], long: Quantity) -> int:
+    """Sheets bought for several slabs at once: a cut-off of one may serve another, so never more than each by itself."""
+    pooled = _whole_sheets((v for one in slabs for v in one.lengths), long.m_as("foot"))
+    return min(pooled, sum(one.count for one in slabs))
 
 
 def _length(piece: Polygon, along: str) -> float:

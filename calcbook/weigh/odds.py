@@ -49,7 +49,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from calcbook.basis.units import Quantity
+    from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
     from calcbook.price.quote import Quote, QuoteLine
 
@@ -214,11 +214,12 @@ class Scores:
 
 
 class Ordered:
-    """An order of concrete as a function of scores. job: of the slab that holds it; net: by the plan, of all its slabs;
-    ordered: as quoted, yd3."""
+    """An order of concrete as a function of scores. job: of the slab that holds it; volume: its concrete, of all its
+    slabs; ordered: as quoted, yd3."""
 
-    def __init__(self, job: Job, net: Quantity, ordered: float) -> None:
-        self.job, self.net, self.ordered = job, net, ordered
+    def __init__(self, job: Job, volume: VolumeFound) -> None:
+        self.job, self.net, self.waste = job, volume.net, volume.waste
+        self.ordered = volume.trucks.total.m
         self._loads: dict[float, tuple[float, float]] = {}
 
     def drawn(self, score: Scores) -> dict[str, NDArray]:
@@ -227,9 +228,9 @@ class Ordered:
         e, s = job.base.extra_depth, job.base.depth_spread
         d = np.atleast_1d(drawn_depth.bulk(e=e, s=s, z=score("base")))
         V_m = measured_volume.bulk(V=V, A=job.poured_area, d=d, e=e)
-        order, fee = self._planned(need_of(job, Q(V_m, "yd3")).m_as("cubic_yard"))
+        order, fee = self._planned(need_of(job, Q(V_m, "yd3"), self.waste).m_as("cubic_yard"))
         u = allowance_used.bulk(u_m=job.risk.waste_used, s=job.risk.waste_spread, z=score("waste"))
-        V_u = used_volume.bulk(V_m=V_m, V=V, waste=job.concrete.waste, u=u, V_l=left_in_pump(job))
+        V_u = used_volume.bulk(V_m=V_m, V=V, waste=self.waste, u=u, V_l=left_in_pump(job))
         V_x = further_volume.bulk(V_u=V_u, V_o=order, step=step)
         n_x = further_loads.bulk(V_x=V_x, capacity=job.pour.truck_capacity)
         return {"depth": d, "order": order, "fee": fee, "further": V_x, "loads": n_x}
@@ -266,23 +267,13 @@ class Model:
     def __init__(self, quote: Quote) -> None:
         if not quote.complete:
             raise JobError(f"the odds need every price; {quote.lacking}")
-        heads = [quote.job, *(sheet.job for sheet in quote.further_orders)]
-        other = next(
-            (o for head in heads for o in head.poured_with if o.concrete.waste != head.concrete.waste),
-            None,
-        )
-        if other is not None:
-            raise JobError(
-                "the odds on the price are worked out for one allowance for waste in an order; not for "
-                f"{other.slab.called!r}: give its concrete the same waste, or pour it by itself"
-            )
         assert quote.volume is not None and quote.base is not None  # those of a book
         self.quote, self.job, self.soil = quote, quote.job, quote.base.soil
         self.quoted = quote.calculation.results["total"].m
-        self.orders = {"": Ordered(quote.job, quote.volume.net, quote.volume.trucks.total.m)}
+        self.orders = {"": Ordered(quote.job, quote.volume)}
         for sheet in quote.further_orders:
-            assert sheet.net is not None
-            self.orders[sheet.job.slab.called] = Ordered(sheet.job, sheet.net, sheet.plan.total.m)
+            assert sheet.volume is not None
+            self.orders[sheet.job.slab.called] = Ordered(sheet.job, sheet.volume)
 
     def drawn(self, score: Scores) -> tuple[NDArray, NDArray]:
         """(price that keeps the margin, cost with overhead) of every draw, in dollars."""

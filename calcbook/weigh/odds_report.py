@@ -109,8 +109,13 @@ def driver_rows(odds: Odds) -> list[dict[str, str]]:
 def _followed(calc: Calculation, quote: Quote) -> None:
     """One draw by hand: every score one spread to the bad side, and one day lost where that can be."""
     job, volume = quote.job, quote.calculations["volume"].results
+    assert quote.volume is not None  # that of a book
     base, risk, z = job.base, job.risk, 1.0
     V = volume.get("together", volume["net"])  # of all slabs of the order
+    if len({one.concrete.waste for one in (job, *job.poured_with)}) > 1:
+        calc.note(
+            f"The allowance for waste is {100 * quote.volume.waste:.3g} %: each slab's own, by its share of the concrete."
+        )
     calc.note("One draw followed by hand, with every score one spread to the bad side (z = 1):")
     d = calc.step(drawn_depth, "The base as it came out.", e=base.extra_depth, s=base.depth_spread, z=z)
     V_m = calc.step(measured_volume, "What the plan takes over that base; the order follows it.",
@@ -119,7 +124,7 @@ def _followed(calc: Calculation, quote: Quote) -> None:
                   s=risk.waste_spread.m_as(""), z=z)  # fmt: skip
     left = " and what stays in pump and line" if job.pour.pump else ""
     V_u = calc.step(used_volume, f"What goes in, with that waste{left}.", V_m=V_m, V=V,
-                    waste=job.concrete.waste.m_as(""), u=u, V_l=left_in_pump(job))  # fmt: skip
+                    waste=quote.volume.waste, u=u, V_l=left_in_pump(job))  # fmt: skip
     V_x = calc.step(further_volume, "What is short of the quote's order, had the base not been measured.",
                     V_u=V_u, V_o=volume["order"], step=job.concrete.order_step)  # fmt: skip
     calc.step(further_loads, "Trucks that bring it.", V_x=V_x, capacity=job.pour.truck_capacity)

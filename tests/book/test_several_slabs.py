@@ -159,6 +159,59 @@ def test_stone_and_rolls_of_slabs_made_together_are_rounded_up_once_and_name_the
     assert list(amounts(book, "tape")) == [f"Seam tape, {called}"]
 
 
+DRILLED = {"name": "W", "side": 1, "method": "drilled"}
+MESHED = {
+    "reinforcement": {"kind": "mesh"},
+    "walls": [DRILLED],
+}
+
+
+@pytest.fixture(scope="module")
+def meshed():
+    """Garage and apron with mesh, garage and porch with drilled bolts."""
+    porch = PORCH | {"walls": [DRILLED | {"name": "P"}]}
+    return Book(job_of(APRON, porch, **MESHED))
+
+
+def test_sheets_of_mesh_are_rounded_up_once_and_each_slab_shows_its_own(meshed):
+    called = "for garage, apron, porch"
+    slabs = (meshed, *meshed.others)
+    own = [one.reinforcement.calculation.results["sheets"] for one in slabs]
+    ((words, count),) = amounts(meshed, "mesh").items()
+    assert words.endswith(called) and count <= sum(own)
+    worth = sum(sum(one.steel.sheets.lengths) for one in slabs) / 10  # a sheet is 10 ft long
+    assert worth <= count
+    (shown,) = [b for b in meshed.reinforcement.calculation.blocks if "bought for at once" in getattr(b, "title", "")]
+    assert [row[:2] for row in shown.rows] == [(one.job.slab.called, f"{n:g}") for one, n in zip(slabs, own, strict=True)]
+
+
+def test_cartridges_are_rounded_up_once_with_the_last_slab_that_drills(meshed):
+    garage, _, porch = (one.bolts.calculation.results for one in (meshed, *meshed.others))
+    adhesive = garage["adhesive"] + porch["adhesive"]
+    alone = [math.ceil((one["adhesive"] / Q(22, "fl_oz")).m_as("")) for one in (garage, porch)]
+    assert amounts(meshed, "epoxy") == {
+        "Adhesive cartridges, for garage, porch": math.ceil((adhesive / Q(22, "fl_oz")).m_as(""))
+    }
+    assert porch["cartridges"] <= sum(alone) and "cartridges" not in garage
+    assert any(
+        f"By itself it would take {alone[0]} cartridges" in getattr(b, "words", "")
+        for b in meshed.bolts.calculation.blocks
+    )
+
+
+def test_quote_and_supplier_say_the_same_of_mesh_and_cartridges(meshed):
+    quoted = {line.words: line.amount for line in meshed.quote.lines}
+    brought = {line[0]: line[1] for one in supplier_lists(meshed.quote) for line in one.lines}
+    for key in ("mesh", "epoxy"):
+        ((words, count),) = amounts(meshed, key).items()
+        assert brought[words] == quoted[words] == f"{count:g}"
+
+
+def test_a_slab_of_another_wire_or_another_day_has_sheets_of_its_own():
+    book = Book(job_of(APRON | {"reinforcement": {"wire": "6x6-W4.0xW4.0"}}, reinforcement={"kind": "mesh"}))
+    assert len(amounts(book, "mesh")) == 2
+
+
 def test_quote_and_supplier_say_the_same_of_what_is_bought_once():
     book = Book(job_of(APRON, PORCH))
     quoted = {line.words: line.amount for line in book.quote.lines}

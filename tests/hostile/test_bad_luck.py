@@ -1,5 +1,6 @@
 """Files and moments that no one means: pipes and devices, names of many parts, a stop, a full disk, two who save."""
 
+import functools
 import os
 import signal
 import stat
@@ -13,6 +14,7 @@ from server import NOTEBOOKS
 
 from calcbook.basis.text_table import csv_text
 from calcbook.command import cli
+from calcbook.command.outputs import write_out
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import locked, write_whole
 
@@ -108,8 +110,11 @@ def test_what_never_ends_is_no_file_to_read(kind, words, tmp_path):
 @posix
 def test_a_pipe_is_never_written_over(tmp_path):
     os.mkfifo(tmp_path / "out.csv")
+    for write in (write_whole, functools.partial(write_out, inputs=())):
+        with pytest.raises(JobError, match="no file that can be written over"):
+            write(tmp_path / "out.csv", "x")
     with pytest.raises(JobError, match="no file that can be written over"):
-        write_whole(tmp_path / "out.csv", "x")
+        write_out("/dev/zero", "x", ())  # would be read for ever
     assert stat.S_ISFIFO((tmp_path / "out.csv").stat().st_mode)
 
 

@@ -106,8 +106,8 @@ def test_what_a_job_still_needs_is_listed_by_key(job):
         ('[prices]\nconcrete = "172 yd"\n', "own.toml, line 2: [prices] concrete: '172 yd' is a"),
         ('[prices]\nconcrete = { cost = "$1 / yd3" }\n', "write { price = "),
         ('[prices]\nconcrete = { price = "$1 / yd3", date = "soon" }\n', "'soon' is not a date"),
+        ("[prices\n", "own.toml, line 1: '[prices' cannot be read (expected ']'"),
         ('[job]\nname = "x"\n', "[job] name: belongs to one job, not to a file of your own"),
-        ("[prices\n", "cannot be read as TOML"),
     ],
 )  # fmt: skip
 def test_a_mistake_in_it_is_told_with_its_line(text, said, own, job):

@@ -38,18 +38,6 @@ def test_fiber_makes_the_cut_deeper_and_no_panel_larger():
     assert early.results["depth"].m_as("in") == pytest.approx(1)
 
 
-def test_joints_of_a_slanting_slab_are_left_to_a_hand():
-    shape = [["0 ft", "0 ft"], ["30 ft", "0 ft"], ["24 ft", "20 ft"], ["0 ft", "20 ft"]]
-    metric = [[p.replace("ft", "m") for p in point] for point in shape]
-    for points, units, said in ((shape, "us", "30'-0\""), (metric, "si", "30.000 m")):
-        found = checks(
-            "joints", job(slab={"points": points, "thickness": "5 in"}, job={"units": units})
-        )
-        check = found["Layout of the joints"]
-        assert check.status == "NEEDS ENGINEER" and said in check.remark
-        assert "joint_layout" not in check.remark and ("ft" not in check.remark or units == "us")
-
-
 def test_posts_are_isolated_on_request():
     boxes = isolation_boxes(job(pads=[PAD], joints={"box": "16 in"}))
     assert len(boxes) == 1 and boxes[0].area * 144 == pytest.approx(256)

@@ -179,12 +179,6 @@ def test_a_narrow_strip_is_reported():
     )
 
 
-def test_slanting_sides_are_refused_in_words():
-    with pytest.raises(
-        FormulaError, match=r"the side from \(10'-0\", 0\"\) to \(6'-0\", 8'-0\"\) slants"
-    ):
-        joint_layout(Polygon([(0, 0), (10, 0), (6, 8), (0, 8)]), "10 ft")
-    with pytest.raises(FormulaError, match=r"from \(3.048 m, 0.000 m\) to \(1.829 m, 2.438 m\) slants"):
-        joint_layout(Polygon([(0, 0), (10, 0), (6, 8), (0, 8)]), "10 ft", system="si")
+def test_a_spacing_of_nothing_is_refused():
     with pytest.raises(FormulaError, match="max_spacing"):
         joint_layout(box(0, 0, 10, 10), "0 ft")

@@ -10,7 +10,7 @@ from calcbook.basis.safety import cautions_of
 from calcbook.bolts.lists import ANCHOR_TAPE, ANCHOR_WORDS, TAPE_LIST
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job
-from calcbook.paper.crew import SET, SNAP, crew_data
+from calcbook.paper.crew import SET, SNAP, crew_data, grade_marks
 from calcbook.paper.crew_paper import crew_html, crew_pdf, largest_that_fits, phone_plan
 from calcbook.plan.drawing import SMALL
 from calcbook.pour.charts import clock_text
@@ -52,6 +52,25 @@ def test_the_paper_is_two_pages_at_most_and_says_what_the_page_for_the_telephone
             )
         for words in (*data["joints"], *(thing for _, things in data["load"] for thing in things)):
             assert squeezed(words) in told
+
+
+def sloping(**slope):
+    return Job({
+        "slab": {"length": "24 ft", "width": "20 ft", "thickness": "5 in", "above_grade": "6 in"}, "edge": {"depth": "12 in"},
+        "base": {"thickness": "4 in"}, "slope": {"fall": "1/8 in/ft", **slope},
+    })  # fmt: skip
+
+
+def test_depths_below_the_forms_of_a_sloping_top_are_told_from_its_highest_place():
+    """24 ft at 1/8 in. rise 3 in.: over a level base the high side is 8 in. thick and 9 in. above the ground (by hand)."""
+    rows = dict(grade_marks(sloping(direction="0 deg")))
+    assert rows["ground outside, from the highest place"] == '9"'
+    assert rows["top of the stone, under the slab, from the highest place"] == '8"'
+    assert rows["bottom of the stone, from the highest place"] == "1'-0\""
+    assert [v for k, v in rows.items() if k.startswith("bottom of the thickened edge")] == ["1'-8\""]
+    along = dict(grade_marks(sloping(direction="0 deg", underside="sloped too")))
+    assert along["top of the stone, under the slab, below the finished top there"] == '5"'
+    assert along["ground outside, at the low side"] == '6"'
 
 
 @pytest.mark.parametrize("least", range(1, 7))

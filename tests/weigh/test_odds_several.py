@@ -6,7 +6,6 @@ from several import APRON, GARAGE, job_of
 from small_quote import PRICES
 
 from calcbook.book.chapters import Book
-from calcbook.job.file import JobError
 from calcbook.weigh.odds import Model, Scores
 from calcbook.weigh.odds_report import calculation
 
@@ -57,6 +56,17 @@ def test_a_slab_of_another_order_draws_its_own_concrete_and_without_spread_is_th
     assert np.ptp(drawn[0]) > 0 and np.mean(drawn[1]) < np.mean(drawn[0]) / 5
 
 
-def test_slabs_of_two_allowances_in_one_order_are_refused():
-    with pytest.raises(JobError, match="not for 'apron'"):
-        Model(Book(priced(APRON | {"concrete": {"waste": "15 %"}})).quote)
+def test_two_allowances_for_waste_in_one_order_are_taken_each_for_its_own_concrete():
+    """By hand: the garage at 8 %, the apron at 15 %; without spread the odds are the quote, and what goes in is the plan's
+    concrete, half of each slab's own allowance, and nothing else."""
+    apron = APRON | {"concrete": {"waste": "15 %"}}
+    book = Book(priced(apron, risk=STILL | {"waste_used": "50 %"}))
+    quote = book.quote
+    model, score = Model(quote), Scores(quote.job, 50, 1)
+    prices, _ = model.drawn(score)
+    assert np.ptp(prices) == 0
+    assert np.atleast_1d(prices)[0] == pytest.approx(quote.calculation.results["total"].m, abs=0.02)
+    garage, other = book.volume.calculation.results["net"].m, book.others[0].volume.net.m
+    assert model.orders[""].waste == pytest.approx((0.08 * garage + 0.15 * other) / (garage + other), rel=1e-9)
+    notes = [b.words for b in calculation(quote).blocks if hasattr(b, "words")]
+    assert any("each slab's own, by its share of the concrete" in words for words in notes)
