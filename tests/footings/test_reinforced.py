@@ -24,7 +24,7 @@ def test_a_beam_with_three_no_8_bars():
 
 
 @pytest.mark.form(
-    "ACI 318 beam in public code",
+    "reinforced beam in public code",
     "calculate_as_min and calculate_mn",
     "least_steel",
     "stress_block",
