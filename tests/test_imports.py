@@ -34,9 +34,8 @@ EXCEPTIONS = {
     ("basis.calculation", "paper.screen"): "a calculation shows itself in a notebook",
     (
         "job.shape",
-        "footings.pad_fit",
+        "footings.pad_size",
     ): "the plan of a job holds pads whose size follows from their loads",
-    ("job.shape", "footings.shared_design"): "the same, for a pad under several posts",
 }
 
 

@@ -10,7 +10,12 @@ from calcbook.job.file import Job
 
 # sills are marked in whole millimetres there and in sixteenths here, so a bolt or a jamb, with its roof load, may stand a
 # little aside
-COARSE = {("loads", "jamb"): 1e-3, ("plate", "stress"): 2e-4, ("bolts", "misses"): 0.3, ("bolts", "cost_cast"): 2e-2}
+COARSE = {
+    ("loads", "jamb"): 1e-3,
+    ("plate", "stress"): 2e-4,
+    ("bolts", "misses"): 0.3,
+    ("bolts", "cost_cast"): 2e-2,
+}
 
 
 @pytest.fixture(scope="module")

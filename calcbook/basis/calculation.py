@@ -259,7 +259,8 @@ class Calculation:
         ]  # fmt: skip
         named = f", {slab}"  # a line for several slabs ends so already
         made.takeoff = [
-            replace(line, words=line.words.removesuffix(named) + named, slab=slab) for line in self.takeoff
+            replace(line, words=line.words.removesuffix(named) + named, slab=slab)
+            for line in self.takeoff
         ]
         return made
 

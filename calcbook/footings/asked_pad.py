@@ -1,4 +1,4 @@
-"""A pad with several loads on it as it is asked: what its checks share, and how each is entered."""
+"""A pad with several posts as it is asked: its posts, its size, and what its checks have found."""
 
 from __future__ import annotations
 
@@ -7,15 +7,36 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.units import number_in
 from calcbook.footings.pad_fit import isolated
+from calcbook.footings.rigid_pad import Stands
 
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
     from calcbook.footings.pad_fit import Footprint
-    from calcbook.footings.rigid_pad import Stands
     from calcbook.job.file import Job
+    from calcbook.job.schema.pads import Pad
 
 REMEDY = "A larger or deeper pad, posts nearer to its middle, or a pad for each post."
+
+
+def posts_on(job: Job, index: int) -> list[Stands]:
+    """Every post of a pad whose loads are known, with places from the middle of its concrete, in inches."""
+    x0, y0, x1, y1 = (12 * v for v in (job.plan.thickenings[index].bottom & job.plan.slab).bounds)
+    return standing_at(job.pads[index], ((x0 + x1) / 2, (y0 + y1) / 2))
+
+
+def standing_at(pad: Pad, middle: tuple[float, float]) -> list[Stands]:
+    """Every post of a pad, with places from the middle of its concrete (x, y in the plan), in inches."""
+    found = []
+    for post in pad.standing:
+        at = [number_in(v, "in") for v in (pad.x + post.offset_x, pad.y + post.offset_y)]
+        D, L, S, W = (0.0 if v is None else float(number_in(v, "lbf")) for v in
+                      (post.dead, post.live, post.roof, post.uplift))  # fmt: skip
+        found.append(Stands(
+            post.name, (at[0] - middle[0], at[1] - middle[1]),
+            (number_in(post.post_length, "in"), number_in(post.post_width, "in")), (D, L, S), W,
+        ))  # fmt: skip
+    return found
 
 
 @dataclass(frozen=True)

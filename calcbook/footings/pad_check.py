@@ -24,17 +24,11 @@ from calcbook.footings.pad_fit import (
     wall_length,
     walls_over,
 )
-from calcbook.footings.pad_meets import (
-    CHAPTER,
-    REMEDY,
-    in_the_ground,
-    neighbours,
-    smallest_shared,
-    strips,
-)
+from calcbook.footings.pad_meets import CHAPTER, REMEDY, in_the_ground, neighbours, strips
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
 from calcbook.footings.pad_wall import under_wall
 from calcbook.footings.pads import LEAST_THICKNESS
+from calcbook.footings.shared_design import smallest_shared
 from calcbook.footings.shared_pad import shared_pad
 from calcbook.loads.combinations import combined, combined_load, wall_loads
 from calcbook.slab.soil import enter_bearing

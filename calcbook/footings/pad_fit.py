@@ -144,19 +144,6 @@ def wall_across(
     return axis, 12 * (place[axis] - (low + high) / 2), (place[0], place[1])
 
 
-def pad_for(
-    pad: Pad, file: JobFile | Job, outline: Polygon, edge: EdgeRing | None = None
-) -> tuple[Quantity, Quantity, Quantity]:
-    """(length, width, depth) of a pad that the job file leaves to its loads, in inches.
-
-    pad: its [[pads]] entry; file: the whole job file; outline: of the slab, a Polygon in feet;
-    edge: its EdgeRing or None. What is given of the size is kept. The pad stays on the slab, and
-    near the edge carries the wall above it too. Raises FormulaError where loads or soil are not
-    given, or nothing that fits there passes.
-    """
-    return designed(pad, file, outline, edge)[0]
-
-
 def designed(
     pad: Pad,
     file: JobFile | Job,
@@ -164,7 +151,11 @@ def designed(
     edge: EdgeRing | None = None,
     rim: Polygon | None = None,
 ) -> tuple[tuple[Quantity, Quantity, Quantity], PadDesign]:
-    """``pad_for`` and the PadDesign it comes from; rim: the edge's bottom, where it is known."""
+    """((length, width, depth) in inches, the PadDesign they come from) of a pad under one post.
+
+    What is given of the size is kept. The pad stays on the slab, and near the edge carries the wall above it too.
+    pad, file, outline, edge: as for ``pad_size.pad_for``; rim: the edge's bottom, where it is known.
+    """
     q_a = soil_bearing(file.soil)
     if pad.dead is None or q_a is None:
         raise FormulaError(

@@ -5,13 +5,11 @@ from __future__ import annotations
 import itertools
 from typing import TYPE_CHECKING
 
-from calcbook.basis.arguments import reason
-from calcbook.basis.formula import FormulaError, cite
+from calcbook.basis.formula import cite
 from calcbook.basis.rounding import metric_rule
-from calcbook.basis.showing import show, show_length
+from calcbook.basis.showing import show
 from calcbook.basis.units import Q
 from calcbook.footings import footing
-from calcbook.footings.shared_design import shared_size
 from calcbook.loads.combinations import combined
 
 if TYPE_CHECKING:
@@ -19,7 +17,6 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.footings.pad_fit import Footprint
     from calcbook.job.file import Job
-    from calcbook.job.schema.pads import Pad
 
 CHAPTER = cite("ACI 318-19", "chapter 14")
 LEAST_DEPTH = Q(12, "in")
@@ -83,22 +80,3 @@ def in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> N
                 f"{show(post.uplift, 'lbf', job.system)} lifts it at service level: the engineer names the post base and its anchors.",
                 job,
             )  # fmt: skip
-
-
-def smallest_shared(calc: Calculation, job: Job, pad: Pad) -> None:
-    """Enter the least pad under the posts of one, whatever size it has."""
-    free = pad.model_copy(update={"length": None, "width": None, "depth": None})
-    try:
-        found = shared_size(free, job, job.plan.outline)
-    except FormulaError as error:
-        calc.ask_engineer(f"Smallest pad for the posts of {pad.name}", CHAPTER, reason(error))
-        return
-    sizes = " × ".join(show_length(v, job.system, True) for v in (found.L, found.B, found.d))
-    lift = (
-        "" if found.lift_held else " Its posts' uplift is not held by it: no pad on this slab holds it."
-    )
-    calc.finding(
-        f"{pad.name}: the smallest pad in trade steps that carries all of its posts, reaching equally far beyond them on all "
-        f"sides ({found.governs} governs, ratio {found.ratio:.2f}).{lift}", "", f"{sizes} deep below the slab", "",
-        CHAPTER, f"smallest {pad.name}", f"smallest pad for the posts of {pad.name}",
-    )  # fmt: skip

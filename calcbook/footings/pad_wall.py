@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, plain
-from calcbook.footings.asked_pad import asked
+from calcbook.footings.asked_pad import asked, posts_on
 from calcbook.footings.pad_fit import heaviest_wall, isolated, wall_across, wall_length
 from calcbook.footings.rigid_pad import Stands, patterns
-from calcbook.footings.shared_pad import BENDING, STATICS, enter_places, posts_on, pressure_on
+from calcbook.footings.shared_pad import BENDING, STATICS, enter_places, pressure_on
 from calcbook.loads.combinations import wall_loads
 
 if TYPE_CHECKING:

@@ -6,16 +6,19 @@ import functools
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import OK, Calculation
 from calcbook.basis.formula import FormulaError
 from calcbook.basis.rounding import ceil, metric_rule
+from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q
-from calcbook.footings.asked_pad import AskedPad
+from calcbook.footings.asked_pad import AskedPad, standing_at
 from calcbook.footings.footing import CONCRETE, slab_weight, uplift_resistance
 from calcbook.footings.pad_design import LEAST_PLAN
 from calcbook.footings.pad_fit import STEPS, Footprint, isolated, room_at
+from calcbook.footings.pad_meets import CHAPTER
 from calcbook.footings.pads import LEAST_THICKNESS
-from calcbook.footings.shared_pad import check_shared, standing_at
+from calcbook.footings.shared_pad import check_shared
 from calcbook.slab.soil import Ground, counted_weight, soil_bearing
 
 if TYPE_CHECKING:
@@ -209,3 +212,22 @@ def _shallowest(sought: _Sought, L: float, B: float, depths: list[float]) -> Sha
         else:
             failed = middle
     return best
+
+
+def smallest_shared(calc: Calculation, job: Job, pad: Pad) -> None:
+    """Enter the least pad under the posts of one, whatever size it has."""
+    free = pad.model_copy(update={"length": None, "width": None, "depth": None})
+    try:
+        found = shared_size(free, job, job.plan.outline)
+    except FormulaError as error:
+        calc.ask_engineer(f"Smallest pad for the posts of {pad.name}", CHAPTER, reason(error))
+        return
+    sizes = " × ".join(show_length(v, job.system, True) for v in (found.L, found.B, found.d))
+    lift = (
+        "" if found.lift_held else " Its posts' uplift is not held by it: no pad on this slab holds it."
+    )
+    calc.finding(
+        f"{pad.name}: the smallest pad in trade steps that carries all of its posts, reaching equally far beyond them on all "
+        f"sides ({found.governs} governs, ratio {found.ratio:.2f}).{lift}", "", f"{sizes} deep below the slab", "",
+        CHAPTER, f"smallest {pad.name}", f"smallest pad for the posts of {pad.name}",
+    )  # fmt: skip

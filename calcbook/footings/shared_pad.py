@@ -11,7 +11,7 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, pad_forces, plain
-from calcbook.footings.asked_pad import AskedPad, Strength, asked
+from calcbook.footings.asked_pad import AskedPad, Strength, asked, posts_on
 from calcbook.footings.eccentric import eccentric_pressure, even_load, pressure_of
 from calcbook.footings.pads import LEAST_THICKNESS, STRIP
 from calcbook.footings.rigid_pad import (
@@ -31,31 +31,10 @@ if TYPE_CHECKING:
     from calcbook.footings.pad_fit import Footprint
     from calcbook.footings.rigid_pad import Pattern
     from calcbook.job.file import Job
-    from calcbook.job.schema.pads import Pad
     from calcbook.slab.soil import Ground
 
 STATICS = cite("mechanics", "statics of a stiff pad on a plane of pressure")
 BENDING = cite("ACI 318-19", "14.5.2.1")
-
-
-def posts_on(job: Job, index: int) -> list[Stands]:
-    """Every post of a pad whose loads are known, with places from the middle of its concrete, in inches."""
-    x0, y0, x1, y1 = (12 * v for v in (job.plan.thickenings[index].bottom & job.plan.slab).bounds)
-    return standing_at(job.pads[index], ((x0 + x1) / 2, (y0 + y1) / 2))
-
-
-def standing_at(pad: Pad, middle: tuple[float, float]) -> list[Stands]:
-    """Every post of a pad, with places from the middle of its concrete (x, y in the plan), in inches."""
-    found = []
-    for post in pad.standing:
-        at = [number_in(v, "in") for v in (pad.x + post.offset_x, pad.y + post.offset_y)]
-        D, L, S, W = (0.0 if v is None else float(number_in(v, "lbf")) for v in
-                      (post.dead, post.live, post.roof, post.uplift))  # fmt: skip
-        found.append(Stands(
-            post.name, (at[0] - middle[0], at[1] - middle[1]),
-            (number_in(post.post_length, "in"), number_in(post.post_width, "in")), (D, L, S), W,
-        ))  # fmt: skip
-    return found
 
 
 def shared_pad(calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground) -> tuple[float, Quantity] | None:  # fmt: skip

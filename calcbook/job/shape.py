@@ -129,13 +129,9 @@ def _designed(
 ) -> tuple[Quantity, Quantity, Quantity]:
     """Size of a pad that the job file leaves to its loads."""
     from calcbook.basis.formula import FormulaError
-    from calcbook.footings.pad_fit import pad_for
-    from calcbook.footings.shared_design import shared_size
+    from calcbook.footings.pad_size import pad_for
 
     try:
-        if pad.posts:
-            found = shared_size(pad, file, outline)
-            return found.L, found.B, found.d
         return pad_for(pad, file, outline, edge)
     except FormulaError as error:
         raise OutlineError(f"pad {pad.name!r}: {error}") from None

@@ -143,6 +143,8 @@ def _refined(
 
     best = _cost(polygon, inner, lines(counts), max_aspect), counts
     for _ in range(12):
+        if not best[0][0]:
+            break  # none is too long
         tries = []
         for axis, gap in [(0, i) for i in range(len(counts[0]))] + [
             (1, i) for i in range(len(counts[1]))

@@ -37,7 +37,7 @@ Shape = TypeVar("Shape", bound=shapely.Geometry)
 
 
 def turned(shape: Shape, angle: float) -> Shape:
-    """A shape turned about the plan's origin by so many degrees."""
+    """A shape turned about the plan's origin. angle: degrees, against the clock."""
     return affinity.rotate(shape, angle, origin=(0, 0)) if angle else shape
 
 
@@ -126,7 +126,7 @@ class Rules:
         return Judged(shape, short, long, sharpest, at, inner, tuple(hooks))
 
     def starts(self, place: tuple[float, ...]) -> bool:
-        """Whether a joint starts there from a rounded or cut inner corner."""
+        """Whether a joint starts at a place from a rounded or cut inner corner. place: x and y, ft."""
         return key(place) in self._starts
 
     def _own(self, place: tuple[float, float], turn: float) -> bool:

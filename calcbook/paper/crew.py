@@ -212,7 +212,10 @@ def grade_marks(job: Job) -> Iterator[tuple[str, str]]:
     for sides, edge in alike:
         if edge.depth.m > 0:
             where = "" if len(alike) == 1 else f", {_sides_by_corners(job, sides)}"
-            yield f"bottom of the thickened edge{where}, {told(edge.width)} wide{whence}", told(t + edge.depth)
+            yield (
+                f"bottom of the thickened edge{where}, {told(edge.width)} wide{whence}",
+                told(t + edge.depth),
+            )
 
 
 def _measured_down(job: Job) -> tuple[Quantity, Quantity, str]:

@@ -285,6 +285,11 @@ def record_page(job: Job) -> None:
     RecordPage(live(job), draft).show()
 
 
+def unfolded(make: Callable[[Job], Any]) -> Callable[[Job], str]:
+    """What a calculation says with its tables and notes in the open: on the page of the records they are the answer."""
+    return lambda job: str(make(job)._repr_html_())
+
+
 def questions_html() -> str:
     """What is asked, and why, as a table."""
     rows = []

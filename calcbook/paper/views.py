@@ -27,10 +27,7 @@ if TYPE_CHECKING:
 
 
 _OPEN = 2  # drawings that a page shows before anything is unfolded
-FIRST, AFTER = (
-    ("answer", "picture"),
-    ("drawings", "rest"),
-)  # parts of a result on a page, in their order
+FIRST, AFTER = ("answer", "picture"), ("second", "rest", "more")  # parts of a result, in their turns
 WORKING = page("<p role='status'>Working it out …</p>")
 
 
@@ -98,9 +95,9 @@ class Results:
     def __init__(self) -> None:
         self.told = widgets.HTML("")
         self.parts = {name: widgets.HTML("") for name in (*FIRST, *AFTER)}
-        for name in ("picture", "drawings"):
+        for name in ("picture", "second", "more"):
             self.parts[name].add_class("cb-figure")
-        self.after = widgets.VBox([self.parts[name] for name in AFTER])
+        self.after = widgets.VBox([self.parts[name] for name in ("second", "more", "rest")])
         self.shown = widgets.VBox([*(self.parts[name] for name in FIRST), self.after])
         self.box = widgets.VBox([self.told, self.shown])
         self.box.add_class("cb-results")
@@ -128,43 +125,53 @@ class Results:
             self.mark()  # what stands there is of before
             raise
         self._of = result
-        for name in AFTER:
+        one_by_one = (name for name in made if name not in self.parts)
+        for name in (*AFTER[:-1], *one_by_one, AFTER[-1]):
             in_turn((self, name), functools.partial(self._set, name, made))
 
     def _set(self, name: str, made: dict[str, Callable[[], str]]) -> None:
-        self.parts[name].value = made[name]() if name in made else ""
+        html = made[name]() if name in made else ""
+        if name in self.parts:
+            self.parts[name].value = html
         if name == AFTER[-1]:
             self.after.remove_class("cb-late")
 
 
 def _late_parts(late: Late) -> dict[str, Callable[[], str]] | None:
     found = late.now()
-    return None if found is None else {name: functools.partial(str, html) for name, html in found.items()}
+    return (
+        None if found is None else {name: functools.partial(str, html) for name, html in found.items()}
+    )
 
 
 def parts_of(result: Any) -> dict[str, Callable[[], str]]:
-    """A result as a page shows it, each part made when it is called: the answer, the first drawing, the others,
-    and the rest folded."""
+    """A result as a page shows it, each part made when it is called: the answer, the first drawing, the second, the
+    rest folded, and more drawings, folded too. Of these each is a part of its own, as together they take long."""
     if hasattr(result, "parts"):
         return result.parts()
     told = "; ".join(f"{r.label} {r.step.result_text}" for r in result.shown_results[:6])
 
-    def drawn(figures: Any) -> str:
-        return "".join(image(f.draw(), f"{f.title}. {told}.") for f in figures)
+    @functools.cache
+    def drawn(n: int) -> str:
+        figure = result.figures[n] if n < len(result.figures) else None
+        return image(figure.draw(), f"{figure.title}. {told}.") if figure else ""
 
-    first, others, folded = result.figures[:1], result.figures[1:_OPEN], result.figures[_OPEN:]
-    more = f"More drawings ({len(folded)})"
+    folded = range(_OPEN, len(result.figures))
+    words = f"More drawings ({len(folded)})"
     return {
         "answer": lambda: answer_html(result),
-        "picture": lambda: drawn(first),
-        "drawings": lambda: drawn(others) + page(fold("drawings", more, drawn(folded))),
+        "picture": lambda: drawn(0),
+        "second": lambda: drawn(1),
         "rest": lambda: folded_html(result),
+        **{f"drawing {n + 1}": functools.partial(drawn, n) for n in folded},
+        "more": lambda: page(fold("drawings", words, "".join(map(drawn, folded)))),
     }
 
 
 def pieces(result: Any) -> dict[str, str]:
-    """All parts of a result, made."""
-    return {name: make() for name, make in parts_of(result).items()}
+    """All parts of a result that a page has a place for, made."""
+    made = parts_of(result)
+    return {name: made[name]() for name in (*FIRST, *AFTER) if name in made}
 
 
 class Refusal:

@@ -113,9 +113,9 @@ class EdgeRing:
         if not self.sides:
             return (shape & edge_bottom(outline, self.width)).area / self.width if self.width else 0.0
         widths = self._bottoms
-        bands = side_bands(Frame(outline), widths)
-        shares = ((shape & band & outline).area / w for band, w in zip(bands, widths, strict=True) if w)
-        return math.fsum(shares)
+        bands = np.array(side_bands(Frame(outline), widths), dtype=object)
+        there = shapely.area(shapely.intersection(bands[widths > 0], shape & outline))
+        return math.fsum(there / widths[widths > 0])
 
     @property
     def _bottoms(self) -> NDArray:

@@ -101,24 +101,30 @@ def side_bands(frame: Frame, widths: NDArray) -> list[BaseGeometry]:
     as far as both strips reach, so that equal widths meet in their mitre. Strips may leave the polygon. Below 0
     a strip lies outside, and the gaps are those of corners that point out.
     """
+    strips, gaps = _strips_and_gaps(frame, widths)
+    return [strip if k not in gaps else strip.union(gaps[k]) for k, strip in enumerate(strips)]
+
+
+def _strips_and_gaps(frame: Frame, widths: NDArray) -> tuple[list[BaseGeometry], dict[int, Polygon]]:
+    """The strip along each side, and the gap after a side, by its number, where there is one."""
     inward, strips = frame.inward, _strips(frame, widths[:, None] * frame.inward)
-    found: list[BaseGeometry] = []
-    opens = frame.turns * np.sign(widths) < 0  # only there a gap can be
-    for k, width in enumerate(widths):
-        j = (k + 1) % len(widths)
-        strip = strips[k] if width else Polygon()
-        gap = _gap(frame.ends[k], inward[k], inward[j], width, widths[j]) if opens[k] else None
-        found.append(strip if gap is None else strip.union(gap))
-    return found
+    gaps = {}
+    for k in np.flatnonzero(frame.turns * np.sign(widths) < 0):  # only there a gap can be
+        j = frame.after[k]
+        gap = _gap(frame.ends[k], inward[k], inward[j], widths[k], widths[j])
+        if gap is not None:
+            gaps[int(k)] = gap
+    return [strip if width else Polygon() for strip, width in zip(strips, widths, strict=True)], gaps
 
 
 def band_shapes(frame: Frame, widths: NDArray) -> list[BaseGeometry]:
-    """What ``side_bands`` covers, in as few shapes as there are bends: sides of one width that turn little from each
+    """What ``side_bands`` covers, in as few shapes as there are bends, gaps apart: sides of one width that turn little from each
     to the next, as the short sides of an arc, are one band with mitred inside. widths: as there, none below 0."""
     goes_on = (np.abs(frame.turns) < _BEND) & (widths == widths[frame.after])
     starts = np.flatnonzero(~goes_on[frame.before])
     if not goes_on.any() or not len(starts):
-        return side_bands(frame, widths)
+        strips, gaps = _strips_and_gaps(frame, widths)
+        return [*strips, *gaps.values()]
     crossed = frame.lengths + widths * frame.closing <= 0
     corners, inward, mitres, n = frame.corners, frame.inward, frame.mitres, len(widths)
     found: list[BaseGeometry] = []

@@ -39,7 +39,9 @@ def sawn_joints(job: Job, joints: Joints, k: float, reach: float) -> tuple[Joint
         (box, 2.0 if in_one(job.plan, n, isolated=True) else 0.5)
         for n, box in enumerate(isolation_boxes(job))
     ]
-    return tuple(Joint(_through(cut, boxes), spring, f"joint {n}") for n, cut in enumerate(joints.layout.cuts, 1))
+    return tuple(
+        Joint(_through(cut, boxes), spring, f"joint {n}") for n, cut in enumerate(joints.layout.cuts, 1)
+    )
 
 
 def thick_and_open(job: Job) -> tuple[tuple[Polygon, ...], tuple[Region, ...]]:

@@ -19,6 +19,7 @@ from calcbook.basis.typeset import pdf
 from calcbook.basis.units import Q
 from calcbook.job.edges import sides_alike, sides_text
 from calcbook.job.files import JobError
+from calcbook.job.schema.curbs import STEPS
 from calcbook.job.top import top_of
 from calcbook.plan.slab_drawing import plan_sketch
 from calcbook.price.quote import wanted
@@ -148,7 +149,7 @@ def scope(quote: Quote) -> list[str]:
     found += _edge_words(job)
     if job.pads:
         names = _listed([pad.name for pad in job.pads])
-        found.append(f"{len(job.pads)} pads under posts: {names}.")
+        found.append(f"{_pads(job)}: {names}.")
     found += [_covering(one) for one in (job, *job.others) if one.slab.covering is not None]
     found += [_further(job, other) for other in job.others]
     if "stone" in kinds:
@@ -196,7 +197,7 @@ def _further(main: Job, job: Job) -> str:
         words.append(f"top sloped {show(Q(top.plane.grade, '1'), '%', job.system)}")
     words += [said.removesuffix(".").lower() for said in _edge_words(job)]
     if job.pads:
-        words.append(f"{len(job.pads)} pads under posts")
+        words.append(_pads(job))
     if job.concrete.strength != main.concrete.strength:
         words.append(f"concrete of {show(job.concrete.strength, 'psi', job.system)}")
     if job.pour.pump != main.pour.pump:
@@ -210,7 +211,7 @@ def _further(main: Job, job: Job) -> str:
 
 
 def _edge_words(job: Job) -> list[str]:
-    """The thickened edge: all round, or side by side; then door sills and ledges."""
+    """The thickened edge: all round, or side by side; then door sills and ledges, curbs, walls and steps."""
     alike, found = sides_alike(job), []
     for sides, edge in alike:
         where = "all round" if len(alike) == 1 else f"along {sides_text(sides)}"
@@ -223,7 +224,18 @@ def _edge_words(job: Job) -> list[str]:
     for ledge in job.plan.ledges:
         drop, width = (_small(job, Q(v, "ft")) for v in (ledge.drop, ledge.width))
         found.append(f"{ledge.name[:1].upper()}{ledge.name[1:]}: {drop} lower, {width} wide.")
+    for one in job.plan.raised:
+        height, width, length = (_small(job, Q(v, "ft")) for v in (one.height, one.width, one.length))
+        what = f"{one.count} step{'s' * (one.count != 1)}" if one.kind == STEPS else one.kind
+        named = "" if one.name.startswith(what) else f"{one.name[:1].upper()}{one.name[1:]}: "
+        found.append(
+            f"{named}{what} along side {one.side}, {height} high, {width} wide, {length} long."
+        )
     return found
+
+
+def _pads(job: Job) -> str:
+    return f"{len(job.pads)} pad{'s' * (len(job.pads) != 1)} under posts"
 
 
 def _small(job: Job, length: Quantity) -> str:

@@ -74,15 +74,24 @@ def learned(job: Job) -> Calculation:
     for problem in problems:
         calc.caution(problem)
     found = estimates(records, job.own, system)
+    if not found:
+        calc.note("Nothing measured stands in a record beside this job yet.")
+        return calc
     calc.table(
-        f"{len(records)} {whose} jobs", rows_of(COLUMNS, [row(one, system) for one in found]), BAYES
+        f"{len(records)} {whose} job{'s' * (len(records) > 1)}",
+        rows_of(COLUMNS, [row(one, system) for one in found]),
+        BAYES,
     )
     calc.note(RULE)
     for one in found:
         for words in (*one.outcomes.problems, *asked_words(one, system)):
             calc.caution(words)
     title = "What they would propose, were they yours" if invented else "What they propose"
-    calc.table(title, _proposed(found, records, job, system))
+    proposed = _proposed(found, records, job, system)
+    if proposed:
+        calc.table(title, proposed)
+    else:
+        calc.note("Too few jobs tell a figure to propose one yet.")
     lost = lost_days(records, job.own)
     if lost:
         calc.step(combined_odds, "Planned days lost to the weather, for the odds on a price.", name="lost", p_0=lost.in_use,
@@ -158,7 +167,7 @@ def _prices(calc: Calculation, records: Sequence[Record], system: str, invented:
     ]  # fmt: skip
     calc.table("Prices against what they would have had to be", rows_of(
         ("job", "day", "quoted", f"for {share} jobs", "needed, as it came out", "held"), rows))  # fmt: skip
-    calc.figure("Prices", lambda: price_chart(prices, system))
+    calc.figure("Prices", lambda: price_chart(prices, system, "invented" if invented else "own"))
 
 
 def step_by_step(job: Job, name: str) -> Calculation:
@@ -173,13 +182,15 @@ def step_by_step(job: Job, name: str) -> Calculation:
     )
     one = next((e for e in estimates(records, job.own, system) if e.figure.name == name and e.n), None)
     if one is None:
-        calc.not_worked_out(f"No record beside this job tells of {name}.")
+        calc.note(f"No record beside this job tells of {name} yet.")
         return calc
     if invented:
         calc.note(INVENTED_WORDS)
     _inputs(calc, one, system)
     _steps(calc, one, system)
-    calc.figure("Outcomes and promises", lambda: outcome_chart(one, system))
+    calc.figure(
+        "Outcomes and promises", lambda: outcome_chart(one, system, "invented" if invented else "own")
+    )
     return calc
 
 

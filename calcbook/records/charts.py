@@ -23,8 +23,8 @@ if TYPE_CHECKING:
     from calcbook.records.prices import Prices
 
 
-def outcome_chart(estimate: Estimate, system: str) -> Figure:
-    """Outcomes of a figure job by job, with the band that the jobs before had promised for each."""
+def outcome_chart(estimate: Estimate, system: str, whose: str = "own") -> Figure:
+    """Outcomes of a figure job by job, with the band that the jobs before had promised for each; whose: own or invented."""
     figure = estimate.figure
     percent = 100.0 if figure.name == "waste" else 1.0
     one = (
@@ -33,7 +33,7 @@ def outcome_chart(estimate: Estimate, system: str) -> Figure:
     low, middle, high = (one * np.asarray(estimate.figured(row)) for row in estimate.bands)
     seen = one * np.asarray(estimate.figured(estimate.outcomes.y))
     unit = "%" if figure.name == "waste" else TRADE_UNITS[figure.unit].label_for(system)
-    drawn, ax = chart(6.5, 3.2, figure.words.capitalize(), "own jobs, by year and month of their pour",
+    drawn, ax = chart(6.5, 3.2, figure.words.capitalize(), f"{whose} jobs, by year and month of their pour",
                       f"{figure.name}, {unit}" if unit else figure.name, left=54, bottom=70)  # fmt: skip
     at = np.arange(1, len(seen) + 1)
     _steps(ax, at, low, high, f"band promised for {100 * SURE:.0f} of 100 jobs")
@@ -48,9 +48,9 @@ def outcome_chart(estimate: Estimate, system: str) -> Figure:
     return drawn
 
 
-def price_chart(prices: Prices, system: str) -> Figure:
+def price_chart(prices: Prices, system: str, whose: str = "own") -> Figure:
     """The price each job would have needed, over the price promised to be enough."""
-    drawn, ax = chart(6.5, 3.2, "Did the price hold?", "own jobs, by year and month of their pour",
+    drawn, ax = chart(6.5, 3.2, "Did the price hold?", f"{whose} jobs, by year and month of their pour",
                       f"price, {money_mark(system)}", left=54, bottom=70)  # fmt: skip
     at = np.arange(1, len(prices.needed) + 1)
     ax.plot(at, prices.sure, "_", color=INK, ms=16, mew=2, label=f"price promised for {100 * prices.confidence:.0f} of 100 jobs")  # fmt: skip

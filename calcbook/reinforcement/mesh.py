@@ -97,7 +97,10 @@ def _whole_sheets(lengths: Iterable[float], long: float) -> int:
 
 
 def sheets_together(slabs: Sequence[MeshSheets], long: Quantity) -> int:
-    """Sheets bought for several slabs at once: a cut-off of one may serve another, so never more than each by itself."""
+    """Sheets bought for several slabs at once: a cut-off of one may serve another, so never more than each by itself.
+
+    long: length of a sheet.
+    """
     pooled = _whole_sheets((v for one in slabs for v in one.lengths), long.m_as("foot"))
     return min(pooled, sum(one.count for one in slabs))
 

@@ -211,3 +211,11 @@ def test_what_is_printed_can_be_typed_again(name, system):
     for word in (row.label_for(system), name if system == "us" else row.si):
         typed = f"$12.50{word[1:]}" if word.startswith("$") else f"12.5 {word}"
         assert read(typed, name).to(wanted.units).m == pytest.approx(12.5)
+
+
+@given(st.floats(allow_nan=False, allow_infinity=False), st.sampled_from(sorted(TRADE_UNITS)))
+def test_a_quantity_is_the_one_that_pint_makes(value, name):
+    """Q builds it without pint's own checks: it must be told apart from pint's in nothing."""
+    quick, usual = Q(value, name), ureg.Quantity(value, unit(name))
+    assert type(quick) is type(usual) and vars(quick) == vars(usual)
+    assert repr(quick) == repr(usual) and quick == usual and hash(quick) == hash(usual)

@@ -181,8 +181,14 @@ def test_sheets_of_mesh_are_rounded_up_once_and_each_slab_shows_its_own(meshed):
     assert words.endswith(called) and count <= sum(own)
     worth = sum(sum(one.steel.sheets.lengths) for one in slabs) / 10  # a sheet is 10 ft long
     assert worth <= count
-    (shown,) = [b for b in meshed.reinforcement.calculation.blocks if "bought for at once" in getattr(b, "title", "")]
-    assert [row[:2] for row in shown.rows] == [(one.job.slab.called, f"{n:g}") for one, n in zip(slabs, own, strict=True)]
+    (shown,) = [
+        b
+        for b in meshed.reinforcement.calculation.blocks
+        if "bought for at once" in getattr(b, "title", "")
+    ]
+    assert [row[:2] for row in shown.rows] == [
+        (one.job.slab.called, f"{n:g}") for one, n in zip(slabs, own, strict=True)
+    ]
 
 
 def test_cartridges_are_rounded_up_once_with_the_last_slab_that_drills(meshed):
@@ -208,7 +214,9 @@ def test_quote_and_supplier_say_the_same_of_mesh_and_cartridges(meshed):
 
 
 def test_a_slab_of_another_wire_or_another_day_has_sheets_of_its_own():
-    book = Book(job_of(APRON | {"reinforcement": {"wire": "6x6-W4.0xW4.0"}}, reinforcement={"kind": "mesh"}))
+    book = Book(
+        job_of(APRON | {"reinforcement": {"wire": "6x6-W4.0xW4.0"}}, reinforcement={"kind": "mesh"})
+    )
     assert len(amounts(book, "mesh")) == 2
 
 

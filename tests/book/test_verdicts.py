@@ -26,7 +26,6 @@ ONE_WAY = {  # file and start of a title, as the code says it: why no job shows 
     "chapter.py: worked.reason": "a slab too large for the plate takes minutes to refuse",
     "between.py: ": "joints of several slabs are watched in tests/joints, with jobs of their own",
     "chapter.py: f'Price that is to keep": "records have jobs of their own, in tests/records",
-    "chapter.py: f'No record beside this job": "records have jobs of their own, in tests/records",
     "measured.py: 'Slab where measured": "records have jobs of their own, in tests/records",
     "day.py: 'It is colder or hotter": "in such weather the slab of the demo does not set, which is said instead",
 }

@@ -59,6 +59,7 @@ def test_a_circle_is_cut_into_nine():
 
 
 def test_joints_follow_the_main_sides_of_a_turned_slab():
+    """Own arithmetic: as upright, 50 + 4 x 20 = 130 ft, at the angle by which it was turned."""
     turned = affinity.rotate(box(0, 0, 50, 20), 30, origin=(0, 0))
     found = joint_layout(turned, "12 ft")
     assert found.angle == pytest.approx(30)
@@ -90,6 +91,7 @@ def test_moving_turning_and_mirroring_change_nothing(length, width, slant, notch
 
 
 def test_an_inner_corner_that_is_rounded_or_cut_is_one_corner_with_a_joint_from_its_middle():
+    """Own arithmetic: the middle of the arc lies r / sqrt(2) in x and y from its centre, that of the cut halfway."""
     rounded = Polygon([(0, 0), (40, 0), (40, 18), *arc(33, 23, 5, 270, 180), (28, 28), (0, 28)])
     cut = Polygon([(0, 0), (40, 0), (40, 18), (29, 18), (28, 19), (28, 28), (0, 28)])
     for shape, spot in ((rounded, (33 - 5 / math.sqrt(2), 23 - 5 / math.sqrt(2))), (cut, (28.5, 18.5))):
@@ -122,6 +124,7 @@ def test_a_joint_that_meets_a_side_sharply_is_bent_and_one_by_hand_is_told_where
 
 
 def test_a_panel_is_measured_by_the_smallest_rectangle_around_it():
+    """Own arithmetic: the rectangle along the legs of 6 and 8 ft is as large as that along the slope."""
     assert sides(box(2, 3, 6, 9)) == (4, 6)
     assert sides(affinity.rotate(box(0, 0, 4, 9), 30)) == pytest.approx((4, 9))
     assert sides(Polygon([(0, 0), (8, 0), (0, 6)])) == pytest.approx(
@@ -130,6 +133,7 @@ def test_a_panel_is_measured_by_the_smallest_rectangle_around_it():
 
 
 def test_an_l_shaped_panel_is_told():
+    """Own arithmetic: 10 ft up and 10 ft across."""
     slab = box(0, 0, 20, 20)
     corner = ByHand(paths=(((10.0, 0.0), (10.0, 10.0), (0.0, 10.0)),), only=True)
     found = joint_layout(slab, "30 ft", by_hand=corner)
@@ -143,6 +147,7 @@ def test_an_l_shaped_panel_is_told():
 
 
 def test_a_line_by_hand_from_point_to_point_parts_panels_and_one_that_ends_inside_is_told():
+    """Own arithmetic: through the middle of 20 by 10 ft, so half each, and sqrt(4^2 + 10^2) ft long."""
     slab = box(0, 0, 20, 10)
     across = joint_layout(slab, "30 ft", 3.0, by_hand=ByHand(paths=(((8.0, 0.0), (12.0, 10.0)),)))
     check_pieces(slab, across)
@@ -166,6 +171,7 @@ def test_an_own_sharp_corner_of_the_outline_is_not_laid_to_the_joints():
 
 
 def test_a_round_pit_is_met_through_its_middle():
+    """Own arithmetic: 20 ft less the pit's 4, both ways."""
     pit = Polygon(arc(10, 10, 2, 0, 360, 64)[:-1])
     found = joint_layout(box(0, 0, 20, 20), "21 ft", openings=[pit])
     assert sum(p.area for p in found.panels) == pytest.approx(400 - pit.area, abs=1e-6)

@@ -78,7 +78,7 @@ def test_the_picture_of_a_changed_field_comes_before_all_else_and_the_rest_is_ma
     assert not late(shown.shown) and late(shown.after) and late(other.shown)
     assert shown.parts["rest"].value == before["rest"]
     take_all(turns)
-    for name in ("drawings", "rest"):
+    for name in ("second", "rest", "more"):
         assert shown.parts[name].value == wanted[name]() != before[name]
     assert not any(late(part) for part in (shown.shown, shown.after, other.shown, other.after))
 
@@ -166,3 +166,17 @@ def test_turns_wait_for_the_page_give_way_to_entries_and_outlive_a_fault():
 
     asyncio.run(go())
     assert done == ["a", "fault", "newer c"]
+
+
+def test_folded_drawings_are_made_one_in_a_turn(demo, turns, drawn):
+    result = Book(demo).calculation("bolts")
+    results = views.Results()
+    results.put(result)
+    assert len(result.figures) > 5
+    counts = []
+    while turns._waiting:
+        drawn.clear()
+        turns._turn()
+        counts.append(len(drawn))
+    assert max(counts) == 1 and sum(counts) == len(result.figures) - 1
+    assert results.parts["more"].value.count("<details") == 1

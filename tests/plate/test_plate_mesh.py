@@ -12,6 +12,8 @@ from shapely.affinity import rotate
 from skfem import Basis, BilinearForm, ElementQuadBFS, MeshQuad
 from skfem.helpers import dd, ddot
 
+from calcbook.job.file import Job
+from calcbook.plate.as_drawn import thick_and_open
 from calcbook.plate.forces import case_forces
 from calcbook.plate.front import plate_of, prepared
 from calcbook.plate.hermite import bending
@@ -172,3 +174,16 @@ def test_soil_under_parts_of_the_plan_adds_up_to_all_of_it():
     assert parts == pytest.approx(result.load, rel=1e-6)
     assert math.isclose(result.soil, result.load, rel_tol=1e-8)
     assert 0.2 * 9000 < result.soil_under(pad) < 9000 + 16 * 14 / 12 * 150
+
+
+def test_an_edge_that_two_plain_sides_part_is_two_regions_of_the_plate():
+    """Own arithmetic: two strips 1 ft wide along the sides of 16 ft, nothing along the other two."""
+    job = Job({
+        "slab": {"length": "20 ft", "width": "16 ft"}, "edge": {"depth": "12 in", "width": "12 in", "slope": 0},
+        "edges": [{"side": 1, "depth": "0 in"}, {"side": 3, "depth": "0 in"}],
+    })  # fmt: skip
+    _, regions = thick_and_open(job)
+    assert {r.shape.geom_type for r in regions} == {"Polygon"}
+    assert [
+        r.shape.area for r in regions if r.thickness == max(s.thickness for s in regions)
+    ] == pytest.approx([16, 16])

@@ -197,3 +197,18 @@ def test_alternates_are_what_the_book_gives_for_the_changed_job():
         str(round(changed - Book(job).quote.calculation.results["total"].m, 2))
     )
     assert "bars" not in found  # their price is not given
+
+
+def test_curbs_and_steps_are_part_of_the_work_that_the_client_reads():
+    """What is formed and poured above the slab or before it is named with its size; one pad is one."""
+    job = Job(SMALL | {
+        "curbs": [
+            {"name": "wash curb", "side": 2, "end": "12 ft", "height": "6 in", "width": "6 in"},
+            {"kind": "steps", "side": 1, "start": "4 ft", "end": "8 ft", "height": "6 in", "width": "12 in", "count": 2},
+        ],
+        "pads": [{"name": "P1", "x": "10 ft", "y": "8 ft", "length": "2 ft", "width": "2 ft", "depth": "12 in"}],
+    })  # fmt: skip
+    words = scope(Quote(job, {}))
+    assert 'Wash curb: curb along side 2, 6" high, 6" wide, 12\'-0" long.' in words
+    assert any('2 steps along side 1, 6" high, 1\'-0" wide, 4\'-0" long.' in one for one in words)
+    assert "1 pad under posts: P1." in words

@@ -107,7 +107,10 @@ def test_what_jobs_have_in_common_is_told_from_what_lines_have_by_themselves():
     found = spreads_of_jobs(told)
     assert found.each == pytest.approx(math.sqrt(2)) and found.common == pytest.approx(math.sqrt(8))
     assert (found.jobs_free, found.lines_free, found.jobs) == (2, 2, 3)
-    assert spreads_of_jobs(told[:4]) is None and spreads_of_jobs([one for one in told if one[0] == "a"]) is None
+    assert (
+        spreads_of_jobs(told[:4]) is None
+        and spreads_of_jobs([one for one in told if one[0] == "a"]) is None
+    )
 
 
 def _jobs(random, jobs, lines, common, each):

@@ -67,6 +67,8 @@ def test_two_allowances_for_waste_in_one_order_are_taken_each_for_its_own_concre
     assert np.ptp(prices) == 0
     assert np.atleast_1d(prices)[0] == pytest.approx(quote.calculation.results["total"].m, abs=0.02)
     garage, other = book.volume.calculation.results["net"].m, book.others[0].volume.net.m
-    assert model.orders[""].waste == pytest.approx((0.08 * garage + 0.15 * other) / (garage + other), rel=1e-9)
+    assert model.orders[""].waste == pytest.approx(
+        (0.08 * garage + 0.15 * other) / (garage + other), rel=1e-9
+    )
     notes = [b.words for b in calculation(quote).blocks if hasattr(b, "words")]
     assert any("each slab's own, by its share of the concrete" in words for words in notes)
