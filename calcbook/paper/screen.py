@@ -213,20 +213,23 @@ def answer_html(calculation: Calculation) -> str:
         found = f"<p>{status_html(OK)}: all {count} checks.</p>" if count else ""
     rows = [(r.label, r.step.result_text) for r in calculation.shown_results]
     results = table(("result", "value"), rows, numeric=(1,)) if rows else ""
-    return page("<h2>Answer</h2>", results, found, deferral_html())
+    heading = "<h2>Answer</h2>" if results or found else ""
+    return page(heading, results, found, deferral_html())
 
 
 def folded_html(calculation: Calculation) -> str:
     """What a page says after the drawing: everything else, folded, the hand calculation step by step."""
-    blocks = [_folded_block(block, n) for block, n in _numbered(calculation.blocks)]
+    blocks = "".join(_folded_block(block, n) for block, n in _numbered(calculation.blocks))
+    count, tables = (
+        len(calculation.steps),
+        sum(isinstance(block, Table) for block in calculation.blocks),
+    )
+    words = f"Step by step ({count})" if count else f"Tables ({tables})"
+    steps = fold("steps", words, f'<div class="steps">{_ALL}{blocks}</div>' if blocks else "")
     return page(
         fold("inputs", f"What goes in ({len(calculation.inputs)})", inputs_html(calculation)),
         fold("checks", f"All checks ({len(calculation.checks)})", checks_html(calculation.checks)),
-        fold(
-            "steps",
-            f"Step by step ({len(calculation.steps)})",
-            f'<div class="steps">{_ALL}{"".join(blocks)}</div>' if blocks else "",
-        ),
+        steps,
         remembered_html(calculation),
         cautions_html(calculation),
     )
