@@ -62,11 +62,8 @@ def spreads_of_jobs(told: Sequence[Told]) -> Split | None:
     for one in told:
         by_line.setdefault(one[0], []).append(one)
     lines = [found for found in by_line.values() if len(found) > 1]
-    off = [
-        (job, y - math.fsum(one[2] for one in found) / len(found))
-        for found in lines
-        for _, job, y in found
-    ]
+    means = [math.fsum(one[2] for one in found) / len(found) for found in lines]
+    off = [(job, y - mean) for found, mean in zip(lines, means, strict=True) for _, job, y in found]
     jobs, at = np.unique([job for job, _ in off], return_inverse=True)
     free = len(off) - len(jobs) - len(lines) + 1
     if len(jobs) < LEAST_JOBS or len(lines) < 2 or free < 2:
