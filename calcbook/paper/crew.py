@@ -203,17 +203,19 @@ def grade_marks(job: Job) -> Iterator[tuple[str, str]]:
     def told(depth: Any) -> str:
         return show_length(depth, job.system, small=True)
 
+    if whence:
+        yield f"from {whence}", ""
     low = top_of(job).parallel and top_of(job).highest > 0
-    yield f"ground outside{', at the low side' if low else whence}", told(ground)
-    yield f"top of the stone, under the slab{whence}", told(t)
+    yield f"ground outside{', at the low side' if low else ''}", told(ground)
+    yield "top of the stone, under the slab", told(t)
     if stone.m > 0:
-        yield f"bottom of the stone{whence}", told(t + stone)
+        yield "bottom of the stone", told(t + stone)
     alike = sides_alike(job)
     for sides, edge in alike:
         if edge.depth.m > 0:
             where = "" if len(alike) == 1 else f", {_sides_by_corners(job, sides)}"
             yield (
-                f"bottom of the thickened edge{where}, {told(edge.width)} wide{whence}",
+                f"bottom of the thickened edge{where}, {told(edge.width)} wide",
                 told(t + edge.depth),
             )
 
@@ -224,8 +226,8 @@ def _measured_down(job: Job) -> tuple[Quantity, Quantity, str]:
     if top.plane is None:
         return job.slab.thickness, job.slab.above_grade, ""
     if top.parallel:
-        return job.slab.thickness, top.above_grade, ", below the finished top there"
-    return top.greatest, top.above_grade + Q(top.highest, "ft"), ", from the highest place"
+        return job.slab.thickness, top.above_grade, "the finished top at each place"
+    return top.greatest, top.above_grade + Q(top.highest, "ft"), "the highest place"
 
 
 def _sides_by_corners(job: Job, sides: list[int]) -> str:
