@@ -16,6 +16,7 @@ import numpy as np
 
 from calcbook.plate.forces import case_forces
 from calcbook.plate.joints import joint_matrix
+from calcbook.plate.kept import once
 from calcbook.plate.lines import kinks, lines_about, reaches
 from calcbook.plate.solver import Contact
 from calcbook.plate.space import Space
@@ -85,23 +86,33 @@ def _about(lines: NDArray, at: float, half: float) -> NDArray:
 def _worked(
     outer: Space, u: NDArray, case: Case, xs: NDArray, ys: NDArray, at: tuple[float, float, float]
 ) -> CloseUp:
-    space = Space(outer.plate, xs, ys, kinks(case.loads), outer.pieces, part=True)
-    start, known = _as_outside(space, outer, u)
-    held = np.repeat(_on_border(space) & known, 4)
-    contact = Contact(space, stiffness(space, joint_matrix(space)[0]), free=~held)
-    return CloseUp(space, contact.settle(case_forces(space, case), start=start).unknowns, *at)
+    kinked = kinks(case.loads)
+    key = xs.tobytes(), ys.tobytes(), tuple(map(tuple, kinked))
+    part = once(outer, key, lambda: _Part(outer, xs, ys, kinked))
+    forces = case_forces(part.space, case)
+    return CloseUp(part.space, part.contact.settle(forces, start=part.as_outside(u)).unknowns, *at)
 
 
-def _as_outside(space: Space, outer: Space, u: NDArray) -> tuple[NDArray, NDArray]:
-    """The unknowns of a close-up as the mesh around it has them, and at which nodes it does."""
-    x, y, piece = space.node_x, space.node_y, space.node_piece
-    element = outer.element_at(x, y, piece)
-    known = element >= 0
-    start = np.zeros((space.nodes, 4))
-    at = x[known], y[known], element[known]
-    for n, order in enumerate(_KINDS):
-        start[known, n] = outer.value(u, *at, *order)
-    return start.ravel(), known
+class _Part:
+    """A part of the plan on a mesh of its own, ready for any case on the mesh around it."""
+
+    def __init__(
+        self, outer: Space, xs: NDArray, ys: NDArray, kinked: tuple[list[float], list[float]]
+    ) -> None:
+        self.outer = outer
+        self.space = space = Space(outer.plate, xs, ys, kinked, outer.pieces, part=True)
+        element = outer.element_at(space.node_x, space.node_y, space.node_piece)
+        self.known = element >= 0  # nodes that the mesh around it has too
+        self.at = space.node_x[self.known], space.node_y[self.known], element[self.known]
+        held = np.repeat(_on_border(space) & self.known, 4)
+        self.contact = Contact(space, stiffness(space, joint_matrix(space)[0]), free=~held)
+
+    def as_outside(self, u: NDArray) -> NDArray:
+        """The unknowns as the mesh around it has them. u: of that mesh."""
+        start = np.zeros((self.space.nodes, 4))
+        for n, order in enumerate(_KINDS):
+            start[self.known, n] = self.outer.value(u, *self.at, *order)
+        return start.ravel()
 
 
 def _on_border(space: Space) -> NDArray:

@@ -10,6 +10,7 @@ import shapely
 from shapely import LineString, Polygon
 
 from calcbook.plate.forces import free_curvature
+from calcbook.plate.kept import once
 from calcbook.plate.model import FAINT, STRESSES, Case, Plate, inches, rigidity
 from calcbook.plate.pieces import thickness_at
 from calcbook.plate.readings import Places
@@ -165,7 +166,8 @@ def _filled(on: NDArray, values: NDArray) -> NDArray:
 
 def values_at(space: Space, u: NDArray, case: Case, at: Places) -> Values:
     """A plate at places. u: unknowns; case: what acts."""
-    return Reader(space, at).values(space.plate, u, case)
+    key = tuple(v.tobytes() for v in (at.x, at.y, at.piece, at.thickness))
+    return once(space, key, lambda: Reader(space, at)).values(space.plate, u, case)
 
 
 class Reader:

@@ -107,9 +107,10 @@ def worked_out(
     """Work a plate out. wheels: of the vehicle, none without one; warmer, colder: the top in the
     sun and in a cold night, degrees F."""
     from calcbook.plate.factor import one_thread
+    from calcbook.plate.kept import making_once
 
     try:
-        with one_thread():
+        with one_thread(), making_once():
             return _worked(job, wheels, warmer, colder)
     except PlateError as error:
         return NotWorked(str(error))
