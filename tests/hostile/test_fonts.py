@@ -107,10 +107,10 @@ def test_the_box_for_a_missing_letter_would_be_seen(no_system_fonts, tmp_path):
 
 
 def troubled(demo):
-    """The demo with checks that fail and checks that need an engineer."""
-    return demo.changed(
-        {"slab.thickness": "3.5 in", "soil.bearing": "300 psf", "concrete.slump": "8 in"}
-    )
+    """One slab of the demo, as the chapters of the second have the same letters, with checks that fail and checks that
+    need an engineer."""
+    trouble = {"slab.thickness": "3.5 in", "soil.bearing": "300 psf", "concrete.slump": "8 in"}
+    return demo.changed({"slabs": None, "between": None, **trouble})
 
 
 def test_the_printout_is_whole_without_any_font_of_the_system(demo_si, no_system_fonts):
