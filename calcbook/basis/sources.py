@@ -7,9 +7,10 @@ no formula can point at a document that the reference list does not hold.
 from __future__ import annotations
 
 import functools
-import tomllib
 from dataclasses import dataclass
 from pathlib import Path
+
+import tomli
 
 TABLES = Path(__file__).parents[1] / "tables"
 
@@ -51,7 +52,7 @@ STATUSES = {
 def sources() -> dict[str, Source]:
     """All documents by key, in the order of the file. Checks each status."""
     with open(TABLES / "sources.toml", "rb") as file:
-        rows = tomllib.load(file)["source"]
+        rows = tomli.load(file)["source"]
     found = {row["key"]: Source(row["key"], row["title"], row["status"]) for row in rows}
     if len(found) != len(rows) or any(s.status not in STATUSES for s in found.values()):
         raise ValueError("sources.toml: keys must differ and every status be a known one")

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import functools
-import tomllib
 from typing import TYPE_CHECKING, Any
+
+import tomli
 
 from calcbook.command.asking import ask, ask_yes, need_terminal, say
 from calcbook.job.file import Job
@@ -38,7 +39,7 @@ def run_record(arguments: Namespace) -> int:
     need_terminal(
         f"calcbook record {arguments.file} --blank begins the record, to be filled in as a file"
     )
-    changes = _asked(job, tomllib.loads(before.text if before else start))
+    changes = _asked(job, tomli.loads(before.text if before else start))
     save_record(job.path, changes, before, start)
     print(f"\n{path} is written; {job.path.name} is as it was.")
     print(f"What your records say:  calcbook learn {path.parent}")

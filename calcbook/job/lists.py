@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime
-import tomllib
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
+
+import tomli
 
 from calcbook.job.catalog import catalog
 
@@ -57,7 +58,7 @@ def _two_hours(entry: dict[str, Any], job: Job) -> list[dict[str, Any]]:
 
 def _new(section: str, job: Job) -> Iterator[dict[str, Any]]:
     needed = {
-        row.key: tomllib.loads(row.example)[row.key]
+        row.key: tomli.loads(row.example)[row.key]
         for row in catalog()
         if row.section == section and row.default == "needed"
     }

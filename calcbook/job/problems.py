@@ -5,11 +5,11 @@ from __future__ import annotations
 import datetime
 import difflib
 import re
-import tomllib
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
 
+import tomli
 from pydantic import ValidationError
 
 from calcbook.job.fields import Clash, Section
@@ -144,8 +144,8 @@ def parsed(path: Path, text: str) -> dict[str, Any]:
     if problem:
         raise JobError(problem)
     try:
-        return tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        return tomli.loads(text)
+    except (tomli.TOMLDecodeError, RecursionError) as error:
         raise JobError(_toml_problem(path, text, error)) from None
 
 

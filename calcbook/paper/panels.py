@@ -7,12 +7,12 @@ is an ordinary display that is updated in place, so it also stands in the saved 
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable, Iterable
 from html import escape
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
+import tomli
 
 from calcbook.book.chapters import Book
 from calcbook.book.registry import LATE
@@ -324,8 +324,8 @@ def _entered(value: Any, job: Job, place: str) -> Any:
     if meta.get("form") not in ("points", "lengths") or not value.strip():
         return value.strip() or None
     try:
-        return tomllib.loads(f"typed = {value}")["typed"]
-    except tomllib.TOMLDecodeError:
+        return tomli.loads(f"typed = {value}")["typed"]
+    except tomli.TOMLDecodeError:
         raise JobError(f"write it like {meta['example']}") from None
 
 

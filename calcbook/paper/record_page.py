@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import json
 import os
-import tomllib
 from collections.abc import Callable
 from html import escape
 from pathlib import Path
 from typing import Any
 
 import ipywidgets as widgets
+import tomli
 from IPython.display import display
 
 from calcbook.job.file import Job, JobError
@@ -142,7 +142,7 @@ class RecordPage:
 
     def _promised(self, name: tuple[str, str]) -> str:
         lines = (
-            tomllib.loads(self.before.text if self.before else "").get("promised", {}).get("lines", [])
+            tomli.loads(self.before.text if self.before else "").get("promised", {}).get("lines", [])
         )
         return next((str(line[name[1]]) for line in lines if line["line"] == name[0] and name[1] in line), "nothing")  # fmt: skip
 
@@ -174,7 +174,7 @@ class RecordPage:
         return self.before.file.record.units if self.before else "us"
 
     def _raw(self) -> dict[str, Any]:
-        return tomllib.loads(self.before.text) if self.before else {}
+        return tomli.loads(self.before.text) if self.before else {}
 
     @property
     def changed(self) -> list[Any]:
@@ -309,7 +309,7 @@ def questions_html() -> str:
 
 def _texts(record: Record) -> dict[Any, str]:
     """What a record says in each field, as it is typed."""
-    raw = tomllib.loads(record.text)
+    raw = tomli.loads(record.text)
     found: dict[Any, str] = {}
     for place in _BY_PLACE:
         value = value_at(raw, place)

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import functools
 import itertools
-import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import tomli
 import tomlkit
 
 from calcbook.basis.units import number_in
@@ -255,4 +255,4 @@ def save_record(job: Path, changes: dict[str, Any], before: Record | None, start
 
 def _refuse_mistakes(path: Path, text: str) -> None:
     """Raise JobError where what is about to be written could not be read again."""
-    checked_as(RecordFile, tomllib.loads(text), lambda _: path.name, "the record")
+    checked_as(RecordFile, tomli.loads(text), lambda _: path.name, "the record")

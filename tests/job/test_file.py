@@ -407,3 +407,16 @@ def test_the_file_is_whole_at_any_moment_while_it_is_saved(demo_copy):
         writer.kill()
         writer.wait()
         assert Job.read(demo_copy).slab.thickness.m_as("inch") >= 5
+
+
+def test_a_table_told_over_several_lines_is_read_and_kept_when_the_file_is_saved(tmp_path):
+    """What reads the file and what writes it know the same edition of TOML."""
+    path = tmp_path / "job.toml"
+    path.write_text(
+        'slab = {\n  length = "20 ft",  # by tape\n  width = "16 ft",\n}\npour.start = 06:30\n',
+        encoding="utf-8",
+    )
+    saved = Job.read(path).save({"slab.thickness": "5 in"})
+    assert saved.slab.thickness.m_as("in") == 5 and saved.slab.length.m_as("ft") == 20
+    assert "# by tape" in path.read_text(encoding="utf-8")
+    assert saved.pour.start == Job.read(path).pour.start
