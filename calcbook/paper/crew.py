@@ -49,7 +49,6 @@ PADS = (
     "middle, from the left side",
     "middle, from the lower side",
 )
-_BELOW = "bottom below the form tops"
 SNAP = "Lines to snap"  # how the titles of the chapters' tables for the crew begin
 SET = "Levels for the crew", "Set before the pour"
 EMERGENCY = "911, or the local emergency number; buried lines before digging: 811"
@@ -73,7 +72,7 @@ def crew_data(book: Book) -> dict[str, Any]:
         "grades": [[f"{row[0]}{_of(slab)}", *row[1:]] for slab in slabs for row in grade_marks(slab.job)],
         "joints": [f"{words}{_of(slab)}" for slab in slabs for words in joints_to_snap(slab)],
         "tables": [
-            {"title": f"Pads and strips to dig{_of(slab)}", "columns": [*PADS, _BELOW + _measured_down(slab.job)[2]], "rows": rows}
+            {"title": f"Pads and strips to dig{_of(slab)}", "columns": [*PADS, _bottom_words(slab.job)], "rows": rows}
             for slab in slabs if (rows := _pads(slab.job))
         ] + [
             {"title": t.title + _of(slab), "columns": list(t.columns), "rows": [list(row) for row in t.rows]}
@@ -228,6 +227,12 @@ def _measured_down(job: Job) -> tuple[Quantity, Quantity, str]:
     if top.parallel:
         return job.slab.thickness, top.above_grade, "the finished top at each place"
     return top.greatest, top.above_grade + Q(top.highest, "ft"), "the highest place"
+
+
+def _bottom_words(job: Job) -> str:
+    """The head over depths of pads."""
+    whence = _measured_down(job)[2]
+    return f"bottom, from {whence}" if whence else "bottom below the form tops"
 
 
 def _sides_by_corners(job: Job, sides: list[int]) -> str:

@@ -75,6 +75,24 @@ def test_depths_below_the_forms_of_a_sloping_top_are_told_from_its_highest_place
     assert along["ground outside, at the low side"] == '6"'
 
 
+def test_the_depth_of_a_pad_under_a_sloping_top_is_told_from_where_the_other_depths_are():
+    """The high side is 8 in. thick (by hand, as above), so the bottom of a pad 9 in. below the slab is 1'-5" down."""
+    pads = [
+        {"name": "P", "x": "12 ft", "y": "10 ft", "length": "24 in", "width": "24 in", "depth": "9 in"}
+    ]
+    heads = {}
+    for slope in ({}, {"underside": "sloped too"}, None):
+        job = sloping(direction="0 deg", **(slope or {})).changed({"pads": pads})
+        job = job if slope is not None else job.changed({"slope": {}})
+        (table,) = [t for t in crew_data(Book(job))["tables"] if t["title"].startswith("Pads")]
+        heads[table["columns"][-1]] = table["rows"][0][-1]
+    assert heads == {
+        "bottom, from the highest place": "1'-5\"",
+        "bottom, from the finished top at each place": "1'-2\"",
+        "bottom below the form tops": "1'-2\"",
+    }
+
+
 @pytest.mark.parametrize("least", range(1, 7))
 def test_the_largest_letters_that_fit_are_found_in_three_tries_and_the_smallest_if_none_do(least):
     tried = []
