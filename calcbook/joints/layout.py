@@ -206,15 +206,16 @@ def _not_square(calc: Calculation, job: Job, layout: JointLayout) -> None:
     calc.note("Panels at slanting or round sides are measured by the smallest rectangle around each; the areas are their own. "
               "A sliver is given to its neighbor, and a joint that would meet a side sharply is bent to meet it squarely, "
               "where that keeps the rules; lines by hand stay as they are given.")  # fmt: skip
+    sharpest = min(one.degrees for one in layout.judged)
     calc.check(
-        "Sharpest corner that a joint makes", LEAST_ANGLE, layout.sharpest, "deg", PRACTICE,
+        "Sharpest corner that a joint makes", LEAST_ANGLE, sharpest, "deg", PRACTICE,
         "A sharp corner breaks off: bend the end of the joint as the note says, by points in [[joints.lines]], or move it."
-        if layout.sharpest < LEAST_ANGLE - 0.5 else "", least=True,
+        if sharpest < LEAST_ANGLE else "", least=True,
     )  # fmt: skip
     system = job.system
     rows = [
         (panel_name(k), show(Q(own, "ft2"), "ft2", system), *(show_length(Q(v, "ft"), system) for v in (one.short, one.long)),
-         f"{one.aspect:.2f}", f"{one.sharpest:.0f}°")
+         f"{one.aspect:.2f}", f"{one.degrees}°")
         for k, (one, own) in enumerate(zip(layout.judged, layout.areas, strict=True))
     ]  # fmt: skip
     head = (

@@ -79,6 +79,11 @@ class Judged:
         """Longer over shorter side."""
         return self.long / self.short
 
+    @property
+    def degrees(self) -> int:
+        """The sharpest corner as a joint can be laid out, to whole degrees: this is judged and told."""
+        return round(self.sharpest)
+
 
 @dataclass(frozen=True)
 class Rules:
@@ -148,7 +153,7 @@ class Rules:
 
     def too_sharp(self, one: Judged) -> bool:
         """Whether a joint leaves it a corner that breaks off."""
-        return one.sharpest < LEAST_ANGLE - 0.5
+        return one.degrees < LEAST_ANGLE
 
     def broken(self, one: Judged) -> int:
         """How many rules it breaks."""
@@ -175,7 +180,7 @@ class Rules:
             yield f"the panel {where} is L-shaped; cut it across from its inner corner at {self._place(hook, system)}"
         if self.too_sharp(one):
             at = self._place(one.sharp_at, system)
-            yield (f"the panel {where} has a corner of {one.sharpest:.0f}° at {at}, which breaks off easily; "
+            yield (f"the panel {where} has a corner of {one.degrees}° at {at}, which breaks off easily; "
                    f"{self._bend_words(bend, system)}")  # fmt: skip
 
     def _mend(self, shape: Polygon, system: str) -> str:

@@ -236,3 +236,13 @@ def test_a_line_of_a_job_runs_from_point_to_point():
     # where y is 8 ft the slanting side has x 30 - 6 x 8 / 20 (own arithmetic)
     assert found.results["length"].m_as("ft") == pytest.approx(27.6, abs=1e-4)
     assert LineString([(0, 8), (27.6, 8)]).length == pytest.approx(27.6)
+
+
+@pytest.mark.parametrize(("degrees", "status"), [(59.7, "OK"), (58.0, "NOT OK")])
+def test_a_corner_at_a_joint_is_judged_alike_by_the_layout_and_by_its_check(degrees, status):
+    """Own arithmetic: across 10 ft a joint at an angle to the side runs 10 / tan(angle) along it; whole degrees count."""
+    ends = [["6 ft", "0 ft"], [f"{6 + 10 / math.tan(math.radians(degrees))} ft", "10 ft"]]
+    job = Job({"slab": {"length": "20 ft", "width": "10 ft"}, "joints": {"by_hand": True, "aspect": 3, "lines": [{"points": ends}]}})  # fmt: skip
+    told = [words for words in joints_of(job).layout.problems if "breaks off" in words]
+    (check,) = [c for c in run("joints", job).checks if c.title.startswith("Sharpest")]
+    assert (check.status, bool(told), bool(check.remark)) == (status, status != "OK", status != "OK")
