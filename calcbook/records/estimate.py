@@ -66,9 +66,18 @@ class Estimate:
         return int(self.counted.sum())
 
     @property
-    def asked(self) -> list[Record]:
-        """The records whose outcome is asked about."""
-        return [r for r, counts in zip(self.outcomes.records, self.counted, strict=True) if not counts]
+    def counting(self) -> list[tuple[Record, float]]:
+        """The outcomes that count, each with its record."""
+        return self._where(self.counted)
+
+    @property
+    def asked(self) -> list[tuple[Record, float]]:
+        """The outcomes that are asked about, each with its record."""
+        return self._where(~self.counted)
+
+    def _where(self, which: NDArray) -> list[tuple[Record, float]]:
+        found = zip(self.outcomes.records, self.outcomes.y.tolist(), which, strict=True)
+        return [(record, y) for record, y, one in found if one]
 
     @property
     def held(self) -> int:

@@ -147,10 +147,7 @@ def odd_lines(estimate: Estimate) -> list[str]:
     return [
         f"{record.path.name}: {estimate.figure.words} came to {math.exp(y):.2f} times the quote, far from your other jobs. Is that "
         f'right? Then write counts = "{LINES}" under [record] there; until then it does not count.'
-        for record, counts, y in zip(
-            estimate.outcomes.records, estimate.counted, estimate.outcomes.y, strict=True
-        )
-        if not counts
+        for record, y in estimate.asked
     ]
 
 

@@ -83,10 +83,9 @@ def paces(estimates: Sequence[Estimate]) -> list[Told]:
     rates = [one for one in estimates if one.figure.spread == PACES and one.figure.place]
     jobs: dict[str, int] = {}
     return [
-        (one.figure.name, jobs.setdefault(str(record.path), len(jobs)), float(y))
+        (one.figure.name, jobs.setdefault(str(record.path), len(jobs)), y)
         for one in rates
-        for record, y, counts in zip(one.outcomes.records, one.outcomes.y, one.counted, strict=True)
-        if counts
+        for record, y in one.counting
     ]
 
 

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from calcbook.basis.next_job import SURE, WEIGHT
+from calcbook.basis.next_job import SURE, WEIGHT, ends
 from calcbook.basis.showing import Units, money_text
 from calcbook.records.proposal import shown_number, values_words
 
@@ -36,7 +36,7 @@ def row(estimate: Estimate, system: str) -> tuple[str, ...]:
     def text(y: float) -> str:
         return shown_number(estimate, y, system)
 
-    low, high = (estimate.end(p) for p in ((1 - SURE) / 2, (1 + SURE) / 2))
+    low, high = (estimate.end(p) for p in ends(SURE))
     seen = len(estimate.outcomes.y)
     return (
         estimate.figure.name, text(estimate.in_use.mu), f"{estimate.n}", text(estimate.y) if estimate.n else "–",
@@ -46,18 +46,13 @@ def row(estimate: Estimate, system: str) -> tuple[str, ...]:
 
 def asked_words(estimate: Estimate, system: str) -> list[str]:
     """One question for each outcome that lies too far from all others."""
-    found = []
-    for record, counts, y in zip(
-        estimate.outcomes.records, estimate.counted, estimate.outcomes.y, strict=True
-    ):
-        if not counts:
-            name = estimate.figure.name
-            found.append(
-                f"{record.path.name}: {name} came to {shown_number(estimate, float(y), system)}, far from your other jobs. Is "
-                f'that right? Then write counts = "{name}" under [record] there; else leave_out = "{name}". Until then it '
-                "does not count."
-            )
-    return found
+    name = estimate.figure.name
+    return [
+        f"{record.path.name}: {name} came to {shown_number(estimate, y, system)}, far from your other jobs. Is "
+        f'that right? Then write counts = "{name}" under [record] there; else leave_out = "{name}". Until then it '
+        "does not count."
+        for record, y in estimate.asked
+    ]
 
 
 def proposal_words(proposal: Proposal, system: str) -> str:

@@ -54,7 +54,7 @@ def test_the_crews_own_figures_are_found(told):
 
 def test_the_base_that_was_dug_over_is_asked_about_in_words(told, twelve):
     depth = told["depth"]
-    assert [r.name for r in depth.asked] == [twelve[ODD].name] and depth.n == 11
+    assert [r.name for r, _ in depth.asked] == [twelve[ODD].name] and depth.n == 11
     (words,) = asked_words(depth, "us")
     assert 'write counts = "depth"' in words and 'leave_out = "depth"' in words and len(words) < 300
     assert told["waste"].n == 12  # the depth was measured, so the waste of that job is as good as any
