@@ -16,10 +16,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import NOT_OK, OK, WORST_FIRST
-from calcbook.job.files import JobError, write_whole
+from calcbook.job.files import JobError, stamp, write_whole
 from calcbook.paper.contents import PAGES
 from calcbook.paper.late import late_file, mark
-from calcbook.paper.live import DRAFT, JOB, current, stamp
+from calcbook.paper.live import DRAFT, JOB, current
 from calcbook.paper.screen import headlines_html
 from calcbook.paper.views import pieces
 

@@ -7,8 +7,9 @@ from pathlib import Path
 from typing import Any
 
 from calcbook.job.file import Job, JobError
+from calcbook.job.files import stamp
 from calcbook.paper.late import late_file, mark, read_late
-from calcbook.paper.live import DRAFT, JOB, current, stamp
+from calcbook.paper.live import DRAFT, JOB, current
 
 
 class JobState:

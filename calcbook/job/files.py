@@ -35,6 +35,22 @@ class JobChanged(JobError):
     """The job file on disk is no longer the one that was read."""
 
 
+Stamp = tuple[int, int] | None
+
+
+def stamp(*paths: Path) -> tuple[Stamp, ...]:
+    """For each file what changes when it does: the time of its last change and its size; None where there is none."""
+    return tuple(_stamp(path) for path in paths)
+
+
+def _stamp(path: Path) -> Stamp:
+    try:
+        found = path.stat()
+    except OSError:
+        return None  # what is wrong with it is told where it is read
+    return found.st_mtime_ns, found.st_size
+
+
 def read_text(path: Path, kind: str, refusal: type[ValueError] = JobError) -> str:
     """The text of a file in UTF-8 of at most 1 MB, with or without a byte order mark.
 

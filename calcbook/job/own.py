@@ -17,7 +17,7 @@ from typing import Any
 from calcbook.job.catalog import section_of
 from calcbook.job.clock import read_day
 from calcbook.job.fields import Section
-from calcbook.job.files import JobError, read_text, write_whole
+from calcbook.job.files import JobError, Stamp, read_text, stamp, write_whole
 from calcbook.job.problems import find_line, nearest, parsed
 from calcbook.job.schema.sections import JobFile
 
@@ -150,12 +150,11 @@ def own_of(raw: dict[str, Any], job_path: Path | None) -> Own | None:
 
 def read_own(path: Path) -> Own:
     """Read and check an own file. Raises JobError with one sentence for each mistake."""
-    status = path.stat()
-    return _read(path, status.st_mtime_ns, status.st_size)
+    return _read(path, *stamp(path))
 
 
 @functools.lru_cache(maxsize=8)
-def _read(path: Path, modified: int, size: int) -> Own:
+def _read(path: Path, _stamp: Stamp) -> Own:
     """The file as it was at that time: a panel reads the job at each change."""
     text = read_text(path, "file of your own").replace("\r\n", "\n")
     own = Own(path, text, {}, {})

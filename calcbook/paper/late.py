@@ -14,7 +14,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from calcbook.paper.live import DRAFT, stamp
+from calcbook.job.files import stamp
+from calcbook.paper.live import DRAFT
 
 if TYPE_CHECKING:
     from calcbook.job.file import Job

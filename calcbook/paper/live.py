@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook.job.file import Job, JobError
-from calcbook.job.files import locked, write_whole
+from calcbook.job.files import Stamp, locked, stamp, write_whole
 from calcbook.job.raw import with_changes
 
 if TYPE_CHECKING:
@@ -69,19 +69,6 @@ def current(path: Path, draft: Path, saved: Job | None = None) -> tuple[Job, Job
                 continue
             kept[place] = value
         return saved, saved.changed(kept), kept
-
-
-def stamp(*paths: Path) -> list[tuple[int, int] | None]:
-    """What changes when one of the files does."""
-    return [_stamp(path) for path in paths]
-
-
-def _stamp(path: Path) -> tuple[int, int] | None:
-    try:
-        found = path.stat()
-    except OSError:
-        return None
-    return found.st_mtime_ns, found.st_size
 
 
 def _within(place: str, whole: str) -> bool:
@@ -201,7 +188,7 @@ class Live:
         self.job = tried
 
     # --- following ---
-    def _stamp(self) -> list[tuple[int, int] | None]:
+    def _stamp(self) -> tuple[Stamp, ...]:
         return stamp(*(p for p in (self.saved.path, self._draft) if p is not None))
 
     def look(self) -> bool:

@@ -18,7 +18,7 @@ import tomlkit
 from calcbook.basis.units import number_in
 from calcbook.job.catalog import section_of
 from calcbook.job.clock import clock_hours
-from calcbook.job.files import JobChanged, JobError, locked, read_text, write_whole
+from calcbook.job.files import JobChanged, JobError, Stamp, locked, read_text, stamp, write_whole
 from calcbook.job.merging import set_at
 from calcbook.job.problems import (
     checked_as,
@@ -127,7 +127,7 @@ def read_records(paths: Iterable[Path]) -> tuple[list[Record], list[str]]:
     found, problems = [], []
     for path in paths:
         try:
-            found.append(_known(path, *_stamp(path)))
+            found.append(_known(path, *stamp(path)))
         except JobError as error:
             more = len(error.problems) - 1
             rest = f" (and {more} more in this file)" if more else ""
@@ -138,17 +138,9 @@ def read_records(paths: Iterable[Path]) -> tuple[list[Record], list[str]]:
 
 
 @functools.lru_cache(maxsize=1024)
-def _known(path: Path, modified: int, size: int) -> Record:
+def _known(path: Path, _stamp: Stamp) -> Record:
     """The record as it was at that time: a page reads all of them at each change."""
     return read_record(path)
-
-
-def _stamp(path: Path) -> tuple[int, int]:
-    try:
-        status = path.stat()
-    except OSError:
-        return 0, 0  # what is wrong is told where it is read
-    return status.st_mtime_ns, status.st_size
 
 
 def _each_job_once(found: list[Record]) -> tuple[list[Record], list[str]]:

@@ -18,7 +18,7 @@ from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.concrete.curing import strength_band
 from calcbook.job.file import Job
-from calcbook.job.problems import JobError
+from calcbook.job.files import JobError, Stamp, stamp
 from calcbook.records.calibrate import SPREAD
 from calcbook.records.chapter import BAYES, records_beside
 from calcbook.records.estimate import InUse, estimate_of
@@ -62,13 +62,11 @@ def off_of(record: Record) -> Off | str:
     files = [record.path, job, *(record.path.parent / log.file for log in record.file.logs)]
     if not job.is_file():
         return f"{record.path.name}: its job file {job.name} is not beside it, so its slab cannot be worked out again"
-    return _off(
-        record, job, tuple((str(path), path.stat().st_mtime_ns) for path in files if path.exists())
-    )
+    return _off(record, job, stamp(*files))
 
 
 @functools.lru_cache(maxsize=64)
-def _off(record: Record, job: Path, _files: tuple[tuple[str, int], ...]) -> Off | str:
+def _off(record: Record, job: Path, _files: tuple[Stamp, ...]) -> Off | str:
     """The same as the files stand: it is worked out once."""
     try:
         book = Book(Job.read(job))
