@@ -33,7 +33,8 @@ if TYPE_CHECKING:
     from calcbook.job.schema.sections import JobFile
 
 _NEAR, _SOIL = 1e-6, 2.0  # in.: not counted against the soil
-_NO_DEEPER = "Bearing pressure", "Overturning of pad"  # begins of what more depth does not mend
+_NO_DEEPER = "Bearing pressure"  # begins what more depth does not mend
+_HEAVIER = "Bending moment under uplift"  # begins the one question to an engineer that a deeper pad, as heavier, may end
 
 
 @dataclass(frozen=True)
@@ -103,8 +104,11 @@ class _Sought:
     q_a: Quantity
     gamma_s: Quantity | None
 
-    def tried(self, L: float, B: float, d: float) -> SharedDesign | str:
-        """The design of these sizes where every check is OK, else the title of the first that is not."""
+    def tried(self, L: float, B: float, d: float) -> SharedDesign | bool:
+        """The design of these sizes where every check is OK, else whether a deeper pad may pass.
+
+        Where a post is too near a side or another post for its punching, it is nearer still in a deeper pad.
+        """
         none = Q(0, "in")
         seat = Footprint(Q(L, "in"), Q(B, "in"), Q(d, "in"), none, none, whole=True)
         calc = Calculation("pads", "A size that is tried", "Does it pass?", self.system)
@@ -112,10 +116,10 @@ class _Sought:
         try:
             check_shared(on, Ground(self.q_a, self.gamma_s))
         except _FailsError as failed:
-            return str(failed)
+            return not str(failed).startswith(_NO_DEEPER)
         open_ = next((check.title for check in calc.checks if check.status != OK), None)
         if open_ is not None:
-            return open_
+            return open_.startswith(_HEAVIER)
         most = max(calc.checks, key=lambda check: check.ratio or 0.0)
         name = (
             most.title.removesuffix(" pad ").removesuffix(",").removesuffix(" of").removesuffix(" on")
@@ -194,23 +198,17 @@ def _searched(sought: _Sought) -> SharedDesign | None:
 
 
 def _shallowest(sought: _Sought, L: float, B: float, depths: list[float]) -> SharedDesign | None:
-    """The least of some depths that passes, by halving: strength and weight grow with depth, but so does the pressure on the
-    soil, so where that fails no deeper pad passes."""
-    found = sought.tried(L, B, depths[0])
-    if isinstance(found, SharedDesign):
-        return found
-    if found.startswith(_NO_DEEPER):
-        return None
-    failed, enough, best = 0, len(depths), None
+    """The least of some depths that passes, by halving: too thin or too light ones come first, then those that pass, then
+    those that press too hard or whose posts punch into one another."""
+    failed, enough, best = -1, len(depths), None
+    middle = 0  # the least one first: mostly it decides
     while enough - failed > 1:
-        middle = (failed + enough) // 2
         found = sought.tried(L, B, depths[middle])
-        if isinstance(found, SharedDesign):
-            enough, best = middle, found
-        elif found.startswith(_NO_DEEPER):
-            enough = middle
-        else:
+        if found is True:
             failed = middle
+        else:
+            enough, best = middle, found or best
+        middle = (failed + enough) // 2
     return best
 
 

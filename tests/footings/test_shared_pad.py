@@ -197,6 +197,32 @@ def test_a_size_that_is_left_out_is_the_least_in_trade_steps_that_passes_every_c
     assert not passes(job(pads=[FREE | change | smaller | {"depth": f"{d} in"}]))
 
 
+def test_posts_that_are_too_near_for_a_deep_pad_get_a_shallower_one():
+    """Own frozen case: 20 in. apart, their punching sections meet in a pad of some 17 in. and more; the least that passes is
+    found all the same, as trying every depth of these sides finds it."""
+    near = {
+        "name": "N",
+        "x": "15 ft",
+        "y": "15 ft",
+        "dead": "2500 lbf",
+        "live": "1500 lbf",
+        "uplift": "600 lbf",
+    }
+    near["posts"] = [{"name": "second", "offset_x": "20 in", "dead": "2000 lbf", "live": "1000 lbf"}]
+    thick = job(pads=[near]).plan.thickenings[0]
+    x0, y0, x1, y1 = (round(12 * v, 6) for v in thick.bottom.bounds)
+    size = {"length": f"{x1 - x0} in", "width": f"{y1 - y0} in"}
+    passing = [
+        d for d in range(6, 37)
+        if all(c.status == "OK" for title, c in checks("pads", job(pads=[near | size | {"depth": f"{d} in"}])).items()
+               if "Anchorage" not in title)
+    ]  # fmt: skip
+    assert passing == list(range(passing[0], passing[-1] + 1)) and passing[-1] < 30, (
+        "deep ones fail, too"
+    )
+    assert round(12 * thick.depth, 6) == passing[0]
+
+
 def test_a_size_without_loads_or_without_room_is_refused_in_words():
     for change, words in (
         ({"dead": None}, "so must follow from its loads"),
