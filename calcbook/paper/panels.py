@@ -179,10 +179,11 @@ class Panel:
             return
         if self._view is not None:
             self._view.mark()
+        self._tell()  # at once: what Save or Undo says after it must stay
         in_turn(self, self._catch_up)
 
     def _catch_up(self) -> None:
-        self._following = True
+        self._following, broken = True, dict(self.live.broken)
         try:
             if (
                 names_of_entries(self.job, self.places) != self._listed
@@ -197,7 +198,8 @@ class Panel:
             self._following = False
         self.result = worked_out(self._worked, self.job)
         self._show_result()
-        self._tell()
+        if self.live.broken != broken:  # a field that was wrong went with its entry
+            self._tell()
 
     def _bring_up(self, place: str, field: Any) -> None:
         try:

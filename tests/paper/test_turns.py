@@ -180,3 +180,17 @@ def test_folded_drawings_are_made_one_in_a_turn(demo, turns, drawn):
         counts.append(len(drawn))
     assert max(counts) == 1 and sum(counts) == len(result.figures) - 1
     assert results.parts["more"].value.count("<details") == 1
+
+
+def test_what_save_and_undo_say_stays_when_the_rest_of_the_page_has_had_its_turn(page, turns):
+    panel, _, beside, _ = page
+    panel.set("edge.width", "14 in")
+    take_all(turns)
+    assert "not yet saved" in panel.status.value and "not yet saved" in beside.status.value
+    panel.undo()
+    take_all(turns)
+    assert panel.status.value.startswith("Taken back: edge.width") and beside.status.value == ""
+    panel.set("edge.width", "15 in")
+    panel.save()
+    take_all(turns)
+    assert panel.status.value.startswith("Saved to") and beside.status.value == ""
