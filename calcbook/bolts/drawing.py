@@ -20,6 +20,7 @@ from calcbook.plan.drawing import (
     SMALL,
     THIN,
     area,
+    arrow,
     canvas,
     label,
     leader,
@@ -113,12 +114,7 @@ def _draw_wall(on: Canvas, w: Bolted) -> None:
         wall.at(12 * on.point, inset + width + 7 * on.point),
         wall.at(32 * on.point, inset + width + 7 * on.point),
     )
-    on.ax.annotate(
-        "",
-        tip,
-        foot,
-        arrowprops={"arrowstyle": "-|>", "lw": LINE, "color": ACCENT, "shrinkA": 0, "shrinkB": 0},
-    )
+    arrow(on, foot, tip, ACCENT)
     middle = wall.at(wall.length / 2, inset + width + 13 * on.point)
     upright = abs(wall.along[1]) > abs(wall.along[0])
     label(

@@ -20,6 +20,7 @@ from calcbook.plan.drawing import (
     SMALL,
     THIN,
     area,
+    arrow,
     canvas,
     label,
     line,
@@ -96,10 +97,7 @@ def _arrow(pic: Canvas, x: float, y: float, share: float, color: str) -> None:
     """An arrow from (x, y) upward for a share above zero, downward below it."""
     if abs(share) < 1e-3:
         return
-    pic.ax.annotate(
-        "", (x, y + share * _ARROW * pic.point), (x, y),
-        arrowprops={"arrowstyle": "-|>", "lw": LINE, "color": color, "shrinkA": 0, "shrinkB": 0},
-    )  # fmt: skip
+    arrow(pic, (x, y), (x, y + share * _ARROW * pic.point), color)
 
 
 def _pounds(load: float, system: str) -> str:

@@ -11,6 +11,7 @@ from calcbook.basis.units import Q
 from calcbook.bolts.capacity import bolt_row
 from calcbook.bolts.drawing import spread_out
 from calcbook.job.edges import edge_of
+from calcbook.plan.dimensions import chain
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -21,7 +22,6 @@ from calcbook.plan.drawing import (
     THIN,
     area,
     canvas,
-    chain,
     leader,
     line,
     scale_bar,

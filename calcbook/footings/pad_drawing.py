@@ -8,6 +8,7 @@ import shapely
 from shapely import LineString, box
 
 from calcbook.basis.showing import show
+from calcbook.plan.dimensions import dimension
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -18,8 +19,8 @@ from calcbook.plan.drawing import (
     SMALL,
     THIN,
     area,
+    arrow,
     canvas,
-    dimension,
     label,
     length_text,
 )
@@ -45,13 +46,15 @@ def loads_drawing(plan: Plan, pads: Sequence[Pad], texts: Sequence[str], system:
     them. Returns a matplotlib Figure.
     """
     on = canvas(plan.bounds, (44, 60, 60, 40), 6.5, 6.2, system)
+    from matplotlib.lines import Line2D
+
     area(on, plan.outline, width=HEAVY)
     for index, pad in enumerate(pads):
         shape = plan.thickenings[index].bottom & plan.outline
         area(on, shape, edge=INK, fill=PALE, width=THIN)
         for p in pad.standing:
             post = [(v + off).m_as("foot") for v, off in ((pad.x, p.offset_x), (pad.y, p.offset_y))]
-            on.ax.plot(*post, marker="x", ms=5, color=ACCENT)
+            on.add(Line2D(*([v] for v in post), marker="x", ms=5, color=ACCENT))
         middle, top = shape.centroid.x, shape.bounds[3]
         label(on, (middle, top + 15 * on.point), pad.name, SMALL, INK, ground=True)
         label(on, (middle, top + 6 * on.point), texts[index], SMALL, ACCENT, ground=True)
@@ -86,12 +89,11 @@ def pad_section(
             area(on, box(a, -t - s, b, -t), edge=GREY, fill="#ffffff", hatch="oo", width=THIN, zorder=1)
     concrete = box(left, -t, right, 0) | box(-half, -t - d, half, -t)
     area(on, concrete, edge=INK, **_CONCRETE)
-    arrow = {"arrowstyle": "-|>", "color": ACCENT, "lw": 1.2}
     ends = []
     for post in pad.standing:
         off, c = (pad.x + post.offset_x).m_as("foot") - middle, post.post_length.m_as("foot")
         area(on, box(off - c / 2, 0, off + c / 2, 1.05), edge=INK, fill="white", width=LINE, zorder=3)
-        on.ax.annotate("", (off, 0.02), (off, 0.75), arrowprops=arrow, zorder=6)
+        arrow(on, (off, 0.75), (off, 0.02), ACCENT, 1.2, zorder=6, gap=2)
         ends.append(off + c / 2)
     text = load + ("" if pad.dead is None else ", unfactored" + (", in all" if pad.posts else ""))
     label(on, (max(ends) + 4 * on.point, 0.6), text, SMALL, ACCENT, ha="left")

@@ -1,4 +1,4 @@
-"""Dimensions around an outline: every side shown once, in chains outside it or in its notches."""
+"""Dimension lines as a builder draws them; and around an outline: every side shown once, in chains outside it or in its notches."""
 
 from __future__ import annotations
 
@@ -9,7 +9,18 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from calcbook.plan.drawing import GAP, SMALL, chain, dimension, length_text
+from calcbook.plan.drawing import (
+    GAP,
+    GREY,
+    INK,
+    LINE,
+    SMALL,
+    THIN,
+    label,
+    length_text,
+    stroke,
+    text_width,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -23,6 +34,103 @@ NOTCH = 13.0  # from a side to its own dimension line
 _LEAST = 12.0  # a side shorter than this on paper is told by its neighbours, unless a chain shows it
 _MOST_STATIONS = 12
 _SIDES = {"bottom": (0, -1), "right": (1, 0), "top": (0, 1), "left": (-1, 0)}
+
+
+def dimension(
+    on: Canvas,
+    p: NDArray | tuple[float, float],
+    q: NDArray | tuple[float, float],
+    offset: float,
+    text: str,
+    size: float = SMALL,
+    color: str = INK,
+    step: int = 0,
+    feet: Sequence[tuple[float, float]] | None = None,
+) -> None:
+    """A dimension line with extension lines, slanted ticks and its text.
+
+    on: a Canvas; p, q: the two points measured, (x, y) in feet; offset: distance of the line from
+    p-q in points, positive to the left of the way from p to q; text: what it says; size: of its letters, in points; step: where the
+    line is too short for its text, the text stands outside it, this many lines further out
+    (so that short neighbours do not collide); feet: the two points that the extension lines come
+    from, where not p and q.
+    """
+    p, q = (np.asarray(end, float) for end in (p, q))
+    along = (q - p) / np.hypot(*(q - p))
+    across = np.array([-along[1], along[0]]) * np.sign(offset or 1.0)
+    shift = across * abs(offset) * on.point
+    a, b = p + shift, q + shift
+    for foot, end in zip(feet or (p, q), (a, b), strict=True):
+        start, stop = np.asarray(foot) + across * 2.5 * on.point, end + across * 2.5 * on.point
+        if (stop - start) @ across > 4 * on.point:
+            stroke(on, (start, stop), GREY, THIN)
+    stroke(on, (a, b), color, THIN)
+    slant = (along + np.array([-along[1], along[0]])) / np.sqrt(2) * 3.0 * on.point
+    for end in (a, b):
+        stroke(on, (end - slant, end + slant), color, LINE)
+    fitting = fits(on, np.hypot(*(q - p)), text, size)
+    aside = _upward(along) * 0.66 if fitting else across * (0.85 + 1.2 * step)
+    label(
+        on,
+        (a + b) / 2 + aside * size * on.point,
+        text,
+        size,
+        color,
+        _readable(along),
+        ground=not fitting,
+    )
+
+
+def fits(on: Canvas, length: float, text: str, size: float = SMALL) -> bool:
+    """True where a text in letters of a size (points) fits along a length in feet."""
+    return text_width(text, size) + 4 <= length / on.point
+
+
+def chain(
+    on: Canvas,
+    stations: Sequence[tuple[float, float]],
+    level: float,
+    offset: float,
+    axis: str = "x",
+    system: str = "us",
+    small: bool = False,
+) -> float:
+    """Dimension lines end to end, along x or y.
+
+    stations: (place along the axis, where its extension line starts on the other axis), in feet, in
+    order; level: what the offset counts from, on the other axis, in feet; offset: in points, towards
+    smaller values where negative; system, small: how lengths are written. Returns how far out it
+    reaches, in points.
+    """
+    # where texts stand outside the line anyhow, one that is too long goes further out
+    nearest = int((offset > 0) == (axis == "x"))
+    reach, step = abs(offset) + 1.3 * SMALL, -1
+    for (a, foot_a), (b, foot_b) in itertools.pairwise(stations):
+        text = length_text(b - a, system, small)
+        step = -1 if fits(on, b - a, text) else (step + 1) % 2
+        out = nearest + max(step, 0)
+        ends, feet = ((a, level), (b, level)), ((a, foot_a), (b, foot_b))
+        if axis == "y":
+            ends, feet = (((x0, y0), (x1, y1)) for (y0, x0), (y1, x1) in (ends, feet))
+        dimension(on, *ends, offset if axis == "x" else -offset, text, step=out, feet=feet)
+        if step >= 0:
+            reach = max(reach, abs(offset) + (1.5 + 1.2 * out) * SMALL)
+    return reach
+
+
+def _upward(along: NDArray) -> NDArray:
+    """The side of a line on which its text stands, as read from below or from the right."""
+    normal = np.array([-along[1], along[0]])
+    angle = np.deg2rad(_readable(along))
+    return normal if normal @ np.array([-np.sin(angle), np.cos(angle)]) > 0 else -normal
+
+
+def _readable(along: NDArray) -> float:
+    """Angle of text along a line, so that it reads from below or from the right."""
+    angle = np.degrees(np.arctan2(along[1], along[0]))
+    if angle > 90 + 1e-6:
+        return angle - 180
+    return angle + 180 if angle <= -90 + 1e-6 else angle
 
 
 def outer_dimensions(

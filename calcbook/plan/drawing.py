@@ -1,4 +1,4 @@
-"""The one drawing style of the book, and dimension lines as a builder draws them.
+"""The one drawing style of the book.
 
 Every drawing starts on a ``canvas``: a figure whose scale on paper is known before anything is
 drawn, so that ticks, gaps and text are set in points and never collide by accident. Plain
@@ -7,7 +7,7 @@ drawn, so that ticks, gaps and text are set in points and never collide by accid
 
 from __future__ import annotations
 
-import itertools
+import functools
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
@@ -20,9 +20,11 @@ from calcbook.basis.units import Q
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from matplotlib.artist import Artist
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
     from matplotlib.text import Text
+    from matplotlib.transforms import Bbox, Transform
     from numpy.typing import NDArray
     from shapely.geometry import CoordinateSequence, MultiPolygon
 
@@ -59,16 +61,42 @@ LineStyle: TypeAlias = (
 
 @dataclass(frozen=True)
 class Canvas:
-    """A figure and its axes in feet, with the scale known.
+    """A figure that is drawn on in feet, with the scale known.
 
-    figure, ax: the matplotlib objects; point: feet to one point of paper; scale: its name.
+    figure: the matplotlib object; point: feet to one point of paper; scale: its name; paper: what it shows, in feet.
+    What is drawn belongs to the figure itself: axes, with their ticks and their frame to cut at, take a third of the time.
     """
 
     figure: Figure
-    ax: Axes
     point: float
     scale: str
+    paper: Bbox
     strokes: dict[Any, Any] = field(default_factory=dict)  # paths by style, drawn together: faster
+
+    @functools.cached_property
+    def place(self) -> Transform:
+        """From feet to where the figure draws."""
+        from matplotlib.transforms import BboxTransformFrom, BboxTransformTo
+
+        return BboxTransformFrom(self.paper) + BboxTransformTo(self.figure.bbox)
+
+    def add(self, artist: Artist) -> None:
+        """Add what matplotlib draws, its places in feet."""
+        artist.set_transform(self.place)
+        self.figure.add_artist(artist)
+
+    @functools.cached_property
+    def ax(self) -> Axes:
+        """Axes in feet as large as the paper, for what is drawn by axes alone, such as contours; no higher than an area."""
+        ax = self.figure.add_axes((0, 0, 1, 1), zorder=2)
+        ax.set_axis_off()
+        self.fit_axes()
+        return ax
+
+    def fit_axes(self) -> None:
+        """Let the axes, where there are any, show the paper as it is."""
+        for ax in self.figure.axes:
+            ax.set(xlim=self.paper.intervalx, ylim=self.paper.intervaly)
 
 
 def _new_figure(width: float, height: float) -> Figure:
@@ -106,11 +134,10 @@ def canvas(
     )
     point = 1 / (72 * per_foot)
     box = (x0 - left * point, x1 + right * point, y0 - bottom * point, y1 + top * point)
+    from matplotlib.transforms import Bbox
+
     figure = _new_figure((box[1] - box[0]) * per_foot, (box[3] - box[2]) * per_foot)
-    ax = figure.add_axes((0, 0, 1, 1))
-    ax.set(xlim=box[:2], ylim=box[2:])
-    ax.set_axis_off()
-    made = Canvas(figure, ax, point, scale)
+    made = Canvas(figure, point, scale, Bbox.from_extents(box[0], box[2], box[1], box[3]))
     if title:
         _caption(made, title)
     return made
@@ -124,14 +151,15 @@ def trim(on: Canvas, bounds: tuple[float, float, float, float], title: str = "")
     x0, y0, x1, y1 = bounds
     y1 += 2.0 * TITLE * on.point if title else 0
     x1 = max(x1, x0 + (text_width(title, TITLE) * 1.15 + 8) * on.point)
-    on.ax.set(xlim=(x0, x1), ylim=(y0, y1))
     on.figure.set_size_inches((x1 - x0) / on.point / 72, (y1 - y0) / on.point / 72)
+    on.paper.set_points(np.array([(x0, y0), (x1, y1)]))
+    on.fit_axes()
     if title:
         _caption(on, title)
 
 
 def _caption(on: Canvas, title: str) -> None:
-    at = on.ax.get_xlim()[0] + 4 * on.point, on.ax.get_ylim()[1] - 0.9 * TITLE * on.point
+    at = on.paper.x0 + 4 * on.point, on.paper.y1 - 0.9 * TITLE * on.point
     label(on, at, title, size=TITLE, ha="left", weight="bold")
 
 
@@ -152,10 +180,14 @@ def label(
     at: (x, y) in feet; size: of the letters, in points; angle: degrees; ground: True sets white paper behind it.
     """
     box = {"facecolor": "white", "edgecolor": "none", "pad": 1.0} if ground else None
-    return on.ax.text(
+    from matplotlib.text import Text
+
+    made = Text(
         at[0], at[1], text, fontsize=size, color=color, rotation=angle, rotation_mode="anchor", ha=ha, va=va,
         weight=weight, bbox=box, zorder=6, parse_math=False,  # names may hold dollar signs
     )  # fmt: skip
+    on.add(made)
+    return made
 
 
 def text_width(text: str, size: float = TEXT) -> float:
@@ -163,104 +195,7 @@ def text_width(text: str, size: float = TEXT) -> float:
     return LETTER * size * len(text)
 
 
-def dimension(
-    on: Canvas,
-    p: NDArray | tuple[float, float],
-    q: NDArray | tuple[float, float],
-    offset: float,
-    text: str,
-    size: float = SMALL,
-    color: str = INK,
-    step: int = 0,
-    feet: Sequence[tuple[float, float]] | None = None,
-) -> None:
-    """A dimension line with extension lines, slanted ticks and its text.
-
-    on: a Canvas; p, q: the two points measured, (x, y) in feet; offset: distance of the line from
-    p-q in points, positive to the left of the way from p to q; text: what it says; size: of its letters, in points; step: where the
-    line is too short for its text, the text stands outside it, this many lines further out
-    (so that short neighbours do not collide); feet: the two points that the extension lines come
-    from, where not p and q.
-    """
-    p, q = (np.asarray(end, float) for end in (p, q))
-    along = (q - p) / np.hypot(*(q - p))
-    across = np.array([-along[1], along[0]]) * np.sign(offset or 1.0)
-    shift = across * abs(offset) * on.point
-    a, b = p + shift, q + shift
-    for foot, end in zip(feet or (p, q), (a, b), strict=True):
-        start, stop = np.asarray(foot) + across * 2.5 * on.point, end + across * 2.5 * on.point
-        if (stop - start) @ across > 4 * on.point:
-            _stroke(on, (start, stop), GREY, THIN)
-    _stroke(on, (a, b), color, THIN)
-    slant = (along + np.array([-along[1], along[0]])) / np.sqrt(2) * 3.0 * on.point
-    for end in (a, b):
-        _stroke(on, (end - slant, end + slant), color, LINE)
-    fitting = fits(on, np.hypot(*(q - p)), text, size)
-    aside = _upward(along) * 0.66 if fitting else across * (0.85 + 1.2 * step)
-    label(
-        on,
-        (a + b) / 2 + aside * size * on.point,
-        text,
-        size,
-        color,
-        _readable(along),
-        ground=not fitting,
-    )
-
-
-def fits(on: Canvas, length: float, text: str, size: float = SMALL) -> bool:
-    """True where a text in letters of a size (points) fits along a length in feet."""
-    return text_width(text, size) + 4 <= length / on.point
-
-
-def chain(
-    on: Canvas,
-    stations: Sequence[tuple[float, float]],
-    level: float,
-    offset: float,
-    axis: str = "x",
-    system: str = "us",
-    small: bool = False,
-) -> float:
-    """Dimension lines end to end, along x or y.
-
-    stations: (place along the axis, where its extension line starts on the other axis), in feet, in
-    order; level: what the offset counts from, on the other axis, in feet; offset: in points, towards
-    smaller values where negative; system, small: how lengths are written. Returns how far out it
-    reaches, in points.
-    """
-    # where texts stand outside the line anyhow, one that is too long goes further out
-    nearest = int((offset > 0) == (axis == "x"))
-    reach, step = abs(offset) + 1.3 * SMALL, -1
-    for (a, foot_a), (b, foot_b) in itertools.pairwise(stations):
-        text = length_text(b - a, system, small)
-        step = -1 if fits(on, b - a, text) else (step + 1) % 2
-        out = nearest + max(step, 0)
-        ends, feet = ((a, level), (b, level)), ((a, foot_a), (b, foot_b))
-        if axis == "y":
-            ends, feet = (((x0, y0), (x1, y1)) for (y0, x0), (y1, x1) in (ends, feet))
-        dimension(on, *ends, offset if axis == "x" else -offset, text, step=out, feet=feet)
-        if step >= 0:
-            reach = max(reach, abs(offset) + (1.5 + 1.2 * out) * SMALL)
-    return reach
-
-
-def _upward(along: NDArray) -> NDArray:
-    """The side of a line on which its text stands, as read from below or from the right."""
-    normal = np.array([-along[1], along[0]])
-    angle = np.deg2rad(_readable(along))
-    return normal if normal @ np.array([-np.sin(angle), np.cos(angle)]) > 0 else -normal
-
-
-def _readable(along: NDArray) -> float:
-    """Angle of text along a line, so that it reads from below or from the right."""
-    angle = np.degrees(np.arctan2(along[1], along[0]))
-    if angle > 90 + 1e-6:
-        return angle - 180
-    return angle + 180 if angle <= -90 + 1e-6 else angle
-
-
-def _stroke(
+def stroke(
     on: Canvas,
     points: Sequence[Any],
     color: str,
@@ -276,7 +211,8 @@ def _stroke(
         drawn = LineCollection(
             [], colors=color, linewidths=width, capstyle=cap, joinstyle="miter", zorder=zorder
         )
-        on.strokes[style] = on.ax.add_collection(drawn, autolim=False).get_paths()
+        on.add(drawn)
+        on.strokes[style] = drawn.get_paths()
     on.strokes[style].append(Path(points))
 
 
@@ -289,12 +225,12 @@ def line(
 ) -> None:
     """A line through points in feet. width: in points."""
     if style == "-":
-        _stroke(on, points, color, width, "projecting", 4)
+        stroke(on, points, color, width, "projecting", 4)
         return
     from matplotlib.lines import Line2D
 
     xs, ys = zip(*points, strict=True)
-    on.ax.add_artist(Line2D(xs, ys, color=color, lw=width, ls=style, solid_joinstyle="miter", zorder=4))
+    on.add(Line2D(xs, ys, color=color, lw=width, ls=style, solid_joinstyle="miter", zorder=4))
 
 
 def area(
@@ -320,7 +256,7 @@ def area(
             Path.make_compound_path(*rings), facecolor=fill, edgecolor=edge, lw=width, ls=style,
             hatch=hatch, zorder=zorder, joinstyle="miter",
         )  # fmt: skip
-        on.ax.add_artist(patch)  # not add_patch: the limits are known
+        on.add(patch)
 
 
 def leader(
@@ -338,10 +274,29 @@ def leader(
     """
     from matplotlib.lines import Line2D
 
-    _stroke(on, (at, to), color, THIN)
-    on.ax.add_artist(Line2D(*([value] for value in at), marker="o", ms=2, color=color, zorder=5))
+    stroke(on, (at, to), color, THIN)
+    on.add(Line2D(*([value] for value in at), marker="o", ms=2, color=color, zorder=5))
     gap = 3 * on.point * (1 if ha == "left" else -1)
     label(on, (to[0] + gap, to[1]), text, size, color, ha=ha, ground=True)
+
+
+def arrow(
+    on: Canvas,
+    start: Any,
+    tip: Any,
+    color: str = INK,
+    width: float = LINE,
+    zorder: int = 3,
+    gap: float = 0,
+) -> None:
+    """An arrow between two places, (x, y) in feet. width: in points; gap: at both ends, in points."""
+    from matplotlib.patches import FancyArrowPatch
+
+    drawn = FancyArrowPatch(
+        tuple(start), tuple(tip), arrowstyle="-|>", mutation_scale=TEXT, lw=width, color=color, shrinkA=gap, shrinkB=gap,
+        zorder=zorder,
+    )  # fmt: skip
+    on.add(drawn)
 
 
 def scale_bar(on: Canvas, at: tuple[float, float], system: str = "us") -> float:

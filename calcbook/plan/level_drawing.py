@@ -14,6 +14,7 @@ from calcbook.plan.drawing import (
     SMALL,
     THIN,
     area,
+    arrow,
     canvas,
     label,
     length_text,
@@ -112,7 +113,7 @@ def _contours(on: Canvas, plan: Plan, heights: Callable[[NDArray], NDArray]) -> 
         Path(np.array(plan.outline.exterior.coords), closed=True), transform=on.ax.transData
     )
     drawn.set_clip_path(clip)
-    on.ax.set(xlim=on.ax.get_xlim(), ylim=on.ax.get_ylim())
+    on.fit_axes()
 
 
 def _arrow(on: Canvas, way: tuple[NDArray, NDArray], grade: float, system: str) -> None:
@@ -120,9 +121,7 @@ def _arrow(on: Canvas, way: tuple[NDArray, NDArray], grade: float, system: str) 
     start, end = way
     along = (end - start) / np.hypot(*(end - start))
     tip = start + along * min(float(np.hypot(*(end - start))), 44 * on.point)
-    on.ax.annotate(
-        "", (tip[0], tip[1]), (start[0], start[1]), arrowprops={"arrowstyle": "-|>", "lw": 1.0, "color": ACCENT, "shrinkA": 0, "shrinkB": 0}
-    )  # fmt: skip
+    arrow(on, start, tip, ACCENT, 1.0)
     per = (
         f"{1000 * grade:.3g} mm per m"
         if system == "si"

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from shapely import LineString, Polygon, box
 
 from calcbook.basis.units import Q
+from calcbook.plan.dimensions import chain
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -18,7 +19,6 @@ from calcbook.plan.drawing import (
     THIN,
     area,
     canvas,
-    chain,
     label,
     leader,
     length_text,

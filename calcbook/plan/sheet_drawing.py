@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from shapely import box
 
-from calcbook.plan.dimensions import FIRST
+from calcbook.plan.dimensions import FIRST, chain
 from calcbook.plan.drawing import (
     ACCENT,
     GAP,
@@ -17,7 +17,6 @@ from calcbook.plan.drawing import (
     THIN,
     area,
     canvas,
-    chain,
     label,
     length_text,
     text_width,

@@ -23,6 +23,7 @@ from calcbook.plan.drawing import (
     SMALL,
     THIN,
     area,
+    arrow,
     canvas,
     label,
     length_text,
@@ -297,8 +298,5 @@ def _axes_mark(on: Canvas, at: tuple[float, float]) -> None:
     x, y = at
     arm = 16 * on.point
     for dx, dy, name in ((arm, 0, "x"), (0, arm, "y")):
-        on.ax.annotate(
-            "", (x + dx, y + dy), (x, y),
-            arrowprops={"arrowstyle": "-|>", "lw": THIN, "color": GREY, "shrinkA": 0, "shrinkB": 0},
-        )  # fmt: skip
+        arrow(on, (x, y), (x + dx, y + dy), GREY, THIN)
         label(on, (x + 1.35 * dx, y + 1.35 * dy), name, SMALL, GREY)

@@ -15,6 +15,7 @@ from matplotlib.ticker import MaxNLocator
 from shapely import LineString, Polygon
 
 from calcbook.plan import drawing
+from calcbook.plan.dimensions import dimension
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -86,7 +87,7 @@ def plate_map(
         system,
         f"{shown.title}, {unit}",
     )
-    under = on.ax.get_xlim()[0] + 4 * on.point, on.ax.get_ylim()[1] - 2.3 * drawing.TITLE * on.point
+    under = on.paper.x0 + 4 * on.point, on.paper.y1 - 2.3 * drawing.TITLE * on.point
     label(on, under, f"Case: {result.case.name}", ha="left")
     _contours(on, result, shown.field, factor, digits)
     _plan(on, result)
@@ -120,7 +121,11 @@ def _contours(on: Canvas, result: PlateResult, field: str, factor: float, digits
         shades = [_SHADES[min(n, len(_SHADES) - 1)] for n in range(len(levels) + 1)]
         on.ax.contourf(x, y, z, levels=levels, colors=shades, extend="both", zorder=1)
         drawn = on.ax.contour(x, y, z, levels=levels, colors=INK, linewidths=THIN, zorder=2)
-        on.ax.clabel(drawn, fmt=lambda v: f"{v:.{digits}f}", fontsize=SMALL - 1, inline_spacing=2)
+        for text in on.ax.clabel(
+            drawn, fmt=lambda v: f"{v:.{digits}f}", fontsize=SMALL - 1, inline_spacing=2
+        ):
+            text.remove()  # they stand among the lines of the plan, not below them
+            on.add(text)
     off = np.ma.masked_invalid(values.deflection.reshape(x.shape))
     if off.min() < -1e-6:
         on.ax.contourf(
@@ -182,10 +187,10 @@ def _worst(
     corner_x, corner_y, _, _ = result.plate.outlines[0].bounds  # a slab beside may reach farther
     if x - corner_x > 2 * arm:
         text = drawing.length_text(x - corner_x, system)
-        drawing.dimension(on, (corner_x, y0), (x, y0), -14, text, color=ACCENT)
+        dimension(on, (corner_x, y0), (x, y0), -14, text, color=ACCENT)
     if y - corner_y > 2 * arm:
         text = drawing.length_text(y - corner_y, system)
-        drawing.dimension(on, (x0, corner_y), (x0, y), 16, text, color=ACCENT)
+        dimension(on, (x0, corner_y), (x0, y), 16, text, color=ACCENT)
 
 
 def deflected_shape(result: PlateResult, system: str = "us") -> Figure:

@@ -87,7 +87,7 @@ def test_figures_are_drawn(made, demo_si):
     for calc in (made, run("bolts", demo_si)):
         for figure in calc.figures:
             drawn = figure.draw()
-            assert drawn.axes and max(drawn.get_size_inches()) < 9.5
+            assert (drawn.artists or drawn.axes) and max(drawn.get_size_inches()) < 9.5
 
 
 def test_a_hook_too_short_to_count(demo):

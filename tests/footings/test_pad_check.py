@@ -1,6 +1,7 @@
 """The pads of a job: loads, checks, uplift, neighbours, and what is told."""
 
 import pytest
+from drawn import words
 from shapely import box
 from structure import POST, SIZE, checks, job
 
@@ -284,10 +285,6 @@ def test_a_new_load_reaches_dig_concrete_and_quote():
     assert totals[1] > totals[0]
 
 
-def _texts(figure):
-    return [t.get_text() for ax in figure.axes for t in ax.texts]
-
-
 def test_drawings_table_and_check_of_a_pad_show_one_load(demo):
     """The ridge beam's pad reaches under an edge wall: 4,800 + 4,200 lbf of the post and 5 ft of 180 plf."""
     calc = run("pads", demo)
@@ -302,9 +299,9 @@ def test_drawings_table_and_check_of_a_pad_show_one_load(demo):
     plan, section = (figure.draw() for figure in calc.figures)
     for name, load in carried.items():
         assert shown[name].removesuffix(" with its wall") == load
-        assert shown[name] in _texts(plan)
+        assert shown[name] in words(plan)
     assert shown["ridge beam"].endswith("with its wall") and shown["P1"] == carried["P1"]
-    assert f"{shown['ridge beam']}, unfactored" in _texts(section)  # it works hardest
+    assert f"{shown['ridge beam']}, unfactored" in words(section)  # it works hardest
     step = next(s for s in calc.steps if getattr(s, "formula", None) is bearing_pressure)
     checked = next(c for c in calc.checks if c.title == "Bearing pressure under pad ridge beam")
     assert show(step.bound["P"], "lbf") == carried["ridge beam"] and step.result_text == checked.demand

@@ -3,6 +3,7 @@
 import math
 
 import pytest
+from drawn import words
 from structure import POST, SIZE, checks, job
 
 from calcbook.book.chapters import run
@@ -106,7 +107,7 @@ def test_a_metric_plan_names_its_panels_in_metres():
     for units, said in (("us", "10'-0\" × 12'-0\""), ("si", "3.05 × 3.66 m")):
         made = job(job={"units": units})
         (figure,) = run("joints", made).figures
-        texts = [t.get_text() for t in figure.draw().axes[0].texts]
+        texts = words(figure.draw())
         assert texts.count(said) == 6
 
 

@@ -1,5 +1,6 @@
 """Papers of a job of several slabs: each slab is on the common plan, and nothing of it is left out."""
 
+from drawn import words
 from several import APRON, PORCH, job_of
 
 from calcbook.book.chapters import Book
@@ -8,16 +9,11 @@ from calcbook.paper.engineer import engineering_checks
 from calcbook.price.client import scope
 
 
-def texts(figure):
-    """What is written on a figure."""
-    return [t.get_text() for t in figure.axes[0].texts]
-
-
 def test_the_plan_of_all_slabs_names_each_and_the_joints_between_them():
     book = Book(
         job_of(APRON, PORCH, between=[{"slab": "garage", "beside": "porch", "kind": "doweled"}])
     )
-    written = texts(crew_plan(book))
+    written = words(crew_plan(book))
     assert {"garage", "apron", "porch", "isolation joint", "doweled joint"} <= set(written)
     assert written.count("isolation joint") == 1
 

@@ -5,6 +5,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from matplotlib.lines import Line2D
 from shapely import LineString
 
 from calcbook.basis.showing import show_length
@@ -91,7 +92,7 @@ def test_the_cut_list_is_as_long_as_the_section_shows(ends, edge):
         {"slab": {"length": "30 ft", "width": "25 ft"}, "edge": edge, "retarder": {"ends": ends}}
     )
     (drawn,) = (
-        x for x in edge_section(made)().axes[0].lines if x.get_color() == ACCENT and x.is_dashed()
+        x for x in edge_section(made)().findobj(Line2D) if x.get_color() == ACCENT and x.is_dashed()
     )
     plan_edge = made.plan.edge
     line = sheet_line(plan_edge, ends, made.retarder.turn_up.m_as("foot"))

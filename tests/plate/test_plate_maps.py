@@ -4,6 +4,7 @@ import io
 
 import numpy as np
 import pytest
+from drawn import words
 from shapely import Point, box
 
 from calcbook.plate.front import plate_of
@@ -21,10 +22,6 @@ def result():
     )  # fmt: skip
     loads = (Patch(box(4.2, 4.2, 4.8, 4.8), 6000.0), Line(((0.3, 0.3), (0.3, 13.7)), -200.0))
     return plate_of(plate, Case("wind", loads))
-
-
-def words(figure):
-    return [t.get_text() for t in figure.axes[0].texts]
 
 
 @pytest.mark.parametrize("kind", KINDS)
