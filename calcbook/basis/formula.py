@@ -25,7 +25,7 @@ from typing import Any, Generic, ParamSpec, TypeVar
 import numpy as np
 import pint
 
-from calcbook.basis.arguments import Argument, FormulaError, OutsideRange, arg, quantity, result
+from calcbook.basis.arguments import Argument, FormulaError, OutsideRange, arg, result
 from calcbook.basis.coherent import from_coherent, number, root, to_coherent, with_unit
 from calcbook.basis.sources import Citation, cite
 from calcbook.basis.units import TRADE_UNITS, Q, Quantity, factor, unit
@@ -76,11 +76,19 @@ class Formula:
     # --- computing ---
     def bind(self, *args: Any, **kwargs: Any) -> dict[str, Any]:
         """Check the arguments and return them by name, each in its declared unit."""
-        given = self._given(args, kwargs)
+        return self.dressed(self.numbers(*args, **kwargs))
+
+    def numbers(self, *args: Any, **kwargs: Any) -> dict[str, Any]:
+        """The same as plain numbers, which is what the body computes on."""
+        specs = self.arguments
         return {
-            name: quantity(self.name, name, value, self.arguments[name])
-            for name, value in given.items()
+            name: specs[name].read(self.name, name, value)
+            for name, value in self._given(args, kwargs).items()
         }
+
+    def dressed(self, numbers: dict[str, Any]) -> dict[str, Any]:
+        """Numbers in the declared units as quantities."""
+        return {name: self.arguments[name].dress(number) for name, number in numbers.items()}
 
     def _given(self, args: Any, kwargs: dict[str, Any]) -> dict[str, Any]:
         """What was given for each argument, and the defaults, by name."""
@@ -113,13 +121,13 @@ class Formula:
         return found
 
     def __call__(self, *args: Any, **kwargs: Any) -> Any:
-        bound = self.bind(*args, **kwargs)
-        for flag in self.flags(**bound):
+        numbers = self.numbers(*args, **kwargs)
+        for flag in self.flags(**numbers):
             warnings.warn(flag, OutsideRange, stacklevel=2)
-        return self.evaluate(bound)
+        return self.evaluate(numbers)
 
     def evaluate(self, bound: dict[str, Any]) -> Any:
-        """The value for checked arguments, as a quantity in the declared unit."""
+        """The value for checked arguments (quantities or their numbers), as a quantity in the declared unit."""
         return self.returns.dress(self._value(self._strip(bound)))
 
     def bulk(self, *args: Any, **kwargs: Any) -> Any:
@@ -186,7 +194,7 @@ class Formula:
         """The body, or all its lines, on quantities; of an array the first number stands for all."""
         first = {n: np.ravel(v)[0].item() if np.ndim(v) else v for n, v in numbers.items()}
         with np.errstate(all="ignore"):
-            return self._run(work, {n: self.arguments[n].dress(v) for n, v in first.items()})
+            return self._run(work, self.dressed(first))
 
     def _units(self, numbers: dict[str, Any]) -> dict[str, str]:
         """The trade unit of every line, by running them once with units."""

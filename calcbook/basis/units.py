@@ -8,11 +8,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 import pint
 
-ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+# pint's own definitions, read in this order: a registry that starts with them also resolves each unit at once
+ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(None, autoconvert_offset_to_baseunit=True)
+ureg.load_definitions(Path(pint.__file__).with_name("default_en.txt"))
+ureg.default_system = "mks"
 for definition in (
     "psf = lbf / ft**2",
     "pcf = lbf / ft**3",
@@ -192,7 +196,7 @@ def factor(from_name: str, to_name: str) -> float:
 
 def Q(value: Any, name: str) -> Quantity:
     """A quantity from a number and a trade-unit name: ``Q(5, "in")``."""
-    if type(value) is not float:
+    if type(value) not in (float, int):
         return ureg.Quantity(value, unit(name))
     made = object.__new__(Quantity)  # as pint does in the end; a job makes thousands
     made._magnitude, made._units = value, unit(name)._units

@@ -285,7 +285,7 @@ def show_field(value: Any, meta: dict[str, Any], system: str) -> str:
     if isinstance(value, Quantity):
         name = meta["unit"]
         if name == "1":
-            number = value.m_as("")
+            number = number_in(value, "1")
             percent = 0 < abs(number) < 1 and not meta["ratio"]
             return f"{number * 100:.4g} %" if percent else f"{number:.4g}"
         return show(value, name, system, most=5)
