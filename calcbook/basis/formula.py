@@ -152,11 +152,11 @@ class Formula:
     @functools.cached_property
     def _defaults(self) -> dict[str, Any]:
         """The defaults of the arguments as numbers of the coherent set."""
-        return {n: self._coherent(n, value) for n, value in self._strip(self.defaults).items()}
+        return self._coherent(self._strip(self.defaults))
 
-    def _coherent(self, name: str, number: Any) -> Any:
-        spec = self.arguments[name]
-        return number if spec.choices is not None else to_coherent(number, spec.unit)
+    def _coherent(self, numbers: dict[str, Any]) -> dict[str, Any]:
+        """Numbers in the declared units as numbers of the coherent set; a word stays as it is."""
+        return {name: to_coherent(value, self.arguments[name].unit) for name, value in numbers.items()}
 
     def _strip(self, bound: dict[str, Any]) -> dict[str, Any]:
         return {name: self.arguments[name].strip(value) for name, value in bound.items()}
@@ -168,7 +168,7 @@ class Formula:
 
     def _on_numbers(self, work: Callable[..., Any], numbers: dict[str, Any]) -> Any:
         """The body, or all its lines, on plain numbers of the coherent set."""
-        return self._run(work, {name: self._coherent(name, value) for name, value in numbers.items()})
+        return self._run(work, self._coherent(numbers))
 
     def _run(self, work: Callable[..., Any], values: dict[str, Any]) -> Any:
         """Turn what numbers cannot hold, and what units do not allow, into a refusal."""

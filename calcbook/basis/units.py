@@ -194,12 +194,12 @@ def factor(from_name: str, to_name: str) -> float:
     return ureg.Quantity(1.0, unit(from_name)).m_as(unit(to_name))
 
 
-def Q(value: Any, name: str) -> Quantity:
+def Q(value: Any, name: str, system: str = "us") -> Quantity:
     """A quantity from a number and a trade-unit name: ``Q(5, "in")``."""
     if type(value) not in (float, int):
-        return ureg.Quantity(value, unit(name))
+        return ureg.Quantity(value, unit(name, system))
     made = object.__new__(Quantity)  # as pint does in the end; a job makes thousands
-    made._magnitude, made._units = value, unit(name)._units
+    made._magnitude, made._units = value, unit(name, system)._units
     return made
 
 
@@ -207,7 +207,7 @@ def number_in(quantity: Quantity, name: str, system: str = "us") -> Any:
     """The number, or the array, of a quantity in a trade unit. Raises pint's PintError."""
     ratio = _ratio(quantity._units, name, system)  # not .units: that makes a new object each time
     if ratio is None:
-        return quantity.m_as(unit(name, system))
+        return ureg.convert(quantity._magnitude, quantity._units, unit(name, system))
     return quantity.magnitude if ratio == 1 else quantity.magnitude * ratio
 
 

@@ -12,7 +12,7 @@ from shapely import box
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import FormulaError, arg, cite, procedure, result
 from calcbook.basis.showing import show_length
-from calcbook.basis.units import Q, Quantity
+from calcbook.basis.units import Q, Quantity, number_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -57,7 +57,7 @@ def mesh_sheets(
     specs = {name: arg("ft", name, above=0, high=400) for name in ("length", "width")}
     specs |= {name: arg("in", name, low=0, high=120) for name in ("lap", "cover")}
     given = quantities("mesh_sheets", specs, length=length, width=width, lap=lap, cover=cover)
-    long, wide, over, rim = (v.m_as("foot") for v in given.values())
+    long, wide, over, rim = (number_in(v, "ft") for v in given.values())
     if over >= min(long, wide) / 2:
         raise FormulaError(
             f"mesh_sheets: a lap of {show_length(given['lap'])} is too much for a sheet "
@@ -101,7 +101,7 @@ def sheets_together(slabs: Sequence[MeshSheets], long: Quantity) -> int:
 
     long: length of a sheet.
     """
-    pooled = _whole_sheets((v for one in slabs for v in one.lengths), long.m_as("foot"))
+    pooled = _whole_sheets((v for one in slabs for v in one.lengths), number_in(long, "ft"))
     return min(pooled, sum(one.count for one in slabs))
 
 
@@ -157,7 +157,7 @@ def bar_length(
     specs = {"spacing": arg("in", "spacing", above=0, high=60), "stock": arg("ft", "stock length", above=0),
              "lap": arg("in", "lap", low=0), "cover": arg("in", "cover", low=0)}  # fmt: skip
     given = quantities("bar_length", specs, spacing=spacing, stock=stock, lap=lap, cover=cover)
-    step, long, over, rim = (v.m_as("foot") for v in given.values())
+    step, long, over, rim = (number_in(v, "ft") for v in given.values())
     if over >= long:
         raise FormulaError(
             "bar_length: the lap is as long as the bar; give a shorter lap or longer stock"
