@@ -107,7 +107,7 @@ def read_told(text: Any, name: str) -> tuple[Quantity, str]:
         raise UnitError(f"the text holds characters that no quantity is written with; {wanted(name)}")
     as_asked = _AS_ASKED.fullmatch(text)
     if as_asked and as_asked[2] == name and name in _plainly_read():
-        return ureg.Quantity(float(as_asked[1]), unit(name)), ""
+        return Q(float(as_asked[1]), name), ""
     if unit(name).dimensionality == unit("in").dimensionality:
         length = read_feet_inches(text)
         if length is not None:

@@ -9,7 +9,7 @@ import numpy as np
 
 from calcbook.basis.coherent import from_coherent, to_coherent
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q, ureg
+from calcbook.basis.units import Q, factor, number_in
 from calcbook.pour.ground_heat import Cure, Layer, March, Outside, grid_of, march
 from calcbook.pour.site import LONGEST, STEP, Site
 from calcbook.pour.surface import convection_coefficient, evaporation_heat
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
 
 DEEP = 2.0  # metres of soil in the model
 FREEZING = to_coherent(0.0, "degC")  # K
-_RSI = ureg.Unit("meter**2*kelvin/watt")
 
 
 @dataclass(frozen=True)
@@ -144,16 +143,16 @@ def run(
         for side in {c.side for c in cases}
     }
     gain = np.array([_taken(c, hours, concrete["absorptivity"]) * sun[c.side] for c in cases])
-    cover = np.array([c.cover.at(hours) * c.cover.resistance.m_as(_RSI) for c in cases])
+    cover = np.array([c.cover.at(hours) * number_in(c.cover.resistance, "R", "si") for c in cases])
     film = film_of(at["wind"]) if film is None else _interpolated(hours, site.hours, film)
     drying = _drying(at, hours, min(wet_until, *(c.cover.on for c in cases)))
     outside = Outside(at["air"], at["sky"], film, gain, cover, concrete["emissivity"], drying)
     grid = grid_for(job.slab.thickness, job.base.thickness, pour.soil, fine)
     draws = len(at["air"]) if at["air"].ndim > 1 else len(cases)
-    cure = Cure(mix, (draws, grid.first), pour.haul.m_as("hour") / pour.set_times())
+    cure = Cure(mix, (draws, grid.first), number_in(pour.haul, "h") / pour.set_times())
     start = np.full((draws, len(grid.capacity)), site.ground)
     start[:, : grid.first] = (
-        pour.concrete_temperature.m_as("kelvin") if placed is None else np.c_[placed]
+        number_in(pour.concrete_temperature, "K") if placed is None else np.c_[placed]
     )
     result = march(grid, start, outside, STEP / fine, cure, site.ground)
     return Week(result, site, cases, mix, wet_until)
@@ -161,7 +160,7 @@ def run(
 
 def film_of(wind: NDArray, law: Formula = convection_coefficient) -> NDArray:
     """Convection by wind near the slab (mph), W/(m2 K), by a law."""
-    return law.bulk(V=wind * Q(1, "mph").m_as("meter/second"))
+    return law.bulk(V=wind * factor("mph", "m/s"))
 
 
 def _taken(case: Case, hours: NDArray, bare: float) -> NDArray:
