@@ -19,7 +19,7 @@ from shapely import Polygon
 from calcbook.basis.units import Q, Quantity
 from calcbook.plan.arc import Arc
 from calcbook.plan.digging import Digging
-from calcbook.plan.edge import EdgeRing, Ledge, Raised
+from calcbook.plan.edge import EdgeRing, Edging, Ledge, Raised
 from calcbook.plan.problems import shape_problem
 from calcbook.plan.thickening import Thickening, feet
 
@@ -203,10 +203,9 @@ class Plan:
         return self.digging.depths
 
     @functools.cached_property
-    def rim(self) -> Polygon | None:
-        """The bottom of the thickened edge, in feet; None without one."""
-        found = self.edge.bottom(self.outline) if self.edge else Polygon()
-        return None if found.is_empty else found
+    def edging(self) -> Edging:
+        """The thickened edge along the outline."""
+        return Edging(self.outline, self.edge)
 
     @functools.cached_property
     def within_edge(self) -> Polygon:
@@ -238,6 +237,6 @@ def centre(shape: Any) -> tuple[float, float]:
 
 
 __all__ = [
-    "EdgeRing", "Ledge", "Opening", "OutlineError", "Plan", "Raised", "Thickening", "centre", "disc", "is_round", "read_outline",
+    "EdgeRing", "Edging", "Ledge", "Opening", "OutlineError", "Plan", "Raised", "Thickening", "centre", "disc", "is_round", "read_outline",
     "rectangle",
 ]  # fmt: skip
