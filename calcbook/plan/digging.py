@@ -14,6 +14,8 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
+from calcbook.plan.offset import Frame
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -156,7 +158,21 @@ class Digging:
         if self._upright:
             areas = self.areas((ends[1:] + ends[:-1]) / 2)
             return [(ends[:-1], ends[1:], np.stack([areas] * 3))]
+        ends = np.unique(np.concatenate([ends, self._crossings(ends[-1])]))
         return [found for a, b in itertools.pairwise(ends) for found in self._halved(a, b)]
+
+    def _crossings(self, deepest: float) -> NDArray:
+        """Depths at which a sloping side of the edge passes a corner of a pad or strip: no quadratic goes on there."""
+        if self.edge is None or not self.thickenings:
+            return np.empty(0)
+        frame = Frame(self.outline)
+        sides = self.edge.sides or (self.edge,) * len(frame.lengths)
+        depth, width, slope = np.array([(side.depth, side.width, side.slope) for side in sides]).T
+        off = shapely.get_coordinates([t.bottom for t in self.thickenings])[:, None] - frame.corners
+        away, along = (np.sum(off * way, axis=2) for way in (frame.inward, frame.along))
+        beside = (along > -away) & (along < frame.lengths + away) & (slope > 0)
+        found = np.round((depth - (away - width) / np.where(slope > 0, slope, 1.0))[beside], 12)
+        return found[(found > 0) & (found < deepest)]
 
     def _halved(self, top: float, bottom: float) -> list[tuple[NDArray, NDArray, NDArray]]:
         """One stretch without an end of anything, halved wherever its area is no quadratic: told by five places, over
