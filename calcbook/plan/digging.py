@@ -38,7 +38,7 @@ class Stretches:
     areas: NDArray
 
     def between(self, top: float, bottom: float) -> tuple[NDArray, NDArray]:
-        """What lies between two depths: heights of the stretches, and their areas as in ``areas``."""
+        """What lies between two depths, top and bottom: heights of the stretches, and their areas as in ``areas``."""
         tops, bottoms = np.maximum(self.tops, top), np.minimum(self.bottoms, bottom)
         inside = bottoms > tops
         tops, bottoms = tops[inside], bottoms[inside]
@@ -74,7 +74,7 @@ class Digging:
         return found if self._holes_undug else shapely.difference(found, self.holes)
 
     def areas(self, z: NDArray) -> NDArray:
-        """Areas of ``shapes``, exact along round corners unless something else is dug or open there."""
+        """Areas of ``shapes`` at depths z, exact along round corners unless something else is dug or open there."""
         found: NDArray = shapely.area(self.shapes(z))
         if self.edge is not None:
             for arc in self.arcs:

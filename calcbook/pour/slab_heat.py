@@ -146,8 +146,8 @@ def run(
     gain = np.array([_taken(c, hours, concrete["absorptivity"]) * sun[c.side] for c in cases])
     cover = np.array([c.cover.at(hours) * c.cover.resistance.m_as(_RSI) for c in cases])
     film = film_of(at["wind"]) if film is None else _interpolated(hours, site.hours, film)
-    drying = _drying(at, hours, min(wet_until, *(c.cover.on for c in cases)))
-    outside = Outside(at["air"], at["sky"], film, gain, cover, concrete["emissivity"], drying)
+    wet = int(np.sum(hours <= min(wet_until, *(c.cover.on for c in cases)))) - 1
+    outside = Outside(at["air"], at["sky"], film, gain, cover, concrete["emissivity"], _drying(at), wet)
     grid = grid_for(job.slab.thickness, job.base.thickness, pour.soil, fine)
     draws = len(at["air"]) if at["air"].ndim > 1 else len(cases)
     cure = Cure(mix, (draws, grid.first), pour.haul.m_as("hour") / pour.set_times())
@@ -175,18 +175,12 @@ def _interpolated(hours: NDArray, known: NDArray, values: NDArray) -> NDArray:
     return np.interp(hours, known, values)
 
 
-def _drying(
-    at: dict[str, NDArray], hours: NDArray, wet_until: float
-) -> Callable[[NDArray, int], NDArray | float] | None:
+def _drying(at: dict[str, NDArray]) -> Callable[[NDArray, int], NDArray | float]:
     """The heat that drying takes, as a function of surface temperature and step."""
-    if wet_until <= 0:
-        return None
     watt = 1 / to_coherent(1.0, "W/m2")
     wind = to_coherent(np.minimum(at["wind"], 100), "mph")
 
     def drying(surface: NDArray, n: int) -> NDArray | float:
-        if hours[n] > wet_until:
-            return 0.0
         rate = evaporation_menzel.raw(
             T_c=surface, T_a=at["air"][..., n], RH=at["humidity"][..., n], wind=wind[..., n]
         )
