@@ -143,8 +143,10 @@ def run(
         side: _interpolated(hours, site.hours, site.sun_on(side, shade))
         for side in {c.side for c in cases}
     }
-    gain = np.array([_taken(c, hours, concrete["absorptivity"]) * sun[c.side] for c in cases])
-    cover = np.array([c.cover.at(hours) * c.cover.resistance.m_as(_RSI) for c in cases])
+    covers = dict.fromkeys(c.cover for c in cases)
+    lying = {cover: _lies(cover, hours, concrete["absorptivity"]) for cover in covers}
+    gain = np.array([lying[c.cover][0] * sun[c.side] for c in cases])
+    cover = np.array([lying[c.cover][1] for c in cases])
     film = film_of(at["wind"]) if film is None else _interpolated(hours, site.hours, film)
     wet = int(np.sum(hours <= min(wet_until, *(c.cover.on for c in cases)))) - 1
     outside = Outside(at["air"], at["sky"], film, gain, cover, concrete["emissivity"], _drying(at), wet)
@@ -164,9 +166,10 @@ def film_of(wind: NDArray, law: Formula = convection_coefficient) -> NDArray:
     return law.bulk(V=wind * Q(1, "mph").m_as("meter/second"))
 
 
-def _taken(case: Case, hours: NDArray, bare: float) -> NDArray:
-    """Share of the sun that the outer surface takes in, by hour."""
-    return np.where(case.cover.at(hours), case.cover.row["absorptivity"], bare)
+def _lies(cover: Cover, hours: NDArray, bare: float) -> tuple[NDArray, NDArray]:
+    """Share of the sun that the outer surface takes in, by hour, and resistance of the cover, m2 K/W."""
+    there = cover.at(hours)
+    return np.where(there, cover.row["absorptivity"], bare), there * cover.resistance.m_as(_RSI)
 
 
 def _interpolated(hours: NDArray, known: NDArray, values: NDArray) -> NDArray:
