@@ -30,7 +30,7 @@ def wall_on(job: Job, index: int) -> Stands | None:
     """The share of the heaviest wall over a pad, at its true line; None where there is none, or it runs aslant."""
     plan, bottom = job.plan, job.plan.thickenings[index].bottom
     which = heaviest_wall(job, bottom)
-    s = 0.0 if which is None else wall_length(bottom, plan.outline, plan.edge, plan.rim)
+    s = 0.0 if which is None else wall_length(bottom, plan.edging)
     if which is None or s < 1e-6:
         return None
     built = bottom & plan.slab
