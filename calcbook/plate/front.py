@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.plate.forces import case_forces, load_forces, own_weight, temperature_forces
+from calcbook.plate.forces import load_forces, own_weight, temperature_forces
 from calcbook.plate.joints import joint_matrix
 from calcbook.plate.lines import kinks, mesh_lines
 from calcbook.plate.model import Case, LiftError, Load, Plate
@@ -28,8 +28,6 @@ from calcbook.plate.stiffness import stiffness
 if TYPE_CHECKING:
     from numpy.typing import NDArray
     from scipy import sparse
-
-ROUGH = 0.6  # of the reach of a load: elements of the mesh that tells about where the slab lifts off
 
 
 @dataclass
@@ -69,21 +67,18 @@ class Prepared:
         return self._known[load]
 
     def solve(self, case: Case, start: PlateResult | None = None) -> PlateResult:
-        """One case; start: another one, near which it may lie, of this plate where it still has its factor. Raises
-        PlateError where the plate finds no balance."""
+        """One case; start: another one, near which it may lie. Raises PlateError where the plate finds no balance."""
         reserve = self._reserve(case)
         if not reserve >= 1:
             raise LiftError(self._too_much(case, reserve))
         force = self.forces(case)
-        near = (start.settled or start.solution) if start else None
-        settled = self.contact.settle(force, lambda other: case_forces(other, case), near)
+        settled = self.contact.settle(force, start.solution if start else None)
         return self._result(case, reserve, force, settled)
 
     def nearly(self, case: Case, start: PlateResult) -> PlateResult:
         """One case with the springs that another case presses: near enough to choose among many."""
-        assert start.settled
         force = self.forces(case)
-        return self._result(case, np.inf, force, self.contact.nearly(force, start.settled))
+        return self._result(case, np.inf, force, self.contact.nearly(force, start.solution))
 
     def _result(self, case: Case, reserve: float, force: NDArray, settled: Settled) -> PlateResult:
         space, u = self.space, settled.unknowns
@@ -113,7 +108,6 @@ class Prepared:
             solution=u,
             read_at=at,
             values=values,
-            settled=settled,
         )
 
     def _reserve(self, case: Case) -> float:
@@ -146,9 +140,11 @@ class Prepared:
         """The same concrete on the same mesh, with other soil or other springs in its joints."""
         space = copy.copy(self.space)
         space.plate = plate
-        same = plate.joints == self.plate.joints
-        joints = self.joints if same else joint_matrix(space)[0]
-        contact = Contact(space, stiffness(space, joints))
+        if plate.joints == self.plate.joints:
+            joints, contact = self.joints, self.contact.on_soil_of(space)
+        else:
+            joints = joint_matrix(space)[0]
+            contact = Contact(space, stiffness(space, joints))
         other = replace(self, plate=plate, space=space, contact=contact, joints=joints)
         other.reader = self.reader
         return other
@@ -167,13 +163,7 @@ def prepared(
     loads = tuple(dict.fromkeys(loads))
     space = Space(plate, *mesh_lines(plate, loads, finer, step, rough), kinks(loads))
     joints, told = joint_matrix(space)
-    coarse = None
-    if not rough:
-        few = Space(
-            plate, *mesh_lines(plate, (), 1, plate.reach * ROUGH, rough=True), pieces=space.pieces
-        )
-        coarse = Contact(few, stiffness(few, joint_matrix(few)[0]))
-    contact = Contact(space, stiffness(space, joints), coarse)
+    contact = Contact(space, stiffness(space, joints))
     return Prepared(plate, loads, space, contact, tuple(told), places_to_read(space, loads), joints)
 
 

@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.plate.closeup import CloseUp
-    from calcbook.plate.solver import Settled
     from calcbook.plate.space import Space
 
 # what is read of a plate -> the field of its values that holds it
@@ -73,8 +72,7 @@ class PlateResult:
     two and in their moments, as a share of the load; lifted_area: where the slab has left the ground,
     ft2; lifted_weight: concrete over that area, lbf; reserve: how many times the uplift of the case may
     act before the slab leaves the ground or tips (infinite without uplift); worst: readings by name;
-    unknowns, rounds: of the solver; told: what was not modeled as drawn, in words; settled: where another
-    case may start, None where that is not kept; closeups: places that were looked at closer, on meshes of their own.
+    unknowns, rounds: of the solver; told: what was not modeled as drawn, in words; closeups: places that were looked at closer, on meshes of their own.
     """
 
     plate: Plate
@@ -93,7 +91,6 @@ class PlateResult:
     solution: NDArray = field(repr=False, compare=False)
     read_at: Places = field(repr=False, compare=False)
     values: Values = field(repr=False, compare=False)
-    settled: Settled | None = field(repr=False, compare=False)
     closeups: tuple[CloseUp, ...] = field(default=(), repr=False, compare=False)
 
     def at(self, x: NDArray, y: NDArray) -> Values:

@@ -33,7 +33,6 @@ def looked_closer(
 
     names: the stresses that are asked for; checked: True to compare each with a mesh twice as fine.
     """
-    result = replace(result, settled=None)  # its factor takes room, and no other case starts from here
     for name in names:
         result = _searched(result, name)
     for name in names:
