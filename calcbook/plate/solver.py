@@ -31,7 +31,9 @@ _STEPS = 16  # of conjugate gradients, before a factor is made for them
 # how much of what is out of balance a round leaves, by energy: while springs still change, and to choose among cases
 _ROUGH, _CHOICE = 0.03, 1e-3
 _EXACT = 1e-10  # of the whole deflection, by energy: the same at the end
-_LEAST = 1e-10  # of the greatest force: so little may be left over where a spring stands just on the ground
+_LEAST = (
+    1e-10  # of the greatest force: so little may be left over where a spring stands just on the ground
+)
 _NEAR = 1e-7  # the same, after the last round
 _TURNED = 0.01  # of the slope of the energy where a step starts: so much it may turn up
 _HOLD = 1e-7  # share of a spring that the search keeps where the plate has lifted off
@@ -55,7 +57,9 @@ class Contact:
 
     def __init__(self, space: Space, matrix: sparse.csr_matrix, free: NDArray | None = None) -> None:
         self.space, self.matrix, self.free = space, matrix, free
-        self.springs = self.within = space.plate.k * space.weight  # as they are, and those in the matrix
+        self.springs = self.within = (
+            space.plate.k * space.weight
+        )  # as they are, and those in the matrix
 
     @cached_property
     def first(self) -> Factor:
