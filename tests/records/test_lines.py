@@ -36,6 +36,15 @@ def test_lines_of_one_price_are_one_and_words_may_differ_from_job_to_job(tmp_pat
     assert forms[:2] == ("Setting forms", "hours") and forms[3] == pytest.approx(12 / 9)
 
 
+def test_hours_and_cost_of_a_line_may_stand_in_two_tables(tmp_path):
+    """Own arithmetic: 12 h of 9, $30 of $24."""
+    made = record(
+        tmp_path, "a", ['line = "Forms"\nhours = "12 h"', 'line = "forms"\ncost = "$30"'],
+        ['line = "Forms"\nhours = "9 h"\ncost = "$24"'],
+    )  # fmt: skip
+    assert {kind: times for _, kind, _, times in made.lines_told} == pytest.approx({"hours": 12 / 9, "cost": 30 / 24})
+
+
 @pytest.mark.parametrize("kept", ['leave_out = "lines"', ""])
 def test_a_job_can_be_left_out_of_all_lines(tmp_path, kept):
     made = record(tmp_path, "a", ['line = "Tape"\ncost = "$9"'], ['line = "Tape"\ncost = "$8"'], kept)
