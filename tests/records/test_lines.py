@@ -42,7 +42,9 @@ def test_hours_and_cost_of_a_line_may_stand_in_two_tables(tmp_path):
         tmp_path, "a", ['line = "Forms"\nhours = "12 h"', 'line = "forms"\ncost = "$30"'],
         ['line = "Forms"\nhours = "9 h"\ncost = "$24"'],
     )  # fmt: skip
-    assert {kind: times for _, kind, _, times in made.lines_told} == pytest.approx({"hours": 12 / 9, "cost": 30 / 24})
+    assert {kind: times for _, kind, _, times in made.lines_told} == pytest.approx(
+        {"hours": 12 / 9, "cost": 30 / 24}
+    )
 
 
 @pytest.mark.parametrize("kept", ['leave_out = "lines"', ""])
