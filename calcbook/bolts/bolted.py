@@ -64,7 +64,7 @@ class Bolted:
             return Q(max(b.lift, 0.0), "plf") if b.uplift_known else None
         if direction == "along":
             return Q(unit_shear(b.model), "plf") if b.shear_known else None
-        return Q(b.model.across, "plf")
+        return Q(b.model.across, "plf") if b.across_known else None
 
     @functools.cached_property
     def forces(self) -> dict[str, list[float]]:
