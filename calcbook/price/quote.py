@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
@@ -23,6 +23,7 @@ from calcbook.basis.showing import magnitude, money_mark, money_text
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, csv_text, plain_number
 from calcbook.basis.units import TRADE_UNITS, Q, ureg
+from calcbook.job.bars import price_key
 from calcbook.price.kept import kept_rows
 
 if TYPE_CHECKING:
@@ -105,7 +106,10 @@ class Quote:
         return found
 
     def _priced(self, line: TakeoffLine) -> QuoteLine:
-        return self._line(line, getattr(self.job.prices, line.price))
+        key = price_key(self.job, line.price)
+        return self._line(
+            line if key == line.price else replace(line, price=key), getattr(self.job.prices, key)
+        )
 
     def _line(self, line: TakeoffLine, price: Quantity | None) -> QuoteLine:
         """A line with its cost: the amount and the price as they are shown, multiplied."""

@@ -122,7 +122,10 @@ def test_every_bolt_of_every_tape_list_stands_there(book, page):
 @given(st.lists(st.integers(1, 60), max_size=9))
 def test_tape_lists_stand_in_three_even_columns_in_order_with_every_bolt_once(counts):
     """A list of 34 bolts had been printed over itself at the foot of a page."""
-    walls = [{"title": f"w{k}: at A", "rows": [[k, n] for n in range(count)]} for k, count in enumerate(counts)]
+    walls = [
+        {"title": f"w{k}: at A", "rows": [[k, n] for n in range(count)]}
+        for k, count in enumerate(counts)
+    ]
     columns = bolt_columns(walls)
     assert [r for c in columns for w in c for r in w["rows"]] == [r for w in walls for r in w["rows"]]
     heights = [sum(4 + len(w["rows"]) for w in c) for c in columns]
