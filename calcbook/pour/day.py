@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from calcbook.concrete.hydration import Mix
     from calcbook.concrete.setting import Series
     from calcbook.job.file import Job
-    from calcbook.pour.plan import Day
+    from calcbook.pour.plan import Day, PourBefore
 
 ONE_SHIFT = 12.0  # hours, common practice
 WAITING = "Waiting for set"  # the line of the takeoff
@@ -50,17 +50,15 @@ STOP_SIGNS = (
 )  # fmt: skip
 
 
-def chapter(
-    job: Job, mix: Mix, day: Day | Missing, earlier: Sequence[tuple[Job, Day | Missing]] = ()
-) -> Found:
+def chapter(job: Job, mix: Mix, day: Day | Missing, earlier: Sequence[PourBefore] = ()) -> Found:
     """Drying, set bands, finishing and sawing on pour day; mix: of the concrete; day: the pour; earlier: other pours
-    of the same day by the same crew, with their jobs."""
+    of the same day by the same crew."""
     calc = Calculation(
         "pour_day", "Pour day", "When do we float, trowel and saw, can this crew keep up, and will it dry too fast?",
         job.system,
     )  # fmt: skip
     if isinstance(day, Missing):
-        return _without_weather(calc, job, day, [other.slab.called for other, _ in earlier])
+        return _without_weather(calc, job, day, [other.called for other in earlier])
     begin = job.pour.moment()
     for place in (
         "pour.date",
@@ -88,7 +86,7 @@ def chapter(
     calc.figure("The day on the clock", lambda: timeline(day, begin, [span[:2] for span in day.saw]))
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)
-    known = [(other, pour) for other, pour in earlier if not isinstance(pour, Missing) and pour.sets]
+    known = [other for other in earlier if not isinstance(other.day, Missing) and other.day.sets]
     _waiting(calc, job, day, known)
     _sawing(calc, job, day, begin)
     _signs(calc)
@@ -297,11 +295,11 @@ def _finishing(calc: Calculation, job: Job, day: Day) -> None:
     _published_rates(calc, job)
 
 
-def _waiting(calc: Calculation, job: Job, day: Day, earlier: Sequence[tuple[Job, Day]]) -> None:
+def _waiting(calc: Calculation, job: Job, day: Day, earlier: Sequence[PourBefore]) -> None:
     """Enter the hours of waiting, those at another pour of the day left out."""
     words = "finishers, from the end of placing to the early start of floating"
     if earlier:
-        names = " and ".join(other.slab.called for other, _ in earlier)
+        names = " and ".join(other.called for other in earlier)
         words += f", less the hours at {names}"
         calc.caution(
             f"The same crew pours {names} on this day: see that there are hands where both must be floated at once."

@@ -13,11 +13,12 @@ from calcbook.concrete.crew import PourPlan, Side, finishing_hours, placing_rate
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs, placing_inputs
 from calcbook.concrete.setting import SetBand, saw_window, set_band
 from calcbook.pour.evaporation import Drying, drying_of
-from calcbook.pour.site import Site
+from calcbook.pour.site import Missing, Site
 from calcbook.pour.slab_heat import BARE, Case, Cover, Week, run
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from datetime import datetime
 
     from calcbook.basis.units import Quantity
     from calcbook.concrete.crew import Truck
@@ -93,10 +94,19 @@ def day_of(job: Job, setting: Setting, volume: VolumeFound) -> Day:
     return Day(plan, by_hand, screeded, setting, _cover(job, plan), shares(job)[-1][0], saw)
 
 
-def waiting_beyond(job: Job, day: Day, earlier: Sequence[tuple[Job, Day]]) -> Quantity:
+@dataclass(frozen=True)
+class PourBefore:
+    """The pour of an earlier slab of the job: what that slab is called, when placing begins, and its Day."""
+
+    called: str
+    begin: datetime | None
+    day: Day | Missing
+
+
+def waiting_beyond(job: Job, day: Day, earlier: Sequence[PourBefore]) -> Quantity:
     """Person-hours of waiting for set that are not spent at another pour of the same day by the same crew.
 
-    earlier: the other pours of the day with their jobs; the crew is there from the first truck to the early end.
+    earlier: the other pours of the day, all known; the crew is there from the first truck to the early end.
     """
     waiting = day.plan.person_hours["waiting"]
     begin = job.pour.moment()
@@ -104,9 +114,10 @@ def waiting_beyond(job: Job, day: Day, earlier: Sequence[tuple[Job, Day]]) -> Qu
         return Q(waiting, "h")
     hours = waiting / job.crew.finishers
     busy = []
-    for other, pour in earlier:
-        there = (other.pour.moment() - begin).total_seconds() / 3600
-        busy.append((there, there + pour.plan.finished[0]))
+    for other in earlier:
+        assert other.begin is not None and not isinstance(other.day, Missing)
+        there = (other.begin - begin).total_seconds() / 3600
+        busy.append((there, there + other.day.plan.finished[0]))
     steps = np.arange(day.plan.placed, day.plan.placed + hours, 1 / 60)  # minute by minute
     free = [not any(start <= t < end for start, end in busy) for t in steps]
     return Q(waiting * float(np.mean(free)), "h")
