@@ -55,6 +55,9 @@ class Calculation:
         self.figures: list[Figure] = []
         self.cautions = list(cautions_of(name))  # of the work, however little is worked out
         self.takeoff: list[TakeoffLine] = []
+        self.not_priced: list[
+            tuple[str, tuple[str, ...]]
+        ] = []  # (words, how a line that prices it is called)
         self.order_lines: list[tuple[str, str]] = []  # (name, words) for the dispatcher
         self.results: dict[str, Any] = {}
         self.shown_results: list[Result] = []
@@ -243,6 +246,14 @@ class Calculation:
         if self.blocks and getattr(self.blocks[-1], "value", None) is hours:
             self._for_builder.add(id(self.blocks[-1]))
         self.take(words, hours, "h", "wage", "labor", note)
+
+    def leave_out(self, words: str, called: tuple[str, ...]) -> None:
+        """Enter work that no line prices: a remark here, and one under the price.
+
+        called: how the name of an extra line that prices it all the same has it, in small letters.
+        """
+        self.note(words)
+        self.not_priced.append((words, called))
 
     def of_slab(self, slab: str, name: str, part: str = "") -> Calculation:
         """The same of a further slab, whose name stands in title, results and takeoff.

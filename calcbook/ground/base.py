@@ -210,9 +210,10 @@ def _digging(calc: Calculation, job: Job, V_e: Quantity) -> None:
         calc.take("Digging by machine", hours, "h", "excavator", "equipment")
     elif how == "hand":
         _work(calc, "Digging by hand", number_in(V_e, "yd3"), job, "crew.dig_rate", "cubic_yard")
-    else:
-        calc.note(
-            "Digging is not priced: write machine or hand under [base] digging, or add it as an extra line."
+    elif V_e.magnitude > 0:
+        calc.leave_out(
+            "Digging is not priced: write machine or hand under [base] digging, or add it as an extra line.",
+            called=("dig", "excavat"),
         )
 
 
