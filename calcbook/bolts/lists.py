@@ -13,7 +13,7 @@ from calcbook.bolts.misplacement import rooms_of
 from calcbook.bolts.path_drawing import path_drawing
 from calcbook.bolts.section import sill_section
 from calcbook.bolts.sill import sill_rule
-from calcbook.job.wall_lines import side_points
+from calcbook.job.wall_lines import named_corners
 from calcbook.plan.tape import to_steps
 
 if TYPE_CHECKING:
@@ -254,7 +254,7 @@ def figures(
     run: EdgeRun,
 ) -> None:
     """Enter the drawings: bolts on the plan, a section at a bolt, and each wall as the tape reads; run: joints of the edge."""
-    system, corners = job.system, side_points(job.slab)
+    system, corners = job.system, named_corners(job.slab)
     plan = job.plan
     lifted = [w for w in walls if any(w.forces["uplift"])]
     for w in sorted(lifted, key=lambda w: -max(w.uses["uplift"], default=0.0)):

@@ -15,6 +15,7 @@ from calcbook.basis.showing import magnitude, show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import TRADE_UNITS, Q, number_in
 from calcbook.job.top import top_of
+from calcbook.job.wall_lines import named_corners
 from calcbook.joints.between import enter_dowels_of_cuts, enter_joints_between
 from calcbook.joints.dividing import BARS, joint_layout
 from calcbook.joints.drawing import joint_drawing, panel_name
@@ -114,7 +115,8 @@ def chapter(job: Job, joints: Joints) -> Found:
     enter_joints_between(calc, job)
     layout, plan, system = joints.layout, job.plan, job.system
     _laid_out(calc, job, joints.spacing, layout)
-    calc.figure("Joint plan", lambda: joint_drawing(plan, layout, system))
+    named = named_corners(job.slab)
+    calc.figure("Joint plan", lambda: joint_drawing(plan, layout, system, named))
     return Found(calc)
 
 
