@@ -12,7 +12,7 @@ from calcbook.bolts.drawing import tape_strips, wall_plan
 from calcbook.bolts.misplacement import rooms_of
 from calcbook.bolts.path_drawing import path_drawing
 from calcbook.bolts.section import sill_section
-from calcbook.bolts.sill import sill_rule
+from calcbook.bolts.sill import sentence, sill_rule
 from calcbook.job.wall_lines import named_corners
 from calcbook.plan.tape import to_steps
 
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 _TAPE_COLUMNS = ["Bolt", "On the tape", "From the one before", "May stray", "Why it stands there"]
 TAPE_LIST, BOUGHT = "Tape list, wall", "To order for the bolts"  # begins of the tables' titles
+UNBOLTED = "Plate without a tape list: set no bolt there before this is answered"
 ANCHOR_TAPE = "Anchors of hold-downs, from the same corners as the bolts"
 _ANCHOR_COLUMNS = [
     "Wall", "Tape from", "On the tape", "Bolt", "In the concrete", "Top above concrete", "From slab's edge",
@@ -66,7 +67,11 @@ def tape_lists(
                 [number, rules.at(bolt.place), step, rules.text(round(min(room))), _why(bolt, rules)]
             )
             before = bolt.place
-        calc.table(_tape_title(job, w, heights), records(_TAPE_COLUMNS, rows))
+        if rows:
+            calc.table(_tape_title(job, w, heights), records(_TAPE_COLUMNS, rows))
+    unbolted = [[w.sill.name, sentence(problem)] for w in walls for problem in w.layout.problems]
+    if unbolted:
+        calc.table(UNBOLTED, records(["Wall", "Why, and what to do"], unbolted))
     _hold_down_tape(calc, job, walls)
     moved = sum(bool(b.moved_for) for w in walls for b in w.layout.bolts)
     if moved:
