@@ -20,6 +20,7 @@ from calcbook.bolts.exemption import both_numbers
 from calcbook.bolts.groups import row_checks
 from calcbook.bolts.hold_downs import hold_down_anchors
 from calcbook.bolts.lists import COATING, figures, schedule, take_hold_downs, tape_lists
+from calcbook.bolts.post_anchors import post_anchors
 from calcbook.bolts.sill import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.bolts.spacing import spacing_tables, spacings
 from calcbook.bolts.strength import capacities
@@ -65,6 +66,7 @@ def chapter(
         calc.note(
             "No wall stands on a side of the slab. Add a [[walls]] block with its side for each wall to be bolted."
         )
+        post_anchors(calc, job, [])
         with calc.for_builder():
             take_hold_downs(calc, job)
         return Found(calc)
@@ -79,6 +81,7 @@ def chapter(
     closing_table(calc, walls)
     row_checks(calc, job, walls)
     hold_down_anchors(calc, job, walls)
+    post_anchors(calc, job, walls)
     layout_checks(calc, job, walls)
     washer_checks(calc, job, walls)
     cross_grain(calc, job, walls)

@@ -215,7 +215,8 @@ def _takeoff(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
 
 
 def hold_downs_bought(job: Job) -> dict[tuple[str, str], int]:
-    """Hold-downs that are named and anchors that are named for them, two to a piece of shear wall, by what they must be."""
+    """Hold-downs that are named and anchors that are named for them, two to a piece of shear wall, by what they must be;
+    and the anchors of posts, whose bases come with the frame."""
     found: dict[tuple[str, str], int] = {}
     for wall in job.walls:
         for piece in wall.braced:
@@ -227,6 +228,10 @@ def hold_downs_bought(job: Job) -> dict[tuple[str, str], int]:
                 deep = show_length(piece.anchor_depth, job.system, True)
                 kind = f"{piece.anchor} in., hexagonal head, {job.bolts.grade}, {deep} deep{_above(job, piece)}"
                 found["hold-down anchor", kind] = found.get(("hold-down anchor", kind), 0) + 2
+    for post in (p for pad in job.pads for p in pad.standing if p.anchored):
+        deep = show_length(post.anchor_depth, job.system, True)
+        item = "hold-down anchor", f"{post.anchor} in., hexagonal head, {job.bolts.grade}, {deep} deep"
+        found[item] = found.get(item, 0) + 1
     return found
 
 

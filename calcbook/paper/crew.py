@@ -11,6 +11,7 @@ from calcbook.basis.safety import DEFERRAL, cautions_of
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.units import Q
 from calcbook.bolts.lists import ANCHOR_TAPE, ANCHOR_WORDS, TAPE_LIST, UNBOLTED
+from calcbook.bolts.post_anchors import POST_TAPE
 from calcbook.job.edges import sides_alike
 from calcbook.job.together import all_joints, all_slabs
 from calcbook.job.top import top_of
@@ -76,7 +77,7 @@ def crew_data(book: Book) -> dict[str, Any]:
             for slab in slabs if (rows := _pads(slab.job))
         ] + [
             {"title": t.title + _of(slab), "columns": list(t.columns), "rows": [list(row) for row in t.rows]}
-            for slab in slabs for t in (*_tables(slab, "base", SET), *_tables(slab, "bolts", (UNBOLTED,)))
+            for slab in slabs for t in (*_tables(slab, "base", SET), *_tables(slab, "bolts", (UNBOLTED, POST_TAPE)))
         ],
         "bolts": [found for slab in slabs for found in tape_lists(slab)],
         "anchors": [
