@@ -20,7 +20,7 @@ def test_the_anchor_of_a_post_in_the_cone_of_its_pad():
     assert cone.m_as("lbf") == pytest.approx(0.42 * 25912.6, rel=1e-4)
     found = checks("bolts", made)
     pull, held = (x.m_as("lbf") for x in found[TENSION].values)
-    assert pull == 3000 and held < 0.42 * 25912.6 and "Limited by pullout" in found[TENSION].remark
+    assert pull == 3000 and held < 0.42 * 25912.6 and "Limited by steel" in found[TENSION].remark
     assert [x.m_as("inch") for x in found["Concrete below the anchor of post P"].values][
         1
     ] == pytest.approx(17)
