@@ -105,11 +105,11 @@ class Calculation:
         """
         if isinstance(formula, Choice):
             formula = formula.pick(inputs)
-        bound = formula.bind(**inputs)
-        flags = formula.flags(**bound)
-        value = formula.evaluate(bound)
+        numbers = formula.numbers(**inputs)
+        flags = formula.flags(**numbers)
+        value = formula.evaluate(numbers)
         self.blocks.append(
-            Step(words or formula.title, formula, bound, value, symbol, flags, self.system)
+            Step(words or formula.title, formula, numbers, value, symbol, flags, self.system)
         )
         for flag in flags:
             self.caution(f"{formula.title}: {flag}.")

@@ -71,6 +71,7 @@ class Canvas:
     point: float
     scale: str
     paper: Bbox
+    texts: list[Text] = field(default_factory=list)
     strokes: dict[Any, Any] = field(default_factory=dict)  # paths by style, drawn together: faster
 
     @functools.cached_property
@@ -187,6 +188,7 @@ def label(
         weight=weight, bbox=box, zorder=6, parse_math=False,  # names may hold dollar signs
     )  # fmt: skip
     on.add(made)
+    on.texts.append(made)
     return made
 
 

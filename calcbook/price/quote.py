@@ -22,7 +22,7 @@ from calcbook.basis.safety import DEFERRAL
 from calcbook.basis.showing import magnitude, money_mark, money_text
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, csv_text, plain_number
-from calcbook.basis.units import TRADE_UNITS, Q, ureg
+from calcbook.basis.units import TRADE_UNITS, Q, number_in
 from calcbook.job.bars import price_key
 from calcbook.price.kept import kept_rows
 
@@ -121,10 +121,8 @@ class Quote:
         words = line.words, _amount_text(amount), row.label_for(system)
         if price is None:
             return QuoteLine(*words, MISSING, None, line.kind, line.note, line, amount)
-        for_one = (
-            price.to("dollar") if _is_lump(price) else price * ureg.Quantity(1, row.pint_for(system))
-        )
-        dollars_for_one = round(for_one.m_as("dollar"), 4)
+        for_one = price.to("dollar") if _is_lump(price) else price * Q(1, line.unit, system)
+        dollars_for_one = round(number_in(for_one, "$"), 4)
         cost = cents(line_cost(amount, dollars(dollars_for_one)))
         return QuoteLine(
             *words,

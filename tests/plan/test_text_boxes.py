@@ -1,17 +1,11 @@
 """No two texts of a drawing lie on each other, in all drawings of jobs unlike the demo."""
 
-import itertools
-
-import drawn
 import pytest
 from several import APRON, PORCH, job_of
+from text_boxes import overlaps
 
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job
-
-_SHARED = (
-    0.12  # of the smaller text that another may cover: boxes are a little larger than their letters
-)
 
 
 def plain(**sections):
@@ -41,37 +35,12 @@ JOBS = {
 }  # fmt: skip
 
 
-def boxes(figure):
-    """(text, box in pixels) of every text that is written on a figure."""
-    from matplotlib.backends.backend_agg import FigureCanvasAgg
-
-    renderer = FigureCanvasAgg(figure).get_renderer()
-    texts = [t for t in drawn.texts(figure) if t.get_text().strip() and t.get_visible()]
-    return [
-        (t.get_text(), t.get_window_extent(renderer)) for t in texts if t.get_rotation() in (0, 90, 270)
-    ]
-
-
-def overlaps(figure):
-    """Pairs of texts of a figure of which one covers more than its share of the other."""
-    found = []
-    for (one, a), (two, b) in itertools.combinations(boxes(figure), 2):
-        wide, high = min(a.x1, b.x1) - max(a.x0, b.x0), min(a.y1, b.y1) - max(a.y0, b.y0)
-        if (
-            wide > 0
-            and high > 0
-            and wide * high > _SHARED * min(a.width * a.height, b.width * b.height)
-        ):
-            found.append((one, two))
-    return found
-
-
 @pytest.mark.parametrize("name", JOBS)
 def test_no_two_texts_lie_on_each_other(name):
     book = Book(JOBS[name]())
-    figures = {f"{c.title}, {f.title}": f.draw() for c in book.priced.values() for f in c.figures}
+    drawn = {f"{c.title}, {f.title}": f.draw() for c in book.priced.values() for f in c.figures}
     plans = {
-        title: figure for title, figure in figures.items() if not any(ax.axison for ax in figure.axes)
+        title: figure for title, figure in drawn.items() if not any(ax.axison for ax in figure.axes)
     }  # no charts
     assert len(plans) >= 4
     assert not {title: found for title, figure in plans.items() if (found := overlaps(figure))}
