@@ -6,12 +6,16 @@ comes from matplotlib's own fonts. Fonts of the system serve only for letters th
 
 from __future__ import annotations
 
+import functools
 import json
 import re
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from matplotlib import get_data_path
+
+if TYPE_CHECKING:
+    from typst import Fonts
 
 FONTS = Path(get_data_path(), "fonts", "ttf")
 
@@ -26,7 +30,15 @@ def pdf(layout: Path, data: dict[str, Any], folder: Path) -> bytes:
     (folder / "data.json").write_text(json.dumps(data), encoding="utf-8")
     for one in layout.parent.glob("*.typ"):
         (folder / one.name).write_text(one.read_text(encoding="utf-8"), encoding="utf-8")
-    return typst.compile(str(folder / layout.name), root=str(folder), font_paths=[str(FONTS)])
+    return typst.compile(str(folder / layout.name), root=str(folder), font_paths=_fonts())
+
+
+@functools.cache
+def _fonts() -> Fonts:
+    """The fonts of this machine, looked through once: a paper that is set in several sizes needs them each time."""
+    import typst
+
+    return typst.Fonts(font_paths=[str(FONTS)])
 
 
 def page_count(paper: bytes) -> int:
