@@ -95,7 +95,9 @@ def day_of(job: Job, setting: Setting, volume: VolumeFound) -> Day:
         _plan(job, trucks_of(job, loads, rate), setting.bands, power) for power in (True, False)
     )
     screeded = plan if other == rate else _plan(job, trucks_of(job, loads, other), setting.bands, True)
-    saw = tuple(saw_window(end, saw_method(job)) for end in plan.finished)
+    # a crew that is behind does not put off the saw: final set ends finishing, and the slab begins to crack
+    ends = map(min, plan.finished, plan.hard)
+    saw = tuple(saw_window(end, saw_method(job)) for end in ends)
     return Day(plan, by_hand, screeded, setting, _cover(job, plan), shares(job)[-1][0], saw)
 
 
