@@ -9,7 +9,7 @@ from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, plain
 from calcbook.footings.asked_pad import asked, posts_on
-from calcbook.footings.pad_fit import heaviest_wall, isolated, wall_across, wall_length
+from calcbook.footings.pad_fit import isolated, wall_across, wall_length
 from calcbook.footings.rigid_pad import Stands, patterns
 from calcbook.footings.shared_pad import BENDING, STATICS, enter_places, pressure_on
 from calcbook.loads.combinations import wall_loads
@@ -17,7 +17,7 @@ from calcbook.loads.combinations import wall_loads
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.footings.asked_pad import AskedPad
-    from calcbook.footings.pad_fit import Footprint
+    from calcbook.footings.pad_fit import EdgeWalls, Footprint
     from calcbook.job.file import Job
     from calcbook.slab.soil import Ground
 
@@ -26,10 +26,10 @@ REMEDY = (
 )
 
 
-def wall_on(job: Job, index: int) -> Stands | None:
+def wall_on(job: Job, index: int, walls: EdgeWalls) -> Stands | None:
     """The share of the heaviest wall over a pad, at its true line; None where there is none, or it runs aslant."""
     plan, bottom = job.plan, job.plan.thickenings[index].bottom
-    which = heaviest_wall(job, bottom)
+    which = walls.heaviest(bottom)
     s = 0.0 if which is None else wall_length(bottom, plan.edging)
     if which is None or s < 1e-6:
         return None
@@ -47,12 +47,14 @@ def wall_on(job: Job, index: int) -> Stands | None:
     )  # fmt: skip
 
 
-def under_wall(calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground) -> float:
+def under_wall(
+    calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground, walls: EdgeWalls
+) -> float:
     """Bearing pressure under a pad with a post and a wall, each at its true place; the ratio, 0 where it is not worked out.
 
     seat: the pad as it is built; ground: what it bears.
     """
-    wall = wall_on(job, index)
+    wall = wall_on(job, index, walls)
     if wall is None:
         return 0.0
     on = asked(calc, job, index, seat, [*posts_on(job, index), wall])
