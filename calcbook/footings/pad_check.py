@@ -24,7 +24,7 @@ from calcbook.footings.pad_fit import (
 )
 from calcbook.footings.pad_meets import CHAPTER, REMEDY, in_the_ground, neighbours, strips
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
-from calcbook.footings.pad_wall import under_wall
+from calcbook.footings.pad_wall import under_wall, wall_shares
 from calcbook.footings.pads import LEAST_THICKNESS
 from calcbook.footings.shared_design import smallest_shared
 from calcbook.footings.shared_pad import shared_pad
@@ -90,7 +90,12 @@ def chapter(job: Job, ground: Ground) -> PadsFound:
     for index in loaded:
         _smallest(calc, job, job.pads[index], walls)
     for index in shared:
-        smallest_shared(calc, job, job.pads[index])
+        if wall_shares(job, index, walls):
+            calc.note(
+                f"{job.pads[index].name}: no smallest pad is looked for, as a wall stands on it too."
+            )
+        else:
+            smallest_shared(calc, job, job.pads[index])
     _uplift_not_named(calc, job)
     neighbours(calc, job, {n: c.loads for n, c in carried.items()}, q_a)
     strips(calc, job)
@@ -197,16 +202,15 @@ def _shared(
     """(worst ratio, pressure) of a pad with several posts, or None where an engineer is asked instead."""
     if not _built_to_check(calc, job, index, seat):
         return None
-    pad, bottom = job.pads[index], job.plan.thickenings[index].bottom
-    plan = job.plan
-    if walls.over(bottom) and wall_length(bottom, plan.edging) > 1e-6:
+    stands = wall_shares(job, index, walls)
+    if stands is None:
         calc.ask_engineer(
-            f"Wall over pad {pad.name} with several posts", CHAPTER,
-            "The wall on the slab's edge stands on it as well, which is not worked out with several posts: move the pad inward, "
+            f"Wall over pad {job.pads[index].name} with several posts", CHAPTER,
+            "The wall on the slab's edge stands on it as well and runs aslant to it, or its load is not given: move the pad inward, "
             "give each post a pad of its own, or ask.", job,
         )  # fmt: skip
         return None
-    return shared_pad(calc, job, index, seat, ground)
+    return shared_pad(calc, job, index, seat, ground, stands)
 
 
 def _inputs(

@@ -80,8 +80,16 @@ def in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> N
     for post in pad.standing:
         if post.uplift is not None and post.uplift.magnitude:
             which = f"the post to pad {pad.name}" if post is pad else f"{post.name} to pad {pad.name}"
+            if post.anchored:
+                calc.check(
+                    f"Allowable uplift of the base of {which}", post.uplift, post.hold_down, "lbf", cite("ASCE 7-16", "2.4.1 combination 7"),
+                    "Its anchor is checked in the chapter on bolts."
+                    + (" A base that may be asked for more." if post.uplift > post.hold_down else ""),
+                )  # fmt: skip
+                continue
             calc.ask_engineer(
                 f"Anchorage of {which}", cite("ACI 318-19", "chapter 17"),
-                f"{show(post.uplift, 'lbf', job.system)} lifts it at service level: the engineer names the post base and its anchors.",
+                f"{show(post.uplift, 'lbf', job.system)} lifts it at service level: the engineer names the post base and its "
+                "anchor (pads.hold_down, pads.anchor).",
                 job,
             )  # fmt: skip

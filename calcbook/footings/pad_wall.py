@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import FormulaError, cite
@@ -43,8 +44,19 @@ def wall_on(job: Job, index: int, walls: EdgeWalls) -> Stands | None:
     D, L, S = (float(number_in(v, "lbf")) * s for v in wall_loads(wall))
     return Stands(
         wall.name, (12 * (place[0] - (x0 + x1) / 2), 12 * (place[1] - (y0 + y1) / 2)),
-        size if axis == 1 else size[::-1], (D, L, S),
+        size if axis == 1 else size[::-1], (D, L, S), runs=1 - axis,
     )  # fmt: skip
+
+
+def wall_shares(job: Job, index: int, walls: EdgeWalls) -> list[Stands] | None:
+    """The share of a wall over a pad with its uplift, as a list of one; empty without a wall, None where it is not known
+    or runs aslant."""
+    plan, bottom = job.plan, job.plan.thickenings[index].bottom
+    s = wall_length(bottom, plan.edging) if walls.over(bottom) else 0.0
+    if s < 1e-6:
+        return []
+    wall = wall_on(job, index, walls)
+    return None if wall is None else [replace(wall, W=max(walls.lift(bottom), 0.0) * s)]
 
 
 def under_wall(

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.basis.units import unit
+from calcbook.basis.units import number_in, unit
 from calcbook.concrete.hydration import T_HYDRATION, degree_of_hydration, hydration_heat
 from calcbook.concrete.maturity import GAS_CONSTANT, maturity_rate
 from calcbook.pour.surface import radiation_coefficient
@@ -112,11 +112,11 @@ class Cure:
     """The hydration of the slab's cells: equivalent age (h), and the heat of each step."""
 
     def __init__(self, mix: Mix, shape: tuple[int, int], age: float) -> None:
-        self.curve = dict(alpha_u=mix.alpha_u, tau=mix.tau.m_as("hour"), beta=mix.beta)
+        self.curve = dict(alpha_u=mix.alpha_u, tau=number_in(mix.tau, "h"), beta=mix.beta)
         self.energy = dict(
-            E_a=mix.E_a.m_as("joule/mole"),
-            T_ref=T_HYDRATION.m_as("kelvin"),
-            R=GAS_CONSTANT.m_as("joule/mole/kelvin"),
+            E_a=number_in(mix.E_a, "J/mol"),
+            T_ref=number_in(T_HYDRATION, "K"),
+            R=number_in(GAS_CONSTANT, "J/mol/K"),
         )
         self.full = hydration_heat(1.0, mix.H_u, mix.C_c).m_as("joule/meter**3")
         self.age = np.full(shape, max(age, 1e-3))
@@ -217,7 +217,9 @@ class _System:
         between = np.diag(grid.between, 1)
         self.inverse = np.linalg.inv(np.diag(diagonal) - between - between.T)
         self.top = self.inverse[0]
-        self._kept = self.per_step[:, None] * self.inverse  # what is left in each cell of what was in each
+        self._kept = (
+            self.per_step[:, None] * self.inverse
+        )  # what is left in each cell of what was in each
         self._held = 0.0 if base is None else self.base_link * base * self.inverse[-1]
         made = 0.0 if cure is None else cure.full * self.per_hour[:, None]
         self.warmth = made * self.inverse[: grid.first]  # by the hydration of each cell of the slab

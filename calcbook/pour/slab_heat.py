@@ -9,7 +9,7 @@ import numpy as np
 
 from calcbook.basis.coherent import from_coherent, to_coherent
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q, ureg
+from calcbook.basis.units import Q, factor, number_in
 from calcbook.pour.ground_heat import Cure, Layer, March, Outside, grid_of, march
 from calcbook.pour.site import LONGEST, STEP, Site
 from calcbook.pour.surface import convection_coefficient, evaporation_heat
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
 
 DEEP = 2.0  # metres of soil in the model
 FREEZING = to_coherent(0.0, "degC")  # K
-_RSI = ureg.Unit("meter**2*kelvin/watt")
 
 
 @dataclass(frozen=True)
@@ -152,10 +151,10 @@ def run(
     outside = Outside(at["air"], at["sky"], film, gain, cover, concrete["emissivity"], _drying(at), wet)
     grid = grid_for(job.slab.thickness, job.base.thickness, pour.soil, fine)
     draws = len(at["air"]) if at["air"].ndim > 1 else len(cases)
-    cure = Cure(mix, (draws, grid.first), pour.haul.m_as("hour") / pour.set_times())
+    cure = Cure(mix, (draws, grid.first), number_in(pour.haul, "h") / pour.set_times())
     start = np.full((draws, len(grid.capacity)), site.ground)
     start[:, : grid.first] = (
-        pour.concrete_temperature.m_as("kelvin") if placed is None else np.c_[placed]
+        number_in(pour.concrete_temperature, "K") if placed is None else np.c_[placed]
     )
     result = march(grid, start, outside, STEP / fine, cure, site.ground)
     return Week(result, site, cases, mix, wet_until)
@@ -163,13 +162,15 @@ def run(
 
 def film_of(wind: NDArray, law: Formula = convection_coefficient) -> NDArray:
     """Convection by wind near the slab (mph), W/(m2 K), by a law."""
-    return law.bulk(V=wind * Q(1, "mph").m_as("meter/second"))
+    return law.bulk(V=wind * factor("mph", "m/s"))
 
 
 def _lies(cover: Cover, hours: NDArray, bare: float) -> tuple[NDArray, NDArray]:
     """Share of the sun that the outer surface takes in, by hour, and resistance of the cover, m2 K/W."""
     there = cover.at(hours)
-    return np.where(there, cover.row["absorptivity"], bare), there * cover.resistance.m_as(_RSI)
+    return np.where(there, cover.row["absorptivity"], bare), there * number_in(
+        cover.resistance, "R", "si"
+    )
 
 
 def _interpolated(hours: NDArray, known: NDArray, values: NDArray) -> NDArray:
