@@ -290,7 +290,7 @@ def show_field(value: Any, meta: dict[str, Any], system: str) -> str:
     if isinstance(value, Quantity):
         name = meta["unit"]
         if name == "1":
-            number = value.m_as("")
+            number = number_in(value, "1")
             percent = 0 < abs(number) < 1 and not meta["ratio"]
             return f"{number * 100:.4g} %" if percent else f"{number:.4g}"
         if name == "ft" and system == "us" and _by_tape(number_in(value, "ft")):

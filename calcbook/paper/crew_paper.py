@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 LAYOUT = Path(__file__).with_name("crew.typ")
 STYLE = Path(__file__).with_name("crew.css")
 # points, and whether the day begins a page of its own; the first in which it fits
-SIZES = (12.0, True), (11.0, True), (10.0, True), (9.0, True), (9.0, False), (8.0, False)
+SIZES = (12.0, True), (11.0, True), (10.0, True), (9.0, True), (9.0, False), (8.0, True), (8.0, False)
 MOST_PAGES = 2
 COLUMNS = 3  # of the tape lists of bolts
 HEAD = 4  # lines that the head of a list takes

@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from calcbook.price.order import OrderSheet
 
 KINDS = {"material": "Materials", "labor": "Labor", "equipment": "Equipment and other"}
-MISSING, UNKNOWN = "PRICE MISSING", "NOT KNOWN"
+MISSING, UNKNOWN, LEFT_OUT = "PRICE MISSING", "NOT KNOWN", "NOT PRICED"
 
 
 @dataclass(frozen=True)
@@ -152,6 +152,20 @@ class Quote:
         said += [f"not known: {line.words}, {line.note}" for line in self.lines if not line.known]
         return "; ".join(said)
 
+    @functools.cached_property
+    def left_out(self) -> list[str]:
+        """Work that the job needs and no line prices, in sentences."""
+        extras = [extra.name.lower() for extra in self.job.prices.extra]
+        found: dict[str, list[str]] = {}
+        for chapter in self.calculations.values():
+            for words, called in chapter.not_priced:
+                if not any(one in name for one in called for name in extras):
+                    found.setdefault(words, []).append(chapter.slab or self.job.slab.called)
+        return [
+            f"{words[:-1]} ({', '.join(slabs)})." if self.job.others else words
+            for words, slabs in found.items()
+        ]
+
     def subtotal(self, kind: str) -> Decimal:
         """Sum of the lines of a kind, to the cent; lines without a price count nothing."""
         return sum(
@@ -166,6 +180,8 @@ class Quote:
             "quote", "Quote", "What does the job cost, and what price holds?", job.system
         )
         made.table("Takeoff, priced", self.rows, PRACTICE)
+        for words in self.left_out:
+            made.note(words)
         made.table("Prices from the builder's own file", self.kept_prices)
         m, labor, other = (self._sum(made, kind) for kind in KINDS)
         rates = {
@@ -300,6 +316,8 @@ class Quote:
             parts.append(f"{result.label:<28}{result.step.result_text:>14}")
         if not self.complete:
             parts += ["", f"This price does not hold: the total is not complete; {self.lacking}."]
+        if self.left_out:
+            parts += ["", *self.left_out]
         kept = self.kept_prices
         if kept:
             head, *rows = aligned(list(kept[0]), [list(row.values()) for row in kept])
@@ -314,6 +332,7 @@ class Quote:
             amount = plain_number(line.amount)
             price = line.price if line.cost is None else plain_number(_price_text(line.for_one))
             rows.append((line.words, amount, line.unit, price, cost, KINDS[line.kind], line.note))
+        rows += [(words, "", "", LEFT_OUT, "0.00", "", "") for words in self.left_out]
         return csv_text(["line", "amount", "unit", "price", "cost", "kind", "note"], rows)
 
     @property

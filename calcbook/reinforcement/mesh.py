@@ -12,7 +12,7 @@ from shapely import box
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import FormulaError, arg, cite, procedure, result
 from calcbook.basis.showing import show_length
-from calcbook.basis.units import Q, Quantity
+from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.job.bars import bars_for_runs, lapped
 from calcbook.plan.cutting import whole_from
 
@@ -59,7 +59,7 @@ def mesh_sheets(
     specs = {name: arg("ft", name, above=0, high=400) for name in ("length", "width")}
     specs |= {name: arg("in", name, low=0, high=120) for name in ("lap", "cover")}
     given = quantities("mesh_sheets", specs, length=length, width=width, lap=lap, cover=cover)
-    long, wide, over, rim = (v.m_as("foot") for v in given.values())
+    long, wide, over, rim = (number_in(v, "ft") for v in given.values())
     if over >= min(long, wide) / 2:
         raise FormulaError(
             f"mesh_sheets: a lap of {show_length(given['lap'])} is too much for a sheet "
@@ -88,7 +88,7 @@ def sheets_together(slabs: Sequence[MeshSheets], long: Quantity) -> int:
 
     long: length of a sheet.
     """
-    pooled = whole_from((v for one in slabs for v in one.lengths), long.m_as("foot"))
+    pooled = whole_from((v for one in slabs for v in one.lengths), number_in(long, "ft"))
     return min(pooled, sum(one.count for one in slabs))
 
 
@@ -165,7 +165,7 @@ def bars_laid(
 ) -> BarsLaid:
     """The BarsLaid of a mat both ways; arguments as of ``bar_length``."""
     given = quantities("bar_length", _BARS, spacing=spacing, stock=stock, lap=lap, cover=cover)
-    step, long, over, rim = (v.m_as("foot") for v in given.values())
+    step, long, over, rim = (number_in(v, "ft") for v in given.values())
     if over >= long:
         raise FormulaError(
             "bar_length: the lap is as long as the bar; give a shorter lap or longer stock"

@@ -41,6 +41,10 @@ def plain(page):
 def test_the_paper_is_two_pages_at_most_and_says_what_the_page_for_the_telephone_says(book, page):
     paper = pypdfium2.PdfDocument(crew_pdf(book))
     assert len(paper) <= 2
+    for one in paper:  # three lines of 8 points are left above the foot, which begins 13 mm up
+        words = one.get_textpage()
+        lows = [words.get_rect(n)[1] for n in range(words.count_rects())]
+        assert min(low for low in lows if low > 30) > 13 / 25.4 * 72 + 3 * 8
     text = squeezed("".join(one.get_textpage().get_text_bounded() for one in paper))
     data = crew_data(book)
     for told in (text, plain(page)):
