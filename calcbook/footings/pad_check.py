@@ -172,11 +172,7 @@ def _uplift(calc: Calculation, job: Job, index: int) -> Quantity:
     """Uplift of a pad's post and of the wall over the pad, at service level."""
     pad, lift = job.pads[index], lift_over(job, job.plan.thickenings[index].bottom)
     W = sum((p.uplift for p in pad.standing if p.uplift is not None), Q(0, "lbf"))
-    s = (
-        wall_length(job.plan.thickenings[index].bottom, job.plan.outline, job.plan.edge)
-        if lift
-        else 0.0
-    )
+    s = wall_length(job.plan.thickenings[index].bottom, job.plan.edging) if lift else 0.0
     if s < 1e-6:
         return W
     return calc.step(
@@ -270,7 +266,7 @@ def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -
     plan = job.plan
     bottom = plan.thickenings[index].bottom
     which = heaviest_wall(job, bottom)
-    length = 0.0 if which is None else wall_length(bottom, plan.outline, plan.edge, plan.rim)
+    length = 0.0 if which is None else wall_length(bottom, plan.edging)
     if length < 1e-6:
         return loads
     wall, name = job.walls[which], job.pads[index].name
@@ -349,7 +345,7 @@ def _check(
 def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
     free, plan = pad.model_copy(update={"length": None, "width": None, "depth": None}), job.plan
     try:
-        (L, B, d), found = designed(free, job, plan.outline, plan.edge, plan.rim)
+        (L, B, d), found = designed(free, job, plan.edging)
     except FormulaError as error:
         calc.ask_engineer(f"Smallest pad for {pad.name}", CHAPTER, reason(error))
         return

@@ -5,6 +5,8 @@ from __future__ import annotations
 import itertools
 from typing import TYPE_CHECKING
 
+import shapely
+
 from calcbook.basis.formula import cite
 from calcbook.basis.rounding import metric_rule
 from calcbook.basis.showing import show
@@ -30,17 +32,20 @@ def neighbours(
 
     carried: dead, floor and roof load by pad, lbf; q_a: allowable pressure, psf.
     """
-    for i, j in itertools.combinations(range(len(job.pads)), 2):
-        one, other = job.pads[i], job.pads[j]
-        shapes = [job.plan.thickenings[k].bottom & job.plan.slab for k in (i, j)]
-        if shapes[0].distance(shapes[1]) > 1e-6 or q_a is None or not {i, j} <= carried.keys():
-            continue
+    if q_a is None:
+        return
+    pads, plan = job.pads, job.plan
+    bottoms = [thickening.bottom for thickening in plan.thickenings[: len(pads)]]
+    built = shapely.intersection(bottoms, plan.slab)
+    close = shapely.STRtree(built).query(built, "dwithin", 1e-6).T.tolist()
+    for i, j in sorted((i, j) for i, j in close if i < j and {i, j} <= carried.keys()):
+        one, other = pads[i], pads[j]
         both = f"{one.name} and {other.name}"
         loads = [a + b for a, b in zip(carried[i], carried[j], strict=True)]
         P = combined(calc, "allowable", loads, f"{both} touch: what they carry together", "P_a")
-        A = calc.finding("The ground under both.", "A", Q(shapes[0].union(shapes[1]).area, "ft2"), "ft2",
+        A = calc.finding("The ground under both.", "A", Q(built[i].union(built[j]).area, "ft2"), "ft2",
                          cite("geometry"), label="area of both pads")  # fmt: skip
-        d = Q(max(job.plan.thickenings[k].depth for k in (i, j)), "ft")
+        d = Q(max(plan.thickenings[k].depth for k in (i, j)), "ft")
         q_over = calc.step(
             footing.slab_weight, "The slab over them.", t=job.slab.thickness, gamma_c=footing.CONCRETE
         )

@@ -38,7 +38,7 @@ def wall_on(job: Job, index: int) -> Stands | None:
     """The share of the heaviest wall over a pad, at its true line; None where there is none, or it runs aslant."""
     plan, bottom = job.plan, job.plan.thickenings[index].bottom
     which = heaviest_wall(job, bottom)
-    s = 0.0 if which is None else wall_length(bottom, plan.outline, plan.edge, plan.rim)
+    s = 0.0 if which is None else wall_length(bottom, plan.edging)
     if which is None or s < 1e-6:
         return None
     built = bottom & plan.slab
@@ -59,7 +59,7 @@ def wall_shares(job: Job, index: int) -> list[Stands] | None:
     """The share of a wall over a pad with its uplift, as a list of one; empty without a wall, None where it is not known
     or runs aslant."""
     plan, bottom = job.plan, job.plan.thickenings[index].bottom
-    s = wall_length(bottom, plan.outline, plan.edge, plan.rim) if walls_over(job, bottom) else 0.0
+    s = wall_length(bottom, plan.edging) if walls_over(job, bottom) else 0.0
     if s < 1e-6:
         return []
     wall = wall_on(job, index)

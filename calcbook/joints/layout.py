@@ -14,6 +14,7 @@ from calcbook.basis.pricing import person_hours
 from calcbook.basis.showing import magnitude, show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import TRADE_UNITS, Q, number_in
+from calcbook.job.bars import bar_key, bars_bought, whole_bars
 from calcbook.job.top import top_of
 from calcbook.job.wall_lines import named_corners
 from calcbook.joints.between import enter_dowels_of_cuts, enter_joints_between
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from calcbook.job.schema.pads import Pad
     from calcbook.joints.dividing import JointLayout
 
+_ACROSS = 4.0  # ft, a bar across a corner
 FIBERS = ("micro fiber", "macro fiber", "steel fiber")
 
 
@@ -259,7 +261,8 @@ def _corner_bars(calc: Calculation, job: Job, layout: JointLayout) -> None:
     if layout.missed:
         bars = calc.finding(f"No joint meets {'; '.join(layout.missed)}. For each, {BARS}.", "n",
                             4.0 * len(layout.missed), "1", source, "corner_bars", "bars across corners")  # fmt: skip
-        calc.take("Bars across corners, No. 4, 4 ft", Q(4, "ft") * bars, "ft", "bar")
+        count, length = bars_bought(job, whole_bars(job, [_ACROSS] * round(bars)))
+        calc.take(f"Bars across corners, No. 4, {_ACROSS:g} ft, {count}", length, "ft", bar_key("#4"))
     bare = layout.open_corners
     calc.verdict("Inner corners of the outline without a joint", not bare, joint_layout.source,
                  str(bare), "none allowed")  # fmt: skip

@@ -11,7 +11,7 @@ from calcbook.basis.coherent import from_coherent
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.pour.charts import SIDE_WORDS, clock_text
 from calcbook.pour.plan import saw_method
 from calcbook.pour.site import Missing
@@ -120,14 +120,14 @@ def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
     )
     calc.verdict(
         "Surface temperature until one freezing is survived", found.planned.survives, cite("NRMCA CIP 27"),
-        show(Q(found.planned.coldest, "K").to("degF"), "degF", job.system),
+        show(Q(found.planned.coldest, "K"), "degF", job.system),
         f"above {show(Q(32, 'degF'), 'degF', job.system)} required",
     )  # fmt: skip
     ground = Q(found.week.site.ground, "K")
     calc.verdict("Temperature of base and ground", ground.to("degF").m > 32, cite("NFBA 2020"),
-                 show(ground.to("degF"), "degF", job.system),
+                 show(ground, "degF", job.system),
                  f"above {show(Q(32, 'degF'), 'degF', job.system)} required")  # fmt: skip
-    gap = abs(job.pour.concrete_temperature.m_as("degF") - ground.to("degF").m)
+    gap = abs(number_in(job.pour.concrete_temperature, "degF") - ground.to("degF").m)
     better = show(Q(20, "delta_degF"), "delta_degF", job.system)
     calc.check("Temperature difference of concrete and base", Q(gap, "delta_degF"), Q(30, "delta_degF"), "delta_degF",
                cite("NFBA 2020", "after ACI 302.1R-15"), f"At most {better} is better.")  # fmt: skip
