@@ -213,7 +213,10 @@ def _jamb_lifts(job: Job, b: Brought, run: EdgeRun) -> list[Lift]:
 def piece_check(
     calc: Calculation, job: Job, b: Brought, run: EdgeRun, hold: Hold, L_s: Quantity
 ) -> None:
-    """Where no bars run through the joints: each piece of the edge holds what lifts on it, by its own weight."""
+    """Where no bars run through the joints: each piece of the edge holds what lifts on it, by its own weight.
+
+    L_s: slab lifted beside the edge (ft).
+    """
     joints = run.joints_along(job, job.walls[b.index])
     if hold.across is not None or not joints:
         return
