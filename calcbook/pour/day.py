@@ -17,7 +17,7 @@ from calcbook.concrete.hydration import age_at_degree
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs
 from calcbook.concrete.setting import EVENTS, set_degree, set_time
 from calcbook.pour.charts import SIDE_WORDS, clock_text, drying_chart, timeline
-from calcbook.pour.plan import saw_method, waiting_beyond
+from calcbook.pour.plan import FINISHABLE, KEEPS_UP, saw_method, waiting_beyond
 from calcbook.pour.site import Missing
 from calcbook.pour.weather import (
     evaporation_level,
@@ -263,7 +263,7 @@ def _forecast_wind(job: Job) -> tuple[NDArray, NDArray]:
 
 
 def _finishing(calc: Calculation, job: Job, day: Day) -> None:
-    area = job.plan.area
+    area = job.poured_area  # of all slabs that the crew finishes that day
     inputs = finishing_inputs(job)
     work = calc.step(finishing_hours, "Floating and troweling with the machines.", symbol="t_f",
                      name="work", label="finishing, hours of work", A=area, **inputs)  # fmt: skip
@@ -272,8 +272,7 @@ def _finishing(calc: Calculation, job: Job, day: Day) -> None:
                   label="finishing by hand, hours of work", A=area, **finishing_inputs(job, power=False))  # fmt: skip
     window = Q(day.plan.window, "h")
     calc.check(
-        "Hours of work between initial and final set", work, window, "h",
-        cite("ACI 302.1R-15", "window of finishability, initial to final set"),
+        KEEPS_UP, work, window, "h", FINISHABLE,
         "Hours from initial to final set, the shorter of the two bands, plus the hours of placing. More machines, "
         "more finishers, or a pour in two days.",
     )  # fmt: skip

@@ -13,7 +13,7 @@ from calcbook.basis.sources import cite
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.pour.charts import SIDE_WORDS, clock_text
-from calcbook.pour.plan import saw_method
+from calcbook.pour.plan import FINISHABLE, KEEPS_UP, saw_method
 from calcbook.pour.site import Missing
 from calcbook.pour.weather import evaporation_levels
 
@@ -108,8 +108,7 @@ def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
         "lb/ft2/h",
         cite("ACI 305R"),
     )
-    calc.verdict("Hours of work between initial and final set", day.plan.keeps_up, cite("ACI 302.1R-15"),
-                 f"{day.plan.work:.1f} h", f"at most {day.plan.window:.1f} h allowed")  # fmt: skip
+    calc.check(KEEPS_UP, Q(day.plan.work, "h"), Q(day.plan.window, "h"), "h", FINISHABLE)
     worst = max(t.age for t in day.plan.trucks)
     calc.check(
         "Time of a load from batching to discharge",

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from calcbook.basis.formula import cite
 from calcbook.basis.units import Q, number_in
 from calcbook.concrete.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs, placing_inputs
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
     from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
 
+KEEPS_UP = "Hours of work between initial and final set"  # a check of the pour day and of the morning page
+FINISHABLE = cite("ACI 302.1R-15", "window of finishability, initial to final set")
 SET_HORIZONS = 24.0, 48.0  # hours in which set is looked for: most slabs set within the first
 FREE_DRYING = 12.0  # hours that the surface dries before curing, as long as set is not known
 

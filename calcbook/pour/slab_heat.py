@@ -168,7 +168,9 @@ def film_of(wind: NDArray, law: Formula = convection_coefficient) -> NDArray:
 def _lies(cover: Cover, hours: NDArray, bare: float) -> tuple[NDArray, NDArray]:
     """Share of the sun that the outer surface takes in, by hour, and resistance of the cover, m2 K/W."""
     there = cover.at(hours)
-    return np.where(there, cover.row["absorptivity"], bare), there * number_in(cover.resistance, "R", "si")
+    return np.where(there, cover.row["absorptivity"], bare), there * number_in(
+        cover.resistance, "R", "si"
+    )
 
 
 def _interpolated(hours: NDArray, known: NDArray, values: NDArray) -> NDArray:
