@@ -10,12 +10,13 @@ from shapely import LineString
 
 from calcbook.plate.hermite import GAUSS, WEIGHTS, along
 from calcbook.plate.joints import along_line
-from calcbook.plate.model import Area, Case, Line, Load, Patch, PlateError, inches, rigidity
+from calcbook.plate.model import Case, Line, Load, Patch, PlateError, amount, inches, rigidity
 from calcbook.plate.pieces import places_in
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from calcbook.plate.model import Area
     from calcbook.plate.space import Space
 
 _PCF, _PSF, _PLF = 1 / 1728, 1 / 144, 1 / 12
@@ -38,9 +39,19 @@ def own_weight(space: Space) -> NDArray:
 
 def load_forces(space: Space, load: Load) -> NDArray:
     """One load. Raises PlateError where it stands off the slab or is no number."""
-    size = load.force if isinstance(load, Patch) else load.load
+    return sound_amount(load) * unit_forces(space, load)
+
+
+def sound_amount(load: Load) -> float:
+    """How much of a load there is. Raises PlateError where that is no number."""
+    size = amount(load)
     if not np.isfinite(size):
         raise PlateError(f"{load.name}: its load is {size:g}; it must be a number.")
+    return size
+
+
+def unit_forces(space: Space, load: Load) -> NDArray:
+    """A load of 1, in the unit of its kind, where one stands. Raises PlateError where that is off the slab."""
     if isinstance(load, Patch):
         return _patch(space, load)
     return _line(space, load) if isinstance(load, Line) else _area(space, load)
@@ -57,8 +68,7 @@ def _patch(space: Space, load: Patch) -> NDArray:
         area = shapely.area(shapely.intersection(space.pieces, shape)).sum()
     if not area > 1e-3 * shape.area:
         raise PlateError(f"{load.name}: it stands off the slab; check its place.")
-    force = places.weight * (load.force / area)
-    return space.rows(places.x, places.y, places.element).T @ force
+    return space.rows(places.x, places.y, places.element).T @ (places.weight / area)
 
 
 def _in_elements(space: Space, shape: Any) -> tuple[NDArray, NDArray]:
@@ -100,17 +110,17 @@ def _line(space: Space, load: Line) -> NDArray:
     element = space.element_at(x[on], y[on], piece[on])
     good = element >= 0
     rows = space.rows(x[on][good], y[on][good], element[good])
-    return rows.T @ (weight[on][good] * load.load * _PLF)
+    return rows.T @ (weight[on][good] * _PLF)
 
 
 def _area(space: Space, load: Area) -> NDArray:
     if load.shape is None:
-        return space.from_places(load.load * _PSF * space.weight)
+        return space.from_places(_PSF * space.weight)
     parts, owners = _in_elements(space, inches(load.shape))
     places = places_in(parts, owners)
     if not places.weight.sum() > 0 and not space.part:
         raise PlateError(f"{load.name}: it stands off the slab; check its place.")
-    return space.rows(places.x, places.y, places.element).T @ (places.weight * load.load * _PSF)
+    return space.rows(places.x, places.y, places.element).T @ (places.weight * _PSF)
 
 
 def free_curvature(h: NDArray, case: Case) -> NDArray:

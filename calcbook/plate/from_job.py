@@ -11,7 +11,7 @@ from calcbook.loads.closing import LIFT, combination
 from calcbook.loads.combinations import governing_row
 from calcbook.loads.from_job import load_path
 from calcbook.plate.as_drawn import sawn_joints, thick_and_open
-from calcbook.plate.model import Case, Line, Load, Patch, Plate
+from calcbook.plate.model import Case, Line, Load, Plate, amount
 from calcbook.plate.neighbors import neighbors_of, told_of_beside
 from calcbook.plate.standing import standing_on
 
@@ -83,7 +83,7 @@ def plate_job(job: Job, path: LoadPath, joints: Joints, k: float, E: float, weig
 
     heavy = governing_row("allowable", *on.sums)
     down, lift = case(heavy["name"], heavy), case(LIFT, combination(LIFT))
-    up = any(_lifts(load) for load in lift.loads)
+    up = any(amount(load) < 0 for load in lift.loads)
     beside = tuple((case(row["name"], row), float(row["L"])) for row in _with_wheel(on.sums))
     return PlateJob(plate, case("D", combination("D")), down if down.loads else None, lift if up else None,
                     tuple(told), somewhere, beside)  # fmt: skip
@@ -120,7 +120,7 @@ def _on_neighbors(neighbors: Sequence[Neighbor], row: Factors, plate: Plate) -> 
     found = []
     for one in neighbors:
         on = standing_on(one.job, load_path(one.job), [])
-        found += [load for load in on.loads(row, plate) if not _lifts(load) and _stands_on(load, one)]
+        found += [load for load in on.loads(row, plate) if amount(load) >= 0 and _stands_on(load, one)]
     return found
 
 
@@ -128,10 +128,6 @@ def _stands_on(load: Load, beside: Neighbor) -> bool:
     if isinstance(load, Line):
         return LineString(load.line).intersection(beside.part).length > _LEAST
     return load.shape is not None and bool(beside.part.contains(load.shape))
-
-
-def _lifts(load: Load) -> bool:
-    return (load.force if isinstance(load, Patch) else load.load) < 0
 
 
 def _somewhere(job: Job, told: list[str]) -> Iterable[Somewhere]:

@@ -7,17 +7,17 @@ fraction of a second. ``plate_of`` does both for a single case.
 from __future__ import annotations
 
 import copy
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.plate.forces import case_forces, load_forces, own_weight, temperature_forces
+from calcbook.plate.forces import own_weight, sound_amount, temperature_forces, unit_forces
 from calcbook.plate.joints import joint_matrix
 from calcbook.plate.lines import kinks, mesh_lines
-from calcbook.plate.model import Case, LiftError, Load, Plate
+from calcbook.plate.model import Case, LiftError, Load, Plate, amount, place
 from calcbook.plate.readings import Places, joined, places_of_loads, places_to_read
 from calcbook.plate.reserve import uplift_reserve
 from calcbook.plate.result import PlateResult, Reader, values_at, worst_of
@@ -28,8 +28,6 @@ from calcbook.plate.stiffness import stiffness
 if TYPE_CHECKING:
     from numpy.typing import NDArray
     from scipy import sparse
-
-ROUGH = 0.6  # of the reach of a load: elements of the mesh that tells about where the slab lifts off
 
 
 @dataclass
@@ -43,7 +41,7 @@ class Prepared:
     told: tuple[str, ...]
     read_at: Places
     joints: sparse.csr_matrix = field(repr=False)
-    _known: dict[Load, NDArray] = field(default_factory=dict, repr=False)
+    _known: dict[Hashable, NDArray] = field(default_factory=dict, repr=False)
 
     def forces(self, case: Case) -> NDArray:
         """All forces of a case on the unknowns; what stands in several cases is summed up once."""
@@ -63,34 +61,33 @@ class Prepared:
         return own_weight(self.space)
 
     def force_of(self, load: Load) -> NDArray:
-        """One load on the unknowns."""
-        if load not in self._known:
-            self._known[load] = load_forces(self.space, load)
-        return self._known[load]
+        """One load on the unknowns; what stands at one place is summed up once, however much it is."""
+        size, at = sound_amount(load), place(load)
+        if at not in self._known:
+            self._known[at] = unit_forces(self.space, load)
+        return size * self._known[at]
 
     def solve(self, case: Case, start: PlateResult | None = None) -> PlateResult:
-        """One case; start: another one, near which it may lie, of this plate where it still has its factor. Raises
-        PlateError where the plate finds no balance."""
+        """One case; start: another one, near which it may lie. Raises PlateError where the plate finds no balance."""
         reserve = self._reserve(case)
         if not reserve >= 1:
             raise LiftError(self._too_much(case, reserve))
         force = self.forces(case)
-        near = (start.settled or start.solution) if start else None
-        settled = self.contact.settle(force, lambda other: case_forces(other, case), near)
+        settled = self.contact.settle(force, start.solution if start else None)
         return self._result(case, reserve, force, settled)
 
     def nearly(self, case: Case, start: PlateResult) -> PlateResult:
         """One case with the springs that another case presses: near enough to choose among many."""
-        assert start.settled
         force = self.forces(case)
-        return self._result(case, np.inf, force, self.contact.nearly(force, start.settled))
+        return self._result(case, np.inf, force, self.contact.nearly(force, start.solution))
 
     def _result(self, case: Case, reserve: float, force: NDArray, settled: Settled) -> PlateResult:
         space, u = self.space, settled.unknowns
         at, values = self.read_at, self.reader.values(self.plate, u, case)
-        new = [load for load in case.loads if load not in self.loads]
+        known = {place(load) for load in self.loads}
+        new = {place(load): load for load in case.loads if place(load) not in known}
         if new:
-            there = places_of_loads(space, new)
+            there = places_of_loads(space, new.values())
             values = values.joined(values_at(space, u, case, there))
             at = joined(at, there)
         w = space.at_places(u)
@@ -113,15 +110,14 @@ class Prepared:
             solution=u,
             read_at=at,
             values=values,
-            settled=settled,
         )
 
     def _reserve(self, case: Case) -> float:
-        if not any(_is_lifting(load) for load in case.loads):
+        if not any(amount(load) < 0 for load in case.loads):
             return np.inf  # what only presses stands within the slab, and the ground holds it
         up, steady = np.zeros(self.space.size), self.weight * case.own_weight
         for load in case.loads:
-            if _is_lifting(load):
+            if amount(load) < 0:
                 up = up + self.force_of(load)
             else:
                 steady = steady + self.force_of(load)
@@ -131,7 +127,7 @@ class Prepared:
         down, up = _whole(self.space, self.weight)[0] * case.own_weight, 0.0
         for load in case.loads:
             force = float(_whole(self.space, self.force_of(load))[0])
-            up, down = (up - force, down) if _is_lifting(load) else (up, down + force)
+            up, down = (up - force, down) if amount(load) < 0 else (up, down + force)
         if up > down:
             return (
                 f"{case.name}: the uplift of {up:,.0f} lbf is more than the {down:,.0f} lbf that hold the slab "
@@ -146,9 +142,11 @@ class Prepared:
         """The same concrete on the same mesh, with other soil or other springs in its joints."""
         space = copy.copy(self.space)
         space.plate = plate
-        same = plate.joints == self.plate.joints
-        joints = self.joints if same else joint_matrix(space)[0]
-        contact = Contact(space, stiffness(space, joints))
+        if plate.joints == self.plate.joints:
+            joints, contact = self.joints, self.contact.on_soil_of(space)
+        else:
+            joints = joint_matrix(space)[0]
+            contact = Contact(space, stiffness(space, joints))
         other = replace(self, plate=plate, space=space, contact=contact, joints=joints)
         other.reader = self.reader
         return other
@@ -167,13 +165,7 @@ def prepared(
     loads = tuple(dict.fromkeys(loads))
     space = Space(plate, *mesh_lines(plate, loads, finer, step, rough), kinks(loads))
     joints, told = joint_matrix(space)
-    coarse = None
-    if not rough:
-        few = Space(
-            plate, *mesh_lines(plate, (), 1, plate.reach * ROUGH, rough=True), pieces=space.pieces
-        )
-        coarse = Contact(few, stiffness(few, joint_matrix(few)[0]))
-    contact = Contact(space, stiffness(space, joints), coarse)
+    contact = Contact(space, stiffness(space, joints))
     return Prepared(plate, loads, space, contact, tuple(told), places_to_read(space, loads), joints)
 
 
@@ -195,7 +187,3 @@ def _unbalanced(space: Space, force: NDArray, soil: NDArray) -> float:
     size = np.abs(_whole(space, force)[0]) + 1e-9
     across = max(float(np.ptp(space.xs)), float(np.ptp(space.ys)))
     return float(np.abs(rest / (size, size * across, size * across)).max())
-
-
-def _is_lifting(load: Load) -> bool:
-    return (load.force if hasattr(load, "force") else load.load) < 0

@@ -16,6 +16,8 @@ from shapely import LineString, Polygon, box
 from shapely.affinity import scale, translate
 
 if TYPE_CHECKING:
+    from collections.abc import Hashable
+
     from numpy.typing import NDArray
 
 Amount = TypeVar("Amount", "float", "NDArray")
@@ -211,6 +213,16 @@ class Area:
 
 
 Load: TypeAlias = Patch | Line | Area
+
+
+def amount(load: Load) -> float:
+    """How much of a load there is, in the unit of its kind; below 0 where it lifts."""
+    return load.force if isinstance(load, Patch) else load.load
+
+
+def place(load: Load) -> Hashable:
+    """Kind and place of a load: all of it but its amount."""
+    return type(load), load.line if isinstance(load, Line) else load.shape
 
 
 @dataclass(frozen=True)

@@ -84,9 +84,16 @@ def is_wheel(print_: Patch) -> bool:
     return print_.name.startswith(f"{WHEEL} ")
 
 
+def five_figures(value: float) -> float:
+    """A value by which one of several is chosen: among like places rounding must not choose."""
+    return float(f"{value:.5g}")
+
+
 def by_kind(ranked: Sequence[Ranked]) -> dict[str, list[Ranked]]:
-    """Places by their kind, the worst first."""
-    ordered = sorted(ranked, key=lambda r: -r.stress)
+    """Places by their kind, the worst first; of like places that whose other face has more too."""
+    ordered = sorted(
+        ranked, key=lambda r: (-five_figures(r.stress), -five_figures(min(r.bottom, r.top)))
+    )
     return {
         kind: [r for r in ordered if r.where == kind] for kind in dict.fromkeys(r.where for r in ranked)
     }

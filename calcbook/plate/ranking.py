@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from calcbook.plate.front import Prepared
-    from calcbook.plate.model import Patch, Plate
+    from calcbook.plate.model import Patch
     from calcbook.plate.moving import Rest, Wheel
     from calcbook.plate.space import Space
 
@@ -36,7 +36,7 @@ _THINNED = (
     4  # of the places inside panels, one in so many is enough to rank; the wheels' own are read too
 )
 _PARTS = (np.arange(4) - 1.5) / 4
-_BATCH = 48
+_BATCH = 32
 # of the reach of a load: so far beyond the wheels stresses are read, and the slab is held
 _READ, _HELD = 3.0, 4.0
 _BLIND = 0.5  # of the reach of a load: so near to a sharp corner nothing is read
@@ -89,7 +89,13 @@ class _Slab:
         kept, self.along = kept[order], self.along[order]
         self.thickness = at.thickness[kept]
         self.curved = [rows[kept] for rows in ready.reader.curved]
-        self.resting = [[rows @ base for rows in self.curved] for base in self.bases]
+        self.resting = [self._moments(self.curved, self.thickness, base) for base in self.bases]
+
+    def _moments(
+        self, curved: Iterable[sparse.csr_matrix], h: NDArray, u: NDArray
+    ) -> Sequence[NDArray]:
+        """Moments from unknowns. curved: what gives the curvatures; h: thickness there, in."""
+        return moments(self.ready.plate, h, *(rows @ u for rows in curved))
 
     def ranked(self, told: Sequence[tuple[Spot, tuple[Patch, ...]]]) -> Iterable[Ranked]:
         """Some places, with the loads at each, ranked with all that may act besides."""
@@ -103,15 +109,20 @@ class _Slab:
         )
         far = _READ * ready.plate.reach
         read = slice(*np.searchsorted(self.along, (low - far, high + far)))
-        alone = [rows[read] @ u for rows in self.curved]
+        h = self.thickness[read, None]
+        alone = self._moments((rows[read] for rows in self.curved), h, u)
+        under = wheels.curved(ready.space)
+        alone_under = wheels.own(under, u)
         found = []
         for number, (share, base, resting) in enumerate(
             zip(self.shares, self.bases, self.resting, strict=True)
         ):
-            bent = [share * new + old[read, None] for new, old in zip(alone, resting, strict=True)]
-            stress = _greatest(ready.plate, bent, self.thickness[read, None])
-            under = wheels.stress(ready, share * u + base[:, None])
-            bottom, top = (np.maximum(*pair) for pair in zip(stress, under, strict=True))
+            m_x, m_y, m_xy = (
+                share * new + old[read, None] for new, old in zip(alone, resting, strict=True)
+            )
+            stress = [face.max(0) for face in stresses(m_x, m_y, m_xy, h)]
+            bent = [share * new + rows @ base for new, rows in zip(alone_under, under, strict=True)]
+            bottom, top = map(np.maximum, stress, wheels.greatest(ready, bent))
             found += [
                 Ranked(x, y, turned, where, float(bottom[n]), float(top[n]), number)
                 for n, ((x, y, where, turned), _) in enumerate(told)
@@ -125,11 +136,6 @@ def _clear(space: Space, at: Places) -> NDArray:
         return np.ones(len(at.x), bool)
     far = _BLIND * space.plate.reach
     return ~np.asarray(shapely.dwithin(space.sharp, shapely.points(at.x, at.y), far))
-
-
-def _greatest(plate: Plate, bent: list[NDArray], h: NDArray) -> list[NDArray]:
-    """The greatest stress at the bottom and at the top, psi, over the first axis of curvatures."""
-    return [face.max(0) for face in stresses(*moments(plate, h, *bent), h)]
 
 
 @dataclass(frozen=True)
@@ -156,16 +162,23 @@ class _Wheels:
         shares = sparse.csr_matrix((share, (np.arange(len(share)), self.owner[n[on]])), shape)
         return np.asarray((rows.T @ shares).todense())
 
-    def stress(self, ready: Prepared, u: NDArray) -> tuple[NDArray, NDArray]:
-        """The greatest stress right under the wheels of each place, each with its own column of unknowns."""
-        n, at, space = np.arange(len(self.owner)), self.at, ready.space
-        curved = curvature_rows(space, at.x, at.y, space.element_at(at.x, at.y, at.piece))
-        bent = [(rows @ u)[n, self.owner] for rows in curved]
-        found = np.zeros((2, self.count))
+    def curved(self, space: Space) -> tuple[sparse.csr_matrix, ...]:
+        """What gives the curvatures right under each wheel."""
+        at = self.at
+        return curvature_rows(space, at.x, at.y, space.element_at(at.x, at.y, at.piece))
+
+    def own(self, curved: Sequence[sparse.csr_matrix], u: NDArray) -> list[NDArray]:
+        """The curvatures under each wheel that its place's column of unknowns brings."""
+        n = np.arange(len(self.owner))
+        return [(rows @ u)[n, self.owner] for rows in curved]
+
+    def greatest(self, ready: Prepared, bent: list[NDArray]) -> NDArray:
+        """The greatest stress at the bottom and at the top right under the wheels of each place. bent: curvatures."""
+        found, at = np.zeros((2, self.count)), self.at
         faces = stresses(*moments(ready.plate, at.thickness, *bent), at.thickness)
         for face, values in zip(found, faces, strict=True):
-            np.maximum.at(face, self.owner, values * space.own[at.piece])
-        return found[0], found[1]
+            np.maximum.at(face, self.owner, values * ready.space.own[at.piece])
+        return found
 
 
 def _wheels_on(ready: Prepared, loads: list[tuple[Patch, ...]]) -> _Wheels:

@@ -1,13 +1,14 @@
 """Soil that pushes and does not pull.
 
 Where the plate lifts off, its springs let go. Newton's method on the energy settles which: each round
-takes the springs that are pressed now and solves for the rest. A coarser mesh tells first about where
-that is. The last factor serves again where little has changed since (conjugate gradients do the
-rest), else it is made anew. Whether there is an answer at all is asked before (``reserve``).
+takes the springs that are pressed now and solves for the rest. One factor, with all springs pressed, serves
+every round of every case: conjugate gradients do the rest, roughly at first, and to the end once no spring
+changes any more. Whether there is an answer at all is asked before (``reserve``).
 """
 
 from __future__ import annotations
 
+import copy
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -26,201 +27,179 @@ if TYPE_CHECKING:
     from calcbook.plate.space import Space
 
 _ROUNDS = 60
-_STEPS = 8  # of conjugate gradients, before the factor is made anew
-_FEW = 0.002  # share of the springs: where more have changed, the factor is made anew at once
-_NEAR = 1e-7  # of the greatest force: what may be left over
-_EXACT = 1e-14  # the same, where nothing is gained by going on
+_STEPS = 16  # of conjugate gradients, before a factor is made for them
+# how much of what is out of balance a round leaves, by energy: while springs still change, and to choose among cases
+_ROUGH, _CHOICE = 0.03, 1e-3
+_EXACT = 1e-10  # of the whole deflection, by energy: the same at the end
+_LEAST = (
+    1e-10  # of the greatest force: so little may be left over where a spring stands just on the ground
+)
+_NEAR = 1e-7  # the same, after the last round
+_TURNED = 0.01  # of the slope of the energy where a step starts: so much it may turn up
 _HOLD = 1e-7  # share of a spring that the search keeps where the plate has lifted off
+_FEW = 0.25  # share of the springs: up to so many that have changed are taken one by one
 
 
 @dataclass(frozen=True)
 class Settled:
-    """A plate in balance: its unknowns, how many rounds it took, what is left over (share of the load),
-    and the last factor with the springs it leaves out, where another case may start."""
+    """A plate in balance: its unknowns, how many rounds it took, what is left over (share of the load)."""
 
     unknowns: NDArray
     rounds: int
     left_over: float
-    factor: Factor
-    let_go: NDArray
 
 
 class Contact:
     """A plate on its springs: stiffness with all of them pressed, and its factor.
 
-    coarse: the same plate on a coarser mesh, which tells about where it lifts off, or None; free: which
-    unknowns are to be found, None for all; the others stay as they are at the start.
+    free: which unknowns are to be found, None for all; the others stay as they are at the start.
     """
 
-    def __init__(
-        self,
-        space: Space,
-        matrix: sparse.csr_matrix,
-        coarse: Contact | None = None,
-        free: NDArray | None = None,
-    ) -> None:
-        self.space, self.matrix, self.coarse, self.free = space, matrix, coarse, free
-        self.springs = space.plate.k * space.weight
+    def __init__(self, space: Space, matrix: sparse.csr_matrix, free: NDArray | None = None) -> None:
+        self.space, self.matrix, self.free = space, matrix, free
+        self.springs = self.within = (
+            space.plate.k * space.weight
+        )  # as they are, and those in the matrix
 
     @cached_property
     def first(self) -> Factor:
-        """The factor with all springs pressed."""
+        """The factor of the matrix."""
         return Factor(self.matrix, self.free)
 
-    def settle(
-        self,
-        force: NDArray,
-        on_coarse: Callable[[Space], NDArray] | None = None,
-        start: Settled | NDArray | None = None,
-    ) -> Settled:
-        """Balance under a force on each unknown.
+    def on_soil_of(self, space: Space) -> Contact:
+        """The same with the springs of another space: its matrix and factor serve these too."""
+        assert self.first
+        other = copy.copy(self)
+        other.space, other.springs = space, space.plate.k * space.weight
+        return other
 
-        on_coarse: the same force on another mesh; start: another case in balance, or unknowns, from
-        which the search starts. Raises PlateError where none was found.
-        """
-        size = max(float(np.abs(force).max()), 1e-9)
-        u, factor, let_go = self._begun(force, on_coarse, start)
+    def settle(self, force: NDArray, start: NDArray | None = None) -> Settled:
+        """Balance under a force on each unknown. start: unknowns from which the search starts. Raises PlateError
+        where none was found."""
+        most = max(float(np.abs(force).max()), 1e-9)
+        u = np.zeros(force.shape) if start is None else start
         w = self.space.at_places(u)
-        before, share, last = let_go, 1.0, np.inf
+        rest, search, last = self._rest(u, w, force), _Search(self), False
         for rounds in range(1, _ROUNDS + 1):
-            rest = self._rest(u, w, force)
-            left = float(np.abs(rest).max()) / size
             off = w < 0
-            settled = share == 1.0 and (off == before).all()  # a full step, and the same springs
-            if settled and (left < _EXACT or left > last / 2):  # as near as rounding lets it come
-                return Settled(u, rounds, left, factor, let_go)
-            before, last = off, left if settled else np.inf
-            step, factor, let_go = self._step(rest, off, factor, let_go)
-            change = self.space.at_places(step)
-            share = self._share(u, w, step, change, force)
-            u, w = u + share * step, w + share * change
+            step = search.step(rest, off, 0.0 if last else _ROUGH, float(u @ force))
+            u, w, rest, whole = self._moved(u, w, rest, step, force)
+            left = float(np.abs(rest).max()) / most
+            same = whole and bool(((w < 0) == off).all())
+            if last and (same or left < _LEAST):
+                return Settled(u, rounds, left)
+            last = same
         if left < _NEAR:
-            return Settled(u, _ROUNDS, left, factor, let_go)
+            return Settled(u, _ROUNDS, left)
         raise PlateError(
             "plate: it was not found where the slab lifts off; the uplift is close to all that holds it down."
         )
 
-    def nearly(self, force: NDArray, start: Settled) -> Settled:
-        """One step towards balance under a force on each unknown, with the springs that another case presses."""
-        u, factor, let_go = self._begun(force, None, start)
-        return Settled(u, 0, float("nan"), factor, let_go)
-
-    def _begun(
-        self,
-        force: NDArray,
-        on_coarse: Callable[[Space], NDArray] | None,
-        start: Settled | NDArray | None,
-    ) -> tuple[NDArray, Factor, NDArray]:
-        """Unknowns to start from, with the factor that gave them and the springs it leaves out."""
-        none = np.zeros(self.springs.shape, bool)
-        if isinstance(start, Settled):
-            u, factor, let_go = start.unknowns, start.factor, start.let_go
-        elif start is not None:
-            u, let_go = start, self.space.at_places(start) < 0
-            factor = self.without(let_go)
-        else:
-            u, factor, let_go = np.zeros(force.shape), self.first, none
-            if self.coarse and on_coarse and (self.space.at_places(factor.solve(force)) < 0).any():
-                let_go = self._guess(on_coarse)
-                factor = self.without(let_go)
-        w = self.space.at_places(u)
-        gone = self.springs * let_go * (1 - _HOLD) * w
-        return (
-            u + factor.solve(self._held(force - self.matrix @ u + self.space.from_places(gone))),
-            factor,
-            let_go,
-        )
+    def nearly(self, force: NDArray, start: NDArray) -> Settled:
+        """About the balance under a force on each unknown, with the springs that another case presses. start: its
+        unknowns."""
+        off = self.space.at_places(start) < 0
+        rest = self._held(force) - self.stiff(off)(start)
+        return Settled(start + _Search(self).step(rest, off, _CHOICE, 0.0), 0, float("nan"))
 
     def without(self, let_go: NDArray) -> Factor:
         """The factor without some springs. let_go: which."""
-        return Factor(self._without(let_go), self.free) if let_go.any() else self.first
+        lack = self.lacking(let_go)
+        some = np.flatnonzero(lack)
+        if not len(some):
+            return self.first
+        rows = self._rows(some)
+        matrix = self.matrix - rows.T @ sparse.diags_array(lack[some]) @ rows
+        return Factor(matrix.tocsr(), self.free)
+
+    def lacking(self, off: NDArray) -> NDArray:
+        """What the springs lack of those in the matrix. off: which are let go."""
+        return self.within - self.springs * np.where(off, _HOLD, 1.0)
+
+    def stiff(self, off: NDArray) -> Callable[[NDArray], NDArray]:
+        """What gives the forces of any unknowns. off: which springs are let go."""
+        lack = self.lacking(off)
+        some = np.flatnonzero(lack)
+        if len(some) > _FEW * len(lack):
+
+            def lacks(u: NDArray) -> NDArray:
+                return self.space.from_places(lack * self.space.at_places(u))
+
+        else:
+            rows, few = self._rows(some), lack[some]
+
+            def lacks(u: NDArray) -> NDArray:
+                return np.asarray(rows.T @ (few * (rows @ u)))
+
+        return lambda u: self._held(self.matrix @ u - lacks(u))
 
     def _held(self, force: NDArray) -> NDArray:
         return force if self.free is None else force * self.free
 
-    def _guess(self, on_coarse: Callable[[Space], NDArray]) -> NDArray:
-        """Where the coarser mesh lifts off, at the places of this one."""
-        assert self.coarse
-        other = self.coarse.space
-        u = self.coarse.settle(on_coarse(other)).unknowns
+    def _rows(self, some: NDArray) -> sparse.csr_matrix:
         x, y, element = self.space.places
-        there = other.element_at(x, y, self.space.cells.piece[element])
-        return other.value(u, x, y, there) < 0
+        return self.space.rows(x[some], y[some], element[some])
+
+    def _less(self, w: NDArray) -> NDArray:
+        """How much less than in the matrix each spring pushes: it does not pull. w: deflection at every place."""
+        return self.within * w - self.springs * np.maximum(w, 0)
 
     def _rest(self, u: NDArray, w: NDArray, force: NDArray) -> NDArray:
-        """Forces out of balance: springs that would pull are let go."""
-        pull = self.space.from_places(self.springs * np.minimum(w, 0))
-        return self._held(force - self.matrix @ u + pull)
+        """Forces out of balance."""
+        return self._held(force - self.matrix @ u + self.space.from_places(self._less(w)))
 
-    def _gone(self, off: NDArray) -> tuple[sparse.csr_matrix, NDArray]:
-        """Deflection where the slab has lifted off, and the springs that are let go there."""
-        x, y, element = self.space.places
-        return self.space.rows(x[off], y[off], element[off]), self.springs[off] * (1 - _HOLD)
-
-    def _without(self, off: NDArray) -> sparse.csr_matrix:
-        """The stiffness without the springs that are let go."""
-        rows, gone = self._gone(off)
-        return (self.matrix - rows.T @ sparse.diags_array(gone) @ rows).tocsr()
-
-    def _step(
-        self, rest: NDArray, off: NDArray, factor: Factor, let_go: NDArray
-    ) -> tuple[NDArray, Factor, NDArray]:
-        """Newton's step, by the factor at hand where little has changed since, else by a new one."""
-        changed = off != let_go
-        if not changed.any():
-            return factor.solve(rest), factor, let_go
-        if changed.mean() < _FEW:
-            rows, gone = self._gone(off)
-
-            def stiff(u: NDArray) -> NDArray:
-                return self._held(self.matrix @ u - rows.T @ (gone * (rows @ u)))
-
-            step, done = _conjugate(stiff, rest, factor.solve)
-            if done:
-                return step, factor, let_go
-        factor = self.without(off)
-        return factor.solve(rest), factor, off
-
-    def _share(self, u: NDArray, w: NDArray, step: NDArray, change: NDArray, force: NDArray) -> float:
-        """How much of a step to take: the energy along it is convex, and its slope must not turn up."""
-
+    def _moved(
+        self, u: NDArray, w: NDArray, rest: NDArray, step: NDArray, force: NDArray
+    ) -> tuple[NDArray, NDArray, NDArray, bool]:
+        """Unknowns, deflections, forces out of balance after a step, and whether all of it was taken: the energy
+        along it is convex, and its slope must not turn up."""
+        change = self.space.at_places(step)
+        u_1, w_1 = u + step, w + change
+        rest_1 = self._rest(u_1, w_1, force)
+        start, end = float(step @ rest), float(step @ rest_1)
+        if end >= -_TURNED * start or bool(((w < 0) == (w_1 < 0)).all()):
+            return u_1, w_1, rest_1, True
         # along the step all but the springs is straight, so only they are looked at anew
-        flat = float(step @ (force - self.matrix @ u))
-        bend = float(step @ (self.matrix @ step))
-
-        def slope(t: float) -> float:
-            pull = self.springs * np.minimum(w + t * change, 0)
-            return -(flat - t * bend + float(change @ pull))
-
-        start = abs(slope(0.0))
-        if slope(1.0) <= 1e-6 * start:
-            return 1.0
+        flat = start - float(change @ self._less(w))
+        bend = flat + float(change @ self._less(w_1)) - end
         low, high, share = 0.0, 1.0, 0.5
         for _ in range(30):
             share = (low + high) / 2
-            now = slope(share)
-            if abs(now) < 0.01 * start:
+            now = flat - share * bend + float(change @ self._less(w + share * change))
+            if abs(now) < _TURNED * start:
                 break
-            low, high = (share, high) if now < 0 else (low, share)
-        return share
+            low, high = (share, high) if now > 0 else (low, share)
+        u, w = u + share * step, w + share * change
+        return u, w, self._rest(u, w, force), False
 
 
-def _conjugate(
-    stiff: Callable[[NDArray], NDArray], force: NDArray, guess: Callable[[NDArray], NDArray]
-) -> tuple[NDArray, bool]:
-    """Conjugate gradients from a good guess of the inverse. Returns (unknowns, whether they are found)."""
-    u = np.zeros_like(force)
-    rest = force.copy()
-    near = guess(rest)
-    way, now = near, float(rest @ near)
-    start = now
-    for _ in range(_STEPS):
-        image = stiff(way)
-        share = now / float(way @ image)
-        u, rest = u + share * way, rest - share * image
-        near = guess(rest)
-        before, now = now, float(rest @ near)
-        if now <= 1e-18 * start:
-            return u, True
-        way = near + (now / before) * way
-    return u, now <= 1e-12 * start
+class _Search:
+    """Newton's steps of one case, by the factor at hand, or by one of their own where that is too far from them."""
+
+    def __init__(self, contact: Contact) -> None:
+        self.contact, self.factor = contact, contact.first
+        self.lacking = np.zeros(contact.springs.shape)  # of the springs in the factor
+
+    def step(self, rest: NDArray, off: NDArray, near: float, size: float) -> NDArray:
+        """Unknowns under forces out of balance. off: springs that are let go; near: which share of them may stay, by
+        energy; size: energy of the whole deflection."""
+        lacking = self.contact.lacking(off)
+        guess = self.factor.solve(rest)
+        now = float(rest @ guess)
+        least = max(near**2 * now, _EXACT**2 * max(abs(size), now))
+        if now <= least or np.array_equal(lacking, self.lacking):
+            return guess
+        stiff = self.contact.stiff(off)
+        found, way = np.zeros(rest.shape), guess
+        left = rest
+        for _ in range(_STEPS):  # conjugate gradients
+            image = stiff(way)
+            share = now / float(way @ image)
+            found, left = found + share * way, left - share * image
+            guess = self.factor.solve(left)
+            before, now = now, float(left @ guess)
+            if now <= least:
+                return found
+            way = guess + (now / before) * way
+        self.factor, self.lacking = self.contact.without(off), lacking
+        return self.factor.solve(rest)

@@ -211,7 +211,7 @@ def _worst(
 ) -> tuple[Ranked, PlateResult]:
     """The worst of some places. The ranking is rough: they are looked at closer from the highest rank down,
     until the next one ranks well below the worst that was found."""
-    from calcbook.plate.moving import standing
+    from calcbook.plate.moving import five_figures, standing
     from calcbook.plate.worst import greatest_closer, looked_closer
 
     tried: list[tuple[float, Ranked, Case]] = []
@@ -220,7 +220,8 @@ def _worst(
             break
         rest = rests[place.rest]
         case = standing(ready.plate, wheels, rest, place, what)
-        tried.append((stress(greatest_closer(ready.nearly(case, rest.result))), place, case))
+        found = stress(greatest_closer(ready.nearly(case, rest.result)))
+        tried.append((five_figures(found), place, case))
     _, place, case = max(tried, key=itemgetter(0))
     return place, looked_closer(ready.solve(case, rests[place.rest].result))
 

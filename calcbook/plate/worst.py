@@ -14,7 +14,7 @@ import numpy as np
 from calcbook.plate.closeup import CloseUp, close_up, twice_as_fine
 from calcbook.plate.model import AGREE, STRESSES, PlateError
 from calcbook.plate.readings import LOAD
-from calcbook.plate.result import FIELDS, Reading, Values, reading
+from calcbook.plate.result import FIELDS, Reading, Values, greatest_at, reading
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -33,7 +33,6 @@ def looked_closer(
 
     names: the stresses that are asked for; checked: True to compare each with a mesh twice as fine.
     """
-    result = replace(result, settled=None)  # its factor takes room, and no other case starts from here
     for name in names:
         result = _searched(result, name)
     for name in names:
@@ -60,7 +59,7 @@ def _searched(result: PlateResult, name: str) -> PlateResult:
         for closeup in result.closeups:
             shown |= closeup.shows(at.x, at.y)
         field = getattr(result.values, FIELDS[name])
-        n = int(np.argmax(field * np.where(shown, 1.0, under)))
+        n = greatest_at(field * np.where(shown, 1.0, under))
         if shown[n] or not field[n] > 0:
             break
         try:
@@ -68,7 +67,7 @@ def _searched(result: PlateResult, name: str) -> PlateResult:
         except PlateError:
             break  # the stress stays that of the mesh of the whole plan, and tells no error
         result = _with(result, found)
-    n = int(np.argmax(getattr(result.values, FIELDS[name])))
+    n = greatest_at(getattr(result.values, FIELDS[name]))
     return _told(result, name, n, None)
 
 
