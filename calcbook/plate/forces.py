@@ -68,7 +68,7 @@ def _patch(space: Space, load: Patch) -> NDArray:
         area = shapely.area(shapely.intersection(space.pieces, shape)).sum()
     if not area > 1e-3 * shape.area:
         raise PlateError(f"{load.name}: it stands off the slab; check its place.")
-    return space.rows(places.x, places.y, places.element).T @ (places.weight / area)
+    return space.from_points(places.x, places.y, places.element, places.weight / area)
 
 
 def _in_elements(space: Space, shape: Any) -> tuple[NDArray, NDArray]:
@@ -109,8 +109,7 @@ def _line(space: Space, load: Line) -> NDArray:
         raise PlateError(f"{load.name}: it stands off the slab; check its place.")
     element = space.element_at(x[on], y[on], piece[on])
     good = element >= 0
-    rows = space.rows(x[on][good], y[on][good], element[good])
-    return rows.T @ (weight[on][good] * _PLF)
+    return space.from_points(x[on][good], y[on][good], element[good], weight[on][good] * _PLF)
 
 
 def _area(space: Space, load: Area) -> NDArray:
@@ -120,7 +119,7 @@ def _area(space: Space, load: Area) -> NDArray:
     places = places_in(parts, owners)
     if not places.weight.sum() > 0 and not space.part:
         raise PlateError(f"{load.name}: it stands off the slab; check its place.")
-    return space.rows(places.x, places.y, places.element).T @ (places.weight * _PSF)
+    return space.from_points(places.x, places.y, places.element, places.weight * _PSF)
 
 
 def free_curvature(h: NDArray, case: Case) -> NDArray:
@@ -154,11 +153,11 @@ def temperature_forces(space: Space, case: Case) -> NDArray:
         + mean(a, 0)[:, :, None] * mean(b, 2)[:, None, :]
     )
     local = bent.reshape(-1, 16) * push(cells.thickness[e])[:, None]
-    total = np.bincount(space.dofs[e].ravel(), local.ravel(), space.size).astype(float)
+    total = space.summed(space.dofs[e], local)
     cut = cells.cut
     if len(cut.x):
         at = cut.x, cut.y, cut.element
         values = space.functions(*at, 2, 0) + space.functions(*at, 0, 2)
         values *= (push(cells.cut_thickness) * cut.weight)[:, None]
-        total += np.bincount(space.dofs[cut.element].ravel(), values.ravel(), space.size)
+        total += space.summed(space.dofs[cut.element], values)
     return total

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
@@ -11,7 +11,7 @@ from scipy import sparse
 from shapely import LineString
 
 from calcbook.plate.hermite import GAUSS, WEIGHTS
-from calcbook.plate.model import Joint, inches
+from calcbook.plate.model import Joint
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -72,11 +72,11 @@ def held_where_thick(plate: Plate) -> tuple[Joint, ...]:
     return tuple(found)
 
 
-def joint_places(space: Space, joint: Joint) -> tuple[sparse.csr_matrix, NDArray, float]:
-    """How much lower the left side is than the right at places of a joint (a matrix), the length that
-    each stands for (in.), and the length of joint that does not part two pieces (in.)."""
-    points = np.asarray(inches(LineString(joint.line)).coords)
-    x, y, weight, way = along_line(space, points)
+def joint_places(space: Space, line: LineString) -> tuple[NDArray, NDArray, NDArray, float]:
+    """How much lower the left side of a joint is than the right, from the unknowns of both elements, at places
+    along it: how much each unknown counts, its number, the length that each place stands for (in.); and the length of
+    joint that does not part two pieces (in.). line: of the joint, in."""
+    x, y, weight, way = along_line(space, np.asarray(line.coords))
     side = np.column_stack([-way[:, 1], way[:, 0]]) * _BESIDE
     left = space.piece_at(x + side[:, 0], y + side[:, 1])
     right = space.piece_at(x - side[:, 0], y - side[:, 1])
@@ -88,18 +88,20 @@ def joint_places(space: Space, joint: Joint) -> tuple[sparse.csr_matrix, NDArray
         for sign, piece in ((1, left), (-1, right))
     )
     on = (left >= 0) & (right >= 0)  # a joint on the border of a part of the plan has one side outside
-    return space.rows(x[on], y[on], left[on]) - space.rows(x[on], y[on], right[on]), weight[on], blind
+    x, y, left, right = x[on], y[on], left[on], right[on]
+    drop = np.hstack([space.functions(x, y, left), -space.functions(x, y, right)])
+    return drop, np.hstack([space.dofs[left], space.dofs[right]]), weight[on], blind
 
 
 def joint_matrix(space: Space) -> tuple[sparse.csr_matrix, list[str]]:
     """Stiffness of all joints' springs, and what was not modeled as it was drawn, in words."""
     plate = space.plate
-    parts: list[Any] = []
+    parts: list[tuple[NDArray, NDArray, NDArray]] = []
     told = []
     for joint, line in zip(plate.joints, plate.joint_lines, strict=True):
         if space.part and not space.box.intersects(line):
             continue
-        rows, weight, blind = joint_places(space, joint)
+        drop, dofs, weight, blind = joint_places(space, line)
         if blind > 1.0:
             told.append(
                 f"{joint.name}: {blind / 12:.1f} ft of it end inside the slab and part nothing; there the "
@@ -107,8 +109,17 @@ def joint_matrix(space: Space) -> tuple[sparse.csr_matrix, list[str]]:
             )
         spring = min(joint.spring, RIGID * plate.k * plate.reach)
         if spring and len(weight):
-            parts.append(sparse.diags_array(np.sqrt(weight * spring)) @ rows)
+            parts.append((drop, dofs, weight * spring))
     if not parts:
         return sparse.csr_matrix((space.size, space.size)), told
-    every = sparse.vstack(parts, format="csr")
-    return (every.T @ every).tocsr(), told
+    drop, dofs, stiff = (np.concatenate(v) for v in zip(*parts, strict=True))
+    # places between the same two elements follow each other, and are summed up before the matrix is
+    starts = np.flatnonzero((np.diff(dofs[:, ::16], axis=0, prepend=-1) != 0).any(1))
+    local = np.add.reduceat(drop[:, :, None] * (drop * stiff[:, None])[:, None, :], starts)
+    own = dofs[starts]
+    shape = local.shape
+    rows, columns = (
+        np.broadcast_to(own[index], shape) for index in (np.s_[:, :, None], np.s_[:, None])
+    )
+    entries = local.ravel(), (rows.ravel(), columns.ravel())
+    return sparse.coo_matrix(entries, shape=(space.size, space.size)).tocsr(), told

@@ -117,8 +117,8 @@ class _Slab:
         for number, (share, base, resting) in enumerate(
             zip(self.shares, self.bases, self.resting, strict=True)
         ):
-            both = (share * new + old[read, None] for new, old in zip(alone, resting, strict=True))
-            stress = [face.max(0) for face in stresses(*both, h)]
+            m_x, m_y, m_xy = (share * a + r[read, None] for a, r in zip(alone, resting, strict=True))
+            stress = [face.max(0) for face in stresses(m_x, m_y, m_xy, h)]
             bent = [share * new + rows @ base for new, rows in zip(alone_under, under, strict=True)]
             bottom, top = map(np.maximum, stress, wheels.greatest(ready, bent))
             found += [

@@ -66,11 +66,15 @@ class Contact:
         """The factor of the matrix."""
         return Factor(self.matrix, self.free)
 
-    def on_soil_of(self, space: Space) -> Contact:
-        """The same with the springs of another space: its matrix and factor serve these too."""
-        assert self.first
+    def of(self, space: Space, joined: sparse.csr_matrix | None) -> Contact:
+        """The same mesh with the springs of another space, which the matrix and factor serve too. joined: how much
+        stiffer its joints are, None where they are the same."""
+        assert joined is not None or self.first
         other = copy.copy(self)
         other.space, other.springs = space, space.plate.k * space.weight
+        if joined is not None:
+            other.matrix = self.matrix + joined
+            vars(other).pop("first", None)
         return other
 
     def settle(self, force: NDArray, start: NDArray | None = None) -> Settled:
