@@ -89,6 +89,8 @@ class _Slab:
         kept, self.along = kept[order], self.along[order]
         self.thickness = at.thickness[kept]
         self.curved = [rows[kept] for rows in ready.reader.curved]
+        for rows in self.curved:
+            rows.sum_duplicates()  # they are used for many places
         self.resting = [self._moments(self.curved, self.thickness, base) for base in self.bases]
 
     def _moments(
