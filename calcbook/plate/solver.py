@@ -188,10 +188,12 @@ class _Search:
         """Unknowns under forces out of balance. off: springs that are let go; near: which share of them may stay, by
         energy; size: energy of the whole deflection."""
         lacking = self.contact.lacking(off)
-        guess = self.factor.solve(rest)
+        if np.array_equal(lacking, self.lacking):
+            return self.factor.solve(rest)
+        guess = self.factor.roughly(rest)
         now = float(rest @ guess)
         least = max(near**2 * now, _EXACT**2 * max(abs(size), now))
-        if now <= least or np.array_equal(lacking, self.lacking):
+        if now <= least:
             return guess
         stiff = self.contact.stiff(off)
         found, way = np.zeros(rest.shape), guess
@@ -200,7 +202,7 @@ class _Search:
             image = stiff(way)
             share = now / float(way @ image)
             found, left = found + share * way, left - share * image
-            guess = self.factor.solve(left)
+            guess = self.factor.roughly(left)
             before, now = now, float(left @ guess)
             if now <= least:
                 return found
