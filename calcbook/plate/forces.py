@@ -10,7 +10,8 @@ from shapely import LineString
 
 from calcbook.plate.hermite import GAUSS, WEIGHTS, along
 from calcbook.plate.joints import along_line
-from calcbook.plate.model import Case, Line, Load, Patch, PlateError, amount, inches, rigidity
+from calcbook.plate.kept import once
+from calcbook.plate.model import Case, Line, Load, Patch, PlateError, amount, inches, place, rigidity
 from calcbook.plate.pieces import places_in
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ _PCF, _PSF, _PLF = 1 / 1728, 1 / 144, 1 / 12
 
 def case_forces(space: Space, case: Case) -> NDArray:
     """All forces of a case on the unknowns: own weight, loads, temperature."""
-    total = own_weight(space) * case.own_weight
+    total = once(space, own_weight, lambda: own_weight(space)) * case.own_weight
     for load in case.loads:
         total = total + load_forces(space, load)
     if case.warmer_top:
@@ -39,7 +40,7 @@ def own_weight(space: Space) -> NDArray:
 
 def load_forces(space: Space, load: Load) -> NDArray:
     """One load. Raises PlateError where it stands off the slab or is no number."""
-    return sound_amount(load) * unit_forces(space, load)
+    return sound_amount(load) * once(space, place(load), lambda: unit_forces(space, load))
 
 
 def sound_amount(load: Load) -> float:
