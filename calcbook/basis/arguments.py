@@ -95,12 +95,11 @@ class Argument:
         return any(map(self._refuses, ends))
 
     def _refuses(self, value: float) -> bool:
-        slack = 1e-9 * max(abs(value), 1e-12)
         return (
             not math.isfinite(value)
             or (self.above is not None and value <= self.above)
-            or (self.low is not None and value < self.low - slack)
-            or (self.high is not None and value > self.high + slack)
+            or (self.low is not None and value < self.low - _slack(value))
+            or (self.high is not None and value > self.high + _slack(value))
             or (self.below is not None and value >= self.below)
         )
 
@@ -132,6 +131,11 @@ class Argument:
         return (
             "an array with a value" if np.ndim(number) else show(self.dress(number), self.unit, most=5)
         )
+
+
+def _slack(value: float) -> float:
+    """How far a number may pass an inclusive limit, for the noise of floating point."""
+    return 1e-9 * max(abs(value), 1e-12)
 
 
 def arg(unit_name: str, meaning: str, **limits: Any) -> Argument:

@@ -33,11 +33,11 @@ class Input:
 
 @dataclass
 class Step:
-    """One use of a formula."""
+    """One use of a formula; numbers: its checked arguments, each in its declared unit."""
 
     words: str
     formula: Formula
-    bound: dict[str, Any]
+    numbers: dict[str, Any]
     value: Any
     symbol: str | None = None
     flags: list[str] = field(default_factory=list)
@@ -63,6 +63,11 @@ class Step:
         """The symbol of the result."""
         last, _ = self.formula.assignments[-1]
         return self.symbol or last
+
+    @functools.cached_property
+    def bound(self) -> dict[str, Any]:
+        """The arguments as quantities."""
+        return self.formula.dressed(self.numbers)
 
     @functools.cached_property
     def shown(self) -> list[by_hand.ShownLine]:

@@ -55,6 +55,9 @@ class Calculation:
         self.figures: list[Figure] = []
         self.cautions = list(cautions_of(name))  # of the work, however little is worked out
         self.takeoff: list[TakeoffLine] = []
+        self.not_priced: list[
+            tuple[str, tuple[str, ...]]
+        ] = []  # (words, how a line that prices it is called)
         self.order_lines: list[tuple[str, str]] = []  # (name, words) for the dispatcher
         self.results: dict[str, Any] = {}
         self.shown_results: list[Result] = []
@@ -102,11 +105,11 @@ class Calculation:
         """
         if isinstance(formula, Choice):
             formula = formula.pick(inputs)
-        bound = formula.bind(**inputs)
-        flags = formula.flags(**bound)
-        value = formula.evaluate(bound)
+        numbers = formula.numbers(**inputs)
+        flags = formula.flags(**numbers)
+        value = formula.evaluate(numbers)
         self.blocks.append(
-            Step(words or formula.title, formula, bound, value, symbol, flags, self.system)
+            Step(words or formula.title, formula, numbers, value, symbol, flags, self.system)
         )
         for flag in flags:
             self.caution(f"{formula.title}: {flag}.")
@@ -243,6 +246,14 @@ class Calculation:
         if self.blocks and getattr(self.blocks[-1], "value", None) is hours:
             self._for_builder.add(id(self.blocks[-1]))
         self.take(words, hours, "h", "wage", "labor", note)
+
+    def leave_out(self, words: str, called: tuple[str, ...]) -> None:
+        """Enter work that no line prices: a remark here, and one under the price.
+
+        called: how the name of an extra line that prices it all the same has it, in small letters.
+        """
+        self.note(words)
+        self.not_priced.append((words, called))
 
     def of_slab(self, slab: str, name: str, part: str = "") -> Calculation:
         """The same of a further slab, whose name stands in title, results and takeoff.

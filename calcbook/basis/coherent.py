@@ -10,6 +10,7 @@ from functools import cache
 from typing import Any
 
 import numpy as np
+from pint.util import UnitsContainer
 
 from calcbook.basis.units import TRADE_UNITS, Q, Quantity, number_in, unit, ureg
 
@@ -29,11 +30,12 @@ def _multiplier(name: str) -> float | None:
     mass = dims.pop("[mass]", 0)
     dims["[length]"] = dims.get("[length]", 0) - mass
     dims["[time]"] = dims.get("[time]", 0) + 2 * mass
-    expression = ureg.lbf**mass
+    powers = {"pound_force": mass}
     for dimension, power in dims.items():
         base = _COHERENT.get(dimension) or dimension.strip("[]").replace("substance", "mole")
-        expression *= ureg.Unit(base) ** power
-    return _whole(ureg.Quantity(1.0, unit(name)).m_as(expression))
+        powers[base] = power
+    coherent = UnitsContainer({base: power for base, power in powers.items() if power})
+    return _whole(ureg.convert(1.0, unit(name), coherent))
 
 
 def _whole(multiplier: float) -> float:

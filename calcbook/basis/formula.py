@@ -25,7 +25,7 @@ from typing import Any, Generic, ParamSpec, TypeVar
 import numpy as np
 import pint
 
-from calcbook.basis.arguments import Argument, FormulaError, OutsideRange, arg, quantity, result
+from calcbook.basis.arguments import Argument, FormulaError, OutsideRange, arg, result
 from calcbook.basis.coherent import from_coherent, number, root, to_coherent, with_unit
 from calcbook.basis.sources import Citation, cite
 from calcbook.basis.units import TRADE_UNITS, Q, Quantity, factor, unit
@@ -76,11 +76,19 @@ class Formula:
     # --- computing ---
     def bind(self, *args: Any, **kwargs: Any) -> dict[str, Any]:
         """Check the arguments and return them by name, each in its declared unit."""
-        given = self._given(args, kwargs)
+        return self.dressed(self.numbers(*args, **kwargs))
+
+    def numbers(self, *args: Any, **kwargs: Any) -> dict[str, Any]:
+        """The same as plain numbers, which is what the body computes on."""
+        specs = self.arguments
         return {
-            name: quantity(self.name, name, value, self.arguments[name])
-            for name, value in given.items()
+            name: specs[name].read(self.name, name, value)
+            for name, value in self._given(args, kwargs).items()
         }
+
+    def dressed(self, numbers: dict[str, Any]) -> dict[str, Any]:
+        """Numbers in the declared units as quantities."""
+        return {name: self.arguments[name].dress(number) for name, number in numbers.items()}
 
     def _given(self, args: Any, kwargs: dict[str, Any]) -> dict[str, Any]:
         """What was given for each argument, and the defaults, by name."""
@@ -113,13 +121,13 @@ class Formula:
         return found
 
     def __call__(self, *args: Any, **kwargs: Any) -> Any:
-        bound = self.bind(*args, **kwargs)
-        for flag in self.flags(**bound):
+        numbers = self.numbers(*args, **kwargs)
+        for flag in self.flags(**numbers):
             warnings.warn(flag, OutsideRange, stacklevel=2)
-        return self.evaluate(bound)
+        return self.evaluate(numbers)
 
     def evaluate(self, bound: dict[str, Any]) -> Any:
-        """The value for checked arguments, as a quantity in the declared unit."""
+        """The value for checked arguments (quantities or their numbers), as a quantity in the declared unit."""
         return self.returns.dress(self._value(self._strip(bound)))
 
     def bulk(self, *args: Any, **kwargs: Any) -> Any:
@@ -144,11 +152,11 @@ class Formula:
     @functools.cached_property
     def _defaults(self) -> dict[str, Any]:
         """The defaults of the arguments as numbers of the coherent set."""
-        return {n: self._coherent(n, value) for n, value in self._strip(self.defaults).items()}
+        return self._coherent(self._strip(self.defaults))
 
-    def _coherent(self, name: str, number: Any) -> Any:
-        spec = self.arguments[name]
-        return number if spec.choices is not None else to_coherent(number, spec.unit)
+    def _coherent(self, numbers: dict[str, Any]) -> dict[str, Any]:
+        """Numbers in the declared units as numbers of the coherent set; a word stays as it is."""
+        return {name: to_coherent(value, self.arguments[name].unit) for name, value in numbers.items()}
 
     def _strip(self, bound: dict[str, Any]) -> dict[str, Any]:
         return {name: self.arguments[name].strip(value) for name, value in bound.items()}
@@ -160,7 +168,7 @@ class Formula:
 
     def _on_numbers(self, work: Callable[..., Any], numbers: dict[str, Any]) -> Any:
         """The body, or all its lines, on plain numbers of the coherent set."""
-        return self._run(work, {name: self._coherent(name, value) for name, value in numbers.items()})
+        return self._run(work, self._coherent(numbers))
 
     def _run(self, work: Callable[..., Any], values: dict[str, Any]) -> Any:
         """Turn what numbers cannot hold, and what units do not allow, into a refusal."""
@@ -186,7 +194,7 @@ class Formula:
         """The body, or all its lines, on quantities; of an array the first number stands for all."""
         first = {n: np.ravel(v)[0].item() if np.ndim(v) else v for n, v in numbers.items()}
         with np.errstate(all="ignore"):
-            return self._run(work, {n: self.arguments[n].dress(v) for n, v in first.items()})
+            return self._run(work, self.dressed(first))
 
     def _units(self, numbers: dict[str, Any]) -> dict[str, str]:
         """The trade unit of every line, by running them once with units."""

@@ -30,9 +30,9 @@ _BARE_FEET_INCHES = re.compile(
     rf"^(?P<sign>-)?(?P<feet>[0-9]+)-(?![0-9]+\s*/){_INCHES}\s*(?:\"|''|in\.?)?$", re.IGNORECASE
 )
 _INCHES_ONLY = re.compile(rf"^(?P<sign>-)?\s*{_INCHES}\s*(?:\"|''|in\.?|inch(?:es)?)$", re.IGNORECASE)
-_AS_ASKED = re.compile(
-    r"([0-9]{1,9}(?:\.[0-9]{1,9})?) ([A-Za-z]\w*)", re.A
-)  # the commonest by far: "18.5 yd3"
+# the commonest by far: "18.5 yd3" and "$1234"
+_AS_ASKED = re.compile(r"(?P<number>[0-9]{1,9}(?:\.[0-9]{1,9})?) (?P<name>[A-Za-z]\w{0,9})", re.A)
+_DOLLARS = re.compile(r"(?P<name>\$)(?P<number>[0-9]{1,9}(?:\.[0-9]{1,9})?)", re.A)
 _MAX_TEXT = 60
 _STRENGTH_CLASS = re.compile(
     r"^C\s*(?P<cylinder>[0-9]{2,3})\s*/\s*(?P<cube>[0-9]{2,3})$", re.IGNORECASE
@@ -95,6 +95,9 @@ def read_told(text: Any, name: str) -> tuple[Quantity, str]:
     >>> read_told("6500 lb", "lbf")[1]
     "'6500 lb' is taken as 6,500 lbf, a force"
     """
+    plainly = _plainly(text, name) if isinstance(text, str) else None
+    if plainly is not None:
+        return plainly, ""
     if isinstance(text, ureg.Quantity):
         return _convertible(_of_kind(text, name, str(text)), name, str(text)), ""
     if isinstance(text, bool) or not isinstance(text, (str, int, float)):
@@ -105,9 +108,6 @@ def read_told(text: Any, name: str) -> tuple[Quantity, str]:
         raise UnitError(f"a text of {len(text)} characters is too long for a quantity; {wanted(name)}")
     if any((c < " " and c not in "\t\r\n") or c > "\uffff" for c in text):
         raise UnitError(f"the text holds characters that no quantity is written with; {wanted(name)}")
-    as_asked = _AS_ASKED.fullmatch(text)
-    if as_asked and as_asked[2] == name and name in _plainly_read():
-        return ureg.Quantity(float(as_asked[1]), unit(name)), ""
     if unit(name).dimensionality == unit("in").dimensionality:
         length = read_feet_inches(text)
         if length is not None:
@@ -117,11 +117,19 @@ def read_told(text: Any, name: str) -> tuple[Quantity, str]:
     return found, f"{text.strip()!r} is taken as {words}" if words else ""
 
 
+def _plainly(text: str, name: str) -> Quantity | None:
+    """The quantity in a text of a number and the very unit that is asked; None where it is written otherwise."""
+    match = (_DOLLARS if name == "$" else _AS_ASKED).fullmatch(text)
+    if not match or match["name"] != name or name not in _plainly_read():
+        return None
+    return Q(float(match["number"]), name)
+
+
 @functools.cache
 def _plainly_read() -> frozenset[str]:
-    """Trade units whose own name, behind a number, can mean nothing else: no length, temperature or money."""
+    """Trade units whose own name, beside a number, can mean nothing else: no temperature, of lengths only inches."""
     others = {unit("in").dimensionality, unit("degF").dimensionality}
-    return frozenset(
+    return frozenset(["in", "$"]).union(
         name for name in TRADE_UNITS
         if name.isidentifier() and unit(name).dimensionality not in others and not unit(name).dimensionless
     )  # fmt: skip

@@ -7,7 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Any
 
-from calcbook.basis.units import TRADE_UNITS, Quantity, number_in
+from calcbook.basis.units import TRADE_UNITS, Q, Quantity, number_in
 
 _SIGNS = {"EUR": "€", "GBP": "£", "JPY": "¥", "INR": "₹"}  # others are printed by their code
 
@@ -65,6 +65,19 @@ def show_length(length: Quantity, system: str = "us", small: bool = False) -> st
     if small:
         return f"{number_in(length, 'in', 'si'):,.0f} mm"
     return f"{number_in(length, 'ft', 'si'):,.3f} m"
+
+
+def fall_text(fall: Quantity, system: str = "us") -> str:
+    """A fall as the trade says it: inches per foot, and millimeters per meter or percent, as it was given."""
+    percent = f"{number_text(100 * fall.m_as(''))} %"
+    if system == "si":
+        return f"{number_text(fall.m_as('mm/m'))} mm per m" if fall.unit_items() else percent
+    told = Fraction(round(fall.m_as("in/ft") * 16), 16)
+    inches = feet_inches(Q(float(told), "in")).rstrip('"')
+    said = f"{inches} in. per foot"
+    if math.isclose(told, fall.m_as("in/ft"), rel_tol=1e-3):
+        return said
+    return f"{percent}, about {said}" if told else percent
 
 
 def number_text(value: float, digits: int = 3, exact: bool = True, most: int = 4) -> str:

@@ -8,11 +8,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 import pint
 
-ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+# pint's own definitions, read in this order: a registry that starts with them also resolves each unit at once
+ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(None, autoconvert_offset_to_baseunit=True)
+ureg.load_definitions(Path(pint.__file__).with_name("default_en.txt"))
+ureg.default_system = "mks"
 for definition in (
     "psf = lbf / ft**2",
     "pcf = lbf / ft**3",
@@ -190,12 +194,12 @@ def factor(from_name: str, to_name: str) -> float:
     return ureg.Quantity(1.0, unit(from_name)).m_as(unit(to_name))
 
 
-def Q(value: Any, name: str) -> Quantity:
+def Q(value: Any, name: str, system: str = "us") -> Quantity:
     """A quantity from a number and a trade-unit name: ``Q(5, "in")``."""
-    if type(value) is not float:
-        return ureg.Quantity(value, unit(name))
+    if type(value) not in (float, int):
+        return ureg.Quantity(value, unit(name, system))
     made = object.__new__(Quantity)  # as pint does in the end; a job makes thousands
-    made._magnitude, made._units = value, unit(name)._units
+    made._magnitude, made._units = value, unit(name, system)._units
     return made
 
 
@@ -203,7 +207,7 @@ def number_in(quantity: Quantity, name: str, system: str = "us") -> Any:
     """The number, or the array, of a quantity in a trade unit. Raises pint's PintError."""
     ratio = _ratio(quantity._units, name, system)  # not .units: that makes a new object each time
     if ratio is None:
-        return quantity.m_as(unit(name, system))
+        return ureg.convert(quantity._magnitude, quantity._units, unit(name, system))
     return quantity.magnitude if ratio == 1 else quantity.magnitude * ratio
 
 

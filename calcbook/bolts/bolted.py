@@ -64,7 +64,7 @@ class Bolted:
             return Q(max(b.lift, 0.0), "plf") if b.uplift_known else None
         if direction == "along":
             return Q(unit_shear(b.model), "plf") if b.shear_known else None
-        return Q(b.model.across, "plf")
+        return Q(b.model.across, "plf") if b.across_known else None
 
     @functools.cached_property
     def forces(self) -> dict[str, list[float]]:
@@ -209,7 +209,7 @@ def concrete_depth(job: Job, sill: Wall) -> Quantity:
 def depth_at(job: Job, sill: Wall, c: Quantity) -> Quantity:
     """Depth of the concrete at c from the slab's edge: edge, its slope, or the slab alone (lengths)."""
     edge = edge_of(job, sill.side)
-    t, d, run = job.slab.thickness, edge.depth, edge.slope.m_as("")
+    t, d, run = job.slab.thickness, edge.depth, number_in(edge.slope, "1")
     beyond = c - edge.width
     if beyond.magnitude <= 0:
         return t + d

@@ -111,7 +111,7 @@ def allowed(
 
 def unshown(formula: Formula, words: str, symbol: str | None = None, **inputs: Any) -> Any:
     """Use a formula, also on whole arrays, in the place of a step."""
-    return formula.evaluate(formula.bind(**inputs))
+    return formula.evaluate(formula.numbers(**inputs))
 
 
 def plain(value: Any) -> Any:

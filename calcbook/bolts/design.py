@@ -20,11 +20,13 @@ from calcbook.bolts.exemption import both_numbers
 from calcbook.bolts.groups import row_checks
 from calcbook.bolts.hold_downs import hold_down_anchors
 from calcbook.bolts.lists import COATING, figures, schedule, take_hold_downs, tape_lists
+from calcbook.bolts.post_anchors import post_anchors
 from calcbook.bolts.sill import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.bolts.spacing import spacing_tables, spacings
 from calcbook.bolts.strength import capacities
 from calcbook.bolts.walls import layout_rules, wall_layout
 from calcbook.bolts.washers import cross_grain, washer_checks
+from calcbook.footings.edge_run import edge_run
 from calcbook.job.wall_lines import wall_line
 from calcbook.plan.tape import Layout
 
@@ -35,6 +37,7 @@ if TYPE_CHECKING:
     from calcbook.bolts.bolted import Heights
     from calcbook.bolts.walls import WallLine
     from calcbook.job.file import Job
+    from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import Brought, LoadPath
 
 _HARDWARE = (
@@ -49,10 +52,12 @@ _USE = (
 NOTHING = Layout([], [], [], layout_rules(Q(0.5, "in"), Q(72, "in")))
 
 
-def chapter(job: Job, path: LoadPath, adhesive: Sequence[tuple[str, Quantity]] = ()) -> Found:
+def chapter(
+    job: Job, path: LoadPath, joints: Joints, adhesive: Sequence[tuple[str, Quantity]] = ()
+) -> Found:
     """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost.
 
-    path: what its walls bring; adhesive: of slabs before it, whose cartridges are bought with its own.
+    path: what its walls bring; joints: as they are planned; adhesive: of slabs before it, whose cartridges are bought with its own.
     """
     calc = Calculation(
         "bolts", "Sill bolts", "Which bolts, how far apart, where exactly, and cast now or drilled later?", job.system
@@ -61,6 +66,7 @@ def chapter(job: Job, path: LoadPath, adhesive: Sequence[tuple[str, Quantity]] =
         calc.note(
             "No wall stands on a side of the slab. Add a [[walls]] block with its side for each wall to be bolted."
         )
+        post_anchors(calc, job, [])
         with calc.for_builder():
             take_hold_downs(calc, job)
         return Found(calc)
@@ -75,13 +81,14 @@ def chapter(job: Job, path: LoadPath, adhesive: Sequence[tuple[str, Quantity]] =
     closing_table(calc, walls)
     row_checks(calc, job, walls)
     hold_down_anchors(calc, job, walls)
+    post_anchors(calc, job, walls)
     layout_checks(calc, job, walls)
     washer_checks(calc, job, walls)
     cross_grain(calc, job, walls)
     cartridges = drilled(calc, job, [w for w in walls if w.sill.method == "drilled"], adhesive)
     schedule(calc, job, walls, heights, cartridges)
     tape_lists(calc, job, walls, heights)
-    figures(calc, job, walls, heights)
+    figures(calc, job, walls, heights, edge_run(job, joints))
     with calc.for_builder():
         compare(calc, job, walls)
     _cautions(calc, job)

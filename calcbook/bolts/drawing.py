@@ -9,7 +9,8 @@ from shapely import Point, box, buffer, points
 
 from calcbook.basis.units import Q
 from calcbook.bolts.walls import bar_places, stud_places
-from calcbook.job.wall_lines import corner_name, door_spans
+from calcbook.job.wall_lines import door_spans
+from calcbook.plan.corner_letters import name_corners
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -46,18 +47,18 @@ _NAMED = 60  # corners at most, for their letters to be read
 
 def wall_plan(
     plan: Plan,
-    corners: Sequence[tuple[float, float]],
+    named: Sequence[tuple[str, tuple[float, float]]],
     walls: Sequence[Bolted],
     system: str = "us",
 ) -> Figure:
     """Outline with its corners named, the walls, every bolt, and which way each wall's tape runs.
 
-    plan: Plan; corners: of the outline, in feet; walls: Bolted walls. Returns a matplotlib Figure.
+    plan: Plan; named: letter and place of each corner, in feet; walls: Bolted walls. Returns a matplotlib Figure.
     """
     on = canvas(plan.bounds, (40, 46, 40, 30), 6.5, 6.0, system)
     area(on, plan.outline, width=HEAVY)
-    if len(corners) <= _NAMED:
-        name_corners(on, plan, corners)
+    if len(named) <= _NAMED:
+        name_corners(on, plan.outline, named)
     for w in walls:
         _draw_wall(on, w)
     x0, y0, x1, y1 = plan.bounds
@@ -76,22 +77,6 @@ def wall_plan(
         "Bolts on the plan",
     )
     return on.figure
-
-
-def name_corners(
-    on: Canvas, plan: Plan, corners: Sequence[tuple[float, float]], off: float = 10.0
-) -> None:
-    """Letters outside the corners of an outline: on the line that halves each, so far off the slab, in points."""
-    for k, (x, y) in enumerate(corners):
-        before, after = corners[k - 1], corners[(k + 1) % len(corners)]
-        units = [np.array((a - x, b - y)) / np.hypot(a - x, b - y) for a, b in (before, after)]
-        out = units[0] + units[1]
-        if np.hypot(*out) < 1e-6:  # a straight corner
-            out = np.array((units[0][1], -units[0][0]))
-        out = out / np.hypot(*out) * off * on.point
-        if plan.outline.contains(Point(x + out[0], y + out[1])):
-            out = -out
-        label(on, (x + out[0], y + out[1]), corner_name(k), SMALL, ACCENT, weight="bold")
 
 
 def _draw_wall(on: Canvas, w: Bolted) -> None:

@@ -122,8 +122,24 @@ def hold_down_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> N
 
 def modes(call: Callable[..., Any], job: Job, a: Anchor) -> list[tuple[str, float, float]]:
     """(what could fail, pull, what is allowed) of an anchor, in pounds at service level. call: as in ``in_concrete``."""
-    piece, f_c, pull = a.piece, job.concrete.strength, a.end.T
-    row, grade = lookup("bolts", size=piece.anchor), lookup("bolt_steel", grade=job.bolts.grade)
+    place, e_N = around(job, a)
+    beside = max(min(place.c_3, place.c_4), a.c_1)
+    found = head_modes(call, job, a.piece.anchor, a.piece.anchor_depth, (a.c_1, beside), a.end.T)
+    off = {"e_N": e_N} if e_N.magnitude else {}
+    N_cb = cone(call, job, "cast", a.h_ef, place, **off)
+    together = sum(T for _, T in a.pulls)
+    return [*found, ("breakout", together, number_in(cone_allowed(call, job, "cast", N_cb), "lbf"))]
+
+
+def head_modes(
+    call: Callable[..., Any], job: Job, size: Any, depth: Quantity, edges: tuple[Quantity, Quantity], pull: float
+) -> list[tuple[str, float, float]]:  # fmt: skip
+    """The same of what fails at the anchor itself: steel, its head, the side face beside it.
+
+    size: of the bolt; depth: its embedment; edges: nearest edge, and the nearest across that (lengths); pull: pounds.
+    """
+    f_c = job.concrete.strength
+    row, grade = lookup("bolts", size=size), lookup("bolt_steel", grade=job.bolts.grade)
     d, A_brg = Q(row["d_in"], "in"), Q(row["A_hex_in2"], "in2")
     A_se = call(
         bolt_stress_area, "Steel left between the anchor's threads.", d=d, n_t=Q(row["threads"], "1/in")
@@ -137,22 +153,18 @@ def modes(call: Callable[..., Any], job: Job, a: Anchor) -> list[tuple[str, floa
         psi_cP=1.4 if job.bolts.concrete == "uncracked" else 1.0,
     )  # fmt: skip
     found = [
-        ("steel", pull, allowed(call, job, N_sa, "steel tension", "Steel in tension", "N_a_steel")),
-        ("pullout", pull, allowed(call, job, N_pn, "pullout", "Pullout", "N_a_pull")),
+        ("steel", allowed(call, job, N_sa, "steel tension", "Steel in tension", "N_a_steel")),
+        ("pullout", allowed(call, job, N_pn, "pullout", "Pullout", "N_a_pull")),
     ]
-    place, e_N = around(job, a)
-    if blows_out(piece.anchor_depth, a.c_1):
+    if blows_out(depth, edges[0]):
         N_sb = call(
-            side_face_blowout, "The face of the edge blown off beside the head.", c_a1=a.c_1, A_brg=A_brg, f_c=f_c,
-            c_a2=max(min(place.c_3, place.c_4), a.c_1),
+            side_face_blowout, "The face of the edge blown off beside the head.", c_a1=edges[0], A_brg=A_brg, f_c=f_c,
+            c_a2=edges[1],
         )  # fmt: skip
-        held = allowed(call, job, N_sb, "concrete tension", "Side face", "N_a_side")
-        found.append(("side face", pull, held))
-    off = {"e_N": e_N} if e_N.magnitude else {}
-    N_cb = cone(call, job, "cast", a.h_ef, place, **off)
-    together = sum(T for _, T in a.pulls)
-    found.append(("breakout", together, cone_allowed(call, job, "cast", N_cb)))
-    return [(name, T, float(number_in(held, "lbf"))) for name, T, held in found]
+        found.append(
+            ("side face", allowed(call, job, N_sb, "concrete tension", "Side face", "N_a_side"))
+        )
+    return [(name, pull, float(number_in(held, "lbf"))) for name, held in found]
 
 
 def around(job: Job, a: Anchor) -> tuple[Place, Quantity]:

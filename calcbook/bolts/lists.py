@@ -12,8 +12,8 @@ from calcbook.bolts.drawing import tape_strips, wall_plan
 from calcbook.bolts.misplacement import rooms_of
 from calcbook.bolts.path_drawing import path_drawing
 from calcbook.bolts.section import sill_section
-from calcbook.bolts.sill import sill_rule
-from calcbook.job.wall_lines import side_points
+from calcbook.bolts.sill import sentence, sill_rule
+from calcbook.job.wall_lines import named_corners
 from calcbook.plan.tape import to_steps
 
 if TYPE_CHECKING:
@@ -22,12 +22,14 @@ if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
     from calcbook.bolts.bolted import Bolted, Heights
+    from calcbook.footings.edge_run import EdgeRun
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import BracedPiece
     from calcbook.plan.tape import Bolt, Rules
 
 _TAPE_COLUMNS = ["Bolt", "On the tape", "From the one before", "May stray", "Why it stands there"]
 TAPE_LIST, BOUGHT = "Tape list, wall", "To order for the bolts"  # begins of the tables' titles
+UNBOLTED = "Plate without a tape list: set no bolt there before this is answered"
 ANCHOR_TAPE = "Anchors of hold-downs, from the same corners as the bolts"
 _ANCHOR_COLUMNS = [
     "Wall", "Tape from", "On the tape", "Bolt", "In the concrete", "Top above concrete", "From slab's edge",
@@ -65,7 +67,11 @@ def tape_lists(
                 [number, rules.at(bolt.place), step, rules.text(round(min(room))), _why(bolt, rules)]
             )
             before = bolt.place
-        calc.table(_tape_title(job, w, heights), records(_TAPE_COLUMNS, rows))
+        if rows:
+            calc.table(_tape_title(job, w, heights), records(_TAPE_COLUMNS, rows))
+    unbolted = [[w.sill.name, sentence(problem)] for w in walls for problem in w.layout.problems]
+    if unbolted:
+        calc.table(UNBOLTED, records(["Wall", "Why, and what to do"], unbolted))
     _hold_down_tape(calc, job, walls)
     moved = sum(bool(b.moved_for) for w in walls for b in w.layout.bolts)
     if moved:
@@ -209,7 +215,8 @@ def _takeoff(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
 
 
 def hold_downs_bought(job: Job) -> dict[tuple[str, str], int]:
-    """Hold-downs that are named and anchors that are named for them, two to a piece of shear wall, by what they must be."""
+    """Hold-downs that are named and anchors that are named for them, two to a piece of shear wall, by what they must be;
+    and the anchors of posts, whose bases come with the frame."""
     found: dict[tuple[str, str], int] = {}
     for wall in job.walls:
         for piece in wall.braced:
@@ -221,6 +228,10 @@ def hold_downs_bought(job: Job) -> dict[tuple[str, str], int]:
                 deep = show_length(piece.anchor_depth, job.system, True)
                 kind = f"{piece.anchor} in., hexagonal head, {job.bolts.grade}, {deep} deep{_above(job, piece)}"
                 found["hold-down anchor", kind] = found.get(("hold-down anchor", kind), 0) + 2
+    for post in (p for pad in job.pads for p in pad.standing if p.anchored):
+        deep = show_length(post.anchor_depth, job.system, True)
+        item = "hold-down anchor", f"{post.anchor} in., hexagonal head, {job.bolts.grade}, {deep} deep"
+        found[item] = found.get(item, 0) + 1
     return found
 
 
@@ -250,13 +261,15 @@ def figures(
     job: Job,
     walls: Sequence[Bolted],
     heights: Heights,
+    run: EdgeRun,
 ) -> None:
-    """Enter the drawings: bolts on the plan, a section at a bolt, and each wall as the tape reads."""
-    system, corners = job.system, side_points(job.slab)
+    """Enter the drawings: bolts on the plan, a section at a bolt, and each wall as the tape reads; run: joints of the edge."""
+    system, corners = job.system, named_corners(job.slab)
     plan = job.plan
     lifted = [w for w in walls if any(w.forces["uplift"])]
     for w in sorted(lifted, key=lambda w: -max(w.uses["uplift"], default=0.0)):
-        calc.figure("Where the load goes", lambda w=w: path_drawing(w, system))
+        crossed = run.joints_along(job, w.sill)
+        calc.figure("Where the load goes", lambda w=w, at=crossed: path_drawing(w, system, at))
     calc.figure("Bolts on the plan", lambda: wall_plan(plan, corners, walls, system))
     w = min(walls, key=lambda w: number_in(w.spacing, "in"))
     h_s, L_b, _ = heights[w.sill.plies, w.sill.ply]

@@ -29,7 +29,8 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
 
 RULE = "the code's rule"
-_SHEARS = {"along": "shear along", "out": "shear across"}
+_LOADS = {"uplift": "uplift", "along": "shear along", "out": "shear across"}
+_SHEARS = {key: _LOADS[key] for key in ("along", "out")}
 
 
 def code_rule(job: Job) -> tuple[Quantity, Citation, str]:
@@ -116,11 +117,14 @@ def spacing_tables(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None
         records(columns, rows),
         spacing_for_uplift.source,
     )
-    missing = [w.sill.name for w in walls if w.sill.uplift is None or w.sill.shear is None]
+    missing = {
+        w.sill.name: [words for key, words in _LOADS.items() if w.load(key) is None] for w in walls
+    }
+    missing = {name: lacks for name, lacks in missing.items() if lacks}
     if missing:
         calc.ask_engineer(
             f"Uplift and shear on the walls {', '.join(missing)}", sill_rule("most spacing")[1],
-            "Wind loads are not guessed: take them from the engineer or the adopted code's tables. Until then "
+            f"Not given: {'; '.join(f'{name}: ' + ', '.join(lacks) for name, lacks in missing.items())}. Wind loads are not guessed: take them from the engineer or the adopted code's tables. Until then "
             "only the code's largest spacing is used there.",
         )  # fmt: skip
 

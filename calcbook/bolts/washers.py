@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.sill import cross_grain_bending, sill_rule
 
 if TYPE_CHECKING:
@@ -69,7 +69,7 @@ def cross_grain(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
                      "Outer face taken as the sheathed one.")  # fmt: skip
         return
     w = max(
-        far, key=lambda w: w.brought.lift * _gap(job, w).m_as("inch") / w.sill.ply.m_as("inch") ** 2
+        far, key=lambda w: w.brought.lift * _gap(job, w).m_as("inch") / number_in(w.sill.ply, "in") ** 2
     )
     f_t = calc.step(
         cross_grain_bending, f"{w.sill.name}: if the sheathing alone brings its uplift, the plate bends across its grain by this.",

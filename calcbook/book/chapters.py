@@ -88,7 +88,7 @@ class Book(Parts):
             name: made for other in self.others for name, made in other.calculations.items()
         }
 
-    @property
+    @functools.cached_property
     def priced(self) -> dict[str, Calculation]:
         """Those that a quote rests on: all but the ``LATE`` ones, which buy nothing."""
         return {name: self.calculation(name) for name in SUBJECTS if name not in LATE} | {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Generic, TypeVar, overload
@@ -40,13 +41,14 @@ class SeenJob(Job):
     def __getattr__(self, name: str) -> Any:
         if name.startswith("_"):
             raise AttributeError(name)
-        return self._noted(name)
+        self.__dict__[name] = found = self._noted(name)  # once: the next reader finds it there
+        return found
 
     def _noted(self, name: str) -> Any:
         return self._reads.note((*self._place, name), getattr(self._job, name))
 
     # as for a Job
-    system = property(lambda self: self._noted("system"))  # type: ignore[assignment]
+    system = functools.cached_property(lambda self: self._noted("system"))
     plan = property(lambda self: self._noted("plan"))  # type: ignore[assignment]
 
     # of a job of several slabs, as for a Job

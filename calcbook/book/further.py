@@ -27,16 +27,8 @@ if TYPE_CHECKING:
 
 
 # parts that may come from the book of another slab, and so are asked for anew in each version of a job
-_SHARED = (
-    "volume",
-    "stone_shared",
-    "sheets",
-    "mesh_shared",
-    "adhesive_before",
-    "mix",
-    "pour_day",
-    "day",
-)
+_SHARED = ("stone_shared", "sheets", "mesh_shared", "adhesive_before", "pours_before")
+_OF_ORDER = ("volume", "mix", "day")  # the same, but only where a slab shares the order of another
 
 
 class FurtherBook(Parts):
@@ -48,12 +40,13 @@ class FurtherBook(Parts):
 
     def __init__(self, job: Job, known: dict[str, Parts], before: Flow | None = None) -> None:
         super().__init__(job, before)
-        for name in _SHARED:
-            self._before.pop(name, None)
         self.known, self.head = (
             known,
             known.get(job.follows),
         )  # None where the concrete is an order of its own
+        own_order = self.head is None and before is not None and not before.job.follows
+        for name in _SHARED if own_order else _SHARED + _OF_ORDER:
+            self._before.pop(name, None)
 
     @functools.cached_property
     def names(self) -> dict[str, str]:
@@ -79,7 +72,7 @@ class FurtherBook(Parts):
         """Calculations by name."""
         return {name: self.named(name) for name in self.names}
 
-    @property
+    @functools.cached_property
     def priced(self) -> dict[str, Calculation]:
         """Those that a quote rests on."""
         return {name: self.named(name) for name, subject in self.names.items() if subject not in LATE}
@@ -133,12 +126,16 @@ class FurtherBook(Parts):
     @part
     def pour_day(self, job: Job) -> Found:
         """Pour day; what the crew does at another pour of the day is not counted again."""
-        earlier = [
-            (other.job, other.day)
-            for other in self.known.values()
-            if not other.job.follows and other.job.pour.date == job.pour.date
-        ]
-        return day.chapter(job, self.mix.mix, self.day, earlier)
+        return day.chapter(job, self.mix.mix, self.day, self.pours_before)
+
+    @part
+    def pours_before(self, job: Job) -> tuple[plan.PourBefore, ...]:
+        """Other pours of its day, of the slabs before it."""
+        return tuple(
+            plan.PourBefore(one.job.slab.called, one.job.pour.moment(), one.day)
+            for one in self.known.values()
+            if not one.job.follows and one.job.pour.date == job.pour.date
+        )
 
     @part
     def day(self, job: Job) -> Day | Missing:

@@ -19,8 +19,9 @@ from calcbook.basis.calculation import NOT_OK, OK, WORST_FIRST
 from calcbook.job.files import JobError, stamp, write_whole
 from calcbook.paper.contents import PAGES
 from calcbook.paper.late import late_file, mark
-from calcbook.paper.live import DRAFT, JOB, current
+from calcbook.paper.live import current
 from calcbook.paper.screen import headlines_html
+from calcbook.paper.served import DRAFT, JOB
 from calcbook.paper.views import pieces
 
 if TYPE_CHECKING:

@@ -85,8 +85,9 @@ def run_order(arguments: Namespace) -> int:
 def run_weather(arguments: Namespace) -> int:
     """``calcbook weather``: read hourly weather into the job file. Returns the exit status."""
     from calcbook.job.forecast_csv import read_csv, rows_for_job
+    from calcbook.pour.weather import relative_humidity
 
-    forecast, job = read_csv(arguments.csv), Job.read(arguments.file)
+    forecast, job = read_csv(arguments.csv, relative_humidity), Job.read(arguments.file)
     pour = job.pour
     if forecast.offset == 0 and pour.clock_offset is None and pour.longitude is None:
         raise JobError(

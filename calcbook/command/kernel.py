@@ -12,7 +12,7 @@ from typing import Any
 
 from jupyter_client.kernelspec import KernelSpec, KernelSpecManager
 
-from calcbook.paper.live import JOB
+from calcbook.paper.served import JOB, on_pages
 
 NAME = "python3"  # as the notebooks name it
 
@@ -37,6 +37,9 @@ class OnlyBook(KernelSpecManager):
 
 def main() -> None:
     """Load the book, then wait for what a page asks."""
+    gc.disable()  # until all is loaded, as nothing of it goes again
+    if on_pages():
+        sys.modules["debugpy"] = None  # type: ignore[assignment]  # no page stops at a line of code
     from ipykernel.kernelapp import IPKernelApp
 
     quiet = [
@@ -56,6 +59,7 @@ def main() -> None:
     with contextlib.suppress(Exception):
         rehearse(Path(os.environ[JOB]))
     gc.collect()
+    gc.enable()
     gc.freeze()  # what is loaded stays: looking through it again and again would make every entry wait
     app.start()
 

@@ -13,9 +13,8 @@ import platformdirs
 
 from calcbook.command import stop
 from calcbook.command.copies import notebooks_folder
-from calcbook.job.file import Job, JobError
-from calcbook.job.files import write_whole
-from calcbook.paper.live import DRAFT, JOB, draft_file
+from calcbook.job.files import JobError, write_whole
+from calcbook.paper.served import DRAFT, JOB, draft_file
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -59,12 +58,14 @@ def run_open(arguments: Namespace) -> int:
     """
     job = Path(arguments.file).resolve() if arguments.file else demo_job()
     if not job.is_file():
+        from calcbook.job.file import Job  # it takes longer to load than all else here
+
         Job.read(job)  # says in a sentence that there is none
     command = [
         sys.executable,
         "-P",
         "-m",
-        "calcbook.command.server",
+        "calcbook.command.serving",
         str(arguments.port),
         "none" if arguments.no_browser else "browser",
     ]

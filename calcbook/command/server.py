@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-import os
+import functools
 import secrets
 import subprocess
 import sys
 import webbrowser
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from jupyter_server.auth.identity import IdentityProvider
 from jupyter_server.base.handlers import JupyterHandler
@@ -25,9 +25,10 @@ from voila.tornado.handler import TornadoVoilaHandler
 
 from calcbook.command.copies import notebooks_folder
 from calcbook.command.kernel import OnlyBook
-from calcbook.command.pages import TOKEN
-from calcbook.command.state import JobState
 from calcbook.paper.contents import PAGES, neighbors
+
+if TYPE_CHECKING:
+    from calcbook.command.state import JobState
 
 # pages that live at once; one that was not looked at for longest ends, and comes back when shown
 _MOST = 4
@@ -87,6 +88,14 @@ class WarmKernels(AsyncMappingKernelManager):
         return self.__dict__.setdefault("_shown", {})
 
 
+@functools.cache
+def job_state() -> JobState:
+    """How the job stands; loaded when first asked for, as the first page's process starts meanwhile."""
+    from calcbook.command.state import JobState
+
+    return JobState.of_environment()
+
+
 class PageHandler(TornadoVoilaHandler):
     """A page of the book under its short address; where the job cannot be read, what is wrong with it."""
 
@@ -102,7 +111,7 @@ class PageHandler(TornadoVoilaHandler):
         if stem not in [page.stem for page in PAGES]:
             raise web.HTTPError(404)
         _ = self.xsrf_token  # puts it into a cookie, without which the page cannot say that it is left
-        state: JobState = self.settings["job_state"]
+        state = job_state()
         if state.problem():
             self.set_header("Content-Type", "text/html; charset=utf-8")
             template = self.settings["voila_jinja2_env"].get_template("problem.html.j2")
@@ -121,12 +130,10 @@ def about(stem: str) -> dict[str, Any]:
             "before": before and before._asdict(), "after": after and after._asdict()}  # fmt: skip
 
 
-def with_book(
-    page_config: dict[str, Any], *, settings: Any, notebook_path: str, **_: Any
-) -> dict[str, Any]:
+def with_book(page_config: dict[str, Any], *, notebook_path: str, **_: Any) -> dict[str, Any]:
     """What the template of a page is given: for its head, how book and job stand."""
     stem = Path(notebook_path).stem
-    return {**page_config, "book": {**about(stem), "state": settings["job_state"].quick()}}
+    return {**page_config, "book": {**about(stem), "state": job_state().quick()}}
 
 
 class StateHandler(JupyterHandler):
@@ -141,7 +148,7 @@ class StateHandler(JupyterHandler):
             kernels.shown[kernel] = asyncio.get_running_loop().time()
             if self.get_argument("whole", ""):
                 kernels.warm()
-        found = self.settings["job_state"].told()
+        found = job_state().told()
         self.set_header("Cache-Control", "no-store")
         self.finish({**found, "alive": not kernel or kernel in kernels})
 
@@ -172,7 +179,6 @@ class Pages(Voila):
             "allow_remote_access": False,
             "local_hostnames": ["localhost"],
             "headers": {"Content-Security-Policy": _POLICY},
-            "job_state": JobState.of_environment(),
             # names of files there follow from what they hold: a browser need not ask again
             "static_immutable_cache": ["/voila/labextensions/"],
         }
@@ -229,7 +235,3 @@ def serve(port: int, browser: bool, token: str | None = None) -> None:
     pages.opens = browser
     pages.initialize([])
     pages.start()
-
-
-if __name__ == "__main__":
-    serve(int(sys.argv[1]), sys.argv[2] == "browser", os.environ.pop(TOKEN, None))

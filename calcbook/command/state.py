@@ -9,7 +9,8 @@ from typing import Any
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import stamp
 from calcbook.paper.late import late_file, mark, read_late
-from calcbook.paper.live import DRAFT, JOB, current
+from calcbook.paper.live import current
+from calcbook.paper.served import DRAFT, JOB
 
 
 class JobState:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -17,14 +16,9 @@ from calcbook.plan.outline import Plan
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from numpy.typing import NDArray
-
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.plan.outline import Thickening
-
-TOLERANCE = 1e-9  # of depth x greatest area, for each panel of the integral
-_DEEPEST = 40  # halvings; far below what floating point can tell apart
 
 
 @procedure(
@@ -87,45 +81,5 @@ def depth_integral(plan: Plan, top: float, bottom: float) -> float:
     plan: a Plan; top, bottom: depths in plain feet. Returns cubic feet, 0 where bottom is above
     top.
     """
-    return sum(_stretches(part, top, bottom) for part in plan.parts)
-
-
-def _stretches(plan: Plan, top: float, bottom: float) -> float:
-    """The integral, from each depth where something ends to the next."""
-    bottom = min(bottom, max(plan.depths, default=top))
-    ends = [top, *(d for d in plan.depths if top < d < bottom), bottom]
-    return sum(_adaptive(plan, a, b) for a, b in itertools.pairwise(ends) if b > a)
-
-
-def _adaptive(plan: Plan, top: float, bottom: float) -> float:
-    """Prismoidal rule over one stretch without an end of anything, halved where it is not exact."""
-    # a hair inside, as an area jumps where something ends
-    inside = np.array([top, bottom]) + np.array([1, -1]) * 1e-10 * (bottom - top)
-
-    def area(z: NDArray) -> NDArray:
-        return plan.dug_areas(np.clip(z, *inside))
-
-    nodes = np.linspace(top, bottom, 5)
-    areas = area(nodes)
-    panels = np.stack([areas[0:-2:2], areas[1:-1:2], areas[2::2]])
-    middles, half = nodes[1:-1:2], nodes[1] - nodes[0]
-    allowed = TOLERANCE * max(areas.max(), 1e-12) * (bottom - top)
-    total = 0.0
-    for _ in range(_DEEPEST):
-        quarters = area(np.concatenate([middles - half / 2, middles + half / 2]))
-        left, right = np.split(quarters, 2)
-        first, middle, last = panels
-        whole = prismoidal_volume.body(first, middle, last, 2 * half)
-        halves = prismoidal_volume.body(np.array([first, middle]), np.array([left, right]),
-                                        np.array([middle, last]), half).sum(axis=0)  # fmt: skip
-        again = np.abs(whole - halves) > allowed
-        total += halves[~again].sum()
-        if not again.any():
-            return float(total)
-        panels = np.concatenate(
-            [np.stack([first, left, middle])[:, again], np.stack([middle, right, last])[:, again]],
-            axis=1,
-        )
-        middles = np.concatenate([(middles - half / 2)[again], (middles + half / 2)[again]])
-        half /= 2
-    return float(total + halves[again].sum())
+    heights, areas = plan.digging.stretches.between(top, bottom)
+    return float(prismoidal_volume.body(*areas, heights).sum())

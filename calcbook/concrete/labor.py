@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.concrete.crew import finishing_hours, finishing_labor, placing_labor, placing_rate
 
 if TYPE_CHECKING:
@@ -24,8 +24,8 @@ def placing_inputs(job: Job, screed: str | None = None) -> dict[str, Any]:
     return dict(
         Q_d=job.pour.empty_rate,
         n=float(crew.size),
-        q_p=Q(crew.place_rate.m_as("cubic_yard"), "yd3/h"),
-        R_s=Q(struck.m_as("foot**2"), "ft2/h"),
+        q_p=Q(number_in(crew.place_rate, "yd3"), "yd3/h"),
+        R_s=Q(number_in(struck, "ft2"), "ft2/h"),
         t=min([job.slab.thickness, *(one.slab.thickness for one in job.poured_with)]),  # the safe side
     )
 
@@ -36,9 +36,9 @@ def finishing_inputs(job: Job, power: bool = True) -> dict[str, Any]:
     machines = min(crew.power_trowels, crew.finishers) if power else 0
     return dict(
         n_m=float(machines),
-        R_m=Q(crew.trowel_rate.m_as("foot**2"), "ft2/h"),
+        R_m=Q(number_in(crew.trowel_rate, "ft2"), "ft2/h"),
         n_h=float(crew.finishers - machines),
-        R_h=Q(crew.hand_rate.m_as("foot**2"), "ft2/h"),
+        R_h=Q(number_in(crew.hand_rate, "ft2"), "ft2/h"),
     )
 
 

@@ -17,7 +17,7 @@ from calcbook.basis.formula import (
     with_unit,
 )
 from calcbook.basis.table import lookup, table
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -252,7 +252,7 @@ def mixing_water(slump: Quantity, aggregate: Quantity = Q(0.75, "in"), air: str 
 
     air: "yes" for air-entrained concrete. Returns mass by volume. Raises FormulaError outside.
     """
-    size, s = aggregate.m_as("inch"), slump.m_as("inch")
+    size, s = number_in(aggregate, "in"), number_in(slump, "in")
     rows = [r for r in table("mixing_water") if r["air"] == air]
     at_size = [
         {
@@ -281,7 +281,7 @@ def w_cm_for(f_cr: Quantity, air: str = "no") -> float:
     f_cr: average strength of the mix; air: "yes" for air-entrained. Raises FormulaError outside.
     """
     rows = [r for r in table("w_cm") if r["air"] == air]
-    return _between("w_cm_for", rows, "f_c_psi", f_cr.m_as("psi"), "w_cm", "strength, psi,")
+    return _between("w_cm_for", rows, "f_c_psi", number_in(f_cr, "psi"), "w_cm", "strength, psi,")
 
 
 @procedure(
@@ -299,7 +299,7 @@ def air_content(exposure: str, aggregate: Quantity = Q(0.75, "in")) -> float:
     size, 3/8 to 1 1/2 in. Raises FormulaError outside.
     """
     rows = [r for r in table("air") if r["exposure"] == exposure]
-    size = aggregate.m_as("inch")
+    size = number_in(aggregate, "in")
     return (
         _between("air_content", rows, "aggregate_in", size, "air_percent", "aggregate size, in.,") / 100
     )
@@ -314,7 +314,7 @@ def air_content(exposure: str, aggregate: Quantity = Q(0.75, "in")) -> float:
 )
 def slump_tolerance(slump: Quantity) -> Quantity:
     """How far the delivered slump may be off, either way. slump: as ordered. Returns a length."""
-    inches = slump.m_as("inch")
+    inches = number_in(slump, "in")
     row = next(r for r in table("slump_tolerance") if inches <= r["slump_up_to_in"] + 1e-9)
     return Q(row["tolerance_in"], "in")
 

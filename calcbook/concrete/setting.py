@@ -17,7 +17,7 @@ from numpy import exp, maximum, minimum
 
 from calcbook.basis.formula import arg, choice, cite, formula, procedure, result
 from calcbook.basis.table import lookup, table
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.concrete.hydration import T_HYDRATION, age_at_degree
 from calcbook.concrete.maturity import (
     E_TYPE_I,
@@ -125,7 +125,7 @@ class Series:
         from_T, hours, energy = np.array(self.pieces).T
         at = np.searchsorted(from_T[1:], temperature, side="right")
         shift = maturity_rate.bulk(T=temperature, E_a=energy[at], T_ref=from_T[at])
-        return self.t_ref.m_as("hour") / hours[at] * shift
+        return number_in(self.t_ref, "h") / hours[at] * shift
 
     def slowed(self, factor: float) -> Series:
         """The same with all hours times a factor."""
@@ -167,7 +167,7 @@ def setting_series(mix: Mix, slowing: float = 1.0) -> list[Series]:
     low, high = maturity_rate.arguments["T"].valid or (0.0, np.inf)
     for row in table("set_degree"):
         hours = age_at_degree(set_degree(row["k"], mix.w_cm), **mix.curve) * slowing
-        piece = (T_HYDRATION.m_as("kelvin"), hours.m_as("hour"), mix.E_a.m_as("J/mol"))
+        piece = (number_in(T_HYDRATION, "K"), number_in(hours, "h"), number_in(mix.E_a, "J/mol"))
         found.append(
             Series("hydration", row["event"], "mixing", hours, T_HYDRATION, (piece,), (low, high),
                    row["source"])
@@ -189,7 +189,7 @@ def set_moment(series: Series, hours: NDArray, temperature: NDArray, in_drum: fl
     """
     rate = series.rate(temperature)
     before = rate[..., 0] * in_drum if series.counted_from == "mixing" else 0.0
-    return time_of_age(hours, rate, np.maximum(series.t_ref.m_as("hour") - before, 0))
+    return time_of_age(hours, rate, np.maximum(number_in(series.t_ref, "h") - before, 0))
 
 
 @dataclass(frozen=True)

@@ -50,7 +50,7 @@ class Strength:
 
 @dataclass(frozen=True)
 class AskedPad:
-    """A pad as it is asked: its name, size and posts; t: slab over it; one: whether slab and pad are one piece; f_c: of the
+    """A pad as it is asked: its name, size and posts, the share of a wall over it among them; t: slab over it; one: whether slab and pad are one piece; f_c: of the
     concrete; ratios: of its checks; answers: the job that may hold an engineer's answers, None while a size is sought."""
 
     calc: Calculation
@@ -68,6 +68,11 @@ class AskedPad:
     def sides(self) -> tuple[float, float]:
         """Length and width, in inches."""
         return float(number_in(self.seat.L, "in")), float(number_in(self.seat.B, "in"))
+
+    @property
+    def alone(self) -> list[Stands]:
+        """The posts, without a wall that stands on the pad as well."""
+        return [p for p in self.posts if p.runs is None]
 
     def compare(self, title: str, demand: Quantity, capacity: Quantity, unit: str, clause: Any, **more: Any) -> None:  # fmt: skip
         """Enter a check of this pad, demand against capacity in ``unit``, with its remedy where it fails."""

@@ -1,24 +1,28 @@
-"""Walls on the thickened edge by the load path: pressure at jambs, the toe, and what holds each wall down."""
+"""Walls on the thickened edge by the load path: pressure at jambs, the toe, and what holds each wall down.
+
+Its bending under a lift is in ``lifted_edge``.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from shapely import LineString
 
 from calcbook.basis.formula import FormulaError, cite
-from calcbook.basis.showing import show
+from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
 from calcbook.footings import footing, plain, uplift
 from calcbook.footings.eccentric import edge_offset, pressure_of
 from calcbook.footings.footing import CONCRETE
 from calcbook.footings.hold_downs import hold_down_check, pulled_ends
+from calcbook.footings.lifted_edge import Hold, jamb_check, piece_check
 from calcbook.footings.pads import STRIP
-from calcbook.footings.reinforced import edge_strength
+from calcbook.footings.reinforced import edge_strength, strength_at_joint
 from calcbook.job.edges import edge_of
 from calcbook.job.wall_lines import wall_line
+from calcbook.joints.layout import enter_cut
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
 from calcbook.loads.path import on_plate
 
@@ -27,7 +31,7 @@ if TYPE_CHECKING:
 
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
-    from calcbook.footings.reinforced import EdgeStrength
+    from calcbook.footings.edge_run import EdgeRun
     from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
@@ -40,26 +44,12 @@ _LIFTED = {
     "name": "lifted",
     "label": "slab lifted with the edge",
 }  # told once: it is the slab's, not the edge's
+_JAMB = Q(3, "in")  # along the wall, of the studs at an opening
 _PARALLEL = 0.05  # feet that a joint may come nearer along a wall and still run beside it
 
 
-@dataclass(frozen=True)
-class Hold:
-    """What holds the walls of the edge down, by length: the edge (plf), the slab (psf) with the length that its
-    bending lets it lift, and the bending strength of the edge."""
-
-    w_e: Quantity
-    q_s: Quantity
-    L_s: Quantity
-    bends: EdgeStrength
-
-    def by_length(self, L_s: Quantity, g_D: float) -> Quantity:
-        """Weight that counts for a wall; L_s: slab lifted beside it (ft); g_D: share of dead load. Returns plf."""
-        return uplift.hold_of_edge(self.w_e, self.q_s, L_s, g_D)
-
-
-def enter_hold(calc: Calculation, job: Job, edge: EdgeOf) -> Hold:
-    """Enter what an edge and the slab beside it weigh, and how much of the slab the edge can lift."""
+def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
+    """Enter what an edge and the slab beside it weigh, how much of the slab the edge can lift, and what it bears as a beam."""
     t, d, b = job.slab.thickness, edge.depth, edge.width
     calc.note(
         "What holds walls down: the edge, and the slab beside it as far as it can be lifted without breaking."
@@ -98,7 +88,9 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf) -> Hold:
         b=b,
         h=h_e,
     )
-    return Hold(w_e, q_s, L_s, edge_strength(calc, job, edge, h, M_e))
+    bends = edge_strength(calc, job, edge, h, M_e)
+    across = strength_at_joint(calc, job, edge, h, enter_cut(calc, job)) if run.joints else None
+    return Hold(w_e, q_s, L_s, bends, across)
 
 
 def free_slab(job: Job, wall: Wall, joints: Joints, edge_width: float) -> float:
@@ -129,7 +121,9 @@ def _reach(beside: LineString, cut: LineString) -> float:
 # --- uplift ----------------------------------------------------------------------------------
 
 
-def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints: Joints) -> None:
+def uplift_checks(
+    calc: Calculation, job: Job, walls: Sequence[Brought], joints: Joints, run: EdgeRun
+) -> None:
     """Check that edge and slab hold every wall that lifts: its whole length, its jambs and its hold-downs."""
     lifting = [b for b in walls if b.lifts or pulled_ends(b)]
     if not lifting:
@@ -139,14 +133,16 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], joints:
     for b in lifting:
         edge = edge_of(job, job.walls[b.index].side)
         if edge.spec[:3] not in holds:
-            holds[edge.spec[:3]] = enter_hold(calc, job, edge)
+            holds[edge.spec[:3]] = enter_hold(calc, job, edge, run)
         hold = holds[edge.spec[:3]]
         free = Q(free_slab(job, job.walls[b.index], joints, edge.width.m_as("foot")), "ft")
         L_s = min(hold.L_s.to("ft"), free)
-        hold_down_check(calc, job, b, hold.by_length(L_s, 0.6).m_as("plf"), hold.bends)
+        by_length = hold.by_length(L_s, 0.6).m_as("plf")
+        hold_down_check(calc, job, b, by_length, hold, run)
         if b.lifts:
             rows.append(_whole_wall(calc, job, b, hold, L_s))
-            _jamb(calc, job, b, hold, L_s)
+            piece_check(calc, job, b, run, hold, L_s)
+            jamb_check(calc, job, b, run, hold, by_length)
     if not rows:
         return
     columns = [
@@ -185,44 +181,6 @@ def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quanti
     left = 0.0 if abs(left) < 1e-9 * R else left
     numbers = [show(Q(x, "lbf"), "lbf", job.system, exact=False) for x in (up, R, ground, left)]
     return [b.name, name, numbers[0], show(L_s, "ft", job.system), *numbers[1:]]
-
-
-def _jamb(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) -> None:
-    """The jamb or post that lifts most: the edge must be long enough beside it and bear its bending."""
-    service, strength = (on_plate(b.model, combination(n)) for n in (LIFT, LIFT_STRENGTH))
-    P = max((p.load for p in service.points), default=0.0)
-    P_u = max((p.load for p in strength.points), default=0.0)
-    if P <= 0 and P_u <= 0:
-        return
-    left = hold.by_length(L_s, 0.6).m_as("plf") - max(b.lift, 0.0)
-    title = f"Bending moment of the edge at the jamb that lifts most, wall {b.name}"
-    if left <= 0:
-        calc.verdict(
-            title,
-            False,
-            cite("mechanics"),
-            "no weight left over",
-            "some required",
-            "The wall's own line takes all of the weight.",
-        )
-        return
-    r = Q(left, "plf")
-    l_e = calc.step(
-        uplift.lifted_length,
-        f"{b.name}: its governing jamb lifts this length of edge.",
-        P=Q(max(P, 0.6 * P_u), "lbf"),
-        r=r,
-    )
-    calc.check(f"Length of edge beside the jamb that lifts most, wall {b.name}", l_e, Q(b.model.length, "ft"), "ft", uplift.lifted_length.source,
-               "Against the wall's whole length; half to each side.", least=True)  # fmt: skip
-    M_u = calc.step(
-        uplift.lift_moment,
-        "The lift bends the edge so, top in tension.",
-        P=Q(max(P_u, 0.0), "lbf"),
-        l_e=l_e,
-    )
-    calc.check(title, M_u, hold.bends.top, "lbf*in", hold.bends.clauses["top"], hold.bends.words["top"],
-               needs_engineer=True)  # fmt: skip
 
 
 # --- toe ---------------------------------------------------------------------------------------
@@ -286,29 +244,36 @@ def toe_check(
 
 
 def jamb_pressure(
-    calc: Calculation, job: Job, b: Brought, w: Quantity, own: Quantity, q_a: Quantity
+    calc: Calculation, job: Job, b: Brought, w: Quantity, own: Quantity, q_a: Quantity, run: EdgeRun
 ) -> None:
-    """Pressure under the jamb or post that presses most, spread at 45 degrees through the edge.
+    """Pressure under the jamb or post that presses most, spread at 45 degrees through the edge, over no joint.
 
     w: line load that presses there already (plf); own: pressure of edge and slab over it; q_a: allowable.
     """
-    down = [
-        (-p.load, p.name)
-        for row in combinations("allowable")
-        for p in on_plate(b.model, row).points
-        if p.load < 0
-    ]
+    wall = job.walls[b.index]
+    edge = edge_of(job, wall.side)
+    h = job.slab.thickness + edge.depth
+    down = []
+    for row in combinations("allowable"):
+        for p in (p for p in on_plate(b.model, row).points if p.load < 0):
+            near = run.piece_at(run.place(job, wall, p.at)).near
+            down.append((-p.load / _spread(h, near).m_as("ft"), -p.load, p.name, near))
     if not down:
         return
-    P, name = max(down)
-    edge = edge_of(job, job.walls[b.index].side)
-    h = job.slab.thickness + edge.depth
+    _, P, name, near = max(down)
+    joint = near < h.m_as("ft")
     s = calc.finding(
-        f"{b.name}: the load of a {name} spreads at 45 degrees through the edge.", "s",
-        2 * h + Q(3, "in"), "in", cite("common practice", "45 degrees through plain concrete"), label="loaded length of the edge",
+        f"{b.name}: the load of a {name} spreads at 45 degrees through the edge"
+        + (f", on one side to a joint or end {show_length(Q(near, 'ft'), job.system)} away." if joint else "."), "s",
+        _spread(h, near), "in", cite("common practice", "45 degrees through plain concrete"), label="loaded length of the edge",
     )  # fmt: skip
     A = calc.step(footing.pad_area, "The load stands on this area of the edge.", L=s, B=edge.width)
     q = (Q(P, "lbf") / A + w / edge.width).to("psf") + own
     calc.check(f"Bearing pressure under the {name} that presses most, wall {b.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                f"{show(Q(P, 'lbf'), 'lbf', job.system)} there, with the line of the wall and the edge's own weight."
                + (" A pad under it, or a wider edge." if q > q_a else ""))  # fmt: skip
+
+
+def _spread(h: Quantity, near: float) -> Quantity:
+    """How long an edge carries a jamb; h: its whole thickness; near: feet to where it ends."""
+    return (h + min(h, Q(near, "ft").to("in")) + _JAMB).to("in")

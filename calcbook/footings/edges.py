@@ -15,6 +15,7 @@ from calcbook.basis.units import Q
 from calcbook.footings import footing, pad_forces, plain
 from calcbook.footings.edge_drawing import enter_sections
 from calcbook.footings.edge_path import jamb_pressure, toe_check, uplift_checks
+from calcbook.footings.edge_run import edge_run
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
 from calcbook.footings.hold_downs import off_edge, thrust_check
 from calcbook.footings.pads import STRIP
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 
     from calcbook.basis.sources import Citation
     from calcbook.basis.units import Quantity
+    from calcbook.footings.edge_run import EdgeRun
     from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
@@ -134,13 +136,14 @@ def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> EdgesFo
     if footed and ground.bearing is not None:
         calc.given(job, "concrete.strength", "f_c")
     pressures = {}
+    run = edge_run(job, joints)
     for index, wall in enumerate(job.walls):
-        q = _wall(calc, job, path, index, wall, ground)
+        q = _wall(calc, job, path, index, wall, ground, run)
         if q is not None:
             pressures[wall.name] = q
     if job.plan.edge is not None:
         on_edge = [b for b in path.walls if stands_on_edge(job, job.walls[b.index])]
-        uplift_checks(calc, job, on_edge, joints)
+        uplift_checks(calc, job, on_edge, joints, run)
     has_edge = job.plan.edge is not None
     off_edge(
         calc,
@@ -250,7 +253,7 @@ def _has_footing(wall: Wall, job: Job) -> bool:
 
 
 def _wall(
-    calc: Calculation, job: Job, path: LoadPath, index: int, wall: Wall, ground: Ground
+    calc: Calculation, job: Job, path: LoadPath, index: int, wall: Wall, ground: Ground, run: EdgeRun
 ) -> Quantity | None:
     """Enter a wall's footing; returns its pressure on the soil, None where it is not worked out."""
     q_a = ground.bearing
@@ -273,7 +276,7 @@ def _wall(
     P_a = wall_line_load(calc, job, index)
     q = _on_the_soil(calc, job, wall, P_a, b, d, q_a, ground.weight)
     if strip is None:
-        _off_the_middle(calc, job, path.of(index), P_a, ground)
+        _off_the_middle(calc, job, path.of(index), P_a, ground, run)
     _in_the_strip(calc, job, wall, b, d)
     return q
 
@@ -313,7 +316,9 @@ def _on_the_soil(
     return q
 
 
-def _off_the_middle(calc: Calculation, job: Job, b: Brought, P_a: Quantity, ground: Ground) -> None:
+def _off_the_middle(
+    calc: Calculation, job: Job, b: Brought, P_a: Quantity, ground: Ground, run: EdgeRun
+) -> None:
     """A wall where it truly stands on the edge: the toe, and the jamb that presses most."""
     wall, q_a = job.walls[b.index], ground.bearing
     d = edge_of(job, wall.side).depth
@@ -324,8 +329,8 @@ def _off_the_middle(calc: Calculation, job: Job, b: Brought, P_a: Quantity, grou
     soil = ground.weight * d if ground.weight is not None else Q(0, "psf")
     own = (CONCRETE * (d + job.slab.thickness) - soil).to("psf")
     toe_check(calc, job, wall, (P_a, P_u), own, q_a)
-    jamb_pressure(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a)
-    thrust_check(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a)
+    jamb_pressure(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a, run)
+    thrust_check(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a, run)
 
 
 def _in_the_strip(calc: Calculation, job: Job, wall: Wall, b: Quantity, d: Quantity) -> None:

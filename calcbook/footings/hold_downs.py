@@ -8,9 +8,9 @@ from calcbook.basis.formula import cite
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
 from calcbook.footings import footing, uplift
+from calcbook.footings.lifted_edge import Bending, Lift, bending_check
 from calcbook.job.edges import edge_of
-from calcbook.job.wall_lines import side_points, wall_line
-from calcbook.loads.closing import SERVICE
+from calcbook.job.wall_lines import wall_line
 from calcbook.loads.ends import shear_ends
 from calcbook.loads.statics import hold_down_force
 
@@ -19,7 +19,8 @@ if TYPE_CHECKING:
 
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
-    from calcbook.footings.reinforced import EdgeStrength
+    from calcbook.footings.edge_run import EdgeRun
+    from calcbook.footings.lifted_edge import Hold
     from calcbook.job.file import Job
     from calcbook.loads.ends import End
     from calcbook.loads.from_job import Brought
@@ -34,11 +35,11 @@ def pulled_ends(b: Brought) -> list[End]:
 
 
 def hold_down_check(
-    calc: Calculation, job: Job, b: Brought, by_length: float, bends: EdgeStrength
+    calc: Calculation, job: Job, b: Brought, by_length: float, hold: Hold, run: EdgeRun
 ) -> None:
     """Wall and edge against turning over, and the edge as a beam under the hardest pull.
 
-    by_length: 0.6 of edge and slab, plf; bends: bending strength of the edge. The line's own uplift is taken off
+    by_length: 0.6 of edge and slab, plf; hold: what it bears; run: where joints end it. The line's own uplift is taken off
     the weight, so of each pull only what comes beyond it lifts the edge.
     """
     ends = pulled_ends(b)
@@ -61,43 +62,26 @@ def hold_down_check(
         "Edge and slab along the whole wall alone: neither edges around its corners nor pads are counted."
         + (" A heavier edge, or an engineer's anchorage into more of the slab." if M_o > M_r else ""),
     )  # fmt: skip
-    _bending(calc, job, b, Q(left, "plf"), bends)
+    says = Bending(
+        "hold-down", b.name, f"{b.name}: its governing hold-down lifts this length of edge, beside what the line lifts.",
+        "It bends the edge so. At a corner the edges of both sides lift, each by half, and bend as much.",
+    )  # fmt: skip
+    bending_check(calc, job, says, _lifts(job, b, run), Q(left, "plf"), hold)
     _not_followed(calc, job, b, "")
 
 
-def _bending(calc: Calculation, job: Job, b: Brought, left: Quantity, bends: EdgeStrength) -> None:
-    """The edge as a beam lifted by the hardest hold-down; left: weight left over by length, plf."""
-    end = max(pulled_ends(b), key=lambda e: max(e.beyond, SERVICE * e.beyond_u))
-    l_e = calc.step(
-        uplift.lifted_length, f"{b.name}: its governing hold-down lifts this length of edge, beside what the line lifts.",
-        P=Q(max(end.beyond, SERVICE * end.beyond_u, 0.0), "lbf"), r=left,
-    )  # fmt: skip
-    goes_on = _goes_on(job, b)
-    words = (
-        "It bends the edge so. At a corner the edges of both sides lift, each by half, and bend as much."
-        if goes_on
-        else "It bends the edge so: no thickened edge goes on around a corner of this wall, so it lifts at its very end."
-    )
-    M_u = calc.step(
-        uplift.lift_moment if goes_on else uplift.end_lift_moment, words, P=Q(max(end.beyond_u, 0.0), "lbf"), l_e=l_e
-    )  # fmt: skip
-    face = "top" if goes_on else "bottom"
-    calc.check(
-        f"Bending moment of the edge at the governing hold-down, wall {b.name}", M_u, bends.top if goes_on else bends.bottom,
-        "lbf*in", bends.clauses[face], bends.words[face], needs_engineer=True,
-    )  # fmt: skip
-
-
-def _goes_on(job: Job, b: Brought) -> bool:
-    """Whether a thickened edge goes on around both corners of a wall's side."""
-    side, count = job.walls[b.index].side, len(side_points(job.slab))
-    assert side is not None  # a wall that stands on the edge
-    beside = ((side - 2) % count + 1, side % count + 1)
-    return all(edge_of(job, k).depth.magnitude for k in beside)
+def _lifts(job: Job, b: Brought, run: EdgeRun) -> list[Lift]:
+    """What the hold-downs at both ends of each piece of the shear wall lift the edge by; wind blows both ways."""
+    wall = job.walls[b.index]
+    return [
+        Lift.at(run, run.place(job, wall, at), e.beyond, e.beyond_u)
+        for e in pulled_ends(b)
+        for at in (e.piece.start, e.piece.end)
+    ]
 
 
 def thrust_check(
-    calc: Calculation, job: Job, b: Brought, w: Quantity, own: Quantity, q_a: Quantity
+    calc: Calculation, job: Job, b: Brought, w: Quantity, own: Quantity, q_a: Quantity, run: EdgeRun
 ) -> None:
     """Soil under the lee end of the shear-wall piece that presses most.
 
@@ -110,9 +94,11 @@ def thrust_check(
     edge = edge_of(job, job.walls[b.index].side)
     h = job.slab.thickness + edge.depth
     line = wall_line(job.slab, job.walls[b.index], job.system)
-    beyond = min(line.before + end.piece.start, line.length + line.after - end.piece.end)
+    wall = job.walls[b.index]
+    beyond = min(line.before + end.piece.start, line.length + line.after - end.piece.end,
+                 *(run.piece_at(run.place(job, wall, at)).near for at in (end.piece.start, end.piece.end)))  # fmt: skip
     s = calc.finding(
-        f"{b.name}: the thrust of its shear wall spreads at 45 degrees through the edge, at a corner to one side.", "s",
+        f"{b.name}: the thrust of its shear wall spreads at 45 degrees through the edge, at a corner or joint to one side.", "s",
         POST + h + min(h, Q(max(beyond, 0.0), "ft").to("in")), "in", cite("common practice", "45 degrees through plain concrete"),
         label="loaded length of the edge",
     )  # fmt: skip

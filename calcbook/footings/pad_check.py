@@ -22,11 +22,10 @@ from calcbook.footings.pad_fit import (
     isolated,
     lift_over,
     wall_length,
-    walls_over,
 )
 from calcbook.footings.pad_meets import CHAPTER, REMEDY, in_the_ground, neighbours, strips
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
-from calcbook.footings.pad_wall import under_wall
+from calcbook.footings.pad_wall import under_wall, wall_shares
 from calcbook.footings.pads import LEAST_THICKNESS
 from calcbook.footings.shared_design import smallest_shared
 from calcbook.footings.shared_pad import shared_pad
@@ -92,7 +91,12 @@ def chapter(job: Job, ground: Ground) -> PadsFound:
     for index in loaded:
         _smallest(calc, job, job.pads[index])
     for index in shared:
-        smallest_shared(calc, job, job.pads[index])
+        if wall_shares(job, index):
+            calc.note(
+                f"{job.pads[index].name}: no smallest pad is looked for, as a wall stands on it too."
+            )
+        else:
+            smallest_shared(calc, job, job.pads[index])
     _uplift_not_named(calc, job)
     neighbours(calc, job, {n: c.loads for n, c in carried.items()}, q_a)
     strips(calc, job)
@@ -168,11 +172,7 @@ def _uplift(calc: Calculation, job: Job, index: int) -> Quantity:
     """Uplift of a pad's post and of the wall over the pad, at service level."""
     pad, lift = job.pads[index], lift_over(job, job.plan.thickenings[index].bottom)
     W = sum((p.uplift for p in pad.standing if p.uplift is not None), Q(0, "lbf"))
-    s = (
-        wall_length(job.plan.thickenings[index].bottom, job.plan.outline, job.plan.edge)
-        if lift
-        else 0.0
-    )
+    s = wall_length(job.plan.thickenings[index].bottom, job.plan.edging) if lift else 0.0
     if s < 1e-6:
         return W
     return calc.step(
@@ -203,16 +203,15 @@ def _shared(
     """(worst ratio, pressure) of a pad with several posts, or None where an engineer is asked instead."""
     if not _built_to_check(calc, job, index, seat):
         return None
-    pad, bottom = job.pads[index], job.plan.thickenings[index].bottom
-    plan = job.plan
-    if walls_over(job, bottom) and wall_length(bottom, plan.outline, plan.edge, plan.rim) > 1e-6:
+    walls = wall_shares(job, index)
+    if walls is None:
         calc.ask_engineer(
-            f"Wall over pad {pad.name} with several posts", CHAPTER,
-            "The wall on the slab's edge stands on it as well, which is not worked out with several posts: move the pad inward, "
+            f"Wall over pad {job.pads[index].name} with several posts", CHAPTER,
+            "The wall on the slab's edge stands on it as well and runs aslant to it, or its load is not given: move the pad inward, "
             "give each post a pad of its own, or ask.", job,
         )  # fmt: skip
         return None
-    return shared_pad(calc, job, index, seat, ground)
+    return shared_pad(calc, job, index, seat, ground, walls)
 
 
 def _inputs(
@@ -267,7 +266,7 @@ def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -
     plan = job.plan
     bottom = plan.thickenings[index].bottom
     which = heaviest_wall(job, bottom)
-    length = 0.0 if which is None else wall_length(bottom, plan.outline, plan.edge, plan.rim)
+    length = 0.0 if which is None else wall_length(bottom, plan.edging)
     if length < 1e-6:
         return loads
     wall, name = job.walls[which], job.pads[index].name
@@ -346,7 +345,7 @@ def _check(
 def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
     free, plan = pad.model_copy(update={"length": None, "width": None, "depth": None}), job.plan
     try:
-        (L, B, d), found = designed(free, job, plan.outline, plan.edge, plan.rim)
+        (L, B, d), found = designed(free, job, plan.edging)
     except FormulaError as error:
         calc.ask_engineer(f"Smallest pad for {pad.name}", CHAPTER, reason(error))
         return

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.job.schema.pads import Pad
     from calcbook.job.schema.sections import JobFile
-    from calcbook.plan.outline import EdgeRing
+    from calcbook.plan.outline import Edging
 
 # trade steps of plan and depth, and how far the search goes, in inches (common practice, no source)
 STEPS = {"us": (3.0, 1.0, 120.0, 36.0), "si": (75 / 25.4, 25 / 25.4, 3000 / 25.4, 900 / 25.4)}
@@ -78,20 +78,13 @@ def _inches(value: float) -> Quantity:
     return Q(round(float(value), 6), "in")
 
 
-def wall_length(
-    bottom: Polygon, outline: Polygon, edge: EdgeRing | None, rim: Polygon | None = None
-) -> float:
+def wall_length(bottom: Polygon, edging: Edging) -> float:
     """Length of the wall on the thickened edge that a pad carries, in feet.
 
-    bottom: the pad's shape; outline: of the slab; edge: its EdgeRing or None. The outline over the
-    pad counts, and where the pad meets the edge's bottom, as much of the edge as they share. rim: the edge's bottom, where it is known.
+    bottom: the pad's shape; edging: of the slab. The outline over the pad counts, and where the pad meets the edge's
+    bottom, as much of the edge as they share.
     """
-    touching = (bottom & outline.exterior).length
-    if edge is None or not (edge.width or edge.sides):
-        return touching
-    if rim is None or edge.sides:
-        return max(touching, edge.length_on(outline, bottom))
-    return max(touching, (bottom & rim).area / edge.width)
+    return max((bottom & edging.outline.exterior).length, edging.length_on(bottom))
 
 
 def walls_over(file: JobFile | Job, bottom: Polygon) -> list[int]:
@@ -145,16 +138,12 @@ def wall_across(
 
 
 def designed(
-    pad: Pad,
-    file: JobFile | Job,
-    outline: Polygon,
-    edge: EdgeRing | None = None,
-    rim: Polygon | None = None,
+    pad: Pad, file: JobFile | Job, edging: Edging
 ) -> tuple[tuple[Quantity, Quantity, Quantity], PadDesign]:
     """((length, width, depth) in inches, the PadDesign they come from) of a pad under one post.
 
     What is given of the size is kept. The pad stays on the slab, and near the edge carries the wall above it too.
-    pad, file, outline, edge: as for ``pad_size.pad_for``; rim: the edge's bottom, where it is known.
+    pad, file, edging: as for ``pad_size.pad_for``.
     """
     q_a = soil_bearing(file.soil)
     if pad.dead is None or q_a is None:
@@ -165,17 +154,16 @@ def designed(
     steps, inputs = STEPS[file.job.units], _inputs(pad, file, q_a)
     x, y = (number_in(v, "ft") for v in (pad.x, pad.y))
     given = [None if v is None else number_in(v, "in") for v in (pad.length, pad.width)]
-    rim = edge.bottom(outline) if rim is None and edge else rim
     wall, lift, length = [0.0, 0.0, 0.0], 0.0, 0.0
     for _ in range(40):
         post = (number_in(v, "lbf") for v in (pad.dead, pad.live, pad.roof))
         loads = tuple(float(p + w * length) for p, w in zip(post, wall, strict=True))
         lifted = {"W": inputs["W"] + lift * length}
         search = functools.partial(_search, loads, steps, inputs | lifted)
-        found = _within(search, given, room_at(x, y, outline), steps[0])
+        found = _within(search, given, room_at(x, y, edging.outline), steps[0])
         a, b = (number_in(v, "ft") / 2 for v in (found.L, found.B))
         bottom = box(x - a, y - b, x + a, y + b)
-        which, over = heaviest_wall(file, bottom), wall_length(bottom, outline, edge, rim)
+        which, over = heaviest_wall(file, bottom), wall_length(bottom, edging)
         now = [0.0] * 3 if which is None else [x.magnitude for x in wall_loads(file.walls[which])]
         up = lift_over(file, bottom)
         if over <= length + _NEAR and now == wall and up == lift:
@@ -235,8 +223,9 @@ def _plain(value: Quantity, name: str) -> float:
 def room_at(x: float, y: float, outline: Polygon) -> tuple[float, float]:
     """Greatest sides of a pad about (x, y) that stays on the slab, along x and along y, in inches."""
     x0, y0, x1, y1 = outline.bounds
-    rays = [((x, y), (x1 + 1, y)), ((x, y), (x0 - 1, y)), ((x, y), (x, y1 + 1)), ((x, y), (x, y0 - 1))]
-    reach = [outline.exterior.intersection(LineString(ray)).distance(Point(x, y)) for ray in rays]
+    ends = [(x1 + 1, y), (x0 - 1, y), (x, y1 + 1), (x, y0 - 1)]
+    rays = shapely.linestrings([((x, y), end) for end in ends])
+    reach = shapely.distance(shapely.intersection(outline.exterior, rays), Point(x, y)).tolist()
     return 24 * min(reach[:2]), 24 * min(reach[2:])
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import itertools
 from typing import TYPE_CHECKING
 
+import shapely
+
 from calcbook.basis.formula import cite
 from calcbook.basis.rounding import metric_rule
 from calcbook.basis.showing import show
@@ -30,17 +32,20 @@ def neighbours(
 
     carried: dead, floor and roof load by pad, lbf; q_a: allowable pressure, psf.
     """
-    for i, j in itertools.combinations(range(len(job.pads)), 2):
-        one, other = job.pads[i], job.pads[j]
-        shapes = [job.plan.thickenings[k].bottom & job.plan.slab for k in (i, j)]
-        if shapes[0].distance(shapes[1]) > 1e-6 or q_a is None or not {i, j} <= carried.keys():
-            continue
+    if q_a is None:
+        return
+    pads, plan = job.pads, job.plan
+    bottoms = [thickening.bottom for thickening in plan.thickenings[: len(pads)]]
+    built = shapely.intersection(bottoms, plan.slab)
+    close = shapely.STRtree(built).query(built, "dwithin", 1e-6).T.tolist()
+    for i, j in sorted((i, j) for i, j in close if i < j and {i, j} <= carried.keys()):
+        one, other = pads[i], pads[j]
         both = f"{one.name} and {other.name}"
         loads = [a + b for a, b in zip(carried[i], carried[j], strict=True)]
         P = combined(calc, "allowable", loads, f"{both} touch: what they carry together", "P_a")
-        A = calc.finding("The ground under both.", "A", Q(shapes[0].union(shapes[1]).area, "ft2"), "ft2",
+        A = calc.finding("The ground under both.", "A", Q(built[i].union(built[j]).area, "ft2"), "ft2",
                          cite("geometry"), label="area of both pads")  # fmt: skip
-        d = Q(max(job.plan.thickenings[k].depth for k in (i, j)), "ft")
+        d = Q(max(plan.thickenings[k].depth for k in (i, j)), "ft")
         q_over = calc.step(
             footing.slab_weight, "The slab over them.", t=job.slab.thickness, gamma_c=footing.CONCRETE
         )
@@ -75,8 +80,16 @@ def in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> N
     for post in pad.standing:
         if post.uplift is not None and post.uplift.magnitude:
             which = f"the post to pad {pad.name}" if post is pad else f"{post.name} to pad {pad.name}"
+            if post.anchored:
+                calc.check(
+                    f"Allowable uplift of the base of {which}", post.uplift, post.hold_down, "lbf", cite("ASCE 7-16", "2.4.1 combination 7"),
+                    "Its anchor is checked in the chapter on bolts."
+                    + (" A base that may be asked for more." if post.uplift > post.hold_down else ""),
+                )  # fmt: skip
+                continue
             calc.ask_engineer(
                 f"Anchorage of {which}", cite("ACI 318-19", "chapter 17"),
-                f"{show(post.uplift, 'lbf', job.system)} lifts it at service level: the engineer names the post base and its anchors.",
+                f"{show(post.uplift, 'lbf', job.system)} lifts it at service level: the engineer names the post base and its "
+                "anchor (pads.hold_down, pads.anchor).",
                 job,
             )  # fmt: skip

@@ -68,7 +68,8 @@ def _group(pads: tuple[int, ...], numbers: dict[str, Any], inputs: dict[str, Any
 
 def names_of(job: Job, group: Group) -> str:
     """The names of a group's pads: ``P1, P2 and P3``."""
-    *first, last = (job.pads[index].name for index in group.pads)
+    pads = job.pads
+    *first, last = (pads[index].name for index in group.pads)
     return f"{', '.join(first)} and {last}" if first else last
 
 
@@ -88,10 +89,10 @@ def steps_tables(
     numbers = {formula.name: whole + i for i, (formula, _, _) in enumerate(shown.steps)}
     for start in range(0, len(others), _COLUMNS):
         some = others[start : start + _COLUMNS]
-        columns = [_column(group, job) for group in some]
+        heads, columns = [names_of(job, g) for g in some], [_column(g, job) for g in some]
         rows = [
             {"step": numbers.get(name, ""), "": words}
-            | {names_of(job, g): c.get((name, words), "") for g, c in zip(some, columns, strict=True)}
+            | {head: c.get((name, words), "") for head, c in zip(heads, columns, strict=True)}
             for name, words in dict.fromkeys(key for column in columns for key in column)
         ]
         yield "The same steps for the other pads", rows

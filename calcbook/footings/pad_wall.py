@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, plain
 from calcbook.footings.asked_pad import asked, posts_on
-from calcbook.footings.pad_fit import heaviest_wall, isolated, wall_across, wall_length
+from calcbook.footings.pad_fit import (
+    heaviest_wall,
+    isolated,
+    lift_over,
+    wall_across,
+    wall_length,
+    walls_over,
+)
 from calcbook.footings.rigid_pad import Stands, patterns
 from calcbook.footings.shared_pad import BENDING, STATICS, enter_places, pressure_on
 from calcbook.loads.combinations import wall_loads
@@ -30,7 +38,7 @@ def wall_on(job: Job, index: int) -> Stands | None:
     """The share of the heaviest wall over a pad, at its true line; None where there is none, or it runs aslant."""
     plan, bottom = job.plan, job.plan.thickenings[index].bottom
     which = heaviest_wall(job, bottom)
-    s = 0.0 if which is None else wall_length(bottom, plan.outline, plan.edge, plan.rim)
+    s = 0.0 if which is None else wall_length(bottom, plan.edging)
     if which is None or s < 1e-6:
         return None
     built = bottom & plan.slab
@@ -43,8 +51,19 @@ def wall_on(job: Job, index: int) -> Stands | None:
     D, L, S = (float(number_in(v, "lbf")) * s for v in wall_loads(wall))
     return Stands(
         wall.name, (12 * (place[0] - (x0 + x1) / 2), 12 * (place[1] - (y0 + y1) / 2)),
-        size if axis == 1 else size[::-1], (D, L, S),
+        size if axis == 1 else size[::-1], (D, L, S), runs=1 - axis,
     )  # fmt: skip
+
+
+def wall_shares(job: Job, index: int) -> list[Stands] | None:
+    """The share of a wall over a pad with its uplift, as a list of one; empty without a wall, None where it is not known
+    or runs aslant."""
+    plan, bottom = job.plan, job.plan.thickenings[index].bottom
+    s = wall_length(bottom, plan.edging) if walls_over(job, bottom) else 0.0
+    if s < 1e-6:
+        return []
+    wall = wall_on(job, index)
+    return None if wall is None else [replace(wall, W=max(lift_over(job, bottom), 0.0) * s)]
 
 
 def under_wall(calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground) -> float:

@@ -2,7 +2,8 @@
 
 The edge is one beam of slab and edge. Half of its bars lie at the top and half at the bottom; those at the tension side count,
 with their cover by the code. With less steel than the code's least for beams only three quarters of it count: the code asks a
-third more than the moment needs. Where plain concrete holds more, it counts instead.
+third more than the moment needs. Where plain concrete holds more, it counts instead, but not across a joint: there bars count
+alone, in what is left of the edge below the cut.
 """
 
 from __future__ import annotations
@@ -48,6 +49,19 @@ def effective_depth(h, c_c, d_b):
     """From the compressed face to the middle of the bars."""
     d_s = h - c_c - d_b / 2
     return d_s
+
+
+@formula(
+    "Thickness left under a saw cut",
+    cite("geometry"),
+    result("in", "thickness left under the cut"),
+    h=arg("in", "whole thickness", above=0),
+    d_cut=arg("in", "depth of the saw cut", low=0),
+)
+def under_the_cut(h, d_cut):
+    """What a joint leaves of a section, where the crack is meant to form."""
+    h_j = h - d_cut
+    return h_j
 
 
 @formula(
@@ -117,8 +131,11 @@ def edge_strength(
     calc: Calculation, job: Job, edge: EdgeOf, h: Quantity, plain: Quantity
 ) -> EdgeStrength:
     """Enter what the bars of an edge add. h: slab and edge together; plain: strength without bars."""
-    counts = {"bottom": (job.edge.bars + 1) // 2, "top": job.edge.bars // 2}
-    found = {face: _with_bars(calc, job, edge, h, face, n) if n else None for face, n in counts.items()}
+    counts = _counts(job)
+    found = {
+        face: _with_bars(calc, job, edge, h, face, f"its {face} in tension") if n else None
+        for face, n in counts.items()
+    }
     strengths, words = {}, {}
     for face, held in found.items():
         more = held is not None and held > plain
@@ -133,10 +150,43 @@ def edge_strength(
     return EdgeStrength(strengths["top"], strengths["bottom"], words, clauses)
 
 
-def _with_bars(
-    calc: Calculation, job: Job, edge: EdgeOf, h: Quantity, face: str, n: int
+def _counts(job: Job) -> dict[str, int]:
+    """How many bars lie at each face of an edge."""
+    return {"bottom": (job.edge.bars + 1) // 2, "top": job.edge.bars // 2}
+
+
+def strength_at_joint(
+    calc: Calculation, job: Job, edge: EdgeOf, h: Quantity, cut: Quantity
 ) -> Quantity | None:
-    """Strength of the edge with n bars at a face; None where the rules do not let them count."""
+    """Enter what the bars of an edge hold across a joint, the weaker of both faces; None where none is counted.
+
+    h: slab and edge together; cut: depth of the saw cut.
+    """
+    h_j = calc.step(
+        under_the_cut, "A joint that crosses the edge leaves this of it. A crack is meant to form there, so no moment of plain "
+        "concrete is counted across it.", h=h, d_cut=cut,
+    )  # fmt: skip
+    counts = _counts(job)
+    if not counts["top"]:
+        return None
+    if cut >= COVER["top"]:
+        calc.note(
+            f"The cut, {show(cut, 'in', job.system)} deep, would meet the bars at the top: none is counted across a joint."
+        )
+        return None
+    held = [
+        _with_bars(calc, job, edge, whole, face, f"its {face} in tension, at a joint")
+        for face, whole in (("top", h), ("bottom", h_j))
+    ]  # a cut at the tension side takes nothing from the depth to its bars
+    found = [one for one in held if one is not None]
+    return min(found) if len(found) == len(held) else None
+
+
+def _with_bars(
+    calc: Calculation, job: Job, edge: EdgeOf, h: Quantity, face: str, tells: str
+) -> Quantity | None:
+    """Strength of the edge by the bars at a face; None where the rules do not let them count. tells: when, in words."""
+    n = _counts(job)[face]
     bar = lookup("bars", size=job.edge.bar)
     f_y, f_c, b = job.reinforcement.bar_yield, job.concrete.strength, edge.width
     cover = COVER[face]
@@ -161,6 +211,6 @@ def _with_bars(
         calc.note(f"The bars at the {face} are too many for this edge to yield first: none is counted.")
         return None
     return calc.step(
-        bar_moment_strength, f"Bending strength of the edge with its {face} in tension, its bars counted.",
+        bar_moment_strength, f"Bending strength of the edge with {tells}, its bars counted.",
         A_s=A_s, f_y=f_y, d_s=d_s, a=a,
     )  # fmt: skip

@@ -27,13 +27,15 @@ _SECTIONS = 801  # looked at along a pad, besides those at the faces of the post
 
 @dataclass(frozen=True)
 class Stands:
-    """A post on a pad: place from the middle of its concrete along x and y, sizes, dead, floor and roof load, uplift."""
+    """A post on a pad: place from the middle of its concrete along x and y, sizes, dead, floor and roof load, uplift; or the
+    share of a wall, runs: the axis along which it stands all over the pad, and so has no face there."""
 
     name: str
     at: tuple[float, float]
     size: tuple[float, float]
     loads: tuple[float, float, float]
     W: float = 0.0
+    runs: int | None = None
 
 
 @dataclass(frozen=True)
@@ -119,7 +121,7 @@ def beam(
 def beside(bent: Bent, posts: Sequence[Stands], axis: int, off: float) -> NDArray:
     """Which sections are at least so far off the face of every post: 0 for bending, the counted thickness for shear."""
     clear = np.ones(bent.at.shape, bool)
-    for p in posts:
+    for p in (p for p in posts if p.runs != axis):
         clear &= np.abs(bent.at - p.at[axis]) >= p.size[axis] / 2 + off - 1e-9
     return clear
 
@@ -161,7 +163,7 @@ def shear_of(
 ) -> tuple[float, float]:
     """(shear of the whole width, where) that is greatest at h from the faces of the posts, or beyond. sides, h: in."""
     V = np.where(beside(bent, posts, axis, h), bent.V, 0.0)
-    faces = [p.at[axis] + s * (p.size[axis] / 2 + h) for p in posts for s in (-1, 1)]
+    faces = [p.at[axis] + s * (p.size[axis] / 2 + h) for p in posts if p.runs != axis for s in (-1, 1)]
     inside = [x for x in faces if abs(x) < sides[axis] / 2]
     at = np.concatenate([bent.at, inside])
     V = np.concatenate([V, np.interp(inside, bent.at, bent.V)])

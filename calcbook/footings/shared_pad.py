@@ -26,6 +26,8 @@ from calcbook.footings.rigid_pad import (
 from calcbook.footings.shared_uplift import pattern_of_lift, uplift_of_shared
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
     from calcbook.footings.pad_fit import Footprint
@@ -37,14 +39,22 @@ STATICS = cite("mechanics", "statics of a stiff pad on a plane of pressure")
 BENDING = cite("ACI 318-19", "14.5.2.1")
 
 
-def shared_pad(calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground) -> tuple[float, Quantity] | None:  # fmt: skip
+def shared_pad(
+    calc: Calculation,
+    job: Job,
+    index: int,
+    seat: Footprint,
+    ground: Ground,
+    walls: Sequence[Stands] = (),
+) -> tuple[float, Quantity] | None:
     """Every check of a pad with several posts; (worst ratio, pressure on the soil), or None where an engineer is asked.
 
-    seat: the pad as it is built; ground: what it bears.
+    seat: the pad as it is built; ground: what it bears; walls: the share of one that stands on it as well.
     """
-    on = asked(calc, job, index, seat, posts_on(job, index))
+    on = asked(calc, job, index, seat, [*posts_on(job, index), *walls])
+    beside = "".join(f" and its length of {w.name}, at its true line" for w in walls)
     calc.note(
-        f"{on.name} carries {len(on.posts)} posts. The pad is stiff, so the soil presses by a plane whose middle is under the "
+        f"{on.name} carries {len(on.alone)} posts{beside}. The pad is stiff, so the soil presses by a plane whose middle is under the "
         "resultant of all loads. Each post counts full or with its dead load alone, and the worst choice governs. The slab "
         "around it helps with nothing."
     )
@@ -164,12 +174,14 @@ def _concrete(on: AskedPad, h: Quantity) -> Strength:
         on.compare(f"One-way shear along {letter} of", V, V_n, "lbf", cite("ACI 318-19", "14.5.5.1(a)"))
     up = pattern_of_lift(on.posts)
     for k, post in enumerate(on.posts):
+        if post.runs is not None:
+            continue  # a wall bends the pad as a whole, which is above
         P_u = max(p.loads[k] for p in found)
         pulled = max(
             P_u, -up.loads[k]
         )  # a post that lifts more than it ever presses bends the strip the other way
         for axis in (0, 1):
-            if spread_apart(on.posts, axis):
+            if spread_apart(on.alone, axis):
                 _strip(on, post, pulled, 1 - axis, h_e, (M_n, V_n))
         _punching(on, post, pulled, h_e)
         _under(on, post, P_u, h)
@@ -207,7 +219,7 @@ def _strip(
 ) -> None:
     """The strip that bends along an axis under one post: as wide as the post and the counted thickness to each side."""
     calc, beside, h = on.calc, 1 - axis, float(number_in(h_e, "in"))
-    ends = cell(post, on.posts, on.sides)
+    ends = cell(post, on.alone, on.sides)
     half = post.size[beside] / 2 + h
     (a, z), place = ends[beside], post.at[beside]
     wide = min(place + half, z) - max(place - half, a)
@@ -230,7 +242,7 @@ def _punching(on: AskedPad, post: Stands, P_u: float, h_e: Quantity) -> None:
     """Punching of one post: all of its load, without the soil right under it."""
     title, clause = f"Two-way (punching) shear of {post.name},", cite("ACI 318-19", "14.5.5.1(b)(c)")
     h = float(number_in(h_e, "in"))
-    ends = cell(post, on.posts, on.sides)
+    ends = cell(post, on.alone, on.sides)
     if any(
         min(z - at, at - a) < (c + h) / 2
         for (a, z), at, c in zip(ends, post.at, post.size, strict=True)
@@ -251,7 +263,7 @@ def _punching(on: AskedPad, post: Stands, P_u: float, h_e: Quantity) -> None:
 def _under(on: AskedPad, post: Stands, P_u: float, h: Quantity) -> None:
     """The concrete right under one post: it may spread as far as the nearest side, or halfway to the next post."""
     calc = on.calc
-    ends = cell(post, on.posts, on.sides)
+    ends = cell(post, on.alone, on.sides)
     L, B = (
         Q(max(2 * min(z - at, at - a), c), "in")
         for (a, z), at, c in zip(ends, post.at, post.size, strict=True)

@@ -131,15 +131,20 @@ def righting_moment(r, L):
 
 
 @formula(
-    "Moment in an edge lifted at its very end",
-    cite("mechanics", "a beam under its even weight, lifted at one end"),
+    "Moment in an edge lifted near its end",
+    cite("mechanics", "a beam under its even weight, lifted near one end"),
     result("lbf*in", "moment in the edge, bottom in tension"),
+    note="beyond the lift the short end holds by half of its own weight at most; this counts for a corner too",
     P=arg("lbf", "lift, strength level", low=0),
-    l_e=arg("ft", "length of edge that weighs as much", low=0),
+    l_e=arg("ft", "length of edge that weighs as much", above=0),
+    a=arg("ft", "from the lift to the end of the edge", low=0),
 )
-def end_lift_moment(P, l_e):
-    """Moment of an edge that ends where it is lifted: the end comes up, and twice l_e of it leaves the ground."""
-    M_u = P * l_e / 2
+def end_lift_moment(P, l_e, a=Q(0, "ft")):
+    """Moment of an edge that ends beside its lift, at a joint or where no edge goes on: twice l_e of it leaves the ground.
+
+    a: no more than l_e, beyond which both sides share the lift and ``lift_moment`` counts.
+    """
+    M_u = P * l_e / 2 * (1 - a / (2 * l_e)) ** 2
     return M_u
 
 

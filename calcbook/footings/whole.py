@@ -112,7 +112,8 @@ def _concrete(calc: Calculation, job: Job) -> Quantity:
     weight = (q_s * job.plan.area).to("lbf")
     if job.plan.edge is not None:
         for edge, length in zip(edges_of(job), side_lengths(job), strict=True):
-            weight = weight + _edge_below(job, edge, Q(length, "ft"))
+            if edge.depth.magnitude:  # a side against a wall has none
+                weight = weight + _edge_below(job, edge, Q(length, "ft"))
     return calc.finding(
         "Slab and the edge below it.",
         "D_c",

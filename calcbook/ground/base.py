@@ -10,7 +10,7 @@ from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q, Quantity
+from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.concrete.dig import depth_integral
 from calcbook.concrete.raised import raised_forms
 from calcbook.footings.edge_drawing import edge_section
@@ -85,7 +85,7 @@ def cut_bottom(t: Quantity, base: Quantity, above_grade: Quantity) -> float:
 
     t: thickness of the slab; base: of the stone; above_grade: height of the slab's top above the ground.
     """
-    return max(base.m_as("foot"), (above_grade - t).m_as("foot"))
+    return max(number_in(base, "ft"), (above_grade - t).m_as("foot"))
 
 
 def below_cut(plan: Plan, top: float) -> float:
@@ -209,10 +209,11 @@ def _digging(calc: Calculation, job: Job, V_e: Quantity) -> None:
         )  # fmt: skip
         calc.take("Digging by machine", hours, "h", "excavator", "equipment")
     elif how == "hand":
-        _work(calc, "Digging by hand", V_e.m_as("cubic_yard"), job, "crew.dig_rate", "cubic_yard")
-    else:
-        calc.note(
-            "Digging is not priced: write machine or hand under [base] digging, or add it as an extra line."
+        _work(calc, "Digging by hand", number_in(V_e, "yd3"), job, "crew.dig_rate", "cubic_yard")
+    elif V_e.magnitude > 0:
+        calc.leave_out(
+            "Digging is not priced: write machine or hand under [base] digging, or add it as an extra line.",
+            called=("dig", "excavat"),
         )
 
 

@@ -11,7 +11,7 @@ from calcbook.basis.calculation import PRACTICE
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.showing import show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.job.corners import taken_by
 from calcbook.job.edges import edges_of, side_lengths
 from calcbook.job.top import top_of
@@ -52,14 +52,14 @@ def enter_levels(calc: Calculation, job: Job) -> None:
     if plane is None:
         return
     fall = calc.given(job, "slope.fall", "m")
-    span = Q((top.highest - top.lowest) / fall.m_as(""), "ft")
+    span = Q((top.highest - top.lowest) / number_in(fall, "1"), "ft")
     calc.step(
         fall_over, "From the highest to the lowest place of the top.", name="fall", label="fall of the top",
-        m=fall.m_as(""), l=span,
+        m=number_in(fall, "1"), l=span,
     )  # fmt: skip
     points = side_points(job.slab)
     heights, thick = top.heights(points), top.thickness_at(points)
-    ground = top.above_grade.m_as("foot")
+    ground = number_in(top.above_grade, "ft")
 
     def shown(feet: float) -> str:
         return show_length(Q(float(feet), "ft"), system, small=True)
@@ -74,7 +74,7 @@ def enter_levels(calc: Calculation, job: Job) -> None:
             (
                 job.slope.drain,
                 shown(top.highest - h),
-                shown(top.thickness.m_as("foot")),
+                shown(number_in(top.thickness, "ft")),
                 shown(ground + h),
             )
         )
@@ -146,13 +146,13 @@ def form_heights(job: Job) -> dict[int, tuple[float, float]]:
     """Height of the form at the start and at the end of each side that has one, in feet, by its number from 0."""
     top, points = top_of(job), side_points(job.slab)
     heights, thick = top.heights(points), top.thickness_at(points)
-    ground = top.above_grade.m_as("foot")
+    ground = number_in(top.above_grade, "ft")
     found = {}
     for k, edge in enumerate(edges_of(job)):
         if edge.against:
             continue
         ends = [k, (k + 1) % len(points)]
-        deep = thick[ends] + edge.depth.m_as("foot")
+        deep = thick[ends] + number_in(edge.depth, "ft")
         stands = np.clip(ground + heights[ends], thick[ends], deep)
         found[k] = (float(stands[0]), float(stands[1]))
     return found

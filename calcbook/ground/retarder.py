@@ -212,7 +212,7 @@ def _beyond_edge(calc: Calculation, job: Job, own: EdgeOf, ends: str) -> Quantit
     )
     if ends == INSIDE:
         return -calc.step(sheet_short, "The sheet ends where the slope of the thickened edge begins, so far inside "
-                          "the outline.", b=b, d=d, slope=slope.m_as(""))  # fmt: skip
+                          "the outline.", b=b, d=d, slope=number_in(slope, "1"))  # fmt: skip
     if not keeps_sides(job.plan.outline, edge.width + edge.slope * edge.depth):
         calc.note(
             "Thickened edges of opposite sides meet: the sheet is measured as if they did not, a little long."
@@ -221,9 +221,9 @@ def _beyond_edge(calc: Calculation, job: Job, own: EdgeOf, ends: str) -> Quantit
         sheet_beyond, "Down the slope, under the thickened edge and up its outside, the sheet reaches so far beyond "
         "the outline when it is rolled out flat; its middle lies flat on the base.",
         name=None if edge.sides else "beyond",
-        d=d, slope=slope.m_as(""), h_u=calc.given(job, "retarder.turn_up", "h_u"),
+        d=d, slope=number_in(slope, "1"), h_u=calc.given(job, "retarder.turn_up", "h_u"),
     )  # fmt: skip
-    shape, out = job.plan.outline, e.m_as("foot")
+    shape, out = job.plan.outline, number_in(e, "ft")
     closed = shape.buffer(out, join_style="mitre").buffer(-out, join_style="mitre")
     if closed.area - shape.area > 0.01:
         calc.caution(
@@ -366,6 +366,6 @@ def _laying(calc: Calculation, job: Job, layout: Layout) -> None:
     """Enter the hours of laying."""
     rate = calc.given(job, "crew.retarder_rate", "r").m_as("foot**2")
     hours = calc.step(
-        person_hours, "Laying and taping.", n=layout.area_covered.m_as("foot**2"), rate=Q(rate, "1/h")
+        person_hours, "Laying and taping.", n=number_in(layout.area_covered, "ft2"), rate=Q(rate, "1/h")
     )
     calc.work("Laying and taping the vapor retarder", hours)

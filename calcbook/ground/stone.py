@@ -9,7 +9,7 @@ from calcbook.basis.pricing import person_hours
 from calcbook.basis.rounding import ceil, metric_rule
 from calcbook.basis.showing import show
 from calcbook.basis.table import lookup, records
-from calcbook.basis.units import Q, Quantity
+from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.concrete.dig import depth_integral
 from calcbook.job.slabs import for_slabs
 from calcbook.job.top import top_of
@@ -39,7 +39,7 @@ def stone_volume(job: Job) -> Quantity:
 
 def compacted_stone(plan: Plan, thickness: Quantity) -> Quantity:
     """Volume of stone of an even thickness under a Plan, where nothing else is dug; in yd3."""
-    feet = thickness.m_as("foot")
+    feet = number_in(thickness, "ft")
     under = plan.slab.area * feet - depth_integral(plan, 0.0, feet)
     return Q(under, "ft3").to("cubic_yard")
 
@@ -117,7 +117,7 @@ def enter_stone(
         rate = calc.given(job, "crew.base_rate", "r").m_as("cubic_yard")
         words = "Spreading and compacting the base"
         calc.work(
-            words, calc.step(person_hours, f"{words}.", n=V_b.m_as("cubic_yard"), rate=Q(rate, "1/h"))
+            words, calc.step(person_hours, f"{words}.", n=number_in(V_b, "yd3"), rate=Q(rate, "1/h"))
         )
     return m_o
 

@@ -68,7 +68,12 @@ _OF_PLACE = {
     "slabs.length": "16 ft", "slabs.width": "4 ft", "slabs.x": "4 ft", "slabs.y": "-4 ft", "slab.x": "2 ft", "slab.y": "2 ft",
     "slabs.name": "apron", "slab.name": "garage", "between.slab": "garage", "between.beside": "apron",
     "walls.y1": "10 ft", "walls.y2": "10 ft", "walls.x1": "0 ft", "prices.bolt": "$4.20", "prices.rod": "$5.60", "prices.epoxy": "$38", "prices.hold_down": "$26", "prices.hold_down_anchor": "$11",
-    "prices.bar": "$0.85 / ft", "prices.isolation": "$0.90 / ft", "prices.dowel": "$3.50", "prices.key_strip": "$1.40 / ft", "pour.forecast.humidity": "70 %", "prices.rental.name": "power trowel",
+    "walls.trusses.name": "roof trusses", "walls.trusses.spacing": "24 in", "walls.trusses.dead": "400 lbf", "walls.trusses.roof": "900 lbf",
+    "walls.trusses.uplift": "500 lbf", "walls.points.name": "ridge post", "walls.points.at": "12 ft", "walls.points.dead": "600 lbf",
+    "walls.points.roof": "900 lbf", "walls.points.uplift": "500 lbf", "walls.braced.start": "0 ft", "walls.braced.length": "4 ft",
+    "walls.braced.hold_down": "3500 lbf", "walls.height": "9 ft", "walls.roof": "450 plf", "walls.live": "300 plf",
+    "prices.bar": "$0.85 / ft", "prices.bar_3": "$0.55 / ft", "prices.bar_4": "$0.85 / ft", "prices.bar_5": "$1.30 / ft",
+    "prices.bar_6": "$1.85 / ft", "prices.isolation": "$0.90 / ft", "prices.dowel": "$3.50", "prices.key_strip": "$1.40 / ft", "pour.forecast.humidity": "70 %", "prices.rental.name": "power trowel",
 }  # fmt: skip
 _USUAL = {
     "in": ("2", "6", "12", "30"), "ft": ("24", "10"), "psf": ("2000",), "psi": ("1000", "3000"), "plf": ("400",), "lbf": ("4000",),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import functools
 import re
 
 from calcbook.basis.units import UnitError
@@ -13,6 +14,9 @@ FIRST_YEAR, LAST_YEAR = 1900, 2199  # of a pour and of its weather
 _TIME = re.compile(r"(\d{1,2})(?::(\d{2})(?::\d{2})?)?\s*([ap])?\.?(?:m\.?)?", re.IGNORECASE)
 
 
+@functools.lru_cache(
+    maxsize=1024
+)  # a day has few times that are written down, and records say them again and again
 def clock_hours(value: str) -> float:
     """Hours of the day from a text such as ``07:30``, ``6:30`` or ``6:30 pm``; UnitError where it is none."""
     match = _TIME.fullmatch(value.strip())

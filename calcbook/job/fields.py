@@ -20,7 +20,7 @@ from pydantic import BaseModel, ConfigDict, Field, field_validator
 
 from calcbook.basis.formula import Argument
 from calcbook.basis.reading import read, read_told
-from calcbook.basis.showing import show
+from calcbook.basis.showing import feet_inches, show
 from calcbook.basis.units import Q, Quantity, UnitError, number_in
 
 REQUIRED = object()
@@ -280,14 +280,21 @@ PRACTICE = "common practice, no source"
 OWN = "a starting figure; use your own records"
 
 
+def _by_tape(feet: float) -> bool:
+    """Whether a length is read off a tape, and its feet have no short decimal: 3'-2" and not 3.1667 ft."""
+    return abs(feet * 192 - round(feet * 192)) < 1e-6 < abs(feet * 100 - round(feet * 100))
+
+
 def show_field(value: Any, meta: dict[str, Any], system: str) -> str:
     """A field's value as text in the job's units."""
     if isinstance(value, Quantity):
         name = meta["unit"]
         if name == "1":
-            number = value.m_as("")
+            number = number_in(value, "1")
             percent = 0 < abs(number) < 1 and not meta["ratio"]
             return f"{number * 100:.4g} %" if percent else f"{number:.4g}"
+        if name == "ft" and system == "us" and _by_tape(number_in(value, "ft")):
+            return feet_inches(value)
         return show(value, name, system, most=5)
     if isinstance(value, bool):
         return "yes" if value else "no"

@@ -101,7 +101,7 @@ class Job:
             raise AttributeError(name)
         return getattr(self.file, name)
 
-    @property
+    @functools.cached_property
     def system(self) -> str:
         """The units shown: "us" or "si", with the mark of the job's money."""
         return Units.of(self.file.job.units, self.currency)

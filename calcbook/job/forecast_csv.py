@@ -10,10 +10,12 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 import tomlkit
 
+from calcbook.basis.reading import read
+from calcbook.basis.units import Quantity, UnitError, number_in
 from calcbook.job.files import read_text
 from calcbook.job.forecast import ForecastError, build, clock, read_time
 from calcbook.job.weather_columns import NOTHING, Column, columns_of
@@ -26,8 +28,10 @@ if TYPE_CHECKING:
 
     from calcbook.job.forecast import Forecast
 
+ByDew: TypeAlias = "Callable[[Quantity, Quantity], Any]"
 MPH = 0.44704  # m/s in a mile an hour
 _PREAMBLE = 30  # lines that may stand above the headings
+_ROUNDED = 1.0  # F, by which a rounded dew point may stand above a rounded air temperature
 
 _AVIATION = re.compile(r"^\s*(?:(?:TAF|METAR|SPECI)\b|[A-Z]{4} \d{6}Z\b)", re.MULTILINE)
 _NO_AVIATION = (
@@ -46,8 +50,10 @@ class _Table:
     notes: list[str] = field(default_factory=list)
 
 
-def read_csv(path: str | Path) -> Forecast:
+def read_csv(path: str | Path, humidity_by_dew: ByDew | None = None) -> Forecast:
     """A Forecast from a CSV file with a line of headings, or from a file of JSON.
+
+    humidity_by_dew: relative humidity from air and dew point (quantities), where a file has no column of it.
 
     A heading says what the column is (time, air or temperature, humidity, wind, cloud or sky, sun or
     solar), its unit in brackets, and of a time whether it is UTC: ``wind (mph)``, ``air [C]``, ``time
@@ -64,7 +70,7 @@ def read_csv(path: str | Path) -> Forecast:
             return build(hourly_rows(text))
         if _AVIATION.search(text[:2000]):
             raise ForecastError(_NO_AVIATION)
-        table = _table(text, path.name)
+        table = _table(text, path.name, humidity_by_dew)
         made = build(_in_order(table))
         return made.changed(notes=(*table.notes, *made.notes))
     except csv.Error as error:
@@ -74,9 +80,9 @@ def read_csv(path: str | Path) -> Forecast:
         raise ForecastError(str(error) if named else f"{path.name}: {error}") from None
 
 
-def _table(text: str, name: str) -> _Table:
+def _table(text: str, name: str, by_dew: ByDew | None) -> _Table:
     lines = [line for line in text.splitlines() if line.strip()]
-    first, separator, headings = _headings(lines, name)
+    first, separator, headings = _headings(lines, name, by_dew is not None)
     below = [
         cells
         for cells in csv.reader(lines[first + 1 :], delimiter=separator)
@@ -84,21 +90,23 @@ def _table(text: str, name: str) -> _Table:
     ]
     if not below:
         raise ForecastError("there are no weather rows under its headings")
-    columns = columns_of(headings, below, name)
+    columns = columns_of(headings, below, name, by_dew is not None)
     table = _Table(columns, [_cells(cells, columns, separator) for cells in below])
     _name_units(table)
+    if by_dew is not None and "dew" in columns:
+        _humidities(table, by_dew)
     _clocks(table)
     return table
 
 
-def _headings(lines: Sequence[str], name: str) -> tuple[int, str, list[str]]:
+def _headings(lines: Sequence[str], name: str, by_dew: bool) -> tuple[int, str, list[str]]:
     """(number, separator, cells) of the line of headings."""
     problem = None
     for number, line in enumerate(lines[:_PREAMBLE]):
         separator = max(",;\t", key=line.count)
         cells = next(csv.reader([line], delimiter=separator))
         try:
-            columns_of(cells, [], name)
+            columns_of(cells, [], name, by_dew)
             return number, separator, cells
         except ForecastError as error:
             if problem is None or len(cells) > problem[0]:
@@ -135,7 +143,7 @@ def _name_units(table: _Table) -> None:
     """Give every bare number its unit; a share without one is in percent where any is above 1."""
     makers: dict[str, Callable[[str, str], str]] = {"humidity": _share, "sky": _sky}
     for key, column in table.columns.items():
-        unit_text = column.unit
+        unit_text = column.unit or (table.columns["air"].unit if key == "dew" else "")
         if key in ("time", "date"):
             continue
         if (
@@ -176,6 +184,24 @@ def _sky(cell: str, unit_text: str) -> str:
             "cloudy, mostly cloudy, overcast"
         )
     return f"{share:.4g}"
+
+
+def _humidities(table: _Table, by_dew: ByDew) -> None:
+    """Give every row the relative humidity that its air and dew point make; a dew point rounded above the air is the air's."""
+    for row in table.rows:
+        air, dew = row["air"], row.pop("dew")
+        row["humidity"] = ""
+        if air and dew:
+            try:
+                T, T_d = (read(text, "degF") for text in (air, dew))
+            except UnitError as error:
+                raise ForecastError(f"air {air}, dew point {dew}: {error}") from None
+            above = number_in(T_d, "degF") - number_in(T, "degF")
+            if above > _ROUNDED:
+                raise ForecastError(f"a dew point of {dew} is above the air's {air}; check the columns")
+            row["humidity"] = f"{100 * float(by_dew(T, min(T, T_d))):.3g} %"
+    heading = table.columns["dew"].heading
+    table.notes.append(f"the relative humidity is worked out from the air and {heading!r}")
 
 
 def _clocks(table: _Table) -> None:

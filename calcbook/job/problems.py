@@ -105,18 +105,25 @@ _LONG_NUMBER = re.compile(r"=\s*[+-]?(?:0x)?[0-9a-fA-F_]{400,}")
 
 def _size_problem(name: str, text: str) -> str | None:
     """What keeps a file from being read within seconds and little memory; None where nothing does."""
-    bare = _STRING_OR_REMARK.sub("", text)
-    if bare.count(".") > _MOST_DOTS:
-        return (
-            f"{name}: more than {_MOST_DOTS:,} dots outside of quotes cannot be read; "
-            "put values in quotes and give each section a heading of its own"
-        )
-    if bare.count("=") > _MOST_VALUES or bare.count("[") > _MOST_BRACKETS:
-        return f"{name}: more than {_MOST_VALUES:,} values or {_MOST_BRACKETS:,} brackets cannot be read; leave some out"
+    # what stands in quotes counts for nothing, but it is taken out only where the whole is too much
+    crowded = _crowded(name, text) and _crowded(name, _STRING_OR_REMARK.sub("", text))
+    if crowded:
+        return crowded
     long = _LONG_NUMBER.search(text)
     if long:
         line = text.count("\n", 0, long.start()) + 1
         return f"{name}, line {line}: a number of more than 400 digits is no value of a job; write a smaller one"
+    return None
+
+
+def _crowded(name: str, text: str) -> str | None:
+    if text.count(".") > _MOST_DOTS:
+        return (
+            f"{name}: more than {_MOST_DOTS:,} dots outside of quotes cannot be read; "
+            "put values in quotes and give each section a heading of its own"
+        )
+    if text.count("=") > _MOST_VALUES or text.count("[") > _MOST_BRACKETS:
+        return f"{name}: more than {_MOST_VALUES:,} values or {_MOST_BRACKETS:,} brackets cannot be read; leave some out"
     return None
 
 

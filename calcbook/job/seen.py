@@ -67,7 +67,9 @@ class SeenSection:
         method = None if name in kind.__pydantic_fields__ else getattr(kind, name, None)
         if callable(method):
             return MethodType(method, self)
-        return self._reads.note((*self._place, name), getattr(self._section, name))
+        found = self._reads.note((*self._place, name), getattr(self._section, name))
+        self.__dict__[name] = found  # noted once: the next reader finds it without asking here
+        return found
 
 
 def same(a: Any, b: Any) -> bool:

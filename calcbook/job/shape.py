@@ -18,6 +18,7 @@ from calcbook.job.top import plane_of
 from calcbook.job.wall_lines import WallError, check_wall, is_clockwise, side_points, wall_line
 from calcbook.plan.outline import (
     EdgeRing,
+    Edging,
     Ledge,
     OutlineError,
     Plan,
@@ -50,6 +51,7 @@ def build_plan(file: Any) -> Plan:
     if file.corners:
         outline = read_outline(ring.points, system=system)
     edge = _edge(file)
+    edging = Edging(outline, edge)
     for index, wall in enumerate(file.walls):
         try:
             check_wall(file.slab, wall, system)
@@ -59,7 +61,7 @@ def build_plan(file: Any) -> Plan:
         outline,
         openings=tuple(_named("openings", file.openings, lambda o: (o.name, _opening(o, system)))),
         thickenings=(
-            *_named("pads", file.pads, lambda pad: _pad(pad, file, outline, edge)),
+            *_named("pads", file.pads, lambda pad: _pad(pad, file, edging)),
             *filter(None, _named("walls", file.walls, _strip)),
         ),
         edge=edge,
@@ -117,22 +119,20 @@ def _corners(box: Any) -> list[tuple[Quantity, Quantity]]:
     return [(x, y), (right, y), (right, top), (x, top)]
 
 
-def _pad(pad: Pad, file: Any, outline: Polygon, edge: EdgeRing | None) -> Thickening:
+def _pad(pad: Pad, file: Any, edging: Edging) -> Thickening:
     length, width, depth = pad.length, pad.width, pad.depth
     if length is None or width is None or depth is None:
-        length, width, depth = _designed(pad, file, outline, edge)
+        length, width, depth = _designed(pad, file, edging)
     return Thickening.pad(pad.name, pad.x, pad.y, length, width, depth, pad.slope.m_as(""))
 
 
-def _designed(
-    pad: Pad, file: Any, outline: Polygon, edge: EdgeRing | None
-) -> tuple[Quantity, Quantity, Quantity]:
+def _designed(pad: Pad, file: Any, edging: Edging) -> tuple[Quantity, Quantity, Quantity]:
     """Size of a pad that the job file leaves to its loads."""
     from calcbook.basis.formula import FormulaError
     from calcbook.footings.pad_size import pad_for
 
     try:
-        return pad_for(pad, file, outline, edge)
+        return pad_for(pad, file, edging)
     except FormulaError as error:
         raise OutlineError(f"pad {pad.name!r}: {error}") from None
 

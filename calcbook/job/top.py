@@ -10,7 +10,7 @@ import numpy as np
 from shapely import Point
 
 from calcbook.basis.showing import show_length
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.job.schema.slope import PARALLEL
 from calcbook.job.wall_lines import is_clockwise, side_points
 from calcbook.plan.outline import OutlineError, is_round
@@ -43,7 +43,7 @@ class Top:
 
     def thickness_at(self, points: Any) -> NDArray:
         """Thickness at (x, y) points, in feet."""
-        t, there = self.thickness.m_as("foot"), self.heights(points)
+        t, there = number_in(self.thickness, "ft"), self.heights(points)
         return np.full(len(there), t) if self.even else t + there - self.lowest
 
     @property
@@ -102,7 +102,7 @@ def plane_of(file: Any, plan: Plan) -> Fall | Dish | None:
     slope = file.slope
     if slope.fall is None:
         return None
-    grade = slope.fall.m_as("")
+    grade = number_in(slope.fall, "1")
     if slope.drain:
         return _dish(file, plan, grade)
     angle = _towards(file) if slope.side is not None else slope.direction.m_as("radian")
@@ -143,8 +143,8 @@ def _dish(file: Any, plan: Plan, grade: float) -> Dish:
         raise OutlineError(
             f"drain {slope.drain!r} must be a round opening: give its x, y and diameter", "slope.drain"
         )
-    x, y, r = (q.m_as("foot") for q in (opening.x, opening.y, opening.diameter / 2))
-    found = Dish(grade, (x, y), slope.radius.m_as("foot"), r)
+    x, y, r = (number_in(q, "ft") for q in (opening.x, opening.y, opening.diameter / 2))
+    found = Dish(grade, (x, y), number_in(slope.radius, "ft"), r)
     shown = show_length(slope.radius, file.job.units)
     if found.rim <= r:
         raise OutlineError(f"the dish must be wider than its drain; {shown} is not", "slope.radius")

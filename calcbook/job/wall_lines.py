@@ -66,6 +66,11 @@ def corner_name(k: int) -> str:
     return chr(ord("A") + letter) + (str(turn + 1) if turn else "")
 
 
+def named_corners(slab: Slab) -> list[tuple[str, tuple[float, float]]]:
+    """Letter and place of every corner of a slab's outline, in feet."""
+    return [(corner_name(k), point) for k, point in enumerate(side_points(slab))]
+
+
 def wall_line(slab: Slab, wall: Wall, system: str = "us") -> WallLine:
     """The WallLine of a wall of the job file. Raises WallError where it does not fit its side.
 

@@ -13,6 +13,7 @@ _HEADS = {
     "date": r"date|day",
     "air": r"air|temp|tmp|^\W*t\W*$|\bt2m\b",
     "humidity": r"hum|\brh\b|relh",
+    "dew": r"dew|\bdwp[fc]?\b",
     "wind": r"wind|wspd|sknt|\bws\b",
     "sky": r"cloud|sky|^\W*(weather|conditions?)\W*$",
     "sun": r"sun|solar|irradiance|radiation|\bghi\b",
@@ -24,8 +25,9 @@ _BETTER = {
     "time": r"time|valid",
 }
 # headings that hold one of those words and mean something else
+_DEW = re.compile(_HEADS["dew"])
 _OTHERS = (
-    r"dew|gust|dir|chill|feels|apparent|heat|wet.?bulb|soil|surface|pressure|sunrise|sunset|sunshine|drct|"
+    r"gust|dir|chill|feels|apparent|heat|wet.?bulb|soil|surface|pressure|sunrise|sunset|sunshine|drct|"
     r"precip|rain|snow|probab|chance|zone|diffuse|direct|ceiling|base|height|level|"
     r"(?:^|[\W_])(?:max|min|low|mid|high|normal|average)(?:[\W_]|$)"
 )
@@ -39,6 +41,8 @@ _UNITS = {
     "kmh": "km/h",
     "tmpf": "F",
     "tmpc": "C",
+    "dwpf": "F",
+    "dwpc": "C",
     "relh": "%",
     "sknt": "knot",
     "pct": "%",
@@ -54,8 +58,13 @@ class Column:
     unit: str
 
 
-def columns_of(headings: Sequence[str], below: Sequence[Sequence[str]], name: str) -> dict[str, Column]:
-    """The column of each thing a row holds: the heading that says it best, and the first of those."""
+def columns_of(
+    headings: Sequence[str], below: Sequence[Sequence[str]], name: str, by_dew: bool = False
+) -> dict[str, Column]:
+    """The column of each thing a row holds: the heading that says it best, and the first of those.
+
+    by_dew: whether a dew point may stand for the humidity where there is no column of it.
+    """
     found: dict[str, Column] = {}
     for key, pattern in _HEADS.items():
         fits = [
@@ -65,6 +74,7 @@ def columns_of(headings: Sequence[str], below: Sequence[Sequence[str]], name: st
             if number not in {c.number for c in found.values()}
             and re.search(pattern, words)
             and not re.search(_OTHERS, words)
+            and (key == "dew" or not _DEW.search(words))
             and _holds(key, number, below)
         ]
         if fits:
@@ -72,7 +82,11 @@ def columns_of(headings: Sequence[str], below: Sequence[Sequence[str]], name: st
             found[key] = Column(-number, headings[-number].strip(), unit_text)
     if "date" in found:
         found.setdefault("time", found["date"])
+    if "humidity" in found or not by_dew:
+        found.pop("dew", None)
     missing = [key for key in ("time", "air", "humidity", "wind") if key not in found]
+    if "dew" in found:
+        missing.remove("humidity")
     if missing or not {"sky", "sun"} & set(found):
         missing = missing or ["sky or sun"]
         raise ForecastError(

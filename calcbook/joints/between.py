@@ -138,6 +138,7 @@ def _keyed(calc: Calculation, job: Job, contact: Contact, length: Quantity) -> N
     calc.check(
         f"Thickness for the key to {contact.other}", _LEAST_KEYED, job.slab.thickness, "in", GUIDE,
         "A thin tongue breaks, and a key passes no load once the joint opens: dowels, or an isolation joint.",
+        least=True,
     )  # fmt: skip
 
 

@@ -127,6 +127,7 @@ def joint_layout(
     large = [h for h in holes if min(_extent(h)) > least]
     found = _divided(rules, large, boxes + holes, by_hand, paths)
     gone = shapely.union_all([*holes, *boxes])
+    solid = shapely.difference(found, gone)
     cuts = _cut_lines(found, whole, gone)
     judged = [rules.judge(cell) for cell in found]
     lone = (
@@ -138,13 +139,15 @@ def joint_layout(
     )
     problems = told_problems(judged, rules, cuts, system), told_blind(paths, found, gone, rules, system)
     return JointLayout(
-        panels=_turned(angle, [p for cell in found for p in parts(cell.difference(gone))]),
+        panels=_turned(angle, [p for left in solid for p in parts(left)]),
         cuts=_turned(angle, cuts),
         boxes=_turned(angle, boxes),
         length=Q(math.fsum(c.length for c in cuts), "ft"),
-        isolation=Q(math.fsum(b.boundary.difference(whole.boundary).length for b in boxes), "ft"),
+        isolation=Q(
+            math.fsum(shapely.length(shapely.difference(shapely.boundary(boxes), whole.boundary))), "ft"
+        ),
         judged=tuple(judged),
-        areas=tuple(float(one.shape.difference(gone).area) for one in judged),
+        areas=tuple(shapely.area(solid).tolist()),
         problems=(*problems[0], *problems[1], *(f"no joint meets {m}: {BARS}" for m in missed)),
         missed=missed,
         broken=_turned(angle, [one.shape for one in judged if rules.broken(one)]),
@@ -168,7 +171,7 @@ def main_direction(outline: Polygon) -> float:
         off = ((min(abs(own - way), 90 - abs(own - way)), length) for own, length in sides)
         return round(sum(length * (1 - a / _ALIKE) for a, length in off if a < _ALIKE), 6)
 
-    way = max([0.0, *(own for own, _ in sides)], key=along)
+    way = max(dict.fromkeys([0.0, *(own for own, _ in sides)]), key=along)
     return way if along(way) > _MOST * outline.exterior.length else 0.0
 
 

@@ -9,6 +9,7 @@ from calcbook.basis.showing import magnitude
 from calcbook.basis.units import Q
 from calcbook.joints.rules import is_rectangle, turned
 from calcbook.joints.snapping import by_running, line_name
+from calcbook.plan.corner_letters import name_corners
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -40,10 +41,13 @@ if TYPE_CHECKING:
 _SHARES = 0.38, 0.25, 0.5, 0.62, 0.75  # of a line: where its name may stand
 
 
-def joint_drawing(plan: Plan, layout: JointLayout, system: str) -> Figure:
+def joint_drawing(
+    plan: Plan, layout: JointLayout, system: str, named: Sequence[tuple[str, Place]] = ()
+) -> Figure:
     """The joint plan: cuts heavy and dashed, panels with their size, boxes around posts.
 
-    plan: of the slab; layout: its JointLayout; system: units. Returns a matplotlib Figure.
+    plan: of the slab; layout: its JointLayout; system: units; named: letter and place of each corner, which show where
+    lines are told by their ends. Returns a matplotlib Figure.
     """
     on = canvas(plan.bounds, (44, 60, 40, 40), 6.5, 6.2, system)
     area(on, plan.outline, width=HEAVY)
@@ -59,6 +63,9 @@ def joint_drawing(plan: Plan, layout: JointLayout, system: str) -> Figure:
     running, by_ends = by_running(layout, plan)
     name_lines(on, by_ends, [centre(panel) for panel in layout.panels])
     reach = {"right": 8.0, "top": 8.0, **_running(on, plan, running, system)}
+    if by_ends and named:
+        name_corners(on, plan.outline, named)
+        reach = {side: max(far, 20.0) for side, far in reach.items()}
     finish_plan(on, plan.bounds, reach, system, "Joint plan")
     return on.figure
 

@@ -14,7 +14,9 @@ from calcbook.basis.pricing import person_hours
 from calcbook.basis.showing import magnitude, show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import TRADE_UNITS, Q, number_in
+from calcbook.job.bars import bar_key, bars_bought, whole_bars
 from calcbook.job.top import top_of
+from calcbook.job.wall_lines import named_corners
 from calcbook.joints.between import enter_dowels_of_cuts, enter_joints_between
 from calcbook.joints.dividing import BARS, joint_layout
 from calcbook.joints.drawing import joint_drawing, panel_name
@@ -31,6 +33,7 @@ if TYPE_CHECKING:
     from calcbook.job.schema.pads import Pad
     from calcbook.joints.dividing import JointLayout
 
+_ACROSS = 4.0  # ft, a bar across a corner
 FIBERS = ("micro fiber", "macro fiber", "steel fiber")
 
 
@@ -109,12 +112,13 @@ def chapter(job: Job, joints: Joints) -> Found:
     )
     h = calc.given(job, "slab.thickness", "h")
     _spacing(calc, job, h)
-    _depth(calc, job, h)
+    _depth(calc, job)
     _when(calc, job)
     enter_joints_between(calc, job)
     layout, plan, system = joints.layout, job.plan, job.system
     _laid_out(calc, job, joints.spacing, layout)
-    calc.figure("Joint plan", lambda: joint_drawing(plan, layout, system))
+    named = named_corners(job.slab)
+    calc.figure("Joint plan", lambda: joint_drawing(plan, layout, system, named))
     return Found(calc)
 
 
@@ -132,23 +136,25 @@ def _spacing(calc: Calculation, job: Job, h: Quantity) -> None:
                "A wider spacing, also with fiber, needs the engineer and the maker's data.", needs_engineer=True)  # fmt: skip
 
 
-def _depth(calc: Calculation, job: Job, h: Quantity) -> None:
-    kind = {"early_entry": job.joints.early_entry, "fiber": job.reinforcement.kind in FIBERS}
+def enter_cut(calc: Calculation, job: Job) -> Quantity:
+    """Enter how deep the joints are cut; returns it."""
     calc.given(job, "joints.early_entry")
-    top = top_of(job)
+    top, fiber = top_of(job), job.reinforcement.kind in FIBERS
+    h = job.slab.thickness
     if not top.even:
         h = calc.finding(
-            "The slab's greatest thickness, as its top slopes.",
-            "h",
-            top.greatest,
-            "in",
-            cite("geometry"),
+            "The slab's greatest thickness, as its top slopes.", "h", top.greatest, "in", cite("geometry"),
             label="slab thickness, greatest",
-        )
-    calc.step(sawcut_depth, "How deep the cut must be to lead the crack.", name="depth", h=h, **kind)
-    if kind["fiber"]:
+        )  # fmt: skip
+    return calc.step(sawcut_depth, "How deep the cut must be to lead the crack.", name="depth", h=h,
+                     early_entry=job.joints.early_entry, fiber=fiber)  # fmt: skip
+
+
+def _depth(calc: Calculation, job: Job) -> None:
+    enter_cut(calc, job)
+    if job.reinforcement.kind in FIBERS:
         calc.note(
-            ("" if kind["early_entry"] else
+            ("" if job.joints.early_entry else
              "Fiber holds the crack shut above the cut, so the source asks for a third, not a quarter. ")
             + "It sets no wider spacing for fiber, so none is taken; the maker's engineer may give one."
         )  # fmt: skip
@@ -255,7 +261,8 @@ def _corner_bars(calc: Calculation, job: Job, layout: JointLayout) -> None:
     if layout.missed:
         bars = calc.finding(f"No joint meets {'; '.join(layout.missed)}. For each, {BARS}.", "n",
                             4.0 * len(layout.missed), "1", source, "corner_bars", "bars across corners")  # fmt: skip
-        calc.take("Bars across corners, No. 4, 4 ft", Q(4, "ft") * bars, "ft", "bar")
+        count, length = bars_bought(job, whole_bars(job, [_ACROSS] * round(bars)))
+        calc.take(f"Bars across corners, No. 4, {_ACROSS:g} ft, {count}", length, "ft", bar_key("#4"))
     bare = layout.open_corners
     calc.verdict("Inner corners of the outline without a joint", not bare, joint_layout.source,
                  str(bare), "none allowed")  # fmt: skip

@@ -85,7 +85,7 @@ def best_lines(
     the bounds of the panels do not tell it.
     """
     x0, y0, x1, y1 = polygon.bounds
-    inner = polygon.buffer(-1e-9)
+    costs = _Costs(polygon, max_aspect)
     own_x, own_y = ([v for v in own if low < v < high]
                     for own, low, high in zip(by_hand.fixed, (x0, y0), (x1, y1), strict=True))  # fmt: skip
     if by_hand.only:
@@ -96,8 +96,8 @@ def best_lines(
         for near in (
             (points, ()) if points else ((),)
         ):  # not moved to them where that makes worse panels
-            lines = _refined(polygon, inner, fixed, limit, max_aspect, near)
-            too_long, length = _cost(polygon, inner, lines, max_aspect)
+            lines = _refined(costs, fixed, limit, near)
+            too_long, length = costs.of(lines)
             cost = (judge(lines) if judge else 0, too_long, not near, length)
             if best is None or cost < best[0]:
                 best = cost, lines
@@ -124,11 +124,9 @@ def _coverings(
 
 
 def _refined(
-    polygon: Polygon,
-    inner: Polygon,
+    costs: _Costs,
     fixed: tuple[list[float], list[float]],
     limit: float,
-    max_aspect: float,
     points: Sequence[Point],
 ) -> tuple[list[float], list[float]]:
     """Even lines between the fixed ones; more of them while that mends panels too long."""
@@ -141,7 +139,7 @@ def _refined(
         xs, ys = (_fill(f, c, limit, n) for f, c, n in zip(fixed, counts, near, strict=True))
         return xs, ys
 
-    best = _cost(polygon, inner, lines(counts), max_aspect), counts
+    best = costs.of(lines(counts)), counts
     for _ in range(12):
         if not best[0][0]:
             break  # none is too long
@@ -151,7 +149,7 @@ def _refined(
         ]:
             more = [list(c) for c in best[1]]
             more[axis][gap] += 1
-            tries.append((_cost(polygon, inner, lines(more), max_aspect), more))
+            tries.append((costs.of(lines(more)), more))
         found = min(tries, key=lambda t: t[0])
         if found[0][0] >= best[0][0]:
             break
@@ -200,27 +198,52 @@ def _spread(ends: Sequence[float], n: int) -> list[float]:
     return marks[:-1]
 
 
-def _cost(
-    polygon: Polygon, inner: Polygon, lines: tuple[list[float], list[float]], max_aspect: float
-) -> tuple[int, float]:
-    """(panels too long, length of cuts): what is compared. inner: the polygon less a hair all round."""
-    xs, ys = lines
-    cells = shapely.box(*np.array([
-        (a, c, b, d) for (a, b), (c, d) in itertools.product(itertools.pairwise(xs), itertools.pairwise(ys))
-    ]).T)  # fmt: skip
-    shapely.prepare(polygon)
-    whole = shapely.covers(polygon, cells)  # most are, and need not be cut
-    cut = shapely.get_parts(shapely.intersection(cells[~whole], polygon))
-    parts = np.concatenate([cells[whole], cut])
-    bounds = shapely.bounds(parts[shapely.area(parts) > 1e-9])
-    sides = np.sort(np.column_stack([bounds[:, 2] - bounds[:, 0], bounds[:, 3] - bounds[:, 1]]), axis=1)
-    too_long = int(np.sum(sides[:, 1] > sides[:, 0] * max_aspect * (1 + 1e-6)))
-    x0, y0, x1, y1 = polygon.bounds
-    cuts = [LineString([(x, y0), (x, y1)]) for x in xs[1:-1]] + [
-        LineString([(x0, y), (x1, y)]) for y in ys[1:-1]
-    ]
-    inside = shapely.intersection(cuts, inner) if cuts else []
-    return too_long, round(float(np.sum(shapely.length(inside))), 6)
+class _Costs:
+    """What layouts of lines over a polygon are compared by. Most of their cells and lines they have in common, so each
+    is measured once."""
+
+    def __init__(self, polygon: Polygon, max_aspect: float) -> None:
+        self.polygon, self.most = polygon, max_aspect * (1 + 1e-6)
+        shapely.prepare(polygon)
+        self.inner = polygon.buffer(-1e-9)  # less a hair all round
+        self._too_long: dict[tuple[float, ...], int] = {}  # panels, by the bounds of their cell
+        self._lengths: dict[tuple[int, float], float] = {}  # of a line, by axis and place
+
+    def of(self, lines: Lines) -> tuple[int, float]:
+        """(panels too long, length of cuts)."""
+        xs, ys = lines
+        cells = [(a, c, b, d) for a, b in itertools.pairwise(xs) for c, d in itertools.pairwise(ys)]
+        self._measure([cell for cell in cells if cell not in self._too_long])
+        too_long = sum(self._too_long[cell] for cell in cells)
+        places = [(0, x) for x in xs[1:-1]] + [(1, y) for y in ys[1:-1]]
+        return too_long, round(float(np.sum([self._length(*place) for place in places])), 6)
+
+    def _measure(self, new: list[tuple[float, ...]]) -> None:
+        """Count the panels too long in some cells."""
+        if not new:
+            return
+        boxes = shapely.box(*np.array(new).T)
+        whole = shapely.covers(self.polygon, boxes)  # most are, and need not be cut
+        cut, cell = shapely.get_parts(
+            shapely.intersection(boxes[~whole], self.polygon), return_index=True
+        )
+        parts = np.concatenate([boxes[whole], cut])
+        cell = np.concatenate([np.flatnonzero(whole), np.flatnonzero(~whole)[cell]])
+        bounds = shapely.bounds(parts)
+        sides = np.sort(
+            np.column_stack([bounds[:, 2] - bounds[:, 0], bounds[:, 3] - bounds[:, 1]]), axis=1
+        )
+        too_long = (sides[:, 1] > sides[:, 0] * self.most) & (shapely.area(parts) > 1e-9)
+        counts = np.bincount(cell[too_long], minlength=len(new))
+        self._too_long.update(zip(new, counts.tolist(), strict=True))
+
+    def _length(self, axis: int, place: float) -> float:
+        """How much of a line across the polygon lies inside it."""
+        if (axis, place) not in self._lengths:
+            x0, y0, x1, y1 = self.polygon.bounds
+            line = LineString([(x0, place), (x1, place)] if axis else [(place, y0), (place, y1)])
+            self._lengths[axis, place] = line.intersection(self.inner).length
+        return self._lengths[axis, place]
 
 
 __all__ = ["FREE", "ByHand", "Lines", "best_lines"]

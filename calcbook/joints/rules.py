@@ -193,8 +193,12 @@ class Rules:
                 [low + (high - low) * k / c for k in range(c + 1)]
                 for low, high, c in ((x0, x1, n), (y0, y1, m))
             )
-            made = [box(xs[0], ys[0], xs[1], ys[1])] if most == 7 else cells(shape, (xs, ys))
-            if not any(self.too_large(j) or self.too_long(j) for j in map(self.judge, made)):
+            if most == 7:  # all pieces are alike
+                short, long = sorted((xs[1] - xs[0], ys[1] - ys[0]))
+                made = [Judged(shape, short, long, 90.0, (0.0, 0.0), ())]
+            else:
+                made = [self.judge(piece) for piece in cells(shape, (xs, ys))]
+            if not any(self.too_large(j) or self.too_long(j) for j in made):
                 return f"; cut across {self._across(shape, (xs, ys), system)}, it would not be"
         return ""
 

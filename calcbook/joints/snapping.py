@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 RUNNING, ENDS = "Lines to snap, by running distance", "Lines to snap, from end to end"
 _SAME = 1e-4  # ft
+_GRAZED = 0.25  # ft: a line is snapped through over so little of a box or a sleeve (common practice)
 _LEAST_SIDE = 0.25  # of the slab's height or width: so long a side is measured from
 
 Place = tuple[float, float]
@@ -47,7 +48,8 @@ class Snapped:
 
 
 def whole_lines(layout: JointLayout) -> list[Snapped]:
-    """The cuts of a layout, pieces that go on in one line together; upright ones first, then those across."""
+    """The cuts of a layout, pieces that go on in one line together, also where a box or a sleeve is only grazed between them;
+    upright ones first, then those across."""
     lines: dict[tuple[float, float], list[tuple[float, float]]] = {}
     ways: dict[tuple[float, float], tuple[Place, Place]] = {}
     for cut in layout.cuts:
@@ -78,7 +80,7 @@ def _order(line: Snapped) -> tuple[int, float, float]:
 def _joined(pieces: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     joined: list[tuple[float, float]] = []
     for low, high in sorted(pieces):
-        if joined and low <= joined[-1][1] + 1e-5:
+        if joined and low <= joined[-1][1] + _GRAZED:
             joined[-1] = (joined[-1][0], max(high, joined[-1][1]))
         else:
             joined.append((low, high))

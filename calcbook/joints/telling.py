@@ -51,6 +51,8 @@ def told_blind(
     system: str,
 ) -> Iterator[str]:
     """A sentence for every line by hand a part of which is no side of any panel; found: the panels."""
+    if not paths:
+        return
     drawn = shapely.union_all([c.boundary for c in found]).buffer(1e-4)
     for path in paths:
         if path.difference(drawn).difference(gone).length > 0.01:

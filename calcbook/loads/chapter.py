@@ -124,7 +124,8 @@ def _table(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
         rows.append([
             b.name, plf(top.D) if b.dead_known else "not given", plf(b.model.own), plf(top.L), plf(top.S),
             plf(top.W) if b.uplift_known else "not given",
-            plf(b.model.along) if b.shear_known else "not given", plf(b.model.across),
+            plf(b.model.along) if b.shear_known else "not given",
+            plf(b.model.across) if b.across_known else "not given",
             job.walls[b.index].by or job.design.loads_by or "not said",
         ])  # fmt: skip
     columns = ["Wall", "Dead", "Self-weight", "Floor", "Roof", "Wind up", "Along", "Across", "Given by"]

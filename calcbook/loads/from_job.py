@@ -23,7 +23,8 @@ if TYPE_CHECKING:
 class Brought:
     """A wall of the job (by its place among the walls) and its model; what is known of its loads.
 
-    measured: whether its length is known; without it the model is one foot of wall.
+    measured: whether its length is known; without it the model is one foot of wall; the others: whether that load
+    is given.
     """
 
     index: int
@@ -32,6 +33,7 @@ class Brought:
     dead_known: bool
     uplift_known: bool
     shear_known: bool
+    across_known: bool
 
     @property
     def name(self) -> str:
@@ -94,7 +96,8 @@ def _brought(job: Job, index: int, wall: schema.Wall) -> Brought:
         tuple(_braced(b, system) for b in wall.braced),
     )
     return Brought(
-        index, model, length is not None, wall.dead is not None, wall.uplift is not None or bool(wall.trusses), wall.shear is not None
+        index, model, length is not None, wall.dead is not None, wall.uplift is not None or bool(wall.trusses),
+        wall.shear is not None, wall.shear_out is not None,
     )  # fmt: skip
 
 

@@ -14,10 +14,11 @@ from IPython.display import HTML, display
 from calcbook.basis.sources import TABLES
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import write_whole
-from calcbook.paper.live import JOB, live, on_pages
+from calcbook.paper.live import live
 from calcbook.paper.new_job import NewJob
 from calcbook.paper.panels import show_widget
 from calcbook.paper.screen import page
+from calcbook.paper.served import JOB, on_pages
 from calcbook.paper.turns import tell_when_shown
 from calcbook.plan.drawing import ACCENT
 from calcbook.records.file import is_record

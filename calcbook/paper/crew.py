@@ -10,16 +10,17 @@ from calcbook.basis.calculation import OK, Found, Table
 from calcbook.basis.safety import DEFERRAL, cautions_of
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.units import Q
-from calcbook.bolts.drawing import name_corners
-from calcbook.bolts.lists import ANCHOR_TAPE, ANCHOR_WORDS, TAPE_LIST
-from calcbook.job.edges import sides_alike, sides_text
+from calcbook.bolts.lists import ANCHOR_TAPE, ANCHOR_WORDS, TAPE_LIST, UNBOLTED
+from calcbook.bolts.post_anchors import POST_TAPE
+from calcbook.job.edges import sides_alike
 from calcbook.job.together import all_joints, all_slabs
 from calcbook.job.top import top_of
-from calcbook.job.wall_lines import corner_name, side_points
+from calcbook.job.wall_lines import corner_name, named_corners, side_points
 from calcbook.joints.drawing import name_lines
 from calcbook.joints.snapping import ENDS, by_running
 from calcbook.paper.evening import load_list
 from calcbook.paper.missing_machine import decide_by, if_it_does_not_come
+from calcbook.plan.corner_letters import name_corners
 from calcbook.plan.drawing import ACCENT, LINE, line
 from calcbook.plan.several_drawing import several_drawing
 from calcbook.plan.taping_drawing import name_below, pad_rows, taping_drawing
@@ -76,7 +77,7 @@ def crew_data(book: Book) -> dict[str, Any]:
             for slab in slabs if (rows := _pads(slab.job))
         ] + [
             {"title": t.title + _of(slab), "columns": list(t.columns), "rows": [list(row) for row in t.rows]}
-            for slab in slabs for t in _tables(slab, "base", SET)
+            for slab in slabs for t in (*_tables(slab, "base", SET), *_tables(slab, "bolts", (UNBOLTED, POST_TAPE)))
         ],
         "bolts": [found for slab in slabs for found in tape_lists(slab)],
         "anchors": [
@@ -157,7 +158,7 @@ _OF_THE_DAY = ("pour_day", "go", "mix", "first_week")
 def crew_plan(book: Book, width: float = 6.5, height: float = 5.4) -> Figure:
     """The plan with what the crew tapes and snaps: dimensions, corners, joints, bolts. width, height: inches."""
     job = book.job
-    corners = side_points(job.slab)
+    slabs = [(one.slab.called, one) for one in (job, *job.others)]
 
     def more(on: Canvas) -> None:
         for slab in (book, *book.others):
@@ -167,12 +168,14 @@ def crew_plan(book: Book, width: float = 6.5, height: float = 5.4) -> Figure:
             name_lines(on, by_running(layout, slab.job.plan)[1])
             if job.others:
                 name_below(on, slab.job.plan, job.system, edges=False)
-        name_corners(on, job.plan, corners, off=7.0)
+        for name, one in slabs:
+            beside = [other.plan.outline for of, other in slabs if of != name]
+            name_corners(on, one.plan.outline, named_corners(one.slab), 7.0, beside)
 
     if job.others:
         title = "Plan of all slabs; joints dashed"
-        slabs, joints = all_slabs(job), all_joints(job)
-        return several_drawing(slabs, joints, job.system, title, width, height, more, trade=False)
+        plans, joints = all_slabs(job), all_joints(job)
+        return several_drawing(plans, joints, job.system, title, width, height, more, trade=False)
     return taping_drawing(job.plan, job.system, "Plan; joints dashed", width, height, more)
 
 
@@ -236,9 +239,7 @@ def _bottom_words(job: Job) -> str:
 
 
 def _sides_by_corners(job: Job, sides: list[int]) -> str:
-    """Sides by the letters of their corners, as the plan has them; by number where it has none."""
-    if job.place_of("slab") != "slab":
-        return sides_text(sides)
+    """Sides by the letters of their corners, as the plan has them."""
     count = len(side_points(job.slab))
     return ", ".join(f"{corner_name(k - 1)} to {corner_name(k % count)}" for k in sides)
 

@@ -24,8 +24,11 @@ if TYPE_CHECKING:
 LAYOUT = Path(__file__).with_name("crew.typ")
 STYLE = Path(__file__).with_name("crew.css")
 # points, and whether the day begins a page of its own; the first in which it fits
-SIZES = (12.0, True), (11.0, True), (10.0, True), (9.0, True), (9.0, False), (8.0, False)
+SIZES = (12.0, True), (11.0, True), (10.0, True), (9.0, True), (9.0, False), (8.0, True), (8.0, False)
 MOST_PAGES = 2
+COLUMNS = 3  # of the tape lists of bolts
+HEAD = 4  # lines that the head of a list takes
+FEWEST = 4  # bolts that may stand apart from the rest of their wall
 S = TypeVar("S")
 
 
@@ -40,7 +43,7 @@ def crew_pdf(book: Book, data: dict[str, Any] | None = None) -> bytes:
 
         def of_size(setting: tuple[float, bool]) -> tuple[bool, bytes]:
             size, parted = setting
-            look = {"size": size, "parted": parted, "plan": plan, "bolt_columns": 3}
+            look = {"size": size, "parted": parted, "plan": plan, "bolts": bolt_columns(data["bolts"])}
             paper = pdf(LAYOUT, data | look, folder)
             return page_count(paper) <= MOST_PAGES, paper
 
@@ -61,6 +64,41 @@ def largest_that_fits(sizes: Sequence[S], of_size: Callable[[S], tuple[bool, byt
         else:
             low = middle + 1
     return best or of_size(sizes[low])[1]
+
+
+def bolt_columns(walls: Sequence[dict[str, Any]]) -> list[list[dict[str, Any]]]:
+    """The tape lists of the walls in columns as even as their order allows; a long list goes on in the next.
+
+    walls: each with its title ("wall: where the tape is held") and its rows. Returns columns of lists with the head
+    in two parts and the rows.
+    """
+    if not walls:
+        return []
+    height = -(-sum(HEAD + len(wall["rows"]) for wall in walls) // COLUMNS)
+    while len(columns := _filled(walls, height)) > COLUMNS:
+        height += 1
+    return columns
+
+
+def _filled(walls: Sequence[dict[str, Any]], height: int) -> list[list[dict[str, Any]]]:
+    """Columns of a height in lines, filled in order."""
+    columns: list[list[dict[str, Any]]] = [[]]
+    room = height
+    for wall in walls:
+        name, _, where = wall["title"].partition(":")
+        head, rows = (f"{name}:", where), wall["rows"]
+        while rows:
+            fits = len(rows) if HEAD + len(rows) <= room else room - HEAD
+            if fits < min(len(rows), FEWEST) or 0 < len(rows) - fits < FEWEST:
+                if columns[-1]:  # too little of it would stand alone on either side
+                    columns.append([])
+                    room = height
+                    continue
+                fits = max(min(len(rows), height - HEAD), 1)
+            columns[-1].append({"head": head, "rows": rows[:fits]})
+            rows, room = rows[fits:], room - HEAD - fits
+            head = (f"{name},", " goes on")
+    return columns
 
 
 def _svg(figure: Figure, letters: bool) -> str:

@@ -11,8 +11,9 @@ from IPython.display import HTML, display
 
 from calcbook.basis.calculation import Calculation
 from calcbook.paper.late import Late
-from calcbook.paper.live import Live, live, on_pages
+from calcbook.paper.live import Live, live
 from calcbook.paper.screen import answer_html, fold, folded_html, page
+from calcbook.paper.served import on_pages
 from calcbook.paper.turns import in_turn
 from calcbook.paper.views import Results, display_figure, image, worked_out
 

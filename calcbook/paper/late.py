@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook.job.files import stamp
-from calcbook.paper.live import DRAFT
+from calcbook.paper.served import DRAFT
 
 if TYPE_CHECKING:
     from calcbook.job.file import Job

@@ -17,8 +17,8 @@ from IPython.display import HTML, display
 
 from calcbook.job.files import JobError, locked, write_whole
 from calcbook.paper.contents import PAGES
-from calcbook.paper.live import DRAFT, on_pages
 from calcbook.paper.screen import Markup, page, table
+from calcbook.paper.served import DRAFT, on_pages
 
 
 class Lesson(NamedTuple):

@@ -7,7 +7,6 @@ pages of the job show them. A page looks at job file and draft several times a s
 from __future__ import annotations
 
 import asyncio
-import hashlib
 import json
 import os
 import time
@@ -18,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import Stamp, locked, stamp, write_whole
 from calcbook.job.raw import with_changes
+from calcbook.paper.served import DRAFT, on_pages
 
 if TYPE_CHECKING:
     from typing import TypeAlias
@@ -26,19 +26,8 @@ if TYPE_CHECKING:
 
     Changes: TypeAlias = dict[str, Any]
 
-JOB, DRAFT = "CALCBOOK_JOB", "CALCBOOK_DRAFT"  # names in the environment of a page's process
 _PAUSE = 0.3  # seconds between two looks at the files
 _ONE_GO = 1.0  # seconds without a move after which a slider begins anew
-
-
-def on_pages() -> bool:
-    """Whether this process stands behind a live page, not behind a notebook in the lab."""
-    return DRAFT in os.environ
-
-
-def draft_file(job: Path, folder: Path) -> Path:
-    """The draft of a job in a folder of drafts."""
-    return folder / f"{hashlib.sha256(str(job.resolve()).encode()).hexdigest()[:20]}.json"
 
 
 def read_draft(path: Path) -> Changes:

@@ -18,10 +18,11 @@ from calcbook.book.chapters import Book
 from calcbook.book.registry import LATE
 from calcbook.job.files import JobError
 from calcbook.paper.late import Late
-from calcbook.paper.live import Live, live, on_pages
+from calcbook.paper.live import Live, live
 from calcbook.paper.pickers import LABEL, names_of_entries, pickers_of, show_one, single_places
 from calcbook.paper.play import Slider, slider_for
 from calcbook.paper.screen import page, table
+from calcbook.paper.served import on_pages
 from calcbook.paper.turns import entered, in_turn
 from calcbook.paper.views import (
     BesideView,

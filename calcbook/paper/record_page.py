@@ -19,8 +19,9 @@ from IPython.display import display
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import JobChanged, write_whole
 from calcbook.job.raw import plain, value_at
-from calcbook.paper.live import DRAFT, Live, live, on_pages
+from calcbook.paper.live import Live, live
 from calcbook.paper.screen import page, table
+from calcbook.paper.served import DRAFT, on_pages
 from calcbook.paper.views import reason, show_widget, wrong
 from calcbook.records.entering import (
     DEPTHS,

@@ -13,7 +13,7 @@ from collections.abc import Callable, Hashable
 import ipywidgets as widgets
 from IPython.display import display
 
-from calcbook.paper.live import on_pages
+from calcbook.paper.served import on_pages
 
 _STILL = 0.06  # seconds after an entry before the rest begins: a slider's next place comes sooner
 _BREATH = 0.01  # between two turns, in which an entry is seen

@@ -15,8 +15,8 @@ from IPython.display import HTML, display
 
 from calcbook.job.files import JobError
 from calcbook.paper.late import Late
-from calcbook.paper.live import on_pages
 from calcbook.paper.screen import answer_html, fold, folded_html, page
+from calcbook.paper.served import on_pages
 from calcbook.paper.turns import in_turn
 from calcbook.plan.drawing import ACCENT
 

@@ -13,8 +13,8 @@ from calcbook.basis.units import Q, number_in
 from calcbook.job.file import Job
 from calcbook.loads.closing import LIFT, combination
 from calcbook.loads.path import on_plate
-from calcbook.paper.live import on_pages
 from calcbook.paper.screen import MARKS, page, table
+from calcbook.paper.served import on_pages
 from calcbook.paper.views import display_figure, image, picture, show_widget, wrong
 
 if TYPE_CHECKING:

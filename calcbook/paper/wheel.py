@@ -9,8 +9,9 @@ from IPython.display import display
 
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
-from calcbook.paper.live import live, on_pages
+from calcbook.paper.live import live
 from calcbook.paper.screen import page
+from calcbook.paper.served import on_pages
 from calcbook.paper.turns import in_turn
 from calcbook.paper.views import WORKING, display_figure, image, picture, show_widget
 from calcbook.plate.section import line_of

@@ -1,4 +1,5 @@
-"""Cutting long runs of sheet from rolls: fewest rolls, then fewest end laps, then the longest rest.
+"""Cutting pieces from what is sold in one length; long runs of sheet from rolls: fewest rolls, then fewest end laps, then
+the longest rest.
 
 A run that is longer than what is left of a roll may go on from the next one with an end lap, so
 offcuts are used up. While the runs are few, every order of laying them and every choice of dividing
@@ -32,6 +33,24 @@ class _State(NamedTuple):
     rolls: int
     laps: int
     used: float  # of the last roll
+
+
+def whole_from(lengths: Iterable[float], stock: float) -> int:
+    """How many of one length the pieces are cut from, the longest first, each from the shortest cut-off that it fits into.
+
+    lengths: none longer than stock; both in feet.
+    """
+    left: list[float] = []
+    count = 0
+    for need in sorted(lengths, reverse=True):
+        fits = [v for v in left if v >= need - _EPS]
+        if fits:
+            left.remove(min(fits))
+            left.append(min(fits) - need)
+        else:
+            count += 1
+            left.append(stock - need)
+    return count
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -86,7 +87,7 @@ class EdgeRing:
         """Its bottom, with the bottoms of all sides; empty where it has no width."""
         if not self.sides:
             return edge_bottom(outline, self.width) if self.width else Polygon()
-        return _along(outline, Frame(outline), self._bottoms)
+        return _along(outline, Frame(outline), self.bottoms)
 
     def kinds(
         self, outline: Polygon, levels: Sequence[tuple[float, float]]
@@ -108,19 +109,42 @@ class EdgeRing:
                 found.append((kind, [(given, shape) for given, shape in parts if not shape.is_empty]))
         return found
 
-    def length_on(self, outline: Polygon, shape: Any) -> float:
-        """How much length of the edge a shape covers: each side by the width of its bottom."""
-        if not self.sides:
-            return (shape & edge_bottom(outline, self.width)).area / self.width if self.width else 0.0
-        widths = self._bottoms
-        bands = np.array(side_bands(Frame(outline), widths), dtype=object)
-        there = shapely.area(shapely.intersection(bands[widths > 0], shape & outline))
-        return math.fsum(there / widths[widths > 0])
-
     @property
-    def _bottoms(self) -> NDArray:
+    def bottoms(self) -> NDArray:
         """Width of the bottom of each side, 0 for none."""
         return np.array([side.width if side.depth else 0.0 for side in self.sides])
+
+
+@dataclass(frozen=True)
+class Edging:
+    """The thickened edge along an outline, None where there is none; what is asked of it again is worked out once."""
+
+    outline: Polygon
+    edge: EdgeRing | None = None
+
+    @functools.cached_property
+    def rim(self) -> Polygon | None:
+        """Its bottom, in feet; None without one."""
+        found = self.edge.bottom(self.outline) if self.edge else Polygon()
+        return None if found.is_empty else found
+
+    @functools.cached_property
+    def _bands(self) -> tuple[NDArray, NDArray]:
+        """The bottom along each side that has one, and its width."""
+        assert self.edge is not None
+        widths = self.edge.bottoms
+        bands = np.array(side_bands(Frame(self.outline), widths), dtype=object)
+        return bands[widths > 0], widths[widths > 0]
+
+    def length_on(self, shape: Any) -> float:
+        """How much length of the edge a shape covers: each side by the width of its bottom."""
+        if self.edge is None:
+            return 0.0
+        if not self.edge.sides:
+            return 0.0 if self.rim is None else (shape & self.rim).area / self.edge.width
+        bands, widths = self._bands
+        there = shapely.area(shapely.intersection(bands, shape & self.outline))
+        return math.fsum(there / widths)
 
 
 def _along(outline: Polygon, frame: Frame, reach: NDArray) -> Any:

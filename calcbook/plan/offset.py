@@ -105,15 +105,14 @@ def side_bands(frame: Frame, widths: NDArray) -> list[BaseGeometry]:
     return [strip if k not in gaps else strip.union(gaps[k]) for k, strip in enumerate(strips)]
 
 
-def _strips_and_gaps(frame: Frame, widths: NDArray) -> tuple[list[BaseGeometry], dict[int, Polygon]]:
+def _strips_and_gaps(
+    frame: Frame, widths: NDArray
+) -> tuple[list[BaseGeometry], dict[int, BaseGeometry]]:
     """The strip along each side, and the gap after a side, by its number, where there is one."""
-    inward, strips = frame.inward, _strips(frame, widths[:, None] * frame.inward)
-    gaps = {}
-    for k in np.flatnonzero(frame.turns * np.sign(widths) < 0):  # only there a gap can be
-        j = frame.after[k]
-        gap = _gap(frame.ends[k], inward[k], inward[j], widths[k], widths[j])
-        if gap is not None:
-            gaps[int(k)] = gap
+    strips = _strips(frame, widths[:, None] * frame.inward)
+    gaps = _gaps(
+        frame, widths, np.flatnonzero(frame.turns * np.sign(widths) < 0)
+    )  # only there a gap can be
     return [strip if width else Polygon() for strip, width in zip(strips, widths, strict=True)], gaps
 
 
@@ -132,15 +131,13 @@ def band_shapes(frame: Frame, widths: NDArray) -> list[BaseGeometry]:
         sides, last = np.arange(first, beyond) % n, (beyond - 1) % n
         if crossed[sides].any() and len(sides) > 1:
             return side_bands(frame, widths)
-        width, j = widths[first], beyond % n
+        width = widths[first]
         if width:
             outer = corners[np.arange(first, beyond + 1) % n]
             step = np.concatenate([inward[first][None], mitres[sides[1:]], inward[last][None]])
             found.append(Polygon(np.concatenate([outer, (outer + width * step)[::-1]])))
-        bends = width and frame.turns[last] < 0
-        gap = _gap(corners[j], inward[last], inward[j], width, widths[j]) if bends else None
-        found += [] if gap is None else [gap]
-    return found
+    ends = (np.roll(starts, -1) - 1) % n
+    return [*found, *_gaps(frame, widths, ends[(widths[ends] > 0) & (frame.turns[ends] < 0)]).values()]
 
 
 def moved_by_side(polygon: Polygon, distances: NDArray) -> BaseGeometry:
@@ -151,18 +148,36 @@ def moved_by_side(polygon: Polygon, distances: NDArray) -> BaseGeometry:
     return polygon.union(outward).difference(inward)
 
 
-def _gap(corner: NDArray, one: NDArray, two: NDArray, w: float, v: float) -> Polygon | None:
-    """What lies between two strips at a corner that points in: square off both sides, within w of the first
-    side's line and v of the second's. one, two: inward normals of the sides."""
-    turn, straight = one[0] * two[1] - one[1] * two[0], float(one @ two)
-    if turn * np.sign(w) > -1e-9 or w * v <= 0:
-        return None
-    if w < 0:
-        one, two, w, v = -one, -two, -w, -v
-    reach = [min(w, v / straight), min(v, w / straight)] if straight > 0 else [w, v]
-    mitre = (one * (w - v * straight) + two * (v - w * straight)) / turn**2
-    whole = [corner + mitre] if reach == [w, v] else []
-    return Polygon([corner, corner + reach[0] * one, *whole, corner + reach[1] * two])
+def _gaps(frame: Frame, widths: NDArray, sides: NDArray) -> dict[int, BaseGeometry]:
+    """What lies between the strips of a side and of the next at a corner that points in, by the number of the side, of
+    some sides: square off both, within w of the first one's line and v of the second's."""
+    first, then = sides, frame.after[sides]
+    w, v, corner = widths[first], widths[then], frame.ends[first]
+    one, two = frame.inward[first], frame.inward[then]
+    turn = one[:, 0] * two[:, 1] - one[:, 1] * two[:, 0]
+    there = (turn * np.sign(w) <= -1e-9) & (w * v > 0)
+    first, w, v, corner, one, two, turn = (x[there] for x in (first, w, v, corner, one, two, turn))
+    straight, out = np.sum(one * two, axis=1), np.sign(w)
+    w, v = np.abs(w), np.abs(v)
+    with np.errstate(divide="ignore"):
+        near = np.where(straight > 0, np.minimum(w, v / straight), w)
+        far = np.where(straight > 0, np.minimum(v, w / straight), v)
+    along, beside = out * near, out * far
+    mitre = (
+        out[:, None]
+        * (one * (w - v * straight)[:, None] + two * (v - w * straight)[:, None])
+        / turn[:, None] ** 2
+    )
+    ring = np.stack(
+        [corner, corner + along[:, None] * one, corner + mitre, corner + beside[:, None] * two], axis=1
+    )
+    meet = (near == w) & (far == v)  # where they do not, the gap has three corners
+    found = np.empty(len(first), dtype=object)
+    found[meet], found[~meet] = (
+        shapely.polygons(ring[meet]),
+        shapely.polygons(ring[~meet][:, [0, 1, 3]]),
+    )
+    return dict(zip(first.tolist(), found, strict=True))
 
 
 def corner_sum(polygon: Polygon) -> float:

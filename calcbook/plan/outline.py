@@ -10,20 +10,21 @@ import functools
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 import shapely
-from shapely import Polygon, box
+from shapely import Polygon
 
-from calcbook.basis.units import Q, Quantity, number_in
+from calcbook.basis.units import Q, Quantity
 from calcbook.plan.arc import Arc
-from calcbook.plan.edge import EdgeRing, Ledge, Raised
-from calcbook.plan.offset import moved_in
+from calcbook.plan.digging import Digging
+from calcbook.plan.edge import EdgeRing, Edging, Ledge, Raised
 from calcbook.plan.problems import shape_problem
+from calcbook.plan.thickening import Thickening, feet
 
 if TYPE_CHECKING:
-    Length: TypeAlias = Quantity | float
+    from calcbook.plan.thickening import Length
 
 _FACETS = 64  # sides of the polygon that stands for a circle, of the same area
 
@@ -53,7 +54,7 @@ def read_outline(
     ft2; system: units of the messages. Returns a shapely Polygon in feet, counterclockwise.
     Raises OutlineError.
     """
-    corners = [(_feet(x), _feet(y)) for x, y in points]
+    corners = [(feet(x), feet(y)) for x, y in points]
     problem = shape_problem(corners, smallest, system)
     if problem:
         raise OutlineError(f"{what}: {problem}", place)
@@ -65,7 +66,7 @@ def rectangle(L: Length, W: Length, x: Length = 0.0, y: Length = 0.0) -> Polygon
 
     L, W, x, y: lengths as quantities or plain feet. Returns a Polygon in feet. Raises OutlineError.
     """
-    x, y, L, W = (_feet(v) for v in (x, y, L, W))
+    x, y, L, W = (feet(v) for v in (x, y, L, W))
     return read_outline(
         [(x, y), (x + L, y), (x + L, y + W), (x, y + W)], "the rectangle", smallest=1 / 144
     )
@@ -76,7 +77,7 @@ def disc(x: Length, y: Length, diameter: Length) -> Polygon:
 
     x, y, diameter: lengths as quantities or plain feet. Returns a Polygon in feet.
     """
-    x, y, radius = _feet(x), _feet(y), _feet(diameter) / 2
+    x, y, radius = feet(x), feet(y), feet(diameter) / 2
     turn = 2 * math.pi / _FACETS
     reach = radius * math.sqrt(turn / math.sin(turn))
     angles = turn * np.arange(_FACETS)
@@ -88,10 +89,6 @@ def is_round(polygon: Polygon) -> bool:
     return 4 * math.pi * polygon.area / polygon.length**2 > 0.99
 
 
-def _feet(length: Length) -> float:
-    return float(number_in(length, "ft") if isinstance(length, Quantity) else length)
-
-
 # --- the plan ------------------------------------------------------------------------------
 
 
@@ -100,46 +97,6 @@ class Opening(NamedTuple):
 
     name: str
     shape: Polygon
-
-
-@dataclass(frozen=True)
-class Thickening:
-    """A pad or strip below the slab.
-
-    name; bottom: shape at its bottom (Polygon in feet); depth: below the slab's underside, in feet;
-    slope: of its sides, run per rise; kind: "pad" or "strip"; place: in the job file, as ``pads.0``.
-    """
-
-    name: str
-    bottom: Polygon
-    depth: float
-    slope: float = 0.0
-    kind: str = "pad"
-    place: str = ""
-
-    @classmethod
-    def pad(
-        cls,
-        name: str,
-        x: Length,
-        y: Length,
-        length: Length,
-        width: Length,
-        depth: Length,
-        slope: float = 0.0,
-    ) -> Thickening:
-        """A pad about the centre (x, y), length along x.
-
-        name: as it is shown; x, y, length, width, depth: quantities or plain feet; slope: of its sides, run
-        per rise.
-        """
-        x, y, a, b = _feet(x), _feet(y), _feet(length) / 2, _feet(width) / 2
-        return cls(name, box(x - a, y - b, x + a, y + b), _feet(depth), float(slope))
-
-    def sections(self, z: np.ndarray) -> np.ndarray:
-        """Its shape at depths z (array, feet); empty below its bottom."""
-        found = moved_in(self.bottom, -self.slope * np.maximum(self.depth - z, 0.0))
-        return np.where(z < self.depth, found, Polygon())
 
 
 @dataclass(frozen=True)
@@ -235,66 +192,25 @@ class Plan:
         """(x0, y0, x1, y1) of the outline in plain feet."""
         return self.outline.bounds
 
+    @functools.cached_property
+    def digging(self) -> Digging:
+        """What is dug below the slab's underside: thickened edge, pads and strips."""
+        return Digging(self.outline, self._holes, self.thickenings, self.edge, self.arcs)
+
     @property
     def depths(self) -> list[float]:
         """Depths below the slab's underside at which something ends, in feet, smallest first."""
-        found = {t.depth for t in self.thickenings}
-        if self.edge:
-            found |= {edge.depth for edge in self.edge.each}
-        return sorted(d for d in found if d > 0)
-
-    def dug_shapes(self, z: Any) -> np.ndarray:
-        """What is dug at depths z below the slab's underside (array, feet): union of the ring and
-        the pads' and strips' sections, inside the outline, without the openings."""
-        found = self._dug_through(np.atleast_1d(np.asarray(z, float)))
-        return found if self._openings_undug else shapely.difference(found, self._holes)
-
-    def dug_areas(self, z: np.ndarray) -> np.ndarray:
-        """Areas of ``dug_shapes``, square feet, exact along round corners unless something else is dug or open there."""
-        found: np.ndarray = shapely.area(self.dug_shapes(z))
-        if self.edge is not None:
-            for arc in self.arcs:
-                found = found + arc.lacking(self.edge, np.atleast_1d(z))
-        return found
-
-    def _dug_through(self, z: np.ndarray) -> np.ndarray:
-        """The same as if the slab had no openings."""
-        depths, shapes = self._straight
-        found = shapely.union(self._ring(z), shapes[np.searchsorted(depths, z, side="right")])
-        for thickening in self.thickenings:
-            if thickening.slope:
-                found = shapely.union(found, shapely.intersection(thickening.sections(z), self.outline))
-        return found
+        return self.digging.depths
 
     @functools.cached_property
-    def rim(self) -> Polygon | None:
-        """The bottom of the thickened edge, in feet; None without one."""
-        found = self.edge.bottom(self.outline) if self.edge else Polygon()
-        return None if found.is_empty else found
-
-    @functools.cached_property
-    def _straight(self) -> tuple[np.ndarray, np.ndarray]:
-        """Pads and strips with straight sides, inside the outline: their depths, smallest first, and
-        the union of all that reach at least as deep; nothing below the last."""
-        straight = sorted((t for t in self.thickenings if not t.slope), key=lambda t: -t.depth)
-        depths, shapes = [], [Polygon()]
-        for t in straight:
-            depths.append(t.depth)
-            shapes.append(shapes[-1] | t.bottom & self.outline)
-        return np.array(depths[::-1]), np.array(shapes[::-1], dtype=object)
-
-    @functools.cached_property
-    def _openings_undug(self) -> bool:
-        """True where no opening meets anything dug, which is widest at the slab's underside."""
-        return self._dug_through(np.zeros(1))[0].disjoint(self._holes)
-
-    def _ring(self, z: np.ndarray) -> np.ndarray:
-        return self.edge.dug(self.outline, z) if self.edge else np.full(z.shape, Polygon())
+    def edging(self) -> Edging:
+        """The thickened edge along the outline."""
+        return Edging(self.outline, self.edge)
 
     @functools.cached_property
     def within_edge(self) -> Polygon:
         """The outline without what the thickened edge takes at the slab's underside."""
-        return self.outline.difference(self._ring(np.zeros(1))[0])
+        return self.outline.difference(self.digging.widest_ring)
 
     @functools.cached_property
     def lowered(self) -> Quantity:
@@ -306,28 +222,12 @@ class Plan:
             above = drop
         return Q(found, "ft3")
 
-    @functools.cached_property
-    def parts(self) -> list[Plan]:
-        """Plans of what is dug without touching anything else, each with its own depths: their dug
-        areas add up to this plan's. Everything is widest at the slab's underside."""
-        top = np.zeros(1)
-        shapes = [t.sections(top)[0] for t in self.thickenings] + [self._ring(top)[0]]
-        group = list(range(len(shapes)))
-        for k, j in shapely.STRtree(np.array(shapes, dtype=object)).query(shapes, "intersects").T:
-            group = [group[k] if g == group[j] else g for g in group]
-        found = []
-        for g in dict.fromkeys(group):
-            members = [t for t, own in zip(self.thickenings, group, strict=False) if own == g]
-            edge = self.edge if group[-1] == g else None
-            found.append(Plan(self.outline, self.openings, tuple(members), edge, arcs=self.arcs))
-        return found
-
     def dug_area(self, z: Length) -> Quantity:
         """Area dug at a depth z below the slab's underside.
 
         z: a length as quantity, or plain feet. Returns a quantity in ft2.
         """
-        return Q(float(self.dug_areas(np.array([_feet(z)]))[0]), "ft2")
+        return Q(float(self.digging.areas(np.array([feet(z)]))[0]), "ft2")
 
 
 def centre(shape: Any) -> tuple[float, float]:
@@ -337,6 +237,6 @@ def centre(shape: Any) -> tuple[float, float]:
 
 
 __all__ = [
-    "EdgeRing", "Ledge", "Opening", "OutlineError", "Plan", "Raised", "Thickening", "centre", "disc", "is_round", "read_outline",
+    "EdgeRing", "Edging", "Ledge", "Opening", "OutlineError", "Plan", "Raised", "Thickening", "centre", "disc", "is_round", "read_outline",
     "rectangle",
 ]  # fmt: skip

@@ -59,13 +59,13 @@ def several_drawing(
         area(on, plan.outline, width=HEAVY)
         for _, shape in plan.openings:
             area(on, shape, edge=GREY, fill="white", width=THIN, zorder=3)
-    if more:
-        more(on)
     for name, plan in slabs:
         label(on, centre(plan.slab), name, SMALL, INK, weight="bold", ground=True)
     for points, words in touching:
         line(on, list(points), ACCENT, 2 * HEAVY)
         _name_joint(on, points, words)
+    if more:
+        more(on)
     one = whole if whole.geom_type == "Polygon" else shapely.box(*whole.bounds)
     reach = outer_dimensions(on, shapely.Polygon(one.exterior), system)
     finish_plan(on, whole.bounds, reach, system, title)

@@ -296,11 +296,12 @@ def _shifts(region: Polygon, width: float, lap: float) -> list[float]:
     """How far the first sheet may start below the region: flush, or so that a corner of the region
     lies where one sheet takes over from the next."""
     pitch, lowest = width - lap, region.bounds[1]
-    corners = np.unique(np.round(shapely.get_coordinates(region)[:, 1], 6))
-    shifts = np.unique(np.round((lowest + width - corners) % pitch, 6))
+    corners = np.round(shapely.get_coordinates(region)[:, 1], 6)
+    # no np.unique, which loads numpy's masked arrays
+    shifts = sorted(set(np.round((lowest + width - corners) % pitch, 6).tolist()))
     if len(shifts) > _MOST_OFFSETS:
-        shifts = shifts[np.linspace(0, len(shifts) - 1, _MOST_OFFSETS).astype(int)]
-    return [0.0, *(float(s) for s in shifts if _EPS < s < pitch - _EPS)]
+        shifts = [shifts[n] for n in np.linspace(0, len(shifts) - 1, _MOST_OFFSETS).astype(int)]
+    return [0.0, *(s for s in shifts if _EPS < s < pitch - _EPS)]
 
 
 def _strips(region: Polygon, width: float, lap: float, shift: float) -> list[Strip]:

@@ -126,7 +126,7 @@ def finish_plan(
 def draw_below_slab(on: Canvas, plan: Plan) -> None:
     """Thickened edge, pads and strips: pale, with dashed lines, as they lie under the slab."""
     if plan.depths:
-        area(on, plan.dug_shapes(0.0)[0], edge="none", fill=PALE, zorder=1)
+        area(on, plan.digging.shapes(np.zeros(1))[0], edge="none", fill=PALE, zorder=1)
     if plan.edge and plan.edge.sides:
         for shape in (plan.within_edge, plan.outline.difference(plan.edge.bottom(plan.outline))):
             area(on, shape, edge=GREY, width=THIN, style=DASHED)

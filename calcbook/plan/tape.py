@@ -12,10 +12,12 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from calcbook.basis.showing import feet_inches
-from calcbook.basis.units import Quantity, number_in, unit
+from calcbook.basis.units import Q, number_in
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from calcbook.basis.units import Quantity
 
 TAPE = {"us": (16, 16), "si": (1, 10)}  # steps to an inch or a millimetre, steps of a round figure
 STEPS_TO_AN_INCH = {"us": 16.0, "si": 25.4}
@@ -123,7 +125,7 @@ def inch_steps(inches: float, system: str = "us", up: bool | None = None) -> int
 
 def from_steps(steps: float, system: str = "us") -> Quantity:
     """A length from steps of the tape: sixteenths of an inch ("us") or millimetres ("si")."""
-    return Quantity(steps / TAPE[system][0], unit("in", system))
+    return Q(steps / TAPE[system][0], "in", system)
 
 
 @functools.lru_cache(maxsize=4096)

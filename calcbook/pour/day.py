@@ -11,13 +11,13 @@ from calcbook.basis.next_job import SURE, WEIGHT, ends, next_job, times_in_use
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.concrete.crew import finishing_hours
 from calcbook.concrete.hydration import age_at_degree
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs
 from calcbook.concrete.setting import EVENTS, set_degree, set_time
 from calcbook.pour.charts import SIDE_WORDS, clock_text, drying_chart, timeline
-from calcbook.pour.plan import saw_method, waiting_beyond
+from calcbook.pour.plan import FINISHABLE, KEEPS_UP, saw_method, waiting_beyond
 from calcbook.pour.site import Missing
 from calcbook.pour.weather import (
     evaporation_level,
@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from calcbook.concrete.hydration import Mix
     from calcbook.concrete.setting import Series
     from calcbook.job.file import Job
-    from calcbook.pour.plan import Day
+    from calcbook.pour.plan import Day, PourBefore
 
 ONE_SHIFT = 12.0  # hours, common practice
 WAITING = "Waiting for set"  # the line of the takeoff
@@ -50,17 +50,15 @@ STOP_SIGNS = (
 )  # fmt: skip
 
 
-def chapter(
-    job: Job, mix: Mix, day: Day | Missing, earlier: Sequence[tuple[Job, Day | Missing]] = ()
-) -> Found:
+def chapter(job: Job, mix: Mix, day: Day | Missing, earlier: Sequence[PourBefore] = ()) -> Found:
     """Drying, set bands, finishing and sawing on pour day; mix: of the concrete; day: the pour; earlier: other pours
-    of the same day by the same crew, with their jobs."""
+    of the same day by the same crew."""
     calc = Calculation(
         "pour_day", "Pour day", "When do we float, trowel and saw, can this crew keep up, and will it dry too fast?",
         job.system,
     )  # fmt: skip
     if isinstance(day, Missing):
-        return _without_weather(calc, job, day, [other.slab.called for other, _ in earlier])
+        return _without_weather(calc, job, day, [other.called for other in earlier])
     begin = job.pour.moment()
     for place in (
         "pour.date",
@@ -88,7 +86,7 @@ def chapter(
     calc.figure("The day on the clock", lambda: timeline(day, begin, [span[:2] for span in day.saw]))
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)
-    known = [(other, pour) for other, pour in earlier if not isinstance(pour, Missing) and pour.sets]
+    known = [other for other in earlier if not isinstance(other.day, Missing) and other.day.sets]
     _waiting(calc, job, day, known)
     _sawing(calc, job, day, begin)
     _signs(calc)
@@ -172,7 +170,7 @@ def _own_set(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
         ends(SURE), ("one pour in ten is earlier", "nine in ten are earlier"), strict=True
     ):
         y = calc.step(next_job, f"First footprint by {jobs} own jobs, about the middle of the band above, as a logarithm: {words}.",
-                      symbol="y", mu=0.0, sigma=job.risk.set_wait.m_as(""), kappa=behind, nu=behind, p=round(p, 6))  # fmt: skip
+                      symbol="y", mu=0.0, sigma=number_in(job.risk.set_wait, "1"), kappa=behind, nu=behind, p=round(p, 6))  # fmt: skip
         r = calc.step(times_in_use, "Times the middle of that band.", symbol="r", y=y)
         hours.append(float(np.sqrt(first.early * first.late)) * float(r))
     calc.finding(
@@ -198,7 +196,7 @@ def _series_row(
 
 
 def _span(series: Series, system: str) -> str:
-    low, high = (show(Q(end, "K").to("degF"), "degF", system) for end in series.span)
+    low, high = (show(Q(end, "K"), "degF", system) for end in series.span)
     return f"{low} to {high}"
 
 
@@ -217,7 +215,7 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
         wind=V,
     )
     limits = evaporation_rate.pick({}).arguments
-    if any(limits[name].breaks(inputs[name].m_as("degF")) for name in ("T_c", "T_a")):
+    if any(limits[name].breaks(number_in(inputs[name], "degF")) for name in ("T_c", "T_a")):
         calc.note(
             f"In the hour that dries most the air is {show(inputs['T_a'], 'degF', job.system)} and the slab "
             f"{show(inputs['T_c'], 'degF', job.system)}: the formulas for drying do not reach there, and nothing "
@@ -242,7 +240,7 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
         method="uno",
         **inputs,
     )
-    if inputs["T_c"].m_as("degF") - inputs["T_a"].m_as("degF") > 20:
+    if number_in(inputs["T_c"], "degF") - number_in(inputs["T_a"], "degF") > 20:
         calc.caution(
             f"The concrete is more than {show(Q(20, 'delta_degF'), 'delta_degF', job.system)} warmer than the air: "
             "there Uno's fit runs up to 20 % too high."
@@ -265,7 +263,7 @@ def _forecast_wind(job: Job) -> tuple[NDArray, NDArray]:
 
 
 def _finishing(calc: Calculation, job: Job, day: Day) -> None:
-    area = job.plan.area
+    area = job.poured_area  # of all slabs that the crew finishes that day
     inputs = finishing_inputs(job)
     work = calc.step(finishing_hours, "Floating and troweling with the machines.", symbol="t_f",
                      name="work", label="finishing, hours of work", A=area, **inputs)  # fmt: skip
@@ -274,8 +272,7 @@ def _finishing(calc: Calculation, job: Job, day: Day) -> None:
                   label="finishing by hand, hours of work", A=area, **finishing_inputs(job, power=False))  # fmt: skip
     window = Q(day.plan.window, "h")
     calc.check(
-        "Hours of work between initial and final set", work, window, "h",
-        cite("ACI 302.1R-15", "window of finishability, initial to final set"),
+        KEEPS_UP, work, window, "h", FINISHABLE,
         "Hours from initial to final set, the shorter of the two bands, plus the hours of placing. More machines, "
         "more finishers, or a pour in two days.",
     )  # fmt: skip
@@ -297,11 +294,11 @@ def _finishing(calc: Calculation, job: Job, day: Day) -> None:
     _published_rates(calc, job)
 
 
-def _waiting(calc: Calculation, job: Job, day: Day, earlier: Sequence[tuple[Job, Day]]) -> None:
+def _waiting(calc: Calculation, job: Job, day: Day, earlier: Sequence[PourBefore]) -> None:
     """Enter the hours of waiting, those at another pour of the day left out."""
     words = "finishers, from the end of placing to the early start of floating"
     if earlier:
-        names = " and ".join(other.slab.called for other, _ in earlier)
+        names = " and ".join(other.called for other in earlier)
         words += f", less the hours at {names}"
         calc.caution(
             f"The same crew pours {names} on this day: see that there are hands where both must be floated at once."

@@ -11,7 +11,7 @@ from calcbook.basis.safety import caution
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import lookup, table
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.concrete.curing import age_for_strength, cold_limits, protection_days
 from calcbook.concrete.hydration import (
     adiabatic_rise,
@@ -83,7 +83,7 @@ def _heat(calc: Calculation, job: Job, mix: Mix) -> None:
         cement_heat, f"Heat of Type {job.concrete.cement} cement of mean composition.", C3S=row["C3S"], C2S=row["C2S"],
         C3A=row["C3A"], C4AF=row["C4AF"], SO3=row["SO3"], CaO=row["free_CaO"], MgO=row["MgO"],
     )  # fmt: skip
-    p_FA = job.concrete.fly_ash.m_as("")
+    p_FA = number_in(job.concrete.fly_ash, "1")
     total = calc.step(
         total_heat, "With the fly ash, if any.", H_cem=heat, p_FA=p_FA, p_CaO=0.15 if p_FA else 0.0
     )
@@ -163,7 +163,7 @@ def _covers(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> N
             {
                 "cover": cover.blanket if days else "none (bare)", "R": f"{cover.resistance.m:.3g}" if days else "0",
                 "days": f"{days:g}" if days else "-",
-                "coldest surface": show(Q(outcome.coldest, "K").to("degF"), "degF", job.system),
+                "coldest surface": show(Q(outcome.coldest, "K"), "degF", job.system),
                 "one freezing survived from": clock_text(begin, outcome.safe) if np.isfinite(outcome.safe) else "past the forecast",
                 "survives": "yes" if outcome.survives else "NO",
                 "at 72 h": show(strength[0], "psi", job.system) if strength else "",
@@ -196,10 +196,10 @@ def _cold_rules(calc: Calculation, job: Job, found: FirstWeek) -> None:
     placed = job.pour.concrete_temperature
     least = show(limits["placed"], "degF", job.system)
     calc.verdict(
-        "Temperature of the concrete as placed", placed.m_as("degF") >= limits["placed"].m - 1e-9,
+        "Temperature of the concrete as placed", number_in(placed, "degF") >= limits["placed"].m - 1e-9,
         limits["source"], show(placed, "degF", job.system), f"at least {least} required",
     )  # fmt: skip
-    faster = job.concrete.cement == "III" or job.pour.slowing.m_as("") < 1
+    faster = job.concrete.cement == "III" or number_in(job.pour.slowing, "1") < 1
     days = protection_days("faster" if faster else "usual")
     planned = job.pour.blanket_days if job.pour.blanket != "none" else Q(0, "day")
     calc.check("Days of protection", days, planned, "day", cite("ACI 306.1-90"),

@@ -11,9 +11,9 @@ from calcbook.basis.coherent import from_coherent
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.pour.charts import SIDE_WORDS, clock_text
-from calcbook.pour.plan import saw_method
+from calcbook.pour.plan import FINISHABLE, KEEPS_UP, saw_method
 from calcbook.pour.site import Missing
 from calcbook.pour.weather import evaporation_levels
 
@@ -108,8 +108,7 @@ def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
         "lb/ft2/h",
         cite("ACI 305R"),
     )
-    calc.verdict("Hours of work between initial and final set", day.plan.keeps_up, cite("ACI 302.1R-15"),
-                 f"{day.plan.work:.1f} h", f"at most {day.plan.window:.1f} h allowed")  # fmt: skip
+    calc.check(KEEPS_UP, Q(day.plan.work, "h"), Q(day.plan.window, "h"), "h", FINISHABLE)
     worst = max(t.age for t in day.plan.trucks)
     calc.check(
         "Time of a load from batching to discharge",
@@ -120,14 +119,14 @@ def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
     )
     calc.verdict(
         "Surface temperature until one freezing is survived", found.planned.survives, cite("NRMCA CIP 27"),
-        show(Q(found.planned.coldest, "K").to("degF"), "degF", job.system),
+        show(Q(found.planned.coldest, "K"), "degF", job.system),
         f"above {show(Q(32, 'degF'), 'degF', job.system)} required",
     )  # fmt: skip
     ground = Q(found.week.site.ground, "K")
     calc.verdict("Temperature of base and ground", ground.to("degF").m > 32, cite("NFBA 2020"),
-                 show(ground.to("degF"), "degF", job.system),
+                 show(ground, "degF", job.system),
                  f"above {show(Q(32, 'degF'), 'degF', job.system)} required")  # fmt: skip
-    gap = abs(job.pour.concrete_temperature.m_as("degF") - ground.to("degF").m)
+    gap = abs(number_in(job.pour.concrete_temperature, "degF") - ground.to("degF").m)
     better = show(Q(20, "delta_degF"), "delta_degF", job.system)
     calc.check("Temperature difference of concrete and base", Q(gap, "delta_degF"), Q(30, "delta_degF"), "delta_degF",
                cite("NFBA 2020", "after ACI 302.1R-15"), f"At most {better} is better.")  # fmt: skip

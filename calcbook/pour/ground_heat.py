@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.basis.units import unit
+from calcbook.basis.units import number_in, unit
 from calcbook.concrete.hydration import T_HYDRATION, degree_of_hydration, hydration_heat
 from calcbook.concrete.maturity import GAS_CONSTANT, maturity_rate
 from calcbook.pour.surface import radiation_coefficient
@@ -95,7 +95,7 @@ class Outside:
 
     air, sky: K; film: convection, W/(m2 K); gain: absorbed sun less other losses, W/m2; cover:
     resistance of the blanket, m2 K/W; emissivity: of the outer surface (0 leaves radiation out).
-    drying: None, or a function (surface K, step) -> W/m2 that evaporation takes.
+    drying: a function (surface K, step) -> W/m2 that evaporation takes, up to the step wet.
     """
 
     air: np.ndarray
@@ -105,17 +105,18 @@ class Outside:
     cover: np.ndarray
     emissivity: float = 0.9
     drying: Callable[[NDArray, int], NDArray | float] | None = None
+    wet: float = np.inf
 
 
 class Cure:
     """The hydration of the slab's cells: equivalent age (h), and the heat of each step."""
 
     def __init__(self, mix: Mix, shape: tuple[int, int], age: float) -> None:
-        self.curve = dict(alpha_u=mix.alpha_u, tau=mix.tau.m_as("hour"), beta=mix.beta)
+        self.curve = dict(alpha_u=mix.alpha_u, tau=number_in(mix.tau, "h"), beta=mix.beta)
         self.energy = dict(
-            E_a=mix.E_a.m_as("joule/mole"),
-            T_ref=T_HYDRATION.m_as("kelvin"),
-            R=GAS_CONSTANT.m_as("joule/mole/kelvin"),
+            E_a=number_in(mix.E_a, "J/mol"),
+            T_ref=number_in(T_HYDRATION, "K"),
+            R=number_in(GAS_CONSTANT, "J/mol/K"),
         )
         self.full = hydration_heat(1.0, mix.H_u, mix.C_c).m_as("joule/meter**3")
         self.age = np.full(shape, max(age, 1e-3))
@@ -181,14 +182,17 @@ def march(
     air, sky, film, gain, cover = np.broadcast_arrays(
         *(_columns(getattr(outside, n), draws) for n in ("air", "sky", "film", "gain", "cover"))
     )
-    met = zip(range(len(air)), sky, film, film * air + gain, 1 / (grid.half[0] + cover), strict=True)
-    next(met)  # the start
     system = _System(grid, step, base, cure)
-    record = _Record(system, state, len(air), cure)
+    inward = 1 / (grid.half[0] + cover)
+    met = zip(
+        range(len(air)), sky, film, film * air + gain, inward, 1 + inward * system.top[0], strict=True
+    )
+    next(met)  # the start
+    record = _Record(system, state, cure)
     outer = state[:, 0]
     for now in met:
         state, outer, flux = _advance(system, state, outer, now, outside, cure, step)
-        record.add(now[0], state, outer, flux)
+        record.add(state, outer, flux)
     return record.finish(step, cure)
 
 
@@ -236,25 +240,25 @@ def _advance(
     """One step: sweeps over the parts that depend on the new temperatures.
 
     now: number of the step, sky, film, flux that is given whatever the surface does, conductance
-    from the top cell to the outer surface. Returns temperatures, outer surface, flux into the top.
+    from the top cell to the outer surface, and 1 + that times what the top cell warms by a flux. Returns temperatures,
+    outer surface, flux into the top.
     """
-    n, sky, film, given, inward = now
+    n, sky, film, given, inward, spread = now
     first, top = system.grid.first, system.top
     new, closed = state, system.closed(state)
     for _ in range(SWEEPS):
         radiant = _radiant(outer, sky, outside.emissivity)
         drive = given + radiant * sky
-        if outside.drying is not None:
+        if n <= outside.wet and outside.drying is not None:
             drive = drive - outside.drying(outer, n)
         free = film + radiant
-        both = inward + free
         warmed = closed
         if cure is not None:
             age, degree = cure.after(new[:, :first], step)
             warmed = closed + (degree - cure.degree) @ system.warmth
-        flux = inward * (drive - free * warmed[:, 0]) / (both + inward * free * top[0])
+        flux = inward * (drive - free * warmed[:, 0]) / (inward + free * spread)
         new = warmed + flux[:, None] * top
-        outer = (drive + inward * new[:, 0]) / both
+        outer = new[:, 0] + flux / inward
     if cure is not None:
         cure.keep(age, degree)  # of the last sweep
     return new, outer, flux
@@ -272,20 +276,19 @@ _SIGMA = radiation_coefficient.defaults["sigma"].m_as(unit("W/m2/K4"))
 class _Record:
     """Keeps what the run shows."""
 
-    def __init__(self, system: _System, state: NDArray, steps: int, cure: Cure | None) -> None:
+    def __init__(self, system: _System, state: NDArray, cure: Cure | None) -> None:
         self.system, self.grid = system, system.grid
-        self.cells = np.empty((state.shape[0], steps, state.shape[1]))
-        self.cells[:, 0] = state
-        self.outer = np.empty((state.shape[0], steps))
-        self.outer[:, 0] = state[:, 0]
-        self.flux = np.zeros((state.shape[0], steps))
+        self.steps = [(state, state[:, 0], np.zeros(len(state)))]
         self.begun = 0.0 if cure is None else cure.degree
 
-    def add(self, n: int, state: NDArray, outer: NDArray, flux: NDArray) -> None:
-        self.cells[:, n], self.outer[:, n], self.flux[:, n] = state, outer, flux
+    def add(self, state: NDArray, outer: NDArray, flux: NDArray) -> None:
+        self.steps.append((state, outer, flux))
 
     def finish(self, step: float, cure: Cure | None) -> March:
         grid, first = self.grid, self.grid.first
+        self.cells, self.outer, self.flux = (
+            np.stack(kept, axis=1) for kept in zip(*self.steps, strict=True)
+        )
         slab = self.cells[:, :, :first]
         top = slab[:, :, 0] + self.flux * grid.half[0]
         bottom = slab[:, :, -1]

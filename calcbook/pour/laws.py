@@ -12,7 +12,7 @@ from calcbook.basis.coherent import from_coherent
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q, unit
+from calcbook.basis.units import Q, number_in, unit
 from calcbook.bolts.anchor_bond import default_bond_stress
 from calcbook.concrete.curing import strength_aci209, strength_mc90
 from calcbook.concrete.maturity import E_TYPE_I, hansen_energy, maturity_rate
@@ -227,7 +227,7 @@ def _strength(rows: Rows, job: Job) -> None:
 
 def _slab(rows: Rows, job: Job, wheel: dict[str, Any]) -> None:
     edge, inside = edge_stress(**wheel), interior_stress(**wheel)
-    share = job.vehicle.transfer.m_as("")
+    share = number_in(job.vehicle.transfer, "1")
     given, full = joint_stress(edge, share), joint_stress(edge, 0.25)
     psi = [show(x, "psi", job.system) for x in (given, full, inside)]
     rows.add("load transfer at a joint", "wheel at a joint", psi[0], psi[1],

@@ -9,7 +9,7 @@ from calcbook.basis.calculation import PRACTICE, Calculation, Found
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.concrete.crew import placing_rate
 from calcbook.concrete.hydration import Mix, mix_of
 from calcbook.concrete.labor import placing_inputs
@@ -65,9 +65,9 @@ def chapter(job: Job, volume: VolumeFound) -> MixFound:
     _temperature(calc, job, water, cement)
     with calc.for_builder():
         _trucks(calc, job, volume)
-    gallons, system = added.m_as("gallon/cubic_yard"), job.system
+    gallons, system = number_in(added, "gal/yd3"), job.system
     calc.figure("Strength lost to added water", lambda: water_chart(gallons, system))
-    mix = mix_of(job.concrete.cement, ratio, cement, p_FA=job.concrete.fly_ash.m_as(""))
+    mix = mix_of(job.concrete.cement, ratio, cement, p_FA=number_in(job.concrete.fly_ash, "1"))
     return MixFound(calc, mix)
 
 
@@ -76,8 +76,8 @@ def _proportions(calc: Calculation, job: Job, f_c: Quantity) -> tuple[Quantity, 
     air = "yes" if calc.given(job, "concrete.air").m_as("") > 0 else "no"
     slump = calc.given(job, "concrete.slump", "s")
     size = calc.given(job, "concrete.aggregate")
-    slump_in = min(max(slump.m_as("inch"), 1.5), 6.5)
-    if slump_in != slump.m_as("inch"):
+    slump_in = min(max(number_in(slump, "in"), 1.5), 6.5)
+    if slump_in != number_in(slump, "in"):
         calc.caution("The slump lies outside the table of mixing water; its nearest row was taken.")
     table_water = calc.finding(
         "For this slump and aggregate, without admixtures.", "W_w",
@@ -131,13 +131,13 @@ def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
     row = rows[airy]
     if row["air"] != "none":
         wanted = air_content(row["air"], job.concrete.aggregate)
-        given = job.concrete.air.m_as("")
+        given = number_in(job.concrete.air, "1")
         calc.verdict(
             "Air content for the exposure", abs(given - wanted) <= 0.015 + 1e-9,
             cite("ACI 211.1", "Table 6.3.3"), show(given * 100, "1") + " %", show(wanted * 100, "1") + " % within 1.5 % required",
             f"{_governs(rows, airy)} Never trowel air-entrained concrete hard by machine without asking: it can blister and scale.".strip(),
         )  # fmt: skip
-    elif job.concrete.air.m_as("") > 0.03:
+    elif number_in(job.concrete.air, "1") > 0.03:
         calc.caution(
             "Air-entrained concrete (over 3 %) under a hard-troweled finish blisters and delaminates; order "
             "an indoor troweled floor without entrained air (common practice)."
@@ -220,10 +220,10 @@ def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity)
     planned = calc.given(job, "pour.concrete_temperature", "T_pour")
     calc.verdict(
         "Temperature of the mixed concrete",
-        T.m_as("degF") >= planned.m_as("degF") - 1e-9, PRACTICE, show(T, "degF", job.system),
+        number_in(T, "degF") >= number_in(planned, "degF") - 1e-9, PRACTICE, show(T, "degF", job.system),
         f"at least {show(planned, 'degF', job.system)} required", "It cools on the way; hotter water or warm aggregate mends it.",
     )  # fmt: skip
-    if T_w.m_as("degF") > 140:
+    if number_in(T_w, "degF") > 140:
         calc.caution(
             f"Water above {show(Q(140, 'degF'), 'degF', job.system)} must meet the coarse aggregate before the cement, or the mix can flash set "
             "(ACI 306R-16 section 5.3, as quoted in an article)."

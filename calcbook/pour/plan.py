@@ -8,16 +8,18 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calcbook.basis.units import Q
+from calcbook.basis.formula import cite
+from calcbook.basis.units import Q, number_in
 from calcbook.concrete.crew import PourPlan, Side, finishing_hours, placing_rate, pour_plan, truck_clock
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs, placing_inputs
 from calcbook.concrete.setting import SetBand, saw_window, set_band
 from calcbook.pour.evaporation import Drying, drying_of
-from calcbook.pour.site import Site
+from calcbook.pour.site import Missing, Site
 from calcbook.pour.slab_heat import BARE, Case, Cover, Week, run
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from datetime import datetime
 
     from calcbook.basis.units import Quantity
     from calcbook.concrete.crew import Truck
@@ -25,13 +27,15 @@ if TYPE_CHECKING:
     from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
 
+KEEPS_UP = "Hours of work between initial and final set"  # a check of the pour day and of the morning page
+FINISHABLE = cite("ACI 302.1R-15", "window of finishability, initial to final set")
 SET_HORIZONS = 24.0, 48.0  # hours in which set is looked for: most slabs set within the first
 FREE_DRYING = 12.0  # hours that the surface dries before curing, as long as set is not known
 
 
 def shares(job: Job) -> list[tuple[str, float]]:
     """(name, share of the area) of each side that is not empty, the sunny one first."""
-    shaded = job.pour.shaded.m_as("")
+    shaded = number_in(job.pour.shaded, "1")
     return [(name, share) for name, share in (("sun", 1 - shaded), ("shade", shaded)) if share > 0]
 
 
@@ -93,10 +97,19 @@ def day_of(job: Job, setting: Setting, volume: VolumeFound) -> Day:
     return Day(plan, by_hand, screeded, setting, _cover(job, plan), shares(job)[-1][0], saw)
 
 
-def waiting_beyond(job: Job, day: Day, earlier: Sequence[tuple[Job, Day]]) -> Quantity:
+@dataclass(frozen=True)
+class PourBefore:
+    """The pour of an earlier slab of the job: what that slab is called, when placing begins, and its Day."""
+
+    called: str
+    begin: datetime | None
+    day: Day | Missing
+
+
+def waiting_beyond(job: Job, day: Day, earlier: Sequence[PourBefore]) -> Quantity:
     """Person-hours of waiting for set that are not spent at another pour of the same day by the same crew.
 
-    earlier: the other pours of the day with their jobs; the crew is there from the first truck to the early end.
+    earlier: the other pours of the day, all known; the crew is there from the first truck to the early end.
     """
     waiting = day.plan.person_hours["waiting"]
     begin = job.pour.moment()
@@ -104,9 +117,10 @@ def waiting_beyond(job: Job, day: Day, earlier: Sequence[tuple[Job, Day]]) -> Qu
         return Q(waiting, "h")
     hours = waiting / job.crew.finishers
     busy = []
-    for other, pour in earlier:
-        there = (other.pour.moment() - begin).total_seconds() / 3600
-        busy.append((there, there + pour.plan.finished[0]))
+    for other in earlier:
+        assert other.begin is not None and not isinstance(other.day, Missing)
+        there = (other.begin - begin).total_seconds() / 3600
+        busy.append((there, there + other.day.plan.finished[0]))
     steps = np.arange(day.plan.placed, day.plan.placed + hours, 1 / 60)  # minute by minute
     free = [not any(start <= t < end for start, end in busy) for t in steps]
     return Q(waiting * float(np.mean(free)), "h")
@@ -115,7 +129,7 @@ def waiting_beyond(job: Job, day: Day, earlier: Sequence[tuple[Job, Day]]) -> Qu
 def setting_of(job: Job, mix: Mix, site: Site) -> Setting:
     """The Setting of a job's concrete under its weather."""
     names = [name for name, _ in shares(job)]
-    in_drum, slowing = job.pour.haul.m_as("hour"), job.pour.set_times()
+    in_drum, slowing = number_in(job.pour.haul, "h"), job.pour.set_times()
     for horizon in SET_HORIZONS:
         week = run(job, mix, site, [Case(name) for name in names], FREE_DRYING, horizon)
         bands = {
@@ -135,14 +149,14 @@ def trucks_of(job: Job, loads: Sequence[float], rate: Quantity) -> list[Truck]:
     """The trucks of a job on the clock; loads: yd3 of each; rate: of placing."""
     pour = job.pour
     return truck_clock(
-        loads, pour.truck_spacing.m_as("hour"), rate.m_as("cubic_yard/hour"), pour.haul.m_as("hour")
+        loads, number_in(pour.truck_spacing, "h"), number_in(rate, "yd3/h"), number_in(pour.haul, "h")
     )  # fmt: skip
 
 
 def _plan(
     job: Job, trucks: Sequence[Truck], bands: dict[str, dict[str, SetBand]], power: bool
 ) -> PourPlan:
-    area = job.poured_area.m_as("foot**2")
+    area = number_in(job.poured_area, "ft2")
     sides = [
         Side(name, area * share, _pair(bands[name]["initial"]), _pair(bands[name]["final"]))
         for name, share in shares(job)
@@ -170,4 +184,4 @@ def _cover(job: Job, plan: PourPlan) -> Cover:
     if job.pour.blanket == "none" or not np.isfinite(plan.finished[1]):
         return BARE
     on = plan.finished[1]
-    return Cover(job.pour.blanket, on, on + job.pour.blanket_days.m_as("hour"))
+    return Cover(job.pour.blanket, on, on + number_in(job.pour.blanket_days, "h"))

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from calcbook.pour.sky import (
     CLEAR_SKIES,
     CLOUD_RIVALS,
-    coldest_sky,
     sky_clouded,
     sky_clouded_tva,
-    sky_kelvin,
+    under_cloud,
 )
 from calcbook.pour.slab_heat import film_of
 from calcbook.pour.surface import convection_coefficient, convection_leeward, convection_mcadams
@@ -46,10 +47,9 @@ class Law:
 
     def met(self, site: Site) -> tuple[NDArray, NDArray]:
         """(sky in K, convection in W/(m2 K)) at a site by this law."""
-        known = (site.air, site.humidity, site.cloud)
-        if self.clear is None:
-            return coldest_sky(*known, self.cloud), film_of(site.wind, self.film)
-        return sky_kelvin(*known, self.clear, self.cloud), film_of(site.wind, self.film)
+        by_law = site.clear_skies  # the least gives the coldest sky under any cloud
+        eps_0 = np.min(list(by_law.values()), axis=0) if self.clear is None else by_law[self.clear.name]
+        return under_cloud(site.air, eps_0, site.cloud, self.cloud), film_of(site.wind, self.film)
 
 
 JUDGING = Law("clear sky", None)  # what frost is judged by, before any rival

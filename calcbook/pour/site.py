@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -9,7 +10,7 @@ import numpy as np
 
 from calcbook.basis.coherent import to_coherent
 from calcbook.job.clock import clock_hours
-from calcbook.pour.sky import sky_kelvin
+from calcbook.pour.sky import CLEAR_SKIES, clear_skies, sky_kelvin
 from calcbook.pour.sun import clock_offset, in_shade, sky_and_sun
 from calcbook.pour.weather import surface_wind
 
@@ -56,6 +57,12 @@ class Site:
     cloud: np.ndarray
     ground: float
     place_known: bool
+
+    @functools.cached_property
+    def clear_skies(self) -> dict[str, NDArray]:
+        """How strongly the clear sky radiates, by the name of each law of it."""
+        names = [law.name for law in CLEAR_SKIES]
+        return dict(zip(names, clear_skies(self.air, self.humidity), strict=True))
 
     def sun_on(self, side: str, shade: tuple[str, str]) -> NDArray:
         """Sun on one side: "sun" all of it; "shade" only the diffuse part while it lies in shade.

@@ -16,6 +16,8 @@ from calcbook.basis.units import Q
 from calcbook.pour.weather import dew_point, saturation_pressure
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
     from calcbook.basis.formula import Formula
@@ -125,32 +127,45 @@ CLEAR_SKIES = (sky_clark, sky_idso, sky_brunt, sky_prata, sky_brutsaert, sky_ber
 CLOUD_RIVALS = (sky_clouded_tva, sky_clouded_deardorff)
 
 
-def sky_kelvin(
-    air: NDArray,
-    humidity: NDArray,
-    cloud: NDArray,
-    clear: Formula = DAY,
-    clouded: Formula = sky_clouded,
-) -> NDArray:
-    """Effective temperature of the sky, K, by a law of the clear sky and one of cloud.
+def clear_skies(
+    air: NDArray, humidity: NDArray, laws: Sequence[Formula] = CLEAR_SKIES
+) -> list[NDArray]:
+    """How strongly the clear sky radiates by some laws, one array for each.
 
-    air: K; humidity, cloud: 0 to 1 (arrays of one shape).
+    air: K; humidity: 0 to 1 (arrays of one shape).
     """
     celsius = from_coherent(air, "degC")
-    known = {
+    take = {
         "T_d": lambda: to_coherent(dew_point.bulk(T=celsius, RH=humidity), "degC"),
         "e_a": lambda: humidity * saturation_pressure.bulk(T=celsius),
         "T_a": lambda: air,
     }
-    eps_0 = clear.bulk(**{name: take() for name, take in known.items() if name in clear.arguments})
+    known = {name: get() for name, get in take.items() if any(name in law.arguments for law in laws)}
+    return [law.bulk(**{n: v for n, v in known.items() if n in law.arguments}) for law in laws]
+
+
+def under_cloud(
+    air: NDArray, eps_0: NDArray, cloud: NDArray, clouded: Formula = sky_clouded
+) -> NDArray:
+    """Effective temperature of a sky, K, from how strongly it radiates where it is clear, by a law of cloud.
+
+    air: K; eps_0, cloud: 0 to 1 (arrays of one shape).
+    """
     return sky_temperature.bulk(T_a=air, eps_sky=clouded.bulk(eps_0=eps_0, N=np.clip(cloud, 0, 1)))
 
 
-def coldest_sky(
-    air: NDArray, humidity: NDArray, cloud: NDArray, clouded: Formula = sky_clouded
-) -> NDArray:
-    """The coldest of all laws of the clear sky at each hour, K: what judges frost.
+def sky_kelvin(air: NDArray, humidity: NDArray, cloud: NDArray, clear: Formula = DAY) -> NDArray:
+    """Effective temperature of the sky, K, by a law of the clear sky.
+
+    air: K; humidity, cloud: 0 to 1 (arrays of one shape).
+    """
+    return under_cloud(air, clear_skies(air, humidity, [clear])[0], cloud)
+
+
+def coldest_sky(air: NDArray, humidity: NDArray, cloud: NDArray) -> NDArray:
+    """The coldest of all laws of the clear sky at each hour, K: what judges frost. Under any cloud that is the sky which
+    radiates least where it is clear.
 
     air, humidity, cloud: as for ``sky_kelvin``.
     """
-    return np.min([sky_kelvin(air, humidity, cloud, law, clouded) for law in CLEAR_SKIES], axis=0)
+    return under_cloud(air, np.min(clear_skies(air, humidity), axis=0), cloud)

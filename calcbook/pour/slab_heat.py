@@ -9,7 +9,7 @@ import numpy as np
 
 from calcbook.basis.coherent import from_coherent, to_coherent
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q, ureg
+from calcbook.basis.units import Q, factor, number_in
 from calcbook.pour.ground_heat import Cure, Layer, March, Outside, grid_of, march
 from calcbook.pour.site import LONGEST, STEP, Site
 from calcbook.pour.surface import convection_coefficient, evaporation_heat
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
 
 DEEP = 2.0  # metres of soil in the model
 FREEZING = to_coherent(0.0, "degC")  # K
-_RSI = ureg.Unit("meter**2*kelvin/watt")
 
 
 @dataclass(frozen=True)
@@ -143,17 +142,19 @@ def run(
         side: _interpolated(hours, site.hours, site.sun_on(side, shade))
         for side in {c.side for c in cases}
     }
-    gain = np.array([_taken(c, hours, concrete["absorptivity"]) * sun[c.side] for c in cases])
-    cover = np.array([c.cover.at(hours) * c.cover.resistance.m_as(_RSI) for c in cases])
+    covers = dict.fromkeys(c.cover for c in cases)
+    lying = {cover: _lies(cover, hours, concrete["absorptivity"]) for cover in covers}
+    gain = np.array([lying[c.cover][0] * sun[c.side] for c in cases])
+    cover = np.array([lying[c.cover][1] for c in cases])
     film = film_of(at["wind"]) if film is None else _interpolated(hours, site.hours, film)
-    drying = _drying(at, hours, min(wet_until, *(c.cover.on for c in cases)))
-    outside = Outside(at["air"], at["sky"], film, gain, cover, concrete["emissivity"], drying)
+    wet = int(np.sum(hours <= min(wet_until, *(c.cover.on for c in cases)))) - 1
+    outside = Outside(at["air"], at["sky"], film, gain, cover, concrete["emissivity"], _drying(at), wet)
     grid = grid_for(job.slab.thickness, job.base.thickness, pour.soil, fine)
     draws = len(at["air"]) if at["air"].ndim > 1 else len(cases)
-    cure = Cure(mix, (draws, grid.first), pour.haul.m_as("hour") / pour.set_times())
+    cure = Cure(mix, (draws, grid.first), number_in(pour.haul, "h") / pour.set_times())
     start = np.full((draws, len(grid.capacity)), site.ground)
     start[:, : grid.first] = (
-        pour.concrete_temperature.m_as("kelvin") if placed is None else np.c_[placed]
+        number_in(pour.concrete_temperature, "K") if placed is None else np.c_[placed]
     )
     result = march(grid, start, outside, STEP / fine, cure, site.ground)
     return Week(result, site, cases, mix, wet_until)
@@ -161,12 +162,15 @@ def run(
 
 def film_of(wind: NDArray, law: Formula = convection_coefficient) -> NDArray:
     """Convection by wind near the slab (mph), W/(m2 K), by a law."""
-    return law.bulk(V=wind * Q(1, "mph").m_as("meter/second"))
+    return law.bulk(V=wind * factor("mph", "m/s"))
 
 
-def _taken(case: Case, hours: NDArray, bare: float) -> NDArray:
-    """Share of the sun that the outer surface takes in, by hour."""
-    return np.where(case.cover.at(hours), case.cover.row["absorptivity"], bare)
+def _lies(cover: Cover, hours: NDArray, bare: float) -> tuple[NDArray, NDArray]:
+    """Share of the sun that the outer surface takes in, by hour, and resistance of the cover, m2 K/W."""
+    there = cover.at(hours)
+    return np.where(there, cover.row["absorptivity"], bare), there * number_in(
+        cover.resistance, "R", "si"
+    )
 
 
 def _interpolated(hours: NDArray, known: NDArray, values: NDArray) -> NDArray:
@@ -175,18 +179,12 @@ def _interpolated(hours: NDArray, known: NDArray, values: NDArray) -> NDArray:
     return np.interp(hours, known, values)
 
 
-def _drying(
-    at: dict[str, NDArray], hours: NDArray, wet_until: float
-) -> Callable[[NDArray, int], NDArray | float] | None:
+def _drying(at: dict[str, NDArray]) -> Callable[[NDArray, int], NDArray | float]:
     """The heat that drying takes, as a function of surface temperature and step."""
-    if wet_until <= 0:
-        return None
     watt = 1 / to_coherent(1.0, "W/m2")
     wind = to_coherent(np.minimum(at["wind"], 100), "mph")
 
     def drying(surface: NDArray, n: int) -> NDArray | float:
-        if hours[n] > wet_until:
-            return 0.0
         rate = evaporation_menzel.raw(
             T_c=surface, T_a=at["air"][..., n], RH=at["humidity"][..., n], wind=wind[..., n]
         )

@@ -63,6 +63,25 @@ def dew_point(T, RH):
 
 
 @formula(
+    "Relative humidity from the dew point",
+    cite("Uno 1998", "its vapor pressure, at the dew point over that of the air"),
+    result("1", "relative humidity, 0 to 1"),
+    T=arg("degC", "air temperature", low=-55, high=80, valid=(0, 50)),
+    T_d=arg("degC", "dew point", low=-80, high=80, valid=(0, 50)),
+)
+def relative_humidity(T, T_d):
+    """Share of the moisture that the air could hold, where a forecast gives the dew point in its place.
+
+    T_d: at most the air's temperature. Source: Uno 1998.
+
+    >>> print(f'{relative_humidity("20 degC", "9.287 degC"):.3f}')
+    0.500
+    """
+    RH = esat(T_d) / esat(T)
+    return RH
+
+
+@formula(
     "Wind speed at the slab",
     cite("FAO 56", "equation 47, in its general form"),
     result("mph", "wind at the height that the evaporation chart means"),

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 from matplotlib import rc_context
 
 from calcbook.basis.pricing import cents
-from calcbook.basis.showing import money_text, show, show_length, to_cents
+from calcbook.basis.showing import fall_text, money_text, show, show_length, to_cents
 from calcbook.basis.table import lookup
 from calcbook.basis.typeset import pdf
 from calcbook.basis.units import Q
@@ -144,7 +144,7 @@ def scope(quote: Quote) -> list[str]:
     top = top_of(job)
     if top.plane is not None:
         where = f"to {job.slope.drain}" if job.slope.drain else "as drawn"
-        found.append(f"Top sloped {where}, {show(Q(top.plane.grade, '1'), '%', system)}"
+        found.append(f"Top sloped {where}, {_fall(job)}"
                      + ("." if top.even else f"; the greatest thickness is {_small(job, top.greatest)}."))  # fmt: skip
     found += _edge_words(job)
     if job.pads:
@@ -194,7 +194,7 @@ def _further(main: Job, job: Job) -> str:
     name, top = job.slab.called, top_of(job)
     words = [f"{show(job.plan.area, 'ft2', job.system)}, {_small(job, job.slab.thickness)} thick"]
     if top.plane is not None:
-        words.append(f"top sloped {show(Q(top.plane.grade, '1'), '%', job.system)}")
+        words.append(f"top sloped {_fall(job)}")
     words += [said.removesuffix(".").lower() for said in _edge_words(job)]
     if job.pads:
         words.append(_pads(job))
@@ -236,6 +236,11 @@ def _edge_words(job: Job) -> list[str]:
 
 def _pads(job: Job) -> str:
     return f"{len(job.pads)} pad{'s' * (len(job.pads) != 1)} under posts"
+
+
+def _fall(job: Job) -> str:
+    assert job.slope.fall is not None  # nothing else slopes a top
+    return fall_text(job.slope.fall, job.system)
 
 
 def _small(job: Job, length: Quantity) -> str:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from calcbook.basis.safety import DEFERRAL, cautions_of
 from calcbook.basis.showing import feet_inches, show, show_length
 from calcbook.basis.table import records, table
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.concrete.mix import slump_tolerance
 
 if TYPE_CHECKING:
@@ -86,7 +86,7 @@ class OrderSheet:
                 f"{show(concrete.strength, 'psi', system)} at 28 days",
             ),
             ("Slump", f"{slump}, plus or minus {off}"),
-            ("Air", _air(concrete.air.m_as("percent"))),
+            ("Air", _air(number_in(concrete.air, "%"))),
             ("Aggregate", f"up to {_size(concrete.aggregate, system)}"),
         ]
         if concrete.w_cm is not None:
@@ -95,7 +95,7 @@ class OrderSheet:
         words = [f"type {concrete.cement}"] if prescribed else []
         if concrete.cement_content is not None:
             words.append(show(concrete.cement_content, "lb/yd3", system))
-        ash = concrete.fly_ash.m_as("percent")
+        ash = number_in(concrete.fly_ash, "%")
         if ash:
             words.append(f"{ash:.3g} % of the cementitious mass as fly ash")
         if words:  # else the producer's own mix
@@ -108,7 +108,7 @@ class OrderSheet:
         loads = f"{len(plan.loads)}: {plan.text(self.job.system)}"
         if len(plan.loads) == 1:
             return [("Trucks", loads)]
-        spacing = datetime.timedelta(minutes=pour.truck_spacing.m_as("minute"))
+        spacing = datetime.timedelta(minutes=number_in(pour.truck_spacing, "min"))
         first = datetime.datetime.combine(datetime.date.min, datetime.time.fromisoformat(pour.start))
         times = ", ".join(f"{first + n * spacing:%H:%M}" for n in range(len(plan.loads)))
         return [

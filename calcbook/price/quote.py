@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
@@ -22,7 +22,8 @@ from calcbook.basis.safety import DEFERRAL
 from calcbook.basis.showing import magnitude, money_mark, money_text
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, csv_text, plain_number
-from calcbook.basis.units import TRADE_UNITS, Q, ureg
+from calcbook.basis.units import TRADE_UNITS, Q, number_in
+from calcbook.job.bars import price_key
 from calcbook.price.kept import kept_rows
 
 if TYPE_CHECKING:
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
     from calcbook.price.order import OrderSheet
 
 KINDS = {"material": "Materials", "labor": "Labor", "equipment": "Equipment and other"}
-MISSING, UNKNOWN = "PRICE MISSING", "NOT KNOWN"
+MISSING, UNKNOWN, LEFT_OUT = "PRICE MISSING", "NOT KNOWN", "NOT PRICED"
 
 
 @dataclass(frozen=True)
@@ -105,7 +106,10 @@ class Quote:
         return found
 
     def _priced(self, line: TakeoffLine) -> QuoteLine:
-        return self._line(line, getattr(self.job.prices, line.price))
+        key = price_key(self.job, line.price)
+        return self._line(
+            line if key == line.price else replace(line, price=key), getattr(self.job.prices, key)
+        )
 
     def _line(self, line: TakeoffLine, price: Quantity | None) -> QuoteLine:
         """A line with its cost: the amount and the price as they are shown, multiplied."""
@@ -117,10 +121,8 @@ class Quote:
         words = line.words, _amount_text(amount), row.label_for(system)
         if price is None:
             return QuoteLine(*words, MISSING, None, line.kind, line.note, line, amount)
-        for_one = (
-            price.to("dollar") if _is_lump(price) else price * ureg.Quantity(1, row.pint_for(system))
-        )
-        dollars_for_one = round(for_one.m_as("dollar"), 4)
+        for_one = price.to("dollar") if _is_lump(price) else price * Q(1, line.unit, system)
+        dollars_for_one = round(number_in(for_one, "$"), 4)
         cost = cents(line_cost(amount, dollars(dollars_for_one)))
         return QuoteLine(
             *words,
@@ -151,6 +153,20 @@ class Quote:
         said += [f"not known: {line.words}, {line.note}" for line in self.lines if not line.known]
         return "; ".join(said)
 
+    @functools.cached_property
+    def left_out(self) -> list[str]:
+        """Work that the job needs and no line prices, in sentences."""
+        extras = [extra.name.lower() for extra in self.job.prices.extra]
+        found: dict[str, list[str]] = {}
+        for chapter in self.calculations.values():
+            for words, called in chapter.not_priced:
+                if not any(one in name for one in called for name in extras):
+                    found.setdefault(words, []).append(chapter.slab or self.job.slab.called)
+        return [
+            f"{words[:-1]} ({', '.join(slabs)})." if self.job.others else words
+            for words, slabs in found.items()
+        ]
+
     def subtotal(self, kind: str) -> Decimal:
         """Sum of the lines of a kind, to the cent; lines without a price count nothing."""
         return sum(
@@ -165,6 +181,8 @@ class Quote:
             "quote", "Quote", "What does the job cost, and what price holds?", job.system
         )
         made.table("Takeoff, priced", self.rows, PRACTICE)
+        for words in self.left_out:
+            made.note(words)
         made.table("Prices from the builder's own file", self.kept_prices)
         m, labor, other = (self._sum(made, kind) for kind in KINDS)
         rates = {
@@ -299,6 +317,8 @@ class Quote:
             parts.append(f"{result.label:<28}{result.step.result_text:>14}")
         if not self.complete:
             parts += ["", f"This price does not hold: the total is not complete; {self.lacking}."]
+        if self.left_out:
+            parts += ["", *self.left_out]
         kept = self.kept_prices
         if kept:
             head, *rows = aligned(list(kept[0]), [list(row.values()) for row in kept])
@@ -313,6 +333,7 @@ class Quote:
             amount = plain_number(line.amount)
             price = line.price if line.cost is None else plain_number(_price_text(line.for_one))
             rows.append((line.words, amount, line.unit, price, cost, KINDS[line.kind], line.note))
+        rows += [(words, "", "", LEFT_OUT, "0.00", "", "") for words in self.left_out]
         return csv_text(["line", "amount", "unit", "price", "cost", "kind", "note"], rows)
 
     @property

@@ -14,6 +14,7 @@ from calcbook.basis.text_table import csv_text, plain_number
 from calcbook.basis.typeset import pdf
 from calcbook.bolts.lists import BOUGHT
 from calcbook.ground.base import EDGE_FORMS
+from calcbook.job.bars import ANY
 from calcbook.price.quote import wanted
 
 if TYPE_CHECKING:
@@ -113,7 +114,7 @@ def _supplier(job: Job, line: QuoteLine) -> tuple[str, str, str]:
 
 def _supplier_of_key(job: Job, key: str) -> tuple[str, str, str]:
     for one in job.suppliers:
-        if key in one.keys:
+        if key in one.keys or (key.startswith(f"{ANY}_") and ANY in one.keys):
             return one.name, one.phone, one.when or _when(job, key)
     kept = job.own.prices.get(key) if job.own and key not in job.raw.get("prices", {}) else None
     name = (kept and kept.supplier) or _USUAL.get(key, BUILDING_SUPPLY)
@@ -157,8 +158,6 @@ def _remark(quote: Quote, line: QuoteLine) -> str:
     if key == "mesh":
         steel = job.reinforcement
         return f"sheets of {show_length(steel.sheet_width, job.system)} by {show_length(steel.sheet_length, job.system)}"
-    if key == "bar":
-        return f"bars of {show_length(job.reinforcement.bar_length, job.system)}"
     if key == "concrete":
         return (
             f"{show(job.concrete.strength, 'psi', job.system)}; the order follows"

@@ -26,12 +26,15 @@ from calcbook.job.problems import (
     parsed,
 )
 from calcbook.job.raw import plain
+from calcbook.job.schema.prices import Prices
+from calcbook.records.figures import LINES
 from calcbook.records.schema import RecordFile
 
 if TYPE_CHECKING:
     from calcbook.records.schema import PromisedLine
 
 ENDING = ".record.toml"
+LINE_UNITS = {"hours": "h", "cost": "$"}  # what is written down of a line
 _HEAD = """# Record of a pour: what was measured, beside what the book had promised.
 # Every value but [record] job may be left out. It changes no job file, and nothing of it leaves this machine.
 
@@ -78,22 +81,55 @@ class Record:
         return 60 * sum(gaps) / len(gaps) if gaps and sum(gaps) > 0 else None
 
     @functools.cached_property
-    def lines_done(self) -> tuple[tuple[PromisedLine, float], ...]:
-        """Lines of work that were written down: (as promised, hours as they came out)."""
-        done = {plain(line.line): line.hours for line in self.file.lines if line.hours is not None}
-        return tuple(
-            (line, float(number_in(hours, "h")))
-            for line in self.file.promised.lines
-            if line.hours is not None
-            and line.hours.m > 0
-            and (hours := done.get(plain(line.line))) is not None
-        )
+    def lines_done(self) -> dict[str, tuple[tuple[PromisedLine, float, float], ...]]:
+        """Lines of the quote that were written down: (as promised, what was promised, what it came to), by ``hours``
+        and ``cost``."""
+        promised = [(line, plain(line.line)) for line in self.file.promised.lines]
+        written = [(line, plain(line.line)) for line in self.file.lines]
+        found = {}
+        for kind, unit in LINE_UNITS.items():
+            came = {
+                name: getattr(line, kind) for line, name in written if getattr(line, kind) is not None
+            }
+            found[kind] = tuple(
+                (line, float(number_in(before, unit)), float(number_in(came[name], unit)))
+                for line, name in promised
+                if name in came and (before := getattr(line, kind)) is not None and before.m > 0
+            )
+        return found
+
+    @functools.cached_property
+    def lines_told(self) -> tuple[tuple[str, str, str, float], ...]:
+        """(line, ``hours`` or ``cost``, field behind it, times what was promised) of the lines that were written down.
+
+        Lines of one price are one, by what the price is for: their words name sizes, which differ from job to job.
+        """
+        if self.file.record.leaves_out(LINES):
+            return ()
+        sums: dict[tuple[str, str, str], list[float]] = {}
+        for kind, lines in self.lines_done.items():
+            for line, before, after in lines:
+                name = _priced(line.field) if kind == "cost" else ""
+                found = sums.setdefault((name or line.line, kind, line.field), [0.0, 0.0])
+                found[0] += before
+                found[1] += after
+        return tuple((*key, after / before) for key, (before, after) in sums.items())
 
     def after_start(self, clock: str) -> float | None:
         """Hours from the start of placing to a time of the clock, over midnight where it is earlier; None if not known."""
         if not clock or self.start is None:
             return None
         return (clock_hours(clock) - self.start) % 24
+
+
+@functools.cache
+def _priced(place: str) -> str:
+    """What a price is for, in the words of its field; "" where it is none."""
+    section, _, key = place.partition(".")
+    if section != "prices" or key not in Prices.model_fields:
+        return ""
+    words = str(Prices.model_fields[key].description)
+    return words[0].upper() + words[1:]
 
 
 def record_path(job: str | Path) -> Path:

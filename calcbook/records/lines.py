@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-import functools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from calcbook.basis.next_job import SURE, ends
-from calcbook.basis.units import number_in
 from calcbook.job.raw import plain
-from calcbook.job.schema.prices import Prices
 from calcbook.pour.day import WAITING
 from calcbook.records.estimate import InUse, Starts, estimate_of
 from calcbook.records.figures import FIGURES, LEAST_JOBS, LINES, PACES, Figure
+from calcbook.records.file import LINE_UNITS
 from calcbook.records.learned import mean_end
 from calcbook.records.observed import TIMES, Outcomes
 
@@ -36,51 +34,18 @@ _SPREAD: dict[str, tuple[str | float, ...]] = {
     "hours": PACES, "cost": ("risk.market", "risk.item_price"),
 }  # fmt: skip
 _SLIGHT = 0.05  # logarithm below which a line is not spoken of: a choice of this book
-_UNITS = {"hours": "h", "cost": "$"}
-
-
-def told_lines(record: Record) -> Iterator[tuple[str, str, str, float]]:
-    """(line, ``hours`` or ``cost``, field behind it, times what was promised) of the lines that were written down.
-
-    Lines of one price are one, by what the price is for: their words name sizes, which differ from job to job.
-    """
-    if record.file.record.leaves_out(LINES):
-        return
-    done = {plain(line.line): line for line in record.file.lines}
-    sums: dict[tuple[str, str, str], list[float]] = {}
-    for promised in record.file.promised.lines:
-        line = done.get(plain(promised.line))
-        for kind, unit in _UNITS.items():
-            before, after = getattr(promised, kind), getattr(line, kind, None)
-            if before is not None and after is not None and before.m > 0:
-                name = _priced(promised.field) if kind == "cost" else ""
-                found = sums.setdefault((name or promised.line, kind, promised.field), [0.0, 0.0])
-                found[0] += float(number_in(before, unit))
-                found[1] += float(number_in(after, unit))
-    for (name, kind, place), (before, after) in sums.items():
-        yield name, kind, place, after / before
-
-
-@functools.cache
-def _priced(place: str) -> str:
-    """What a price is for, in the words of its field; "" where it is none."""
-    section, _, key = place.partition(".")
-    if section != "prices" or key not in Prices.model_fields:
-        return ""
-    words = str(Prices.model_fields[key].description)
-    return words[0].upper() + words[1:]
 
 
 def line_estimates(records: Sequence[Record], own: Own | None = None) -> list[Estimate]:
     """The estimate of every line that any record tells of, hours first: own over promised, learned as a logarithm."""
     found: dict[tuple[str, str], tuple[str, list[tuple[Record, float]]]] = {}
     for record in records:
-        for line, kind, _, times in told_lines(record):
+        for line, kind, _, times in record.lines_told:
             found.setdefault((kind, plain(line)), (line, []))[1].append((record, times))
     starts = Starts(own)
     return [
         _estimate(kind, line, told, starts)
-        for kind in _UNITS
+        for kind in LINE_UNITS
         for (of, _), (line, told) in found.items()
         if of == kind
     ]
@@ -159,4 +124,4 @@ def off_lines(records: Sequence[Record], own: Own | None = None) -> list[str]:
 
 def fields_behind(records: Sequence[Record]) -> dict[str, str]:
     """The field behind each line, by the line's words."""
-    return {line: place for record in records for line, _, place, _ in told_lines(record) if place}
+    return {line: place for record in records for line, _, place, _ in record.lines_told if place}

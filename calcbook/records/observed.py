@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.records.figures import Figure
     from calcbook.records.file import Record
+    from calcbook.records.schema import PromisedLine
 
 Inputs = dict[str, float]
 # what no slab does: beyond, a number was mistyped, and the job is left out of the figure
@@ -137,12 +138,15 @@ def _trucks(record: Record, start: float, unit: str) -> Inputs | None:
 
 def _rate(record: Record, start: float, unit: str, place: str) -> Inputs | None:
     """The hours of all lines that rest on a field of the job file."""
-    done = [(line, hours) for line, hours in record.lines_done if line.field == place]
+    done = [one for one in record.lines_done["hours"] if one[0].field == place]
     if not done:
         return None
-    f = _rate_of(done[0][0].rate, unit, start) / start
-    promised = sum(_number(line.hours, "h") or 0.0 for line, _ in done)
-    return {"H_p": promised, "H": sum(hours for _, hours in done), "f": f}
+    return _sums(done) | {"f": _rate_of(done[0][0].rate, unit, start) / start}
+
+
+def _sums(done: Sequence[tuple[PromisedLine, float, float]]) -> Inputs:
+    """Hours promised, and hours as they came out, of some lines."""
+    return {"H_p": sum(before for _, before, _ in done), "H": sum(after for *_, after in done)}
 
 
 def _strength(record: Record, start: float, unit: str) -> Inputs | None:
@@ -158,10 +162,8 @@ def _strength(record: Record, start: float, unit: str) -> Inputs | None:
 
 
 def _hours(record: Record, start: float, unit: str) -> Inputs | None:
-    found = record.lines_done
-    if not found:
-        return None
-    return {"H": sum(hours for _, hours in found), "H_p": sum(_number(p.hours, "h") or 0.0 for p, _ in found)}  # fmt: skip
+    done = record.lines_done["hours"]
+    return _sums(done) if done else None
 
 
 def _cost(record: Record, start: float, unit: str) -> Inputs | None:

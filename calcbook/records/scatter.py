@@ -14,7 +14,6 @@ from calcbook.basis.next_job import WEIGHT
 from calcbook.records.estimate import Starts
 from calcbook.records.figures import LEAST_JOBS, PACES
 from calcbook.records.learned import own_spread
-from calcbook.records.lines import told_lines
 from calcbook.records.observed import TIMES
 from calcbook.records.proposal import MOST_SPREAD, Value, value_of, values_words
 
@@ -95,7 +94,7 @@ def costs(records: Sequence[Record]) -> list[Told]:
     return [
         (line, job, math.log(times))
         for job, record in enumerate(records)
-        for line, kind, place, times in told_lines(record)
+        for line, kind, place, times in record.lines_told
         if kind == "cost" and place != _CONCRETE and low <= times <= high
     ]
 

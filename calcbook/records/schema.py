@@ -58,11 +58,11 @@ class Head(Section):
 
     def leaves_out(self, figure: str) -> bool:
         """Whether the builder leaves this job out of a figure."""
-        return figure in _split(self.leave_out)
+        return bool(self.leave_out) and figure in _split(self.leave_out)
 
     def confirms(self, figure: str) -> bool:
         """Whether the builder says that an unusual value is right."""
-        return figure in _split(self.counts)
+        return bool(self.counts) and figure in _split(self.counts)
 
 
 class Concrete(Section):

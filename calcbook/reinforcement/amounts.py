@@ -10,8 +10,9 @@ from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import magnitude, show
 from calcbook.basis.table import lookup
 from calcbook.basis.units import TRADE_UNITS, Q, Quantity
+from calcbook.job.bars import bar_key, bars_bought
 from calcbook.reinforcement.fiber import fiber_bags, fiber_weight
-from calcbook.reinforcement.mesh import bar_length, mesh_sheets
+from calcbook.reinforcement.mesh import bars_laid, mesh_sheets
 from calcbook.reinforcement.steel import (
     bar_area,
     development_length,
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 
     from calcbook.concrete.trucks import TruckPlan
     from calcbook.job.file import Job
-    from calcbook.reinforcement.mesh import MeshSheets
+    from calcbook.reinforcement.mesh import BarsLaid, MeshSheets
 
 KINDS = ("micro fiber", "macro fiber", "steel fiber", "mesh", "bars")
 FIBERS = KINDS[:3]
@@ -41,10 +42,10 @@ def steel_layer(job: Job, kind: str) -> tuple[Quantity, Quantity]:
 
 @dataclass(frozen=True)
 class Steel:
-    """Steel laid over a slab: sheets of mesh, and the length of all bars with their laps."""
+    """Steel laid over a slab: sheets of mesh, or bars both ways."""
 
     sheets: MeshSheets
-    bars: Quantity
+    bars: BarsLaid
 
 
 def steel_of(job: Job) -> Steel:
@@ -52,7 +53,7 @@ def steel_of(job: Job) -> Steel:
     r, slab = job.reinforcement, job.plan.slab
     return Steel(
         mesh_sheets(slab, (r.sheet_length, r.sheet_width), r.mesh_lap),
-        bar_length(slab, r.bar_spacing, r.bar_length, lap_of(job)),
+        bars_laid(slab, r.bar_spacing, r.bar_length, lap_of(job)),
     )
 
 
@@ -96,10 +97,10 @@ def amount(
         hours = _hours(run, "Hours to lay it", job.plan.area, r.mesh_rate, "ft2", system)
         return f"{r.wire}, {sheets:g} sheet{'s' * (sheets != 1)}", sheets, "1", "mesh", hours
     if kind == "bars":
-        length = steel.bars
-        hours = _hours(run, "Hours to tie them", length, r.bar_rate, "ft", system)
-        words = f"{r.bar} at {show(r.bar_spacing, 'in', system)} both ways, laps {show(lap_of(job), 'in', system)}"
-        return words, length, "ft", "bar", hours
+        hours = _hours(run, "Hours to tie them", steel.bars.length, r.bar_rate, "ft", system)
+        count, length = bars_bought(job, steel.bars.count)
+        words = f"{r.bar} at {show(r.bar_spacing, 'in', system)} both ways, laps {show(lap_of(job), 'in', system)}, {count}"
+        return words, length, "ft", bar_key(r.bar), hours
     dosage = getattr(r, f"{kind.split()[0]}_dosage")
     mass = run(fiber_weight, "Fiber for all the concrete ordered.", V=order, dosage=dosage)
     bags = run(fiber_bags, "Bags of it.", m=mass, m_bag=r.bag)

@@ -221,8 +221,11 @@ def _takeoff(
         calc.finding(f"Sheets laid along {sheets.along}, with laps; cut-offs are used again where they fit.", "n",
                      float(sheets.count), "1", mesh_sheets.source, "sheets", "sheets of welded wire")  # fmt: skip
     elif kind == "bars":
-        calc.finding("Bars both ways, laps included.", "L", laid.bars, "ft", bar_length.source,
+        calc.finding("Bars both ways, laps included.", "L", laid.bars.length, "ft", bar_length.source,
                      "bars", "length of bars")  # fmt: skip
+        calc.finding("Bars that they take; what is left of one begins the next line with one more lap, unless it is shorter than "
+                     "two laps.", "n", float(laid.bars.count), "1",
+                     bar_length.source, "bars_bought", "bars of the stock length")  # fmt: skip
     words, quantity, unit_name, key, hours = amount(
         job,
         kind,

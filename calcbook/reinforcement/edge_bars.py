@@ -6,7 +6,6 @@ where a wall lifts the edge.
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import arg, cite, formula, result
@@ -15,6 +14,7 @@ from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import magnitude, show, show_length
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q, Quantity
+from calcbook.job.bars import bar_key, bars_bought, lapped, whole_bars
 from calcbook.job.edges import edges_of, side_lengths
 from calcbook.reinforcement.steel import development_length, lap_splice
 
@@ -45,13 +45,15 @@ def edge_bar_length(n, L, m, n_c, l_st):
     return L_b
 
 
-def runs(job: Job, stock: float, lap: float) -> tuple[float, int, int]:
-    """(length of the thickened edge, laps on it, corners that it goes around). stock, lap: length of a bar and lap, ft."""
+def runs(job: Job, stock: float, lap: float) -> tuple[list[list[float]], float, int]:
+    """(bars of a line along each side that has an edge, length of those sides, corners that the edge goes around).
+
+    stock, lap: length of a bar and lap, ft, as what is returned.
+    """
     lengths, there = side_lengths(job), [edge.depth.magnitude > 0 for edge in edges_of(job)]
     own = [s for s, has in zip(lengths, there, strict=True) if has]
-    laps = sum(max(math.ceil((s - lap) / (stock - lap) - 1e-9), 1) - 1 for s in own)
     corners = sum(a and b for a, b in zip(there, [*there[1:], there[0]], strict=True))
-    return sum(own), laps, corners
+    return [lapped(s, stock, lap) for s in own], sum(own), corners
 
 
 def edge_bars(calc: Calculation, job: Job) -> None:
@@ -76,15 +78,19 @@ def edge_bars(calc: Calculation, job: Job) -> None:
     needed = calc.step(lap_splice, "Lap of two of them, on the straight and at each leg of a corner bar.", l_d=l_d)  # fmt: skip
     unit_name, step = ("in", 1.0) if job.system == "us" else ("mm", 10.0)
     lap = Quantity(float(ceil(needed.m_as(unit_name) / step)) * step, unit_name)
-    length, laps, corners = runs(job, float(stock.m_as("foot")), float(lap.m_as("foot")))
+    l_st = float(lap.m_as("foot"))
+    sides, length, corners = runs(job, float(stock.m_as("foot")), l_st)
+    laps = sum(len(side) - 1 for side in sides)
     L = calc.step(
         edge_bar_length, f"All around: {laps} laps on the straight in each line, {corners} corners with bent bars, laps of "
         f"{show_length(lap, job.system)}.", n=n, L=Q(length, "ft"), m=float(laps), n_c=float(corners), l_st=lap,
         name="edge_bars", label="bars along the edge",
     )  # fmt: skip
     with calc.for_builder():
-        words = f"{size} along the edge, {n:g} bars, laps {show(lap, 'in', job.system)}, {corners * n:g} bent bars at corners"
-        calc.take(words, L, "ft", "bar")
+        pieces = [piece for side in sides for piece in side] + [2 * l_st] * corners
+        count, bought = bars_bought(job, whole_bars(job, pieces * round(n)))
+        words = f"{size} along the edge, {n:g} bars, laps {show(lap, 'in', job.system)}, {corners * n:g} bent bars at corners, {count}"
+        calc.take(words, bought, "ft", bar_key(size))
         at, rate = (magnitude(v, "ft", job.system) for v in (L, job.reinforcement.bar_rate))
         calc.work("Tying the bars of the edge", calc.step(person_hours, "Hours to tie them.", n=at, rate=Q(rate, "1/h")))  # fmt: skip
     calc.note(

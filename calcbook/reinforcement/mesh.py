@@ -12,10 +12,12 @@ from shapely import box
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import FormulaError, arg, cite, procedure, result
 from calcbook.basis.showing import show_length
-from calcbook.basis.units import Q, Quantity
+from calcbook.basis.units import Q, Quantity, number_in
+from calcbook.job.bars import bars_for_runs, lapped
+from calcbook.plan.cutting import whole_from
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterator, Sequence
 
     from shapely.geometry import Polygon
 
@@ -57,7 +59,7 @@ def mesh_sheets(
     specs = {name: arg("ft", name, above=0, high=400) for name in ("length", "width")}
     specs |= {name: arg("in", name, low=0, high=120) for name in ("lap", "cover")}
     given = quantities("mesh_sheets", specs, length=length, width=width, lap=lap, cover=cover)
-    long, wide, over, rim = (v.m_as("foot") for v in given.values())
+    long, wide, over, rim = (number_in(v, "ft") for v in given.values())
     if over >= min(long, wide) / 2:
         raise FormulaError(
             f"mesh_sheets: a lap of {show_length(given['lap'])} is too much for a sheet "
@@ -78,22 +80,7 @@ def _laid(inner: Polygon, long: float, wide: float, over: float, along: str) -> 
     ]
     lengths = tuple(_length(p, along) for p in pieces)
     area = math.fsum(lengths) * wide
-    return MeshSheets(tuple(pieces), _whole_sheets(lengths, long), along, Q(area, "ft2"), lengths)
-
-
-def _whole_sheets(lengths: Iterable[float], long: float) -> int:
-    """How many sheets pieces are cut from, the longest first, each from the shortest cut-off that it fits into."""
-    left: list[float] = []
-    count = 0
-    for need in sorted(lengths, reverse=True):
-        fits = [v for v in left if v >= need - 1e-9]
-        if fits:
-            left.remove(min(fits))
-            left.append(min(fits) - need)
-        else:
-            count += 1
-            left.append(long - need)
-    return count
+    return MeshSheets(tuple(pieces), whole_from(lengths, long), along, Q(area, "ft2"), lengths)
 
 
 def sheets_together(slabs: Sequence[MeshSheets], long: Quantity) -> int:
@@ -101,7 +88,7 @@ def sheets_together(slabs: Sequence[MeshSheets], long: Quantity) -> int:
 
     long: length of a sheet.
     """
-    pooled = _whole_sheets((v for one in slabs for v in one.lengths), long.m_as("foot"))
+    pooled = whole_from((v for one in slabs for v in one.lengths), number_in(long, "ft"))
     return min(pooled, sum(one.count for one in slabs))
 
 
@@ -135,6 +122,18 @@ def _filled(inner: Polygon, strip: Polygon, long: float, over: float, along: str
             start = end - over
 
 
+@dataclass(frozen=True)
+class BarsLaid:
+    """Bars both ways on a plan: their length with laps, and how many bars of the stock length they take."""
+
+    length: Quantity
+    count: int
+
+
+_BARS = {"spacing": arg("in", "spacing", above=0, high=60), "stock": arg("ft", "stock length", above=0),
+         "lap": arg("in", "lap", low=0), "cover": arg("in", "cover", low=0)}  # fmt: skip
+
+
 @procedure(
     "Bars on a plan",
     cite("geometry", "lines at the spacing, both ways, with laps"),
@@ -154,16 +153,31 @@ def bar_length(
     outline: shapely Polygon in feet; spacing: in.; stock: length of a bar; lap: of two bars; cover:
     between bar end and edge.
     """
-    specs = {"spacing": arg("in", "spacing", above=0, high=60), "stock": arg("ft", "stock length", above=0),
-             "lap": arg("in", "lap", low=0), "cover": arg("in", "cover", low=0)}  # fmt: skip
-    given = quantities("bar_length", specs, spacing=spacing, stock=stock, lap=lap, cover=cover)
-    step, long, over, rim = (v.m_as("foot") for v in given.values())
+    return bars_laid(outline, spacing, stock, lap, cover).length
+
+
+def bars_laid(
+    outline: Polygon,
+    spacing: Given,
+    stock: Given = Q(20, "ft"),
+    lap: Given = Q(18, "in"),
+    cover: Given = Q(3, "in"),
+) -> BarsLaid:
+    """The BarsLaid of a mat both ways; arguments as of ``bar_length``."""
+    given = quantities("bar_length", _BARS, spacing=spacing, stock=stock, lap=lap, cover=cover)
+    step, long, over, rim = (number_in(v, "ft") for v in given.values())
     if over >= long:
         raise FormulaError(
             "bar_length: the lap is as long as the bar; give a shorter lap or longer stock"
         )
     inner = outline.buffer(-rim, join_style="mitre")
-    total = []
+    runs = list(_runs(inner, step))
+    length = math.fsum(piece for run in runs for piece in lapped(run, long, over))
+    return BarsLaid(Q(length, "ft"), bars_for_runs(runs, long, over))
+
+
+def _runs(inner: Polygon, step: float) -> Iterator[float]:
+    """Lengths of the lines at a spacing, both ways."""
     x0, y0, x1, y1 = inner.bounds
     for low, high, line in (
         (y0, y1, lambda v: ((x0, v), (x1, v))),
@@ -171,8 +185,4 @@ def bar_length(
     ):
         n = max(1, math.ceil((high - low) / step - 1e-9))
         lines = [shapely.LineString(line(low + (i + 0.5) * (high - low) / n)) for i in range(n)]
-        runs = [p.length for v in lines for p in shapely.get_parts(v & inner)]
-        total += [
-            run + over * max(0, math.ceil((run - over) / (long - over) - 1e-9) - 1) for run in runs
-        ]
-    return Q(math.fsum(total), "ft")
+        yield from (p.length for v in lines for p in shapely.get_parts(v & inner))

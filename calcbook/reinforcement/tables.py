@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import show, unit_text
 from calcbook.basis.table import records, table
+from calcbook.job.bars import price_key
 from calcbook.reinforcement.fiber import equivalent_wire
 from calcbook.reinforcement.steel import bar_area, steel_by_width, wire_area
 
@@ -34,7 +35,7 @@ def costs(job: Job, amounts: dict[str, tuple[str, Any, str, str, Quantity]]) -> 
     """
     rows = []
     for kind, (words, quantity, unit_name, key, hours) in amounts.items():
-        price, wage = getattr(job.prices, key), job.prices.wage
+        price, wage = getattr(job.prices, price_key(job, key)), job.prices.wage
         bought = show(quantity, unit_name, job.system)
         material = None if price is None else (quantity * price).to("dollar")
         labor = None if wage is None else (hours * wage).to("dollar")

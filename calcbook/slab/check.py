@@ -11,7 +11,7 @@ from calcbook.basis.arguments import reason
 from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.showing import show
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.job.edges import stands_on_edge
 from calcbook.loads.combinations import wall_line_load
 from calcbook.slab.contact import circle_radius, contact_radius, tire_area
@@ -188,7 +188,7 @@ def _with_others(
         ("corner", "at a corner"),
     )
     for (name, place), stress in zip(places, alone, strict=True):
-        f = float(counts_more(stress.m_as("psi"), alone[0].m_as("psi")))
+        f = float(counts_more(number_in(stress, "psi"), number_in(alone[0], "psi")))
         found.append(calc.step(
             wheels_together, f"All wheels together, {place}.", name=f"{name}_all",
             label=f"stress of all wheels {place}", sigma=stress, n=n - 1, add=add, f=f,
@@ -317,7 +317,7 @@ def _with_legs(
         f"{post.name}: {count} other legs and posts, each at its own distance, add at most this under {which}.",
         "Delta sigma", more, "psi", added_stress.source, label="stress added by other legs and posts",
     )  # fmt: skip
-    f = float(counts_more(stress.m_as("psi"), inside.m_as("psi")))
+    f = float(counts_more(number_in(stress, "psi"), number_in(inside, "psi")))
     return calc.step(
         wheels_together, f"{post.name}: all of them together. At joint, edge and corner the addition is raised in the same "
         "proportion as the post's own stress.", sigma=stress, n=1, add=add, f=f,

@@ -8,7 +8,7 @@ import numpy as np
 
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import arg, cite, formula, procedure, result
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.slab.kelvin import ker_keip
 
 if TYPE_CHECKING:
@@ -38,8 +38,10 @@ def added_stress(P: Given, h: Given, s: Given, l: Given, nu: Given = 0.15) -> Qu
     P: load of the other wheel, lbf; h: thickness, s: distance, l: radius of relative stiffness, in.; nu: plain.
     """
     given = quantities("added_stress", added_stress.arguments, P=P, h=h, s=s, l=l, nu=nu)
-    h_in, s_in, l_in = (given[n].m_as("inch") for n in ("h", "s", "l"))
-    return Q(float(added_psi(given["P"].m_as("lbf"), h_in, s_in, l_in, float(given["nu"]))), "psi")
+    h_in, s_in, l_in = (number_in(given[n], "in") for n in ("h", "s", "l"))
+    return Q(
+        float(added_psi(number_in(given["P"], "lbf"), h_in, s_in, l_in, float(given["nu"]))), "psi"
+    )
 
 
 def added_psi(P: Any, h: Any, s: Any, l: Any, nu: float) -> Any:  # noqa: E741

@@ -65,6 +65,7 @@ DRIVERS = {
     "lost": "days lost to the weather",
     "wait": "waiting for set",
 }
+_BY_LINE = ("task", "item")  # of them, those drawn for each line of the quote by itself
 _MOST_ORDERS = 2000  # different orders that trucks are planned for
 
 
@@ -173,10 +174,9 @@ class Scores:
         n: int,
         seed: int,
         allowed: Sequence[str] = tuple(DRIVERS),
-        kept: dict[tuple[str, int], NDArray] | None = None,
     ) -> None:
         self.job, self.n, self.seed, self.allowed = job, n, seed, allowed
-        self.kept = {} if kept is None else kept
+        self.kept: dict[tuple[str, int], NDArray] = {}
         risk = job.risk
         self.spreads = {
             "base": job.base.depth_spread.m, "waste": risk.waste_spread.m, "crew": risk.crew_pace.m,
@@ -186,8 +186,7 @@ class Scores:
 
     def only(self, name: str) -> Scores:
         """The first of the same random numbers, with every other driver in its middle."""
-        first = {key: drawn[:DRAWS_ALONE] for key, drawn in self.kept.items()}
-        return Scores(self.job, min(self.n, DRAWS_ALONE), self.seed, (name,), first)
+        return Scores(self.job, min(self.n, DRAWS_ALONE), self.seed, (name,))
 
     def moves(self, name: str) -> bool:
         """True where a driver is let loose and its spread is above zero."""
@@ -207,10 +206,14 @@ class Scores:
 
     def _kept(self, name: str, item: int, draw: Callable[[np.random.Generator], NDArray]) -> NDArray:
         key = name, item
-        if key not in self.kept:
-            stream = list(DRIVERS).index(name)
-            self.kept[key] = draw(np.random.default_rng((self.seed, stream, item)))
-        return self.kept[key]
+        if key in self.kept:
+            return self.kept[key]
+        drawn = draw(np.random.default_rng((self.seed, list(DRIVERS).index(name), item)))
+        if (
+            name not in _BY_LINE
+        ):  # 40 arrays that no one asks for again would crowd out what is worked on
+            self.kept[key] = drawn
+        return drawn
 
 
 class Ordered:
@@ -248,7 +251,7 @@ class Ordered:
         table = np.zeros((2, index.max() + 1))
         for k in np.flatnonzero(np.bincount(index)):
             table[:, k] = self._load(float(steps.min() + k) * step)
-        return table[:, index]
+        return table.take(index, axis=1)
 
     def _load(self, need: float) -> tuple[float, float]:
         if need not in self._loads:

@@ -142,6 +142,7 @@ def test_a_force_where_a_mass_is_meant_is_refused_by_name(text, wanted):
         ("9**9**9", "in", "not known"), ("__import__('os')", "in", "not a number"), ("5 in; 3 in", "in", "not known"), ("7,48,1 m", "ft", "not known"), ("0 h", "degF", "a time, not a temperature"),
         ("0", "degF", "has no unit"), ("44 %", "deg", "has no unit"), ("C30/25", "psi", "no strength class"), ("5 candela", "yd3/h", "is not a volume per time"), ("7 EUR", "lbf", "not known"),
         ("20 %", "in", "a plain number, not a length"), ("1-1/2", "in", "has no unit"), ("3/0 h", "h", "not known"),
+        ("94 lb", "bag", "cannot be turned into bag"), ("2 bags", "lb", "not a mass"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_read_is_refused_in_one_sentence(given, wanted, said):

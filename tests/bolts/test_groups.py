@@ -57,7 +57,7 @@ def bolted(*places, pieces=((0, 3840),), **fields):
         Bolt(p, p, "", next(n for n, (a, b) in enumerate(pieces, 1) if a <= p <= b)) for p in places
     ]
     layout = Layout(bolts, list(pieces), [], Rules(1152, 40, 192, 70))
-    loads = Brought(0, Model("w", 20, top=Loads(W=100 / 0.6)), True, True, True, True)
+    loads = Brought(0, Model("w", 20, top=Loads(W=100 / 0.6)), True, True, True, True, True)
     return Bolted(sill, line, Capacity(), Q(7.0, "in"), {"rule": Q(72.0, "in")}, layout, loads)
 
 

@@ -7,9 +7,12 @@ from bolt_jobs import changed, frames, notes, one_wall, read, tape_lists
 from server import NOTEBOOKS
 from structure import job
 
-from calcbook.bolts.lists import hold_downs_bought
-from calcbook.book.chapters import run
+from calcbook.basis.calculation import Table
+from calcbook.bolts.lists import UNBOLTED, hold_downs_bought
+from calcbook.book.chapters import Book, run
 from calcbook.job.file import Job
+from calcbook.paper.crew import crew_data
+from calcbook.paper.crew import tape_lists as paper_lists
 from calcbook.price.quote import Quote
 
 
@@ -152,3 +155,22 @@ def test_the_anchors_of_hold_downs_stand_on_the_tape():
     assert list(frame.iloc[0]) == [
         "south", "A", '4"; 14\'-4"; 25\'-8"; 39\'-8"', "5/8 in.", '10"', '5 1/2"', '2 3/4"'
     ]  # fmt: skip
+
+
+def test_a_wall_that_cannot_be_bolted_says_so_in_place_of_its_tape_list_on_the_crew_s_page_too():
+    """A plate of 8 in. between a door and the wall's end, and a wall of which no piece takes two bolts."""
+    walls = [
+        {"name": name, "side": side, "height": "8 ft", "dead": "100 plf", "openings": doors}
+        for name, side, doors in (
+            ("one piece short", 1, [{"start": "20 ft", "width": "9 ft 4 in"}]),
+            ("all short", 2, [{"start": "6 in", "width": "23 ft"}]),
+        )
+    ]
+    book = Book(job(walls=walls))
+    tables = {b.title: b for b in book.bolts.calculation.blocks if isinstance(b, Table)}
+    assert [w["title"].partition(":")[0] for w in paper_lists(book)] == ["one piece short"]
+    rows = [list(row) for row in tables[UNBOLTED].rows]
+    assert [row[0] for row in rows] == ["one piece short", "all short", "all short"]
+    assert all("two bolts" in row[1] and "cannot be bolted" in row[1] for row in rows)
+    told = next(t for t in crew_data(book)["tables"] if t["title"] == UNBOLTED)
+    assert told["rows"] == rows

@@ -99,8 +99,14 @@ def test_low_buildings_in_seismic_country_keep_six_feet(demo):
         assert one_wall(demo, {}, **sections).results["spacing"].m_as("inch") == 72
 
 
-def test_a_wall_without_shear_across_is_not_asked_for(demo):
-    calc = one_wall(demo, {"uplift": "100 plf", "shear": "100 plf"})
-    assert "Uplift and shear on the walls" not in asked(calc)
-    assert "Uplift and shear on the walls" in asked(one_wall(demo, {"uplift": "100 plf"}))
+def test_a_load_of_the_wind_that_is_not_given_is_asked_for_by_its_name(demo):
+    """Wind across a wall counts in the bolts like the others; it had been shown as 0 where nobody gave it."""
+    given = {"uplift": "100 plf", "shear": "100 plf", "shear_out": "0 plf"}
+    assert "Uplift and shear on the walls" not in asked(one_wall(demo, given))
+    names = {"uplift": "uplift", "shear": "shear along", "shear_out": "shear across"}
+    for key, words in names.items():
+        calc = one_wall(demo, {k: v for k, v in given.items() if k != key})
+        (check,) = [c for c in calc.checks if c.title.startswith("Uplift and shear on the walls")]
+        assert check.remark.startswith(f"Not given: lone: {words}. ")
+        assert check.status == "NEEDS ENGINEER"
     assert "Uplift and shear on the walls" not in asked(changed(demo))

@@ -5,6 +5,7 @@ from structure import POST, SIZE
 from structure import job as base
 
 from calcbook.book.chapters import run
+from calcbook.footings.edge_run import edge_run
 from calcbook.footings.uplift import (
     edge_section,
     edge_weight,
@@ -18,9 +19,11 @@ from calcbook.footings.uplift import (
     sliding_resistance,
     turning_moment,
 )
+from calcbook.joints.layout import joints_of
 
 EDGE = {"depth": "13 in", "width": "16 in", "slope": 0.0}
 WALL = {"name": "w", "side": 1, "height": "9 ft"}
+NO_JOINTS = {"by_hand": True}
 
 
 def job(wall, **sections):
@@ -74,10 +77,12 @@ def test_a_wall_near_the_middle_needs_no_hold_of_the_slab():
 def test_a_jamb_presses_by_half_its_header():
     """860 plf over 16 ft: 6,880 lb spread over 2 x 18 + 3 in. of a 16 in. edge, with the line beside it."""
     door = [{"start": "4 ft", "width": "16 ft"}]
-    made = job({"dead": "860 plf", "inset": "5.25 in", "openings": door})
-    found = check(made, "jamb that presses most")
+    wall = {"dead": "860 plf", "inset": "5.25 in", "openings": door}
+    found = check(job(wall, joints=NO_JOINTS), "jamb that presses most")
     assert found.status == "NOT OK"
     assert found.ratio == pytest.approx((6880 / (39 * 16) * 144 + 860 * 12 / 16 + 225) / 2000)
+    crossed = check(job(wall), "jamb that presses most")  # a joint right at the jamb: to one side only
+    assert crossed.ratio == pytest.approx((6880 / (21 * 16) * 144 + 860 * 12 / 16 + 225) / 2000)
 
 
 def test_3000_plf_on_one_wall_fail_the_edge_and_a_wider_door_raises_its_jamb():
@@ -85,7 +90,7 @@ def test_3000_plf_on_one_wall_fail_the_edge_and_a_wider_door_raises_its_jamb():
     assert check(job(wall), "Uplift on edge and slab").status == "NOT OK"
     doors = ([{"start": "8 ft", "width": w}] for w in ("9 ft", "16 ft"))
     nine, sixteen = (
-        check(job({"dead": "100 plf", "uplift": "120 plf", "openings": door}), "Length of edge")
+        check(job({"dead": "100 plf", "uplift": "120 plf", "openings": door}), "Length of edge beside")
         for door in doors
     )
     assert sixteen.ratio > nine.ratio
@@ -181,15 +186,70 @@ def test_a_hold_down_without_an_anchor_is_asked_about_with_its_number():
 
 def test_the_edge_bends_under_a_hold_down():
     """Derived: 3,375 lb beyond its line at service, /0.6 at strength level, over the weight w left: M = P_u P/(8 w)."""
-    made = job(BRACED | {"shear": "100 plf"})
+    made = job(BRACED | {"shear": "100 plf"}, joints=NO_JOINTS)
     steps = {s.formula.name: s.value for s in run("edges", made).steps if hasattr(s, "formula")}
     w = 3375 / steps["lifted_length"].m_as("ft")
     expected = 5625 * 3375 / (8 * w) * 12
     found = check(made, "at the governing hold-down")
     assert found.values[0].m_as("lbf*in") == pytest.approx(expected)
     ends = [{"side": 4, "depth": "0 in"}]
-    alone = job(BRACED | {"shear": "100 plf"}, edges=ends)
+    alone = job(BRACED | {"shear": "100 plf"}, edges=ends, joints=NO_JOINTS)
     assert check(alone, "at the governing hold-down").ratio == pytest.approx(4 * found.ratio)
+
+
+@pytest.mark.worked("end_lift_moment")
+def test_a_lift_near_the_end_of_an_edge():
+    """Derived: of 1,000 lbf at a corner, one side of 3 ft and 125 plf holds 187.5 at its tip and tips about its far end; the
+    other bears 812.5, at its very end P^2/(2 w) = 2,640.6 lbf ft. With 8 ft on both sides each takes half: P l_e/8."""
+    assert end_lift_moment("1000 lbf", "8 ft", "3 ft").m_as("lbf*ft") == pytest.approx(812.5**2 / 250)
+    both = end_lift_moment("1000 lbf", "8 ft", "8 ft")
+    assert both.m_as("lbf*ft") == pytest.approx(lift_moment("1000 lbf", "8 ft").m_as("lbf*ft"))
+
+
+def test_a_joint_ends_a_plain_edge_beside_a_hold_down():
+    """A hold-down at 8 ft, a joint 1 ft beside it: by half of P/w and the distance as above; and twice P/w in one piece, round two corners."""
+    line = NO_JOINTS | {"lines": [{"x": "9 ft"}]}
+    made = job(BRACED | {"shear": "100 plf"}, joints=line)
+    steps = {s.formula.name: s.value for s in run("edges", made).steps if hasattr(s, "formula")}
+    l_e = steps["lifted_length"].m_as("ft")
+    M_u = 5625 * l_e / 2 * (1 - 1 / (2 * l_e)) ** 2
+    assert check(made, "at the governing hold-down").values[0].m_as("lbf*ft") == pytest.approx(M_u)
+    demand, there = (x.m_as("ft") for x in check(made, "Length of edge in one piece").values)
+    assert (demand, there) == (pytest.approx(2 * l_e), pytest.approx(9 + 24 + 9))
+    barred = job(BRACED | {"shear": "100 plf"}, joints=line, edge=EDGE | {"bars": 2})
+    assert check(barred, "at the governing hold-down").status == "OK"
+    assert not any("in one piece" in c.title for c in run("edges", barred).checks)
+
+
+def test_each_piece_of_a_plain_edge_holds_what_lifts_on_it():
+    """150 plf, 250 at strength level, and a door from 12 to 26 ft: of the pieces of 10 ft the last has a jamb of 7 ft of header and
+    4 ft of wall; it weighs a third of all, at 0.9."""
+    wall = {
+        "dead": "0 plf",
+        "uplift": "150 plf",
+        "openings": [{"start": "12 ft", "width": "14 ft"}],
+    }
+    found = check(job(wall), "piece of edge that lifts most")
+    up, R = (x.m_as("lbf") for x in found.values)
+    assert "0.9 D" in found.remark and up == pytest.approx(250 * 11)
+    assert R == pytest.approx(check(job(wall), "Uplift on edge and slab").values[1].m_as("lbf") / 3)
+    barred = job(wall, edge=EDGE | {"bars": 2})
+    assert not any("lifts most between" in c.title for c in run("edges", barred).checks)
+
+
+def test_where_joints_and_bare_sides_end_the_edge():
+    """30 x 24 ft, joints at x 10 and y 8; no edge on side 2: from (30, 24) round to (30, 0) less the joints, 3 of them."""
+    lines = NO_JOINTS | {"lines": [{"x": "10 ft"}, {"y": "8 ft"}]}
+    made = base(edge=EDGE, edges=[{"side": 2, "depth": "0 in"}], walls=[WALL], joints=lines)
+    found = edge_run(made, joints_of(made))
+    assert sorted(length for _, length in found.pieces) == pytest.approx([18, 20, 20, 26])
+    assert found.joints_along(made, made.walls[0]) == pytest.approx([10])
+    at = found.piece_at(found.place(made, made.walls[0], 12))
+    assert (at.near, at.length) == pytest.approx((2, 20))
+    beam = found.piece_at(found.place(made, made.walls[0], 12), beam=True)
+    assert (beam.near, beam.length) == pytest.approx((18, 84))
+    corner = found.piece_at(found.place(made, made.walls[0], 0))
+    assert (corner.near, corner.length) == pytest.approx((8, 18))
 
 
 def test_the_soil_takes_the_thrust_of_a_shear_wall():

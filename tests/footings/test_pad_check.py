@@ -10,13 +10,13 @@ from calcbook.concrete.dig import dig_volume
 from calcbook.footings.footing import bearing_pressure
 from calcbook.footings.pad_fit import footprint, heaviest_wall, wall_length
 from calcbook.footings.pad_size import pad_for
-from calcbook.plan.outline import EdgeRing
+from calcbook.plan.outline import EdgeRing, Edging
 from calcbook.slab.soil import counted_weight, soil_bearing
 
 
 def test_a_pad_without_a_size_gets_one_and_the_plan_follows():
     made = job(pads=[POST])
-    length, width, depth = pad_for(made.file.pads[0], made.file, made.plan.outline)
+    length, width, depth = pad_for(made.file.pads[0], made.file, Edging(made.plan.outline))
     (thickening,) = made.plan.thickenings
     assert thickening.bottom.area * 144 == pytest.approx((length * width).m_as("inch**2"))
     assert thickening.depth * 12 == pytest.approx(depth.m_as("inch"))
@@ -183,11 +183,13 @@ def test_a_pad_cut_to_no_rectangle_needs_an_engineer():
 def test_a_pad_that_meets_the_edge_s_bottom_shares_its_wall():
     """18 in. off the edge, 12 in. ring: 6 in. of 36 in. overlap; the ring's area over its width counts."""
     outline, ring = box(0, 0, 30, 24), EdgeRing(1.0, 1.0)
-    assert wall_length(box(0, 8, 3, 10.5), outline, ring) == pytest.approx(2.5)
-    assert wall_length(box(0.5, 8, 3.5, 10.5), outline, ring) == pytest.approx(0.5 * 2.5)
-    assert wall_length(box(2, 8, 5, 10.5), outline, ring) == 0
-    assert wall_length(box(0, 0, 3, 2.5), outline, ring) == pytest.approx(5.5)  # a corner: both sides
-    assert wall_length(box(0, 8, 3, 10.5), outline, None) == pytest.approx(2.5)
+    assert wall_length(box(0, 8, 3, 10.5), Edging(outline, ring)) == pytest.approx(2.5)
+    assert wall_length(box(0.5, 8, 3.5, 10.5), Edging(outline, ring)) == pytest.approx(0.5 * 2.5)
+    assert wall_length(box(2, 8, 5, 10.5), Edging(outline, ring)) == 0
+    assert wall_length(box(0, 0, 3, 2.5), Edging(outline, ring)) == pytest.approx(
+        5.5
+    )  # a corner: both sides
+    assert wall_length(box(0, 8, 3, 10.5), Edging(outline)) == pytest.approx(2.5)
 
 
 def test_the_heaviest_wall_over_the_pad_counts():
@@ -217,7 +219,7 @@ def test_a_designed_pad_stays_on_the_slab_and_carries_its_wall():
 
 def test_metric_jobs_get_metric_sizes():
     made = job(pads=[POST], job={"units": "si"})
-    length, _, depth = pad_for(made.file.pads[0], made.file, made.plan.outline)
+    length, _, depth = pad_for(made.file.pads[0], made.file, Edging(made.plan.outline))
     assert length.m_as("mm") / 75 == pytest.approx(round(length.m_as("mm") / 75))
     assert depth.m_as("mm") / 25 == pytest.approx(round(depth.m_as("mm") / 25))
 
@@ -340,4 +342,6 @@ def test_a_metric_pad_of_200_mm_is_as_thick_as_the_code_asks():
         assert found["Thickness of pad P"].status == status
     free = POST | {"dead": "2 kN", "live": "0 kN"}
     made = job(job={"units": "si"}, slab=slab, pads=[free], base={"thickness": "80 mm"})
-    assert pad_for(made.file.pads[0], made.file, made.plan.outline)[0].m_as("mm") == pytest.approx(300)
+    assert pad_for(made.file.pads[0], made.file, Edging(made.plan.outline))[0].m_as(
+        "mm"
+    ) == pytest.approx(300)

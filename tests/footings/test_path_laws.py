@@ -13,12 +13,13 @@ EDGE = {"depth": "13 in", "width": "16 in", "slope": 0.0}
 SLAB = {"length": "30 ft", "width": "24 ft", "thickness": "5 in", "above_grade": "6 in"}
 WALL = {"name": "w", "side": 1, "height": "9 ft", "uplift_is": "gross", "inset": "5.25 in"}
 PIECE = {"start": "0 ft", "length": "6 ft", "hold_down": "9000 lbf", "anchor": "5/8"}
+NO_JOINTS = {"by_hand": True}
 FEW = settings(max_examples=12, deadline=None)
 
 
-def ratios(*words, units="us", **wall):
+def ratios(*words, units="us", joints=None, edge=EDGE, **wall):
     """Ratios of the checks of edges by title, or of those with words in their titles; endless where no weight is left."""
-    made = base(edge=EDGE, slab=SLAB, job={"units": units}, walls=[WALL | wall])
+    made = base(edge=edge, slab=SLAB, job={"units": units}, walls=[WALL | wall], joints=joints or {})
     checks = run("edges", made).checks
     spent = any("no weight left" in c.demand for c in checks)
     found = {c.title: c.ratio or (0.0 if c.status != "NOT OK" else math.inf) for c in checks}
@@ -31,7 +32,7 @@ def ratios(*words, units="us", **wall):
 
 LIFTS = (
     "Uplift on edge and slab",
-    "at the jamb that lifts most",
+    "at the governing jamb",
     "at the governing hold-down",
     "Overturning moment",
 )
@@ -54,13 +55,32 @@ def test_more_uplift_never_helps_the_ground(uplift, more, dead):
 @FEW
 @given(st.integers(3, 10), st.integers(1, 8), st.integers(50, 500), st.integers(0, 120))
 def test_a_wider_opening_never_helps_a_jamb(width, more, dead, uplift):
-    titles = ("jamb that presses most", "at the jamb that lifts most")
+    """Where no joint crosses the edge, from which a jamb moves away as its opening grows."""
+    titles = ("jamb that presses most", "at the governing jamb")
     before, after = (
-        ratios(*titles, dead=f"{dead} plf", uplift=f"{uplift} plf", openings=[{"start": "8 ft", "width": f"{w} ft"}])
+        ratios(*titles, dead=f"{dead} plf", uplift=f"{uplift} plf", openings=[{"start": "8 ft", "width": f"{w} ft"}], joints=NO_JOINTS)
         for w in (width, width + more)
     )  # fmt: skip
     for title, one, other in zip(titles, before, after, strict=True):
         assert other >= one - 1e-9, title
+
+
+@settings(max_examples=6, deadline=None)
+@given(st.integers(0, 16), st.integers(0, 200), st.integers(50, 300), st.sampled_from([0, 1, 2, 4]))
+def test_a_joint_across_the_edge_never_helps_and_bars_never_hurt(at, uplift, shear, bars):
+    """The hold-downs of a piece that ends 6 ft from the corner, a door beside it, and a joint anywhere along it."""
+    wall = {
+        "dead": "100 plf", "uplift": f"{uplift} plf", "shear": f"{shear} plf", "braced": [PIECE],
+        "openings": [{"start": "8 ft", "width": "6 ft"}],
+    }  # fmt: skip
+    line = NO_JOINTS | {"lines": [{"x": f"{at + 0.5} ft"}]}
+    edge = EDGE | {"bars": bars}
+    titles = (*LIFTS, "presses most", "under the ends of its shear wall")
+    without, with_it = (ratios(*titles, joints=j, edge=edge, **wall) for j in (NO_JOINTS, line))
+    barred = ratios(*titles, joints=line, edge=edge | {"bars": bars + 2}, **wall)
+    for title, one, crossed, held in zip(titles, without, with_it, barred, strict=True):
+        assert crossed >= one - 1e-9, title
+        assert held <= crossed + 1e-9, title
 
 
 @FEW

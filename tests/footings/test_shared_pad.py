@@ -120,11 +120,37 @@ def test_what_is_out_of_reach_or_too_weak_is_said(change, title, status):
     assert found[title].status == status
 
 
-def test_a_wall_over_a_pad_with_several_posts_is_left_to_an_engineer():
-    at_edge = TWO | {"x": "3.5 ft"}
+def test_a_wall_over_a_pad_with_several_posts_counts_at_its_true_line():
+    """84 x 36 in. at the west edge: 4,000 and 3,000 lbf at -24 and 24 in., 3 ft of wall of 400 plf 2 3/4 in. from the edge, at
+    -39.25: 8,200 lbf, (24,000 + 47,100)/8,200 = 8.671 in. off: 8,200/3,024 x (1 + 6 x 8.671/84) psi. A net 500 plf up is 0.6 (500/0.6 + 0.1 x 400) by the factored loads."""
+    posts = {"live": "0 lbf", "posts": [{"name": "B", "dead": "3000 lbf", "offset_x": "24 in"}]}
+    wall = {"name": "w", "side": 4, "dead": "400 plf", "uplift": "100 plf"}
+    made = job(pads=[TWO | posts | {"x": "3.5 ft"}], walls=[wall])
+    found = checks("pads", made)
+    q = 144 * 8200 / 3024 * (1 + 6 * 71100 / 8200 / 84) + 150 * 19 / 12
+    assert found["Bearing pressure under pad A"].values[0].m_as("psf") == pytest.approx(q, rel=1e-6)
+    assert "Wall over pad A with several posts" not in found
+    assert not any("of w, pad A" in title for title in found)  # it punches nothing
+    lifted = checks("pads", made.changed({"walls.0.uplift": "500 plf"}))["Uplift on pad A"]
+    assert lifted.values[0].m_as("lbf") == pytest.approx(3 * (500 + 0.06 * 400))
+
+
+def test_a_wall_all_over_a_pad_bends_it_across_and_not_along():
+    """Two posts on the middle line and 36 in. of wall along y: along y the soil below the wall holds just what it presses."""
+    wall = Stands("w", (-39.0, 0.0), (6.0, 36.0), (1200.0, 0.0, 0.0), runs=1)
+    found = patterns("strength", [*pair(), wall])
+    sides = (84.0, 36.0)
+    for axis, changes in ((1, False), (0, True)):
+        with_it = greatest_moment(found, [*pair(), wall], sides, axis)[0]
+        alone = greatest_moment(patterns("strength", pair()), pair(), sides, axis)[0]
+        assert alone and (with_it != pytest.approx(alone)) is changes
+
+
+def test_a_wall_aslant_over_a_pad_with_several_posts_is_left_to_an_engineer():
+    points = [["0 ft", "0 ft"], ["30 ft", "0 ft"], ["30 ft", "24 ft"], ["4 ft", "24 ft"]]
     wall = {"name": "w", "side": 4, "dead": "400 plf"}
-    found = checks("pads", job(pads=[at_edge], walls=[wall]))
-    assert found["Wall over pad A with several posts"].status == "NEEDS ENGINEER"
+    made = job(slab={"points": points, "thickness": "5 in"}, pads=[TWO | {"x": "5.8 ft"}], walls=[wall])
+    assert checks("pads", made)["Wall over pad A with several posts"].status == "NEEDS ENGINEER"
 
 
 def test_a_light_wall_presses_a_pad_at_its_true_line():

@@ -9,10 +9,12 @@ SIDES = [{"name": str(n), "side": n, "height": "9 ft", "dead": "225 plf", "weigh
           "uplift": "225 plf", "uplift_is": "gross"} for n in (1, 3)]  # fmt: skip
 
 
+SLAB = {"length": "40 ft", "width": "28 ft", "thickness": "5 in"}
+EDGE = {"depth": "7 in", "width": "12 in", "slope": 0.0}
+
+
 def calc(**change):
-    slab = {"length": "40 ft", "width": "28 ft", "thickness": "5 in"}
-    edge = {"depth": "7 in", "width": "12 in", "slope": 0.0}
-    return run("edges", job(slab=slab, edge=edge, walls=[wall | change for wall in SIDES]))
+    return run("edges", job(slab=SLAB, edge=EDGE, walls=[wall | change for wall in SIDES]))
 
 
 def numbers(made, name):

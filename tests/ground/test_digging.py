@@ -2,9 +2,11 @@
 
 import pytest
 
+from calcbook.basis.calculation import Note
 from calcbook.book.chapters import run
 from calcbook.ground.base import machine_hours
 from calcbook.job.file import Job
+from calcbook.price.quote import Quote
 
 
 def lines(**base):
@@ -40,6 +42,21 @@ def test_what_is_not_priced_is_said():
     raw = {"slab": {"length": "20 ft", "width": "20 ft"}}
     said = [getattr(b, "words", "") for b in run("base", Job(raw)).blocks]
     assert any("Digging is not priced" in words for words in said)
+
+
+@pytest.mark.parametrize(
+    ("base", "extra", "said"),
+    [({}, "permit", True), ({}, "Excavation by the neighbor", False), ({"digging": "hand"}, "permit", False)],
+)  # fmt: skip
+def test_the_quote_says_under_its_price_that_digging_is_not_in_it(base, extra, said):
+    raw = {"slab": {"length": "20 ft", "width": "20 ft"}, "base": base, "crew": {"dig_rate": "0.5 yd3"}}
+    job = Job({**raw, "prices": {"extra": [{"name": extra, "price": "$100"}]}})
+    quote = Quote(job, {"base": run("base", job)})
+    notes = "\n".join(b.words for b in quote.calculation.blocks if isinstance(b, Note))
+    for told in (quote.text(), quote.csv(), notes):
+        assert ("Digging is not priced" in told) == said
+    (words,) = quote.left_out or [""]
+    assert "(" not in words  # one slab alone is not named
 
 
 def test_hauling_stays_a_line_of_its_own():

@@ -420,3 +420,12 @@ def test_a_table_told_over_several_lines_is_read_and_kept_when_the_file_is_saved
     assert saved.slab.thickness.m_as("in") == 5 and saved.slab.length.m_as("ft") == 20
     assert "# by tape" in path.read_text(encoding="utf-8")
     assert saved.pour.start == Job.read(path).pour.start
+
+
+@pytest.mark.parametrize(("typed", "shown"), [
+    ("3 ft 2 in", "3'-2\""), ("6 ft", "6 ft"), ("12.5 ft", "12.5 ft"), ("11.25 ft", "11.25 ft"), ("4.3333 ft", "4.3333 ft"),
+])  # fmt: skip
+def test_a_length_off_the_tape_is_told_as_a_tape_reads(typed, shown):
+    """3.1667 ft had stood for 3'-2"; what has a short decimal, or is no sixteenth of an inch, stays as it is."""
+    job = Job({"slab": {"length": typed, "width": "12 ft"}})
+    assert job.field("slab.length").text == shown

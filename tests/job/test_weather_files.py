@@ -10,6 +10,7 @@ from calcbook.job.file import Job
 from calcbook.job.forecast import ForecastError, clock
 from calcbook.job.forecast_csv import read_csv
 from calcbook.job.weather_words import clock_offset, sky_share, wind_text
+from calcbook.pour.weather import relative_humidity
 
 UNITS = "air (F),humidity (%),wind (mph),sky (%)"
 
@@ -18,6 +19,32 @@ def read_text(tmp_path, text, name="export.csv"):
     path = tmp_path / name
     path.write_text(text, encoding="utf-8")
     return read_csv(path)
+
+
+DEW = "time,air (F),Dew Point{unit},wind (mph),sky (%)\n2026-10-27 07:00,{air},{dew},11,60\n2026-10-27 08:00,{air},{dew},11,60\n"
+
+
+def test_a_dew_point_stands_for_the_humidity_where_there_is_no_column_of_it(tmp_path):
+    """PCA RX081 (Lerch 1957), from memory: air of 70 F at 70 % has a dew point of 59 F. With a column of humidity the dew point is passed over."""
+    path = tmp_path / "export.csv"
+    for unit, dew in ((" (°F)", "59"), ("", "59"), (" (C)", "15")):
+        path.write_text(DEW.format(unit=unit, air=70, dew=dew), encoding="utf-8")
+        forecast = read_csv(path, relative_humidity)
+        assert forecast.humidity[0] == pytest.approx(0.68, abs=0.01)
+        assert any("worked out from the air and 'Dew Point" in note for note in forecast.notes)
+    path.write_text(
+        "time,air (F),dew (F),RH (%),wind (mph),sky (%)\n2026-10-27 07:00,70,59,41,11,60\n2026-10-27 08:00,70,59,41,11,60\n"
+    )
+    assert read_csv(path, relative_humidity).humidity[0] == pytest.approx(0.41)
+
+
+def test_a_dew_point_rounded_above_the_air_is_the_air_s_and_one_far_above_is_refused(tmp_path):
+    path = tmp_path / "export.csv"
+    path.write_text(DEW.format(unit=" (F)", air="60.2", dew="61"), encoding="utf-8")
+    assert read_csv(path, relative_humidity).humidity[0] == 1
+    path.write_text(DEW.format(unit=" (F)", air="60", dew="66"), encoding="utf-8")
+    with pytest.raises(ForecastError, match="a dew point of 66 F is above the air's 60 F"):
+        read_csv(path, relative_humidity)
 
 
 def rows(*times, cells="43,73,11,60"):

@@ -1,13 +1,14 @@
 """Joints that the builder fixes, forbids or moves: the layout keeps to it, and says what it costs."""
 
 import pytest
-from shapely import box
+from shapely import Polygon, box
 
 from calcbook.basis.calculation import Table
 from calcbook.book.chapters import run
 from calcbook.job.file import Job, JobError
 from calcbook.joints.dividing import joint_layout
 from calcbook.joints.panel_lines import ByHand
+from calcbook.joints.snapping import whole_lines
 
 SLAB = box(0, 0, 40, 20)  # by itself: three lines up at 10, 20 and 30 ft, one across at 10 ft
 
@@ -49,6 +50,17 @@ def test_only_lines_by_hand():
     found = joint_layout(SLAB, "12 ft", by_hand=ByHand(fixed=((20.0,), ()), only=True))
     assert lines(found) == ([20], [])
     assert len(found.broken) == 2
+
+
+@pytest.mark.parametrize(("tip", "lines"), [(0.04, 1), (0.5, 2)])
+def test_a_box_that_a_line_only_grazes_leaves_no_gap_in_what_is_snapped(tip, lines):
+    """A box turned on its corner whose tip reaches so far over the line at x 20 ft: a gap of twice that."""
+    post = Polygon([(20 - tip, 10), (21 - tip, 9), (22 - tip, 10), (21 - tip, 11)])
+    found = joint_layout(SLAB, "22 ft", posts=[post], by_hand=ByHand(fixed=((20.0,), ()), only=True))
+    whole = whole_lines(found)
+    assert len(whole) == lines
+    assert sum(one.length for one in whole) == pytest.approx(20 if lines == 1 else 20 - 2 * tip)
+    assert sum(c.length for c in found.cuts) == pytest.approx(20 - 2 * tip)
 
 
 def test_nothing_by_hand_is_the_layout_as_before():

@@ -65,11 +65,11 @@ def test_bars_lie_where_no_joint_meets_an_opening_or_a_post():
     """30 x 24 ft in panels of 10 x 12 ft: a post at a crossing needs none, one in a panel four."""
     inside = run("joints", job(pads=[PAD | {"x": "5 ft", "y": "6 ft"}]))
     assert inside.results["corner_bars"] == 4
-    (bars,) = [t for t in inside.takeoff if t.price == "bar"]
-    assert bars.amount.m_as("ft") == pytest.approx(16)
+    (bars,) = [t for t in inside.takeoff if t.price == "bar_4"]
+    assert bars.amount.m_as("ft") == pytest.approx(20)  # four of 4 ft from a bar of 20 ft
     crossing = run("joints", job(pads=[PAD | {"x": "10 ft", "y": "12 ft"}]))
     assert "corner_bars" not in crossing.results and not [
-        t for t in crossing.takeoff if t.price == "bar"
+        t for t in crossing.takeoff if t.price == "bar_4"
     ]
     two = [PAD | {"x": "5 ft", "y": "6 ft"}, PAD | {"name": "R", "x": "15 ft", "y": "18 ft"}]
     assert run("joints", job(pads=two)).results["corner_bars"] == 8

@@ -5,13 +5,15 @@ import re
 import pypdfium2
 import pytest
 import server
+from hypothesis import given
+from hypothesis import strategies as st
 
 from calcbook.basis.safety import cautions_of
 from calcbook.bolts.lists import ANCHOR_TAPE, ANCHOR_WORDS, TAPE_LIST
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job
 from calcbook.paper.crew import SET, SNAP, crew_data, grade_marks
-from calcbook.paper.crew_paper import crew_html, crew_pdf, largest_that_fits, phone_plan
+from calcbook.paper.crew_paper import bolt_columns, crew_html, crew_pdf, largest_that_fits, phone_plan
 from calcbook.plan.drawing import SMALL
 from calcbook.pour.charts import clock_text
 from calcbook.pour.day import STOP_SIGNS
@@ -39,6 +41,10 @@ def plain(page):
 def test_the_paper_is_two_pages_at_most_and_says_what_the_page_for_the_telephone_says(book, page):
     paper = pypdfium2.PdfDocument(crew_pdf(book))
     assert len(paper) <= 2
+    for one in paper:  # three lines of 8 points are left above the foot, which begins 13 mm up
+        words = one.get_textpage()
+        lows = [words.get_rect(n)[1] for n in range(words.count_rects())]
+        assert min(low for low in lows if low > 30) > 13 / 25.4 * 72 + 3 * 8
     text = squeezed("".join(one.get_textpage().get_text_bounded() for one in paper))
     data = crew_data(book)
     for told in (text, plain(page)):
@@ -115,6 +121,22 @@ def test_every_bolt_of_every_tape_list_stands_there(book, page):
     for wall, told in zip(data, lists, strict=True):
         assert [row[1] for row in wall["rows"]] == [row[1] for row in told.rows]
         assert squeezed(wall["title"].partition(":")[2]) in plain(page)
+
+
+@given(st.lists(st.integers(1, 60), max_size=9))
+def test_tape_lists_stand_in_three_even_columns_in_order_with_every_bolt_once(counts):
+    """A list of 34 bolts had been printed over itself at the foot of a page."""
+    walls = [
+        {"title": f"w{k}: at A", "rows": [[k, n] for n in range(count)]}
+        for k, count in enumerate(counts)
+    ]
+    columns = bolt_columns(walls)
+    assert [r for c in columns for w in c for r in w["rows"]] == [r for w in walls for r in w["rows"]]
+    heights = [sum(4 + len(w["rows"]) for w in c) for c in columns]
+    assert len(columns) <= 3 and all(heights)
+    assert max(heights, default=0) <= sum(heights) / 3 + max(counts, default=0) + 4
+    pieces = [w for c in columns for w in c]
+    assert all(w["head"][1] == " goes on" for w in pieces if w["rows"][0][1])
 
 
 def test_every_anchor_of_a_hold_down_stands_there_as_it_is_taped_and_set(book, page):

@@ -10,7 +10,7 @@ from calcbook.basis.units import Q
 from calcbook.concrete.volumes import slab_volume
 from calcbook.paper.exercise import Exercise
 from calcbook.paper.learning import LESSONS, path_html, solved
-from calcbook.paper.live import DRAFT
+from calcbook.paper.served import DRAFT
 
 EXERCISE = Exercise(
     "How much concrete for 320 ft² at 4 in.?",

@@ -5,7 +5,8 @@ import threading
 import pytest
 
 from calcbook.job.file import Job, JobError
-from calcbook.paper.live import Live, current, draft_file, read_draft
+from calcbook.paper.live import Live, current, read_draft
+from calcbook.paper.served import draft_file
 
 
 @pytest.fixture

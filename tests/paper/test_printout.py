@@ -1,14 +1,17 @@
 """The printout: its numbers are the library's, and nothing of it is cut or raw."""
 
 import re
+from types import SimpleNamespace
 
 import pypdfium2
 import pytest
 
+from calcbook.basis.calculation import Calculation
 from calcbook.book.chapters import Book
 from calcbook.book.registry import SUBJECTS
 from calcbook.job.assumptions import gathered_assumptions
-from calcbook.paper.printout import compile_pdf
+from calcbook.paper.printout import compile_chapter, compile_pdf
+from calcbook.plan.drawing import chart
 
 
 @pytest.fixture(scope="module", params=["demo", "demo_si"])
@@ -91,3 +94,20 @@ def test_the_parts_of_the_book_are_its_chapters_each_run_once_and_when_it_is_com
     together = [*first, *(chapter for part in parts for chapter in part)]
     assert all(a is b for a, b in zip(together, book.chapters, strict=True))
     assert len(ran) == len(set(ran)) and set(SUBJECTS) <= set(ran)
+
+
+def test_a_chapter_alone_begins_on_its_first_page_and_fills_its_pages(demo):
+    """Two figures too tall for one page, and more remarks than a page holds."""
+    made = Calculation("tall", "Tall", "How tall is it?")
+    for title in ("first", "second"):
+        made.figure(title, lambda title=title: chart(6.5, 5.5, title)[0])
+    for n in range(40):
+        made.note(f"Remark {n}: " + "it stands here. " * 12)
+    book = SimpleNamespace(job=demo, names=["tall"], calculation=lambda _: made)
+    pages = [
+        page.get_textpage().get_text_bounded()
+        for page in pypdfium2.PdfDocument(compile_chapter(book, "tall"))
+    ]
+    first, second, *_ = pages
+    assert "How tall is it?" in first and "first" in first
+    assert "second" in second and "Remark 3:" in second

@@ -1,6 +1,8 @@
 """Papers of a job of several slabs: each slab is on the common plan, and nothing of it is left out."""
 
 from several import APRON, PORCH, job_of
+from shapely import Point
+from text_boxes import overlaps
 
 from calcbook.book.chapters import Book
 from calcbook.paper.crew import crew_data, crew_plan
@@ -20,6 +22,17 @@ def test_the_plan_of_all_slabs_names_each_and_the_joints_between_them():
     written = texts(crew_plan(book))
     assert {"garage", "apron", "porch", "isolation joint", "doweled joint"} <= set(written)
     assert written.count("isolation joint") == 1
+
+
+def test_the_corners_of_every_slab_have_letters_that_lie_on_no_other_slab_and_no_other_text():
+    job = job_of(APRON, PORCH, between=[{"slab": "garage", "beside": "porch", "kind": "doweled"}])
+    for size in ((6.5, 5.4), (4.3, 3.7)):
+        figure = crew_plan(Book(job), *size)
+        letters = [t for t in figure.axes[0].texts if len(t.get_text()) == 1 and t.get_text() in "ABCD"]
+        assert sorted(t.get_text() for t in letters) == sorted("ABCD" * 3)
+        plans = [one.plan.outline for one in (job, *job.others)]
+        assert not any(plan.contains(Point(t.get_position())) for t in letters for plan in plans)
+        assert not overlaps(figure)
 
 
 def test_the_crew_reads_levels_and_joints_of_every_slab_and_which_is_of_another_day():

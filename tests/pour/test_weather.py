@@ -18,6 +18,7 @@ from calcbook.pour.weather import (
     evaporation_menzel,
     evaporation_rate,
     evaporation_uno,
+    relative_humidity,
     saturation_pressure,
     surface_wind,
 )
@@ -110,6 +111,16 @@ def test_uno_in_lerch_s_rows_of_concrete_far_warmer_than_cold_air():
 )
 def test_dew_point_of_lerchs_table(T, RH, published):
     assert dew_point(Q(T, "degF"), RH).m_as("degF") == pytest.approx(published, abs=1.0)
+
+
+@pytest.mark.worked("relative_humidity")
+@pytest.mark.parametrize(
+    ("T", "RH", "published"),
+    [(70, 0.9, 67), (70, 0.7, 59), (70, 0.5, 50), (70, 0.3, 37), (90, 0.1, 26), (40, 0.5, 23)],
+)
+def test_humidity_from_the_dew_points_of_lerchs_table(T, RH, published):
+    """PCA RX081 (Lerch 1957), from memory: dew points to whole degrees: half a degree is up to 2 % of humidity."""
+    assert relative_humidity(Q(T, "degF"), Q(published, "degF")) == pytest.approx(RH, abs=0.022)
 
 
 @pytest.mark.worked("dew_point", "saturation_pressure")

@@ -94,6 +94,23 @@ def test_the_scope_of_the_demo_names_what_is_ordered(quote):
     assert "waiting" not in words
 
 
+@pytest.mark.parametrize(
+    ("fall", "us", "si"),
+    [
+        ("1/8 in/ft", "1/8 in. per foot", "10.42 mm per m"),
+        ("2 %", "2 %, about 1/4 in. per foot", "2 %"),
+        ("10 mm/m", "1 %, about 1/8 in. per foot", "10 mm per m"),
+        ("0.1 %", "0.1 %", "0.1 %"),
+    ],
+)
+def test_a_fall_is_told_as_the_trade_says_it(fall, us, si):
+    """1/8 in. in 12 in. is 1/96; 2 % of 12 in. is 0.24 in. (by hand)."""
+    for system, told in (("us", us), ("si", si)):
+        units = {} if system == "us" else {"job": {"units": "si"}}
+        job = Job({**SMALL, **units, "slope": {"fall": fall, "direction": "0 deg"}})
+        assert f"Top sloped as drawn, {told};" in " ".join(scope(Quote(job, {})))
+
+
 def test_other_lines_are_named_without_their_price(demo):
     extra = [{"name": "permit", "price": "$77"}, {"name": "survey of the corners", "price": "$88"}]
     made = quote_of(demo.changed({"prices.extra": extra}))

@@ -8,7 +8,7 @@ from invented_records import BOUGHT, write
 
 from calcbook.records.estimate import estimates
 from calcbook.records.file import read_record, read_records
-from calcbook.records.lines import line_estimates, odd_lines, off_lines, told_lines
+from calcbook.records.lines import line_estimates, odd_lines, off_lines
 from calcbook.records.scatter import costs, paces, spreads, spreads_of_jobs
 
 HEAD = '[record]\njob = "{}.toml"\n{}\n'
@@ -31,15 +31,26 @@ def test_lines_of_one_price_are_one_and_words_may_differ_from_job_to_job(tmp_pat
         ['line = "Bars, No. 4"\ncost = "$100"\nfield = "prices.bar"', 'line = "Bars, No. 3"\ncost = "$50"\nfield = "prices.bar"',
          'line = "Setting forms"\nhours = "9 h"\nfield = "crew.forms_rate"', 'line = "Tape"\ncost = "$9"\nfield = "prices.tape"'],
     )  # fmt: skip
-    bars, forms = sorted(told_lines(made), key=lambda one: one[1])
+    bars, forms = sorted(made.lines_told, key=lambda one: one[1])
     assert bars[1:3] == ("cost", "prices.bar") and bars[3] == pytest.approx(170 / 150)
     assert forms[:2] == ("Setting forms", "hours") and forms[3] == pytest.approx(12 / 9)
+
+
+def test_hours_and_cost_of_a_line_may_stand_in_two_tables(tmp_path):
+    """Own arithmetic: 12 h of 9, $30 of $24."""
+    made = record(
+        tmp_path, "a", ['line = "Forms"\nhours = "12 h"', 'line = "forms"\ncost = "$30"'],
+        ['line = "Forms"\nhours = "9 h"\ncost = "$24"'],
+    )  # fmt: skip
+    assert {kind: times for _, kind, _, times in made.lines_told} == pytest.approx(
+        {"hours": 12 / 9, "cost": 30 / 24}
+    )
 
 
 @pytest.mark.parametrize("kept", ['leave_out = "lines"', ""])
 def test_a_job_can_be_left_out_of_all_lines(tmp_path, kept):
     made = record(tmp_path, "a", ['line = "Tape"\ncost = "$9"'], ['line = "Tape"\ncost = "$8"'], kept)
-    assert len(list(told_lines(made))) == (0 if kept else 1)
+    assert len(made.lines_told) == (0 if kept else 1)
 
 
 def test_a_line_is_learned_by_the_rule_of_every_figure(twelve):
@@ -48,7 +59,7 @@ def test_a_line_is_learned_by_the_rule_of_every_figure(twelve):
     y = [
         math.log(times)
         for r in twelve
-        for line, _, _, times in told_lines(r)
+        for line, _, _, times in r.lines_told
         if line == "Vapor retarder"
     ]
     assert found.n == 12 and found.mu == pytest.approx(12 * np.mean(y) / 17)

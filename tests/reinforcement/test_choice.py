@@ -172,13 +172,13 @@ def test_amounts_by_hand():
     assert words == f"6x6-W2.9xW2.9, {laid.sheets.count} sheets"
     words, length, unit, key, hours = amount(made, "bars", laid, ordered)
     assert (words, unit, key) == (
-        "#4 at 18 in. both ways, laps 25 in.",
+        "#4 at 18 in. both ways, laps 25 in., 54 bars of 20'-0\"",
         "ft",
-        "bar",
-    ) and length == laid.bars
-    assert hours.m_as("h") == pytest.approx(length.m_as("ft") / 50)
+        "bar_4",
+    ) and length.m_as("ft") == pytest.approx(54 * 20)
+    assert hours.m_as("h") == pytest.approx(laid.bars.length.m_as("ft") / 50)
     # 29.5 ft in 16 rows and 23.5 ft in 20 rows, each with one lap of 25 in. (stock of 20 ft)
-    assert length.m_as("ft") == pytest.approx(16 * (29.5 + 25 / 12) + 20 * (23.5 + 25 / 12))
+    assert laid.bars.length.m_as("ft") == pytest.approx(16 * (29.5 + 25 / 12) + 20 * (23.5 + 25 / 12))
     _, bags, _, key, hours = amount(made, "macro fiber", laid, ordered)
     assert (
         bags.magnitude == math.ceil(ordered.m_as("cubic_yard") * 4 / 5)
@@ -189,8 +189,10 @@ def test_amounts_by_hand():
 
 def test_bars_of_the_takeoff_are_those_laid():
     calc = run("reinforcement", job(reinforcement=BARS))
-    assert calc.results["bars"] == steel_of(job(reinforcement=BARS)).bars
-    assert [t.price for t in calc.takeoff] == ["bar", "wage"] and calc.takeoff[1].words == "Laying bars"
+    assert calc.results["bars"] == steel_of(job(reinforcement=BARS)).bars.length
+    assert [t.price for t in calc.takeoff] == ["bar_4", "wage"] and calc.takeoff[
+        1
+    ].words == "Laying bars"
     mesh = run("reinforcement", job(reinforcement={"kind": "mesh"}))
     assert mesh.results["sheets"] == mesh.takeoff[0].amount
 
@@ -259,5 +261,7 @@ def test_bars_lap_by_their_rule_unless_told_otherwise():
     assert lap_of(job(reinforcement=BARS, job={"units": "si"})).m_as("mm") == 630
     short, long = (job(reinforcement=BARS | {"bar_lap": lap}) for lap in ("18 in", "30 in"))
     assert checks("reinforcement", short)[question].status == "NOT OK"
-    assert steel_of(short).bars < steel_of(made).bars < steel_of(long).bars
+    shorter, by_rule, longer = (steel_of(one).bars for one in (short, made, long))
+    assert shorter.length < by_rule.length < longer.length
+    assert shorter.count <= by_rule.count <= longer.count
     assert "laps 25 in." in run("reinforcement", made).takeoff[0].words

@@ -4,6 +4,7 @@ import time
 
 import numpy as np
 import pytest
+from benchmark_odds import by_hand, inputs
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from small_quote import PRICES
@@ -12,7 +13,7 @@ from calcbook.basis.pricing import cents, whole_cents
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job, JobError
-from calcbook.weigh.odds import DRIVERS, Model, Scores, odds_of, simulate
+from calcbook.weigh.odds import DRIVERS, SEED, Model, Scores, odds_of, simulate
 from calcbook.weigh.odds_charts import cumulative_chart, distribution_chart, tornado_chart
 from calcbook.weigh.odds_report import calculation, odds_text
 
@@ -53,8 +54,19 @@ def quote_of(job, changes=()):
 
 
 @pytest.fixture(scope="module")
-def odds(demo):
-    return simulate(demo, N)
+def quoted(demo):
+    return quote_of(demo)
+
+
+@pytest.fixture(scope="module")
+def odds(quoted):
+    return odds_of(quoted, N)
+
+
+def test_the_demos_prices_are_those_of_a_sum_written_out_by_hand(quoted):
+    """Own arithmetic in plain numpy, of every line of the demo; both round to the cent on the way."""
+    drawn = Model(quoted).drawn(Scores(quoted.job, 400, SEED))[0]
+    np.testing.assert_allclose(drawn, by_hand(400, **inputs(quoted)), rtol=0, atol=0.0301)
 
 
 # --- the quote is a draw without spread -----------------------------------------------------------
@@ -177,9 +189,9 @@ def test_a_driver_is_told_from_its_10th_to_its_90th_draw_of_100():
 # --- laws -----------------------------------------------------------------------------------------
 
 
-def test_same_seed_same_answer_other_seed_nearly_so(demo, odds):
+def test_same_seed_same_answer_other_seed_nearly_so(demo, quoted, odds):
     """A law of draws; the widths follow from their number."""
-    again, other = simulate(demo, N), simulate(demo, N, seed=2)
+    again, other = simulate(demo, N), odds_of(quoted, N, seed=2)
     assert np.array_equal(odds.prices, again.prices) and odds.drivers == again.drivers
     assert not np.array_equal(odds.prices, other.prices)
     assert other.at(0.5) == pytest.approx(odds.at(0.5), rel=0.003)
@@ -220,9 +232,9 @@ def test_shares_add_to_the_whole_and_the_strongest_is_first(odds):
     assert all(d.low <= odds.quoted <= d.high for d in odds.drivers)
 
 
-def test_the_spread_of_all_is_that_of_each_together(demo, odds):
+def test_the_spread_of_all_is_that_of_each_together(demo, quoted, odds):
     """The drivers are drawn apart, so their variances nearly add; the rest is interplay."""
-    model, scores = Model(quote_of(demo)), Scores(demo, N, 1)
+    model, scores = Model(quoted), Scores(demo, N, 1)
     together = sum(np.var(model.drawn(scores.only(name))[0]) for name in DRIVERS)
     assert np.var(odds.prices) == pytest.approx(together, rel=0.06)
 
@@ -271,8 +283,8 @@ def test_the_calculation_tells_prices_drivers_and_one_draw_by_hand(demo):
     assert "seed 1" in str(calc.steps[0].source)
 
 
-def test_the_text_states_draws_seed_and_every_spread(demo):
-    text = odds_text(Book(demo).quote, simulate(demo, 2000))
+def test_the_text_states_draws_seed_and_every_spread(quoted):
+    text = odds_text(quoted, odds_of(quoted, 2000))
     assert "2,000 draws, seed 1" in text and "nineteen in twenty" in text and "risk.crew_pace" in text
     for words in DRIVERS.values():
         assert words in text

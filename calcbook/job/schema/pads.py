@@ -7,7 +7,8 @@ import itertools
 from pydantic import Field, model_validator
 
 from calcbook.basis.units import Quantity
-from calcbook.job.fields import PRACTICE, Clash, Section, quantity, text
+from calcbook.job.fields import PRACTICE, Clash, Section, pick, quantity, text
+from calcbook.job.schema.bolts import SIZES
 from calcbook.job.schema.placed import Placed
 from calcbook.job.schema.structure import load
 
@@ -24,6 +25,15 @@ class PadPost(Section):
         "lbf", "post, roof load (snow, live)", "0 lbf", "no roof on it", low=0, high=1e6
     )
     uplift: Quantity | None = load("post, net uplift at allowable level")
+    hold_down: Quantity | None = quantity(
+        "lbf", "post base, allowable uplift by its maker's sheet", None, "no base named", above=0, high=1e5
+    )  # fmt: skip
+    anchor: str | None = pick(
+        "bolt that anchors the post base, one, cast in with a hexagonal head, in.", SIZES, None, "anchor not named"
+    )  # fmt: skip
+    anchor_depth: Quantity = quantity(
+        "in", "its embedment, to the top of the head", "7 in", "as for bolts; IRC R403.1.6", low=2.5, high=25
+    )  # fmt: skip
     post_length: Quantity = quantity(
         "in", "post, size along x", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48
     )
@@ -36,6 +46,11 @@ class PadPost(Section):
     offset_y: Quantity = quantity(
         "in", "post, off the pad's center along y", "0 in", "centered", low=-180, high=180
     )
+
+    @property
+    def anchored(self) -> bool:
+        """Whether post base and anchor are both named, so that what lifts the post is followed into the concrete."""
+        return self.hold_down is not None and self.anchor is not None
 
 
 class Pad(Placed, PadPost):

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from pydantic import Field, model_validator
 
 from calcbook.basis.table import table
-from calcbook.basis.units import Quantity
+from calcbook.basis.units import Quantity, number_in
 from calcbook.job.clock import clock_hours, clock_text, day_text, read_day
 from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, whole, yes_no
 
@@ -148,7 +148,7 @@ class Pour(Section):
 
     def set_times(self) -> float:
         """Setting time, times that of the published bands: by admixtures, and by what own jobs say."""
-        return float(self.slowing.m_as("") * self.own_set.m_as(""))
+        return float(number_in(self.slowing, "1") * number_in(self.own_set, "1"))
 
     def weather(self) -> Forecast | None:
         """The checked forecast (forecast.Forecast) on the site's clock, or None without rows."""

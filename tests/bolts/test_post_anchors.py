@@ -1,0 +1,65 @@
+"""Anchors of posts that lift: their cone in the pad, what shares it, and what the papers say."""
+
+import pytest
+from structure import POST, checks, job, run
+
+from calcbook.bolts.lists import hold_downs_bought
+from calcbook.bolts.post_anchors import POST_TAPE
+
+PAD = POST | {"length": "60 in", "width": "60 in", "depth": "12 in", "uplift": "3000 lbf"}
+NAMED = {"hold_down": "3500 lbf", "anchor": "3/4", "anchor_depth": "6.63 in"}
+TENSION, BASE = "Tension of the anchor of post P", "Allowable uplift of the base of the post to pad P"
+
+
+@pytest.mark.published("ACI 349.2R-07", "Example A3", "basic_breakout")
+def test_the_anchor_of_a_post_in_the_cone_of_its_pad():
+    """ACI 349.2R-07 Example A3 (read in another library's tests): 6.63 in. deep in 4,000 psi, 25,912.6 lb of cone; wind at
+    service level lets 0.6 of 0.7 of it be asked. The sides of the pad are 30 in. away; 5 in. of slab and 12 in. of pad below."""
+    made = job(pads=[PAD | NAMED], joints={"isolate": False})
+    (cone,) = (s.value for s in run("bolts", made).steps if s.words.startswith("Breakout"))
+    assert cone.m_as("lbf") == pytest.approx(0.42 * 25912.6, rel=1e-4)
+    found = checks("bolts", made)
+    pull, held = (x.m_as("lbf") for x in found[TENSION].values)
+    assert pull == 3000 and held < 0.42 * 25912.6 and "Limited by steel" in found[TENSION].remark
+    assert [x.m_as("inch") for x in found["Concrete below the anchor of post P"].values][
+        1
+    ] == pytest.approx(17)
+
+
+def test_cut_off_by_its_joint_it_has_the_pad_alone_and_a_narrow_one_holds_less():
+    cut = checks("bolts", job(pads=[PAD | NAMED], joints={"isolate": True}))
+    assert cut["Concrete below the anchor of post P"].values[1].m_as("inch") == pytest.approx(12)
+    wide, narrow = (
+        checks("bolts", job(pads=[PAD | NAMED | {"width": w}]))[TENSION] for w in ("60 in", "16 in")
+    )
+    assert narrow.ratio > wide.ratio
+    shallow = PAD | NAMED | {"anchor_depth": "2.5 in", "uplift": "5000 lbf"}
+    assert checks("bolts", job(pads=[shallow]))[TENSION].status == "NEEDS ENGINEER"
+
+
+def test_only_what_is_not_named_is_left_to_the_engineer():
+    asked = checks("pads", job(pads=[PAD]))["Anchorage of the post to pad P"]
+    assert asked.status == "NEEDS ENGINEER" and "3,000 lbf" in asked.remark
+    named = checks("pads", job(pads=[PAD | NAMED]))
+    assert "Anchorage of the post to pad P" not in named and named[BASE].status == "OK"
+    assert checks("pads", job(pads=[PAD | NAMED | {"hold_down": "2000 lbf"}]))[BASE].status == "NOT OK"
+    assert TENSION not in checks("bolts", job(pads=[PAD]))
+
+
+def test_a_sill_bolt_in_its_cone_leaves_it_to_the_engineer_with_its_number():
+    wall = {"name": "w", "side": 1, "height": "9 ft", "dead": "100 plf", "uplift": "0 plf"}
+    found = checks("bolts", job(pads=[PAD | NAMED | {"y": "15 in", "width": "30 in"}], walls=[wall]))
+    assert found[TENSION].status == "NEEDS ENGINEER"
+    assert "3,000 lbf" in found[TENSION].remark and "sill bolts" in found[TENSION].remark
+    assert checks("bolts", job(pads=[PAD | NAMED], walls=[wall]))[TENSION].status == "OK"
+
+
+def test_the_anchor_is_ordered_and_told_where_it_stands():
+    second = {"name": "second", "offset_x": "20 in", "dead": "1000 lbf"} | NAMED
+    made = job(pads=[PAD | NAMED | {"posts": [second]}])
+    assert list(hold_downs_bought(made).values()) == [2]
+    (told,) = (b for b in run("bolts", made).blocks if getattr(b, "title", "") == POST_TAPE)
+    assert [list(row[:3]) for row in told.rows] == [
+        ["P", "10'-0\"", "10'-0\""],
+        ["second on P", "11'-8\"", "10'-0\""],
+    ]
