@@ -12,7 +12,7 @@ from calcbook.basis.calculation import Calculation, Found
 from calcbook.bolts import design
 from calcbook.book.flow import Flow, T, part
 from calcbook.book.registry import SUBJECTS
-from calcbook.concrete import dig, volume
+from calcbook.concrete import volume
 from calcbook.concrete.by_plan import by_the_plan
 from calcbook.footings import edges, pad_check
 from calcbook.ground import base, retarder, stone
@@ -22,6 +22,7 @@ from calcbook.job.top import top_of
 from calcbook.joints import layout
 from calcbook.loads import chapter as loads_chapter
 from calcbook.loads import editions, from_job
+from calcbook.plan.dug import dug_of
 from calcbook.plate import chapter as plate_chapter
 from calcbook.pour import day, first_week, go_no_go, laws, mix_order, plan, week
 from calcbook.pour.site import Missing, site_or_missing
@@ -30,7 +31,6 @@ from calcbook.slab import check, soil
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
-    from calcbook.concrete.dig import Dug
     from calcbook.concrete.volume import VolumeFound
     from calcbook.footings.edges import EdgesFound
     from calcbook.footings.pad_check import PadsFound
@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import LoadPath
+    from calcbook.plan.dug import Dug
     from calcbook.plan.sheets import Layout
     from calcbook.plate.worked import NotWorked, Worked
     from calcbook.pour.mix_order import MixFound
@@ -126,7 +127,7 @@ class Parts(Flow):
     @part
     def dug(self, job: Job) -> Dug:
         """What is dug below the slab."""
-        return dig.dug_of(job.plan)
+        return dug_of(job.plan)
 
     @part
     def volume(self, job: Job) -> VolumeFound:
@@ -136,9 +137,7 @@ class Parts(Flow):
     @part
     def beside(self, job: Job) -> tuple[Quantity, ...]:
         """Concrete by the plan of each slab poured with this one."""
-        return tuple(
-            by_the_plan(_aside(other), other, dig.dug_of(other.plan)) for other in job.poured_with
-        )
+        return tuple(by_the_plan(_aside(other), other, dug_of(other.plan)) for other in job.poured_with)
 
     @part
     def steel(self, job: Job) -> Steel:

@@ -38,6 +38,7 @@ OF_ORDER = ("mix", "pour_day", "go", "laws")
 # every module that holds formulas, for the registry behind `calcbook value`
 FORMULA_MODULES = (
     *SUBJECTS.values(),
+    "calcbook.plan.dug",
     "calcbook.loads.statics",
     "calcbook.slab.westergaard",
     "calcbook.slab.together",

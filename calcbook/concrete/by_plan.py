@@ -8,7 +8,6 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.sources import cite
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
-from calcbook.concrete.dig import dig_volume
 from calcbook.concrete.raised import enter_raised
 from calcbook.concrete.volumes import (
     coverage,
@@ -23,13 +22,14 @@ from calcbook.concrete.volumes import (
 from calcbook.job.edges import edge_of, in_plan_order, sides_text
 from calcbook.job.top import top_of
 from calcbook.job.wall_lines import side_points
+from calcbook.plan.dug import dig_volume
 from calcbook.plan.offset import corner_sum, keeps_sides
 
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
-    from calcbook.concrete.dig import Dug
     from calcbook.job.file import Job
+    from calcbook.plan.dug import Dug
     from calcbook.plan.outline import EdgeRing
 
 

@@ -158,7 +158,8 @@ class PourPlan:
     """The day: trucks, tasks, and what it takes.
 
     placed: hours to the end of placing; work: hours of finishing; window: the least hours that
-    set allows for it; finished: (early, late); person_hours: by kind of work; power: machines.
+    set allows for it; finished: (early, late); hard: (early, late) hour at which final set ends all finishing, done
+    or not; person_hours: by kind of work; power: machines.
     """
 
     trucks: tuple[Truck, ...]
@@ -167,6 +168,7 @@ class PourPlan:
     work: float
     window: float
     finished: tuple[float, float]
+    hard: tuple[float, float]
     person_hours: dict[str, float] = field(default_factory=dict)
     power: bool = True
 
@@ -221,6 +223,7 @@ def pour_plan(
         tasks += _passes(side.name, spans, passes)
         slack.append(min(side.final[k] - side.initial[k] for k in (0, 1)))
     finished = max(t.early[1] for t in tasks), max(t.late[1] for t in tasks)
+    hard = placed + max(side.final[0] for side in sides), placed + max(side.final[1] for side in sides)
     window = max(min(slack), 0.0) + placed
     waiting = max(min(begins) - placed, 0.0)
     people = {
@@ -228,7 +231,7 @@ def pour_plan(
         "waiting": waiting * finishers,
         "finishing": (finished[1] - max(min(begins), 0.0)) * finishers,
     }
-    return PourPlan(tuple(trucks), tuple(tasks), placed, total, window, finished, people, power)
+    return PourPlan(tuple(trucks), tuple(tasks), placed, total, window, finished, hard, people, power)
 
 
 def _passes(side: str, spans: Sequence[tuple[float, float, float]], passes: int) -> list[Task]:

@@ -32,9 +32,9 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from calcbook.basis.units import Quantity
-    from calcbook.concrete.dig import Dug
     from calcbook.concrete.trucks import TruckPlan
     from calcbook.job.file import Job
+    from calcbook.plan.dug import Dug
 
 
 @formula(

@@ -141,21 +141,3 @@ def ring_volume(P, A_r, V_c, C=4.0):
     """
     V_ring = P * A_r - C * V_c
     return V_ring
-
-
-@formula(
-    "Prismoidal rule",
-    cite("geometry", "exact where the section is a quadratic of the depth"),
-    result("yd3", "volume"),
-    A_1=arg("ft2", "area at one end", low=0),
-    A_m=arg("ft2", "area halfway", low=0),
-    A_2=arg("ft2", "area at the other end", low=0),
-    h=arg("in", "distance between the ends", low=0),
-)
-def prismoidal_volume(A_1, A_m, A_2, h):
-    """Volume between two parallel ends from three sections.
-
-    Exact for straight sloping sides. Source: geometry.
-    """
-    V = h / 6 * (A_1 + 4 * A_m + A_2)
-    return V

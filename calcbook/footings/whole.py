@@ -11,17 +11,16 @@ from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing
 from calcbook.footings.footing import CONCRETE
-from calcbook.footings.uplift import edge_section, edge_weight, sliding_resistance
-from calcbook.job.edges import edges_of, side_lengths
+from calcbook.footings.uplift import sliding_resistance
 from calcbook.job.wall_lines import wall_line
 from calcbook.loads.closing import LIFT, SERVICE, brought, combination, combinations
+from calcbook.plan.dug import edge_volume
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
-    from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
     from calcbook.loads.from_job import Brought
     from calcbook.loads.path import Factors
@@ -109,26 +108,15 @@ def _concrete(calc: Calculation, job: Job) -> Quantity:
     """Weight of slab and thickened edge, pads left out."""
     calc.note("The building as one. Pads are left out of its weight.")
     q_s = calc.step(footing.slab_weight, "The slab.", t=job.slab.thickness, gamma_c=CONCRETE)
-    weight = (q_s * job.plan.area).to("lbf")
-    if job.plan.edge is not None:
-        for edge, length in zip(edges_of(job), side_lengths(job), strict=True):
-            if edge.depth.magnitude:  # a side against a wall has none
-                weight = weight + _edge_below(job, edge, Q(length, "ft"))
+    weight = (q_s * job.plan.area).to("lbf") + (CONCRETE * edge_volume(job.plan)).to("lbf")
     return calc.finding(
-        "Slab and the edge below it.",
+        "Slab and the edge below it, each corner once.",
         "D_c",
         weight,
         "lbf",
         cite("mechanics"),
         label="dead load of the concrete",
     )
-
-
-def _edge_below(job: Job, edge: EdgeOf, length: Quantity) -> Quantity:
-    """Weight of what one side's edge is below the slab."""
-    t, b = job.slab.thickness, edge.width
-    section = edge_section(t, edge.depth, b, edge.slope.m_as("")) - t * b
-    return (edge_weight(section.to("foot**2"), CONCRETE) * length).to("lbf")
 
 
 def _sliding(calc: Calculation, job: Job, walls: Sequence[Brought], dead: float, lift: float) -> None:

@@ -11,13 +11,13 @@ from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.pricing import person_hours
 from calcbook.basis.table import lookup
 from calcbook.basis.units import Q, Quantity, number_in
-from calcbook.concrete.dig import depth_integral
 from calcbook.concrete.raised import raised_forms
 from calcbook.footings.edge_drawing import edge_section
 from calcbook.ground.forms import against_walls, beside_slabs, form_length, form_stakes, formed_openings
 from calcbook.ground.levels import enter_boards, enter_corners, enter_levels, enter_openings
 from calcbook.ground.stone import enter_stone
 from calcbook.job.top import top_of
+from calcbook.plan.dug import depth_integral
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

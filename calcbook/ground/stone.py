@@ -10,9 +10,9 @@ from calcbook.basis.rounding import ceil, metric_rule
 from calcbook.basis.showing import show
 from calcbook.basis.table import lookup, records
 from calcbook.basis.units import Q, Quantity, number_in
-from calcbook.concrete.dig import depth_integral
 from calcbook.job.slabs import for_slabs
 from calcbook.job.top import top_of
+from calcbook.plan.dug import depth_integral
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -110,6 +110,7 @@ def _open_of_the_day(book: Book, further: list[FurtherBook]) -> list[str]:
         for slab in (book, *further) for name in _OF_THE_DAY for k in _calculation(slab, name).checks if k.status != OK
     ]  # fmt: skip
     more = sum(check.status != OK for _, check in book.priced_checks) - len(found)
+    found = list(dict.fromkeys(found))  # the morning page checks some of the pour day again
     if more > 0:
         found.append(f"{more} more in other chapters: ask before digging or pouring")
     return found
@@ -289,7 +290,7 @@ def _why_no_clock(pour: Day | Missing) -> str:
 def _clock(
     book: Parts, day: Day | None, begin: datetime.datetime | None
 ) -> Iterator[tuple[str, str, str]]:
-    """(clock, work, how) in the order of work."""
+    """(clock, work, how) in the order of the clock."""
     if day is None or begin is None:
         for work in (
             "trucks and placing",
@@ -301,24 +302,21 @@ def _clock(
         ):
             yield "", work, "by the slab's own signs"
         return
+    rows = []
     for truck in day.plan.trucks:
         load = show(Q(float(truck.load), "yd3"), "yd3", book.job.system)
-        yield (
-            clock_text(begin, truck.arrives),
-            f"truck {truck.number}, {load}",
-            f"empty at {clock_text(begin, truck.ends)}",
-        )
-    yield (
-        clock_text(begin, day.plan.placed),
-        "placing done",
-        "bull float at once, then wait for the bleed water to go",
+        words = f"truck {truck.number}, {load}", f"empty at {clock_text(begin, truck.ends)}"
+        rows.append((truck.arrives, truck.arrives, *words))
+    placed = day.plan.placed
+    rows.append(
+        (placed, placed, "placing done", "bull float at once, then wait for the bleed water to go")
     )
     for task in day.plan.tasks[1:]:
         side = f", {SIDE_WORDS[task.side]}" if task.side and len(day.bands) > 1 else ""
-        yield clock_between(begin, task.early[0], task.late[0]), f"{task.name} begins{side}", task.what
+        rows.append((task.early[0], task.late[0], f"{task.name} begins{side}", task.what))
     first, last = day.saw[0][0], day.saw[1][1]
-    after = [(first, last, "saw the joints", "as soon as the cut edge does not ravel")]
+    rows.append((first, last, "saw the joints", "as soon as the cut edge does not ravel"))
     if np.isfinite(day.cover.on):
-        after.append((*day.plan.finished, f"cover: {day.cover.blanket}", "as soon as it does not mark"))
-    for early, late, work, how in sorted(after):
+        rows.append((*day.plan.finished, f"cover: {day.cover.blanket}", "as soon as it does not mark"))
+    for early, late, work, how in sorted(rows):
         yield clock_between(begin, early, late), work, how

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite, procedure
 from calcbook.concrete import volume as concrete_volume
-from calcbook.concrete.dig import dug_of
+from calcbook.plan.dug import dug_of
 from calcbook.pour import mix_order
 from calcbook.pour.plan import day_of, setting_of
 from calcbook.pour.site import site_of

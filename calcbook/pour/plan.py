@@ -27,7 +27,9 @@ if TYPE_CHECKING:
     from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
 
-KEEPS_UP = "Hours of work between initial and final set"  # a check of the pour day and of the morning page
+KEEPS_UP = (
+    "Hours of work between initial and final set"  # a check of the pour day and of the morning page
+)
 FINISHABLE = cite("ACI 302.1R-15", "window of finishability, initial to final set")
 SET_HORIZONS = 24.0, 48.0  # hours in which set is looked for: most slabs set within the first
 FREE_DRYING = 12.0  # hours that the surface dries before curing, as long as set is not known
@@ -93,7 +95,9 @@ def day_of(job: Job, setting: Setting, volume: VolumeFound) -> Day:
         _plan(job, trucks_of(job, loads, rate), setting.bands, power) for power in (True, False)
     )
     screeded = plan if other == rate else _plan(job, trucks_of(job, loads, other), setting.bands, True)
-    saw = tuple(saw_window(end, saw_method(job)) for end in plan.finished)
+    # a crew that is behind does not put off the saw: final set ends finishing, and the slab begins to crack
+    ends = map(min, plan.finished, plan.hard)
+    saw = tuple(saw_window(end, saw_method(job)) for end in ends)
     return Day(plan, by_hand, screeded, setting, _cover(job, plan), shares(job)[-1][0], saw)
 
 

@@ -218,7 +218,7 @@ def test_value_as_json_is_for_machines(capsys):
 
 def test_value_runs_a_procedure_on_a_job(demo_copy, demo, capsys):
     """The command against the call it makes."""
-    from calcbook.concrete.dig import dig_volume
+    from calcbook.plan.dug import dig_volume
 
     status, out, _ = run(capsys, "value", "dig_volume", f"job={demo_copy}", "--json")
     assert status == 0 and json.loads(out)["value"] == pytest.approx(dig_volume(demo).m)

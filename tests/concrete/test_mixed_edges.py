@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from shapely import affinity
 from shapes import L_SHAPE, NAMED, outlines, turned
 
-from calcbook.concrete.dig import dig_volume, dug_of
+from calcbook.plan.dug import dig_volume, dug_of
 from calcbook.plan.edge import EdgeRing, Ledge
 from calcbook.plan.offset import Frame, side_bands
 from calcbook.plan.outline import Plan, rectangle

@@ -6,10 +6,10 @@ from structure import POST, SIZE, checks, job
 
 from calcbook.basis.showing import show
 from calcbook.book.chapters import Book, run
-from calcbook.concrete.dig import dig_volume
 from calcbook.footings.footing import bearing_pressure
 from calcbook.footings.pad_fit import footprint, heaviest_wall, wall_length
 from calcbook.footings.pad_size import pad_for
+from calcbook.plan.dug import dig_volume
 from calcbook.plan.outline import EdgeRing, Edging
 from calcbook.slab.soil import counted_weight, soil_bearing
 

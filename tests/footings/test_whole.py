@@ -26,24 +26,35 @@ def numbers(made, name):
 
 
 def test_whole_building_closes():
-    """Derived: 375 plf up on 80 ft; 315 plf down; slab 62.5 psf on 1,120 ft2, edge below it 87.5 plf on 136 ft."""
+    """Derived: 375 plf up on 80 ft; 315 plf down; slab 62.5 psf on 1,120 ft2, edge below it 87.5 plf on 132 ft,
+    the middle of its width."""
     up, down, own, ground, not_held, rest = numbers(calc(), "0.6 D + 0.6 W")
     assert (up, down) == pytest.approx((0.6 * 375 * 80, 0.6 * 315 * 80), rel=1e-3)
-    assert own == pytest.approx(0.6 * (62.5 * 1120 + 87.5 * 136), rel=1e-3)
+    assert own == pytest.approx(0.6 * (62.5 * 1120 + 87.5 * 132), rel=1e-3)
     assert ground == pytest.approx(down + own - up, rel=2e-3) and rest == not_held == 0
 
 
+def test_a_side_against_a_wall_weighs_without_an_edge():
+    """Derived: 87.5 plf of edge on 39 + 2 x 27.5 ft of middle line; rounding had made its section less than nothing, refused."""
+    made = run(
+        "edges",
+        job(slab=SLAB, edge=EDGE, walls=SIDES[:1], edges=[{"side": 3, "kind": "against a wall"}]),
+    )
+    own = numbers(made, "0.6 D + 0.6 W")[2]
+    assert own == pytest.approx(0.6 * (62.5 * 1120 + 87.5 * (39 + 2 * 27.5)), rel=1e-3)
+
+
 def test_wind_that_lifts_more_than_all_of_it_weighs_is_not_held_and_does_not_let_it_rub():
-    """Derived: 5,000 plf of wind at strength level on 80 ft, 315 plf down, 70,000 lbf of slab, 11,900 of edge below it: 400,000 up
-    against 0.9 of 25,200 + 81,900; the soil gives nothing."""
+    """Derived: 5,000 plf of wind at strength level on 80 ft, 315 plf down, 70,000 lbf of slab, 11,550 of edge below it (87.5 plf on 132 ft): 400,000 up
+    against 0.9 of 25,200 + 81,550; the soil gives nothing."""
     made = calc(uplift="3000 plf", shear="400 plf")
     _, _, own, ground, not_held, rest = numbers(made, "0.9 D + 1.0 W")
-    assert own == pytest.approx(0.9 * 81900, rel=2e-3) and ground == rest == 0
-    assert not_held == pytest.approx(400000 - 0.9 * (25200 + 81900), rel=2e-3)
+    assert own == pytest.approx(0.9 * 81550, rel=2e-3) and ground == rest == 0
+    assert not_held == pytest.approx(400000 - 0.9 * (25200 + 81550), rel=2e-3)
     checks = {c.title: c for c in made.checks}
     assert checks["Uplift on the building as one"].status == "NOT OK"
     assert checks["Uplift on the building as one"].ratio == pytest.approx(
-        (400000 - 0.9 * 25200) / (0.9 * 81900)
+        (400000 - 0.9 * 25200) / (0.9 * 81550)
     )
     assert checks["Sliding force of the building along x"].status == "NOT OK"
 
@@ -51,9 +62,7 @@ def test_wind_that_lifts_more_than_all_of_it_weighs_is_not_held_and_does_not_let
 def test_a_post_that_lifts_counts_in_the_sum_of_the_building():
     """A net uplift of 1,200 lbf with 500 of dead load: 0.6 W is 1,200 + 0.6 x 500 = 1,500 lbf, and 0.6 x 500 presses."""
     post = {"name": "P", "x": "20 ft", "y": "14 ft", "dead": "500 lbf", "uplift": "1200 lbf"} | SIZE
-    slab = {"length": "40 ft", "width": "28 ft", "thickness": "5 in"}
-    edge = {"depth": "7 in", "width": "12 in", "slope": 0.0}
-    made = run("edges", job(slab=slab, edge=edge, walls=SIDES, pads=[post]))
+    made = run("edges", job(slab=SLAB, edge=EDGE, walls=SIDES, pads=[post]))
     with_post, without = numbers(made, "0.6 D + 0.6 W"), numbers(calc(), "0.6 D + 0.6 W")
     assert with_post[0] - without[0] == pytest.approx(1500, abs=60)
     assert with_post[1] - without[1] == pytest.approx(300, abs=60)
@@ -62,6 +71,6 @@ def test_a_post_that_lifts_counts_in_the_sum_of_the_building():
 def test_shear_of_all_walls_one_way_against_friction():
     made = calc(shear="400 plf")
     (found,) = (c for c in made.checks if "Sliding force of the building along x" in c.title)
-    weight = 315 * 80 + 62.5 * 1120 + 87.5 * 136
+    weight = 315 * 80 + 62.5 * 1120 + 87.5 * 132
     assert found.ratio == pytest.approx(400 * 80 / (0.25 * (0.6 * weight - 18000)), rel=1e-3)
     assert found.status == "NEEDS ENGINEER"

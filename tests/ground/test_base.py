@@ -123,7 +123,7 @@ def test_fill_by_hand():
 def test_stone_and_dug_concrete_fill_what_lies_under_the_slab(outline, t_b, d, slope):
     """Stone, and concrete down to the stone's underside, together fill the layer of the stone."""
     plan = Plan(outline, edge=EdgeRing(d, 1.0, slope))
-    from calcbook.concrete.dig import depth_integral
+    from calcbook.plan.dug import depth_integral
 
     stone = compacted_stone(plan, Q(t_b, "ft")).m_as(FT3)
     assert stone >= -1e-6

@@ -54,7 +54,14 @@ def test_set_is_the_same_however_far_it_is_looked_for(demo, monkeypatch, slowing
 
 def test_pour_day_and_morning_page_count_the_finishing_of_all_slabs_poured_together(demo):
     """A slab of 400 ft2 poured with the demo's 1,000 ft2 had been left out of the chapter's check, and NO GO counted it."""
-    yard = {"name": "yard", "x": "50 ft", "y": "0 ft", "length": "20 ft", "width": "20 ft", "edge": {"depth": "0 in"}}
+    yard = {
+        "name": "yard",
+        "x": "50 ft",
+        "y": "0 ft",
+        "length": "20 ft",
+        "width": "20 ft",
+        "edge": {"depth": "0 in"},
+    }
     book = Book(demo.changed({"slabs": [yard], "between": None, "slab.plate": False}))
     assert [other.slab.called for other in book.job.poured_with] == ["yard"]
     asked, told = (
@@ -65,8 +72,22 @@ def test_pour_day_and_morning_page_count_the_finishing_of_all_slabs_poured_toget
     assert (work, window) == pytest.approx((book.day.plan.work, book.day.plan.window))
     assert (told.demand, told.capacity, told.status) == (asked.demand, asked.capacity, asked.status)
     alone = Book(demo.changed({"slabs": None, "between": None})).day.plan.work
-    own = book.job.plan.area.m_as("ft2")
+    own = book.job.plan.area.m_as("foot**2")
     assert work == pytest.approx(alone * (own + 400) / own)
+
+
+def test_a_crew_that_is_behind_does_not_put_off_the_saw(demo):
+    """ACI FAQ 915: a wet saw 4 to 12 hours after finishing. Final set ends finishing, whatever is left of the work."""
+    behind = {
+        "crew.trowel_rate": "20 ft2",
+        "crew.hand_rate": "10 ft2",
+        "crew.finishers": 1,
+        "slab.plate": False,
+    }
+    quick, slow = day_of(demo), day_of(demo.changed(behind))
+    assert slow.plan.finished[1] > quick.plan.finished[1] + 2 and not slow.plan.keeps_up
+    assert [span[:2] for span in slow.saw] == [span[:2] for span in quick.saw]
+    assert quick.saw[0][0] == pytest.approx(quick.plan.finished[0] + 4)
 
 
 def statuses(calc):

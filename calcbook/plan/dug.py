@@ -3,22 +3,39 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import shapely
 
-from calcbook.basis.formula import cite, procedure, result
+from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.units import Q
-from calcbook.concrete.volumes import prismoidal_volume
 from calcbook.plan.outline import Plan
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from calcbook.basis.units import Quantity
-    from calcbook.job.file import Job
+    from calcbook.plan.digging import Digging
     from calcbook.plan.outline import Thickening
+
+
+@formula(
+    "Prismoidal rule",
+    cite("geometry", "exact where the section is a quadratic of the depth"),
+    result("yd3", "volume"),
+    A_1=arg("ft2", "area at one end", low=0),
+    A_m=arg("ft2", "area halfway", low=0),
+    A_2=arg("ft2", "area at the other end", low=0),
+    h=arg("in", "distance between the ends", low=0),
+)
+def prismoidal_volume(A_1, A_m, A_2, h):
+    """Volume between two parallel ends from three sections.
+
+    Exact for straight sloping sides. Source: geometry.
+    """
+    V = h / 6 * (A_1 + 4 * A_m + A_2)
+    return V
 
 
 @procedure(
@@ -30,13 +47,19 @@ if TYPE_CHECKING:
     "rule sums exactly; the depth is halved until the rule and its two halves agree.",
     returns=result("yd3", "concrete below the slab's underside"),
 )
-def dig_volume(job: Job | Plan) -> Quantity:
+def dig_volume(job: Any) -> Quantity:
     """Exact volume of thickened edge, pads and strips below the slab's underside.
 
-    job: a Job, or a Plan. Returns a volume in yd3, relative error below 1e-8. Source: geometry.
+    job: a Plan, or a Job, which has one. Returns a volume in yd3, relative error below 1e-8. Source: geometry.
     """
     plan = job if isinstance(job, Plan) else job.plan
-    return Q(depth_integral(plan, 0.0, max(plan.depths, default=0.0)), "ft3").to("cubic_yard")
+    return Q(_integral(plan.digging, 0.0, max(plan.depths, default=0.0)), "ft3").to("cubic_yard")
+
+
+def edge_volume(plan: Plan) -> Quantity:
+    """Volume of the thickened edge alone below the slab's underside, its corners once and openings taken out; in yd3."""
+    alone = replace(plan.digging, thickenings=())
+    return Q(_integral(alone, 0.0, max(alone.depths, default=0.0)), "ft3").to("cubic_yard")
 
 
 @dataclass(frozen=True)
@@ -81,5 +104,9 @@ def depth_integral(plan: Plan, top: float, bottom: float) -> float:
     plan: a Plan; top, bottom: depths in plain feet. Returns cubic feet, 0 where bottom is above
     top.
     """
-    heights, areas = plan.digging.stretches.between(top, bottom)
+    return _integral(plan.digging, top, bottom)
+
+
+def _integral(digging: Digging, top: float, bottom: float) -> float:
+    heights, areas = digging.stretches.between(top, bottom)
     return float(prismoidal_volume.body(*areas, heights).sum())

@@ -20,14 +20,13 @@ from shapes import (
 )
 
 from calcbook.basis.units import Q, unit
-from calcbook.concrete.dig import depth_integral, dig_volume, volume_alone
 from calcbook.concrete.volumes import (
-    prismoidal_volume,
     ring_corner_volume,
     ring_section_area,
     ring_volume,
 )
 from calcbook.job.file import Job
+from calcbook.plan.dug import depth_integral, dig_volume, prismoidal_volume, volume_alone
 from calcbook.plan.offset import corner_sum, keeps_sides
 from calcbook.plan.outline import EdgeRing, Plan, Thickening, disc, rectangle
 
