@@ -80,7 +80,7 @@ class Factor:
         return self._solve(force)
 
     def roughly(self, force: NDArray) -> NDArray:
-        """The same for one load to six figures or so: the time goes into reading the factor, here half as long."""
+        """The same under one load (``force``), to six figures or so: the factor takes half the time to read."""
         if self.free is not None:
             return self.solve(force)  # a part of the plan is small
         scaled = (force * self.scale).astype(np.float32)

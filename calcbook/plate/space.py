@@ -248,9 +248,9 @@ class Space:
         return self.summed(dofs, local) + self.cut_rows.T @ force[dofs.size :]
 
     def summed(self, dofs: NDArray, local: NDArray) -> NDArray:
-        """Forces on the unknowns, from those on the functions of some elements. dofs: the unknowns of these."""
+        """Forces on the unknowns. local: on the functions of some elements; dofs: the unknowns of these."""
         return np.bincount(dofs.ravel(), local.ravel(), self.size)
 
     def from_points(self, x: NDArray, y: NDArray, element: NDArray, force: NDArray) -> NDArray:
-        """The same of forces (lbf) at places x, y (in.), each in its element."""
+        """The same from a force (lbf) at each of some places x, y (in.), each in its element."""
         return self.summed(self.dofs[element], self.functions(x, y, element) * force[:, None])
