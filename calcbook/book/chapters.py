@@ -125,7 +125,7 @@ class Book(Parts):
     def _further_orders(self) -> tuple[OrderSheet, ...]:
         """The orders of further slabs that are not poured with the first."""
         ordered = [other for other in self.others if not other.job.follows]
-        return tuple(OrderSheet(o.job, o.calculations, o.volume.trucks, o.volume) for o in ordered)
+        return tuple(OrderSheet(o.job, o.priced, o.volume.trucks, o.volume) for o in ordered)
 
     @property
     def chapters(self) -> list[Calculation]:
