@@ -15,6 +15,7 @@ COARSE = {
     ("plate", "stress"): 2e-4,
     ("bolts", "misses"): 0.3,
     ("bolts", "cost_cast"): 2e-2,
+    ("reinforcement", "edge_bars"): 2e-3,  # laps of 25 in., and of 630 mm
 }
 
 

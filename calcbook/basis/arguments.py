@@ -86,7 +86,7 @@ class Argument:
     # --- limits ---
     def breaks(self, value: Any) -> bool:
         """True where a number (or any of an array) in this unit lies outside the hard limits."""
-        if isinstance(value, float):
+        if isinstance(value, float | int):
             return self._refuses(value)
         value = np.asarray(value)
         if not value.size:

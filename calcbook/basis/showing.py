@@ -91,14 +91,15 @@ def number_text(value: float, digits: int = 3, exact: bool = True, most: int = 4
         return "∞" if value > 0 else ("−∞" if value < 0 else "not a number")
     if value == 0:
         return "0"
-    short = float(f"{value:.6g}")
+    text = f"{value:.6g}"
+    short = float(text)
     whole = short == round(short)
     kept = exact or abs(value) < 100 or (whole and abs(value) < 10_000)
-    written = f"{abs(short):.6g}".replace(".", "")
+    written = text.lstrip("-").replace(".", "")
     figures = len(written.partition("e")[0].lstrip("0"))
     few = len(written) <= 5 and (whole or figures <= most)
     if kept and few and abs(short - value) <= 1e-9 * abs(value):
-        return _grouped(short, f"{short:.6g}")
+        return _grouped(short, text)
     lead = f"{abs(value):.{digits}e}"[0]
     wanted = digits + 1 if lead == "1" else digits
     rounded = float(f"{value:.{wanted}g}")

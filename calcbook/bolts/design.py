@@ -26,7 +26,6 @@ from calcbook.bolts.spacing import spacing_tables, spacings
 from calcbook.bolts.strength import capacities
 from calcbook.bolts.walls import layout_rules, wall_layout
 from calcbook.bolts.washers import cross_grain, washer_checks
-from calcbook.footings.edge_run import edge_run
 from calcbook.job.wall_lines import wall_line
 from calcbook.plan.tape import Layout
 
@@ -37,7 +36,6 @@ if TYPE_CHECKING:
     from calcbook.bolts.bolted import Heights
     from calcbook.bolts.walls import WallLine
     from calcbook.job.file import Job
-    from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import Brought, LoadPath
 
 _HARDWARE = (
@@ -52,12 +50,10 @@ _USE = (
 NOTHING = Layout([], [], [], layout_rules(Q(0.5, "in"), Q(72, "in")))
 
 
-def chapter(
-    job: Job, path: LoadPath, joints: Joints, adhesive: Sequence[tuple[str, Quantity]] = ()
-) -> Found:
+def chapter(job: Job, path: LoadPath, adhesive: Sequence[tuple[str, Quantity]] = ()) -> Found:
     """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost.
 
-    path: what its walls bring; joints: as they are planned; adhesive: of slabs before it, whose cartridges are bought with its own.
+    path: what its walls bring; adhesive: of slabs before it, whose cartridges are bought with its own.
     """
     calc = Calculation(
         "bolts", "Sill bolts", "Which bolts, how far apart, where exactly, and cast now or drilled later?", job.system
@@ -88,7 +84,7 @@ def chapter(
     cartridges = drilled(calc, job, [w for w in walls if w.sill.method == "drilled"], adhesive)
     schedule(calc, job, walls, heights, cartridges)
     tape_lists(calc, job, walls, heights)
-    figures(calc, job, walls, heights, edge_run(job, joints))
+    figures(calc, job, walls, heights)
     with calc.for_builder():
         compare(calc, job, walls)
     _cautions(calc, job)

@@ -90,21 +90,20 @@ def hold_down_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> N
     """Check the anchors of every wall's hold-downs; the steps of the hardest one of all, a row for each wall."""
     hardest = []
     for w in walls:
-        found = [(max(t / h for _, t, h in modes(unshown, job, a)), a) for a in anchors(w)]
+        found = [(a, modes(unshown, job, a)) for a in anchors(w)]
         if found:
-            hardest.append(max(found, key=lambda f: f[0]))
+            hardest.append(max(found, key=_use))
     if not hardest:
         return
-    worst = max(hardest, key=lambda f: f[0])[1]
+    worst, _ = max(hardest, key=_use)
     calc.note(
         f"Anchors of hold-downs, each with a hexagonal head. The steps are those of the governing one: {worst.name}. "
         "Sill bolts nearer than 3 h_ef share its cone: their uplift is added to its pull, and the least embedment counts "
         "for all. The uplift of the wall's end is so counted in both, the safe side. The sill bolts alone take the shear."
     )
     rows = []
-    for _, a in hardest:
-        call = calc.step if a is worst else unshown
-        rows.append(_check(calc, job, a, modes(call, job, a)))
+    for a, known in hardest:
+        rows.append(_check(calc, job, a, modes(calc.step, job, a) if a is worst else known))
     columns = [
         "Wall",
         "Anchor",
@@ -118,6 +117,11 @@ def hold_down_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> N
     calc.caution(
         "Set the anchors of hold-downs by a template, plumb, before the pour; their length follows from the hold-down's own sheet."
     )
+
+
+def _use(found: tuple[Anchor, list[tuple[str, float, float]]]) -> float:
+    """The greatest share of what is allowed that an anchor is asked to hold. found: with its ``modes``."""
+    return max(pull / held for _, pull, held in found[1])
 
 
 def modes(call: Callable[..., Any], job: Job, a: Anchor) -> list[tuple[str, float, float]]:

@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
     from calcbook.bolts.bolted import Bolted, Heights
-    from calcbook.footings.edge_run import EdgeRun
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import BracedPiece
     from calcbook.plan.tape import Bolt, Rules
@@ -261,15 +260,13 @@ def figures(
     job: Job,
     walls: Sequence[Bolted],
     heights: Heights,
-    run: EdgeRun,
 ) -> None:
-    """Enter the drawings: bolts on the plan, a section at a bolt, and each wall as the tape reads; run: joints of the edge."""
+    """Enter the drawings: bolts on the plan, a section at a bolt, and each wall as the tape reads."""
     system, corners = job.system, named_corners(job.slab)
     plan = job.plan
     lifted = [w for w in walls if any(w.forces["uplift"])]
     for w in sorted(lifted, key=lambda w: -max(w.uses["uplift"], default=0.0)):
-        crossed = run.joints_along(job, w.sill)
-        calc.figure("Where the load goes", lambda w=w, at=crossed: path_drawing(w, system, at))
+        calc.figure("Where the load goes", lambda w=w: path_drawing(w, system))
     calc.figure("Bolts on the plan", lambda: wall_plan(plan, corners, walls, system))
     w = min(walls, key=lambda w: number_in(w.spacing, "in"))
     h_s, L_b, _ = heights[w.sill.plies, w.sill.ply]

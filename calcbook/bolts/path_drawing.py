@@ -29,8 +29,6 @@ from calcbook.plan.drawing import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from matplotlib.figure import Figure
 
     from calcbook.bolts.bolted import Bolted
@@ -40,13 +38,12 @@ _LEAST_HEIGHT = 6.0  # feet drawn where a wall's height is not given
 _HEAD = 6.8  # feet to the head of an opening, as drawn
 _SILL = 3.0  # feet to the sill of a window, as drawn
 _ARROW = 26.0  # points of the longest arrow
-_JOINTS = "dashed: a joint in the concrete; the edge below ends there unless its bars run through"
 
 
-def path_drawing(w: Bolted, system: str = "us", joints: Sequence[float] = ()) -> Figure:
+def path_drawing(w: Bolted, system: str = "us") -> Figure:
     """Elevation of a bolted wall: wind less dead load on top, lift at jambs, and the tension of every bolt.
 
-    w: Bolted wall; system: units of the words; joints: where they cross the edge below, in feet along it. Arrows are drawn to one scale. Returns a matplotlib Figure.
+    w: Bolted wall; system: units of the words. Arrows are drawn to one scale. Returns a matplotlib Figure.
     """
     model, on = w.brought.model, on_plate(w.brought.model, combination(LIFT))
     high = max(model.height, _LEAST_HEIGHT)
@@ -65,8 +62,6 @@ def path_drawing(w: Bolted, system: str = "us", joints: Sequence[float] = ()) ->
     jambs = [(p.at, p.load) for p in on.points if p.load > 0]
     most = max([*forces, *(load for _, load in jambs), 1.0])
     line(pic, [(0, 0), (model.length, 0)], width=HEAVY)
-    for at in joints:
-        line(pic, [(at, 0), (at, -(_ARROW + 8) * pic.point)], INK, THIN, (0, (4, 2)))
     for at, load in jambs:
         _arrow(pic, at, 0.15 * high, load / most, GREY)
         label(pic, (at, 0.15 * high + (_ARROW + 6) * pic.point), _pounds(load, system), SMALL, GREY)
@@ -88,9 +83,6 @@ def path_drawing(w: Bolted, system: str = "us", joints: Sequence[float] = ()) ->
     scale_bar(pic, (0, foot), system)
     label(pic, (0, foot - 17 * pic.point), "grey: lift at jambs and posts; color: tension of the bolts, to one scale",
           SMALL, GREY, ha="left")  # fmt: skip
-    if joints:
-        label(pic, (0, foot - 27 * pic.point), _JOINTS, SMALL, GREY, ha="left")
-        foot -= 10 * pic.point
     bounds = (
         -26 * pic.point,
         foot - 26 * pic.point,

@@ -36,10 +36,11 @@ _WHY = {
 
 @dataclass(frozen=True)
 class PostAnchor:
-    """The anchor of one post: its pad and post, its place in the plan (feet), and the concrete around it."""
+    """The anchor of one post: its pad and post, its embedment, its place in the plan (feet), and the concrete around it."""
 
     pad: Pad
     post: PadPost
+    depth: Quantity
     at: tuple[float, float]
     place: Place
 
@@ -56,12 +57,14 @@ def anchors_of(job: Job) -> Iterator[PostAnchor]:
         x0, y0, x1, y1 = (thickening.bottom & job.plan.slab).bounds
         deep = Q(thickening.depth, "ft") + Q(0 if isolated(job) else 1, "1") * job.slab.thickness
         for post in pad.standing:
-            if not post.anchored:
+            if not post.anchored or post.anchor_depth is None:
                 continue
             x, y = (float(number_in(v, "ft")) for v in (pad.x + post.offset_x, pad.y + post.offset_y))
             across, along = sorted(((x - x0, x1 - x), (y - y0, y1 - y)), key=min)
             c_1, c_2, c_3, c_4 = (Q(max(v, 0.0), "ft").to("in") for v in (*sorted(across), *along))
-            yield PostAnchor(pad, post, (x, y), Place(c_1, c_2, c_3, c_4, deep.to("in")))
+            yield PostAnchor(
+                pad, post, post.anchor_depth, (x, y), Place(c_1, c_2, c_3, c_4, deep.to("in"))
+            )
 
 
 def post_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
@@ -83,7 +86,7 @@ def post_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
         x0, y0 = job.plan.bounds[:2]
         rows = [
             [a.name, *(show_length(Q(v - o, "ft"), job.system) for v, o in zip(a.at, (x0, y0), strict=True)),
-             f"{a.post.anchor} in., hexagonal head", show_length(a.post.anchor_depth, job.system, True)]
+             f"{a.post.anchor} in., hexagonal head", show_length(a.depth, job.system, True)]
             for a in found
         ]  # fmt: skip
         calc.table(POST_TAPE, records(_COLUMNS, rows))
@@ -94,8 +97,8 @@ def _one(calc: Calculation, job: Job, a: PostAnchor, T: float) -> None:
     post, place = a.post, a.place
     calc.note(f"Anchor of post {a.name}: one bolt with a hexagonal head. {_WHY[isolated(job)]}")
     edges = place.c_1, min(place.c_3, place.c_4)
-    found = head_modes(calc.step, job, post.anchor, post.anchor_depth, edges, T)
-    N_cb = cone(calc.step, job, "cast", post.anchor_depth, place)
+    found = head_modes(calc.step, job, post.anchor, a.depth, edges, T)
+    N_cb = cone(calc.step, job, "cast", a.depth, place)
     held = float(number_in(cone_allowed(calc.step, job, "cast", N_cb), "lbf"))
     name, _, held = min([*found, ("breakout", T, held)], key=lambda f: f[2])
     calc.check(
@@ -104,7 +107,7 @@ def _one(calc: Calculation, job: Job, a: PostAnchor, T: float) -> None:
     )  # fmt: skip
     least, source, words = sill_rule("least cover")
     calc.check(
-        f"Concrete below the anchor of post {a.name}", post.anchor_depth + least, place.h_a, "in", source,
+        f"Concrete below the anchor of post {a.name}", a.depth + least, place.h_a, "in", source,
         f"Embedment and {words[9:]}.", least=True,
     )  # fmt: skip
 
@@ -129,4 +132,4 @@ def _bolts_near(job: Job, a: PostAnchor, walls: Sequence[Bolted]) -> str:
 
 def _near(a: PostAnchor, at: tuple[float, float], depth: Quantity) -> bool:
     """Whether something at a place, so deep, shares the cone."""
-    return math.dist(a.at, at) < 3 * float(number_in(max(a.post.anchor_depth, depth), "ft"))
+    return math.dist(a.at, at) < 3 * float(number_in(max(a.depth, depth), "ft"))

@@ -12,7 +12,7 @@ from calcbook.basis.calculation import OK, WORST_FIRST, Calculation, Found
 from calcbook.book.flow import Flow
 from calcbook.book.further import FurtherBook
 from calcbook.book.parts import Parts
-from calcbook.book.registry import LATE, SUBJECTS
+from calcbook.book.registry import SUBJECTS, UNPRICED
 from calcbook.price.order import OrderSheet
 from calcbook.price.quote import Quote
 
@@ -90,8 +90,8 @@ class Book(Parts):
 
     @functools.cached_property
     def priced(self) -> dict[str, Calculation]:
-        """Those that a quote rests on: all but the ``LATE`` ones, which buy nothing."""
-        return {name: self.calculation(name) for name in SUBJECTS if name not in LATE} | {
+        """Those that a quote rests on: all but the ``UNPRICED`` ones."""
+        return {name: self.calculation(name) for name in SUBJECTS if name not in UNPRICED} | {
             name: made for other in self.others for name, made in other.priced.items()
         }
 
@@ -125,7 +125,7 @@ class Book(Parts):
     def _further_orders(self) -> tuple[OrderSheet, ...]:
         """The orders of further slabs that are not poured with the first."""
         ordered = [other for other in self.others if not other.job.follows]
-        return tuple(OrderSheet(o.job, o.calculations, o.volume.trucks, o.volume) for o in ordered)
+        return tuple(OrderSheet(o.job, o.priced, o.volume.trucks, o.volume) for o in ordered)
 
     @property
     def chapters(self) -> list[Calculation]:
@@ -163,7 +163,7 @@ class Book(Parts):
 
     @property
     def priced_checks(self) -> list[tuple[Calculation, Check]]:
-        """The same without the ``LATE`` chapters, for a quote, an order, and many jobs side by side."""
+        """The same without the ``UNPRICED`` chapters, for a quote, an order, and many jobs side by side."""
         return _worst_first(self.priced)
 
     @property

@@ -149,6 +149,10 @@ class Flow:
             self._open.pop()
         return made
 
+    def touched(self, job: Job) -> int:
+        """How many of the parts made so far read something that is otherwise in another version of the job."""
+        return sum(not made.reads.hold(job) for made in self._made.values())
+
     def finished(self, name: str, value: T, job: Job) -> T:
         """The value of a part that was just made, with what every part of its kind ends with."""
         return value

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from calcbook.basis.calculation import Calculation, Found
 from calcbook.book.flow import Flow, part
 from calcbook.book.parts import Parts
-from calcbook.book.registry import LATE, OF_ORDER, SUBJECTS
+from calcbook.book.registry import OF_ORDER, SUBJECTS, UNPRICED
 from calcbook.concrete import volume
 from calcbook.ground import retarder
 from calcbook.job.slabs import ADHESIVE, MESH, ROLLS, STONE, sharing
@@ -75,7 +75,9 @@ class FurtherBook(Parts):
     @functools.cached_property
     def priced(self) -> dict[str, Calculation]:
         """Those that a quote rests on."""
-        return {name: self.named(name) for name, subject in self.names.items() if subject not in LATE}
+        return {
+            name: self.named(name) for name, subject in self.names.items() if subject not in UNPRICED
+        }
 
     # what a slab takes from the one whose order it shares
     @part

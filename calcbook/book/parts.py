@@ -23,7 +23,6 @@ from calcbook.joints import layout
 from calcbook.loads import chapter as loads_chapter
 from calcbook.loads import editions, from_job
 from calcbook.plan.dug import dug_of
-from calcbook.plate import chapter as plate_chapter
 from calcbook.pour import day, first_week, go_no_go, laws, mix_order, plan, week
 from calcbook.pour.site import Missing, site_or_missing
 from calcbook.reinforcement import amounts, choice
@@ -115,14 +114,16 @@ class Parts(Flow):
     @part
     def plate_worked(self, job: Job) -> Worked | NotWorked | None:
         """The slab as a plate, worked out: what takes the longest of all."""
-        return plate_chapter.worked_of(job, self.path, self.joint_plan, self.slab)
+        from calcbook.plate.chapter import worked_of  # here: a quote or an order asks for no plate
+
+        return worked_of(job, self.path, self.joint_plan, self.slab)
 
     @part
     def plate(self, job: Job) -> Found:
         """The slab as a plate on the ground."""
-        return plate_chapter.chapter(
-            job, self.plate_worked, self.ground, self.slab, self.pads, self.edges
-        )
+        from calcbook.plate.chapter import chapter
+
+        return chapter(job, self.plate_worked, self.ground, self.slab, self.pads, self.edges)
 
     @part
     def dug(self, job: Job) -> Dug:
@@ -209,7 +210,7 @@ class Parts(Flow):
     @part
     def bolts(self, job: Job) -> Found:
         """Sill bolts."""
-        return design.chapter(job, self.path, self.joint_plan, self.adhesive_before)
+        return design.chapter(job, self.path, self.adhesive_before)
 
     @part
     def adhesive_before(self, job: Job) -> tuple[tuple[str, Quantity], ...]:

@@ -29,8 +29,11 @@ SUBJECTS = {
     "laws": "calcbook.pour.laws",
 }
 
-# chapters that take long and buy nothing: a quote, an order and a comparison of many jobs do without them
+# chapters that take long and buy nothing
 LATE = ("plate",)
+
+# what a quote, an order and a comparison of many jobs do without: those, and one that neither buys nor checks
+UNPRICED = (*LATE, "laws")
 
 # chapters about an order of concrete and its day: slabs that share the order share them
 OF_ORDER = ("mix", "pour_day", "go", "laws")

@@ -137,7 +137,5 @@ def _end_with_server() -> None:
 
 
 if __name__ == "__main__":
-    if hasattr(os, "nice"):
-        os.nice(10)  # pages come first
     threading.Thread(target=_end_with_server, daemon=True).start()
     Aside(Path(os.environ[JOB]), Path(os.environ[DRAFT])).run()

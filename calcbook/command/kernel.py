@@ -60,6 +60,7 @@ def main() -> None:
         rehearse(Path(os.environ[JOB]))
     gc.collect()
     gc.enable()
+    gc.set_threshold(10_000, 10, 10)  # a drawing makes as many objects, of which most go by themselves
     gc.freeze()  # what is loaded stays: looking through it again and again would make every entry wait
     app.start()
 
@@ -69,7 +70,7 @@ def rehearse(path: Path) -> None:
     import sympy
 
     from calcbook.job.file import Job
-    from calcbook.paper.views import image
+    from calcbook.paper.pictures import image
     from calcbook.plan.drawing import chart
     from calcbook.plan.slab_drawing import plan_drawing
 

@@ -27,6 +27,7 @@ from calcbook.records.telling import (
     effect_words,
     proposals_words,
     row,
+    telling,
     units_of,
 )
 
@@ -107,9 +108,12 @@ def _tell_figures(told: list[Estimate], records: list[Record], system: str) -> N
     for one in told:
         for words in (*one.outcomes.problems, *asked_words(one, system)):
             print(words)
-    print(f"\nWhat {len(records)} own job{'s' * (len(records) != 1)} say{'s' * (len(records) == 1)}\n")
+    n, silent = telling(told, records)
+    for words in silent:
+        print(words)
+    print(f"\nWhat {n} own job{'s' * (n != 1)} say{'s' * (n == 1)}\n")
     print("\n".join(aligned(COLUMNS, [row(one, system) for one in told], {2}, terminal_width())))
-    _say(f"{RULE} {_by_chance(len(records))}")
+    _say(f"{RULE} {_by_chance(n)}")
     prices = prices_of(records)
     if prices:
         _say(prices.words)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import subprocess
 import sys
@@ -87,6 +88,14 @@ def environment(job: Path) -> dict[str, str]:
         JOB: str(job),
         DRAFT: str(draft_file(job, folder / "drafts")),
     }
+
+
+def give_way(pid: int) -> None:
+    """Let the pages come before a process that has a session of its own."""
+    if hasattr(os, "setpriority"):
+        os.setpriority(os.PRIO_PROCESS, pid, 10)
+    with contextlib.suppress(OSError):  # Linux weighs sessions first, and processes only within each
+        Path(f"/proc/{pid}/autogroup").write_text("10", encoding="ascii")
 
 
 def quiet_environment(folder: Path) -> dict[str, str]:

@@ -25,6 +25,7 @@ from voila.tornado.handler import TornadoVoilaHandler
 
 from calcbook.command.copies import notebooks_folder
 from calcbook.command.kernel import OnlyBook
+from calcbook.command.pages import give_way
 from calcbook.paper.contents import PAGES, neighbors
 
 if TYPE_CHECKING:
@@ -209,7 +210,9 @@ class Pages(Voila):
             [sys.executable, "-P", "-m", "calcbook.command.aside"],
             stdin=subprocess.PIPE,
             start_new_session=True,
+            creationflags=getattr(subprocess, "BELOW_NORMAL_PRIORITY_CLASS", 0),  # on Windows
         )
+        give_way(self.aside.pid)
         if self.opens:
             webbrowser.open(address)
 

@@ -1,11 +1,29 @@
-"""Sections through the edges of a job: one for each kind of edge, sill and ledge."""
+"""Drawings of the edges of a job: a section for each kind of edge, sill and ledge, and what lifts them between joints."""
 
 from __future__ import annotations
 
 import functools
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from shapely import box
+
 from calcbook.job.edges import edge_of, main_edge, ring_of, sides_alike, sides_text
+from calcbook.plan.drawing import (
+    ACCENT,
+    GREY,
+    INK,
+    LINE,
+    PALE,
+    SMALL,
+    area,
+    canvas,
+    label,
+    line,
+    scale_bar,
+    text_width,
+    trim,
+)
 from calcbook.plan.edge import EdgeRing
 from calcbook.plan.section_drawing import section_drawing
 from calcbook.plan.sheet_edge import sheet_line
@@ -60,3 +78,61 @@ def enter_sections(calc: Calculation, job: Job) -> None:
         calc.figure("Section at the edge", edge_section(job))
     for sides, through in shown:
         calc.figure(section_title(sides, through), edge_section(job, sides, through))
+
+
+# --- what lifts the edge between joints -----------------------------------------------------------
+
+_ROW, _DEEP, _NAMES, _ARROW = (
+    40.0,
+    9.0,
+    84.0,
+    14.0,
+)  # points: of a row, of the edge, beside it, of arrows
+
+
+@dataclass(frozen=True)
+class LiftedRow:
+    """One wall on its edge, in feet along it: where joints cross, jambs or posts lift, and hold-downs pull."""
+
+    name: str
+    length: float
+    joints: tuple[float, ...]
+    jambs: tuple[float, ...]
+    hold_downs: tuple[float, ...]
+
+
+def lifted_drawing(rows: Sequence[LiftedRow], barred: bool, system: str) -> Figure:
+    """The edge under each wall that lifts, cut by the joints that cross it. barred: whether bars run through them.
+
+    Lengths are at scale, heights are not; system: units of the scale. Returns a matplotlib Figure.
+    """
+    longest = max(row.length for row in rows)
+    high = _ROW * len(rows)
+    on = canvas((0, 0, longest, 1e-6), (_NAMES, high + 56, 24, 0), 6.5, (high + 82) / 72 + 1, system)
+    p = on.point
+    for k, row in enumerate(rows):
+        low, top = (-(k + 1) * _ROW + 8) * p, (-(k + 1) * _ROW + 8 + _DEEP) * p
+        area(on, box(0, low, row.length, top), edge=INK, fill=PALE, width=LINE)
+        label(on, (-6 * p, (low + top) / 2), row.name, SMALL, ha="right", weight="bold")
+        for at in row.joints:
+            line(on, [(at, low - 4 * p), (at, top + 4 * p)], INK, LINE, (0, (4, 2)))
+        for places, color in ((row.jambs, GREY), (row.hold_downs, ACCENT)):
+            for at in places:
+                on.ax.annotate(
+                    "", (at, top + _ARROW * p), (at, top),
+                    arrowprops={"arrowstyle": "-|>", "lw": LINE, "color": color, "shrinkA": 0, "shrinkB": 0},
+                )  # fmt: skip
+    foot = -high - 8
+    scale_bar(on, (0, foot * p), system)
+    ends = (
+        "bars run through it below the cut" if barred else "the edge ends there, as no bars run through"
+    )
+    words = "grey: jambs and posts that lift; color: hold-downs", f"dashed: a joint; {ends}"
+    for n, text in enumerate(words):
+        label(on, (0, (foot - 20 - 10 * n) * p), text, SMALL, GREY, ha="left")
+    wide = max(longest + 22 * p, 1.1 * text_width(words[1], SMALL) * p)
+    trim(on, (-_NAMES * p, (foot - 38) * p, wide, 0.0), LIFTED)
+    return on.figure
+
+
+LIFTED = "What lifts the edge between its joints"

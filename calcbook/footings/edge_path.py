@@ -15,6 +15,7 @@ from calcbook.basis.table import records
 from calcbook.basis.units import Q
 from calcbook.footings import footing, plain, uplift
 from calcbook.footings.eccentric import edge_offset, pressure_of
+from calcbook.footings.edge_drawing import LIFTED, LiftedRow, lifted_drawing
 from calcbook.footings.footing import CONCRETE
 from calcbook.footings.hold_downs import hold_down_check, pulled_ends
 from calcbook.footings.lifted_edge import Hold, jamb_check, piece_check
@@ -143,6 +144,7 @@ def uplift_checks(
             rows.append(_whole_wall(calc, job, b, hold, L_s))
             piece_check(calc, job, b, run, hold, L_s)
             jamb_check(calc, job, b, run, hold, by_length)
+    _drawn(calc, job, lifting, run, all(hold.across is not None for hold in holds.values()))
     if not rows:
         return
     columns = [
@@ -158,6 +160,19 @@ def uplift_checks(
         f"What lifts each wall and what holds it{_WITHOUT_PADS if job.pads else ''}",
         records(columns, rows),
     )
+
+
+def _drawn(calc: Calculation, job: Job, walls: Sequence[Brought], run: EdgeRun, barred: bool) -> None:
+    """Draw the edge of each wall that lifts with the joints that cross it, where any does."""
+    rows = []
+    for b in walls:
+        jambs = tuple(p.at for p in on_plate(b.model, combination(LIFT)).points if p.load > 0)
+        pulled = tuple(at for e in pulled_ends(b) for at in (e.piece.start, e.piece.end))
+        crossed = tuple(run.joints_along(job, job.walls[b.index]))
+        rows.append(LiftedRow(b.name, b.model.length, crossed, jambs, pulled))
+    system = job.system
+    if any(row.joints for row in rows):
+        calc.figure(LIFTED, lambda: lifted_drawing(rows, barred, system))
 
 
 def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quantity) -> list[str]:

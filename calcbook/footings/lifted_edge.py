@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from calcbook.loads.from_job import Brought
 
 
+_MORE_BARS = " More or thicker bars along the edge, at top and bottom (edge.bars, edge.bar)."
 _BARS_ALONE = "A joint crosses the edge there: bars alone count, which run through it below its cut, lapped all along."
 
 
@@ -131,7 +132,7 @@ def bending_check(
     clause, told = hold.bends.clauses[face], hold.bends.words[face]
     if bars is not None:
         strength, clause, told = bars, cite("ACI 318-19", "22.2"), _BARS_ALONE
-    mend = _mend(l_e, job) if bent.ended and M_u > strength else ""
+    mend = "" if M_u <= strength else _mend(l_e, job) if bent.ended else _MORE_BARS
     calc.check(says.title, M_u, strength, "lbf*in", clause, told + mend, needs_engineer=True)
     if bent.ended:
         _one_piece(calc, job, says, l_e, Q(bent.piece.length, "ft"))
@@ -213,7 +214,10 @@ def _jamb_lifts(job: Job, b: Brought, run: EdgeRun) -> list[Lift]:
 def piece_check(
     calc: Calculation, job: Job, b: Brought, run: EdgeRun, hold: Hold, L_s: Quantity
 ) -> None:
-    """Where no bars run through the joints: each piece of the edge holds what lifts on it, by its own weight."""
+    """Where no bars run through the joints: each piece of the edge holds what lifts on it, by its own weight.
+
+    L_s: slab lifted beside the edge (ft).
+    """
     joints = run.joints_along(job, job.walls[b.index])
     if hold.across is not None or not joints:
         return

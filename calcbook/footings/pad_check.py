@@ -16,11 +16,10 @@ from calcbook.footings import footing
 from calcbook.footings.eccentric import eccentric_pressure, even_load, pressure_of
 from calcbook.footings.pad_drawing import loads_drawing, pad_section
 from calcbook.footings.pad_fit import (
+    EdgeWalls,
     designed,
     footprint,
-    heaviest_wall,
     isolated,
-    lift_over,
     wall_length,
 )
 from calcbook.footings.pad_meets import CHAPTER, REMEDY, in_the_ground, neighbours, strips
@@ -63,7 +62,7 @@ def chapter(job: Job, ground: Ground) -> PadsFound:
     calc.given(job, "concrete.strength", "f_c")
     footing.enter_concrete(calc)
     _posts(calc, job)
-    seats = [footprint(job, index) for index in range(len(job.pads))]
+    walls, seats = EdgeWalls(job), [footprint(job, index) for index in range(len(job.pads))]
     loaded: dict[int, dict[str, Quantity | None]] = {}
     carried: dict[int, Carried] = {}
     shared: dict[int, tuple[float, Quantity]] = {}
@@ -74,10 +73,10 @@ def chapter(job: Job, ground: Ground) -> PadsFound:
                 "Its loads are not given: the truss or frame engineer must name dead, live, roof load and uplift.",
             )  # fmt: skip
             continue
-        carried[index] = _loads(calc, job, index, seats[index])
+        carried[index] = _loads(calc, job, index, seats[index], walls)
         in_the_ground(calc, job, index, seats[index])
         if ground.bearing is not None and pad.posts:
-            found = _shared(calc, job, index, seats[index], ground)
+            found = _shared(calc, job, index, seats[index], ground, walls)
             shared |= {index: found} if found else {}
         elif ground.bearing is not None:
             inputs = _inputs(calc, job, index, seats[index], carried[index], ground)
@@ -85,13 +84,13 @@ def chapter(job: Job, ground: Ground) -> PadsFound:
                 loaded[index] = inputs
     worst, pressures = _check(calc, job, loaded) if loaded else ({}, {})
     for index in loaded:
-        worst[index] = max(worst[index], under_wall(calc, job, index, seats[index], ground))
+        worst[index] = max(worst[index], under_wall(calc, job, index, seats[index], ground, walls))
     for index, (ratio, q) in shared.items():
         worst[index], pressures[index] = ratio, q
     for index in loaded:
-        _smallest(calc, job, job.pads[index])
+        _smallest(calc, job, job.pads[index], walls)
     for index in shared:
-        if wall_shares(job, index):
+        if wall_shares(job, index, walls):
             calc.note(
                 f"{job.pads[index].name}: no smallest pad is looked for, as a wall stands on it too."
             )
@@ -137,7 +136,7 @@ class Carried:
     W: Quantity
 
 
-def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
+def _loads(calc: Calculation, job: Job, index: int, seat: Footprint, walls: EdgeWalls) -> Carried:
     """Enter the loads of a pad up to the two that govern."""
     pad = job.pads[index]
     post = _given(calc, job, f"pads.{index}", pad)
@@ -148,7 +147,7 @@ def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
     calc.note(
         f"{pad.name}: {_size(seat, job)} deep below the slab, {whole} in all with the slab{_cut(job, index, seat)}."
     )
-    loads = _with_wall(calc, job, index, post)
+    loads = _with_wall(calc, job, index, post, walls)
     P_a, P_u = (
         combined(calc, kind, loads, f"{pad.name}: {words}", symbol)
         for kind, words, symbol in (
@@ -156,7 +155,7 @@ def _loads(calc: Calculation, job: Job, index: int, seat: Footprint) -> Carried:
             ("strength", "factored, for the concrete", "P_u"),
         )
     )
-    return Carried(loads, P_a, P_u, loads != post, _uplift(calc, job, index))
+    return Carried(loads, P_a, P_u, loads != post, _uplift(calc, job, index, walls))
 
 
 def _given(calc: Calculation, job: Job, place: str, post: PadPost) -> list[Quantity]:
@@ -168,9 +167,9 @@ def _given(calc: Calculation, job: Job, place: str, post: PadPost) -> list[Quant
     return loads
 
 
-def _uplift(calc: Calculation, job: Job, index: int) -> Quantity:
+def _uplift(calc: Calculation, job: Job, index: int, walls: EdgeWalls) -> Quantity:
     """Uplift of a pad's post and of the wall over the pad, at service level."""
-    pad, lift = job.pads[index], lift_over(job, job.plan.thickenings[index].bottom)
+    pad, lift = job.pads[index], walls.lift(job.plan.thickenings[index].bottom)
     W = sum((p.uplift for p in pad.standing if p.uplift is not None), Q(0, "lbf"))
     s = wall_length(job.plan.thickenings[index].bottom, job.plan.edging) if lift else 0.0
     if s < 1e-6:
@@ -198,20 +197,20 @@ def _built_to_check(calc: Calculation, job: Job, index: int, seat: Footprint) ->
 
 
 def _shared(
-    calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground
+    calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground, walls: EdgeWalls
 ) -> tuple[float, Quantity] | None:
     """(worst ratio, pressure) of a pad with several posts, or None where an engineer is asked instead."""
     if not _built_to_check(calc, job, index, seat):
         return None
-    walls = wall_shares(job, index)
-    if walls is None:
+    stands = wall_shares(job, index, walls)
+    if stands is None:
         calc.ask_engineer(
             f"Wall over pad {job.pads[index].name} with several posts", CHAPTER,
             "The wall on the slab's edge stands on it as well and runs aslant to it, or its load is not given: move the pad inward, "
             "give each post a pad of its own, or ask.", job,
         )  # fmt: skip
         return None
-    return shared_pad(calc, job, index, seat, ground, walls)
+    return shared_pad(calc, job, index, seat, ground, stands)
 
 
 def _inputs(
@@ -261,11 +260,13 @@ def _cut(job: Job, index: int, seat: Footprint) -> str:
     return ", as much of it as lies under the slab: the rest is not placed" if less else ""
 
 
-def _with_wall(calc: Calculation, job: Job, index: int, loads: list[Quantity]) -> list[Quantity]:
+def _with_wall(
+    calc: Calculation, job: Job, index: int, loads: list[Quantity], walls: EdgeWalls
+) -> list[Quantity]:
     """The loads with the share of the heaviest wall over the pad, where it reaches under the edge."""
     plan = job.plan
     bottom = plan.thickenings[index].bottom
-    which = heaviest_wall(job, bottom)
+    which = walls.heaviest(bottom)
     length = 0.0 if which is None else wall_length(bottom, plan.edging)
     if length < 1e-6:
         return loads
@@ -342,10 +343,10 @@ def _check(
     return worst, {index: group.checks[0].quantities()[0] for group in groups for index in group.pads}
 
 
-def _smallest(calc: Calculation, job: Job, pad: Pad) -> None:
+def _smallest(calc: Calculation, job: Job, pad: Pad, walls: EdgeWalls) -> None:
     free, plan = pad.model_copy(update={"length": None, "width": None, "depth": None}), job.plan
     try:
-        (L, B, d), found = designed(free, job, plan.edging)
+        (L, B, d), found = designed(free, job, plan.edging, walls)
     except FormulaError as error:
         calc.ask_engineer(f"Smallest pad for {pad.name}", CHAPTER, reason(error))
         return

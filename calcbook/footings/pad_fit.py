@@ -6,6 +6,7 @@ import functools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import shapely
 from shapely import LineString, Point, box
 
@@ -87,35 +88,36 @@ def wall_length(bottom: Polygon, edging: Edging) -> float:
     return max((bottom & edging.outline.exterior).length, edging.length_on(bottom))
 
 
-def walls_over(file: JobFile | Job, bottom: Polygon) -> list[int]:
-    """Places among the walls of those on the edge that stand over a pad, or beside it on the edge."""
-    found = []
-    for n, wall in enumerate(file.walls):
-        if wall.side is None:
-            continue
-        line, near = (
-            wall_line(file.slab, wall, file.job.units),
-            number_in(edge_of(file, wall.side).width, "ft"),
+class EdgeWalls:
+    """The walls on the edge of a slab, and which of them stand over a pad, by their places among the walls."""
+
+    def __init__(self, file: JobFile | Job) -> None:
+        self.walls = file.walls
+        self.places = [n for n, wall in enumerate(self.walls) if wall.side is not None]
+        lines = [wall_line(file.slab, self.walls[n], file.job.units) for n in self.places]
+        self._lines = [LineString([line.at(0), line.at(line.length)]) for line in lines]
+        self._near = [number_in(edge_of(file, self.walls[n].side).width, "ft") for n in self.places]
+
+    def over(self, bottom: Polygon) -> list[int]:
+        """Those that stand over a pad, or beside it on the edge."""
+        apart = shapely.distance(np.array(self._lines, dtype=object), bottom)
+        return [n for n, d, near in zip(self.places, apart, self._near, strict=True) if d <= near]
+
+    def lift(self, bottom: Polygon) -> float:
+        """The greatest net uplift of the walls over a pad, plf; 0 where none lifts."""
+        return max((net_lift(self.walls[n]) for n in self.over(bottom)), default=0.0)
+
+    def heaviest(self, bottom: Polygon) -> int | None:
+        """The heaviest wall over a pad whose dead load is known; None where there is none."""
+        known = [n for n in self.over(bottom) if self.walls[n].dead is not None]
+        return max(
+            known, key=lambda n: sum(x.magnitude for x in wall_loads(self.walls[n])), default=None
         )
-        if LineString([line.at(0), line.at(line.length)]).distance(bottom) <= near:
-            found.append(n)
-    return found
-
-
-def lift_over(file: JobFile | Job, bottom: Polygon) -> float:
-    """The greatest net uplift of the walls over a pad, plf; 0 where none lifts."""
-    return max((net_lift(file.walls[n]) for n in walls_over(file, bottom)), default=0.0)
 
 
 def isolated(file: JobFile | Job) -> bool:
     """Whether the slab is cut off from its pads by isolation joints around the posts."""
     return file.joints.isolate
-
-
-def heaviest_wall(file: JobFile | Job, bottom: Polygon) -> int | None:
-    """Place among the walls of the heaviest one over a pad whose dead load is known; None where there is none."""
-    known = [n for n in walls_over(file, bottom) if file.walls[n].dead is not None]
-    return max(known, key=lambda n: sum(x.magnitude for x in wall_loads(file.walls[n])), default=None)
 
 
 def wall_across(
@@ -138,12 +140,12 @@ def wall_across(
 
 
 def designed(
-    pad: Pad, file: JobFile | Job, edging: Edging
+    pad: Pad, file: JobFile | Job, edging: Edging, walls: EdgeWalls
 ) -> tuple[tuple[Quantity, Quantity, Quantity], PadDesign]:
     """((length, width, depth) in inches, the PadDesign they come from) of a pad under one post.
 
     What is given of the size is kept. The pad stays on the slab, and near the edge carries the wall above it too.
-    pad, file, edging: as for ``pad_size.pad_for``.
+    pad, file, edging: as for ``pad_size.pad_for``; walls: of the file.
     """
     q_a = soil_bearing(file.soil)
     if pad.dead is None or q_a is None:
@@ -154,21 +156,21 @@ def designed(
     steps, inputs = STEPS[file.job.units], _inputs(pad, file, q_a)
     x, y = (number_in(v, "ft") for v in (pad.x, pad.y))
     given = [None if v is None else number_in(v, "in") for v in (pad.length, pad.width)]
-    wall, lift, length = [0.0, 0.0, 0.0], 0.0, 0.0
+    counted, lift, length = [0.0, 0.0, 0.0], 0.0, 0.0
     for _ in range(40):
         post = (number_in(v, "lbf") for v in (pad.dead, pad.live, pad.roof))
-        loads = tuple(float(p + w * length) for p, w in zip(post, wall, strict=True))
+        loads = tuple(float(p + w * length) for p, w in zip(post, counted, strict=True))
         lifted = {"W": inputs["W"] + lift * length}
         search = functools.partial(_search, loads, steps, inputs | lifted)
         found = _within(search, given, room_at(x, y, edging.outline), steps[0])
         a, b = (number_in(v, "ft") / 2 for v in (found.L, found.B))
         bottom = box(x - a, y - b, x + a, y + b)
-        which, over = heaviest_wall(file, bottom), wall_length(bottom, edging)
+        which, over = walls.heaviest(bottom), wall_length(bottom, edging)
         now = [0.0] * 3 if which is None else [x.magnitude for x in wall_loads(file.walls[which])]
-        up = lift_over(file, bottom)
-        if over <= length + _NEAR and now == wall and up == lift:
+        up = walls.lift(bottom)
+        if over <= length + _NEAR and now == counted and up == lift:
             break
-        wall, lift, length = now, up, max(over, length)
+        counted, lift, length = now, up, max(over, length)
     return (found.L, found.B, found.d), found
 
 

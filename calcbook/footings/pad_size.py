@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from calcbook.footings.pad_fit import designed
+from calcbook.footings.pad_fit import EdgeWalls, designed
 from calcbook.footings.shared_design import shared_size
 
 if TYPE_CHECKING:
@@ -24,4 +24,4 @@ def pad_for(pad: Pad, file: JobFile | Job, edging: Edging) -> tuple[Quantity, Qu
     if pad.posts:
         found = shared_size(pad, file, edging.outline)
         return found.L, found.B, found.d
-    return designed(pad, file, edging)[0]
+    return designed(pad, file, edging, EdgeWalls(file))[0]

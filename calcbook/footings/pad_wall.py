@@ -10,14 +10,7 @@ from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, plain
 from calcbook.footings.asked_pad import asked, posts_on
-from calcbook.footings.pad_fit import (
-    heaviest_wall,
-    isolated,
-    lift_over,
-    wall_across,
-    wall_length,
-    walls_over,
-)
+from calcbook.footings.pad_fit import isolated, wall_across, wall_length
 from calcbook.footings.rigid_pad import Stands, patterns
 from calcbook.footings.shared_pad import BENDING, STATICS, enter_places, pressure_on
 from calcbook.loads.combinations import wall_loads
@@ -25,7 +18,7 @@ from calcbook.loads.combinations import wall_loads
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.footings.asked_pad import AskedPad
-    from calcbook.footings.pad_fit import Footprint
+    from calcbook.footings.pad_fit import EdgeWalls, Footprint
     from calcbook.job.file import Job
     from calcbook.slab.soil import Ground
 
@@ -34,10 +27,10 @@ REMEDY = (
 )
 
 
-def wall_on(job: Job, index: int) -> Stands | None:
+def wall_on(job: Job, index: int, walls: EdgeWalls) -> Stands | None:
     """The share of the heaviest wall over a pad, at its true line; None where there is none, or it runs aslant."""
     plan, bottom = job.plan, job.plan.thickenings[index].bottom
-    which = heaviest_wall(job, bottom)
+    which = walls.heaviest(bottom)
     s = 0.0 if which is None else wall_length(bottom, plan.edging)
     if which is None or s < 1e-6:
         return None
@@ -55,23 +48,25 @@ def wall_on(job: Job, index: int) -> Stands | None:
     )  # fmt: skip
 
 
-def wall_shares(job: Job, index: int) -> list[Stands] | None:
+def wall_shares(job: Job, index: int, walls: EdgeWalls) -> list[Stands] | None:
     """The share of a wall over a pad with its uplift, as a list of one; empty without a wall, None where it is not known
     or runs aslant."""
     plan, bottom = job.plan, job.plan.thickenings[index].bottom
-    s = wall_length(bottom, plan.edging) if walls_over(job, bottom) else 0.0
+    s = wall_length(bottom, plan.edging) if walls.over(bottom) else 0.0
     if s < 1e-6:
         return []
-    wall = wall_on(job, index)
-    return None if wall is None else [replace(wall, W=max(lift_over(job, bottom), 0.0) * s)]
+    wall = wall_on(job, index, walls)
+    return None if wall is None else [replace(wall, W=max(walls.lift(bottom), 0.0) * s)]
 
 
-def under_wall(calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground) -> float:
+def under_wall(
+    calc: Calculation, job: Job, index: int, seat: Footprint, ground: Ground, walls: EdgeWalls
+) -> float:
     """Bearing pressure under a pad with a post and a wall, each at its true place; the ratio, 0 where it is not worked out.
 
     seat: the pad as it is built; ground: what it bears.
     """
-    wall = wall_on(job, index)
+    wall = wall_on(job, index, walls)
     if wall is None:
         return 0.0
     on = asked(calc, job, index, seat, [*posts_on(job, index), wall])

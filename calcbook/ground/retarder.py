@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
-    from calcbook.plan.outline import Thickening
+    from calcbook.plan.outline import Plan, Thickening
     from calcbook.plan.sheets import Layout
 
 FIGURE_NOTE = "Dashed: the end of the sheet rolled out flat, before it goes down and up at the edge."
@@ -123,7 +123,9 @@ def sheets_of(job: Job) -> tuple[Layout, ...]:
     if not job.retarder.laid:
         return ()
     slabs = sharing(job, ROLLS)
-    return tuple(cut_together([sheet_layout(one.plan, *_asked(new(one), one)) for one in slabs]))
+    return tuple(
+        cut_together([sheet_layout(one.plan, *_asked(new(one), one), _linings(one)) for one in slabs])
+    )
 
 
 def chapter(job: Job, sheets: Sequence[Layout]) -> Found:
@@ -139,6 +141,7 @@ def chapter(job: Job, sheets: Sequence[Layout]) -> Found:
     names = [one.slab.called for one in slabs]
     layout = sheets[names.index(job.slab.called)]
     _asked(calc, job)
+    _enter_linings(calc, job, layout.linings)
     _laid(calc, job, layout)
     L_t = _taped(calc, job, layout)
     if job.slab.called == names[0]:
@@ -162,16 +165,14 @@ def chapter(job: Job, sheets: Sequence[Layout]) -> Found:
 
 def _asked(
     calc: Calculation, job: Job
-) -> tuple[Quantity, Quantity, Quantity, Quantity | list[Quantity], list[Lining]]:
-    """Enter what the layout of a slab rests on: roll, lap, what reaches beyond the outline, and the linings."""
+) -> tuple[Quantity, Quantity, Quantity, Quantity | list[Quantity]]:
+    """Enter what the layout of a slab rests on beside the linings: roll, lap, and what reaches beyond the outline."""
     calc.given(job, "retarder.product")
     w, l, lap = (  # noqa: E741
         calc.given(job, f"retarder.{key}", symbol)
         for key, symbol in (("roll_width", "w"), ("roll_length", "l"), ("lap", "p"))
     )
-    beyond = _beyond(calc, job)
-    linings = _linings(calc, job)
-    return w, l, lap, beyond, linings
+    return w, l, lap, _beyond(calc, job)
 
 
 def _laid(calc: Calculation, job: Job, layout: Layout) -> None:
@@ -232,26 +233,41 @@ def _beyond_edge(calc: Calculation, job: Job, own: EdgeOf, ends: str) -> Quantit
     return e
 
 
-def _linings(calc: Calculation, job: Job) -> list[Lining]:
+def _linings(job: Job) -> list[Lining]:
     """The pieces that line pads and strips, where the sheet follows what is dug."""
-    if job.retarder.ends != UNDER or not job.plan.thickenings:
+    if job.retarder.ends != UNDER:
         return []
-    w, p = job.retarder.roll_width, job.retarder.lap
+    w, p, plan = job.retarder.roll_width, job.retarder.lap, job.plan
     found = []
-    for t in job.plan.thickenings:
-        x0, y0, x1, y1 = (t.bottom & job.plan.outline).bounds
-        if _within_edge(job, t):
+    alike: dict[tuple[float, ...], tuple[float, float, int]] = {}  # many pads are
+    for t in plan.thickenings:
+        if _within_edge(plan, t):
             continue
-        inputs = {"d": Q(t.depth, "ft"), "slope": t.slope, "p": p}
-        sides = [lining_side(a=Q(float(a), "ft"), **inputs) for a in (x1 - x0, y1 - y0)]
-        ways = [(along, across, lining_widths(l_a=across, w=w, p=p))
-                for along, across in (sides, sides[::-1])]  # fmt: skip
-        along, across, n = min(ways, key=lambda way: number_in(way[0], "ft") * way[2])
+        x0, y0, x1, y1 = (t.bottom & plan.outline).bounds
+        size = (x1 - x0, y1 - y0, t.depth, t.slope)
+        if size not in alike:
+            alike[size] = _lining(*size, w, p)
         reach = t.slope * t.depth
-        rim = box(x0 - reach, y0 - reach, x1 + reach, y1 + reach) & job.plan.outline
-        found.append(
-            Lining(t.name, rim, float(number_in(along, "ft")), float(number_in(across, "ft")), int(n))
-        )
+        rim = box(x0 - reach, y0 - reach, x1 + reach, y1 + reach) & plan.outline
+        found.append(Lining(t.name, rim, *alike[size]))
+    return found
+
+
+def _lining(
+    a: float, b: float, depth: float, slope: float, w: Quantity, p: Quantity
+) -> tuple[float, float, int]:
+    """Length along the roll and other side (feet), and widths of the sheet for a pad of two sides."""
+    sides = [lining_side(a=Q(float(side), "ft"), d=Q(depth, "ft"), slope=slope, p=p) for side in (a, b)]
+    ways = [(along, across, lining_widths(l_a=across, w=w, p=p))
+            for along, across in (sides, sides[::-1])]  # fmt: skip
+    along, across, n = min(ways, key=lambda way: number_in(way[0], "ft") * way[2])
+    return float(number_in(along, "ft")), float(number_in(across, "ft")), int(n)
+
+
+def _enter_linings(calc: Calculation, job: Job, found: Sequence[Lining]) -> None:
+    """Enter the pieces that line pads and strips, or that the sheet of the edge lines them too."""
+    if job.retarder.ends != UNDER or not job.plan.thickenings:
+        return
     calc.note(
         "Assumed at pads and strips: the sheet is cut open there, and a piece of its own lines bottom and sides, "
         "with a lap all round that is taped."
@@ -268,18 +284,16 @@ def _linings(calc: Calculation, job: Job) -> list[Lining]:
     ]
     calc.table("Linings, rolled out flat", records(("of", "length along the roll", "other side", "widths"), rows),
                lining_side.source)  # fmt: skip
-    return found
 
 
-def _within_edge(job: Job, t: Thickening) -> bool:
+def _within_edge(plan: Plan, t: Thickening) -> bool:
     """True for a pad or strip no deeper than the thickened edge and wholly in its bottom."""
-    edge = job.plan.edge
+    edge = plan.edge
     if edge is None or t.depth > edge.depth + 1e-9:
         return False
     if edge.sides and t.depth > min(side.depth for side in edge.sides) + 1e-9:
         return False
-    inner = job.plan.outline.difference(edge.bottom(job.plan.outline))
-    return not t.slope and (t.bottom & inner).area < 1e-6
+    return not t.slope and (t.bottom & plan.edging.middle).area < 1e-6
 
 
 def _cut_list(layout: Layout, system: str) -> list[dict[str, str]]:

@@ -31,20 +31,26 @@ def price_key(job: Job, key: str) -> str:
 
 
 def whole_bars(job: Job, pieces: Iterable[float]) -> int:
-    """How many bars of the stock length pieces are cut from (feet), none longer than it."""
+    """How many bars of the stock length pieces are cut from. pieces: lengths in feet, none longer than it."""
     return whole_from(pieces, job.reinforcement.bar_length.m_as("foot"))
 
 
 def bars_for_runs(runs: Sequence[float], stock: float, lap: float) -> int:
     """How many bars lines take, laid one after another: what is left of a bar begins the next line, with one more lap,
-    unless it is shorter than two laps. All in feet."""
+    unless it is shorter than two laps.
+
+    runs: lengths of the lines, feet; stock: length of a bar, feet; lap: of two bars, feet.
+    """
     if stock < 4 * lap or not lap:
         return whole_from((piece for run in runs for piece in lapped(run, stock, lap)), stock)
     return cut_rolls(tuple(runs), stock, lap, 2 * lap).rolls
 
 
 def lapped(run: float, stock: float, lap: float) -> list[float]:
-    """The bars that a run takes, all but the last whole, with the laps between them; all in feet."""
+    """The bars that a run takes, all but the last whole, with the laps between them; in feet.
+
+    run: its length, feet; stock: length of a bar, feet; lap: of two bars, feet.
+    """
     laps = max(0, math.ceil((run - lap) / (stock - lap) - 1e-9) - 1)
     return [stock] * laps + [run + laps * lap - laps * stock]
 

@@ -137,11 +137,22 @@ class Job:
     @functools.cached_property
     def others(self) -> tuple[FurtherJob, ...]:
         """The further slabs, each as a Job of its own (a FurtherJob). Raises JobError where two overlap."""
+        return self._others_after(())
+
+    def _others_after(self, before: tuple[FurtherJob, ...]) -> tuple[FurtherJob, ...]:
+        """The further slabs; before: those of an earlier version of the job."""
         if not self.file.slabs:
             return ()
         found = tuple(FurtherJob(self, n) for n in range(len(self.file.slabs)))
+        for one, earlier in zip(found, before, strict=False):
+            one._keep_plan(earlier)
         lying_apart(self, found)
         return found
+
+    def _keep_plan(self, before: Job) -> None:
+        """Take the plan of an earlier version over, where all that it was built from is the same."""
+        if "plan" in before.__dict__ and before._plan_reads.hold(self.file):
+            self.__dict__ |= {"plan": before.plan, "_plan_reads": before._plan_reads}
 
     @property
     def count(self) -> int:
@@ -258,16 +269,15 @@ class Job:
     def changed(self, changes: dict[str, Any]) -> Job:
         """A new Job with some fields set: ``job.changed({"slab.thickness": "6 in"})``.
 
-        None takes a field out, so that its default holds. Raises JobError where a value is not
-        allowed.
+        None takes a field out: its default holds. Raises JobError where a value is not allowed.
         """
         raw = with_changes(self.raw, changes)
         touched = [place.split(".") for place in changes]
         anew = "job" in changes or "job.own" in changes  # what is left out may come from elsewhere
         job = Job(raw, self.path, self.source_text, None if anew else known(raw, self.file, touched))
-        if "plan" in self.__dict__ and self._plan_reads.hold(job.file):
-            job.__dict__ |= {"plan": self.plan, "_plan_reads": self._plan_reads}
-        _ = job.plan, job.others
+        job._keep_plan(self)
+        _ = job.plan
+        job.__dict__["others"] = job._others_after(self.others)
         return job
 
     def shown_in(self, system: str) -> Job:
@@ -279,10 +289,9 @@ class Job:
     def save(self, changes: dict[str, Any], path: str | Path | None = None) -> Job:
         """Write changed fields into the job file, keeping its comments and order.
 
-        changes: as in ``changed``; path: another file to write. The file is replaced in one step,
-        so it is whole at any moment. Where the file on disk was changed meanwhile, what stands
-        there is kept and only these fields are written into it; raises JobChanged where one of
-        them was itself changed there. Returns the Job as saved.
+        changes: as in ``changed``; path: another file to write. The file is replaced in one step, so it is whole at
+        any moment. Where the file on disk was changed meanwhile, what stands there is kept and only these fields are
+        written into it; raises JobChanged where one of them was itself changed there. Returns the Job as saved.
         """
         import tomlkit
 

@@ -14,7 +14,7 @@ from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import arg, cite, procedure
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, Quantity
-from calcbook.joints.ends import bent, pieces, without_slivers
+from calcbook.joints.ends import bent, cut_across, pieces, without_slivers
 from calcbook.joints.inner import inner_corners
 from calcbook.joints.panel_lines import FREE, ByHand, Lines, best_lines
 from calcbook.joints.rules import Rules, cells, is_rectangle, parts, turned
@@ -90,7 +90,8 @@ class JointLayout:
     cite("ACI 302.1R", "panels near square, at most 1.5 to 1"),
     "lines run along the main sides of the outline, through every inner corner; even lines fill the rest, moved to posts "
     "and openings where they can be; of all choices the one with the fewest panels too large or too long "
-    "wins, then the one with the least cutting; at a slanting or round side a sliver goes to its neighbor, and a joint "
+    "wins, then the one with the least cutting; a panel that is still too long for its width is cut across by itself, where the builder "
+    "does not forbid it; at a slanting or round side a sliver goes to its neighbor, and a joint "
     "that would meet the side sharply is bent to meet it squarely",
 )
 def joint_layout(
@@ -211,7 +212,8 @@ def _divided(
         own = _cut_lines(found, whole, Polygon())
         found = pieces(whole, [*own, *paths], large)
     straight = by_hand.only or square or len(found) > _MOST_BENT
-    return found if straight else _with_bent_ends(found, rules, kept, large)
+    found = found if straight else _with_bent_ends(found, rules, kept, large)
+    return [piece for panel in found for piece in cut_across(panel, rules, by_hand)]
 
 
 def _off_square(whole: Polygon) -> Iterator[float]:

@@ -13,13 +13,14 @@ import shapely
 from shapely import LineString, Point
 
 from calcbook.joints.inner import turns
-from calcbook.joints.rules import LEAST_ANGLE, is_rectangle, parts
+from calcbook.joints.rules import LEAST_ANGLE, cells, is_rectangle, parts
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from shapely.geometry import Polygon
 
+    from calcbook.joints.panel_lines import ByHand
     from calcbook.joints.rules import Judged, Rules
 
 NARROW = 2.0  # a piece at a slanting or round side that is not wider goes to its neighbor
@@ -50,6 +51,19 @@ def without_slivers(
             other = found[k]
             found = [s for s in found if s is not piece and s is not other] + [both]
     return found
+
+
+def cut_across(panel: Polygon, rules: Rules, by_hand: ByHand) -> list[Polygon]:
+    """A panel too long for its width, which no lines over the whole slab mend, cut across by itself; as it is where that
+    breaks other rules, where its lines are the builder's alone, or where the builder forbids one there."""
+    one = rules.judge(panel)
+    if by_hand.only or rules.too_large(one) or not rules.too_long(one):
+        return [panel]
+    lines = rules.mending(panel)
+    if lines is None or any(by_hand.bars(axis, v) for axis, own in enumerate(lines) for v in own[1:-1]):
+        return [panel]
+    made = cells(panel, lines)
+    return [panel] if any(rules.breaks(piece) for piece in made) else made
 
 
 def _gain(one: Judged, other: Polygon, both: Polygon, rules: Rules) -> int:
@@ -148,4 +162,4 @@ def _longer(line: LineString) -> LineString:
     return LineString(points)
 
 
-__all__ = ["bent", "end_bent", "pieces", "without_slivers"]
+__all__ = ["bent", "cut_across", "end_bent", "pieces", "without_slivers"]

@@ -41,6 +41,10 @@ class ByHand:
         """Whether a line is given by its place along x or y, so that the joints run along those."""
         return bool(any(self.fixed) or self.barred or self.moved)
 
+    def bars(self, axis: int, place: float) -> bool:
+        """Whether the builder forbids a line at a place along an axis."""
+        return any(a == axis and abs(place - v) <= within + 1e-9 for a, v, within in self.barred)
+
     def changed(self, lines: tuple[list[float], list[float]]) -> tuple[list[float], list[float]]:
         """The lines of a layout with those moved and barred; their first and last are the slab's own sides."""
         found = [list(axis) for axis in lines]
@@ -49,9 +53,9 @@ class ByHand:
             if inside:
                 found[axis].remove(min(inside, key=lambda v: abs(v - place)))
             found[axis].append(to)
-        for axis, place, within in self.barred:
+        for axis, own in enumerate(found):
             low, high = lines[axis][0], lines[axis][-1]
-            found[axis] = [v for v in found[axis] if v in (low, high) or abs(v - place) > within + 1e-9]
+            found[axis] = [v for v in own if v in (low, high) or not self.bars(axis, v)]
         xs, ys = (_distinct([v for v in axis if own[0] <= v <= own[-1]])
                   for axis, own in zip(found, lines, strict=True))  # fmt: skip
         return xs, ys

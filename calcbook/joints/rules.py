@@ -184,7 +184,16 @@ class Rules:
                    f"{self._bend_words(bend, system)}")  # fmt: skip
 
     def _mend(self, shape: Polygon, system: str) -> str:
-        """The fewest even joints across a panel that mend it, in words that follow the problem."""
+        """The joints across a panel that mend it, in words that follow the problem."""
+        lines = self.mending(shape)
+        return (
+            ""
+            if lines is None
+            else f"; cut across {self._across(shape, lines, system)}, it would not be"
+        )
+
+    def mending(self, shape: Polygon) -> tuple[list[float], list[float]] | None:
+        """The fewest even joints across a panel that is too large or too long which mend it, its own bounds included."""
         x0, y0, x1, y1 = shape.bounds
         most = 7 if is_rectangle(shape) else 4
         ways = sorted(itertools.product(range(1, most), repeat=2), key=lambda way: way[0] * way[1])
@@ -199,8 +208,8 @@ class Rules:
             else:
                 made = [self.judge(piece) for piece in cells(shape, (xs, ys))]
             if not any(self.too_large(j) or self.too_long(j) for j in made):
-                return f"; cut across {self._across(shape, (xs, ys), system)}, it would not be"
-        return ""
+                return xs, ys
+        return None
 
     def _across(self, shape: Polygon, lines: tuple[list[float], list[float]], system: str) -> str:
         """Where lines run across a panel, in words; along neither x nor y of the plan by their ends."""

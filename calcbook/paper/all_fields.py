@@ -18,9 +18,10 @@ from calcbook.job.places import PLACED, told_otherwise
 from calcbook.job.schema.sections import FurtherSlab, JobFile
 from calcbook.paper.live import live
 from calcbook.paper.panels import Panel
+from calcbook.paper.pictures import image
 from calcbook.paper.screen import page, table
 from calcbook.paper.served import on_pages
-from calcbook.paper.views import BesideView, image, reason, show_widget, wrong
+from calcbook.paper.views import BesideView, reason, show_widget, wrong
 from calcbook.plan.slab_drawing import plan_drawing
 
 if TYPE_CHECKING:

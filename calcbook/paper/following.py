@@ -12,10 +12,11 @@ from IPython.display import HTML, display
 from calcbook.basis.calculation import Calculation
 from calcbook.paper.late import Late
 from calcbook.paper.live import Live, live
+from calcbook.paper.pictures import display_figure, image
 from calcbook.paper.screen import answer_html, fold, folded_html, page
 from calcbook.paper.served import on_pages
 from calcbook.paper.turns import in_turn
-from calcbook.paper.views import Results, display_figure, image, worked_out
+from calcbook.paper.views import Results, worked_out
 
 if TYPE_CHECKING:
     from calcbook.job.file import Job

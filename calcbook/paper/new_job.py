@@ -16,7 +16,8 @@ from calcbook.job.files import write_whole
 from calcbook.job.own import own_path, read_own
 from calcbook.job.questions import OUTLINE, QUESTIONS, Question, edge_depth
 from calcbook.job.starting import job_text, outline_fields, raw_of
-from calcbook.paper.views import image, wrong
+from calcbook.paper.pictures import image
+from calcbook.paper.views import wrong
 from calcbook.plan.taping_drawing import taping_drawing
 from calcbook.plan.walk import (
     Leg,

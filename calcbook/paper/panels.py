@@ -20,6 +20,7 @@ from calcbook.job.files import JobError
 from calcbook.paper.late import Late
 from calcbook.paper.live import Live, live
 from calcbook.paper.pickers import LABEL, names_of_entries, pickers_of, show_one, single_places
+from calcbook.paper.pictures import picture, show_figure
 from calcbook.paper.play import Slider, slider_for
 from calcbook.paper.screen import page, table
 from calcbook.paper.served import on_pages
@@ -28,9 +29,7 @@ from calcbook.paper.views import (
     BesideView,
     Shown,
     StackedView,
-    picture,
     reason,
-    show_figure,
     show_widget,
     worked_out,
     wrong,
@@ -198,7 +197,7 @@ class Panel:
         finally:
             self._following = False
         self.result = worked_out(self._worked, self.job)
-        self._show_result()
+        self._show_result(at_once=False)
         if self.live.broken != broken:  # a field that was wrong went with its entry
             self._tell()
 
@@ -208,7 +207,7 @@ class Panel:
         except LookupError:
             self.messages[place].value = "no longer in the job file"
             return
-        now = _field(entry, self.job).value
+        now = _typed_as(entry) if isinstance(field, widgets.Text) else entry.value
         if field.value != now:
             field.value = now
             self.messages[place].value = _said(entry)
@@ -274,9 +273,9 @@ class Panel:
         for place in self.fields:
             self.live.broken.pop(place, None)
 
-    def _show_result(self) -> None:
+    def _show_result(self, at_once: bool = True) -> None:
         if self._view is not None:
-            self._view.update()
+            self._view.update(at_once)
 
     @property
     def rows(self) -> dict[str, widgets.Box]:
@@ -365,8 +364,13 @@ def _field(entry: Entry, job: Job) -> widgets.DOMWidget:
         return widgets.Dropdown(options=options, value=entry.value, **common)
     if isinstance(entry.value, bool):
         return widgets.Checkbox(value=entry.value, **{**common, "layout": widgets.Layout(width="auto")})
-    written = "" if entry.value is None else entry.written
-    return widgets.Text(value=written, placeholder="not given", continuous_update=False, **common)
+    return widgets.Text(
+        value=_typed_as(entry), placeholder="not given", continuous_update=False, **common
+    )
+
+
+def _typed_as(entry: Entry) -> str:
+    return "" if entry.value is None else entry.written
 
 
 def _button(words: str, tip: str, do: Callable[[], None]) -> widgets.Button:

@@ -15,7 +15,7 @@ from IPython.display import display
 
 from calcbook.paper.served import on_pages
 
-_STILL = 0.06  # seconds after an entry before the rest begins: a slider's next place comes sooner
+_STILL = 0.15  # seconds after an entry before the rest begins: a slider's next place, or its key held down, comes sooner
 _BREATH = 0.01  # between two turns, in which an entry is seen
 _UNSEEN = 20.0  # after which a page is taken for shown, if it never says so
 

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import base64
 import functools
-import io
 import re
 from collections.abc import Callable
 from html import escape
@@ -14,15 +12,15 @@ import ipywidgets as widgets
 from IPython.display import HTML, display
 
 from calcbook.job.files import JobError
+from calcbook.paper.drawings import Drawings
 from calcbook.paper.late import Late
+from calcbook.paper.pictures import display_figure, picture, sharp
 from calcbook.paper.screen import answer_html, fold, folded_html, page
 from calcbook.paper.served import on_pages
 from calcbook.paper.turns import in_turn
 from calcbook.plan.drawing import ACCENT
 
 if TYPE_CHECKING:
-    from matplotlib.figure import Figure as MplFigure
-
     from calcbook.job.file import Job
 
 
@@ -50,11 +48,11 @@ class StackedView:
     def mark(self) -> None:
         """Nothing: what is shown is never behind the job."""
 
-    def update(self) -> None:
-        """Show the panel's result in place of the last one."""
+    def update(self, at_once: bool = True) -> None:
+        """Show the panel's result in place of the last one; here always at once."""
         self._calculation.update(HTML(self.panel.result._repr_html_()))
         for handle, (_, figure) in zip(self._pictures, self.panel.figures(), strict=False):
-            handle.update(picture(figure), raw=True, metadata=_sharp(figure))
+            handle.update(picture(figure), raw=True, metadata=sharp(figure))
 
 
 class BesideView:
@@ -81,9 +79,9 @@ class BesideView:
         """Mark all of it as not current."""
         self.results.mark()
 
-    def update(self) -> None:
-        """Show the panel's result in place of the last one."""
-        self.results.put(self.panel.result)
+    def update(self, at_once: bool = True) -> None:
+        """Show the panel's result in place of the last one; at_once: as for ``Results.put``."""
+        self.results.put(self.panel.result, at_once)
 
 
 class Results:
@@ -101,38 +99,61 @@ class Results:
         self.shown = widgets.VBox([*(self.parts[name] for name in FIRST), self.after])
         self.box = widgets.VBox([self.told, self.shown])
         self.box.add_class("cb-results")
-        self._of: Any = None  # the result that is shown
+        self._drawings = Drawings()
+        self._of: Any = None  # the result that is shown, or that is on its way
+        self._steps: list[Callable[[], None]] = []  # that it still has to go
 
     def mark(self) -> None:
-        """Mark all of it as not current."""
+        """Mark all of it as not current; what was on its way is outdated."""
         self.shown.add_class("cb-late")
+        if self._steps:
+            self._steps, self._of = [], None
 
-    def put(self, result: Any) -> None:
-        """Show a Calculation, a Refusal, or a Late part, which may still be on its way."""
-        made = _late_parts(result) if isinstance(result, Late) else parts_of(result)
+    def put(self, result: Any, at_once: bool = True) -> None:
+        """Show a Calculation, a Refusal, or a Late part, which may still be on its way.
+
+        at_once: answer and first picture come now; else in their turns, too.
+        """
+        late = isinstance(result, Late)
+        made = _late_parts(result) if late else parts_of(result, self._drawings)
         self.told.value = WORKING if made is None else ""
         if made is None:
             self.mark()
-            return
-        self.shown.remove_class("cb-late")
-        if result is self._of:
-            return
-        self.after.add_class("cb-late")
+        elif result is not self._of:
+            self._begin(made, at_once)
+            self._of = result
+        elif not self._steps:
+            self.shown.remove_class("cb-late")
+
+    def _begin(self, made: dict[str, Callable[[], str]], at_once: bool) -> None:
+        names = dict.fromkeys((*FIRST, *made, *AFTER))
+        self._steps = [functools.partial(self._set, name, made) for name in names]
+        for _ in FIRST if at_once else ():
+            self._step()
+        in_turn(self, self._turn)
+
+    def _turn(self) -> None:
+        """One step, and a turn for the next."""
+        if self._steps:
+            self._step()
+        if self._steps:
+            in_turn(self, self._turn)
+
+    def _step(self) -> None:
         try:
-            for name in FIRST:
-                self._set(name, made)
+            self._steps.pop(0)()
         except Exception:
+            self._of = None
             self.mark()  # what stands there is of before
             raise
-        self._of = result
-        one_by_one = (name for name in made if name not in self.parts)
-        for name in (*AFTER[:-1], *one_by_one, AFTER[-1]):
-            in_turn((self, name), functools.partial(self._set, name, made))
 
     def _set(self, name: str, made: dict[str, Callable[[], str]]) -> None:
         html = made[name]() if name in made else ""
         if name in self.parts:
             self.parts[name].value = html
+        if name == FIRST[-1]:
+            self.after.add_class("cb-late")
+            self.shown.remove_class("cb-late")
         if name == AFTER[-1]:
             self.after.remove_class("cb-late")
 
@@ -144,27 +165,40 @@ def _late_parts(late: Late) -> dict[str, Callable[[], str]] | None:
     )
 
 
-def parts_of(result: Any) -> dict[str, Callable[[], str]]:
-    """A result as a page shows it, each part made when it is called: the answer, the first drawing, the second, the
-    rest folded, and more drawings, folded too. Of these each is a part of its own, as together they take long."""
+def parts_of(result: Any, drawings: Drawings | None = None) -> dict[str, Callable[[], str]]:
+    """A result as a page shows it, each part made when it is called, in this order: the answer, the first drawing, the
+    second, the rest folded, and more drawings, folded too. What takes long is made in parts of its own before.
+
+    drawings: those that the page shows now; one that is still the same is taken from there.
+    """
     if hasattr(result, "parts"):
         return result.parts()
     told = "; ".join(f"{r.label} {r.step.result_text}" for r in result.shown_results[:6])
+    figures, known = dict(enumerate(result.figures)), drawings or Drawings()
 
-    @functools.cache
-    def drawn(n: int) -> str:
-        figure = result.figures[n] if n < len(result.figures) else None
-        return image(figure.draw(), f"{figure.title}. {told}.") if figure else ""
+    def shown(n: int) -> str:
+        return known.shown(n, figures[n], f"{figures[n].title}. {told}.") if n in figures else ""
 
-    folded = range(_OPEN, len(result.figures))
+    def begun(n: int) -> str:
+        known.begin(n, figures[n])
+        return ""
+
+    folded = list(figures)[_OPEN:]
     words = f"More drawings ({len(folded)})"
+    aside: dict[str, Callable[[], str]] = {}
+    for n in folded:
+        aside |= {
+            f"lines {n + 1}": functools.partial(begun, n),
+            f"drawing {n + 1}": functools.partial(shown, n),
+        }
     return {
         "answer": lambda: answer_html(result),
-        "picture": lambda: drawn(0),
-        "second": lambda: drawn(1),
+        "picture": lambda: shown(0),
+        **({"lines 2": lambda: begun(1)} if 1 in figures else {}),
+        "second": lambda: shown(1),
         "rest": lambda: folded_html(result),
-        **{f"drawing {n + 1}": functools.partial(drawn, n) for n in folded},
-        "more": lambda: page(fold("drawings", words, "".join(map(drawn, folded)))),
+        **aside,
+        "more": lambda: page(fold("drawings", words, "".join(map(shown, folded)))),
     }
 
 
@@ -218,51 +252,6 @@ def show_widget(box: widgets.DOMWidget, written: str) -> None:
     """Display a widget; a saved notebook keeps ``written``, HTML of ``screen.py``, in its place."""
     bundle = {**box._repr_mimebundle_(), "text/html": written, "text/plain": "fields"}
     display(bundle, raw=True)
-
-
-def picture(figure: MplFigure) -> dict[str, str]:
-    """A drawing as data to display, the same to the byte whenever it is drawn."""
-    buffer = io.BytesIO()
-    figure.savefig(buffer, format="png", dpi=144, metadata={"Software": None})
-    return {"image/png": base64.b64encode(buffer.getvalue()).decode(), "text/plain": "drawing"}
-
-
-def image(figure: MplFigure, words: str) -> str:
-    """A drawing as an element of a page, sharp at any size; words: what it shows, for who cannot see it."""
-    buffer = io.BytesIO()
-    figure.savefig(buffer, format="svg", metadata={"Date": None})
-    data = base64.b64encode(buffer.getvalue()).decode()
-    width = int(figure.get_size_inches()[0] * 96)
-    return f'<img width="{width}" alt="{escape(words)}" src="data:image/svg+xml;base64,{data}">'
-
-
-def _sharp(figure: MplFigure) -> dict[str, Any]:
-    return {"image/png": {"width": int(figure.get_size_inches()[0] * 96)}}
-
-
-def display_figure(figure: MplFigure, **options: Any) -> Any:
-    """Display a drawing; options: as for ``display``."""
-    return display(picture(figure), raw=True, metadata=_sharp(figure), **options)
-
-
-def show_figure(figure: MplFigure) -> None:
-    """Display a drawing at its own size."""
-    if on_pages():
-        display(HTML(image(figure, _title(figure))))
-    else:
-        display_figure(figure)
-
-
-def _title(figure: MplFigure) -> str:
-    return next(
-        (
-            axes.get_title(loc)
-            for axes in figure.axes
-            for loc in ("left", "center")
-            if axes.get_title(loc)
-        ),
-        "drawing",
-    )
 
 
 class Shown:

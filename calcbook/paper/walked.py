@@ -13,9 +13,10 @@ from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q
 from calcbook.job.files import JobError
 from calcbook.paper.live import live
+from calcbook.paper.pictures import image
 from calcbook.paper.screen import page
 from calcbook.paper.served import on_pages
-from calcbook.paper.views import image, reason, show_widget, wrong
+from calcbook.paper.views import reason, show_widget, wrong
 from calcbook.plan.slab_drawing import plan_drawing
 from calcbook.plan.walk import Corner, WalkError, corners, gap, leg_text, read_walk, sides
 

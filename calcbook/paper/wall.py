@@ -13,9 +13,10 @@ from calcbook.basis.units import Q, number_in
 from calcbook.job.file import Job
 from calcbook.loads.closing import LIFT, combination
 from calcbook.loads.path import on_plate
+from calcbook.paper.pictures import display_figure, image, picture
 from calcbook.paper.screen import MARKS, page, table
 from calcbook.paper.served import on_pages
-from calcbook.paper.views import display_figure, image, picture, show_widget, wrong
+from calcbook.paper.views import show_widget, wrong
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure

@@ -10,10 +10,11 @@ from IPython.display import display
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
 from calcbook.paper.live import live
+from calcbook.paper.pictures import display_figure, image, picture
 from calcbook.paper.screen import page
 from calcbook.paper.served import on_pages
 from calcbook.paper.turns import in_turn
-from calcbook.paper.views import WORKING, display_figure, image, picture, show_widget
+from calcbook.paper.views import WORKING, show_widget
 from calcbook.plate.section import line_of
 
 if TYPE_CHECKING:
@@ -77,13 +78,12 @@ class WheelOnPlan:
 
     def _prepare(self) -> PlateJob:
         """The plate of the job as it stands, meshed and factored once for all places of the wheel."""
-        from calcbook.book.chapters import Book
         from calcbook.plate.chapter import plate_of_job
         from calcbook.plate.front import prepared
         from calcbook.plate.worked import element
 
         if self._of is not self.live.job:
-            book = Book(self.live.job)
+            book = self.live.book_of(self.live.job)
             self._job = plate_of_job(book.job, book.path, book.joint_plan, book.slab)
             plate = self._job.plate
             self._ready = prepared(plate, self._job.steady.loads, step=element(plate), rough=True)

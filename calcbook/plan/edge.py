@@ -129,6 +129,11 @@ class Edging:
         return None if found.is_empty else found
 
     @functools.cached_property
+    def middle(self) -> Polygon:
+        """The outline without its bottom."""
+        return self.outline if self.rim is None else self.outline.difference(self.rim)
+
+    @functools.cached_property
     def _bands(self) -> tuple[NDArray, NDArray]:
         """The bottom along each side that has one, and its width."""
         assert self.edge is not None

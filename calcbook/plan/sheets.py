@@ -20,6 +20,7 @@ from calcbook.plan.offset import moved_by_side, moved_in
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from numpy.typing import NDArray
     from shapely.geometry.base import BaseGeometry
 
     from calcbook.plan.outline import Plan
@@ -315,16 +316,18 @@ def _strips(region: Polygon, width: float, lap: float, shift: float) -> list[Str
     lower = start + pitch * np.arange(count)
     own = lower + np.where(np.arange(count) > 0, lap, 0.0)
     parts = shapely.intersection(region, shapely.box(x0 - 1, own, x1 + 1, lower + width))
-    return [(float(y), _intervals(part, lap)) for y, part in zip(lower, parts, strict=True)]
-
-
-def _intervals(shape: BaseGeometry, gap: float) -> list[tuple[float, float]]:
-    """What a shape covers of the x axis, as intervals; those nearer than a gap are one."""
-    boxes = sorted(
-        p.bounds[::2] for p in shapely.get_parts(shape) if p.geom_type == "Polygon" and p.area > _EPS
+    pieces, strip = shapely.get_parts(parts, return_index=True)
+    whole = (shapely.get_type_id(pieces) == shapely.GeometryType.POLYGON) & (
+        shapely.area(pieces) > _EPS
     )
+    spans = shapely.bounds(pieces[whole])[:, ::2]
+    return [(float(y), _intervals(spans[strip[whole] == k], lap)) for k, y in enumerate(lower)]
+
+
+def _intervals(spans: NDArray, gap: float) -> list[tuple[float, float]]:
+    """Spans along the x axis (start, end) as intervals; those nearer than a gap are one."""
     found: list[tuple[float, float]] = []
-    for start, end in boxes:
+    for start, end in sorted(spans.tolist()):
         if found and start <= found[-1][1] + gap:
             found[-1] = (found[-1][0], max(found[-1][1], end))
         else:
@@ -333,7 +336,7 @@ def _intervals(shape: BaseGeometry, gap: float) -> list[tuple[float, float]]:
 
 
 def _tape(region: Polygon, strips: Sequence[Strip], width: float, lap: float) -> float:
-    return math.fsum(seam.length for seam in _seams(region, strips, width, lap))
+    return math.fsum(shapely.length(_seams(region, strips, width, lap)))
 
 
 def _seams(region: Polygon, strips: Sequence[Strip], width: float, lap: float) -> list[LineString]:
@@ -343,8 +346,8 @@ def _seams(region: Polygon, strips: Sequence[Strip], width: float, lap: float) -
     if not edges:
         return []
     # a hair above the edge: where the region ends on it there is nothing to take over
-    lines = [LineString([(x0 - 1, y + _EPS), (x1 + 1, y + _EPS)]) for y in edges]
-    return [part for line in shapely.intersection(region, lines) for part in shapely.get_parts(line)]
+    lines = shapely.linestrings([((x0 - 1, y + _EPS), (x1 + 1, y + _EPS)) for y in edges])
+    return list(shapely.get_parts(shapely.intersection(region, lines)))
 
 
 def _sheets(

@@ -129,7 +129,7 @@ def draw_below_slab(on: Canvas, plan: Plan) -> None:
     if plan.depths:
         area(on, plan.digging.shapes(np.zeros(1))[0], edge="none", fill=PALE, zorder=1)
     if plan.edge and plan.edge.sides:
-        for shape in (plan.within_edge, plan.outline.difference(plan.edge.bottom(plan.outline))):
+        for shape in (plan.within_edge, plan.edging.middle):
             area(on, shape, edge=GREY, width=THIN, style=DASHED)
     elif plan.edge:
         for inset in (plan.edge.width, plan.edge.width + plan.edge.slope * plan.edge.depth):

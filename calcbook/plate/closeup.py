@@ -56,7 +56,8 @@ def close_up(space: Space, u: NDArray, case: Case, x: float, y: float) -> CloseU
     half = HALF * space.plate.reach
     xs, ys = _about(space.xs, x, half), _about(space.ys, y, half)
     case = _near(case, xs, ys)
-    xs, ys = lines_about(space.plate, case.loads, space.fine_spots, (xs, ys), (x, y))
+    plan = space.fine_spots, space.steps_along
+    xs, ys = lines_about(space.plate, case.loads, *plan, (xs, ys), (x, y))
     return _worked(space, u, case, xs, ys, (x, y, half * _TRUSTED))
 
 

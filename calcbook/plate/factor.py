@@ -79,6 +79,19 @@ class Factor:
             return found
         return self._solve(force)
 
+    def roughly(self, force: NDArray) -> NDArray:
+        """The same under one load (``force``), to six figures or so: the factor takes half the time to read."""
+        if self.free is not None:
+            return self.solve(force)  # a part of the plan is small
+        scaled = (force * self.scale).astype(np.float32)
+        with one_thread():
+            found = cho_solve_banded((self._single, True), scaled, check_finite=False)
+        return found * self.scale
+
+    @cached_property
+    def _single(self) -> NDArray:
+        return self.band.astype(np.float32)
+
     def near(self, force: NDArray, within: slice) -> NDArray:
         """The unknowns under loads (``force``, a column for each) within some rows of them; what comes before and
         after these rows is left 0. All unknowns must be free."""

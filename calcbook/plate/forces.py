@@ -10,7 +10,8 @@ from shapely import LineString
 
 from calcbook.plate.hermite import GAUSS, WEIGHTS, along
 from calcbook.plate.joints import along_line
-from calcbook.plate.model import Case, Line, Load, Patch, PlateError, amount, inches, rigidity
+from calcbook.plate.kept import once
+from calcbook.plate.model import Case, Line, Load, Patch, PlateError, amount, inches, place, rigidity
 from calcbook.plate.pieces import places_in
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ _PCF, _PSF, _PLF = 1 / 1728, 1 / 144, 1 / 12
 
 def case_forces(space: Space, case: Case) -> NDArray:
     """All forces of a case on the unknowns: own weight, loads, temperature."""
-    total = own_weight(space) * case.own_weight
+    total = once(space, own_weight, lambda: own_weight(space)) * case.own_weight
     for load in case.loads:
         total = total + load_forces(space, load)
     if case.warmer_top:
@@ -39,7 +40,7 @@ def own_weight(space: Space) -> NDArray:
 
 def load_forces(space: Space, load: Load) -> NDArray:
     """One load. Raises PlateError where it stands off the slab or is no number."""
-    return sound_amount(load) * unit_forces(space, load)
+    return sound_amount(load) * once(space, place(load), lambda: unit_forces(space, load))
 
 
 def sound_amount(load: Load) -> float:
@@ -68,7 +69,7 @@ def _patch(space: Space, load: Patch) -> NDArray:
         area = shapely.area(shapely.intersection(space.pieces, shape)).sum()
     if not area > 1e-3 * shape.area:
         raise PlateError(f"{load.name}: it stands off the slab; check its place.")
-    return space.rows(places.x, places.y, places.element).T @ (places.weight / area)
+    return space.from_points(places.x, places.y, places.element, places.weight / area)
 
 
 def _in_elements(space: Space, shape: Any) -> tuple[NDArray, NDArray]:
@@ -109,8 +110,7 @@ def _line(space: Space, load: Line) -> NDArray:
         raise PlateError(f"{load.name}: it stands off the slab; check its place.")
     element = space.element_at(x[on], y[on], piece[on])
     good = element >= 0
-    rows = space.rows(x[on][good], y[on][good], element[good])
-    return rows.T @ (weight[on][good] * _PLF)
+    return space.from_points(x[on][good], y[on][good], element[good], weight[on][good] * _PLF)
 
 
 def _area(space: Space, load: Area) -> NDArray:
@@ -120,7 +120,7 @@ def _area(space: Space, load: Area) -> NDArray:
     places = places_in(parts, owners)
     if not places.weight.sum() > 0 and not space.part:
         raise PlateError(f"{load.name}: it stands off the slab; check its place.")
-    return space.rows(places.x, places.y, places.element).T @ (places.weight * _PSF)
+    return space.from_points(places.x, places.y, places.element, places.weight * _PSF)
 
 
 def free_curvature(h: NDArray, case: Case) -> NDArray:
@@ -154,11 +154,11 @@ def temperature_forces(space: Space, case: Case) -> NDArray:
         + mean(a, 0)[:, :, None] * mean(b, 2)[:, None, :]
     )
     local = bent.reshape(-1, 16) * push(cells.thickness[e])[:, None]
-    total = np.bincount(space.dofs[e].ravel(), local.ravel(), space.size).astype(float)
+    total = space.summed(space.dofs[e], local)
     cut = cells.cut
     if len(cut.x):
         at = cut.x, cut.y, cut.element
         values = space.functions(*at, 2, 0) + space.functions(*at, 0, 2)
         values *= (push(cells.cut_thickness) * cut.weight)[:, None]
-        total += np.bincount(space.dofs[cut.element].ravel(), values.ravel(), space.size)
+        total += space.summed(space.dofs[cut.element], values)
     return total

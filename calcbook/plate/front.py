@@ -142,11 +142,11 @@ class Prepared:
         """The same concrete on the same mesh, with other soil or other springs in its joints."""
         space = copy.copy(self.space)
         space.plate = plate
-        if plate.joints == self.plate.joints:
-            joints, contact = self.joints, self.contact.on_soil_of(space)
-        else:
+        joints, joined = self.joints, None
+        if plate.joints != self.plate.joints:
             joints = joint_matrix(space)[0]
-            contact = Contact(space, stiffness(space, joints))
+            joined = joints - self.joints
+        contact = self.contact.of(space, joined)
         other = replace(self, plate=plate, space=space, contact=contact, joints=joints)
         other.reader = self.reader
         return other

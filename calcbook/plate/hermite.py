@@ -60,8 +60,8 @@ def grams() -> dict[tuple[int, int], NDArray]:
 
 
 @functools.cache
-def _energies(nu: float) -> tuple[NDArray, NDArray, NDArray]:
-    """Bending energy of the unit square by what it grows with: b / a^3, a / b^3 and 1 / (a b)."""
+def _energies(nu: float) -> NDArray:
+    """Energy of the unit square by what it grows with: bending with b / a^3, a / b^3 and 1 / (a b), springs with a b."""
     g = grams()
 
     def product(x: tuple[int, int], y: tuple[int, int]) -> NDArray:
@@ -69,19 +69,21 @@ def _energies(nu: float) -> tuple[NDArray, NDArray, NDArray]:
 
     twist = nu * (product((2, 0), (0, 2)) + product((0, 2), (2, 0)))
     twist = twist + 2 * (1 - nu) * product((1, 1), (1, 1))
-    return product((2, 2), (0, 0)), product((0, 0), (2, 2)), twist
+    plain = product((0, 0), (0, 0))
+    return np.array([product((2, 2), (0, 0)), product((0, 0), (2, 2)), twist, plain]).reshape(4, 256)
 
 
-def bending(a: NDArray, b: NDArray, nu: float) -> NDArray:
-    """Bending energy of whole elements of rigidity 1: matrices (elements, 16, 16).
+def energies(a: NDArray, b: NDArray, nu: float, rigid: NDArray, k: NDArray) -> NDArray:
+    """Energy of whole elements: matrices (elements, 16, 16).
 
-    a, b: sides along x and y, in.; nu: Poisson's ratio.
+    a, b: sides along x and y, in.; nu: Poisson's ratio; rigid: bending stiffness for each inch of width, lbf in;
+    k: of the springs below, pci.
     """
-    a, b = np.asarray(a, float), np.asarray(b, float)
-    grown = b / a**3, a / b**3, 1 / (a * b)
-    energy = sum(g[:, None, None] * e for g, e in zip(grown, _energies(nu), strict=True))
+    grown = np.stack([rigid * b / a**3, rigid * a / b**3, rigid / (a * b), k * a * b], axis=1)
     scale = scales(a, b)
-    return energy * scale[:, :, None] * scale[:, None, :]
+    found = (grown @ _energies(nu)).reshape(-1, 16, 16)
+    found *= scale[:, :, None] * scale[:, None, :]
+    return found
 
 
 def scales(a: NDArray, b: NDArray) -> NDArray:

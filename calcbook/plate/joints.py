@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
@@ -11,7 +11,7 @@ from scipy import sparse
 from shapely import LineString
 
 from calcbook.plate.hermite import GAUSS, WEIGHTS
-from calcbook.plate.model import Joint, inches
+from calcbook.plate.model import Joint
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -72,43 +72,54 @@ def held_where_thick(plate: Plate) -> tuple[Joint, ...]:
     return tuple(found)
 
 
-def joint_places(space: Space, joint: Joint) -> tuple[sparse.csr_matrix, NDArray, float]:
-    """How much lower the left side is than the right at places of a joint (a matrix), the length that
-    each stands for (in.), and the length of joint that does not part two pieces (in.)."""
-    points = np.asarray(inches(LineString(joint.line)).coords)
-    x, y, weight, way = along_line(space, points)
-    side = np.column_stack([-way[:, 1], way[:, 0]]) * _BESIDE
-    left = space.piece_at(x + side[:, 0], y + side[:, 1])
-    right = space.piece_at(x - side[:, 0], y - side[:, 1])
-    parted = (left >= 0) & (right >= 0) & (left != right)
-    blind = float(weight[(left >= 0) & (left == right)].sum())
-    x, y, weight, side = x[parted], y[parted], weight[parted], side[parted]
-    left, right = (
-        space.element_at(x + sign * side[:, 0], y + sign * side[:, 1], piece[parted])
-        for sign, piece in ((1, left), (-1, right))
-    )
-    on = (left >= 0) & (right >= 0)  # a joint on the border of a part of the plan has one side outside
-    return space.rows(x[on], y[on], left[on]) - space.rows(x[on], y[on], right[on]), weight[on], blind
-
-
 def joint_matrix(space: Space) -> tuple[sparse.csr_matrix, list[str]]:
     """Stiffness of all joints' springs, and what was not modeled as it was drawn, in words."""
     plate = space.plate
-    parts: list[Any] = []
-    told = []
-    for joint, line in zip(plate.joints, plate.joint_lines, strict=True):
-        if space.part and not space.box.intersects(line):
-            continue
-        rows, weight, blind = joint_places(space, joint)
-        if blind > 1.0:
-            told.append(
-                f"{joint.name}: {blind / 12:.1f} ft of it end inside the slab and part nothing; there the "
-                "slab was taken as whole."
-            )
-        spring = min(joint.spring, RIGID * plate.k * plate.reach)
-        if spring and len(weight):
-            parts.append(sparse.diags_array(np.sqrt(weight * spring)) @ rows)
-    if not parts:
-        return sparse.csr_matrix((space.size, space.size)), told
-    every = sparse.vstack(parts, format="csr")
-    return (every.T @ every).tocsr(), told
+    lines = list(enumerate(plate.joint_lines))
+    if space.part:
+        lines = [(n, line) for n, line in lines if space.box.intersects(line)]
+    if not lines:
+        return sparse.csr_matrix((space.size, space.size)), []
+    along = [along_line(space, np.asarray(line.coords)) for _, line in lines]
+    x, y, weight, way = (np.concatenate(found) for found in zip(*along, strict=True))
+    number = np.repeat([n for n, _ in lines], [len(found[0]) for found in along])
+    side = np.column_stack([-way[:, 1], way[:, 0]]) * _BESIDE
+    left = space.piece_at(x + side[:, 0], y + side[:, 1])
+    right = space.piece_at(x - side[:, 0], y - side[:, 1])
+    spring = np.array([min(joint.spring, RIGID * plate.k * plate.reach) for joint in plate.joints])
+    stiff = weight * spring[number]
+    tied = np.flatnonzero((left >= 0) & (right >= 0) & (left != right) & (stiff > 0))
+    of_left, of_right = (
+        space.element_at(x[tied] + sign * side[tied, 0], y[tied] + sign * side[tied, 1], piece[tied])
+        for sign, piece in ((1, left), (-1, right))
+    )
+    on = (of_left >= 0) & (
+        of_right >= 0
+    )  # a joint on the border of a part of the plan has one side outside
+    at = tied[on]
+    blind = np.bincount(number, weight * ((left >= 0) & (left == right)), len(plate.joints))
+    return _summed(space, x[at], y[at], of_left[on], of_right[on], stiff[at]), _told(plate, blind)
+
+
+def _summed(
+    space: Space, x: NDArray, y: NDArray, left: NDArray, right: NDArray, stiff: NDArray
+) -> sparse.csr_matrix:
+    """The matrix of springs at places x, y (in.) between two elements. stiff: of each, lbf/in."""
+    shape = space.size, space.size
+    if not len(x):
+        return sparse.csr_matrix(shape)
+    drop = np.hstack([space.functions(x, y, left), -space.functions(x, y, right)])
+    dofs = np.hstack([space.dofs[left], space.dofs[right]])
+    # places between the same two elements follow each other, and are summed up before the matrix is
+    starts = np.flatnonzero((np.diff([left, right], prepend=-1) != 0).any(0))
+    local = np.add.reduceat(drop[:, :, None] * (drop * stiff[:, None])[:, None, :], starts)
+    rows, columns = np.repeat(dofs[starts], 32, axis=1), np.tile(dofs[starts], 32)
+    return sparse.coo_matrix((local.ravel(), (rows.ravel(), columns.ravel())), shape=shape).tocsr()
+
+
+def _told(plate: Plate, blind: NDArray) -> list[str]:
+    """What of the joints ends inside a slab, in words. blind: length of each that does, in."""
+    return [
+        f"{joint.name}: {length / 12:.1f} ft of it end inside the slab and part nothing; there the slab was taken as whole."
+        for joint, length in zip(plate.joints, blind, strict=True) if length > 1.0
+    ]  # fmt: skip

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
 from calcbook.plate.model import AGREE, BOTTOM, TOP
+from calcbook.plate.readings import SPACING
 from calcbook.plate.worked import worst_stress
 
 if TYPE_CHECKING:
@@ -28,6 +29,8 @@ NOT_KNOWN = (
     "Thickened places are taken as centered on the slab's middle plane: deflection and stress of the slab "
     "beside come out too high, and what the thickening takes on itself too low.",
     "Shear and the print's own depth are not in a thin plate: prints are widened by Westergaard's rule.",
+    f"Stress is read at places about {SPACING:.0f} in. ({25 * SPACING:.0f} mm) apart, and not nearer than one slab thickness "
+    "to an inner corner or a corner of a thickening. Right there a plate's stress has no limit, and a crack may begin.",
 )
 
 

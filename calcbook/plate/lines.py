@@ -5,7 +5,7 @@ Between two sides the lines stand so that their distance grows evenly away from 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, TypeAlias
@@ -72,22 +72,24 @@ def lines_about(
     plate: Plate,
     loads: Iterable[Load],
     spots: NDArray,
+    steps: Sequence[tuple[Polygon, list[float], list[float]]],
     lines: tuple[NDArray, NDArray],
     at: tuple[float, float],
 ) -> tuple[NDArray, NDArray]:
     """Lines of a fine mesh for a part of the plan: those given, and more where something small asks for it.
 
-    loads: those that reach into it; spots: of the whole plan, by ``fine_spots``; lines: of the mesh around it,
+    loads: those that reach into it; spots, steps: of the whole plan, by ``fine_spots`` and
+    ``steps_along``; lines: of the mesh around it,
     across x and across y, in.; at: the place that is read, in.
     """
     low, high = (np.array([own[end] for own in lines]) for end in (0, -1))
     near = spots[((spots[:, 2:4] >= low) & (spots[:, :2] <= high)).all(1)]
     around = shapely.box(*(low / FOOT), *(high / FOOT))
-    rings = [r for s in plate.thickenings if s.intersects(around) for r in _rings(s)]
+    thick = [sides for shape, *sides in steps if shape.intersects(around)]
     made = []
     for axis, own in enumerate(lines):
         marks, needs = _of_loads(plate, loads, axis)
-        marks += _sides(rings, axis)
+        marks += [mark for sides in thick for mark in sides[axis]]
         needs += [Need(at[axis], at[axis], plate.thickness * STEP), *_needs(near, axis)]
         inside = [m for m in marks if own[0] < m < own[-1]]
         made.append(_spaced(_merged([*own, *inside]), needs, plate.reach * COARSEST))
@@ -163,8 +165,15 @@ def fine_spots(plate: Plate) -> NDArray:
     return np.array(found).reshape(-1, 5)
 
 
+def steps_along(plate: Plate) -> list[tuple[Polygon, list[float], list[float]]]:
+    """The thickenings, made ready for many questions, and where their sides run across x and across y, in."""
+    shapely.prepare(plate.thickenings)
+    rings = [(shape, _rings(shape)) for shape in plate.thickenings]
+    return [(shape, _sides(own, 0), _sides(own, 1)) for shape, own in rings]
+
+
 def _needs(spots: NDArray, axis: int) -> list[Need]:
-    return [Need(*map(float, spot)) for spot in np.unique(spots[:, (axis, axis + 2, 4)], axis=0)]
+    return [Need(*spot) for spot in sorted({*map(tuple, spots[:, (axis, axis + 2, 4)].tolist())})]
 
 
 def _rings(shape: Polygon) -> list[Points]:
@@ -216,15 +225,16 @@ def _added(kept: list[float], marks: list[float], closest: float) -> list[float]
 
 def _spaced(marks: list[float], needs: list[Need], widest: float) -> NDArray:
     """Lines between the marks, as close as the needs ask."""
+    every = np.linspace(marks[:-1], marks[1:], 33, axis=1)
+    step = np.full(every.shape, widest)
+    for need in needs:
+        away = np.maximum(np.maximum(need.low - every, every - need.high), 0)
+        step = np.minimum(step, need.step + GROWTH * away)
+    shares = np.zeros(every.shape)
+    np.cumsum((1 / step[:, 1:] + 1 / step[:, :-1]) / 2 * np.diff(every), axis=1, out=shares[:, 1:])
     lines = [marks[0]]
-    for low, high in pairwise(marks):
-        at = np.linspace(low, high, 33)
-        step = np.full(at.shape, widest)
-        for need in needs:
-            away = np.maximum(np.maximum(need.low - at, at - need.high), 0)
-            step = np.minimum(step, need.step + GROWTH * away)
-        share = np.concatenate([[0], np.cumsum((1 / step[1:] + 1 / step[:-1]) / 2 * np.diff(at))])
+    for at, share in zip(every, shares, strict=True):
         count = max(1, int(np.ceil(share[-1] - 1e-6)))
         lines += list(np.interp(np.arange(1, count + 1) / count * share[-1], share, at))
-        lines[-1] = high
+        lines[-1] = at[-1]
     return np.array(lines)

@@ -89,6 +89,8 @@ class _Slab:
         kept, self.along = kept[order], self.along[order]
         self.thickness = at.thickness[kept]
         self.curved = [rows[kept] for rows in ready.reader.curved]
+        for rows in self.curved:
+            rows.sum_duplicates()  # they are used for many places
         self.resting = [self._moments(self.curved, self.thickness, base) for base in self.bases]
 
     def _moments(
@@ -117,9 +119,7 @@ class _Slab:
         for number, (share, base, resting) in enumerate(
             zip(self.shares, self.bases, self.resting, strict=True)
         ):
-            m_x, m_y, m_xy = (
-                share * new + old[read, None] for new, old in zip(alone, resting, strict=True)
-            )
+            m_x, m_y, m_xy = (share * a + r[read, None] for a, r in zip(alone, resting, strict=True))
             stress = [face.max(0) for face in stresses(m_x, m_y, m_xy, h)]
             bent = [share * new + rows @ base for new, rows in zip(alone_under, under, strict=True)]
             bottom, top = map(np.maximum, stress, wheels.greatest(ready, bent))

@@ -97,8 +97,9 @@ def _kept(space: Space, found: list[tuple[NDArray, str]]) -> Places:
     on_step = (
         shapely.dwithin(space.steps, spots, _STEP * 0.99) if plate.regions else np.zeros(len(at), bool)
     )
-    clear = shapely.distance(space.sharp, spots) >= plate.thickness if space.sharp else True
-    kept = (piece >= 0) & space.own[piece] & ~on_step & clear
+    near = plate.thickness * (1 - 1e-9)
+    sharp = shapely.dwithin(space.sharp, spots, near) if space.sharp else False
+    kept = (piece >= 0) & space.own[piece] & ~on_step & ~np.asarray(sharp)
     at, where, piece = at[kept], where[kept], piece[kept]
     return Places(at[:, 0], at[:, 1], piece, thickness_at(plate, at[:, 0], at[:, 1]), where)
 

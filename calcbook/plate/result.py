@@ -205,7 +205,7 @@ def stresses(m_x: NDArray, m_y: NDArray, m_xy: NDArray, h: NDArray) -> tuple[NDA
 
 
 def greatest_at(values: NDArray) -> int:
-    """Number of the greatest value; the first of those that only rounding tells apart, as like places of a plan are."""
+    """Number of the greatest of some values; the first of those that only rounding tells apart, as like places are."""
     top = float(values.max())
     return int(np.argmax(values >= top - ALIKE * abs(top)))
 

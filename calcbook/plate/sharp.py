@@ -29,7 +29,7 @@ def sharp_corners(plate: Plate, pieces: list[Polygon]) -> MultiPoint | None:
     corners = [_corners(piece, inward=True) for piece in pieces]
     corners += [_corners(inches(s), inward=False) for s in plate.thickenings]
     every = np.concatenate(corners)
-    every = every[[_within(pieces, x, y) for x, y in every]]
+    every = every[_within(pieces, every)]
     if not len(every):
         return None
     cloud = MultiPoint(every)
@@ -37,10 +37,14 @@ def sharp_corners(plate: Plate, pieces: list[Polygon]) -> MultiPoint | None:
     return cloud
 
 
-def _within(pieces: list[Polygon], x: float, y: float) -> bool:
-    """True for a corner inside the slab or where concrete is on more than half of a turn about it."""
-    around = shapely.Point(x, y).buffer(0.1)
-    return sum(piece.intersection(around).area for piece in pieces) > 0.55 * around.area
+def _within(pieces: list[Polygon], corners: NDArray) -> NDArray:
+    """True for corners inside the slab or where concrete is on more than half of a turn about them."""
+    around = shapely.buffer(shapely.points(corners), 0.1)
+    on = np.zeros(len(corners))
+    for piece in pieces:
+        near = np.flatnonzero(shapely.intersects(piece, around))
+        on[near] += shapely.area(shapely.intersection(piece, around[near]))
+    return on > 0.55 * shapely.area(around)
 
 
 def _corners(shape: Polygon, inward: bool) -> NDArray:

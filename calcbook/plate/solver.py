@@ -66,11 +66,15 @@ class Contact:
         """The factor of the matrix."""
         return Factor(self.matrix, self.free)
 
-    def on_soil_of(self, space: Space) -> Contact:
-        """The same with the springs of another space: its matrix and factor serve these too."""
-        assert self.first
+    def of(self, space: Space, joined: sparse.csr_matrix | None) -> Contact:
+        """The same mesh with the springs of another space, which the matrix and factor serve too. joined: how much
+        stiffer its joints are, None where they are the same."""
+        assert joined is not None or self.first
         other = copy.copy(self)
         other.space, other.springs = space, space.plate.k * space.weight
+        if joined is not None:
+            other.matrix = self.matrix + joined
+            vars(other).pop("first", None)
         return other
 
     def settle(self, force: NDArray, start: NDArray | None = None) -> Settled:
@@ -184,10 +188,12 @@ class _Search:
         """Unknowns under forces out of balance. off: springs that are let go; near: which share of them may stay, by
         energy; size: energy of the whole deflection."""
         lacking = self.contact.lacking(off)
-        guess = self.factor.solve(rest)
+        if np.array_equal(lacking, self.lacking):
+            return self.factor.solve(rest)
+        guess = self.factor.roughly(rest)
         now = float(rest @ guess)
         least = max(near**2 * now, _EXACT**2 * max(abs(size), now))
-        if now <= least or np.array_equal(lacking, self.lacking):
+        if now <= least:
             return guess
         stiff = self.contact.stiff(off)
         found, way = np.zeros(rest.shape), guess
@@ -196,7 +202,7 @@ class _Search:
             image = stiff(way)
             share = now / float(way @ image)
             found, left = found + share * way, left - share * image
-            guess = self.factor.solve(left)
+            guess = self.factor.roughly(left)
             before, now = now, float(left @ guess)
             if now <= least:
                 return found

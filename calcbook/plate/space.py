@@ -12,7 +12,7 @@ from scipy import sparse
 from shapely import MultiPoint, Polygon
 
 from calcbook.plate.hermite import scales, surface, unit_points
-from calcbook.plate.lines import fine_spots
+from calcbook.plate.lines import fine_spots, steps_along
 from calcbook.plate.model import Plate
 from calcbook.plate.pieces import Cells, cells_of, pieces_of
 from calcbook.plate.sharp import sharp_corners, steps_of
@@ -103,6 +103,11 @@ class Space:
         return fine_spots(self.plate)
 
     @cached_property
+    def steps_along(self) -> list[tuple[Polygon, list[float], list[float]]]:
+        """Where thickenings are, as ``lines`` finds it."""
+        return steps_along(self.plate)
+
+    @cached_property
     def steps(self) -> Any:
         """Where the thickness changes inside the slab, as lines in inches."""
         return steps_of(self.plate, self.pieces)
@@ -183,6 +188,11 @@ class Space:
         return np.flatnonzero(self.cells.whole)
 
     @cached_property
+    def of_whole(self) -> tuple[NDArray, NDArray]:
+        """The unknowns of the whole elements, and what turns the unit square's functions into theirs."""
+        return self.dofs[self.whole], self.scale[self.whole]
+
+    @cached_property
     def unit(self) -> tuple[NDArray, NDArray]:
         """The sixteen functions at the sixteen places of the unit square, and the places' weights."""
         t, s, weight = unit_points()
@@ -228,12 +238,19 @@ class Space:
 
     def at_places(self, u: NDArray) -> NDArray:
         """Deflection at every place. u: all unknowns."""
-        local = u[self.dofs[self.whole]] * self.scale[self.whole]
-        return np.concatenate([(local @ self.unit[0].T).ravel(), self.cut_rows @ u])
+        dofs, scale = self.of_whole
+        return np.concatenate([((u[dofs] * scale) @ self.unit[0].T).ravel(), self.cut_rows @ u])
 
     def from_places(self, force: NDArray) -> NDArray:
         """The forces on the unknowns that a force (lbf) at each place makes."""
-        n = 16 * len(self.whole)
-        local = force[:n].reshape(-1, 16) @ self.unit[0] * self.scale[self.whole]
-        found = np.bincount(self.dofs[self.whole].ravel(), local.ravel(), self.size).astype(float)
-        return found + self.cut_rows.T @ force[n:]
+        dofs, scale = self.of_whole
+        local = force[: dofs.size].reshape(-1, 16) @ self.unit[0] * scale
+        return self.summed(dofs, local) + self.cut_rows.T @ force[dofs.size :]
+
+    def summed(self, dofs: NDArray, local: NDArray) -> NDArray:
+        """Forces on the unknowns. local: on the functions of some elements; dofs: the unknowns of these."""
+        return np.bincount(dofs.ravel(), local.ravel(), self.size)
+
+    def from_points(self, x: NDArray, y: NDArray, element: NDArray, force: NDArray) -> NDArray:
+        """The same from a force (lbf) at each of some places x, y (in.), each in its element."""
+        return self.summed(self.dofs[element], self.functions(x, y, element) * force[:, None])

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from scipy import sparse
 
-from calcbook.plate.hermite import bending
+from calcbook.plate.hermite import energies
 from calcbook.plate.model import rigidity
 
 if TYPE_CHECKING:
@@ -34,12 +34,8 @@ def element_matrices(space: Space) -> NDArray:
     """Bending and soil of every element: (elements, 16, 16)."""
     plate, cells = space.plate, space.cells
     h = np.where(cells.whole, cells.thickness, plate.thickness)
-    local = bending(space.a, space.b, plate.nu) * rigidity(h, plate.E, plate.nu)[:, None, None]
-    local[~cells.whole] *= _OUTSIDE
-    functions, weight = space.unit
-    products = np.einsum("q,qi,qj->ij", weight, functions, functions)
-    soil = (plate.k * space.a * space.b * cells.whole)[:, None, None] * products
-    local += soil * space.scale[:, :, None] * space.scale[:, None, :]
+    rigid = rigidity(h, plate.E, plate.nu) * np.where(cells.whole, 1.0, _OUTSIDE)
+    local = energies(space.a, space.b, plate.nu, rigid, plate.k * cells.whole)
     _add_cut(space, local)
     return local
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from calcbook.plate.from_job import PlateJob, Somewhere
     from calcbook.plate.front import Prepared
-    from calcbook.plate.model import Case, Plate
+    from calcbook.plate.model import Plate
     from calcbook.plate.moving import Ranked, Rest, Wheel
     from calcbook.plate.result import PlateResult, Reading
 
@@ -214,16 +214,16 @@ def _worst(
     from calcbook.plate.moving import five_figures, standing
     from calcbook.plate.worst import greatest_closer, looked_closer
 
-    tried: list[tuple[float, Ranked, Case]] = []
+    tried: list[tuple[float, Ranked, PlateResult]] = []
     for place in places[:TRIED]:
         if tried and place.stress < BELOW * max(tried, key=itemgetter(0))[0]:
             break
         rest = rests[place.rest]
         case = standing(ready.plate, wheels, rest, place, what)
-        found = stress(greatest_closer(ready.nearly(case, rest.result)))
-        tried.append((five_figures(found), place, case))
-    _, place, case = max(tried, key=itemgetter(0))
-    return place, looked_closer(ready.solve(case, rests[place.rest].result))
+        near = ready.nearly(case, rest.result)
+        tried.append((five_figures(stress(greatest_closer(near))), place, near))
+    _, place, near = max(tried, key=itemgetter(0))
+    return place, looked_closer(ready.solve(near.case, near))
 
 
 def element(plate: Plate) -> float:

@@ -217,15 +217,17 @@ class _System:
         between = np.diag(grid.between, 1)
         self.inverse = np.linalg.inv(np.diag(diagonal) - between - between.T)
         self.top = self.inverse[0]
+        self._kept = (
+            self.per_step[:, None] * self.inverse
+        )  # what is left in each cell of what was in each
+        self._held = 0.0 if base is None else self.base_link * base * self.inverse[-1]
         made = 0.0 if cure is None else cure.full * self.per_hour[:, None]
         self.warmth = made * self.inverse[: grid.first]  # by the hydration of each cell of the slab
 
     def closed(self, state: NDArray) -> NDArray:
         """Temperatures after a step in which no heat passes the top and none is made."""
-        right = self.per_step * state
-        if self.base is not None:
-            right[:, -1] += self.base_link * self.base
-        return right @ self.inverse
+        closed: NDArray = state @ self._kept + self._held
+        return closed
 
 
 def _advance(

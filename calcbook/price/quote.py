@@ -19,10 +19,10 @@ from calcbook.basis.pricing import (
     selling_price,
 )
 from calcbook.basis.safety import DEFERRAL
-from calcbook.basis.showing import magnitude, money_mark, money_text
+from calcbook.basis.showing import magnitude, money_mark, money_text, to_cents
 from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, csv_text, plain_number
-from calcbook.basis.units import TRADE_UNITS, Q, number_in
+from calcbook.basis.units import TRADE_UNITS, Q, unit, ureg
 from calcbook.job.bars import price_key
 from calcbook.price.kept import kept_rows
 
@@ -121,9 +121,8 @@ class Quote:
         words = line.words, _amount_text(amount), row.label_for(system)
         if price is None:
             return QuoteLine(*words, MISSING, None, line.kind, line.note, line, amount)
-        for_one = price.to("dollar") if _is_lump(price) else price * Q(1, line.unit, system)
-        dollars_for_one = round(number_in(for_one, "$"), 4)
-        cost = cents(line_cost(amount, dollars(dollars_for_one)))
+        dollars_for_one = round(price.m * _dollars_for_one(price.units, line.unit, system), 4)
+        cost = to_cents(line_cost.bulk(n=amount, p=dollars_for_one))
         return QuoteLine(
             *words,
             money_mark(system) + _price_text(dollars_for_one),
@@ -356,9 +355,15 @@ def wanted(line: TakeoffLine) -> bool:
     return line.amount is None or magnitude(line.amount, line.unit) > 0
 
 
-def _is_lump(price: Quantity) -> bool:
-    """True for a price of the whole thing, such as a pump for the day."""
-    return price.dimensionality == dollars(1).dimensionality
+@functools.cache
+def _dollars_for_one(per: Any, unit_name: str, system: str) -> float:
+    """Dollars for one of a line's unit at a price of 1 in its own unit, or for the whole thing, such as a pump.
+
+    per: the unit of the price; unit_name: of the line.
+    """
+    price = ureg.Quantity(1.0, per)
+    lump = price.dimensionality == dollars(1).dimensionality
+    return float((price if lump else price * unit(unit_name, system)).m_as("dollar"))
 
 
 def _price_text(number: float) -> str:

@@ -35,6 +35,7 @@ from calcbook.records.telling import (
     proposal_words,
     row,
     shown_number,
+    telling,
     units_of,
 )
 
@@ -77,8 +78,11 @@ def learned(job: Job) -> Calculation:
     if not found:
         calc.note("Nothing measured stands in a record beside this job yet.")
         return calc
+    n, silent = telling(found, records)
+    for words in silent:
+        calc.caution(words)
     calc.table(
-        f"{len(records)} {whose} job{'s' * (len(records) > 1)}",
+        f"{n} {whose} job{'s' * (n != 1)}",
         rows_of(COLUMNS, [row(one, system) for one in found]),
         BAYES,
     )

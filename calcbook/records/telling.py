@@ -44,6 +44,15 @@ def row(estimate: Estimate, system: str) -> tuple[str, ...]:
     )  # fmt: skip
 
 
+def telling(found: Sequence[Estimate], records: Sequence[Record]) -> tuple[int, list[str]]:
+    """(how many records tell of a figure, one sentence for each that tells of none). found: estimates from them."""
+    heard = {record.path for one in found for record in one.outcomes.records}
+    silent = [record.path.name for record in records if record.path not in heard]
+    return len(heard), [
+        f"{name}: nothing that stands in it yet tells of a figure below" for name in silent
+    ]
+
+
 def asked_words(estimate: Estimate, system: str) -> list[str]:
     """One question for each outcome that lies too far from all others."""
     name = estimate.figure.name

@@ -163,7 +163,11 @@ def bars_laid(
     lap: Given = Q(18, "in"),
     cover: Given = Q(3, "in"),
 ) -> BarsLaid:
-    """The BarsLaid of a mat both ways; arguments as of ``bar_length``."""
+    """The BarsLaid of a mat both ways.
+
+    outline: shapely Polygon in feet; spacing: in.; stock: length of a bar, ft; lap: of two bars, in.; cover: between bar
+    end and edge, in.
+    """
     given = quantities("bar_length", _BARS, spacing=spacing, stock=stock, lap=lap, cover=cover)
     step, long, over, rim = (number_in(v, "ft") for v in given.values())
     if over >= long:

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
 from calcbook.basis.showing import show, unit_text
 from calcbook.basis.table import records, table
+from calcbook.basis.units import Q, number_in
 from calcbook.job.bars import price_key
 from calcbook.reinforcement.fiber import equivalent_wire
 from calcbook.reinforcement.steel import bar_area, steel_by_width, wire_area
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
 
@@ -72,16 +77,20 @@ def styles(job: Job, drag: Quantity) -> list[dict[str, str]]:
         for row in table("bars")
         if row["size"] in BARS
     ]  # fmt: skip
+    matching = _matching(job, *zip(*(layer[2:] for layer in layers), strict=True))
     rows = [
-        (name, old, show(A_s, "in2/ft", job.system), "yes" if A_s >= drag else "no",
-         show(_matching(job, A_s, f_y), "psi", job.system))
-        for name, old, A_s, f_y in layers
+        (name, old, show(A_s, "in2/ft", job.system), "yes" if A_s >= drag else "no", show(f_150, "psi", job.system))
+        for (name, old, A_s, _), f_150 in zip(layers, matching, strict=True)
     ]  # fmt: skip
     columns = ("style", "old name", "steel each way", "enough for drag", "fiber that matches it")
     return records(columns, rows)
 
 
-def _matching(job: Job, A_s: Quantity, f_y: Quantity) -> Quantity:
-    """Residual strength of a fiber that stands in for a layer of steel at mid-depth."""
+def _matching(job: Job, areas: Sequence[Quantity], yields: Sequence[Quantity]) -> list[Quantity]:
+    """Residual strength of the fiber that stands in for each layer of steel at mid-depth."""
     h = job.slab.thickness
-    return equivalent_wire(A_s, f_y, h / 2, h, job.concrete.strength)
+    A_s, f_y = (
+        Q(np.array([number_in(x, unit) for x in some]), unit)
+        for some, unit in ((areas, "in2/ft"), (yields, "psi"))
+    )
+    return list(equivalent_wire(A_s, f_y, h / 2, h, job.concrete.strength))

@@ -134,34 +134,52 @@ def sweep(
     """
     axes = tuple(axes)
     combinations = list(itertools.product(*(axis.values for axis in axes)))
-    texts = itertools.product(*(axis.texts for axis in axes))
+    texts = list(itertools.product(*(axis.texts for axis in axes)))
     changes = [dict(zip((axis.place for axis in axes), c, strict=True)) for c in combinations]
-    rows = []
-    with contextlib.closing(_results(job, changes, processes)) as results:
-        for shown, (found, reason) in zip(texts, results, strict=True):
-            rows.append(Row(shown, found, reason))
+    rows: dict[int, Row] = {}
+    with contextlib.closing(_results(job, axes, changes, processes)) as results:
+        for number, (found, reason) in results:
+            rows[number] = Row(texts[number], found, reason)
             if progress:
                 progress()
-    return Sweep(axes, tuple(rows), job.system)
+    return Sweep(axes, tuple(rows[number] for number in range(len(changes))), job.system)
 
 
 def _results(
-    job: Job, changes: Sequence[dict[str, Any]], processes: int | None
-) -> Generator[tuple[Outcome | None, str], None, None]:
-    """(Outcome or None, reason) of each change, in order."""
+    job: Job, axes: Sequence[Axis], changes: Sequence[dict[str, Any]], processes: int | None
+) -> Generator[tuple[int, tuple[Outcome | None, str]], None, None]:
+    """Number of each change with its (Outcome or None, reason), as they are run."""
     workers = processes or (os.cpu_count() or 1 if len(changes) > _ALONE else 1)
     walk = _Walk(job)
+    yield 0, walk.one(changes[0])  # what is read once is ready before the processes part
+    rest = _in_turn(walk, axes, changes)
     if workers == 1:
-        yield from map(walk.one, changes)
+        yield from ((number, walk.one(changes[number])) for number in rest)
         return
-    yield walk.one(changes[0])  # what is read once is ready before the processes part
     pool = ProcessPoolExecutor(
         min(workers, len(changes)), initializer=_start, initargs=(job.raw, job.path)
     )
     try:
-        yield from pool.map(_in_process, changes[1:], chunksize=_CHUNK)
+        found = pool.map(_in_process, [changes[number] for number in rest], chunksize=_CHUNK)
+        yield from zip(rest, found, strict=True)
     finally:
         pool.shutdown(cancel_futures=True)
+
+
+def _in_turn(walk: _Walk, axes: Sequence[Axis], changes: Sequence[dict[str, Any]]) -> list[int]:
+    """Numbers of the changes after the first, in the order in which the least is worked out anew.
+
+    The field that the most parts of the book read changes the least often, whichever was named first.
+    """
+    if len(axes) == 1:
+        return list(range(1, len(changes)))
+    touched = {axis.place: walk.touched({**changes[0], axis.place: axis.values[-1]}) for axis in axes}
+    places = sorted(touched, key=lambda place: -touched[place])
+    at = {axis.place: {value: n for n, value in enumerate(axis.values)} for axis in axes}
+    return sorted(
+        range(1, len(changes)),
+        key=lambda number: [at[place][changes[number][place]] for place in places],
+    )
 
 
 class _Walk:
@@ -179,6 +197,13 @@ class _Walk:
             return None, str(error).splitlines()[0]
         self.last = book
         return found, ""
+
+    def touched(self, change: dict[str, Any]) -> int:
+        """How many parts of the last book read what a change sets."""
+        try:
+            return self.last.touched(self.job.changed(change))
+        except ValueError:
+            return 0
 
 
 _walk: _Walk | None = None  # of a process that works for a sweep

@@ -5,6 +5,7 @@ from structure import POST, checks, job, run
 
 from calcbook.bolts.lists import hold_downs_bought
 from calcbook.bolts.post_anchors import POST_TAPE
+from calcbook.job.file import JobError
 
 PAD = POST | {"length": "60 in", "width": "60 in", "depth": "12 in", "uplift": "3000 lbf"}
 NAMED = {"hold_down": "3500 lbf", "anchor": "3/4", "anchor_depth": "6.63 in"}
@@ -63,3 +64,10 @@ def test_the_anchor_is_ordered_and_told_where_it_stands():
         ["P", "10'-0\"", "10'-0\""],
         ["second on P", "11'-8\"", "10'-0\""],
     ]
+
+
+def test_an_anchor_without_its_depth_is_refused_in_words():
+    with pytest.raises(
+        JobError, match="'P': an anchor is named but not how deep it stands; give anchor_depth"
+    ):
+        job(pads=[PAD | {"hold_down": "3500 lbf", "anchor": "3/4"}])

@@ -8,7 +8,7 @@ from structure import POST, SIZE, checks, job
 from calcbook.basis.showing import show
 from calcbook.book.chapters import Book, run
 from calcbook.footings.footing import bearing_pressure
-from calcbook.footings.pad_fit import footprint, heaviest_wall, wall_length
+from calcbook.footings.pad_fit import EdgeWalls, footprint, wall_length
 from calcbook.footings.pad_size import pad_for
 from calcbook.plan.dug import dig_volume
 from calcbook.plan.outline import EdgeRing, Edging
@@ -198,8 +198,8 @@ def test_the_heaviest_wall_over_the_pad_counts():
     others = [{"name": "c", "side": 2, "dead": "900 plf"}, {"name": "d", "side": 4},
               {"name": "e", "place": "interior", "dead": "900 plf"}]  # fmt: skip
     made, at_edge = job(walls=[*walls, *others]), box(0, 8, 3, 10.5)
-    assert heaviest_wall(made, at_edge) == 1 and heaviest_wall(job(), at_edge) is None
-    assert heaviest_wall(made, box(10, 8, 13, 10.5)) is None
+    assert EdgeWalls(made).heaviest(at_edge) == 1 and EdgeWalls(job()).heaviest(at_edge) is None
+    assert EdgeWalls(made).heaviest(box(10, 8, 13, 10.5)) is None
 
 
 def test_a_designed_pad_stays_on_the_slab_and_carries_its_wall():

@@ -46,6 +46,23 @@ def test_a_forbidden_line_is_left_out_and_the_page_says_what_it_breaks_and_what_
     assert sorted(p.bounds for p in found.broken) == [(10, 0, 30, 10), (10, 10, 30, 20)]
 
 
+def test_a_narrow_end_panel_is_cut_across_where_the_builder_does_not_forbid_it():
+    """A line moved from 30 to 36 ft leaves 10 ft beside it and 4 ft at the end, 10 ft long: cut into 2 of 4 x 5 ft, the 2 beside
+    them as they were."""
+    by_hand = {"fixed": ((26.0, 36.0), ()), "barred": ((0, 30.0, 3.0),)}
+    found = joint_layout(SLAB, "12 ft", by_hand=ByHand(**by_hand))
+    end = sorted(p.bounds for p in found.panels if p.bounds[2] == 40)
+    assert end == [(36, 0, 40, 5), (36, 5, 40, 10), (36, 10, 40, 15), (36, 15, 40, 20)]
+    assert not found.problems and not found.broken
+    assert (26, 0, 36, 10) in {p.bounds for p in found.panels}
+    forbidden = joint_layout(
+        SLAB, "12 ft", by_hand=ByHand(**by_hand | {"barred": ((0, 30.0, 3.0), (1, 5.0, 0.5))})
+    )
+    (told,) = forbidden.problems
+    assert "longer than 1.5 to 1; cut across at y 5'-0\"" in told
+    assert sorted(p.bounds for p in forbidden.broken) == [(36, 0, 40, 10)]
+
+
 def test_only_lines_by_hand():
     found = joint_layout(SLAB, "12 ft", by_hand=ByHand(fixed=((20.0,), ()), only=True))
     assert lines(found) == ([20], [])

@@ -1,7 +1,7 @@
 """Examples through the whole path, from the job file to the check: a footing, an anchorage, the end of a shear wall.
 
-The footing and the anchorage are published and were read (in a reprint, and in another library's tests). The worked
-examples of FEMA P-55, and the footings and anchorages of HUD's Residential Structural Design Guide, were looked for again and
+The footing and the anchorage are published and were read (in a reprint, and in another library's tests), and so were the lifted
+slab of an engineers' list and the wall of a page on overturning. The worked examples of FEMA P-55, and the footings and anchorages of HUD's Residential Structural Design Guide, were looked for again and
 not found in full, so none of their numbers stands here. Two loads of the HUD guide were read (in another library's tests) and
 are followed to the ground; the American Wood Council's table of hold-downs is from memory. Past the number that is quoted, every
 step is own arithmetic, link by link.
@@ -14,6 +14,8 @@ from structure import checks, job, run
 
 from calcbook.bolts.capacity import unshown
 from calcbook.bolts.hold_downs import Anchor, modes
+from calcbook.footings.plain import plain_moment_strength, plain_one_way_shear_strength
+from calcbook.footings.uplift import lifted_slab
 from calcbook.loads.closing import LIFT, combination
 from calcbook.loads.ends import shear_ends
 from calcbook.loads.from_job import load_path
@@ -59,6 +61,43 @@ def test_an_anchor_of_a_hold_down_in_its_cone():
     T, held = next((pull, held) for name, pull, held in found if name == "breakout")
     assert T == pytest.approx(500 * 8 * 9 / (8 - 1 / 3))
     assert held == pytest.approx(0.42 * 25912.6, rel=1e-4)
+
+
+@pytest.mark.published(
+    "overturning page",
+    "3,600 lb on 12 ft of wall, 8 ft high",
+    "hold_down_force",
+    "end_compression",
+)
+def test_the_ends_of_a_wall_of_a_published_page():
+    """Overturning Forces, a page for homeowners (read): 3,600 lb along 12 ft is 300 plf, and 8 ft high it lifts one end by 2,400 lb
+    and presses 2,400 lb on the other. From there own arithmetic: 20 in. of edge and 5 of slab spread it over 3 + 25 in. of 16."""
+    wall = {
+        "name": "w", "side": 1, "height": "8 ft", "dead": "0 plf", "uplift": "0 plf", "shear_out": "0 plf", "shear": "120 plf",
+        "braced": [{"start": "0 ft", "length": "12 ft"}],
+    }  # fmt: skip
+    made = job(walls=[wall], edge=EDGE)
+    (end,) = shear_ends(load_path(made).walls[0].model)
+    assert (end.unit, end.V, end.T, end.C) == pytest.approx((300, 3600, 2400, 2400))
+    q = checks("edges", made)["Bearing pressure under the ends of its shear wall, wall w"].values[0]
+    assert q.m_as("psf") == pytest.approx(2400 / (28 * 16 / 144) + 150 * 25 / 12)
+
+
+@pytest.mark.published(
+    "SEAINT slab uplift",
+    "8.5 by 8.5 ft of a 4 in. slab",
+    "plain_moment_strength",
+    "plain_one_way_shear_strength",
+    "lifted_slab",
+)
+def test_a_slab_that_a_post_lifts():
+    """J. McCormick, 1997 (read): 4 in. at 2,500 psi, phi 0.65 then: S 32 in.3, 5,200 lb-in. and 2,080 lb by foot; 50 psf, factored by
+    0.75 x 1.4, bends 4 ft of it by 5,040 lb-in., so with that strength 4 ft are lifted."""
+    foot = {"f_c": "2500 psi", "b": "12 in", "h": "4 in", "phi": 0.65}
+    assert plain_moment_strength(**foot).m_as("lbf*inch") == pytest.approx(5200)
+    assert plain_one_way_shear_strength(**foot).m_as("lbf") == pytest.approx(2080)
+    lifted = lifted_slab("5040 lbf*in", f"{0.75 * 1.4 * 50!r} psf", g_D=1.0)
+    assert lifted.m_as("ft") == pytest.approx(4)
 
 
 @pytest.mark.remembered(

@@ -7,8 +7,8 @@ import pytest
 from calcbook.book.chapters import Book
 from calcbook.book.flow import Flow
 from calcbook.job.file import Job
+from calcbook.paper import drawings, views
 from calcbook.paper import live as living
-from calcbook.paper import views
 from calcbook.paper.following import Following
 from calcbook.paper.panels import Panel
 from calcbook.paper.turns import Turns
@@ -34,14 +34,17 @@ def take_all(turns):
 
 @pytest.fixture(autouse=True)
 def drawn(monkeypatch):
-    """The titles of the drawings that were made, in their order; their words stand for them."""
-    titles = []
+    """The titles of the drawings that were made, in their order; their lines are not written down."""
+    titles, begin = [], drawings.Drawings.begin
 
-    def noted(figure, words):
-        titles.append(words.partition(".")[0])
-        return words
+    def noted(self, n, figure):
+        before = self._made.get(n)
+        begin(self, n, figure)
+        if self._made[n] is not before:
+            titles.append(figure.title)
 
-    monkeypatch.setattr(views, "image", noted)
+    monkeypatch.setattr(drawings.Drawings, "begin", noted)
+    monkeypatch.setattr(drawings, "written", lambda figure: "")
     return titles
 
 
@@ -50,7 +53,10 @@ def page(demo_copy, turns, drawn):
     """Two panels of one page with their views, and the job that they share."""
     of = living.Live(Job.read(demo_copy))
     found = []
-    for chapter, places in (("volume", ["edge.width", "prices.margin"]), ("base", ["base.thickness"])):
+    for chapter, places in (
+        ("volume", ["edge.width", "concrete.waste", "prices.margin"]),
+        ("base", ["base.thickness"]),
+    ):
         panel = Panel(of.job, chapter, places, of)
         view = BesideView(panel)
         view.widget()
@@ -91,6 +97,46 @@ def test_of_many_quick_entries_each_gives_its_picture_and_only_the_last_the_rest
     take_all(turns)
     assert len([title for title in drawn if title == "Odds of coming up short"]) == 1
     assert shown.parts["rest"].value == views.folded_html(Book(panel.job).calculation("volume"))
+
+
+def test_a_drawing_that_shows_nothing_of_a_change_is_not_drawn_anew_and_one_that_does_is(
+    page, turns, drawn
+):
+    panel, shown, _, _ = page
+    answer = shown.parts["answer"].value
+    panel.set("concrete.waste", "9 %")
+    take_all(turns)
+    assert shown.parts["answer"].value != answer and "Plan" not in drawn
+    panel.set("edge.width", "14 in")
+    take_all(turns)
+    assert "Plan" in drawn
+
+
+def test_what_was_on_its_way_is_dropped_when_it_is_outdated_and_comes_when_it_holds_after_all(
+    demo, turns, drawn
+):
+    result, results = Book(demo).calculation("volume"), views.Results()
+    results.put(result, at_once=False)
+    assert drawn == [] and results.parts["answer"].value == ""
+    turns._turn(), turns._turn()
+    assert drawn == ["Plan"]
+    results.mark()
+    take_all(turns)
+    assert drawn == ["Plan"] and results.parts["rest"].value == "" and late(results.shown)
+    results.put(result, at_once=False)
+    take_all(turns)
+    assert drawn == [figure.title for figure in result.figures]
+    assert results.parts["rest"].value and not late(results.shown) and not late(results.after)
+
+
+def test_fields_that_follow_the_job_are_brought_up_without_new_ones_in_their_place(
+    page, turns, monkeypatch
+):
+    panel, _, other, _ = page
+    monkeypatch.setattr("calcbook.paper.panels._field", lambda *_: pytest.fail("a field was made"))
+    other.live.keep("edge.width", "14 in")
+    take_all(turns)
+    assert panel.fields["edge.width"].value == "14 in"
 
 
 def test_a_changed_field_runs_only_the_parts_that_rest_on_it_each_once_for_all_panels(
@@ -162,7 +208,7 @@ def test_turns_wait_for_the_page_give_way_to_entries_and_outlive_a_fault():
         await asyncio.sleep(0.03)
         assert done == ["a"], "not while someone is typing"
         turns.add("c", lambda: done.append("newer c"))
-        await asyncio.sleep(0.2)
+        await asyncio.sleep(0.4)
 
     asyncio.run(go())
     assert done == ["a", "fault", "newer c"]

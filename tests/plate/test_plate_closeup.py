@@ -1,5 +1,7 @@
 """Close-ups of a place: what they show is what a fine mesh everywhere shows."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from shapely import Point, Polygon, box
@@ -19,7 +21,9 @@ from calcbook.plate.model import (
     joint_spring,
     print_at,
 )
+from calcbook.plate.moving import five_figures
 from calcbook.plate.readings import STEP
+from calcbook.plate.result import greatest_at
 from calcbook.plate.worst import greatest_closer, looked_closer
 
 OUTLINE = Polygon([(0, 0), (24, 0), (24, 12), (16, 12), (16, 20), (0, 20)])
@@ -87,6 +91,25 @@ def test_a_place_that_another_case_starts_from_is_the_same(rough):
     assert greatest[0] == pytest.approx(greatest[1], rel=0.05)
 
 
+def test_one_factor_for_all_rounds_finds_what_a_factor_for_each_round_finds(rough, monkeypatch):
+    """A part of the slab lifts off, also on soil twice as stiff as in the factor."""
+    case = on(3.0, 3.0, warmer_top=10.0)
+    stiffer = rough.of(replace(PLATE, k=300.0))
+    searched = [ready.solve(case) for ready in (rough, stiffer)]
+    monkeypatch.setattr("calcbook.plate.solver._STEPS", 0)
+    for ready, found in zip((rough, stiffer), searched, strict=True):
+        direct = ready.solve(case)
+        assert found.lifted_area == pytest.approx(direct.lifted_area) and found.lifted_area > 1
+        assert found.solution == pytest.approx(direct.solution, abs=1e-8 * abs(direct.solution).max())
+
+
+def test_of_like_places_the_first_is_told_whatever_rounding_says():
+    assert greatest_at(np.array([1.0, 2.0, 2.0 * (1 + 1e-12)])) == 1
+    assert greatest_at(np.array([1.0, 2.0, 2.001])) == 2
+    assert greatest_at(np.array([-3.0, -1.0, -2.0])) == 1  # nothing lifts
+    assert five_figures(123.4561) == five_figures(123.4559) != five_figures(123.47)
+
+
 def test_a_close_up_that_finds_no_balance_leaves_the_rough_reading_and_tells_no_error(
     rough, monkeypatch
 ):
@@ -140,5 +163,6 @@ def test_many_loads_at_once_are_each_as_alone():
     factor, forces = Factor(matrix.tocsr()), rng.normal(size=(n, 5))
     together = factor.solve(forces)
     assert matrix @ together == pytest.approx(forces, abs=1e-12)
+    assert factor.roughly(forces[:, 0]) == pytest.approx(together[:, 0], abs=1e-6)
     for k in range(5):
         assert together[:, k] == pytest.approx(factor.solve(forces[:, k]), abs=1e-13)

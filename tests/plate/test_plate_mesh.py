@@ -16,7 +16,7 @@ from calcbook.job.file import Job
 from calcbook.plate.as_drawn import thick_and_open
 from calcbook.plate.forces import case_forces
 from calcbook.plate.front import plate_of, prepared
-from calcbook.plate.hermite import bending
+from calcbook.plate.hermite import energies
 from calcbook.plate.joints import joint_matrix
 from calcbook.plate.lines import mesh_lines
 from calcbook.plate.model import AGREE, STRESSES, Area, Case, Line, Patch, Plate, Region
@@ -39,7 +39,7 @@ def test_the_element_s_matrix_is_that_of_scikit_fem():
         return (1 - NU) * ddot(m, n) + NU * (m[0][0] + m[1][1]) * (n[0][0] + n[1][1])
 
     theirs = energy.assemble(Basis(mesh, ElementQuadBFS(), intorder=8)).toarray()
-    ours = bending(np.array([a]), np.array([b]), NU)[0]
+    ours = energies(np.array([a]), np.array([b]), NU, np.ones(1), np.zeros(1))[0]
     assert np.linalg.eigvalsh(ours) == pytest.approx(np.linalg.eigvalsh(theirs), abs=1e-9)
 
 

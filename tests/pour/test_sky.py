@@ -12,6 +12,7 @@ from calcbook.basis.units import Q
 from calcbook.pour.sky import (
     CLEAR_SKIES,
     DAY,
+    clear_skies,
     coldest_sky,
     sky_berdahl,
     sky_brunt,
@@ -24,6 +25,7 @@ from calcbook.pour.sky import (
     sky_kelvin,
     sky_prata,
     sky_temperature,
+    under_cloud,
 )
 
 BOLTZMANN = 5.670374419e-8  # CODATA 2018
@@ -111,6 +113,16 @@ def test_frost_is_judged_by_the_coldest_law_of_each_hour(air, humidity, cloud):
     judged = coldest_sky(*at)[0]
     assert judged == min(sky_kelvin(*at, law)[0] for law in CLEAR_SKIES)
     assert judged < sky_kelvin(*at, DAY)[0] and judged < air
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.floats(255, 300), st.floats(0.3, 0.99), st.floats(0, 1))
+def test_under_any_cloud_the_coldest_sky_radiates_least_where_it_is_clear(air, humidity, cloud):
+    """No source: every law of cloud grows with what the clear sky sends down."""
+    T, N, clear = np.array([air]), np.array([cloud]), clear_skies(np.array([air]), np.array([humidity]))
+    for law in (sky_clouded, sky_clouded_tva, sky_clouded_deardorff):
+        coldest = under_cloud(T, np.min(clear, axis=0), N, law)[0]
+        assert coldest == min(under_cloud(T, eps_0, N, law)[0] for eps_0 in clear)
 
 
 def test_which_law_is_the_coldest():

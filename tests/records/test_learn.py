@@ -158,6 +158,13 @@ def test_learn_tells_and_writes_nothing_until_it_is_accepted(folder, capsys):
     assert {p: p.read_bytes() for p in folder.iterdir()} == before
 
 
+def test_a_record_with_nothing_measured_is_named_and_not_counted(folder, capsys):
+    (folder / "begun.record.toml").write_text('[record]\njob = "begun.toml"\n', encoding="utf-8")
+    assert main(["learn", str(folder)]) == 0
+    shown = capsys.readouterr().out
+    assert "What 12 own jobs say" in shown and "begun.record.toml: nothing that stands in it" in shown
+
+
 def test_what_is_accepted_stands_in_the_own_file_and_on_paper(folder, capsys):
     assert main(["learn", str(folder), "--accept", "forms", "depth"]) == 0
     own = read_own(folder / "own" / "own.toml")

@@ -163,6 +163,24 @@ def test_every_combination_is_the_whole_book_on_the_changed_job(small):
         assert row.outcome == outcome(Book(changed))
 
 
+def test_the_field_that_most_parts_read_changes_the_least_often(monkeypatch):
+    """Thickness is read by far more than a price is: its parts run once for each thickness, however the two are named."""
+    from calcbook.book import parts
+
+    made = []
+    pads = parts.pad_check.chapter
+    monkeypatch.setattr(parts.pad_check, "chapter", lambda *given: made.append(1) or pads(*given))
+    fields = ["prices.concrete=150,160,170$/yd3", "slab.thickness=4,5 in"]
+    one, other = (sweep(SHED, read_axes(order, SHED), processes=1) for order in (fields, fields[::-1]))
+    assert len(made) == 4
+    assert [row.texts for row in one.rows] == list(
+        itertools.product(*(axis.texts for axis in one.axes))
+    )
+    assert {row.texts: row.outcome for row in one.rows} == {
+        row.texts[::-1]: row.outcome for row in other.rows
+    }
+
+
 def test_processes_give_the_same_rows_in_the_same_order(small):
     told = []
     again = sweep(SHED, small.axes, processes=2, progress=lambda: told.append(1))

@@ -31,8 +31,8 @@ class PadPost(Section):
     anchor: str | None = pick(
         "bolt that anchors the post base, one, cast in with a hexagonal head, in.", SIZES, None, "anchor not named"
     )  # fmt: skip
-    anchor_depth: Quantity = quantity(
-        "in", "its embedment, to the top of the head", "7 in", "as for bolts; IRC R403.1.6", low=2.5, high=25
+    anchor_depth: Quantity | None = quantity(
+        "in", "its embedment, to the top of the head", None, "anchor not named", low=2.5, high=25
     )  # fmt: skip
     post_length: Quantity = quantity(
         "in", "post, size along x", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48
@@ -46,6 +46,13 @@ class PadPost(Section):
     offset_y: Quantity = quantity(
         "in", "post, off the pad's center along y", "0 in", "centered", low=-180, high=180
     )
+
+    @model_validator(mode="after")
+    def _deep(self) -> PadPost:
+        if self.anchor is not None and self.anchor_depth is None:
+            raise Clash("anchor_depth", f"{self.name!r}: an anchor is named but not how deep it stands; give anchor_depth, to the "
+                        "top of its head")  # fmt: skip
+        return self
 
     @property
     def anchored(self) -> bool:
