@@ -17,6 +17,7 @@ from calcbook.plan.drawing import (
     PALE,
     SMALL,
     area,
+    arrow,
     canvas,
     label,
     line,
@@ -118,10 +119,7 @@ def lifted_drawing(rows: Sequence[LiftedRow], barred: bool, system: str) -> Figu
             line(on, [(at, low - 4 * p), (at, top + 4 * p)], INK, LINE, (0, (4, 2)))
         for places, color in ((row.jambs, GREY), (row.hold_downs, ACCENT)):
             for at in places:
-                on.ax.annotate(
-                    "", (at, top + _ARROW * p), (at, top),
-                    arrowprops={"arrowstyle": "-|>", "lw": LINE, "color": color, "shrinkA": 0, "shrinkB": 0},
-                )  # fmt: skip
+                arrow(on, (at, top), (at, top + _ARROW * p), color)
     foot = -high - 8
     scale_bar(on, (0, foot * p), system)
     ends = (
