@@ -34,8 +34,9 @@ _LENGTH, _MIDDLE = 24.0, 12.0  # feet
 # what is shown of the checks: how the title begins, chapter, and which link of the path it is
 _LINKS = (
     ("Uplift on the governing bolt", "bolts", "the bolt that is pulled most"),
-    ("Length of edge beside the jamb", "edges", "length of edge that a jamb lifts"),
-    ("Bending moment of the edge at the jamb", "edges", "the edge, bent over the jamb"),
+    ("Length of edge beside the governing jamb", "edges", "length of edge that a jamb lifts"),
+    ("Length of edge in one piece beside the governing jamb", "edges", "length of edge without a joint"),
+    ("Bending moment of the edge at the governing jamb", "edges", "the edge, bent over the jamb"),
     ("Uplift on edge and slab", "edges", "weight of edge and slab"),
     ("Bearing pressure under the jamb", "edges", "the ground, on a day without wind"),
 )

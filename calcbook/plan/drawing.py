@@ -205,6 +205,7 @@ def stroke(
     cap: Literal["butt", "projecting"] = "butt",
     zorder: int = 5,
 ) -> None:
+    """A line along points (x, y) in feet; color, width in points, cap of its ends, zorder: as matplotlib has them."""
     from matplotlib.collections import LineCollection
     from matplotlib.path import Path
 

@@ -18,6 +18,7 @@ LINE_FIELDS = {  # line of the quote -> the field of the job file that its hours
     "Sawing joints": "joints.saw_rate",
     "Laying mesh": "reinforcement.mesh_rate",
     "Laying bars": "reinforcement.bar_rate",
+    "Tying the bars of the edge": "reinforcement.bar_rate",
     "Digging by hand": "crew.dig_rate",
 }
 LEAST_JOBS = 3  # below, nothing is proposed: a choice of this book
