@@ -1,6 +1,6 @@
 """The process beside the pages: it follows the job, and works out what takes too long for a page to wait for.
 
-Checks come first, without the chapters that take long; then the whole. A change of the job meanwhile ends
+Checks come first, without the chapters that take long; then the whole, and what other choices would cost. A change of the job meanwhile ends
 what is being worked out, so that no page waits for what nobody wants any more.
 """
 
@@ -20,7 +20,7 @@ from calcbook.job.files import JobError, stamp, write_whole
 from calcbook.paper.contents import PAGES
 from calcbook.paper.late import late_file, mark
 from calcbook.paper.live import current
-from calcbook.paper.screen import headlines_html
+from calcbook.paper.screen import choices_html, headlines_html
 from calcbook.paper.served import DRAFT, JOB
 from calcbook.paper.views import pieces
 
@@ -35,7 +35,7 @@ _PAUSE = 0.25  # seconds between two looks at the files
 
 
 class Aside:
-    """Follows one job: ``step`` works out what is new, in two goes."""
+    """Follows one job: ``step`` works out what is new, in three goes."""
 
     def __init__(self, path: Path, draft: Path) -> None:
         self.path, self.draft = path, draft
@@ -71,6 +71,7 @@ class Aside:
         }
         self._tell(state, of, parts)
         self._book = whole
+        self._tell(state, of, parts | {"choices": _plain(choices_html(job))})
 
     def _tell(self, state: dict[str, Any], of: str, parts: dict[str, Any]) -> None:
         found = {"of": of, "state": state, "parts": parts}

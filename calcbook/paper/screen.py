@@ -262,6 +262,13 @@ def fold(key: str, summary: str, inside: str) -> str:
     return f'<details data-key="{escape(key)}"><summary>{summary}</summary>{inside}</details>'
 
 
+def choices_html(job: Job) -> str:
+    """The usual choices of a job, each priced by the whole book: a table."""
+    from calcbook.weigh.choices import choices_table, priced_choices
+
+    return page(table(*choices_table(priced_choices(job), job.system), numeric=range(1, 8)))
+
+
 def headlines_html(book: Book) -> str:
     """The job at a glance: what is asked for first, open checks, then the results of every calculation."""
     checks = book.checks

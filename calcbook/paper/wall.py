@@ -35,7 +35,11 @@ _LENGTH, _MIDDLE = 24.0, 12.0  # feet
 _LINKS = (
     ("Uplift on the governing bolt", "bolts", "the bolt that is pulled most"),
     ("Length of edge beside the governing jamb", "edges", "length of edge that a jamb lifts"),
-    ("Length of edge in one piece beside the governing jamb", "edges", "length of edge without a joint"),
+    (
+        "Length of edge in one piece beside the governing jamb",
+        "edges",
+        "length of edge without a joint",
+    ),
     ("Bending moment of the edge at the governing jamb", "edges", "the edge, bent over the jamb"),
     ("Uplift on edge and slab", "edges", "weight of edge and slab"),
     ("Bearing pressure under the jamb", "edges", "the ground, on a day without wind"),
