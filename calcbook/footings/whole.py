@@ -106,7 +106,7 @@ def _lifted(calc: Calculation, sums: Sequence[_Sums]) -> None:
 
 def _concrete(calc: Calculation, job: Job) -> Quantity:
     """Weight of slab and thickened edge, pads left out."""
-    calc.note("The building as one. Pads are left out of its weight.")
+    calc.note("The building as one. Pads are left out of its weight, also where they meet the edge.")
     q_s = calc.step(footing.slab_weight, "The slab.", t=job.slab.thickness, gamma_c=CONCRETE)
     weight = (q_s * job.plan.area).to("lbf") + (CONCRETE * edge_volume(job.plan)).to("lbf")
     return calc.finding(

@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from calcbook.basis.units import Quantity
-    from calcbook.plan.digging import Digging
     from calcbook.plan.outline import Thickening
 
 
@@ -53,13 +52,14 @@ def dig_volume(job: Any) -> Quantity:
     job: a Plan, or a Job, which has one. Returns a volume in yd3, relative error below 1e-8. Source: geometry.
     """
     plan = job if isinstance(job, Plan) else job.plan
-    return Q(_integral(plan.digging, 0.0, max(plan.depths, default=0.0)), "ft3").to("cubic_yard")
+    return Q(depth_integral(plan, 0.0, max(plan.depths, default=0.0)), "ft3").to("cubic_yard")
 
 
 def edge_volume(plan: Plan) -> Quantity:
-    """Volume of the thickened edge alone below the slab's underside, its corners once and openings taken out; in yd3."""
-    alone = replace(plan.digging, thickenings=())
-    return Q(_integral(alone, 0.0, max(alone.depths, default=0.0)), "ft3").to("cubic_yard")
+    """Volume of the thickened edge below the slab's underside, its corners once, openings and what pads and strips share
+    with it taken out; in yd3."""
+    pads = sum((volume_alone(plan, t) for t in plan.thickenings), Q(0, "yd3"))
+    return max(dig_volume(plan) - pads, Q(0, "yd3"))
 
 
 @dataclass(frozen=True)
@@ -104,9 +104,5 @@ def depth_integral(plan: Plan, top: float, bottom: float) -> float:
     plan: a Plan; top, bottom: depths in plain feet. Returns cubic feet, 0 where bottom is above
     top.
     """
-    return _integral(plan.digging, top, bottom)
-
-
-def _integral(digging: Digging, top: float, bottom: float) -> float:
-    heights, areas = digging.stretches.between(top, bottom)
+    heights, areas = plan.digging.stretches.between(top, bottom)
     return float(prismoidal_volume.body(*areas, heights).sum())

@@ -26,7 +26,7 @@ from calcbook.concrete.volumes import (
     ring_volume,
 )
 from calcbook.job.file import Job
-from calcbook.plan.dug import depth_integral, dig_volume, prismoidal_volume, volume_alone
+from calcbook.plan.dug import depth_integral, dig_volume, edge_volume, prismoidal_volume, volume_alone
 from calcbook.plan.offset import corner_sum, keeps_sides
 from calcbook.plan.outline import EdgeRing, Plan, Thickening, disc, rectangle
 
@@ -90,6 +90,16 @@ def test_the_closed_form_of_any_outline_whose_sides_last(outline, d, b, slope):
         assert volume(Plan(outline, edge=EdgeRing(d, b, slope))) == pytest.approx(
             closed.m_as(FT3), rel=1e-8
         )
+
+
+def test_the_edge_by_itself_counts_corners_once_and_leaves_out_what_pads_share():
+    """Derived: 20 x 10 ft, upright edge 1 ft wide and 1 ft deep: 20 x 10 - 18 x 8 = 56 ft3; a pad of 2 x 2 ft, half of it on the
+    edge and 1 ft deep, takes 4 ft3 of which 2 are the edge's: 56 + 2 - 4 = 54."""
+    outline, ring = rectangle(20, 10), EdgeRing(1.0, 1.0, 0.0)
+    assert edge_volume(Plan(outline, edge=ring)).m_as(FT3) == pytest.approx(56)
+    pad = Thickening.pad("P", 10, 1, 2, 2, 1)
+    assert edge_volume(Plan(outline, thickenings=(pad,), edge=ring)).m_as(FT3) == pytest.approx(54)
+    assert edge_volume(Plan(outline, thickenings=(pad,))).m_as(FT3) == pytest.approx(0, abs=1e-9)
 
 
 @pytest.mark.worked("prismoidal_volume")
