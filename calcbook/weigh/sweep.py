@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import itertools
 import math
+import multiprocessing
 import os
 import signal
 from concurrent.futures import ProcessPoolExecutor
@@ -19,7 +20,7 @@ from calcbook.weigh.outcome import HEADINGS, NUMERIC, WITHOUT, Outcome, governin
 from calcbook.weigh.sweep_axis import MOST_JOBS, read_axis
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Generator, Sequence
+    from collections.abc import Callable, Generator, Iterator, Sequence
     from pathlib import Path
 
     from calcbook.weigh.outcome import Seen
@@ -160,10 +161,28 @@ def _results(
         min(workers, len(changes)), initializer=_start, initargs=(job.raw, job.path)
     )
     try:
-        found = pool.map(_in_process, [changes[number] for number in rest], chunksize=_CHUNK)
+        with _stops_wait():
+            found = pool.map(_in_process, [changes[number] for number in rest], chunksize=_CHUNK)
         yield from zip(rest, found, strict=True)
+    except BaseException:
+        for worker in multiprocessing.active_children():
+            worker.terminate()  # else they wait for work, and the first process for them, without end
+        raise
     finally:
         pool.shutdown(cancel_futures=True)
+
+
+@contextlib.contextmanager
+def _stops_wait() -> Iterator[None]:
+    """A stop that comes while processes are started is met afterwards, when they can be ended."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    known = signal.pthread_sigmask(signal.SIG_BLOCK, (signal.SIGINT, signal.SIGALRM))
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, known)
 
 
 def _in_turn(walk: _Walk, axes: Sequence[Axis], changes: Sequence[dict[str, Any]]) -> list[int]:

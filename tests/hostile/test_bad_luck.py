@@ -24,6 +24,14 @@ posix = pytest.mark.skipif(os.name != "posix", reason="pipes, masks and signals 
 linux = pytest.mark.skipif(sys.platform != "linux", reason="reads /proc or writes /dev/full")
 
 
+@pytest.fixture(scope="module", autouse=True)
+def stops_are_heard():
+    """What is begun in the background of a shell ignores Ctrl-C, and so would every command that these tests start."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
 def start(*words, **options):
     return subprocess.Popen(
         [sys.executable, "-m", "calcbook", *map(str, words)],
