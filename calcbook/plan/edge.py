@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from calcbook.plan.offset import Frame, band_shapes, moved_in, side_bands
+from calcbook.plan.offset import Frame, band_shapes, moved_in, side_bands, united
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -154,7 +154,7 @@ class Edging:
 
 def _along(outline: Polygon, frame: Frame, reach: NDArray) -> Any:
     """What the sides take of an outline, each as far in as it reaches."""
-    return shapely.union_all(band_shapes(frame, reach)) & outline
+    return united(band_shapes(frame, reach)) & outline
 
 
 def edge_bottom(outline: Polygon, width: float) -> Polygon:
