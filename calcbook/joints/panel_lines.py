@@ -102,7 +102,8 @@ def best_lines(
         ):  # not moved to them where that makes worse panels
             lines = _refined(costs, fixed, limit, near)
             too_long, length = costs.of(lines)
-            cost = (judge(lines) if judge else 0, too_long, not near, length)
+            # of ways that cut as much, the squarer, whichever way the slab lies
+            cost = (judge(lines) if judge else 0, too_long, not near, length, costs.longest(lines))
             if best is None or cost < best[0]:
                 best = cost, lines
             if not cost[0] and not too_long:
@@ -211,16 +212,26 @@ class _Costs:
         shapely.prepare(polygon)
         self.inner = polygon.buffer(-1e-9)  # less a hair all round
         self._too_long: dict[tuple[float, ...], int] = {}  # panels, by the bounds of their cell
+        self._longest: dict[tuple[float, ...], float] = {}  # length over width of the longest of them
         self._lengths: dict[tuple[int, float], float] = {}  # of a line, by axis and place
 
     def of(self, lines: Lines) -> tuple[int, float]:
         """(panels too long, length of cuts)."""
         xs, ys = lines
-        cells = [(a, c, b, d) for a, b in itertools.pairwise(xs) for c, d in itertools.pairwise(ys)]
+        cells = self._cells(lines)
         self._measure([cell for cell in cells if cell not in self._too_long])
         too_long = sum(self._too_long[cell] for cell in cells)
         places = [(0, x) for x in xs[1:-1]] + [(1, y) for y in ys[1:-1]]
         return too_long, round(float(np.sum([self._length(*place) for place in places])), 6)
+
+    def longest(self, lines: Lines) -> float:
+        """Greatest length over width of a panel of lines that were asked for by ``of``."""
+        return round(max(self._longest[cell] for cell in self._cells(lines)), 6)
+
+    @staticmethod
+    def _cells(lines: Lines) -> list[tuple[float, ...]]:
+        xs, ys = lines
+        return [(a, c, b, d) for a, b in itertools.pairwise(xs) for c, d in itertools.pairwise(ys)]
 
     def _measure(self, new: list[tuple[float, ...]]) -> None:
         """Count the panels too long in some cells."""
@@ -237,7 +248,11 @@ class _Costs:
         sides = np.sort(
             np.column_stack([bounds[:, 2] - bounds[:, 0], bounds[:, 3] - bounds[:, 1]]), axis=1
         )
-        too_long = (sides[:, 1] > sides[:, 0] * self.most) & (shapely.area(parts) > 1e-9)
+        there = shapely.area(parts) > 1e-9
+        too_long = (sides[:, 1] > sides[:, 0] * self.most) & there
+        shape = np.zeros(len(new))
+        np.maximum.at(shape, cell[there], sides[there, 1] / sides[there, 0])
+        self._longest.update(zip(new, shape.tolist(), strict=True))
         counts = np.bincount(cell[too_long], minlength=len(new))
         self._too_long.update(zip(new, counts.tolist(), strict=True))
 
