@@ -130,6 +130,7 @@ class BarsLaid:
     count: int
 
 
+COVER = Q(3, "in")  # between the end of a bar and the edge of the slab
 _BARS = {"spacing": arg("in", "spacing", above=0, high=60), "stock": arg("ft", "stock length", above=0),
          "lap": arg("in", "lap", low=0), "cover": arg("in", "cover", low=0)}  # fmt: skip
 
@@ -146,7 +147,7 @@ def bar_length(
     spacing: Given,
     stock: Given = Q(20, "ft"),
     lap: Given = Q(18, "in"),
-    cover: Given = Q(3, "in"),
+    cover: Given = COVER,
 ) -> Quantity:
     """Length of bar for a mat both ways, laps included. Returns feet.
 
@@ -157,11 +158,7 @@ def bar_length(
 
 
 def bars_laid(
-    outline: Polygon,
-    spacing: Given,
-    stock: Given = Q(20, "ft"),
-    lap: Given = Q(18, "in"),
-    cover: Given = Q(3, "in"),
+    outline: Polygon, spacing: Given, stock: Given, lap: Given, cover: Given = COVER
 ) -> BarsLaid:
     """The BarsLaid of a mat both ways.
 
