@@ -14,7 +14,7 @@ def one_wall(demo, wall, **sections):
     """The calculation of the demo with one wall only (``wall``: its fields), and changed sections."""
     raw = {**demo.raw, "walls": [{"name": "lone", "side": 1, **wall}]}
     for name, fields in sections.items():
-        raw[name] = {**demo.raw[name], **fields}
+        raw[name] = {**demo.raw.get(name, {}), **fields}
     return run("bolts", type(demo)(raw))
 
 

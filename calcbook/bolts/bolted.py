@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import functools
 import itertools
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 
 from calcbook.basis.units import Q, number_in
+from calcbook.bolts.breaks import NOWHERE, beside
 from calcbook.bolts.capacity import Capacity, Place
 from calcbook.job.edges import edge_of
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from calcbook.basis.units import Quantity
+    from calcbook.bolts.breaks import Beside, Breaks
     from calcbook.bolts.walls import WallLine
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
@@ -37,7 +39,10 @@ Heights: TypeAlias = "dict[tuple[int, Quantity], tuple[Quantity, Quantity, Quant
 
 @dataclass
 class Bolted:
-    """One wall with all that was found for it: spacings by reason, the layout, what its bolts hold."""
+    """One wall with all that was found for it: spacings by reason, the layout, what its bolts hold.
+
+    breaks: where the slab is parted; own: what a bolt holds that stands so near to one that it holds less, by its number.
+    """
 
     sill: Wall
     line: WallLine
@@ -46,6 +51,18 @@ class Bolted:
     spacings: dict[str, Quantity]
     layout: Layout
     brought: Brought
+    breaks: Breaks = NOWHERE
+    own: dict[int, Capacity] = field(default_factory=dict)
+
+    @functools.cached_property
+    def beside(self) -> Beside:
+        """The breaks of the slab that stand nearest to each bolt."""
+        places = [at for _, at in self.plate[1]]
+        return beside(self.breaks, self.line, places, float(number_in(self.sill.edge_distance, "ft")))
+
+    def held(self, k: int, direction: str) -> tuple[str, Quantity]:
+        """(what governs, allowable load) of a bolt, counted from 0, in a direction."""
+        return self.own.get(k, self.capacity).least(direction)
 
     @functools.cached_property
     def spacing(self) -> Quantity:
@@ -131,9 +148,13 @@ class Bolted:
         return {d: self._used(d) for d in DIRECTIONS}
 
     def _used(self, direction: str) -> list[float]:
-        known = getattr(self.capacity, direction)
-        held = number_in(self.capacity.least(direction)[1], "lbf") if known else 0.0
-        return [force / held if held else 0.0 for force in self.forces[direction]]
+        forces = self.forces[direction]
+        if not getattr(self.capacity, direction):
+            return [0.0] * len(forces)
+        held = [number_in(self.capacity.least(direction)[1], "lbf")] * len(forces)
+        for k, own in self.own.items():
+            held[k] = number_in(own.least(direction)[1], "lbf")
+        return [force / most for force, most in zip(forces, held, strict=True)]
 
     @functools.cached_property
     def shares(self) -> list[float]:
@@ -157,10 +178,14 @@ class Bolted:
         return from_steps(steps, self.layout.rules.system)
 
     def rows(self, reach: Quantity) -> list[Row]:
-        """Rows of neighbours nearer to each other than a reach (length), joints of the plate or not."""
+        """Rows of neighbours nearer to each other than a reach (length), joints of the plate or not; none over a break."""
         places = [b.place for b in self.layout.bolts]
         near = number_in(reach, "in") / number_in(self.length(1), "in")
-        ends = [k + 1 for k, (a, b) in enumerate(itertools.pairwise(places)) if b - a >= near]
+        ends = [
+            k + 1
+            for k, (a, b) in enumerate(itertools.pairwise(places))
+            if b - a >= near or self.beside.parts(self._feet(a), self._feet(b))
+        ]
         cuts = [0, *ends, len(places)]
         return [Row(self, a, b) for a, b in itertools.pairwise(cuts) if b - a > 1]
 
@@ -189,16 +214,29 @@ class Row:
 
     @property
     def span(self) -> tuple[float, float, float]:
-        """(first, extent, last) in inches: from the slab's end to the first bolt, to the last one, to the other end."""
-        line, bolts = self.wall.line, self.wall.layout.bolts
-        first, last = (
-            number_in(self.wall.length(bolts[k].place), "in") for k in (self.start, self.end - 1)
-        )
+        """(first, extent, last) in inches: from the slab's end, or a break, to the first bolt, to the last one, to the
+        other end."""
+        line, places = self.wall.line, self._places
+        before, after, *_ = self._beside
         return (
-            12 * line.before + first,
-            last - first,
-            12 * (line.before + line.length + line.after) - 12 * line.before - last,
+            12 * min(line.before + places[self.start], before),
+            12 * (places[self.end - 1] - places[self.start]),
+            12 * min(line.length + line.after - places[self.end - 1], after),
         )
+
+    def across(self, at: Place) -> tuple[float, float]:
+        """(nearer, farther) in inches: the slab's sides across the row, or a break that does not part it."""
+        *_, inside, outside = self._beside
+        c_1, c_2 = sorted((min(number_in(at.c_1, "ft"), outside), min(number_in(at.c_2, "ft"), inside)))
+        return 12 * c_1, 12 * c_2
+
+    @property
+    def _places(self) -> list[float]:
+        return [at for _, at in self.wall.plate[1]]
+
+    @property
+    def _beside(self) -> tuple[float, ...]:
+        return self.wall.beside.of_row(self._places, self.start, self.end)
 
 
 def concrete_depth(job: Job, sill: Wall) -> Quantity:
@@ -232,17 +270,18 @@ def place(job: Job, sill: Wall, corner: Quantity) -> Place:
 
 def place_of_rows(job: Job, rows: Sequence[Row]) -> Place:
     """Surroundings of several rows, as arrays."""
-    one = place(job, rows[0].wall.sill, Q(1.0, "in"))
-    first, extent, last = (
-        Q(np.array(values), "in") for values in zip(*(r.span for r in rows), strict=True)
+    every = [place_of_row(job, row) for row in rows]
+    first, *_ = every
+    c_1, c_2, c_3, c_4, s_2 = (
+        Q(np.array([number_in(getattr(at, key), "in") for at in every]), "in")
+        for key in ("c_1", "c_2", "c_3", "c_4", "s_2")
     )
-    edge = Q(np.array([number_in(r.wall.sill.edge_distance, "in") for r in rows]), "in")
-    n = np.array([float(r.count) for r in rows])
-    return Place(edge, one.c_1 + one.c_2 - edge, first, last, one.h_a, extent, n)
+    return Place(c_1, c_2, c_3, c_4, first.h_a, s_2, np.array([at.n for at in every]))
 
 
 def place_of_row(job: Job, row: Row) -> Place:
-    """Surroundings of one row."""
+    """Surroundings of one row, or of one bolt as a row of its own."""
     first, extent, last = (Q(float(x), "in") for x in row.span)
     at = place(job, row.wall.sill, first)
-    return Place(at.c_1, at.c_2, first, last, at.h_a, extent, float(row.count))
+    c_1, c_2 = (Q(float(x), "in") for x in row.across(at))
+    return Place(c_1, c_2, first, last, at.h_a, extent, float(row.count))

@@ -29,7 +29,7 @@ class Place:
     """Where a bolt or a row of bolts stands (lengths; or arrays of them, one for each row).
 
     c_1: nearest edge, across the row; c_2: other side; c_3, c_4: along the row, both ways; h_a: depth of
-    the concrete; s_2: extent of the row; n: bolts in it.
+    the concrete; s_2: extent of the row; n: bolts in it; s_1: extent across, of a group of two rows.
     """
 
     c_1: Quantity
@@ -39,11 +39,13 @@ class Place:
     h_a: Quantity
     s_2: Quantity = _ALONE
     n: float | NDArray = 1.0
+    s_1: Quantity = _ALONE
 
     @property
     def pulled(self) -> dict[str, Any]:
         """Arguments of the formulas for tension."""
-        return {k: getattr(self, k) for k in ("c_1", "c_2", "c_3", "c_4", "s_2", "n")}
+        found = {k: getattr(self, k) for k in ("c_1", "c_2", "c_3", "c_4", "s_2", "n")}
+        return found if self.s_1 is _ALONE else found | {"s_1": self.s_1}
 
     @property
     def sheared(self) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from calcbook.basis.units import Q, number_in
 from calcbook.bolts.anchor_shear import interaction
 from calcbook.bolts.bolted import concrete_depth
 from calcbook.bolts.capacity import bolt_row
+from calcbook.bolts.parted import BY_BOLT, near_words
 from calcbook.bolts.sill import off_middle, sentence, sill_rule
 from calcbook.plan.tape import from_steps
 
@@ -23,10 +24,11 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
 
+_NEAR = 2.0  # feet: so far the table tells of joints
 _SHORT = {"uplift": "uplift", "along": "shear along", "out": "shear across"}
 
 
-def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
+def load_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     """Demand on the bolt that works hardest, in each direction and in both at once."""
     for direction, words in (
         ("uplift", "Uplift"), ("along", "Shear along the wall"), ("out", "Shear across the wall"),
@@ -35,7 +37,7 @@ def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
         if found is None or not found[1].forces[direction][found[2]]:
             continue
         _, w, k = found
-        name, held = w.capacity.least(direction)
+        name, held = w.held(k, direction)
         source = (
             cite("ACI 318-19", "17.5.2; washer on the plate NDS-2018 3.10.2")
             if direction == "uplift"
@@ -43,7 +45,7 @@ def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
         )
         calc.check(
             f"{words} on the governing bolt, wall {w.sill.name}",
-            Q(w.forces[direction][k], "lbf"), held.to("lbf"), "lbf", source, f"Bolt {k + 1}, limited by {name}; {_made_of(calc, w, k, direction)}.",
+            Q(w.forces[direction][k], "lbf"), held.to("lbf"), "lbf", source, f"Bolt {k + 1}, limited by {name}; {_made_of(calc, w, k, direction)}{_beside(job, w, k)}.",
             needs_engineer=True,
         )  # fmt: skip
     _together(calc, walls)
@@ -55,6 +57,11 @@ def _hardest(
     """(use, wall, number from 0) of the bolt with the greatest of the uses by wall; None where there are no bolts."""
     found = [(use, w, k) for w, own in zip(walls, uses, strict=True) for k, use in enumerate(own)]
     return max(found, key=lambda f: f[0], default=None)
+
+
+def _beside(job: Job, w: Bolted, k: int) -> str:
+    """Where a bolt holds less as it stands beside a joint."""
+    return f"; it stands {near_words(job, w, k)}, which counts as an edge" if k in w.own else ""
 
 
 def _made_of(calc: Calculation, w: Bolted, k: int, direction: str) -> str:
@@ -78,8 +85,8 @@ def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
     words = "along" if direction == "along" else "across"
     r = calc.step(
         interaction, f"Uplift and shear {words} the wall at once, wall {w.sill.name}, bolt {k + 1}.",
-        N=Q(w.forces["uplift"][k], "lbf"), N_a=w.capacity.least("uplift")[1],
-        V=Q(w.forces[direction][k], "lbf"), V_a=w.capacity.least(direction)[1],
+        N=Q(w.forces["uplift"][k], "lbf"), N_a=w.held(k, "uplift")[1],
+        V=Q(w.forces[direction][k], "lbf"), V_a=w.held(k, direction)[1],
     )  # fmt: skip
     calc.check(
         "Interaction of uplift and shear on the governing bolt",
@@ -101,12 +108,17 @@ def combined_use(w: Bolted, k: int, direction: str) -> float:
     return interaction.body(up, 1.0, side, 1.0) / 1.2 if up and side else 0.0
 
 
+def hardest_use(w: Bolted, k: int) -> float:
+    """The greatest share of what a bolt may hold that it is asked to."""
+    return max(*(w.uses[d][k] for d in _SHORT), *(combined_use(w, k, d) for d in ("along", "out")))
+
+
 def bolt_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
     """Every bolt: its length of plate, what comes by jambs, tension, shears, ratio and what governs."""
     rows = []
     for w in walls:
-        by = {d: f"{words}, {w.capacity.least(d)[0]}" for d, words in _SHORT.items()}
         for k, bolt in enumerate(w.layout.bolts):
+            by = {d: f"{words}, {w.held(k, d)[0]}" for d, words in _SHORT.items()}
             uses = {
                 **{words: w.uses[d][k] for d, words in by.items()},
                 "uplift with shear along": combined_use(w, k, "along"),
@@ -118,12 +130,18 @@ def bolt_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
                 *(show(Q(x, "lbf"), "lbf", calc.system, exact=False) for x in (
                     w.by_jambs[k], *(w.forces[d][k] for d in _SHORT),
                 )),
-                f"{uses[governs]:.2f}", governs if uses[governs] else "no load given",
+                _joint(calc, w, k), f"{uses[governs]:.2f}", governs if uses[governs] else "no load given",
             ])  # fmt: skip
     columns = [
-        "Bolt", "On the tape", "Own length", "By jamb or post", "Uplift", "Along", "Across", "Ratio", "Governs",
+        "Bolt", "On the tape", "Own length", "By jamb or post", "Uplift", "Along", "Across", "Joint at", "Ratio", "Governs",
     ]  # fmt: skip
-    calc.table("Bolt by bolt, service level", records(columns, rows))
+    calc.table(BY_BOLT, records(columns, rows))
+
+
+def _joint(calc: Calculation, w: Bolted, k: int) -> str:
+    """How far the nearest joint, box or opening is, where that is within two feet."""
+    far = w.beside.nearest(k)
+    return show_length(Q(far, "ft"), calc.system, True) if far < _NEAR else ""
 
 
 def layout_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:

@@ -11,8 +11,9 @@ from calcbook.basis.showing import show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.bolts.bolted import DIRECTIONS, Bolted, place
+from calcbook.bolts.breaks import breaks_of
 from calcbook.bolts.capacity import bolt_row
-from calcbook.bolts.checks import bolt_table, layout_checks, load_checks
+from calcbook.bolts.checks import bolt_table, hardest_use, layout_checks, load_checks
 from calcbook.bolts.closing import closing_table
 from calcbook.bolts.compare import compare
 from calcbook.bolts.drilled import drilled
@@ -20,6 +21,7 @@ from calcbook.bolts.exemption import both_numbers
 from calcbook.bolts.groups import row_checks
 from calcbook.bolts.hold_downs import hold_down_anchors
 from calcbook.bolts.lists import COATING, figures, schedule, take_hold_downs, tape_lists
+from calcbook.bolts.parted import blocks_beside, parted_checks, with_own
 from calcbook.bolts.post_anchors import post_anchors
 from calcbook.bolts.sill import bolt_length, bolt_stick_up, embedment_left, sill_rule
 from calcbook.bolts.spacing import spacing_tables, spacings
@@ -34,8 +36,10 @@ if TYPE_CHECKING:
 
     from calcbook.basis.units import Quantity
     from calcbook.bolts.bolted import Heights
+    from calcbook.bolts.breaks import Breaks
     from calcbook.bolts.walls import WallLine
     from calcbook.job.file import Job
+    from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import Brought, LoadPath
 
 _HARDWARE = (
@@ -50,34 +54,38 @@ _USE = (
 NOTHING = Layout([], [], [], layout_rules(Q(0.5, "in"), Q(72, "in")))
 
 
-def chapter(job: Job, path: LoadPath, adhesive: Sequence[tuple[str, Quantity]] = ()) -> Found:
+def chapter(
+    job: Job, path: LoadPath, joints: Joints, adhesive: Sequence[tuple[str, Quantity]] = ()
+) -> Found:
     """Sill bolts of a job: what one bolt holds, spacing, places, drilled bolts, odds and cost.
 
-    path: what its walls bring; adhesive: of slabs before it, whose cartridges are bought with its own.
+    path: what its walls bring; joints: as planned; adhesive: of slabs before it, whose cartridges are bought with its own.
     """
     calc = Calculation(
         "bolts", "Sill bolts", "Which bolts, how far apart, where exactly, and cast now or drilled later?", job.system
     )  # fmt: skip
+    breaks = breaks_of(job, joints.layout)
     if not job.bolted_walls:
         calc.note(
             "No wall stands on a side of the slab. Add a [[walls]] block with its side for each wall to be bolted."
         )
-        post_anchors(calc, job, [])
+        post_anchors(calc, job, [], breaks)
         with calc.for_builder():
             take_hold_downs(calc, job)
         return Found(calc)
     lines = [wall_line(job.slab, sill) for sill in job.bolted_walls]
     heights = _stick_up(calc, job)
     brought = [path.of(n) for n, wall in enumerate(job.walls) if wall.side is not None and wall.bolted]
-    walls = _walls(calc, job, lines, heights, brought)
+    walls = _walls(calc, job, lines, heights, brought, breaks)
     both_numbers(calc, job, walls)
     spacing_tables(calc, job, walls)
-    load_checks(calc, walls)
+    load_checks(calc, job, walls)
+    parted_checks(calc, job, walls, hardest_use)
     bolt_table(calc, walls)
     closing_table(calc, walls)
     row_checks(calc, job, walls)
     hold_down_anchors(calc, job, walls)
-    post_anchors(calc, job, walls)
+    post_anchors(calc, job, walls, breaks)
     layout_checks(calc, job, walls)
     washer_checks(calc, job, walls)
     cross_grain(calc, job, walls)
@@ -142,8 +150,9 @@ def _walls(
     lines: Sequence[WallLine],
     heights: Heights,
     brought: Sequence[Brought],
+    breaks: Breaks,
 ) -> list[Bolted]:
-    """A Bolted for every wall."""
+    """A Bolted for every wall. breaks: where the slab is parted, which the bolts are kept off as off its ends."""
     for field, symbol in _USE:
         calc.given(job, field, symbol)
     d_a = Q(bolt_row(job)["d_in"], "in")
@@ -160,7 +169,7 @@ def _walls(
         [(s, h, place(job, s, corner)) for s, h in zip(job.bolted_walls, embedments, strict=True)],
     )
     unlaid = [
-        Bolted(sill, line, holds, h_ef, {}, NOTHING, b)
+        Bolted(sill, line, holds, h_ef, {}, NOTHING, b, breaks)
         for sill, line, holds, h_ef, b in zip(
             job.bolted_walls, lines, held, embedments, brought, strict=True
         )
@@ -170,10 +179,10 @@ def _walls(
     for w, found in zip(unlaid, spacings(job, held, loads), strict=True):
         layout = wall_layout(
             w.sill, w.line, d_a, min(found.values(), key=lambda s: number_in(s, "in")), keep_out, corner, job.bolts.beside_bars,
-            job.system,
+            job.system, blocks_beside(breaks, w.line, w.sill.edge_distance, corner, job.system),
         )  # fmt: skip
         walls.append(replace(w, spacings=found, layout=layout))
-    return walls
+    return with_own(job, walls, corner)
 
 
 def _hook(calc: Calculation, job: Job, d_a: Quantity) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import numpy as np
-from shapely import Point, box, buffer, points
+from shapely import Point, box, buffer, get_parts, points
 
 from calcbook.basis.units import Q
 from calcbook.bolts.walls import bar_places, stud_places
@@ -29,6 +29,7 @@ from calcbook.plan.drawing import (
     scale_bar,
     trim,
 )
+from calcbook.plan.section_drawing import DASHES
 from calcbook.plan.tape import from_steps
 
 if TYPE_CHECKING:
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from calcbook.bolts.bolted import Bolted
+    from calcbook.bolts.breaks import Breaks
     from calcbook.plan.drawing import Canvas
     from calcbook.plan.outline import Plan
 
@@ -60,6 +62,7 @@ def wall_plan(
     area(on, plan.outline, width=HEAVY)
     if len(named) <= _NAMED:
         name_corners(on, plan.outline, named)
+    _parted(on, walls[0].breaks)
     for w in walls:
         _draw_wall(on, w)
     x0, y0, x1, y1 = plan.bounds
@@ -67,7 +70,7 @@ def wall_plan(
     label(
         on,
         (x0, y0 - 39 * on.point),
-        "filled: cast; open: drilled; letters: corners to hold the tape on; arrow: which way it runs",
+        "filled: cast; open: drilled; dashed: joints, boxes, openings; arrow: way of the tape",
         SMALL,
         GREY,
         ha="left",
@@ -78,6 +81,12 @@ def wall_plan(
         "Bolts on the plan",
     )
     return on.figure
+
+
+def _parted(on: Canvas, breaks: Breaks) -> None:
+    """The lines along which the slab is parted, which the bolts are kept off."""
+    for part in get_parts(breaks.lines):
+        line(on, list(part.coords), GREY, THIN, DASHES)
 
 
 def _draw_wall(on: Canvas, w: Bolted) -> None:
@@ -136,7 +145,7 @@ def tape_strips(walls: Sequence[Bolted], system: str = "us") -> Figure:
         _strip(on, w, -(row + 1) * _ROW + 22, system, w.line.before)
     foot = -high - 8
     scale_bar(on, (0, foot * on.point), system)
-    words = "filled: cast; open: drilled; gray: studs, jacks; ×: vertical bar; letters: corners to hold the tape on"
+    words = "filled: cast; open: drilled; gray: studs; dashed: joint; ×: vertical bar; letters: where to hold the tape"
     label(on, (0, (foot - 20) * on.point), words, SMALL, GREY, ha="left")
     trim(
         on,
@@ -163,6 +172,8 @@ def _strip(on: Canvas, w: Bolted, y: float, system: str, shift: float) -> None:
             weight="bold",
         )
     _framing(on, w, low, top, system, shift)
+    for cut in w.beside.cuts:
+        line(on, [(shift + cut, low - 4 * p), (shift + cut, top + 4 * p)], GREY, LINE, DASHES)
     for start, stop in w.layout.pieces:
         area(
             on, box(shift + _feet(start, w), low, shift + _feet(stop, w), top), fill="none", width=LINE

@@ -80,7 +80,15 @@ def _modes(job: Job, w: Bolted, direction: str) -> list[str]:
         elif job.bolts.kind == "headed":
             modes.append("side face")
         return modes
-    return [] if direction == "along" and w.capacity.exempt else ["breakout in shear", "pryout"]
+    return ["breakout in shear", "pryout"]
+
+
+def _asked(row: Row, direction: str) -> bool:
+    """Whether the concrete of a row is checked: along the wall the code exempts it far from ends and breaks."""
+    own, wall = row.wall.own, row.wall.capacity
+    return direction != "along" or any(
+        not own.get(k, wall).exempt for k in range(row.start, row.end)
+    )
 
 
 def _reach(job: Job, w: Bolted, mode: str) -> Quantity:
@@ -101,6 +109,7 @@ def _uses(job: Job, walls: Sequence[Bolted], direction: str) -> list[tuple[float
             for w in walls
             if any(w.forces[direction]) and _matters(w, mode)
             for r in w.rows(_reach(job, w, mode))
+            if _asked(r, direction)
         ]
         if rows:
             held = _held(unshown, job, walls[0], mode, direction, place_of_rows(job, rows))

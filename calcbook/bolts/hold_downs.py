@@ -17,6 +17,7 @@ from calcbook.bolts.anchors import (
     steel_tension,
 )
 from calcbook.bolts.bolted import depth_at
+from calcbook.bolts.breaks import beside
 from calcbook.bolts.capacity import Place, allowed, unshown
 from calcbook.bolts.in_concrete import blows_out, cone, cone_allowed
 from calcbook.bolts.sill import sill_rule
@@ -82,7 +83,9 @@ def anchors(w: Bolted) -> Iterator[Anchor]:
         reach = 3 * number_in(max(piece.anchor_depth, w.h_ef), "ft")
         inside = end.piece.anchor_in
         for at in (end.piece.start + inside, end.piece.end - inside):
-            near = tuple(k for k, x in enumerate(places) if abs(x - at) < reach)
+            near = tuple(
+                k for k, x in enumerate(places) if abs(x - at) < reach and not w.beside.parts(x, at)
+            )
             yield Anchor(w, end, piece, at, near)
 
 
@@ -127,8 +130,8 @@ def _use(found: tuple[Anchor, list[tuple[str, float, float]]]) -> float:
 def modes(call: Callable[..., Any], job: Job, a: Anchor) -> list[tuple[str, float, float]]:
     """(what could fail, pull, what is allowed) of an anchor, in pounds at service level. call: as in ``in_concrete``."""
     place, e_N = around(job, a)
-    beside = max(min(place.c_3, place.c_4), a.c_1)
-    found = head_modes(call, job, a.piece.anchor, a.piece.anchor_depth, (a.c_1, beside), a.end.T)
+    edges = place.c_1, max(min(place.c_3, place.c_4), place.c_1)
+    found = head_modes(call, job, a.piece.anchor, a.piece.anchor_depth, edges, a.end.T)
     off = {"e_N": e_N} if e_N.magnitude else {}
     N_cb = cone(call, job, "cast", a.h_ef, place, **off)
     together = sum(T for _, T in a.pulls)
@@ -174,18 +177,30 @@ def head_modes(
 def around(job: Job, a: Anchor) -> tuple[Place, Quantity]:
     """(surroundings of an anchor with the bolts in its cone, how far their pull is off their middle)."""
     w, pulls = a.wall, a.pulls
-    first, last = min(x for x, _ in pulls), max(x for x, _ in pulls)
+    places = sorted(x for x, _ in pulls)
+    first, last = places[0], places[-1]
     middle = sum(x for x, _ in pulls) / len(pulls)
     total = sum(T for _, T in pulls)
     off = abs(sum(T * (x - middle) for x, T in pulls) / total)
     x0, y0, x1, y1 = job.plan.bounds
-    across = Q(min(x1 - x0, y1 - y0), "ft") - a.c_1
-    line = w.line
+    line, c_1 = w.line, float(number_in(a.c_1, "ft"))
+    before, after, inside, outside = beside(w.breaks, line, places, c_1).of_row(places, 0, len(places))
+    near, far = sorted((min(c_1, outside), min(min(x1 - x0, y1 - y0) - c_1, inside)))
     place = Place(
-        a.c_1, across, Q(line.before + first, "ft"), Q(line.length + line.after - last, "ft"),
+        Q(near, "ft"), Q(far, "ft"), Q(min(line.before + first, before), "ft"),
+        Q(min(line.length + line.after - last, after), "ft"),
         depth_at(job, w.sill, a.c_1), Q(last - first, "ft"), float(len(pulls)),
     )  # fmt: skip
     return place, Q(off if off > 1e-9 else 0.0, "ft")
+
+
+def _joint(job: Job, a: Anchor) -> str:
+    """The joint, box or opening that cuts the cone of an anchor, in words; "" where none does."""
+    near = beside(a.wall.breaks, a.wall.line, [a.at], float(number_in(a.c_1, "ft")))
+    far = Q(near.nearest(0), "ft")
+    if far >= 1.5 * a.h_ef:
+        return ""
+    return f"; {near.names[0]} {show_length(far, job.system, True)} away counts as an edge"
 
 
 def _check(calc: Calculation, job: Job, a: Anchor, found: list[tuple[str, float, float]]) -> list[Any]:
@@ -198,7 +213,7 @@ def _check(calc: Calculation, job: Job, a: Anchor, found: list[tuple[str, float,
     )
     calc.check(
         f"Tension of the anchors of hold-downs, wall {a.wall.sill.name}", Q(T, "lbf"), Q(held, "lbf"), "lbf",
-        cite("ACI 318-19", "17.5.2"), f"{a.name}, limited by {name}{shared}.", needs_engineer=True,
+        cite("ACI 318-19", "17.5.2"), f"{a.name}, limited by {name}{shared}{_joint(job, a)}.", needs_engineer=True,
     )  # fmt: skip
     least, source, words = sill_rule("least cover")
     calc.check(

@@ -6,6 +6,7 @@ as unions of intervals, so a layout is found if one exists.
 
 from __future__ import annotations
 
+import contextlib
 import functools
 from typing import TYPE_CHECKING
 
@@ -181,24 +182,52 @@ def _chosen(
 
 
 def lay_out(
-    pieces: Sequence[tuple[int, int]], blocks: Sequence[Block], rules: Rules, wanted: Sequence[int] = ()
+    pieces: Sequence[tuple[int, int]],
+    blocks: Sequence[Block],
+    rules: Rules,
+    wanted: Sequence[int] = (),
+    rather: Sequence[Sequence[Block]] = (),
 ) -> Layout:
     """Bolt every piece of a wall's plate.
 
     pieces: (start, end) in steps; blocks: what bolts must miss; rules: Rules; wanted: places beside
-    vertical bars. Returns a Layout; a piece that cannot be bolted is a sentence in ``problems``.
+    vertical bars; rather: what bolts miss where a piece can be bolted so, the widest first. Returns a
+    Layout; a piece that cannot be bolted is a sentence in ``problems``.
     """
-    blocks = sorted(blocks, key=lambda b: b.low)
-    bolts, problems = [], []
+    bolts, problems, kept = [], [], list(blocks)
     for number, (start, end) in enumerate(pieces, 1):
         try:
-            found = bolt_piece(start, end, blocks, rules, wanted)
+            found, missed = _bolted(start, end, blocks, rules, wanted, rather)
         except Blocked as problem:
             span = f"{rules.at(start)} to {rules.at(end)}"
             problems.append(f"the piece of plate from {span} cannot be bolted by the rules: {problem}")
             continue
-        bolts += [Bolt(p, e, _in_the_way(e, p, blocks), number, p in wanted) for p, e in found]
-    return Layout(bolts, list(pieces), blocks, rules, problems)
+        kept += missed
+        there = sorted([*blocks, *missed], key=lambda b: b.low)
+        bolts += [Bolt(p, e, _in_the_way(e, p, there), number, p in wanted) for p, e in found]
+    return Layout(bolts, list(pieces), sorted(kept, key=lambda b: b.low), rules, problems)
+
+
+def _bolted(
+    start: int,
+    end: int,
+    blocks: Sequence[Block],
+    rules: Rules,
+    wanted: Sequence[int],
+    rather: Sequence[Sequence[Block]],
+) -> tuple[list[tuple[int, int]], list[Block]]:
+    """(places of a piece, what its bolts miss beyond the blocks). Raises Blocked."""
+    for some in rather:
+        own = [
+            Block(max(b.low, start), min(b.high, end), b.name)
+            for b in some
+            if b.low < end and b.high > start
+        ]
+        if own:
+            with contextlib.suppress(Blocked):
+                there = sorted([*blocks, *own], key=lambda b: b.low)
+                return bolt_piece(start, end, there, rules, wanted), own
+    return bolt_piece(start, end, sorted(blocks, key=lambda b: b.low), rules, wanted), []
 
 
 def _in_the_way(even: int, place: int, blocks: Sequence[Block]) -> str:
@@ -214,6 +243,7 @@ def cached_layout(
     blocks: tuple[Block, ...],
     rules: Rules,
     wanted: tuple[int, ...],
+    rather: tuple[tuple[Block, ...], ...] = (),
 ) -> Layout:
     """``lay_out`` of hashable arguments, kept: panels and printout ask for the same wall again."""
-    return lay_out(pieces, list(blocks), rules, wanted)
+    return lay_out(pieces, list(blocks), rules, wanted, rather)

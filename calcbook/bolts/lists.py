@@ -230,7 +230,7 @@ def hold_downs_bought(job: Job) -> dict[tuple[str, str], int]:
     for post in (p for pad in job.pads for p in pad.standing if p.anchored):
         deep = show_length(post.anchor_depth, job.system, True)
         item = "hold-down anchor", f"{post.anchor} in., hexagonal head, {job.bolts.grade}, {deep} deep"
-        found[item] = found.get(item, 0) + 1
+        found[item] = found.get(item, 0) + post.anchors
     return found
 
 

@@ -1,18 +1,23 @@
-"""Anchors of posts that wind lifts: each a bolt with a head, cast into its pad; steel, head, side face and cone."""
+"""Anchors of posts that wind lifts or shears: bolts with heads, cast into their pad; steel, heads, side face and cone."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any
+
+from shapely import Point, box
 
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show, show_length
-from calcbook.basis.table import records
+from calcbook.basis.table import lookup, records
 from calcbook.basis.units import Q, number_in
-from calcbook.bolts.capacity import Place
+from calcbook.bolts.anchor_shear import interaction, steel_shear
+from calcbook.bolts.anchors import bolt_stress_area, counted_strength
+from calcbook.bolts.breaks import AT_LEAST, NOWHERE, around
+from calcbook.bolts.capacity import Place, allowed
 from calcbook.bolts.hold_downs import head_modes
-from calcbook.bolts.in_concrete import cone, cone_allowed
+from calcbook.bolts.in_concrete import cone, cone_allowed, pried_out, shear, shear_basis
 from calcbook.bolts.sill import sill_rule
 from calcbook.footings.pad_fit import isolated
 
@@ -22,36 +27,50 @@ if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
     from calcbook.bolts.bolted import Bolted
+    from calcbook.bolts.breaks import Breaks
     from calcbook.job.file import Job
     from calcbook.job.schema.pads import Pad, PadPost
 
 POST_TAPE = "Anchors of posts, set before the pour"
-_COLUMNS = ["Post", "From the left side", "From the lower side", "Bolt", "In the concrete"]
-_CLAUSE = cite("ACI 318-19", "17.5.2")
+_COLUMNS = ["Post", "From the left side", "From the lower side", "Bolts", "In the concrete"]
+_CLAUSE, _SHEAR = cite("ACI 318-19", "17.5.2"), cite("ACI 318-19", "17.7")
 _WHY = {
-    True: "An isolation joint cuts the slab off, so it is cast into the pad alone.",
-    False: "Slab and pad are one piece; no more of the slab is counted than lies over the pad.",
+    True: "An isolation joint cuts the slab off, so {it} cast into the pad alone.",
+    False: "Slab and pad are one piece; no more of the slab is counted than lies over the pad, and none across a joint.",
 }
+_GROUP = (
+    "They share the pull alike, under a stiff base whose middle is the post's. All share the shear in their steel; the row "
+    "nearest an edge takes all of it in the concrete, the safe side."
+)
 
 
 @dataclass(frozen=True)
 class PostAnchor:
-    """The anchor of one post: its pad and post, its embedment, its place in the plan (feet), and the concrete around it."""
+    """The anchors of one post: its pad and post, their embedment, the post's place in the plan (feet), and the concrete around
+    them; break_at, what: how far the nearest break of the slab is, in feet, and what it is."""
 
     pad: Pad
     post: PadPost
     depth: Quantity
     at: tuple[float, float]
     place: Place
+    break_at: float = math.inf
+    what: str = ""
 
     @property
     def name(self) -> str:
         """Of the post, with its pad where that has another name."""
         return self.post.name if self.post is self.pad else f"{self.post.name} on {self.pad.name}"
 
+    @property
+    def bolts(self) -> str:
+        """How many anchors there are, and of what kind."""
+        n = self.post.anchors
+        return f"{'one bolt' if n == 1 else f'{n} bolts'} with a hexagonal head"
 
-def anchors_of(job: Job) -> Iterator[PostAnchor]:
-    """The anchor of every post that has one."""
+
+def anchors_of(job: Job, breaks: Breaks = NOWHERE) -> Iterator[PostAnchor]:
+    """The anchors of every post that has some. breaks: where the slab is parted."""
     for index, pad in enumerate(job.pads):
         thickening = job.plan.thickenings[index]
         x0, y0, x1, y1 = (thickening.bottom & job.plan.slab).bounds
@@ -60,56 +79,156 @@ def anchors_of(job: Job) -> Iterator[PostAnchor]:
             if not post.anchored or post.anchor_depth is None:
                 continue
             x, y = (float(number_in(v, "ft")) for v in (pad.x + post.offset_x, pad.y + post.offset_y))
-            across, along = sorted(((x - x0, x1 - x), (y - y0, y1 - y)), key=min)
-            c_1, c_2, c_3, c_4 = (Q(max(v, 0.0), "ft").to("in") for v in (*sorted(across), *along))
+            s_x, s_y = (float(number_in(v, "ft")) for v in (post.anchor_apart_x, post.anchor_apart_y))
+            group = box(x - s_x / 2, y - s_y / 2, x + s_x / 2, y + s_y / 2) if s_x or s_y else Point(x, y)
+            (left, right, above, below), what = around(NOWHERE if isolated(job) else breaks, group)
+            a0, b0, a1, b1 = group.bounds
+            across, along = sorted(
+                ((min(a0 - x0, left), min(x1 - a1, right), s_x), (min(b0 - y0, below), min(y1 - b1, above), s_y)),
+                key=lambda side: min(side[:2]),
+            )  # fmt: skip
+            c_1, c_2, c_3, c_4 = (
+                Q(max(v, AT_LEAST), "ft").to("in")
+                for v in (*sorted(across[:2]), *along[:2])
+            )
+            s_1, s_2 = (Q(side[2], "ft").to("in") for side in (across, along))
+            place = Place(c_1, c_2, c_3, c_4, deep.to("in"), s_2, float(post.anchors))
+            place = replace(place, s_1=s_1) if s_1.magnitude else place
             yield PostAnchor(
-                pad, post, post.anchor_depth, (x, y), Place(c_1, c_2, c_3, c_4, deep.to("in"))
+                pad, post, post.anchor_depth, (x, y), place, min(left, right, above, below), what
             )
 
 
-def post_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
-    """Check the anchor of every post that wind lifts, alone in its cone. walls: whose bolts may stand near."""
-    found = list(anchors_of(job))
-    for a, T in ((a, a.post.uplift) for a in found):
-        if T is None or not T.magnitude:
+def post_anchors(
+    calc: Calculation, job: Job, walls: Sequence[Bolted], breaks: Breaks = NOWHERE
+) -> None:
+    """Check the anchors of every post that wind lifts or shears. walls: whose bolts may stand near."""
+    found = list(anchors_of(job, breaks))
+    for a in found:
+        T, V = (float(number_in(v, "lbf")) if v else 0.0 for v in (a.post.uplift, a.post.shear))
+        if not T and not V:
             continue
+        pulls = f"{show(Q(T, 'lbf'), 'lbf', job.system)} pulls and {show(Q(V, 'lbf'), 'lbf', job.system)} shears it at service level"
         near = _bolts_near(job, a, walls)
-        if near:
+        if near or a.break_at < AT_LEAST:
+            why = (
+                f"{near} of the walls stand nearer than 3 h_ef, so they share its cone: an engineer counts them together."
+                if near
+                else f"{a.what} runs over it: move the joint by [[joints.lines]], or isolate the posts."
+            )
             calc.ask_engineer(
-                f"Tension of the anchor of post {a.name}", _CLAUSE,
-                f"{show(T, 'lbf', job.system)} pulls it at service level, and {near} of the walls stand nearer than 3 h_ef, "
-                "so they share its cone: an engineer counts them together.", job,
-            )  # fmt: skip
+                f"Tension of the anchor of post {a.name}", _CLAUSE, f"{pulls}, and {why}", job
+            )
             continue
-        _one(calc, job, a, float(number_in(T, "lbf")))
+        _one(calc, job, a, T, V)
+    _shears(calc, job)
     if found:
         x0, y0 = job.plan.bounds[:2]
         rows = [
             [a.name, *(show_length(Q(v - o, "ft"), job.system) for v, o in zip(a.at, (x0, y0), strict=True)),
-             f"{a.post.anchor} in., hexagonal head", show_length(a.depth, job.system, True)]
+             _told(job, a.post), show_length(a.depth, job.system, True)]
             for a in found
         ]  # fmt: skip
         calc.table(POST_TAPE, records(_COLUMNS, rows))
 
 
-def _one(calc: Calculation, job: Job, a: PostAnchor, T: float) -> None:
-    """The checks of one anchor, with its steps. T: its pull at service level, pounds."""
-    post, place = a.post, a.place
-    calc.note(f"Anchor of post {a.name}: one bolt with a hexagonal head. {_WHY[isolated(job)]}")
+def _told(job: Job, post: PadPost) -> str:
+    """The bolts of a post's base for the one who sets them."""
+    apart = [
+        f"{show_length(v, job.system, True)} apart along {axis}"
+        for v, axis in ((post.anchor_apart_x, "x"), (post.anchor_apart_y, "y"))
+        if v.magnitude
+    ]
+    kind = f"{post.anchor} in., hexagonal head"
+    return f"{post.anchors} of {kind}, {' and '.join(apart)}" if apart else kind
+
+
+def _shears(calc: Calculation, job: Job) -> None:
+    """What shear at the foot of a post asks beyond its anchors."""
+    for post in (p for pad in job.pads for p in pad.standing if p.shear):
+        anchors = "" if post.anchored else ", and its anchor (pads.hold_down, pads.anchor)"
+        calc.ask_engineer(
+            f"Shear at the foot of post {post.name}: its base and its pad", _SHEAR,
+            f"{show(post.shear, 'lbf', job.system)} at service level. What the base holds by its maker's sheet, and how the pad passes "
+            f"it on to slab and ground, is the engineer's{anchors}; sliding of the whole does not count it.", job,
+        )  # fmt: skip
+
+
+def _one(calc: Calculation, job: Job, a: PostAnchor, T: float, V: float) -> None:
+    """The checks of the anchors of one post, with their steps. T, V: its pull and shear at service level, pounds."""
+    post, place, n = a.post, a.place, a.post.anchors
+    it = "it is" if n == 1 else "they are"
+    calc.note(f"Anchor of post {a.name}: {a.bolts}. {_WHY[isolated(job)].format(it=it)}{' ' + _GROUP if n > 1 else ''}")
     edges = place.c_1, min(place.c_3, place.c_4)
-    found = head_modes(calc.step, job, post.anchor, a.depth, edges, T)
+    row = 2 if place.s_2.magnitude else 1
+    found = [  # of several heads at one face the first is counted for all of them
+        (name, pull * (row if name == "side face" else 1), held)
+        for name, pull, held in head_modes(calc.step, job, post.anchor, a.depth, edges, T / n)
+    ]
     N_cb = cone(calc.step, job, "cast", a.depth, place)
-    held = float(number_in(cone_allowed(calc.step, job, "cast", N_cb), "lbf"))
-    name, _, held = min([*found, ("breakout", T, held)], key=lambda f: f[2])
+    found.append(("breakout", T, float(number_in(cone_allowed(calc.step, job, "cast", N_cb), "lbf"))))
+    name, pull, held = min(found, key=lambda f: f[2] / f[1] if T else f[2])
+    off = Q(a.break_at, "ft")
+    cut = f"; {a.what} {show_length(off, job.system, True)} away counts as an edge" if off < 1.5 * a.depth else ""
+    no_shear = "" if V else " No shear at the foot of the post is given (pads.shear), so none is counted."
     calc.check(
-        f"Tension of the anchor of post {a.name}", Q(T, "lbf"), Q(held, "lbf"), "lbf", _CLAUSE,
-        f"Limited by {name}. Shear at the foot of the post is not counted: its base takes it." , needs_engineer=True,
+        f"Tension of the anchor of post {a.name}", Q(pull, "lbf"), Q(held, "lbf"), "lbf", _CLAUSE,
+        f"Limited by {name}{', one of ' + str(n) if pull < T else ''}{cut}.{no_shear}", needs_engineer=True,
     )  # fmt: skip
+    if V:
+        _sheared(calc, job, a, (T * held / pull if pull else held, T), V, N_cb)
     least, source, words = sill_rule("least cover")
     calc.check(
         f"Concrete below the anchor of post {a.name}", a.depth + least, place.h_a, "in", source,
         f"Embedment and {words[9:]}.", least=True,
     )  # fmt: skip
+
+
+def _sheared(
+    calc: Calculation, job: Job, a: PostAnchor, pulled: tuple[float, float], V: float, N_cb: Quantity
+) -> None:
+    """Shear of a post's anchors, alone and with its pull. pulled: what they hold in tension together, and the pull, pounds."""
+    modes = shear_modes(calc.step, job, a, N_cb)
+    name = min(modes, key=lambda k: modes[k])
+    held, (N_a, T) = modes[name], pulled
+    calc.check(
+        f"Shear of the anchor of post {a.name}", Q(V, "lbf"), Q(held, "lbf"), "lbf", _SHEAR, f"Limited by {name}.",
+        needs_engineer=True,
+    )  # fmt: skip
+    if T:
+        r = calc.step(
+            interaction, f"Pull and shear of the anchors of post {a.name} at once.",
+            N=Q(T, "lbf"), N_a=Q(N_a, "lbf"), V=Q(V, "lbf"), V_a=Q(held, "lbf"),
+        )  # fmt: skip
+        calc.check(
+            f"Tension and shear of the anchor of post {a.name}", r, 1.2, "1", interaction.source, needs_engineer=True
+        )  # fmt: skip
+
+
+def shear_modes(call: Any, job: Job, a: PostAnchor, N_cb: Quantity) -> dict[str, float]:
+    """What a post's anchors hold in shear by each thing that could fail, pounds at service level, whichever way it goes.
+
+    call: as in ``in_concrete``; N_cb: their nominal breakout strength in tension.
+    """
+    place = a.place
+    row, grade = lookup("bolts", size=a.post.anchor), lookup("bolt_steel", grade=job.bolts.grade)
+    d_a = Q(row["d_in"], "in")
+    A_se = bolt_stress_area(d_a, Q(row["threads"], "1/in"))
+    f_u = counted_strength(Q(grade["f_uta_psi"], "psi"), Q(grade["f_ya_psi"], "psi"))
+    V_sa = call(steel_shear, "One anchor, sheared.", A_se=A_se, f_uta=f_u)
+    steel = allowed(call, job, V_sa, "steel shear", "Steel in shear", "V_a_steel")
+    found = {"steel": float(number_in(steel, "lbf")) * a.post.anchors}
+    near, far = sorted((place.c_3, place.c_4))
+    one = Q(0.0, "in")
+    for words, c_1, c_2, c_3, s in (
+        ("breakout towards the nearest edge", place.c_1, near, far, place.s_2),
+        ("breakout towards the next edge", near, place.c_1, place.c_2, place.s_1),
+    ):
+        at = Place(c_1, c_1, c_2, c_3, place.h_a, s, 2.0 if s > one else 1.0)
+        V_b = shear_basis(call, job, a.depth, d_a, at)
+        found[words] = float(number_in(shear(call, job, V_b, at, "out"), "lbf"))
+    found["pryout"] = float(number_in(pried_out(call, job, a.depth, N_cb), "lbf"))
+    return found
 
 
 def _bolts_near(job: Job, a: PostAnchor, walls: Sequence[Bolted]) -> str:

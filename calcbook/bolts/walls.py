@@ -221,12 +221,13 @@ def wall_layout(
     corner: Quantity | None = None,
     beside_bars: bool = True,
     system: str = "us",
+    rather: tuple[tuple[Block, ...], ...] = (),
 ) -> Layout:
     """Lay out the bolts of a wall of the job file.
 
     line: WallLine; bolt: diameter; spacing: the most between neighbours; keep_out: from a stud's face to a
     bolt's centre; corner: from the end of the slab to a bolt (lengths), or None; beside_bars: whether bolts
-    stand beside bars where they fit. Outer bolts hold no more than the others where that can be; the code's
+    stand beside bars where they fit; rather: as for ``lay_out``. Outer bolts hold no more than the others where that can be; the code's
     end distances hold always. Returns a bolt_layout.Layout.
     """
     rules, length = layout_rules(bolt, spacing, system, True, line.before), Q(line.length, "ft")
@@ -236,8 +237,8 @@ def wall_layout(
     if beside_bars:
         step = _beside(wall, bolt, system)
         wanted = tuple(p + side for p in bar_places(wall, length, system) for side in (-step, step))
-    layout = cached_layout(pieces, blocks, rules, wanted)
+    layout = cached_layout(pieces, blocks, rules, wanted, rather)
     if layout.problems:
         rules = layout_rules(bolt, spacing, system, False, line.before)
-        layout = cached_layout(pieces, blocks, rules, wanted)
+        layout = cached_layout(pieces, blocks, rules, wanted, rather)
     return layout

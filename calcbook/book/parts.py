@@ -210,7 +210,7 @@ class Parts(Flow):
     @part
     def bolts(self, job: Job) -> Found:
         """Sill bolts."""
-        return design.chapter(job, self.path, self.adhesive_before)
+        return design.chapter(job, self.path, self.joint_plan, self.adhesive_before)
 
     @part
     def adhesive_before(self, job: Job) -> tuple[tuple[str, Quantity], ...]:

@@ -24,6 +24,7 @@ from calcbook.joints.panel_lines import ByHand
 from calcbook.joints.rules import LEAST_ANGLE
 from calcbook.joints.snapping import ENDS, RUNNING, by_running, end_rows, running_rows, whole_lines
 from calcbook.joints.spacing import joint_factor, max_joint_spacing, sawcut_depth
+from calcbook.joints.telling import over_rims
 
 if TYPE_CHECKING:
     from shapely.geometry import Polygon
@@ -188,6 +189,7 @@ def _laid_out(calc: Calculation, job: Job, spacing: Quantity, layout: JointLayou
         "A notch or an opening makes a narrow strip: cut that strip across, or move the joint."
         if layout.worst_aspect > most else "",
     )  # fmt: skip
+    _rims(calc, job, layout)
     if not layout.square:
         _not_square(calc, job, layout)
     for problem in layout.problems:
@@ -205,6 +207,20 @@ def _laid_out(calc: Calculation, job: Job, spacing: Quantity, layout: JointLayou
         around = calc.finding("Isolation strip around the posts.", "L_i", layout.isolation, "ft", source,
                               "isolation", "isolation strip")  # fmt: skip
         calc.take("Isolation strip at posts", around, "ft", "isolation")
+
+
+def _rims(calc: Calculation, job: Job, layout: JointLayout) -> None:
+    """Whether the joints keep off the pads, or meet the boxes of their posts."""
+    if not layout.boxes:
+        return
+    pads = [t.bottom for t in job.plan.thickenings[: len(job.pads)]]
+    over = over_rims(layout.cuts, pads, layout.boxes)
+    names = ", ".join(job.pads[k].name for k in over)
+    calc.verdict(
+        "Joints over a pad, past the box of its post", not over, PRACTICE, names or "none", "none allowed",
+        "Slab and pad are too thick there for the cut to lead the crack, which then runs round the pad: lead the joint through "
+        "the middle of the post by [[joints.lines]], or clear of the pad." if over else "",
+    )  # fmt: skip
 
 
 def _not_square(calc: Calculation, job: Job, layout: JointLayout) -> None:

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
     from calcbook.joints.rules import Judged, Rules
 
+_MEETS, _OVER = 0.1, 0.02  # ft: nearer a joint meets a box; less of it over a pad is none
+
 
 def told_problems(
     judged: Sequence[Judged], rules: Rules, cuts: Sequence[LineString], system: str
@@ -39,8 +41,22 @@ def told_missed(
 ) -> tuple[str, ...]:
     """In words, every small opening or box of a post that no joint meets."""
     crossing = shapely.union_all(cuts)
-    missed = [(what, shape) for what, shape in shapes if not cuts or crossing.distance(shape) > 0.1]
+    missed = [(what, shape) for what, shape in shapes if not cuts or crossing.distance(shape) > _MEETS]
     return tuple(f"the {what} at {_at(shape.centroid, rules, system)}" for what, shape in missed)
+
+
+def over_rims(
+    cuts: Sequence[LineString], pads: Sequence[Polygon], boxes: Sequence[Polygon]
+) -> list[int]:
+    """Numbers of the pads over which a joint runs past the box of their posts: where the concrete is so thick it leads no crack.
+
+    pads: as they are built; boxes: of their posts, in the same order.
+    """
+    return [
+        k
+        for k, (pad, box) in enumerate(zip(pads, boxes, strict=True))
+        if any(cut.distance(box) > _MEETS and (cut & pad).length > _OVER for cut in cuts)
+    ]
 
 
 def told_blind(
@@ -68,4 +84,4 @@ def _at(place: Point, rules: Rules, system: str) -> str:
     return f"({', '.join(show_length(Q(v, 'ft'), system) for v in (there.x, there.y))})"
 
 
-__all__ = ["told_blind", "told_missed", "told_problems"]
+__all__ = ["over_rims", "told_blind", "told_missed", "told_problems"]

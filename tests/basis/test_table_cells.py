@@ -184,7 +184,7 @@ CELLS = {
         ("least concrete age", 21, "day"), ("least cover", 3, "in"),
         ("most drilled strength", 8000, "psi"), ("least default temperatur", 50, "degF"),
         ("least torqued edge", 6, 1), ("least torqued spacing", 6, 1),
-        ("washer to sheathed edge", 0.5, "in"), ("washer shear", 200, "plf"),
+        ("washer to sheathed edge", 0.5, "in"), ("washer shear", 200, "plf"), ("least joint", 3, "in"),
     ]),
     "sky_words": (["eighths"], [
         ("mostly cloudy", 6.5), ("mostly clear", 1.5), ("mostly sunny", 1.5), ("partly cloudy", 4),

@@ -8,10 +8,12 @@ from bolt_jobs import check, frames, tape_lists
 from structure import job as base
 
 from calcbook.basis.units import Q
+from calcbook.bolts.breaks import NOWHERE
 from calcbook.bolts.capacity import unshown
 from calcbook.bolts.hold_downs import Anchor, around, modes
 from calcbook.book.chapters import run
 from calcbook.job.file import JobError
+from calcbook.job.wall_lines import wall_line
 from calcbook.loads.ends import shear_ends
 from calcbook.loads.wall import Braced, Wall
 
@@ -48,7 +50,7 @@ def anchor(the_job, bolts=()):
     """The anchor 4 in. from the slab's corner, with sill bolts at places (in.) that hold so much (lb)."""
     (end,) = shear_ends(Wall("w", 30, 9, along=100, braced=(Braced(0, 8, 9000.0, 1 / 3),)))
     wall = SimpleNamespace(
-        sill=the_job.walls[0], line=SimpleNamespace(before=0.0, length=30.0, after=0.0), h_ef=Q(7, "in"),
+        sill=the_job.walls[0], line=wall_line(the_job.slab, the_job.walls[0]), h_ef=Q(7, "in"), breaks=NOWHERE,
         plate=([], [(0, x / 12) for x, _ in bolts]), forces={"uplift": [T for _, T in bolts]},
     )  # fmt: skip
     return Anchor(wall, end, the_job.walls[0].braced[0], 1 / 3, tuple(range(len(bolts))))

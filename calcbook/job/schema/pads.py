@@ -29,11 +29,18 @@ class PadPost(Section):
         "lbf", "post base, allowable uplift by its maker's sheet", None, "no base named", above=0, high=1e5
     )  # fmt: skip
     anchor: str | None = pick(
-        "bolt that anchors the post base, one, cast in with a hexagonal head, in.", SIZES, None, "anchor not named"
+        "bolt that anchors the post base, cast in with a hexagonal head, in.", SIZES, None, "anchor not named"
     )  # fmt: skip
     anchor_depth: Quantity | None = quantity(
         "in", "its embedment, to the top of the head", None, "anchor not named", low=2.5, high=25
     )  # fmt: skip
+    anchor_apart_x: Quantity = quantity(
+        "in", "between its anchors along x, where it has two or four", "0 in", "one anchor", low=0, high=48
+    )  # fmt: skip
+    anchor_apart_y: Quantity = quantity(
+        "in", "between its anchors along y, where it has two or four", "0 in", "one anchor", low=0, high=48
+    )  # fmt: skip
+    shear: Quantity | None = load("post, shear at its foot at allowable level, whichever way")
     post_length: Quantity = quantity(
         "in", "post, size along x", "5.5 in", f"6x6; {PRACTICE}", above=0, high=48
     )
@@ -53,6 +60,11 @@ class PadPost(Section):
             raise Clash("anchor_depth", f"{self.name!r}: an anchor is named but not how deep it stands; give anchor_depth, to the "
                         "top of its head")  # fmt: skip
         return self
+
+    @property
+    def anchors(self) -> int:
+        """How many bolts anchor the base: one, two in a row, or four at the corners of a rectangle."""
+        return int((1 + (self.anchor_apart_x.magnitude > 0)) * (1 + (self.anchor_apart_y.magnitude > 0)))
 
     @property
     def anchored(self) -> bool:
@@ -86,6 +98,14 @@ class Pad(Placed, PadPost):
 
     @model_validator(mode="after")
     def _room_for_all(self) -> Pad:
+        for post in self.standing:
+            for key, side, off, apart in (
+                ("anchor_apart_x", self.length, post.offset_x, post.anchor_apart_x),
+                ("anchor_apart_y", self.width, post.offset_y, post.anchor_apart_y),
+            ):
+                if apart.magnitude and side is not None and abs(off) + apart / 2 >= side / 2:
+                    raise Clash(key, f"pad {self.name!r}: the anchors of {post.name!r} stand beyond it; give them less far apart, "
+                                "or a larger pad")  # fmt: skip
         if not self.posts:
             return self
         for post in self.standing:
