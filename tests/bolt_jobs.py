@@ -2,7 +2,17 @@
 
 import re
 
+from calcbook.basis.units import Q
+from calcbook.bolts.bolted import Bolted
+from calcbook.bolts.capacity import Capacity
 from calcbook.book.chapters import run
+from calcbook.job.schema.sections import Slab
+from calcbook.job.schema.walls import Wall
+from calcbook.job.wall_lines import wall_line
+from calcbook.loads.from_job import Brought
+from calcbook.loads.wall import Loads
+from calcbook.loads.wall import Wall as Model
+from calcbook.plan.tape import Bolt, Layout, Rules
 
 
 def changed(demo, **values):
@@ -63,3 +73,15 @@ def read(text):
     whole, *part = inches.split()
     top, bottom = part[0].split("/") if part else (0, 1)
     return 12 * int(feet or 0) + int(whole) + int(top) / int(bottom)
+
+
+def bolted(*places, pieces=((0, 3840),), **fields):
+    """A 20 ft wall that starts 1 ft from its corner, with bolts at given sixteenths."""
+    sill = Wall(name="w", side=1, start="1 ft", end="21 ft", **fields)
+    line = wall_line(Slab(length="30 ft", width="20 ft"), sill)
+    bolts = [
+        Bolt(p, p, "", next(n for n, (a, b) in enumerate(pieces, 1) if a <= p <= b)) for p in places
+    ]
+    layout = Layout(bolts, list(pieces), [], Rules(1152, 40, 192, 70))
+    loads = Brought(0, Model("w", 20, top=Loads(W=100 / 0.6)), True, True, True, True, True)
+    return Bolted(sill, line, Capacity(), Q(7.0, "in"), {"rule": Q(72.0, "in")}, layout, loads)

@@ -4,22 +4,15 @@ import re
 from math import pi, sqrt
 
 import pytest
-from bolt_jobs import check, notes, one_wall, read, steps
+from bolt_jobs import bolted, check, notes, one_wall, read, steps
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.units import Q
-from calcbook.bolts.bolted import Bolted, place_of_row, place_of_rows
-from calcbook.bolts.capacity import Capacity
+from calcbook.bolts.bolted import place_of_row, place_of_rows
 from calcbook.bolts.groups import _held, _uses
 from calcbook.bolts.layout import lay_out
 from calcbook.book.chapters import run
-from calcbook.job.schema.sections import Slab
-from calcbook.job.schema.walls import Wall
-from calcbook.job.wall_lines import wall_line
-from calcbook.loads.from_job import Brought
-from calcbook.loads.wall import Loads
-from calcbook.loads.wall import Wall as Model
-from calcbook.plan.tape import Bolt, Layout, Rules
+from calcbook.plan.tape import Rules
 
 
 @pytest.mark.parametrize(
@@ -47,18 +40,6 @@ def test_close_bolts_share_their_concrete(demo, uplift, method, status):
     calc = run("bolts", type(demo)(raw))
     found = [c.status for c in calc.checks if "Close bolts as a group" in c.title]
     assert found == [status]
-
-
-def bolted(*places, pieces=((0, 3840),), **fields):
-    """A 20 ft wall that starts 1 ft from its corner, with bolts at given sixteenths."""
-    sill = Wall(name="w", side=1, start="1 ft", end="21 ft", **fields)
-    line = wall_line(Slab(length="30 ft", width="20 ft"), sill)
-    bolts = [
-        Bolt(p, p, "", next(n for n, (a, b) in enumerate(pieces, 1) if a <= p <= b)) for p in places
-    ]
-    layout = Layout(bolts, list(pieces), [], Rules(1152, 40, 192, 70))
-    loads = Brought(0, Model("w", 20, top=Loads(W=100 / 0.6)), True, True, True, True, True)
-    return Bolted(sill, line, Capacity(), Q(7.0, "in"), {"rule": Q(72.0, "in")}, layout, loads)
 
 
 def test_rows_are_neighbours_nearer_than_the_reach():

@@ -1,10 +1,14 @@
 """Anchors of posts that lift: their cone in the pad, what shares it, and what the papers say."""
 
+from math import sqrt
+
 import pytest
 from structure import POST, checks, job, run
 
+from calcbook.bolts.capacity import unshown
+from calcbook.bolts.in_concrete import cone
 from calcbook.bolts.lists import hold_downs_bought
-from calcbook.bolts.post_anchors import POST_TAPE
+from calcbook.bolts.post_anchors import POST_TAPE, anchors_of, shear_modes
 from calcbook.job.file import JobError
 
 PAD = POST | {"length": "60 in", "width": "60 in", "depth": "12 in", "uplift": "3000 lbf"}
@@ -71,3 +75,58 @@ def test_an_anchor_without_its_depth_is_refused_in_words():
         JobError, match="'P': an anchor is named but not how deep it stands; give anchor_depth"
     ):
         job(pads=[PAD | {"hold_down": "3500 lbf", "anchor": "3/4"}])
+
+
+FOUR = NAMED | {"anchor": "5/8", "anchor_depth": "7 in", "anchor_apart_x": "6 in", "anchor_apart_y": "4 in"}
+
+
+def test_four_anchors_share_one_cone_by_hand():
+    """Own arithmetic from ACI 318-19 17.6.2.1, 17.7.1.2, 17.7.2 and 17.7.3 as read in the metric reprint. A pad 24 by 30 in., 12 deep,
+    f'c 4,000: 9 and 13 in. from the outer anchors to its sides; A_Nc = (9 + 6 + 9) (10.5 + 4 + 10.5), psi_ed at 9 in."""
+    made = job(pads=[PAD | FOUR | {"length": "24 in", "width": "30 in"}])
+    (a,) = anchors_of(made)
+    assert [round(getattr(a.place, k).m_as("in"), 6) for k in ("c_1", "c_2", "c_3", "c_4", "s_1", "s_2")] == [9, 9, 13, 13, 6, 4]
+    N_cb = cone(unshown, made, "cast", a.depth, a.place)
+    by_hand = 24 * sqrt(4000) * 7**1.5 * (24 * 25 / 441) * (0.7 + 0.3 * 9 / 10.5)
+    assert N_cb.m_as("lbf") == pytest.approx(by_hand, rel=1e-6)
+    found = shear_modes(unshown, made, a, N_cb)
+    basic = min(7 * 8**0.2 * sqrt(0.625), 9) * sqrt(4000) * 9**1.5
+    front = (13 + 4 + 13) * 12 / (4.5 * 81) * sqrt(13.5 / 12) * (0.7 + 0.3 * 13 / 13.5)
+    assert found["breakout towards the nearest edge"] == pytest.approx(0.42 * front * basic, rel=1e-6)
+    assert found["steel"] == pytest.approx(4 * 0.39 * 0.6 * 0.226 * 58000, rel=1e-3)
+    assert found["pryout"] == pytest.approx(0.42 * 2 * by_hand, rel=1e-6)
+
+
+def test_more_anchors_hold_more_and_shear_is_judged_with_the_pull():
+    one, four = (job(pads=[PAD | named | {"shear": "900 lbf"}]) for named in (NAMED, FOUR))
+    alone, group = checks("bolts", one), checks("bolts", four)
+    assert group[TENSION].ratio < alone[TENSION].ratio
+    assert group["Shear of the anchor of post P"].ratio < alone["Shear of the anchor of post P"].ratio
+    both = alone["Tension and shear of the anchor of post P"]
+    assert both.ratio == pytest.approx((alone[TENSION].ratio + alone["Shear of the anchor of post P"].ratio) / 1.2)
+    left = alone["Shear at the foot of post P: its base and its pad"]
+    assert left.status == "NEEDS ENGINEER" and "900 lbf" in left.remark
+    assert list(hold_downs_bought(four).values()) == [4]
+    (told,) = (b for b in run("bolts", four).blocks if getattr(b, "title", "") == POST_TAPE)
+    assert told.rows[0][3] == '4 of 5/8 in., hexagonal head, 6" apart along x and 4" apart along y'
+
+
+def test_shear_without_a_named_anchor_is_the_engineer_s():
+    found = checks("bolts", job(pads=[PAD | {"shear": "500 lbf"}]))
+    assert "and its anchor" in found["Shear at the foot of post P: its base and its pad"].remark
+
+
+def test_a_joint_over_the_anchor_leaves_it_to_the_engineer_and_one_beside_it_cuts_its_cone():
+    lines = {"isolate": False, "by_hand": True}
+    over, beside = (
+        checks("bolts", job(pads=[PAD | NAMED], joints=lines | {"lines": [{"x": x}]}))[TENSION]
+        for x in ("10 ft", "10 ft 6 in")
+    )
+    clear = checks("bolts", job(pads=[PAD | NAMED], joints=lines))[TENSION]
+    assert over.status == "NEEDS ENGINEER" and "a sawn joint runs over it" in over.remark
+    assert "counts as an edge" in beside.remark and "counts as an edge" not in clear.remark
+
+
+def test_anchors_beyond_their_pad_are_refused():
+    with pytest.raises(JobError, match="the anchors of 'P' stand beyond it"):
+        job(pads=[PAD | FOUR | {"length": "6 in"}])

@@ -130,3 +130,14 @@ def test_when_to_cut_is_told_for_the_saw():
         for e in (False, True)
     ]  # fmt: skip
     assert "4 hours" in said[0] and "1 to 4 hours" in said[1]
+
+
+def test_a_joint_over_a_pad_s_rim_is_told():
+    """A pad of 5 ft about (10, 10) with a box of 1 ft, turned: 8.5 in. to its corners. A line 2 ft off its middle runs over
+    the rim, one through the middle meets the box, one 3 ft off keeps clear."""
+    title = "Joints over a pad, past the box of its post"
+    pad = POST | {"length": "60 in", "width": "60 in"}
+    for x, status in (("12 ft", "NOT OK"), ("10 ft", "OK"), ("13 ft", "OK")):
+        found = checks("joints", job(pads=[pad], joints={"by_hand": True, "lines": [{"x": x}]}))[title]
+        assert found.status == status, x
+    assert title not in checks("joints", job(pads=[pad], joints={"isolate": False}))
