@@ -33,7 +33,7 @@ CONVENTION = (
     "over it. This is the safe side; the anchor chapter does not say it."
 )
 BY_BOLT = "Bolt by bolt, service level"
-_SHARES = (1.0, 2 / 3, 1 / 3)  # of the distance kept from a break: the whole one where it can be
+_SHARES = (1.0, 0.75, 0.5, 0.25, 0.125)  # of the distance kept from a break: as much as can be
 _HAIR = 1e-6
 
 

@@ -25,7 +25,7 @@ from calcbook.slab.properties import (
 from calcbook.slab.rack import hardest_leg
 from calcbook.slab.soil import enter_subgrade
 from calcbook.slab.together import added_stress, counts_more, wheels_together
-from calcbook.slab.wall_load import wall_load_capacity
+from calcbook.slab.wall_load import runs_beside, strip_characteristic, wall_load_capacity
 from calcbook.slab.westergaard import (  # fmt: skip
     corner_stress,
     edge_deflection,
@@ -95,7 +95,7 @@ def chapter(job: Job, joints: Joints) -> SlabFound:
         bends += [Bends("the wheels", place, stress, wheel["a"]) for place, stress in stresses.items()]
     for index in range(len(job.posts)):
         bends += _post(calc, job, index, slab, f_a, length)
-    _walls(calc, job, h, f_c, k)
+    _walls(calc, job, (h, f_c, k, E_c), joints)
     warping(calc, job, (h, E_c, length), joints.spacing, f_r, bends)
     calc.caution(
         "A slab cracks first from drying and cold, not from load: joints, base and curing come before thickness."
@@ -324,12 +324,18 @@ def _with_legs(
     )  # fmt: skip
 
 
-def _walls(calc: Calculation, job: Job, h: Quantity, f_c: Quantity, k: Quantity) -> None:
-    """Walls that stand on the bare slab; the others belong to the thickened edges and strips."""
+def _walls(
+    calc: Calculation, job: Job, slab: tuple[Quantity, Quantity, Quantity, Quantity], joints: Joints
+) -> None:
+    """Walls that stand on the bare slab; the others belong to the thickened edges and strips. slab: h, f_c, k and E_c."""
+    h, f_c, k, E_c = slab
     for index, wall in enumerate(job.walls):
         if wall.strip() is not None or stands_on_edge(job, wall):
             continue
-        location = "interior" if wall.place == "interior" else "edge"
+        beside = wall.place == "interior" and runs_beside(
+            wall, joints.layout.cuts, strip_characteristic(E_c, h, k)
+        )
+        location = "interior" if wall.place == "interior" and not beside else "edge"
         source = wall_load_capacity.formulas[location].source
         if wall.dead is None:
             calc.ask_engineer(
@@ -338,6 +344,8 @@ def _walls(calc: Calculation, job: Job, h: Quantity, f_c: Quantity, k: Quantity)
             )  # fmt: skip
             continue
         P = wall_line_load(calc, job, index)
+        if beside:
+            calc.note(f"A joint runs so near beside the wall {wall.name} that the wall is taken to stand at a free edge.")
         if wall.place == "joint":
             calc.note(
                 "A sawn joint is neither keyed nor doweled, so the wall at it is taken to stand at a free edge."
