@@ -103,12 +103,13 @@ def _one(calc: Calculation, job: Job, a: PostAnchor, T: float) -> None:
     name, _, held = min([*found, ("breakout", T, held)], key=lambda f: f[2])
     calc.check(
         f"Tension of the anchor of post {a.name}", Q(T, "lbf"), Q(held, "lbf"), "lbf", _CLAUSE,
-        f"Limited by {name}. Shear at the foot of the post is not counted: its base takes it." , needs_engineer=True,
+        f"Limited by {name}. Shear at the foot of the post is not counted: its base takes it.", needs_engineer=True,
+        to_do="A larger or deeper anchor (pads.anchor), or one farther from the edge.",
     )  # fmt: skip
     least, source, words = sill_rule("least cover")
     calc.check(
         f"Concrete below the anchor of post {a.name}", a.depth + least, place.h_a, "in", source,
-        f"Embedment and {words[9:]}.", least=True,
+        f"Embedment and {words[9:]}.", least=True, to_do="A deeper pad, or a shallower anchor.",
     )  # fmt: skip
 
 
