@@ -214,11 +214,12 @@ def _check(calc: Calculation, job: Job, a: Anchor, found: list[tuple[str, float,
     calc.check(
         f"Tension of the anchors of hold-downs, wall {a.wall.sill.name}", Q(T, "lbf"), Q(held, "lbf"), "lbf",
         cite("ACI 318-19", "17.5.2"), f"{a.name}, limited by {name}{shared}{_joint(job, a)}.", needs_engineer=True,
+        to_do="A larger or deeper anchor (walls.braced), or one farther from the edge.",
     )  # fmt: skip
     least, source, words = sill_rule("least cover")
     calc.check(
         f"Concrete below the anchors of hold-downs, wall {a.wall.sill.name}", a.piece.anchor_depth + least,
-        depth_at(job, a.wall.sill, a.c_1), "in", source, f"Embedment and {words[9:]}.", least=True,
+        depth_at(job, a.wall.sill, a.c_1), "in", source, f"Embedment and {words[9:]}.", least=True, to_do="A deeper edge there, or a shallower anchor.",
     )  # fmt: skip
     return [
         a.name, f"{a.piece.anchor} in.", show_length(a.piece.anchor_depth, job.system, True),

@@ -121,11 +121,10 @@ def parted_checks(
         if own
         else f"Every bolt stands at least {far} off, as at an end of the slab, and holds as much as was counted."
     )
-    close = Q(nearest, "ft") < least
     calc.check(
         "Distance of the sill bolts from joints, boxes of posts and openings", least, Q(nearest, "ft").to("in"), "in", source,
-        f"Bolt {k + 1} of the wall {w.sill.name} stands nearest, beside {w.beside.names[k]}; {words}. {stand}"
-        + (" Move the joint by [[joints.lines]], or the joint of the plate." if close else ""), least=True,
+        f"Bolt {k + 1} of the wall {w.sill.name} stands nearest, beside {w.beside.names[k]}; {words}. {stand}", least=True,
+        to_do="Move the joint (joints.lines), or the joint of the plate (walls.splices).",
     )  # fmt: skip
 
 

@@ -38,6 +38,7 @@ _WHY = {
     True: "An isolation joint cuts the slab off, so {it} cast into the pad alone.",
     False: "Slab and pad are one piece; no more of the slab is counted than lies over the pad, and none across a joint.",
 }
+_STRONGER = "A larger or deeper anchor (pads.anchor), or one farther from the edge."
 _GROUP = (
     "They share the pull alike, under a stiff base whose middle is the post's. All share the shear in their steel; the row "
     "nearest an edge takes all of it in the concrete, the safe side."
@@ -114,11 +115,12 @@ def post_anchors(
             why = (
                 f"{near} of the walls stand nearer than 3 h_ef, so they share its cone: an engineer counts them together."
                 if near
-                else f"{a.what} runs over it: move the joint by [[joints.lines]], or isolate the posts."
+                else f"{a.what} runs over it."
             )
             calc.ask_engineer(
-                f"Tension of the anchor of post {a.name}", _CLAUSE, f"{pulls}, and {why}", job
-            )
+                f"Tension of the anchor of post {a.name}", _CLAUSE, f"{pulls}, and {why}", job,
+                "" if near else "Move the joint (joints.lines), or isolate the posts (joints.isolate).",
+            )  # fmt: skip
             continue
         _one(calc, job, a, T, V)
     _shears(calc, job)
@@ -173,14 +175,14 @@ def _one(calc: Calculation, job: Job, a: PostAnchor, T: float, V: float) -> None
     no_shear = "" if V else " No shear at the foot of the post is given (pads.shear), so none is counted."
     calc.check(
         f"Tension of the anchor of post {a.name}", Q(pull, "lbf"), Q(held, "lbf"), "lbf", _CLAUSE,
-        f"Limited by {name}{', one of ' + str(n) if pull < T else ''}{cut}.{no_shear}", needs_engineer=True,
+        f"Limited by {name}{', one of ' + str(n) if pull < T else ''}{cut}.{no_shear}", needs_engineer=True, to_do=_STRONGER,
     )  # fmt: skip
     if V:
         _sheared(calc, job, a, (T * held / pull if pull else held, T), V, N_cb)
     least, source, words = sill_rule("least cover")
     calc.check(
         f"Concrete below the anchor of post {a.name}", a.depth + least, place.h_a, "in", source,
-        f"Embedment and {words[9:]}.", least=True,
+        f"Embedment and {words[9:]}.", least=True, to_do="A deeper pad, or a shallower anchor.",
     )  # fmt: skip
 
 
@@ -193,7 +195,7 @@ def _sheared(
     held, (N_a, T) = modes[name], pulled
     calc.check(
         f"Shear of the anchor of post {a.name}", Q(V, "lbf"), Q(held, "lbf"), "lbf", _SHEAR, f"Limited by {name}.",
-        needs_engineer=True,
+        needs_engineer=True, to_do=_STRONGER,
     )  # fmt: skip
     if T:
         r = calc.step(
@@ -201,7 +203,8 @@ def _sheared(
             N=Q(T, "lbf"), N_a=Q(N_a, "lbf"), V=Q(V, "lbf"), V_a=Q(held, "lbf"),
         )  # fmt: skip
         calc.check(
-            f"Tension and shear of the anchor of post {a.name}", r, 1.2, "1", interaction.source, needs_engineer=True
+            f"Tension and shear of the anchor of post {a.name}", r, 1.2, "1", interaction.source, needs_engineer=True,
+            to_do=_STRONGER,
         )  # fmt: skip
 
 
