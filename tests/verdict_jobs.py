@@ -105,6 +105,7 @@ CHANGES = [
     ("bolts", {"pads.3.shear": "300 lbf"}),
     ("bolts", {"pads.3.shear": "9000 lbf", "pads.3.anchor_apart_x": "5 in"}),
     ("bolts joints", {"joints.lines": [{"x": "15.1 ft"}]}),
+    ("edges", {"joints.lines": [{"y": "3 ft"}]}),
     ("pads", {"pads.0.length": "84 in", "pads.0.offset_x": "32 in", "pads.0.posts": [{"name": "P1b", "dead": "1 lbf", "offset_x": "-24 in"}]}),
     ("pads", {"pads.0.length": "84 in", "pads.0.offset_x": "30 in", "pads.0.offset_y": "12 in", "pads.0.posts": [{"name": "P1b", "dead": "1 lbf"}]}),
     ("pads", {"pads.0.length": "84 in", "pads.0.offset_x": "-38 in", "pads.0.posts": [{"name": "P1b", "dead": "6000 lbf", "offset_x": "38 in"}]}),

@@ -136,7 +136,9 @@ def _crossed(breaks: Breaks, line: WallLine, off: float) -> list[float]:
     return sorted((points - np.array(line.origin)) @ np.array(line.along))
 
 
-def stretches(breaks: Breaks, line: WallLine, off: float, clear: float) -> list[tuple[float, float, str]]:
+def stretches(
+    breaks: Breaks, line: WallLine, off: float, clear: float
+) -> list[tuple[float, float, str]]:
     """(from, to, what) of a row that lies nearer to a break than asked; one that runs beside the whole row is left out."""
     row = LineString([line.at(0, off), line.at(line.length, off)])
     found = []

@@ -86,9 +86,7 @@ def _modes(job: Job, w: Bolted, direction: str) -> list[str]:
 def _asked(row: Row, direction: str) -> bool:
     """Whether the concrete of a row is checked: along the wall the code exempts it far from ends and breaks."""
     own, wall = row.wall.own, row.wall.capacity
-    return direction != "along" or any(
-        not own.get(k, wall).exempt for k in range(row.start, row.end)
-    )
+    return direction != "along" or any(not own.get(k, wall).exempt for k in range(row.start, row.end))
 
 
 def _reach(job: Job, w: Bolted, mode: str) -> Quantity:

@@ -70,7 +70,12 @@ def _near(
             continue
         at = place_of_one(job, w, k)
         near, far = at.c_3, at.c_4
-        less = near.m_as("in") < corner.m_as("in") - _HAIR, far < reach, at.c_2 < reach, at.c_1 < assumed.c_1
+        less = (
+            near.m_as("in") < corner.m_as("in") - _HAIR,
+            far < reach,
+            at.c_2 < reach,
+            at.c_1 < assumed.c_1,
+        )
         if not any(less):
             continue
         key = w.sill.method, plain(w.sill.ply * w.sill.plies), plain(w.h_ef), at.key
@@ -107,7 +112,9 @@ def parted_checks(
     if own:
         _, n, k = max(own)
         w = walls[n]
-        calc.note(f"Bolt {k + 1} of the wall {w.sill.name}, {near_words(job, w, k)}. Its concrete, with that as an edge:")
+        calc.note(
+            f"Bolt {k + 1} of the wall {w.sill.name}, {near_words(job, w, k)}. Its concrete, with that as an edge:"
+        )
         _in_concrete(calc, job, w, place_of_one(job, w, k))
     nearest, w, k = min(found, key=lambda f: f[0])
     least, source, words = sill_rule("least joint")

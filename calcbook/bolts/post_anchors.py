@@ -81,7 +81,9 @@ def anchors_of(job: Job, breaks: Breaks = NOWHERE) -> Iterator[PostAnchor]:
                 continue
             x, y = (float(number_in(v, "ft")) for v in (pad.x + post.offset_x, pad.y + post.offset_y))
             s_x, s_y = (float(number_in(v, "ft")) for v in (post.anchor_apart_x, post.anchor_apart_y))
-            group = box(x - s_x / 2, y - s_y / 2, x + s_x / 2, y + s_y / 2) if s_x or s_y else Point(x, y)
+            group = (
+                box(x - s_x / 2, y - s_y / 2, x + s_x / 2, y + s_y / 2) if s_x or s_y else Point(x, y)
+            )
             (left, right, above, below), what = around(NOWHERE if isolated(job) else breaks, group)
             a0, b0, a1, b1 = group.bounds
             across, along = sorted(
@@ -89,8 +91,7 @@ def anchors_of(job: Job, breaks: Breaks = NOWHERE) -> Iterator[PostAnchor]:
                 key=lambda side: min(side[:2]),
             )  # fmt: skip
             c_1, c_2, c_3, c_4 = (
-                Q(max(v, AT_LEAST), "ft").to("in")
-                for v in (*sorted(across[:2]), *along[:2])
+                Q(max(v, AT_LEAST), "ft").to("in") for v in (*sorted(across[:2]), *along[:2])
             )
             s_1, s_2 = (Q(side[2], "ft").to("in") for side in (across, along))
             place = Place(c_1, c_2, c_3, c_4, deep.to("in"), s_2, float(post.anchors))
@@ -160,7 +161,9 @@ def _one(calc: Calculation, job: Job, a: PostAnchor, T: float, V: float) -> None
     """The checks of the anchors of one post, with their steps. T, V: its pull and shear at service level, pounds."""
     post, place, n = a.post, a.place, a.post.anchors
     it = "it is" if n == 1 else "they are"
-    calc.note(f"Anchor of post {a.name}: {a.bolts}. {_WHY[isolated(job)].format(it=it)}{' ' + _GROUP if n > 1 else ''}")
+    calc.note(
+        f"Anchor of post {a.name}: {a.bolts}. {_WHY[isolated(job)].format(it=it)}{' ' + _GROUP if n > 1 else ''}"
+    )
     edges = place.c_1, min(place.c_3, place.c_4)
     row = 2 if place.s_2.magnitude else 1
     found = [  # of several heads at one face the first is counted for all of them
@@ -171,8 +174,14 @@ def _one(calc: Calculation, job: Job, a: PostAnchor, T: float, V: float) -> None
     found.append(("breakout", T, float(number_in(cone_allowed(calc.step, job, "cast", N_cb), "lbf"))))
     name, pull, held = min(found, key=lambda f: f[2] / f[1] if T else f[2])
     off = Q(a.break_at, "ft")
-    cut = f"; {a.what} {show_length(off, job.system, True)} away counts as an edge" if off < 1.5 * a.depth else ""
-    no_shear = "" if V else " No shear at the foot of the post is given (pads.shear), so none is counted."
+    cut = (
+        f"; {a.what} {show_length(off, job.system, True)} away counts as an edge"
+        if off < 1.5 * a.depth
+        else ""
+    )
+    no_shear = (
+        "" if V else " No shear at the foot of the post is given (pads.shear), so none is counted."
+    )
     calc.check(
         f"Tension of the anchor of post {a.name}", Q(pull, "lbf"), Q(held, "lbf"), "lbf", _CLAUSE,
         f"Limited by {name}{', one of ' + str(n) if pull < T else ''}{cut}.{no_shear}", needs_engineer=True, to_do=_STRONGER,

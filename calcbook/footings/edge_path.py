@@ -37,7 +37,6 @@ if TYPE_CHECKING:
     from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
-    from calcbook.joints.layout import Joints
     from calcbook.loads.from_job import Brought
 
 _NEAR = 1e-6
@@ -95,18 +94,19 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
     return Hold(w_e, q_s, L_s, bends, across)
 
 
-def free_slab(job: Job, wall: Wall, joints: Joints, edge_width: float) -> float:
-    """Feet of slab between the edge (of edge_width, ft) and the nearest joint along a wall: no tension crosses a joint."""
+def free_slab(job: Job, wall: Wall, cuts: Sequence[LineString]) -> Quantity:
+    """The slab between the edge and the nearest joint along a wall (a length): no tension crosses a joint."""
     line = wall_line(job.slab, wall, job.system)
     beside = LineString([line.at(0), line.at(line.length)])
     found = [
-        beside.distance(cut) for cut in joints.layout.cuts
+        beside.distance(cut) for cut in cuts
         if beside.hausdorff_distance(cut) and beside.distance(cut) > _NEAR
         and abs(_reach(beside, cut)) <= _PARALLEL
     ]  # fmt: skip
     x0, y0, x1, y1 = job.plan.bounds
     across = min(x1 - x0, y1 - y0)
-    return max(min([across / 2, *found]) - edge_width, 0.0)
+    width = edge_of(job, wall.side).width.m_as("foot")
+    return Q(max(min([across / 2, *found]) - width, 0.0), "ft")
 
 
 def _reach(beside: LineString, cut: LineString) -> float:
@@ -123,9 +123,7 @@ def _reach(beside: LineString, cut: LineString) -> float:
 # --- uplift ----------------------------------------------------------------------------------
 
 
-def uplift_checks(
-    calc: Calculation, job: Job, walls: Sequence[Brought], joints: Joints, run: EdgeRun
-) -> None:
+def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], run: EdgeRun) -> None:
     """Check that edge and slab hold every wall that lifts: its whole length, its jambs and its hold-downs."""
     lifting = [b for b in walls if b.lifts or pulled_ends(b)]
     if not lifting:
@@ -137,8 +135,7 @@ def uplift_checks(
         if edge.spec[:3] not in holds:
             holds[edge.spec[:3]] = enter_hold(calc, job, edge, run)
         hold = holds[edge.spec[:3]]
-        free = Q(free_slab(job, job.walls[b.index], joints, edge.width.m_as("foot")), "ft")
-        L_s = min(hold.L_s.to("ft"), free)
+        L_s = min(hold.L_s.to("ft"), free_slab(job, job.walls[b.index], run.cuts))
         by_length = hold.by_length(L_s, 0.6).m_as("plf")
         hold_down_check(calc, job, b, by_length, hold, run)
         if b.lifts:
@@ -208,10 +205,11 @@ def toe_check(
     loads: tuple[Quantity, Quantity],
     own: Quantity,
     q_a: Quantity,
+    cuts: Sequence[LineString],
 ) -> None:
     """The outer toe of the edge under a wall off its middle: the soil alone, or the slab that holds it level.
 
-    loads: of one foot, unfactored and factored; own: pressure of edge and slab over it (psf); q_a: allowable.
+    loads: of one foot, unfactored and factored; own: pressure of edge and slab over it (psf); q_a: allowable; cuts: joints.
     """
     b, (P_a, P_u) = edge_of(job, wall.side).width, loads
     e = calc.step(
@@ -250,9 +248,20 @@ def toe_check(
     calc.check(
         f"Bending moment of the slab that holds the edge level, wall {wall.name}", M_t, M_n, "lbf*in",
         cite("ACI 318-19", "14.5.2.1"),
-        "No joint may run along the edge, and slab and edge are one pour." if held else
+        "Slab and edge are one pour." if held else
         f"Alone the toe presses {show(q, 'psf', job.system)}.",
         to_do="Set the wall nearer to the edge's middle, or thicken the slab.",
+    )  # fmt: skip
+    if not held:
+        return
+    L_t = calc.step(
+        uplift.lifted_slab, "So much slab balances that moment by its weight; a joint along the edge would part it.", "L_t",
+        phiM_n=M_t, q_s=footing.slab_weight(job.slab.thickness, CONCRETE),
+    )  # fmt: skip
+    calc.check(
+        f"Slab without a joint beside the edge that it holds level, wall {wall.name}", L_t, free_slab(job, wall, cuts), "ft",
+        uplift.lifted_slab.source, least=True,
+        to_do="Move the joint that runs along the edge (joints.lines), or set the wall nearer to the edge's middle.",
     )  # fmt: skip
 
 

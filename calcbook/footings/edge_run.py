@@ -19,7 +19,7 @@ from calcbook.job.wall_lines import wall_line
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from shapely.geometry import LinearRing
+    from shapely.geometry import LinearRing, LineString
 
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
@@ -50,12 +50,13 @@ class Piece:
 @dataclass(frozen=True)
 class EdgeRun:
     """The edge around a slab, in feet along its outline. pieces: (start, length) of each between joints; beams: the same
-    where bars run through all joints; none where nothing ends it; joints: where joints cross it."""
+    where bars run through all joints; none where nothing ends it; joints: where joints cross it; cuts: all of them, in plan."""
 
     ring: LinearRing
     pieces: tuple[tuple[float, float], ...]
     beams: tuple[tuple[float, float], ...]
     joints: tuple[float, ...]
+    cuts: tuple[LineString, ...]
 
     def place(self, job: Job, wall: Wall, at: float) -> float:
         """Where a place of a wall stands; at: feet from its start."""
@@ -105,7 +106,7 @@ def edge_run(job: Job, joints: Joints) -> EdgeRun:
         _between(ring.length, [*some, *(p % ring.length for pair in bare for p in pair)], bare)
         for some in ((), met)
     )
-    return EdgeRun(ring, tuple(pieces), tuple(beams), tuple(met))
+    return EdgeRun(ring, tuple(pieces), tuple(beams), tuple(met), joints.layout.cuts)
 
 
 def _between(

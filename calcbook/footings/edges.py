@@ -143,7 +143,7 @@ def chapter(job: Job, ground: Ground, path: LoadPath, joints: Joints) -> EdgesFo
             pressures[wall.name] = q
     if job.plan.edge is not None:
         on_edge = [b for b in path.walls if stands_on_edge(job, job.walls[b.index])]
-        uplift_checks(calc, job, on_edge, joints, run)
+        uplift_checks(calc, job, on_edge, run)
     has_edge = job.plan.edge is not None
     off_edge(
         calc,
@@ -328,7 +328,7 @@ def _off_the_middle(
     )
     soil = ground.weight * d if ground.weight is not None else Q(0, "psf")
     own = (CONCRETE * (d + job.slab.thickness) - soil).to("psf")
-    toe_check(calc, job, wall, (P_a, P_u), own, q_a)
+    toe_check(calc, job, wall, (P_a, P_u), own, q_a, run.cuts)
     jamb_pressure(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a, run)
     thrust_check(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a, run)
 

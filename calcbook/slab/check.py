@@ -341,7 +341,9 @@ def _walls(
             continue
         P = wall_line_load(calc, job, index)
         if beside:
-            calc.note(f"A joint runs so near beside the wall {wall.name} that the wall is taken to stand at a free edge.")
+            calc.note(
+                f"A joint runs so near beside the wall {wall.name} that the wall is taken to stand at a free edge."
+            )
         if wall.place == "joint":
             calc.note(
                 "A sawn joint is neither keyed nor doweled, so the wall at it is taken to stand at a free edge."

@@ -53,7 +53,9 @@ def test_a_box_that_the_outline_cuts_ends_at_it(demo):
 def test_stretches_are_kept_on_both_sides_of_a_joint():
     """7 ft along the wall, 9 in. to both sides; a joint that runs beside the whole wall keeps no bolt off."""
     cut = LineString([(8, 0), (8, 20)])
-    assert stretches(parted(cut), LINE, 0.25, 0.75) == [(pytest.approx(6.25), pytest.approx(7.75), JOINT)]
+    assert stretches(parted(cut), LINE, 0.25, 0.75) == [
+        (pytest.approx(6.25), pytest.approx(7.75), JOINT)
+    ]
     assert stretches(parted(LineString([(0, 0.5), (30, 0.5)])), LINE, 0.25, 0.75) == []
 
 
@@ -61,7 +63,9 @@ def test_the_demo_s_bolts_keep_off_its_joints(demo):
     """At even spacing one of the east wall would stand on the joint 9 ft from its corner."""
     calc = Book(demo).bolts.calculation
     found = check(calc, "Distance of the sill bolts from joints")
-    assert found.status == "OK" and found.values[1].m_as("in") >= 9.375 and "holds as much" in found.remark
+    assert (
+        found.status == "OK" and found.values[1].m_as("in") >= 9.375 and "holds as much" in found.remark
+    )
     told = [why for t in tape_lists(calc).values() for why in t["Why it stands there"]]
     assert any("is too near a sawn joint: moved" in why for why in told)
     assert "counts as a free edge, in the whole depth" in notes(calc)
@@ -116,7 +120,10 @@ def test_a_joint_at_a_bolt_that_cannot_move_is_not_ok(demo):
 def test_close_bolts_stand_near_a_joint_and_hold_less(demo):
     """Where every 10 in. asks for a bolt none can keep off: each joint takes some strength, never adds any."""
     wall = {"side": 2, "end": "18 ft", "stud_spacing": "24 in", "uplift": "2400 plf"}
-    free, cut = (one_wall(demo, wall, joints={"by_hand": True, "lines": lines}) for lines in ([], [{"y": "8 ft"}]))
+    free, cut = (
+        one_wall(demo, wall, joints={"by_hand": True, "lines": lines})
+        for lines in ([], [{"y": "8 ft"}])
+    )
     assert "takes some of their strength" in check(cut, "Distance of the sill bolts from joints").remark
     assert check(cut, "Uplift on").ratio >= check(free, "Uplift on").ratio - 1e-9
 
@@ -124,7 +131,9 @@ def test_close_bolts_stand_near_a_joint_and_hold_less(demo):
 def test_the_cone_of_a_hold_down_ends_at_a_joint(demo):
     """Derived: 2 in. beyond the anchor of the door's shear wall, 14 ft 4 in. along it, a joint; cut by it, the cone holds less."""
     plain, cut = (
-        check(Book(demo.changed(BRACED | lines)).bolts.calculation, "Tension of the anchors of hold-downs")
+        check(
+            Book(demo.changed(BRACED | lines)).bolts.calculation, "Tension of the anchors of hold-downs"
+        )
         for lines in ({}, {"joints.lines": [{"x": "14.5 ft"}]})
     )
     assert "away counts as an edge" in cut.remark and "counts as an edge" not in plain.remark

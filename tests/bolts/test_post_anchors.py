@@ -77,7 +77,12 @@ def test_an_anchor_without_its_depth_is_refused_in_words():
         job(pads=[PAD | {"hold_down": "3500 lbf", "anchor": "3/4"}])
 
 
-FOUR = NAMED | {"anchor": "5/8", "anchor_depth": "7 in", "anchor_apart_x": "6 in", "anchor_apart_y": "4 in"}
+FOUR = NAMED | {
+    "anchor": "5/8",
+    "anchor_depth": "7 in",
+    "anchor_apart_x": "6 in",
+    "anchor_apart_y": "4 in",
+}
 
 
 def test_four_anchors_share_one_cone_by_hand():
@@ -85,7 +90,9 @@ def test_four_anchors_share_one_cone_by_hand():
     f'c 4,000: 9 and 13 in. from the outer anchors to its sides; A_Nc = (9 + 6 + 9) (10.5 + 4 + 10.5), psi_ed at 9 in."""
     made = job(pads=[PAD | FOUR | {"length": "24 in", "width": "30 in"}])
     (a,) = anchors_of(made)
-    assert [round(getattr(a.place, k).m_as("in"), 6) for k in ("c_1", "c_2", "c_3", "c_4", "s_1", "s_2")] == [9, 9, 13, 13, 6, 4]
+    assert [
+        round(getattr(a.place, k).m_as("in"), 6) for k in ("c_1", "c_2", "c_3", "c_4", "s_1", "s_2")
+    ] == [9, 9, 13, 13, 6, 4]
     N_cb = cone(unshown, made, "cast", a.depth, a.place)
     by_hand = 24 * sqrt(4000) * 7**1.5 * (24 * 25 / 441) * (0.7 + 0.3 * 9 / 10.5)
     assert N_cb.m_as("lbf") == pytest.approx(by_hand, rel=1e-6)
@@ -103,7 +110,9 @@ def test_more_anchors_hold_more_and_shear_is_judged_with_the_pull():
     assert group[TENSION].ratio < alone[TENSION].ratio
     assert group["Shear of the anchor of post P"].ratio < alone["Shear of the anchor of post P"].ratio
     both = alone["Tension and shear of the anchor of post P"]
-    assert both.ratio == pytest.approx((alone[TENSION].ratio + alone["Shear of the anchor of post P"].ratio) / 1.2)
+    assert both.ratio == pytest.approx(
+        (alone[TENSION].ratio + alone["Shear of the anchor of post P"].ratio) / 1.2
+    )
     left = alone["Shear at the foot of post P: its base and its pad"]
     assert left.status == "NEEDS ENGINEER" and "900 lbf" in left.remark
     assert list(hold_downs_bought(four).values()) == [4]

@@ -69,6 +69,20 @@ def test_an_edge_toe_over_the_soil_s_limit_is_not_ok(inset, toe):
     assert check(made, "slab that holds the edge level").status == "NOT OK"
 
 
+def test_a_joint_along_the_edge_ends_the_slab_that_holds_it_level():
+    """Own arithmetic: 1,000 plf factored by 1.4 and 2 in. off the middle turns the edge by 2,800 lbf in.; at 0.9 of 62.5 psf it
+    takes 2.88 ft of slab, and a joint 3 ft from the outline leaves 1 ft 8 in. beside the edge of 16 in."""
+    wall, soil = {"dead": "1000 plf", "inset": "3.25 in"}, {"bearing": "1300 psf"}
+    title = "Slab without a joint beside the edge"
+    near, far = (
+        check(job(wall, soil=soil, joints={"by_hand": True, "lines": [{"y": y}]}), title)
+        for y in ("3 ft", "8 ft")
+    )
+    assert (near.status, far.status) == ("NOT OK", "OK")
+    assert near.values[0].m_as("ft") == pytest.approx(2.88, abs=0.005)
+    assert near.values[1].m_as("ft") == pytest.approx(3 - 16 / 12)
+
+
 def test_a_wall_near_the_middle_needs_no_hold_of_the_slab():
     found = check(job({"dead": "1500 plf", "inset": "5.25 in"}), "toe of the edge")
     assert found.status == "OK" and found.ratio == pytest.approx((1500 / 16 * 12 + 225) / 2000)

@@ -64,7 +64,9 @@ class PadPost(Section):
     @property
     def anchors(self) -> int:
         """How many bolts anchor the base: one, two in a row, or four at the corners of a rectangle."""
-        return int((1 + (self.anchor_apart_x.magnitude > 0)) * (1 + (self.anchor_apart_y.magnitude > 0)))
+        return int(
+            (1 + (self.anchor_apart_x.magnitude > 0)) * (1 + (self.anchor_apart_y.magnitude > 0))
+        )
 
     @property
     def anchored(self) -> bool:
