@@ -95,13 +95,14 @@ def beside(
     """
     n = len(at)
     if not n or not breaks.lines:
-        return Beside(*np.full((4, n), _FAR).tolist(), names=[""] * n)
+        return Beside(*([_FAR] * n for _ in range(4)), [], [""] * n)
     sides, far = _sides(breaks, shapely.points([line.at(u, off) for u in at]), line.along, line.inward)
     sides[0][np.min(far, axis=1) < _HAIR] = 0.0  # a joint under it parts the concrete to both sides
     sides[sides > within] = _FAR
     sides = np.maximum(sides, AT_LEAST)
     names = [breaks.names[k] for k in np.argmin(far, axis=1)]
-    return Beside(*sides.tolist(), cuts=_crossed(breaks, line, off), names=names)
+    before, after, inside, outside = sides.tolist()
+    return Beside(before, after, inside, outside, _crossed(breaks, line, off), names)
 
 
 def around(breaks: Breaks, shape: shapely.Geometry) -> tuple[list[float], str]:

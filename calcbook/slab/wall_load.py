@@ -142,7 +142,7 @@ def runs_beside(wall: Wall, cuts: Sequence[LineString], lam: Quantity) -> bool:
     """
     if wall.run() is None:
         return False
-    ends = [float(number_in(v, "ft")) for v in (wall.x1, wall.y1, wall.x2, wall.y2)]
+    ends = [float(number_in(v, "ft")) for v in (wall.x1, wall.y1, wall.x2, wall.y2) if v is not None]
     reach = _BESIDE / float(number_in(lam, "1/in")) / 12
     near = LineString([ends[:2], ends[2:]]).buffer(reach, cap_style="flat")
     return any((cut & near).length > 3 * reach for cut in cuts)

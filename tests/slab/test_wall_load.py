@@ -9,10 +9,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_bvp
+from shapely import LineString
 
 from calcbook.basis.formula import FormulaError, OutsideRange
 from calcbook.basis.units import Q
+from calcbook.job.schema.walls import Wall
 from calcbook.slab.wall_load import (
+    runs_beside,
     strength_from_flexural,
     strip_characteristic,
     wall_allowable_stress,
@@ -116,3 +119,17 @@ def test_strengths_and_stresses():
     assert wall_allowable_stress("4225 psi").magnitude == pytest.approx(104)  # 1.6 x 65
     with pytest.raises(FormulaError, match="not both"):
         wall_load_capacity(h="5 in", f_c="4000 psi", f_r="550 psi", k="100 pci")
+
+
+def test_a_wall_inside_with_a_joint_beside_it_stands_at_a_free_edge():
+    """Own solution after Hetenyi 1946 of a beam on springs loaded 1/8 of its characteristic length from its end: as much as far
+    from it. At 1/40 per in. 0.2 of it is 8 in.; a joint that crosses the wall, or runs 9 in. off, takes nothing."""
+    wall = Wall(name="w", place="interior", x1="10 ft", y1="0 ft", x2="10 ft", y2="20 ft")
+    lam = Q(1 / 40, "1/in")
+    beside, clear, across = (
+        LineString(ends)
+        for ends in ([(10.5, 0), (10.5, 20)], [(10.75, 0), (10.75, 20)], [(0, 9), (20, 9)])
+    )
+    assert runs_beside(wall, [across, beside], lam)
+    assert not runs_beside(wall, [across, clear], lam)
+    assert not runs_beside(Wall(name="w", place="interior"), [beside], lam)

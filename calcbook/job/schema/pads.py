@@ -101,11 +101,11 @@ class Pad(Placed, PadPost):
     @model_validator(mode="after")
     def _room_for_all(self) -> Pad:
         for post in self.standing:
-            for key, side, off, apart in (
+            for key, side, off, between in (
                 ("anchor_apart_x", self.length, post.offset_x, post.anchor_apart_x),
                 ("anchor_apart_y", self.width, post.offset_y, post.anchor_apart_y),
             ):
-                if apart.magnitude and side is not None and abs(off) + apart / 2 >= side / 2:
+                if between.magnitude and side is not None and abs(off) + between / 2 >= side / 2:
                     raise Clash(key, f"pad {self.name!r}: the anchors of {post.name!r} stand beyond it; give them less far apart, "
                                 "or a larger pad")  # fmt: skip
         if not self.posts:
