@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import itertools
+import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -59,6 +60,13 @@ class Bolted:
         """The breaks of the slab that stand nearest to each bolt."""
         places = [at for _, at in self.plate[1]]
         return beside(self.breaks, self.line, places, float(number_in(self.sill.edge_distance, "ft")))
+
+    @property
+    def nearest_edge(self) -> Quantity:
+        """From a bolt to the slab's edge, or to a break that is nearer."""
+        near = min((self.beside.nearest(k) for k in range(len(self.layout.bolts))), default=math.inf)
+        edge = self.sill.edge_distance
+        return min(edge, Q(near, "ft").to(edge.units))
 
     def held(self, k: int, direction: str) -> tuple[str, Quantity]:
         """(what governs, allowable load) of a bolt, counted from 0, in a direction."""

@@ -6,6 +6,7 @@ meant for. So no concrete is counted across it, in its whole depth. Plain number
 
 from __future__ import annotations
 
+import functools
 import math
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
@@ -15,7 +16,7 @@ import shapely
 from shapely import LineString
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from numpy.typing import NDArray
     from shapely.geometry import Polygon
@@ -36,6 +37,17 @@ class Breaks:
 
     lines: tuple[shapely.Geometry, ...] = ()
     names: tuple[str, ...] = ()
+
+    @functools.cached_property
+    def _tree(self) -> shapely.STRtree:
+        return shapely.STRtree(self.lines)
+
+    def near(self, shape: shapely.Geometry, within: float) -> Breaks:
+        """Those that come so near to a shape."""
+        if not self.lines:
+            return self
+        found = sorted(self._tree.query(shape, predicate="dwithin", distance=within).tolist())
+        return Breaks(tuple(self.lines[k] for k in found), tuple(self.names[k] for k in found))
 
 
 NOWHERE = Breaks()
@@ -93,16 +105,18 @@ def beside(
 
     A break is taken at its nearest point, and as an edge square to the row or along it, whichever it is more.
     """
-    n = len(at)
+    n, row = len(at), _row(line, off)
+    breaks = breaks.near(row, within)
     if not n or not breaks.lines:
-        return Beside(*([_FAR] * n for _ in range(4)), [], [""] * n)
+        none = [_FAR] * n
+        return Beside(none, none, none, none, [], [""] * n)
     sides, far = _sides(breaks, shapely.points([line.at(u, off) for u in at]), line.along, line.inward)
     sides[0][np.min(far, axis=1) < _HAIR] = 0.0  # a joint under it parts the concrete to both sides
     sides[sides > within] = _FAR
     sides = np.maximum(sides, AT_LEAST)
     names = [breaks.names[k] for k in np.argmin(far, axis=1)]
     before, after, inside, outside = sides.tolist()
-    return Beside(before, after, inside, outside, _crossed(breaks, line, off), names)
+    return Beside(before, after, inside, outside, _crossed(breaks, line, row), names)
 
 
 def around(breaks: Breaks, shape: shapely.Geometry) -> tuple[list[float], str]:
@@ -130,24 +144,29 @@ def _sides(
     return np.array(sides), far
 
 
-def _crossed(breaks: Breaks, line: WallLine, off: float) -> list[float]:
+def _row(line: WallLine, off: float) -> LineString:
+    """Where the bolts of a wall stand. off: from the slab's edge."""
+    return LineString([line.at(0, off), line.at(line.length, off)])
+
+
+def _crossed(breaks: Breaks, line: WallLine, row: LineString) -> list[float]:
     """Places along a row where a break crosses it."""
-    row = LineString([line.at(-line.before, off), line.at(line.length + line.after, off)])
     points = shapely.get_coordinates(shapely.intersection(np.array(breaks.lines), row))
     return sorted((points - np.array(line.origin)) @ np.array(line.along))
 
 
 def stretches(
-    breaks: Breaks, line: WallLine, off: float, clear: float
-) -> list[tuple[float, float, str]]:
-    """(from, to, what) of a row that lies nearer to a break than asked; one that runs beside the whole row is left out."""
-    row = LineString([line.at(0, off), line.at(line.length, off)])
-    found = []
-    for shape, name in zip(breaks.lines, breaks.names, strict=True):
-        if shape.distance(row) >= clear:
-            continue
-        for part in shapely.get_parts(shape.buffer(clear, quad_segs=32) & row):
-            own = (shapely.get_coordinates(part) - np.array(line.origin)) @ np.array(line.along)
-            if own.size and part.length < line.length - _HAIR:
-                found.append((float(own.min()), float(own.max()), name))
-    return found
+    breaks: Breaks, line: WallLine, off: float, clear: Sequence[float]
+) -> Iterator[list[tuple[float, float, str]]]:
+    """For each distance to be kept, (from, to, what) of a row that lies nearer to a break; one that runs beside the whole row is
+    left out. clear: the distances, the widest first; none is told where no break is so near."""
+    row = _row(line, off)
+    near = breaks.near(row, clear[0])
+    for far in clear if near.lines else ():
+        found = []
+        for shape, name in zip(near.lines, near.names, strict=True):
+            for part in shapely.get_parts(shape.buffer(far, quad_segs=16) & row):
+                own = (shapely.get_coordinates(part) - np.array(line.origin)) @ np.array(line.along)
+                if own.size and part.length < line.length - _HAIR:
+                    found.append((float(own.min()), float(own.max()), name))
+        yield found

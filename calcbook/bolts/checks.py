@@ -194,7 +194,7 @@ def _torque_checks(calc: Calculation, job: Job, cast: Sequence[Bolted], d_a: Qua
         )
         return
     edge, source, words = sill_rule("least torqued edge", d_a)
-    nearest = min(w.sill.edge_distance for w in cast)
+    nearest = min(w.nearest_edge for w in cast)
     calc.check("Edge distance of torqued cast bolts", edge, nearest, "in", source, sentence(words),
                needs_engineer=True, least=True, to_do="Tighten the nuts snug (bolts.torqued), or set the bolts farther in.")  # fmt: skip
     gaps = [gap for w in cast for gap in w.layout.gaps]

@@ -115,7 +115,7 @@ def _drills(job: Job) -> bool:
 
 def _rules(calc: Calculation, job: Job, walls: Sequence[Bolted], d_a: Quantity) -> None:
     bolts = job.bolts
-    edge = min(w.sill.edge_distance for w in walls)
+    edge = min(w.nearest_edge for w in walls)
     least, source, words = sill_rule("least drilled edge", d_a)
     _maker_or_rule(
         calc,

@@ -9,7 +9,7 @@ from calcbook.basis.calculation import Calculation
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, number_in
 from calcbook.bolts.anchor_bond import bond_reach
-from calcbook.bolts.bolted import Row, place, place_of_row
+from calcbook.bolts.bolted import Row, place_of_row
 from calcbook.bolts.breaks import stretches
 from calcbook.bolts.capacity import bolt_row, plain
 from calcbook.bolts.in_concrete import bond_stresses, concrete
@@ -33,7 +33,7 @@ CONVENTION = (
     "over it. This is the safe side; the anchor chapter does not say it."
 )
 BY_BOLT = "Bolt by bolt, service level"
-_SHARES = (1.0, 0.75, 0.5, 0.25, 0.125)  # of the distance kept from a break: as much as can be
+_SHARES = (1.0, 0.6, 0.3, 0.15)  # of the distance kept from a break: as much as can be
 _HAIR = 1e-6
 
 
@@ -45,16 +45,17 @@ def blocks_beside(
     return tuple(
         tuple(
             Block(inch_steps(12 * a, system, up=False), inch_steps(12 * b, system, up=True), f"too near {name}")
-            for a, b, name in stretches(breaks, line, edge, share * far)
+            for a, b, name in found
         )
-        for share in _SHARES
+        for found in stretches(breaks, line, edge, [share * far for share in _SHARES])
     )  # fmt: skip
 
 
 def with_own(job: Job, walls: Sequence[Bolted], corner: Quantity) -> list[Bolted]:
     """The walls, with what each bolt holds that stands nearer to a break than ``corner``, as at an end of the slab."""
     known: dict[tuple[Any, ...], Capacity] = {}
-    return [replace(w, own=dict(_near(job, w, corner, known))) for w in walls]
+    found = [(w, dict(_near(job, w, corner, known))) for w in walls]
+    return [replace(w, own=own) if own else w for w, own in found]
 
 
 def _near(
@@ -64,17 +65,16 @@ def _near(
     reach = 1.5 * max(w.h_ef, w.sill.edge_distance)
     if w.sill.method == "drilled":
         reach = max(reach, bond_reach(d_a, bond_stresses(job)[1]))
-    assumed = place(job, w.sill, corner)
-    for k in range(len(w.layout.bolts)):
-        if w.beside.nearest(k) >= number_in(max(reach, corner), "ft"):
-            continue
+    look = float(number_in(max(reach, corner), "ft"))
+    near_by = [k for k in range(len(w.layout.bolts)) if w.beside.nearest(k) < look]
+    for k in near_by:
         at = place_of_one(job, w, k)
         near, far = at.c_3, at.c_4
         less = (
             near.m_as("in") < corner.m_as("in") - _HAIR,
             far < reach,
             at.c_2 < reach,
-            at.c_1 < assumed.c_1,
+            at.c_1 < w.sill.edge_distance,
         )
         if not any(less):
             continue

@@ -329,7 +329,7 @@ def _walls(
         if wall.strip() is not None or stands_on_edge(job, wall):
             continue
         beside = wall.place == "interior" and runs_beside(
-            wall, joints.layout.cuts, strip_characteristic(E_c, h, k)
+            wall, joints.layout.cuts, strip_characteristic.body(E_c, h, k)
         )
         location = "interior" if wall.place == "interior" and not beside else "edge"
         source = wall_load_capacity.formulas[location].source

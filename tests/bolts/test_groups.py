@@ -112,11 +112,8 @@ def test_a_row_in_breakout_by_own_arithmetic(demo):
     calc = one_wall(demo, {**CLOSE, "uplift": "1900 plf"})
     n, demand, held, remark = row(calc)
     assert "by breakout" in remark and n > 2
-    b = {
-        k: v.m_as("inch")
-        for k, v in place(calc, "breakout_tension").items()
-        if hasattr(v, "units") and k != "N_b"
-    }
+    shared = next(s.bound for s in steps(calc, "breakout_tension") if s.bound["n"] == n)
+    b = {k: v.m_as("inch") for k, v in shared.items() if hasattr(v, "units") and k != "N_b"}
     h, c = b["h_ef"], 1.5 * b["h_ef"]
     area = (2.75 + c) * (min(b["c_3"], c) + b["s_2"] + min(b["c_4"], c))
     edge = 0.7 + 0.3 * 2.75 / c

@@ -53,10 +53,11 @@ def test_a_box_that_the_outline_cuts_ends_at_it(demo):
 def test_stretches_are_kept_on_both_sides_of_a_joint():
     """7 ft along the wall, 9 in. to both sides; a joint that runs beside the whole wall keeps no bolt off."""
     cut = LineString([(8, 0), (8, 20)])
-    assert stretches(parted(cut), LINE, 0.25, 0.75) == [
-        (pytest.approx(6.25), pytest.approx(7.75), JOINT)
+    assert list(stretches(parted(LineString([(0, 0.5), (30, 0.5)])), LINE, 0.25, [0.75])) == [[]]
+    assert list(stretches(parted(cut), LINE, 0.25, [0.75, 0.25])) == [
+        [(pytest.approx(7 - far), pytest.approx(7 + far), JOINT)] for far in (0.75, 0.25)
     ]
-    assert stretches(parted(LineString([(0, 0.5), (30, 0.5)])), LINE, 0.25, 0.75) == []
+    assert not list(stretches(parted(LineString([(25, 0), (25, 20)])), LINE, 0.25, [0.75]))
 
 
 def test_the_demo_s_bolts_keep_off_its_joints(demo):
@@ -113,7 +114,7 @@ def test_a_joint_at_a_bolt_that_cannot_move_is_not_ok(demo):
     """Beside the door the plate ends: between its last stud and the joint there is no other place for the bolt."""
     calc = Book(demo.changed({"joints.lines": [{"x": "15.1 ft"}]})).bolts.calculation
     found = check(calc, "Distance of the sill bolts from joints")
-    assert found.status == "NOT OK" and "Move the joint by [[joints.lines]]" in found.remark
+    assert found.status == "NOT OK" and "Move the joint (joints.lines)" in found.to_do
     assert "which counts as an edge" in check(calc, "Uplift on the governing bolt").remark
 
 
