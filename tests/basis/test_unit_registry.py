@@ -1,7 +1,5 @@
 """The registry that begins with few definitions says what pint's own, with all of them, says."""
 
-import subprocess
-import sys
 from pathlib import Path
 
 import pint
@@ -77,20 +75,6 @@ def test_a_word_that_is_no_unit_is_refused_as_by_pint():
     with pytest.raises(pint.UndefinedUnitError):
         few.parse_units("wheelbarrow")
     assert few.whole
-
-
-def test_a_command_on_an_ordinary_job_reads_no_more_than_the_few():
-    """A job's defaults, US and metric, and what the demo's files say."""
-    code = (
-        "from calcbook import Job; from calcbook.basis.units import ureg\n"
-        "for name in ('demo', 'demo-si'): Job.read(f'notebooks/{name}.toml')\n"
-        "print(ureg.whole)"
-    )
-    root = Path(__file__).parents[2]
-    ran = subprocess.run(
-        [sys.executable, "-c", code], cwd=root, capture_output=True, text=True, check=True
-    )
-    assert ran.stdout == "False\n"
 
 
 def test_no_line_that_is_wanted_at_once_is_missing_from_pint():
