@@ -6,7 +6,8 @@ argument, and a place in ``FORMULAS``. Calling it checks what goes in and out; `
 intermediate values for showing; ``bulk`` takes and gives numbers and numpy arrays.
 
 All run the body on plain numbers of one coherent set of units (``coherent.py``); units are put on
-at the edges. That this is right is proved at the first use, when the body runs on quantities too.
+at the edges. That this is right is proved once, when the body runs on quantities too: of a step when
+it is shown, else at the first use.
 """
 
 from __future__ import annotations
@@ -38,7 +39,7 @@ Gives = TypeVar("Gives")
 
 @dataclass(frozen=True)
 class Line:
-    """One shown line of a hand calculation: name, unit, value."""
+    """One shown line of a hand calculation."""
 
     name: str
     unit: str
@@ -130,17 +131,18 @@ class Formula:
         """The value for checked arguments (quantities or their numbers), as a quantity in the declared unit."""
         return self.returns.dress(self._value(self._strip(bound)))
 
+    def of_step(self, numbers: dict[str, Any]) -> Any:
+        """The same for a step: its dimensions are proved with its ``lines``, where it is shown."""
+        return self.returns.dress(_plain(self._on_numbers(self.body, numbers), self.returns.unit))
+
     def bulk(self, *args: Any, **kwargs: Any) -> Any:
         """The value for whole numpy arrays, as plain numbers in the declared unit of the result.
 
         Arguments are quantities (or arrays of them); numbers stand for the declared unit. Limits
         are checked over the whole array.
         """
-        given = self._given(args, kwargs)
-        specs = self.arguments
-        return self._value(
-            {n: specs[n].read(self.name, n, value, bare=True) for n, value in given.items()}
-        )
+        given, specs = self._given(args, kwargs), self.arguments
+        return self._value({n: specs[n].read(self.name, n, v, bare=True) for n, v in given.items()})
 
     def raw(self, **numbers: Any) -> Any:
         """The body on numbers of the coherent set, for the inside of a search or a march.
@@ -205,7 +207,7 @@ class Formula:
             for name, unit_name in units.items():
                 if not _measures(scope[name], unit_name):
                     raise FormulaError(f"{self.name}: {name} is {scope[name]}, not in {unit_name}")
-            self._line_units = units
+            self._line_units, self._proved = units, True
         return self._line_units
 
     # --- showing ---
@@ -280,8 +282,7 @@ def formula(
     """
 
     def wrap(function: Callable[..., Any]) -> Formula:
-        made = Formula(function, title, source, returns, arguments, shows or {}, note)
-        return _enter(made)
+        return _enter(Formula(function, title, source, returns, arguments, shows or {}, note))
 
     return wrap
 
