@@ -98,8 +98,8 @@ class Argument:
         return (
             not math.isfinite(value)
             or (self.above is not None and value <= self.above)
-            or (self.low is not None and value < self.low - _slack(value))
-            or (self.high is not None and value > self.high + _slack(value))
+            or (self.low is not None and value < self.low and value < self.low - _slack(value))
+            or (self.high is not None and value > self.high and value > self.high + _slack(value))
             or (self.below is not None and value >= self.below)
         )
 

@@ -80,25 +80,29 @@ class Formula:
 
     def numbers(self, *args: Any, **kwargs: Any) -> dict[str, Any]:
         """The same as plain numbers, which is what the body computes on."""
-        specs = self.arguments
-        return {
-            name: specs[name].read(self.name, name, value)
-            for name, value in self._given(args, kwargs).items()
-        }
+        return self._read(args, kwargs, bare=False)
 
     def dressed(self, numbers: dict[str, Any]) -> dict[str, Any]:
         """Numbers in the declared units as quantities."""
         return {name: self.arguments[name].dress(number) for name, number in numbers.items()}
 
-    def _given(self, args: Any, kwargs: dict[str, Any]) -> dict[str, Any]:
-        """What was given for each argument, and the defaults, by name."""
-        named = dict(zip(self.arguments, args, strict=False)) | kwargs
-        given = self.defaults | named
-        if len(named) < len(args) + len(kwargs) or given.keys() != self.arguments.keys():
+    def _read(self, args: Any, kwargs: dict[str, Any], bare: bool) -> dict[str, Any]:
+        """The number of what was given for each argument, or of its default, by name."""
+        named = dict(zip(self.arguments, args, strict=False)) | kwargs if args else kwargs
+        omitted = self._omitted
+        if len(named) < len(args) + len(kwargs) or omitted.keys() | named.keys() != self.arguments.keys():
             raise FormulaError(
                 f"{self.name}: {self._unfit(args, kwargs)}; it takes {', '.join(self.arguments)}"
             )
-        return {name: given[name] for name in self.arguments}
+        return {
+            name: spec.read(self.name, name, named[name], bare) if name in named else omitted[name]
+            for name, spec in self.arguments.items()
+        }
+
+    @functools.cached_property
+    def _omitted(self) -> dict[str, Any]:
+        """The defaults of the arguments as numbers, each in its declared unit."""
+        return {name: self.arguments[name].read(self.name, name, value) for name, value in self.defaults.items()}
 
     def _unfit(self, args: Any, kwargs: dict[str, Any]) -> str:
         """Why these cannot be its arguments, in Python's words."""
@@ -111,14 +115,19 @@ class Formula:
     def flags(self, **bound: Any) -> list[str]:
         """One sentence for every argument that lies outside the range the source covers."""
         found = []
-        for name, spec in self.arguments.items():
-            if spec.valid is not None and spec.leaves_source(number := spec.strip(bound[name])):
-                low, high = map(spec.text, spec.valid)
+        for name, spec, valid in self._covered:
+            if spec.leaves_source(number := spec.strip(bound[name])):
+                low, high = map(spec.text, valid)
                 found.append(
                     f"{spec.meaning} {spec.text(number)} is outside {low} to {high}, "
                     f"the range of {self.source}"
                 )
         return found
+
+    @functools.cached_property
+    def _covered(self) -> list[tuple[str, Argument, tuple[float, float]]]:
+        """The arguments of which the source covers a range, with name and range."""
+        return [(name, spec, spec.valid) for name, spec in self.arguments.items() if spec.valid]
 
     def __call__(self, *args: Any, **kwargs: Any) -> Any:
         numbers = self.numbers(*args, **kwargs)
@@ -128,7 +137,7 @@ class Formula:
 
     def evaluate(self, bound: dict[str, Any]) -> Any:
         """The value for checked arguments (quantities or their numbers), as a quantity in the declared unit."""
-        return self.returns.dress(self._value(self._strip(bound)))
+        return self.returns.dress(self._value(bound))
 
     def bulk(self, *args: Any, **kwargs: Any) -> Any:
         """The value for whole numpy arrays, as plain numbers in the declared unit of the result.
@@ -136,11 +145,7 @@ class Formula:
         Arguments are quantities (or arrays of them); numbers stand for the declared unit. Limits
         are checked over the whole array.
         """
-        given = self._given(args, kwargs)
-        specs = self.arguments
-        return self._value(
-            {n: specs[n].read(self.name, n, value, bare=True) for n, value in given.items()}
-        )
+        return self._value(self._read(args, kwargs, bare=True))
 
     def raw(self, **numbers: Any) -> Any:
         """The body on numbers of the coherent set, for the inside of a search or a march.
@@ -152,23 +157,22 @@ class Formula:
     @functools.cached_property
     def _defaults(self) -> dict[str, Any]:
         """The defaults of the arguments as numbers of the coherent set."""
-        return self._coherent(self._strip(self.defaults))
+        return self._coherent(self._omitted)
 
-    def _coherent(self, numbers: dict[str, Any]) -> dict[str, Any]:
-        """Numbers in the declared units as numbers of the coherent set; a word stays as it is."""
-        return {name: to_coherent(value, self.arguments[name].unit) for name, value in numbers.items()}
+    def _coherent(self, bound: dict[str, Any]) -> dict[str, Any]:
+        """Checked arguments (as for ``evaluate``) as numbers of the coherent set; a word stays as it is."""
+        specs = self.arguments
+        return {
+            name: to_coherent(specs[name].strip(value), specs[name].unit) for name, value in bound.items()
+        }
 
     def _strip(self, bound: dict[str, Any]) -> dict[str, Any]:
         return {name: self.arguments[name].strip(value) for name, value in bound.items()}
 
-    def _value(self, numbers: dict[str, Any]) -> Any:
+    def _value(self, bound: dict[str, Any]) -> Any:
         if not self._proved:
-            self._prove(numbers)
-        return _plain(self._on_numbers(self.body, numbers), self.returns.unit)
-
-    def _on_numbers(self, work: Callable[..., Any], numbers: dict[str, Any]) -> Any:
-        """The body, or all its lines, on plain numbers of the coherent set."""
-        return self._run(work, self._coherent(numbers))
+            self._prove(self._strip(bound))
+        return _plain(self._run(self.body, self._coherent(bound)), self.returns.unit)
 
     def _run(self, work: Callable[..., Any], values: dict[str, Any]) -> Any:
         """Turn what numbers cannot hold, and what units do not allow, into a refusal."""
@@ -245,7 +249,7 @@ class Formula:
     def lines(self, bound: dict[str, Any]) -> list[Line]:
         """The shown lines, in order: every assignment of the body with its value and unit."""
         numbers = self._strip(bound)
-        scope, units = self._on_numbers(self._scope, numbers), self._units(numbers)
+        scope, units = self._run(self._scope, self._coherent(numbers)), self._units(numbers)
         return [
             Line(name, units[name], _dressed(_plain(scope[name], units[name]), units[name]))
             for name, _ in self.assignments
