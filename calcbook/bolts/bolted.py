@@ -209,13 +209,11 @@ def concrete_depth(job: Job, sill: Wall) -> Quantity:
 def depth_at(job: Job, sill: Wall, c: Quantity) -> Quantity:
     """Depth of the concrete at c from the slab's edge: edge, its slope, or the slab alone (lengths)."""
     edge = edge_of(job, sill.side)
-    t, d, run = job.slab.thickness, edge.depth, number_in(edge.slope, "1")
-    beyond = c - edge.width
-    if beyond.magnitude <= 0:
-        return t + d
-    if not run:
-        return t
-    return t + max(d - beyond / run, 0 * d)
+    t, d, b, off = (number_in(x, "in") for x in (job.slab.thickness, edge.depth, edge.width, c))
+    beyond, run = off - b, number_in(edge.slope, "1")
+    if beyond <= 0:
+        return Q(t + d, "in")
+    return Q(t + max(d - beyond / run, 0.0) if run else t, "in")
 
 
 def place(job: Job, sill: Wall, corner: Quantity) -> Place:
@@ -224,10 +222,9 @@ def place(job: Job, sill: Wall, corner: Quantity) -> Place:
     sill: section of the wall; corner: least distance from the end of the slab (a length).
     """
     x0, y0, x1, y1 = job.plan.bounds
-    across = Q(12.0 * min(x1 - x0, y1 - y0), "in")
-    return Place(
-        sill.edge_distance, across - sill.edge_distance, corner, across, concrete_depth(job, sill)
-    )  # fmt: skip
+    across = 12.0 * min(x1 - x0, y1 - y0)
+    beyond = Q(across - number_in(sill.edge_distance, "in"), "in")
+    return Place(sill.edge_distance, beyond, corner, Q(across, "in"), concrete_depth(job, sill))
 
 
 def place_of_rows(job: Job, rows: Sequence[Row]) -> Place:
