@@ -49,10 +49,11 @@ def _clock_axis(
     ax: Axes, begin: datetime.datetime, last: float, step: int, size: float = SMALL
 ) -> None:
     """Ticks at whole clock hours, labelled with the clock; a bar of the day below midnight."""
+    from calcbook.plan.scales import marks
+
     first = begin.hour + begin.minute / 60
     at = np.arange(np.ceil(first / step) * step, first + last + 1e-9, step)
-    ax.set_xticks(at - first)
-    ax.set_xticklabels([f"{int(h % 24):02d}:00" for h in at], fontsize=size)
+    marks(ax.xaxis, at - first, [f"{int(h % 24):02d}:00" for h in at])
     ax.set_xlim(-0.02 * last, last)
     for midnight in np.arange(24, first + last, 24):
         ax.axvline(midnight - first, color=GREY, lw=THIN, ls=(0, (1, 2)))
@@ -75,10 +76,14 @@ def timeline(day: Day, begin: datetime.datetime, saw: Sequence[_Span] | None = N
     day: pour_plan.Day; begin: clock time of the first truck; saw: ((early), (late)) windows of
     sawing, each (first, last) hour. Solid bars are the early set, dashed frames the late one.
     """
+    from calcbook.plan.scales import marks
+
     rows = _bars(day.plan, saw)
     last = max(end for _, early, late in rows for _, end in (*early, *late))
     beside = 12 + max(text_width(name, READ) for name, _, _ in rows)
-    figure, ax = chart(6.5, 1.1 + 0.42 * len(rows), "The day on the clock", left=beside, bottom=44)
+    figure, ax = chart(
+        6.5, 1.1 + 0.42 * len(rows), "The day on the clock", left=beside, bottom=44, numbers=READ
+    )
     for n, (_, early, late) in enumerate(rows):
         for start, end in early:
             ax.barh(
@@ -95,8 +100,7 @@ def timeline(day: Day, begin: datetime.datetime, saw: Sequence[_Span] | None = N
                     ls=(0, (3, 1.5)))  # fmt: skip
         if n:  # the trucks stand in the row of placing
             _times(ax, n, early, late, begin, last)
-    ax.set_yticks(range(len(rows)))
-    ax.set_yticklabels([name for name, _, _ in rows], fontsize=READ)
+    marks(ax.yaxis, range(len(rows)), [name for name, _, _ in rows])
     ax.set_ylim(len(rows) - 0.4, -0.75)
     _clock_axis(ax, begin, last * 1.02, 2 if last < 14 else 3 if last < 26 else 6, READ)
     ax.set_xlabel("filled: earliest published set; dashed: latest published set", fontsize=READ)
@@ -176,7 +180,9 @@ def week_chart(
     week: slab_heat.Week; case: which; safe: hours (inf where it is not reached).
     """
     us = system == "us"
-    figure, ax = chart(6.5, 4.3, title, "", f"temperature, {'°F' if us else '°C'}", left=50, bottom=52)
+    figure, ax = chart(
+        6.5, 4.3, title, "", f"temperature, {'°F' if us else '°C'}", left=50, bottom=52, numbers=READ
+    )
     march, hours = week.march, week.hours
     degree = "degF" if us else "degC"
     air = np.interp(hours, week.site.hours, week.site.air)
@@ -201,7 +207,6 @@ def week_chart(
         ax.annotate("from here one freezing is survived", (safe, high + 0.12 * room), xytext=(-5 if left else 5, 0),
                     textcoords="offset points", fontsize=READ, va="top", ha="right" if left else "left")  # fmt: skip
     _clock_axis(ax, begin, hours[-1], 12 if hours[-1] < 110 else 24, READ)
-    ax.tick_params(axis="y", labelsize=READ)
     ax.yaxis.label.set_fontsize(READ)
     ax.legend(frameon=False, fontsize=READ, ncols=4, loc="upper center", bbox_to_anchor=(0.5, -0.09))
     return figure
