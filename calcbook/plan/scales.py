@@ -11,7 +11,7 @@ from matplotlib.artist import Artist
 from matplotlib.lines import TICKDOWN, TICKLEFT, Line2D
 from matplotlib.text import Text
 from matplotlib.ticker import FixedFormatter, FixedLocator
-from matplotlib.transforms import Bbox
+from matplotlib.transforms import Bbox, ScaledTranslation
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -52,6 +52,12 @@ def marks(axis: Axis, at: Sequence[float] | NDArray, texts: Sequence[str]) -> No
     """Set the marks of an axis and what stands at them; ``set_xticks`` would make the objects of each."""
     axis.set_major_locator(FixedLocator(at))
     axis.set_major_formatter(FixedFormatter(texts))
+
+
+def note(ax: Axes, x: float, y: float, words: str, dx: float = 0, dy: float = 0, **style: Any) -> None:
+    """Words beside a place of a chart. x, y: the place; dx, dy: away from it, in points; style: as for ``ax.text``."""
+    beside = ScaledTranslation(dx / 72, dy / 72, ax.get_figure().dpi_scale_trans)
+    ax.text(x, y, words, transform=ax.transData + beside, **style)
 
 
 def _draw(axis: Axis, set_to: dict[str, Any], renderer: Any) -> None:
