@@ -12,10 +12,10 @@ import numpy as np
 from calcbook.basis.units import Q, number_in
 from calcbook.bolts.capacity import Capacity, Place
 from calcbook.job.edges import edge_of
-from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, close, combinations
 from calcbook.loads.ends import unit_shear
 from calcbook.loads.from_job import SERVICE
-from calcbook.loads.path import across_plate, bolt_forces, on_plate
+from calcbook.loads.path import across_plate, bolt_forces
 from calcbook.plan.tape import from_steps
 
 if TYPE_CHECKING:
@@ -26,7 +26,8 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
     from calcbook.loads.from_job import Brought
-    from calcbook.loads.path import BoltForce, OnPlate
+    from calcbook.loads.closing import Closing
+    from calcbook.loads.path import BoltForce
     from calcbook.plan.tape import Layout
 
 DIRECTIONS = ("uplift", "along", "out")  # up, along the wall, across it
@@ -73,15 +74,19 @@ class Bolted:
         return {"uplift": up, "along": self._along, "out": [f.tension for f in self._across]}
 
     @functools.cached_property
+    def closed(self) -> dict[str, tuple[Closing, list[BoltForce]]]:
+        """Sums and what every bolt takes in each combination with wind, by its name."""
+        model = self.brought.model
+        return {row["name"]: close(model, row, *self.plate) for row in combinations() if row["W"]}
+
+    @property
     def _lifts(self) -> tuple[list[BoltForce], list[BoltForce]]:
         """Uplift of every bolt at service and at strength level."""
-        service, strength = (combination(name) for name in (LIFT, LIFT_STRENGTH))
-        model = self.brought.model
-        return self._path(on_plate(model, service)), self._path(on_plate(model, strength))
+        return self.closed[LIFT][1], self.closed[LIFT_STRENGTH][1]
 
     @functools.cached_property
     def _across(self) -> list[BoltForce]:
-        return self._path(across_plate(self.brought.model))
+        return bolt_forces(across_plate(self.brought.model), *self.plate)[0]
 
     @functools.cached_property
     def _along(self) -> list[float]:
@@ -106,9 +111,6 @@ class Bolted:
             level * max(sum(f.reaction for f in found[start:end]), sum(f.own for f in found[start:end]))
             for level, found in rows
         )
-
-    def _path(self, on: OnPlate) -> list[BoltForce]:
-        return bolt_forces(on, *self.plate)[0]
 
     @functools.cached_property
     def plate(self) -> tuple[list[tuple[float, float]], list[tuple[int, float]]]:

@@ -29,10 +29,15 @@ def image(figure: MplFigure, words: str) -> str:
 
 def written(figure: MplFigure) -> str:
     """A drawing written down as part of an element: its width and its lines."""
-    buffer = io.BytesIO()
-    figure.savefig(buffer, format="svg", metadata={"Date": None})
-    data = base64.b64encode(buffer.getvalue()).decode()
-    width = int(figure.get_size_inches()[0] * 96)
+    from calcbook.paper.letters import Lines
+
+    buffer, (width, height) = io.StringIO(), figure.get_size_inches()
+    figure.set_dpi(72)  # whose dots are points
+    lines = Lines(72 * width, 72 * height, buffer, metadata={"Date": None})
+    figure.draw(lines)
+    lines.finalize()
+    data = base64.b64encode(buffer.getvalue().encode("utf-8")).decode()
+    width = int(width * 96)
     return f'width="{width}" src="data:image/svg+xml;base64,{data}"'
 
 

@@ -245,11 +245,11 @@ def test_where_joints_and_bare_sides_end_the_edge():
     found = edge_run(made, joints_of(made))
     assert sorted(length for _, length in found.pieces) == pytest.approx([18, 20, 20, 26])
     assert found.joints_along(wall_line(made.slab, made.walls[0])) == pytest.approx([10])
-    at = found.piece_at(found.place(made, made.walls[0], 12))
+    at = found.piece_at(found.place(wall_line(made.slab, made.walls[0]), 12))
     assert (at.near, at.length) == pytest.approx((2, 20))
-    beam = found.piece_at(found.place(made, made.walls[0], 12), beam=True)
+    beam = found.piece_at(found.place(wall_line(made.slab, made.walls[0]), 12), beam=True)
     assert (beam.near, beam.length) == pytest.approx((18, 84))
-    corner = found.piece_at(found.place(made, made.walls[0], 0))
+    corner = found.piece_at(found.place(wall_line(made.slab, made.walls[0]), 0))
     assert (corner.near, corner.length) == pytest.approx((8, 18))
 
 
