@@ -35,7 +35,7 @@ from calcbook.basis.arguments import (
     natural_unit,
     result,
 )
-from calcbook.basis.coherent import from_coherent, number, root, to_coherent, with_unit
+from calcbook.basis.coherent import number, plain, root, to_coherent, with_unit
 from calcbook.basis.sources import Citation, cite
 from calcbook.basis.units import Q, factor
 
@@ -195,7 +195,7 @@ class Formula:
         return self._computed(bound)
 
     def _computed(self, bound: dict[str, Any]) -> Any:
-        return _plain(self._run(self.body, self._coherent(bound)), self.returns.unit)
+        return plain(self._run(self.body, self._coherent(bound)), self.returns.unit)
 
     def _run(self, work: Callable[..., Any], values: dict[str, Any]) -> Any:
         """Turn what numbers cannot hold, and what units do not allow, into a refusal."""
@@ -274,7 +274,7 @@ class Formula:
         numbers = self._strip(bound)
         scope, units = self._run(self._scope, self._coherent(numbers)), self._units(numbers)
         return [
-            Line(name, units[name], _dressed(_plain(scope[name], units[name]), units[name]))
+            Line(name, units[name], _dressed(plain(scope[name], units[name]), units[name]))
             for name, _ in self.assignments
         ]
 
@@ -384,12 +384,6 @@ def _enter(entry: Made) -> Made:
         raise TypeError(f"two formulas are named {entry.name}")
     FORMULAS[entry.name] = entry
     return entry
-
-
-def _plain(value: Any, unit_name: str) -> Any:
-    """A number of the coherent set as one in a trade unit, no numpy scalar."""
-    found = from_coherent(value, unit_name)
-    return found.item() if isinstance(found, np.generic) else found
 
 
 def _dressed(number: Any, unit_name: str) -> Any:
