@@ -147,7 +147,12 @@ def cents(money: Quantity) -> Decimal:
 
 def whole_cents(amounts: Any) -> np.ndarray:
     """An array of dollars rounded as ``cents`` rounds one: to the cent, half a cent upward."""
-    return np.floor(np.round(np.multiply(amounts, 100), 6) + 0.5) / 100
+    return rounded_cents(amounts) / 100
+
+
+def rounded_cents(amounts: Any) -> np.ndarray:
+    """The same as whole numbers of cents."""
+    return np.floor(np.round(np.multiply(amounts, 100), 6) + 0.5)
 
 
 def dollars(amount: Decimal | float) -> Quantity:
