@@ -135,7 +135,7 @@ def worked(work, times=9):
 
 def forget():
     """Nothing of what was drawn before is known any more."""
-    for kept in (scores._kept, scores._shares, steady.steady):
+    for kept in (scores._kept, scores._shares, steady.steady, steady._kept_factor):
         kept.cache_clear()
 
 

@@ -152,7 +152,10 @@ def whole_cents(amounts: Any) -> np.ndarray:
 
 def rounded_cents(amounts: Any) -> np.ndarray:
     """The same as whole numbers of cents."""
-    return np.floor(np.round(np.multiply(amounts, 100), 6) + 0.5)
+    found = np.asarray(np.multiply(amounts, 100))
+    found.round(6, out=found)  # in place: four arrays for one would take three times as long
+    found += 0.5
+    return np.floor(found, out=found)
 
 
 def dollars(amount: Decimal | float) -> Quantity:

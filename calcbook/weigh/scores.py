@@ -61,34 +61,27 @@ class Scores:
         """The spread of a driver; 0 where it does not move."""
         return float(self.spreads[name]) if self.moves(name) else 0.0
 
-    def __call__(self, name: str, item: int = 0) -> NDArray | float:
-        """Scores of a driver (and of one of its items): an array, or 0 where it does not move."""
-        return scores(self.n, self.seed, name, item) if self.moves(name) else 0.0
+    def __call__(self, name: str) -> NDArray | float:
+        """Scores of a driver: an array, or 0 where it does not move."""
+        return _kept(self.n, self.seed, name) if self.moves(name) else 0.0
 
     def shares(self, name: str) -> NDArray:
         """Numbers drawn evenly from above 0 to 1: an array."""
         return _shares(self.n, self.seed, name)
 
 
-def scores(n: int, seed: int, name: str, item: int = 0, keep: bool = True) -> NDArray:
-    """The scores of a driver, or of one of its items: an array that none may change.
-
-    keep: False for those that are asked for once, as they would crowd out what is worked on.
-    """
-    return (_kept if keep else _normal)(n, seed, name, item)
+def scores(n: int, seed: int, name: str, item: int = 0) -> NDArray:
+    """The scores of a driver, or of one of its items."""
+    return _stream(seed, name, item).standard_normal(n)
 
 
 def _stream(seed: int, name: str, item: int) -> np.random.Generator:
     return np.random.default_rng((seed, list(DRIVERS).index(name), item))
 
 
-def _normal(n: int, seed: int, name: str, item: int) -> NDArray:
-    return _stream(seed, name, item).standard_normal(n)
-
-
-@functools.lru_cache(maxsize=48)  # of all draws a few more than the drivers, and as many of each alone
-def _kept(n: int, seed: int, name: str, item: int) -> NDArray:
-    return _closed(_normal(n, seed, name, item))
+@functools.lru_cache(maxsize=8)
+def _kept(n: int, seed: int, name: str) -> NDArray:
+    return _closed(scores(n, seed, name))
 
 
 @functools.lru_cache(maxsize=2)
@@ -97,5 +90,6 @@ def _shares(n: int, seed: int, name: str) -> NDArray:
 
 
 def _closed(drawn: NDArray) -> NDArray:
+    """An array that none may change, as it is given out again."""
     drawn.flags.writeable = False
     return drawn

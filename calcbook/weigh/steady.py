@@ -68,19 +68,30 @@ def steady(n: int, seed: int, allowed: tuple[str, ...]) -> Steady:
 
 
 def cents_of(lines: Collection[DrawnLine], n: int, seed: int, keep: bool = True) -> NDArray | float:
-    """The sum of some lines, in whole cents, by draw; n, seed: as for ``Steady``; keep: as for ``scores``, of what
-    moves each line by itself."""
-    alike = {
-        (s, name): spread_factor.bulk(s=s, z=scores(n, seed, name) if s else 0.0)
-        for s, name in {(line.alike, MOVED_BY[line.kind][0]) for line in lines}
-    }
+    """The sum of some lines, in whole cents, by draw.
+
+    n, seed: as for ``Steady``; keep: False for lines that are asked for once, as what moves each of them by itself
+    would crowd out what is worked on.
+    """
     total: NDArray | float = 0.0
+    own_factor = _kept_factor if keep else _factor
     for line in lines:
-        common, by_itself = MOVED_BY[line.kind]
-        z = scores(n, seed, by_itself, line.item, keep) if line.own else 0.0
-        own = spread_factor.bulk(s=line.own, z=z)
-        total = total + _cents(line, alike[line.alike, common] * own)
+        alike, own = MOVED_BY[line.kind]
+        factor = _kept_factor(n, seed, alike, 0, line.alike) * own_factor(
+            n, seed, own, line.item, line.own
+        )
+        total = total + _cents(line, factor)
     return total
+
+
+def _factor(n: int, seed: int, name: str, item: int, spread: float) -> NDArray | float:
+    """What a driver, or one of its items, does to a price or a pace: an array that none may change, or 1."""
+    return spread_factor.bulk(s=spread, z=scores(n, seed, name, item) if spread else 0.0)
+
+
+_kept_factor = functools.lru_cache(maxsize=48)(
+    _factor
+)  # a few lines of all draws, and as many of each driver alone
 
 
 def _cents(line: DrawnLine, factor: NDArray | float) -> NDArray:
