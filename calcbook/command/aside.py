@@ -75,7 +75,7 @@ class Aside:
 
     def _tell(self, state: dict[str, Any], of: str, parts: dict[str, Any]) -> None:
         found = {"of": of, "state": state, "parts": parts}
-        write_whole(late_file(self.draft), json.dumps(found, ensure_ascii=False))
+        write_whole(late_file(self.draft), json.dumps(found, ensure_ascii=False), lasting=False)
 
     # --- ending what nobody wants any more ---
     def watch(self) -> None:
