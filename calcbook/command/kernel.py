@@ -38,10 +38,12 @@ class OnlyBook(KernelSpecManager):
 def main() -> None:
     """Load the book, then wait for what a page asks."""
     gc.disable()  # until all is loaded, as nothing of it goes again
-    os.environ["JUPYTER_WIDGETS_ECHO"] = "0"  # a page has its process for itself: none needs to hear what was typed
-    sys.setswitchinterval(0.001)  # what was made is sent while the next is worked out, by another thread
     if on_pages():
         sys.modules["debugpy"] = None  # type: ignore[assignment]  # no page stops at a line of code
+        # a page has its process for itself: no other page needs to hear what was typed
+        os.environ["JUPYTER_WIDGETS_ECHO"] = "0"
+        # another thread sends what was made while the next is worked out
+        sys.setswitchinterval(0.001)
     from ipykernel.kernelapp import IPKernelApp
 
     quiet = [

@@ -70,7 +70,6 @@ class Turns:
         self._call(_BREATH)  # before the work, whose fault must not stop the others
         work()
 
-
     def _in_sight(self) -> list[Hashable]:
         return [whose for whose in self._waiting if whose in self._soon]
 
