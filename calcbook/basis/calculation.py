@@ -127,7 +127,7 @@ class Calculation:
             formula = formula.pick(inputs)
         numbers = formula.numbers(**inputs)
         flags = formula.flags(**numbers)
-        value = formula.evaluate(numbers)
+        value = formula.of_step(numbers)
         self.blocks.append(
             Step(words or formula.title, formula, numbers, value, symbol, flags, self.system)
         )

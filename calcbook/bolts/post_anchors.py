@@ -16,7 +16,7 @@ from calcbook.bolts.anchor_shear import interaction, steel_shear
 from calcbook.bolts.anchors import bolt_stress_area, counted_strength
 from calcbook.bolts.breaks import AT_LEAST, NOWHERE, around
 from calcbook.bolts.capacity import Place, allowed
-from calcbook.bolts.hold_downs import head_modes
+from calcbook.bolts.hold_downs import bolt_modes, side_mode
 from calcbook.bolts.in_concrete import cone, cone_allowed, pried_out, shear, shear_basis
 from calcbook.bolts.sill import sill_rule
 from calcbook.footings.pad_fit import isolated
@@ -166,11 +166,12 @@ def _one(calc: Calculation, job: Job, a: PostAnchor, T: float, V: float) -> None
     )
     edges = place.c_1, min(place.c_3, place.c_4)
     row = 2 if place.s_2.magnitude else 1
-    found = [  # of several heads at one face the first is counted for all of them
-        (name, pull * (row if name == "side face" else 1), held)
-        for name, pull, held in head_modes(calc.step, job, post.anchor, a.depth, edges, T / n)
-    ]
+    alone = bolt_modes(calc.step, job, post.anchor)
+    face = side_mode(calc.step, job, post.anchor, a.depth, edges)
     N_cb = cone(calc.step, job, "cast", a.depth, place)
+    # of several heads at one face the first is counted for all of them
+    found = [(name, T / n, held) for name, held in alone.items()]
+    found += [(name, T / n * row, held) for name, held in face.items()]
     found.append(("breakout", T, float(number_in(cone_allowed(calc.step, job, "cast", N_cb), "lbf"))))
     name, pull, held = min(found, key=lambda f: f[2] / f[1] if T else f[2])
     off = Q(a.break_at, "ft")
@@ -253,9 +254,9 @@ def _bolts_near(job: Job, a: PostAnchor, walls: Sequence[Bolted]) -> str:
             if piece.anchor is None:
                 continue
             off = edge if piece.anchor_edge is None else number_in(piece.anchor_edge, "ft")
-            ends = piece.start + piece.anchor_in, piece.start + piece.length - piece.anchor_in
             heads += sum(
-                _near(a, w.line.at(number_in(end, "ft"), off), piece.anchor_depth) for end in ends
+                _near(a, w.line.at(number_in(at, "ft"), off), piece.anchor_depth)
+                for at in piece.anchors
             )
     told = [f"{n} {noun}" for n, noun in ((bolts, "sill bolts"), (heads, "anchors of hold-downs")) if n]
     return " and ".join(told)

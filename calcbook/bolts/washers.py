@@ -22,7 +22,10 @@ _GRAIN = cite("NDS-2018 from memory", "3.8.2: tension across the grain is to be 
 
 def _gap(job: Job, w: Bolted) -> Quantity:
     """From the washer's edge to the outer edge of the plate."""
-    return max(w.sill.edge_distance - w.sill.inset - job.bolts.washer / 2, Q(0, "in"))
+    away, inset, washer = (
+        number_in(x, "in") for x in (w.sill.edge_distance, w.sill.inset, job.bolts.washer)
+    )
+    return Q(max(away - inset - washer / 2, 0.0), "in")
 
 
 def washer_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
@@ -65,7 +68,8 @@ def cross_grain(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
                      "Outer face taken as the sheathed one.")  # fmt: skip
         return
     w = max(
-        far, key=lambda w: w.brought.lift * _gap(job, w).m_as("inch") / number_in(w.sill.ply, "in") ** 2
+        far,
+        key=lambda w: w.brought.lift * number_in(_gap(job, w), "in") / number_in(w.sill.ply, "in") ** 2,
     )
     f_t = calc.step(
         cross_grain_bending, f"{w.sill.name}: if the sheathing alone brings its uplift, the plate bends across its grain by this.",

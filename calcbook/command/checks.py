@@ -43,7 +43,7 @@ def open_text(book: Book) -> str:
     lines = [_check(c, check) for c, check in pairs if check.status != OK]
     if lines:
         lines.insert(0, f"Open: {len(lines)} of {len(pairs)} checks")
-    if any(made.results.get("go") is False for made in book.priced.values()):
+    if book.no_go:
         lines.append(
             _hanging("NO GO", "by the page Go or no-go: do not call the first truck for this day")
         )

@@ -12,12 +12,12 @@ from shapely import LineString
 from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, plain, uplift
 from calcbook.footings.eccentric import edge_offset, pressure_of
 from calcbook.footings.edge_drawing import LIFTED, LiftedRow, lifted_drawing
 from calcbook.footings.footing import CONCRETE
-from calcbook.footings.hold_downs import hold_down_check, pulled_ends
+from calcbook.footings.hold_downs import hold_down_check, pressed, pulled_ends, spread
 from calcbook.footings.lifted_edge import Hold, jamb_check, piece_check
 from calcbook.footings.pads import STRIP
 from calcbook.footings.reinforced import edge_strength, strength_at_joint
@@ -45,7 +45,6 @@ _LIFTED = {
     "name": "lifted",
     "label": "slab lifted with the edge",
 }  # told once: it is the slab's, not the edge's
-_JAMB = Q(3, "in")  # along the wall, of the studs at an opening
 _PARALLEL = 0.05  # feet that a joint may come nearer along a wall and still run beside it
 
 
@@ -56,7 +55,12 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
         "What holds walls down: the edge, and the slab beside it as far as it can be lifted without breaking."
     )
     A_e = calc.step(
-        uplift.edge_section, "The edge with the slab over it.", t=t, d=d, b=b, m=edge.slope.m_as("")
+        uplift.edge_section,
+        "The edge with the slab over it.",
+        t=t,
+        d=d,
+        b=b,
+        m=number_in(edge.slope, "1"),
     )
     w_e = calc.step(
         uplift.edge_weight,
@@ -94,8 +98,8 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
     return Hold(w_e, q_s, L_s, bends, across)
 
 
-def free_slab(job: Job, wall: Wall, cuts: Sequence[LineString]) -> Quantity:
-    """The slab between the edge and the nearest joint along a wall (a length): no tension crosses a joint."""
+def free_slab(job: Job, wall: Wall, cuts: Sequence[LineString]) -> float:
+    """Feet of slab between the edge and the nearest joint along a wall: no tension crosses a joint."""
     line = wall_line(job.slab, wall, job.system)
     beside = LineString([line.at(0), line.at(line.length)])
     found = [
@@ -105,8 +109,8 @@ def free_slab(job: Job, wall: Wall, cuts: Sequence[LineString]) -> Quantity:
     ]  # fmt: skip
     x0, y0, x1, y1 = job.plan.bounds
     across = min(x1 - x0, y1 - y0)
-    width = edge_of(job, wall.side).width.m_as("foot")
-    return Q(max(min([across / 2, *found]) - width, 0.0), "ft")
+    width = float(number_in(edge_of(job, wall.side).width, "ft"))
+    return max(min([across / 2, *found]) - width, 0.0)
 
 
 def _reach(beside: LineString, cut: LineString) -> float:
@@ -135,8 +139,9 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], run: Ed
         if edge.spec[:3] not in holds:
             holds[edge.spec[:3]] = enter_hold(calc, job, edge, run)
         hold = holds[edge.spec[:3]]
-        L_s = min(hold.L_s.to("ft"), free_slab(job, job.walls[b.index], run.cuts))
-        by_length = hold.by_length(L_s, 0.6).m_as("plf")
+        free = free_slab(job, job.walls[b.index], run.cuts)
+        L_s = Q(min(number_in(hold.L_s, "ft"), free), "ft")
+        by_length = number_in(hold.by_length(L_s, 0.6), "plf")
         hold_down_check(calc, job, b, by_length, hold, run)
         if b.lifts:
             rows.append(_whole_wall(calc, job, b, hold, L_s))
@@ -162,13 +167,12 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], run: Ed
 
 def _drawn(calc: Calculation, job: Job, walls: Sequence[Brought], run: EdgeRun, barred: bool) -> None:
     """Draw the edge of each wall that lifts with the joints that cross it, where any does."""
-    rows = []
+    rows, system = [], job.system
     for b in walls:
         jambs = tuple(p.at for p in on_plate(b.model, combination(LIFT)).points if p.load > 0)
         pulled = tuple(at for e in pulled_ends(b) for at in (e.piece.start, e.piece.end))
-        crossed = tuple(run.joints_along(job, job.walls[b.index]))
+        crossed = tuple(run.joints_along(wall_line(job.slab, job.walls[b.index], system)))
         rows.append(LiftedRow(b.name, b.model.length, crossed, jambs, pulled))
-    system = job.system
     if any(row.joints for row in rows):
         calc.figure(LIFTED, lambda: lifted_drawing(rows, barred, system))
 
@@ -179,7 +183,7 @@ def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quanti
     for name in (LIFT, LIFT_STRENGTH):
         row = combination(name)
         up = max(on_plate(b.model, row).total, 0.0)
-        R = hold.by_length(L_s, row["D"]).m_as("plf") * b.model.length
+        R = number_in(hold.by_length(L_s, row["D"]), "plf") * b.model.length
         found.append((up / R, name, up, R))
     _, name, up, R = max(found)
     calc.check(
@@ -203,7 +207,7 @@ def toe_check(
     job: Job,
     wall: Wall,
     loads: tuple[Quantity, Quantity],
-    own: Quantity,
+    own: float,
     q_a: Quantity,
     cuts: Sequence[LineString],
 ) -> None:
@@ -231,7 +235,7 @@ def toe_check(
     toe = calc.step(
         formula, "If the edge were free to turn, its toe would press this hard.", "q_toe", **inputs
     )
-    q = toe + own
+    q = Q(number_in(toe, "psf") + own, "psf")
     if q <= q_a:
         calc.check(title, q, q_a, "psf", clause, to_do=WIDER_EDGE)
         return
@@ -259,7 +263,7 @@ def toe_check(
         phiM_n=M_t, q_s=footing.slab_weight(job.slab.thickness, CONCRETE),
     )  # fmt: skip
     calc.check(
-        f"Slab without a joint beside the edge that it holds level, wall {wall.name}", L_t, free_slab(job, wall, cuts), "ft",
+        f"Slab without a joint beside the edge that it holds level, wall {wall.name}", L_t, Q(free_slab(job, wall, cuts), "ft"), "ft",
         uplift.lifted_slab.source, least=True,
         to_do="Move the joint that runs along the edge (joints.lines), or set the wall nearer to the edge's middle.",
     )  # fmt: skip
@@ -269,36 +273,34 @@ def toe_check(
 
 
 def jamb_pressure(
-    calc: Calculation, job: Job, b: Brought, w: Quantity, own: Quantity, q_a: Quantity, run: EdgeRun
+    calc: Calculation, job: Job, b: Brought, w: float, own: float, q_a: Quantity, run: EdgeRun
 ) -> None:
     """Pressure under the jamb or post that presses most, spread at 45 degrees through the edge, over no joint.
 
-    w: line load that presses there already (plf); own: pressure of edge and slab over it; q_a: allowable.
+    w: line load that presses there already (plf); own: pressure of edge and slab over it (psf); q_a: allowable.
     """
     wall = job.walls[b.index]
     edge = edge_of(job, wall.side)
-    h = job.slab.thickness + edge.depth
-    down = []
-    for row in combinations("allowable"):
-        for p in (p for p in on_plate(b.model, row).points if p.load < 0):
-            near = run.piece_at(run.place(job, wall, p.at)).near
-            down.append((-p.load / _spread(h, near).m_as("ft"), -p.load, p.name, near))
+    h = number_in(job.slab.thickness, "in") + number_in(edge.depth, "in")
+    pressing = [
+        p for row in combinations("allowable") for p in on_plate(b.model, row).points if p.load < 0
+    ]
+    line = wall_line(job.slab, wall, job.system)
+    nearest = {at: run.piece_at(run.place(line, at)).near for at in {p.at for p in pressing}}
+    down = [
+        (-p.load / spread(h, nearest[p.at]).magnitude, -p.load, p.name, nearest[p.at]) for p in pressing
+    ]
     if not down:
         return
     _, P, name, near = max(down)
-    joint = near < h.m_as("ft")
+    joint = 12 * near < h
     s = calc.finding(
         f"{b.name}: the load of a {name} spreads at 45 degrees through the edge"
         + (f", on one side to a joint or end {show_length(Q(near, 'ft'), job.system)} away." if joint else "."), "s",
-        _spread(h, near), "in", cite("common practice", "45 degrees through plain concrete"), label="loaded length of the edge",
+        spread(h, near), "in", cite("common practice", "45 degrees through plain concrete"), label="loaded length of the edge",
     )  # fmt: skip
     A = calc.step(footing.pad_area, "The load stands on this area of the edge.", L=s, B=edge.width)
-    q = (Q(P, "lbf") / A + w / edge.width).to("psf") + own
+    q = pressed(P, A, w, edge.width, own)
     calc.check(f"Bearing pressure under the {name} that presses most, wall {b.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
                f"{show(Q(P, 'lbf'), 'lbf', job.system)} there, with the line of the wall and the edge's own weight.",
                to_do=WIDER_EDGE)  # fmt: skip
-
-
-def _spread(h: Quantity, near: float) -> Quantity:
-    """How long an edge carries a jamb; h: its whole thickness; near: feet to where it ends."""
-    return (h + min(h, Q(near, "ft").to("in")) + _JAMB).to("in")

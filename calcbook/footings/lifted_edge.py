@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show_length
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.footings import uplift
 from calcbook.footings.remedies import HEAVIER_EDGE, MORE_BARS
+from calcbook.job.wall_lines import wall_line
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, SERVICE, combination
 from calcbook.loads.path import on_plate
 
@@ -89,9 +90,9 @@ class _Bent:
             return float(uplift.lift_moment.body(self.lift.P_u, self.l_e))
         return float(uplift.end_lift_moment.body(self.lift.P_u, self.l_e, self.piece.near))
 
-    def share(self, top: Quantity, bottom: Quantity) -> float:
-        """Of its strength with the top and with the bottom in tension, or of its length."""
-        part = self.moment / (bottom if self.ended else top).m_as("lbf*ft")
+    def share(self, top: float, bottom: float) -> float:
+        """Of its strength with the top and with the bottom in tension (lbf ft), or of its length."""
+        part = self.moment / (bottom if self.ended else top)
         return max(part, 2 * self.l_e / self.piece.length) if self.ended else part
 
 
@@ -117,7 +118,7 @@ def bending_check(
 
     Returns the length of edge that weighs as much.
     """
-    bent, bars = _governing(lifts, r.m_as("plf"), hold)
+    bent, bars = _governing(lifts, number_in(r, "plf"), hold)
     l_e = calc.step(uplift.lifted_length, says.length_words, P=Q(bent.lift.P, "lbf"), r=r)
     P_u, a = Q(bent.lift.P_u, "lbf"), Q(bent.piece.near, "ft")
     if bent.ended:
@@ -143,7 +144,8 @@ def _governing(lifts: Sequence[Lift], left: float, hold: Hold) -> tuple[_Bent, Q
     """The lift that bends the edge most, with what bars hold where they count through the joints and that holds more
     than the edge in pieces; None where they do not. left: weight left over, plf."""
 
-    def worst(beam: bool, top: Quantity, bottom: Quantity) -> tuple[float, _Bent]:
+    def worst(beam: bool, *strengths: Quantity) -> tuple[float, _Bent]:
+        top, bottom = (number_in(M, "lbf*ft") for M in strengths)
         bent = [_Bent(one, one.beam if beam else one.piece, left) for one in lifts]
         return max(((b.share(top, bottom), b) for b in bent), key=lambda found: found[0])
 
@@ -203,12 +205,12 @@ def _jamb_lifts(job: Job, b: Brought, run: EdgeRun) -> list[Lift]:
     service, strength = (
         {p.at: p.load for p in on_plate(b.model, combination(n)).points} for n in (LIFT, LIFT_STRENGTH)
     )
-    wall = job.walls[b.index]
+    line = wall_line(job.slab, job.walls[b.index], job.system)
     found = []
     for at in sorted(service | strength):
         P, P_u = service.get(at, 0.0), strength.get(at, 0.0)
         if P > 0 or P_u > 0:
-            found.append(Lift.at(run, run.place(job, wall, at), P, P_u))
+            found.append(Lift.at(run, run.place(line, at), P, P_u))
     return found
 
 
@@ -219,14 +221,14 @@ def piece_check(
 
     L_s: slab lifted beside the edge (ft).
     """
-    joints = run.joints_along(job, job.walls[b.index])
+    joints = run.joints_along(wall_line(job.slab, job.walls[b.index], job.system))
     if hold.across is not None or not joints:
         return
     ends = [0.0, *joints, b.model.length]
     found = []
     for name in (LIFT, LIFT_STRENGTH):
         row = combination(name)
-        on, R = on_plate(b.model, row), hold.by_length(L_s, row["D"]).m_as("plf")
+        on, R = on_plate(b.model, row), number_in(hold.by_length(L_s, row["D"]), "plf")
         for low, high in zip(ends, ends[1:], strict=False):
             up = sum(w * max(min(q, high) - max(p, low), 0.0) for p, q, w in on.lines)
             up += sum(p.load for p in on.points if low - 1e-6 <= p.at <= high + 1e-6)

@@ -12,7 +12,6 @@ from calcbook.basis.units import Q
 from calcbook.loads import basis
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
 from calcbook.loads.editions import enter_editions
-from calcbook.loads.ends import shear_ends
 from calcbook.loads.from_job import SERVICE, dead_taken_off, on_line, own_weight
 from calcbook.loads.path import on_plate
 from calcbook.loads.statics import (
@@ -230,7 +229,7 @@ def _jambs(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
 
 
 def _ends(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
-    found = [(b, end) for b in walls for end in shear_ends(b.model)]
+    found = [(b, end) for b in walls for end in b.ends]
     low = [b.name for b in walls if b.model.along and not b.model.height]
     if low:
         calc.ask_engineer(
@@ -286,7 +285,7 @@ def _end_steps(calc: Calculation, b: Brought, end: End) -> None:
 def _end_checks(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
     """One check for each wall: the end that lifts most."""
     for b in walls:
-        ends = shear_ends(b.model)
+        ends = b.ends
         if not ends:
             continue
         end = max(ends, key=lambda e: (e.held is not True, e.T - (e.piece.hold_down or 0.0)))

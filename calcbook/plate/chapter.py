@@ -6,13 +6,14 @@ from typing import TYPE_CHECKING
 
 import shapely
 
-from calcbook.basis.calculation import Calculation, Found
+from calcbook.basis.calculation import Found
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
 from calcbook.footings.footing import CONCRETE
 from calcbook.plate.as_drawn import EDGE_NAME
+from calcbook.plate.begun import begun
 from calcbook.plate.beside import KINDS, beside_hand
 from calcbook.plate.figures import enter_figures
 from calcbook.plate.from_job import plate_job
@@ -31,6 +32,7 @@ from calcbook.slab.soil import ASK_SOIL
 from calcbook.slab.with_sun import GRADIENT, NIGHT
 
 if TYPE_CHECKING:
+    from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
     from calcbook.footings.edges import EdgesFound
     from calcbook.footings.pad_check import PadsFound
@@ -55,9 +57,7 @@ def plate_of_job(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> P
 
 
 def worked_of(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> Worked | NotWorked | None:
-    """The plate of a job worked out, or why not; None where none is asked for, or nothing stands on it."""
-    if not job.slab.plate:
-        return None
+    """The plate of a job worked out, or why not; None where nothing stands on it."""
     axle, wheels = job.vehicle.axle, tuple["Wheel", ...]()
     plate = plate_of_job(job, path, joints, slab)
     if axle is not None:
@@ -74,16 +74,10 @@ def worked_of(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> Work
 def chapter(
     job: Job, worked: Worked | NotWorked | None, ground: Ground, slab: SlabFound, pads: PadsFound, edges: EdgesFound
 ) -> Found:  # fmt: skip
-    """The slab as a plate. worked: its cases, why there are none, or None where none are asked for; ground:
+    """The slab as a plate. worked: its cases, why there are none, or None where nothing stands on it; ground:
     what it bears; slab, pads, edges: what the hand formulas found."""
-    calc = Calculation(
-        "plate", "The slab as a plate on the ground",
-        "Does the slab, with its edges, openings and joints, bear all that stands on it at once?", job.system,
-    )  # fmt: skip
-    calc.given(job, "slab.plate")
-    if not job.slab.plate:
-        calc.note("The job asks for no plate ([slab] plate = false), so none is worked out.")
-    elif worked is None:
+    calc = begun(job)
+    if worked is None:
         calc.note("No vehicle, post or wall load is named for the slab, so no plate is worked out.")
     elif isinstance(worked, NotWorked):
         calc.not_worked_out(worked.reason, clause=METHOD)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import PRACTICE, Calculation, Found
+from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
@@ -262,9 +263,10 @@ def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
         to_do="More hands, a pump, or smaller loads; a retarder or another limit only by agreement with the producer.",
     )  # fmt: skip
     if given is not None:
+        fit = Q(5.0 * ceil(number_in(spacing, "min") / 5), "min")
         calc.check(
             "Time between trucks", spacing, given, "min", PRACTICE,
-            "Concrete that waits in a truck stiffens.", to_do="Order the trucks farther apart (pour.truck_spacing).",
-            least=True,
+            "Concrete that waits in a truck stiffens.", least=True,
+            to_do=f"Order the trucks {show(fit, 'min', job.system)} apart (pour.truck_spacing), or place faster.",
         )  # fmt: skip
     calc.note(f"Loads: {plan.text(job.system)}. {plan.words[0].upper()}{plan.words[1:]}.")

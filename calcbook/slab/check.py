@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -34,7 +35,7 @@ from calcbook.slab.westergaard import (  # fmt: skip
     interior_stress,
     radius_of_relative_stiffness,
 )
-from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load
+from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load, wheel_of
 from calcbook.slab.with_sun import Bends, warping
 
 if TYPE_CHECKING:
@@ -158,7 +159,11 @@ def _vehicle(
             f"More than {show(HEAVY_AXLE, 'lbf', job.system)} on an axle: have the slab designed.", job,
         )  # fmt: skip
     _least(calc, job, P, a, k)
-    calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a, k))
+    given = wheel_of(job, P, a, k)
+    calc.figure(
+        "Stress against thickness",
+        functools.partial(stress_chart, given, job.slab.thickness, f_a, job.system),
+    )
     return all(borne), found, wheel
 
 

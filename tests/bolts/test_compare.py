@@ -5,10 +5,12 @@ from bolt_jobs import changed, notes, steps, values
 
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.units import Q
+from calcbook.bolts.breaks import breaks_of
 from calcbook.bolts.design import _stick_up, _walls
 from calcbook.bolts.misplacement import odds_of_miss, rooms_of
 from calcbook.book.chapters import run
 from calcbook.job.wall_lines import wall_line
+from calcbook.joints.layout import joints_of
 from calcbook.loads.from_job import load_path
 
 
@@ -62,7 +64,8 @@ def test_misses_are_the_sum_of_the_bolts_odds(demo, units, to_an_inch):
     job = demo.changed({"job.units": units})
     calc = Calculation("x", "x", "x")
     lines = [wall_line(job.slab, s) for s in job.bolted_walls]
-    walls = _walls(calc, job, lines, _stick_up(calc, job), load_path(job).walls[: len(lines)])
+    walls = _walls(calc, job, lines, _stick_up(calc, job), load_path(job).walls[: len(lines)],
+                   breaks_of(job, joints_of(job).layout))  # fmt: skip
     sigma = Q((0.5**2 + 0.125**2 + 0.25**2) ** 0.5, "in")
     exact = sum(
         odds_of_miss(Q(a, "in"), Q(b, "in"), sigma)
