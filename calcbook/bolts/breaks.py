@@ -43,7 +43,7 @@ class Breaks:
         return shapely.STRtree(self.lines)
 
     def near(self, shape: shapely.Geometry, within: float) -> Breaks:
-        """Those that come so near to a shape."""
+        """Those that come near to a shape. within: feet."""
         if not self.lines:
             return self
         found = sorted(self._tree.query(shape, predicate="dwithin", distance=within).tolist())
@@ -70,7 +70,7 @@ class Beside:
         return min(self.before[k], self.after[k], self.inside[k], self.outside[k])
 
     def parts(self, one: float, other: float) -> bool:
-        """Whether a break crosses the row between two places."""
+        """Whether a break crosses the row between two places. one, other: along the row, in feet."""
         low, high = sorted((one, other))
         return any(low <= cut <= high for cut in self.cuts)
 
@@ -159,7 +159,7 @@ def stretches(
     breaks: Breaks, line: WallLine, off: float, clear: Sequence[float]
 ) -> Iterator[list[tuple[float, float, str]]]:
     """For each distance to be kept, (from, to, what) of a row that lies nearer to a break; one that runs beside the whole row is
-    left out. clear: the distances, the widest first; none is told where no break is so near."""
+    left out. off: from the slab's edge; clear: the distances, the widest first; none is told where no break is so near."""
     row = _row(line, off)
     near = breaks.near(row, clear[0])
     for far in clear if near.lines else ():

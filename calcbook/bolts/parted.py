@@ -40,7 +40,10 @@ _HAIR = 1e-6
 def blocks_beside(
     breaks: Breaks, line: WallLine, off: Quantity, clear: Quantity, system: str
 ) -> tuple[tuple[Block, ...], ...]:
-    """What the bolts of a wall had rather miss: places nearer to a break than the clear distance, then than less of it."""
+    """What the bolts of a wall had rather miss: places nearer to a break than the clear distance, then than less of it.
+
+    off: of the bolts from the slab's edge; clear: that distance (lengths).
+    """
     edge, far = (float(number_in(q, "ft")) for q in (off, clear))
     return tuple(
         tuple(

@@ -77,14 +77,10 @@ def crew_data(book: Book) -> dict[str, Any]:
             for slab in slabs if (rows := _pads(slab.job))
         ] + [
             {"title": t.title + _of(slab), "columns": list(t.columns), "rows": [list(row) for row in t.rows]}
-            for slab in slabs for t in (*_tables(slab, "base", SET), *_tables(slab, "bolts", (UNBOLTED, POST_TAPE)))
+            for slab in slabs for t in (*_tables(slab, "base", SET), *_tables(slab, "bolts", (UNBOLTED,)))
         ],
         "bolts": [found for slab in slabs for found in tape_lists(slab)],
-        "anchors": [
-            {"title": f"Anchors of hold-downs{_of(slab)}", "words": ANCHOR_WORDS, "columns": list(t.columns),
-             "rows": [list(row) for row in t.rows]}
-            for slab in slabs for t in _tables(slab, "bolts", (ANCHOR_TAPE,))
-        ],
+        "anchors": [found for slab in slabs for found in _anchors(slab)],
         "clock": [list(row) for row in _clock(book, day, begin)],
         "no_clock": "" if day else _why_no_clock(book.day),
         "pours": [_pour(other) for other in further],
@@ -269,6 +265,27 @@ def _tables(book: Parts, chapter: str, titles: tuple[str, ...]) -> list[Table]:
     """The tables of a chapter whose titles begin so."""
     blocks = _calculation(book, chapter).blocks
     return [b for b in blocks if isinstance(b, Table) and b.title.startswith(titles)]
+
+
+def _anchors(slab: Parts) -> list[dict[str, Any]]:
+    """The anchors of hold-downs, those of posts in rows below them; or those of posts alone."""
+    tables = [(t, [list(row) for row in t.rows]) for t in _tables(slab, "bolts", (ANCHOR_TAPE,))]
+    posts = _tables(slab, "bolts", (POST_TAPE,))
+    if not tables:
+        return [
+            {"title": t.title + _of(slab), "words": "", "columns": list(t.columns), "rows": [list(row) for row in t.rows]}
+            for t in posts
+        ]  # fmt: skip
+    for t in posts:
+        tables[0][1].extend(
+            [f"post {name}", "", f"{x} from the left side, {y} from the lower side", kind, deep, "", ""]
+            for name, x, y, kind, deep in t.rows
+        )
+    return [
+        {"title": f"Anchors of hold-downs{' and posts' if posts else ''}{_of(slab)}", "words": ANCHOR_WORDS,
+         "columns": list(t.columns), "rows": rows}
+        for t, rows in tables
+    ]  # fmt: skip
 
 
 def tape_lists(book: Parts) -> list[dict[str, Any]]:
