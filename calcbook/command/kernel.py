@@ -37,6 +37,7 @@ class OnlyBook(KernelSpecManager):
 
 def main() -> None:
     """Load the book, then wait for what a page asks."""
+    os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"  # else every package installed is asked for one
     gc.disable()  # until all is loaded, as nothing of it goes again
     if on_pages():
         sys.modules["debugpy"] = None  # type: ignore[assignment]  # no page stops at a line of code
