@@ -191,10 +191,12 @@ def Q(value: Any, name: str, system: str = "us") -> Quantity:
 
 def number_in(quantity: Quantity, name: str, system: str = "us") -> Any:
     """The number, or the array, of a quantity in a trade unit. Raises pint's PintError."""
+    if quantity._units is unit(name, system)._units:
+        return quantity._magnitude
     ratio = _ratio(quantity._units, name, system)  # not .units: that makes a new object each time
     if ratio is None:
         return ureg.convert(quantity._magnitude, quantity._units, unit(name, system))
-    return quantity.magnitude if ratio == 1 else quantity.magnitude * ratio
+    return quantity._magnitude if ratio == 1 else quantity._magnitude * ratio
 
 
 @cache

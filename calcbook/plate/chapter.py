@@ -46,6 +46,7 @@ if TYPE_CHECKING:
     from calcbook.slab.soil import Ground
 
 METHOD = cite("plate on springs")
+_HEAVIER = "A heavier edge, bars through the joints, or an engineer's anchors in the ground."
 _LEAST_ON = 1.0  # lbf
 _LIFTED = 1.0  # ft2: less than this that lies hollow is not told
 
@@ -141,7 +142,7 @@ def _bending(calc: Calculation, job: Job, worked: Worked, f_r: Quantity, f_a: Qu
         sigma = Q(reading.value, "psi")
         face = reading.what.removeprefix("stress ")
         where = f"{result.case.name}: {face}, {place(reading, job.system)}."
-        calc.check(title, sigma, f_a, "psi", BENDING, where + (f" {REMEDY}" if sigma > f_a else ""))
+        calc.check(title, sigma, f_a, "psi", BENDING, where, to_do=REMEDY)
     most = worked.bends_most
     calc.finding(f"The greatest stress of all ({most.case.name}).", "sigma", Q(worst_stress(most).value, "psi"), "psi",
                  METHOD, "stress", "greatest bending stress of the plate")  # fmt: skip
@@ -159,8 +160,8 @@ def _bending(calc: Calculation, job: Job, worked: Worked, f_r: Quantity, f_a: Qu
                      label=f"temperature difference, top over bottom, {words}")  # fmt: skip
         calc.check(
             f"Bending stress of the plate with {words}", sigma, f_r, "psi", METHOD,
-            f"No margin is asked here: no code limits it. {place(worst_stress(result), job.system)}."
-            + (" Closer joints, shade and a cover help." if sigma > f_r else ""),
+            f"No margin is asked here: no code limits it. {place(worst_stress(result), job.system)}.",
+            to_do="Closer joints, shade and a cover.",
         )  # fmt: skip
 
 
@@ -191,7 +192,7 @@ def _soil(calc: Calculation, worked: Worked, ground: Ground) -> None:
     q = calc.finding(f"The greatest pressure on the soil ({most.case.name}; {place(reading, calc.system)}).", "q",
                      Q(reading.value, "psf"), "psf", METHOD, "pressure", "greatest pressure of the plate on the soil")  # fmt: skip
     calc.check(title, q, ground.bearing, "psf", cite("ASCE 7-16", "2.4.1"),
-               "Widen the edge or pad there." if q > ground.bearing else "")  # fmt: skip
+               to_do="Widen the edge or pad there.")  # fmt: skip
 
 
 def _passed_on(calc: Calculation, worked: Worked) -> None:
@@ -216,7 +217,7 @@ def _passed_on(calc: Calculation, worked: Worked) -> None:
 def _uplift(calc: Calculation, worked: Worked) -> None:
     title, clause = "Safety factor against uplift, all walls and posts at once", METHOD
     if worked.too_much:
-        calc.verdict(title, False, clause, remark=worked.too_much)
+        calc.verdict(title, False, clause, remark=worked.too_much, to_do=_HEAVIER)
         return
     lift = worked.lift
     if lift is None:
@@ -225,7 +226,7 @@ def _uplift(calc: Calculation, worked: Worked) -> None:
     system = calc.system
     calc.check(title, 1.0, lift.reserve, "1", clause,
                f"{lift.case.name}: so many times its uplift before the slab, or a part between joints, leaves the ground.",
-               least=True)  # fmt: skip
+               least=True, to_do=_HEAVIER)  # fmt: skip
     if lift.lifted_area >= _LIFTED:
         calc.note(
             f"{lift.case.name}: {show(Q(lift.lifted_area, 'ft2'), 'ft2', system)} of slab leave the ground, with "
