@@ -12,10 +12,12 @@ from types import SimpleNamespace
 import pytest
 from structure import checks, job, run
 
+from calcbook.bolts.breaks import NOWHERE
 from calcbook.bolts.capacity import unshown
 from calcbook.bolts.hold_downs import Anchor, modes
 from calcbook.footings.plain import plain_moment_strength, plain_one_way_shear_strength
 from calcbook.footings.uplift import lifted_slab
+from calcbook.job.wall_lines import wall_line
 from calcbook.loads.closing import LIFT, combination
 from calcbook.loads.ends import shear_ends
 from calcbook.loads.from_job import load_path
@@ -54,8 +56,8 @@ def test_an_anchor_of_a_hold_down_in_its_cone():
     brought = load_path(made).walls[0]
     (end,) = shear_ends(brought.model)
     alone = SimpleNamespace(  # without the sill bolts, which would share the cone
-        sill=made.walls[0], line=SimpleNamespace(before=0.0, length=30.0, after=0.0), h_ef=made.walls[0].braced[0].anchor_depth,
-        plate=([], []), forces={"uplift": []},
+        sill=made.walls[0], line=wall_line(made.slab, made.walls[0]), h_ef=made.walls[0].braced[0].anchor_depth,
+        plate=([], []), forces={"uplift": []}, breaks=NOWHERE,
     )  # fmt: skip
     found = modes(unshown, made, Anchor(alone, end, made.walls[0].braced[0], 10 + 1 / 3, ()))
     T, held = next((pull, held) for name, pull, held in found if name == "breakout")
