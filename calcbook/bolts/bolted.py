@@ -25,8 +25,8 @@ if TYPE_CHECKING:
     from calcbook.bolts.walls import WallLine
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
-    from calcbook.loads.from_job import Brought
     from calcbook.loads.closing import Closing
+    from calcbook.loads.from_job import Brought
     from calcbook.loads.path import BoltForce
     from calcbook.plan.tape import Layout
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import shapely
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
 
