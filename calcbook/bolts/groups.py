@@ -60,7 +60,7 @@ def row_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     calc.check(
         f"Close bolts as a group in {_WORDS[direction]}, wall {w.sill.name}",
         Q(row.load(direction), "lbf"), held, "lbf", _CLAUSES[mode], f"{row.count} bolts, by {mode}.",
-        needs_engineer=True,
+        needs_engineer=True, to_do="Set them farther apart, or deeper.",
     )  # fmt: skip
 
 

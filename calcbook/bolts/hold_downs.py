@@ -91,7 +91,7 @@ def hold_down_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> N
     sizes = {piece.anchor for w in walls for piece in w.sill.braced if piece.anchor}
     held = {size: bolt_modes(unshown, job, size) for size in sizes}
     for w in walls:
-        found = [(a, modes(unshown, job, a, held[a.piece.anchor])) for a in anchors(w)]
+        found = [(a, modes(unshown, job, a, held[str(a.piece.anchor)])) for a in anchors(w)]
         if found:
             hardest.append(max(found, key=_use))
     if not hardest:
@@ -212,11 +212,12 @@ def _check(calc: Calculation, job: Job, a: Anchor, found: list[tuple[str, float,
     calc.check(
         f"Tension of the anchors of hold-downs, wall {a.wall.sill.name}", Q(T, "lbf"), Q(held, "lbf"), "lbf",
         cite("ACI 318-19", "17.5.2"), f"{a.name}, limited by {name}{shared}.", needs_engineer=True,
+        to_do="A larger or deeper anchor (walls.braced), or one farther from the edge.",
     )  # fmt: skip
     least, source, words = sill_rule("least cover")
     calc.check(
         f"Concrete below the anchors of hold-downs, wall {a.wall.sill.name}", a.piece.anchor_depth + least,
-        depth_at(job, a.wall.sill, a.c_1), "in", source, f"Embedment and {words[9:]}.", least=True,
+        depth_at(job, a.wall.sill, a.c_1), "in", source, f"Embedment and {words[9:]}.", least=True, to_do="A deeper edge there, or a shallower anchor.",
     )  # fmt: skip
     return [
         a.name, f"{a.piece.anchor} in.", show_length(a.piece.anchor_depth, job.system, True),

@@ -96,18 +96,21 @@ def _one(calc: Calculation, job: Job, a: PostAnchor, T: float) -> None:
     post, place = a.post, a.place
     calc.note(f"Anchor of post {a.name}: one bolt with a hexagonal head. {_WHY[isolated(job)]}")
     edges = place.c_1, min(place.c_3, place.c_4)
-    alone = bolt_modes(calc.step, job, post.anchor) | side_mode(calc.step, job, post.anchor, a.depth, edges)
+    alone = bolt_modes(calc.step, job, post.anchor) | side_mode(
+        calc.step, job, post.anchor, a.depth, edges
+    )
     N_cb = cone(calc.step, job, "cast", a.depth, place)
     held = float(number_in(cone_allowed(calc.step, job, "cast", N_cb), "lbf"))
     name, held = min({**alone, "breakout": held}.items(), key=lambda f: f[1])
     calc.check(
         f"Tension of the anchor of post {a.name}", Q(T, "lbf"), Q(held, "lbf"), "lbf", _CLAUSE,
-        f"Limited by {name}. Shear at the foot of the post is not counted: its base takes it." , needs_engineer=True,
+        f"Limited by {name}. Shear at the foot of the post is not counted: its base takes it.", needs_engineer=True,
+        to_do="A larger or deeper anchor (pads.anchor), or one farther from the edge.",
     )  # fmt: skip
     least, source, words = sill_rule("least cover")
     calc.check(
         f"Concrete below the anchor of post {a.name}", a.depth + least, place.h_a, "in", source,
-        f"Embedment and {words[9:]}.", least=True,
+        f"Embedment and {words[9:]}.", least=True, to_do="A deeper pad, or a shallower anchor.",
     )  # fmt: skip
 
 
@@ -122,7 +125,8 @@ def _bolts_near(job: Job, a: PostAnchor, walls: Sequence[Bolted]) -> str:
                 continue
             off = edge if piece.anchor_edge is None else number_in(piece.anchor_edge, "ft")
             heads += sum(
-                _near(a, w.line.at(number_in(at, "ft"), off), piece.anchor_depth) for at in piece.anchors
+                _near(a, w.line.at(number_in(at, "ft"), off), piece.anchor_depth)
+                for at in piece.anchors
             )
     told = [f"{n} {noun}" for n, noun in ((bolts, "sill bolts"), (heads, "anchors of hold-downs")) if n]
     return " and ".join(told)

@@ -21,6 +21,7 @@ from calcbook.footings.hold_downs import hold_down_check, pressed, pulled_ends, 
 from calcbook.footings.lifted_edge import Hold, jamb_check, piece_check
 from calcbook.footings.pads import STRIP
 from calcbook.footings.reinforced import edge_strength, strength_at_joint
+from calcbook.footings.remedies import HEAVIER_EDGE, WIDER_EDGE
 from calcbook.job.edges import edge_of
 from calcbook.job.wall_lines import wall_line
 from calcbook.joints.layout import enter_cut
@@ -55,7 +56,12 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
         "What holds walls down: the edge, and the slab beside it as far as it can be lifted without breaking."
     )
     A_e = calc.step(
-        uplift.edge_section, "The edge with the slab over it.", t=t, d=d, b=b, m=number_in(edge.slope, "1")
+        uplift.edge_section,
+        "The edge with the slab over it.",
+        t=t,
+        d=d,
+        b=b,
+        m=number_in(edge.slope, "1"),
     )
     w_e = calc.step(
         uplift.edge_weight,
@@ -185,9 +191,8 @@ def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quanti
     calc.check(
         f"Uplift on edge and slab, wall {b.name}", Q(up, "lbf"), Q(R, "lbf"), "lbf",
         combination(name)["source"], f"{name}; the whole wall, {show(L_s, 'ft', job.system)} of slab beside the edge"
-        + (_WITHOUT_PADS if job.pads else "") + "."
-        + (" A heavier edge, or an engineer's anchorage into more of the slab." if up > R else ""),
-        needs_engineer=False,
+        + (_WITHOUT_PADS if job.pads else "") + ".",
+        to_do=HEAVIER_EDGE,
     )  # fmt: skip
     ground = max(R - up, 0.0)
     left = up + ground - max(R, up)
@@ -233,7 +238,7 @@ def toe_check(
     )
     q = Q(number_in(toe, "psf") + own, "psf")
     if q <= q_a:
-        calc.check(title, q, q_a, "psf", clause)
+        calc.check(title, q, q_a, "psf", clause, to_do=WIDER_EDGE)
         return
     calc.note(
         f"With its own weight {show(q, 'psf', job.system)}, more than the soil may carry: the slab must hold the edge level."
@@ -249,7 +254,8 @@ def toe_check(
         f"Bending moment of the slab that holds the edge level, wall {wall.name}", M_t, M_n, "lbf*in",
         cite("ACI 318-19", "14.5.2.1"),
         "No joint may run along the edge, and slab and edge are one pour." if held else
-        f"Alone the toe presses {show(q, 'psf', job.system)}: set the wall nearer to the edge's middle, or thicken the slab.",
+        f"Alone the toe presses {show(q, 'psf', job.system)}.",
+        to_do="Set the wall nearer to the edge's middle, or thicken the slab.",
     )  # fmt: skip
 
 
@@ -266,10 +272,14 @@ def jamb_pressure(
     wall = job.walls[b.index]
     edge = edge_of(job, wall.side)
     h = number_in(job.slab.thickness, "in") + number_in(edge.depth, "in")
-    pressing = [p for row in combinations("allowable") for p in on_plate(b.model, row).points if p.load < 0]
+    pressing = [
+        p for row in combinations("allowable") for p in on_plate(b.model, row).points if p.load < 0
+    ]
     line = wall_line(job.slab, wall, job.system)
     nearest = {at: run.piece_at(run.place(line, at)).near for at in {p.at for p in pressing}}
-    down = [(-p.load / spread(h, nearest[p.at]).magnitude, -p.load, p.name, nearest[p.at]) for p in pressing]
+    down = [
+        (-p.load / spread(h, nearest[p.at]).magnitude, -p.load, p.name, nearest[p.at]) for p in pressing
+    ]
     if not down:
         return
     _, P, name, near = max(down)
@@ -282,6 +292,5 @@ def jamb_pressure(
     A = calc.step(footing.pad_area, "The load stands on this area of the edge.", L=s, B=edge.width)
     q = pressed(P, A, w, edge.width, own)
     calc.check(f"Bearing pressure under the {name} that presses most, wall {b.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
-               f"{show(Q(P, 'lbf'), 'lbf', job.system)} there, with the line of the wall and the edge's own weight."
-               + (" A pad under it, or a wider edge." if q > q_a else ""))  # fmt: skip
-
+               f"{show(Q(P, 'lbf'), 'lbf', job.system)} there, with the line of the wall and the edge's own weight.",
+               to_do=WIDER_EDGE)  # fmt: skip

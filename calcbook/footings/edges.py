@@ -242,8 +242,8 @@ def _least(
     remedy: str,
     needs_engineer: bool = False,
 ) -> None:
-    """A length that must reach a least one; the remedy is said only where it does not."""
-    calc.check(title, least, there, "in", clause, remedy if number_in(there, "in") < number_in(least, "in") * (1 - 1e-9) else "",
+    """A length that must reach a least one, and what mends it."""
+    calc.check(title, least, there, "in", clause, to_do=remedy,
                needs_engineer=needs_engineer, least=True)  # fmt: skip
 
 
@@ -297,7 +297,7 @@ def _on_the_soil(
         )
     q = calc.step(edge_bearing, f"{wall.name}: pressure on the soil.", w=w, b=b, **own)
     calc.check(f"Bearing pressure under wall {wall.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
-               "Widen the edge or strip to the least width named among the results." if q > q_a else "")  # fmt: skip
+               to_do="Widen the edge or strip to the least width named among the results.")  # fmt: skip
     q_net = calc.step(
         footing.net_bearing,
         "What the soil has left for the wall beside the footing's own weight.",
@@ -371,4 +371,4 @@ def _in_the_strip(calc: Calculation, job: Job, wall: Wall, b: Quantity, d: Quant
         ("One-way shear of the strip", V_u, V_n, "lbf", "14.5.5.1(a)"),
     ):
         calc.check(f"{words}, wall {wall.name}", demand, capacity, unit, cite("ACI 318-19", place),
-                   "Deepen the edge or strip." if demand > capacity else "")  # fmt: skip
+                   to_do="Deepen the edge or strip.")  # fmt: skip

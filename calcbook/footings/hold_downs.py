@@ -9,6 +9,7 @@ from calcbook.basis.showing import show
 from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, uplift
 from calcbook.footings.lifted_edge import Bending, Lift, bending_check
+from calcbook.footings.remedies import HEAVIER_EDGE, WIDER_EDGE
 from calcbook.job.edges import edge_of
 from calcbook.job.wall_lines import wall_line
 from calcbook.loads.statics import hold_down_force
@@ -48,7 +49,7 @@ def hold_down_check(
     left = by_length - max(b.lift, 0.0)
     if left <= 0:
         calc.verdict(title, False, _CLAUSE, "no weight left over", "some required",
-                     "The wall's own line takes all of the weight.")  # fmt: skip
+                     "The wall's own line takes all of the weight.", to_do=HEAVIER_EDGE)  # fmt: skip
         return
     L, r = Q(b.model.length, "ft"), Q(by_length - b.lift, "plf")
     M_o = calc.step(
@@ -58,8 +59,8 @@ def hold_down_check(
     M_r = calc.step(uplift.righting_moment, "Edge, slab and what the wall brings hold it.", r=r, L=L)
     calc.check(
         title, M_o, M_r, "lbf*in", _CLAUSE,
-        "Edge and slab along the whole wall alone: neither edges around its corners nor pads are counted."
-        + (" A heavier edge, or an engineer's anchorage into more of the slab." if M_o > M_r else ""),
+        "Edge and slab along the whole wall alone: neither edges around its corners nor pads are counted.",
+        to_do=HEAVIER_EDGE,
     )  # fmt: skip
     says = Bending(
         "hold-down", b.name, f"{b.name}: its governing hold-down lifts this length of edge, beside what the line lifts.",
@@ -114,8 +115,8 @@ def thrust_check(
     calc.check(
         f"Bearing pressure under the ends of its shear wall, wall {b.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
         f"{show(Q(end.pushed, 'lbf'), 'lbf', job.system)} of wind on one end, with all of the wall's line and the edge's own "
-        "weight; no increase for wind is taken."
-        + (" A pad under it, or a wider edge." if q > q_a else ""),
+        "weight; no increase for wind is taken.",
+        to_do=WIDER_EDGE,
     )  # fmt: skip
 
 

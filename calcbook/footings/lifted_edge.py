@@ -9,6 +9,7 @@ from calcbook.basis.formula import cite
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, number_in
 from calcbook.footings import uplift
+from calcbook.footings.remedies import HEAVIER_EDGE, MORE_BARS
 from calcbook.job.wall_lines import wall_line
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, SERVICE, combination
 from calcbook.loads.path import on_plate
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
     from calcbook.loads.from_job import Brought
 
 
-_MORE_BARS = " More or thicker bars along the edge, at top and bottom (edge.bars, edge.bar)."
 _BARS_ALONE = "A joint crosses the edge there: bars alone count, which run through it below its cut, lapped all along."
 
 
@@ -133,8 +133,8 @@ def bending_check(
     clause, told = hold.bends.clauses[face], hold.bends.words[face]
     if bars is not None:
         strength, clause, told = bars, cite("ACI 318-19", "22.2"), _BARS_ALONE
-    mend = "" if M_u <= strength else _mend(l_e, job) if bent.ended else _MORE_BARS
-    calc.check(says.title, M_u, strength, "lbf*in", clause, told + mend, needs_engineer=True)
+    mend = _mend(l_e, job) if bent.ended else MORE_BARS
+    calc.check(says.title, M_u, strength, "lbf*in", clause, told, needs_engineer=True, to_do=mend)
     if bent.ended:
         _one_piece(calc, job, says, l_e, Q(bent.piece.length, "ft"))
     return l_e
@@ -161,15 +161,15 @@ def _one_piece(calc: Calculation, job: Job, says: Bending, l_e: Quantity, there:
     """A piece of edge that is lifted beside its end must weigh enough by itself."""
     calc.check(
         f"Length of edge in one piece beside the governing {says.what}, wall {says.wall}", 2 * l_e, there, "ft",
-        uplift.end_lift_moment.source, "Twice the length that weighs as much, lifted beside an end; a joint ends the edge."
-        + (_mend(l_e, job) if 2 * l_e > there else ""), needs_engineer=True, least=True,
+        uplift.end_lift_moment.source, "Twice the length that weighs as much, lifted beside an end; a joint ends the edge.",
+        needs_engineer=True, least=True, to_do=_mend(l_e, job),
     )  # fmt: skip
 
 
 def _mend(l_e: Quantity, job: Job) -> str:
-    """What a builder can do, in words that follow."""
+    """What a builder can do."""
     return (
-        f" Bars along the edge at top and bottom, through the joints (edge.bars), or no joint within {show_length(l_e, job.system)} "
+        f"Bars along the edge at top and bottom, through the joints (edge.bars), or no joint within {show_length(l_e, job.system)} "
         "of it ([[joints.lines]])."
     )
 
@@ -192,11 +192,12 @@ def jamb_check(
                    "The lift bends the edge so, top in tension.")  # fmt: skip
     if left <= 0:
         calc.verdict(says.title, False, cite("mechanics"), "no weight left over", "some required",
-                     "The wall's own line takes all of the weight.")  # fmt: skip
+                     "The wall's own line takes all of the weight.", to_do=HEAVIER_EDGE)  # fmt: skip
         return
     l_e = bending_check(calc, job, says, lifts, Q(left, "plf"), hold)
     calc.check(f"Length of edge beside the governing jamb, wall {b.name}", l_e, Q(b.model.length, "ft"), "ft",
-               uplift.lifted_length.source, "Against the wall's whole length; half to each side.", least=True)  # fmt: skip
+               uplift.lifted_length.source, "Against the wall's whole length; half to each side.", least=True,
+               to_do=HEAVIER_EDGE)  # fmt: skip
 
 
 def _jamb_lifts(job: Job, b: Brought, run: EdgeRun) -> list[Lift]:
@@ -238,7 +239,6 @@ def piece_check(
     calc.check(
         f"Uplift on the piece of edge that lifts most between joints, wall {b.name}", Q(up, "lbf"), Q(R, "lbf"), "lbf",
         combination(name)["source"], f"{name}; from {show_length(Q(low, 'ft'), job.system)} to "
-        f"{show_length(Q(high, 'ft'), job.system)} along the wall. No weight is taken across a joint without bars."
-        + (" Bars along the edge through the joints (edge.bars), or a heavier edge." if up > R else ""),
-        needs_engineer=False,
+        f"{show_length(Q(high, 'ft'), job.system)} along the wall. No weight is taken across a joint without bars.",
+        to_do="Bars along the edge through the joints (edge.bars), or a heavier edge.",
     )  # fmt: skip

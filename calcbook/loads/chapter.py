@@ -67,7 +67,8 @@ def _basis(calc: Calculation, job: Job) -> None:
     if lacking:
         calc.ask_engineer(
             "Design basis of the building", combination(LIFT)["source"],
-            f"Not given: {', '.join(lacking)}. Ask the building department and the engineer; enter it under [design].", job,
+            f"Not given: {', '.join(lacking)}.", job,
+            "Ask the building department and the engineer, and enter it under [design].",
         )  # fmt: skip
     enter_editions(calc, job)
 
@@ -80,7 +81,7 @@ def _unknown(calc: Calculation, job: Job, path: LoadPath) -> None:
     if no_uplift and job.design.wind is not None:
         calc.ask_engineer(
             f"Wind uplift on {', '.join(no_uplift)}", combination(LIFT)["source"],
-            f"The design wind is given but its uplift there is not. {_ASK} Where there is none, write 0.", job,
+            "The design wind is given but its uplift there is not.", job, f"{_ASK} Where there is none, write 0.",
         )  # fmt: skip
     no_weight = [b.name for b in path.walls if not b.dead_known and b.uplift_known and b.lift > 0]
     if no_weight:
@@ -233,7 +234,7 @@ def _ends(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
     if low:
         calc.ask_engineer(
             f"Hold-down force of the shear walls {', '.join(low)}", hold_down_force.source,
-            "Their height is not given (walls.height), so the hold-down force is not worked out.", job,
+            "Their height is not given, so the hold-down force is not worked out.", job, "Give it (walls.height).",
         )  # fmt: skip
     if not found:
         return
@@ -293,12 +294,13 @@ def _end_checks(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
         if end.held is None:
             calc.ask_engineer(
                 title, clause, f"Up to {show(Q(end.T, 'lbf'), 'lbf', job.system)} lifts an end and no hold-down is named: "
-                "the engineer names hold-downs and their anchors (walls.braced).", job,
+                "the engineer names hold-downs and their anchors.", job, "Give them in the job file (walls.braced).",
             )  # fmt: skip
         else:
             calc.check(
                 title, Q(max(end.T, 0.0), "lbf"), Q(end.piece.hold_down or 0.0, "lbf"), "lbf", clause,
                 "" if end.T <= 0 else _named_by(job, b, end), needs_engineer=True,
+                to_do="A hold-down that may be asked for more, by its maker's sheet (walls.braced).",
             )  # fmt: skip
 
 

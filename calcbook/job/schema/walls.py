@@ -85,7 +85,9 @@ class BracedPiece(Section):
 
     @model_validator(mode="after")
     def _room(self) -> BracedPiece:
-        if self.anchor is not None and 2 * number_in(self.anchor_in, "in") >= number_in(self.length, "in"):
+        if self.anchor is not None and 2 * number_in(self.anchor_in, "in") >= number_in(
+            self.length, "in"
+        ):
             raise Clash("anchor_in", "the anchors of the two ends of a shear-wall piece pass each other; anchor_in must be "
                         "less than half of its length")  # fmt: skip
         if self.anchor is not None and self.hold_down is None:
