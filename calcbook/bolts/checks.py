@@ -212,9 +212,7 @@ def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> 
 def _cover_check(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     """Concrete below the bolts where they stand: an inset plate has only the slab below it."""
     least, source, words = sill_rule("least cover")
-    w = max(
-        walls, key=lambda w: number_in(w.h_ef, "in") - number_in(concrete_depth(job, w.sill), "in")
-    )
+    w = max(walls, key=lambda w: number_in(w.h_ef, "in") - number_in(concrete_depth(job, w.sill), "in"))
     depth = concrete_depth(job, w.sill)
     where = (
         "slab and thickened edge"
