@@ -199,6 +199,7 @@ def _loads(calc: Calculation, job: Job, need: Quantity) -> tuple[TruckPlan, Quan
         plan.remedy != "fee" or prices.short_load_fee is not None, truck_plan.source,
         found=show(Q(min(plan.loads), "yd3"), "yd3", job.system), wanted=f"at least {show(minimum, 'yd3', job.system)} required",
         remark=f"{plan.words[0].upper()}{plan.words[1:]}." if plan.remedy else "",
+        to_do="Give its fee (prices.short_load_fee), or order so that the last truck is fuller.",
     )  # fmt: skip
     calc.take("Concrete", order, "yd3", "concrete", note=plan.text(job.system))
     if plan.remedy == "fee":
@@ -222,6 +223,6 @@ def _odds(calc: Calculation, job: Job, V: Quantity, order: Quantity, least: Quan
     )
     calc.check(
         "Probability of coming up short", p, risk.to("percent"), "%", short_odds.source,
-        f"{show(least, 'yd3', system)} is the least order that keeps to it.",
+        f"{show(least, 'yd3', system)} is the least order that keeps to it.", to_do="Order at least that much.",
     )  # fmt: skip
     calc.figure("Odds of coming up short", lambda: odds_chart(given, order, step, risk, system))

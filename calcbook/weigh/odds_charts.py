@@ -126,8 +126,8 @@ def tornado_chart(odds: Odds) -> Figure:
                 fontsize=SMALL, color=ACCENT)  # fmt: skip
     for place, driver in zip(places, drivers, strict=True):
         _ends(ax, place, driver, odds.system)
-    ax.set_yticks(places, [d.words for d in drivers], fontsize=TEXT)
-    ax.tick_params(axis="y", length=0)
+    ax.set_yticks(places, [d.words for d in drivers])
+    ax.tick_params(axis="y", length=0, labelsize=TEXT)
     _dollars(ax)
     return figure
 
