@@ -164,12 +164,24 @@ def drying_chart(drying: Drying, begin: datetime.datetime, system: str = "us") -
         level = row["limit"].m * factor
         ax.axhline(level, color=ACCENT, lw=LINE, ls=":")
         words = "precautions at once" if row["limit"].m > 0.15 else "watch: low-bleed mixes can crack"
-        ax.annotate(f"{level:.2g}: {words}", (0.995, level), xycoords=("axes fraction", "data"), xytext=(0, 2),
-                    textcoords="offset points", fontsize=SMALL, color=ACCENT, ha="right", va="bottom")  # fmt: skip
+        at, side = (
+            (0.005, "left") if _crossed(drying, level / factor, top / factor) else (0.995, "right")
+        )
+        ax.annotate(f"{level:.2g}: {words}", (at, level), xycoords=("axes fraction", "data"), xytext=(0, 2),
+                    textcoords="offset points", fontsize=SMALL, color=ACCENT, ha=side, va="bottom")  # fmt: skip
     ax.set_ylim(0, top)
     _clock_axis(ax, begin, drying.hours[-1], 1 if drying.hours[-1] < 14 else 2)
     ax.legend(frameon=False, fontsize=SMALL, loc="upper left", bbox_to_anchor=(0, 0.83))
     return figure
+
+
+def _crossed(drying: Drying, level: float, top: float) -> bool:
+    """True where a curve runs through the words over a level at the right end, and through none at the left below the key."""
+    words = [(level <= curve) & (curve <= level + 0.07 * top) for curve in (drying.menzel, drying.uno)]
+    late = drying.hours >= 0.62 * drying.hours[-1]
+    early = drying.hours <= 0.38 * drying.hours[-1]
+    free = level < 0.45 * top and not any(np.any(over & early) for over in words)
+    return free and any(bool(np.any(over & late)) for over in words)
 
 
 def week_chart(
