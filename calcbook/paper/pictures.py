@@ -28,17 +28,12 @@ def image(figure: MplFigure, words: str) -> str:
 
 
 def written(figure: MplFigure) -> str:
-    """A drawing written down as part of an element: its width and its lines."""
-    from calcbook.paper.letters import Lines
+    """A drawing written down as part of an element: its size, so that it has its room at once, and its lines."""
+    from calcbook.paper.lettering import svg  # matplotlib is loaded when something is drawn
 
-    buffer, (width, height) = io.StringIO(), figure.get_size_inches()
-    figure.set_dpi(72)  # whose dots are points
-    lines = Lines(72 * width, 72 * height, buffer, metadata={"Date": None})
-    figure.draw(lines)
-    lines.finalize()
-    data = base64.b64encode(buffer.getvalue().encode("utf-8")).decode()
-    width = int(width * 96)
-    return f'width="{width}" src="data:image/svg+xml;base64,{data}"'
+    data = base64.b64encode(svg(figure).encode()).decode()
+    width, height = (figure.get_size_inches() * 96).astype(int)
+    return f'width="{width}" height="{height}" src="data:image/svg+xml;base64,{data}"'
 
 
 def element(written: str, words: str) -> str:
