@@ -11,16 +11,12 @@ from matplotlib.artist import Artist
 from matplotlib.lines import Line2D
 from matplotlib.markers import TICKDOWN, TICKLEFT
 from matplotlib.text import Text
-from matplotlib.ticker import FixedFormatter, FixedLocator
-from matplotlib.transforms import ScaledTranslation
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from matplotlib.axes import Axes
-    from matplotlib.axis import Axis
     from matplotlib.transforms import Bbox
-    from numpy.typing import NDArray
 
 _PAD = 3.5  # points between a mark and its number
 
@@ -45,19 +41,6 @@ class Scales(Artist):
         assert self.axes is not None
         for axis in (self.axes.xaxis, self.axes.yaxis):
             _draw(axis, axis.get_tick_params(), renderer)
-
-
-def marks(axis: Axis, at: Sequence[float] | NDArray, texts: Sequence[str]) -> None:
-    """Set the marks of an axis and what stands at them; ``set_xticks`` would make the objects of each."""
-    axis.set_major_locator(FixedLocator(list(at)))
-    axis.set_major_formatter(FixedFormatter(texts))
-
-
-def note(ax: Axes, x: float, y: float, words: str, dx: float = 0, dy: float = 0, **style: Any) -> None:
-    """Words beside a place of a chart. x, y: the place; dx, dy: away from it, in points; style: as for ``ax.text``."""
-    figure: Any = ax.get_figure()
-    beside = ScaledTranslation(dx / 72, dy / 72, figure.dpi_scale_trans)
-    ax.text(x, y, words, transform=ax.transData + beside, **style)
 
 
 def _draw(axis: Any, set_to: dict[str, Any], renderer: Any) -> None:

@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 
+from calcbook.plan.charted import marks, note
 from calcbook.plan.drawing import chart
-from calcbook.plan.scales import Scales, marks, note
+from calcbook.plan.scales import Scales
 
 
 def dots(figure):
@@ -59,11 +60,13 @@ def test_a_large_number_is_written_whole():
     assert "2000000" in ax.yaxis.get_major_formatter().format_ticks([0, 2e6])
 
 
-def test_a_note_stands_beside_its_place_by_points():
+@pytest.mark.parametrize(("across", "share"), [("", None), ("x", (1, 0.5)), ("y", (5, 1))])
+def test_a_note_stands_beside_its_place_by_points(across, share):
+    """Where a number is a share of the width or height, 1 is the right or the upper end of the axes."""
     figure, ax = chart(4, 2)
     ax.set(xlim=(0, 10), ylim=(0, 1))
-    note(ax, 5, 0.5, "here", 9, -4)
-    there = figure.dpi / 72 * np.array([9, -4])
+    note(ax, *(share or (5, 0.5)), "here", 9, -4, across)
     text = ax.texts[0]
-    at = text.get_transform().transform(text.get_position())
-    assert at == pytest.approx(ax.transData.transform((5, 0.5)) + there)
+    at = text.get_transform().transform(text.get_position()) - figure.dpi / 72 * np.array([9, -4])
+    place = {"": (5, 0.5), "x": (10, 0.5), "y": (5, 1)}[across]
+    assert at == pytest.approx(ax.transData.transform(place))
