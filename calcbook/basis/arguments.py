@@ -11,7 +11,7 @@ import pint
 
 from calcbook.basis.reading import read
 from calcbook.basis.showing import show
-from calcbook.basis.units import TRADE_UNITS, Q, Quantity, UnitError, number_in
+from calcbook.basis.units import TRADE_UNITS, Q, Quantity, UnitError, number_in, unit
 
 _PLAIN = (int, float, np.ndarray, np.number)
 
@@ -98,8 +98,8 @@ class Argument:
         return (
             not math.isfinite(value)
             or (self.above is not None and value <= self.above)
-            or (self.low is not None and value < self.low - _slack(value))
-            or (self.high is not None and value > self.high + _slack(value))
+            or (self.low is not None and value < self.low and value < self.low - _slack(value))
+            or (self.high is not None and value > self.high and value > self.high + _slack(value))
             or (self.below is not None and value >= self.below)
         )
 
@@ -168,3 +168,26 @@ def reason(error: Exception) -> str:
     """The words of a FormulaError without the name of the formula, as a sentence for a report."""
     words = str(error).rpartition(": ")[2]
     return f"{words[0].upper()}{words[1:].rstrip('.')}."
+
+
+_NATURAL = ("1", "in", "in2", "in3", "in4", "psi", "lbf", "lbf*in", "pcf", "plf", "lb", "h", "$",
+            "lb/ft3", "lb/ft2", "lb/ft2/h", "degF", "mph", "1/h", "yd3/h", "bag", "roll", "J/mol")  # fmt: skip
+
+
+def measures(value: Any, unit_name: str) -> bool:
+    """True for a value whose dimension is that of a trade unit."""
+    dimension = value.dimensionality if isinstance(value, Quantity) else {}
+    return dimension == unit(unit_name).dimensionality
+
+
+def natural_unit(value: Any) -> str:
+    """A trade unit for a value that no one gave a unit: the first one of its dimension."""
+    if not isinstance(value, Quantity):
+        return "1"
+    for name in _NATURAL:
+        if unit(name).dimensionality == value.dimensionality:
+            return name
+    for name in TRADE_UNITS:
+        if unit(name).dimensionality == value.dimensionality:
+            return name
+    raise FormulaError(f"no trade unit for {value:~}: add one to TRADE_UNITS")

@@ -192,7 +192,8 @@ class Figure:
 class Check:
     """A claim: what is compared, demand against capacity, and the verdict.
 
-    title: the term and what it is of; least: capacity is what is there, demand the least that is required.
+    title: the term and what it is of; remark: what was weighed, and how; to_do: what mends it, "" where it is OK;
+    least: capacity is what is there, demand the least that is required.
     """
 
     title: str
@@ -206,6 +207,7 @@ class Check:
         default=(), compare=False
     )  # demand and capacity as they were weighed
     least: bool = False
+    to_do: str = ""
 
     @property
     def claim(self) -> str:

@@ -24,6 +24,26 @@ if TYPE_CHECKING:
 
 OK, NOT_OK, UNKNOWN, NEEDS_ENGINEER = "OK", "NOT OK", "NOT WORKED OUT", "NEEDS ENGINEER"
 WORST_FIRST = (NOT_OK, UNKNOWN, NEEDS_ENGINEER, OK)
+_RECORD = "Record the engineer's answer under [[answers]] in the job file."
+_ASK = "Ask a licensed engineer."
+# what to do where a check names nothing better
+NO_BETTER = {
+    OK: "",
+    NOT_OK: "Change what it rests on, as its chapter shows, or ask a licensed engineer.",
+    NEEDS_ENGINEER: _ASK,
+    UNKNOWN: "Give what is missing in the job file.",
+}
+
+
+def _to_do(status: str, words: str) -> str:
+    """What mends a check of this status; words: what its chapter says."""
+    if status == OK or not words:
+        return NO_BETTER[status]
+    return (
+        words
+        if status != NEEDS_ENGINEER or "engineer" in words
+        else f"{words} Else ask a licensed engineer."
+    )
 
 
 class Fields(Protocol):
@@ -107,7 +127,7 @@ class Calculation:
             formula = formula.pick(inputs)
         numbers = formula.numbers(**inputs)
         flags = formula.flags(**numbers)
-        value = formula.evaluate(numbers)
+        value = formula.of_step(numbers)
         self.blocks.append(
             Step(words or formula.title, formula, numbers, value, symbol, flags, self.system)
         )
@@ -171,12 +191,14 @@ class Calculation:
         remark: str = "",
         needs_engineer: bool = False,
         least: bool = False,
+        to_do: str = "",
     ) -> bool:
         """Compare demand with capacity (quantities or numbers) and keep the verdict.
 
-        title: the term and what it is of; unit: trade unit of both; clause: the rule; remark: what mends it.
-        least: for a minimum (a thickness, a depth): the demand is what is required, the capacity what is
-        provided. needs_engineer: True where a failed check is beyond the builder to mend.
+        title: the term and what it is of; unit: trade unit of both; clause: the rule; remark: what was weighed, and
+        how. least: for a minimum (a thickness, a depth): the demand is what is required, the capacity what is
+        provided. needs_engineer: True where a failed check is beyond the builder to mend. to_do: what mends it,
+        kept only where it fails.
         """
         d, c = (number_in(x, unit) if isinstance(x, Quantity) else float(x) for x in (demand, capacity))
         ratio = d / c if c else (0.0 if d <= 0 else float("inf"))
@@ -187,8 +209,9 @@ class Calculation:
         if found == wanted and d != c:  # what tells them apart must stand there
             found, wanted = (show(x, unit, self.system) for x in both)
         self.checks.append(
-            Check(title, found, wanted, ratio, status, clause, remark, (demand, capacity), least)
-        )
+            Check(title, found, wanted, ratio, status, clause, remark, (demand, capacity), least,
+                  _to_do(status, to_do))
+        )  # fmt: skip
         return status == OK
 
     def verdict(
@@ -200,26 +223,40 @@ class Calculation:
         wanted: str = "",
         remark: str = "",
         needs_engineer: bool = False,
+        to_do: str = "",
     ) -> bool:
         """Enter a yes-or-no check, such as a rule of layout.
 
         found, wanted: finished text, such as "45 °F" and "above 32 °F required"; the rest as for ``check``.
         """
         status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
-        self.checks.append(Check(title, found, wanted, None, status, clause, remark))
+        self.checks.append(
+            Check(title, found, wanted, None, status, clause, remark, to_do=_to_do(status, to_do))
+        )
         return passed
 
     def ask_engineer(
-        self, title: str, clause: Citation, remark: str, answers: Fields | None = None
+        self,
+        title: str,
+        clause: Citation,
+        remark: str,
+        answers: Fields | None = None,
+        to_do: str = "",
     ) -> None:
         """Enter what a builder's calculation must leave to a licensed engineer.
 
-        answers: the job, where an answer recorded there closes it; not where a number is missing.
+        remark: why, and what the engineer decides. answers: the job, where an answer recorded there closes it; not
+        where a number is missing, which the remark asks for. to_do: what the builder can do in place of asking.
         """
         said = answers.answer(title) if answers else ""
-        if answers:
-            remark = said or f"{remark} Record the engineer's answer under [[answers]] in the job file."
-        self.checks.append(Check(title, "", "", None, OK if said else NEEDS_ENGINEER, clause, remark))
+        if said:
+            check = Check(title, "", "", None, OK, clause, said)
+        elif answers:
+            to_do = f"{to_do} Or: {_RECORD}" if to_do else _RECORD
+            check = Check(title, "", "", None, NEEDS_ENGINEER, clause, remark, to_do=to_do)
+        else:
+            check = Check(title, "", "", None, NEEDS_ENGINEER, clause, to_do=remark)
+        self.checks.append(check)
 
     def not_worked_out(self, missing: str, title: str = "", clause: Citation | None = None) -> None:
         """Enter that a check, or without a title the calculation, is not worked out: it is never OK.
@@ -228,7 +265,13 @@ class Calculation:
         """
         self.checks.append(
             Check(
-                title or f"The chapter {self.title}", "", "", None, UNKNOWN, clause or PRACTICE, missing
+                title or f"The chapter {self.title}",
+                "",
+                "",
+                None,
+                UNKNOWN,
+                clause or PRACTICE,
+                to_do=missing,
             )
         )
 
@@ -265,8 +308,8 @@ class Calculation:
         made.title = f"{self.title}: {slab}"
         made.shown_results = [replace(r, label=f"{r.label}, {slab}") for r in self.shown_results]
         made.checks = [
-            replace(k, remark=k.remark.replace("[[answers]]", "[[slabs.answers]]"))
-            if "[[answers]]" in k.remark else k for k in self.checks
+            replace(k, to_do=k.to_do.replace("[[answers]]", "[[slabs.answers]]"))
+            if "[[answers]]" in k.to_do else k for k in self.checks
         ]  # fmt: skip
         named = f", {slab}"  # a line for several slabs ends so already
         made.takeoff = [

@@ -66,6 +66,12 @@ def from_coherent(number: Any, name: str) -> Any:
     return float(f"{found:.15g}") if isinstance(found, float) else found
 
 
+def plain(value: Any, unit_name: str) -> Any:
+    """A number of the coherent set as one in a trade unit, no numpy scalar."""
+    found = from_coherent(value, unit_name)
+    return found.item() if isinstance(found, np.generic) else found
+
+
 # --- helpers for bodies ---------------------------------------------------------------------
 
 

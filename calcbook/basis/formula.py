@@ -6,7 +6,8 @@ argument, and a place in ``FORMULAS``. Calling it checks what goes in and out; `
 intermediate values for showing; ``bulk`` takes and gives numbers and numpy arrays.
 
 All run the body on plain numbers of one coherent set of units (``coherent.py``); units are put on
-at the edges. That this is right is proved at the first use, when the body runs on quantities too.
+at the edges. That this is right is proved once, when the body runs on quantities too: of a step when
+it is shown, else at the first use.
 """
 
 from __future__ import annotations
@@ -25,10 +26,18 @@ from typing import Any, Generic, ParamSpec, TypeVar
 import numpy as np
 import pint
 
-from calcbook.basis.arguments import Argument, FormulaError, OutsideRange, arg, result
-from calcbook.basis.coherent import from_coherent, number, root, to_coherent, with_unit
+from calcbook.basis.arguments import (
+    Argument,
+    FormulaError,
+    OutsideRange,
+    arg,
+    measures,
+    natural_unit,
+    result,
+)
+from calcbook.basis.coherent import number, plain, root, to_coherent, with_unit
 from calcbook.basis.sources import Citation, cite
-from calcbook.basis.units import TRADE_UNITS, Q, Quantity, factor, unit
+from calcbook.basis.units import Q, factor
 
 FORMULAS: dict[str, Entry] = {}
 Made = TypeVar("Made", bound="Formula | Choice | Procedure")
@@ -38,7 +47,7 @@ Gives = TypeVar("Gives")
 
 @dataclass(frozen=True)
 class Line:
-    """One shown line of a hand calculation: name, unit, value."""
+    """One shown line of a hand calculation."""
 
     name: str
     unit: str
@@ -80,25 +89,35 @@ class Formula:
 
     def numbers(self, *args: Any, **kwargs: Any) -> dict[str, Any]:
         """The same as plain numbers, which is what the body computes on."""
-        specs = self.arguments
-        return {
-            name: specs[name].read(self.name, name, value)
-            for name, value in self._given(args, kwargs).items()
-        }
+        return self._read(args, kwargs, bare=False)
 
     def dressed(self, numbers: dict[str, Any]) -> dict[str, Any]:
         """Numbers in the declared units as quantities."""
         return {name: self.arguments[name].dress(number) for name, number in numbers.items()}
 
-    def _given(self, args: Any, kwargs: dict[str, Any]) -> dict[str, Any]:
-        """What was given for each argument, and the defaults, by name."""
-        named = dict(zip(self.arguments, args, strict=False)) | kwargs
-        given = self.defaults | named
-        if len(named) < len(args) + len(kwargs) or given.keys() != self.arguments.keys():
+    def _read(self, args: Any, kwargs: dict[str, Any], bare: bool) -> dict[str, Any]:
+        """The number of what was given for each argument, or of its default, by name."""
+        named = dict(zip(self.arguments, args, strict=False)) | kwargs if args else kwargs
+        omitted = self._omitted
+        if (
+            len(named) < len(args) + len(kwargs)
+            or omitted.keys() | named.keys() != self.arguments.keys()
+        ):
             raise FormulaError(
                 f"{self.name}: {self._unfit(args, kwargs)}; it takes {', '.join(self.arguments)}"
             )
-        return {name: given[name] for name in self.arguments}
+        return {
+            name: spec.read(self.name, name, named[name], bare) if name in named else omitted[name]
+            for name, spec in self.arguments.items()
+        }
+
+    @functools.cached_property
+    def _omitted(self) -> dict[str, Any]:
+        """The defaults of the arguments as numbers, each in its declared unit."""
+        return {
+            name: self.arguments[name].read(self.name, name, value)
+            for name, value in self.defaults.items()
+        }
 
     def _unfit(self, args: Any, kwargs: dict[str, Any]) -> str:
         """Why these cannot be its arguments, in Python's words."""
@@ -111,14 +130,19 @@ class Formula:
     def flags(self, **bound: Any) -> list[str]:
         """One sentence for every argument that lies outside the range the source covers."""
         found = []
-        for name, spec in self.arguments.items():
-            if spec.valid is not None and spec.leaves_source(number := spec.strip(bound[name])):
-                low, high = map(spec.text, spec.valid)
+        for name, spec, valid in self._covered:
+            if spec.leaves_source(number := spec.strip(bound[name])):
+                low, high = map(spec.text, valid)
                 found.append(
                     f"{spec.meaning} {spec.text(number)} is outside {low} to {high}, "
                     f"the range of {self.source}"
                 )
         return found
+
+    @functools.cached_property
+    def _covered(self) -> list[tuple[str, Argument, tuple[float, float]]]:
+        """The arguments of which the source covers a range, with name and range."""
+        return [(name, spec, spec.valid) for name, spec in self.arguments.items() if spec.valid]
 
     def __call__(self, *args: Any, **kwargs: Any) -> Any:
         numbers = self.numbers(*args, **kwargs)
@@ -128,7 +152,11 @@ class Formula:
 
     def evaluate(self, bound: dict[str, Any]) -> Any:
         """The value for checked arguments (quantities or their numbers), as a quantity in the declared unit."""
-        return self.returns.dress(self._value(self._strip(bound)))
+        return self.returns.dress(self._value(bound))
+
+    def of_step(self, numbers: dict[str, Any]) -> Any:
+        """The same for a step: its dimensions are proved with its ``lines``, where it is shown."""
+        return self.returns.dress(self._computed(numbers))
 
     def bulk(self, *args: Any, **kwargs: Any) -> Any:
         """The value for whole numpy arrays, as plain numbers in the declared unit of the result.
@@ -136,11 +164,7 @@ class Formula:
         Arguments are quantities (or arrays of them); numbers stand for the declared unit. Limits
         are checked over the whole array.
         """
-        given = self._given(args, kwargs)
-        specs = self.arguments
-        return self._value(
-            {n: specs[n].read(self.name, n, value, bare=True) for n, value in given.items()}
-        )
+        return self._value(self._read(args, kwargs, bare=True))
 
     def raw(self, **numbers: Any) -> Any:
         """The body on numbers of the coherent set, for the inside of a search or a march.
@@ -152,23 +176,26 @@ class Formula:
     @functools.cached_property
     def _defaults(self) -> dict[str, Any]:
         """The defaults of the arguments as numbers of the coherent set."""
-        return self._coherent(self._strip(self.defaults))
+        return self._coherent(self._omitted)
 
-    def _coherent(self, numbers: dict[str, Any]) -> dict[str, Any]:
-        """Numbers in the declared units as numbers of the coherent set; a word stays as it is."""
-        return {name: to_coherent(value, self.arguments[name].unit) for name, value in numbers.items()}
+    def _coherent(self, bound: dict[str, Any]) -> dict[str, Any]:
+        """Checked arguments (as for ``evaluate``) as numbers of the coherent set; a word stays as it is."""
+        specs = self.arguments
+        return {
+            name: to_coherent(specs[name].strip(value), specs[name].unit)
+            for name, value in bound.items()
+        }
 
     def _strip(self, bound: dict[str, Any]) -> dict[str, Any]:
         return {name: self.arguments[name].strip(value) for name, value in bound.items()}
 
-    def _value(self, numbers: dict[str, Any]) -> Any:
+    def _value(self, bound: dict[str, Any]) -> Any:
         if not self._proved:
-            self._prove(numbers)
-        return _plain(self._on_numbers(self.body, numbers), self.returns.unit)
+            self._prove(self._strip(bound))
+        return self._computed(bound)
 
-    def _on_numbers(self, work: Callable[..., Any], numbers: dict[str, Any]) -> Any:
-        """The body, or all its lines, on plain numbers of the coherent set."""
-        return self._run(work, self._coherent(numbers))
+    def _computed(self, bound: dict[str, Any]) -> Any:
+        return plain(self._run(self.body, self._coherent(bound)), self.returns.unit)
 
     def _run(self, work: Callable[..., Any], values: dict[str, Any]) -> Any:
         """Turn what numbers cannot hold, and what units do not allow, into a refusal."""
@@ -186,7 +213,7 @@ class Formula:
         """Run the body once with units and look what its result is."""
         if all(map(np.size, numbers.values())):
             value = self._on_quantities(self.body, numbers)
-            if not _measures(value, self.returns.unit):
+            if not measures(value, self.returns.unit):
                 raise FormulaError(f"{self.name} gave {value}, not a quantity in {self.returns.unit}")
             self._proved = True
 
@@ -203,9 +230,9 @@ class Formula:
             known = self.shows | {self.symbol: self.returns.unit}
             units = {name: known.get(name) or natural_unit(scope[name]) for name, _ in self.assignments}
             for name, unit_name in units.items():
-                if not _measures(scope[name], unit_name):
+                if not measures(scope[name], unit_name):
                     raise FormulaError(f"{self.name}: {name} is {scope[name]}, not in {unit_name}")
-            self._line_units = units
+            self._line_units, self._proved = units, True
         return self._line_units
 
     # --- showing ---
@@ -245,9 +272,9 @@ class Formula:
     def lines(self, bound: dict[str, Any]) -> list[Line]:
         """The shown lines, in order: every assignment of the body with its value and unit."""
         numbers = self._strip(bound)
-        scope, units = self._on_numbers(self._scope, numbers), self._units(numbers)
+        scope, units = self._run(self._scope, self._coherent(numbers)), self._units(numbers)
         return [
-            Line(name, units[name], _dressed(_plain(scope[name], units[name]), units[name]))
+            Line(name, units[name], _dressed(plain(scope[name], units[name]), units[name]))
             for name, _ in self.assignments
         ]
 
@@ -280,8 +307,7 @@ def formula(
     """
 
     def wrap(function: Callable[..., Any]) -> Formula:
-        made = Formula(function, title, source, returns, arguments, shows or {}, note)
-        return _enter(made)
+        return _enter(Formula(function, title, source, returns, arguments, shows or {}, note))
 
     return wrap
 
@@ -360,36 +386,8 @@ def _enter(entry: Made) -> Made:
     return entry
 
 
-_NATURAL = ("1", "in", "in2", "in3", "in4", "psi", "lbf", "lbf*in", "pcf", "plf", "lb", "h", "$",
-            "lb/ft3", "lb/ft2", "lb/ft2/h", "degF", "mph", "1/h", "yd3/h", "bag", "roll", "J/mol")  # fmt: skip
-
-
-def _plain(value: Any, unit_name: str) -> Any:
-    """A number of the coherent set as one in a trade unit, no numpy scalar."""
-    found = from_coherent(value, unit_name)
-    return found.item() if isinstance(found, np.generic) else found
-
-
 def _dressed(number: Any, unit_name: str) -> Any:
     return number if unit_name == "1" else Q(number, unit_name)
-
-
-def _measures(value: Any, unit_name: str) -> bool:
-    dimension = value.dimensionality if isinstance(value, Quantity) else {}
-    return dimension == unit(unit_name).dimensionality
-
-
-def natural_unit(value: Any) -> str:
-    """A trade unit for a value that no one gave a unit: the first one of its dimension."""
-    if not isinstance(value, Quantity):
-        return "1"
-    for name in _NATURAL:
-        if unit(name).dimensionality == value.dimensionality:
-            return name
-    for name in TRADE_UNITS:
-        if unit(name).dimensionality == value.dimensionality:
-            return name
-    raise FormulaError(f"no trade unit for {value:~}: add one to TRADE_UNITS")
 
 
 __all__ = [

@@ -147,7 +147,15 @@ def cents(money: Quantity) -> Decimal:
 
 def whole_cents(amounts: Any) -> np.ndarray:
     """An array of dollars rounded as ``cents`` rounds one: to the cent, half a cent upward."""
-    return np.floor(np.round(np.multiply(amounts, 100), 6) + 0.5) / 100
+    return rounded_cents(amounts) / 100
+
+
+def rounded_cents(amounts: Any) -> np.ndarray:
+    """The same as whole numbers of cents."""
+    found = np.asarray(np.multiply(amounts, 100))
+    found.round(6, out=found)  # in place: four arrays for one would take three times as long
+    found += 0.5
+    return np.floor(found, out=found)
 
 
 def dollars(amount: Decimal | float) -> Quantity:

@@ -233,12 +233,18 @@ def _parse(text: str, name: str) -> tuple[Quantity, str]:
 
 @functools.lru_cache(maxsize=1024)
 def _units_meant(rest: str, name: str) -> tuple[Any, ...]:
-    """The registry's units that the words behind a number may mean, the likeliest first.
+    """The registry's units that the words behind a number may mean, the likeliest first, up to one that fits.
 
     Kept: hundreds of records say the same few units, and pint reads each anew.
     """
-    found = (_unit_of(words) for words in unit_expressions(rest, name))
-    return tuple(dict.fromkeys(one for one in found if one is not None))
+    found = []
+    for words in unit_expressions(rest, name):
+        one = _unit_of(words)
+        if one is not None:
+            found.append(one)
+            if one.dimensionality == unit(name).dimensionality:
+                break
+    return tuple(found)
 
 
 def _unit_of(words: str) -> Any:

@@ -8,27 +8,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 import pint
 
-# pint's own definitions, read in this order: a registry that starts with them also resolves each unit at once
-ureg: pint.UnitRegistry[Any] = pint.UnitRegistry(None, autoconvert_offset_to_baseunit=True)
-ureg.load_definitions(Path(pint.__file__).with_name("default_en.txt"))
-ureg.default_system = "mks"
-for definition in (
-    "psf = lbf / ft**2",
-    "pcf = lbf / ft**3",
-    "pci = lbf / inch**3",
-    "plf = lbf / ft",
-    "ksf = kip / ft**2",
-    "cubic_yard = yard**3 = cy = cuyd",
-    "bag = [bag]",
-    "roll = [roll]",
-    "dollar = [money]",
-):
-    ureg.define(definition)
+from calcbook.basis.unit_registry import Registry
+
+ureg = Registry()
 pint.set_application_registry(ureg)
 if TYPE_CHECKING:
     from pint.registry import Quantity
@@ -205,10 +191,12 @@ def Q(value: Any, name: str, system: str = "us") -> Quantity:
 
 def number_in(quantity: Quantity, name: str, system: str = "us") -> Any:
     """The number, or the array, of a quantity in a trade unit. Raises pint's PintError."""
+    if quantity._units is unit(name, system)._units:
+        return quantity._magnitude
     ratio = _ratio(quantity._units, name, system)  # not .units: that makes a new object each time
     if ratio is None:
         return ureg.convert(quantity._magnitude, quantity._units, unit(name, system))
-    return quantity.magnitude if ratio == 1 else quantity.magnitude * ratio
+    return quantity._magnitude if ratio == 1 else quantity._magnitude * ratio
 
 
 @cache

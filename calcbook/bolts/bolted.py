@@ -12,10 +12,10 @@ import numpy as np
 from calcbook.basis.units import Q, number_in
 from calcbook.bolts.capacity import Capacity, Place
 from calcbook.job.edges import edge_of
-from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, close, combinations
 from calcbook.loads.ends import unit_shear
 from calcbook.loads.from_job import SERVICE
-from calcbook.loads.path import across_plate, bolt_forces, on_plate
+from calcbook.loads.path import across_plate, bolt_forces
 from calcbook.plan.tape import from_steps
 
 if TYPE_CHECKING:
@@ -25,8 +25,9 @@ if TYPE_CHECKING:
     from calcbook.bolts.walls import WallLine
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
+    from calcbook.loads.closing import Closing
     from calcbook.loads.from_job import Brought
-    from calcbook.loads.path import BoltForce, OnPlate
+    from calcbook.loads.path import BoltForce
     from calcbook.plan.tape import Layout
 
 DIRECTIONS = ("uplift", "along", "out")  # up, along the wall, across it
@@ -73,15 +74,19 @@ class Bolted:
         return {"uplift": up, "along": self._along, "out": [f.tension for f in self._across]}
 
     @functools.cached_property
+    def closed(self) -> dict[str, tuple[Closing, list[BoltForce]]]:
+        """Sums and what every bolt takes in each combination with wind, by its name."""
+        model = self.brought.model
+        return {row["name"]: close(model, row, *self.plate) for row in combinations() if row["W"]}
+
+    @property
     def _lifts(self) -> tuple[list[BoltForce], list[BoltForce]]:
         """Uplift of every bolt at service and at strength level."""
-        service, strength = (combination(name) for name in (LIFT, LIFT_STRENGTH))
-        model = self.brought.model
-        return self._path(on_plate(model, service)), self._path(on_plate(model, strength))
+        return self.closed[LIFT][1], self.closed[LIFT_STRENGTH][1]
 
     @functools.cached_property
     def _across(self) -> list[BoltForce]:
-        return self._path(across_plate(self.brought.model))
+        return bolt_forces(across_plate(self.brought.model), *self.plate)[0]
 
     @functools.cached_property
     def _along(self) -> list[float]:
@@ -106,9 +111,6 @@ class Bolted:
             level * max(sum(f.reaction for f in found[start:end]), sum(f.own for f in found[start:end]))
             for level, found in rows
         )
-
-    def _path(self, on: OnPlate) -> list[BoltForce]:
-        return bolt_forces(on, *self.plate)[0]
 
     @functools.cached_property
     def plate(self) -> tuple[list[tuple[float, float]], list[tuple[int, float]]]:
@@ -209,13 +211,11 @@ def concrete_depth(job: Job, sill: Wall) -> Quantity:
 def depth_at(job: Job, sill: Wall, c: Quantity) -> Quantity:
     """Depth of the concrete at c from the slab's edge: edge, its slope, or the slab alone (lengths)."""
     edge = edge_of(job, sill.side)
-    t, d, run = job.slab.thickness, edge.depth, number_in(edge.slope, "1")
-    beyond = c - edge.width
-    if beyond.magnitude <= 0:
-        return t + d
-    if not run:
-        return t
-    return t + max(d - beyond / run, 0 * d)
+    t, d, b, off = (number_in(x, "in") for x in (job.slab.thickness, edge.depth, edge.width, c))
+    beyond, run = off - b, number_in(edge.slope, "1")
+    if beyond <= 0:
+        return Q(t + d, "in")
+    return Q(t + max(d - beyond / run, 0.0) if run else t, "in")
 
 
 def place(job: Job, sill: Wall, corner: Quantity) -> Place:
@@ -224,10 +224,9 @@ def place(job: Job, sill: Wall, corner: Quantity) -> Place:
     sill: section of the wall; corner: least distance from the end of the slab (a length).
     """
     x0, y0, x1, y1 = job.plan.bounds
-    across = Q(12.0 * min(x1 - x0, y1 - y0), "in")
-    return Place(
-        sill.edge_distance, across - sill.edge_distance, corner, across, concrete_depth(job, sill)
-    )  # fmt: skip
+    across = 12.0 * min(x1 - x0, y1 - y0)
+    beyond = Q(across - number_in(sill.edge_distance, "in"), "in")
+    return Place(sill.edge_distance, beyond, corner, Q(across, "in"), concrete_depth(job, sill))
 
 
 def place_of_rows(job: Job, rows: Sequence[Row]) -> Place:

@@ -39,5 +39,6 @@ def misses_chart(misses: Misses, n: int, p_0: float) -> Figure:
     ax.set_xlim(-0.7, float(np.searchsorted(np.cumsum(odds), 0.9999)) + 1)
     ax.locator_params(axis="x", integer=True)
     ax.legend(fontsize=SMALL, frameon=False, loc="center right")
-    ax.grid(axis="y", color=GREY, lw=THIN / 2, alpha=0.4)
+    for level in range(20, 101, 20):
+        ax.axhline(level, color=GREY, lw=THIN / 2, alpha=0.4, zorder=1.5)
     return figure

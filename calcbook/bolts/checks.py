@@ -23,6 +23,11 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
 
+_STRONGER = {
+    "uplift": "Deeper or larger bolts, or a strap or hold-down there.",
+    "along": "Larger bolts (bolts.size), or more braced wall to share the shear.",
+    "out": "Larger bolts (bolts.size), a thicker plate, or a bracket at that jamb.",
+}
 _SHORT = {"uplift": "uplift", "along": "shear along", "out": "shear across"}
 
 
@@ -44,7 +49,7 @@ def load_checks(calc: Calculation, walls: Sequence[Bolted]) -> None:
         calc.check(
             f"{words} on the governing bolt, wall {w.sill.name}",
             Q(w.forces[direction][k], "lbf"), held.to("lbf"), "lbf", source, f"Bolt {k + 1}, limited by {name}; {_made_of(calc, w, k, direction)}.",
-            needs_engineer=True,
+            needs_engineer=True, to_do=_STRONGER[direction],
         )  # fmt: skip
     _together(calc, walls)
 
@@ -88,6 +93,7 @@ def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
         "1",
         interaction.source,
         needs_engineer=True,
+        to_do=f"{_STRONGER['uplift']} {_STRONGER[direction]}",
     )
 
 
@@ -136,10 +142,11 @@ def layout_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     pieces = sum(len(w.layout.pieces) for w in walls)
     calc.verdict(
         "Pieces of sill plate bolted by the rules", not problems, sill_rule("bolts in a piece")[1],
-        found=f"{pieces - len(problems)} of {pieces} pieces", wanted="all required", remark="; ".join(problems),
+        found=f"{pieces - len(problems)} of {pieces} pieces", wanted="all required", to_do="; ".join(problems),
     )  # fmt: skip
     least, source, words = sill_rule("least diameter")
-    calc.check("Diameter of the sill bolts", least, d_a, "in", source, sentence(words), least=True)
+    calc.check("Diameter of the sill bolts", least, d_a, "in", source, sentence(words), least=True,
+               to_do="Larger bolts (bolts.size).")  # fmt: skip
     least, source, words = sill_rule("least embedment")
     shallow = min(walls, key=lambda w: number_in(w.h_ef, "in"))
     drilled_note = (
@@ -149,6 +156,7 @@ def layout_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     calc.check(
         f"Embedment of the sill bolts, wall {shallow.sill.name}", least, shallow.h_ef, "in", source,
         f"{sentence(words)}{drilled_note}", needs_engineer=shallow.sill.method == "drilled", least=True,
+        to_do="Set the bolts deeper (bolts.depth).",
     )  # fmt: skip
     _cover_check(calc, job, walls)
     _torque_checks(calc, job, [w for w in walls if w.sill.method == "cast"], d_a)
@@ -169,12 +177,12 @@ def _torque_checks(calc: Calculation, job: Job, cast: Sequence[Bolted], d_a: Qua
     edge, source, words = sill_rule("least torqued edge", d_a)
     nearest = min(w.sill.edge_distance for w in cast)
     calc.check("Edge distance of torqued cast bolts", edge, nearest, "in", source, sentence(words),
-               needs_engineer=True, least=True)  # fmt: skip
+               needs_engineer=True, least=True, to_do="Tighten the nuts snug (bolts.torqued), or set the bolts farther in.")  # fmt: skip
     gaps = [gap for w in cast for gap in w.layout.gaps]
     if gaps:
         apart, source, words = sill_rule("least torqued spacing", d_a)
         calc.check("Spacing of torqued cast bolts", apart, from_steps(min(gaps), job.system), "in", source,
-                   sentence(words), needs_engineer=True, least=True)  # fmt: skip
+                   sentence(words), needs_engineer=True, least=True, to_do="Tighten the nuts snug (bolts.torqued).")  # fmt: skip
 
 
 def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> None:
@@ -187,6 +195,7 @@ def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> 
     calc.check(
         f"Distance of the bolts from the middle of the plate, wall {sill.name}", off, sill.plate_width / 6,
         "in", off_middle.source, "The middle third of the plate.",
+        to_do="Move the bolts nearer to its middle (walls.edge_distance, walls.inset).",
     )  # fmt: skip
     if any(w.sill.shear_out for w in walls):
         least, source, words = sill_rule("least loaded edge", d_a)
@@ -196,6 +205,7 @@ def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> 
         calc.check(
             f"Edge distance in the wood for shear across the wall, wall {sill.name}", least,
             room, "in", source, sentence(words), needs_engineer=True, least=True,
+            to_do="A wider plate, or bolts nearer to its middle (walls.edge_distance, walls.inset).",
         )  # fmt: skip
 
 
@@ -212,4 +222,5 @@ def _cover_check(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     calc.check(
         f"Depth of the concrete at the bolts, wall {w.sill.name}", w.h_ef + least, depth, "in", source,
         f"Embedment and {words[9:]}, against {where}.", least=True,
+        to_do="A deeper edge there, shorter bolts, or the plate farther out over the edge.",
     )  # fmt: skip

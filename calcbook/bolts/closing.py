@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from calcbook.basis.showing import show
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
-from calcbook.loads.closing import LIFT, LIFT_STRENGTH, close, combinations
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combinations
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -22,18 +22,16 @@ _LEAST = 1e-6  # pounds, more than noise
 def closing_table(calc: Calculation, walls: Sequence[Bolted]) -> None:
     """The sums of every wall in every combination with wind, and a check that nothing is lost."""
     rows, worst, loose = [], 0.0, []
-    lifting = [row for row in combinations() if row["W"]]
     for w in walls:
-        for row in lifting:
-            found, _ = close(w.brought.model, row, *w.plate)
+        for found, _ in w.closed.values():
             worst = max(worst, abs(found.remainder) / found.scale)
             if found.loose > _LEAST and w.sill.name not in loose:
                 loose.append(w.sill.name)
-            if row["name"] not in (LIFT, LIFT_STRENGTH):
+            if found.name not in (LIFT, LIFT_STRENGTH):
                 continue
             told = (found.wind, found.down, found.bolts, found.pressed, found.loose, found.remainder)
             rows.append([
-                w.sill.name, row["name"], *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", calc.system, exact=False) for x in told)
+                w.sill.name, found.name, *(show(Q(round(x, 6) + 0.0, "lbf"), "lbf", calc.system, exact=False) for x in told)
             ])  # fmt: skip
     columns = ["Wall", "Combination", "Wind lifts", "Dead and other press", "Bolts hold", "Pressed on the concrete",
                "Without bolts", "Remainder"]  # fmt: skip

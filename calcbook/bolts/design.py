@@ -180,7 +180,7 @@ def _hook(calc: Calculation, job: Job, d_a: Quantity) -> None:
     e_h = calc.given(job, "bolts.hook", "e_h")
     calc.check(
         "Extension of the hook, e_h", 3 * d_a, e_h, "in", cite("ACI 318-19", "17.6.3.2.2(b), 3 to 4.5 diameters"),
-        "At least three bolt diameters.", least=True,
+        "At least three bolt diameters.", least=True, to_do="Order a longer hook (bolts.hook).",
     )  # fmt: skip
 
 

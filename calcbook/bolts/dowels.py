@@ -8,7 +8,7 @@ from numpy import cos, floor, minimum, pi, sin, sqrt
 
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
@@ -171,7 +171,7 @@ def modes_of(bound: dict[str, Any]) -> YieldModes:
     """YieldModes of one use of ``single_shear_value``, from its checked arguments."""
     return YieldModes(
         {
-            line.name.removeprefix("Z_"): line.value.to("lbf")
+            line.name.removeprefix("Z_"): Q(number_in(line.value, "lbf"), "lbf")
             for line in single_shear_value.lines(bound)
             if line.name.startswith("Z_")
         }
@@ -195,7 +195,7 @@ class YieldModes(dict):
     @property
     def governing(self) -> str:
         """Name of the weakest mode."""
-        return min(self, key=self.__getitem__)
+        return min(self, key=lambda name: number_in(self[name], "lbf"))
 
     def __str__(self) -> str:
         values = ", ".join(f"{name} {value.magnitude:,.0f} lbf" for name, value in self.items())

@@ -54,6 +54,7 @@ def drilled(
             epoxy_volume.source,
             show(hole, "in"),
             f"over {show(d_a, 'in')} required",
+            to_do="Give the hole of the maker's sheet (bolts.hole).",
         )
         return 0
     V = calc.step(
@@ -144,7 +145,8 @@ def _rules(calc: Calculation, job: Job, walls: Sequence[Bolted], d_a: Quantity) 
     ):
         limit, source, words = sill_rule(rule, d_a)
         pair = (limit, bolts.depth) if low else (bolts.depth, limit)
-        calc.check(title, *pair, "in", source, sentence(words), needs_engineer=True, least=low)
+        calc.check(title, *pair, "in", source, sentence(words), needs_engineer=True, least=low,
+                   to_do="A depth within the code's range (bolts.depth).")  # fmt: skip
     least, source, words = sill_rule("least concrete age")
     calc.check(
         "Age of the concrete at drilling",
@@ -154,6 +156,7 @@ def _rules(calc: Calculation, job: Job, walls: Sequence[Bolted], d_a: Quantity) 
         source,
         sentence(words),
         least=True,
+        to_do="Drill later.",
     )
 
 
@@ -162,7 +165,7 @@ def _default_bond(calc: Calculation, job: Job) -> None:
     bolts = job.bolts
     limit, source, words = sill_rule("most drilled strength")
     calc.check("Concrete strength in the formulas for drilled bolts", job.concrete.strength, limit, "psi",
-               source, sentence(words), needs_engineer=True)  # fmt: skip
+               source, sentence(words), needs_engineer=True, to_do="Cast bolts.")  # fmt: skip
     if bolts.bond_cracked is None or bolts.bond_uncracked is None:
         title = "Hole temperature for the default bond stress"
         limit, source, words = sill_rule("least default temperature")
@@ -178,6 +181,7 @@ def _default_bond(calc: Calculation, job: Job) -> None:
                 sentence(words),
                 needs_engineer=True,
                 least=True,
+                to_do="Give the maker's bond stress (bolts.bond_cracked), or set them when it is warmer.",
             )
         calc.caution(
             "The code's default bond stress is only for adhesives tested to ACI 355.4, in holes made by a rotary hammer or "
@@ -212,6 +216,7 @@ def _maker_or_rule(
         remark,
         needs_engineer=True,
         least=True,
+        to_do="Move the bolts, or use the maker's data (bolts.least_edge, bolts.least_spacing).",
     )
 
 
@@ -227,4 +232,5 @@ def _maker(calc: Calculation, job: Job) -> None:
     calc.check(
         "Temperature of the holes for the adhesive", bolts.least_temperature, bolts.hole_temperature, "degF", source,
         f"Leave the rods untouched for {show(bolts.cure, 'h', job.system)} at that temperature.", least=True,
+        to_do="Warm the concrete, wait for a warmer day, or an adhesive for the cold by its maker's sheet.",
     )  # fmt: skip

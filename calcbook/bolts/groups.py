@@ -8,7 +8,7 @@ from numpy import minimum
 
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show_length
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.anchor_bond import bond_reach
 from calcbook.bolts.bolted import place_of_row, place_of_rows
 from calcbook.bolts.capacity import bolt_row, unshown
@@ -60,7 +60,7 @@ def row_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     calc.check(
         f"Close bolts as a group in {_WORDS[direction]}, wall {w.sill.name}",
         Q(row.load(direction), "lbf"), held, "lbf", _CLAUSES[mode], f"{row.count} bolts, by {mode}.",
-        needs_engineer=True,
+        needs_engineer=True, to_do="Set them farther apart, or deeper.",
     )  # fmt: skip
 
 
@@ -88,8 +88,8 @@ def _reach(job: Job, w: Bolted, mode: str) -> Quantity:
     if mode == "bond":
         return 2 * bond_reach(Q(bolt_row(job)["d_in"], "in"), bond_stresses(job)[1])
     if mode in ("breakout", "pryout"):
-        return 3 * w.h_ef
-    return (6 if mode == "side face" else 3) * w.sill.edge_distance
+        return Q(3 * number_in(w.h_ef, "in"), "in")
+    return Q((6 if mode == "side face" else 3) * number_in(w.sill.edge_distance, "in"), "in")
 
 
 def _uses(job: Job, walls: Sequence[Bolted], direction: str) -> list[tuple[float, str, str, Row]]:
@@ -104,7 +104,7 @@ def _uses(job: Job, walls: Sequence[Bolted], direction: str) -> list[tuple[float
         ]
         if rows:
             held = _held(unshown, job, walls[0], mode, direction, place_of_rows(job, rows))
-            for row, most in zip(rows, held.m_as("lbf"), strict=True):
+            for row, most in zip(rows, number_in(held, "lbf"), strict=True):
                 found.append((row.load(direction) / most, direction, mode, row))
     return found
 

@@ -20,7 +20,6 @@ from calcbook.bolts.bolted import depth_at
 from calcbook.bolts.capacity import Place, allowed, unshown
 from calcbook.bolts.in_concrete import blows_out, cone, cone_allowed
 from calcbook.bolts.sill import sill_rule
-from calcbook.loads.ends import shear_ends
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -57,7 +56,7 @@ class Anchor:
     def h_ef(self) -> Quantity:
         """Embedment of what shares the cone: the least of all counts for all."""
         depths = [self.piece.anchor_depth, *([self.wall.h_ef] if self.bolts else [])]
-        return min(depths)
+        return min(depths, key=lambda depth: number_in(depth, "in"))
 
     @property
     def pulls(self) -> list[tuple[float, float]]:
@@ -76,10 +75,10 @@ def anchors(w: Bolted) -> Iterator[Anchor]:
     if not w.sill.braced:
         return
     places = [at for _, at in w.plate[1]]
-    for end, piece in zip(shear_ends(w.brought.model), w.sill.braced, strict=False):
+    for end, piece in zip(w.brought.ends, w.sill.braced, strict=False):
         if piece.anchor is None or end.T <= 0:
             continue
-        reach = 3 * number_in(max(piece.anchor_depth, w.h_ef), "ft")
+        reach = 3 * max(number_in(depth, "ft") for depth in (piece.anchor_depth, w.h_ef))
         inside = end.piece.anchor_in
         for at in (end.piece.start + inside, end.piece.end - inside):
             near = tuple(k for k, x in enumerate(places) if abs(x - at) < reach)
@@ -89,8 +88,10 @@ def anchors(w: Bolted) -> Iterator[Anchor]:
 def hold_down_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     """Check the anchors of every wall's hold-downs; the steps of the hardest one of all, a row for each wall."""
     hardest = []
+    sizes = {piece.anchor for w in walls for piece in w.sill.braced if piece.anchor}
+    held = {size: bolt_modes(unshown, job, size) for size in sizes}
     for w in walls:
-        found = [(a, modes(unshown, job, a)) for a in anchors(w)]
+        found = [(a, modes(unshown, job, a, held[str(a.piece.anchor)])) for a in anchors(w)]
         if found:
             hardest.append(max(found, key=_use))
     if not hardest:
@@ -124,24 +125,27 @@ def _use(found: tuple[Anchor, list[tuple[str, float, float]]]) -> float:
     return max(pull / held for _, pull, held in found[1])
 
 
-def modes(call: Callable[..., Any], job: Job, a: Anchor) -> list[tuple[str, float, float]]:
-    """(what could fail, pull, what is allowed) of an anchor, in pounds at service level. call: as in ``in_concrete``."""
+def modes(
+    call: Callable[..., Any], job: Job, a: Anchor, bolt: dict[str, float] | None = None
+) -> list[tuple[str, float, float]]:
+    """(what could fail, pull, what is allowed) of an anchor, in pounds at service level.
+
+    call: as in ``in_concrete``; bolt: of ``bolt_modes``, where that is known.
+    """
     place, e_N = around(job, a)
-    beside = max(min(place.c_3, place.c_4), a.c_1)
-    found = head_modes(call, job, a.piece.anchor, a.piece.anchor_depth, (a.c_1, beside), a.end.T)
+    c_1, *along = (number_in(c, "in") for c in (a.c_1, place.c_3, place.c_4))
+    edges = a.c_1, Q(max(min(along), c_1), "in")
+    alone = bolt_modes(call, job, a.piece.anchor) if bolt is None else bolt
+    alone = alone | side_mode(call, job, a.piece.anchor, a.piece.anchor_depth, edges)
     off = {"e_N": e_N} if e_N.magnitude else {}
     N_cb = cone(call, job, "cast", a.h_ef, place, **off)
     together = sum(T for _, T in a.pulls)
-    return [*found, ("breakout", together, number_in(cone_allowed(call, job, "cast", N_cb), "lbf"))]
+    cut = number_in(cone_allowed(call, job, "cast", N_cb), "lbf")
+    return [*((name, a.end.T, held) for name, held in alone.items()), ("breakout", together, cut)]
 
 
-def head_modes(
-    call: Callable[..., Any], job: Job, size: Any, depth: Quantity, edges: tuple[Quantity, Quantity], pull: float
-) -> list[tuple[str, float, float]]:  # fmt: skip
-    """The same of what fails at the anchor itself: steel, its head, the side face beside it.
-
-    size: of the bolt; depth: its embedment; edges: nearest edge, and the nearest across that (lengths); pull: pounds.
-    """
+def bolt_modes(call: Callable[..., Any], job: Job, size: Any) -> dict[str, float]:
+    """What is allowed by steel and head of an anchor of a size, wherever it stands, in pounds at service level."""
     f_c = job.concrete.strength
     row, grade = lookup("bolts", size=size), lookup("bolt_steel", grade=job.bolts.grade)
     d, A_brg = Q(row["d_in"], "in"), Q(row["A_hex_in2"], "in2")
@@ -156,19 +160,28 @@ def head_modes(
         headed_pullout, "Its head pulled through.", f_c=f_c, A_brg=A_brg,
         psi_cP=1.4 if job.bolts.concrete == "uncracked" else 1.0,
     )  # fmt: skip
-    found = [
-        ("steel", allowed(call, job, N_sa, "steel tension", "Steel in tension", "N_a_steel")),
-        ("pullout", allowed(call, job, N_pn, "pullout", "Pullout", "N_a_pull")),
-    ]
-    if blows_out(depth, edges[0]):
-        N_sb = call(
-            side_face_blowout, "The face of the edge blown off beside the head.", c_a1=edges[0], A_brg=A_brg, f_c=f_c,
-            c_a2=edges[1],
-        )  # fmt: skip
-        found.append(
-            ("side face", allowed(call, job, N_sb, "concrete tension", "Side face", "N_a_side"))
-        )
-    return [(name, pull, float(number_in(held, "lbf"))) for name, held in found]
+    found = {
+        "steel": allowed(call, job, N_sa, "steel tension", "Steel in tension", "N_a_steel"),
+        "pullout": allowed(call, job, N_pn, "pullout", "Pullout", "N_a_pull"),
+    }
+    return {name: float(number_in(held, "lbf")) for name, held in found.items()}
+
+
+def side_mode(
+    call: Callable[..., Any], job: Job, size: Any, depth: Quantity, edges: tuple[Quantity, Quantity]
+) -> dict[str, float]:
+    """The same by the side face beside the head, where it could blow out.
+
+    size: of the bolt; depth: its embedment; edges: nearest edge, and the nearest across that (lengths).
+    """
+    if not blows_out(depth, edges[0]):
+        return {}
+    N_sb = call(
+        side_face_blowout, "The face of the edge blown off beside the head.", c_a1=edges[0],
+        A_brg=Q(lookup("bolts", size=size)["A_hex_in2"], "in2"), f_c=job.concrete.strength, c_a2=edges[1],
+    )  # fmt: skip
+    held = allowed(call, job, N_sb, "concrete tension", "Side face", "N_a_side")
+    return {"side face": float(number_in(held, "lbf"))}
 
 
 def around(job: Job, a: Anchor) -> tuple[Place, Quantity]:
@@ -179,7 +192,7 @@ def around(job: Job, a: Anchor) -> tuple[Place, Quantity]:
     total = sum(T for _, T in pulls)
     off = abs(sum(T * (x - middle) for x, T in pulls) / total)
     x0, y0, x1, y1 = job.plan.bounds
-    across = Q(min(x1 - x0, y1 - y0), "ft") - a.c_1
+    across = Q(12 * min(x1 - x0, y1 - y0) - number_in(a.c_1, "in"), "in")
     line = w.line
     place = Place(
         a.c_1, across, Q(line.before + first, "ft"), Q(line.length + line.after - last, "ft"),
@@ -199,11 +212,12 @@ def _check(calc: Calculation, job: Job, a: Anchor, found: list[tuple[str, float,
     calc.check(
         f"Tension of the anchors of hold-downs, wall {a.wall.sill.name}", Q(T, "lbf"), Q(held, "lbf"), "lbf",
         cite("ACI 318-19", "17.5.2"), f"{a.name}, limited by {name}{shared}.", needs_engineer=True,
+        to_do="A larger or deeper anchor (walls.braced), or one farther from the edge.",
     )  # fmt: skip
     least, source, words = sill_rule("least cover")
     calc.check(
         f"Concrete below the anchors of hold-downs, wall {a.wall.sill.name}", a.piece.anchor_depth + least,
-        depth_at(job, a.wall.sill, a.c_1), "in", source, f"Embedment and {words[9:]}.", least=True,
+        depth_at(job, a.wall.sill, a.c_1), "in", source, f"Embedment and {words[9:]}.", least=True, to_do="A deeper edge there, or a shallower anchor.",
     )  # fmt: skip
     return [
         a.name, f"{a.piece.anchor} in.", show_length(a.piece.anchor_depth, job.system, True),

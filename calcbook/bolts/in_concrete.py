@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import show
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.bolts.anchor_bond import (
     basic_bond,
     bond_reach,
@@ -110,7 +110,7 @@ def cone(
     psi_c = _UNCRACKED[method] if job.bolts.concrete == "uncracked" else 1.0
     return call(
         breakout_tension, "The cone cut by the slab's edge.", N_b=N_b, h_ef=h_ef, **place.pulled, **off, psi_c=psi_c,
-        psi_cp=_splitting(call, job, method, h_ef, place, 1.5 * h_ef),
+        psi_cp=_splitting(call, job, method, h_ef, place),
     )  # fmt: skip
 
 
@@ -120,14 +120,14 @@ def cone_allowed(call: Callable[..., Any], job: Job, method: str, N_cb: Quantity
 
 
 def _splitting(
-    call: Callable[..., Any], job: Job, method: str, h_ef: Quantity, place: Place, reach: Quantity
-) -> float:
-    """Factor for splitting: below 1 only for drilled bolts in uncracked concrete."""
+    call: Callable[..., Any], job: Job, method: str, h_ef: Quantity, place: Place, reach: Quantity | None = None
+) -> float:  # fmt: skip
+    """Factor for splitting: below 1 only for drilled bolts in uncracked concrete. reach: of the failure, else of a cone."""
     if method == "cast" or job.bolts.concrete == "cracked":
         return 1.0
     return call(
         splitting_factor, "Splitting of uncracked concrete near the edge; 2 h_ef unless the maker tested less.",
-        c_amin=place.nearest, c=reach, c_ac=2 * h_ef,
+        c_amin=place.nearest, c=1.5 * h_ef if reach is None else reach, c_ac=2 * h_ef,
     )  # fmt: skip
 
 
@@ -161,7 +161,7 @@ def blows_out(h_ef: Quantity, c_a1: Quantity) -> bool:
 
     Source: ACI 318-19 17.6.4.1.
     """
-    return h_ef > 2.5 * c_a1
+    return number_in(h_ef, "in") > 2.5 * number_in(c_a1, "in")
 
 
 def side_faces(call: Callable[..., Any], job: Job, place: Place) -> Quantity:

@@ -87,8 +87,7 @@ def _hold_down_tape(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> Non
     for w in walls:
         for piece in w.sill.braced:
             if piece.hold_down is not None:
-                ends = (piece.start + piece.anchor_in, piece.start + piece.length - piece.anchor_in)
-                places = [w.layout.rules.at(to_steps(at, job.system)) for at in ends]
+                places = [w.layout.rules.at(to_steps(at, job.system)) for at in piece.anchors]
                 alike.setdefault(_anchor_kind(job, w, piece), []).extend(places)
     rows = [[name, corner, "; ".join(places), *kind] for (name, corner, *kind), places in alike.items()]
     if rows:

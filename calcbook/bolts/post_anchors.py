@@ -11,7 +11,7 @@ from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.bolts.capacity import Place
-from calcbook.bolts.hold_downs import head_modes
+from calcbook.bolts.hold_downs import bolt_modes, side_mode
 from calcbook.bolts.in_concrete import cone, cone_allowed
 from calcbook.bolts.sill import sill_rule
 from calcbook.footings.pad_fit import isolated
@@ -97,18 +97,21 @@ def _one(calc: Calculation, job: Job, a: PostAnchor, T: float) -> None:
     post, place = a.post, a.place
     calc.note(f"Anchor of post {a.name}: one bolt with a hexagonal head. {_WHY[isolated(job)]}")
     edges = place.c_1, min(place.c_3, place.c_4)
-    found = head_modes(calc.step, job, post.anchor, a.depth, edges, T)
+    alone = bolt_modes(calc.step, job, post.anchor) | side_mode(
+        calc.step, job, post.anchor, a.depth, edges
+    )
     N_cb = cone(calc.step, job, "cast", a.depth, place)
     held = float(number_in(cone_allowed(calc.step, job, "cast", N_cb), "lbf"))
-    name, _, held = min([*found, ("breakout", T, held)], key=lambda f: f[2])
+    name, held = min({**alone, "breakout": held}.items(), key=lambda f: f[1])
     calc.check(
         f"Tension of the anchor of post {a.name}", Q(T, "lbf"), Q(held, "lbf"), "lbf", _CLAUSE,
-        f"Limited by {name}. Shear at the foot of the post is not counted: its base takes it." , needs_engineer=True,
+        f"Limited by {name}. Shear at the foot of the post is not counted: its base takes it.", needs_engineer=True,
+        to_do="A larger or deeper anchor (pads.anchor), or one farther from the edge.",
     )  # fmt: skip
     least, source, words = sill_rule("least cover")
     calc.check(
         f"Concrete below the anchor of post {a.name}", a.depth + least, place.h_a, "in", source,
-        f"Embedment and {words[9:]}.", least=True,
+        f"Embedment and {words[9:]}.", least=True, to_do="A deeper pad, or a shallower anchor.",
     )  # fmt: skip
 
 
@@ -122,9 +125,9 @@ def _bolts_near(job: Job, a: PostAnchor, walls: Sequence[Bolted]) -> str:
             if piece.anchor is None:
                 continue
             off = edge if piece.anchor_edge is None else number_in(piece.anchor_edge, "ft")
-            ends = piece.start + piece.anchor_in, piece.start + piece.length - piece.anchor_in
             heads += sum(
-                _near(a, w.line.at(number_in(end, "ft"), off), piece.anchor_depth) for end in ends
+                _near(a, w.line.at(number_in(at, "ft"), off), piece.anchor_depth)
+                for at in piece.anchors
             )
     told = [f"{n} {noun}" for n, noun in ((bolts, "sill bolts"), (heads, "anchors of hold-downs")) if n]
     return " and ".join(told)

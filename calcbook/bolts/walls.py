@@ -148,7 +148,7 @@ def _hold_down_blocks(wall: Wall, keep_out: Quantity, system: str) -> Iterator[B
     for piece in wall.braced:
         if piece.anchor is None:
             continue
-        for at in (piece.start + piece.anchor_in, piece.start + piece.length - piece.anchor_in):
+        for at in piece.anchors:
             place = to_steps(at, system)
             yield Block(place - half, place + half, "at a hold-down")
 

@@ -22,7 +22,10 @@ _GRAIN = cite("NDS-2018 from memory", "3.8.2: tension across the grain is to be 
 
 def _gap(job: Job, w: Bolted) -> Quantity:
     """From the washer's edge to the outer edge of the plate."""
-    return max(w.sill.edge_distance - w.sill.inset - job.bolts.washer / 2, Q(0, "in"))
+    away, inset, washer = (
+        number_in(x, "in") for x in (w.sill.edge_distance, w.sill.inset, job.bolts.washer)
+    )
+    return Q(max(away - inset - washer / 2, 0.0), "in")
 
 
 def washer_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
@@ -37,12 +40,8 @@ def washer_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
         gap = _gap(job, w)
         words = "Outer face taken as the sheathed one."
         if v > asks:
-            words += (
-                ""
-                if gap <= most
-                else " Use a larger washer (bolts.washer), or bolts nearer to that face."
-            )
-            calc.check(title, gap, most, "in", source, words)
+            calc.check(title, gap, most, "in", source, words,
+                       to_do="A larger washer (bolts.washer), or bolts nearer to that face (walls.edge_distance).")  # fmt: skip
             continue
         shown = [
             show(x, unit, job.system)
@@ -69,7 +68,8 @@ def cross_grain(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
                      "Outer face taken as the sheathed one.")  # fmt: skip
         return
     w = max(
-        far, key=lambda w: w.brought.lift * _gap(job, w).m_as("inch") / number_in(w.sill.ply, "in") ** 2
+        far,
+        key=lambda w: w.brought.lift * number_in(_gap(job, w), "in") / number_in(w.sill.ply, "in") ** 2,
     )
     f_t = calc.step(
         cross_grain_bending, f"{w.sill.name}: if the sheathing alone brings its uplift, the plate bends across its grain by this.",
@@ -78,7 +78,7 @@ def cross_grain(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     names = ", ".join(w.sill.name for w in far)
     calc.ask_engineer(
         title, _GRAIN,
-        f"{names}: {show(f_t, 'psi', job.system)} at the worst, and wood has no design value for it. Use washers within {limit} of the "
-        "sheathed edge (bolts.washer, edge_distance), straps from the studs to the concrete, or let the engineer say how the uplift "
+        f"{names}: {show(f_t, 'psi', job.system)} at the worst, and wood has no design value for it. The engineer says how the uplift "
         "reaches the bolts.", job,
+        f"Use washers within {limit} of the sheathed edge (bolts.washer, walls.edge_distance), or straps from the studs to the concrete.",
     )  # fmt: skip

@@ -172,6 +172,11 @@ class Book(Parts):
         return _worst_first(self.priced)
 
     @property
+    def no_go(self) -> bool:
+        """True where the morning page of a pour says NO GO."""
+        return any(made.results.get("go") is False for made in self.priced.values())
+
+    @property
     def left_for_later(self) -> str:
         """What a quote or an order does not wait for, in a sentence; "" where there is nothing."""
         named = any((self.job.vehicle.axle is not None, self.job.walls, self.job.pads, self.job.posts))

@@ -131,7 +131,7 @@ class Flow:
         finally:
             self._open.pop()
         if held:
-            earlier.reads.others.add(self.job)
+            earlier.reads.taken_over(self.job)
         return held
 
     def _make(self, part: part[T]) -> _Made:

@@ -23,6 +23,7 @@ from calcbook.joints import layout
 from calcbook.loads import chapter as loads_chapter
 from calcbook.loads import editions, from_job
 from calcbook.plan.dug import dug_of
+from calcbook.plate.begun import not_asked
 from calcbook.pour import day, first_week, go_no_go, laws, mix_order, plan, week
 from calcbook.pour.site import Missing, site_or_missing
 from calcbook.reinforcement import amounts, choice
@@ -113,7 +114,9 @@ class Parts(Flow):
 
     @part
     def plate_worked(self, job: Job) -> Worked | NotWorked | None:
-        """The slab as a plate, worked out: what takes the longest of all."""
+        """The slab as a plate, worked out: what takes the longest of all. None where none is asked for."""
+        if not job.slab.plate:
+            return None
         from calcbook.plate.chapter import worked_of  # here: a quote or an order asks for no plate
 
         return worked_of(job, self.path, self.joint_plan, self.slab)
@@ -121,6 +124,8 @@ class Parts(Flow):
     @part
     def plate(self, job: Job) -> Found:
         """The slab as a plate on the ground."""
+        if not job.slab.plate:
+            return not_asked(job)
         from calcbook.plate.chapter import chapter
 
         return chapter(job, self.plate_worked, self.ground, self.slab, self.pads, self.edges)

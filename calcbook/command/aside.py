@@ -7,6 +7,7 @@ what is being worked out, so that no page waits for what nobody wants any more.
 from __future__ import annotations
 
 import _thread
+import functools
 import json
 import os
 import sys
@@ -18,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 from calcbook.basis.calculation import NOT_OK, OK, WORST_FIRST
 from calcbook.job.files import JobError, stamp, write_whole
 from calcbook.paper.contents import PAGES
-from calcbook.paper.late import late_file, mark
+from calcbook.paper.late import late_file, mark, state_file
 from calcbook.paper.live import current
 from calcbook.paper.screen import choices_html, headlines_html
 from calcbook.paper.served import DRAFT, JOB
@@ -74,8 +75,11 @@ class Aside:
         self._tell(state, of, parts | {"choices": _plain(choices_html(job))})
 
     def _tell(self, state: dict[str, Any], of: str, parts: dict[str, Any]) -> None:
-        found = {"of": of, "state": state, "parts": parts}
-        write_whole(late_file(self.draft), json.dumps(found, ensure_ascii=False))
+        # a power cut only takes what is worked out again
+        write = functools.partial(write_whole, lasting=False)
+        write(state_file(self.draft), json.dumps({"of": of, "state": state}, ensure_ascii=False))
+        if parts:
+            write(late_file(self.draft), json.dumps({"of": of, "parts": parts}, ensure_ascii=False))
 
     # --- ending what nobody wants any more ---
     def watch(self) -> None:

@@ -6,7 +6,7 @@ import collections
 import textwrap
 from typing import TYPE_CHECKING
 
-from calcbook.basis.calculation import NEEDS_ENGINEER, NOT_OK, OK
+from calcbook.basis.calculation import OK
 from calcbook.basis.safety import DEFERRAL
 from calcbook.basis.showing import ratio_text
 from calcbook.basis.text_table import terminal_width
@@ -18,10 +18,6 @@ if TYPE_CHECKING:
 
 OPEN = 1  # exit status where a check is open
 _HEAD = 16  # letters of a verdict, with the gap behind it
-_TO_DO = {
-    NOT_OK: "Change what it rests on, as its chapter shows, or ask a licensed engineer.",
-    NEEDS_ENGINEER: "Ask a licensed engineer.",
-}
 
 
 def checks_text(book: Book, everything: bool = False) -> str:
@@ -30,7 +26,8 @@ def checks_text(book: Book, everything: bool = False) -> str:
     still_open = [(c, check) for c, check in pairs if check.status != OK]
     lines = [_hanging("read as", words) for words in book.job.taken()]
     for calculation, check in still_open:
-        lines += [_check(calculation, check), _hanging("", f"To do: {_to_do(check)}")]
+        told = (check.remark, f"To do: {check.to_do}")
+        lines += [_check(calculation, check), *(_hanging("", words) for words in told if words)]
     if everything:
         lines += [_check(c, check) for c, check in pairs if check.status == OK]
     lines += _unasked(book)
@@ -46,7 +43,7 @@ def open_text(book: Book) -> str:
     lines = [_check(c, check) for c, check in pairs if check.status != OK]
     if lines:
         lines.insert(0, f"Open: {len(lines)} of {len(pairs)} checks")
-    if any(made.results.get("go") is False for made in book.priced.values()):
+    if book.no_go:
         lines.append(
             _hanging("NO GO", "by the page Go or no-go: do not call the first truck for this day")
         )
@@ -85,12 +82,6 @@ def _check(calculation: Calculation, check: Check) -> str:
     ratio = "" if check.ratio is None else f" (ratio {ratio_text(check.ratio)})"
     words = f"{check.claim}{ratio} [{calculation.title}; {check.clause}]"
     return _hanging(check.status, " ".join(words.split()))
-
-
-def _to_do(check: Check) -> str:
-    return " ".join(check.remark.split()) or _TO_DO.get(
-        check.status, "Give what is missing in the job file."
-    )
 
 
 def _count(book: Book, found: list[str], everything: bool) -> str:

@@ -40,6 +40,10 @@ def main() -> None:
     gc.disable()  # until all is loaded, as nothing of it goes again
     if on_pages():
         sys.modules["debugpy"] = None  # type: ignore[assignment]  # no page stops at a line of code
+        # a page has its process for itself: no other page needs to hear what was typed
+        os.environ["JUPYTER_WIDGETS_ECHO"] = "0"
+        # another thread sends what was made while the next is worked out
+        sys.setswitchinterval(0.001)
     from ipykernel.kernelapp import IPKernelApp
 
     quiet = [

@@ -8,7 +8,7 @@ from typing import Any
 
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import stamp
-from calcbook.paper.late import late_file, mark, read_late
+from calcbook.paper.late import mark, read_late, state_file
 from calcbook.paper.live import current
 from calcbook.paper.served import DRAFT, JOB
 
@@ -17,10 +17,11 @@ class JobState:
     """The state of one job file and its draft, read anew when one of them changes."""
 
     def __init__(self, path: Path, draft: Path) -> None:
-        self.path, self.draft, self.late = path, draft, late_file(draft)
+        self.path, self.draft, self.checked = path, draft, state_file(draft)
         self._seen: Any = None
         self._told: dict[str, Any] = {}
-        self._saved: tuple[Any, Job] | None = None  # stamp of the job file, and the job as saved
+        # stamps of the files, the job as saved, with its draft, and how many changes
+        self._read: Any = None
 
     @classmethod
     def of_environment(cls) -> JobState:
@@ -28,15 +29,16 @@ class JobState:
         return cls(Path(os.environ[JOB]), Path(os.environ[DRAFT]))
 
     def _current(self) -> tuple[Job, int]:
-        """The job with its draft, and the number of changes; the job file is read anew only where it changed.
+        """The job with its draft, and the number of changes; each file is read anew only where it changed.
 
         Raises JobError.
         """
-        now = stamp(self.path)
-        if self._saved is None or self._saved[0] != now:
-            self._saved = now, Job.read(self.path)
-        _, job, changes = current(self.path, self.draft, self._saved[1])
-        return job, len(changes)
+        now = stamp(self.path, self.draft)
+        if self._read is None or self._read[0] != now:
+            known = self._read[1] if self._read and self._read[0][0] == now[0] else None
+            saved, job, changes = current(self.path, self.draft, known)
+            self._read = now, saved, job, len(changes)
+        return self._read[2:]
 
     def problem(self) -> str:
         """Why the job file cannot be read, in a sentence; "" where it can."""
@@ -57,14 +59,14 @@ class JobState:
 
     def told(self) -> dict[str, Any]:
         """All of it, with what the process beside the pages has found; ``checks`` is "" until it is there."""
-        now = stamp(self.path, self.draft, self.late)
+        now = stamp(self.path, self.draft, self.checked)
         if now != self._seen:
             self._seen, self._told = now, {**self.quick(), **self._found()}
         return self._told
 
     def _found(self) -> dict[str, Any]:
         nothing: dict[str, Any] = {"checks": "", "status": "", "verdicts": {}, "more": True}
-        found = read_late(self.late)
+        found = read_late(self.checked)
         try:
             of = mark(self._current()[0])
         except JobError:

@@ -108,9 +108,9 @@ def _rows(job: Job) -> list[dict[str, str]]:
 def _judge(calc: Calculation, job: Job, one: Raised, number: int) -> None:
     if one.kind == STEPS:
         calc.check(f"Height of a riser: {one.name}", Q(one.height, "ft"), RISER, "in", STAIRS,
-                   "Lower steps, and more of them." if Q(one.height, "ft") > RISER else "")  # fmt: skip
+                   to_do="Lower steps, and more of them.")  # fmt: skip
         calc.check(f"Depth of a tread: {one.name}", TREAD, Q(one.width, "ft"), "in", STAIRS,
-                   "Deeper treads." if Q(one.width, "ft") < TREAD else "", least=True)  # fmt: skip
+                   to_do="Deeper treads.", least=True)  # fmt: skip
         calc.note(f"{one.name}: the block stands on firm, level ground outside the slab; digging, base and frost below it "
                   "are not counted.")  # fmt: skip
         calc.not_worked_out("Ask the building office what lies below steps; give it as a slab of its own under [[slabs]].",

@@ -87,15 +87,26 @@ def left_in_pump(job: Job) -> Quantity:
     return job.pour.line_loss if job.pour.pump else NONE_LEFT
 
 
-def odds_chart(job: Job, V: Quantity, order: Quantity) -> Figure:
+def odds_inputs(job: Job, V: Quantity) -> dict[str, Any]:
+    """What ``short_odds`` takes beside the order. V: volume by the plan."""
+    base = job.base
+    return {
+        "V": V,
+        "A": job.poured_area,
+        "e": base.extra_depth,
+        "s": base.depth_spread,
+        "V_l": left_in_pump(job),
+    }
+
+
+def odds_chart(
+    inputs: dict[str, Any], order: Quantity, step: Quantity, accepted: Quantity, system: str
+) -> Figure:
     """Odds of coming up short against the order: every step of sale, what is ordered, what is accepted.
 
-    job: a Job; V: volume by the plan; order: volume ordered. Returns a matplotlib Figure.
+    inputs: of ``odds_inputs``; order: volume ordered; step: of sale; accepted: odds. Returns a matplotlib Figure.
     """
-    base, system = job.base, job.system
-    step, risk = job.concrete.order_step.m_as("cubic_yard"), 100 * job.concrete.short_risk.m_as("")
-    inputs = {"V": V, "A": job.poured_area, "e": base.extra_depth, "s": base.depth_spread,
-              "V_l": left_in_pump(job)}  # fmt: skip
+    V, step, risk = inputs["V"], step.m_as("cubic_yard"), 100 * accepted.m_as("")
     last = int(np.ceil(order.m_as("cubic_yard") / step)) + 2
     first = max(1, min(int(V.m_as("cubic_yard") / step), last - 6))
     orders = step * np.arange(first, last + 1)

@@ -20,6 +20,7 @@ from calcbook.concrete.shortfall import (
     NONE_LEFT,
     left_in_pump,
     odds_chart,
+    odds_inputs,
     order_for_risk,
     short_odds,
 )
@@ -198,6 +199,7 @@ def _loads(calc: Calculation, job: Job, need: Quantity) -> tuple[TruckPlan, Quan
         plan.remedy != "fee" or prices.short_load_fee is not None, truck_plan.source,
         found=show(Q(min(plan.loads), "yd3"), "yd3", job.system), wanted=f"at least {show(minimum, 'yd3', job.system)} required",
         remark=f"{plan.words[0].upper()}{plan.words[1:]}." if plan.remedy else "",
+        to_do="Give its fee (prices.short_load_fee), or order so that the last truck is fuller.",
     )  # fmt: skip
     calc.take("Concrete", order, "yd3", "concrete", note=plan.text(job.system))
     if plan.remedy == "fee":
@@ -210,12 +212,17 @@ def _loads(calc: Calculation, job: Job, need: Quantity) -> tuple[TruckPlan, Quan
 def _odds(calc: Calculation, job: Job, V: Quantity, order: Quantity, least: Quantity | None) -> None:
     if least is None:
         return
-    base, risk = job.base, job.concrete.short_risk
-    p = calc.step(short_odds, "What is left to chance with that order.", name="odds",
-                  V_o=order, V=V, A=job.poured_area, e=base.extra_depth, s=base.depth_spread,
-                  V_l=left_in_pump(job))  # fmt: skip
+    given, step, risk, system = (
+        odds_inputs(job, V),
+        job.concrete.order_step,
+        job.concrete.short_risk,
+        job.system,
+    )
+    p = calc.step(
+        short_odds, "What is left to chance with that order.", name="odds", V_o=order, **given
+    )
     calc.check(
         "Probability of coming up short", p, risk.to("percent"), "%", short_odds.source,
-        f"{show(least, 'yd3', job.system)} is the least order that keeps to it.",
+        f"{show(least, 'yd3', system)} is the least order that keeps to it.", to_do="Order at least that much.",
     )  # fmt: skip
-    calc.figure("Odds of coming up short", lambda: odds_chart(job, V, order))
+    calc.figure("Odds of coming up short", lambda: odds_chart(given, order, step, risk, system))

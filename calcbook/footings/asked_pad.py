@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.units import number_in
 from calcbook.footings.pad_fit import isolated
+from calcbook.footings.remedies import LARGER_SHARED_PAD
 from calcbook.footings.rigid_pad import Stands
 
 if TYPE_CHECKING:
@@ -15,8 +16,6 @@ if TYPE_CHECKING:
     from calcbook.footings.pad_fit import Footprint
     from calcbook.job.file import Job
     from calcbook.job.schema.pads import Pad
-
-REMEDY = "A larger or deeper pad, posts nearer to its middle, or a pad for each post."
 
 
 def posts_on(job: Job, index: int) -> list[Stands]:
@@ -78,11 +77,15 @@ class AskedPad:
         """Enter a check of this pad, demand against capacity in ``unit``, with its remedy where it fails."""
         ratio = (demand / capacity).m_as("")
         words = more.pop("words", "")
-        remedy = (f"{words} " if words else "") + (
-            REMEDY if ratio > 1 and not more.get("least") else ""
-        )
         self.calc.check(
-            f"{title} pad {self.name}", demand, capacity, unit, clause, remedy.strip(), **more
+            f"{title} pad {self.name}",
+            demand,
+            capacity,
+            unit,
+            clause,
+            words,
+            to_do=LARGER_SHARED_PAD,
+            **more,
         )
         self.ratios.append(float(ratio))
 

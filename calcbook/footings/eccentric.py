@@ -9,7 +9,7 @@ from numpy import maximum
 from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.basis.showing import show
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.loads.combinations import LOAD
 
 if TYPE_CHECKING:
@@ -128,7 +128,8 @@ def pressure_of(
 
     P, L, B, e_x, e_y and errors: as for ``eccentric_pressure``, all quantities.
     """
-    if e_x / L + e_y / B <= 1 / 6 + 1e-12:
+    x, y, a, b = (number_in(length, "in") for length in (e_x, e_y, L, B))
+    if x / a + y / b <= 1 / 6 + 1e-12:
         return pressure_in_kern, {"P": P, "L": L, "B": B, "e_x": e_x, "e_y": e_y}
     if e_x.magnitude > 0 and e_y.magnitude > 0:
         raise FormulaError(

@@ -12,15 +12,16 @@ from shapely import LineString
 from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, plain, uplift
 from calcbook.footings.eccentric import edge_offset, pressure_of
 from calcbook.footings.edge_drawing import LIFTED, LiftedRow, lifted_drawing
 from calcbook.footings.footing import CONCRETE
-from calcbook.footings.hold_downs import hold_down_check, pulled_ends
+from calcbook.footings.hold_downs import hold_down_check, pressed, pulled_ends, spread
 from calcbook.footings.lifted_edge import Hold, jamb_check, piece_check
 from calcbook.footings.pads import STRIP
 from calcbook.footings.reinforced import edge_strength, strength_at_joint
+from calcbook.footings.remedies import HEAVIER_EDGE, WIDER_EDGE
 from calcbook.job.edges import edge_of
 from calcbook.job.wall_lines import wall_line
 from calcbook.joints.layout import enter_cut
@@ -45,7 +46,6 @@ _LIFTED = {
     "name": "lifted",
     "label": "slab lifted with the edge",
 }  # told once: it is the slab's, not the edge's
-_JAMB = Q(3, "in")  # along the wall, of the studs at an opening
 _PARALLEL = 0.05  # feet that a joint may come nearer along a wall and still run beside it
 
 
@@ -56,7 +56,12 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
         "What holds walls down: the edge, and the slab beside it as far as it can be lifted without breaking."
     )
     A_e = calc.step(
-        uplift.edge_section, "The edge with the slab over it.", t=t, d=d, b=b, m=edge.slope.m_as("")
+        uplift.edge_section,
+        "The edge with the slab over it.",
+        t=t,
+        d=d,
+        b=b,
+        m=number_in(edge.slope, "1"),
     )
     w_e = calc.step(
         uplift.edge_weight,
@@ -136,9 +141,9 @@ def uplift_checks(
         if edge.spec[:3] not in holds:
             holds[edge.spec[:3]] = enter_hold(calc, job, edge, run)
         hold = holds[edge.spec[:3]]
-        free = Q(free_slab(job, job.walls[b.index], joints, edge.width.m_as("foot")), "ft")
-        L_s = min(hold.L_s.to("ft"), free)
-        by_length = hold.by_length(L_s, 0.6).m_as("plf")
+        free = free_slab(job, job.walls[b.index], joints, number_in(edge.width, "ft"))
+        L_s = Q(min(number_in(hold.L_s, "ft"), free), "ft")
+        by_length = number_in(hold.by_length(L_s, 0.6), "plf")
         hold_down_check(calc, job, b, by_length, hold, run)
         if b.lifts:
             rows.append(_whole_wall(calc, job, b, hold, L_s))
@@ -164,13 +169,12 @@ def uplift_checks(
 
 def _drawn(calc: Calculation, job: Job, walls: Sequence[Brought], run: EdgeRun, barred: bool) -> None:
     """Draw the edge of each wall that lifts with the joints that cross it, where any does."""
-    rows = []
+    rows, system = [], job.system
     for b in walls:
         jambs = tuple(p.at for p in on_plate(b.model, combination(LIFT)).points if p.load > 0)
         pulled = tuple(at for e in pulled_ends(b) for at in (e.piece.start, e.piece.end))
-        crossed = tuple(run.joints_along(job, job.walls[b.index]))
+        crossed = tuple(run.joints_along(wall_line(job.slab, job.walls[b.index], system)))
         rows.append(LiftedRow(b.name, b.model.length, crossed, jambs, pulled))
-    system = job.system
     if any(row.joints for row in rows):
         calc.figure(LIFTED, lambda: lifted_drawing(rows, barred, system))
 
@@ -181,15 +185,14 @@ def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quanti
     for name in (LIFT, LIFT_STRENGTH):
         row = combination(name)
         up = max(on_plate(b.model, row).total, 0.0)
-        R = hold.by_length(L_s, row["D"]).m_as("plf") * b.model.length
+        R = number_in(hold.by_length(L_s, row["D"]), "plf") * b.model.length
         found.append((up / R, name, up, R))
     _, name, up, R = max(found)
     calc.check(
         f"Uplift on edge and slab, wall {b.name}", Q(up, "lbf"), Q(R, "lbf"), "lbf",
         combination(name)["source"], f"{name}; the whole wall, {show(L_s, 'ft', job.system)} of slab beside the edge"
-        + (_WITHOUT_PADS if job.pads else "") + "."
-        + (" A heavier edge, or an engineer's anchorage into more of the slab." if up > R else ""),
-        needs_engineer=False,
+        + (_WITHOUT_PADS if job.pads else "") + ".",
+        to_do=HEAVIER_EDGE,
     )  # fmt: skip
     ground = max(R - up, 0.0)
     left = up + ground - max(R, up)
@@ -206,7 +209,7 @@ def toe_check(
     job: Job,
     wall: Wall,
     loads: tuple[Quantity, Quantity],
-    own: Quantity,
+    own: float,
     q_a: Quantity,
 ) -> None:
     """The outer toe of the edge under a wall off its middle: the soil alone, or the slab that holds it level.
@@ -233,9 +236,9 @@ def toe_check(
     toe = calc.step(
         formula, "If the edge were free to turn, its toe would press this hard.", "q_toe", **inputs
     )
-    q = toe + own
+    q = Q(number_in(toe, "psf") + own, "psf")
     if q <= q_a:
-        calc.check(title, q, q_a, "psf", clause)
+        calc.check(title, q, q_a, "psf", clause, to_do=WIDER_EDGE)
         return
     calc.note(
         f"With its own weight {show(q, 'psf', job.system)}, more than the soil may carry: the slab must hold the edge level."
@@ -251,7 +254,8 @@ def toe_check(
         f"Bending moment of the slab that holds the edge level, wall {wall.name}", M_t, M_n, "lbf*in",
         cite("ACI 318-19", "14.5.2.1"),
         "No joint may run along the edge, and slab and edge are one pour." if held else
-        f"Alone the toe presses {show(q, 'psf', job.system)}: set the wall nearer to the edge's middle, or thicken the slab.",
+        f"Alone the toe presses {show(q, 'psf', job.system)}.",
+        to_do="Set the wall nearer to the edge's middle, or thicken the slab.",
     )  # fmt: skip
 
 
@@ -259,36 +263,34 @@ def toe_check(
 
 
 def jamb_pressure(
-    calc: Calculation, job: Job, b: Brought, w: Quantity, own: Quantity, q_a: Quantity, run: EdgeRun
+    calc: Calculation, job: Job, b: Brought, w: float, own: float, q_a: Quantity, run: EdgeRun
 ) -> None:
     """Pressure under the jamb or post that presses most, spread at 45 degrees through the edge, over no joint.
 
-    w: line load that presses there already (plf); own: pressure of edge and slab over it; q_a: allowable.
+    w: line load that presses there already (plf); own: pressure of edge and slab over it (psf); q_a: allowable.
     """
     wall = job.walls[b.index]
     edge = edge_of(job, wall.side)
-    h = job.slab.thickness + edge.depth
-    down = []
-    for row in combinations("allowable"):
-        for p in (p for p in on_plate(b.model, row).points if p.load < 0):
-            near = run.piece_at(run.place(job, wall, p.at)).near
-            down.append((-p.load / _spread(h, near).m_as("ft"), -p.load, p.name, near))
+    h = number_in(job.slab.thickness, "in") + number_in(edge.depth, "in")
+    pressing = [
+        p for row in combinations("allowable") for p in on_plate(b.model, row).points if p.load < 0
+    ]
+    line = wall_line(job.slab, wall, job.system)
+    nearest = {at: run.piece_at(run.place(line, at)).near for at in {p.at for p in pressing}}
+    down = [
+        (-p.load / spread(h, nearest[p.at]).magnitude, -p.load, p.name, nearest[p.at]) for p in pressing
+    ]
     if not down:
         return
     _, P, name, near = max(down)
-    joint = near < h.m_as("ft")
+    joint = 12 * near < h
     s = calc.finding(
         f"{b.name}: the load of a {name} spreads at 45 degrees through the edge"
         + (f", on one side to a joint or end {show_length(Q(near, 'ft'), job.system)} away." if joint else "."), "s",
-        _spread(h, near), "in", cite("common practice", "45 degrees through plain concrete"), label="loaded length of the edge",
+        spread(h, near), "in", cite("common practice", "45 degrees through plain concrete"), label="loaded length of the edge",
     )  # fmt: skip
     A = calc.step(footing.pad_area, "The load stands on this area of the edge.", L=s, B=edge.width)
-    q = (Q(P, "lbf") / A + w / edge.width).to("psf") + own
+    q = pressed(P, A, w, edge.width, own)
     calc.check(f"Bearing pressure under the {name} that presses most, wall {b.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
-               f"{show(Q(P, 'lbf'), 'lbf', job.system)} there, with the line of the wall and the edge's own weight."
-               + (" A pad under it, or a wider edge." if q > q_a else ""))  # fmt: skip
-
-
-def _spread(h: Quantity, near: float) -> Quantity:
-    """How long an edge carries a jamb; h: its whole thickness; near: feet to where it ends."""
-    return (h + min(h, Q(near, "ft").to("in")) + _JAMB).to("in")
+               f"{show(Q(P, 'lbf'), 'lbf', job.system)} there, with the line of the wall and the edge's own weight.",
+               to_do=WIDER_EDGE)  # fmt: skip

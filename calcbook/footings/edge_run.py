@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING
 from shapely import Point
 
 from calcbook.job.edges import edges_of, in_plan_order
-from calcbook.job.wall_lines import wall_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -22,7 +21,7 @@ if TYPE_CHECKING:
     from shapely.geometry import LinearRing
 
     from calcbook.job.file import Job
-    from calcbook.job.schema.walls import Wall
+    from calcbook.job.wall_lines import WallLine
     from calcbook.joints.layout import Joints
 
 _NEAR = 0.01  # ft: a joint that ends so near to the outline meets it
@@ -57,9 +56,9 @@ class EdgeRun:
     beams: tuple[tuple[float, float], ...]
     joints: tuple[float, ...]
 
-    def place(self, job: Job, wall: Wall, at: float) -> float:
+    def place(self, line: WallLine, at: float) -> float:
         """Where a place of a wall stands; at: feet from its start."""
-        return float(self.ring.project(Point(wall_line(job.slab, wall, job.system).at(at))))
+        return float(self.ring.project(Point(line.at(at))))
 
     def piece_at(self, place: float, beam: bool = False) -> Piece:
         """The piece that a place stands on, at a joint the shorter one beside it; beam: with bars through the joints."""
@@ -71,9 +70,8 @@ class EdgeRun:
         ]
         return min(found, key=lambda p: (p.near, p.length), default=Piece(math.inf, math.inf))
 
-    def joints_along(self, job: Job, wall: Wall) -> list[float]:
+    def joints_along(self, line: WallLine) -> list[float]:
         """Where joints cross the edge under a wall, in feet from its start."""
-        line = wall_line(job.slab, wall, job.system)
         found = []
         for joint in self.joints:
             p = self.ring.interpolate(joint)

@@ -11,7 +11,7 @@ from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import arg, cite, formula, result
 from calcbook.basis.inline import inline
 from calcbook.basis.rounding import metric_rule
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, pad_forces, plain
 from calcbook.footings.edge_drawing import enter_sections
 from calcbook.footings.edge_path import jamb_pressure, toe_check, uplift_checks
@@ -242,8 +242,8 @@ def _least(
     remedy: str,
     needs_engineer: bool = False,
 ) -> None:
-    """A length that must reach a least one; the remedy is said only where it does not."""
-    calc.check(title, least, there, "in", clause, remedy if there < least * (1 - 1e-9) else "",
+    """A length that must reach a least one, and what mends it."""
+    calc.check(title, least, there, "in", clause, to_do=remedy,
                needs_engineer=needs_engineer, least=True)  # fmt: skip
 
 
@@ -286,7 +286,7 @@ def _on_the_soil(
     weight: Quantity | None,
 ) -> Quantity:  # fmt: skip
     """Enter the pressure under a wall's strip, and the least width that would do; returns the pressure."""
-    w = (P_a / Q(1, "ft")).to("plf")
+    w = Q(number_in(P_a, "lbf"), "plf")  # it stands on one foot
     q_over = calc.step(
         footing.slab_weight, "The slab over it presses too.", t=job.slab.thickness, gamma_c=CONCRETE
     )
@@ -297,7 +297,7 @@ def _on_the_soil(
         )
     q = calc.step(edge_bearing, f"{wall.name}: pressure on the soil.", w=w, b=b, **own)
     calc.check(f"Bearing pressure under wall {wall.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
-               "Widen the edge or strip to the least width named among the results." if q > q_a else "")  # fmt: skip
+               to_do="Widen the edge or strip to the least width named among the results.")  # fmt: skip
     q_net = calc.step(
         footing.net_bearing,
         "What the soil has left for the wall beside the footing's own weight.",
@@ -326,11 +326,17 @@ def _off_the_middle(
     P_u = combined(
         calc, "strength", wall_loads(wall), f"{wall.name}: factored, for the slab's hold", "P_u"
     )
-    soil = ground.weight * d if ground.weight is not None else Q(0, "psf")
-    own = (CONCRETE * (d + job.slab.thickness) - soil).to("psf")
+    w, own = number_in(P_a, "lbf"), _own_pressure(job, d, ground.weight)
     toe_check(calc, job, wall, (P_a, P_u), own, q_a)
-    jamb_pressure(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a, run)
-    thrust_check(calc, job, b, (P_a / Q(1, "ft")).to("plf"), own, q_a, run)
+    jamb_pressure(calc, job, b, w, own, q_a, run)
+    thrust_check(calc, job, b, w, own, q_a, run)
+
+
+def _own_pressure(job: Job, d: Quantity, soil: Quantity | None) -> float:
+    """Pressure of the edge, d deep below the slab, and of the slab over it less the soil dug out, of that weight; psf."""
+    deep, t = number_in(d, "ft"), number_in(job.slab.thickness, "ft")
+    dug = number_in(soil, "pcf") * deep if soil is not None else 0.0
+    return number_in(CONCRETE, "pcf") * (deep + t) - dug
 
 
 def _in_the_strip(calc: Calculation, job: Job, wall: Wall, b: Quantity, d: Quantity) -> None:
@@ -365,4 +371,4 @@ def _in_the_strip(calc: Calculation, job: Job, wall: Wall, b: Quantity, d: Quant
         ("One-way shear of the strip", V_u, V_n, "lbf", "14.5.5.1(a)"),
     ):
         calc.check(f"{words}, wall {wall.name}", demand, capacity, unit, cite("ACI 318-19", place),
-                   "Deepen the edge or strip." if demand > capacity else "")  # fmt: skip
+                   to_do="Deepen the edge or strip.")  # fmt: skip

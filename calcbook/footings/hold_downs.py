@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, uplift
 from calcbook.footings.lifted_edge import Bending, Lift, bending_check
+from calcbook.footings.remedies import HEAVIER_EDGE, WIDER_EDGE
 from calcbook.job.edges import edge_of
 from calcbook.job.wall_lines import wall_line
-from calcbook.loads.ends import shear_ends
 from calcbook.loads.statics import hold_down_force
 
 if TYPE_CHECKING:
@@ -26,12 +26,12 @@ if TYPE_CHECKING:
     from calcbook.loads.from_job import Brought
 
 _CLAUSE = cite("mechanics", "weight against the pull, 0.6 of dead load")
-POST = Q(3, "in")  # along the wall, of the studs at the end of a piece
+_STUDS = 3  # inches along the wall, of the studs at an opening or at the end of a piece
 
 
 def pulled_ends(b: Brought) -> list[End]:
     """The harder end of every piece of a wall whose named hold-down is pulled."""
-    return [e for e in shear_ends(b.model) if e.T > 0 and e.piece.hold_down is not None]
+    return [e for e in b.ends if e.T > 0 and e.piece.hold_down is not None]
 
 
 def hold_down_check(
@@ -49,7 +49,7 @@ def hold_down_check(
     left = by_length - max(b.lift, 0.0)
     if left <= 0:
         calc.verdict(title, False, _CLAUSE, "no weight left over", "some required",
-                     "The wall's own line takes all of the weight.")  # fmt: skip
+                     "The wall's own line takes all of the weight.", to_do=HEAVIER_EDGE)  # fmt: skip
         return
     L, r = Q(b.model.length, "ft"), Q(by_length - b.lift, "plf")
     M_o = calc.step(
@@ -59,8 +59,8 @@ def hold_down_check(
     M_r = calc.step(uplift.righting_moment, "Edge, slab and what the wall brings hold it.", r=r, L=L)
     calc.check(
         title, M_o, M_r, "lbf*in", _CLAUSE,
-        "Edge and slab along the whole wall alone: neither edges around its corners nor pads are counted."
-        + (" A heavier edge, or an engineer's anchorage into more of the slab." if M_o > M_r else ""),
+        "Edge and slab along the whole wall alone: neither edges around its corners nor pads are counted.",
+        to_do=HEAVIER_EDGE,
     )  # fmt: skip
     says = Bending(
         "hold-down", b.name, f"{b.name}: its governing hold-down lifts this length of edge, beside what the line lifts.",
@@ -72,43 +72,51 @@ def hold_down_check(
 
 def _lifts(job: Job, b: Brought, run: EdgeRun) -> list[Lift]:
     """What the hold-downs at both ends of each piece of the shear wall lift the edge by; wind blows both ways."""
-    wall = job.walls[b.index]
+    line = wall_line(job.slab, job.walls[b.index], job.system)
     return [
-        Lift.at(run, run.place(job, wall, at), e.beyond, e.beyond_u)
+        Lift.at(run, run.place(line, at), e.beyond, e.beyond_u)
         for e in pulled_ends(b)
         for at in (e.piece.start, e.piece.end)
     ]
 
 
+def spread(h: float, near: float) -> Quantity:
+    """How long an edge carries what stands on it; h: its whole thickness, inches; near: feet to where it ends."""
+    return Q(h + min(h, 12 * near) + _STUDS, "in")
+
+
+def pressed(P: float, A: Quantity, w: float, b: Quantity, own: float) -> Quantity:
+    """Pressure on the soil, psf, of P pounds on an area A, of a line load w (plf) on a width b, and of what weighs own (psf)."""
+    return Q(P / number_in(A, "ft2") + w / number_in(b, "ft") + own, "psf")
+
+
 def thrust_check(
-    calc: Calculation, job: Job, b: Brought, w: Quantity, own: Quantity, q_a: Quantity, run: EdgeRun
+    calc: Calculation, job: Job, b: Brought, w: float, own: float, q_a: Quantity, run: EdgeRun
 ) -> None:
     """Soil under the lee end of the shear-wall piece that presses most.
 
-    w: line load that presses there too (plf), with no wind; own: pressure of edge and slab over it; q_a: allowable.
+    w: line load that presses there too (plf), with no wind; own: pressure of edge and slab over it (psf); q_a: allowable.
     """
-    ends = shear_ends(b.model)
-    if not ends:
+    if not b.ends:
         return
-    end = max(ends, key=lambda e: e.pushed)
+    end = max(b.ends, key=lambda e: e.pushed)
     edge = edge_of(job, job.walls[b.index].side)
-    h = job.slab.thickness + edge.depth
+    h = number_in(job.slab.thickness, "in") + number_in(edge.depth, "in")
     line = wall_line(job.slab, job.walls[b.index], job.system)
-    wall = job.walls[b.index]
     beyond = min(line.before + end.piece.start, line.length + line.after - end.piece.end,
-                 *(run.piece_at(run.place(job, wall, at)).near for at in (end.piece.start, end.piece.end)))  # fmt: skip
+                 *(run.piece_at(run.place(line, at)).near for at in (end.piece.start, end.piece.end)))  # fmt: skip
     s = calc.finding(
         f"{b.name}: the thrust of its shear wall spreads at 45 degrees through the edge, at a corner or joint to one side.", "s",
-        POST + h + min(h, Q(max(beyond, 0.0), "ft").to("in")), "in", cite("common practice", "45 degrees through plain concrete"),
+        spread(h, max(beyond, 0.0)), "in", cite("common practice", "45 degrees through plain concrete"),
         label="loaded length of the edge",
     )  # fmt: skip
     A = calc.step(footing.pad_area, "It stands on this area of the edge.", L=s, B=edge.width)
-    q = (Q(end.pushed, "lbf") / A + w / edge.width).to("psf") + own
+    q = pressed(end.pushed, A, w, edge.width, own)
     calc.check(
         f"Bearing pressure under the ends of its shear wall, wall {b.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
         f"{show(Q(end.pushed, 'lbf'), 'lbf', job.system)} of wind on one end, with all of the wall's line and the edge's own "
-        "weight; no increase for wind is taken."
-        + (" A pad under it, or a wider edge." if q > q_a else ""),
+        "weight; no increase for wind is taken.",
+        to_do=WIDER_EDGE,
     )  # fmt: skip
 
 

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show_length
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.footings import uplift
+from calcbook.footings.remedies import HEAVIER_EDGE, MORE_BARS
+from calcbook.job.wall_lines import wall_line
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, SERVICE, combination
 from calcbook.loads.path import on_plate
 
@@ -23,7 +25,6 @@ if TYPE_CHECKING:
     from calcbook.loads.from_job import Brought
 
 
-_MORE_BARS = " More or thicker bars along the edge, at top and bottom (edge.bars, edge.bar)."
 _BARS_ALONE = "A joint crosses the edge there: bars alone count, which run through it below its cut, lapped all along."
 
 
@@ -89,9 +90,9 @@ class _Bent:
             return float(uplift.lift_moment.body(self.lift.P_u, self.l_e))
         return float(uplift.end_lift_moment.body(self.lift.P_u, self.l_e, self.piece.near))
 
-    def share(self, top: Quantity, bottom: Quantity) -> float:
-        """Of its strength with the top and with the bottom in tension, or of its length."""
-        part = self.moment / (bottom if self.ended else top).m_as("lbf*ft")
+    def share(self, top: float, bottom: float) -> float:
+        """Of its strength with the top and with the bottom in tension (lbf ft), or of its length."""
+        part = self.moment / (bottom if self.ended else top)
         return max(part, 2 * self.l_e / self.piece.length) if self.ended else part
 
 
@@ -117,7 +118,7 @@ def bending_check(
 
     Returns the length of edge that weighs as much.
     """
-    bent, bars = _governing(lifts, r.m_as("plf"), hold)
+    bent, bars = _governing(lifts, number_in(r, "plf"), hold)
     l_e = calc.step(uplift.lifted_length, says.length_words, P=Q(bent.lift.P, "lbf"), r=r)
     P_u, a = Q(bent.lift.P_u, "lbf"), Q(bent.piece.near, "ft")
     if bent.ended:
@@ -132,8 +133,8 @@ def bending_check(
     clause, told = hold.bends.clauses[face], hold.bends.words[face]
     if bars is not None:
         strength, clause, told = bars, cite("ACI 318-19", "22.2"), _BARS_ALONE
-    mend = "" if M_u <= strength else _mend(l_e, job) if bent.ended else _MORE_BARS
-    calc.check(says.title, M_u, strength, "lbf*in", clause, told + mend, needs_engineer=True)
+    mend = _mend(l_e, job) if bent.ended else MORE_BARS
+    calc.check(says.title, M_u, strength, "lbf*in", clause, told, needs_engineer=True, to_do=mend)
     if bent.ended:
         _one_piece(calc, job, says, l_e, Q(bent.piece.length, "ft"))
     return l_e
@@ -143,7 +144,8 @@ def _governing(lifts: Sequence[Lift], left: float, hold: Hold) -> tuple[_Bent, Q
     """The lift that bends the edge most, with what bars hold where they count through the joints and that holds more
     than the edge in pieces; None where they do not. left: weight left over, plf."""
 
-    def worst(beam: bool, top: Quantity, bottom: Quantity) -> tuple[float, _Bent]:
+    def worst(beam: bool, *strengths: Quantity) -> tuple[float, _Bent]:
+        top, bottom = (number_in(M, "lbf*ft") for M in strengths)
         bent = [_Bent(one, one.beam if beam else one.piece, left) for one in lifts]
         return max(((b.share(top, bottom), b) for b in bent), key=lambda found: found[0])
 
@@ -159,15 +161,15 @@ def _one_piece(calc: Calculation, job: Job, says: Bending, l_e: Quantity, there:
     """A piece of edge that is lifted beside its end must weigh enough by itself."""
     calc.check(
         f"Length of edge in one piece beside the governing {says.what}, wall {says.wall}", 2 * l_e, there, "ft",
-        uplift.end_lift_moment.source, "Twice the length that weighs as much, lifted beside an end; a joint ends the edge."
-        + (_mend(l_e, job) if 2 * l_e > there else ""), needs_engineer=True, least=True,
+        uplift.end_lift_moment.source, "Twice the length that weighs as much, lifted beside an end; a joint ends the edge.",
+        needs_engineer=True, least=True, to_do=_mend(l_e, job),
     )  # fmt: skip
 
 
 def _mend(l_e: Quantity, job: Job) -> str:
-    """What a builder can do, in words that follow."""
+    """What a builder can do."""
     return (
-        f" Bars along the edge at top and bottom, through the joints (edge.bars), or no joint within {show_length(l_e, job.system)} "
+        f"Bars along the edge at top and bottom, through the joints (edge.bars), or no joint within {show_length(l_e, job.system)} "
         "of it ([[joints.lines]])."
     )
 
@@ -190,11 +192,12 @@ def jamb_check(
                    "The lift bends the edge so, top in tension.")  # fmt: skip
     if left <= 0:
         calc.verdict(says.title, False, cite("mechanics"), "no weight left over", "some required",
-                     "The wall's own line takes all of the weight.")  # fmt: skip
+                     "The wall's own line takes all of the weight.", to_do=HEAVIER_EDGE)  # fmt: skip
         return
     l_e = bending_check(calc, job, says, lifts, Q(left, "plf"), hold)
     calc.check(f"Length of edge beside the governing jamb, wall {b.name}", l_e, Q(b.model.length, "ft"), "ft",
-               uplift.lifted_length.source, "Against the wall's whole length; half to each side.", least=True)  # fmt: skip
+               uplift.lifted_length.source, "Against the wall's whole length; half to each side.", least=True,
+               to_do=HEAVIER_EDGE)  # fmt: skip
 
 
 def _jamb_lifts(job: Job, b: Brought, run: EdgeRun) -> list[Lift]:
@@ -202,12 +205,12 @@ def _jamb_lifts(job: Job, b: Brought, run: EdgeRun) -> list[Lift]:
     service, strength = (
         {p.at: p.load for p in on_plate(b.model, combination(n)).points} for n in (LIFT, LIFT_STRENGTH)
     )
-    wall = job.walls[b.index]
+    line = wall_line(job.slab, job.walls[b.index], job.system)
     found = []
     for at in sorted(service | strength):
         P, P_u = service.get(at, 0.0), strength.get(at, 0.0)
         if P > 0 or P_u > 0:
-            found.append(Lift.at(run, run.place(job, wall, at), P, P_u))
+            found.append(Lift.at(run, run.place(line, at), P, P_u))
     return found
 
 
@@ -218,14 +221,14 @@ def piece_check(
 
     L_s: slab lifted beside the edge (ft).
     """
-    joints = run.joints_along(job, job.walls[b.index])
+    joints = run.joints_along(wall_line(job.slab, job.walls[b.index], job.system))
     if hold.across is not None or not joints:
         return
     ends = [0.0, *joints, b.model.length]
     found = []
     for name in (LIFT, LIFT_STRENGTH):
         row = combination(name)
-        on, R = on_plate(b.model, row), hold.by_length(L_s, row["D"]).m_as("plf")
+        on, R = on_plate(b.model, row), number_in(hold.by_length(L_s, row["D"]), "plf")
         for low, high in zip(ends, ends[1:], strict=False):
             up = sum(w * max(min(q, high) - max(p, low), 0.0) for p, q, w in on.lines)
             up += sum(p.load for p in on.points if low - 1e-6 <= p.at <= high + 1e-6)
@@ -236,7 +239,6 @@ def piece_check(
     calc.check(
         f"Uplift on the piece of edge that lifts most between joints, wall {b.name}", Q(up, "lbf"), Q(R, "lbf"), "lbf",
         combination(name)["source"], f"{name}; from {show_length(Q(low, 'ft'), job.system)} to "
-        f"{show_length(Q(high, 'ft'), job.system)} along the wall. No weight is taken across a joint without bars."
-        + (" Bars along the edge through the joints (edge.bars), or a heavier edge." if up > R else ""),
-        needs_engineer=False,
+        f"{show_length(Q(high, 'ft'), job.system)} along the wall. No weight is taken across a joint without bars.",
+        to_do="Bars along the edge through the joints (edge.bars), or a heavier edge.",
     )  # fmt: skip

@@ -22,10 +22,11 @@ from calcbook.footings.pad_fit import (
     isolated,
     wall_length,
 )
-from calcbook.footings.pad_meets import CHAPTER, REMEDY, in_the_ground, neighbours, strips
+from calcbook.footings.pad_meets import CHAPTER, in_the_ground, neighbours, strips
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
 from calcbook.footings.pad_wall import under_wall, wall_shares
 from calcbook.footings.pads import LEAST_THICKNESS
+from calcbook.footings.remedies import HEAVIER_PAD, LARGER_PAD
 from calcbook.footings.shared_design import smallest_shared
 from calcbook.footings.shared_pad import shared_pad
 from calcbook.loads.combinations import combined, combined_load, wall_loads
@@ -186,7 +187,7 @@ def _built_to_check(calc: Calculation, job: Job, index: int, seat: Footprint) ->
     if not seat.whole:
         calc.ask_engineer(
             f"Bearing area of pad {pad.name}", CHAPTER,
-            "The outline or an opening cuts this pad to a shape that is no rectangle: move it, or ask.", job,
+            "The outline or an opening cuts this pad to a shape that is no rectangle.", job, "Move it.",
         )  # fmt: skip
         return False
     if isolated(job) and seat.d <= Q(2, "in"):
@@ -206,8 +207,8 @@ def _shared(
     if stands is None:
         calc.ask_engineer(
             f"Wall over pad {job.pads[index].name} with several posts", CHAPTER,
-            "The wall on the slab's edge stands on it as well and runs aslant to it, or its load is not given: move the pad inward, "
-            "give each post a pad of its own, or ask.", job,
+            "The wall on the slab's edge stands on it as well and runs aslant to it, or its load is not given.", job,
+            "Move the pad inward, or give each post a pad of its own.",
         )  # fmt: skip
         return None
     return shared_pad(calc, job, index, seat, ground, stands)
@@ -334,11 +335,9 @@ def _check(
         calc.table(title, rows)
     for group in groups:
         for check in group.checks:
-            remedy = REMEDY if check.ratio > 1 else ""
-            if check.needs_engineer and check.ratio > 1:
-                remedy = "A heavier pad, or an engineer's anchorage into more of the slab."
+            remedy = HEAVIER_PAD if check.needs_engineer else LARGER_PAD
             calc.check(check.title_for(names_of(job, group)), *check.quantities(), check.unit,
-                       check.clause, remedy, needs_engineer=check.needs_engineer, least=check.least)  # fmt: skip
+                       check.clause, to_do=remedy, needs_engineer=check.needs_engineer, least=check.least)  # fmt: skip
     worst = {index: group.worst for group in groups for index in group.pads}
     return worst, {index: group.checks[0].quantities()[0] for group in groups for index in group.pads}
 

@@ -12,6 +12,7 @@ from calcbook.basis.rounding import metric_rule
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
 from calcbook.footings import footing
+from calcbook.footings.remedies import DEEPER_PAD, LARGER_PAD
 from calcbook.loads.combinations import combined
 
 if TYPE_CHECKING:
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
 
 CHAPTER = cite("ACI 318-19", "chapter 14")
 LEAST_DEPTH = Q(12, "in")
-REMEDY = "Make the pad wider or deeper; the smallest that passes is named above."
 
 
 def neighbours(
@@ -52,9 +52,9 @@ def neighbours(
         q = calc.step(footing.bearing_pressure, "Pressure on their common ground.",
                       P=P, A=A, d=d, gamma_c=footing.CONCRETE, q_over=q_over)  # fmt: skip
         calc.check(f"Bearing pressure under pads {both} together", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
-                   REMEDY if q > q_a else "")  # fmt: skip
+                   to_do=LARGER_PAD)  # fmt: skip
         calc.ask_engineer(f"Bending of pads {both} as one piece", CHAPTER,
-                          "Two posts on one piece of concrete are more than these formulas cover: move them apart or ask.", job)  # fmt: skip
+                          "Two posts on one piece of concrete are more than these formulas cover.", job, "Move them apart.")  # fmt: skip
 
 
 def strips(calc: Calculation, job: Job) -> None:
@@ -63,7 +63,7 @@ def strips(calc: Calculation, job: Job) -> None:
     for pad, strip in itertools.product(pads, strips):
         if pad.bottom.distance(strip.bottom) <= 1e-6:
             calc.ask_engineer(f"Ground shared by pad {pad.name} and the strip under {strip.name}", CHAPTER,
-                              "They meet: move the pad, end the strip before it, or ask.", job)  # fmt: skip
+                              "They meet.", job, "Move the pad, or end the strip before it.")  # fmt: skip
 
 
 def in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> None:
@@ -71,25 +71,25 @@ def in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> N
     pad, t = job.pads[index], job.slab.thickness
     calc.check(f"Depth of pad {pad.name} through the stone", job.base.thickness, seat.d, "in",
                cite("common practice", "a footing ends in firm ground"),
-               "Deepen the pad." if seat.d < job.base.thickness else "", least=True)  # fmt: skip
+               least=True, to_do=DEEPER_PAD)  # fmt: skip
     outline = job.plan.outline
     if job.plan.thickenings[index].bottom.intersects(outline.exterior):
         below, least = t + seat.d - job.slab.above_grade, metric_rule(LEAST_DEPTH, job.system)
         calc.check(f"Depth of pad {pad.name} below the ground outside", least, below, "in",
-                   cite("IRC 2021", "R403.1.4: 12 in."), "Deepen the pad." if below < least else "", least=True)  # fmt: skip
+                   cite("IRC 2021", "R403.1.4: 12 in."), least=True, to_do=DEEPER_PAD)  # fmt: skip
     for post in pad.standing:
         if post.uplift is not None and post.uplift.magnitude:
             which = f"the post to pad {pad.name}" if post is pad else f"{post.name} to pad {pad.name}"
             if post.anchored:
                 calc.check(
                     f"Allowable uplift of the base of {which}", post.uplift, post.hold_down, "lbf", cite("ASCE 7-16", "2.4.1 combination 7"),
-                    "Its anchor is checked in the chapter on bolts."
-                    + (" A base that may be asked for more." if post.uplift > post.hold_down else ""),
+                    "Its anchor is checked in the chapter on bolts.", to_do="A base that may be asked for more.",
                 )  # fmt: skip
                 continue
             calc.ask_engineer(
                 f"Anchorage of {which}", cite("ACI 318-19", "chapter 17"),
                 f"{show(post.uplift, 'lbf', job.system)} lifts it at service level: the engineer names the post base and its "
-                "anchor (pads.hold_down, pads.anchor).",
+                "anchor.",
                 job,
+                "Give them in the job file (pads.hold_down, pads.anchor).",
             )  # fmt: skip

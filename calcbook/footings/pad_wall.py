@@ -11,6 +11,7 @@ from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, plain
 from calcbook.footings.asked_pad import asked, posts_on
 from calcbook.footings.pad_fit import isolated, wall_across, wall_length
+from calcbook.footings.remedies import PAD_UNDER_WALL
 from calcbook.footings.rigid_pad import Stands, patterns
 from calcbook.footings.shared_pad import BENDING, STATICS, enter_places, pressure_on
 from calcbook.loads.combinations import wall_loads
@@ -21,10 +22,6 @@ if TYPE_CHECKING:
     from calcbook.footings.pad_fit import EdgeWalls, Footprint
     from calcbook.job.file import Job
     from calcbook.slab.soil import Ground
-
-REMEDY = (
-    "A wider pad or edge below the wall, the wall nearer to the middle of the pad, or a thicker slab."
-)
 
 
 def wall_on(job: Job, index: int, walls: EdgeWalls) -> Stands | None:
@@ -86,7 +83,7 @@ def under_wall(
     if q > q_a:
         return _held_level(on, job)
     calc.check(f"Bearing pressure with the wall at its true line, pad {on.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
-               f"{name} governs.")  # fmt: skip
+               f"{name} governs.", to_do=PAD_UNDER_WALL)  # fmt: skip
     return float((q / q_a).m_as(""))
 
 
@@ -109,5 +106,5 @@ def _held_level(on: AskedPad, job: Job) -> float:
                     f_c=job.concrete.strength, b=b, h=h)  # fmt: skip
     ratio = float((M_t / M_n).m_as(""))
     calc.check(f"Bending moment of the slab that holds pad {on.name} level", M_t, M_n, "lbf*in", BENDING,
-               REMEDY if ratio > 1 else "", needs_engineer=True)  # fmt: skip
+               to_do=PAD_UNDER_WALL, needs_engineer=True)  # fmt: skip
     return ratio

@@ -16,7 +16,7 @@ from numpy import maximum
 from calcbook.basis.formula import arg, cite, formula, result, root
 from calcbook.basis.showing import show
 from calcbook.basis.table import lookup
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
@@ -190,24 +190,24 @@ def _with_bars(
     bar = lookup("bars", size=job.edge.bar)
     f_y, f_c, b = job.reinforcement.bar_yield, job.concrete.strength, edge.width
     cover = COVER[face]
-    if h - cover < Q(6, "in"):
+    if number_in(h, "in") - number_in(cover, "in") < 6:
         return None
     d_s = calc.step(
         effective_depth, f"To the bars at the {face}, {show(cover, 'in', job.system)} of cover.",
         h=h, c_c=cover, d_b=Q(bar["diameter_in"], "in"),
     )  # fmt: skip
     A_min = calc.step(least_steel, "The code's least steel for a beam of this size.", f_c=f_c, f_y=f_y, b=b, d_s=d_s)  # fmt: skip
-    A = Q(n * bar["area_in2"], "in2")
-    whole = bool(A >= A_min)
+    A = n * bar["area_in2"]
+    whole = A >= number_in(A_min, "in2")
     A_s = calc.finding(
         f"{n} {job.edge.bar} at the {face}: " + ("all of it counts." if whole else
         "less than the least, so three quarters count: a third more must be there than the moment needs."),
-        "A_s", A if whole else 0.75 * A, "in2", cite("ACI 318-19", "9.6.1.3"), label=f"steel counted at the {face}",
+        "A_s", Q(A if whole else 0.75 * A, "in2"), "in2", cite("ACI 318-19", "9.6.1.3"), label=f"steel counted at the {face}",
     )  # fmt: skip
     a = calc.step(
         stress_block, "The concrete that the steel's pull compresses.", A_s=A_s, f_y=f_y, f_c=f_c, b=b
     )
-    if a / d_s > _TENSION:
+    if number_in(a, "in") / number_in(d_s, "in") > _TENSION:
         calc.note(f"The bars at the {face} are too many for this edge to yield first: none is counted.")
         return None
     return calc.step(

@@ -100,7 +100,8 @@ def beam(
     """
     L = sides[axis]
     faces = [p.at[axis] + s * p.size[axis] / 2 for p in posts for s in (-1, 1)]
-    x = np.unique(np.concatenate([np.linspace(-L / 2, L / 2, _SECTIONS), faces]))
+    # no np.unique, which loads numpy's masked arrays
+    x = np.array(sorted({*np.linspace(-L / 2, L / 2, _SECTIONS).tolist(), *faces}))
     s = x + L / 2
     if push is None:
         w_0 = pattern.P / L

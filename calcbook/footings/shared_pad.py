@@ -164,8 +164,8 @@ def _concrete(on: AskedPad, h: Quantity) -> Strength:
     if not all(in_contact(p, on.posts, on.sides) for p in found if p.P):
         on.calc.ask_engineer(
             f"Bending and shear of pad {on.name} with several posts", BENDING,
-            "In a factored combination the pad lifts off the soil at one side, which these formulas do not cover: move the posts "
-            "nearer to its middle, enlarge it, or ask.", on.answers,
+            "In a factored combination the pad lifts off the soil at one side, which these formulas do not cover.", on.answers,
+            "Move the posts nearer to its middle, or enlarge it.",
         )  # fmt: skip
         return holds
     for axis, letter in ((0, "x"), (1, "y")):
@@ -249,7 +249,7 @@ def _punching(on: AskedPad, post: Stands, P_u: float, h_e: Quantity) -> None:
     ):
         on.calc.ask_engineer(
             f"{title} pad {on.name}", clause,
-            "Its critical section meets the side of the pad or that of another post: move it, enlarge the pad, or ask.", on.answers,
+            "Its critical section meets the side of the pad or that of another post.", on.answers, "Move it, or enlarge the pad.",
         )  # fmt: skip
         return
     calc, (c_1, c_2) = on.calc, (Q(c, "in") for c in post.size)

@@ -96,11 +96,10 @@ def _lifted(calc: Calculation, sums: Sequence[_Sums]) -> None:
     if not lifting:
         return
     worst = max(lifting, key=lambda s: (s.up - s.down) / s.own)
-    more = worst.up - worst.down > worst.own
     calc.check(
         "Uplift on the building as one", Q(worst.up - worst.down, "lbf"), Q(worst.own, "lbf"), "lbf",
         combination(worst.name)["source"], f"{worst.name}: what wind lifts beyond the weight of walls and posts, against slab and edge, "
-        "pads left out." + (" It needs more weight, or an engineer's anchors in the ground." if more else ""),
+        "pads left out.", to_do="More weight, or an engineer's anchors in the ground.",
     )  # fmt: skip
 
 
@@ -138,10 +137,11 @@ def _sliding(calc: Calculation, job: Job, walls: Sequence[Brought], dead: float,
     title = f"Sliding force of the building along {axis}"
     if F.magnitude <= 0:
         calc.verdict(title, False, sliding_resistance.source, "no weight left over", "some required",
-                     "The wind lifts more than 0.6 of all that is named weighs, so nothing rubs on the ground.")  # fmt: skip
+                     "The wind lifts more than 0.6 of all that is named weighs, so nothing rubs on the ground.",
+                     to_do="More weight, or an engineer's anchors in the ground.")  # fmt: skip
         return
     calc.check(
         title, Q(push[axis], "lbf"), F, "lbf", sliding_resistance.source,
         "The shear of all walls that way, service level; friction 0.25, common practice for concrete on a sheet or fine soil.",
-        needs_engineer=True,
+        needs_engineer=True, to_do="A thicker slab or a deeper edge; soil in front of the edge is not counted.",
     )  # fmt: skip

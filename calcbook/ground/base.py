@@ -223,7 +223,7 @@ def _fill(calc: Calculation, job: Job, depth: Quantity) -> None:
               A=job.plan.gross_area, d_f=depth)  # fmt: skip
     calc.check(
         "Depth of the fill under the stone", depth, Q(rule["value_in"], "in"), "in",
-        rule["source"], rule["note"], needs_engineer=True,
+        rule["source"], rule["note"], needs_engineer=True, to_do="Less fill, or a lower slab.",
     )  # fmt: skip
 
 

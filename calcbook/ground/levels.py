@@ -81,7 +81,8 @@ def enter_levels(calc: Calculation, job: Job) -> None:
     columns = ("place", "below the highest place", "slab thickness", "top above the ground")
     calc.table("Levels for the crew: stretch the string or set the laser at the highest place", records(columns, rows),
                cite("geometry"))  # fmt: skip
-    calc.figure("Levels", lambda: level_drawing(job.plan, plane, system, top.highest))
+    plan, highest = job.plan, top.highest
+    calc.figure("Levels", lambda: level_drawing(plan, plane, system, highest))
 
 
 def enter_boards(calc: Calculation, job: Job) -> None:

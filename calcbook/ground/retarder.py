@@ -152,7 +152,7 @@ def chapter(job: Job, sheets: Sequence[Layout]) -> Found:
     rule = lookup("retarder", rule="least lap")
     calc.check(
         "Lap of the vapor retarder", metric_rule(Q(rule["value_in"], "in"), job.system), job.retarder.lap, "in", rule["source"],
-        rule["note"], least=True,
+        rule["note"], least=True, to_do="Lap the sheets wider (retarder.lap).",
     )  # fmt: skip
     calc.caution(
         "Walk the sheet before the pour: patch every tear, seal around every pipe, and no stakes through it."

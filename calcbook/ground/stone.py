@@ -167,7 +167,7 @@ def _base_rule(calc: Calculation, job: Job) -> None:
         calc.check(
             "Thickness of the base",
             metric_rule(Q(rule["value_in"], "in"), job.system), job.base.thickness, "in", rule["source"], rule["note"],
-            least=True,
+            least=True, to_do="A thicker base (base.thickness).",
         )  # fmt: skip
     else:
         calc.note(

@@ -1,7 +1,7 @@
 """How a field of the job file is declared, read and checked.
 
 A field is declared with ``quantity`` (anything with a unit), ``text``, ``whole``, ``yes_no``,
-``pick`` or ``points``. A default always says why, as the printout lists every default that was used
+``pick``, ``points`` or ``section``. A default always says why, as the printout lists every default that was used
 as an assumption.
 """
 
@@ -65,6 +65,14 @@ def _field(
     if default is REQUIRED:
         return Field(description=meaning, json_schema_extra=meta)
     return Field(default, description=meaning, json_schema_extra=meta)
+
+
+def section(meaning: str) -> Any:
+    """A section that may be left out: every field of it has then its default.
+
+    It is read as an empty one, with the whole file: a section made by itself would need a schema of its own.
+    """
+    return Field(default_factory=dict, validate_default=True, description=meaning)
 
 
 def quantity(

@@ -81,11 +81,11 @@ def _bytes(path: Path) -> bytes:
         return file.read(_LARGEST + 1)
 
 
-def write_whole(path: str | Path, text: str | bytes) -> None:
+def write_whole(path: str | Path, text: str | bytes, lasting: bool = True) -> None:
     """Write a text file in one step: to a temporary file beside it, then replace.
 
-    A link stays a link: the file behind it is replaced. Raises JobError in one sentence where the
-    folder cannot be written.
+    lasting: wait until the disk has it, so that it outlives a power cut. A link stays a link: the file behind it
+    is replaced. Raises JobError in one sentence where the folder cannot be written.
     """
     path = Path(os.path.realpath(path))
     data = text if isinstance(text, bytes) else text.encode("utf-8")
@@ -100,7 +100,8 @@ def write_whole(path: str | Path, text: str | bytes) -> None:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
-            os.fsync(file.fileno())
+            if lasting:
+                os.fsync(file.fileno())
         if path.exists():  # else it is as the user's mask has it
             os.chmod(temporary, path.stat().st_mode & 0o777)
         os.replace(temporary, path)

@@ -23,15 +23,23 @@ class Reads:
 
     def __init__(self) -> None:
         self.found: dict[tuple[str, ...], Any] = {}
-        self.others: WeakSet[Any] = WeakSet()
+        self._sections: dict[tuple[str, ...], Section] = {}  # by their place, those that were read in
+        self._others: WeakSet[Any] | None = None
+
+    def taken_over(self, other: Any) -> None:
+        """What was made is what another job comes to as well."""
+        if self._others is None:
+            self._others = WeakSet()
+        self._others.add(other)
 
     def note(self, place: tuple[str, ...], value: Any) -> Any:
         """Keep what was read at a place; returns it, or a section as one that notes in turn."""
         if isinstance(value, Section):
+            self._sections[place] = value
             return SeenSection(value, self, place)
         if place not in self.found:
-            if self.others and any(
-                not same(value, functools.reduce(_at, place, job)) for job in self.others
+            if self._others is not None and any(
+                not same(value, functools.reduce(_at, place, job)) for job in self._others
             ):
                 raise RuntimeError(
                     f"{'.'.join(place)} of the job is read too late: read it in its chapter"
@@ -41,12 +49,20 @@ class Reads:
 
     def hold(self, other: Any) -> bool:
         """True where all that was read is the same in another job (or its file)."""
+        there: dict[tuple[str, ...], Any] = {}
         try:
-            return all(
-                same(value, functools.reduce(_at, place, other)) for place, value in self.found.items()
-            )
+            for (*path, name), value in self.found.items():
+                section = tuple(path)
+                if section not in there:
+                    there[section] = functools.reduce(_at, path, other)
+                whole = there[section]
+                if whole is self._sections.get(section, self):
+                    continue  # the very section that was read
+                if not same(value, _at(whole, name)):
+                    return False
         except LookupError:  # an entry that is no longer there
             return False
+        return True
 
 
 def _at(whole: Any, name: str) -> Any:

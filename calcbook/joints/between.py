@@ -137,8 +137,8 @@ def _keyed(calc: Calculation, job: Job, contact: Contact, length: Quantity) -> N
         calc.take(f"Key strip to {contact.other}", length, "ft", "key_strip")
     calc.check(
         f"Thickness for the key to {contact.other}", _LEAST_KEYED, job.slab.thickness, "in", GUIDE,
-        "A thin tongue breaks, and a key passes no load once the joint opens: dowels, or an isolation joint.",
-        least=True,
+        "A thin tongue breaks, and a key passes no load once the joint opens.",
+        least=True, to_do="Dowels, or an isolation joint.",
     )  # fmt: skip
 
 
@@ -150,5 +150,6 @@ def _level(calc: Calculation, job: Job, contact: Contact) -> None:
     step = Q(float(np.max(np.abs(here - np.array(contact.heights)))), "ft")
     calc.check(
         f"Step between the tops at the joint to {contact.other}", step, _LEVEL, "in", PRACTICE,
-        "A doweled or keyed joint holds two tops at one level: change above_grade or slope, or make it an isolation joint.",
+        "A doweled or keyed joint holds two tops at one level.",
+        to_do="Change above_grade or slope, or make it an isolation joint.",
     )  # fmt: skip

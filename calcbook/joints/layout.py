@@ -133,7 +133,8 @@ def _spacing(calc: Calculation, job: Job, h: Quantity) -> None:
     given = calc.given(job, "joints.spacing", "s")
     most = calc.step(max_joint_spacing, "The most that the source allows.", h=h, factor=36.0)
     calc.check("Joint spacing, as given", given, most, "ft", clause,
-               "A wider spacing, also with fiber, needs the engineer and the maker's data.", needs_engineer=True)  # fmt: skip
+               needs_engineer=True,
+               to_do="Closer joints; a wider spacing, also with fiber, needs the engineer and the maker's data.")  # fmt: skip
 
 
 def enter_cut(calc: Calculation, job: Job) -> Quantity:
@@ -181,12 +182,11 @@ def _laid_out(calc: Calculation, job: Job, spacing: Quantity, layout: JointLayou
         "All cuts together.", "L", layout.length, "ft", source, "length", "length of cuts"
     )
     calc.check("Longest side of a panel", longest, spacing, "ft", source,
-               "Set a smaller spacing, or plan the joints by hand." if longest > spacing else "")  # fmt: skip
+               to_do="Set a smaller spacing, or plan the joints by hand ([[joints.lines]]).")  # fmt: skip
     most = calc.given(job, "joints.aspect").m_as("")
     calc.check(
         "Length over width of a panel", layout.worst_aspect, most, "1", source,
-        "A notch or an opening makes a narrow strip: cut that strip across, or move the joint."
-        if layout.worst_aspect > most else "",
+        to_do="A notch or an opening makes a narrow strip: cut that strip across, or move the joint.",
     )  # fmt: skip
     if not layout.square:
         _not_square(calc, job, layout)
@@ -215,8 +215,8 @@ def _not_square(calc: Calculation, job: Job, layout: JointLayout) -> None:
     sharpest = min(one.degrees for one in layout.judged)
     calc.check(
         "Sharpest corner that a joint makes", LEAST_ANGLE, sharpest, "deg", PRACTICE,
-        "A sharp corner breaks off: bend the end of the joint as the note says, by points in [[joints.lines]], or move it."
-        if sharpest < LEAST_ANGLE else "", least=True,
+        least=True,
+        to_do="A sharp corner breaks off: bend the end of the joint as the note says, by points in [[joints.lines]], or move it.",
     )  # fmt: skip
     system = job.system
     rows = [
@@ -265,4 +265,5 @@ def _corner_bars(calc: Calculation, job: Job, layout: JointLayout) -> None:
         calc.take(f"Bars across corners, No. 4, {_ACROSS:g} ft, {count}", length, "ft", bar_key("#4"))
     bare = layout.open_corners
     calc.verdict("Inner corners of the outline without a joint", not bare, joint_layout.source,
-                 str(bare), "none allowed")  # fmt: skip
+                 str(bare), "none allowed",
+                 to_do="A joint that begins at each, by hand ([[joints.lines]]).")  # fmt: skip

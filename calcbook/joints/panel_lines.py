@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import shapely
-from shapely import LineString
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -181,9 +180,9 @@ def _between(a: float, b: float, n: int, limit: float, near: Sequence[float]) ->
     for size in range(min(len(places), n - 1), -1, -1):
         for chosen in itertools.combinations(places, size):
             marks = _spread([a, *chosen, b], n)
-            gaps = np.diff([a, *marks, b])
-            if gaps.max() <= limit + 1e-9 and gaps.min() >= 0.6 * even:
-                uneven = gaps.max() / gaps.min()
+            gaps = [high - low for low, high in itertools.pairwise([a, *marks, b])]
+            if max(gaps) <= limit + 1e-9 and min(gaps) >= 0.6 * even:
+                uneven = max(gaps) / min(gaps)
                 if best is None or uneven < best[0]:
                     best = uneven, marks
         if best:
@@ -194,9 +193,10 @@ def _between(a: float, b: float, n: int, limit: float, near: Sequence[float]) ->
 def _spread(ends: Sequence[float], n: int) -> list[float]:
     """Divide the gaps between ends so that n pieces come out, the longest gaps first."""
     pieces = [1] * (len(ends) - 1)
-    widths = np.diff(ends)
+    widths = [high - low for low, high in itertools.pairwise(ends)]
     while sum(pieces) < n:
-        pieces[int(np.argmax(widths / pieces))] += 1
+        parts = [width / k for width, k in zip(widths, pieces, strict=True)]
+        pieces[parts.index(max(parts))] += 1
     marks = []
     for a, b, k in zip(ends[:-1], ends[1:], pieces, strict=True):
         marks += [a + (b - a) * i / k for i in range(1, k + 1)]
@@ -222,7 +222,8 @@ class _Costs:
         self._measure([cell for cell in cells if cell not in self._too_long])
         too_long = sum(self._too_long[cell] for cell in cells)
         places = [(0, x) for x in xs[1:-1]] + [(1, y) for y in ys[1:-1]]
-        return too_long, round(float(np.sum([self._length(*place) for place in places])), 6)
+        self._measure_lines([place for place in places if place not in self._lengths])
+        return too_long, round(float(np.sum([self._lengths[place] for place in places])), 6)
 
     def longest(self, lines: Lines) -> float:
         """Greatest length over width of a panel of lines that were asked for by ``of``."""
@@ -256,13 +257,14 @@ class _Costs:
         counts = np.bincount(cell[too_long], minlength=len(new))
         self._too_long.update(zip(new, counts.tolist(), strict=True))
 
-    def _length(self, axis: int, place: float) -> float:
-        """How much of a line across the polygon lies inside it."""
-        if (axis, place) not in self._lengths:
-            x0, y0, x1, y1 = self.polygon.bounds
-            line = LineString([(x0, place), (x1, place)] if axis else [(place, y0), (place, y1)])
-            self._lengths[axis, place] = line.intersection(self.inner).length
-        return self._lengths[axis, place]
+    def _measure_lines(self, new: list[tuple[int, float]]) -> None:
+        """How much of some lines across the polygon lies inside it."""
+        if not new:
+            return
+        x0, y0, x1, y1 = self.polygon.bounds
+        ends = [((x0, v), (x1, v)) if axis else ((v, y0), (v, y1)) for axis, v in new]
+        inside = shapely.length(shapely.intersection(shapely.linestrings(ends), self.inner))
+        self._lengths.update(zip(new, inside.tolist(), strict=True))
 
 
 __all__ = ["FREE", "ByHand", "Lines", "best_lines"]

@@ -12,7 +12,6 @@ from calcbook.basis.units import Q
 from calcbook.loads import basis
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
 from calcbook.loads.editions import enter_editions
-from calcbook.loads.ends import shear_ends
 from calcbook.loads.from_job import SERVICE, dead_taken_off, on_line, own_weight
 from calcbook.loads.path import on_plate
 from calcbook.loads.statics import (
@@ -68,7 +67,8 @@ def _basis(calc: Calculation, job: Job) -> None:
     if lacking:
         calc.ask_engineer(
             "Design basis of the building", combination(LIFT)["source"],
-            f"Not given: {', '.join(lacking)}. Ask the building department and the engineer; enter it under [design].", job,
+            f"Not given: {', '.join(lacking)}.", job,
+            "Ask the building department and the engineer, and enter it under [design].",
         )  # fmt: skip
     enter_editions(calc, job)
 
@@ -81,7 +81,7 @@ def _unknown(calc: Calculation, job: Job, path: LoadPath) -> None:
     if no_uplift and job.design.wind is not None:
         calc.ask_engineer(
             f"Wind uplift on {', '.join(no_uplift)}", combination(LIFT)["source"],
-            f"The design wind is given but its uplift there is not. {_ASK} Where there is none, write 0.", job,
+            "The design wind is given but its uplift there is not.", job, f"{_ASK} Where there is none, write 0.",
         )  # fmt: skip
     no_weight = [b.name for b in path.walls if not b.dead_known and b.uplift_known and b.lift > 0]
     if no_weight:
@@ -229,12 +229,12 @@ def _jambs(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
 
 
 def _ends(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
-    found = [(b, end) for b in walls for end in shear_ends(b.model)]
+    found = [(b, end) for b in walls for end in b.ends]
     low = [b.name for b in walls if b.model.along and not b.model.height]
     if low:
         calc.ask_engineer(
             f"Hold-down force of the shear walls {', '.join(low)}", hold_down_force.source,
-            "Their height is not given (walls.height), so the hold-down force is not worked out.", job,
+            "Their height is not given, so the hold-down force is not worked out.", job, "Give it (walls.height).",
         )  # fmt: skip
     if not found:
         return
@@ -285,7 +285,7 @@ def _end_steps(calc: Calculation, b: Brought, end: End) -> None:
 def _end_checks(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
     """One check for each wall: the end that lifts most."""
     for b in walls:
-        ends = shear_ends(b.model)
+        ends = b.ends
         if not ends:
             continue
         end = max(ends, key=lambda e: (e.held is not True, e.T - (e.piece.hold_down or 0.0)))
@@ -294,12 +294,13 @@ def _end_checks(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
         if end.held is None:
             calc.ask_engineer(
                 title, clause, f"Up to {show(Q(end.T, 'lbf'), 'lbf', job.system)} lifts an end and no hold-down is named: "
-                "the engineer names hold-downs and their anchors (walls.braced).", job,
+                "the engineer names hold-downs and their anchors.", job, "Give them in the job file (walls.braced).",
             )  # fmt: skip
         else:
             calc.check(
                 title, Q(max(end.T, 0.0), "lbf"), Q(end.piece.hold_down or 0.0, "lbf"), "lbf", clause,
                 "" if end.T <= 0 else _named_by(job, b, end), needs_engineer=True,
+                to_do="A hold-down that may be asked for more, by its maker's sheet (walls.braced).",
             )  # fmt: skip
 
 

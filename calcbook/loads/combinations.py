@@ -97,7 +97,8 @@ def combined(
 def wall_loads(wall: Wall) -> list[Quantity]:
     """(dead, floor, roof) of a wall as loads on one foot of it, in lbf, from its line loads."""
     dead, live, roof = on_line(wall)
-    return [Q(number_in(w, "plf"), "lbf") for w in (dead + own_weight(wall), live, roof)]
+    D, L, S, own = (number_in(w, "plf") for w in (dead, live, roof, own_weight(wall)))
+    return [Q(D + own, "lbf"), Q(L, "lbf"), Q(S, "lbf")]
 
 
 def enter_trusses(calc: Calculation, job: Job, index: int) -> None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from calcbook.basis.units import Q, number_in
 from calcbook.job.wall_lines import opening_spans, wall_length
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, SERVICE, combination
+from calcbook.loads.ends import shear_ends
 from calcbook.loads.path import on_plate, upward
 from calcbook.loads.statics import spread_reaction, wall_weight, wind_behind
 from calcbook.loads.wall import Braced, Loads, Opening, Point, Wall
@@ -17,6 +19,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
     from calcbook.job.schema import walls as schema
+    from calcbook.loads.ends import End
 
 
 @dataclass(frozen=True)
@@ -44,6 +47,11 @@ class Brought:
     def lift(self) -> float:
         """Net uplift of its line by what counts most, at service level: plf; below zero it stays down."""
         return _net(self.model.top, self.model.own)
+
+    @functools.cached_property
+    def ends(self) -> list[End]:
+        """The ends of every piece of its shear walls."""
+        return shear_ends(self.model)
 
     @property
     def lifts(self) -> bool:

@@ -168,7 +168,7 @@ def _piece(
     for p in points:
         nearest = min(range(n), key=lambda k: abs(places[k] - p.at))
         share[nearest] += p.load
-        for k, part in enumerate(_shares(places, p.at)):
+        for k, part in _shares(places, p.at):
             reaction[k] += p.load * part
             counted = p.load * max(part, 1.0 if k == nearest else 0.0, 0.0)
             tension[k] += counted
@@ -181,16 +181,14 @@ def _piece(
     ]
 
 
-def _shares(places: Sequence[float], at: float) -> list[float]:
-    """Share of one load that each bolt takes by statics; beyond the outer bolts by lever."""
+def _shares(places: Sequence[float], at: float) -> tuple[tuple[int, float], ...]:
+    """(number, share of one load) of the two bolts that take it by statics; beyond the outer bolts by lever."""
     n = len(places)
-    found = [0.0] * n
     if n == 1:
-        return [1.0]
+        return ((0, 1.0),)
     k = min(max(bisect.bisect_right(places, at) - 1, 0), n - 2)
     far = (at - places[k]) / (places[k + 1] - places[k])
-    found[k], found[k + 1] = 1.0 - far, far
-    return found
+    return (k, 1.0 - far), (k + 1, far)
 
 
 def _line_reactions(places: Sequence[float], a: float, b: float, w: float) -> list[float]:
@@ -198,6 +196,6 @@ def _line_reactions(places: Sequence[float], a: float, b: float, w: float) -> li
     cuts = sorted({a, b, *(x for x in places if a < x < b)})
     found = [0.0] * len(places)
     for low, high in itertools.pairwise(cuts):
-        for k, share in enumerate(_shares(places, (low + high) / 2)):
+        for k, share in _shares(places, (low + high) / 2):
             found[k] += w * (high - low) * share
     return found

@@ -94,6 +94,7 @@ def crew_data(book: Book) -> dict[str, Any]:
         "signs": [[when, sign] for when, sign, _ in STOP_SIGNS],
         "cautions": list(cautions_of("pour_day")),
         "deferral": DEFERRAL,
+        "no_go": NO_GO if book.no_go else "",
         "open": _open_of_the_day(book, further),
     }  # fmt: skip
 
@@ -153,6 +154,7 @@ def _pour(slab: FurtherBook) -> dict[str, Any]:
     }
 
 
+NO_GO = "NO GO by these figures: do not call the first truck for this day."
 _OF_THE_DAY = ("pour_day", "go", "mix", "first_week")
 
 

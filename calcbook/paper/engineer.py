@@ -117,7 +117,7 @@ def engineer_data(
         "walls": governing_links(job, checks, book.calculation("bolts")),
         "least": f"{GOVERNS:g}",
         "not_checked": [
-            *(f"{c.title}: {k.title}. {k.remark}" for c, k in checks if k.status == UNKNOWN),
+            *(f"{c.title}: {k.title}. {k.to_do}" for c, k in checks if k.status == UNKNOWN),
             *NOT_CHECKED,
             *((NOT_IN_SHORT,) if not appendix else ()),
         ],

@@ -65,6 +65,7 @@ class Following:
         self.place = widgets.HTML(page("<p>Being worked out …</p>") if late else "")
         self.place.add_class("cb-figure")
         self._waiting: Any = None
+        self._shown: Any = None  # what the place holds
 
     def show(self) -> None:
         """Display it and begin to follow."""
@@ -87,10 +88,15 @@ class Following:
 
     def _now(self) -> None:
         found = worked_out(self.make, self.live.job)
+        if found is not self._shown:
+            self._put(found)
+            self._shown = found
+        self.place.remove_class("cb-late")
+
+    def _put(self, found: Any) -> None:
         if hasattr(found, "savefig"):
             found = image(found, self.live.job.job.name or "drawing")
         elif isinstance(found, Calculation):
             drawn = "".join(image(f.draw(), f.title) for f in found.figures)
             found = answer_html(found) + fold("drawings", "Drawings", drawn) + folded_html(found)
         self.place.value = found if isinstance(found, str) else found._repr_html_()
-        self.place.remove_class("cb-late")

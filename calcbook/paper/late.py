@@ -28,6 +28,11 @@ def late_file(draft: Path) -> Path:
     return draft.with_suffix(".late.json")
 
 
+def state_file(draft: Path) -> Path:
+    """Where it stands how the checks stand: apart from the late results, which are a hundred times as long to read."""
+    return draft.with_suffix(".state.json")
+
+
 def mark(job: Job) -> str:
     """What tells one state of a job from another: all that it says, and what its own file fills in."""
     filled = job.own.under(job.raw) if job.own else job.raw

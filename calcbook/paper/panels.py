@@ -170,7 +170,7 @@ class Panel:
                 self._following = False
             self.messages[place].value = _said(self.job.field(place))
             self._place_slider(place)
-        entered()
+        entered(self._placing)
         self._tell()
 
     def _follow(self) -> None:
@@ -180,7 +180,7 @@ class Panel:
         if self._view is not None:
             self._view.mark()
         self._tell()  # at once: what Save or Undo says after it must stay
-        in_turn(self, self._catch_up)
+        in_turn(self, self._catch_up, soon=True)
 
     def _catch_up(self) -> None:
         self._following, broken = True, dict(self.live.broken)

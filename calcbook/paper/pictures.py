@@ -28,12 +28,12 @@ def image(figure: MplFigure, words: str) -> str:
 
 
 def written(figure: MplFigure) -> str:
-    """A drawing written down as part of an element: its width and its lines."""
-    buffer = io.BytesIO()
-    figure.savefig(buffer, format="svg", metadata={"Date": None})
-    data = base64.b64encode(buffer.getvalue()).decode()
-    width = int(figure.get_size_inches()[0] * 96)
-    return f'width="{width}" src="data:image/svg+xml;base64,{data}"'
+    """A drawing written down as part of an element: its size, so that it has its room at once, and its lines."""
+    from calcbook.paper.lettering import svg  # matplotlib is loaded when something is drawn
+
+    data = base64.b64encode(svg(figure).encode()).decode()
+    width, height = (figure.get_size_inches() * 96).astype(int)
+    return f'width="{width}" height="{height}" src="data:image/svg+xml;base64,{data}"'
 
 
 def element(written: str, words: str) -> str:

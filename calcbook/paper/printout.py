@@ -137,6 +137,7 @@ def check_data(check: Check) -> dict[str, str]:
         "status": check.status,
         "clause": str(check.clause),
         "remark": check.remark,
+        "to_do": check.to_do,
     }
 
 

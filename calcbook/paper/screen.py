@@ -143,6 +143,7 @@ def checks_table(checks: Sequence[Check]) -> str:
             Markup(
                 escape(c.claim)
                 + (f'<br><span class="src">{escape(c.remark)}</span>' if c.remark else "")
+                + (f"<br><b>To do:</b> {escape(c.to_do)}" if c.to_do else "")
             ),
             "" if c.ratio is None else f"{c.ratio:.2f}",
             status_html(c.status),
@@ -279,14 +280,14 @@ def headlines_html(book: Book) -> str:
         else f"All {len(checks)} checks are OK."
     )
     open_rows = [
-        (status_html(c.status), calculation.title, c.claim, c.remark) for calculation, c in still_open
+        (status_html(c.status), calculation.title, c.claim, c.to_do) for calculation, c in still_open
     ]
     rows = [
         (calculation.title if i == 0 else "", r.label, r.step.result_text)
         for calculation in book.chapters
         for i, r in enumerate(calculation.shown_results)
     ]
-    headings = ("verdict", "subject", "check", "remark")
+    headings = ("verdict", "subject", "check", "to do")
     return page(
         f"<p><b>{escape(book.job.job.name)}</b></p>",
         table(("asked for first", ""), book.headlines, numeric=(1,), css="headline"),

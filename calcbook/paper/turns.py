@@ -1,7 +1,8 @@
 """What a page shows in turns: first the answer and the picture of what was just changed, then the rest.
 
 All that can wait does, until the page is shown and its fields are still; between two turns it gives way to what
-was typed meanwhile. Whoever waits is marked as not current until its turn.
+was typed meanwhile. What a typed entry changes in sight does not wait so long; what a slider changes does, as its
+next place comes at once. Whoever waits is marked as not current until its turn.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from IPython.display import display
 from calcbook.paper.served import on_pages
 
 _STILL = 0.15  # seconds after an entry before the rest begins: a slider's next place, or its key held down, comes sooner
-_BREATH = 0.01  # between two turns, in which an entry is seen
+_BREATH = 0.004  # between two turns, in which an entry is seen
 _UNSEEN = 20.0  # after which a page is taken for shown, if it never says so
 
 
@@ -26,16 +27,20 @@ class Turns:
     def __init__(self) -> None:
         self.shown = False
         self._waiting: dict[Hashable, Callable[[], None]] = {}
+        self._soon: set[Hashable] = set()  # of those that wait: whose work is in sight
         self._still = 0.0  # when the fields are taken to be at rest
+        self._sliding = False
         self._timer: asyncio.TimerHandle | None = None
+        self._due = 0.0
 
-    def entered(self) -> None:
+    def entered(self, sliding: bool = False) -> None:
         """As the function of that name."""
-        self._still = time.monotonic() + _STILL
+        self._still, self._sliding = time.monotonic() + _STILL, sliding
 
-    def add(self, whose: Hashable, work: Callable[[], None]) -> None:
+    def add(self, whose: Hashable, work: Callable[[], None], soon: bool = False) -> None:
         """Do it when its turn comes; what the same one waited for before is dropped."""
         self._waiting[whose] = work
+        (self._soon.add if soon else self._soon.discard)(whose)
         if self.shown:
             self._call(_BREATH)
 
@@ -46,33 +51,44 @@ class Turns:
             self._call(0.0)
 
     def _call(self, pause: float) -> None:
+        due = time.monotonic() + pause
+        if self._timer is not None and due < self._due:
+            self._timer.cancel()
+            self._timer = None
         if self._timer is None and self._waiting:
-            self._timer = asyncio.get_event_loop().call_later(pause, self._turn)
+            self._timer, self._due = asyncio.get_event_loop().call_later(pause, self._turn), due
 
     def _turn(self) -> None:
         self._timer = None
         rest = self._still - time.monotonic()
-        if rest > 0:
+        ready = self._waiting if rest <= 0 else [] if self._sliding else self._in_sight()
+        whose = next(iter(ready), None)
+        if whose is None:
             self._call(rest)
             return
-        whose = next(iter(self._waiting))
         work = self._waiting.pop(whose)
         self._call(_BREATH)  # before the work, whose fault must not stop the others
         work()
+
+    def _in_sight(self) -> list[Hashable]:
+        return [whose for whose in self._waiting if whose in self._soon]
 
 
 TURNS = Turns()  # of the page of this process
 
 
-def entered() -> None:
-    """An entry has just come and its picture is shown: all else waits until no other follows."""
-    TURNS.entered()
+def entered(sliding: bool = False) -> None:
+    """An entry has just come and its picture is shown: all else waits until no other follows.
+
+    sliding: whether it is of a slider, for which what is in sight waits as well.
+    """
+    TURNS.entered(sliding)
 
 
-def in_turn(whose: Hashable, work: Callable[[], None]) -> None:
-    """Do it in its turn; in the lab, where nothing waits, at once."""
+def in_turn(whose: Hashable, work: Callable[[], None], soon: bool = False) -> None:
+    """Do it in its turn; in the lab, where nothing waits, at once. soon: it is in sight, and waits for no rest."""
     if on_pages():
-        TURNS.add(whose, work)
+        TURNS.add(whose, work, soon)
     else:
         work()
 

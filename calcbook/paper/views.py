@@ -102,6 +102,7 @@ class Results:
         self._drawings = Drawings()
         self._of: Any = None  # the result that is shown, or that is on its way
         self._steps: list[Callable[[], None]] = []  # that it still has to go
+        self._folded = 0  # how many of them come after what is in sight
 
     def mark(self) -> None:
         """Mark all of it as not current; what was on its way is outdated."""
@@ -128,16 +129,20 @@ class Results:
     def _begin(self, made: dict[str, Callable[[], str]], at_once: bool) -> None:
         names = dict.fromkeys((*FIRST, *made, *AFTER))
         self._steps = [functools.partial(self._set, name, made) for name in names]
+        self._folded = len(names) - len(FIRST)
         for _ in FIRST if at_once else ():
             self._step()
-        in_turn(self, self._turn)
+        self._wait()
+
+    def _wait(self) -> None:
+        """For a turn in which the next step is gone; answer and first picture are in sight."""
+        if self._steps:
+            in_turn(self, self._turn, soon=len(self._steps) > self._folded)
 
     def _turn(self) -> None:
-        """One step, and a turn for the next."""
         if self._steps:
             self._step()
-        if self._steps:
-            in_turn(self, self._turn)
+        self._wait()
 
     def _step(self) -> None:
         try:

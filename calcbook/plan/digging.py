@@ -158,7 +158,8 @@ class Digging:
         if self._upright:
             areas = self.areas((ends[1:] + ends[:-1]) / 2)
             return [(ends[:-1], ends[1:], np.stack([areas] * 3))]
-        ends = np.unique(np.concatenate([ends, self._crossings(ends[-1])]))
+        # no np.unique, which loads numpy's masked arrays
+        ends = np.array(sorted({*ends.tolist(), *self._crossings(ends[-1]).tolist()}))
         return [found for a, b in itertools.pairwise(ends) for found in self._halved(a, b)]
 
     def _crossings(self, deepest: float) -> NDArray:

@@ -335,12 +335,15 @@ def chart(
     y: str = "",
     left: float = 46,
     bottom: float = 36,
+    numbers: float = SMALL,
 ) -> tuple[Figure, Axes]:
     """A blank chart in the book's style: title, axes labelled with units. Returns (figure, ax).
 
     width, height: in inches; left, bottom: room for the labels beside and below, in points (given,
-    because measuring the labels takes longer than drawing the chart).
+    because measuring the labels takes longer than drawing the chart); numbers: size of those along the axes, in points.
     """
+    from calcbook.plan.scales import Scales
+
     figure = _new_figure(width, height)
     across, up = 72 * width, 72 * height
     ax = figure.add_axes(
@@ -349,7 +352,7 @@ def chart(
     ax.set_title(title, fontsize=TITLE, loc="left", weight="bold", y=1.0)  # placed: not measured
     ax.set_xlabel(x, fontsize=TEXT)
     ax.set_ylabel(y, fontsize=TEXT)
-    ax.tick_params(labelsize=SMALL, width=THIN, length=3)
+    Scales(ax, numbers, 3, THIN)
     for side in ("top", "right"):
         ax.spines[side].set_visible(False)
     for side in ("left", "bottom"):

@@ -6,13 +6,14 @@ from typing import TYPE_CHECKING
 
 import shapely
 
-from calcbook.basis.calculation import Calculation, Found
+from calcbook.basis.calculation import Found
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
 from calcbook.footings.footing import CONCRETE
 from calcbook.plate.as_drawn import EDGE_NAME
+from calcbook.plate.begun import begun
 from calcbook.plate.beside import KINDS, beside_hand
 from calcbook.plate.figures import enter_figures
 from calcbook.plate.from_job import plate_job
@@ -31,6 +32,7 @@ from calcbook.slab.soil import ASK_SOIL
 from calcbook.slab.with_sun import GRADIENT, NIGHT
 
 if TYPE_CHECKING:
+    from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
     from calcbook.footings.edges import EdgesFound
     from calcbook.footings.pad_check import PadsFound
@@ -44,6 +46,7 @@ if TYPE_CHECKING:
     from calcbook.slab.soil import Ground
 
 METHOD = cite("plate on springs")
+_HEAVIER = "A heavier edge, bars through the joints, or an engineer's anchors in the ground."
 _LEAST_ON = 1.0  # lbf
 _LIFTED = 1.0  # ft2: less than this that lies hollow is not told
 
@@ -54,9 +57,7 @@ def plate_of_job(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> P
 
 
 def worked_of(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> Worked | NotWorked | None:
-    """The plate of a job worked out, or why not; None where none is asked for, or nothing stands on it."""
-    if not job.slab.plate:
-        return None
+    """The plate of a job worked out, or why not; None where nothing stands on it."""
     axle, wheels = job.vehicle.axle, tuple["Wheel", ...]()
     plate = plate_of_job(job, path, joints, slab)
     if axle is not None:
@@ -73,16 +74,10 @@ def worked_of(job: Job, path: LoadPath, joints: Joints, slab: SlabFound) -> Work
 def chapter(
     job: Job, worked: Worked | NotWorked | None, ground: Ground, slab: SlabFound, pads: PadsFound, edges: EdgesFound
 ) -> Found:  # fmt: skip
-    """The slab as a plate. worked: its cases, why there are none, or None where none are asked for; ground:
+    """The slab as a plate. worked: its cases, why there are none, or None where nothing stands on it; ground:
     what it bears; slab, pads, edges: what the hand formulas found."""
-    calc = Calculation(
-        "plate", "The slab as a plate on the ground",
-        "Does the slab, with its edges, openings and joints, bear all that stands on it at once?", job.system,
-    )  # fmt: skip
-    calc.given(job, "slab.plate")
-    if not job.slab.plate:
-        calc.note("The job asks for no plate ([slab] plate = false), so none is worked out.")
-    elif worked is None:
+    calc = begun(job)
+    if worked is None:
         calc.note("No vehicle, post or wall load is named for the slab, so no plate is worked out.")
     elif isinstance(worked, NotWorked):
         calc.not_worked_out(worked.reason, clause=METHOD)
@@ -147,7 +142,7 @@ def _bending(calc: Calculation, job: Job, worked: Worked, f_r: Quantity, f_a: Qu
         sigma = Q(reading.value, "psi")
         face = reading.what.removeprefix("stress ")
         where = f"{result.case.name}: {face}, {place(reading, job.system)}."
-        calc.check(title, sigma, f_a, "psi", BENDING, where + (f" {REMEDY}" if sigma > f_a else ""))
+        calc.check(title, sigma, f_a, "psi", BENDING, where, to_do=REMEDY)
     most = worked.bends_most
     calc.finding(f"The greatest stress of all ({most.case.name}).", "sigma", Q(worst_stress(most).value, "psi"), "psi",
                  METHOD, "stress", "greatest bending stress of the plate")  # fmt: skip
@@ -165,8 +160,8 @@ def _bending(calc: Calculation, job: Job, worked: Worked, f_r: Quantity, f_a: Qu
                      label=f"temperature difference, top over bottom, {words}")  # fmt: skip
         calc.check(
             f"Bending stress of the plate with {words}", sigma, f_r, "psi", METHOD,
-            f"No margin is asked here: no code limits it. {place(worst_stress(result), job.system)}."
-            + (" Closer joints, shade and a cover help." if sigma > f_r else ""),
+            f"No margin is asked here: no code limits it. {place(worst_stress(result), job.system)}.",
+            to_do="Closer joints, shade and a cover.",
         )  # fmt: skip
 
 
@@ -197,7 +192,7 @@ def _soil(calc: Calculation, worked: Worked, ground: Ground) -> None:
     q = calc.finding(f"The greatest pressure on the soil ({most.case.name}; {place(reading, calc.system)}).", "q",
                      Q(reading.value, "psf"), "psf", METHOD, "pressure", "greatest pressure of the plate on the soil")  # fmt: skip
     calc.check(title, q, ground.bearing, "psf", cite("ASCE 7-16", "2.4.1"),
-               "Widen the edge or pad there." if q > ground.bearing else "")  # fmt: skip
+               to_do="Widen the edge or pad there.")  # fmt: skip
 
 
 def _passed_on(calc: Calculation, worked: Worked) -> None:
@@ -222,7 +217,7 @@ def _passed_on(calc: Calculation, worked: Worked) -> None:
 def _uplift(calc: Calculation, worked: Worked) -> None:
     title, clause = "Safety factor against uplift, all walls and posts at once", METHOD
     if worked.too_much:
-        calc.verdict(title, False, clause, remark=worked.too_much)
+        calc.verdict(title, False, clause, remark=worked.too_much, to_do=_HEAVIER)
         return
     lift = worked.lift
     if lift is None:
@@ -231,7 +226,7 @@ def _uplift(calc: Calculation, worked: Worked) -> None:
     system = calc.system
     calc.check(title, 1.0, lift.reserve, "1", clause,
                f"{lift.case.name}: so many times its uplift before the slab, or a part between joints, leaves the ground.",
-               least=True)  # fmt: skip
+               least=True, to_do=_HEAVIER)  # fmt: skip
     if lift.lifted_area >= _LIFTED:
         calc.note(
             f"{lift.case.name}: {show(Q(lift.lifted_area, 'ft2'), 'ft2', system)} of slab leave the ground, with "

@@ -49,10 +49,11 @@ def _clock_axis(
     ax: Axes, begin: datetime.datetime, last: float, step: int, size: float = SMALL
 ) -> None:
     """Ticks at whole clock hours, labelled with the clock; a bar of the day below midnight."""
+    from calcbook.plan.scales import marks
+
     first = begin.hour + begin.minute / 60
     at = np.arange(np.ceil(first / step) * step, first + last + 1e-9, step)
-    ax.set_xticks(at - first)
-    ax.set_xticklabels([f"{int(h % 24):02d}:00" for h in at], fontsize=size)
+    marks(ax.xaxis, at - first, [f"{int(h % 24):02d}:00" for h in at])
     ax.set_xlim(-0.02 * last, last)
     for midnight in np.arange(24, first + last, 24):
         ax.axvline(midnight - first, color=GREY, lw=THIN, ls=(0, (1, 2)))
@@ -75,32 +76,39 @@ def timeline(day: Day, begin: datetime.datetime, saw: Sequence[_Span] | None = N
     day: pour_plan.Day; begin: clock time of the first truck; saw: ((early), (late)) windows of
     sawing, each (first, last) hour. Solid bars are the early set, dashed frames the late one.
     """
+    from matplotlib.collections import PolyCollection
+
+    from calcbook.plan.scales import marks
+
     rows = _bars(day.plan, saw)
     last = max(end for _, early, late in rows for _, end in (*early, *late))
     beside = 12 + max(text_width(name, READ) for name, _, _ in rows)
-    figure, ax = chart(6.5, 1.1 + 0.42 * len(rows), "The day on the clock", left=beside, bottom=44)
-    for n, (_, early, late) in enumerate(rows):
-        for start, end in early:
-            ax.barh(
-                n + (0.17 if late else 0),
-                end - start,
-                left=start,
-                height=0.34,
-                color=PALE,
-                edgecolor=INK,
-                lw=LINE,
-            )
-        for start, end in late:
-            ax.barh(n - 0.19, end - start, left=start, height=0.34, fill=False, edgecolor=ACCENT, lw=1.2,
-                    ls=(0, (3, 1.5)))  # fmt: skip
-        if n:  # the trucks stand in the row of placing
-            _times(ax, n, early, late, begin, last)
-    ax.set_yticks(range(len(rows)))
-    ax.set_yticklabels([name for name, _, _ in rows], fontsize=READ)
+    figure, ax = chart(
+        6.5, 1.1 + 0.42 * len(rows), "The day on the clock", left=beside, bottom=44, numbers=READ
+    )
+    filled = [
+        _bar(n + (0.17 if late else 0), span)
+        for n, (_, early, late) in enumerate(rows)
+        for span in early
+    ]
+    dashed = [_bar(n - 0.19, span) for n, (_, _, late) in enumerate(rows) for span in late]
+    for bars in (
+        PolyCollection(filled, fc=PALE, ec=INK, lw=LINE, joinstyle="miter"),
+        PolyCollection(dashed, fc="none", ec=ACCENT, lw=1.2, ls=(0, (3, 1.5)), joinstyle="miter"),
+    ):
+        ax.add_collection(bars, autolim=False)
+    for n, (_, early, late) in enumerate(rows[1:], 1):  # the trucks stand in the row of placing
+        _times(ax, n, early, late, begin, last)
+    marks(ax.yaxis, range(len(rows)), [name for name, _, _ in rows])
     ax.set_ylim(len(rows) - 0.4, -0.75)
     _clock_axis(ax, begin, last * 1.02, 2 if last < 14 else 3 if last < 26 else 6, READ)
     ax.set_xlabel("filled: earliest published set; dashed: latest published set", fontsize=READ)
     return figure
+
+
+def _bar(at: float, span: _Span) -> list[tuple[float, float]]:
+    """Corners of a bar over a span of hours, in a row at a height."""
+    return [(hour, at + up) for up, hours in ((-0.17, span), (0.17, span[::-1])) for hour in hours]
 
 
 def _bars(plan: PourPlan, saw: Sequence[_Span] | None) -> list[tuple[str, list[_Span], list[_Span]]]:
@@ -123,14 +131,15 @@ def _times(
     last: float,
 ) -> None:
     """The clock times of a row beside its bars: the early ones level with theirs, the late ones above."""
+    from calcbook.plan.scales import note
+
     first = min(start for start, _ in (*early, *late))
     right = max(end for _, end in (*early, *late))
     room = right < 0.66 * last
     for bars, up, color in ((early, 0.17 if late else 0, INK), (late, -0.23, ACCENT)):
         if bars:
-            ax.annotate(_span(begin, *bars[0]), (right if room else first, n + up), xytext=(5 if room else -5, 0),
-                        textcoords="offset points", fontsize=READ, va="center", color=color,
-                        ha="left" if room else "right")  # fmt: skip
+            note(ax, right if room else first, n + up, _span(begin, *bars[0]), 5 if room else -5, fontsize=READ,
+                 va="center", color=color, ha="left" if room else "right")  # fmt: skip
 
 
 def _span(begin: datetime.datetime, start: float, end: float) -> str:
@@ -176,7 +185,9 @@ def week_chart(
     week: slab_heat.Week; case: which; safe: hours (inf where it is not reached).
     """
     us = system == "us"
-    figure, ax = chart(6.5, 4.3, title, "", f"temperature, {'°F' if us else '°C'}", left=50, bottom=52)
+    figure, ax = chart(
+        6.5, 4.3, title, "", f"temperature, {'°F' if us else '°C'}", left=50, bottom=52, numbers=READ
+    )
     march, hours = week.march, week.hours
     degree = "degF" if us else "degC"
     air = np.interp(hours, week.site.hours, week.site.air)
@@ -201,7 +212,6 @@ def week_chart(
         ax.annotate("from here one freezing is survived", (safe, high + 0.12 * room), xytext=(-5 if left else 5, 0),
                     textcoords="offset points", fontsize=READ, va="top", ha="right" if left else "left")  # fmt: skip
     _clock_axis(ax, begin, hours[-1], 12 if hours[-1] < 110 else 24, READ)
-    ax.tick_params(axis="y", labelsize=READ)
     ax.yaxis.label.set_fontsize(READ)
     ax.legend(frameon=False, fontsize=READ, ncols=4, loc="upper center", bbox_to_anchor=(0.5, -0.09))
     return figure

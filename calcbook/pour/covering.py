@@ -83,8 +83,8 @@ def enter_covering(calc: Calculation, job: Job, w_cm: float) -> None:
         )
     if rank["FF"] > 35:
         calc.ask_engineer(f"Flatness for {kind}", rank["source"],
-                          "So flat a floor is beyond most small crews: agree with the tile setter on a leveling bed, or on who "
-                          "measures it and when.", job)  # fmt: skip
+                          "So flat a floor is beyond most small crews.", job,
+                          "Agree with the tile setter on a leveling bed, or on who measures it and when.")  # fmt: skip
     if row["moisture"] == "yes":
         _drying(calc, job, kind, w_cm)
 
@@ -92,7 +92,7 @@ def enter_covering(calc: Calculation, job: Job, w_cm: float) -> None:
 def _passes(calc: Calculation, job: Job, kind: str) -> None:
     if kind in ("bare", "sealed"):
         calc.check("Passes for a hard troweled floor", float(_PASSES), float(job.crew.passes), "1", cite("common practice"),
-                   "Plan one more pass (crew.passes)." if job.crew.passes < _PASSES else "", least=True)  # fmt: skip
+                   to_do="Plan one more pass (crew.passes).", least=True)  # fmt: skip
 
 
 def _drying(calc: Calculation, job: Job, kind: str, w_cm: float) -> None:

@@ -119,7 +119,8 @@ def _never_sets(calc: Calculation) -> Found:
     calc.work(WAITING, None, "the slab does not set under this forecast: another day, or a warmer mix")
     calc.verdict(
         "Setting time under this forecast", False, cite("ASTM C1074"),
-        remark="Too cold, or the forecast is too short: warmer concrete, an accelerator, or another day.",
+        remark="Too cold, or the forecast is too short.",
+        to_do="Warmer concrete, an accelerator, or another day.",
     )  # fmt: skip
     return Found(calc)
 
@@ -247,7 +248,8 @@ def _drying(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
         )
     limit = evaporation_levels()[-1]["limit"]
     calc.check("Drying rate of the surface", W, limit, "lb/ft2/h",
-               cite("ACI 305R"), "The estimate can be off by 40 % either way (Hover 2020).")  # fmt: skip
+               cite("ACI 305R"), "The estimate can be off by 40 % either way (Hover 2020).",
+               to_do="Windbreaks, fog, evaporation retarder, cooler concrete, or an earlier start.")  # fmt: skip
     level = evaporation_level(W)
     calc.note(
         level["do"]
@@ -273,8 +275,8 @@ def _finishing(calc: Calculation, job: Job, day: Day) -> None:
     window = Q(day.plan.window, "h")
     calc.check(
         KEEPS_UP, work, window, "h", FINISHABLE,
-        "Hours from initial to final set, the shorter of the two bands, plus the hours of placing. More machines, "
-        "more finishers, or a pour in two days.",
+        "Hours from initial to final set, the shorter of the two bands, plus the hours of placing.",
+        to_do="More machines, more finishers, or a pour in two days.",
     )  # fmt: skip
     rows = []
     screed = OTHER_SCREED[job.crew.screed]

@@ -142,11 +142,13 @@ def _frost(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> No
         f"The model's account of heat is open by {week.march.imbalance:.0e} of all heat moved."
     )  # fmt: skip
     if not np.isfinite(planned.safe):
-        remark = "The forecast ends before a freezing would be survived; add rows. " + remark
+        remark = "The forecast ends before a freezing would be survived. " + remark
     calc.verdict(
         "Surface temperature until one freezing is survived", planned.survives,
         cite("NRMCA CIP 27", "500 psi (3.5 MPa) before one freezing"), show(lowest, "degF", job.system),
         f"above {show(Q(32, 'degF'), 'degF', job.system)} required", remark,
+        to_do="A cover, or a thicker one (pour.blanket), warmer concrete, an accelerator, or another day"
+        + (".", "; and more hours of forecast.")[not np.isfinite(planned.safe)],
     )  # fmt: skip
     first = freezes_at(week, found.index)
     if np.isfinite(first):
@@ -198,12 +200,14 @@ def _cold_rules(calc: Calculation, job: Job, found: FirstWeek) -> None:
     calc.verdict(
         "Temperature of the concrete as placed", number_in(placed, "degF") >= limits["placed"].m - 1e-9,
         limits["source"], show(placed, "degF", job.system), f"at least {least} required",
+        to_do="Order warmer concrete, by hot water or warm aggregate.",
     )  # fmt: skip
     faster = job.concrete.cement == "III" or number_in(job.pour.slowing, "1") < 1
     days = protection_days("faster" if faster else "usual")
     planned = job.pour.blanket_days if job.pour.blanket != "none" else Q(0, "day")
     calc.check("Days of protection", days, planned, "day", cite("ACI 306.1-90"),
-               "Three days; two with Type III cement, an accelerator, or 100 lb/yd³ more cement.", least=True)  # fmt: skip
+               "Three days; two with Type III cement, an accelerator, or 100 lb/yd³ more cement.", least=True,
+               to_do="Leave the cover on longer (pour.blanket_days).")  # fmt: skip
     outcome, week = found.planned, found.week
     on, off = outcome.case.cover.on, min(outcome.case.cover.off, week.hours[-1])
     if np.isfinite(on):
@@ -213,15 +217,17 @@ def _cold_rules(calc: Calculation, job: Job, found: FirstWeek) -> None:
             calc.verdict(
                 "Surface temperature under the cover, from 6 h on",
                 kept >= limits["placed"], limits["source"], show(kept, "degF", job.system), f"at least {least} required",
+                to_do="A thicker cover, warmer concrete, or heat below it.",
             )  # fmt: skip
     gap, fall = (of(week, outcome, found.index) for of in (removal_gap, removal_drop))
     if gap is not None and fall is not None:
         calc.check("Surface warmer than the air when the cover comes off", Q(max(gap, 0.0), "K"),
                    Q(20, "delta_degF"), "delta_degF", cite("ACI 306.1-90", "3.2.3"),
-                   "Else take it off in steps, or wait for a warmer hour.")  # fmt: skip
+                   to_do="Take it off in steps, or wait for a warmer hour.")  # fmt: skip
         drop = Q(max(fall, 0.0), "K")
         calc.check("Cooling of the surface in the day after, as far as the forecast goes", drop,
-                   limits["drop"], "delta_degF", limits["source"])  # fmt: skip
+                   limits["drop"], "delta_degF", limits["source"],
+                   to_do="Take the cover off in steps, or leave it on another day.")  # fmt: skip
 
 
 def _strength(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> None:

@@ -34,7 +34,13 @@ def chapter(job: Job, volume: VolumeFound, day: Day | Missing, found: FirstWeek 
     if isinstance(found, Missing):
         return _empty(calc, found)
     if not day.sets:
-        calc.verdict("Setting time under this forecast", False, cite("ASTM C1074"), remark="NO GO.")
+        calc.verdict(
+            "Setting time under this forecast",
+            False,
+            cite("ASTM C1074"),
+            remark="NO GO.",
+            to_do="Warmer concrete, an accelerator, or another day.",
+        )
         calc.results["go"] = False
         return Found(calc)
     begin = job.pour.moment()
@@ -107,8 +113,16 @@ def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
         evaporation_levels()[-1]["limit"],
         "lb/ft2/h",
         cite("ACI 305R"),
+        to_do="Windbreaks, fog, evaporation retarder, cooler concrete, an earlier start, or another day.",
     )
-    calc.check(KEEPS_UP, Q(day.plan.work, "h"), Q(day.plan.window, "h"), "h", FINISHABLE)
+    calc.check(
+        KEEPS_UP,
+        Q(day.plan.work, "h"),
+        Q(day.plan.window, "h"),
+        "h",
+        FINISHABLE,
+        to_do="More machines, more finishers, or a pour in two days.",
+    )
     worst = max(t.age for t in day.plan.trucks)
     calc.check(
         "Time of a load from batching to discharge",
@@ -116,17 +130,21 @@ def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
         job.pour.drum_limit,
         "min",
         cite("ASTM C94"),
+        to_do="More hands, a pump, or smaller loads.",
     )
     calc.verdict(
         "Surface temperature until one freezing is survived", found.planned.survives, cite("NRMCA CIP 27"),
         show(Q(found.planned.coldest, "K"), "degF", job.system),
         f"above {show(Q(32, 'degF'), 'degF', job.system)} required",
+        to_do="A thicker cover, warmer concrete, an accelerator, or another day.",
     )  # fmt: skip
     ground = Q(found.week.site.ground, "K")
     calc.verdict("Temperature of base and ground", ground.to("degF").m > 32, cite("NFBA 2020"),
                  show(ground, "degF", job.system),
-                 f"above {show(Q(32, 'degF'), 'degF', job.system)} required")  # fmt: skip
+                 f"above {show(Q(32, 'degF'), 'degF', job.system)} required",
+                 to_do="Thaw and warm the base first, or wait: never pour on frozen ground.")  # fmt: skip
     gap = abs(number_in(job.pour.concrete_temperature, "degF") - ground.to("degF").m)
     better = show(Q(20, "delta_degF"), "delta_degF", job.system)
     calc.check("Temperature difference of concrete and base", Q(gap, "delta_degF"), Q(30, "delta_degF"), "delta_degF",
-               cite("NFBA 2020", "after ACI 302.1R-15"), f"At most {better} is better.")  # fmt: skip
+               cite("NFBA 2020", "after ACI 302.1R-15"), f"At most {better} is better.",
+               to_do="Warm the base under blankets, or order cooler concrete.")  # fmt: skip

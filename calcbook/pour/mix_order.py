@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.calculation import PRACTICE, Calculation, Found
+from calcbook.basis.rounding import ceil
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import table
@@ -122,11 +123,12 @@ def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
     ))  # fmt: skip
     row = rows[strong]
     calc.check("Concrete strength for the exposure, f'_c", Q(row["f_c_psi"], "psi"), f_c, "psi", clause,
-               _governs(rows, strong), least=True)  # fmt: skip
+               _governs(rows, strong), least=True, to_do="Order a stronger mix (concrete.strength).")  # fmt: skip
     row = rows[lean]
     if row["w_cm"] < 1:
         calc.check(
-            "Water-cement ratio for the exposure, w/cm", ratio, row["w_cm"], "1", clause, _governs(rows, lean)
+            "Water-cement ratio for the exposure, w/cm", ratio, row["w_cm"], "1", clause, _governs(rows, lean),
+            to_do="Order a mix with less water for its cement (concrete.w_cm).",
         )  # fmt: skip
     row = rows[airy]
     if row["air"] != "none":
@@ -136,6 +138,7 @@ def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
             "Air content for the exposure", abs(given - wanted) <= 0.015 + 1e-9,
             cite("ACI 211.1", "Table 6.3.3"), show(given * 100, "1") + " %", show(wanted * 100, "1") + " % within 1.5 % required",
             f"{_governs(rows, airy)} Never trowel air-entrained concrete hard by machine without asking: it can blister and scale.".strip(),
+            to_do="Order the air that the class asks for (concrete.air).",
         )  # fmt: skip
     elif number_in(job.concrete.air, "1") > 0.03:
         calc.caution(
@@ -145,8 +148,8 @@ def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
     if job.concrete.edge_exposure is None and _edge_freezes(job):
         calc.ask_engineer(
             "Exposure class of the edge outdoors", clause,
-            "A frost depth is given, and the edge stands outdoors; the slab's class is not the edge's. Name it "
-            "(concrete.edge_exposure): F0 only where the edge is kept dry or does not freeze.", job,
+            "A frost depth is given, and the edge stands outdoors; the slab's class is not the edge's.", job,
+            "Name it (concrete.edge_exposure): F0 only where the edge is kept dry or does not freeze.",
         )  # fmt: skip
 
 
@@ -221,7 +224,8 @@ def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity)
     calc.verdict(
         "Temperature of the mixed concrete",
         number_in(T, "degF") >= number_in(planned, "degF") - 1e-9, PRACTICE, show(T, "degF", job.system),
-        f"at least {show(planned, 'degF', job.system)} required", "It cools on the way; hotter water or warm aggregate mends it.",
+        f"at least {show(planned, 'degF', job.system)} required", "It cools on the way.",
+        to_do="Hotter water or warm aggregate.",
     )  # fmt: skip
     if number_in(T_w, "degF") > 140:
         calc.caution(
@@ -256,12 +260,13 @@ def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
     calc.check(
         "Time of a load from batching to discharge", limit - left, limit, "min",
         cite("ASTM C94", "1 1/2 h, from memory; editions differ"),
-        "More hands, a pump, or smaller loads; a retarder or another limit only by agreement with the producer.",
+        to_do="More hands, a pump, or smaller loads; a retarder or another limit only by agreement with the producer.",
     )  # fmt: skip
     if given is not None:
+        fit = Q(5.0 * ceil(number_in(spacing, "min") / 5), "min")
         calc.check(
             "Time between trucks", spacing, given, "min", PRACTICE,
-            "Concrete that waits in a truck stiffens; order the trucks farther apart.",
-            least=True,
+            "Concrete that waits in a truck stiffens.", least=True,
+            to_do=f"Order the trucks {show(fit, 'min', job.system)} apart (pour.truck_spacing), or place faster.",
         )  # fmt: skip
     calc.note(f"Loads: {plan.text(job.system)}. {plan.words[0].upper()}{plan.words[1:]}.")

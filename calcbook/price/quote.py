@@ -215,7 +215,7 @@ class Quote:
         made.verdict(
             "Prices of the lines", not missing, PRACTICE,
             found=f"{missing} missing" if missing else "all given",
-            remark=f"The total is not complete; {self.lacking}." if missing else "",
+            remark="The total is not complete." if missing else "", to_do=f"{self.lacking[:1].upper()}{self.lacking[1:]}.",
         )  # fmt: skip
         for order in self.orders:
             made.table(order.title, order.rows)

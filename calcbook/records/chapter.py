@@ -161,7 +161,7 @@ def _prices(calc: Calculation, records: Sequence[Record], system: str, invented:
             f"Price that is to keep the margin in {share} jobs", right,
             cite("statistics", "binomial distribution"), f"held in {prices.held} of {n}",
             f"{low} to {high} of {n} by chance, nineteen times in twenty",
-            "" if right else "Prices held less often than promised: take the rates that own jobs propose, or ask for more "
+            to_do="Prices held less often than promised: take the rates that own jobs propose, or ask for more "
             "confidence under [risk].",
         )  # fmt: skip
     rows = [

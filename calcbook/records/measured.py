@@ -282,5 +282,5 @@ def _frost(calc: Calculation, found: Measured) -> None:
         cite("NRMCA CIP 27", "500 psi (3.5 MPa) before one freezing"),
         show(Q(from_coherent(lowest, "degF"), "degF"), "degF", calc.system),
         f"above {show(Q(32, 'degF'), 'degF', calc.system)} required",
-        "" if np.isfinite(safe) else "The forecast ends before: add rows, and keep the cover on.",
+        to_do="Keep the cover on." if np.isfinite(safe) else "The forecast ends before: add rows, and keep the cover on.",
     )  # fmt: skip

@@ -12,7 +12,7 @@ from pydantic import Field, model_validator
 from calcbook.basis.reading import read
 from calcbook.basis.units import Quantity, UnitError, number_in
 from calcbook.job.clock import clock_text, day_text
-from calcbook.job.fields import Clash, Section, pick, quantity, text, whole
+from calcbook.job.fields import Clash, Section, pick, quantity, section, text, whole
 from calcbook.records.figures import FIGURES, LINES
 
 WORKS = (
@@ -256,19 +256,19 @@ class RecordFile(Section):
     """The whole record."""
 
     record: Head = Field(description="which job, which day")
-    concrete: Concrete = Field(default_factory=Concrete, description="concrete by the tickets")
-    base: Base = Field(default_factory=Base, description="depths before the pour")
+    concrete: Concrete = section("concrete by the tickets")
+    base: Base = section("depths before the pour")
     trucks: list[Truck] = Field(default_factory=list, max_length=60, description="trucks")
     work: list[Work] = Field(default_factory=list, max_length=60, description="tasks on the clock")
-    set: SetSigns = Field(default_factory=SetSigns, description="the slab's own signs")
-    weather: Weather = Field(default_factory=Weather, description="weather, where it differed")
+    set: SetSigns = section("the slab's own signs")
+    weather: Weather = section("weather, where it differed")
     logs: list[Log] = Field(default_factory=list, max_length=20, description="logged temperatures")
     strengths: list[Strength] = Field(
         default_factory=list, max_length=60, description="tests of strength"
     )
-    cracks: Cracks = Field(default_factory=Cracks, description="cracks at 28 days")
+    cracks: Cracks = section("cracks at 28 days")
     lines: list[Line] = Field(
         default_factory=list, max_length=200, description="hours and money as they came out"
     )
-    money: Money = Field(default_factory=Money, description="the job in all")
-    promised: Promised = Field(default_factory=Promised, description="what the book had promised")
+    money: Money = section("the job in all")
+    promised: Promised = section("what the book had promised")

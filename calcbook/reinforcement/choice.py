@@ -144,17 +144,16 @@ def _steel(calc: Calculation, job: Job, kind: str, drag: Quantity) -> tuple[Quan
         need = calc.step(mesh_lap, "Lap of its sheets.", s_t=s_t)
         lap = calc.given(job, "reinforcement.mesh_lap")
         calc.check("Lap of the sheets", need, lap, "in", mesh_lap.source,
-                   "Lap them wider." if need > lap * (1 + 1e-9) else "", least=True)  # fmt: skip
+                   least=True, to_do="Lap them wider.")  # fmt: skip
     if kind == "bars":
         need = needed_lap(job, calc.step)
-        given = (
-            calc.given(job, "reinforcement.bar_lap") if job.reinforcement.bar_lap is not None else None
-        )
+        if job.reinforcement.bar_lap is not None:
+            calc.given(job, "reinforcement.bar_lap")
         calc.check("Lap of the bars", need, lap_of(job), "in", lap_splice.source,
-                   "Lap them longer." if given is not None and need > given * (1 + 1e-9) else "", least=True)  # fmt: skip
+                   least=True, to_do="Lap them longer.")  # fmt: skip
     if kind in ("mesh", "bars"):
         calc.check("Area of steel to hold cracks closed, A_s", drag, A_s, "in2/ft", CRACK_CLAUSE,
-                   "A heavier style, closer bars, or closer joints." if drag > A_s else "", least=True)  # fmt: skip
+                   least=True, to_do="A heavier style, closer bars, or closer joints.")  # fmt: skip
     return A_s, job.reinforcement.bar_yield if kind == "bars" else job.reinforcement.mesh_yield
 
 
@@ -195,8 +194,7 @@ def _fiber(
     calc.step(residual_tension, "Pull that fiber carries across a crack, one foot of slab.",
               f_e3=f_150, b=FOOT, h=h)  # fmt: skip
     calc.check("Residual strength of the fiber concrete, f_150", needed, f_150, "psi", equivalent_wire.source,
-               "More fiber, with the maker's test at that dosage, or steel." if needed > f_150 else "",
-               needs_engineer=True, least=True)  # fmt: skip
+               needs_engineer=True, least=True, to_do="More fiber, with the maker's test at that dosage, or steel.")  # fmt: skip
 
 
 def _takeoff(
@@ -271,7 +269,7 @@ def _basis(calc: Calculation, job: Job, kind: str, overloaded: bool) -> None:
         dosage = calc.given(job, f"reinforcement.{kind.split()[0]}_dosage")
         least = Q(row["least_lb_per_yd3"], "lb/yd3")
         calc.check("Dosage of the fiber", least, dosage, "lb/yd3", row["source"],
-                   "Raise the dosage." if dosage < least else "", least=True)  # fmt: skip
+                   least=True, to_do="Raise the dosage.")  # fmt: skip
     heavy = job.vehicle.axle is not None and job.vehicle.axle > HEAVY_AXLE
     if heavy or overloaded:
         why = "Heavy wheels make" if heavy else "The plain slab does not bear its vehicle, which makes"

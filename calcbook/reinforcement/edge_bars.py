@@ -63,7 +63,7 @@ def edge_bars(calc: Calculation, job: Job) -> None:
     if job.design.seismic in _SEISMIC:
         calc.check(
             "Bars along the thickened edge", _LEAST, float(job.edge.bars), "1", _CLAUSE,
-            f"Seismic category {job.design.seismic}; give edge.bars, and #4 or more.", least=True,
+            f"Seismic category {job.design.seismic}.", least=True, to_do="Give edge.bars, and #4 or more.",
         )  # fmt: skip
     if not job.edge.bars:
         return

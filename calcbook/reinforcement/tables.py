@@ -38,29 +38,24 @@ def costs(job: Job, amounts: dict[str, tuple[str, Any, str, str, Quantity]]) -> 
 
     job: a Job; amounts: what ``amount`` gives, by kind.
     """
-    rows = []
+    rows, area = [], number_in(job.plan.area, "ft2")
     for kind, (words, quantity, unit_name, key, hours) in amounts.items():
         price, wage = getattr(job.prices, price_key(job, key)), job.prices.wage
         bought = show(quantity, unit_name, job.system)
-        material = None if price is None else (quantity * price).to("dollar")
-        labor = None if wage is None else (hours * wage).to("dollar")
-        both = None if material is None or labor is None else (material + labor) / job.plan.area
-        rows.append(
-            (
-                kind,
-                words,
-                bought,
-                *(_money(v, "$", job) for v in (material, labor)),
-                _money(both, "$/ft2", job),
-            )
+        material, labor = (
+            None if rate is None else number_in(of * rate, "$")
+            for of, rate in ((quantity, price), (hours, wage))
         )
+        both = None if material is None or labor is None else (material + labor) / area
+        told = ((material, "$"), (labor, "$"), (both, "$/ft2"))
+        rows.append((kind, words, bought, *(_money(v, unit, job) for v, unit in told)))
     area_label = unit_text("$/ft2", job.system)
     columns = ("kind", "what", "to buy", "material", "labor", f"together, {area_label}")
     return records(columns, rows)
 
 
-def _money(value: Quantity | None, unit_name: str, job: Job) -> str:
-    return "no price" if value is None else show(value, unit_name, job.system)
+def _money(value: float | None, unit_name: str, job: Job) -> str:
+    return "no price" if value is None else show(Q(value, unit_name), unit_name, job.system)
 
 
 def styles(job: Job, drag: Quantity) -> list[dict[str, str]]:
@@ -77,9 +72,10 @@ def styles(job: Job, drag: Quantity) -> list[dict[str, str]]:
         for row in table("bars")
         if row["size"] in BARS
     ]  # fmt: skip
+    least = number_in(drag, "in2/ft")
     matching = _matching(job, *zip(*(layer[2:] for layer in layers), strict=True))
     rows = [
-        (name, old, show(A_s, "in2/ft", job.system), "yes" if A_s >= drag else "no", show(f_150, "psi", job.system))
+        (name, old, show(A_s, "in2/ft", job.system), "yes" if number_in(A_s, "in2/ft") >= least else "no", show(f_150, "psi", job.system))
         for (name, old, A_s, _), f_150 in zip(layers, matching, strict=True)
     ]  # fmt: skip
     columns = ("style", "old name", "steel each way", "enough for drag", "fiber that matches it")

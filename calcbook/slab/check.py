@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -34,7 +35,7 @@ from calcbook.slab.westergaard import (  # fmt: skip
     interior_stress,
     radius_of_relative_stiffness,
 )
-from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load
+from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load, wheel_of
 from calcbook.slab.with_sun import Bends, warping
 
 if TYPE_CHECKING:
@@ -148,7 +149,7 @@ def _vehicle(
     )  # fmt: skip
     found = dict(zip(PLACES, (inside, joint, edge, corner), strict=True))
     borne = [
-        calc.check(f"Bending stress under the wheels {place}", stress, f_a, "psi", BENDING, _remedy(stress, f_a))
+        calc.check(f"Bending stress under the wheels {place}", stress, f_a, "psi", BENDING, to_do=REMEDY)
         for place, stress in found.items()
     ]  # fmt: skip
     _corner_range(calc, "the wheel", a, length, by_plate=job.slab.plate)
@@ -158,7 +159,11 @@ def _vehicle(
             f"More than {show(HEAVY_AXLE, 'lbf', job.system)} on an axle: have the slab designed.", job,
         )  # fmt: skip
     _least(calc, job, P, a, k)
-    calc.figure("Stress against thickness", lambda: stress_chart(job, P, a, f_a, k))
+    given = wheel_of(job, P, a, k)
+    calc.figure(
+        "Stress against thickness",
+        functools.partial(stress_chart, given, job.slab.thickness, f_a, job.system),
+    )
     return all(borne), found, wheel
 
 
@@ -196,10 +201,6 @@ def _with_others(
     return found[0], found[1], found[2], found[3]
 
 
-def _remedy(stress: Quantity, allowed: Quantity) -> str:
-    return REMEDY if stress > allowed else ""
-
-
 def _at_joint(calc: Calculation, job: Job, edge: Quantity, name: str | None = None) -> Quantity:
     """A joint that passes on some of the load has less stress than a free edge."""
     share = calc.given(job, "vehicle.transfer", "LT").m_as("")
@@ -231,8 +232,8 @@ def _corner_range(
         f"Contact area of {what} at a corner, side over radius of relative stiffness (c/l)", spread <= WIDE_AT_CORNER,
         cite("TRR 1043", "c/l against our finite-element check"), f"{spread:.2f}", f"at most {WIDE_AT_CORNER} allowed",
         "Up to there the formula reads at most 5 % low." if spread <= WIDE_AT_CORNER else
-        "Beyond it the formula reads low, by 9.5 % at 0.39 and 17 % at 0.48: a corner needs an engineer.",
-        needs_engineer=True,
+        "Beyond it the formula reads low, by 9.5 % at 0.39 and 17 % at 0.48.",
+        needs_engineer=True, to_do="Keep it off the corner, or ask a licensed engineer.",
     )  # fmt: skip
 
 
@@ -287,7 +288,7 @@ def _post(
         "corner": "at a corner",
     }[post.place]
     calc.check(f"Bending stress under {post.name}, {where}", stress, f_a, "psi", BENDING,
-               _remedy(stress, f_a))  # fmt: skip
+               to_do=REMEDY)  # fmt: skip
     return [Bends(post.name, where, stress, a)]
 
 
@@ -348,6 +349,5 @@ def _walls(calc: Calculation, job: Job, h: Quantity, f_c: Quantity, k: Quantity)
         )  # fmt: skip
         calc.check(
             f"Line load on the bare slab, wall {wall.name}", P / Q(1, "ft"), w_a, "plf", source,
-            "" if P / Q(1, "ft") <= w_a else
-            "Give the wall a thickened strip (strip_width, strip_depth and its two ends), or thicken the edge.",
+            to_do="Give the wall a thickened strip (strip_width, strip_depth and its two ends), or thicken the edge.",
         )  # fmt: skip

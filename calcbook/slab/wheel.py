@@ -109,21 +109,27 @@ def wheel_stresses(
     }
 
 
-def stress_chart(job: Job, P: Quantity, a: Quantity, f_a: Quantity, k: Quantity) -> Figure:
+def wheel_of(job: Job, P: Quantity, a: Quantity, k: Quantity) -> dict[str, Any]:
+    """What ``wheel_stresses`` takes beside thicknesses, of a job. P, a, k: as there."""
+    v = job.vehicle
+    return {
+        "P": P, "a": a, "f_c": job.concrete.strength, "k": k, "LT": v.transfer.m_as(""), "n": v.wheels.m_as(""),
+        "s": v.wheel_spacing,
+    }  # fmt: skip
+
+
+def stress_chart(wheel: dict[str, Any], thickness: Quantity, f_a: Quantity, system: str) -> Figure:
     """Stress at the worst places against thickness, with the job's point and the allowable stress.
 
-    job: a Job; P: wheel load; a: radius of its print; f_a: allowable stress; k: soil modulus. Returns a Figure.
+    wheel: of ``wheel_of``; thickness: of the slab; f_a: allowable stress. Returns a Figure.
     """
-    system = job.system
     to_x, to_y = (magnitude(Q(1, u), u, system) for u in ("in", "psi"))
     names = [TRADE_UNITS[u].label_for(system) for u in ("in", "psi")]
     figure, ax = chart(title="Stress of the wheels against thickness", x=f"slab thickness, {names[0]}",
                        y=f"flexural stress, {names[1]}")  # fmt: skip
-    chosen = job.slab.thickness.m_as("inch")
+    chosen = thickness.m_as("inch")
     h = np.linspace(3.5, max(9.0, chosen + 1), 60)
-    v = job.vehicle
-    wheel = P, a, job.concrete.strength, k, v.transfer.m_as(""), v.wheels.m_as(""), v.wheel_spacing
-    curves, here = wheel_stresses(h, *wheel), wheel_stresses(np.array([chosen]), *wheel)
+    curves, here = wheel_stresses(h, **wheel), wheel_stresses(np.array([chosen]), **wheel)
     styles = ("-", (0, (1, 1.5)), (0, (5, 2)), (0, (6, 2, 1, 2)))
     for (place, stress), style in zip(curves.items(), styles, strict=True):
         ax.plot(h * to_x, stress * to_y, color=INK, lw=1.1, ls=style, label=place)

@@ -24,7 +24,7 @@ _WHY = (
     "The margin on the load alone is meant to cover warping, as the design charts for floors leave it out; the sum is held "
     "against the stress that cracks the slab, without a margin."
 )
-_MEND = " Closer joints, shade and a cover help, or a thicker slab."
+_MEND = "Closer joints, shade and a cover, or a thicker slab."
 
 
 class Bends(NamedTuple):
@@ -116,4 +116,4 @@ def warping(
 
 def _compare(calc: Calculation, title: str, sigma: Quantity, f_r: Quantity, worst: Bends) -> None:
     where = f"{worst.what[0].upper()}{worst.what[1:]} {worst.place}. "
-    calc.check(title, sigma, f_r, "psi", TOGETHER, where + _WHY + _MEND * (sigma > f_r))
+    calc.check(title, sigma, f_r, "psi", TOGETHER, where + _WHY, to_do=_MEND)

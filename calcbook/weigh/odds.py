@@ -7,8 +7,9 @@ weather spread about what the quote was made with.
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -17,7 +18,6 @@ from calcbook.basis.pricing import (
     direct_cost,
     line_cost,
     overhead,
-    person_hours,
     sales_tax,
     selling_price,
     whole_cents,
@@ -43,9 +43,11 @@ from calcbook.weigh.risk import (
     spread_factor,
     used_volume,
 )
+from calcbook.weigh.scores import DRIVERS, Scores
+from calcbook.weigh.steady import MOVED_BY, DrawnLine, cents_of, steady
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Iterable
 
     from numpy.typing import NDArray
 
@@ -54,21 +56,7 @@ if TYPE_CHECKING:
     from calcbook.price.quote import Quote, QuoteLine
 
 DRAWS, SEED = 100_000, 1
-DRAWS_ALONE = 20_000  # of them, to see what each driver does alone
-DRIVERS = {
-    "base": "depth of the base as it comes out",
-    "waste": "waste, and a further load when short",
-    "crew": "pace of the crew, all tasks alike",
-    "task": "pace of each task by itself",
-    "market": "prices, all alike",
-    "item": "price of each thing by itself",
-    "lost": "days lost to the weather",
-    "wait": "waiting for set",
-}
-_BY_LINE = ("task", "item")  # of them, those drawn for each line of the quote by itself
 _MOST_ORDERS = 2000  # different orders that trucks are planned for
-
-
 LEVELS = (  # share of jobs in which a price keeps the margin whole, in words
     (0.1, "one job in ten"),
     (0.5, "an even bet"),
@@ -106,9 +94,14 @@ class Odds:
     seed: int
     system: str = "us"
 
+    @functools.cached_property
+    def ranked(self) -> np.ndarray:
+        """The prices in their order: what is told of many shares is found faster so."""
+        return np.sort(self.prices)
+
     def at(self, share: float) -> float:
         """The price that keeps the margin whole in this share of jobs (0 to 1), in dollars."""
-        return float(np.quantile(self.prices, share))
+        return float(np.quantile(self.ranked, share))
 
     @property
     def kept(self) -> float:
@@ -161,61 +154,6 @@ def odds_of(quote: Quote, n: int = DRAWS, seed: int = SEED) -> Odds:
     return Odds(model.quoted, prices, costs, tuple(drivers), seed, quote.job.system)
 
 
-class Scores:
-    """Random numbers by driver, each of a stream of its own, so that none moves with another.
-
-    job: a Job, for its spreads; n: how many draws; seed: of all streams. A driver without spread,
-    or left out by ``only``, stands in its middle.
-    """
-
-    def __init__(
-        self,
-        job: Job,
-        n: int,
-        seed: int,
-        allowed: Sequence[str] = tuple(DRIVERS),
-    ) -> None:
-        self.job, self.n, self.seed, self.allowed = job, n, seed, allowed
-        self.kept: dict[tuple[str, int], NDArray] = {}
-        risk = job.risk
-        self.spreads = {
-            "base": job.base.depth_spread.m, "waste": risk.waste_spread.m, "crew": risk.crew_pace.m,
-            "task": risk.task_pace.m, "market": risk.market.m, "item": risk.item_price.m,
-            "lost": risk.lost_day.m, "wait": risk.set_wait.m,
-        }  # fmt: skip
-
-    def only(self, name: str) -> Scores:
-        """The first of the same random numbers, with every other driver in its middle."""
-        return Scores(self.job, min(self.n, DRAWS_ALONE), self.seed, (name,))
-
-    def moves(self, name: str) -> bool:
-        """True where a driver is let loose and its spread is above zero."""
-        return name in self.allowed and self.spreads[name] > 0
-
-    def __call__(self, name: str, item: int = 0) -> NDArray | float:
-        """Scores of a driver (and of one of its items): an array, or 0 where it does not move."""
-        return (
-            self._kept(name, item, lambda random: random.standard_normal(self.n))
-            if self.moves(name)
-            else 0.0
-        )
-
-    def shares(self, name: str) -> NDArray:
-        """Numbers drawn evenly from above 0 to 1: an array."""
-        return self._kept(name, 0, lambda random: 1 - random.random(self.n))
-
-    def _kept(self, name: str, item: int, draw: Callable[[np.random.Generator], NDArray]) -> NDArray:
-        key = name, item
-        if key in self.kept:
-            return self.kept[key]
-        drawn = draw(np.random.default_rng((self.seed, list(DRIVERS).index(name), item)))
-        if (
-            name not in _BY_LINE
-        ):  # 40 arrays that no one asks for again would crowd out what is worked on
-            self.kept[key] = drawn
-        return drawn
-
-
 class Ordered:
     """An order of concrete as a function of scores. job: of the slab that holds it; volume: its concrete, of all its
     slabs; ordered: as quoted, yd3."""
@@ -224,9 +162,17 @@ class Ordered:
         self.job, self.net, self.waste = job, volume.net, volume.waste
         self.ordered = volume.trucks.total.m
         self._loads: dict[float, tuple[float, float]] = {}
+        self._still: dict[str, NDArray] | None = None  # where neither base nor waste moves
 
     def drawn(self, score: Scores) -> dict[str, NDArray]:
         """Depth of the base, order, its short-load fee, and what comes on further loads, by draw."""
+        if score.moves("base") or score.moves("waste"):
+            return self._drawn(score)
+        if self._still is None:
+            self._still = self._drawn(score)
+        return self._still
+
+    def _drawn(self, score: Scores) -> dict[str, NDArray]:
         job, V, step = self.job, self.net, self.job.concrete.order_step
         e, s = job.base.extra_depth, job.base.depth_spread
         d = np.atleast_1d(drawn_depth.bulk(e=e, s=s, z=score("base")))
@@ -287,24 +233,35 @@ class Model:
         cost = direct + whole_cents(overhead.bulk(C_d=direct, r_o=prices.overhead))
         return whole_cents(selling_price.bulk(C=cost, m=prices.margin)), cost
 
-    def _sums(self, score: Scores) -> Iterable[NDArray]:
+    def _sums(self, score: Scores) -> Iterable[NDArray | float]:
         """Dollars of material, labor and equipment."""
         concrete = {name: order.drawn(score) for name, order in self.orders.items()}
-        lost, risk = self._lost(score), self.job.risk
-        pace = spread_factor.bulk(s=risk.crew_pace, z=score("crew"))
-        market = spread_factor.bulk(s=risk.market, z=score("market"))
-        sums: dict[str, Any] = dict.fromkeys(("material", "labor", "equipment"), 0.0)
-        for item, line in enumerate(self.quote.lines):
-            if line.kind == "labor":
-                amount, factor = self._hours(line, item, score, concrete, pace), 1.0
-            else:
-                amount = self._amount(line, concrete, lost)
-                factor = market * spread_factor.bulk(s=risk.item_price, z=score("item", item))
-            cost = whole_cents(line_cost.bulk(n=amount, p=line.for_one * factor))
-            sums[line.kind] = sums[line.kind] + cost
+        lost = self._lost(score)
+        kept = steady(score.n, score.seed, score.allowed)
+        sums: dict[str, NDArray | float] = {}
+        for kind, lines in self._drawn_lines(score, concrete, lost).items():
+            moved = [line for line in lines if not isinstance(line.amount, float)]
+            rest = kept.cents(kind, [line for line in lines if isinstance(line.amount, float)])
+            sums[kind] = (rest + cents_of(moved, score.n, score.seed)) / 100
         sums["material"] = sums["material"] + self._fees(concrete)
         sums["labor"] = sums["labor"] + self._idle(concrete, lost)
         return sums.values()
+
+    def _drawn_lines(
+        self, score: Scores, concrete: dict[str, dict[str, NDArray]], lost: NDArray | float
+    ) -> dict[str, list[DrawnLine]]:
+        """The lines of the quote by kind, with what moves them."""
+        found: dict[str, list[DrawnLine]] = {kind: [] for kind in MOVED_BY}
+        for item, line in enumerate(self.quote.lines):
+            spreads = [score.spread(name) for name in MOVED_BY[line.kind]]
+            if line.kind == "labor":
+                amount = self._hours(line, score, concrete)
+                if self._work(line) == WAITING:  # no crew's pace shortens it
+                    spreads = [0.0, 0.0]
+            else:
+                amount = self._amount(line, concrete, lost)
+            found[line.kind].append(DrawnLine(line.kind, item, amount, line.for_one, *spreads))
+        return found
 
     def _amount(
         self, line: QuoteLine, concrete: dict[str, dict[str, NDArray]], lost: NDArray | float
@@ -323,23 +280,20 @@ class Model:
         return line.number
 
     def _hours(
-        self,
-        line: QuoteLine,
-        item: int,
-        score: Scores,
-        concrete: dict[str, dict[str, NDArray]],
-        pace: NDArray | float,
+        self, line: QuoteLine, score: Scores, concrete: dict[str, dict[str, NDArray]]
     ) -> NDArray | float:
-        """The hours of a line of work: longer at a slower pace, and with more to place."""
-        risk, hours = self.job.risk, line.number
-        words = line.words.removesuffix(f", {line.taken.slab}")
-        if words == WAITING:
-            return hours * spread_factor.bulk(s=risk.set_wait, z=score("wait"))
-        if words == PLACING:
+        """The hours of a line of work at the planned pace: more with more to place."""
+        if self._work(line) == WAITING:
+            return line.number * spread_factor.bulk(s=self.job.risk.set_wait, z=score("wait"))
+        if self._work(line) == PLACING:
             drawn = concrete[line.taken.slab]
-            hours = hours * (drawn["order"] + drawn["further"]) / self.orders[line.taken.slab].ordered
-        own = spread_factor.bulk(s=risk.task_pace, z=score("task", item))
-        return person_hours.bulk(n=hours, rate=pace * own)
+            return (
+                line.number * (drawn["order"] + drawn["further"]) / self.orders[line.taken.slab].ordered
+            )
+        return line.number
+
+    def _work(self, line: QuoteLine) -> str:
+        return line.words.removesuffix(f", {line.taken.slab}")
 
     def _fees(self, concrete: dict[str, dict[str, NDArray]]) -> NDArray | float:
         """Short-load fees over what the quote's own line of them holds, in dollars."""

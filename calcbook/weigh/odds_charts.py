@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+from matplotlib.patches import PathPatch
+from matplotlib.path import Path
 from matplotlib.ticker import FuncFormatter, MaxNLocator
 
 from calcbook.basis.showing import money_mark, money_text
@@ -34,18 +36,16 @@ def distribution_chart(odds: Odds) -> Figure:
         x=_money_axis(odds, "price"),
         y="share of jobs, %",
     )
-    shares, edges = np.histogram(odds.prices, _BINS, (low, high))
-    ax.bar(
-        edges[:-1],
-        100 * shares / len(odds.prices),
-        np.diff(edges),
-        align="edge",
-        fc=PALE,
-        ec=GREY,
-        lw=THIN,
-    )
-    top = 100 * shares.max() / len(odds.prices)
+    counts, edges = np.histogram(odds.ranked, np.linspace(low, high, _BINS + 1))
+    shares = 100 * counts / len(odds.prices)
+    bars = Path.make_compound_path(*(
+        Path([(a, 0), (b, 0), (b, share), (a, share), (a, 0)], closed=True)
+        for a, b, share in zip(edges[:-1], edges[1:], shares, strict=True)
+    ))  # fmt: skip
+    top = shares.max()
     ax.set(xlim=(low, high), ylim=(0, 1.62 * top))
+    # all bars as one: each by itself takes as long as the rest of the chart
+    ax.add_artist(PathPatch(bars, fc=PALE, ec=GREY, lw=THIN, joinstyle="miter"))
     marks: list[tuple[float, str, str, Any, float]] = [
         (odds.quoted, f"quoted {_whole(odds.quoted, odds.system)}", ACCENT, "-", LINE * 1.6)
     ]
@@ -71,9 +71,9 @@ def cumulative_chart(odds: Odds, confidence: float) -> Figure:
     figure, ax = chart(height=3.4, title="What to quote for a confidence", x=_money_axis(odds, "price quoted"),
                        y="jobs that keep their margin whole, %")  # fmt: skip
     shares = np.linspace(0.005, 0.995, 199)
-    ax.plot(np.quantile(odds.prices, shares), 100 * shares, color=INK, lw=LINE)
+    ax.plot(np.quantile(odds.ranked, shares), 100 * shares, color=INK, lw=LINE)
     price = odds.at(confidence)
-    low = float(np.quantile(odds.prices, 0.005))
+    low = odds.at(0.005)
     ax.plot(
         (low, price, price),
         (100 * confidence, 100 * confidence, 0),
@@ -126,8 +126,8 @@ def tornado_chart(odds: Odds) -> Figure:
                 fontsize=SMALL, color=ACCENT)  # fmt: skip
     for place, driver in zip(places, drivers, strict=True):
         _ends(ax, place, driver, odds.system)
-    ax.set_yticks(places, [d.words for d in drivers], fontsize=TEXT)
-    ax.tick_params(axis="y", length=0)
+    ax.set_yticks(places, [d.words for d in drivers])
+    ax.tick_params(axis="y", length=0, labelsize=TEXT)
     _dollars(ax)
     return figure
 

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from formula_values import FORMULAS, bound
 
+from calcbook.basis.calculation import Calculation
 from calcbook.basis.coherent import from_coherent, to_coherent
 from calcbook.basis.formula import Formula, FormulaError, arg, cite, result
 from calcbook.basis.units import TRADE_UNITS, Q, Quantity, number_in, unit, ureg
@@ -134,3 +135,16 @@ def test_raw_takes_coherent_numbers_and_fills_in_the_defaults():
     expected = order.bulk(V=10.0)
     assert from_coherent(order.raw(**whole), "yd3") == pytest.approx(expected)
     assert order.raw(V=whole["V"]) == order.raw(**whole)  # its own waste
+
+
+def test_a_step_of_another_kind_is_refused_when_it_is_shown():
+    """A step is computed on numbers alone; its lines, which papers and pages show, prove it."""
+
+    def body(L, B):
+        A = L * B
+        return A
+
+    calc = Calculation("slab", "Test", "")
+    calc.step(made(body, "in", L="in", B="in"), L="3 in", B="2 in")
+    with pytest.raises(FormulaError, match="body: A is 6.0 inch"):
+        _ = calc.blocks[0].shown

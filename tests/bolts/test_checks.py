@@ -31,7 +31,7 @@ def test_a_piece_that_cannot_be_bolted(demo):
     calc = run("bolts", type(demo)(raw))
     check = next(c for c in calc.checks if c.title.startswith("Pieces of sill plate"))
     assert check.status == "NOT OK" and re.search(
-        r"^east: the piece of plate from 5 1/2\" to 1'-1 1/2\" cannot be bolted", check.remark
+        r"^east: the piece of plate from 5 1/2\" to 1'-1 1/2\" cannot be bolted", check.to_do
     )
 
 

@@ -107,6 +107,6 @@ def test_a_load_of_the_wind_that_is_not_given_is_asked_for_by_its_name(demo):
     for key, words in names.items():
         calc = one_wall(demo, {k: v for k, v in given.items() if k != key})
         (check,) = [c for c in calc.checks if c.title.startswith("Uplift and shear on the walls")]
-        assert check.remark.startswith(f"Not given: lone: {words}. ")
+        assert check.to_do.startswith(f"Not given: lone: {words}. ")
         assert check.status == "NEEDS ENGINEER"
     assert "Uplift and shear on the walls" not in asked(changed(demo))

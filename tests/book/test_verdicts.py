@@ -2,6 +2,7 @@
 
 import ast
 import functools
+import re
 import sys
 from pathlib import Path
 from unittest import mock
@@ -10,7 +11,8 @@ import pytest
 from verdict_jobs import CHAPTERS, rows, written
 
 import calcbook
-from calcbook.basis.calculation import OK, Calculation
+from calcbook.basis.calculation import NO_BETTER, NOT_OK, OK, Calculation
+from calcbook.job.catalog import catalog
 
 PACKAGE = Path(calcbook.__file__).parent
 ENTERED = ("check", "verdict", "ask_engineer", "not_worked_out")
@@ -33,8 +35,8 @@ ONE_WAY = {  # file and start of a title, as the code says it: why no job shows 
 
 @functools.cache
 def seen(chapter):
-    """The lines of a chapter, and (file, line, verdict) of each call that entered a check."""
-    sites = set()
+    """The lines of a chapter, (file, line, verdict) of each call that entered a check, (verdict, title, what to do)."""
+    sites, told = set(), set()
 
     def watching(name):
         original = getattr(Calculation, name)
@@ -42,13 +44,15 @@ def seen(chapter):
         def entered(self, *args, **kwargs):
             value = original(self, *args, **kwargs)
             caller = sys._getframe(1)
-            sites.add((caller.f_code.co_filename, caller.f_lineno, self.checks[-1].status))
+            entry = self.checks[-1]
+            sites.add((caller.f_code.co_filename, caller.f_lineno, entry.status))
+            told.add((entry.status, entry.title, entry.to_do))
             return value
 
         return mock.patch.object(Calculation, name, entered)
 
     with watching("check"), watching("verdict"), watching("ask_engineer"), watching("not_worked_out"):
-        return list(rows(chapter)), sites
+        return list(rows(chapter)), sites, told
 
 
 @pytest.mark.parametrize("chapter", CHAPTERS)
@@ -67,6 +71,18 @@ def calls():
             if isinstance(node, ast.Call) and getattr(node.func, "attr", "") in ENTERED and node.args:
                 fixed = len(node.args) > 1 and isinstance(node.args[1], ast.Constant)
                 yield str(path), node.lineno, node.func.attr, ast.unparse(node.args[0]), fixed
+
+
+def test_every_open_check_says_what_to_do_and_names_fields_that_are_there():
+    told = set().union(*(seen(chapter)[2] for chapter in CHAPTERS))
+    nothing = {
+        title for status, title, to_do in told if status == NOT_OK and to_do == NO_BETTER[NOT_OK]
+    }
+    assert not nothing, nothing
+    assert all(bool(to_do) == (status != OK) for status, _, to_do in told)
+    named = {name for *_, to_do in told for name in re.findall(r"\b([a-z_]+\.[a-z_]+)\b", to_do)}
+    known = {row.place for row in catalog()} | {row.section for row in catalog()}
+    assert len(named) > 20 and named <= known, named - known
 
 
 def test_every_check_is_seen_passing_and_failing():

@@ -2,6 +2,7 @@
 
 from calcbook.book.chapters import Book
 from calcbook.command.aside import Aside
+from calcbook.command.state import JobState
 from calcbook.job.file import Job
 from calcbook.paper.late import late_file, mark, read_late
 from calcbook.paper.screen import choices_html, headlines_html
@@ -19,6 +20,9 @@ def test_checks_headlines_and_choices_of_a_job_stand_in_the_file_of_late_results
     parts = found["parts"]
     assert parts["choices"]["answer"] == choices_html(job) and "as it stands" in choices_html(job)
     assert parts["headlines"]["answer"] == headlines_html(Book(job))
+    state = JobState(path, draft)
+    assert state.told()["checks"] and not state.told()["more"]
     path.write_text(SMALL.replace("170", "180"), encoding="utf-8")
-    assert beside.step()
+    assert state.told()["checks"] == "", "what was found of another job is not told of this one"
+    assert beside.step() and state.told()["checks"]
     assert read_late(late_file(draft))["of"] == mark(Job.read(path))

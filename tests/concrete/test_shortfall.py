@@ -10,6 +10,7 @@ from calcbook.concrete.shortfall import (
     Phi,
     left_in_pump,
     odds_chart,
+    odds_inputs,
     order_for_risk,
     probit,
     short_odds,
@@ -92,7 +93,14 @@ def test_metric_inputs_give_the_same_odds():
 
 
 def test_the_chart_shows_the_order_and_what_is_accepted(demo):
-    ax = odds_chart(demo, Q(22.4, "yd3"), Q(24.25, "yd3")).axes[0]
+    concrete = demo.concrete
+    ax = odds_chart(
+        odds_inputs(demo, Q(22.4, "yd3")),
+        Q(24.25, "yd3"),
+        concrete.order_step,
+        concrete.short_risk,
+        "us",
+    ).axes[0]
     words = " ".join(t.get_text() for t in ax.texts)
     assert "ordered: 24.25 yd³" in words
     assert "accepted: 5 %" in words

@@ -19,6 +19,7 @@ from calcbook.footings.uplift import (
     sliding_resistance,
     turning_moment,
 )
+from calcbook.job.wall_lines import wall_line
 from calcbook.joints.layout import joints_of
 
 EDGE = {"depth": "13 in", "width": "16 in", "slope": 0.0}
@@ -243,12 +244,12 @@ def test_where_joints_and_bare_sides_end_the_edge():
     made = base(edge=EDGE, edges=[{"side": 2, "depth": "0 in"}], walls=[WALL], joints=lines)
     found = edge_run(made, joints_of(made))
     assert sorted(length for _, length in found.pieces) == pytest.approx([18, 20, 20, 26])
-    assert found.joints_along(made, made.walls[0]) == pytest.approx([10])
-    at = found.piece_at(found.place(made, made.walls[0], 12))
+    assert found.joints_along(wall_line(made.slab, made.walls[0])) == pytest.approx([10])
+    at = found.piece_at(found.place(wall_line(made.slab, made.walls[0]), 12))
     assert (at.near, at.length) == pytest.approx((2, 20))
-    beam = found.piece_at(found.place(made, made.walls[0], 12), beam=True)
+    beam = found.piece_at(found.place(wall_line(made.slab, made.walls[0]), 12), beam=True)
     assert (beam.near, beam.length) == pytest.approx((18, 84))
-    corner = found.piece_at(found.place(made, made.walls[0], 0))
+    corner = found.piece_at(found.place(wall_line(made.slab, made.walls[0]), 0))
     assert (corner.near, corner.length) == pytest.approx((8, 18))
 
 

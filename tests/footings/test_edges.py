@@ -95,7 +95,7 @@ def test_a_shallow_edge_fails():
 
 
 def test_a_remedy_is_said_only_where_something_fails():
-    assert {c.remark for c in checks(job()).values()} == {""}
+    assert {c.to_do for c in checks(job()).values()} == {""}
     weak = checks(
         job(
             edge={"depth": "12 in", "width": "10 in"},
@@ -104,11 +104,11 @@ def test_a_remedy_is_said_only_where_something_fails():
         )
     )
     failed = {q for q, c in weak.items() if c.status != "OK"}
-    assert failed == {q for q, c in weak.items() if c.remark} and len(failed) >= 4
+    assert failed == {q for q, c in weak.items() if c.to_do} and len(failed) >= 4
     wide = job(edge={"depth": "6 in", "width": "36 in"}, walls=[WALL | {"dead": "40000 plf"}])
     broken = {q: c for q, c in checks(wide).items() if "bending" in q or "shear" in q}
     assert {c.status for c in broken.values()} == {"NOT OK"}
-    assert {c.remark for c in broken.values()} == {"Deepen the edge or strip."}
+    assert {c.to_do for c in broken.values()} == {"Deepen the edge or strip."}
 
 
 def test_an_interior_strip_enters_the_plan_and_is_checked():

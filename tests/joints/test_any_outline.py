@@ -245,4 +245,4 @@ def test_a_corner_at_a_joint_is_judged_alike_by_the_layout_and_by_its_check(degr
     job = Job({"slab": {"length": "20 ft", "width": "10 ft"}, "joints": {"by_hand": True, "aspect": 3, "lines": [{"points": ends}]}})  # fmt: skip
     told = [words for words in joints_of(job).layout.problems if "breaks off" in words]
     (check,) = [c for c in run("joints", job).checks if c.title.startswith("Sharpest")]
-    assert (check.status, bool(told), bool(check.remark)) == (status, status != "OK", status != "OK")
+    assert (check.status, bool(told), bool(check.to_do)) == (status, status != "OK", status != "OK")

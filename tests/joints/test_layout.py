@@ -97,10 +97,10 @@ def test_panels_and_checks_of_a_plain_slab():
 
 def test_remedies_are_said_only_where_something_fails():
     fine = checks("joints", job())
-    assert {c.remark for c in fine.values()} == {""}
+    assert {c.to_do for c in fine.values()} == {""}
     wide = job(slab={"length": "40 ft", "width": "3 ft", "thickness": "5 in"}, joints={"aspect": 1.05})
     failed = {q: c for q, c in checks("joints", wide).items() if c.status != "OK"}
-    assert all(c.remark for c in failed.values()) and failed
+    assert all(c.to_do for c in failed.values()) and failed
 
 
 def test_a_metric_plan_names_its_panels_in_metres():

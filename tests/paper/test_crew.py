@@ -178,6 +178,13 @@ def test_open_checks_of_other_chapters_are_counted_on_the_page():
     )
 
 
+def test_a_day_that_must_not_be_poured_is_no_go_on_the_page_first_of_all(demo, page):
+    late = Book(demo.changed({"crew.finishers": 1}))  # one finisher cannot keep up with the set
+    assert late.calculation("go").results["go"] is False
+    assert re.search(r'class="open"><b>NO GO by these figures', crew_html(late))
+    assert "NO GO" not in page and "<b>Still open:" in page
+
+
 def test_without_a_pump_the_page_says_what_a_chute_reaches(demo, book):
     """A chute reaches 16 ft (common practice): all of a slab 32 ft wide, and 8 ft x 8 ft less of one of 40 ft."""
     told = dict((name, words) for name, _, words in crew_data(book)["missing"])

@@ -196,7 +196,7 @@ def test_a_plate_that_cannot_be_worked_out_says_so(garage, monkeypatch):
 
     monkeypatch.setattr(working, "_worked", refuse)
     (check,) = Book(garage.job.changed({"vehicle.axle": "3510 lbf"})).plate.calculation.checks
-    assert check.status == UNKNOWN and check.remark == "plate: no balance was found."
+    assert check.status == UNKNOWN and check.to_do == "plate: no balance was found."
 
 
 def test_one_that_is_not_asked_for_or_bears_nothing_is_not_run(garage, monkeypatch):

@@ -311,7 +311,7 @@ def test_without_weather_the_table_is_shown(bare):
     calc = run("pour_day", bare)
     assert calc.results["set"].m == pytest.approx(6 * (4 / 3) ** 0.5)  # 65 F
     (open_one,) = calc.checks
-    assert open_one.status == UNKNOWN and "pour.date" in open_one.remark
+    assert open_one.status == UNKNOWN and "pour.date" in open_one.to_do
 
 
 def test_shares(demo):

@@ -160,7 +160,7 @@ def test_an_incomplete_total_says_so_wherever_it_is_shown(incomplete, quote):
     text = incomplete.text()
     assert MISSING in text and "the total is not complete" in text and "price, NOT COMPLETE" in text
     check = incomplete.calculation.checks[0]
-    assert check.status == "NOT OK" and "Stone" in check.remark
+    assert check.status == "NOT OK" and "Stone" in check.to_do
     with pytest.raises(JobError, match="missing: Stone"):
         client_pdf(incomplete)
     assert "NOT COMPLETE" not in quote.text() and MISSING not in quote.text() and quote.complete

@@ -43,7 +43,7 @@ def test_dosage_against_its_source(kind, least):
     for dosage, status in ((least, "OK"), (least * 0.9, "NOT OK")):
         given = {"kind": f"{kind} fiber", f"{kind}_dosage": f"{dosage} lb/yd3"}
         found = checks("reinforcement", job(reinforcement=given))[question]
-        assert found.status == status and bool(found.remark) == (status == "NOT OK")
+        assert found.status == status and bool(found.to_do) == (status == "NOT OK")
 
 
 @pytest.mark.parametrize("kind", [*KINDS, "none"])
@@ -126,11 +126,11 @@ def test_the_remedy_is_said_only_where_steel_or_fiber_falls_short():
     weak = {"kind": "mesh", "wire": "6x6-W1.4xW1.4"}
     short = checks("reinforcement", job(reinforcement=weak, joints={"spacing": "30 ft"}))[question]
     enough = checks("reinforcement", job(reinforcement=weak))[question]
-    assert short.remark and enough.remark == ""
+    assert short.to_do and enough.to_do == ""
     for strength, told in (("260 psi", False), ("60 psi", True)):
         fiber = job(reinforcement={"kind": "macro fiber", "residual": strength})
         found = checks("reinforcement", fiber)["Residual strength of the fiber concrete, f_150"]
-        assert bool(found.remark) == told
+        assert bool(found.to_do) == told
 
 
 def test_the_two_ways_to_match_are_shown():
@@ -158,9 +158,9 @@ def test_laps_of_sheets():
     """ACI 318-19 25.5.4.1 (from memory): one cross wire and 2 in."""
     question = "Lap of the sheets"
     short = checks("reinforcement", job(reinforcement={"kind": "mesh", "mesh_lap": "7.5 in"}))[question]
-    assert short.status == "NOT OK" and short.ratio == pytest.approx(8 / 7.5) and short.remark
+    assert short.status == "NOT OK" and short.ratio == pytest.approx(8 / 7.5) and short.to_do
     enough = checks("reinforcement", job(reinforcement={"kind": "mesh"}))[question]
-    assert enough.status == "OK" and enough.remark == ""
+    assert enough.status == "OK" and enough.to_do == ""
     assert question not in checks("reinforcement", job(reinforcement=BARS))
 
 

@@ -46,6 +46,6 @@ def test_water_outside_the_table_is_asked_about():
     wet = job(soil={"group": "SM", "moisture": "30 %"})
     found = checks("slab", wet)["Modulus of subgrade reaction, k"]
     assert found.status == "NEEDS ENGINEER"
-    assert "30 % is outside 1 to 20 %, what the table gives for SM; have k measured" in found.remark
+    assert "30 % is outside 1 to 20 %, what the table gives for SM; have k measured" in found.to_do
     (k,) = [s.value for s in run("slab", wet).steps if s.unit == "pci"]
     assert k.m_as("pci") == 100

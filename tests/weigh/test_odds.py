@@ -13,9 +13,11 @@ from calcbook.basis.pricing import cents, whole_cents
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job, JobError
-from calcbook.weigh.odds import DRIVERS, SEED, Model, Scores, odds_of, simulate
+from calcbook.weigh.odds import SEED, Model, odds_of, simulate
 from calcbook.weigh.odds_charts import cumulative_chart, distribution_chart, tornado_chart
 from calcbook.weigh.odds_report import calculation, odds_text
+from calcbook.weigh.scores import DRIVERS, Scores
+from calcbook.weigh.steady import steady
 
 STILL = {
     "base.depth_spread": "0 in", "risk.waste_spread": "0 %", "risk.crew_pace": "0 %", "risk.task_pace": "0 %",
@@ -196,6 +198,23 @@ def test_same_seed_same_answer_other_seed_nearly_so(demo, quoted, odds):
     assert not np.array_equal(odds.prices, other.prices)
     assert other.at(0.5) == pytest.approx(odds.at(0.5), rel=0.003)
     assert other.at(0.95) == pytest.approx(odds.at(0.95), rel=0.006)
+
+
+def test_odds_that_follow_others_are_those_from_nothing():
+    """What is kept of one quote for the next is whole cents: the draws come out the same to the last digit."""
+    entries = (
+        {}, {"prices.concrete": "$181 / yd3"}, {"prices.wage": "$51 / h"}, {"risk.market": "9 %"},
+        {"risk.item_price": "0 %"}, {"risk.task_pace": "30 %"}, {"slab.thickness": "6 in"}, {"pour.pump": True},
+        {"prices.extra": [{"name": "Sign", "amount": 1, "price": "$90"}]},
+    )  # fmt: skip
+    quotes = [quote_of(shed(), changes) for changes in entries]
+    following = [odds_of(quote, 300) for quote in quotes]
+    assert len({one.at(0.5) for one in following}) == len(entries)
+    for quote, found in zip(quotes, following, strict=True):
+        steady.cache_clear()
+        fresh = odds_of(quote, 300)
+        assert np.array_equal(found.prices, fresh.prices)
+        assert np.array_equal(found.costs, fresh.costs) and found.drivers == fresh.drivers
 
 
 @settings(max_examples=12, deadline=None)

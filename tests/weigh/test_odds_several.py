@@ -6,8 +6,9 @@ from several import APRON, GARAGE, job_of
 from small_quote import PRICES
 
 from calcbook.book.chapters import Book
-from calcbook.weigh.odds import Model, Scores
+from calcbook.weigh.odds import Model
 from calcbook.weigh.odds_report import calculation
+from calcbook.weigh.scores import Scores
 
 MORE = {
     "forms": "$2 / ft",

@@ -10,7 +10,7 @@ from pydantic import Field, model_validator
 from calcbook.basis.table import table
 from calcbook.basis.units import Q, Quantity, UnitError
 from calcbook.job.clock import no_clock
-from calcbook.job.fields import PRACTICE, Clash, Section, pick, points, quantity, text, yes_no
+from calcbook.job.fields import PRACTICE, Clash, Section, pick, points, quantity, section, text, yes_no
 from calcbook.job.schema.between import MAIN, Between
 from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.corners import Corner
@@ -220,8 +220,8 @@ class FurtherSlab(Slab):
         default_factory=list, max_length=100, description="its round and cut corners"
     )
     openings: list[Opening] = Field(default_factory=list, max_length=200, description="holes in it")
-    slope: Slope = Field(default_factory=Slope, description="fall of its top")
-    edge: Edge = Field(default_factory=Edge, description="its thickened edge")
+    slope: Slope = section("fall of its top")
+    edge: Edge = section("its thickened edge")
     edges: list[SideEdge] = Field(default_factory=list, max_length=500, description="its single sides")
     ledges: list[Lowered] = Field(
         default_factory=list, max_length=200, description="its door sills and brick ledges"
@@ -232,16 +232,14 @@ class FurtherSlab(Slab):
     pads: list[Pad] = Field(default_factory=list, max_length=200, description="its pads")
     posts: list[Post] = Field(default_factory=list, max_length=200, description="posts on it")
     walls: list[Wall] = Field(default_factory=list, max_length=300, description="walls on it")
-    soil: Soil = Field(default_factory=Soil, description="where its ground differs")
-    base: Base = Field(default_factory=Base, description="where its base differs")
-    concrete: Concrete = Field(default_factory=Concrete, description="where its concrete differs")
-    joints: Joints = Field(default_factory=Joints, description="where its joints differ")
-    reinforcement: Reinforcement = Field(
-        default_factory=Reinforcement, description="where its reinforcement differs"
-    )
-    retarder: Retarder = Field(default_factory=Retarder, description="where its retarder differs")
-    bolts: Bolts = Field(default_factory=Bolts, description="where its bolts differ")
-    pour: Pour = Field(default_factory=Pour, description="where its pour differs, such as the day")
+    soil: Soil = section("where its ground differs")
+    base: Base = section("where its base differs")
+    concrete: Concrete = section("where its concrete differs")
+    joints: Joints = section("where its joints differ")
+    reinforcement: Reinforcement = section("where its reinforcement differs")
+    retarder: Retarder = section("where its retarder differs")
+    bolts: Bolts = section("where its bolts differ")
+    pour: Pour = section("where its pour differs, such as the day")
     answers: list[Answer] = Field(
         default_factory=list, max_length=100, description="what an engineer answered about it"
     )
@@ -250,10 +248,8 @@ class FurtherSlab(Slab):
 class JobFile(Section):
     """The whole job file."""
 
-    job: JobInfo = Field(default_factory=JobInfo, description="who, where, when")
-    design: Design = Field(
-        default_factory=Design, description="design basis: code, wind, snow, earthquake, soils report"
-    )
+    job: JobInfo = section("who, where, when")
+    design: Design = section("design basis: code, wind, snow, earthquake, soils report")
     slab: Slab = Field(description="outline and thickness")
     corners: list[Corner] = Field(
         default_factory=list, max_length=100, description="round and cut corners of the outline"
@@ -261,8 +257,8 @@ class JobFile(Section):
     openings: list[Opening] = Field(
         default_factory=list, max_length=200, description="holes in the slab"
     )
-    slope: Slope = Field(default_factory=Slope, description="fall of the top")
-    edge: Edge = Field(default_factory=Edge, description="thickened edge")
+    slope: Slope = section("fall of the top")
+    edge: Edge = section("thickened edge")
     edges: list[SideEdge] = Field(
         default_factory=list, max_length=500, description="edges of single sides"
     )
@@ -276,27 +272,23 @@ class JobFile(Section):
     posts: list[Post] = Field(
         default_factory=list, max_length=200, description="posts on the bare slab: shelves, machines"
     )
-    soil: Soil = Field(default_factory=Soil, description="the ground below")
-    vehicle: Vehicle = Field(default_factory=Vehicle, description="a vehicle on the slab")
-    base: Base = Field(default_factory=Base, description="stone base and digging")
-    concrete: Concrete = Field(default_factory=Concrete, description="what is ordered")
-    joints: Joints = Field(default_factory=Joints, description="control joints")
-    reinforcement: Reinforcement = Field(
-        default_factory=Reinforcement, description="fiber, mesh or bars"
-    )
-    retarder: Retarder = Field(default_factory=Retarder, description="vapor retarder")
+    soil: Soil = section("the ground below")
+    vehicle: Vehicle = section("a vehicle on the slab")
+    base: Base = section("stone base and digging")
+    concrete: Concrete = section("what is ordered")
+    joints: Joints = section("control joints")
+    reinforcement: Reinforcement = section("fiber, mesh or bars")
+    retarder: Retarder = section("vapor retarder")
     walls: list[Wall] = Field(
         default_factory=list,
         max_length=300,
         description="walls on the slab: place, loads, openings, bolts",
     )
-    bolts: Bolts = Field(default_factory=Bolts, description="sill bolts")
-    pour: Pour = Field(default_factory=Pour, description="the day of the pour")
-    crew: Crew = Field(default_factory=Crew, description="people and their rates")
-    prices: Prices = Field(default_factory=Prices, description="prices and percentages")
-    terms: Terms = Field(
-        default_factory=Terms, description="what the client's page says beside the price"
-    )
+    bolts: Bolts = section("sill bolts")
+    pour: Pour = section("the day of the pour")
+    crew: Crew = section("people and their rates")
+    prices: Prices = section("prices and percentages")
+    terms: Terms = section("what the client's page says beside the price")
     suppliers: list[Supplier] = Field(
         default_factory=list, max_length=40, description="who delivers what, and their telephones"
     )
@@ -309,7 +301,7 @@ class JobFile(Section):
     between: list[Between] = Field(
         default_factory=list, max_length=60, description="joints between slabs that touch"
     )
-    risk: Risk = Field(default_factory=Risk, description="spreads, for the odds on the price")
+    risk: Risk = section("spreads, for the odds on the price")
 
     @property
     def bolted_walls(self) -> list[Wall]:

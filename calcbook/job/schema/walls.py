@@ -6,7 +6,7 @@ from typing import Any
 
 from pydantic import Field, model_validator
 
-from calcbook.basis.units import Quantity, UnitError
+from calcbook.basis.units import Q, Quantity, UnitError, number_in
 from calcbook.job.fields import PRACTICE, Clash, Section, lengths, pick, quantity, text, whole, yes_no
 from calcbook.job.schema.bolts import SIZES
 from calcbook.job.schema.structure import load
@@ -77,9 +77,17 @@ class BracedPiece(Section):
         "in", "the anchor from the end of the piece, to its inside", "4 in", PRACTICE, above=0, high=24
     )  # fmt: skip
 
+    @property
+    def anchors(self) -> tuple[Quantity, Quantity]:
+        """Where the anchors of its two ends stand, from the wall's start."""
+        start, length, inside = (number_in(x, "in") for x in (self.start, self.length, self.anchor_in))
+        return Q(start + inside, "in"), Q(start + length - inside, "in")
+
     @model_validator(mode="after")
     def _room(self) -> BracedPiece:
-        if self.anchor is not None and 2 * self.anchor_in >= self.length:
+        if self.anchor is not None and 2 * number_in(self.anchor_in, "in") >= number_in(
+            self.length, "in"
+        ):
             raise Clash("anchor_in", "the anchors of the two ends of a shear-wall piece pass each other; anchor_in must be "
                         "less than half of its length")  # fmt: skip
         if self.anchor is not None and self.hold_down is None:

@@ -24,20 +24,24 @@
   };
   later(() => sessionStorage.removeItem("again " + location.pathname), 30000);
 
+  function write(place, words) { // asked several times a second, mostly the same
+    if (place.textContent !== words) { place.textContent = words; }
+  }
+
   function show(state) {
-    one("job").textContent = state.job;
-    one("place").textContent = state.place;
-    one("checks").textContent = state.checks ? (marks[state.status] || "") + " " + state.checks : "checks being worked out …";
+    write(one("job"), state.job);
+    write(one("place"), state.place);
+    write(one("checks"), state.checks ? (marks[state.status] || "") + " " + state.checks : "checks being worked out …");
     one("checks").className = state.status === "OK" ? "" : "bad";
-    one("unsaved").textContent = state.unsaved
-      ? state.unsaved + (state.unsaved === 1 ? " change" : " changes") + " not saved" : "";
+    write(one("unsaved"), state.unsaved
+      ? state.unsaved + (state.unsaved === 1 ? " change" : " changes") + " not saved" : "");
     one("problem").hidden = !state.problem;
-    one("problem").textContent = state.problem
-      ? state.problem + (waits ? "" : " What stands below is from before; it follows again when the file is mended.") : "";
+    write(one("problem"), state.problem
+      ? state.problem + (waits ? "" : " What stands below is from before; it follows again when the file is mended.") : "");
     document.body.classList.toggle("stale", Boolean(state.problem));
     document.querySelectorAll(".verdict").forEach((place) => {
       const verdict = (state.verdicts || {})[place.dataset.page];
-      place.textContent = verdict ? marks[verdict] + " " + verdict : "";
+      write(place, verdict ? marks[verdict] + " " + verdict : "");
       place.classList.toggle("bad", Boolean(verdict) && verdict !== "OK");
     });
   }
@@ -73,17 +77,24 @@
     document.addEventListener("visibilitychange", () => { if (!document.hidden) { location.reload(); } });
   }
 
-  // what scrolls by itself can be reached by keyboard
+  // what scrolls by itself can be reached by keyboard; all is measured before any is changed, as each change would have
+  // the whole page laid out anew, and what is folded is measured when it is unfolded
   function reach() {
-    document.querySelectorAll(".wide, .math, .jp-RenderedLatex, .jp-RenderedMarkdown table, .cb pre").forEach((part) => {
-      if (part.scrollWidth > part.clientWidth || part.scrollHeight > part.clientHeight) { part.tabIndex = 0; }
-    });
+    const parts = [...document.querySelectorAll(":is(.wide, .math, .jp-RenderedLatex, .jp-RenderedMarkdown table, .cb pre):not([tabindex])")];
+    parts.filter((part) => !part.closest("details:not([open])"))
+      .filter((part) => part.scrollWidth > part.clientWidth || part.scrollHeight > part.clientHeight)
+      .forEach((part) => { part.tabIndex = 0; });
   }
 
   // a link from one notebook to another leads to its page
   function link() {
     document.querySelectorAll('a[href$=".ipynb"]').forEach((a) => { a.href = "/" + a.getAttribute("href").replace(/^.*\//, "").replace(/\.ipynb$/, ""); });
   }
+
+  // Enter ends an entry, which the field then tells as changed; a second message that Enter was pressed would go before it
+  document.addEventListener("keypress", (event) => {
+    if (event.key === "Enter" && event.target.matches(".cb-field input[type=text]")) { event.stopPropagation(); }
+  }, true);
 
   // a slider says what it sets
   function name() {
@@ -157,6 +168,18 @@
   }
   window.setAllMathematics = async () => { await ready(); setNow(unset(document)); };
 
+  // a picture stays until the one in its place can be shown: dragged, it would blink
+  function keepUntilLoaded(change) {
+    const pictures = (nodes) => [...nodes].filter((node) => node.tagName === "IMG");
+    const [fresh] = pictures(change.addedNodes), old = pictures(change.removedNodes).find((one) => one.complete && !one.isConnected);
+    if (!fresh || !old || fresh.complete || !fresh.isConnected) { return; }
+    fresh.before(old);
+    fresh.hidden = true;
+    const swap = () => { old.remove(); fresh.hidden = false; };
+    fresh.addEventListener("load", swap, { once: true });
+    fresh.addEventListener("error", swap, { once: true });
+  }
+
   // folds: the same ones stay open when a result is written anew
   const open = new Set();
   document.addEventListener("toggle", (event) => {
@@ -174,6 +197,7 @@
   });
   new MutationObserver((changes) => {
     for (const change of changes) {
+      keepUntilLoaded(change);
       for (const node of change.addedNodes) {
         if (!node.querySelectorAll) { continue; }
         node.querySelectorAll("details[data-key]").forEach((fold) => { if (open.has(fold.dataset.key)) { fold.open = true; } });
