@@ -5,6 +5,7 @@ from __future__ import annotations
 import codecs
 import gc
 import logging
+import os
 import sys
 import unicodedata
 
@@ -31,6 +32,7 @@ def command() -> int:
 def _run() -> int:
     # a command lives too short to gain from sweeping, and its imports would set off most of it
     gc.set_threshold(1_000_000)
+    os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"  # else every package installed is asked for one
     from calcbook.command.cli import main
 
     codecs.register_error("plainer", _plainer)

@@ -55,16 +55,15 @@ def anchors_of(job: Job) -> Iterator[PostAnchor]:
     for index, pad in enumerate(job.pads):
         thickening = job.plan.thickenings[index]
         x0, y0, x1, y1 = (thickening.bottom & job.plan.slab).bounds
-        deep = Q(thickening.depth, "ft") + Q(0 if isolated(job) else 1, "1") * job.slab.thickness
+        over = 0.0 if isolated(job) else number_in(job.slab.thickness, "in")
+        deep = Q(12 * thickening.depth + over, "in")
         for post in pad.standing:
             if not post.anchored or post.anchor_depth is None:
                 continue
             x, y = (float(number_in(v, "ft")) for v in (pad.x + post.offset_x, pad.y + post.offset_y))
             across, along = sorted(((x - x0, x1 - x), (y - y0, y1 - y)), key=min)
-            c_1, c_2, c_3, c_4 = (Q(max(v, 0.0), "ft").to("in") for v in (*sorted(across), *along))
-            yield PostAnchor(
-                pad, post, post.anchor_depth, (x, y), Place(c_1, c_2, c_3, c_4, deep.to("in"))
-            )
+            c_1, c_2, c_3, c_4 = (Q(12 * max(v, 0.0), "in") for v in (*sorted(across), *along))
+            yield PostAnchor(pad, post, post.anchor_depth, (x, y), Place(c_1, c_2, c_3, c_4, deep))
 
 
 def post_anchors(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:

@@ -11,10 +11,12 @@ from pathlib import Path
 from typing import Any
 
 from jupyter_client.kernelspec import KernelSpec, KernelSpecManager
+from tornado.ioloop import IOLoop
 
 from calcbook.paper.served import JOB, on_pages
 
 NAME = "python3"  # as the notebooks name it
+_UNASKED = 1.0  # seconds: of whom no page has asked anything by then waits for a later one
 
 
 class OnlyBook(KernelSpecManager):
@@ -37,6 +39,7 @@ class OnlyBook(KernelSpecManager):
 
 def main() -> None:
     """Load the book, then wait for what a page asks."""
+    os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"  # else every package installed is asked for one
     gc.disable()  # until all is loaded, as nothing of it goes again
     if on_pages():
         sys.modules["debugpy"] = None  # type: ignore[assignment]  # no page stops at a line of code
@@ -66,13 +69,20 @@ def main() -> None:
     gc.enable()
     gc.set_threshold(10_000, 10, 10)  # a drawing makes as many objects, of which most go by themselves
     gc.freeze()  # what is loaded stays: looking through it again and again would make every entry wait
+    IOLoop.current().call_later(_UNASKED, _while_it_waits, app)
     app.start()
 
 
-def rehearse(path: Path) -> None:
-    """Do once, for nobody, what takes long when it is done first: reading, drawing, setting mathematics."""
-    import sympy
+def _while_it_waits(app: Any) -> None:
+    """Load the mathematics of derivations too, where no page has asked anything yet: the first page is not to wait."""
+    if app.shell.execution_count == 1:
+        with contextlib.suppress(Exception):
+            rehearse_derivation()
+        gc.freeze()
 
+
+def rehearse(path: Path) -> None:
+    """Do once, for nobody, what takes long when it is done first and every page does: reading, drawing."""
     from calcbook.job.file import Job
     from calcbook.paper.pictures import image
     from calcbook.plan.drawing import chart
@@ -81,6 +91,12 @@ def rehearse(path: Path) -> None:
     job = Job.read(path)
     image(plan_drawing(job.plan, job.system), "")
     image(chart(title="chart", x="x", y="y")[0], "")
+
+
+def rehearse_derivation() -> None:
+    """The same for the formulas that half of the pages derive."""
+    import sympy
+
     x = sympy.Symbol("x", positive=True)
     sympy.simplify(sympy.integrate(sympy.expand((1 + x) ** 2), (x, 0, 1)) - x)
 

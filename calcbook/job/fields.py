@@ -13,10 +13,12 @@ import functools
 import re
 import unicodedata
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict, Field, field_validator
+from pydantic import BaseModel, ConfigDict, Field
+from pydantic_core import core_schema
 
 from calcbook.basis.formula import Argument
 from calcbook.basis.reading import read, read_told
@@ -43,17 +45,23 @@ class Section(BaseModel):
     model_config = ConfigDict(
         extra="forbid", arbitrary_types_allowed=True, frozen=True,
         defer_build=True,  # built once, as part of the whole job file
+        protected_namespaces=(),  # no field takes a name of pydantic's, which need not be looked at each
     )  # fmt: skip
 
-    @field_validator("*", mode="before")
-    @classmethod
-    def _read(cls, value: Any, info: Any) -> Any:
-        meta: Any = cls.__pydantic_fields__[info.field_name].json_schema_extra or {}
-        reader = meta.get("reader")
-        return reader(value) if reader and not (value is None and meta["optional"]) else value
+
+@dataclass(frozen=True)
+class _Reading:
+    """How the value of a field is read, in place of what pydantic would make of its type."""
+
+    reader: Callable[..., Any]
+    optional: bool
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> core_schema.CoreSchema:
+        read_by = core_schema.no_info_plain_validator_function(self.reader)
+        return core_schema.nullable_schema(read_by) if self.optional else read_by
 
 
-def _field(
+def declared(
     default: Any,
     meaning: str,
     why: str,
@@ -61,10 +69,14 @@ def _field(
     optional: bool = False,
     **extra: Any,
 ) -> Any:
+    """A field of any kind. reader: makes a value of what is written, or raises a ValueError; optional: it may be None;
+    extra: what else is told of it."""
     meta: Any = {"why": why, "reader": reader, "optional": optional, **extra}
-    if default is REQUIRED:
-        return Field(description=meaning, json_schema_extra=meta)
-    return Field(default, description=meaning, json_schema_extra=meta)
+    given = {} if default is REQUIRED else {"default": default}
+    made: Any = Field(description=meaning, json_schema_extra=meta, **given)
+    if reader:
+        made.metadata.append(_Reading(reader, optional))
+    return made
 
 
 def section(meaning: str) -> Any:
@@ -111,7 +123,7 @@ def quantity(
 
     optional = default is None
     value = default if default in (REQUIRED, None) else reader(default)
-    return _field(
+    return declared(
         value, meaning, why, reader, optional, unit=unit_name, ratio=ratio, spec=spec, told=told,
         si=reader(si) if si else None,
     )  # fmt: skip
@@ -141,7 +153,7 @@ def text(
         made = check(value) if check else None
         return made if isinstance(made, str) else value
 
-    return _field(default, meaning, why, reader, default is None)
+    return declared(default, meaning, why, reader, default is None)
 
 
 def _hidden(value: str) -> bool:
@@ -167,7 +179,7 @@ def whole(
             raise UnitError(f"{_short(value)} is not a whole number from {low} to {high:,}")
         return value
 
-    return _field(default, meaning, why, reader, default is None, whole=(low, high))
+    return declared(default, meaning, why, reader, default is None, whole=(low, high))
 
 
 def yes_no(meaning: str, default: Any = REQUIRED, why: str = "") -> Any:
@@ -178,7 +190,7 @@ def yes_no(meaning: str, default: Any = REQUIRED, why: str = "") -> Any:
             raise UnitError(f"{_short(value)} must be true or false, without quotes")
         return value
 
-    return _field(
+    return declared(
         default, meaning, why, reader, form="true or false", example=str(default is True).lower()
     )
 
@@ -218,7 +230,7 @@ def pick(
         )
         return f"{value!r} is taken as {taken}: {reason}" if taken and reason else ""
 
-    return _field(default, meaning, why, reader, default is None, choices=choices, told=told)
+    return declared(default, meaning, why, reader, default is None, choices=choices, told=told)
 
 
 def _bare(word: str) -> str:
@@ -270,7 +282,7 @@ def points(meaning: str, default: Any = REQUIRED) -> Any:
         return found
 
     corners = '[["0 ft", "0 ft"], ["24 ft", "0 ft"], ["24 ft", "30 ft"], ["0 ft", "30 ft"]]'
-    return _field(default, meaning, "", reader, default is None, form="points", example=corners)
+    return declared(default, meaning, "", reader, default is None, form="points", example=corners)
 
 
 def lengths(meaning: str, default: Any = REQUIRED, why: str = "none given") -> Any:
@@ -281,7 +293,7 @@ def lengths(meaning: str, default: Any = REQUIRED, why: str = "none given") -> A
             raise UnitError('lengths are written ["16 ft", "28 ft"], at most 200 of them')
         return [_feet(v) for v in value]
 
-    return _field(default, meaning, why, reader, default is None, form="lengths", example='["16 ft"]')
+    return declared(default, meaning, why, reader, default is None, form="lengths", example='["16 ft"]')
 
 
 PRACTICE = "common practice, no source"

@@ -18,12 +18,7 @@ from calcbook.job.metric import left_out
 from calcbook.job.money import job_currency
 from calcbook.job.own import own_of
 from calcbook.job.places import placed, with_places
-from calcbook.job.problems import (
-    find_line,
-    parsed,
-    shown_place,
-    validated,
-)
+from calcbook.job.problems import find_line, parsed, shown_place, validated
 from calcbook.job.raw import known, plain, value_at, with_changes, written
 from calcbook.job.schema.sections import JobFile
 from calcbook.job.seen import Reads, SeenSection
@@ -137,13 +132,14 @@ class Job:
     @functools.cached_property
     def others(self) -> tuple[FurtherJob, ...]:
         """The further slabs, each as a Job of its own (a FurtherJob). Raises JobError where two overlap."""
-        return self._others_after(())
+        return self._others_after((), True)
 
-    def _others_after(self, before: tuple[FurtherJob, ...]) -> tuple[FurtherJob, ...]:
-        """The further slabs; before: those of an earlier version of the job."""
+    def _others_after(self, before: tuple[FurtherJob, ...], anew: bool) -> tuple[FurtherJob, ...]:
+        """The further slabs; before: those of an earlier version; anew: whether all of them is checked again."""
         if not self.file.slabs:
             return ()
-        found = tuple(FurtherJob(self, n) for n in range(len(self.file.slabs)))
+        checked = (*(() if anew else before), *(None for _ in self.file.slabs))
+        found = tuple(FurtherJob(self, n, checked[n]) for n in range(len(self.file.slabs)))
         for one, earlier in zip(found, before, strict=False):
             one._keep_plan(earlier)
         lying_apart(self, found)
@@ -277,7 +273,7 @@ class Job:
         job = Job(raw, self.path, self.source_text, None if anew else known(raw, self.file, touched))
         job._keep_plan(self)
         _ = job.plan
-        job.__dict__["others"] = job._others_after(self.others)
+        job.__dict__["others"] = job._others_after(self.others, anew)
         return job
 
     def shown_in(self, system: str) -> Job:
@@ -329,15 +325,15 @@ def _text(path: Path) -> str:
 class FurtherJob(Job):
     """A further slab as a Job: its own sections, and those of the whole job for the rest.
 
-    whole: the Job it belongs to; number: of its entry, from 0.
+    whole: the Job it belongs to; number: of its entry, from 0; before: the same in an earlier version of the job.
     """
 
-    def __init__(self, whole: Job, number: int) -> None:
+    def __init__(self, whole: Job, number: int, before: FurtherJob | None = None) -> None:
         self.whole, self.number = whole, number
         self._entry: dict[str, Any] = whole._filled["slabs"][number]
         raw = raw_of(whole, number)
         try:
-            super().__init__(raw, whole.path, whole.source_text, checked_of(whole, number, raw))
+            super().__init__(raw, whole.path, whole.source_text, checked_of(whole, number, raw, before))
         except JobError as error:
             name = self._entry.get("name")
             raise JobError([f"slab {name!r}: {problem}" for problem in error.problems]) from None

@@ -123,8 +123,16 @@ def _fiber(job: Any) -> Any:
     return r.kind, getattr(r, f"{r.kind.split()[0]}_dosage")
 
 
-def checked_of(whole: Any, number: int, raw: dict[str, Any]) -> dict[str, Any]:
-    """The same data with the sections that are those of the whole job, as they were checked there."""
+def checked_of(whole: Any, number: int, raw: dict[str, Any], before: Any = None) -> dict[str, Any]:
+    """The same data with the sections that were checked already: those of the whole job, as they were checked there,
+    and those of ``before``, this slab in an earlier version of the job, that are written as they were then."""
     entry = whole._filled["slabs"][number]
-    shared = (name for name in (*_OF_JOB, *CHANGED) if name not in (*entry, "joints"))
-    return raw | {name: getattr(whole.file, name) for name in shared if name in raw}
+    shared = {name for name in (*_OF_JOB, *CHANGED) if name not in (*entry, "joints")}
+    kept = {
+        name for name, given in raw.items() if before is not None and same(given, before.raw.get(name))
+    }
+    return raw | {
+        name: getattr((whole if name in shared else before).file, name)
+        for name in raw
+        if name in shared | kept
+    }

@@ -12,7 +12,7 @@ from pydantic import Field, model_validator
 from calcbook.basis.reading import read
 from calcbook.basis.units import Quantity, UnitError, number_in
 from calcbook.job.clock import clock_text, day_text
-from calcbook.job.fields import Clash, Section, pick, quantity, section, text, whole
+from calcbook.job.fields import Clash, Section, declared, pick, quantity, section, text, whole
 from calcbook.records.figures import FIGURES, LINES
 
 WORKS = (
@@ -95,14 +95,9 @@ def _depths() -> Any:
                 raise UnitError(f"{given} is not allowed; a measured depth must be from 1 to 36 in.")
         return found
 
-    meta: Any = {
-        "why": _OPEN, "reader": reader, "optional": True, "form": "depths", "example": '["5 in", "5 1/8 in"]',
-    }  # fmt: skip
-    return Field(
-        None,
-        description="top of the forms down to the stone, place by place, before the pour",
-        json_schema_extra=meta,
-    )
+    meaning = "top of the forms down to the stone, place by place, before the pour"
+    example = '["5 in", "5 1/8 in"]'
+    return declared(None, meaning, _OPEN, reader, True, form="depths", example=example)
 
 
 class Base(Section):

@@ -41,7 +41,6 @@ from calcbook.slab.with_sun import Bends, warping
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
-    from calcbook.joints.layout import Joints
 
 HEAVY_AXLE = Q(8000, "lbf")  # more than a loaded pickup has on an axle
 WIDE_AT_CORNER = 0.3  # c/l up to which the corner formula reads at most 5 % below finite elements
@@ -65,8 +64,8 @@ class SlabFound(Found):
     wheel: dict[str, Any] | None = None
 
 
-def chapter(job: Job, joints: Joints) -> SlabFound:
-    """The slab under its vehicle, posts and walls. job: a Job; joints: for the size of a panel."""
+def chapter(job: Job, spacing: Quantity) -> SlabFound:
+    """The slab under its vehicle, posts and walls. job: a Job; spacing: of the joints, the length of a panel."""
     calc = Calculation(
         "slab", "Slab under load",
         "Does the slab carry the vehicle, the posts and the walls that stand on it?", job.system,
@@ -97,7 +96,7 @@ def chapter(job: Job, joints: Joints) -> SlabFound:
     for index in range(len(job.posts)):
         bends += _post(calc, job, index, slab, f_a, length)
     _walls(calc, job, h, f_c, k)
-    warping(calc, job, (h, E_c, length), joints.spacing, f_r, bends)
+    warping(calc, job, (h, E_c, length), spacing, f_r, bends)
     calc.caution(
         "A slab cracks first from drying and cold, not from load: joints, base and curing come before thickness."
     )

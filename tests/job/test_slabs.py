@@ -4,6 +4,7 @@ import pytest
 from several import APRON, GARAGE, PORCH, job_of
 
 from calcbook.job.file import Job, JobError
+from calcbook.job.seen import same
 
 
 def test_a_further_slab_is_a_job_of_its_own_sections_and_of_the_jobs_for_the_rest():
@@ -150,3 +151,35 @@ def test_a_job_of_one_slab_knows_nothing_of_others():
     job = Job(GARAGE)
     assert (job.others, job.contacts, job.poured_with, job.follows) == ((), (), (), "")
     assert job.poured_area == job.plan.area
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"prices.wage": "$55 / h"},
+        {"slabs.1.base.thickness": "7 in"},
+        {"slabs.0.thickness": "6 in"},
+        {"base.material": "sand"},
+        {"pour.date": "2026-11-02"},
+        {"job.units": "si"},
+        {"slabs": [PORCH | {"name": "another"}, APRON]},
+    ],
+)
+def test_slabs_of_a_changed_job_are_as_those_of_one_read_anew(change):
+    """What is written as before is not checked a second time; the outcome is the same."""
+    before = job_of(APRON, PORCH | {"base": {"thickness": "6 in"}}, base={"material": "gravel"})
+    changed = before.changed(change)
+    anew = Job(changed.raw)
+    for found, expected in zip(changed.others, anew.others, strict=True):
+        assert same(found.file, expected.file)
+        given = [getattr(expected.file, n) for n in ("slab", "base", "edge", "pour")]
+        for one, section in zip((found.slab, found.base, found.edge, found.pour), given, strict=True):
+            assert one.model_fields_set == section.model_fields_set
+    assert before.changed({"prices.wage": "$55 / h"}).others[1].base is before.others[1].base
+
+
+def test_a_changed_field_of_a_further_slab_is_checked():
+    job = job_of(PORCH)
+    for wrong in ("1 in", True, 4):
+        with pytest.raises(JobError, match="number 1 thickness"):
+            job.changed({"slabs.0.thickness": wrong})

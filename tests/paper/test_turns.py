@@ -214,6 +214,30 @@ def test_turns_wait_for_the_page_give_way_to_entries_and_outlive_a_fault():
     assert done == ["a", "fault", "newer c"]
 
 
+@pytest.mark.parametrize("sliding", [False, True])
+def test_what_is_in_sight_waits_for_no_rest_but_that_of_a_slider(turns, sliding):
+    done = []
+    turns.add("folded", lambda: done.append("folded"))
+    turns.add("in sight", lambda: done.append("in sight"), soon=True)
+    turns.entered(sliding)
+    turns._turn(), turns._turn()
+    assert done == ([] if sliding else ["in sight"])
+    take_all(turns)
+    assert done == (["folded", "in sight"] if sliding else ["in sight", "folded"])
+
+
+def test_a_part_that_comes_to_the_same_is_not_written_anew(demo_copy, turns, monkeypatch):
+    monkeypatch.setattr("calcbook.paper.following.display", lambda *_: None)
+    of, result = living.Live(Job.read(demo_copy)), Book(Job.read(demo_copy)).calculation("laws")
+    part = Following(of, lambda job: result, late=False)
+    part.show()
+    shown = part.place.value
+    monkeypatch.setattr("calcbook.paper.following.folded_html", lambda _: pytest.fail("written anew"))
+    of.keep("slab.thickness", "6 in")
+    take_all(turns)
+    assert part.place.value == shown and not late(part.place)
+
+
 def test_folded_drawings_are_made_one_in_a_turn(demo, turns, drawn):
     result = Book(demo).calculation("bolts")
     results = views.Results()
