@@ -13,7 +13,8 @@ from calcbook.basis.reading import read
 from calcbook.basis.showing import show
 from calcbook.basis.units import TRADE_UNITS, Q, Quantity, UnitError, number_in, unit
 
-_PLAIN = (int, float, np.ndarray, np.number)
+_NUMBERS = (float, int)
+_PLAIN = (*_NUMBERS, np.ndarray, np.number)
 
 
 class FormulaError(ValueError):
@@ -86,7 +87,7 @@ class Argument:
     # --- limits ---
     def breaks(self, value: Any) -> bool:
         """True where a number (or any of an array) in this unit lies outside the hard limits."""
-        if isinstance(value, float | int):
+        if isinstance(value, _NUMBERS):
             return self._refuses(value)
         value = np.asarray(value)
         if not value.size:
@@ -109,6 +110,8 @@ class Argument:
             return False
         low, high = self.valid
         slack = 1e-9 * max(abs(low), abs(high))
+        if isinstance(value, _NUMBERS):
+            return value < low - slack or value > high + slack
         return bool(np.any(np.asarray(value) < low - slack) or np.any(np.asarray(value) > high + slack))
 
     # --- words ---

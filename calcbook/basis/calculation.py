@@ -46,6 +46,9 @@ def _to_do(status: str, words: str) -> str:
     )
 
 
+_NUMBERED = (Step, Finding)  # blocks that are counted
+
+
 class Fields(Protocol):
     """What a calculation asks of a job: its fields by place."""
 
@@ -322,7 +325,7 @@ class Calculation:
     @property
     def steps(self) -> list[Step | Finding]:
         """Steps and findings in order, without the notes and tables between them."""
-        return [b for b in self.blocks if isinstance(b, Step | Finding)]
+        return [b for b in self.blocks if isinstance(b, _NUMBERED)]
 
     @property
     def sources(self) -> list[Citation]:

@@ -141,8 +141,8 @@ def show(
     exact: False for a number that is weighed against another, as in a check; most: figures of an exact number, five
     for what is given: see ``number_text``. A percentage below a hundredth is told as that.
     """
-    row, value = TRADE_UNITS[name], magnitude(quantity, name, system)
-    label = row.label_for(system)
+    units = str(system)  # without the mark of money, which makes each comparison a call
+    value, label = magnitude(quantity, name, units), TRADE_UNITS[name].label_for(units)
     if label == "%" and 0 < value < 0.01:
         return "less than 0.01 %"
     if label.startswith("$"):

@@ -35,8 +35,8 @@ if TYPE_CHECKING:
 
 DIRECTIONS = ("uplift", "along", "out")  # up, along the wall, across it
 
-# by (plies, thickness of one): mark above the concrete, bolt to buy, embedment when set at the mark
-Heights: TypeAlias = "dict[tuple[int, Quantity], tuple[Quantity, Quantity, Quantity]]"
+# by ``plated`` of a wall: mark above the concrete, bolt to buy, embedment when set at the mark
+Heights: TypeAlias = "dict[tuple[int, float], tuple[Quantity, Quantity, Quantity]]"
 
 
 @dataclass

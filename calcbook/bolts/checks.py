@@ -51,7 +51,7 @@ def load_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
         )
         calc.check(
             f"{words} on the governing bolt, wall {w.sill.name}",
-            Q(w.forces[direction][k], "lbf"), held.to("lbf"), "lbf", source, f"Bolt {k + 1}, limited by {name}; {_made_of(calc, w, k, direction)}{_beside(job, w, k)}.",
+            Q(w.forces[direction][k], "lbf"), held, "lbf", source, f"Bolt {k + 1}, limited by {name}; {_made_of(calc, w, k, direction)}{_beside(job, w, k)}.",
             needs_engineer=True, to_do=f"{_CLEAR} {_STRONGER[direction]}" if k in w.own else _STRONGER[direction],
         )  # fmt: skip
     _together(calc, walls)
@@ -231,7 +231,7 @@ def _plate_checks(calc: Calculation, walls: Sequence[Bolted], d_a: Quantity) -> 
 def _cover_check(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
     """Concrete below the bolts where they stand: an inset plate has only the slab below it."""
     least, source, words = sill_rule("least cover")
-    w = max(walls, key=lambda w: (w.h_ef - concrete_depth(job, w.sill)).m_as("inch"))
+    w = max(walls, key=lambda w: number_in(w.h_ef, "in") - number_in(concrete_depth(job, w.sill), "in"))
     depth = concrete_depth(job, w.sill)
     where = (
         "slab and thickened edge"

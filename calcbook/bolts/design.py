@@ -105,27 +105,28 @@ def chapter(
 def _stick_up(calc: Calculation, job: Job) -> Heights:
     """Stick-up, length and embedment for each kind of plate in use, and a table for one and two plies.
 
-    Returns {(plies, ply): (stick-up, length to buy, embedment left)}."""
+    Returns {``plated`` of a wall: (stick-up, length to buy, embedment left)}."""
     bolts, found = job.bolts, {}
     rows: list[list[str]] = []
     nut = Q(bolt_row(job)["nut_in"], "in")
     for field, symbol in _HARDWARE:
         calc.given(job, f"bolts.{field}", symbol)
     h_w = calc.given(job, "bolts.embedment", "h_ef")
-    kinds = dict.fromkeys((s.plies, s.ply) for s in job.bolted_walls)
-    ply = job.bolted_walls[0].ply
-    for plies, t in [*kinds, *(k for k in ((1, ply), (2, ply)) if k not in kinds)]:
+    kinds, first = {s.plated: s.ply for s in job.bolted_walls}, job.bolted_walls[0]
+    beside = {(plies, first.plated[1]): first.ply for plies in (1, 2)}
+    for kind, t in (kinds | beside).items():
+        plies, _ = kind
         inputs = dict(
             plies=float(plies), t_ply=t, t_washer=bolts.washer_thickness, t_nut=nut, spare=bolts.spare, t_seal=bolts.seal
         )  # fmt: skip
-        if (plies, t) in kinds:
+        if kind in kinds:
             h_s = calc.step(
                 bolt_stick_up, f"Mark for {_plies(plies)}: plate, washer, nut, spare thread.",
                 name=f"stick_up_{plies}", label=f"stick-up, {_plies(plies)}", **inputs,
             )  # fmt: skip
             L_b = calc.step(bolt_length, "Length to buy.", h_ef=h_w, h_s=h_s, step=bolts.length_step)
             h_ef = calc.step(embedment_left, "Embedment when set at the mark.", L_b=L_b, h_s=h_s)
-            found[plies, t] = h_s, L_b, h_ef
+            found[kind] = h_s, L_b, h_ef
         else:
             h_s = bolt_stick_up(**inputs)
             L_b = bolt_length(h_w, h_s, bolts.length_step)
@@ -159,7 +160,7 @@ def _walls(
     keep_out = job.bolts.washer / 2 + job.bolts.clear
     corner = sill_rule("exempt end", d_a)[0]
     embedments = [
-        heights[s.plies, s.ply][2] if s.method == "cast" else job.bolts.depth for s in job.bolted_walls
+        heights[s.plated][2] if s.method == "cast" else job.bolts.depth for s in job.bolted_walls
     ]
     if job.bolts.kind == "hooked" and any(s.method == "cast" for s in job.bolted_walls):
         _hook(calc, job, d_a)

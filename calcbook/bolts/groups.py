@@ -11,7 +11,7 @@ from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, number_in
 from calcbook.bolts.anchor_bond import bond_reach
 from calcbook.bolts.bolted import place_of_row, place_of_rows
-from calcbook.bolts.capacity import bolt_row, unshown
+from calcbook.bolts.capacity import bolt_row, plain, unshown
 from calcbook.bolts.in_concrete import (
     blows_out,
     bond,
@@ -68,7 +68,7 @@ def _alike(walls: Sequence[Bolted]) -> Iterable[list[Bolted]]:
     """Walls whose rows follow from the same formulas, together."""
     found: dict[tuple[Any, ...], list[Bolted]] = {}
     for w in walls:
-        found.setdefault((w.sill.method, w.h_ef, w.capacity.exempt), []).append(w)
+        found.setdefault((w.sill.method, plain(w.h_ef), w.capacity.exempt), []).append(w)
     return found.values()
 
 

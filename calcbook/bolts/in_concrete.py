@@ -286,7 +286,7 @@ def exempt(calc: Calculation, thickness: Quantity, d_a: Quantity, h_ef: Quantity
     )
     for rule, value in values.items():
         limit, source, words = sill_rule(rule, d_a)
-        over = (value - limit).m_as("inch")
+        over = number_in(value, "in") - number_in(limit, "in")
         parts.append((words, over <= _TIGHT if rule == "exempt diameter" else over >= -_TIGHT))
     met = all(holds for _, holds in parts)
     end = (

@@ -120,7 +120,7 @@ def _why(bolt: Bolt, rules: Rules) -> str:
 
 
 def _tape_title(job: Job, w: Bolted, heights: Heights) -> str:
-    (first, second), (h_s, _, _) = w.line.corners, heights[w.sill.plies, w.sill.ply]
+    (first, second), (h_s, _, _) = w.line.corners, heights[w.sill.plated]
     edge, top = (show_length(x, job.system, True) for x in (w.sill.edge_distance, h_s))
     set_as = "cast" if w.sill.method == "cast" else "drill later"
     return (
@@ -140,7 +140,7 @@ def schedule(
     rows = []
     bought: dict[tuple[str, str], int] = {}  # by what one of them is called, and what it must be
     for w in walls:
-        h_s, L_b, _ = heights[w.sill.plies, w.sill.ply]
+        h_s, L_b, _ = heights[w.sill.plated]
         cast = w.sill.method == "cast"
         length = show_length(L_b if cast else w.h_ef + h_s, job.system, True)
         noun, kind = (
@@ -268,7 +268,7 @@ def figures(
         calc.figure("Where the load goes", lambda w=w: path_drawing(w, system))
     calc.figure("Bolts on the plan", lambda: wall_plan(plan, corners, walls, system))
     w = min(walls, key=lambda w: number_in(w.spacing, "in"))
-    h_s, L_b, _ = heights[w.sill.plies, w.sill.ply]
+    h_s, L_b, _ = heights[w.sill.plated]
     calc.figure(
         "Section at a sill bolt",
         lambda: sill_section(job, w, h_s, L_b if w.sill.method == "cast" else w.h_ef + h_s),

@@ -75,7 +75,8 @@ def anchors_of(job: Job, breaks: Breaks = NOWHERE) -> Iterator[PostAnchor]:
     for index, pad in enumerate(job.pads):
         thickening = job.plan.thickenings[index]
         x0, y0, x1, y1 = (thickening.bottom & job.plan.slab).bounds
-        deep = Q(thickening.depth, "ft") + Q(0 if isolated(job) else 1, "1") * job.slab.thickness
+        over = 0.0 if isolated(job) else number_in(job.slab.thickness, "in")
+        deep = Q(12 * thickening.depth + over, "in")
         for post in pad.standing:
             if not post.anchored or post.anchor_depth is None:
                 continue

@@ -12,7 +12,7 @@ from calcbook.basis.calculation import OK, WORST_FIRST, Calculation, Found
 from calcbook.book.flow import Flow
 from calcbook.book.further import FurtherBook
 from calcbook.book.parts import Parts
-from calcbook.book.registry import SUBJECTS, UNPRICED
+from calcbook.book.registry import LATE, SUBJECTS, UNPRICED
 from calcbook.price.order import OrderSheet
 from calcbook.price.quote import Quote
 
@@ -133,17 +133,22 @@ class Book(Parts):
         return [*self.calculations.values(), self.quote.calculation]
 
     def parts(self) -> Iterator[list[Calculation]]:
-        """The chapters of each of ``PARTS`` and of each further slab; those of a part are run when it is come to."""
+        """The chapters by what is run at once, when it is come to: each of ``PARTS``, each further slab, the quote.
+
+        What takes long comes last: nothing rests on it, and the figures of all others are drawn meanwhile.
+        """
         some: list[Calculation] = []
         for name in SUBJECTS:
             if name in PARTS and some:
                 yield some
                 some = []
-            some.append(self.calculation(name))
+            if name not in LATE:
+                some.append(self.calculation(name))
         yield some
         for other in self.others:
             yield list(other.calculations.values())
         yield [self.quote.calculation]
+        yield [self.calculation(name) for name in LATE]
 
     @property
     def headlines(self) -> list[tuple[str, str]]:

@@ -98,6 +98,11 @@ class Parts(Flow):
         return edges.chapter(job, self.ground, self.path, self.joint_plan)
 
     @part
+    def joint_spacing(self, job: Job) -> Quantity:
+        """How far apart joints may be, for what asks no more: to lay them out takes longer."""
+        return layout.largest_spacing(job)
+
+    @part
     def joint_plan(self, job: Job) -> Joints:
         """Spacing and layout of the joints."""
         return layout.joints_of(job)
@@ -110,7 +115,8 @@ class Parts(Flow):
     @part
     def slab(self, job: Job) -> SlabFound:
         """The slab under load."""
-        return check.chapter(job, self.joint_plan)
+        inner = any(wall.place == "interior" and wall.run() is not None for wall in job.walls)
+        return check.chapter(job, self.joint_spacing, self.joint_plan.layout.cuts if inner else ())
 
     @part
     def plate_worked(self, job: Job) -> Worked | NotWorked | None:

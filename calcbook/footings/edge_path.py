@@ -5,8 +5,11 @@ Its bending under a lift is in ``lifted_edge``.
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+import shapely
 from shapely import LineString
 
 from calcbook.basis.formula import FormulaError, cite
@@ -101,11 +104,11 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
 def free_slab(job: Job, wall: Wall, cuts: Sequence[LineString]) -> float:
     """Feet of slab between the edge and the nearest joint along a wall: no tension crosses a joint."""
     line = wall_line(job.slab, wall, job.system)
-    beside = LineString([line.at(0), line.at(line.length)])
+    ends = line.at(0), line.at(line.length)
+    away = shapely.distance(LineString(ends), np.array(cuts, dtype=object))
     found = [
-        beside.distance(cut) for cut in cuts
-        if beside.hausdorff_distance(cut) and beside.distance(cut) > _NEAR
-        and abs(_reach(beside, cut)) <= _PARALLEL
+        apart for apart, cut in zip(away.tolist(), cuts, strict=True)
+        if apart > _NEAR and abs(_reach(*ends, cut)) <= _PARALLEL
     ]  # fmt: skip
     x0, y0, x1, y1 = job.plan.bounds
     across = min(x1 - x0, y1 - y0)
@@ -113,15 +116,14 @@ def free_slab(job: Job, wall: Wall, cuts: Sequence[LineString]) -> float:
     return max(min([across / 2, *found]) - width, 0.0)
 
 
-def _reach(beside: LineString, cut: LineString) -> float:
-    """How much nearer one end of a joint is than the other to the line of a wall, in feet."""
-    (x0, y0), (x1, y1) = beside.coords[0], beside.coords[-1]
-    length = beside.length
-    ends = [
-        abs((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)) / length
-        for x, y in (cut.coords[0], cut.coords[-1])
+def _reach(start: tuple[float, float], end: tuple[float, float], cut: LineString) -> float:
+    """How much nearer one end of a joint is than the other to the line of a wall from start to end, in feet."""
+    (x0, y0), (x1, y1), points = start, end, cut.coords
+    length = math.dist(start, end)
+    off = [
+        abs((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)) / length for x, y in (points[0], points[-1])
     ]
-    return ends[0] - ends[1]
+    return off[0] - off[1]
 
 
 # --- uplift ----------------------------------------------------------------------------------

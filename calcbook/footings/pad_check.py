@@ -11,7 +11,7 @@ from calcbook.basis.formula import FormulaError
 from calcbook.basis.rounding import metric_rule
 from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
-from calcbook.basis.units import Q
+from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing
 from calcbook.footings.eccentric import eccentric_pressure, even_load, pressure_of
 from calcbook.footings.pad_drawing import loads_drawing, pad_section
@@ -171,7 +171,7 @@ def _given(calc: Calculation, job: Job, place: str, post: PadPost) -> list[Quant
 def _uplift(calc: Calculation, job: Job, index: int, walls: EdgeWalls) -> Quantity:
     """Uplift of a pad's post and of the wall over the pad, at service level."""
     pad, lift = job.pads[index], walls.lift(job.plan.thickenings[index].bottom)
-    W = sum((p.uplift for p in pad.standing if p.uplift is not None), Q(0, "lbf"))
+    W = Q(sum(number_in(p.uplift, "lbf") for p in pad.standing if p.uplift is not None), "lbf")
     s = wall_length(job.plan.thickenings[index].bottom, job.plan.edging) if lift else 0.0
     if s < 1e-6:
         return W
@@ -257,7 +257,7 @@ def _size(seat: Footprint, job: Job) -> str:
 
 def _cut(job: Job, index: int, seat: Footprint) -> str:
     x0, y0, x1, y1 = job.plan.thickenings[index].bottom.bounds
-    less = (x1 - x0) * (y1 - y0) * 144 - (seat.L * seat.B).m_as("inch**2") > 0.01
+    less = (x1 - x0) * (y1 - y0) * 144 - number_in(seat.L, "in") * number_in(seat.B, "in") > 0.01
     return ", as much of it as lies under the slab: the rest is not placed" if less else ""
 
 
@@ -283,7 +283,7 @@ def _with_wall(
         if not line.magnitude:
             found.append(P)
             continue
-        w = (line / Q(1, "ft")).to("plf")
+        w = Q(number_in(line, "lbf"), "plf")  # it stands on one foot
         if getattr(wall, key).magnitude:
             calc.given(job, f"walls.{which}.{key}", f"w_{letter}", f"{wall.name}, {key} load")
         found.append(calc.step(footing.load_with_wall, f"{name}: {key} load of post and wall.",

@@ -61,7 +61,8 @@ def footprint(job: Job, index: int) -> Footprint:
     built = thickening.bottom & job.plan.slab
     x0, y0, x1, y1 = built.bounds
     post_x, post_y = (
-        (place + off).m_as("inch") for place, off in ((pad.x, pad.offset_x), (pad.y, pad.offset_y))
+        number_in(place, "in") + number_in(off, "in")
+        for place, off in ((pad.x, pad.offset_x), (pad.y, pad.offset_y))
     )
     L, B, d = (_inches(12 * v) for v in (x1 - x0, y1 - y0, thickening.depth))
     e_x, e_y = (_inches(abs(post - 6 * (a + b))) for post, a, b in ((post_x, x0, x1), (post_y, y0, y1)))

@@ -142,7 +142,7 @@ def _in_the_concrete(
     f_c: float,
 ) -> list[Demand]:
     """Bending, both shears, and the concrete right under the post."""
-    strip = STRIP.m_as("inch")
+    strip = number_in(STRIP, "in")
     h_e = run(plain.soil_deduction, "What counts in strength", h=h)
     q_u = run(pad_forces.factored_pressure, "Factored pressure, for strength", P_u=P_u, A=A)
     x = run(pad_forces.pad_reach, "The pad reaches beyond the post", L=L, B=B, c_1=c_1, c_2=c_2)

@@ -50,7 +50,7 @@ def isolation_boxes(job: Job) -> tuple[Polygon, ...]:
     """A box turned on its corner around the post of every pad, around all of them where there are several; feet."""
     if not job.joints.isolate:
         return ()
-    return tuple(_box_around(pad, job.joints.box.m_as("foot") / 2) for pad in job.pads)
+    return tuple(_box_around(pad, number_in(job.joints.box, "ft") / 2) for pad in job.pads)
 
 
 def _box_around(pad: Pad, half: float) -> Polygon:
@@ -97,7 +97,7 @@ def joints_of(job: Job) -> Joints:
     """The Joints of a job."""
     spacing = largest_spacing(job)
     layout = joint_layout(
-        job.plan.outline, spacing, job.joints.aspect.m_as(""), [o.shape for o in job.plan.openings],
+        job.plan.outline, spacing, number_in(job.joints.aspect, "1"), [o.shape for o in job.plan.openings],
         isolation_boxes(job), system=job.system, by_hand=lines_by_hand(job),
     )  # fmt: skip
     return Joints(spacing, layout)

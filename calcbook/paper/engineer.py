@@ -31,9 +31,9 @@ from calcbook.paper.printout import (
     number_of,
     proofs_data,
     references_data,
-    table_data,
 )
 from calcbook.paper.rests_on import assumed_below
+from calcbook.paper.set_table import table_data
 from calcbook.plan.several_drawing import several_drawing
 from calcbook.plan.slab_drawing import plan_drawing
 from calcbook.weigh.compare_fields import fields_of

@@ -22,6 +22,7 @@ from calcbook.book.evidence import MEANING, used_by_kind
 from calcbook.job.assumptions import gathered_assumptions
 from calcbook.loads.basis import on_one_line
 from calcbook.paper.figures import begin_figures
+from calcbook.paper.set_table import table_data
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -36,7 +37,6 @@ STANDING = (
     "review. It is not a sealed design and does not replace one. Local codes, the building "
     "official and the engineer of record come first."
 )
-_NUMBER, _WORD, _LINE = 24, 12, 100  # characters of a short number, of a short word, and of a line
 WIDE = 85  # characters, about, from which a row of mathematics may not fit the page
 CAUTIONS = (
     "The soil, the loads and the frost depth are the user's statements. Nothing here was measured on site.",
@@ -208,39 +208,6 @@ def _step(block: Step | Finding, number: int, index: int) -> dict[str, Any]:
         "wide": isinstance(block, Step) and max(line.widest for line in block.shown) >= WIDE,
         "long": isinstance(block, Step) and len(block.shown) > 4,
     }
-
-
-def table_data(block: Table) -> dict[str, Any]:
-    """A table as the layout sets it."""
-    return {
-        "kind": "table",
-        "title": block.title,
-        "source": str(block.source or ""),
-        "columns": block.columns,
-        "shares": _shares(block),
-        "numeric": block.numeric,
-        "rows": block.rows,
-    }
-
-
-def _shares(block: Table) -> list[int]:
-    """Shares of the page for columns of words, by their longest cell; 0 for a column as wide as it is.
-
-    Short columns, such as those of numbers, are as wide as they are, so no unit leaves its number; not where
-    they would leave the others too little.
-    """
-    longest = [max(map(len, column)) for column in zip(block.columns, *block.rows, strict=True)]
-    short = [
-        length <= (_NUMBER if numeric else _WORD)
-        for numeric, length in zip(block.numeric, longest, strict=True)
-    ]
-    taken = sum(length + 2 for length, is_short in zip(longest, short, strict=True) if is_short)
-    if taken > _LINE - 10 * short.count(False):
-        short = [False] * len(short)
-    return [
-        0 if is_short else min(max(length, 8), 50)
-        for is_short, length in zip(short, longest, strict=True)
-    ]
 
 
 def assumptions_data(job: Job) -> list[dict[str, str]]:

@@ -49,7 +49,7 @@ DASHED = (0, (5, 3))  # for what lies under the slab
 _MARGINS = (84, 96, 40, 60)
 _MOST_NOTES = 24  # more would hide the plan: then names only
 _ROWS = np.arange(1, 3)  # how many heights of a note it may stand away
-_TRIED = 40  # places of a note that are looked at in one go
+_TRIED = 12  # places of a note that are looked at in one go: the best is mostly among the first
 _LEADING = 1.25  # from line to line of a note, in type sizes
 
 

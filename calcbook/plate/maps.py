@@ -201,7 +201,9 @@ def deflected_shape(result: PlateResult, system: str = "us") -> Figure:
     outline = shapely.union_all(result.plate.every)
     x0, y0, x1, y1 = outline.bounds
     lines = _strings(outline, max(x1 - x0, y1 - y0) / 26)
-    down = [result.at(*p.T).deflection for p in lines]
+    down = np.split(
+        result.at(*np.concatenate(lines).T).deflection, len(lines)
+    )  # as many places on each
     most = max((float(np.nanmax(np.abs(d))) for d in down if np.isfinite(d).any()), default=0.0)
     tall = 0.12 * max(x1 - x0, y1 - y0) / max(most, 1e-9)
     drawn = [_seen(p, d * tall) for p, d in zip(lines, down, strict=True)]

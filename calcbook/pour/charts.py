@@ -9,6 +9,7 @@ import numpy as np
 
 from calcbook.basis.coherent import from_coherent
 from calcbook.basis.table import lookup, table
+from calcbook.plan.charted import marks, note
 from calcbook.plan.drawing import ACCENT, GREY, HEAVY, INK, LINE, PALE, SMALL, THIN, chart, text_width
 from calcbook.pour.slab_heat import FREEZING
 from calcbook.pour.weather import evaporation_levels
@@ -49,8 +50,6 @@ def _clock_axis(
     ax: Axes, begin: datetime.datetime, last: float, step: int, size: float = SMALL
 ) -> None:
     """Ticks at whole clock hours, labelled with the clock; a bar of the day below midnight."""
-    from calcbook.plan.scales import marks
-
     first = begin.hour + begin.minute / 60
     at = np.arange(np.ceil(first / step) * step, first + last + 1e-9, step)
     marks(ax.xaxis, at - first, [f"{int(h % 24):02d}:00" for h in at])
@@ -64,10 +63,7 @@ def _clock_axis(
             .strftime("%a %b %d")
             .replace(" 0", " ")
         )
-        ax.annotate(
-            date, (midnight - first, 1.0), xycoords=("data", "axes fraction"), xytext=(3, -2),
-            textcoords="offset points", fontsize=size, color=GREY, va="top",
-        )  # fmt: skip
+        note(ax, midnight - first, 1.0, date, 3, -2, "y", fontsize=size, color=GREY, va="top")
 
 
 def timeline(day: Day, begin: datetime.datetime, saw: Sequence[_Span] | None = None) -> Figure:
@@ -77,8 +73,6 @@ def timeline(day: Day, begin: datetime.datetime, saw: Sequence[_Span] | None = N
     sawing, each (first, last) hour. Solid bars are the early set, dashed frames the late one.
     """
     from matplotlib.collections import PolyCollection
-
-    from calcbook.plan.scales import marks
 
     rows = _bars(day.plan, saw)
     last = max(end for _, early, late in rows for _, end in (*early, *late))
@@ -131,8 +125,6 @@ def _times(
     last: float,
 ) -> None:
     """The clock times of a row beside its bars: the early ones level with theirs, the late ones above."""
-    from calcbook.plan.scales import note
-
     first = min(start for start, _ in (*early, *late))
     right = max(end for _, end in (*early, *late))
     room = right < 0.66 * last
@@ -164,12 +156,23 @@ def drying_chart(drying: Drying, begin: datetime.datetime, system: str = "us") -
         level = row["limit"].m * factor
         ax.axhline(level, color=ACCENT, lw=LINE, ls=":")
         words = "precautions at once" if row["limit"].m > 0.15 else "watch: low-bleed mixes can crack"
-        ax.annotate(f"{level:.2g}: {words}", (0.995, level), xycoords=("axes fraction", "data"), xytext=(0, 2),
-                    textcoords="offset points", fontsize=SMALL, color=ACCENT, ha="right", va="bottom")  # fmt: skip
+        at, side = (
+            (0.005, "left") if _crossed(drying, level / factor, top / factor) else (0.995, "right")
+        )
+        note(ax, at, level, f"{level:.2g}: {words}", 0, 2, "x", fontsize=SMALL, color=ACCENT, ha=side, va="bottom")  # fmt: skip
     ax.set_ylim(0, top)
     _clock_axis(ax, begin, drying.hours[-1], 1 if drying.hours[-1] < 14 else 2)
     ax.legend(frameon=False, fontsize=SMALL, loc="upper left", bbox_to_anchor=(0, 0.83))
     return figure
+
+
+def _crossed(drying: Drying, level: float, top: float) -> bool:
+    """True where a curve runs through the words over a level at the right end, and through none at the left below the key."""
+    words = [(level <= curve) & (curve <= level + 0.07 * top) for curve in (drying.menzel, drying.uno)]
+    late = drying.hours >= 0.62 * drying.hours[-1]
+    early = drying.hours <= 0.38 * drying.hours[-1]
+    free = level < 0.45 * top and not any(np.any(over & early) for over in words)
+    return free and any(bool(np.any(over & late)) for over in words)
 
 
 def week_chart(
@@ -200,8 +203,7 @@ def week_chart(
         ax.plot(hours, from_coherent(values, degree), ls=style, lw=width, color=color, label=name)
     freezing = from_coherent(FREEZING, degree)
     ax.axhline(freezing, color=ACCENT, lw=1.2, ls=(0, (4, 2)))
-    ax.annotate("freezing", (0.995, freezing), xycoords=("axes fraction", "data"), xytext=(0, -3),
-                textcoords="offset points", fontsize=READ, color=ACCENT, ha="right", va="top")  # fmt: skip
+    note(ax, 0.995, freezing, "freezing", 0, -3, "x", fontsize=READ, color=ACCENT, ha="right", va="top")
     low, high = ax.get_ylim()
     low, room = min(low, freezing - (6 if us else 3)), high - low
     ax.set_ylim(low, high + 0.42 * room)
@@ -209,8 +211,8 @@ def week_chart(
     if np.isfinite(safe) and safe < hours[-1]:
         ax.plot([safe, safe], [low, high + 0.12 * room], color=INK, lw=LINE)
         left = safe > 0.55 * hours[-1]
-        ax.annotate("from here one freezing is survived", (safe, high + 0.12 * room), xytext=(-5 if left else 5, 0),
-                    textcoords="offset points", fontsize=READ, va="top", ha="right" if left else "left")  # fmt: skip
+        note(ax, safe, high + 0.12 * room, "from here one freezing is survived", -5 if left else 5, fontsize=READ,
+             va="top", ha="right" if left else "left")  # fmt: skip
     _clock_axis(ax, begin, hours[-1], 12 if hours[-1] < 110 else 24, READ)
     ax.yaxis.label.set_fontsize(READ)
     ax.legend(frameon=False, fontsize=READ, ncols=4, loc="upper center", bbox_to_anchor=(0.5, -0.09))
@@ -222,8 +224,7 @@ def _cover_bar(ax: Axes, cover: Cover, last: float, height: float) -> None:
     if not np.isfinite(cover.on):
         return
     ax.plot([cover.on, min(cover.off, last)], [height] * 2, color=INK, lw=4, solid_capstyle="butt")
-    ax.annotate(f"under {cover.blanket}", (cover.on, height), xytext=(0, -5), textcoords="offset points",
-                fontsize=READ, va="top")  # fmt: skip
+    note(ax, cover.on, height, f"under {cover.blanket}", 0, -5, fontsize=READ, va="top")
 
 
 def strength_chart(found: FirstWeek, begin: datetime.datetime, system: str = "us") -> Figure:
@@ -241,8 +242,8 @@ def strength_chart(found: FirstWeek, begin: datetime.datetime, system: str = "us
     ax.plot(hours, outcome.mid * factor, color=INK, lw=HEAVY, label="ACI 209")
     level = lookup("freezing", rule="single freezing")["strength_psi"] * factor
     ax.axhline(level, color=ACCENT, lw=LINE, ls=":")
-    ax.annotate(f"{level:.3g} {unit}: one freezing is survived", (0.995, level), xycoords=("axes fraction", "data"),
-                xytext=(0, 3), textcoords="offset points", fontsize=SMALL, color=ACCENT, ha="right")  # fmt: skip
+    note(ax, 0.995, level, f"{level:.3g} {unit}: one freezing is survived", 0, 3, "x", fontsize=SMALL, color=ACCENT,
+         ha="right")  # fmt: skip
     ax.set_ylim(0, None)
     _clock_axis(ax, begin, hours[-1], 12)
     ax.legend(frameon=False, fontsize=SMALL, loc="upper left", bbox_to_anchor=(0, 0.93))
@@ -265,8 +266,8 @@ def water_chart(added: float, system: str = "us") -> Figure:
     ax.set_xlim(0, 3 * water)
     ax.set_ylim(0, 1.35 * ax.dataLim.y1)  # room for the key above the bands
     ax.axvline(added * water, color=ACCENT, lw=LINE, ls=":")
-    ax.annotate("a truck at the low end\nof its tolerance", (added * water, ax.get_ylim()[1]), xytext=(4, -2),
-                textcoords="offset points", fontsize=SMALL, color=ACCENT, va="top")  # fmt: skip
+    note(ax, added * water, ax.get_ylim()[1], "a truck at the low end\nof its tolerance", 4, -2, fontsize=SMALL, color=ACCENT,
+         va="top")  # fmt: skip
     ax.legend(frameon=False, fontsize=SMALL, loc="upper right", bbox_to_anchor=(1, 1.04),
               title="Concrete Construction", title_fontsize=SMALL)  # fmt: skip
     return figure

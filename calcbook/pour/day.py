@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from calcbook.pour.plan import Day, PourBefore
 
 ONE_SHIFT = 12.0  # hours, common practice
+WARMER = 15.0  # F° of the air above a concrete that was assumed, from which it is said; own choice, no source
 WAITING = "Waiting for set"  # the line of the takeoff
 STOP_SIGNS = (
     ("before floating", "no bleed water to be seen, and a footprint not deeper than 1/4 in. (6 mm)", "ASCC PS 15"),
@@ -83,6 +84,7 @@ def chapter(job: Job, mix: Mix, day: Day | Missing, earlier: Sequence[PourBefore
     if not day.sets:
         return _never_sets(calc)
     _own_set(calc, job, day, begin)
+    _assumed_concrete(calc, job, day)
     calc.figure("The day on the clock", lambda: timeline(day, begin, [span[:2] for span in day.saw]))
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)
@@ -179,6 +181,18 @@ def _own_set(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
         f"{clock_text(begin, hours[0])} to {clock_text(begin, hours[1])}.",
         "t_own", f"{hours[0]:.1f} to {hours[1]:.1f} h", "h", next_job.source, name="own_set", label="first footprint by own jobs",
     )  # fmt: skip
+
+
+def _assumed_concrete(calc: Calculation, job: Job, day: Day) -> None:
+    """Where no temperature of the concrete is given and the day is hot: the concrete may well be warmer than assumed."""
+    taken = job.field("pour.concrete_temperature")
+    warmest = float(np.max(day.drying.air_F))
+    if taken.assumed and warmest - number_in(taken.value, "degF") > WARMER:
+        calc.caution(
+            f"The temperature of the concrete is not given: {taken.text} was assumed, while the air comes to "
+            f"{show(Q(warmest, 'degF'), 'degF', job.system)} before final set. Concrete that comes warmer dries and sets "
+            "faster than shown: ask the producer and give pour.concrete_temperature."
+        )
 
 
 def _series_row(

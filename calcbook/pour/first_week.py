@@ -134,7 +134,7 @@ def _frost(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> No
     )  # fmt: skip
     law, _ = min(found.by_law, key=lambda pair: pair[1].lowest)
     lowest = calc.finding(
-        f"The same by the coldest of all rival laws of sky, cloud and wind (here {law.words}); it decides.", "T_law",
+        f"The same by the coldest of all rival laws of sky, cloud and wind, which decides: {law.words}.", "T_law",
         Q(planned.coldest, "K").to("degF"), "degF", cite("Li 2017", "laws of the sky compared; see Laws and their rivals"),
         name="coldest", label="coldest surface by any law",
     )  # fmt: skip

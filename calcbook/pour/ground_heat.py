@@ -289,7 +289,7 @@ class _Record:
     def finish(self, step: float, cure: Cure | None) -> March:
         grid, first = self.grid, self.grid.first
         self.cells, self.outer, self.flux = (
-            np.stack(kept, axis=1) for kept in zip(*self.steps, strict=True)
+            np.stack(kept).swapaxes(0, 1) for kept in zip(*self.steps, strict=True)
         )
         slab = self.cells[:, :, :first]
         top = slab[:, :, 0] + self.flux * grid.half[0]

@@ -39,9 +39,12 @@ from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load, wh
 from calcbook.slab.with_sun import Bends, warping
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from shapely.geometry import LineString
+
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
-    from calcbook.joints.layout import Joints
 
 HEAVY_AXLE = Q(8000, "lbf")  # more than a loaded pickup has on an axle
 WIDE_AT_CORNER = 0.3  # c/l up to which the corner formula reads at most 5 % below finite elements
@@ -65,8 +68,10 @@ class SlabFound(Found):
     wheel: dict[str, Any] | None = None
 
 
-def chapter(job: Job, joints: Joints) -> SlabFound:
-    """The slab under its vehicle, posts and walls. job: a Job; joints: for the size of a panel."""
+def chapter(job: Job, spacing: Quantity, cuts: Sequence[LineString] = ()) -> SlabFound:
+    """The slab under its vehicle, posts and walls. job: a Job; spacing: of the joints, the length of a panel;
+    cuts: the joints, where a wall inside may stand beside one.
+    """
     calc = Calculation(
         "slab", "Slab under load",
         "Does the slab carry the vehicle, the posts and the walls that stand on it?", job.system,
@@ -96,8 +101,8 @@ def chapter(job: Job, joints: Joints) -> SlabFound:
         bends += [Bends("the wheels", place, stress, wheel["a"]) for place, stress in stresses.items()]
     for index in range(len(job.posts)):
         bends += _post(calc, job, index, slab, f_a, length)
-    _walls(calc, job, (h, f_c, k, E_c), joints)
-    warping(calc, job, (h, E_c, length), joints.spacing, f_r, bends)
+    _walls(calc, job, (h, f_c, k, E_c), cuts)
+    warping(calc, job, (h, E_c, length), spacing, f_r, bends)
     calc.caution(
         "A slab cracks first from drying and cold, not from load: joints, base and curing come before thickness."
     )
@@ -326,7 +331,10 @@ def _with_legs(
 
 
 def _walls(
-    calc: Calculation, job: Job, slab: tuple[Quantity, Quantity, Quantity, Quantity], joints: Joints
+    calc: Calculation,
+    job: Job,
+    slab: tuple[Quantity, Quantity, Quantity, Quantity],
+    cuts: Sequence[LineString],
 ) -> None:
     """Walls that stand on the bare slab; the others belong to the thickened edges and strips. slab: h, f_c, k and E_c."""
     h, f_c, k, E_c = slab
@@ -334,7 +342,7 @@ def _walls(
         if wall.strip() is not None or stands_on_edge(job, wall):
             continue
         beside = wall.place == "interior" and runs_beside(
-            wall, joints.layout.cuts, strip_characteristic.body(E_c, h, k)
+            wall, cuts, strip_characteristic.body(E_c, h, k)
         )
         location = "interior" if wall.place == "interior" and not beside else "edge"
         source = wall_load_capacity.formulas[location].source

@@ -1,6 +1,7 @@
 """Mix, pour day, first week and the morning page as calculations of a job."""
 
 import dataclasses
+import datetime
 import itertools
 
 import numpy as np
@@ -16,8 +17,8 @@ from calcbook.concrete.setting import saw_window
 from calcbook.job.file import Job
 from calcbook.pour import day as pour_day
 from calcbook.pour import plan as pour_plan
-from calcbook.pour.charts import clock_text
-from calcbook.pour.evaporation import drying_of
+from calcbook.pour.charts import clock_text, drying_chart
+from calcbook.pour.evaporation import Drying, drying_of
 from calcbook.pour.plan import KEEPS_UP, shares
 from calcbook.pour.weather import evaporation_rate
 from calcbook.pour.week import freezes_at, removal_drop, removal_gap, strength_at_hour
@@ -652,3 +653,33 @@ def test_an_accelerator_is_told_from_a_mix_that_sets_fast_by_own_jobs(demo):
     assert (
         statuses(slow)["Days of protection"] == NOT_OK
     )  # with pour.slowing at 0.8 it is OK, see above
+
+
+@pytest.mark.parametrize(
+    ("given", "air", "told"), [(None, 80.5, True), (None, 80, False), ("70 F", 95, False)]
+)
+def test_concrete_assumed_cool_on_a_hot_day_is_told(demo, monkeypatch, given, air, told):
+    """65 °F stood for concrete in 95 °F air without a word; 15 F° are our own choice, no source."""
+    job = demo.changed({"pour.concrete_temperature": given})
+    words = "The temperature of the concrete is not given: 65 °F was assumed, while the air comes to"
+    assert any(c.startswith(words) for c in drying_at(monkeypatch, job, air, 70).cautions) is told
+
+
+@pytest.mark.parametrize(
+    "rates", [np.linspace(0.01, 0.14, 21), np.linspace(0.14, 0.01, 21), np.full(21, 0.03)]
+)
+def test_no_curve_of_drying_runs_through_the_words_over_a_limit(rates):
+    """On a hot day, whose drying rises through the limit of 0.1 at the end, the curve had crossed its words."""
+    like = dict.fromkeys(("surface_F", "air_F", "humidity", "wind_mph"), rates)
+    drying = Drying(hours=np.linspace(0, 5, 21), menzel=rates, uno=1.02 * rates, **like)
+    figure = drying_chart(drying, datetime.datetime(2026, 7, 14, 6))
+    ax = figure.axes[0]
+    figure.canvas.draw()
+    for text in ax.texts:
+        box = text.get_window_extent()
+        for line in ax.lines[:2]:
+            x, y = ax.transData.transform(line.get_xydata()).T
+            dense = np.linspace(x[0], x[-1], 500)
+            assert not np.any(
+                [box.contains(*at) for at in zip(dense, np.interp(dense, x, y), strict=True)]
+            )

@@ -196,6 +196,11 @@ class Wall(Section):
     bolted: bool = yes_no("plate bolted to the slab", True, "a wall on a side is anchored")
     method: str = pick("way the bolts are set", ("cast", "drilled"), "cast", PRACTICE)
 
+    @property
+    def plated(self) -> tuple[int, float]:
+        """What its plate is made of: plies, and the thickness of one in inches."""
+        return self.plies, number_in(self.ply, "in")
+
     @model_validator(mode="after")
     def _place(self) -> Wall:
         if self.place == "edge" and self.side is None:
