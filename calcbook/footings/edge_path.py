@@ -258,7 +258,7 @@ def toe_check(
         f"Alone the toe presses {show(q, 'psf', job.system)}.",
         to_do="Set the wall nearer to the edge's middle, or thicken the slab.",
     )  # fmt: skip
-    if not held:
+    if not held or M_t.magnitude <= 0:  # a wall over the edge's middle turns nothing
         return
     L_t = calc.step(
         uplift.lifted_slab, "So much slab balances that moment by its weight; a joint along the edge would part it.", "L_t",

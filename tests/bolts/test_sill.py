@@ -108,7 +108,7 @@ RULES = {
     "least loaded edge": 4, "exempt edge": 1.75, "exempt end": 15, "least drilled edge": 6, "least drilled spacing": 6, "least adhesive depth": 4,
     "most adhesive depth": 20, "least concrete age": 21, "least cover": 3, "most drilled strength": 8000, "least default temperature": 50,
     "least torqued edge": 6, "least torqued spacing": 6,
-    "washer to sheathed edge": 0.5, "washer shear": 200,
+    "washer to sheathed edge": 0.5, "washer shear": 200, "least joint": 3,
 }  # fmt: skip
 
 

@@ -177,6 +177,7 @@ def test_any_outline_is_balanced_or_refused(corners, h, k, force, warm):
     at = outline.representative_point()
     case = Case("any", (square(at.x, at.y, force, 0.1),), 1.0, warm)
     try:
-        assert plate_of(Plate((outline,), h, k, 3.6e6), case, step=24.0).unbalanced < 1e-8
+        # a stiff sliver on soft ground keeps a digit less than a slab; the chapter tells what is left
+        assert plate_of(Plate((outline,), h, k, 3.6e6), case, step=24.0).unbalanced < 1e-7
     except PlateError as error:
         assert "uplift" in str(error) and force < 0
