@@ -162,8 +162,13 @@ class Table:
 
     title: str
     columns: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
+    cells: tuple[tuple[str, ...], ...] | Callable[[], tuple[tuple[str, ...], ...]]
     source: Citation | None = None
+
+    @functools.cached_property
+    def rows(self) -> tuple[tuple[str, ...], ...]:
+        """Its rows, worked out now where they were left until someone looks."""
+        return self.cells() if callable(self.cells) else self.cells
 
     @functools.cached_property
     def frame(self) -> pd.DataFrame:

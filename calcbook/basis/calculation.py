@@ -175,6 +175,16 @@ class Calculation:
             cells = tuple(tuple(str(v) for v in row.values()) for row in found)
             self.blocks.append(Table(title, tuple(found[0]), cells, source))
 
+    def late_table(
+        self,
+        title: str,
+        columns: tuple[str, ...],
+        cells: Callable[[], tuple[tuple[str, ...], ...]],
+        source: Citation,
+    ) -> None:
+        """Enter a table whose rows take long: ``cells()`` gives them once someone looks."""
+        self.blocks.append(Table(title, columns, cells, source))
+
     def figure(self, title: str, draw: Callable[..., MatplotlibFigure], note: str = "") -> None:
         """Enter a drawing: ``draw()`` gives a matplotlib Figure once someone looks; note: stands below it."""
         self.figures.append(Figure(title, draw, note))

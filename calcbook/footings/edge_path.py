@@ -30,6 +30,7 @@ from calcbook.job.wall_lines import wall_line
 from calcbook.joints.layout import enter_cut
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
 from calcbook.loads.path import on_plate
+from calcbook.plan.tape import from_steps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -48,6 +49,7 @@ _LIFTED = {
     "name": "lifted",
     "label": "slab lifted with the edge",
 }  # told once: it is the slab's, not the edge's
+_THICKEST = 30  # steps of a slab that one would thicken for it
 _PARALLEL = 0.05  # feet that a joint may come nearer along a wall and still run beside it
 
 
@@ -256,7 +258,7 @@ def toe_check(
         cite("ACI 318-19", "14.5.2.1"),
         "Slab and edge are one pour." if held else
         f"Alone the toe presses {show(q, 'psf', job.system)}.",
-        to_do="Set the wall nearer to the edge's middle, or thicken the slab.",
+        to_do="" if held else f"{_thicker(job, M_t)}, or set the wall nearer to the edge's middle.",
     )  # fmt: skip
     if not held or M_t.magnitude <= 0:  # a wall over the edge's middle turns nothing
         return
@@ -269,6 +271,16 @@ def toe_check(
         uplift.lifted_slab.source, least=True,
         to_do="Move the joint that runs along the edge (joints.lines), or set the wall nearer to the edge's middle.",
     )  # fmt: skip
+
+
+def _thicker(job: Job, M_t: Quantity) -> str:
+    """How thick a slab holds an edge that a wall turns by a moment, in steps that forms are set by."""
+    step = from_steps(8 if job.system == "us" else 10, job.system)  # 1/2 in. or 10 mm
+    for n in range(math.ceil((job.slab.thickness / step).m_as("")), _THICKEST):
+        h = plain.soil_deduction(h=n * step)
+        if plain.plain_moment_strength(f_c=job.concrete.strength, b=STRIP, h=h) >= M_t:
+            return f"Thicken the slab to {show(n * step, 'in', job.system)} at least"
+    return "Give the wall a footing of its own"
 
 
 # --- jambs pressing down -------------------------------------------------------------------------

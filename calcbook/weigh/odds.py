@@ -47,7 +47,7 @@ from calcbook.weigh.scores import DRIVERS, Scores
 from calcbook.weigh.steady import MOVED_BY, DrawnLine, cents_of, steady
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
 
     from numpy.typing import NDArray
 
@@ -83,16 +83,28 @@ class Driver:
 class Odds:
     """Many draws of a job: ``prices`` that keep the margin, and ``costs`` with overhead, in dollars.
 
-    quoted: the quote's price; drivers: what moves the price, the strongest first; seed: of the
-    random numbers, the same seed giving the same answer.
+    quoted: the quote's price; seed: of the random numbers, the same seed giving the same answer; alone: what moves
+    the price, by name, each with the prices where it alone moves.
     """
 
     quoted: float
     prices: np.ndarray
     costs: np.ndarray
-    drivers: tuple[Driver, ...]
+    alone: Callable[[], dict[str, np.ndarray]]
     seed: int
     system: str = "us"
+
+    @functools.cached_property
+    def drivers(self) -> tuple[Driver, ...]:
+        """What moves the price, the strongest first; worked out when it is asked for, as it takes most of the draws."""
+        alone = self.alone()
+        spread = {name: float(np.var(x)) for name, x in alone.items()}
+        total = sum(spread.values()) or 1.0
+        drivers = []
+        for name, words in DRIVERS.items():
+            low, high = (float(q) for q in np.quantile(alone[name], (0.1, 0.9)))
+            drivers.append(Driver(name, words, low, high, spread[name] / total))
+        return tuple(sorted(drivers, key=lambda d: -d.share))
 
     @functools.cached_property
     def ranked(self) -> np.ndarray:
@@ -143,15 +155,11 @@ def odds_of(quote: Quote, n: int = DRAWS, seed: int = SEED) -> Odds:
     """The odds on a Quote; n and seed as for ``simulate``. Raises JobError."""
     model, scores = Model(quote), Scores(quote.job, n, seed)
     prices, costs = (np.broadcast_to(x, n) for x in model.drawn(scores))
-    alone = {name: model.drawn(scores.only(name))[0] for name in DRIVERS}
-    spread = {name: float(np.var(x)) for name, x in alone.items()}
-    total = sum(spread.values()) or 1.0
-    drivers = []
-    for name, words in DRIVERS.items():
-        low, high = (float(q) for q in np.quantile(alone[name], (0.1, 0.9)))
-        drivers.append(Driver(name, words, low, high, spread[name] / total))
-    drivers.sort(key=lambda d: -d.share)
-    return Odds(model.quoted, prices, costs, tuple(drivers), seed, quote.job.system)
+
+    def alone() -> dict[str, np.ndarray]:
+        return {name: model.drawn(scores.only(name))[0] for name in DRIVERS}
+
+    return Odds(model.quoted, prices, costs, alone, seed, quote.job.system)
 
 
 class Ordered:

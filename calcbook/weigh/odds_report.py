@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.showing import money_text
 from calcbook.basis.sources import cite
-from calcbook.basis.table import records
 from calcbook.basis.text_table import aligned, terminal_width
 from calcbook.basis.units import Q
 from calcbook.concrete.shortfall import left_in_pump
@@ -43,6 +42,7 @@ FIELDS = (
     ("risk.confidence", "c"),
 )  # fmt: skip
 LOW, HIGH = "one job in ten is below", "nine in ten are below"
+COLUMNS = ("driver", LOW, HIGH, "share of the spread")
 _WIDE = 80  # characters of a line of text
 NOTES = (
     "The base is measured before the pour, and the order follows how it came out. Waste shows only at the end: "
@@ -88,7 +88,7 @@ def calculation(quote: Quote, n: int = DRAWS, seed: int = SEED) -> Calculation:
     ):
         calc.finding(f"Share of jobs in which {words}.", f"p_{name}", Q(round(100 * share, 1), "%"), "%",
                      source, name, words)  # fmt: skip
-    calc.table("What moves the price, each alone", driver_rows(odds), source)
+    calc.late_table("What moves the price, each alone", COLUMNS, lambda: driver_rows(odds), source)
     _followed(calc, quote)
     calc.caution(
         "Odds are as good as the spreads they rest on: keep records of base, waste, hours and prices."
@@ -97,13 +97,12 @@ def calculation(quote: Quote, n: int = DRAWS, seed: int = SEED) -> Calculation:
     return calc
 
 
-def driver_rows(odds: Odds) -> list[dict[str, str]]:
-    """Drivers as rows of finished text."""
-    rows = [
+def driver_rows(odds: Odds) -> tuple[tuple[str, ...], ...]:
+    """Drivers as rows of finished text, under ``COLUMNS``."""
+    return tuple(
         (d.words, *(money_text(x, odds.system) for x in (d.low, d.high)), f"{100 * d.share:.0f} %")
         for d in odds.drivers
-    ]
-    return records(("driver", LOW, HIGH, "share of the spread"), rows)
+    )
 
 
 def _followed(calc: Calculation, quote: Quote) -> None:
@@ -168,7 +167,7 @@ def odds_text(quote: Quote, odds: Odds | None = None) -> str:
         ),
         "",
         *aligned(("what moves the price, each alone", LOW, HIGH, "share"),
-                 [list(row.values()) for row in driver_rows(odds)], right={1, 2, 3}),
+                 [list(row) for row in driver_rows(odds)], right={1, 2, 3}),
         "", "Spreads it rests on",
         *(f"  {row}" for row in aligned(("field", "value", "meaning", "where from"), _spreads(job),
                                               right={1}, room=terminal_width() - 2)),

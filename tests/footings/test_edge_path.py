@@ -1,9 +1,12 @@
 """Walls on the edge by the load path: toe, jambs, what holds a wall down. Benchmarks derived by statics."""
 
+import re
+
 import pytest
 from structure import POST, SIZE
 from structure import job as base
 
+from calcbook.basis.reading import read
 from calcbook.book.chapters import run
 from calcbook.footings.edge_run import edge_run
 from calcbook.footings.uplift import (
@@ -68,6 +71,21 @@ def test_an_edge_toe_over_the_soil_s_limit_is_not_ok(inset, toe):
     (step,) = (s for s in run("edges", made).steps if s.words.startswith("If the edge were free"))
     assert step.value.m_as("psf") == pytest.approx(toe)
     assert check(made, "slab that holds the edge level").status == "NOT OK"
+
+
+@pytest.mark.parametrize(("system", "step"), [("us", "0.5 in"), ("si", "10 mm")])
+def test_the_thickness_that_is_named_for_a_slab_that_holds_its_edge_does_it_and_a_step_less_does_not(
+    system, step
+):
+    def held(**slab):
+        sides = {"length": "30 ft", "width": "24 ft"} | slab
+        made = job({"dead": "2000 plf", "inset": "3.25 in"}, slab=sides, job={"units": system})
+        return check(made, "slab that holds the edge level")
+
+    to_do = held(thickness="4 in").to_do
+    named = read(re.search(r"Thicken the slab to ([\d.]+ (in|mm))", to_do)[1], "in")
+    assert held(thickness=named).status == "OK"
+    assert held(thickness=named - read(step, "in")).status == "NOT OK"
 
 
 def test_a_joint_along_the_edge_ends_the_slab_that_holds_it_level():
