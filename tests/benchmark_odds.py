@@ -147,8 +147,8 @@ def main():
         [
             lambda: (forget(), Model(quote).drawn(Scores(quote.job, DRAWS, SEED))),
             lambda: by_hand(DRAWS, **given),
-            lambda: (forget(), odds_of(quote)),
-            lambda: odds_of(other),
+            lambda: (forget(), odds_of(quote).drivers),
+            lambda: odds_of(other).drivers,
         ]
     )
     print(f"{DRAWS:,} draws: book {book * 1e3:.0f} ms, hand-written numpy {hand * 1e3:.0f} ms, "
