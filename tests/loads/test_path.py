@@ -162,7 +162,8 @@ def test_splitting_a_wall_in_two_at_a_joint_of_its_plate_changes_no_bolt(wall, r
         part = dataclasses.replace(
             wall, length=high - low,
             openings=tuple(Opening(o.start - low, o.end - low) for o in wall.openings if low <= o.start < high),
-            points=tuple(dataclasses.replace(p, at=p.at - low) for p in wall.points if low <= p.at < high),
+            points=tuple(dataclasses.replace(p, at=p.at - low) for p in wall.points
+                         if low <= p.at < high or p.at == high == wall.length),
         )  # fmt: skip
         mine = [q for q in pieces if low <= q[0] < high]
         own = [
