@@ -25,28 +25,22 @@ if TYPE_CHECKING:
 OK, NOT_OK, UNKNOWN, NEEDS_ENGINEER = "OK", "NOT OK", "NOT WORKED OUT", "NEEDS ENGINEER"
 WORST_FIRST = (NOT_OK, UNKNOWN, NEEDS_ENGINEER, OK)
 _RECORD = "Record the engineer's answer under [[answers]] in the job file."
-_ASK = "Ask a licensed engineer."
 # what to do where a check names nothing better
 NO_BETTER = {
-    OK: "",
     NOT_OK: "Change what it rests on, as its chapter shows, or ask a licensed engineer.",
-    NEEDS_ENGINEER: _ASK,
-    UNKNOWN: "Give what is missing in the job file.",
+    NEEDS_ENGINEER: "Ask a licensed engineer.",
 }
+_NUMBERED = (Step, Finding)  # blocks that are counted
 
 
 def _to_do(status: str, words: str) -> str:
-    """What mends a check of this status; words: what its chapter says."""
-    if status == OK or not words:
+    """What mends a check of this status, "" where it is OK; words: what its chapter says."""
+    if status == OK:
+        return ""
+    if not words:
         return NO_BETTER[status]
-    return (
-        words
-        if status != NEEDS_ENGINEER or "engineer" in words
-        else f"{words} Else ask a licensed engineer."
-    )
-
-
-_NUMBERED = (Step, Finding)  # blocks that are counted
+    alone = status == NOT_OK or "engineer" in words
+    return words if alone else f"{words} Else ask a licensed engineer."
 
 
 class Fields(Protocol):

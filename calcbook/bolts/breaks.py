@@ -15,6 +15,9 @@ import numpy as np
 import shapely
 from shapely import LineString
 
+from calcbook.basis.showing import show_length
+from calcbook.basis.units import Q
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
@@ -125,6 +128,11 @@ def around(breaks: Breaks, shape: shapely.Geometry) -> tuple[list[float], str]:
         return [_FAR] * 4, ""
     sides, far = _sides(breaks, np.array([shape]), (1.0, 0.0), (0.0, 1.0))
     return sides[:, 0].tolist(), breaks.names[int(np.argmin(far))]
+
+
+def counted(name: str, feet: float, system: str) -> str:
+    """What is said in a check of the break of this name, so many feet away, that counts as an edge."""
+    return f"; {name} {show_length(Q(feet, 'ft'), system, True)} away counts as an edge"
 
 
 def _sides(

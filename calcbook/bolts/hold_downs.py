@@ -17,7 +17,7 @@ from calcbook.bolts.anchors import (
     steel_tension,
 )
 from calcbook.bolts.bolted import depth_at
-from calcbook.bolts.breaks import beside
+from calcbook.bolts.breaks import beside, counted
 from calcbook.bolts.capacity import Place, allowed, unshown
 from calcbook.bolts.in_concrete import blows_out, cone, cone_allowed
 from calcbook.bolts.sill import sill_rule
@@ -210,10 +210,8 @@ def around(job: Job, a: Anchor) -> tuple[Place, Quantity]:
 def _joint(job: Job, a: Anchor) -> str:
     """The joint, box or opening that cuts the cone of an anchor, in words; "" where none does."""
     near = beside(a.wall.breaks, a.wall.line, [a.at], float(number_in(a.c_1, "ft")))
-    far = Q(near.nearest(0), "ft")
-    if far >= 1.5 * a.h_ef:
-        return ""
-    return f"; {near.names[0]} {show_length(far, job.system, True)} away counts as an edge"
+    far = near.nearest(0)
+    return counted(near.names[0], far, job.system) if far < 1.5 * number_in(a.h_ef, "ft") else ""
 
 
 def _check(calc: Calculation, job: Job, a: Anchor, found: list[tuple[str, float, float]]) -> list[Any]:

@@ -14,7 +14,7 @@ from calcbook.basis.table import lookup, records
 from calcbook.basis.units import Q, number_in
 from calcbook.bolts.anchor_shear import interaction, steel_shear
 from calcbook.bolts.anchors import bolt_stress_area, counted_strength
-from calcbook.bolts.breaks import AT_LEAST, NOWHERE, around
+from calcbook.bolts.breaks import AT_LEAST, NOWHERE, around, counted
 from calcbook.bolts.capacity import Place, allowed
 from calcbook.bolts.hold_downs import bolt_modes, side_mode
 from calcbook.bolts.in_concrete import cone, cone_allowed, pried_out, shear, shear_basis
@@ -111,7 +111,11 @@ def post_anchors(
         T, V = (float(number_in(v, "lbf")) if v else 0.0 for v in (a.post.uplift, a.post.shear))
         if not T and not V:
             continue
-        pulls = f"{show(Q(T, 'lbf'), 'lbf', job.system)} pulls and {show(Q(V, 'lbf'), 'lbf', job.system)} shears it at service level"
+        forces = [
+            f"{show(Q(F, 'lbf'), 'lbf', job.system)} {does} it"
+            for F, does in ((T, "pulls"), (V, "shears"))
+            if F
+        ]
         near = _bolts_near(job, a, walls)
         if near or a.break_at < AT_LEAST:
             why = (
@@ -120,7 +124,7 @@ def post_anchors(
                 else f"{a.what} runs over it."
             )
             calc.ask_engineer(
-                f"Tension of the anchor of post {a.name}", _CLAUSE, f"{pulls}, and {why}", job,
+                f"Tension of the anchor of post {a.name}", _CLAUSE, f"{' and '.join(forces)} at service level, and {why}", job,
                 "" if near else "Move the joint (joints.lines), or isolate the posts (joints.isolate).",
             )  # fmt: skip
             continue
@@ -160,41 +164,58 @@ def _shears(calc: Calculation, job: Job) -> None:
 
 def _one(calc: Calculation, job: Job, a: PostAnchor, T: float, V: float) -> None:
     """The checks of the anchors of one post, with their steps. T, V: its pull and shear at service level, pounds."""
-    post, place, n = a.post, a.place, a.post.anchors
+    place, n = a.place, a.post.anchors
     it = "it is" if n == 1 else "they are"
     calc.note(
         f"Anchor of post {a.name}: {a.bolts}. {_WHY[isolated(job)].format(it=it)}{' ' + _GROUP if n > 1 else ''}"
     )
-    edges = place.c_1, min(place.c_3, place.c_4)
-    row = 2 if place.s_2.magnitude else 1
-    alone = bolt_modes(calc.step, job, post.anchor)
-    face = side_mode(calc.step, job, post.anchor, a.depth, edges)
+    alone = _alone(calc, job, a, T) if T else []
     N_cb = cone(calc.step, job, "cast", a.depth, place)
-    # of several heads at one face the first is counted for all of them
-    found = [(name, T / n, held) for name, held in alone.items()]
-    found += [(name, T / n * row, held) for name, held in face.items()]
-    found.append(("breakout", T, float(number_in(cone_allowed(calc.step, job, "cast", N_cb), "lbf"))))
-    name, pull, held = min(found, key=lambda f: f[2] / f[1] if T else f[2])
-    off = Q(a.break_at, "ft")
-    cut = (
-        f"; {a.what} {show_length(off, job.system, True)} away counts as an edge"
-        if off < 1.5 * a.depth
-        else ""
-    )
-    no_shear = (
-        "" if V else " No shear at the foot of the post is given (pads.shear), so none is counted."
-    )
-    calc.check(
-        f"Tension of the anchor of post {a.name}", Q(pull, "lbf"), Q(held, "lbf"), "lbf", _CLAUSE,
-        f"Limited by {name}{', one of ' + str(n) if pull < T else ''}{cut}.{no_shear}", needs_engineer=True, to_do=_STRONGER,
-    )  # fmt: skip
+    N_a = _pulled(calc, job, a, T, alone, N_cb, not V) if T else 0.0
     if V:
-        _sheared(calc, job, a, (T * held / pull if pull else held, T), V, N_cb)
+        _sheared(calc, job, a, (N_a, T), V, N_cb)
     least, source, words = sill_rule("least cover")
     calc.check(
         f"Concrete below the anchor of post {a.name}", a.depth + least, place.h_a, "in", source,
         f"Embedment and {words[9:]}.", least=True, to_do="A deeper pad, or a shallower anchor.",
     )  # fmt: skip
+
+
+def _alone(calc: Calculation, job: Job, a: PostAnchor, T: float) -> list[tuple[str, float, float]]:
+    """(what could fail, its share of a pull, what is allowed) of steel, head and side face, in pounds. T: the pull, pounds."""
+    post, place, one = a.post, a.place, T / a.post.anchors
+    edges = place.c_1, min(place.c_3, place.c_4)
+    row = (
+        2 if place.s_2.magnitude else 1
+    )  # of several heads at one face the first is counted for all of them
+    alone = bolt_modes(calc.step, job, post.anchor)
+    face = side_mode(calc.step, job, post.anchor, a.depth, edges)
+    return [(name, one, held) for name, held in alone.items()] + [
+        (name, one * row, held) for name, held in face.items()
+    ]
+
+
+def _pulled(
+    calc: Calculation, job: Job, a: PostAnchor, T: float, alone: list[tuple[str, float, float]], N_cb: Quantity, unsheared: bool
+) -> float:  # fmt: skip
+    """Check the pull of a post's anchors; returns what they hold in tension together, pounds.
+
+    T: the pull, pounds; alone: as ``_alone`` has it; N_cb: their nominal breakout strength; unsheared: no shear is given.
+    """
+    cut = float(number_in(cone_allowed(calc.step, job, "cast", N_cb), "lbf"))
+    name, pull, held = min([*alone, ("breakout", T, cut)], key=lambda f: f[2] / f[1])
+    near = a.break_at < 1.5 * number_in(a.depth, "ft")
+    told = (
+        f"Limited by {name}{', one of ' + str(a.post.anchors) if pull < T else ''}"
+        f"{counted(a.what, a.break_at, job.system) if near else ''}."
+        + " No shear at the foot of the post is given (pads.shear), so none is counted."
+        * unsheared
+    )
+    calc.check(
+        f"Tension of the anchor of post {a.name}", Q(pull, "lbf"), Q(held, "lbf"), "lbf", _CLAUSE, told,
+        needs_engineer=True, to_do=_STRONGER,
+    )  # fmt: skip
+    return T * held / pull
 
 
 def _sheared(

@@ -241,7 +241,7 @@ def toe_check(
     )
     q = Q(number_in(toe, "psf") + own, "psf")
     if q <= q_a:
-        calc.check(title, q, q_a, "psf", clause, to_do=WIDER_EDGE)
+        calc.check(title, q, q_a, "psf", clause)
         return
     calc.note(
         f"With its own weight {show(q, 'psf', job.system)}, more than the soil may carry: the slab must hold the edge level."

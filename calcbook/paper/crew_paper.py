@@ -118,7 +118,7 @@ def crew_html(book: Book, data: dict[str, Any] | None = None) -> str:
     )
     parts = [
         f"<h1>{_(data['title'])}</h1>", f"<p><b>{_(data['when'])}</b><br>{_(data['where'])}</p>", _table(data["calls"]),
-        f'<p class="open"><b>{_(data["no_go"] + " " * bool(data["no_go"]))}Still open:</b> {_("; ".join(data["open"]))}</p>' if data["open"] else "",
+        f'<p class="open"><b>{_(" ".join(filter(None, (data["no_go"], "Still open:"))))}</b> {_("; ".join(data["open"]))}</p>' if data["open"] else "",
         "<h2>The day</h2>", f'<p class="open">{_(data["no_clock"])}</p>' if data["no_clock"] else "", _table(data["clock"]),
         *_pours(data["pours"]),
         "<p>The clock is a forecast; the slab's own signs count more:</p>", _table(data["signs"]),

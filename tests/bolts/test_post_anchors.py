@@ -120,6 +120,14 @@ def test_more_anchors_hold_more_and_shear_is_judged_with_the_pull():
     assert told.rows[0][3] == '4 of 5/8 in., hexagonal head, 6" apart along x and 4" apart along y'
 
 
+def test_where_no_uplift_is_named_none_is_called_held():
+    """Shear alone is checked; of an uplift that nobody named nothing is said to be OK."""
+    sheared = {k: v for k, v in (PAD | NAMED | {"shear": "900 lbf"}).items() if k != "uplift"}
+    found = checks("bolts", job(pads=[sheared]))
+    assert "Shear of the anchor of post P" in found and TENSION not in found
+    assert "Tension and shear of the anchor of post P" not in found
+
+
 def test_shear_without_a_named_anchor_is_the_engineer_s():
     found = checks("bolts", job(pads=[PAD | {"shear": "500 lbf"}]))
     assert "and its anchor" in found["Shear at the foot of post P: its base and its pad"].remark
