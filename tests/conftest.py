@@ -1,5 +1,6 @@
 """What several tests share: the demo jobs, a browser, a running JupyterLab."""
 
+import collections
 import functools
 import os
 import pickle
@@ -10,9 +11,22 @@ import pytest
 import server
 from server import NOTEBOOKS
 
+from calcbook.book.chapters import Book
 from calcbook.job.file import Job
 
+LONGEST = (  # files that take longest, by the processor or by waiting; the others go by their number of tests
+    "test_pages.py", "test_accepted.py", "test_types.py", "test_cli.py", "test_other_jobs.py", "test_bad_luck.py",
+    "test_package.py", "13-plate.ipynb", "test_printout.py", "test_fonts.py", "test_flow.py", "test_all_fields.py",
+    "test_browser.py", "test_files.py", "test_verdicts.py", "test_new.py", "12-quote.ipynb", "test_engineer.py",
+)  # fmt: skip
 os.environ.pop("COLUMNS", None)  # set where tests run side by side; then tables would be cut to it
+
+
+def pytest_collection_modifyitems(items):
+    """Files that take longest begin first, so that at the end no process is left alone with one."""
+    count = collections.Counter(item.path for item in items)
+    place = {name: n - len(LONGEST) for n, name in enumerate(LONGEST)}
+    items.sort(key=lambda item: (place.get(item.path.name, 0), -count[item.path]))
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -39,6 +53,17 @@ def demo():
 @pytest.fixture(scope="session")
 def demo_si():
     return Job.read(NOTEBOOKS / "demo-si.toml")
+
+
+@pytest.fixture(scope="session")
+def demo_book():
+    """The whole demo, for tests that only read it: each chapter runs once for all of them."""
+    return Book(Job.read(NOTEBOOKS / "demo.toml"))
+
+
+@pytest.fixture(scope="session")
+def demo_si_book():
+    return Book(Job.read(NOTEBOOKS / "demo-si.toml"))
 
 
 @pytest.fixture(scope="session")

@@ -45,8 +45,8 @@ def test_an_answer_for_machines_says_it_too(capsys):
 
 
 @pytest.mark.parametrize("name", [*SUBJECTS, "quote"])
-def test_every_page_says_it_whole_and_as_an_answer(name, demo):
-    calc = Book(demo).calculation(name)
+def test_every_page_says_it_whole_and_as_an_answer(name, demo_book):
+    calc = demo_book.calculation(name)
     for page in (calc._repr_html_(), answer_html(calc)):
         assert "licensed engineer go before" in page
 
@@ -56,8 +56,8 @@ def test_a_page_without_anything_worked_out_says_it():
     assert "licensed engineer go before" in bare.calculation("go")._repr_html_()
 
 
-def test_the_client_s_page_says_it(demo):
-    terms = client_data(Book(demo).quote)["terms"]
+def test_the_client_s_page_says_it(demo_book):
+    terms = client_data(demo_book.quote)["terms"]
     assert "local code" in terms and "licensed engineer" in terms
 
 

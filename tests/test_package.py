@@ -106,6 +106,7 @@ def test_the_wheel_works_through_the_demo_outside_the_checkout(installed, tmp_pa
     assert (run.returncode, run.stderr) == (0, "")
     made = {path.name for path in (tmp_path / "calcbook-demo").iterdir()}
     assert made == {"demo.toml", "demo-si.toml", "demo.pdf"}
+    assert (tmp_path / "calcbook-demo" / "demo.pdf").read_bytes().startswith(b"%PDF")
 
 
 def test_the_wheel_opens_its_pages_outside_the_checkout(installed, tmp_path, monkeypatch):

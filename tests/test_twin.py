@@ -20,9 +20,9 @@ COARSE = {
 
 
 @pytest.fixture(scope="module")
-def books(demo, demo_si):
+def books(demo, demo_book, demo_si):
     """The demo, and its twin with the defaults of a US job: only the units differ then."""
-    return Book(demo), Book(demo_si.changed(us_defaults(demo_si)))
+    return demo_book, Book(demo_si.changed(us_defaults(demo_si)))
 
 
 def plain(value):

@@ -72,10 +72,11 @@ def _tests(key: str, formulas: Iterable[str], words: dict[str, str]) -> str:
 
 
 def _naming(keys: Iterable[str], words: dict[str, str]) -> str:
-    either = "|".join(map(re.escape, keys)) or "(?!)"
-    return ", ".join(
-        f"`{file}`" for file, text in words.items() if re.search(rf"(?<!\w)(?:{either})(?!\w)", text)
-    )
+    keys = list(keys)
+    whole = re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, keys))})(?!\w)")
+    # most files hold none of the keys, which is seen at once
+    held = {file: text for file, text in words.items() if any(key in text for key in keys)}
+    return ", ".join(f"`{file}`" for file, text in held.items() if whole.search(text))
 
 
 if __name__ == "__main__":

@@ -106,8 +106,8 @@ def test_every_chapter_and_paper_says_the_cautions_of_its_work_however_little_is
     )
 
 
-def test_the_cautions_are_those_of_the_full_job(demo):
-    full, bare = Book(demo), Book(Job(BARE))
+def test_the_cautions_are_those_of_the_full_job(demo_book):
+    full, bare = demo_book, Book(Job(BARE))
     for chapter in WORK:
         said = [set(book.calculation(chapter).cautions) for book in (full, bare)]
         assert set(cautions_of(chapter)) <= set.intersection(*said)
@@ -137,8 +137,8 @@ def test_each_rule_stands_where_its_work_is_done_and_nowhere_is_work_left_out():
         )
 
 
-def test_drilled_bolts_bring_their_cautions_and_cast_ones_do_not(demo):
-    mixed = Book(demo).calculation("bolts").cautions
+def test_drilled_bolts_bring_their_cautions_and_cast_ones_do_not(demo, demo_book):
+    mixed = demo_book.calculation("bolts").cautions
     assert all(caution(rule) in mixed for rule in DRILLED)
     raw = demo.raw | {
         "walls": [wall | {"method": "cast"} for wall in demo.raw["walls"] if "side" in wall]
@@ -147,9 +147,9 @@ def test_drilled_bolts_bring_their_cautions_and_cast_ones_do_not(demo):
     assert not any(caution(rule) in cast for rule in DRILLED)
 
 
-def test_a_day_longer_than_a_shift_is_told_with_its_hours(demo):
+def test_a_day_longer_than_a_shift_is_told_with_its_hours(demo, demo_book):
     """The demo saws until the next morning: first truck 07:30, more than 12 h later."""
-    cautions = Book(demo).calculation("pour_day").cautions
+    cautions = demo_book.calculation("pour_day").cautions
     (told,) = [words for words in cautions if "one long shift" in words]
     hours = int(told.split(" it is ")[1].split(" h,")[0])
     assert "07:30" in told and 12 < hours < 48

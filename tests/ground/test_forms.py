@@ -3,7 +3,6 @@
 import pytest
 from shapes import demo_like
 
-from calcbook.book.chapters import Book
 from calcbook.ground.forms import form_length, form_stakes, formed_openings
 
 
@@ -25,9 +24,9 @@ def test_stakes_stand_four_feet_apart_unless_told():
     assert form_stakes("96 ft", 4.0) == 28
 
 
-def test_the_table_of_forms_has_the_sides_of_the_outline_in_their_order(demo):
+def test_the_table_of_forms_has_the_sides_of_the_outline_in_their_order(demo, demo_book):
     """The corner points of the demo: 40, 18, 12, 10, 28 and 28 ft; 6 in. above the ground, a 2x8 is the next board."""
-    blocks = Book(demo).calculation("base").blocks
+    blocks = demo_book.calculation("base").blocks
     (forms,) = [b for b in blocks if getattr(b, "title", "") == "Forms, side by side"]
     lengths = ["40'-0\"", "18'-0\"", "12'-0\"", "10'-0\"", "28'-0\"", "28'-0\""]
     assert [row[:2] for row in forms.rows] == [(str(n), length) for n, length in enumerate(lengths, 1)]

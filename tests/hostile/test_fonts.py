@@ -113,11 +113,13 @@ def troubled(demo):
     return demo.changed({"slabs": None, "between": None, **trouble})
 
 
-def test_the_printout_is_whole_without_any_font_of_the_system(demo_si, no_system_fonts):
-    one_slab = demo_si.changed(
-        {"slabs": None, "between": None}
-    )  # the chapters of the second have the same letters
-    pdf = compile_pdf(Book(troubled(one_slab)))
+@pytest.fixture(scope="module")
+def metric(demo_si):
+    return Book(troubled(demo_si))
+
+
+def test_the_printout_is_whole_without_any_font_of_the_system(metric, no_system_fonts):
+    pdf = compile_pdf(metric)
     shown = list(glyphs(pdf))
     assert len(shown) > 20_000 and 0 not in shown
     found = fonts(pdf)
@@ -133,11 +135,13 @@ def test_the_clients_page_is_whole_without_any_font_of_the_system(demo, no_syste
     assert 0 not in set(glyphs(pdf)) and "Ærøskøbing Bådelaug ✓ №1" in words(pdf)
 
 
-def test_figures_are_drawn_with_the_fonts_that_matplotlib_brings(demo, monkeypatch):
+def test_figures_are_drawn_with_the_fonts_that_matplotlib_brings(demo, metric, monkeypatch):
+    """Of the job in feet; its plate alone, which takes longer than all else, is that of the printout."""
     own = [f for f in font_manager.fontManager.ttflist if str(FONTS) in str(f.fname)]
     monkeypatch.setattr(font_manager.fontManager, "ttflist", own)
     font_manager.FontManager._findfont_cached.cache_clear()
-    for chapter in Book(troubled(demo)).chapters:
+    book = Book(troubled(demo).changed({"slab.plate": False}))
+    for chapter in [*book.chapters, metric.plate.calculation]:
         for figure in chapter.figures:
             out = io.StringIO()
             with warnings.catch_warnings():

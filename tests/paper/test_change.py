@@ -17,8 +17,8 @@ def money(text):
 
 
 @pytest.fixture(scope="module")
-def books(demo):
-    return Book(demo), Book(demo.changed({"slab.thickness": "6 in", "pour.pump": False}))
+def books(demo, demo_book):
+    return demo_book, Book(demo.changed({"slab.thickness": "6 in", "pour.pump": False}))
 
 
 def test_the_prices_are_those_of_the_quotes_and_add_up(books):
@@ -44,13 +44,13 @@ def test_only_what_changed_is_told_and_nothing_of_costs(books):
         assert word not in text.lower()
 
 
-def test_a_change_of_price_alone_says_that_the_work_is_the_same(demo):
-    data = change_data(Book(demo), Book(demo.changed({"prices.concrete": "$180 / yd3"})))
+def test_a_change_of_price_alone_says_that_the_work_is_the_same(demo, demo_book):
+    data = change_data(demo_book, Book(demo.changed({"prices.concrete": "$180 / yd3"})))
     assert data["was"] == [] and data["now"] == [NOTHING]
     assert money(data["difference"]) > 0
 
 
-def test_a_version_without_a_price_is_refused_in_one_sentence(demo):
+def test_a_version_without_a_price_is_refused_in_one_sentence(demo, demo_book):
     prices = {k: v for k, v in demo.raw["prices"].items() if k != "stone"}
     with pytest.raises(JobError, match="every price of both versions"):
-        change_data(Book(demo), Book(demo.changed({"prices": prices})))
+        change_data(demo_book, Book(demo.changed({"prices": prices})))

@@ -21,7 +21,7 @@ from calcbook.pour.day import STOP_SIGNS
 
 @pytest.fixture(scope="module", params=["demo", "demo_si"])
 def book(request):
-    return Book(request.getfixturevalue(request.param))
+    return request.getfixturevalue(f"{request.param}_book")
 
 
 @pytest.fixture(scope="module")
@@ -251,7 +251,7 @@ def test_the_page_needs_no_network_and_shows_words_as_they_stand(demo):
 @pytest.mark.parametrize("job", ["demo", "demo_si"])
 def test_on_a_narrow_screen_nothing_runs_out_and_letters_are_large(job, request, tmp_path):
     path = tmp_path / "crew.html"
-    book = Book(request.getfixturevalue(job))
+    book = request.getfixturevalue(f"{job}_book")
     path.write_text(crew_html(book), encoding="utf-8")
     if server.browser_path() is None:
         pytest.skip("no Chromium, Chrome or Edge found")

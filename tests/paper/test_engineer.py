@@ -34,8 +34,8 @@ def squeezed(text):
 
 
 @pytest.fixture(scope="module")
-def book(demo):
-    return Book(demo.changed({"job.revision": "B"}))
+def book(demo_book):
+    return demo_book.changed({"job.revision": "B"})
 
 
 @pytest.fixture(scope="module")
@@ -113,6 +113,6 @@ def test_a_check_names_the_defaults_it_rests_on_and_no_others(demo):
         assert any("post, size along" in words for words in assumed_below(chapter, check)) == named
 
 
-def test_the_metric_copy_says_that_us_codes_judge(demo_si):
-    first = pages(engineer_pdf(Book(demo_si), appendix=False))[0]
+def test_the_metric_copy_says_that_us_codes_judge(demo_si_book):
+    first = pages(engineer_pdf(demo_si_book, appendix=False))[0]
     assert "US codes judge" in first

@@ -3,17 +3,15 @@
 import pytest
 
 from calcbook.basis.calculation import OK
-from calcbook.book.chapters import Book
 from calcbook.paper.path_table import governing_links
 
 CHAPTERS = ("loads", "slab", "edges", "bolts")
 
 
 @pytest.fixture(scope="module")
-def found(demo):
-    book = Book(demo)
-    checks = [(c, k) for c in map(book.calculation, CHAPTERS) for k in c.checks]
-    return checks, governing_links(demo, checks, book.calculation("bolts")), book
+def found(demo, demo_book):
+    checks = [(c, k) for c in map(demo_book.calculation, CHAPTERS) for k in c.checks]
+    return checks, governing_links(demo, checks, demo_book.calculation("bolts")), demo_book
 
 
 def test_every_wall_has_one_row_in_its_order(found, demo):

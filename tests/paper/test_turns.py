@@ -113,9 +113,9 @@ def test_a_drawing_that_shows_nothing_of_a_change_is_not_drawn_anew_and_one_that
 
 
 def test_what_was_on_its_way_is_dropped_when_it_is_outdated_and_comes_when_it_holds_after_all(
-    demo, turns, drawn
+    demo_book, turns, drawn
 ):
-    result, results = Book(demo).calculation("volume"), views.Results()
+    result, results = demo_book.calculation("volume"), views.Results()
     results.put(result, at_once=False)
     assert drawn == [] and results.parts["answer"].value == ""
     turns._turn(), turns._turn()
@@ -238,8 +238,8 @@ def test_a_part_that_comes_to_the_same_is_not_written_anew(demo_copy, turns, mon
     assert part.place.value == shown and not late(part.place)
 
 
-def test_folded_drawings_are_made_one_in_a_turn(demo, turns, drawn):
-    result = Book(demo).calculation("bolts")
+def test_folded_drawings_are_made_one_in_a_turn(demo_book, turns, drawn):
+    result = demo_book.calculation("bolts")
     results = views.Results()
     results.put(result)
     assert len(result.figures) > 5

@@ -2,12 +2,10 @@
 
 import pytest
 
-from calcbook.book.chapters import Book
-
 
 @pytest.mark.parametrize("job", ["demo", "demo_si"])
 def test_no_sentence_runs_over_two_steps(job, request):
-    for chapter in Book(request.getfixturevalue(job)).chapters:
+    for chapter in request.getfixturevalue(f"{job}_book").chapters:
         for step in chapter.steps:
             if step.words != step.term:
                 assert step.words.rstrip().endswith((".", "!", "?")), (chapter.name, step.words)

@@ -5,7 +5,6 @@ import pytest
 from calcbook.basis.calculation import Calculation
 from calcbook.basis.safety import DEFERRAL, caution
 from calcbook.basis.units import Q
-from calcbook.book.chapters import Book
 from calcbook.concrete.trucks import truck_plan
 from calcbook.job.file import Job
 from calcbook.price.order import OrderSheet
@@ -28,8 +27,8 @@ def words(order):
     return dict(order.lines)
 
 
-def test_the_demo_order_holds_what_a_dispatcher_asks_for(demo):
-    order = Book(demo).quote.order
+def test_the_demo_order_holds_what_a_dispatcher_asks_for(demo_book):
+    order = demo_book.quote.order
     assert words(order) | {"Remarks": ""} == {
         "Job": "Bicycle and Tool Library, workshop slab",
         "For": "main slab",  # the apron has an order of its own
@@ -54,8 +53,8 @@ def test_the_demo_order_holds_what_a_dispatcher_asks_for(demo):
     }
 
 
-def test_the_loads_of_the_slip_add_up_to_the_order(demo):
-    order = Book(demo).quote.order
+def test_the_loads_of_the_slip_add_up_to_the_order(demo_book):
+    order = demo_book.quote.order
     assert order.plan.total.m == pytest.approx(
         order.calculations["volume"].results["order"].m_as("cubic_yard")
     )
@@ -97,8 +96,8 @@ def test_a_small_last_load_is_told():
     assert "the last load would be" in words(sheet(yards=18.5))["Note"]
 
 
-def test_metric_words_in_a_metric_job(demo_si):
-    found = words(Book(demo_si).quote.order)
+def test_metric_words_in_a_metric_job(demo_si_book):
+    found = words(demo_si_book.quote.order)
     assert (
         found["Aggregate"] == "up to 20 mm"  # left out: the metric default
         and "m³" in found["Concrete"]

@@ -27,8 +27,8 @@ def quote():
 
 
 @pytest.fixture(scope="module")
-def book(demo):
-    return Book(demo)
+def book(demo_book):
+    return demo_book
 
 
 def money(text):
@@ -218,8 +218,8 @@ def test_thousands_are_plain_numbers_in_the_spreadsheet():
     assert (row["amount"], row["price"], row["cost"]) == ("1234.5", "1168.00", "1441896.00")
 
 
-def test_the_order_goes_into_the_printed_quote(demo):
-    titles = [b.title for b in Book(demo).quote.calculation.blocks if hasattr(b, "frame")]
+def test_the_order_goes_into_the_printed_quote(demo_book):
+    titles = [b.title for b in demo_book.quote.calculation.blocks if hasattr(b, "frame")]
     assert titles == ["Takeoff, priced", "Order for the dispatcher", "Order for the dispatcher: apron"]
 
 

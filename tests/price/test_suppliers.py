@@ -17,7 +17,7 @@ PEOPLE = [
 
 @pytest.fixture(scope="module", params=["demo", "demo_si"])
 def quote(request):
-    return Book(request.getfixturevalue(request.param)).quote
+    return request.getfixturevalue(f"{request.param}_book").quote
 
 
 def rows_of(quote):

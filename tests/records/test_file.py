@@ -258,12 +258,11 @@ def test_many_records_are_all_counted(tmp_path):
     )
 
 
-def test_the_promise_names_the_field_behind_every_line_of_work(demo):
+def test_the_promise_names_the_field_behind_every_line_of_work(demo, demo_book):
     """Waiting follows the forecast, so it rests on none."""
-    from calcbook.book.chapters import Book
     from calcbook.records.promise import _lines, promise
 
-    book = Book(demo)
+    book = demo_book
     told = promise(book)
     without = [line["line"] for line in told["lines"] if "hours" in line and "field" not in line]
     assert without == ["Waiting for set"]

@@ -9,7 +9,6 @@ import pytest
 from scipy.optimize import curve_fit
 
 from calcbook.basis.units import Q
-from calcbook.book.chapters import Book
 from calcbook.concrete.curing import strength_hyperbolic
 from calcbook.job.file import Job
 from calcbook.job.files import JobError
@@ -78,10 +77,10 @@ def test_a_logger_that_writes_every_minute_counts_no_more():
 
 
 @pytest.fixture(scope="module")
-def slab(demo):
+def slab(demo, demo_book):
     """The demo's slab under its forecast, with its blanket."""
     case = Case("shade", Cover("1 in. foam blanket", 12.0, 84.0))
-    return Slab(demo, Book(demo).mix.mix, site_of(demo), case, 5.0)
+    return Slab(demo, demo_book.mix.mix, site_of(demo), case, 5.0)
 
 
 @pytest.fixture(scope="module")

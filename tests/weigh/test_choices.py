@@ -14,18 +14,17 @@ def one(*checks):
     return Outcome(1, 1, 1, 1, True, tuple(Seen("s", *check) for check in checks))
 
 
-def test_an_outcome_is_what_the_book_says(demo):
-    book = Book(demo)
-    found = outcome(book)
-    quote = book.quote.calculation.results
+def test_an_outcome_is_what_the_book_says(demo, demo_book):
+    found = outcome(demo_book)
+    quote = demo_book.quote.calculation.results
     assert found.price == quote["total"].m and found.complete
-    assert found.order == book.calculations["volume"].results["order"].m_as("cubic_yard")
-    assert found.stone == book.calculations["base"].results["stone_order"].m_as("short_ton")
+    assert found.order == demo_book.calculations["volume"].results["order"].m_as("cubic_yard")
+    assert found.stone == demo_book.calculations["base"].results["stone_order"].m_as("short_ton")
     assert found.hours * demo.prices.wage.m_as("dollar/hour") == pytest.approx(
         quote["labor"].m, abs=0.2
     )
-    assert len(found.checks) == len(book.priced_checks)  # the plate buys nothing
-    assert found.open == sum(check.status != "OK" for _, check in book.priced_checks)
+    assert len(found.checks) == len(demo_book.priced_checks)  # the plate buys nothing
+    assert found.open == sum(check.status != "OK" for _, check in demo_book.priced_checks)
 
 
 def test_a_price_that_lacks_a_line_says_so():

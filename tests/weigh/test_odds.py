@@ -282,9 +282,9 @@ def test_the_widest_spreads_the_file_allows_still_give_an_answer():
     assert np.all(np.isfinite(found.prices)) and found.at(0.95) > found.at(0.5) > 0
 
 
-def test_spreads_are_no_assumptions_of_the_printout_but_stand_with_the_odds(demo):
+def test_spreads_are_no_assumptions_of_the_printout_but_stand_with_the_odds(demo, demo_book):
     assert not [a for a in demo.assumptions() if a.place.startswith("risk.")]
-    calc = calculation(Book(demo).quote, 500)
+    calc = calculation(demo_book.quote, 500)
     assumed = {i.place: i.assumed for i in calc.inputs}
     assert {f"risk.{name}" for name in type(demo.risk).model_fields} <= set(assumed)
 
@@ -292,8 +292,8 @@ def test_spreads_are_no_assumptions_of_the_printout_but_stand_with_the_odds(demo
 # --- shown ----------------------------------------------------------------------------------------
 
 
-def test_the_calculation_tells_prices_drivers_and_one_draw_by_hand(demo):
-    calc = calculation(Book(demo).quote, 2000)
+def test_the_calculation_tells_prices_drivers_and_one_draw_by_hand(demo_book):
+    calc = calculation(demo_book.quote, 2000)
     assert "Odds are as good as the spreads they rest on" in calc.cautions[-1]
     assert {"P10", "P50", "P80", "P95", "quote", "kept", "lost"} <= set(calc.results)
     assert calc.results["quote"] == calc.results["P80"]  # the default confidence
@@ -324,8 +324,8 @@ def test_pictures_of_odds_without_spread(demo):
         figure.canvas.draw()
 
 
-def test_100_000_draws_within_a_second(demo):
-    quote = Book(demo).quote
+def test_100_000_draws_within_a_second(demo_book):
+    quote = demo_book.quote
     odds_of(quote, 1000)
     begin = time.process_time()
     assert odds_of(quote, 100_000).drivers  # which are drawn each alone
