@@ -80,16 +80,24 @@ def test_a_reader_that_goes_away_is_no_error():
     process.stderr.close()
 
 
+@pytest.fixture(scope="module")
+def small(tmp_path_factory):
+    path = tmp_path_factory.mktemp("small") / "small.toml"
+    path.write_text('[slab]\nlength = "20 ft"\nwidth = "16 ft"\nplate = false\n', encoding="utf-8")
+    return path
+
+
 @pytest.mark.parametrize("target", ["folder", "file/under"])
 @pytest.mark.parametrize(
     "words",
-    [("quote", DEMO, "--csv"), ("compare", DEMO, DEMO, "--csv"), ("new", "--blank")],
+    [("quote", "JOB", "--csv"), ("compare", "JOB", "JOB", "--csv"), ("new", "--blank")],
     ids=["quote --csv", "compare --csv", "new"],
 )  # fmt: skip
-def test_where_nothing_can_be_written_is_told_in_a_sentence(words, target, tmp_path, capsys):
+def test_where_nothing_can_be_written_is_told_in_a_sentence(words, target, small, tmp_path, capsys):
     (tmp_path / "folder").mkdir()
     (tmp_path / "file").write_text("kept")
-    assert cli.main([*map(str, words), str(tmp_path / target)]) == 2
+    given = [str(small) if word == "JOB" else word for word in words]
+    assert cli.main([*given, str(tmp_path / target)]) == 2
     err = capsys.readouterr().err
     assert len(err.splitlines()) == 1 and str(tmp_path / target) in err
     assert sorted(p.name for p in tmp_path.iterdir()) == ["file", "folder"]
