@@ -1,10 +1,12 @@
 """The command: what it prints, what it writes, and its exit status."""
 
+import functools
 import json
 import re
 import shlex
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -275,7 +277,13 @@ def test_value_without_inputs_says_what_a_formula_takes(capsys):
     ] == "ft²"
 
 
-def test_every_example_line_works(capsys):
+@pytest.fixture
+def read_once(monkeypatch):
+    """The modules in which formulas are looked for, one after the other, are read once."""
+    monkeypatch.setattr(Path, "read_text", functools.cache(Path.read_text))
+
+
+def test_every_example_line_works(capsys, read_once):
     """Run as it stands; only what cannot be typed (drawn shapes, lists) has none."""
     without = []
     for name, entry in load_formulas().items():
@@ -311,7 +319,7 @@ def test_without_a_command_the_usage_is_told_and_the_status_is_2(capsys):
     assert ended.value.code == 2 and "usage" in capsys.readouterr().err
 
 
-def test_every_formula_is_found_by_its_name_alone():
+def test_every_formula_is_found_by_its_name_alone(read_once):
     """A formula is looked for in its own module first, so that its answer comes quickly."""
     for name, entry in load_formulas().items():
         assert find_formula(name) is entry
