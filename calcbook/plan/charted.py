@@ -30,13 +30,15 @@ def note(
     across: str = "",
     **style: Any,
 ) -> None:
-    """Words beside a place of a chart. x, y: the place; dx, dy: away from it, in points; style: as for ``ax.text``.
+    """Words beside a place of a chart. x, y: the place; dx, dy: away from it, in points; style: as for ``Words``.
 
     across: the axis ("x" or "y") whose number of the place is a share of the chart's width or height.
     """
     from matplotlib.transforms import ScaledTranslation
 
+    from calcbook.plan.words import Words
+
     figure: Any = ax.get_figure()
     place = {"": ax.transData, "x": ax.get_yaxis_transform(), "y": ax.get_xaxis_transform()}[across]
     beside = ScaledTranslation(dx / 72, dy / 72, figure.dpi_scale_trans)
-    ax.text(x, y, words, transform=place + beside, **style)
+    ax.add_artist(Words(x, y, words, transform=place + beside, **style))

@@ -180,12 +180,10 @@ def label(
 
     at: (x, y) in feet; size: of the letters, in points; angle: degrees; ground: True sets white paper behind it.
     """
-    box = {"facecolor": "white", "edgecolor": "none", "pad": 1.0} if ground else None
-    from matplotlib.text import Text
+    from calcbook.plan.words import Words
 
-    made = Text(
-        at[0], at[1], text, fontsize=size, color=color, rotation=angle, rotation_mode="anchor", ha=ha, va=va,
-        weight=weight, bbox=box, zorder=6, parse_math=False,  # names may hold dollar signs
+    made = Words(
+        at[0], at[1], text, ground, fontsize=size, color=color, rotation=angle, ha=ha, va=va, weight=weight, zorder=6
     )  # fmt: skip
     on.add(made)
     on.texts.append(made)

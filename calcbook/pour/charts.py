@@ -266,8 +266,8 @@ def water_chart(added: float, system: str = "us") -> Figure:
     ax.set_xlim(0, 3 * water)
     ax.set_ylim(0, 1.35 * ax.dataLim.y1)  # room for the key above the bands
     ax.axvline(added * water, color=ACCENT, lw=LINE, ls=":")
-    note(ax, added * water, ax.get_ylim()[1], "a truck at the low end\nof its tolerance", 4, -2, fontsize=SMALL, color=ACCENT,
-         va="top")  # fmt: skip
+    for line, words in enumerate(("a truck at the low end", "of its tolerance")):
+        note(ax, added * water, ax.get_ylim()[1], words, 4, -2 - 1.2 * SMALL * line, fontsize=SMALL, color=ACCENT, va="top")
     ax.legend(frameon=False, fontsize=SMALL, loc="upper right", bbox_to_anchor=(1, 1.04),
               title="Concrete Construction", title_fontsize=SMALL)  # fmt: skip
     return figure

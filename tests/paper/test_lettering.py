@@ -8,7 +8,8 @@ from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import text_to_path
 
-from calcbook.paper.lettering import _outline, svg
+from calcbook.paper.letters import shape
+from calcbook.paper.lettering import svg
 from calcbook.plan.drawing import FONT
 
 _PARTS = re.compile(r"([Mmlqcz])([-\d ]*)")
@@ -37,7 +38,7 @@ def test_an_outline_goes_through_the_places_of_matplotlibs_text(text):
     places, codes = text_to_path.get_text_path(font, text)
     wanted = np.asarray(places)[np.asarray(codes) != 79] * 2048 / text_to_path.FONT_SCALE
     assert (
-        np.abs(_places(_outline(text, font)) - wanted).max() <= 1 + 1e-9
+        np.abs(_places(shape(text, font).path) - wanted).max() <= 1 + 1e-9
     )  # of letter and place, rounded each
 
 
