@@ -41,4 +41,4 @@ def note(
     figure: Any = ax.get_figure()
     place = {"": ax.transData, "x": ax.get_yaxis_transform(), "y": ax.get_xaxis_transform()}[across]
     beside = ScaledTranslation(dx / 72, dy / 72, figure.dpi_scale_trans)
-    ax.add_artist(Words(x, y, words, transform=place + beside, **style))
+    figure.add_artist(Words(x, y, words, transform=place + beside, **style))
