@@ -20,6 +20,13 @@ def marks(axis: Axis, at: Sequence[float] | NDArray, texts: Sequence[str]) -> No
     axis.set_major_formatter(FixedFormatter(texts))
 
 
+def key(ax: Axes, at: tuple[float, float], columns: int = 1, **style: Any) -> None:
+    """A sample of all that is labelled, and its name. at, columns and style: as for ``Key``."""
+    from calcbook.plan.key import Key
+
+    Key(ax, at, columns, **style)
+
+
 def note(
     ax: Axes,
     x: float,

@@ -15,7 +15,7 @@ from matplotlib.markers import TICKDOWN, TICKLEFT
 from calcbook.plan.words import Words
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    pass
 
 
 _PAD = 3.5  # points between a mark and its number
@@ -26,7 +26,8 @@ class BareAxes(Axes):
 
     def clear(self) -> None:
         """As matplotlib has it."""
-        for axis in (self.xaxis, self.yaxis):
+        own: tuple[Any, ...] = self.xaxis, self.yaxis
+        for axis in own:
             axis.majorTicks, axis.minorTicks = [], []
             axis.reset_ticks = _nothing
         super().clear()

@@ -9,7 +9,10 @@ from matplotlib.path import Path
 from matplotlib.text import Text
 from matplotlib.transforms import Affine2D
 
-ABOVE, BELOW = 1556 / 2048, 492 / 2048  # how far letters of FONT reach from their line, in type sizes: its ascender, descender
+ABOVE, BELOW = (
+    1556 / 2048,
+    492 / 2048,
+)  # how far letters of FONT reach from their line, in type sizes: its ascender, descender
 _PAD = 1.0  # points of white paper around a text
 
 
@@ -36,16 +39,18 @@ class Words(Text):
         if not self.get_text() or not self.get_visible():
             return
         wide, above, below = self.room(renderer)
-        left = {"left": 0.0, "center": wide / 2, "right": wide}[self.get_ha()]
+        left = {"left": 0.0, "center": wide / 2, "right": wide}[self.get_horizontalalignment()]
         up = {
             "top": above, "center": (above - below) / 2, "center_baseline": above / 2, "baseline": 0.0, "bottom": -below,
-        }[self.get_va()]  # fmt: skip
+        }[self.get_verticalalignment()]  # fmt: skip
         (x, y), turned = self.get_transform().transform(self.get_position()), self.get_rotation()
         along, across = cos(radians(turned)), sin(radians(turned))
         x, y = x - along * left + across * up, y - across * left - along * up
         gc = renderer.new_gc()
         if self._ground:
-            _lay_ground(renderer, gc, (wide, above, below), Affine2D().rotate_deg(turned).translate(x, y))
+            _lay_ground(
+                renderer, gc, (wide, above, below), Affine2D().rotate_deg(turned).translate(x, y)
+            )
         gc.set_foreground(self.get_color())
         if renderer.flipy():
             y = renderer.get_canvas_width_height()[1] - y

@@ -9,7 +9,7 @@ import numpy as np
 
 from calcbook.basis.coherent import from_coherent
 from calcbook.basis.table import lookup, table
-from calcbook.plan.charted import marks, note
+from calcbook.plan.charted import key, marks, note
 from calcbook.plan.drawing import ACCENT, GREY, HEAVY, INK, LINE, PALE, SMALL, THIN, chart, text_width
 from calcbook.pour.slab_heat import FREEZING
 from calcbook.pour.weather import evaporation_levels
@@ -162,7 +162,7 @@ def drying_chart(drying: Drying, begin: datetime.datetime, system: str = "us") -
         note(ax, at, level, f"{level:.2g}: {words}", 0, 2, "x", fontsize=SMALL, color=ACCENT, ha=side, va="bottom")  # fmt: skip
     ax.set_ylim(0, top)
     _clock_axis(ax, begin, drying.hours[-1], 1 if drying.hours[-1] < 14 else 2)
-    ax.legend(frameon=False, fontsize=SMALL, loc="upper left", bbox_to_anchor=(0, 0.83))
+    key(ax, (0.01, 0.8))
     return figure
 
 
@@ -215,7 +215,7 @@ def week_chart(
              va="top", ha="right" if left else "left")  # fmt: skip
     _clock_axis(ax, begin, hours[-1], 12 if hours[-1] < 110 else 24, READ)
     ax.yaxis.label.set_fontsize(READ)
-    ax.legend(frameon=False, fontsize=READ, ncols=4, loc="upper center", bbox_to_anchor=(0.5, -0.09))
+    key(ax, (0.5, -0.11), 4, size=READ, ha="center")
     return figure
 
 
@@ -246,7 +246,7 @@ def strength_chart(found: FirstWeek, begin: datetime.datetime, system: str = "us
          ha="right")  # fmt: skip
     ax.set_ylim(0, None)
     _clock_axis(ax, begin, hours[-1], 12)
-    ax.legend(frameon=False, fontsize=SMALL, loc="upper left", bbox_to_anchor=(0, 0.93))
+    key(ax, (0.01, 0.9))
     return figure
 
 
@@ -267,7 +267,16 @@ def water_chart(added: float, system: str = "us") -> Figure:
     ax.set_ylim(0, 1.35 * ax.dataLim.y1)  # room for the key above the bands
     ax.axvline(added * water, color=ACCENT, lw=LINE, ls=":")
     for line, words in enumerate(("a truck at the low end", "of its tolerance")):
-        note(ax, added * water, ax.get_ylim()[1], words, 4, -2 - 1.2 * SMALL * line, fontsize=SMALL, color=ACCENT, va="top")
-    ax.legend(frameon=False, fontsize=SMALL, loc="upper right", bbox_to_anchor=(1, 1.04),
-              title="Concrete Construction", title_fontsize=SMALL)  # fmt: skip
+        note(
+            ax,
+            added * water,
+            ax.get_ylim()[1],
+            words,
+            4,
+            -2 - 1.2 * SMALL * line,
+            fontsize=SMALL,
+            color=ACCENT,
+            va="top",
+        )
+    key(ax, (0.99, 1.01), ha="right", title="Concrete Construction")
     return figure

@@ -6,6 +6,7 @@ import itertools
 
 import numpy as np
 import pytest
+from drawn import texts
 from pours import day_of, first_week_of, loads_of
 from scipy import stats
 
@@ -675,7 +676,7 @@ def test_no_curve_of_drying_runs_through_the_words_over_a_limit(rates):
     figure = drying_chart(drying, datetime.datetime(2026, 7, 14, 6))
     ax = figure.axes[0]
     figure.canvas.draw()
-    for text in ax.texts:
+    for text in texts(figure):
         box = text.get_window_extent()
         for line in ax.lines[:2]:
             x, y = ax.transData.transform(line.get_xydata()).T

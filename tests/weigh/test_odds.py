@@ -5,6 +5,7 @@ import time
 import numpy as np
 import pytest
 from benchmark_odds import by_hand, inputs
+from drawn import texts
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from small_quote import PRICES
@@ -311,7 +312,7 @@ def test_the_text_states_draws_seed_and_every_spread(quoted):
 
 def test_pictures_say_in_words_what_they_mark(odds):
     words = {t.get_text() for f in (distribution_chart(odds), cumulative_chart(odds, 0.8), tornado_chart(odds))
-             for ax in f.axes for t in [*ax.texts, *ax.get_yticklabels()]}  # fmt: skip
+             for t in [*texts(f), *f.axes[0].get_yticklabels()]}  # fmt: skip
     assert {"quoted", *DRIVERS.values()} <= words
     assert any(w.startswith("nineteen in twenty $") for w in words) and any(
         w.startswith("80 %: quote $") for w in words
