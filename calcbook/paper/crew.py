@@ -26,6 +26,7 @@ from calcbook.plan.several_drawing import several_drawing
 from calcbook.plan.taping_drawing import name_below, pad_rows, taping_drawing
 from calcbook.pour.charts import SIDE_WORDS, clock_between, clock_text
 from calcbook.pour.day import STOP_SIGNS
+from calcbook.pour.go_no_go import NO_GO
 from calcbook.pour.site import Missing
 
 if TYPE_CHECKING:
@@ -150,7 +151,6 @@ def _pour(slab: FurtherBook) -> dict[str, Any]:
     }
 
 
-NO_GO = "NO GO by these figures: do not call the first truck for this day."
 _OF_THE_DAY = ("pour_day", "go", "mix", "first_week")
 
 

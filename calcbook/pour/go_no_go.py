@@ -26,6 +26,9 @@ if TYPE_CHECKING:
     from calcbook.pour.week import FirstWeek
 
 
+NO_GO = "NO GO by these figures: do not call the first truck for this day."
+
+
 def chapter(job: Job, volume: VolumeFound, day: Day | Missing, found: FirstWeek | Missing) -> Found:
     """The morning page of a job; volume: what comes; day: the pour; found: the nights after it."""
     calc = Calculation("go", "Go or no-go", "Shall the first truck be called this morning?", job.system)
