@@ -108,19 +108,24 @@ class Bolted:
     def _lifts(self) -> list[tuple[float, str, list[BoltForce]]]:
         """(what takes it to service level, name, every bolt) of the two combinations that lift."""
         return [
-            (level, name, self.closed[name][1]) for level, name in ((1.0, LIFT), (SERVICE, LIFT_STRENGTH))
+            (level, name, self.closed[name][1])
+            for level, name in ((1.0, LIFT), (SERVICE, LIFT_STRENGTH))
         ]
 
     @functools.cached_property
     def _lifted(self) -> list[tuple[float, float]]:
         """Uplift of every bolt by the combination that lifts it more, and the part of it by jambs and posts."""
-        both = ([(level * f.tension, level * f.by_points) for f in found] for level, _, found in self._lifts)
+        both = (
+            [(level * f.tension, level * f.by_points) for f in found] for level, _, found in self._lifts
+        )
         return [max(readings) for readings in zip(*both, strict=True)]
 
     @property
     def hardest_lift(self) -> tuple[float, str, list[float]]:
         """(what takes it to service level, name, uplift of every bolt) of the combination that asks most of one bolt."""
-        found = [(level, name, [level * f.tension for f in bolts]) for level, name, bolts in self._lifts]
+        found = [
+            (level, name, [level * f.tension for f in bolts]) for level, name, bolts in self._lifts
+        ]
         return max(found, key=lambda one: max(one[2], default=0.0))
 
     @functools.cached_property

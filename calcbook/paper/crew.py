@@ -193,7 +193,21 @@ def _concrete(book: Parts) -> Iterator[tuple[str, str]]:
     )
     yield "Loads", book.volume.trucks.text(job.system)
     yield "Placed", "by pump" if job.pour.pump else "by chute, off the truck"
-    yield "Reinforcement", job.reinforcement.kind
+    yield "Reinforcement", _steel(book)
+
+
+def _steel(book: Parts) -> str:
+    """What lies in the slab, its edge and across its corners, as the takeoff has it."""
+    kind, steel = book.job.reinforcement.kind, book.job.reinforcement
+    lines = [line for name in ("reinforcement", "joints") for line in _calculation(book, name).takeoff]
+    found = [
+        line.words
+        for line in lines
+        if line.price == "mesh" or line.price.startswith("bar") or line.price.endswith("fiber")
+    ]
+    if kind == "mesh":
+        found = [*(found or [steel.wire]), f"mesh laps {show(steel.mesh_lap, 'in', book.job.system)}"]
+    return "; ".join(found) or kind
 
 
 def grade_marks(job: Job) -> Iterator[tuple[str, str]]:

@@ -126,10 +126,12 @@ def engineer_data(
         "inputs": list(inputs_echoed(job).items()),
         "assumptions": [row for row in assumptions_data(job) if not _is_business(row["place"])],
         "loads": [table_data(b) for b in chapters[0].blocks if isinstance(b, Table)],
-        "calculations": say_cautions_once([
-            chapter_data(book.calculation(c.name), number_of(book, c.name), business=False)
-            for c in (chapters if appendix else ())
-        ]),
+        "calculations": say_cautions_once(
+            [
+                chapter_data(book.calculation(c.name), number_of(book, c.name), business=False)
+                for c in (chapters if appendix else ())
+            ]
+        ),
         "references": references_data(chapters),
         "proofs": proofs_data(chapters),
         "reference_note": " ".join(f"{word}: {meaning}." for word, meaning in STATUSES.items()),

@@ -122,7 +122,9 @@ def _units(job: Job) -> str:
     return "SI throughout; US codes judge all the same, their limits converted"
 
 
-def verdict_data(pairs: Sequence[tuple[Calculation, Check]], what: str, more: str = "") -> dict[str, Any]:
+def verdict_data(
+    pairs: Sequence[tuple[Calculation, Check]], what: str, more: str = ""
+) -> dict[str, Any]:
     """What a first page says of the checks: how many are open, and of each verdict how many in which chapter.
 
     pairs: the worst first; what: the words for all of them; more: a sentence that follows.
@@ -133,11 +135,18 @@ def verdict_data(pairs: Sequence[tuple[Calculation, Check]], what: str, more: st
             by_chapter = found.setdefault(check.status, {})
             by_chapter[chapter.title] = by_chapter.get(chapter.title, 0) + 1
     count = sum(sum(by_chapter.values()) for by_chapter in found.values())
-    told = f"{count} of {len(pairs)} {what} {'is' if count == 1 else 'are'} open." if count else f"All {len(pairs)} {what} are OK."
+    told = (
+        f"{count} of {len(pairs)} {what} {'is' if count == 1 else 'are'} open."
+        if count
+        else f"All {len(pairs)} {what} are OK."
+    )
     return {
         "verdict": f"{told} {more}".strip(),
         "verdicts": [
-            (f"{sum(by_chapter.values())} {status}", ", ".join(f"{title} {n}" for title, n in by_chapter.items()))
+            (
+                f"{sum(by_chapter.values())} {status}",
+                ", ".join(f"{title} {n}" for title, n in by_chapter.items()),
+            )
             for status, by_chapter in found.items()
         ],
     }
@@ -145,7 +154,11 @@ def verdict_data(pairs: Sequence[tuple[Calculation, Check]], what: str, more: st
 
 def _more(book: Book) -> str:
     """What a builder must know besides the checks: of the morning, and of a price that lacks something."""
-    price = "" if book.quote.complete else f"The price is not complete (chapter {number_of(book, 'quote')})."
+    price = (
+        ""
+        if book.quote.complete
+        else f"The price is not complete (chapter {number_of(book, 'quote')})."
+    )
     return " ".join(filter(None, (NO_GO if book.no_go else "", price)))
 
 
@@ -162,7 +175,9 @@ def say_cautions_once(chapters: list[dict[str, Any]]) -> list[dict[str, Any]]:
         own = [words for words in chapter["cautions"] if words not in said]
         said |= dict.fromkeys(own, chapter["number"])
         if before:
-            own.append(f"The cautions of chapter{'s' if len(before) > 1 else ''} {' and '.join(before)} hold here too.")
+            own.append(
+                f"The cautions of chapter{'s' if len(before) > 1 else ''} {' and '.join(before)} hold here too."
+            )
         chapter["cautions"] = own
     return chapters
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import textwrap
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
@@ -46,10 +47,15 @@ def _with_narrow_heads(block: Table) -> Table:
     if sum(max(len(head), most) + 2 for head, most in zip(block.columns, below, strict=True)) <= _LINE:
         return block
     heads = (
-        "\n".join(textwrap.wrap(head, max(most, _HEAD), break_long_words=False))
+        "\n".join(textwrap.wrap(_held_together(head), max(most, _HEAD), break_long_words=False))
         for head, most in zip(block.columns, below, strict=True)
     )
     return replace(block, columns=tuple(heads), cells=block.rows)
+
+
+def _held_together(head: str) -> str:
+    """The same head with no line break inside a combination of loads, such as 0.6 D + 0.6 W."""
+    return re.sub(r"(?<=[\d+]) (?=[\dA-Z])| (?=\+)", "\u00a0", head)
 
 
 def _longest(cell: str) -> int:
