@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -197,17 +198,18 @@ def _concrete(book: Parts) -> Iterator[tuple[str, str]]:
 
 
 def _steel(book: Parts) -> str:
-    """What lies in the slab, its edge and across its corners, as the takeoff has it."""
-    kind, steel = book.job.reinforcement.kind, book.job.reinforcement
+    """What lies in the slab, its edge and across its corners, as the takeoff has it, without what is bought for it."""
+    steel = book.job.reinforcement
     lines = [line for name in ("reinforcement", "joints") for line in _calculation(book, name).takeoff]
     found = [
-        line.words
+        re.sub(r", [\d,]+ (sheet|bars? of|bent).*", "", line.words)
         for line in lines
         if line.price == "mesh" or line.price.startswith("bar") or line.price.endswith("fiber")
     ]
-    if kind == "mesh":
-        found = [*(found or [steel.wire]), f"mesh laps {show(steel.mesh_lap, 'in', book.job.system)}"]
-    return "; ".join(found) or kind
+    if steel.kind == "mesh":
+        lap = f"{steel.wire}, laps {show(steel.mesh_lap, 'in', book.job.system)}"
+        found = [lap, *(words for words in found if words != steel.wire)]
+    return "; ".join(found).replace("Bars across", "bars across") or steel.kind
 
 
 def grade_marks(job: Job) -> Iterator[tuple[str, str]]:
