@@ -31,7 +31,7 @@ from calcbook.concrete.mix import (
     water_content,
 )
 from calcbook.pour.charts import water_chart
-from calcbook.pour.plan import trucks_of
+from calcbook.pour.plan import sooner_empty, trucks_of
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
@@ -266,7 +266,7 @@ def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
     calc.check(
         "Time of a load from batching to discharge", limit - left, limit, "min",
         cite("ASTM C94", "1 1/2 h, from memory; editions differ"),
-        to_do="More hands, a pump, or smaller loads; a retarder or another limit only by agreement with the producer.",
+        to_do=f"{sooner_empty(job, worst)}; a retarder or another limit only by agreement with the producer.",
     )  # fmt: skip
     if given is not None:
         fit = Q(5.0 * ceil(number_in(spacing, "min") / 5), "min")
