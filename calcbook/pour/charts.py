@@ -156,9 +156,7 @@ def drying_chart(drying: Drying, begin: datetime.datetime, system: str = "us") -
         level = row["limit"].m * factor
         ax.axhline(level, color=ACCENT, lw=LINE, ls=":")
         words = "precautions at once" if row["limit"].m > 0.15 else "watch: low-bleed mixes can crack"
-        at, side = (
-            (0.005, "left") if _crossed(drying, level / factor, top / factor) else (0.995, "right")
-        )
+        at, side = _clear_end(drying, level / factor, top / factor)
         note(ax, at, level, f"{level:.2g}: {words}", 0, 2, "x", fontsize=SMALL, color=ACCENT, ha=side, va="bottom")  # fmt: skip
     ax.set_ylim(0, top)
     _clock_axis(ax, begin, drying.hours[-1], 1 if drying.hours[-1] < 14 else 2)
@@ -166,13 +164,25 @@ def drying_chart(drying: Drying, begin: datetime.datetime, system: str = "us") -
     return figure
 
 
-def _crossed(drying: Drying, level: float, top: float) -> bool:
-    """True where a curve runs through the words over a level at the right end, and through none at the left below the key."""
-    words = [(level <= curve) & (curve <= level + 0.07 * top) for curve in (drying.menzel, drying.uno)]
-    late = drying.hours >= 0.62 * drying.hours[-1]
-    early = drying.hours <= 0.38 * drying.hours[-1]
-    free = level < 0.45 * top and not any(np.any(over & early) for over in words)
-    return free and any(bool(np.any(over & late)) for over in words)
+# where words over a level may stand, best first: share of the width, their side there, and the shares that they take
+_PLACES: tuple[tuple[float, str, float, float], ...] = (
+    (0.995, "right", 0.62, 1.0), (0.005, "left", 0.0, 0.38),
+    *((low + 0.19, "center", low, low + 0.38) for low in (0.56, 0.48, 0.4, 0.32, 0.24, 0.16, 0.08)),
+)  # fmt: skip
+_KEY = 0.3  # of the width, below the key of the chart
+
+
+def _clear_end(drying: Drying, level: float, top: float) -> tuple[float, str]:
+    """Where no curve runs through the words over a level, and not in the key: at the right, at the left, or between."""
+    for at, side, low, high in _PLACES:
+        along = (low * drying.hours[-1] <= drying.hours) & (drying.hours <= high * drying.hours[-1])
+        over = [
+            np.any((level <= curve) & (curve <= level + 0.07 * top) & along)
+            for curve in (drying.menzel, drying.uno)
+        ]
+        if not any(over) and (low > _KEY or level < 0.45 * top):
+            return at, side
+    return _PLACES[0][:2]
 
 
 def week_chart(

@@ -667,10 +667,16 @@ def test_concrete_assumed_cool_on_a_hot_day_is_told(demo, monkeypatch, given, ai
 
 
 @pytest.mark.parametrize(
-    "rates", [np.linspace(0.01, 0.14, 21), np.linspace(0.14, 0.01, 21), np.full(21, 0.03)]
+    "rates",
+    [
+        np.linspace(0.01, 0.14, 21),
+        np.linspace(0.14, 0.01, 21),
+        np.full(21, 0.03),
+        0.08 + 0.07 * np.linspace(-1, 1, 21) ** 2,
+    ],
 )
 def test_no_curve_of_drying_runs_through_the_words_over_a_limit(rates):
-    """On a hot day, whose drying rises through the limit of 0.1 at the end, the curve had crossed its words."""
+    """On a hot day, whose drying rises through the limit of 0.1 at the end, or at both, the curve had crossed its words."""
     like = dict.fromkeys(("surface_F", "air_F", "humidity", "wind_mph"), rates)
     drying = Drying(hours=np.linspace(0, 5, 21), menzel=rates, uno=1.02 * rates, **like)
     figure = drying_chart(drying, datetime.datetime(2026, 7, 14, 6))
