@@ -175,6 +175,8 @@ def test_nobody_without_the_token_sees_a_page_and_nothing_else_is_served(pages):
         "/voila/files/demo.toml",
         "/api/contents",
         "/99-other",
+        "/of/other/01-slab",
+        "/of/..%2Fworkshop/state",
     ):
         assert status(f"{path}?token={TOKEN}") in (403, 404)
 
@@ -246,9 +248,20 @@ def test_a_page_taken_along_works_offline_without_code_and_with_its_mathematics(
     offline.close()
 
 
-def test_the_solution_comes_after_two_tries_and_new_numbers_give_another_go(pages, page):
-    address, _ = pages
-    open_page(page, address, "02-pads")
+def test_the_solution_comes_after_two_tries_and_new_numbers_give_another_go_on_another_job_too(
+    pages, page
+):
+    address, job_file = pages
+    other = job_file.with_name("small shed.toml")
+    other.write_text('[slab]\nlength = "20 ft"\nwidth = "16 ft"\nplate = false\n', encoding="utf-8")
+    open_page(page, address, "of/small%20shed/02-pads")
+    assert page.locator("#job").inner_text() == "small shed"
+    ways = page.locator("#head a, #foot a, #main a[href$=plate]")
+    assert ways.count() > 15
+    assert set(ways.evaluate_all("all => all.map(a => a.pathname.split('/')[2] || a.hash)")) == {
+        "small%20shed",
+        "#main",
+    }
     answer = page.get_by_label("Your answer").first
     for typed in ("1 ft2", "2 ft2"):
         answer.fill(typed)

@@ -5,6 +5,7 @@
   const waits = document.body.dataset.waits === "yes";
   const config = document.getElementById("jupyter-config-data");
   const kernel = config ? JSON.parse(config.textContent).kernelId : "";
+  const base = (/^\/of\/[^/]+/.exec(location.pathname) || [""])[0]; // of another job than the first
   let whole = false; // every part of the page is shown
   const one = (id) => document.getElementById(id);
 
@@ -49,7 +50,7 @@
   async function ask() {
     if (document.visibilityState !== "visible") { return 1000; }
     try {
-      const answer = await fetch("/state?kernel=" + kernel + (whole ? "&whole=1" : ""), { cache: "no-store" });
+      const answer = await fetch(base + "/state?kernel=" + kernel + (whole ? "&whole=1" : ""), { cache: "no-store" });
       const state = await answer.json();
       if (waits && !state.problem) { location.reload(); return 5000; }
       if (!state.alive) { rest(); return 3000; }
@@ -88,7 +89,7 @@
 
   // a link from one notebook to another leads to its page
   function link() {
-    document.querySelectorAll('a[href$=".ipynb"]').forEach((a) => { a.href = "/" + a.getAttribute("href").replace(/^.*\//, "").replace(/\.ipynb$/, ""); });
+    document.querySelectorAll('a[href$=".ipynb"]').forEach((a) => { a.href = base + "/" + a.getAttribute("href").replace(/^.*\//, "").replace(/\.ipynb$/, ""); });
   }
 
   // Enter ends an entry, which the field then tells as changed; a second message that Enter was pressed would go before it
