@@ -101,5 +101,6 @@ class Jobs:
         self._begin(job)
 
 
-# the job that a request is about; what the page server does for the request sees it too
+# the job that a request is about, and the processes started for it: what the page server does for the request sees them
 ASKED: ContextVar[Opened] = ContextVar("the job asked for")
+TAKEN: ContextVar[list[str]] = ContextVar("the processes taken")

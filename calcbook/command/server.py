@@ -22,7 +22,7 @@ from voila.tornado.handler import TornadoVoilaHandler
 
 from calcbook.command.copies import notebooks_folder
 from calcbook.command.kernel import OnlyBook
-from calcbook.command.opened import ASKED, Jobs, Opened
+from calcbook.command.opened import ASKED, TAKEN, Jobs, Opened
 from calcbook.paper.contents import PAGES, neighbors
 
 # pages that live at once; one that was not looked at for longest ends, and comes back when shown
@@ -54,6 +54,7 @@ class WarmKernels(AsyncMappingKernelManager):
                 found = await waiting
         if found is None or found not in self:
             found = await super().start_kernel(path=_HERE, env=job.environment, **kwargs)
+        TAKEN.get().append(found)
         self.shown[found] = asyncio.get_running_loop().time()
         asyncio.get_running_loop().call_later(_LATEST, self.warm, job)
         await self._end_oldest(found)
@@ -78,6 +79,11 @@ class WarmKernels(AsyncMappingKernelManager):
         if kernel_id != self._spare_id():
             await super().cull_kernel_if_idle(kernel_id)
 
+    async def leave(self, kernel: str) -> None:
+        """End one whose page nobody waits for."""
+        with contextlib.suppress(Exception):  # it has ended by itself
+            await self.shutdown_kernel(kernel, now=True)
+
     def _spare_id(self) -> str | None:
         done = self._spare is not None and self._spare.done() and not self._spare.exception()
         return self._spare.result() if done and self._spare else None
@@ -86,8 +92,7 @@ class WarmKernels(AsyncMappingKernelManager):
         others = [k for k in self.list_kernel_ids() if k not in (new, self._spare_id())]
         others.sort(key=lambda k: self.shown.get(k, 0.0))
         for kernel_id in others[: max(0, len(others) - (_MOST - 1))]:
-            with contextlib.suppress(Exception):  # it has ended by itself
-                await self.shutdown_kernel(kernel_id, now=True)
+            await self.leave(kernel_id)
 
     @property
     def shown(self) -> dict[str, float]:
@@ -125,6 +130,8 @@ class PageHandler(TornadoVoilaHandler, Asked):
         _ = self.xsrf_token  # puts it into a cookie, without which the page cannot say that it is left
         job = self.job(name)
         ASKED.set(job)
+        self.taken: list[str] = []
+        TAKEN.set(self.taken)
         if job.state.problem():
             self.set_header("Content-Type", "text/html; charset=utf-8")
             template = self.settings["voila_jinja2_env"].get_template("problem.html.j2")
@@ -133,6 +140,13 @@ class PageHandler(TornadoVoilaHandler, Asked):
         async for html in self.get_generator(path=f"{stem}.ipynb"):
             self.write(html)
             self.flush()
+
+    def on_connection_close(self) -> None:
+        """The reader has gone before all of the page was there: nobody waits for the rest of it."""
+        super().on_connection_close()
+        kernels: WarmKernels = self.settings["kernel_manager"]
+        for kernel in getattr(self, "taken", ()):
+            asyncio.ensure_future(kernels.leave(kernel))
 
 
 def about(stem: str) -> dict[str, Any]:
@@ -220,11 +234,18 @@ class Pages(Voila):
         """Tell the address, open it where asked to, and make the first process ready."""
         address = f"http://127.0.0.1:{self.port}/?token={self.token}"
         print(f"Pages:     {address}", flush=True)
+        asyncio.get_event_loop().set_exception_handler(_unless_left)
         jobs: Jobs = self.app.settings["jobs"]
         self.kernel_manager.warm(jobs.first)
         jobs.looked_at(jobs.first)
         if self.opens:
             webbrowser.open(address)
+
+
+def _unless_left(loop: asyncio.AbstractEventLoop, context: dict[str, Any]) -> None:
+    """What a page dies of whose reader left before it was there is no news."""
+    if "put_html" not in repr(context.get("future")) or "died" not in str(context.get("exception")):
+        loop.default_exception_handler(context)
 
 
 def serve(port: int, browser: bool, token: str | None = None) -> None:

@@ -69,6 +69,17 @@ RANGES: dict[str, tuple[_Range, _Range]] = {
 }
 
 
+def played_beside(played: list[widgets.Widget], seen: list[widgets.Widget]) -> widgets.HBox:
+    """Sliders of a page left, and beside them, in view while they are dragged, what they move."""
+    left, right = widgets.VBox(played), widgets.VBox(seen)
+    left.add_class("cb-fields")
+    right.add_class("cb-results")
+    both = widgets.HBox([left, right])
+    for name in ("cb-panel", "cb-play"):
+        both.add_class(name)
+    return both
+
+
 def slider_for(place: str, job: Job) -> Slider | None:
     """The slider of a field; None for one that is not played with."""
     found = RANGES.get(re.sub(r"\.\d+\.", ".*.", place))

@@ -11,16 +11,22 @@
 
   // The page server's script gives the process four seconds to tell its fields. On a busy machine that is too
   // little, and its other way, field by field, can show a part before its model is there. So it waits longer;
-  // should a part have no model all the same, the page is loaded again, once.
+  // should a part have no model all the same, the page is loaded again, once. A page that is being left has lost its
+  // process on purpose: to load it again would take the reader back to it.
   const later = window.setTimeout, complain = console.error;
   window.setTimeout = (work, pause, ...rest) => later(work, pause === 4000 ? 60000 : pause, ...rest);
+  let leaving = false, again = false;
+  window.addEventListener("beforeunload", () => { leaving = true; later(() => { leaving = false; }, 5000); }, true);
   console.error = (...words) => {
-    const again = "again " + location.pathname;
-    if (!words.some((word) => String(word).includes("widget model not found")) || sessionStorage.getItem(again)) {
+    const key = "again " + location.pathname;
+    const lost = words.some((word) => String(word).includes("widget model not found"));
+    if (lost && (leaving || again)) { return; }
+    if (!lost || sessionStorage.getItem(key)) {
       complain.apply(console, words);
       return;
     }
-    sessionStorage.setItem(again, "yes");
+    again = true;
+    sessionStorage.setItem(key, "yes");
     location.reload();
   };
   later(() => sessionStorage.removeItem("again " + location.pathname), 30000);
@@ -107,7 +113,7 @@
 
   // the page's process is told, once, that the page is shown, and works out the rest
   function tell() {
-    const unseen = whole ? null : document.querySelector("button.cb-shown");
+    const unseen = whole || leaving ? null : document.querySelector("button.cb-shown");
     if (unseen) { whole = true; unseen.click(); }
   }
 
