@@ -16,6 +16,7 @@ from jupyter_server.auth.identity import IdentityProvider
 from jupyter_server.base.handlers import JupyterHandler
 from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
 from tornado import web
+from tornado.ioloop import IOLoop
 from traitlets.config import Config
 from voila.app import Voila
 from voila.tornado.handler import TornadoVoilaHandler
@@ -146,7 +147,7 @@ class PageHandler(TornadoVoilaHandler, Asked):
         super().on_connection_close()
         kernels: WarmKernels = self.settings["kernel_manager"]
         for kernel in getattr(self, "taken", ()):
-            asyncio.ensure_future(kernels.leave(kernel))
+            IOLoop.current().add_callback(kernels.leave, kernel)
 
 
 def about(stem: str) -> dict[str, Any]:

@@ -14,8 +14,8 @@ from calcbook.job.file import Job
 from calcbook.loads.closing import LIFT, combination
 from calcbook.loads.path import on_plate
 from calcbook.paper.pictures import display_figure, image, picture
-from calcbook.paper.screen import MARKS, page, table
 from calcbook.paper.play import played_beside
+from calcbook.paper.screen import MARKS, page, table
 from calcbook.paper.served import on_pages
 from calcbook.paper.views import show_widget, wrong
 

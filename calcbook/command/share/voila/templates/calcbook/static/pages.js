@@ -44,7 +44,7 @@
       ? state.unsaved + (state.unsaved === 1 ? " change" : " changes") + " not saved" : "");
     one("problem").hidden = !state.problem;
     write(one("problem"), state.problem
-      ? state.problem + (waits ? "" : " What stands below is from before; it follows again when the file is mended.") : "");
+      ? state.problem.replace(/[.]?$/, ".") + (waits ? "" : " What stands below is from before; it follows again when the file is mended.") : "");
     document.body.classList.toggle("stale", Boolean(state.problem));
     document.querySelectorAll(".verdict").forEach((place) => {
       const verdict = (state.verdicts || {})[place.dataset.page];
@@ -64,7 +64,7 @@
       return !state.more || state.problem ? 1000 : 400;
     } catch (error) {
       one("problem").hidden = false;
-      one("problem").textContent = "The book has been stopped. Start it again with calcbook open.";
+      one("problem").textContent = "The book has been stopped. What you changed is kept, saved or not. Start the book again, as you did before, and open this job.";
       document.body.classList.add("stale");
       return 3000;
     }
@@ -117,10 +117,27 @@
     if (unseen) { whole = true; unseen.click(); }
   }
 
+  // what has the focus can be written anew, as the buttons of a list are: the focus stays with what is called the same
+  let held = null, called = "";
+  const nameOf = (part) => part.tagName + " " + (part.labels && part.labels[0] ? part.labels[0].textContent : part.getAttribute("aria-label") || part.textContent);
+  document.addEventListener("focusin", (event) => { held = event.target; called = nameOf(held); });
+  function keepFocus() {
+    if (!held || held.isConnected || document.activeElement !== document.body) { return; }
+    held = [...document.querySelectorAll("#main " + held.tagName)].find((part) => nameOf(part) === called && part.offsetParent) || null;
+    if (held) { held.focus({ preventScroll: true }); }
+  }
+
+  // the list of chapters closes by Escape, and by a press beside it
+  const menu = one("menu");
+  document.addEventListener("keydown", (event) => {
+    if (event.key === "Escape" && menu.open) { menu.open = false; menu.querySelector("summary").focus(); }
+  });
+  document.addEventListener("pointerdown", (event) => { if (!menu.contains(event.target)) { menu.open = false; } });
+
   // soon after anything is shown, unfolded or made narrower
   let soon = 0;
   function mend() {
-    soon = soon || setTimeout(() => { soon = 0; reach(); name(); link(); tell(); }, 100);
+    soon = soon || setTimeout(() => { soon = 0; keepFocus(); reach(); name(); link(); tell(); }, 100);
   }
   new MutationObserver(mend).observe(document.documentElement, { childList: true, subtree: true });
   document.addEventListener("toggle", mend, true);
