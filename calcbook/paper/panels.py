@@ -279,8 +279,11 @@ class Panel:
     def close(self) -> None:
         """Follow the job no more."""
         self.live.followers.remove(self._follow)
-        for place in self.fields:
+        for place, field in self.fields.items():
             self.live.broken.pop(place, None)
+            field.unobserve_all()  # a word of the browser that comes late is of the list as it was
+        for slider in self.sliders.values():
+            slider.widget.unobserve_all()
 
     def _show_result(self, at_once: bool = True) -> None:
         if self._view is not None:

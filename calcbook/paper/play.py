@@ -108,12 +108,16 @@ class Slider:
         self.put(job)
 
     def put(self, job: Job) -> None:
-        """Stand where the field stands: hidden where nothing is given, at an end where it lies beyond."""
+        """Stand on the step next to the field: hidden where nothing is given, at an end where it lies beyond.
+
+        Off a step a browser would set it onto one and tell so, perhaps when the field is another again.
+        """
         value: Any = job.field(self.place).value
         self.widget.layout.display = "none" if value is None else None
         if value is not None:
             number = (number_in(value, self._unit) - self._zero) / self._size
-            self._at = self.widget.value = float(min(max(number, self.low), self.high))
+            steps = round((min(max(number, self.low), self.high) - self.low) / self.step)
+            self._at = self.widget.value = float(self.low + steps * self.step)
 
     @property
     def moved(self) -> bool:
