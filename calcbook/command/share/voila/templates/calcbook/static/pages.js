@@ -38,14 +38,14 @@
   function show(state) {
     write(one("job"), state.job);
     write(one("place"), state.place);
-    write(one("checks"), state.checks ? (marks[state.status] || "") + " " + state.checks : "checks being worked out …");
+    write(one("checks"), state.problem ? "job file cannot be read" : state.checks ? (marks[state.status] || "") + " " + state.checks : "checks being worked out …");
     one("checks").className = state.status === "OK" ? "" : "bad";
     write(one("unsaved"), state.unsaved
       ? state.unsaved + (state.unsaved === 1 ? " change" : " changes") + " not saved" : "");
     one("problem").hidden = !state.problem;
     write(one("problem"), state.problem
-      ? state.problem.replace(/[.]?$/, ".") + (waits ? "" : " What stands below is from before; it follows again when the file is mended.") : "");
-    document.body.classList.toggle("stale", Boolean(state.problem));
+      ? state.problem.replace(/([^.?!])$/, "$1.") + (waits ? "" : " What stands below is from before; it follows again when the file is mended.") : "");
+    document.body.classList.toggle("stale", Boolean(state.problem) && !waits); // the page of a mistake is not of before
     document.querySelectorAll(".verdict").forEach((place) => {
       const verdict = (state.verdicts || {})[place.dataset.page];
       write(place, verdict ? marks[verdict] + " " + verdict : "");
@@ -229,9 +229,24 @@
       }
     }
   }).observe(document.body, { childList: true, subtree: true });
-  one("paper").addEventListener("click", async () => { await window.setAllMathematics(); window.print(); });
+  // what is still on its way comes first, where it does not take too long; what does not says so on paper
+  window.allThere = async () => {
+    const until = Date.now() + 30000;
+    while (document.querySelector("#main .cb-late") && Date.now() < until) {
+      await new Promise((done) => later(done, 200));
+    }
+    await window.setAllMathematics();
+  };
+  one("paper").addEventListener("click", async () => {
+    one("paper").disabled = true;
+    try { await window.allThere(); } finally { one("paper").disabled = false; }
+    window.print();
+  });
+  let unfolded = [];
   window.addEventListener("beforeprint", () => {
-    document.querySelectorAll("#main details").forEach((fold) => { fold.open = true; });
+    unfolded = [...document.querySelectorAll("#main details:not([open])")];
+    unfolded.forEach((fold) => { fold.open = true; });
     setNow(unset(document));
   });
+  window.addEventListener("afterprint", () => { unfolded.forEach((fold) => { fold.open = false; }); });
 })();
