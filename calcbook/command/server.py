@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import math
 import secrets
 import webbrowser
 from pathlib import Path
@@ -28,6 +29,8 @@ from calcbook.paper.contents import PAGES, neighbors
 
 # pages that live at once; one that was not looked at for longest ends, and comes back when shown
 _MOST = 4
+# seconds in which a page comes to life, though its process may have waited long before: a busy machine takes a minute
+_COMING = 120.0
 # seconds after which the next one is made ready, should the page not say before that it is whole
 _LATEST = 10.0
 _HERE: Any = ""  # the folder of the notebooks
@@ -76,8 +79,9 @@ class WarmKernels(AsyncMappingKernelManager):
                 await self.shutdown_kernel(await waiting, now=True)
 
     async def cull_kernel_if_idle(self, kernel_id: str) -> None:
-        """End one that has no page any more, but not the one that waits."""
-        if kernel_id != self._spare_id():
+        """End one that has no page any more, but neither the one that waits nor one whose page is on its way."""
+        since = asyncio.get_running_loop().time() - self.shown.get(kernel_id, -math.inf)
+        if kernel_id != self._spare_id() and since > _COMING:
             await super().cull_kernel_if_idle(kernel_id)
 
     async def leave(self, kernel: str) -> None:
@@ -146,7 +150,7 @@ class PageHandler(TornadoVoilaHandler, Asked):
         """The reader has gone before all of the page was there: nobody waits for the rest of it."""
         super().on_connection_close()
         kernels: WarmKernels = self.settings["kernel_manager"]
-        for kernel in getattr(self, "taken", ()):
+        for kernel in () if self._finished else getattr(self, "taken", ()):
             IOLoop.current().add_callback(kernels.leave, kernel)
 
 
@@ -264,7 +268,7 @@ def serve(port: int, browser: bool, token: str | None = None) -> None:
     )  # fmt: skip
     # drawings are large, and one that is dropped on its way is a page with a hole
     config.ZMQChannelsWebsocketConnection = Config(iopub_data_rate_limit=1e9, iopub_msg_rate_limit=1e6)
-    config.MappingKernelManager = Config(cull_idle_timeout=60, cull_interval=20)
+    config.MappingKernelManager = Config(cull_idle_timeout=120, cull_interval=20)
     config.ContentsManager = Config(root_dir=str(notebooks_folder()))
     pages = Pages(config=config)
     pages.opens = browser

@@ -15,21 +15,22 @@
   // process on purpose: to load it again would take the reader back to it.
   const later = window.setTimeout, complain = console.error;
   window.setTimeout = (work, pause, ...rest) => later(work, pause === 4000 ? 60000 : pause, ...rest);
+  const key = "again " + location.pathname;
   let leaving = false, again = false;
   window.addEventListener("beforeunload", () => { leaving = true; later(() => { leaving = false; }, 5000); }, true);
   console.error = (...words) => {
-    const key = "again " + location.pathname;
     const lost = words.some((word) => String(word).includes("widget model not found"));
     if (lost && (leaving || again)) { return; }
-    if (!lost || sessionStorage.getItem(key)) {
-      complain.apply(console, words);
-      return;
-    }
+    if (!lost || !reloadOnce()) { complain.apply(console, words); }
+  };
+  function reloadOnce() {
+    if (sessionStorage.getItem(key)) { return false; }
     again = true;
     sessionStorage.setItem(key, "yes");
     location.reload();
-  };
-  later(() => sessionStorage.removeItem("again " + location.pathname), 30000);
+    return true;
+  }
+  later(() => sessionStorage.removeItem(key), 30000);
 
   function write(place, words) { // asked several times a second, mostly the same
     if (place.textContent !== words) { place.textContent = words; }
@@ -59,6 +60,7 @@
       const answer = await fetch(base + "/state?kernel=" + kernel + (whole ? "&whole=1" : ""), { cache: "no-store" });
       const state = await answer.json();
       if (waits && !state.problem) { location.reload(); return 5000; }
+      if (!state.alive && !whole && reloadOnce()) { return 5000; } // it ended before the page was there
       if (!state.alive) { rest(); return 3000; }
       show(state);
       return !state.more || state.problem ? 1000 : 400;
