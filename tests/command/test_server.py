@@ -1,6 +1,7 @@
 """The processes behind pages: which of them may be ended."""
 
 import asyncio
+from types import SimpleNamespace
 
 from jupyter_server.services.kernels.kernelmanager import AsyncMappingKernelManager
 
@@ -27,14 +28,10 @@ def test_a_process_that_waited_long_is_not_ended_while_its_page_is_on_its_way(mo
 
 
 def test_what_a_page_dies_of_whose_reader_left_is_no_news_and_all_else_is():
-    class Loop:
-        told = []
-
-        def default_exception_handler(self, context):
-            self.told.append(context)
-
+    told = []
+    loop = SimpleNamespace(default_exception_handler=told.append)
     left = {"future": "<Task put_html()>", "exception": RuntimeError("Kernel died")}
     other = {"future": "<Task put_html()>", "exception": ValueError("no such name")}
-    server._unless_left(Loop(), left)
-    server._unless_left(Loop(), other)
-    assert Loop.told == [other]
+    server._unless_left(loop, left)
+    server._unless_left(loop, other)
+    assert told == [other]
