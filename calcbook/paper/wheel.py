@@ -155,8 +155,9 @@ class WheelOnPlan:
 
 
 def _slider(job: Job, words: str, low: float, high: float, at: float) -> widgets.FloatSlider:
-    """A slider from low to high, in feet."""
+    """A slider from low to high, in feet; it stands on a step, as off it a browser would move it."""
     size, unit = _FOOT[job.system]
+    at = low + round(2 * (at - low)) / 2
     return widgets.FloatSlider(
         description=f"{words}, {unit}", min=low * size, max=high * size, value=at * size, step=0.5 * size,
         readout_format=".1f", style={"description_width": "15em"}, layout=widgets.Layout(width="34em"),
