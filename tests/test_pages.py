@@ -259,7 +259,10 @@ def test_the_solution_comes_after_two_tries_and_new_numbers_give_another_go_on_a
     address, job_file = pages
     complaints, _ = told
     other = job_file.with_name("small shed.toml")
-    other.write_text('[job]\nname = "small shed"\n[slab]\nlength = "20 ft"\nwidth = "16 ft"\nplate = false\n', encoding="utf-8")
+    other.write_text(
+        '[job]\nname = "small shed"\n[slab]\nlength = "20 ft"\nwidth = "16 ft"\nplate = false\n',
+        encoding="utf-8",
+    )
     page.goto(f"{address}/of/small%20shed/02-pads?token={TOKEN}")
     page.get_by_label("Your answer").first.wait_for(timeout=60_000)
     assert page.locator("#job").inner_text() == "small shed"
