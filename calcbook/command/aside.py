@@ -110,17 +110,19 @@ def _plain(html: str) -> dict[str, str]:
 
 def _state(chapters: dict[str, Calculation], book: Book, more: bool = False) -> dict[str, Any]:
     """The checks in a sentence, and the worst verdict of every page; more: True while others are to come."""
-    chapters = {**chapters, "quote": book.quote.calculation}
+    price = book.quote.calculation
+    shown = {**chapters, "quote": price}
     checks = [check for chapter in chapters.values() for check in chapter.checks]
     worst = {
-        page.stem: _worst(chapters[name].checks for name in page.chapters if name in chapters)
+        page.stem: _worst(shown[name].checks for name in page.chapters if name in shown)
         for page in PAGES
-        if any(name in chapters for name in page.chapters)
+        if any(name in shown for name in page.chapters)
     }
-    found = [check.status for check in checks]
+    priced = _worst([price.checks])
+    words = _words([check.status for check in checks]) + (" so far" if more else "")
     return {
-        "checks": _words(found) + (" so far" if more else ""),
-        "status": _worst([checks]),
+        "checks": words + ("" if priced == OK else f"; price {priced}"),
+        "status": _worst([checks, price.checks]),
         "verdicts": worst,
         "more": more,
     }

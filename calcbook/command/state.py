@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +9,6 @@ from calcbook.job.file import Job, JobError
 from calcbook.job.files import stamp
 from calcbook.paper.late import mark, read_late, state_file
 from calcbook.paper.live import current
-from calcbook.paper.served import DRAFT, JOB
 
 
 class JobState:
@@ -22,11 +20,6 @@ class JobState:
         self._told: dict[str, Any] = {}
         # stamps of the files, the job as saved, with its draft, and how many changes
         self._read: Any = None
-
-    @classmethod
-    def of_environment(cls) -> JobState:
-        """That of the job that this process serves."""
-        return cls(Path(os.environ[JOB]), Path(os.environ[DRAFT]))
 
     def _current(self) -> tuple[Job, int]:
         """The job with its draft, and the number of changes; each file is read anew only where it changed.

@@ -7,6 +7,7 @@ import os
 from html import escape
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 import ipywidgets as widgets
 from IPython.display import HTML, display
@@ -18,11 +19,12 @@ from calcbook.paper.live import live
 from calcbook.paper.new_job import NewJob
 from calcbook.paper.panels import show_widget
 from calcbook.paper.screen import page
-from calcbook.paper.served import JOB, on_pages
+from calcbook.paper.served import JOB, beside, on_pages
 from calcbook.paper.turns import tell_when_shown
 from calcbook.plan.drawing import ACCENT
 from calcbook.records.file import is_record
 
+_MOST = 20  # other jobs of a folder that are named
 POINTER = "current-job.txt"
 DEMO = "demo.toml"
 
@@ -51,15 +53,26 @@ def new_job_beside(file: Path) -> widgets.Widget:
     button = widgets.Button(description="A new job, by questions")
     whole = widgets.VBox([button])
     whole.add_class("cb-walk")
-    asked = functools.cache(
-        lambda: NewJob(file.parent, then=' Open it in a terminal: calcbook open "{path}"').box()
-    )
+    asked = functools.cache(lambda: NewJob(file.parent, then=link_to).box())
 
     def turn(_: Any) -> None:
         whole.children = (button,) if len(whole.children) > 1 else (button, asked())
 
     button.on_click(turn)
     return whole
+
+
+def link_to(path: Path, words: str = "Open its pages") -> str:
+    """A link to the pages of a job that lies beside the first one of the server, as HTML."""
+    return f'<a href="/of/{quote(path.stem)}/00-start">{escape(words)}</a>'
+
+
+def others_beside(file: Path) -> str:
+    """Links to the other jobs in the folder of a job, as HTML; nothing where there is none."""
+    found = [path for path in beside(file) if path != file]
+    links = ", ".join(link_to(path, path.stem) for path in found[:_MOST])
+    more = f", and {len(found) - _MOST} more there" if len(found) > _MOST else ""
+    return f"<p>Other jobs in this folder: {links}{more}.</p>" if found else ""
 
 
 class Chooser:
@@ -134,8 +147,8 @@ class Chooser:
         """Display the panel in a notebook; a page says which job it is, and can write a new one beside it."""
         if on_pages():
             file = Path(os.environ[JOB])
-            words = f"<p>Job file: {escape(str(file))}. For another one: <code>calcbook open FILE</code>.</p>"
-            display(HTML(page(words)))
+            words = f"<p>Job file: {escape(file.name)}, in {escape(str(file.parent))}</p>"
+            display(HTML(page(words, others_beside(file))))
             display(new_job_beside(file))
             return
         written = page(f"<p>Job file: {escape(str(self.file.value))}</p>")

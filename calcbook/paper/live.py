@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.job.file import Job, JobError
 from calcbook.job.files import Stamp, locked, stamp, write_whole
-from calcbook.job.raw import with_changes
+from calcbook.job.raw import value_at, with_changes
 from calcbook.paper.served import DRAFT, on_pages
 
 if TYPE_CHECKING:
@@ -79,6 +79,8 @@ class Live:
         self.past: list[tuple[str, Changes]] = []  # (place, changes before, of it and what lies in it)
         self.followers: list[Callable[[], None]] = []
         self.problem = ""
+        self.crossed: Changes = {}  # what the file says meanwhile of places that are changed here
+        self.news = ""  # what another page did with the changes
         self._slid = ("", 0.0)  # the place that a slider last set, and when
         self._book: Book | None = None
         self._draft = draft
@@ -125,10 +127,13 @@ class Live:
         self._slid = (place, time.monotonic())
 
     def undo(self) -> str | None:
-        """Take the last change back; returns its place, or None where there is none."""
-        if not self.past:
+        """Take the last change back; returns its place, or None where there is none.
+
+        One that was made on another page, or before this one was opened, goes back to what is saved.
+        """
+        if not (self.past or self.changes):
             return None
-        place, before = self.past.pop()
+        place, before = self.past.pop() if self.past else (list(self.changes)[-1], {})
         self._put(place, before)
         return place
 
@@ -136,6 +141,7 @@ class Live:
         """Forget every change that is not saved."""
         self.past.clear()
         self.broken.clear()
+        self.crossed.clear()
         self._store({}, replace=True)
         self._told()
 
@@ -148,6 +154,7 @@ class Live:
         if changes:
             self.saved = self.job = self.saved.save(changes)
             self.past.clear()
+            self.crossed.clear()
             self._store({}, replace=True)
             self._told()
         return list(changes)
@@ -162,6 +169,8 @@ class Live:
     def _store(
         self, wanted: Changes, place: str = "", replace: bool = False, tried: Job | None = None
     ) -> None:
+        self.news = ""
+
         def with_wanted(there: Changes) -> Changes:
             return {p: v for p, v in there.items() if not (replace or _within(p, place))} | wanted
 
@@ -187,13 +196,23 @@ class Live:
             return False
         known = self.saved if now[0] == self._seen[0] and not self.problem else None
         self._seen = now
+        before = self.saved.raw, self.job.raw, self.changes
         try:
             self.saved, self.job, self.changes = current(self.saved.path, self._draft, known)
             self.problem = ""
+            self._hear(*before)
         except JobError as error:
             self.problem = str(error)
         self._told()
         return True
+
+    def _hear(self, saved: dict[str, Any], raw: dict[str, Any], changes: Changes) -> None:
+        """Note what others did with the file and with the changes, which were these before."""
+        now = self.saved.raw
+        new = {p: value_at(now, p) for p in self.changes if value_at(now, p) != value_at(saved, p)}
+        self.crossed = {p: v for p, v in (self.crossed | new).items() if p in self.changes}
+        saved_there = changes and not self.changes and self.job.raw == raw
+        self.news = "Saved on another page." if saved_there else ""
 
     async def watch(self) -> None:
         """Look again and again, for as long as the page lives."""

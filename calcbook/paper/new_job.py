@@ -51,9 +51,12 @@ class NewJob:
     """Questions as fields; its button writes the job file and calls ``written`` with its path."""
 
     def __init__(
-        self, folder: str | Path, written: Callable[[Path], None] | None = None, then: str = ""
+        self,
+        folder: str | Path,
+        written: Callable[[Path], None] | None = None,
+        then: Callable[[Path], str] = lambda _: "",
     ) -> None:
-        """folder: where the job file goes; written: called with its path; then: what to do next with the file."""
+        """folder: where the job file goes; written: called with its path; then: what to do next with it, as HTML."""
         self.folder, self.written, self.then = Path(folder), written, then
         self.own = read_own(own_path()) if own_path().is_file() else None
         self.fields = {q.place: _field(q.words, q.usual("us")) for q in QUESTIONS if q.place != OUTLINE}
@@ -179,7 +182,7 @@ class NewJob:
             self.written(path)
         self.message.value = (
             f"{escape(path.name)} is written: area {show(plan.area, 'ft2', job.system)}, "
-            f"perimeter {show_length(plan.perimeter, job.system)}.{escape(self.then.format(path=path))}"
+            f"perimeter {show_length(plan.perimeter, job.system)}. {self.then(path)}"
         )
 
     def box(self) -> widgets.VBox:

@@ -12,7 +12,6 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 import ipywidgets as widgets
-import tomli
 
 from calcbook.book.chapters import Book
 from calcbook.book.registry import LATE
@@ -25,6 +24,8 @@ from calcbook.paper.play import Slider, slider_for
 from calcbook.paper.screen import page, table
 from calcbook.paper.served import on_pages
 from calcbook.paper.turns import entered, in_turn
+from calcbook.paper.typed import entered as entered_as
+from calcbook.paper.typed import typed_as
 from calcbook.paper.views import (
     BesideView,
     Shown,
@@ -153,7 +154,7 @@ class Panel:
             return  # the field follows the job, not the other way round
         sliding = self._placing and self.live.goes_on(place)
         try:
-            value = _entered(value, self.job, place)
+            value = entered_as(value, self.job, place)
             tried = self.live.tried(place, value)
             result = self._worked(tried)
         except (JobError, ValueError) as error:
@@ -207,7 +208,7 @@ class Panel:
         except LookupError:
             self.messages[place].value = "no longer in the job file"
             return
-        now = _typed_as(entry) if isinstance(field, widgets.Text) else entry.value
+        now = typed_as(entry, self.job) if isinstance(field, widgets.Text) else entry.value
         if field.value != now:
             field.value = now
             self.messages[place].value = _said(entry)
@@ -250,9 +251,17 @@ class Panel:
             self.status.value = wrong("The last good result is shown; mend the field marked above.")
         elif self.changes:
             names = ", ".join(self.changes)
-            self.status.value = f"Changed here, not yet saved to the job file: {escape(names)}."
+            told = f"Changed here, not yet saved to the job file: {escape(names)}."
+            crossed = "; ".join(
+                f"{p} is now {'left out' if v is None else v}" for p, v in self.live.crossed.items()
+            )
+            self.status.value = told + (
+                f" {wrong(f'Someone else has changed the file: {crossed}. Save to job writes yours over it.')}"
+                if crossed
+                else ""
+            )
         else:
-            self.status.value = ""
+            self.status.value = self.live.news
 
     # --- showing ---
     def show(self) -> None:
@@ -270,8 +279,11 @@ class Panel:
     def close(self) -> None:
         """Follow the job no more."""
         self.live.followers.remove(self._follow)
-        for place in self.fields:
+        for place, field in self.fields.items():
             self.live.broken.pop(place, None)
+            field.unobserve_all()  # a word of the browser that comes late is of the list as it was
+        for slider in self.sliders.values():
+            slider.widget.unobserve_all()
 
     def _show_result(self, at_once: bool = True) -> None:
         if self._view is not None:
@@ -318,19 +330,6 @@ class Panel:
         return page(table(("field", "value"), rows, numeric=(1,)))
 
 
-def _entered(value: Any, job: Job, place: str) -> Any:
-    """What was typed as the job file has it; an emptied field is left out of it. Raises JobError."""
-    if not isinstance(value, str):
-        return value
-    meta: Any = job.schema_of(place).json_schema_extra or {}
-    if meta.get("form") not in ("points", "lengths") or not value.strip():
-        return value.strip() or None
-    try:
-        return tomli.loads(f"typed = {value}")["typed"]
-    except tomli.TOMLDecodeError:
-        raise JobError(f"write it like {meta['example']}") from None
-
-
 def _result(book: Book, chapter: str | Callable[[Book], Any]) -> Any:
     return book.calculation(chapter) if isinstance(chapter, str) else chapter(book)
 
@@ -365,12 +364,8 @@ def _field(entry: Entry, job: Job) -> widgets.DOMWidget:
     if isinstance(entry.value, bool):
         return widgets.Checkbox(value=entry.value, **{**common, "layout": widgets.Layout(width="auto")})
     return widgets.Text(
-        value=_typed_as(entry), placeholder="not given", continuous_update=False, **common
+        value=typed_as(entry, job), placeholder="not given", continuous_update=False, **common
     )
-
-
-def _typed_as(entry: Entry) -> str:
-    return "" if entry.value is None else entry.written
 
 
 def _button(words: str, tip: str, do: Callable[[], None]) -> widgets.Button:

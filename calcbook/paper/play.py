@@ -69,6 +69,17 @@ RANGES: dict[str, tuple[_Range, _Range]] = {
 }
 
 
+def played_beside(played: list[widgets.Widget], seen: list[widgets.Widget]) -> widgets.HBox:
+    """Sliders of a page left, and beside them, in view while they are dragged, what they move."""
+    left, right = widgets.VBox(played), widgets.VBox(seen)
+    left.add_class("cb-fields")
+    right.add_class("cb-results")
+    both = widgets.HBox([left, right])
+    for name in ("cb-panel", "cb-play"):
+        both.add_class(name)
+    return both
+
+
 def slider_for(place: str, job: Job) -> Slider | None:
     """The slider of a field; None for one that is not played with."""
     found = RANGES.get(re.sub(r"\.\d+\.", ".*.", place))
@@ -97,12 +108,16 @@ class Slider:
         self.put(job)
 
     def put(self, job: Job) -> None:
-        """Stand where the field stands: hidden where nothing is given, at an end where it lies beyond."""
+        """Stand on the step next to the field: hidden where nothing is given, at an end where it lies beyond.
+
+        Off a step a browser would set it onto one and tell so, perhaps when the field is another again.
+        """
         value: Any = job.field(self.place).value
         self.widget.layout.display = "none" if value is None else None
         if value is not None:
             number = (number_in(value, self._unit) - self._zero) / self._size
-            self._at = self.widget.value = float(min(max(number, self.low), self.high))
+            steps = round((min(max(number, self.low), self.high) - self.low) / self.step)
+            self._at = self.widget.value = float(self.low + steps * self.step)
 
     @property
     def moved(self) -> bool:

@@ -211,7 +211,8 @@ def answer_html(calculation: Calculation) -> str:
         words = f"{len(open_checks)} of {count} {'check is' if count == 1 else 'checks are'} open."
         found = f"<p><b>{words}</b></p>{checks_table(open_checks)}"
     else:
-        found = f"<p>{status_html(OK)}: all {count} checks.</p>" if count else ""
+        words = "its one check" if count == 1 else f"all {count} checks"
+        found = f"<p>{status_html(OK)}: {words}.</p>" if count else ""
     rows = [(r.label, r.step.result_text) for r in calculation.shown_results]
     results = table(("result", "value"), rows, numeric=(1,)) if rows else ""
     heading = "<h2>Answer</h2>" if results or found else ""
@@ -225,7 +226,7 @@ def folded_html(calculation: Calculation) -> str:
         len(calculation.steps),
         sum(isinstance(block, Table) for block in calculation.blocks),
     )
-    words = f"Step by step ({count})" if count else f"Tables ({tables})"
+    words = f"Step by step ({count})" if count else f"Tables ({tables})" if tables else "Notes"
     steps = fold("steps", words, f'<div class="steps">{_ALL}{blocks}</div>' if blocks else "")
     return page(
         fold("inputs", f"What goes in ({len(calculation.inputs)})", inputs_html(calculation)),

@@ -14,6 +14,7 @@ from calcbook.job.file import Job
 from calcbook.loads.closing import LIFT, combination
 from calcbook.loads.path import on_plate
 from calcbook.paper.pictures import display_figure, image, picture
+from calcbook.paper.play import played_beside
 from calcbook.paper.screen import MARKS, page, table
 from calcbook.paper.served import on_pages
 from calcbook.paper.views import show_widget, wrong
@@ -62,7 +63,7 @@ class WallToPlay:
             self.units[key] = unit
             self.sliders[key] = widgets.FloatSlider(
                 description=f"{words}, {unit.replace('plf', 'lbf/ft')}", min=low, max=high, value=first, step=step,
-                readout_format=".1f" if step < 1 else ".0f", continuous_update=False,
+                readout_format=".1f" if step < 1 else ".0f", continuous_update=on_pages(),
                 style={"description_width": "15em"}, layout=widgets.Layout(width="34em"),
             )  # fmt: skip
         self.told, self.drawing = widgets.HTML(""), widgets.HTML("")
@@ -98,13 +99,13 @@ class WallToPlay:
         """Display sliders, links and drawing."""
         for slider in self.sliders.values():
             slider.observe(lambda _: self._moved(), names="value")
-        box = widgets.VBox([*self.sliders.values(), self.told])
+        sliders = list(self.sliders.values())
         self.told.value, figure = self.seen()
         if on_pages():
             self.drawing.value = "" if figure is None else image(figure, "path of the load")
-            display(widgets.VBox([box, self.drawing]))
+            display(played_beside(sliders, [self.drawing, self.told]))
             return
-        show_widget(box, self.told.value)
+        show_widget(widgets.VBox([*sliders, self.told]), self.told.value)
         if figure is not None:
             self._handle = display_figure(figure, display_id=True)
 

@@ -11,6 +11,7 @@ from calcbook.basis.showing import show
 from calcbook.basis.units import Q
 from calcbook.paper.live import live
 from calcbook.paper.pictures import display_figure, image, picture
+from calcbook.paper.play import played_beside
 from calcbook.paper.screen import page
 from calcbook.paper.served import on_pages
 from calcbook.paper.turns import in_turn
@@ -95,14 +96,14 @@ class WheelOnPlan:
         """Display sliders and map; on a page the map also follows the job."""
         for slider in (*self.sliders, *self.ends):
             slider.observe(lambda _: self._moved(), names="value")
-        box = widgets.VBox([*self.sliders, *self.ends, self.told])
+        sliders = [*self.sliders, *self.ends]
         if on_pages():
             self.live.followers.append(self._changed)
-            display(widgets.VBox([box, self.drawing]))
+            display(played_beside([*sliders, self.told], [self.drawing]))
             self._changed()
             return
         self.told.value, figures = self._seen()
-        show_widget(box, self.told.value)
+        show_widget(widgets.VBox([*sliders, self.told]), self.told.value)
         self._handles = [display_figure(figure, display_id=True) for figure in figures]
 
     def _changed(self) -> None:
@@ -154,8 +155,9 @@ class WheelOnPlan:
 
 
 def _slider(job: Job, words: str, low: float, high: float, at: float) -> widgets.FloatSlider:
-    """A slider from low to high, in feet."""
+    """A slider from low to high, in feet; it stands on a step, as off it a browser would move it."""
     size, unit = _FOOT[job.system]
+    at = low + round(2 * (at - low)) / 2
     return widgets.FloatSlider(
         description=f"{words}, {unit}", min=low * size, max=high * size, value=at * size, step=0.5 * size,
         readout_format=".1f", style={"description_width": "15em"}, layout=widgets.Layout(width="34em"),

@@ -22,6 +22,7 @@ def test_checks_headlines_and_choices_of_a_job_stand_in_the_file_of_late_results
     assert parts["headlines"]["answer"] == headlines_html(Book(job))
     state = JobState(path, draft)
     assert state.told()["checks"] and not state.told()["more"]
+    assert f" {len(Book(job).checks)} checks" in state.told()["checks"], "as many as on the page"
     path.write_text(SMALL.replace("170", "180"), encoding="utf-8")
     assert state.told()["checks"] == "", "what was found of another job is not told of this one"
     assert beside.step() and state.told()["checks"]

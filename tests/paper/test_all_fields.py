@@ -8,6 +8,7 @@ from calcbook.job.catalog import catalog
 from calcbook.job.file import Job
 from calcbook.paper import all_fields
 from calcbook.paper.all_fields import AllFields, lists_in, rows_of, sections
+from calcbook.paper.typed import entered, typed_as
 from calcbook.paper.walked import Walk, walk_of
 
 BARE = '[slab]\nlength = "20 ft"\nwidth = "20 ft"\n'
@@ -192,15 +193,25 @@ def test_what_cannot_be_removed_says_why(fields):
     assert "Not removed" in fields.message.value and len(fields.live.job.openings) == 2
 
 
-def test_corner_points_are_typed_as_in_the_file_and_a_slip_is_a_sentence(fields):
+def test_corner_points_are_typed_without_brackets_or_as_in_the_file_and_a_slip_is_a_sentence(fields):
     fields.pick("slab")
-    fields.panel.set("slab.points", "[[")
-    assert "write it like" in fields.panel.messages["slab.points"].value
+    field = fields.panel.fields["slab.points"]
+    assert field.value.startswith("0 ft, 0 ft; 40 ft, 0 ft; 40 ft, 18 ft;")
+    for slip in ("[[", "0 ft, 0 ft; 40 ft", "0 ft, 0 ft; 1,200 mm, 0 ft; 3 ft, 3 ft"):
+        fields.panel.set("slab.points", slip)
+        said = fields.panel.messages["slab.points"].value
+        assert "write it like 0 ft, 0 ft; 24 ft, 0 ft; 24 ft, 30 ft; 0 ft, 30 ft" in said
     fields.panel.undo()
-    typed = fields.panel.fields["slab.points"].value.replace("'28 ft', '28 ft'", "'28 ft', '29 ft'")
-    typed = typed.replace("'0 ft', '28 ft'", "'0 ft', '29 ft'")
-    fields.panel.set("slab.points", typed)
+    fields.panel.set(
+        "slab.points",
+        field.value.replace("28 ft, 28 ft", "28 ft, 29 ft").replace("0 ft, 28 ft", "0 ft, 29 ft"),
+    )
     assert fields.live.job.plan.bounds[3] == 29
+    corners = [["0 ft", "0 ft"], ["1,200 in", "0 ft"], ["40 ft", "28 ft"]]
+    job = Job({"slab": {"points": corners, "thickness": "5 in"}})
+    written = typed_as(job.field("slab.points"), job)
+    assert written == "0 ft, 0 ft; 1200 in, 0 ft; 40 ft, 28 ft"
+    assert job.changed({"slab.points": entered(written, job, "slab.points")}).plan.area == job.plan.area
 
 
 def test_the_walk_of_a_slab_walked_again_gives_the_same_outline(demo_copy):

@@ -6,7 +6,9 @@ import pytest
 
 from calcbook.job.file import Job, JobError
 from calcbook.paper.live import Live, current, read_draft
+from calcbook.paper.panels import Panel
 from calcbook.paper.served import draft_file
+from calcbook.paper.views import Shown
 
 
 @pytest.fixture
@@ -32,6 +34,41 @@ def test_changes_of_two_pages_are_both_kept_and_saved_together(pair, demo_copy):
     saved = Job.read(demo_copy)
     assert saved.raw["slab"]["thickness"] == "6 in" and saved.raw["concrete"]["waste"] == "9 %"
     assert read_draft(draft) == {} and one.look() and not one.changes
+
+
+def test_undo_takes_back_what_another_page_has_changed_too(pair):
+    one, other, draft = pair
+    one.keep("slab.thickness", "6 in")
+    one.keep("concrete.waste", "9 %")
+    other.look()
+    assert other.undo() == "concrete.waste" and read_draft(draft) == {"slab.thickness": "6 in"}
+    assert other.undo() == "slab.thickness" and other.job.raw == other.saved.raw
+    assert other.undo() is None
+
+
+def test_what_another_page_saves_is_told_as_saved(pair):
+    one, other, _ = pair
+    one.keep("slab.thickness", "6 in")
+    other.look()
+    one.save()
+    assert other.look() and other.news == "Saved on another page." and not one.news
+    other.keep("slab.thickness", "7 in")
+    assert not other.news
+
+
+def test_a_field_that_is_changed_here_and_in_the_file_is_told_until_it_is_saved(pair, demo_copy):
+    one, _, _ = pair
+    panel = Panel(one.job, lambda book: Shown("volume"), ["slab.thickness"], one)
+    one.keep("slab.thickness", "6 in")
+    text = demo_copy.read_text(encoding="utf-8")
+    demo_copy.write_text(text.replace('waste = "8 %"', 'waste = "9 %"'), encoding="utf-8")
+    assert one.look() and not one.crossed, "another field is not in the way"
+    demo_copy.write_text(text.replace('thickness = "5 in"', 'thickness = "8 in"'), encoding="utf-8")
+    assert one.look() and one.crossed == {"slab.thickness": "8 in"}
+    assert "Someone else has changed the file: slab.thickness is now 8 in" in panel.status.value
+    assert one.job.raw["slab"]["thickness"] == "6 in", "what is typed here is not lost"
+    panel.save()
+    assert not one.crossed and one.saved.raw["slab"]["thickness"] == "6 in"
 
 
 def test_a_value_set_back_to_what_is_saved_is_no_change(pair):

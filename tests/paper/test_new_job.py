@@ -83,6 +83,6 @@ def test_on_the_pages_the_questions_unfold_and_write_beside_the_job(tmp_path, mo
     button.click()
     *_, write, message = whole.children[1].children
     write.click()
-    assert (tmp_path / "My slab.toml").is_file() and "calcbook open" in message.value
+    assert (tmp_path / "My slab.toml").is_file() and "/of/My%20slab/00-start" in message.value
     button.click()
     assert whole.children == (button,)

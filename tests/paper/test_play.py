@@ -53,3 +53,16 @@ def test_a_field_beyond_the_slider_keeps_what_was_typed(panel):
     panel.set("slab.thickness", "20 in")
     assert panel.sliders["slab.thickness"].widget.value == 12
     assert panel.job.field("slab.thickness").text == "20 in."
+
+
+def test_a_slider_stands_on_a_step_so_that_a_browser_has_nothing_to_set_and_to_tell(demo):
+    assert demo.field("pads.1.dead").text == "2,600 lbf"
+    slider = slider_for("pads.1.dead", demo)
+    assert slider.widget.value == 2500 and not slider.moved
+
+
+def test_what_a_browser_tells_of_a_panel_that_is_closed_changes_nothing(panel):
+    panel.close()
+    panel.sliders["slab.thickness"].widget.value = 9
+    panel.fields["slab.thickness"].value = "8 in"
+    assert not panel.changes

@@ -5,24 +5,32 @@
   const waits = document.body.dataset.waits === "yes";
   const config = document.getElementById("jupyter-config-data");
   const kernel = config ? JSON.parse(config.textContent).kernelId : "";
+  const base = (/^\/of\/[^/]+/.exec(location.pathname) || [""])[0]; // of another job than the first
   let whole = false; // every part of the page is shown
   const one = (id) => document.getElementById(id);
 
   // The page server's script gives the process four seconds to tell its fields. On a busy machine that is too
   // little, and its other way, field by field, can show a part before its model is there. So it waits longer;
-  // should a part have no model all the same, the page is loaded again, once.
+  // should a part have no model all the same, the page is loaded again, once. A page that is being left has lost its
+  // process on purpose: to load it again would take the reader back to it.
   const later = window.setTimeout, complain = console.error;
   window.setTimeout = (work, pause, ...rest) => later(work, pause === 4000 ? 60000 : pause, ...rest);
+  const key = "again " + location.pathname;
+  let leaving = false, again = false;
+  window.addEventListener("beforeunload", () => { leaving = true; later(() => { leaving = false; }, 5000); }, true);
   console.error = (...words) => {
-    const again = "again " + location.pathname;
-    if (!words.some((word) => String(word).includes("widget model not found")) || sessionStorage.getItem(again)) {
-      complain.apply(console, words);
-      return;
-    }
-    sessionStorage.setItem(again, "yes");
-    location.reload();
+    const lost = words.some((word) => String(word).includes("widget model not found"));
+    if (lost && (leaving || again)) { return; }
+    if (!lost || !reloadOnce()) { complain.apply(console, words); }
   };
-  later(() => sessionStorage.removeItem("again " + location.pathname), 30000);
+  function reloadOnce() {
+    if (sessionStorage.getItem(key)) { return false; }
+    again = true;
+    sessionStorage.setItem(key, "yes");
+    location.reload();
+    return true;
+  }
+  later(() => sessionStorage.removeItem(key), 30000);
 
   function write(place, words) { // asked several times a second, mostly the same
     if (place.textContent !== words) { place.textContent = words; }
@@ -31,14 +39,14 @@
   function show(state) {
     write(one("job"), state.job);
     write(one("place"), state.place);
-    write(one("checks"), state.checks ? (marks[state.status] || "") + " " + state.checks : "checks being worked out …");
+    write(one("checks"), state.problem ? "job file cannot be read" : state.checks ? (marks[state.status] || "") + " " + state.checks : "checks being worked out …");
     one("checks").className = state.status === "OK" ? "" : "bad";
     write(one("unsaved"), state.unsaved
       ? state.unsaved + (state.unsaved === 1 ? " change" : " changes") + " not saved" : "");
     one("problem").hidden = !state.problem;
     write(one("problem"), state.problem
-      ? state.problem + (waits ? "" : " What stands below is from before; it follows again when the file is mended.") : "");
-    document.body.classList.toggle("stale", Boolean(state.problem));
+      ? state.problem.replace(/([^.?!])$/, "$1.") + (waits ? "" : " What stands below is from before; it follows again when the file is mended.") : "");
+    document.body.classList.toggle("stale", Boolean(state.problem) && !waits); // the page of a mistake is not of before
     document.querySelectorAll(".verdict").forEach((place) => {
       const verdict = (state.verdicts || {})[place.dataset.page];
       write(place, verdict ? marks[verdict] + " " + verdict : "");
@@ -49,15 +57,16 @@
   async function ask() {
     if (document.visibilityState !== "visible") { return 1000; }
     try {
-      const answer = await fetch("/state?kernel=" + kernel + (whole ? "&whole=1" : ""), { cache: "no-store" });
+      const answer = await fetch(base + "/state?kernel=" + kernel + (whole ? "&whole=1" : ""), { cache: "no-store" });
       const state = await answer.json();
       if (waits && !state.problem) { location.reload(); return 5000; }
+      if (!state.alive && !whole && reloadOnce()) { return 5000; } // it ended before the page was there
       if (!state.alive) { rest(); return 3000; }
       show(state);
       return !state.more || state.problem ? 1000 : 400;
     } catch (error) {
       one("problem").hidden = false;
-      one("problem").textContent = "The book has been stopped. Start it again with calcbook open.";
+      one("problem").textContent = "The book has been stopped. What you changed is kept, saved or not. Start the book again, as you did before, and open this job.";
       document.body.classList.add("stale");
       return 3000;
     }
@@ -88,7 +97,7 @@
 
   // a link from one notebook to another leads to its page
   function link() {
-    document.querySelectorAll('a[href$=".ipynb"]').forEach((a) => { a.href = "/" + a.getAttribute("href").replace(/^.*\//, "").replace(/\.ipynb$/, ""); });
+    document.querySelectorAll('a[href$=".ipynb"]').forEach((a) => { a.href = base + "/" + a.getAttribute("href").replace(/^.*\//, "").replace(/\.ipynb$/, ""); });
   }
 
   // Enter ends an entry, which the field then tells as changed; a second message that Enter was pressed would go before it
@@ -106,14 +115,31 @@
 
   // the page's process is told, once, that the page is shown, and works out the rest
   function tell() {
-    const unseen = whole ? null : document.querySelector("button.cb-shown");
+    const unseen = whole || leaving ? null : document.querySelector("button.cb-shown");
     if (unseen) { whole = true; unseen.click(); }
   }
+
+  // what has the focus can be written anew, as the buttons of a list are: the focus stays with what is called the same
+  let held = null, called = "";
+  const nameOf = (part) => part.tagName + " " + (part.labels && part.labels[0] ? part.labels[0].textContent : part.getAttribute("aria-label") || part.textContent);
+  document.addEventListener("focusin", (event) => { held = event.target; called = nameOf(held); });
+  function keepFocus() {
+    if (!held || held.isConnected || document.activeElement !== document.body) { return; }
+    held = [...document.querySelectorAll("#main " + held.tagName)].find((part) => nameOf(part) === called && part.offsetParent) || null;
+    if (held) { held.focus({ preventScroll: true }); }
+  }
+
+  // the list of chapters closes by Escape, and by a press beside it
+  const menu = one("menu");
+  document.addEventListener("keydown", (event) => {
+    if (event.key === "Escape" && menu.open) { menu.open = false; menu.querySelector("summary").focus(); }
+  });
+  document.addEventListener("pointerdown", (event) => { if (!menu.contains(event.target)) { menu.open = false; } });
 
   // soon after anything is shown, unfolded or made narrower
   let soon = 0;
   function mend() {
-    soon = soon || setTimeout(() => { soon = 0; reach(); name(); link(); tell(); }, 100);
+    soon = soon || setTimeout(() => { soon = 0; keepFocus(); reach(); name(); link(); tell(); }, 100);
   }
   new MutationObserver(mend).observe(document.documentElement, { childList: true, subtree: true });
   document.addEventListener("toggle", mend, true);
@@ -205,9 +231,24 @@
       }
     }
   }).observe(document.body, { childList: true, subtree: true });
-  one("paper").addEventListener("click", async () => { await window.setAllMathematics(); window.print(); });
+  // what is still on its way comes first, where it does not take too long; what does not says so on paper
+  window.allThere = async () => {
+    const until = Date.now() + 30000;
+    while (document.querySelector("#main .cb-late") && Date.now() < until) {
+      await new Promise((done) => later(done, 200));
+    }
+    await window.setAllMathematics();
+  };
+  one("paper").addEventListener("click", async () => {
+    one("paper").disabled = true;
+    try { await window.allThere(); } finally { one("paper").disabled = false; }
+    window.print();
+  });
+  let unfolded = [];
   window.addEventListener("beforeprint", () => {
-    document.querySelectorAll("#main details").forEach((fold) => { fold.open = true; });
+    unfolded = [...document.querySelectorAll("#main details:not([open])")];
+    unfolded.forEach((fold) => { fold.open = true; });
     setNow(unset(document));
   });
+  window.addEventListener("afterprint", () => { unfolded.forEach((fold) => { fold.open = false; }); });
 })();

@@ -81,7 +81,7 @@
   async function take() {
     button.disabled = true;
     try {
-      await window.setAllMathematics();
+      await window.allThere();
       const main = document.getElementById("main").cloneNode(true);
       still(main);
       main.removeAttribute("style");
