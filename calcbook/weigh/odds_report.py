@@ -185,6 +185,3 @@ def _spreads(job: Job) -> Iterator[tuple[str, str, str, str]]:
             entry.meaning,
             f"assumed: {entry.assumed}" if entry.assumed else "given",
         )
-
-
-__all__ = ["calculation", "driver_rows", "odds_text"]

@@ -123,6 +123,3 @@ class Pad(Placed, PadPost):
                 raise Clash("posts", f"pad {self.name!r}: {one.name!r} and {other.name!r} stand in one place; give offset_x or "
                             "offset_y of each, from the middle of the pad")  # fmt: skip
         return self
-
-
-__all__ = ["Pad", "PadPost"]

@@ -281,6 +281,3 @@ class Answer(Section):
     by: str = text("the engineer who answered, with the license")
     date: str = text("day of the answer, such as 2026-10-01", check=read_day)
     words: str = text("the answer", longest=400)
-
-
-__all__ = ["Answer", "Joints", "Reinforcement", "Soil", "Vehicle", "load"]
