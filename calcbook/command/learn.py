@@ -73,7 +73,7 @@ def run_learn(arguments: Namespace) -> int:
     )
     _list("Lines that come out otherwise than quoted", [*lines, *more] if lines else [])
     values = _chosen(proposed, others, arguments.accept)
-    _tell_effects(jobs, own, path, values)
+    _tell_effects(jobs, path, values)
     _say(DEFERRAL)
     if arguments.accept is None:
         command = " ".join(["calcbook learn", *map(shlex.quote, arguments.paths), "--accept"])
@@ -205,7 +205,7 @@ def _chosen(
     ]
 
 
-def _tell_effects(paths: list[Path], own: Own | None, own_file: Path, values: list[Value]) -> None:
+def _tell_effects(paths: list[Path], own_file: Path, values: list[Value]) -> None:
     """What the values would do to the open quotes: the jobs that have no record yet."""
     from calcbook.records.proposal import effects
 

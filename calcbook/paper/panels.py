@@ -134,11 +134,6 @@ class Panel:
         return self.live.job
 
     @property
-    def saved_job(self) -> Job:
-        """The job as its file has it."""
-        return self.live.saved
-
-    @property
     def changes(self) -> dict[str, Any]:
         """Changes that are not saved, by place."""
         return self.live.changes

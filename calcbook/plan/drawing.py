@@ -172,7 +172,6 @@ def label(
     color: str = INK,
     angle: float = 0.0,
     ha: str = "center",
-    va: str = "center",
     weight: str = "normal",
     ground: bool = False,
 ) -> Text:
@@ -184,7 +183,7 @@ def label(
     from matplotlib.text import Text
 
     made = Text(
-        at[0], at[1], text, fontsize=size, color=color, rotation=angle, rotation_mode="anchor", ha=ha, va=va,
+        at[0], at[1], text, fontsize=size, color=color, rotation=angle, rotation_mode="anchor", ha=ha, va="center",
         weight=weight, bbox=box, zorder=6, parse_math=False,  # names may hold dollar signs
     )  # fmt: skip
     on.add(made)
