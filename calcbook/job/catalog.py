@@ -6,11 +6,14 @@ import functools
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import unit_text
-from calcbook.job.fields import Section, show_field
+from calcbook.job.fields import Section, meta_of, show_field
 from calcbook.job.schema.sections import JobFile
+
+if TYPE_CHECKING:
+    from pydantic.fields import FieldInfo
 
 
 @dataclass(frozen=True)
@@ -108,19 +111,29 @@ def section_of(info: Any) -> tuple[type[Section] | None, bool]:
     return None, False
 
 
+def section_at(place: str, file: type[Section] = JobFile) -> type[Section]:
+    """The section at a place such as ``walls.openings``; the file itself at ""."""
+    for part in filter(None, place.split(".")):
+        found, _ = section_of(file.model_fields[part])
+        assert found is not None
+        file = found
+    return file
+
+
+def field_at(place: str, file: type[Section] = JobFile) -> FieldInfo:
+    """The declaration of a field such as ``slab.thickness``, or of a section."""
+    around, _, key = place.rpartition(".")
+    return section_at(around, file).model_fields[key]
+
+
 def heading(section: str) -> str:
     """How a section such as ``walls.openings`` begins in a job file: ``[[walls.openings]]``."""
-    model: type[Section] = JobFile
-    many = False
-    for part in section.split("."):
-        found, many = section_of(model.model_fields[part])
-        assert found is not None
-        model = found
+    _, many = section_of(field_at(section))
     return f"[[{section}]]" if many else f"[{section}]"
 
 
 def _row(section: str, key: str, info: Any) -> FieldRow:
-    meta: dict[str, Any] = info.json_schema_extra or {}
+    meta = meta_of(info)
     required = info.is_required()
     value = None if required else info.get_default()
     default = "needed" if required else "" if value in (None, "") else show_field(value, meta, "us")

@@ -79,6 +79,11 @@ def declared(
     return made
 
 
+def meta_of(info: Any) -> dict[str, Any]:
+    """What is told of a field (a pydantic FieldInfo) beside its meaning: ``unit``, ``reader``, ``why`` and so on."""
+    return info.json_schema_extra or {}
+
+
 def section(meaning: str) -> Any:
     """A section that may be left out: every field of it has then its default.
 

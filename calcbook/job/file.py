@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import Units, money_mark
-from calcbook.job.fields import show_field
+from calcbook.job.fields import meta_of, show_field
 from calcbook.job.files import JobChanged, JobError, locked, read_text, write_whole
 from calcbook.job.metric import left_out
 from calcbook.job.money import job_currency
@@ -191,7 +191,7 @@ class Job:
             return self.others[int(number)].field_here(rest, place)
         section, raw, key = self._find(place)
         info = type(section).model_fields[key]
-        value, meta = getattr(section, key), info.json_schema_extra or {}
+        value, meta = getattr(section, key), meta_of(info)
         text = show_field(value, meta, self.system)
         written = str(raw[key]) if key in raw else text
         assumed = "" if key in raw else meta.get("why") or "default"
@@ -258,7 +258,7 @@ class Job:
                     for key, info in type(one).model_fields.items()
                     if (key not in one.model_fields_set or self._taken_over(f"{place}.{key}"))
                     and getattr(one, key) not in (None, "")
-                    and (info.json_schema_extra or {}).get("why")
+                    and meta_of(info).get("why")
                 ]
         return found + [entry for other in self.others for entry in other.own_assumptions()]
 

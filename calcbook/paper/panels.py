@@ -16,6 +16,7 @@ import tomli
 
 from calcbook.book.chapters import Book
 from calcbook.book.registry import LATE
+from calcbook.job.fields import meta_of
 from calcbook.job.files import JobError
 from calcbook.paper.late import Late
 from calcbook.paper.live import Live, live
@@ -317,7 +318,7 @@ def _entered(value: Any, job: Job, place: str) -> Any:
     """What was typed as the job file has it; an emptied field is left out of it. Raises JobError."""
     if not isinstance(value, str):
         return value
-    meta: Any = job.schema_of(place).json_schema_extra or {}
+    meta = meta_of(job.schema_of(place))
     if meta.get("form") not in ("points", "lengths") or not value.strip():
         return value.strip() or None
     try:
@@ -352,7 +353,7 @@ def _field(entry: Entry, job: Job) -> widgets.DOMWidget:
     info = job.schema_of(entry.place)
     label = f"{entry.meaning[0].upper()}{entry.meaning[1:]}"
     common = {"description": label, "style": LABEL, "layout": widgets.Layout(width="36em")}
-    meta: Any = info.json_schema_extra or {}
+    meta = meta_of(info)
     if meta.get("choices"):
         empty = [("not given", None)] if entry.value is None else []
         options = [*empty, *((choice, choice) for choice in meta["choices"])]

@@ -18,6 +18,7 @@ import tomlkit
 from calcbook.basis.units import number_in
 from calcbook.job.catalog import section_of
 from calcbook.job.clock import clock_hours
+from calcbook.job.fields import meta_of
 from calcbook.job.files import JobChanged, JobError, Stamp, locked, read_text, stamp, write_whole
 from calcbook.job.merging import set_at
 from calcbook.job.problems import (
@@ -238,7 +239,7 @@ def _to_fill_in() -> str:
             continue
         lines += ["#", f"# [[{name}]]" if many else f"# [{name}]"]
         for key, one in model.model_fields.items():
-            meta: Any = one.json_schema_extra
+            meta = meta_of(one)
             said = meta.get("choices") or (
                 [f"in {meta['unit']} or another unit"] if "unit" in meta else []
             )

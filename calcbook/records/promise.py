@@ -8,6 +8,8 @@ from calcbook.basis.showing import money_mark
 from calcbook.basis.units import TRADE_UNITS, Q, unit
 from calcbook.concrete.labor import FINISHING, finishing_inputs
 from calcbook.concrete.shortfall import left_in_pump
+from calcbook.job.catalog import field_at
+from calcbook.job.fields import meta_of
 from calcbook.job.files import JobError
 from calcbook.pour.site import Missing
 from calcbook.records.figures import BY_HAND, LINE_FIELDS
@@ -128,8 +130,8 @@ def _line(job: Job, name: str, work: bool, amount: float, price: str) -> dict[st
     place = field_of(job, name)
     if not place:
         return made
-    meta: Any = job.schema_of(place).json_schema_extra
-    return {**made, "field": place, "rate": _text(job.field(place).value, meta["unit"], job.system)}
+    unit_name = meta_of(field_at(place))["unit"]
+    return {**made, "field": place, "rate": _text(job.field(place).value, unit_name, job.system)}
 
 
 def field_of(job: Job, line: str) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.units import Quantity
-from calcbook.job.fields import Section, show_field
+from calcbook.job.fields import Section, meta_of, show_field
 from calcbook.job.schema.pour import WeatherHour
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ def _field(
     given: bool,
     system: str,
 ) -> Field:
-    meta: Any = info.json_schema_extra or {}
+    meta = meta_of(info)
     if value is None or value == []:
         text = NOT_GIVEN
     elif isinstance(value, list):
