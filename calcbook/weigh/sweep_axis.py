@@ -198,10 +198,7 @@ def _check(place: str, values: Sequence[str | int | bool], job: Job) -> None:
 
 
 def _numbers(
-    values: Sequence[Any],
-    kind: str,
-    meta: dict[str, Any],
-    system: str,
+    values: Sequence[Any], kind: str, meta: dict[str, Any], system: str
 ) -> tuple[tuple[float, ...] | None, str]:
     if kind == "whole":
         return tuple(float(v) for v in values), ""
