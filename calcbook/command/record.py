@@ -47,9 +47,7 @@ def run_record(arguments: Namespace) -> int:
 
 
 def _start(job: Job) -> str:
-    from calcbook.records.promise import (
-        record_start,
-    )  # takes the whole book: loaded where a record is begun
+    from calcbook.records.promise import record_start  # loads the whole book
 
     return record_start(job)
 

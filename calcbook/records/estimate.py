@@ -13,12 +13,7 @@ from calcbook.basis.units import number_in
 from calcbook.job.catalog import field_at
 from calcbook.job.fields import meta_of
 from calcbook.records.figures import FIGURES
-from calcbook.records.learned import (
-    ASKED,
-    combined_mean,
-    combined_scatter,
-    outlier_score,
-)
+from calcbook.records.learned import ASKED, combined_mean, combined_scatter, outlier_score
 from calcbook.records.observed import outcomes
 
 if TYPE_CHECKING:

@@ -21,11 +21,7 @@ from calcbook.job.clock import clock_hours
 from calcbook.job.fields import meta_of
 from calcbook.job.files import JobChanged, JobError, Stamp, locked, read_text, stamp, write_whole
 from calcbook.job.merging import set_at
-from calcbook.job.problems import (
-    checked_as,
-    find_line,
-    parsed,
-)
+from calcbook.job.problems import checked_as, find_line, parsed
 from calcbook.job.raw import plain
 from calcbook.job.schema.prices import Prices
 from calcbook.records.figures import LINES

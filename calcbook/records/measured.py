@@ -196,11 +196,7 @@ def _settings(calc: Calculation, found: Measured) -> None:
         ("soil and base, warmer than taken by", s.soil, LIMITS[1]),
     ):
         rows.append(
-            {
-                "setting": words,
-                "found": _degrees(value, system),
-                "within": f"± {_degrees(limit, system)}",
-            }
+            {"setting": words, "found": degrees(value, system), "within": f"± {degrees(limit, system)}"}
         )
         if abs(value) >= limit - 1e-6:
             calc.caution(
@@ -223,11 +219,12 @@ def _settings(calc: Calculation, found: Measured) -> None:
         if log.place == found.place:
             off = np.interp(log.hours, found.hours, found.planned) - log.kelvin
             calc.note(
-                f"As planned the model was off by {_degrees(float(np.sqrt(np.mean(off**2))), system)} on average (root mean square)."
+                f"As planned the model was off by {degrees(float(np.sqrt(np.mean(off**2))), system)} on average (root mean square)."
             )
 
 
-def _degrees(kelvin: float, system: str) -> str:
+def degrees(kelvin: float, system: str) -> str:
+    """A difference of temperatures, in the units of a system."""
     return show(Q(float(kelvin) * 1.8, "delta_degF"), "delta_degF", system)
 
 
