@@ -191,27 +191,16 @@ def _usual(meta: dict[str, Any]) -> str:
         if number != "None" and not spec.breaks(float(number)):
             if name.startswith("$"):
                 return f"${number} / {name[2:]}" if name != "$" else f"${number}"
-            percent = name == "1" and not meta["ratio"] and float(number) < 1
-            return (
-                f"{100 * float(number):g} %"
-                if percent
-                else number
-                if name == "1"
-                else f"{number} {name}"
-            )
+            if name != "1":
+                return f"{number} {name}"
+            return number if meta["ratio"] or float(number) >= 1 else f"{100 * float(number):g} %"
     raise ValueError(f"no example for {spec.meaning}")
 
 
 def _typed(text: str) -> str:
     """A shown quantity in letters that every keyboard has."""
-    return (
-        text.replace("in.", "in")
-        .replace("³", "3")
-        .replace("²", "2")
-        .replace("°", " ")
-        .replace("  ", " ")
-        .replace(",", "")
-    )
+    plain = text.replace("in.", "in").translate(str.maketrans("³²°", "32 ", ","))
+    return plain.replace("  ", " ")
 
 
 # --- looking one up --------------------------------------------------------------------------------
@@ -225,11 +214,8 @@ def search(words: str) -> list[FieldRow]:
 
 
 def _tokens(words: str) -> list[str]:
-    return [
-        w
-        for w in re.split(r"[^a-z0-9]+", words.lower())
-        if w not in ("", "of", "the", "a", "for", "in")
-    ]
+    passed_over = ("", "of", "the", "a", "for", "in")
+    return [w for w in re.split(r"[^a-z0-9]+", words.lower()) if w not in passed_over]
 
 
 def _score(wanted: list[str], row: FieldRow) -> float:
@@ -242,10 +228,7 @@ def _score(wanted: list[str], row: FieldRow) -> float:
     )
     total = 0.0
     for word in wanted:
-        meant = [
-            (2, word),
-            *((1, other) for also in _ALSO.get(word, "").split() for other in _tokens(also)),
-        ]
+        meant = [(2, word), *((1, other) for other in _tokens(_ALSO.get(word, "")))]
         found = sorted((near * _found(one, places) for near, one in meant), reverse=True)
         # of two that fit as well, the one that the other meanings speak of too
         best = found[0] + sum(found[1:]) / 10

@@ -62,11 +62,7 @@ class Job:
     """
 
     def __init__(
-        self,
-        raw: dict[str, Any],
-        path: str | Path | None = None,
-        text: str = "",
-        known: Any = None,
+        self, raw: dict[str, Any], path: str | Path | None = None, text: str = "", known: Any = None
     ) -> None:
         self.raw, self.path, self.source_text = raw, Path(path) if path else None, text
         self.own = own_of(raw, self.path)
