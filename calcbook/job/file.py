@@ -18,7 +18,7 @@ from calcbook.job.metric import left_out
 from calcbook.job.money import job_currency
 from calcbook.job.own import own_of
 from calcbook.job.places import placed, with_places
-from calcbook.job.problems import find_line, parsed, shown_place, validated
+from calcbook.job.problems import named_line, parsed, shown_place, validated
 from calcbook.job.raw import known, plain, value_at, with_changes, written
 from calcbook.job.schema.sections import JobFile
 from calcbook.job.seen import Reads, SeenSection
@@ -106,9 +106,7 @@ class Job:
     def _where(self, place: str) -> str:
         if self.own and self._taken_over(place):
             return self.own.where(place)
-        line = find_line(self.source_text, place) if self.source_text else None
-        name = self.path.name if self.path else "job"
-        return f"{name}, line {line}" if line else name
+        return named_line(self.path.name if self.path else "job", self.source_text, place)
 
     @functools.cached_property
     def plan(self) -> Plan:

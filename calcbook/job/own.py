@@ -18,7 +18,7 @@ from calcbook.job.catalog import section_at, section_of
 from calcbook.job.clock import read_day
 from calcbook.job.fields import meta_of
 from calcbook.job.files import JobError, Stamp, read_text, stamp, write_whole
-from calcbook.job.problems import find_line, nearest, parsed
+from calcbook.job.problems import named_line, nearest, parsed
 
 PLACE = "CALCBOOK_OWN"  # variable that names the file
 OLD = 90  # days after which a price is to be asked again (common practice, no source)
@@ -116,8 +116,7 @@ class Own:
 
     def where(self, place: str) -> str:
         """Name and line of a field, for a message."""
-        line = find_line(self.text, place)
-        return f"{self.path.name}, line {line}" if line else self.path.name
+        return named_line(self.path.name, self.text, place)
 
 
 def own_path() -> Path:

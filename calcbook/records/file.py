@@ -21,7 +21,7 @@ from calcbook.job.clock import clock_hours
 from calcbook.job.fields import meta_of
 from calcbook.job.files import JobChanged, JobError, Stamp, locked, read_text, stamp, write_whole
 from calcbook.job.merging import set_at
-from calcbook.job.problems import checked_as, find_line, parsed
+from calcbook.job.problems import checked_as, named_line, parsed
 from calcbook.job.raw import plain
 from calcbook.job.schema.prices import Prices
 from calcbook.records.figures import LINES
@@ -147,11 +147,7 @@ def read_record(path: str | Path) -> Record:
     path = Path(path)
     text = read_text(path, "record of a pour").replace("\r\n", "\n")
     raw = parsed(path, text)
-
-    def where(place: str) -> str:
-        line = find_line(text, place)
-        return f"{path.name}, line {line}" if line else path.name
-
+    where = functools.partial(named_line, path.name, text)
     return Record(path, text, checked_as(RecordFile, raw, where, "the record"))
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import money_mark
 from calcbook.basis.units import TRADE_UNITS, Q, unit
+from calcbook.book.chapters import Book
 from calcbook.concrete.labor import FINISHING, finishing_inputs
 from calcbook.concrete.shortfall import left_in_pump
 from calcbook.job.catalog import field_at
@@ -18,7 +19,6 @@ from calcbook.weigh.odds import odds_of
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
-    from calcbook.book.chapters import Book
     from calcbook.job.file import Job
     from calcbook.price.quote import QuoteLine
 
@@ -27,8 +27,6 @@ _DRAWS = 20_000  # of the odds: the price for four jobs in five moves by less th
 
 def record_start(job: Job) -> str:
     """The text that the record of a job begins with: whose it is, and what the book promises."""
-    from calcbook.book.chapters import Book
-
     assert job.path is not None
     head = {
         "name": job.job.name, "units": job.job.units, "currency": job.currency, "date": job.pour.date,
