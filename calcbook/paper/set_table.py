@@ -17,26 +17,26 @@ _LOW = 245  # points: ten less than the 90 mm from which a table may go over a p
 
 def table_data(block: Table) -> dict[str, Any]:
     """A table as the layout sets it."""
-    shares = _shares(block)
+    longest = [max(map(len, column)) for column in zip(block.columns, *block.rows, strict=True)]
+    shares = _shares(block, longest)
     return {
         "kind": "table",
         "title": block.title,
         "source": str(block.source or ""),
         "columns": block.columns,
         "shares": shares,
-        "low": _is_low(block, shares),
+        "low": _is_low(block, longest, shares),
         "numeric": block.numeric,
         "rows": block.rows,
     }
 
 
-def _shares(block: Table) -> list[int]:
+def _shares(block: Table, longest: Sequence[int]) -> list[int]:
     """Shares of the page for columns of words, by their longest cell; 0 for a column as wide as it is.
 
     Short columns, such as those of numbers, are as wide as they are, so no unit leaves its number; not where
     they would leave the others too little.
     """
-    longest = [max(map(len, column)) for column in zip(block.columns, *block.rows, strict=True)]
     short = [
         length <= (_NUMBER if numeric else _WORD)
         for numeric, length in zip(block.numeric, longest, strict=True)
@@ -50,10 +50,9 @@ def _shares(block: Table) -> list[int]:
     ]
 
 
-def _is_low(block: Table, shares: Sequence[int]) -> bool:
+def _is_low(block: Table, longest: Sequence[int], shares: Sequence[int]) -> bool:
     """True where a table is surely lower than the layout would part: it need not be measured, that is, laid out twice."""
     rows = [block.columns, *block.rows]
-    longest = [max(map(len, column)) for column in zip(*rows, strict=True)]
     pairs = list(zip(longest, shares, strict=True))
     room = _ACROSS - 2 * len(shares) - sum(length for length, share in pairs if not share)
     source = str(block.source or "")
