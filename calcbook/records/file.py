@@ -269,11 +269,7 @@ def save_record(job: Path, changes: dict[str, Any], before: Record | None, start
         for place, value in changes.items():
             set_at(document, place.split("."), value)
         text = tomlkit.dumps(document)
-        _refuse_mistakes(path, text)
+        # what could not be read again is refused before it is written
+        checked_as(RecordFile, tomli.loads(text), lambda _: path.name, "the record")
         write_whole(path, text)
     return read_record(path)
-
-
-def _refuse_mistakes(path: Path, text: str) -> None:
-    """Raise JobError where what is about to be written could not be read again."""
-    checked_as(RecordFile, tomli.loads(text), lambda _: path.name, "the record")
