@@ -79,7 +79,7 @@ def side_of(corners: Sequence[tuple[float, float]], side: int) -> Side:
 
 
 def no_side(corners: Sequence[tuple[float, float]], side: int) -> str:
-    """What is wrong with the number of a side, in words; "" where it is there."""
+    """What is wrong with the number of a side, in words; "" where it is there. corners: as for ``side_of``."""
     there = len(corners)
     return "" if side <= there else f"side {side} is not there; the outline has {there} sides"
 

@@ -21,7 +21,7 @@ from calcbook.paper.panels import Panel
 from calcbook.paper.pictures import image
 from calcbook.paper.screen import page, table
 from calcbook.paper.served import on_pages
-from calcbook.paper.views import BesideView, reason, show_widget, wrong
+from calcbook.paper.views import BesideView, button, reason, show_widget, wrong
 from calcbook.plan.slab_drawing import plan_drawing
 
 if TYPE_CHECKING:
@@ -119,9 +119,9 @@ class AllFields:
             description="Section", options=self._options(), value="slab", **_LOOK
         )
         self.entries: dict[str, widgets.Dropdown] = {}
-        self.add_button = _button("Add one", self.add)
-        self.remove_button = _button("Remove this one", self.remove)
-        self.place_button = _button("", self.tell_place_otherwise)
+        self.add_button = button("Add one", self.add)
+        self.remove_button = button("Remove this one", self.remove)
+        self.place_button = button("", self.tell_place_otherwise)
         self.message = widgets.HTML("")
         self.which, self.place_for_panel = widgets.VBox([]), widgets.VBox([])
         self.section.observe(lambda _: self._picked(), names="value")
@@ -324,9 +324,3 @@ def _name(entry: dict[str, Any], number: int) -> str:
             return f"{number + 1}: {entry[key]}"
     side = entry.get("side")
     return f"{number + 1}: side {side}" if side else f"{number + 1}"
-
-
-def _button(words: str, do: Any) -> widgets.Button:
-    button = widgets.Button(description=words)
-    button.on_click(lambda _: do())
-    return button

@@ -30,6 +30,7 @@ from calcbook.paper.views import (
     BesideView,
     Shown,
     StackedView,
+    button,
     reason,
     show_widget,
     worked_out,
@@ -68,8 +69,8 @@ class Panel:
         self._box: widgets.VBox | None = None
         self._lay_out()
         self.status = widgets.HTML("")
-        self.save_button = _button("Save to job", "Write the changed fields to the job file", self.save)
-        self.undo_button = _button("Undo", "Take the last change back", self.undo)
+        self.save_button = button("Save to job", self.save, "Write the changed fields to the job file")
+        self.undo_button = button("Undo", self.undo, "Take the last change back")
         self._view: Any = None
         self._following = self._placing = False
         self.live.followers.append(self._follow)
@@ -367,12 +368,6 @@ def _field(entry: Entry, job: Job) -> widgets.DOMWidget:
 
 def _typed_as(entry: Entry) -> str:
     return "" if entry.value is None else entry.written
-
-
-def _button(words: str, tip: str, do: Callable[[], None]) -> widgets.Button:
-    button = widgets.Button(description=words, tooltip=tip)
-    button.on_click(lambda _: do())
-    return button
 
 
 def _said(entry: Entry) -> str:

@@ -219,7 +219,7 @@ def _settings(calc: Calculation, found: Measured) -> None:
 
 
 def degrees(kelvin: float, system: str) -> str:
-    """A difference of temperatures, in the units of a system."""
+    """A difference of temperatures in the units of a system. kelvin: the difference, K."""
     return show(Q(float(kelvin) * 1.8, "delta_degF"), "delta_degF", system)
 
 

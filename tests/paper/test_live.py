@@ -5,7 +5,8 @@ import threading
 import pytest
 
 from calcbook.job.file import Job, JobError
-from calcbook.paper.live import Live, current, read_draft
+from calcbook.job.files import read_notes
+from calcbook.paper.live import Live, current
 from calcbook.paper.served import draft_file
 
 
@@ -31,14 +32,14 @@ def test_changes_of_two_pages_are_both_kept_and_saved_together(pair, demo_copy):
     assert set(other.save()) == {"slab.thickness", "concrete.waste"}
     saved = Job.read(demo_copy)
     assert saved.raw["slab"]["thickness"] == "6 in" and saved.raw["concrete"]["waste"] == "9 %"
-    assert read_draft(draft) == {} and one.look() and not one.changes
+    assert read_notes(draft) == {} and one.look() and not one.changes
 
 
 def test_a_value_set_back_to_what_is_saved_is_no_change(pair):
     one, _, draft = pair
     one.keep("slab.thickness", "6 in")
     one.keep("slab.thickness", "5 in")
-    assert read_draft(draft) == {} == one.changes
+    assert read_notes(draft) == {} == one.changes
 
 
 def test_a_file_broken_meanwhile_is_told_and_its_mending_is_followed(pair, demo_copy):
