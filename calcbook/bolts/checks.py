@@ -30,6 +30,10 @@ _STRONGER = {
     "along": "Larger bolts (bolts.size), or more braced wall to share the shear.",
     "out": "Larger bolts (bolts.size), a thicker plate, or a bracket at that jamb.",
 }
+_BOTH = {  # uplift with shear in that direction
+    "along": "Deeper or larger bolts (bolts.size), a strap or hold-down there, or more braced wall to share the shear.",
+    "out": "Deeper or larger bolts (bolts.size), a thicker plate, or a strap, hold-down or bracket there.",
+}
 _CLEAR = "Move the joint beside it (joints.lines)."
 _SHORT = {"uplift": "uplift", "along": "shear along", "out": "shear across"}
 
@@ -101,7 +105,7 @@ def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
         "1",
         interaction.source,
         needs_engineer=True,
-        to_do=f"{_STRONGER['uplift']} {_STRONGER[direction]}",
+        to_do=_BOTH[direction],
     )
 
 

@@ -20,12 +20,12 @@ from calcbook.footings import footing, plain, uplift
 from calcbook.footings.eccentric import edge_offset, pressure_of
 from calcbook.footings.edge_drawing import LIFTED, LiftedRow, lifted_drawing
 from calcbook.footings.footing import CONCRETE
-from calcbook.footings.hold_downs import hold_down_check, pressed, pulled_ends, spread
+from calcbook.footings.hold_downs import hold_down_check, pressed, pulled_ends, spread, spread_words
 from calcbook.footings.lifted_edge import Hold, jamb_check, piece_check
 from calcbook.footings.pads import STRIP
 from calcbook.footings.reinforced import edge_strength, strength_at_joint
 from calcbook.footings.remedies import HEAVIER_EDGE, WIDER_EDGE
-from calcbook.job.edges import edge_of
+from calcbook.job.edges import edge_of, sides_alike, sides_text
 from calcbook.job.wall_lines import wall_line
 from calcbook.joints.layout import enter_cut
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
@@ -56,8 +56,11 @@ _PARALLEL = 0.05  # feet that a joint may come nearer along a wall and still run
 def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
     """Enter what an edge and the slab beside it weigh, how much of the slab the edge can lift, and what it bears as a beam."""
     t, d, b = job.slab.thickness, edge.depth, edge.width
+    alike = sides_alike(job)
+    where = next((sides for sides, one in alike if one.spec == edge.spec), []) if len(alike) > 1 else []
     calc.note(
-        "What holds walls down: the edge, and the slab beside it as far as it can be lifted without breaking."
+        f"What holds walls down{f' on {sides_text(where)}' if where else ''}: the edge, and the slab beside it as far as it can "
+        "be lifted without breaking."
     )
     A_e = calc.step(
         uplift.edge_section,
@@ -99,7 +102,7 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
         h=h_e,
     )
     bends = edge_strength(calc, job, edge, h, M_e)
-    across = strength_at_joint(calc, job, edge, h, enter_cut(calc, job)) if run.joints else None
+    across = strength_at_joint(calc, job, edge, h, enter_cut(calc, job, None)) if run.joints else None
     return Hold(w_e, q_s, L_s, bends, across)
 
 
@@ -145,7 +148,11 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], run: Ed
         hold = holds[edge.spec[:3]]
         free = free_slab(job, job.walls[b.index], run.cuts)
         L_s = Q(min(number_in(hold.L_s, "ft"), free), "ft")
-        by_length = number_in(hold.by_length(L_s, 0.6), "plf")
+        R = calc.step(
+            uplift.hold_of_edge, f"{b.name}: what edge and slab hold, 0.6 of their weight.",
+            w_e=hold.w_e, q_s=hold.q_s, L_s=L_s, g_D=0.6,
+        )  # fmt: skip
+        by_length = number_in(R, "plf")
         hold_down_check(calc, job, b, by_length, hold, run)
         if b.lifts:
             rows.append(_whole_wall(calc, job, b, hold, L_s))
@@ -310,7 +317,8 @@ def jamb_pressure(
     joint = 12 * near < h
     s = calc.finding(
         f"{b.name}: the load of a {name} spreads at 45 degrees through the edge"
-        + (f", on one side to a joint or end {show_length(Q(near, 'ft'), job.system)} away." if joint else "."), "s",
+        + (f", on one side to a joint or end {show_length(Q(near, 'ft'), job.system)} away" if joint else "")
+        + f": {spread_words(h, near, job.system)}.", "s",
         spread(h, near), "in", cite("common practice", "45 degrees through plain concrete"), label="loaded length of the edge",
     )  # fmt: skip
     A = calc.step(footing.pad_area, "The load stands on this area of the edge.", L=s, B=edge.width)

@@ -56,7 +56,9 @@ def hold_down_check(
         uplift.overturning_moment, f"{b.name}: its shear turns it over about its lee end; the slab takes the shear at its own level.",
         v=Q(b.model.along, "plf"), L=L, h=Q(b.model.height, "ft"),
     )  # fmt: skip
-    M_r = calc.step(uplift.righting_moment, "Edge, slab and what the wall brings hold it.", r=r, L=L)
+    M_r = calc.step(
+        uplift.righting_moment, f"Edge, slab and what the wall brings hold it{_line(b, job)}.", r=r, L=L
+    )
     calc.check(
         title, M_o, M_r, "lbf*in", _CLAUSE,
         "Edge and slab along the whole wall alone: neither edges around its corners nor pads are counted.",
@@ -68,6 +70,16 @@ def hold_down_check(
     )  # fmt: skip
     bending_check(calc, job, says, _lifts(job, b, run), Q(left, "plf"), hold)
     _not_followed(calc, job, b, "")
+
+
+def _line(b: Brought, job: Job) -> str:
+    """What the wall's own line takes off the weight, or adds to it."""
+    told = show(Q(abs(b.lift), "plf"), "plf", job.system)
+    return (
+        f": {told} of it {'is lifted' if b.lift > 0 else 'comes'} by the wall's own line"
+        if b.lift
+        else ""
+    )
 
 
 def _lifts(job: Job, b: Brought, run: EdgeRun) -> list[Lift]:
@@ -83,6 +95,12 @@ def _lifts(job: Job, b: Brought, run: EdgeRun) -> list[Lift]:
 def spread(h: float, near: float) -> Quantity:
     """How long an edge carries what stands on it; h: its whole thickness, inches; near: feet to where it ends."""
     return Q(h + min(h, 12 * near) + _STUDS, "in")
+
+
+def spread_words(h: float, near: float, system: str) -> str:
+    """What such a length is made of; as for ``spread``."""
+    studs, far, short = (show(Q(x, "in"), "in", system) for x in (_STUDS, h, min(h, 12 * near)))
+    return f"{studs} of studs, {far} to one side and {short} to the other"
 
 
 def pressed(P: float, A: Quantity, w: float, b: Quantity, own: float) -> Quantity:
@@ -105,9 +123,11 @@ def thrust_check(
     line = wall_line(job.slab, job.walls[b.index], job.system)
     beyond = min(line.before + end.piece.start, line.length + line.after - end.piece.end,
                  *(run.piece_at(run.place(line, at)).near for at in (end.piece.start, end.piece.end)))  # fmt: skip
+    beyond = max(beyond, 0.0)
     s = calc.finding(
-        f"{b.name}: the thrust of its shear wall spreads at 45 degrees through the edge, at a corner or joint to one side.", "s",
-        spread(h, max(beyond, 0.0)), "in", cite("common practice", "45 degrees through plain concrete"),
+        f"{b.name}: the thrust of its shear wall spreads at 45 degrees through the edge, at a corner or joint to one side: "
+        f"{spread_words(h, beyond, job.system)}.", "s",
+        spread(h, beyond), "in", cite("common practice", "45 degrees through plain concrete"),
         label="loaded length of the edge",
     )  # fmt: skip
     A = calc.step(footing.pad_area, "It stands on this area of the edge.", L=s, B=edge.width)
