@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import functools
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -61,12 +61,12 @@ class Beside:
     """The nearest breaks of some bolts in a row: before and after each along it, on the slab's side and on the edge's;
     cuts: places along the row, from its start, where a break crosses it; names: of what stands nearest to each."""
 
-    before: list[float] = field(default_factory=list)
-    after: list[float] = field(default_factory=list)
-    inside: list[float] = field(default_factory=list)
-    outside: list[float] = field(default_factory=list)
-    cuts: list[float] = field(default_factory=list)
-    names: list[str] = field(default_factory=list)
+    before: list[float]
+    after: list[float]
+    inside: list[float]
+    outside: list[float]
+    cuts: list[float]
+    names: list[str]
 
     def nearest(self, k: int) -> float:
         """From the k-th bolt to whatever is nearest."""

@@ -54,7 +54,6 @@ _TIGHT = 1e-6  # in., for limits met exactly
 def concrete(
     calc: Calculation,
     job: Job,
-    f_c: Quantity,
     method: str,
     thickness: Quantity,
     h_ef: Quantity,
@@ -62,7 +61,7 @@ def concrete(
 ) -> Capacity:
     """Enter what the concrete round one bolt holds, and return its Capacity.
 
-    calc: a Calculation; f_c: concrete strength; method: "cast" or "drilled"; thickness: of the whole plate;
+    calc: a Calculation; method: "cast" or "drilled"; thickness: of the whole plate;
     h_ef: embedment (lengths); place: Place.
     """
     made, d_a = Capacity(), Q(bolt_row(job)["d_in"], "in")

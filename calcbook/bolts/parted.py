@@ -95,9 +95,7 @@ def place_of_one(job: Job, w: Bolted, k: int) -> Place:
 
 
 def _in_concrete(calc: Calculation, job: Job, w: Bolted, at: Place) -> Capacity:
-    return concrete(
-        calc, job, job.concrete.strength, w.sill.method, w.sill.ply * w.sill.plies, w.h_ef, at
-    )
+    return concrete(calc, job, w.sill.method, w.sill.ply * w.sill.plies, w.h_ef, at)
 
 
 def parted_checks(

@@ -116,7 +116,7 @@ def post_anchors(
             for F, does in ((T, "pulls"), (V, "shears"))
             if F
         ]
-        near = _bolts_near(job, a, walls)
+        near = _bolts_near(a, walls)
         if near or a.break_at < AT_LEAST:
             why = (
                 f"{near} of the walls stand nearer than 3 h_ef, so they share its cone: an engineer counts them together."
@@ -266,7 +266,7 @@ def shear_modes(call: Any, job: Job, a: PostAnchor, N_cb: Quantity) -> dict[str,
     return found
 
 
-def _bolts_near(job: Job, a: PostAnchor, walls: Sequence[Bolted]) -> str:
+def _bolts_near(a: PostAnchor, walls: Sequence[Bolted]) -> str:
     """The sill bolts and anchors of hold-downs that share an anchor's cone, in words; "" where none does."""
     bolts = heads = 0
     for w in walls:

@@ -55,9 +55,7 @@ def capacities(
             (sill.species, t, min(h_ef, _MOST_IN_CONCRETE)) for sill, t, h_ef, _ in plates
         ]),
         (_steel, "The bolt's steel", [()] * len(plates)),
-        (concrete, "The concrete", [
-            (job.concrete.strength, sill.method, t, h_ef, at) for sill, t, h_ef, at in plates
-        ]),
+        (concrete, "The concrete", [(sill.method, t, h_ef, at) for sill, t, h_ef, at in plates]),
     ):  # fmt: skip
         alike: dict[tuple[Any, ...], list[int]] = {}
         for k, values in enumerate(follows):

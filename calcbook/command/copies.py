@@ -13,7 +13,7 @@ import json
 from pathlib import Path
 from typing import Any
 
-from calcbook.job.files import write_whole
+from calcbook.job.files import read_notes, write_whole
 
 _RECORD = Path(".lab") / "copied.json"
 
@@ -123,8 +123,4 @@ def _beside(target: Path, new: str, record: dict[str, str]) -> Path | None:
 
 def _record(folder: Path) -> dict[str, str]:
     """Digests by file name of what was put into a folder; none where that cannot be read."""
-    try:
-        found = json.loads((folder / _RECORD).read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return {}
-    return found if isinstance(found, dict) else {}
+    return read_notes(folder / _RECORD)

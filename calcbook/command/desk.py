@@ -7,10 +7,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from calcbook.book.chapters import Book
-from calcbook.command import weigh
 from calcbook.command.checks import OPEN, checks_text, status_of, tell_open
 from calcbook.command.copies import notebooks_folder
 from calcbook.command.outputs import check_output, inputs_of, write_out
+from calcbook.command.weigh import print_choices
 from calcbook.job.file import Job
 from calcbook.job.files import JobError, write_whole
 
@@ -56,18 +56,19 @@ def run_quote(arguments: Namespace) -> int:
         check_output(path, inputs)
     print(quote.text())
     if arguments.odds and quote.complete:
-        weigh.print_odds(quote)
+        from calcbook.weigh.odds_report import odds_text
+
+        print(odds_text(quote))
     if arguments.choices:
-        weigh.print_choices(quote.job)
+        print_choices(quote.job)
     if arguments.csv:
         print(f"Takeoff: {write_out(arguments.csv, quote.csv(), inputs)}")
     if arguments.client and quote.complete:
         from calcbook.price.client import client_pdf
 
         print(f"Client quote: {write_out(arguments.client, client_pdf(quote), inputs)}")
-    wanted = ["the odds need"] * bool(arguments.odds) + ["the client's page needs"] * bool(
-        arguments.client
-    )
+    asked = ((arguments.odds, "the odds need"), (arguments.client, "the client's page needs"))
+    wanted = [words for given, words in asked if given]
     if wanted and not quote.complete:
         print(f"Left out: {' and '.join(wanted)} every price; {quote.lacking}", file=sys.stderr)
     status = tell_open(book)

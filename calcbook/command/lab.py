@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.command import stop
 from calcbook.command.copies import bring_up_to_date, notebooks_folder, untouched
-from calcbook.command.pages import LOOK, TOKEN, own_folder, quiet_environment
+from calcbook.command.pages import LOOK, STYLE, TOKEN, own_folder, quiet_environment
 from calcbook.job.file import Job, JobError
 from calcbook.paper.chooser import choose_job
 
@@ -146,7 +146,7 @@ def environment(own: Path) -> dict[str, str]:
     """The environment in which the lab runs; own: the folder of its settings, the user's own."""
     return {
         **quiet_environment(own),
-        "CALCBOOK_LOOK": str(_css_file(own).parent),
+        STYLE: str(_css_file(own).parent),
         "JUPYTERLAB_SETTINGS_DIR": str(own / "lab" / "settings"),
         "JUPYTERLAB_WORKSPACES_DIR": str(own / "lab" / "workspaces"),
     }

@@ -73,7 +73,7 @@ def run_learn(arguments: Namespace) -> int:
     )
     _list("Lines that come out otherwise than quoted", [*lines, *more] if lines else [])
     values = _chosen(proposed, others, arguments.accept)
-    _tell_effects(jobs, own, path, values)
+    _tell_effects(jobs, path, values)
     _say(DEFERRAL)
     if arguments.accept is None:
         command = " ".join(["calcbook learn", *map(shlex.quote, arguments.paths), "--accept"])
@@ -81,11 +81,8 @@ def run_learn(arguments: Namespace) -> int:
         if values and all(value.there for value in values):
             _say("Nothing is changed: your own file says all of this already.")
             return 0
-        _say(
-            f"Nothing is changed. To take all of these into your own file: {command}"
-            if values
-            else "Nothing is changed."
-        )
+        all_of_them = f" To take all of these into your own file: {command}" if values else ""
+        _say(f"Nothing is changed.{all_of_them}")
         if names:
             print(f"Some of them, by name: {command} {' '.join(names)}")
         return 0
@@ -194,9 +191,8 @@ def _chosen(
     proposed: list[Proposal], others: list[LostDays | Spread], accepted: list[str] | None
 ) -> list[Value]:
     """The values of the figures named, or of all of them."""
-    values = {one.estimate.figure.name: one.values for one in proposed} | {
-        one.name: one.values for one in others
-    }
+    values = {one.estimate.figure.name: one.values for one in proposed}
+    values |= {one.name: one.values for one in others}
     for name in accepted or ():
         if name not in values:
             raise JobError(f"{name!r} is none of the figures told here: {', '.join(values)}")
@@ -205,7 +201,7 @@ def _chosen(
     ]
 
 
-def _tell_effects(paths: list[Path], own: Own | None, own_file: Path, values: list[Value]) -> None:
+def _tell_effects(paths: list[Path], own_file: Path, values: list[Value]) -> None:
     """What the values would do to the open quotes: the jobs that have no record yet."""
     from calcbook.records.proposal import effects
 

@@ -105,13 +105,9 @@ def _answer(question: Question, system: str, answers: dict[str, Any], own: Own |
 
 
 def _as_answer(value: Any) -> str:
-    return (
-        ("yes" if value else "no")
-        if isinstance(value, bool)
-        else str(value)
-        if value is not None
-        else ""
-    )
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return "" if value is None else str(value)
 
 
 # --- the outline -----------------------------------------------------------------------------------

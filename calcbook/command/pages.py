@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from argparse import Namespace
 
 TOKEN = "CALCBOOK_TOKEN"  # in the environment, where someone else knows the address; else it is drawn
+STYLE = "CALCBOOK_LOOK"  # in the environment: the folder of the lab's style sheet
 SHARE = Path(__file__).parent / "share"
 LOOK = SHARE / "voila" / "templates" / "calcbook" / "static" / "look.css"
 

@@ -13,7 +13,7 @@ from calcbook.job.file import Job, JobError
 
 if TYPE_CHECKING:
     from argparse import Namespace
-    from collections.abc import Callable, Iterator
+    from collections.abc import Iterator
 
     from calcbook.weigh.compare import Comparison
 
@@ -80,60 +80,44 @@ def _chapter(book: Book, name: str) -> Iterator[Made]:
 
 def _papers(book: Book, reader: str, arguments: Namespace, old: Job | None) -> Iterator[Made]:
     """The files of one reader's paper, the PDF first."""
-    since = _comparison(old, book) if old and reader in ("engineer", "builder") else None
-    makers: dict[str, Callable[[], Iterator[Made]]] = {
-        "engineer": lambda: _engineer(book, since, arguments.short),
-        "builder": lambda: _builder(book, since),
-        "crew": lambda: _crew(book),
-        "client": lambda: _change(book, old) if old else _client(book),
-        "supplier": lambda: _suppliers(book),
-    }
-    yield from makers[reader]()
+    if reader == "engineer":
+        from calcbook.paper.engineer import engineer_pdf
+
+        yield ".pdf", engineer_pdf(book, _comparison(old, book), appendix=not arguments.short)
+    elif reader == "builder":
+        from calcbook.paper.printout import compile_pdf
+
+        yield ".pdf", compile_pdf(book, _comparison(old, book))
+    elif reader == "crew":
+        from calcbook.paper.crew import crew_data
+        from calcbook.paper.crew_paper import crew_html, crew_pdf
+
+        data = crew_data(book)
+        yield ".pdf", crew_pdf(book, data)
+        yield ".html", crew_html(book, data)
+    elif reader == "client":
+        yield ".pdf", _change(book, old) if old else _client(book)
+    else:
+        from calcbook.price.suppliers import suppliers_csv, suppliers_pdf
+
+        yield ".pdf", suppliers_pdf(book.quote)
+        yield ".csv", suppliers_csv(book.quote)
 
 
-def _comparison(old: Job, book: Book) -> Comparison:
+def _comparison(old: Job | None, book: Book) -> Comparison | None:
     from calcbook.weigh.compare import Comparison
 
-    return Comparison(old, book.job, book)
+    return Comparison(old, book.job, book) if old else None
 
 
-def _engineer(book: Book, since: Comparison | None, short: bool) -> Iterator[Made]:
-    from calcbook.paper.engineer import engineer_pdf
-
-    yield ".pdf", engineer_pdf(book, since, appendix=not short)
-
-
-def _crew(book: Book) -> Iterator[Made]:
-    from calcbook.paper.crew import crew_data
-    from calcbook.paper.crew_paper import crew_html, crew_pdf
-
-    data = crew_data(book)
-    yield ".pdf", crew_pdf(book, data)
-    yield ".html", crew_html(book, data)
-
-
-def _client(book: Book) -> Iterator[Made]:
+def _client(book: Book) -> bytes:
     from calcbook.price.client import client_pdf
     from calcbook.weigh.choices import alternates
 
-    chosen = alternates(book.job) if book.quote.complete else ()
-    yield ".pdf", client_pdf(book.quote, chosen)
+    return client_pdf(book.quote, alternates(book.job) if book.quote.complete else ())
 
 
-def _change(book: Book, old: Job) -> Iterator[Made]:
+def _change(book: Book, old: Job) -> bytes:
     from calcbook.paper.change import change_pdf
 
-    yield ".pdf", change_pdf(Book(old, book), book)
-
-
-def _suppliers(book: Book) -> Iterator[Made]:
-    from calcbook.price.suppliers import suppliers_csv, suppliers_pdf
-
-    yield ".pdf", suppliers_pdf(book.quote)
-    yield ".csv", suppliers_csv(book.quote)
-
-
-def _builder(book: Book, since: Comparison | None) -> Iterator[Made]:
-    from calcbook.paper.printout import compile_pdf
-
-    yield ".pdf", compile_pdf(book, since)
+    return change_pdf(Book(old, book), book)

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 from calcbook.basis.showing import show
 from calcbook.basis.text_table import aligned, terminal_width
 from calcbook.command.asking import ask, need_terminal, say
-from calcbook.job.catalog import catalog
+from calcbook.job.catalog import catalog, field_at
+from calcbook.job.fields import meta_of
 from calcbook.job.file import Job
 from calcbook.job.own import keep_price, own_path, read_own
 
@@ -111,7 +112,7 @@ def _row(key: str, words: str, value: Any, system: str, origin: str) -> Needed:
     example = field.example.partition(" = ")[2].strip('"')
     if value is None:
         return Needed(key, words, f"such as {example}", NOT_YET)
-    text = value if isinstance(value, str) else show(value, _unit(key), system)
+    text = value if isinstance(value, str) else show(value, _meta(key)["unit"], system)
     return Needed(key, words, text, origin)
 
 
@@ -119,11 +120,8 @@ def _field(key: str) -> Any:
     return next(row for row in catalog() if row.place == f"prices.{key}")
 
 
-def _unit(key: str) -> str:
-    from calcbook.job.schema.sections import Prices
-
-    meta: Any = Prices.model_fields[key].json_schema_extra
-    return meta["unit"]
+def _meta(key: str) -> dict[str, Any]:
+    return meta_of(field_at(f"prices.{key}"))
 
 
 def _ask(rows: list[Needed], path: Path) -> None:
@@ -148,9 +146,7 @@ def _ask(rows: list[Needed], path: Path) -> None:
 
 def _reader(key: str) -> Any:
     """A reader of a price of [prices]: the text as it was typed, checked."""
-    from calcbook.job.schema.sections import Prices
-
-    meta: Any = Prices.model_fields[key].json_schema_extra
+    meta = _meta(key)
 
     def read(answer: str) -> str:
         if answer:

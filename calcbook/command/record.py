@@ -20,6 +20,11 @@ if TYPE_CHECKING:
     from calcbook.job.questions import Question
 
 
+# question -> lists that are asked for behind it
+_AFTER = {"concrete.left_over": ("trucks",), "base.depths": ("work",), "weather.air": ("lines",),
+          "cracks.seen": ("strengths", "logs")}  # fmt: skip
+
+
 def run_record(arguments: Namespace) -> int:
     """Begin the record of a job, or go on with it. Returns the exit status."""
     path = record_path(arguments.file)
@@ -47,9 +52,7 @@ def run_record(arguments: Namespace) -> int:
 
 
 def _start(job: Job) -> str:
-    from calcbook.records.promise import (
-        record_start,
-    )  # takes the whole book: loaded where a record is begun
+    from calcbook.records.promise import record_start  # loads the whole book
 
     return record_start(job)
 
@@ -63,14 +66,8 @@ def _asked(job: Job, raw: dict[str, Any]) -> dict[str, Any]:
     answers: dict[str, Any] = {}
     for question in QUESTIONS:
         answers[question.place] = _answer(question, value_at(raw, question.place), system)
-        if question.place == "concrete.left_over":
-            answers["trucks"] = _entries("trucks", raw, system)
-        if question.place == "base.depths":
-            answers["work"] = _entries("work", raw, system)
-        if question.place == "weather.air":
-            answers["lines"] = _lines(raw, system)
-        if question.place == "cracks.seen":
-            answers |= {name: _entries(name, raw, system) for name in ("strengths", "logs")}
+        for name in _AFTER.get(question.place, ()):
+            answers[name] = _lines(raw, system) if name == "lines" else _entries(name, raw, system)
     return {place: value for place, value in answers.items() if value is not None}
 
 

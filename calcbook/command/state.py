@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import Any
 
 from calcbook.job.file import Job, JobError
-from calcbook.job.files import stamp
-from calcbook.paper.late import mark, read_late, state_file
+from calcbook.job.files import read_notes, stamp
+from calcbook.paper.late import mark, state_file
 from calcbook.paper.live import current
 
 
@@ -59,7 +59,7 @@ class JobState:
 
     def _found(self) -> dict[str, Any]:
         nothing: dict[str, Any] = {"checks": "", "status": "", "verdicts": {}, "more": True}
-        found = read_late(self.checked)
+        found = read_notes(self.checked)
         try:
             of = mark(self._current()[0])
         except JobError:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,16 +15,8 @@ if TYPE_CHECKING:
     from argparse import Namespace
     from collections.abc import Callable, Sequence
 
-    from calcbook.price.quote import Quote
     from calcbook.weigh.sweep import Sweep
     from calcbook.weigh.sweep_axis import Axis
-
-
-def print_odds(quote: Quote) -> None:
-    """Print the odds on a Quote."""
-    from calcbook.weigh.odds_report import odds_text
-
-    print(odds_text(quote))
 
 
 def print_choices(job: Job) -> None:
@@ -52,9 +45,7 @@ def run_sweep(arguments: Namespace) -> int:
     draw = _chart_writer(arguments.chart, axes, inputs)
     if arguments.processes is not None and not 1 <= arguments.processes <= 64:
         raise JobError(f"--processes {arguments.processes}: give a whole number from 1 to 64")
-    jobs = 1
-    for axis in axes:
-        jobs *= len(axis.values)
+    jobs = math.prod(len(axis.values) for axis in axes)
     made = sweep(job, axes, arguments.processes, Progress(jobs, "jobs").step)
     print(made.text(), end="")
     print(DEFERRAL)

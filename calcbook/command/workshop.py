@@ -8,7 +8,7 @@ from jupyter_server.serverapp import ServerApp
 from jupyterlab.labapp import LabApp
 from traitlets import default
 
-LOOK = "CALCBOOK_LOOK"  # in the environment: the folder of the style sheet
+from calcbook.command.pages import STYLE
 
 
 class Server(ServerApp):
@@ -16,7 +16,7 @@ class Server(ServerApp):
 
     @default("static_custom_path")
     def _of_the_book(self) -> list[str]:
-        return [os.environ[LOOK]]
+        return [os.environ[STYLE]]
 
 
 if __name__ == "__main__":

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
 
 T_HYDRATION = Q(294.25, "K")  # 21.1 °C, the model's reference
+LIME = 0.15  # share of a fly ash that is taken for lime, CaO
 _SHARE = dict(low=0, high=1)
 
 
@@ -278,26 +279,24 @@ class Mix:
         return dict(alpha_u=self.alpha_u, tau=self.tau, beta=self.beta)
 
 
-def mix_of(
-    cement: str, w_cm: float, C_c: Quantity, p_FA: float = 0.0, p_SLAG: float = 0.0, p_CaO: float = 0.15
-) -> Mix:
+def mix_of(cement: str, w_cm: float, C_c: Quantity, p_FA: float = 0.0) -> Mix:
     """A Mix from the type of cement ("I", "II", "III", "V"), w/cm and the cementitious content.
 
-    w_cm: a plain ratio; C_c: mass by volume of concrete; p_FA, p_SLAG: shares of fly ash and slag;
-    p_CaO: lime in the ash. Cement composition is the mean by type of ``tables/cements.csv``.
+    w_cm: a plain ratio; C_c: mass by volume of concrete; p_FA: share of fly ash, of
+    which ``LIME`` is taken for lime. Cement composition is the mean by type of ``tables/cements.csv``.
     """
     row = lookup("cements", type=cement)
     B = Q(row["blaine"], "m2/kg")
     clinker = dict(C3A=row["C3A"], C3S=row["C3S"], B=B, SO3=row["SO3"])
-    extra = dict(p_FA=p_FA, p_SLAG=p_SLAG)
+    ash = dict(p_FA=p_FA, p_CaO=LIME)
     compounds = {name: row[name] for name in ("C3S", "C2S", "C3A", "C4AF", "SO3", "MgO")}
     heat = cement_heat(**compounds, CaO=row["free_CaO"])
     return Mix(
-        ultimate_hydration(w_cm, **extra),
-        hydration_time(**clinker, **extra, p_CaO=p_CaO),
-        hydration_slope(**clinker, p_SLAG=p_SLAG),
-        hydration_energy(row["C3A"], row["C4AF"], B, **extra, p_CaO=p_CaO),
-        total_heat(heat, **extra, p_CaO=p_CaO),
+        ultimate_hydration(w_cm, p_FA),
+        hydration_time(**clinker, **ash),
+        hydration_slope(**clinker),
+        hydration_energy(row["C3A"], row["C4AF"], B, **ash),
+        total_heat(heat, **ash),
         C_c,
         w_cm,
     )

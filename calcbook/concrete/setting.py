@@ -103,7 +103,7 @@ def set_degree(k, w_cm):
 class Series:
     """One published clock of setting.
 
-    event: "initial" or "final"; counted_from: "placing" or "mixing"; t_ref: hours at T_ref;
+    event: "initial" or "final"; counted_from: "placing" or "mixing"; t_ref: hours at its reference, about 70 °F;
     pieces: (K, hours, J/mol) from each published temperature up to the next: how long it takes there,
     and the energy behind the shift to the next; span: K, coldest and hottest that was published.
     """
@@ -112,13 +112,12 @@ class Series:
     event: str
     counted_from: str
     t_ref: Quantity
-    T_ref: Quantity
     pieces: tuple[tuple[float, float, float], ...]
     span: tuple[float, float]
     source: Citation
 
     def rate(self, temperature: NDArray) -> NDArray:
-        """Speed of its clock at each temperature, K: hours at T_ref that an hour counts there.
+        """Speed of its clock at each temperature, K: hours at its reference that an hour counts there.
 
         It meets every published row; beyond them the energy of the nearest two goes on.
         """
@@ -157,21 +156,18 @@ def _series_of(name: str) -> Series:
         for (T_1, t_1), (T_2, t_2) in itertools.pairwise(known)
     )
     at_70 = next(r for r in rows if r["temperature_F"] == 70)
-    return Series(name, at_70["event"], at_70["counted_from"], Q(at_70["hours"], "h"), T_70, pieces,
+    return Series(name, at_70["event"], at_70["counted_from"], Q(at_70["hours"], "h"), pieces,
                   (known[0][0].m, known[-1][0].m), at_70["source"])  # fmt: skip
 
 
 def setting_series(mix: Mix, slowing: float = 1.0) -> list[Series]:
     """All series for a mix (hydration.Mix); slowing: factor of an admixture on the hours, 1 for none."""
     found = [series.slowed(slowing) for series in _table_series()]
-    low, high = maturity_rate.arguments["T"].valid or (0.0, np.inf)
+    span = maturity_rate.arguments["T"].valid or (0.0, np.inf)
     for row in table("set_degree"):
         hours = age_at_degree(set_degree(row["k"], mix.w_cm), **mix.curve) * slowing
         piece = (number_in(T_HYDRATION, "K"), number_in(hours, "h"), number_in(mix.E_a, "J/mol"))
-        found.append(
-            Series("hydration", row["event"], "mixing", hours, T_HYDRATION, (piece,), (low, high),
-                   row["source"])
-        )  # fmt: skip
+        found.append(Series("hydration", row["event"], "mixing", hours, (piece,), span, row["source"]))
     return found
 
 

@@ -6,11 +6,14 @@ import functools
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import unit_text
-from calcbook.job.fields import Section, show_field
+from calcbook.job.fields import Section, meta_of, show_field
 from calcbook.job.schema.sections import JobFile
+
+if TYPE_CHECKING:
+    from pydantic.fields import FieldInfo
 
 
 @dataclass(frozen=True)
@@ -110,19 +113,29 @@ def section_of(info: Any) -> tuple[type[Section] | None, bool]:
     return None, False
 
 
+def section_at(place: str, file: type[Section] = JobFile) -> type[Section]:
+    """The section at a place such as ``walls.openings``; the file itself at ""."""
+    for part in filter(None, place.split(".")):
+        found, _ = section_of(file.model_fields[part])
+        assert found is not None
+        file = found
+    return file
+
+
+def field_at(place: str, file: type[Section] = JobFile) -> FieldInfo:
+    """The declaration of a field such as ``slab.thickness``, or of a section."""
+    around, _, key = place.rpartition(".")
+    return section_at(around, file).model_fields[key]
+
+
 def heading(section: str) -> str:
     """How a section such as ``walls.openings`` begins in a job file: ``[[walls.openings]]``."""
-    model: type[Section] = JobFile
-    many = False
-    for part in section.split("."):
-        found, many = section_of(model.model_fields[part])
-        assert found is not None
-        model = found
+    _, many = section_of(field_at(section))
     return f"[[{section}]]" if many else f"[{section}]"
 
 
 def _row(section: str, key: str, info: Any) -> FieldRow:
-    meta: dict[str, Any] = info.json_schema_extra or {}
+    meta = meta_of(info)
     required = info.is_required()
     value = None if required else info.get_default()
     default = "needed" if required else "" if value in (None, "") else show_field(value, meta, "us")
@@ -180,27 +193,16 @@ def _usual(meta: dict[str, Any]) -> str:
         if number != "None" and not spec.breaks(float(number)):
             if name.startswith("$"):
                 return f"${number} / {name[2:]}" if name != "$" else f"${number}"
-            percent = name == "1" and not meta["ratio"] and float(number) < 1
-            return (
-                f"{100 * float(number):g} %"
-                if percent
-                else number
-                if name == "1"
-                else f"{number} {name}"
-            )
+            if name != "1":
+                return f"{number} {name}"
+            return number if meta["ratio"] or float(number) >= 1 else f"{100 * float(number):g} %"
     raise ValueError(f"no example for {spec.meaning}")
 
 
 def _typed(text: str) -> str:
     """A shown quantity in letters that every keyboard has."""
-    return (
-        text.replace("in.", "in")
-        .replace("³", "3")
-        .replace("²", "2")
-        .replace("°", " ")
-        .replace("  ", " ")
-        .replace(",", "")
-    )
+    plain = text.replace("in.", "in").translate(str.maketrans("³²°", "32 ", ","))
+    return plain.replace("  ", " ")
 
 
 # --- looking one up --------------------------------------------------------------------------------
@@ -214,11 +216,8 @@ def search(words: str) -> list[FieldRow]:
 
 
 def _tokens(words: str) -> list[str]:
-    return [
-        w
-        for w in re.split(r"[^a-z0-9]+", words.lower())
-        if w not in ("", "of", "the", "a", "for", "in")
-    ]
+    passed_over = ("", "of", "the", "a", "for", "in")
+    return [w for w in re.split(r"[^a-z0-9]+", words.lower()) if w not in passed_over]
 
 
 def _score(wanted: list[str], row: FieldRow) -> float:
@@ -231,10 +230,7 @@ def _score(wanted: list[str], row: FieldRow) -> float:
     )
     total = 0.0
     for word in wanted:
-        meant = [
-            (2, word),
-            *((1, other) for also in _ALSO.get(word, "").split() for other in _tokens(also)),
-        ]
+        meant = [(2, word), *((1, other) for other in _tokens(_ALSO.get(word, "")))]
         found = sorted((near * _found(one, places) for near, one in meant), reverse=True)
         # of two that fit as well, the one that the other meanings speak of too
         best = found[0] + sum(found[1:]) / 10

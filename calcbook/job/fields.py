@@ -1,8 +1,8 @@
 """How a field of the job file is declared, read and checked.
 
-A field is declared with ``quantity`` (anything with a unit), ``text``, ``whole``, ``yes_no``,
-``pick``, ``points`` or ``section``. A default always says why, as the printout lists every default that was used
-as an assumption.
+A field is declared with ``quantity`` (anything with a unit), ``text``, ``whole``, ``yes_no``, ``pick``, ``points``,
+``lengths``, ``section`` or ``entries``. A default always says why, as the printout lists every default that was
+used as an assumption.
 """
 
 from __future__ import annotations
@@ -79,12 +79,22 @@ def declared(
     return made
 
 
+def meta_of(info: Any) -> dict[str, Any]:
+    """What is told of a field (a pydantic FieldInfo) beside its meaning: ``unit``, ``reader``, ``why`` and so on."""
+    return info.json_schema_extra or {}
+
+
 def section(meaning: str) -> Any:
     """A section that may be left out: every field of it has then its default.
 
     It is read as an empty one, with the whole file: a section made by itself would need a schema of its own.
     """
     return Field(default_factory=dict, validate_default=True, description=meaning)
+
+
+def entries(meaning: str, most: int) -> Any:
+    """A list of sections, none where it is left out."""
+    return Field(default_factory=list, max_length=most, description=meaning)
 
 
 def quantity(

@@ -12,13 +12,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import Units, money_mark
-from calcbook.job.fields import show_field
+from calcbook.job.fields import meta_of, show_field
 from calcbook.job.files import JobChanged, JobError, locked, read_text, write_whole
 from calcbook.job.metric import left_out
 from calcbook.job.money import job_currency
 from calcbook.job.own import own_of
 from calcbook.job.places import placed, with_places
-from calcbook.job.problems import find_line, parsed, shown_place, validated
+from calcbook.job.problems import named_line, parsed, shown_place, validated
 from calcbook.job.raw import known, plain, value_at, with_changes, written
 from calcbook.job.schema.sections import JobFile
 from calcbook.job.seen import Reads, SeenSection
@@ -62,11 +62,7 @@ class Job:
     """
 
     def __init__(
-        self,
-        raw: dict[str, Any],
-        path: str | Path | None = None,
-        text: str = "",
-        known: Any = None,
+        self, raw: dict[str, Any], path: str | Path | None = None, text: str = "", known: Any = None
     ) -> None:
         self.raw, self.path, self.source_text = raw, Path(path) if path else None, text
         self.own = own_of(raw, self.path)
@@ -110,9 +106,7 @@ class Job:
     def _where(self, place: str) -> str:
         if self.own and self._taken_over(place):
             return self.own.where(place)
-        line = find_line(self.source_text, place) if self.source_text else None
-        name = self.path.name if self.path else "job"
-        return f"{name}, line {line}" if line else name
+        return named_line(self.path.name if self.path else "job", self.source_text, place)
 
     @functools.cached_property
     def plan(self) -> Plan:
@@ -150,11 +144,6 @@ class Job:
         if "plan" in before.__dict__ and before._plan_reads.hold(self.file):
             self.__dict__ |= {"plan": before.plan, "_plan_reads": before._plan_reads}
 
-    @property
-    def count(self) -> int:
-        """How many further slabs there are."""
-        return len(self.others)
-
     @functools.cached_property
     def contacts(self) -> tuple[Contact, ...]:
         """Where this slab touches others (together.Contact)."""
@@ -191,7 +180,7 @@ class Job:
             return self.others[int(number)].field_here(rest, place)
         section, raw, key = self._find(place)
         info = type(section).model_fields[key]
-        value, meta = getattr(section, key), info.json_schema_extra or {}
+        value, meta = getattr(section, key), meta_of(info)
         text = show_field(value, meta, self.system)
         written = str(raw[key]) if key in raw else text
         assumed = "" if key in raw else meta.get("why") or "default"
@@ -258,7 +247,7 @@ class Job:
                     for key, info in type(one).model_fields.items()
                     if (key not in one.model_fields_set or self._taken_over(f"{place}.{key}"))
                     and getattr(one, key) not in (None, "")
-                    and (info.json_schema_extra or {}).get("why")
+                    and meta_of(info).get("why")
                 ]
         return found + [entry for other in self.others for entry in other.own_assumptions()]
 

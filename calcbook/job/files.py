@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import contextlib
+import json
 import os
 import secrets
 import stat
 import time
 from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import Any
 
 try:
     import fcntl
@@ -70,6 +72,15 @@ def read_text(path: Path, kind: str, refusal: type[ValueError] = JobError) -> st
         raise refusal(
             f"{path.name} is not text in UTF-8 (byte {error.start}); save it in UTF-8"
         ) from None
+
+
+def read_notes(path: Path) -> dict[str, Any]:
+    """What a JSON file of the book's own holds, by its names; nothing where it cannot be read."""
+    try:
+        found = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return found if isinstance(found, dict) else {}
 
 
 def _bytes(path: Path) -> bytes:

@@ -23,7 +23,6 @@ _STARTS: dict[str, dict[str, Any]] = {
     "walls.openings": {"start": "1 ft"},
     "walls.points": {"name": "new point", "at": "1 ft"},
     "walls.braced": {"start": "0 ft", "length": "4 ft"},
-    "joints.lines": {},
     "prices.rental": {"name": "new rental", "days": 1},
     "prices.extra": {"name": "new line"},
     "terms.stages": {"name": "new payment"},

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calcbook.basis.units import unit
-from calcbook.job.fields import Section
+from calcbook.job.fields import Section, meta_of
 
 
 def with_defaults_of(file: Any, system: str) -> Any:
@@ -26,7 +26,7 @@ def with_defaults_of(file: Any, system: str) -> Any:
 def _section(section: Section, system: str) -> Section:
     found = {}
     for key, info in type(section).model_fields.items():
-        metric = (info.json_schema_extra or {}).get("si")  # type: ignore[union-attr]
+        metric = meta_of(info).get("si")
         if metric is not None and key not in section.model_fields_set:
             wanted = metric if system == "si" else info.default
             if getattr(section, key) is not wanted:
@@ -53,7 +53,7 @@ def left_out(file: Any, system: str) -> dict[str, str]:
         )
         for place, section in sections:
             for key, info in type(section).model_fields.items() if isinstance(section, Section) else ():
-                meta: dict[str, Any] = info.json_schema_extra or {}  # type: ignore[assignment]
+                meta = meta_of(info)
                 if meta.get("si") is not None and key not in section.model_fields_set:
                     default = meta["si"] if system == "si" else info.default
                     found[f"{place}.{key}"] = f"{default.m_as(unit(meta['unit']))!r} {meta['unit']}"

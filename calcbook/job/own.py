@@ -14,12 +14,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from calcbook.job.catalog import section_of
+from calcbook.job.catalog import section_at, section_of
 from calcbook.job.clock import read_day
-from calcbook.job.fields import Section
+from calcbook.job.fields import meta_of
 from calcbook.job.files import JobError, Stamp, read_text, stamp, write_whole
-from calcbook.job.problems import find_line, nearest, parsed
-from calcbook.job.schema.sections import JobFile
+from calcbook.job.problems import named_line, nearest, parsed
 
 PLACE = "CALCBOOK_OWN"  # variable that names the file
 OLD = 90  # days after which a price is to be asked again (common practice, no source)
@@ -117,8 +116,7 @@ class Own:
 
     def where(self, place: str) -> str:
         """Name and line of a field, for a message."""
-        line = find_line(self.text, place)
-        return f"{self.path.name}, line {line}" if line else self.path.name
+        return named_line(self.path.name, self.text, place)
 
 
 def own_path() -> Path:
@@ -179,7 +177,7 @@ def _take(own: Own, section: str, values: Any) -> list[str]:
     )
     for key, value in usual.items():
         try:
-            if key not in fields and key in _whole(section).model_fields:
+            if key not in fields and key in section_at(section).model_fields:
                 raise ValueError("belongs to one job, not to a file of your own")
             if key not in fields:
                 raise ValueError(f"is not known here{nearest([section, key])}")
@@ -188,17 +186,10 @@ def _take(own: Own, section: str, values: Any) -> list[str]:
             elif isinstance(value, dict):
                 value, own.learned[f"{section}.{key}"] = _learned(value)
             kept[key] = value
-            (fields[key].json_schema_extra or {})["reader"](value)
+            meta_of(fields[key])["reader"](value)
         except ValueError as error:
             problems.append(f"{own.where(f'{section}.{key}')}: [{section}] {key}: {error}"[:299])
     return problems
-
-
-def _whole(section: str) -> type[Section]:
-    """A section as a job file knows it."""
-    model, _ = section_of(JobFile.model_fields[section])
-    assert model is not None and issubclass(model, Section)
-    return model
 
 
 def _fields(section: str) -> dict[str, Any]:
@@ -206,7 +197,7 @@ def _fields(section: str) -> dict[str, Any]:
     left_out = {"pour": _OF_ONE_POUR}.get(section, ())
     return {
         key: info
-        for key, info in _whole(section).model_fields.items()
+        for key, info in section_at(section).model_fields.items()
         if key not in left_out and section_of(info)[0] is None and (section != "job" or key in _OF_JOB)
     }
 
@@ -242,7 +233,7 @@ def keep_learned(path: Path, values: dict[str, tuple[Any, Learned]]) -> None:
     document = _document(path)
     for place, (value, learned) in values.items():
         section, _, key = place.partition(".")
-        _fields(section)[key].json_schema_extra["reader"](value)
+        meta_of(_fields(section)[key])["reader"](value)
         entry = {"value": value, "jobs": learned.jobs, "date": learned.day.isoformat()}
         _enter(document, section, key, entry | ({"start": learned.start} if learned.start else {}))
     _write(path, document)
@@ -250,9 +241,8 @@ def keep_learned(path: Path, values: dict[str, tuple[Any, Learned]]) -> None:
 
 def keep_price(path: Path, key: str, price: str, supplier: str, day: datetime.date) -> None:
     """Write one price into the own file, which is started where there is none. Raises JobError."""
-    fields = _fields("prices")
     try:
-        fields[key].json_schema_extra["reader"](price)
+        meta_of(_fields("prices")[key])["reader"](price)
     except ValueError as error:
         raise JobError(f"[prices] {key}: {error}") from None
     document = _document(path)

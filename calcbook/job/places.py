@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import feet_inches
 from calcbook.basis.units import Q, Quantity, number_in
 from calcbook.job.files import JobError
 from calcbook.job.problems import shown_place
-from calcbook.job.wall_lines import is_clockwise, side_points
+from calcbook.job.wall_lines import no_side, side_of, side_points
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -60,8 +59,7 @@ def placed(
                     place_of,
                     where,
                 )
-            problem = _off_outline(file, entry)
-            if problem:
+            if problem := no_side(side_points(file.slab), entry.from_side):
                 _refuse(f"{name}.{index}.from_side", problem, place_of, where)
             x, y = _point(file, entry)
             dx, dy = _to_middle(name, entry)
@@ -77,24 +75,12 @@ def _refuse(
     raise JobError(f"{where(place)}: {shown_place(place_of(place).split('.'))}: {words}")
 
 
-def _off_outline(file: Any, entry: Any) -> str:
-    count = len(side_points(file.slab))
-    known = entry.from_side <= count
-    return "" if known else f"side {entry.from_side} is not there; the outline has {count} sides"
-
-
 def _point(file: Any, entry: Any) -> tuple[float, float]:
     """The place in feet: along the side from its first corner (below 0 back from its last), and off it into the slab."""
-    points = side_points(file.slab)
-    (x0, y0), (x1, y1) = points[entry.from_side - 1], points[entry.from_side % len(points)]
-    span = math.hypot(x1 - x0, y1 - y0)
-    if not span:
-        return x0, y0  # a side of no length, which the outline refuses
-    way = (x1 - x0) / span, (y1 - y0) / span
+    (x, y), way, inward, span = side_of(side_points(file.slab), entry.from_side)
     along, off = entry.along.m_as("foot"), entry.off.m_as("foot")
     along = span + along if along < 0 else along
-    turn = -1 if is_clockwise(points) else 1
-    return x0 + along * way[0] - turn * off * way[1], y0 + along * way[1] + turn * off * way[0]
+    return x + along * way[0] + off * inward[0], y + along * way[1] + off * inward[1]
 
 
 # --- from one way of telling a place to the other --------------------------------------------------
@@ -126,18 +112,13 @@ def _nearest_side(
     points: list[tuple[float, float]], point: tuple[float, float]
 ) -> tuple[int, float, float]:
     """(number of the side, distance along it, distance off it into the slab), in feet."""
-    turn = -1 if is_clockwise(points) else 1
     found = []
-    for n, (x0, y0) in enumerate(points):
-        x1, y1 = points[(n + 1) % len(points)]
-        span = math.hypot(x1 - x0, y1 - y0)
-        if not span:
-            continue
-        u, v = (x1 - x0) / span, (y1 - y0) / span
-        along = (point[0] - x0) * u + (point[1] - y0) * v
-        off = turn * (u * (point[1] - y0) - v * (point[0] - x0))
-        if along >= 0 and off >= 0:
-            found.append((max(0.0, along - span), off, n + 1, along))
+    for n in range(1, len(points) + 1):
+        corner, way, inward, span = side_of(points, n)
+        dx, dy = point[0] - corner[0], point[1] - corner[1]
+        along, off = dx * way[0] + dy * way[1], dx * inward[0] + dy * inward[1]
+        if span and along >= 0 and off >= 0:
+            found.append((max(0.0, along - span), off, n, along))
     _, off, side, along = min(found)
     return side, along, off
 

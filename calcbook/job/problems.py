@@ -12,6 +12,7 @@ from typing import Any, TypeVar
 import tomli
 from pydantic import ValidationError
 
+from calcbook.job.catalog import search, section_of
 from calcbook.job.fields import Clash, Section
 from calcbook.job.files import JobError
 from calcbook.job.metric import with_defaults_of
@@ -48,6 +49,12 @@ def find_line(text: str, place: str) -> int | None:
     while place and place not in lines:
         place = place.rpartition(".")[0]
     return lines.get(place)
+
+
+def named_line(name: str, text: str, place: str) -> str:
+    """The file and the line of a place in it, for a message; the file alone where no line can be told."""
+    line = find_line(text, place)
+    return f"{name}, line {line}" if line else name
 
 
 def _lines_of_places(text: str) -> dict[str, int]:
@@ -222,9 +229,8 @@ def _model_at(loc: list[str], model: type[Section] = JobFile) -> type[Section]:
         if part.isdigit():
             continue
         info = model.model_fields.get(part)
-        inner = info and info.annotation
-        inner = getattr(inner, "__args__", (inner,))[0]
-        if not (isinstance(inner, type) and issubclass(inner, Section)):
+        inner = section_of(info)[0] if info else None
+        if inner is None:
             return model
         model = inner
     return model
@@ -243,8 +249,6 @@ def nearest(loc: list[str], model: type[Section] = JobFile) -> str:
 
 def _meant(loc: list[str], known: list[str]) -> str:
     """The field of a job file that an unknown key may mean."""
-    from calcbook.job.catalog import search
-
     key, around = loc[-1], ".".join(part for part in loc[:-1] if not part.isdigit())
     meant = search(key) or search(f"{around} {key}")
     here = next((row for row in meant if row.section == around), None)

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from calcbook.basis.units import Q
-from calcbook.job.catalog import section_of
-from calcbook.job.fields import Section, show_field
+from calcbook.job.catalog import field_at
+from calcbook.job.fields import Section, meta_of, show_field
 from calcbook.job.schema.sections import JobFile
 
 OUTLINE = "slab.outline"  # asked by shape or by walking, not as one field
@@ -38,10 +38,7 @@ class Question:
     @property
     def meta(self) -> dict[str, Any]:
         """The declaration of the field."""
-        section, _, key = self.place.partition(".")
-        model, _ = section_of(self.model.model_fields[section])
-        assert model is not None
-        return model.model_fields[key].json_schema_extra or {}  # type: ignore[return-value]
+        return meta_of(field_at(self.place, self.model))
 
     def read(self, answer: str, system: str) -> Any:
         """The answer as it is written into a job file; None where the field stays open. Raises ValueError.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from calcbook.job.fields import Section
+from calcbook.job.fields import Section, meta_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -45,7 +45,7 @@ def written(section: Any, raw: dict[str, Any], place: str = "") -> Iterator[tupl
             for number, one in enumerate(inner):
                 yield from written(one, value[number], f"{here}.{number}")
         else:
-            yield here, value, type(section).model_fields[key].json_schema_extra or {}
+            yield here, value, meta_of(type(section).model_fields[key])
 
 
 def value_at(raw: Any, place: str) -> Any:

@@ -15,7 +15,15 @@ from calcbook.job.corners import ring_of_corners
 from calcbook.job.edges import edge_of, edges_of, in_plan_order, ring_of
 from calcbook.job.schema.curbs import STEPS
 from calcbook.job.top import plane_of
-from calcbook.job.wall_lines import WallError, check_wall, is_clockwise, side_points, wall_line
+from calcbook.job.wall_lines import (
+    WallError,
+    check_wall,
+    is_clockwise,
+    no_side,
+    side_of,
+    side_points,
+    wall_line,
+)
 from calcbook.plan.outline import (
     EdgeRing,
     Edging,
@@ -157,19 +165,19 @@ def _edge(file: Any) -> EdgeRing | None:
     if not file.edges:
         whole = edge_of(file, None)
         return ring_of(whole, EdgeRing) if whole.depth.magnitude else None
-    _check_edges(file, len(side_points(file.slab)))
+    _check_edges(file)
     sides = in_plan_order(file, [ring_of(edge, EdgeRing) for edge in edges_of(file)])
     if not any(side.depth for side in sides):
         return None
     return replace(max(sides, key=lambda side: (side.depth, side.width)), sides=tuple(sides))
 
 
-def _check_edges(file: Any, count: int) -> None:
+def _check_edges(file: Any) -> None:
     seen: dict[int, int] = {}
+    corners = side_points(file.slab)
     for index, entry in enumerate(file.edges):
-        if entry.side > count:
-            raise OutlineError(f"side {entry.side} is not there; the outline has {count} sides",
-                               f"edges.{index}.side")  # fmt: skip
+        if wrong := no_side(corners, entry.side):
+            raise OutlineError(wrong, f"edges.{index}.side")
         if entry.side in seen:
             raise OutlineError(
                 f"side {entry.side} has two edges here, numbers {seen[entry.side] + 1} and {index + 1}; keep one, or add "
@@ -205,21 +213,16 @@ def _stretch(entry: Any, file: Any) -> tuple[Any, Any, Any, tuple[float, float]]
     entry: with side, start, end and called. Raises OutlineError where it is not on the side.
     """
     points, system = side_points(file.slab), file.job.units
-    if entry.side > len(points):
-        raise OutlineError(
-            f"{entry.called}: side {entry.side} is not there; the outline has {len(points)} sides"
-        )
-    a, b = (np.array(points[k % len(points)]) for k in (entry.side - 1, entry.side))
-    span = float(np.hypot(*(b - a)))
+    if wrong := no_side(points, entry.side):
+        raise OutlineError(f"{entry.called}: {wrong}")
+    corner, along, inward, span = side_of(points, entry.side)
     start, end = entry.start.m_as("foot"), span if entry.end is None else entry.end.m_as("foot")
     if end > span + 1e-6 or start >= end:
         low, high, whole = (show_length(Q(v, "ft"), system) for v in (start, end, span))
         raise OutlineError(
             f"{entry.called}: it runs from {low} to {high}, but side {entry.side} is {whole} long; change start or end"
         )
-    along = (b - a) / span
-    inward = np.array([-along[1], along[0]]) * (-1 if is_clockwise(points) else 1)
-    return a, along, inward, (start, end)
+    return np.array(corner), np.array(along), np.array(inward), (start, end)
 
 
 def _raised(curb: Curb, file: Any, outline: Polygon) -> Raised:

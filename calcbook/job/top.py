@@ -12,7 +12,7 @@ from shapely import Point
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, number_in
 from calcbook.job.schema.slope import PARALLEL
-from calcbook.job.wall_lines import is_clockwise, side_points
+from calcbook.job.wall_lines import no_side, side_of, side_points
 from calcbook.plan.outline import OutlineError, is_round
 from calcbook.plan.slope import Dish, Fall
 
@@ -120,13 +120,10 @@ def plane_of(file: Any, plan: Plan) -> Fall | Dish | None:
 def _towards(file: Any) -> float:
     """Angle of the way out of the slab square to a side."""
     points, side = side_points(file.slab), file.slope.side
-    if side > len(points):
-        raise OutlineError(
-            f"side {side} is not there; the outline has {len(points)} sides", "slope.side"
-        )
-    (x0, y0), (x1, y1) = points[side - 1], points[side % len(points)]
-    turn = -1 if is_clockwise(points) else 1
-    return math.atan2(-turn * (x1 - x0), turn * (y1 - y0))
+    if wrong := no_side(points, side):
+        raise OutlineError(wrong, "slope.side")
+    x, y = side_of(points, side).inward
+    return math.atan2(-y, -x)
 
 
 def _dish(file: Any, plan: Plan, grade: float) -> Dish:

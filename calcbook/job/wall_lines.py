@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, UnitError, number_in
@@ -60,6 +60,30 @@ def side_points(slab: Slab) -> list[tuple[float, float]]:
     return [(x, y), (x + L, y), (x + L, y + W), (x, y + W)]
 
 
+class Side(NamedTuple):
+    """A side of the outline in plain feet: its first corner, unit vectors along it and into the slab, its length."""
+
+    corner: tuple[float, float]
+    along: tuple[float, float]
+    inward: tuple[float, float]
+    span: float
+
+
+def side_of(corners: Sequence[tuple[float, float]], side: int) -> Side:
+    """A side by its number, from 1, which must be there. corners: of the outline, in feet."""
+    (x0, y0), (x1, y1) = corners[side - 1], corners[side % len(corners)]
+    span = math.hypot(x1 - x0, y1 - y0)
+    u, v = ((x1 - x0) / span, (y1 - y0) / span) if span else (0.0, 0.0)
+    turn = -1.0 if is_clockwise(corners) else 1.0
+    return Side((x0, y0), (u, v), (-v * turn, u * turn), span)
+
+
+def no_side(corners: Sequence[tuple[float, float]], side: int) -> str:
+    """What is wrong with the number of a side, in words; "" where it is there. corners: as for ``side_of``."""
+    there = len(corners)
+    return "" if side <= there else f"side {side} is not there; the outline has {there} sides"
+
+
 def corner_name(k: int) -> str:
     """Letter of a corner of the outline, counted from 0 in the order of the job file: A ... Z, A2 ..."""
     turn, letter = divmod(k, 26)
@@ -79,12 +103,9 @@ def wall_line(slab: Slab, wall: Wall, system: str = "us") -> WallLine:
     corners = side_points(slab)
     if wall.side is None:
         raise WallError(f"wall {wall.name!r} does not stand on a side of the slab")
-    if wall.side > len(corners):
-        raise WallError(
-            f"wall {wall.name!r}: side {wall.side} is not there; the outline has {len(corners)} sides"
-        )
-    (x0, y0), (x1, y1) = corners[wall.side - 1], corners[wall.side % len(corners)]
-    span = math.hypot(x1 - x0, y1 - y0)
+    if wrong := no_side(corners, wall.side):
+        raise WallError(f"wall {wall.name!r}: {wrong}")
+    (x0, y0), along, inward, span = side_of(corners, wall.side)
     start = number_in(wall.start, "ft")
     end = span if wall.end is None else number_in(wall.end, "ft")
     if end > span + 1e-6 or start >= end:
@@ -94,19 +115,17 @@ def wall_line(slab: Slab, wall: Wall, system: str = "us") -> WallLine:
             "change start or end",
             "start" if wall.end is None else "end",
         )
-    along = ((x1 - x0) / span, (y1 - y0) / span)
-    turn = 1.0 if _area(corners) > 0 else -1.0
-    inward = (-along[1] * turn, along[0] * turn)
     origin = (x0 + start * along[0], y0 + start * along[1])
     a, b = wall.side - 1, wall.side % len(corners)
-    free = _is_outer(corners, a, turn), _is_outer(corners, b, turn)
+    free = _is_outer(corners, a), _is_outer(corners, b)
     names = corner_name(a), corner_name(b)
     return WallLine(wall.name, origin, along, inward, end - start, start, span - end, free, names)
 
 
-def _is_outer(corners: Sequence[tuple[float, float]], k: int, turn: float) -> bool:
+def _is_outer(corners: Sequence[tuple[float, float]], k: int) -> bool:
     """True where the outline turns outward at a corner, so that the slab ends there."""
     (xa, ya), (xb, yb), (xc, yc) = corners[k - 1], corners[k], corners[(k + 1) % len(corners)]
+    turn = -1 if is_clockwise(corners) else 1
     return turn * ((xb - xa) * (yc - yb) - (yb - ya) * (xc - xb)) > 0
 
 

@@ -304,6 +304,3 @@ def _cut_lines(
 def _extent(shape: Polygon) -> tuple[float, float]:
     x0, y0, x1, y1 = shape.bounds
     return x1 - x0, y1 - y0
-
-
-__all__ = ["BARS", "JointLayout", "joint_layout", "main_direction"]

@@ -131,6 +131,3 @@ def _running(on: Canvas, plan: Plan, lines: Sequence[Snapped], system: str) -> d
             label(on, at, text, SMALL, ACCENT, ha="center" if axis == 0 else "right")
     wide = max((text_width(length_text(v - y0, system), SMALL) for v in places[1]), default=0.0)
     return {"bottom": 30.0 if places[0] else 8.0, "left": wide + 8.0}
-
-
-__all__ = ["joint_drawing", "name_lines", "panel_name"]

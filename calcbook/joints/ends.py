@@ -160,6 +160,3 @@ def _longer(line: LineString) -> LineString:
         way = points[end] - points[beside]
         points[end] = points[end] + _HAIR * way / max(float(np.hypot(*way)), _HAIR)
     return LineString(points)
-
-
-__all__ = ["bent", "cut_across", "end_bent", "pieces", "without_slivers"]

@@ -87,6 +87,3 @@ def _one_corner(one: tuple[tuple[float, float], float], two: tuple[tuple[float, 
     """Whether two neighbors belong to one corner that is rounded or cut."""
     bent = max(-one[1], -two[1])
     return bent < SHARP or (bent < ROUNDED and math.dist(one[0], two[0]) <= _NEAR)
-
-
-__all__ = ["Inner", "inner_corners", "key", "turns"]

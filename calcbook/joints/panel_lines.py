@@ -265,6 +265,3 @@ class _Costs:
         ends = [((x0, v), (x1, v)) if axis else ((v, y0), (v, y1)) for axis, v in new]
         inside = shapely.length(shapely.intersection(shapely.linestrings(ends), self.inner))
         self._lengths.update(zip(new, inside.tolist(), strict=True))
-
-
-__all__ = ["FREE", "ByHand", "Lines", "best_lines"]

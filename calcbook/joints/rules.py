@@ -253,6 +253,3 @@ def parts(shape: shapely.Geometry) -> list[Polygon]:
 def _size(one: Judged, system: str) -> str:
     short, long = (show_length(Q(v, "ft"), system) for v in (one.short, one.long))
     return f"{short} by {long}" if is_rectangle(one.shape) else f"within {short} by {long}"
-
-
-__all__ = ["LEAST_ANGLE", "Judged", "Rules", "cells", "is_rectangle", "parts", "sides", "turned"]

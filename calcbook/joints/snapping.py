@@ -184,8 +184,3 @@ def _on_round(at: Place, job: Job) -> str:
     leaves = (x + share * (bx - x), y + share * (by - y))
     side = k if k else len(corners)
     return f"round or cut corner {names[k]}, {length_text(math.dist(leaves, at), job.system)} straight from the end of side {side}"
-
-
-__all__ = [
-    "ENDS", "RUNNING", "Snapped", "by_running", "end_rows", "line_name", "measured_from_sides", "running_rows", "whole_lines",
-]  # fmt: skip

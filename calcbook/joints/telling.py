@@ -82,6 +82,3 @@ def _at(place: Point, rules: Rules, system: str) -> str:
     """A place in words, in the plan."""
     there = turned(place, rules.angle)
     return f"({', '.join(show_length(Q(v, 'ft'), system) for v in (there.x, there.y))})"
-
-
-__all__ = ["over_rims", "told_blind", "told_missed", "told_problems"]

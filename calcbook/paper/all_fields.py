@@ -11,22 +11,21 @@ from typing import TYPE_CHECKING, Any
 import ipywidgets as widgets
 from IPython.display import display
 
-from calcbook.job.catalog import catalog, heading, section_of
+from calcbook.job.catalog import catalog, field_at, heading, section_of
 from calcbook.job.files import JobError
 from calcbook.job.lists import new_entries
 from calcbook.job.places import PLACED, told_otherwise
-from calcbook.job.schema.sections import FurtherSlab, JobFile
+from calcbook.job.schema.sections import FurtherSlab
 from calcbook.paper.live import live
 from calcbook.paper.panels import Panel
 from calcbook.paper.pictures import image
 from calcbook.paper.screen import page, table
 from calcbook.paper.served import on_pages
-from calcbook.paper.views import BesideView, reason, show_widget, wrong
+from calcbook.paper.views import BesideView, button, reason, show_widget, wrong
 from calcbook.plan.slab_drawing import plan_drawing
 
 if TYPE_CHECKING:
     from calcbook.job.catalog import FieldRow
-    from calcbook.job.fields import Section
     from calcbook.job.file import Job
 
 _LOOK: dict[str, Any] = {
@@ -61,13 +60,10 @@ def sections(job: Job | None = None) -> list[str]:
 
 def lists_in(section: str) -> Iterator[str]:
     """The lists that a section stands in, from the outside in: ``walls``, ``walls.openings``."""
-    model: type[Section] | None = JobFile
     parts = section.split(".")
-    for n, part in enumerate(parts, 1):
-        assert model is not None
-        model, many = section_of(model.model_fields[part])
-        if many:
-            yield ".".join(parts[:n])
+    for place in (".".join(parts[:n]) for n in range(1, len(parts) + 1)):
+        if section_of(field_at(place))[1]:
+            yield place
 
 
 @dataclass(frozen=True)
@@ -123,9 +119,9 @@ class AllFields:
             description="Section", options=self._options(), value="slab", **_LOOK
         )
         self.entries: dict[str, widgets.Dropdown] = {}
-        self.add_button = _button("Add one", self.add)
-        self.remove_button = _button("Remove this one", self.remove)
-        self.place_button = _button("", self.tell_place_otherwise)
+        self.add_button = button("Add one", self.add)
+        self.remove_button = button("Remove this one", self.remove)
+        self.place_button = button("", self.tell_place_otherwise)
         self.message = widgets.HTML("")
         self.which, self.place_for_panel = widgets.VBox([]), widgets.VBox([])
         self.section.observe(lambda _: self._picked(), names="value")
@@ -318,13 +314,7 @@ class AllFields:
 
 def _title(section: str, short: bool = False) -> str:
     """The name of a section as it is listed: what it is about, and how it is written."""
-    model: type[Section] | None = JobFile
-    info: Any = None
-    for part in section.split("."):
-        assert model is not None
-        info = model.model_fields[part]
-        model, _ = section_of(info)
-    about = info.description or section.replace(".", ", ")
+    about = field_at(section).description or section.replace(".", ", ")
     return section.rpartition(".")[2] if short else f"{section.replace('.', ', ')}: {about}"
 
 
@@ -334,9 +324,3 @@ def _name(entry: dict[str, Any], number: int) -> str:
             return f"{number + 1}: {entry[key]}"
     side = entry.get("side")
     return f"{number + 1}: side {side}" if side else f"{number + 1}"
-
-
-def _button(words: str, do: Any) -> widgets.Button:
-    button = widgets.Button(description=words)
-    button.on_click(lambda _: do())
-    return button

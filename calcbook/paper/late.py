@@ -14,7 +14,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from calcbook.job.files import stamp
+from calcbook.job.files import read_notes, stamp
 from calcbook.paper.served import DRAFT
 
 if TYPE_CHECKING:
@@ -72,19 +72,10 @@ class _Kept:
         while True:
             now = stamp(self.path)
             if now != self._seen:
-                self._seen, self._found = now, read_late(self.path)
+                self._seen, self._found = now, read_notes(self.path)
                 for told in self.followers:
                     told()
             await asyncio.sleep(_PAUSE)
-
-
-def read_late(path: Path) -> dict[str, Any]:
-    """What a file of late results holds; nothing where it cannot be read."""
-    try:
-        found = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return {}
-    return found if isinstance(found, dict) else {}
 
 
 _KEPT: list[_Kept] = []  # the one of this process

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calcbook.job.file import Job, JobError
-from calcbook.job.files import Stamp, locked, stamp, write_whole
+from calcbook.job.files import Stamp, locked, read_notes, stamp, write_whole
 from calcbook.job.raw import value_at, with_changes
 from calcbook.paper.served import DRAFT, on_pages
 
@@ -30,15 +30,6 @@ _PAUSE = 0.3  # seconds between two looks at the files
 _ONE_GO = 1.0  # seconds without a move after which a slider begins anew
 
 
-def read_draft(path: Path) -> Changes:
-    """The changes that a draft holds; none where it cannot be read."""
-    try:
-        found = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return {}
-    return found if isinstance(found, dict) else {}
-
-
 def current(path: Path, draft: Path, saved: Job | None = None) -> tuple[Job, Job, Changes]:
     """(job as saved, job with its draft, changes of the draft that hold). Raises JobError.
 
@@ -46,7 +37,7 @@ def current(path: Path, draft: Path, saved: Job | None = None) -> tuple[Job, Job
     saved: the job as saved, where it was read before and its file is still the same.
     """
     saved = saved or Job.read(path)
-    changes = read_draft(draft)
+    changes = read_notes(draft)
     try:
         return saved, saved.changed(changes), changes
     except (JobError, LookupError, TypeError, AttributeError):
@@ -178,7 +169,7 @@ class Live:
             self.changes = with_wanted(self.changes)
         else:
             with locked(self._draft):
-                self.changes = with_wanted(read_draft(self._draft))
+                self.changes = with_wanted(read_notes(self._draft))
                 write_whole(self._draft, json.dumps(self.changes, ensure_ascii=False))
         self._seen = self._stamp()
         if tried is None or tried.raw != with_changes(self.saved.raw, self.changes):

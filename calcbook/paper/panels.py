@@ -15,6 +15,7 @@ import ipywidgets as widgets
 
 from calcbook.book.chapters import Book
 from calcbook.book.registry import LATE
+from calcbook.job.fields import meta_of
 from calcbook.job.files import JobError
 from calcbook.paper.late import Late
 from calcbook.paper.live import Live, live
@@ -30,6 +31,7 @@ from calcbook.paper.views import (
     BesideView,
     Shown,
     StackedView,
+    button,
     reason,
     show_widget,
     worked_out,
@@ -68,8 +70,8 @@ class Panel:
         self._box: widgets.VBox | None = None
         self._lay_out()
         self.status = widgets.HTML("")
-        self.save_button = _button("Save to job", "Write the changed fields to the job file", self.save)
-        self.undo_button = _button("Undo", "Take the last change back", self.undo)
+        self.save_button = button("Save to job", self.save, "Write the changed fields to the job file")
+        self.undo_button = button("Undo", self.undo, "Take the last change back")
         self._view: Any = None
         self._following = self._placing = False
         self.live.followers.append(self._follow)
@@ -133,11 +135,6 @@ class Panel:
     def job(self) -> Job:
         """The job with the changes that are not saved."""
         return self.live.job
-
-    @property
-    def saved_job(self) -> Job:
-        """The job as its file has it."""
-        return self.live.saved
 
     @property
     def changes(self) -> dict[str, Any]:
@@ -356,7 +353,7 @@ def _field(entry: Entry, job: Job) -> widgets.DOMWidget:
     info = job.schema_of(entry.place)
     label = f"{entry.meaning[0].upper()}{entry.meaning[1:]}"
     common = {"description": label, "style": LABEL, "layout": widgets.Layout(width="36em")}
-    meta: Any = info.json_schema_extra or {}
+    meta = meta_of(info)
     if meta.get("choices"):
         empty = [("not given", None)] if entry.value is None else []
         options = [*empty, *((choice, choice) for choice in meta["choices"])]
@@ -366,12 +363,6 @@ def _field(entry: Entry, job: Job) -> widgets.DOMWidget:
     return widgets.Text(
         value=typed_as(entry, job), placeholder="not given", continuous_update=False, **common
     )
-
-
-def _button(words: str, tip: str, do: Callable[[], None]) -> widgets.Button:
-    button = widgets.Button(description=words, tooltip=tip)
-    button.on_click(lambda _: do())
-    return button
 
 
 def _said(entry: Entry) -> str:

@@ -12,6 +12,7 @@ import ipywidgets as widgets
 
 from calcbook.basis.reading import read
 from calcbook.basis.units import number_in
+from calcbook.job.fields import meta_of
 
 if TYPE_CHECKING:
     from calcbook.job.file import Job
@@ -91,8 +92,7 @@ class Slider:
 
     def __init__(self, place: str, job: Job, name: str, low: float, high: float, step: float) -> None:
         self.place, self.name, self.low, self.high, self.step = place, name, low, high, step
-        meta: Any = job.schema_of(place).json_schema_extra
-        self._unit = meta["unit"]
+        self._unit = meta_of(job.schema_of(place))["unit"]
         self._zero, one = (number_in(read(f"{n} {name}", self._unit), self._unit) for n in (0, 1))
         self._size = one - self._zero
         self.widget = widgets.FloatSlider(

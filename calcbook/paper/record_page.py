@@ -22,7 +22,7 @@ from calcbook.job.raw import plain, value_at
 from calcbook.paper.live import Live, live
 from calcbook.paper.screen import page, table
 from calcbook.paper.served import DRAFT, on_pages
-from calcbook.paper.views import reason, show_widget, wrong
+from calcbook.paper.views import button, reason, show_widget, wrong
 from calcbook.records.entering import (
     DEPTHS,
     depths_of,
@@ -61,8 +61,8 @@ class RecordPage:
         self.fields: dict[Any, widgets.Text | widgets.Textarea] = {}
         self.told: dict[Any, widgets.HTML] = {}
         self.message = widgets.HTML("")
-        self.begin_button = _button("Begin the record of this job", self.begin)
-        self.save_button = _button("Save the record", self.save)
+        self.begin_button = button("Begin the record of this job", self.begin)
+        self.save_button = button("Save the record", self.save)
         self.box = widgets.VBox([])
         self.box.add_class("cb-walk")
         self._open()
@@ -332,9 +332,3 @@ def _key(name: Any) -> str:
 
 def _why(words: str) -> str:
     return f"<details><summary>Why</summary>{escape(words)}</details>"
-
-
-def _button(words: str, do: Callable[[], None]) -> widgets.Button:
-    button = widgets.Button(description=words)
-    button.on_click(lambda _: do())
-    return button

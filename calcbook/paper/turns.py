@@ -34,7 +34,7 @@ class Turns:
         self._due = 0.0
 
     def entered(self, sliding: bool = False) -> None:
-        """As the function of that name."""
+        """An entry has just come: see the function of that name below."""
         self._still, self._sliding = time.monotonic() + _STILL, sliding
 
     def add(self, whose: Hashable, work: Callable[[], None], soon: bool = False) -> None:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import tomli
 
+from calcbook.job.fields import meta_of
 from calcbook.job.files import JobError
 from calcbook.job.raw import value_at
 
@@ -40,13 +41,12 @@ def entered(value: Any, job: Job, place: str) -> Any:
     try:
         return tomli.loads(f"typed = {text}")["typed"]
     except tomli.TOMLDecodeError:
-        example = job.schema_of(place).json_schema_extra["example"]  # type: ignore[index,call-overload]
+        example = meta_of(job.schema_of(place))["example"]
         raise JobError(f"write it like {_listed(tomli.loads(f'e = {example}')['e'])}") from None
 
 
 def _form(job: Job, place: str) -> Any:
-    meta: Any = job.schema_of(place).json_schema_extra or {}
-    return meta.get("form")
+    return meta_of(job.schema_of(place)).get("form")
 
 
 def _listed(raw: list[Any]) -> str:

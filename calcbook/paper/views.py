@@ -253,6 +253,13 @@ def wrong(text: str) -> str:
     return f"<span style='color:{ACCENT}' role='alert'>✗ {escape(text)}</span>"
 
 
+def button(words: str, do: Callable[[], None], tip: str | None = None) -> widgets.Button:
+    """A button that does something when it is pressed; tip: told while the pointer rests on it."""
+    made = widgets.Button(description=words, tooltip=tip)
+    made.on_click(lambda _: do())
+    return made
+
+
 def show_widget(box: widgets.DOMWidget, written: str) -> None:
     """Display a widget; a saved notebook keeps ``written``, HTML of ``screen.py``, in its place."""
     bundle = {**box._repr_mimebundle_(), "text/html": written, "text/plain": "fields"}

@@ -50,11 +50,12 @@ def level_drawing(plan: Plan, plane: Fall | Dish, system: str = "us", highest: f
         area(on, opening.shape, edge=GREY, width=THIN, fill="white", zorder=3)
     _contours(on, plan, heights)
     corners = np.array(plan.outline.exterior.coords)[:-1]
-    marked = [_mark(on, plan, p, heights, system, highest, []) for p in _apart(on, corners)]
+    for p in _apart(on, corners):
+        _mark(on, plan, p, heights, system, highest)
     for opening in plan.openings:
         spot = np.array(centre(opening.shape))
         edge = np.array([[opening.shape.bounds[2], spot[1]]])
-        _mark(on, plan, edge[0], heights, system, highest, marked, inside=True)
+        _mark(on, plan, edge[0], heights, system, highest, inside=True)
     _arrow(on, plane.way_down(plan.outline), plane.grade, system)
     finish_plan(
         on,
@@ -77,8 +78,8 @@ def _apart(on: Canvas, corners: NDArray) -> list[NDArray]:
 
 def _mark(
     on: Canvas, plan: Plan, at: NDArray, heights: Callable[[NDArray], NDArray], system: str, highest: float,
-    taken: list[NDArray], inside: bool = False,
-) -> NDArray:  # fmt: skip
+    inside: bool = False,
+) -> None:  # fmt: skip
     """A grade mark with how far below the highest place the top is."""
     below = highest - float(heights(at[None])[0])
     text = "0, highest" if below < 1e-9 else f"−{length_text(below, system, True)}"
@@ -87,7 +88,6 @@ def _mark(
     line(on, [(at[0], at[1] - arm), (at[0], at[1] + arm)], ACCENT)
     spot = at + (np.array([22, -7]) if inside else _outward(on, plan, at)) * on.point
     label(on, spot, text, SMALL, ACCENT, ground=True)
-    return spot
 
 
 def _outward(on: Canvas, plan: Plan, at: NDArray) -> NDArray:

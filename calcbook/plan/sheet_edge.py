@@ -132,6 +132,3 @@ class Lining:
     def area(self) -> float:
         """Area that it covers."""
         return self.along * self.across
-
-
-__all__ = ["ENDS", "FLAT", "INSIDE", "UNDER", "Lining", "lining_side", "lining_widths", "sheet_beyond", "sheet_line", "sheet_short"]  # fmt: skip

@@ -155,20 +155,20 @@ class Layout:
         return f"{self.why()} Sheets {cuts}."
 
 
-def check_roll(roll_width: Quantity, roll_length: Quantity, lap: Quantity, system: str = "us") -> None:
+def check_roll(roll_width: Quantity, roll_length: Quantity, lap: Quantity) -> None:
     """Raise SheetError where laps leave nothing of a sheet, or a roll is too short.
 
-    roll_width, roll_length, lap: lengths; system: units of the message.
+    roll_width, roll_length, lap: lengths.
     """
     width, length, overlap = (number_in(q, "ft") for q in (roll_width, roll_length, lap))
-    wide, long, over = (show_length(q, system) for q in (roll_width, roll_length, lap))
+    wide, long, over = (show_length(q) for q in (roll_width, roll_length, lap))
     if width <= 2 * overlap:
         raise SheetError(
             f"a lap of {over} leaves nothing of a roll {wide} wide; "
             "the lap must be less than half the width"
         )
     if length < 2 * LEAST_PIECE or overlap >= LEAST_PIECE:
-        least = show_length(Q(LEAST_PIECE, "ft"), system)
+        least = show_length(Q(LEAST_PIECE, "ft"))
         raise SheetError(
             f"a roll of {long} with laps of {over} cannot be laid; "
             f"a roll must hold two pieces of {least}, and a lap must be shorter than one"
@@ -262,7 +262,7 @@ def _cut(layout: Layout, cutting: Cutting) -> Layout:
     width, lap, strips = layout.roll_width, layout.lap, layout.strips
     turned = layout.region if layout.direction == "x" else _swapped(layout.region)
     sheets, joints = _sheets(turned, strips, cutting, width, lap)
-    seams = [*_seams(turned, strips, width, lap), *joints]
+    seams = [*_seams(turned, strips, lap), *joints]
     if layout.direction == "y":
         sheets = [Sheet(s.number, _swapped(s.shape), s.length, s.roll) for s in sheets]
         seams = [_swapped(seam) for seam in seams]
@@ -336,10 +336,10 @@ def _intervals(spans: NDArray, gap: float) -> list[tuple[float, float]]:
 
 
 def _tape(region: Polygon, strips: Sequence[Strip], width: float, lap: float) -> float:
-    return math.fsum(shapely.length(_seams(region, strips, width, lap)))
+    return math.fsum(shapely.length(_seams(region, strips, lap)))
 
 
-def _seams(region: Polygon, strips: Sequence[Strip], width: float, lap: float) -> list[LineString]:
+def _seams(region: Polygon, strips: Sequence[Strip], lap: float) -> list[LineString]:
     """The lines along which a strip takes over from the one below it, inside the region."""
     x0, _, x1, _ = region.bounds
     edges = [lower + lap for lower, _ in strips[1:]]

@@ -36,7 +36,7 @@ from calcbook.plan.offset import moved_in
 from calcbook.plan.outline import centre, is_round
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from matplotlib.figure import Figure
     from numpy.typing import NDArray
@@ -57,25 +57,20 @@ def plan_drawing(
     plan: Plan,
     system: str = "us",
     title: str = "Plan",
-    width: float = 6.5,
     height: float = 7.0,
-    more: Callable[[Canvas], None] | None = None,
 ) -> Figure:
     """The plan with its dimensions.
 
-    plan: a Plan; system: "us" or "si"; title: set above; width, height: the most paper it takes, in
-    inches; more: draws further marks on the Canvas. Returns a matplotlib Figure. What lies under the slab
-    is pale and dashed.
+    plan: a Plan; system: "us" or "si"; title: set above; height: the most paper it takes, in inches.
+    Returns a matplotlib Figure. What lies under the slab is pale and dashed.
     """
-    on = canvas(plan.bounds, _MARGINS, width, height, system)
+    on = canvas(plan.bounds, _MARGINS, 6.5, height, system)
     draw_below_slab(on, plan)
     area(on, plan.outline, width=HEAVY)
     notes = [draw_pad(on, t, system) for t in plan.thickenings]
     notes += [draw_opening(on, *o, system) for o in plan.openings]
     notes += edge_notes(on, plan, system)
     place_notes(on, plan, notes)
-    if more:
-        more(on)
     reach = outer_dimensions(on, plan.outline, system, _stations(plan))
     finish_plan(on, plan.bounds, reach, system, title)
     return on.figure

@@ -35,14 +35,14 @@ class Drying:
         return int(np.argmax(self.menzel))
 
 
-def drying_of(week: Week, until: float, case: int = 0) -> Drying:
+def drying_of(week: Week, until: float) -> Drying:
     """Drying over the hours in which the surface is open: from placing to the end of finishing.
 
-    week: Week; until: hour of that end; case: which of its cases.
+    week: Week, of which the first case counts; until: hour of that end.
     """
     chosen = week.hours <= max(until, week.hours[1]) + 1e-9
     hours, site = week.hours[chosen], week.site
-    surface = from_coherent(week.march.top[case][chosen], "degF")
+    surface = from_coherent(week.march.top[0][chosen], "degF")
     weather = {
         name: np.interp(hours, site.hours, getattr(site, name)) for name in ("air", "humidity", "wind")
     }

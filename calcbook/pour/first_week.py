@@ -14,6 +14,7 @@ from calcbook.basis.table import lookup, table
 from calcbook.basis.units import Q, number_in
 from calcbook.concrete.curing import age_for_strength, cold_limits, protection_days
 from calcbook.concrete.hydration import (
+    LIME,
     adiabatic_rise,
     cement_heat,
     hydration_heat,
@@ -85,7 +86,7 @@ def _heat(calc: Calculation, job: Job, mix: Mix) -> None:
     )  # fmt: skip
     p_FA = number_in(job.concrete.fly_ash, "1")
     total = calc.step(
-        total_heat, "With the fly ash, if any.", H_cem=heat, p_FA=p_FA, p_CaO=0.15 if p_FA else 0.0
+        total_heat, "With the fly ash, if any.", H_cem=heat, p_FA=p_FA, p_CaO=LIME if p_FA else 0.0
     )
     alpha = calc.step(ultimate_hydration, "Share that reacts in the end.", w_cm=mix.w_cm, p_FA=p_FA)
     H = calc.step(hydration_heat, "Heat in a volume of concrete.", alpha=alpha, H_u=total, C_c=mix.C_c)

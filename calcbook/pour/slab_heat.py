@@ -99,10 +99,10 @@ class Week:
         """Hours from the first truck on."""
         return self.march.hours
 
-    def lowest_top(self, case: int = 0) -> tuple[float, float]:
-        """(K, hour) of the coldest moment of the surface."""
-        n = int(np.argmin(self.march.top[case]))
-        return self.march.top[case, n], self.hours[n]
+    def lowest_top(self) -> tuple[float, float]:
+        """(K, hour) of the coldest moment of the surface, in the first case."""
+        n = int(np.argmin(self.march.top[0]))
+        return self.march.top[0, n], self.hours[n]
 
     def __str__(self) -> str:
         coldest, hour = self.lowest_top()

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from calcbook.basis.showing import show
 from calcbook.basis.table import records
 from calcbook.basis.units import UnitError
 from calcbook.job.clock import read_day
+from calcbook.job.fields import meta_of
 
 if TYPE_CHECKING:
     from calcbook.job.file import Job
@@ -44,7 +45,7 @@ def kept_rows(job: Job, keys: Iterable[str]) -> list[dict[str, str]]:
     given, cells = job.raw.get("prices", {}), []
     for key in dict.fromkeys(keys):
         if key in job.own.prices and key not in given:
-            info: Any = job.schema_of(f"prices.{key}")
-            amount = show(getattr(job.prices, key), info.json_schema_extra["unit"], job.system)
+            info = job.schema_of(f"prices.{key}")
+            amount = show(getattr(job.prices, key), meta_of(info)["unit"], job.system)
             cells.append((info.description, amount, origin(job, key)))
     return records(("price of", "amount", "given by"), cells)

@@ -119,5 +119,5 @@ def misses(slab: Slab, logs: Sequence[Logged], x: NDArray) -> NDArray:
 
 
 def row_of(week: Week, place: str) -> NDArray:
-    """The model's temperatures at a place of the slab, K."""
-    return {"top": week.march.top, "middle": week.march.middle, "bottom": week.march.bottom}[place][0]
+    """The model's temperatures at a place of the slab (of ``IN_SLAB``), K."""
+    return getattr(week.march, place)[0]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,12 +16,7 @@ from calcbook.basis.table import records as rows_of
 from calcbook.records.charts import outcome_chart, price_chart
 from calcbook.records.estimate import estimates
 from calcbook.records.file import read_records, records_in
-from calcbook.records.learned import (
-    combined_mean,
-    combined_odds,
-    combined_scatter,
-    mean_end,
-)
+from calcbook.records.learned import combined_mean, combined_odds, combined_scatter, mean_end
 from calcbook.records.lines import COLUMNS as LINE_COLUMNS
 from calcbook.records.lines import line_estimates, odd_lines, off_lines
 from calcbook.records.lines import row as line_row
@@ -51,28 +47,39 @@ INVENTED_WORDS = "There is no record beside this job yet. These twelve are inven
 BAYES = cite("Gelman BDA", "section 3.3, conjugate prior of a normal distribution")
 
 
-def records_beside(job: Job) -> tuple[list[Record], list[str], bool]:
-    """(records beside a job file, what is wrong with others, False); without any the invented ones, and True."""
-    folder = job.path.parent if job.path else Path()
-    paths = records_in(folder)
+@dataclass(frozen=True)
+class Beside:
+    """The records beside a job file, or where there are none the invented ones; problems: what is wrong with others;
+    system: the units in which they are told."""
+
+    records: list[Record]
+    problems: list[str]
+    invented: bool
+    system: str
+
+    @property
+    def whose(self) -> str:
+        """Whose jobs they are of, in a word."""
+        return "invented" if self.invented else "own"
+
+
+def records_beside(job: Job) -> Beside:
+    """The records beside a job file."""
+    paths = records_in(job.path.parent if job.path else Path())
     records, problems = read_records(paths or records_in(INVENTED))
-    return records, problems, not paths
+    return Beside(records, problems, not paths, job.system if paths else units_of(records))
 
 
 def learned(job: Job) -> Calculation:
     """What the records beside a job file say of every figure, and whether prices held."""
-    records, problems, invented = records_beside(job)
-    system = units_of(records) if invented else job.system
-    whose = "invented" if invented else "own"
+    beside = records_beside(job)
+    records, system, whose = beside.records, beside.system, beside.whose
     calc = Calculation(
-        "records",
-        f"What {whose} jobs say",
-        f"Which figures do {whose} jobs bear out, and which not?",
-        system,
-    )
-    if invented:
+        "records", f"What {whose} jobs say", f"Which figures do {whose} jobs bear out, and which not?", system
+    )  # fmt: skip
+    if beside.invented:
         calc.note(INVENTED_WORDS)
-    for problem in problems:
+    for problem in beside.problems:
         calc.caution(problem)
     found = estimates(records, job.own, system)
     if not found:
@@ -82,15 +89,13 @@ def learned(job: Job) -> Calculation:
     for words in silent:
         calc.caution(words)
     calc.table(
-        f"{n} {whose} job{'s' * (n != 1)}",
-        rows_of(COLUMNS, [row(one, system) for one in found]),
-        BAYES,
+        f"{n} {whose} job{'s' * (n != 1)}", rows_of(COLUMNS, [row(one, system) for one in found]), BAYES
     )
     calc.note(RULE)
     for one in found:
         for words in (*one.outcomes.problems, *asked_words(one, system)):
             calc.caution(words)
-    title = "What they would propose, were they yours" if invented else "What they propose"
+    title = "What they would propose, were they yours" if beside.invented else "What they propose"
     proposed = _proposed(found, records, job, system)
     if proposed:
         calc.table(title, proposed)
@@ -101,7 +106,7 @@ def learned(job: Job) -> Calculation:
         calc.step(combined_odds, "Planned days lost to the weather, for the odds on a price.", name="lost", p_0=lost.in_use,
                   n_0=WEIGHT, k=float(lost.lost), n=float(lost.planned))  # fmt: skip
         calc.note(lost.words)
-    _prices(calc, records, system, invented)
+    _prices(calc, beside)
     return calc
 
 
@@ -116,12 +121,12 @@ def _proposed(
 
 def by_line(job: Job) -> Calculation:
     """What own jobs say line by line of the quote, and of trucks, tasks and cracks."""
-    records, _, invented = records_beside(job)
-    system = units_of(records) if invented else job.system
+    beside = records_beside(job)
+    records, system = beside.records, beside.system
     calc = Calculation(
         "by_line", "The quote, line by line", "Which lines come out otherwise than quoted?", system
     )
-    if invented:
+    if beside.invented:
         calc.note(INVENTED_WORDS)
     found = line_estimates(records, job.own)
     if found:
@@ -144,9 +149,9 @@ def by_line(job: Job) -> Calculation:
     return calc
 
 
-def _prices(calc: Calculation, records: Sequence[Record], system: str, invented: bool) -> None:
+def _prices(calc: Calculation, beside: Beside) -> None:
     """Whether the price that was to hold so often did; no verdict on invented jobs."""
-    prices = prices_of(records)
+    prices, system = prices_of(beside.records), beside.system
     if prices is None:
         calc.note(
             "No record tells what a job cost beside what was promised, so nothing is said of prices."
@@ -154,7 +159,7 @@ def _prices(calc: Calculation, records: Sequence[Record], system: str, invented:
         return
     low, high = prices.by_chance
     n, share, right = len(prices.records), prices.share, prices.held >= low
-    if invented:
+    if beside.invented:
         calc.note(f"Invented: {prices.words}")
     else:
         calc.verdict(
@@ -171,30 +176,26 @@ def _prices(calc: Calculation, records: Sequence[Record], system: str, invented:
     ]  # fmt: skip
     calc.table("Prices against what they would have had to be", rows_of(
         ("job", "day", "quoted", f"for {share} jobs", "needed, as it came out", "held"), rows))  # fmt: skip
-    calc.figure("Prices", lambda: price_chart(prices, system, "invented" if invented else "own"))
+    calc.figure("Prices", lambda: price_chart(prices, system, beside.whose))
 
 
 def step_by_step(job: Job, name: str) -> Calculation:
     """One figure from its jobs to what is proposed, as a hand calculation. name: of the figure, as ``forms``."""
-    records, _, invented = records_beside(job)
-    system = units_of(records) if invented else job.system
+    beside = records_beside(job)
+    system, whose = beside.system, beside.whose
     calc = Calculation(
-        "records",
-        f"What {'invented' if invented else 'own'} jobs say of {name}",
-        "How do own jobs and the figure in use come together?",
-        system,
-    )
-    one = next((e for e in estimates(records, job.own, system) if e.figure.name == name and e.n), None)
+        "records", f"What {whose} jobs say of {name}", "How do own jobs and the figure in use come together?", system
+    )  # fmt: skip
+    found = estimates(beside.records, job.own, system)
+    one = next((e for e in found if e.figure.name == name and e.n), None)
     if one is None:
         calc.note(f"No record beside this job tells of {name} yet.")
         return calc
-    if invented:
+    if beside.invented:
         calc.note(INVENTED_WORDS)
     _inputs(calc, one, system)
     _steps(calc, one, system)
-    calc.figure(
-        "Outcomes and promises", lambda: outcome_chart(one, system, "invented" if invented else "own")
-    )
+    calc.figure("Outcomes and promises", lambda: outcome_chart(one, system, whose))
     return calc
 
 

@@ -6,7 +6,8 @@ import re
 from typing import Any
 
 from calcbook.basis.units import UnitError
-from calcbook.job.catalog import section_of
+from calcbook.job.catalog import field_at, section_at
+from calcbook.job.fields import meta_of
 from calcbook.job.questions import bare_unit
 from calcbook.job.raw import plain
 from calcbook.records.questions import LISTS
@@ -15,18 +16,14 @@ from calcbook.records.schema import RecordFile
 DEPTHS = "base.depths"
 
 
-def field_of_record(section: str, key: str) -> dict[str, Any]:
-    """The declaration of a field of a record."""
-    model, _ = section_of(RecordFile.model_fields[section])
-    assert model is not None
-    meta: Any = model.model_fields[key].json_schema_extra
-    return meta
+def _meta(place: str) -> dict[str, Any]:
+    return meta_of(field_at(place, RecordFile))
 
 
 def depths_of(answer: str, system: str) -> list[str]:
     """Depths with commas between, each with its unit. Raises ValueError."""
     given = [with_unit(part.strip(), "in", system) for part in answer.split(",") if part.strip()]
-    field_of_record("base", "depths")["reader"](given)
+    _meta(DEPTHS)["reader"](given)
     return given
 
 
@@ -40,7 +37,7 @@ def entry_of(name: str, system: str, answer: str) -> dict[str, Any] | None:
         raise UnitError(f"at most {len(keys)} values, with commas between: {', '.join(keys)}")
     entry: dict[str, Any] = {}
     for key, part in zip(keys, parts, strict=False):
-        meta = field_of_record(name, key)
+        meta = _meta(f"{name}.{key}")
         if not part:
             continue
         if "unit" in meta:
@@ -48,9 +45,8 @@ def entry_of(name: str, system: str, answer: str) -> dict[str, Any] | None:
             meta["reader"](entry[key])
         else:
             entry[key] = meta["reader"](part)
-    model, _ = section_of(RecordFile.model_fields[name])
-    assert model is not None
-    missing = [k for k in keys if model.model_fields[k].is_required() and k not in entry]
+    fields = section_at(name, RecordFile).model_fields
+    missing = [k for k in keys if fields[k].is_required() and k not in entry]
     if missing:
         raise UnitError(f"{missing[0]} is missing; write {', '.join(keys)}")
     return entry
@@ -84,7 +80,7 @@ def line_value(key: str, answer: str, system: str) -> str:
     """Hours or cost of a line of the quote as it is written; "" for an empty answer. Raises ValueError."""
     if not answer:
         return ""
-    meta = field_of_record("lines", key)
+    meta = _meta(f"lines.{key}")
     text = with_unit(answer.replace(",", "") if key == "cost" else answer, meta["unit"], system)
     meta["reader"](text)
     return text

@@ -10,15 +10,10 @@ import numpy as np
 
 from calcbook.basis.next_job import SURE, WEIGHT, ends, next_job, times_in_use
 from calcbook.basis.units import number_in
-from calcbook.job.catalog import section_of
-from calcbook.job.schema.sections import JobFile
+from calcbook.job.catalog import field_at
+from calcbook.job.fields import meta_of
 from calcbook.records.figures import FIGURES
-from calcbook.records.learned import (
-    ASKED,
-    combined_mean,
-    combined_scatter,
-    outlier_score,
-)
+from calcbook.records.learned import ASKED, combined_mean, combined_scatter, outlier_score
 from calcbook.records.observed import outcomes
 
 if TYPE_CHECKING:
@@ -105,11 +100,8 @@ class Starts:
 
     def number(self, place: str) -> float:
         """A field's value, in its trade unit."""
-        section, _, key = place.partition(".")
-        model, _ = section_of(JobFile.model_fields[section])
-        assert model is not None
-        info: Any = model.model_fields[key]
-        meta = info.json_schema_extra
+        info = field_at(place)
+        meta = meta_of(info)
         text = self.own.start_of(place) if self.own else None
         default = meta["si"] if self.metric and meta["si"] is not None else info.default
         value = default if text is None else meta["reader"](text)

@@ -22,9 +22,7 @@ LINE_FIELDS = {  # line of the quote -> the field of the job file that its hours
     "Digging by hand": "crew.dig_rate",
 }
 LEAST_JOBS = 3  # below, nothing is proposed: a choice of this book
-LINES = (
-    "lines"  # all lines of the quote, where a record leaves them out or says that an odd one is right
-)
+LINES = "lines"  # of the quote, all of them: where a record leaves them out or says that an odd one is right
 BY_HAND = "crew.hand_rate"  # of finishing, where no machine is at work
 
 

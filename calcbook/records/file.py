@@ -18,13 +18,10 @@ import tomlkit
 from calcbook.basis.units import number_in
 from calcbook.job.catalog import section_of
 from calcbook.job.clock import clock_hours
+from calcbook.job.fields import meta_of
 from calcbook.job.files import JobChanged, JobError, Stamp, locked, read_text, stamp, write_whole
 from calcbook.job.merging import set_at
-from calcbook.job.problems import (
-    checked_as,
-    find_line,
-    parsed,
-)
+from calcbook.job.problems import checked_as, named_line, parsed
 from calcbook.job.raw import plain
 from calcbook.job.schema.prices import Prices
 from calcbook.records.figures import LINES
@@ -150,11 +147,7 @@ def read_record(path: str | Path) -> Record:
     path = Path(path)
     text = read_text(path, "record of a pour").replace("\r\n", "\n")
     raw = parsed(path, text)
-
-    def where(place: str) -> str:
-        line = find_line(text, place)
-        return f"{path.name}, line {line}" if line else path.name
-
+    where = functools.partial(named_line, path.name, text)
     return Record(path, text, checked_as(RecordFile, raw, where, "the record"))
 
 
@@ -238,7 +231,7 @@ def _to_fill_in() -> str:
             continue
         lines += ["#", f"# [[{name}]]" if many else f"# [{name}]"]
         for key, one in model.model_fields.items():
-            meta: Any = one.json_schema_extra
+            meta = meta_of(one)
             said = meta.get("choices") or (
                 [f"in {meta['unit']} or another unit"] if "unit" in meta else []
             )
@@ -276,11 +269,7 @@ def save_record(job: Path, changes: dict[str, Any], before: Record | None, start
         for place, value in changes.items():
             set_at(document, place.split("."), value)
         text = tomlkit.dumps(document)
-        _refuse_mistakes(path, text)
+        # what could not be read again is refused before it is written
+        checked_as(RecordFile, tomli.loads(text), lambda _: path.name, "the record")
         write_whole(path, text)
     return read_record(path)
-
-
-def _refuse_mistakes(path: Path, text: str) -> None:
-    """Raise JobError where what is about to be written could not be read again."""
-    checked_as(RecordFile, tomli.loads(text), lambda _: path.name, "the record")

@@ -13,7 +13,7 @@ from calcbook.basis.calculation import Calculation
 from calcbook.basis.coherent import from_coherent
 from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
-from calcbook.basis.table import lookup
+from calcbook.basis.table import lookup, records
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.concrete.curing import freeze_safe, strength_band
@@ -41,6 +41,7 @@ if TYPE_CHECKING:
 
 LABORATORY = Q(73, "degF")  # ASTM C31, standard curing (from memory)
 _AHEAD = (0, 12, 24, 48, 72)  # hours from now that are told
+_AHEAD_COLUMNS = ("when", "clock", "age by maturity", "lowest", "middle", "highest")
 _LEAST_SQUARES = cite("statistics", "least squares, each setting held to the forecast by its spread")
 
 
@@ -195,39 +196,30 @@ def _settings(calc: Calculation, found: Measured) -> None:
         ("air about the slab, warmer than forecast by", s.air, LIMITS[0]),
         ("soil and base, warmer than taken by", s.soil, LIMITS[1]),
     ):
-        rows.append(
-            {
-                "setting": words,
-                "found": _degrees(value, system),
-                "within": f"± {_degrees(limit, system)}",
-            }
-        )
+        rows.append((words, degrees(value, system), f"± {degrees(limit, system)}"))
         if abs(value) >= limit - 1e-6:
             calc.caution(
                 f"The {words.split(',')[0]} stands at its limit: look at the logger's place and clock before you trust it."
             )
     most = float(np.exp(LIMITS[2]))
     rows.append(
-        {
-            "setting": "R of the cover, times that of the table",
-            "found": f"{s.cover:.2f}",
-            "within": f"{1 / most:.2g} to {most:.2g}",
-        }
+        ("R of the cover, times that of the table", f"{s.cover:.2f}", f"{1 / most:.2g} to {most:.2g}")
     )
     if not 1 / most * 1.001 < s.cover < most * 0.999:
         calc.caution(
             "The cover's R stands at its limit: look whether it lies flat, dry and weighed down."
         )
-    calc.table("The heat model, set by the logger", rows, _LEAST_SQUARES)
+    calc.table("The heat model, set by the logger", records(("setting", "found", "within"), rows), _LEAST_SQUARES)  # fmt: skip
     for log in found.logs:
         if log.place == found.place:
             off = np.interp(log.hours, found.hours, found.planned) - log.kelvin
             calc.note(
-                f"As planned the model was off by {_degrees(float(np.sqrt(np.mean(off**2))), system)} on average (root mean square)."
+                f"As planned the model was off by {degrees(float(np.sqrt(np.mean(off**2))), system)} on average (root mean square)."
             )
 
 
-def _degrees(kelvin: float, system: str) -> str:
+def degrees(kelvin: float, system: str) -> str:
+    """A difference of temperatures in the units of a system. kelvin: the difference, K."""
     return show(Q(float(kelvin) * 1.8, "delta_degF"), "delta_degF", system)
 
 
@@ -253,15 +245,13 @@ def _strength(calc: Calculation, found: Measured) -> None:
         hour = found.now + ahead
         if hour > found.hours[-1]:
             break
-        values = (show(_at(found, curve_, hour), "psi", system) for curve_ in (low, middle, high))
-        names = ("lowest", "middle", "highest")
+        values = (show(_at(found, one, hour), "psi", system) for one in (low, middle, high))
         when = "now" if not ahead else f"in {ahead} h"
-        rows.append({"when": f"{when}, hour {hour:.0f}", "clock": clock_text(found.begin, hour),
-                     "age by maturity": show(Q(float(np.interp(hour, found.hours, ages)), "h"), "h", system),
-                     **dict(zip(names, values, strict=True))})  # fmt: skip
+        age = show(Q(float(np.interp(hour, found.hours, ages)), "h"), "h", system)
+        rows.append((f"{when}, hour {hour:.0f}", clock_text(found.begin, hour), age, *values))
     calc.table(
-        f"Strength from now on, at the {found.place}", rows, fitted.source if curve else MATURITY
-    )
+        f"Strength from now on, at the {found.place}", records(_AHEAD_COLUMNS, rows), fitted.source if curve else MATURITY
+    )  # fmt: skip
     calc.results["strength"] = _at(found, low, found.now)
 
 

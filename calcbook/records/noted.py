@@ -12,6 +12,7 @@ from calcbook.basis.next_job import SURE, ends
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q, number_in
 from calcbook.job.clock import clock_hours
+from calcbook.records.observed import number
 from calcbook.records.schema import WORKS
 
 if TYPE_CHECKING:
@@ -158,9 +159,9 @@ def _groups(records: Sequence[Record], system: str) -> dict[str, dict[str, list[
     limit = show(Q(*_DRYING), _DRYING[1], system)
     rules: dict[str, tuple[tuple[str, str, str], Callable[[Any], float | None], float]] = {
         "longest panel": ((f"up to {_TWO_LINES:g} times the thickness", f"over {_TWO_LINES:g} times the thickness", "not said"), _panel, _TWO_LINES),
-        "water over cement": ((f"up to {_W_CM:.2f}", f"over {_W_CM:.2f}", "not said"), lambda p: _number(p.w_cm, "1"), _W_CM),
+        "water over cement": ((f"up to {_W_CM:.2f}", f"over {_W_CM:.2f}", "not said"), lambda p: number(p.w_cm, "1"), _W_CM),
         "evaporation, worst hour by the forecast": ((f"up to {limit}", f"over {limit}", "not said"),
-                                                    lambda p: _number(p.drying, _DRYING[1]), _DRYING[0]),
+                                                    lambda p: number(p.drying, _DRYING[1]), _DRYING[0]),
     }  # fmt: skip
     counted = [
         (record.file.promised, record.file.cracks.seen > 0)
@@ -182,10 +183,6 @@ def _panel(promised: Any) -> float | None:
     if promised.panel is None or promised.thickness is None:
         return None
     return float(number_in(promised.panel, "in")) / float(number_in(promised.thickness, "in"))
-
-
-def _number(value: Any, unit: str) -> float | None:
-    return None if value is None else float(number_in(value, unit))
 
 
 def tables(

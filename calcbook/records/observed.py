@@ -79,7 +79,8 @@ def _absurd(record: Record, figure: Figure, found: float) -> str:
     )  # fmt: skip
 
 
-def _number(value: Quantity | None, unit: str) -> float | None:
+def number(value: Quantity | None, unit: str) -> float | None:
+    """A value as a plain number; None where it was not measured."""
     return None if value is None else float(number_in(value, unit))
 
 
@@ -94,7 +95,7 @@ def _depth(record: Record, start: float, unit: str) -> Inputs | None:
     if not depths:
         return None
     mean = sum(float(number_in(d, "in")) for d in depths) / len(depths)
-    return _whole(h_m=mean, h=_number(record.file.promised.thickness, "in"))
+    return _whole(h_m=mean, h=number(record.file.promised.thickness, "in"))
 
 
 def _waste(record: Record, start: float, unit: str) -> Inputs | None:
@@ -105,9 +106,9 @@ def _waste(record: Record, start: float, unit: str) -> Inputs | None:
     if not _DEPTHS[0] <= d <= _DEPTHS[1]:
         return None  # told with the depth
     return _whole(
-        V_d=_number(concrete.delivered, "yd3"), V_r=_number(concrete.left_over, "yd3"),
-        V=_number(promised.volume, "yd3"), A=_number(promised.area, "ft2"), d=d,
-        V_l=_number(promised.line_loss, "yd3") or 0.0,
+        V_d=number(concrete.delivered, "yd3"), V_r=number(concrete.left_over, "yd3"),
+        V=number(promised.volume, "yd3"), A=number(promised.area, "ft2"), d=d,
+        V_l=number(promised.line_loss, "yd3") or 0.0,
     )  # fmt: skip
 
 
@@ -125,8 +126,8 @@ def _against_band(record: Record, clock: str, start: float) -> Inputs | None:
     """A time of the clock against the band; what an admixture does is in the band that was promised."""
     promised = record.file.promised
     return _whole(
-        t=record.after_start(clock) or None, t_1=_number(promised.float_early, "h"),
-        t_2=_number(promised.float_late, "h"), f=promised.own_set.m / start,
+        t=record.after_start(clock) or None, t_1=number(promised.float_early, "h"),
+        t_2=number(promised.float_late, "h"), f=promised.own_set.m / start,
     )  # fmt: skip
 
 
@@ -157,7 +158,7 @@ def _strength(record: Record, start: float, unit: str) -> Inputs | None:
         if t.by != "hammer" and _TWENTY_EIGHT[0] <= number_in(t.age, "day") <= _TWENTY_EIGHT[1]
     ]
     return _whole(
-        S=sum(tests) / len(tests) if tests else None, f_c=_number(record.file.promised.strength, "psi")
+        S=sum(tests) / len(tests) if tests else None, f_c=number(record.file.promised.strength, "psi")
     )
 
 
@@ -167,8 +168,8 @@ def _hours(record: Record, start: float, unit: str) -> Inputs | None:
 
 
 def _cost(record: Record, start: float, unit: str) -> Inputs | None:
-    promised = _number(record.file.promised.direct, "$")
-    return _whole(C=_number(record.file.money.spent, "$"), C_p=promised or None)
+    promised = number(record.file.promised.direct, "$")
+    return _whole(C=number(record.file.money.spent, "$"), C_p=promised or None)
 
 
 @functools.lru_cache(maxsize=256)

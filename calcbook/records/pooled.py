@@ -12,9 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from calcbook.basis.calculation import Calculation
-from calcbook.basis.showing import show
 from calcbook.basis.table import records as rows_of
-from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.concrete.curing import strength_band
 from calcbook.job.file import Job
@@ -23,7 +21,7 @@ from calcbook.records.calibrate import SPREAD
 from calcbook.records.chapter import BAYES, records_beside
 from calcbook.records.estimate import InUse, estimate_of
 from calcbook.records.figures import Figure
-from calcbook.records.measured import LABORATORY, Measured, measured_of
+from calcbook.records.measured import LABORATORY, Measured, degrees, measured_of
 from calcbook.records.observed import Outcomes
 from calcbook.records.telling import COLUMNS, row
 
@@ -141,11 +139,11 @@ def pooled(job: Job) -> Calculation:
         "How far off were they, job by job?",
         job.system,
     )
-    records, _, invented = records_beside(job)
-    if invented:
+    beside = records_beside(job)
+    if beside.invented:
         calc.note("There is no record beside this job yet, so nothing is said of the heat model.")
         return calc
-    found, hourly, problems = pooled_of(records)
+    found, hourly, problems = pooled_of(beside.records)
     if not found:
         calc.note(
             "No record beside this job tells of a logger or of a test whose slab can be worked out again."
@@ -160,13 +158,9 @@ def pooled(job: Job) -> Calculation:
             "logger sets its heat model on the page of its first week."
         )
     if hourly:
-        spread, mean = (_degrees(float(f(hourly)), job.system) for f in (np.std, np.mean))
+        spread, mean = (degrees(float(f(hourly)), job.system) for f in (np.std, np.mean))
         calc.note(
             f"Over {len(hourly)} logged hours of all jobs the plan lay {mean} above the logger on average, and single hours "
             f"scatter by {spread} about that."
         )
     return calc
-
-
-def _degrees(kelvin: float, system: str) -> str:
-    return show(Q(float(kelvin) * _KELVIN, "delta_degF"), "delta_degF", system)

@@ -6,8 +6,11 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import money_mark
 from calcbook.basis.units import TRADE_UNITS, Q, unit
+from calcbook.book.chapters import Book
 from calcbook.concrete.labor import FINISHING, finishing_inputs
 from calcbook.concrete.shortfall import left_in_pump
+from calcbook.job.catalog import field_at
+from calcbook.job.fields import meta_of
 from calcbook.job.files import JobError
 from calcbook.pour.site import Missing
 from calcbook.records.figures import BY_HAND, LINE_FIELDS
@@ -16,7 +19,6 @@ from calcbook.weigh.odds import odds_of
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
-    from calcbook.book.chapters import Book
     from calcbook.job.file import Job
     from calcbook.price.quote import QuoteLine
 
@@ -25,8 +27,6 @@ _DRAWS = 20_000  # of the odds: the price for four jobs in five moves by less th
 
 def record_start(job: Job) -> str:
     """The text that the record of a job begins with: whose it is, and what the book promises."""
-    from calcbook.book.chapters import Book
-
     assert job.path is not None
     head = {
         "name": job.job.name, "units": job.job.units, "currency": job.currency, "date": job.pour.date,
@@ -128,8 +128,8 @@ def _line(job: Job, name: str, work: bool, amount: float, price: str) -> dict[st
     place = field_of(job, name)
     if not place:
         return made
-    meta: Any = job.schema_of(place).json_schema_extra
-    return {**made, "field": place, "rate": _text(job.field(place).value, meta["unit"], job.system)}
+    unit_name = meta_of(field_at(place))["unit"]
+    return {**made, "field": place, "rate": _text(job.field(place).value, unit_name, job.system)}
 
 
 def field_of(job: Job, line: str) -> str:

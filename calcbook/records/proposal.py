@@ -12,12 +12,12 @@ from calcbook.basis.next_job import WEIGHT
 from calcbook.basis.showing import magnitude, number_text
 from calcbook.basis.units import TRADE_UNITS, Q, UnitError
 from calcbook.book.chapters import Book
-from calcbook.job.catalog import section_of
+from calcbook.job.catalog import field_at
+from calcbook.job.fields import meta_of
 from calcbook.job.file import Job
 from calcbook.job.files import JobError
 from calcbook.job.own import Learned
 from calcbook.job.raw import value_at
-from calcbook.job.schema.sections import JobFile
 from calcbook.records.estimate import Starts
 from calcbook.records.figures import LEAST_JOBS
 from calcbook.records.learned import combined_odds, share_of_allowance
@@ -82,7 +82,7 @@ def values_words(values: Sequence[Value]) -> str:
 
 def value_of(place: str, number: float, own: Own | None, jobs: int, system: str = "us") -> Value:
     """A number of a field's trade unit as a Value. Raises UnitError where the field does not take it."""
-    meta: Any = field_at(place).json_schema_extra
+    meta = meta_of(field_at(place))
     text = _written(number, meta, system, up=place in _UP)
     meta["reader"](text)
     start = own.start_of(place) if own else None
@@ -97,14 +97,6 @@ _UP = (
     "concrete.waste", "base.depth_spread", "risk.waste_spread", "risk.set_wait", "risk.crew_pace", "risk.task_pace", "risk.market",
     "risk.item_price",
 )  # fmt: skip  # rounded to the safe side
-
-
-def field_at(place: str) -> Any:
-    """The declaration of a field of the job file."""
-    section, _, key = place.partition(".")
-    model, _ = section_of(JobFile.model_fields[section])
-    assert model is not None
-    return model.model_fields[key]
 
 
 def _numbers(estimate: Estimate) -> dict[str, float]:

@@ -12,7 +12,7 @@ from pydantic import Field, model_validator
 from calcbook.basis.reading import read
 from calcbook.basis.units import Quantity, UnitError, number_in
 from calcbook.job.clock import clock_text, day_text
-from calcbook.job.fields import Clash, Section, declared, pick, quantity, section, text, whole
+from calcbook.job.fields import Clash, Section, declared, entries, pick, quantity, section, text, whole
 from calcbook.records.figures import FIGURES, LINES
 
 WORKS = (
@@ -242,9 +242,7 @@ class Promised(Section):
     confidence: Quantity = quantity("1", "how surely", "80 %", "as in the job", low=0.05, high=0.99)
     overhead: Quantity = quantity("1", "overhead, share of direct cost", 0.0, "none", low=0, high=1)
     margin: Quantity = quantity("1", "margin, share of the price", 0.0, "none", low=0, below=1)
-    lines: list[PromisedLine] = Field(
-        default_factory=list, max_length=200, description="lines of the quote"
-    )
+    lines: list[PromisedLine] = entries("lines of the quote", 200)
 
 
 class RecordFile(Section):
@@ -253,17 +251,13 @@ class RecordFile(Section):
     record: Head = Field(description="which job, which day")
     concrete: Concrete = section("concrete by the tickets")
     base: Base = section("depths before the pour")
-    trucks: list[Truck] = Field(default_factory=list, max_length=60, description="trucks")
-    work: list[Work] = Field(default_factory=list, max_length=60, description="tasks on the clock")
+    trucks: list[Truck] = entries("trucks", 60)
+    work: list[Work] = entries("tasks on the clock", 60)
     set: SetSigns = section("the slab's own signs")
     weather: Weather = section("weather, where it differed")
-    logs: list[Log] = Field(default_factory=list, max_length=20, description="logged temperatures")
-    strengths: list[Strength] = Field(
-        default_factory=list, max_length=60, description="tests of strength"
-    )
+    logs: list[Log] = entries("logged temperatures", 20)
+    strengths: list[Strength] = entries("tests of strength", 60)
     cracks: Cracks = section("cracks at 28 days")
-    lines: list[Line] = Field(
-        default_factory=list, max_length=200, description="hours and money as they came out"
-    )
+    lines: list[Line] = entries("hours and money as they came out", 200)
     money: Money = section("the job in all")
     promised: Promised = section("what the book had promised")

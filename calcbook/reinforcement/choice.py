@@ -279,6 +279,3 @@ def _basis(calc: Calculation, job: Job, kind: str, overloaded: bool) -> None:
     basis = {"none": "none: close joints alone", "micro fiber": "plastic shrinkage only"}
     calc.verdict("Basis of the choice", True, CRACK_CLAUSE,
                  basis.get(kind, "crack width only, no load counted on it"))  # fmt: skip
-
-
-__all__ = ["amount", "chapter", "mesh_drawing", "moment_chart"]

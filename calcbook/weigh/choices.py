@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from calcbook.basis.reading import read
 from calcbook.basis.showing import money_text, show_length, to_cents
 from calcbook.book.chapters import Book
 from calcbook.job.files import JobError
@@ -29,14 +30,13 @@ def choices(job: Job) -> list[tuple[str, dict[str, bool | str]]]:
         (f"slab {_small(job, text)}", {"slab.thickness": text}) for text in _thicknesses(job)
     ]
     found += [
-        (f"{kind}" if kind != "none" else "no reinforcement", {"reinforcement.kind": kind})
+        ("no reinforcement" if kind == "none" else kind, {"reinforcement.kind": kind})
         for kind in REINFORCEMENTS
         if kind != job.reinforcement.kind
     ]
-    pump, screed = not job.pour.pump, "hand" if job.crew.screed == "power" else "power"
-    found.append(
-        (f"{'pump' if pump else 'chute'} instead of {'chute' if pump else 'pump'}", {"pour.pump": pump})
-    )
+    ways = ("pump", "chute") if job.pour.pump else ("chute", "pump")
+    found.append((f"{ways[1]} instead of {ways[0]}", {"pour.pump": not job.pour.pump}))
+    screed = "hand" if job.crew.screed == "power" else "power"
     found.append((f"{screed} screed", {"crew.screed": screed}))
     return [(words, changes) for words, changes in found if _allowed(job, changes)]
 
@@ -48,8 +48,6 @@ def _thicknesses(job: Job) -> Iterator[str]:
 
 
 def _small(job: Job, text: str) -> str:
-    from calcbook.basis.reading import read
-
     return show_length(read(text, "in"), job.system, small=True)
 
 
@@ -88,11 +86,8 @@ def choices_table(
     for (words, one), check in zip(rows, named, strict=True):
         concrete, stone, hours, price, *rest = one.cells(check, system)
         more = one.price - base.price
-        told = (
-            f"{'+' if more >= 0 else ''}{money_text(more, system)}"
-            if one.complete and base.complete
-            else "NOT KNOWN"
-        )
+        known = one.complete and base.complete
+        told = f"{'+' if more >= 0 else ''}{money_text(more, system)}" if known else "NOT KNOWN"
         difference = "" if one is base else told
         cells.append((words, concrete, stone, hours, price, difference, *rest))
     return ("choice", *HEADINGS[:4], "difference", *HEADINGS[4:]), cells

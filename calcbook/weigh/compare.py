@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import functools
-import json
+from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -23,12 +23,6 @@ if TYPE_CHECKING:
     from calcbook.weigh.compare_fields import Field
 
 ABSENT = "–"
-PARTS = {
-    "inputs": "Inputs",
-    "results": "Quantities and results",
-    "checks": "Checks",
-    "lines": "Lines of the quote",
-}
 HEADINGS = ("where", "what", "old", "new", "difference", "remark")
 
 
@@ -76,13 +70,8 @@ class Comparison:
         """Fields of the job files: values that differ, and defaults that became given or back."""
         system = self.new.system
         old, new = fields_of(self.old, system), fields_of(self.new, system)
-        changes = []
-        for place in _in_order(old, new):
-            a, b = old.get(place), new.get(place)
-            found = _input(place, a, b, system)
-            if found:
-                changes.append(found)
-        return changes
+        found = (_input(at, old.get(at), new.get(at), system) for at in _in_order(old, new))
+        return [change for change in found if change]
 
     @functools.cached_property
     def results(self) -> list[Change]:
@@ -107,14 +96,9 @@ class Comparison:
         for key in _in_order(new, old):
             a, b = old.get(key), new.get(key)
             if a is None or b is None or _moved(a, b):
-                remark = (
-                    "" if a and b and a.status == b.status else "verdict changed" if a and b else ""
-                )
-                changes.append(
-                    Change(
-                        key[0], key[1], _check_text(a), _check_text(b), _ratio_difference(a, b), remark
-                    )
-                )
+                remark = "verdict changed" if a and b and a.status != b.status else ""
+                texts = _check_text(a), _check_text(b), _ratio_difference(a, b)
+                changes.append(Change(*key[:2], *texts, remark))
         return changes
 
     @functools.cached_property
@@ -125,25 +109,20 @@ class Comparison:
         for key in _in_order(old, new):
             a, b = old.get(key), new.get(key)
             if a is None or b is None or (a.amount, a.unit, a.price) != (b.amount, b.unit, b.price):
-                costs = [
-                    float(line.cost) if line is not None and line.cost is not None else 0.0
-                    for line in (a, b)
-                ]
-                changes.append(
-                    Change(
-                        key[0],
-                        key[1],
-                        _line_text(a),
-                        _line_text(b),
-                        signed_money(costs[1] - costs[0], self.new.system),
-                    )
-                )
+                before, after = (float(line.cost or 0) if line else 0.0 for line in (a, b))
+                more = signed_money(after - before, self.new.system)
+                changes.append(Change(*key[:2], _line_text(a), _line_text(b), more))
         return changes
 
     @property
     def parts(self) -> list[tuple[str, list[Change]]]:
         """(title, changes) of every part, in order."""
-        return [(title, getattr(self, name)) for name, title in PARTS.items()]
+        return [
+            ("Inputs", self.inputs),
+            ("Quantities and results", self.results),
+            ("Checks", self.checks),
+            ("Lines of the quote", self.lines),
+        ]
 
     def summary(self) -> list[str]:
         """Sentences: how much changed, and what it does to the price and the open checks."""
@@ -164,12 +143,11 @@ class Comparison:
     def data(self) -> dict[str, Any]:
         """For the printout, as plain data: title, summary, and the parts in which anything changed."""
         parts = [
-            {"title": title, "rows": [list(change.cells) for change in changes]}
+            {"title": title, "rows": [_printed(change.cells) for change in changes]}
             for title, changes in self.parts
             if changes
         ]
-        plain = {"title": self.title, "summary": self.summary(), "parts": parts}
-        return json.loads(json.dumps(plain).replace("->", "\\u2192"))
+        return {"title": self.title, "summary": _printed(self.summary()), "parts": parts}
 
     def text(self) -> str:
         """For the terminal."""
@@ -194,11 +172,17 @@ def _version(job: Job, other: Job) -> str:
     return f"{name} ({job.job.date or 'no date'})"
 
 
+def _printed(texts: Iterable[str]) -> list[str]:
+    """Texts with an arrow as paper shows it."""
+    return [text.replace("->", "→") for text in texts]
+
+
 def _cut(cells: Sequence[str], longest: int = 60) -> tuple[str, ...]:
     return tuple(c if len(c) <= longest else c[: longest - 3] + "..." for c in cells)
 
 
 _Key = TypeVar("_Key")
+_Row = TypeVar("_Row")
 
 
 def _in_order(first: Iterable[_Key], second: Iterable[_Key]) -> list[_Key]:
@@ -249,22 +233,20 @@ def _results(book: Book) -> dict[tuple[str, str], tuple[tuple[str, str], Finding
 
 
 def _checks(book: Book) -> dict[tuple[str, str, int], Check]:
-    found = {}
-    for calculation, check in book.checks:
-        key = calculation.title, check.title, 0
-        while key in found:
-            key = *key[:2], key[2] + 1
-        found[key] = check
-    return found
+    return _numbered((calculation.title, check.title, check) for calculation, check in book.checks)
 
 
 def _lines(book: Book) -> dict[tuple[str, str, int], QuoteLine]:
-    found = {}
-    for line in book.quote.lines:
-        key = line.kind, line.words, 0
-        while key in found:
-            key = *key[:2], key[2] + 1
-        found[key] = line
+    return _numbered((line.kind, line.words, line) for line in book.quote.lines)
+
+
+def _numbered(rows: Iterable[tuple[str, str, _Row]]) -> dict[tuple[str, str, int], _Row]:
+    """What stands under two words, and of several under the same words by which of them it is."""
+    found: dict[tuple[str, str, int], _Row] = {}
+    count: Counter[tuple[str, str]] = Counter()
+    for where, what, row in rows:
+        found[where, what, count[where, what]] = row
+        count[where, what] += 1
     return found
 
 

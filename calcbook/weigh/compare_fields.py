@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from calcbook.basis.showing import magnitude, show, show_length
 from calcbook.basis.units import Quantity
-from calcbook.job.fields import Section, show_field
+from calcbook.job.fields import Section, meta_of, show_field
 from calcbook.job.schema.pour import WeatherHour
 
 if TYPE_CHECKING:
@@ -42,12 +43,7 @@ def fields_of(job: Job, system: str | None = None) -> dict[str, Field]:
     return found
 
 
-def _walk(
-    section: Section,
-    where: str,
-    system: str,
-    found: dict[str, Field],
-) -> None:
+def _walk(section: Section, where: str, system: str, found: dict[str, Field]) -> None:
     for key, info in type(section).model_fields.items():
         value, place = getattr(section, key), f"{where}.{key}" if where else key
         given = key in section.model_fields_set
@@ -67,23 +63,15 @@ def _walk(
             found[place] = _field(place, info, value, given, system)
 
 
-def _named(
-    entries: Sequence[Section],
-) -> Iterator[tuple[str, Section]]:
+def _named(entries: Sequence[Section]) -> Iterator[tuple[str, Section]]:
     """(name, entry) of a list; entries without a name, or of the same name, go by their number."""
     names = [getattr(entry, "name", "") or "" for entry in entries]
     for number, (name, entry) in enumerate(zip(names, entries, strict=True), 1):
         yield (name if name and names.count(name) == 1 else f"{name} number {number}".strip()), entry
 
 
-def _field(
-    place: str,
-    info: FieldInfo,
-    value: Any,
-    given: bool,
-    system: str,
-) -> Field:
-    meta: Any = info.json_schema_extra or {}
+def _field(place: str, info: FieldInfo, value: Any, given: bool, system: str) -> Field:
+    meta = meta_of(info)
     if value is None or value == []:
         text = NOT_GIVEN
     elif isinstance(value, list):
@@ -96,8 +84,6 @@ def _field(
 
 def _listed(value: Sequence[tuple[Quantity, Quantity]], system: str) -> str:
     """Points or lengths in a row."""
-    from calcbook.basis.showing import show_length
-
     shown = [
         "(" + ", ".join(show_length(c, system) for c in v) + ")"
         if isinstance(v, tuple)
@@ -116,8 +102,6 @@ def _weather(rows: Sequence[WeatherHour]) -> tuple[tuple[float | str | None, ...
 
 
 def _weather_text(rows: Sequence[WeatherHour], system: str) -> str:
-    from calcbook.basis.showing import magnitude, show
-
     coldest, warmest = (
         show(pick((row.air for row in rows), key=lambda air: magnitude(air, "degF")), "degF", system)
         for pick in (min, max)

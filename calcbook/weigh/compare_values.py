@@ -32,18 +32,12 @@ def difference(a: Any, b: Any, unit_name: str, system: str, shares: bool = False
 
     shares: True for shares that are shown in percent, which differ by points.
     """
-    if (
-        a is None
-        or b is None
-        or isinstance(a, str | bool | list | tuple)
-        or isinstance(b, str | bool | list | tuple)
-    ):
+    if any(x is None or isinstance(x, str | bool | list | tuple) for x in (a, b)):
         return ""
     if not unit_name or unit_name == "1":
         old, new = (float(x.m_as("")) if isinstance(x, Quantity) else float(x) for x in (a, b))
-        if shares:
-            return f"{_sign(new - old)}{number_text(abs(100 * (new - old)))} points{_percent(old, new)}"
-        return f"{_sign(new - old)}{number_text(abs(new - old))}{_percent(old, new)}"
+        times, words = (100, " points") if shares else (1, "")
+        return f"{_sign(new - old)}{number_text(abs(times * (new - old)))}{words}{_percent(old, new)}"
     if unit_name in ("degF", "degC"):
         old, new = (magnitude(x, unit_name, system) for x in (a, b))
         return f"{_sign(new - old)}{number_text(abs(new - old))} {'F°' if system == 'us' else 'C°'}"

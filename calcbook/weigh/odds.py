@@ -268,11 +268,13 @@ class Model:
         """Dollars of material, labor and equipment."""
         concrete = {name: order.drawn(score) for name, order in self.orders.items()}
         lost = self._lost(score)
-        kept = steady(score.n, score.seed, score.allowed)
+        kept = steady(score.n, score.seed)
         sums: dict[str, NDArray | float] = {}
         for kind, lines in self._drawn_lines(score, concrete, lost).items():
             moved = [line for line in lines if not isinstance(line.amount, float)]
-            rest = kept.cents(kind, [line for line in lines if isinstance(line.amount, float)])
+            rest = kept.cents(
+                (score.allowed, kind), [line for line in lines if isinstance(line.amount, float)]
+            )
             sums[kind] = (rest + cents_of(moved, score.n, score.seed)) / 100
         sums["material"] = sums["material"] + self._fees(concrete)
         sums["labor"] = sums["labor"] + self._idle(concrete, lost)

@@ -148,15 +148,10 @@ def odds_text(quote: Quote, odds: Odds | None = None) -> str:
     odds = odds or odds_of(quote)
     confidence = job.risk.confidence.m_as("")
     parts = [f"Odds on the price ({len(odds.prices):,} draws, seed {odds.seed})", ""]
+    shares = [*LEVELS, (confidence, f"to quote for {100 * confidence:g} % confidence")]
     parts += aligned(
         ("price that keeps the margin whole", ""),
-        [(words, money_text(odds.at(p), job.system)) for p, words in LEVELS]
-        + [
-            (
-                f"to quote for {100 * confidence:g} % confidence",
-                money_text(odds.at(confidence), job.system),
-            )
-        ],
+        [(words, money_text(odds.at(p), job.system)) for p, words in shares],
         right={1},
     )
     parts += [
@@ -185,6 +180,3 @@ def _spreads(job: Job) -> Iterator[tuple[str, str, str, str]]:
             entry.meaning,
             f"assumed: {entry.assumed}" if entry.assumed else "given",
         )
-
-
-__all__ = ["calculation", "driver_rows", "odds_text"]

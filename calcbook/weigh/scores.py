@@ -34,13 +34,7 @@ class Scores:
     or left out by ``only``, stands in its middle.
     """
 
-    def __init__(
-        self,
-        job: Job,
-        n: int,
-        seed: int,
-        allowed: Sequence[str] = tuple(DRIVERS),
-    ) -> None:
+    def __init__(self, job: Job, n: int, seed: int, allowed: Sequence[str] = tuple(DRIVERS)) -> None:
         self.job, self.n, self.seed, self.allowed = job, n, seed, tuple(allowed)
         risk = job.risk
         self.spreads = {

@@ -15,7 +15,7 @@ from calcbook.weigh.risk import spread_factor
 from calcbook.weigh.scores import scores
 
 if TYPE_CHECKING:
-    from collections.abc import Collection
+    from collections.abc import Collection, Hashable
 
     from numpy.typing import NDArray
 
@@ -45,25 +45,25 @@ class Steady:
 
     def __init__(self, n: int, seed: int) -> None:
         self._n, self._seed = n, seed
-        self._known: dict[str, tuple[frozenset[DrawnLine], NDArray | float]] = {}
+        self._known: dict[Hashable, tuple[frozenset[DrawnLine], NDArray | float]] = {}
 
-    def cents(self, kind: str, lines: Collection[DrawnLine]) -> NDArray | float:
-        """The sum of the lines of a kind, in whole cents, by draw."""
+    def cents(self, of: Hashable, lines: Collection[DrawnLine]) -> NDArray | float:
+        """The sum of lines, in whole cents, by draw. of: what tells them from the other lines of a quote."""
         wanted = frozenset(lines)
-        known, total = self._known.get(kind, (frozenset[DrawnLine](), 0.0))
+        known, total = self._known.get(of, (frozenset[DrawnLine](), 0.0))
         come, gone = wanted - known, known - wanted
         if len(come) + len(gone) > len(wanted):
             come, gone, total = wanted, frozenset(), 0.0
         if come or gone:
             come_to, gone_to = (cents_of(some, self._n, self._seed, False) for some in (come, gone))
             total = total + come_to - gone_to
-            self._known[kind] = wanted, total
+            self._known[of] = wanted, total
         return total
 
 
-@functools.lru_cache(maxsize=16)  # one for all drivers together, and one for each alone
-def steady(n: int, seed: int, allowed: tuple[str, ...]) -> Steady:
-    """The sums of the last quote, for draws of these drivers."""
+@functools.lru_cache(maxsize=4)  # of as many draws for all drivers together as for each alone
+def steady(n: int, seed: int) -> Steady:
+    """The sums of the last quote."""
     return Steady(n, seed)
 
 
@@ -89,9 +89,8 @@ def _factor(n: int, seed: int, name: str, item: int, spread: float) -> NDArray |
     return spread_factor.bulk(s=spread, z=scores(n, seed, name, item) if spread else 0.0)
 
 
-_kept_factor = functools.lru_cache(maxsize=48)(
-    _factor
-)  # a few lines of all draws, and as many of each driver alone
+# a few lines of all draws, and as many of each driver alone
+_kept_factor = functools.lru_cache(maxsize=48)(_factor)
 
 
 def _cents(line: DrawnLine, factor: NDArray | float) -> NDArray:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from calcbook.basis.showing import money_mark, money_text
 from calcbook.basis.text_table import aligned, csv_text, terminal_width
+from calcbook.basis.units import TRADE_UNITS
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job, JobError
 from calcbook.weigh.outcome import HEADINGS, NUMERIC, WITHOUT, Outcome, governing, outcome
@@ -85,8 +86,6 @@ class Sweep:
 
     def csv(self) -> str:
         """All rows as CSV, numbers plain, in the job's units."""
-        from calcbook.basis.units import TRADE_UNITS
-
         yards, tons = (TRADE_UNITS[name].label_for(self.system) for name in ("yd3", "ton"))
         headings = (
             *(axis.place for axis in self.axes), f"concrete, {yards}", f"stone, {tons}", "hours of work", f"price, {money_mark(self.system).strip()}",

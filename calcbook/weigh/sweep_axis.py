@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from calcbook.basis.reading import read
 from calcbook.basis.showing import magnitude
 from calcbook.basis.units import TRADE_UNITS, UnitError
-from calcbook.job.fields import Section
+from calcbook.job.fields import Section, meta_of
 from calcbook.job.files import JobError
 
 if TYPE_CHECKING:
@@ -79,7 +79,7 @@ def _kind(place: str, job: Job) -> tuple[str, dict[str, Any]]:
         raise JobError(
             f"{place}: this is not a single field; name one inside it, such as slab.thickness"
         )
-    meta: Any = info.json_schema_extra or {}
+    meta = meta_of(info)
     if meta.get("unit"):
         return "quantity", meta
     if isinstance(value, bool):
@@ -198,10 +198,7 @@ def _check(place: str, values: Sequence[str | int | bool], job: Job) -> None:
 
 
 def _numbers(
-    values: Sequence[Any],
-    kind: str,
-    meta: dict[str, Any],
-    system: str,
+    values: Sequence[Any], kind: str, meta: dict[str, Any], system: str
 ) -> tuple[tuple[float, ...] | None, str]:
     if kind == "whole":
         return tuple(float(v) for v in values), ""

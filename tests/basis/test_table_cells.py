@@ -50,8 +50,8 @@ CELLS = {
     "bolts": (["threads", "nut_in"], [
         ("1/2", 13, 0.4375), ("5/8", 11, 0.546875), ("3/4", 10, 0.640625),
     ]),
-    "bond": (["cracked_psi", "uncracked_psi", "sustained", "seismic_cracked", "seismic_uncracked"], [
-        ("outdoor", 200, 650, 0.4, 0.8, 0.4), ("indoor", 300, 1000, 0.4, 0.8, 0.4),
+    "bond": (["cracked_psi", "uncracked_psi"], [
+        ("outdoor", 200, 650), ("indoor", 300, 1000),
     ]),
     "bond_metric": (["cracked_MPa", "uncracked_MPa"], [
         ("outdoor", 1.4, 4.5), ("indoor", 2.1, 7),
@@ -87,20 +87,14 @@ CELLS = {
         ("F0", 1, 2500), ("F1", 0.55, 3500), ("F2", 0.45, 4500), ("F3", 0.45, 4500),
         ("F3, reinforced", 0.4, 5000),
     ]),
-    "fiber": (["least_lb_per_yd3", "most_lb_per_yd3"], [
-        ("micro fiber", 0.5, 1.5), ("macro fiber", 3, 7.5), ("steel fiber", 25, 90),
+    "fiber": (["least_lb_per_yd3"], [
+        ("micro fiber", 0.5), ("macro fiber", 3), ("steel fiber", 25),
     ]),
     "forecast_error": (["first_day", "more_each_day"], [
         ("air", 2, 0.8), ("wind", 0.2, 0.05), ("sky", 0.15, 0.05), ("concrete", 3, 0),
     ]),
     "freezing": (["strength_psi", "at_F", "hours"], [
         ("single freezing", 500, 50, 48), ("freezing and thawing whi", 3500, 50, 0),
-    ]),
-    "house_strength": (["f_c_psi", "air_low", "air_high"], [
-        ("interior slab", 2500, 0, 0), ("interior slab", 2500, 0, 0), ("interior slab", 2500, 0, 0),
-        ("garage slab, porch, step", 2500, 0, 0), ("garage slab, porch, step", 3000, 0.05, 0.07),
-        ("garage slab, porch, step", 3500, 0.05, 0.07), ("foundation wall", 2500, 0, 0),
-        ("foundation wall", 3000, 0.05, 0.07), ("foundation wall", 3000, 0.05, 0.07),
     ]),
     "joint_spacing": (["times_thickness", "slump_from_in", "slump_to_in", "aggregate_from_in", "aggregate_to_in"], [
         ("slump 4 to 6 in., aggreg", 24, 3.937, 99, 0, 0.7499),
@@ -197,9 +191,8 @@ CELLS = {
     "slump_tolerance": (["slump_up_to_in", "tolerance_in"], [
         (2, 0.5), (4, 1), (12, 1.5),
     ]),
-    "soil": (["bearing_psf", "lateral_psf_per_ft", "friction", "cohesion_psf"], [
-        ("bedrock", 12000, 1200, 0.7, ""), ("foliated rock", 4000, 400, 0.35, ""),
-        ("gravel", 3000, 200, 0.35, ""), ("sand", 2000, 150, 0.25, ""), ("clay", 1500, 100, "", 130),
+    "soil": (["bearing_psf"], [
+        ("bedrock", 12000), ("foliated rock", 4000), ("gravel", 3000), ("sand", 2000), ("clay", 1500),
     ]),
     "strength_gain": (["a_days", "b", "s"], [
         ("I", 4, 0.85, 0.25), ("III", 2.3, 0.92, 0.2),
@@ -247,11 +240,6 @@ CELLS = {
 }  # fmt: skip
 
 
-def _hexagon(row, across):
-    """Area under a hexagon across its flats, less the bolt."""
-    return 0.866 * across**2 - pi * row["d_in"] ** 2 / 4
-
-
 # (table, column): the law behind it, from what the row is called, and the digits that are printed
 LAWS = {
     ("bars", "diameter_in"): (lambda r: int(r["size"].strip("#")) / 8, 3),  # eighths of an inch: ASTM A615
@@ -260,8 +248,8 @@ LAWS = {
     ("bolts", "d_in"): (lambda r: float(Fraction(r["size"])), 4),
     # unified threads: pi/4 (d - 0.9743/n)^2
     ("bolts", "A_se_in2"): (lambda r: pi / 4 * (r["d_in"] - 0.9743 / r["threads"]) ** 2, 3),
-    ("bolts", "A_hex_in2"): (lambda r: _hexagon(r, 1.5 * r["d_in"]), 3),  # 1 1/2 d across the flats
-    ("bolts", "A_heavy_in2"): (lambda r: _hexagon(r, 1.5 * r["d_in"] + 0.125), 3),  # 1/8 in. more
+    # under a hexagon of 1 1/2 d across its flats, less the bolt
+    ("bolts", "A_hex_in2"): (lambda r: 0.866 * (1.5 * r["d_in"]) ** 2 - pi * r["d_in"] ** 2 / 4, 3),
     ("wire", "spacing_in"): (lambda r: int(r["style"][0]), 0),
     ("wire", "wire"): (lambda r: float(r["style"].rpartition("W")[2]), 1),
     ("wire", "printed_area"): (lambda r: r["wire"] / 100 * 12 / r["spacing_in"], 3),  # W: hundredths of in2

@@ -83,15 +83,6 @@ def test_the_example_of_four_bolts():
     assert lbf(0.70 * pryout(Q(20694.6131, "lbf"))) == pytest.approx(28972.45, abs=0.02)
 
 
-@pytest.mark.parametrize(
-    ("size", "hexagonal", "heavy"),
-    [("1/2", 0.291, 0.467), ("5/8", 0.454, 0.671), ("3/4", 0.654, 0.911)],
-)
-def test_head_areas_in_the_table(size, hexagonal, heavy):
-    row = lookup("bolts", size=size)
-    assert (row["A_hex_in2"], row["A_heavy_in2"]) == (hexagonal, heavy)
-
-
 def test_steel_of_grade_36_bolts():
     """F1554 Grade 36: 8.23 kip for 1/2 in. and 13.11 kip for 5/8 in. (own arithmetic with the printed areas)."""
     assert lbf(steel_tension(Q(0.1419, "in2"), "58000 psi")) == pytest.approx(8230, abs=5)

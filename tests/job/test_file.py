@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 from calcbook.basis.units import Quantity
 from calcbook.book.chapters import Book
 from calcbook.command import cli
-from calcbook.job.fields import Section
+from calcbook.job.catalog import heading, section_at
+from calcbook.job.fields import Section, meta_of
 from calcbook.job.file import Job, JobChanged, JobError
 from calcbook.job.problems import find_line
 from calcbook.job.schema.sections import JobFile
@@ -52,27 +53,16 @@ def is_clear(message):
 # --- broken files: every field of the demo, broken in several ways, and shapes and syntax ------
 
 
-def _sections(model=JobFile, prefix=()):
-    for key, info in model.model_fields.items():
-        inner = getattr(info.annotation, "__args__", (info.annotation,))[0]
-        if isinstance(inner, type) and issubclass(inner, Section):
-            many = "list" in str(info.annotation)
-            yield (*prefix, key), many, inner
-            yield from _sections(inner, (*prefix, key))
-
-
 def _broken_fields():
     """A small job with one wrong value, for every field there is."""
-    for path, many, model in _sections():
-        if len(path) > 1:
-            continue
-        for key, info in model.model_fields.items():
-            meta = info.json_schema_extra or {}
+    for name in JobFile.model_fields:
+        header, body = heading(name), "" if name == "slab" else SMALL
+        for key, info in section_at(name).model_fields.items():
+            meta = meta_of(info)
             if not meta.get("reader"):
                 continue
-            is_quantity = "unit" in meta
             wrong = ["[1]", "{ a = 1 }"]
-            if is_quantity:
+            if "unit" in meta:
                 wrong += ['"7 furlongs per"', '"many"', '"5 candela"']
                 wrong += ["12"] if meta["unit"] not in ("1", "deg") else ["-777"]
             elif info.annotation is bool:
@@ -80,8 +70,6 @@ def _broken_fields():
             elif info.annotation is int:
                 wrong += ["2.5", "-3"]
             for value in wrong:
-                header = f"[[{path[0]}]]" if many else f"[{path[0]}]"
-                body = SMALL if path[0] != "slab" else ""
                 yield f"{body}{header}\n{key} = {value}\n", key
 
 
@@ -336,7 +324,7 @@ def test_every_quantity_of_the_metric_twin_equals_the_demos(demo, demo_si):
                 if isinstance(one, Section):
                     walk(one, two, f"{place}.{key}")
                 elif isinstance(one, Quantity):
-                    meta = info.json_schema_extra or {}
+                    meta = meta_of(info)
                     unit = meta.get("unit")
                     if key not in b.model_fields_set and meta.get("si") is not None:
                         assert two == meta["si"] and one == info.default  # a round figure each

@@ -5,7 +5,8 @@ import threading
 import pytest
 
 from calcbook.job.file import Job, JobError
-from calcbook.paper.live import Live, current, read_draft
+from calcbook.job.files import read_notes
+from calcbook.paper.live import Live, current
 from calcbook.paper.panels import Panel
 from calcbook.paper.served import draft_file
 from calcbook.paper.views import Shown
@@ -33,7 +34,7 @@ def test_changes_of_two_pages_are_both_kept_and_saved_together(pair, demo_copy):
     assert set(other.save()) == {"slab.thickness", "concrete.waste"}
     saved = Job.read(demo_copy)
     assert saved.raw["slab"]["thickness"] == "6 in" and saved.raw["concrete"]["waste"] == "9 %"
-    assert read_draft(draft) == {} and one.look() and not one.changes
+    assert read_notes(draft) == {} and one.look() and not one.changes
 
 
 def test_undo_takes_back_what_another_page_has_changed_too(pair):
@@ -41,7 +42,7 @@ def test_undo_takes_back_what_another_page_has_changed_too(pair):
     one.keep("slab.thickness", "6 in")
     one.keep("concrete.waste", "9 %")
     other.look()
-    assert other.undo() == "concrete.waste" and read_draft(draft) == {"slab.thickness": "6 in"}
+    assert other.undo() == "concrete.waste" and read_notes(draft) == {"slab.thickness": "6 in"}
     assert other.undo() == "slab.thickness" and other.job.raw == other.saved.raw
     assert other.undo() is None
 
@@ -75,7 +76,7 @@ def test_a_value_set_back_to_what_is_saved_is_no_change(pair):
     one, _, draft = pair
     one.keep("slab.thickness", "6 in")
     one.keep("slab.thickness", "5 in")
-    assert read_draft(draft) == {} == one.changes
+    assert read_notes(draft) == {} == one.changes
 
 
 def test_a_file_broken_meanwhile_is_told_and_its_mending_is_followed(pair, demo_copy):

@@ -16,7 +16,7 @@ def panel(demo_copy):
 
 def test_a_changed_field_changes_the_result_as_the_calculation_of_the_changed_job_does(panel):
     panel.set("slab.thickness", "6 in")
-    changed = panel.saved_job.changed({"slab.thickness": "6 in"})
+    changed = panel.live.saved.changed({"slab.thickness": "6 in"})
     assert panel.result.text("order") == run("volume", changed).text("order")
 
 

@@ -221,7 +221,7 @@ def test_the_invented_records_say_that_they_are_and_come_from_their_script(tmp_p
 
 
 def test_reading_and_fitting_takes_no_more_than_a_few_times_the_parsing(tmp_path):
-    """The issue's limit is a second for 500; by the clock ``tests/benchmark.py`` holds it.
+    """The limit is a second for 500; by the clock ``tests/benchmark.py`` holds it.
 
     Here, on a machine that may be busy, the same work is weighed against tomllib's on the same 40 files, which
     takes a third of a second for 500.

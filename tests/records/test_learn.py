@@ -8,6 +8,8 @@ from invented_records import ODD, RATES, write
 
 from calcbook.basis.units import Q
 from calcbook.command.cli import main
+from calcbook.job.catalog import field_at
+from calcbook.job.fields import meta_of
 from calcbook.job.file import Job
 from calcbook.job.files import JobError
 from calcbook.job.own import read_own
@@ -15,7 +17,7 @@ from calcbook.records.estimate import estimates
 from calcbook.records.figures import FIGURES, LINE_FIELDS
 from calcbook.records.file import read_record
 from calcbook.records.learned import combined_mean
-from calcbook.records.proposal import field_at, lost_days, proposal
+from calcbook.records.proposal import lost_days, proposal
 from calcbook.records.telling import asked_words
 
 
@@ -100,12 +102,10 @@ def test_every_figure_with_a_field_names_one_of_the_job_file_in_its_unit():
     places = [figure.place for figure in FIGURES.values() if figure.place]
     assert len(set(places)) == len(places) and set(LINE_FIELDS.values()) <= set(places)
     for figure in FIGURES.values():
-        spread = [part for part in figure.spread if isinstance(part, str)]
-        for place in filter(None, (figure.place, *spread)):
-            assert field_at(place).json_schema_extra["unit"] == (
-                figure.unit if place == figure.place else field_at(place).json_schema_extra["unit"]
-            )
-        assert not figure.place or field_at(figure.place).json_schema_extra["reader"]
+        if figure.place:
+            assert meta_of(field_at(figure.place))["unit"] == figure.unit
+        for place in (part for part in figure.spread if isinstance(part, str)):
+            assert meta_of(field_at(place))["unit"] == ("1" if figure.log else figure.unit)
 
 
 def test_values_proposed_are_rounded_to_the_safe_side_and_can_be_read(told):

@@ -56,7 +56,6 @@ def test_what_one_job_says():
     assert log_outcome(2.0) == pytest.approx(-log_outcome(0.5))
     assert times_in_use(log_outcome(1.37)) == pytest.approx(1.37)
     assert share_of_allowance(0.048, 0.08) == pytest.approx(0.6)
-    assert time_between(Q(24, "min"), Q(20, "min")) == pytest.approx(1.2)
 
 
 @pytest.mark.worked("lost_share")

@@ -21,13 +21,7 @@ _METRIC = {
 class Bolts(Section):
     """[bolts]: the bolts of all walls, cast or drilled."""
 
-    size: str = pick(
-        "bolt diameter, in.",
-        SIZES,
-        "1/2",
-        "IRC R403.1.6: at least 1/2 in.",
-        also=_METRIC,
-    )
+    size: str = pick("bolt diameter, in.", SIZES, "1/2", "IRC R403.1.6: at least 1/2 in.", also=_METRIC)
     grade: str = pick("steel", ("F1554 Grade 36", "F1554 Grade 55"), "F1554 Grade 36", PRACTICE)
     kind: str = pick("foot of a cast bolt", ("hooked", "headed"), "hooked", PRACTICE)
     hook: Quantity = quantity(
@@ -49,13 +43,7 @@ class Bolts(Section):
         "in", "thread left above the nut", "0.5 in", PRACTICE, low=0, high=6, si="12 mm"
     )
     length_step: Quantity = quantity(
-        "in",
-        "step of the bolt lengths sold",
-        "2 in",
-        PRACTICE,
-        above=0,
-        high=12,
-        si="50 mm",
+        "in", "step of the bolt lengths sold", "2 in", PRACTICE, above=0, high=12, si="50 mm"
     )
     clear: Quantity = quantity("in", "gap between washer and stud", "0.125 in", PRACTICE, low=0, high=3)
     concrete: str = pick(

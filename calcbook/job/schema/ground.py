@@ -48,13 +48,7 @@ class Base(Section):
         si="3 mm",
     )
     depth_spread: Quantity = quantity(
-        "in",
-        "standard deviation of that average depth",
-        "0.125 in",
-        OWN,
-        low=0,
-        high=4,
-        si="3 mm",
+        "in", "standard deviation of that average depth", "0.125 in", OWN, low=0, high=4, si="3 mm"
     )
 
 
@@ -69,22 +63,10 @@ class Retarder(Section):
         "sheet to be laid", "10 mil, ASTM E1745 Class A", "IRC 2021 R506.2.3 (from memory)"
     )
     roll_width: Quantity = quantity(
-        "ft",
-        "width of a roll",
-        "14 ft",
-        "trade size (from memory)",
-        low=2,
-        high=60,
-        si="4 m",
+        "ft", "width of a roll", "14 ft", "trade size (from memory)", low=2, high=60, si="4 m"
     )
     roll_length: Quantity = quantity(
-        "ft",
-        "length of a roll",
-        "210 ft",
-        "trade size (from memory)",
-        low=10,
-        high=1000,
-        si="50 m",
+        "ft", "length of a roll", "210 ft", "trade size (from memory)", low=10, high=1000, si="50 m"
     )
     lap: Quantity = quantity(
         "in",

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import itertools
 
-from pydantic import Field, model_validator
+from pydantic import model_validator
 
 from calcbook.basis.units import Quantity
-from calcbook.job.fields import PRACTICE, Clash, Section, pick, quantity, text
+from calcbook.job.fields import PRACTICE, Clash, Section, entries, pick, quantity, text
 from calcbook.job.schema.bolts import SIZES
 from calcbook.job.schema.placed import Placed
 from calcbook.job.schema.structure import load
@@ -89,9 +89,7 @@ class Pad(Placed, PadPost):
     slope: Quantity = quantity(
         "1", "slope of the sides, run per rise", 0.0, "dug with straight sides", low=0, high=4
     )
-    posts: list[PadPost] = Field(
-        default_factory=list, max_length=5, description="further posts on the same pad"
-    )
+    posts: list[PadPost] = entries("further posts on the same pad", 5)
 
     @property
     def standing(self) -> tuple[PadPost, ...]:
@@ -125,6 +123,3 @@ class Pad(Placed, PadPost):
                 raise Clash("posts", f"pad {self.name!r}: {one.name!r} and {other.name!r} stand in one place; give offset_x or "
                             "offset_y of each, from the middle of the pad")  # fmt: skip
         return self
-
-
-__all__ = ["Pad", "PadPost"]

@@ -6,12 +6,23 @@ import datetime
 import functools
 from typing import TYPE_CHECKING
 
-from pydantic import Field, model_validator
+from pydantic import model_validator
 
 from calcbook.basis.table import table
 from calcbook.basis.units import Quantity, number_in
 from calcbook.job.clock import clock_hours, clock_text, day_text, read_day
-from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, quantity, text, whole, yes_no
+from calcbook.job.fields import (
+    OWN,
+    PRACTICE,
+    Clash,
+    Section,
+    entries,
+    pick,
+    quantity,
+    text,
+    whole,
+    yes_no,
+)
 
 if TYPE_CHECKING:
     from calcbook.job.forecast import Forecast
@@ -106,9 +117,7 @@ class Pour(Section):
         high=300,
         si="10 m",
     )
-    forecast: list[WeatherHour] = Field(
-        default_factory=list, max_length=1000, description="hourly weather"
-    )
+    forecast: list[WeatherHour] = entries("hourly weather", 1000)
     shaded: Quantity = quantity(
         "1", "share of the slab that comes into shade", "0 %", "no shade given", low=0, high=1
     )
@@ -190,13 +199,7 @@ class Crew(Section):
         "yd3", "soil dug by the machine in an hour, in the ground", "15 yd3", OWN, above=0, high=500
     )
     forms_rate: Quantity = quantity(
-        "ft",
-        "edge form set by one person in an hour",
-        "12 ft",
-        OWN,
-        above=0,
-        high=500,
-        si="3.5 m",
+        "ft", "edge form set by one person in an hour", "12 ft", OWN, above=0, high=500, si="3.5 m"
     )
     base_rate: Quantity = quantity(
         "yd3",
@@ -244,13 +247,7 @@ class Crew(Section):
     passes: int = whole("passes of the machine, the float included", 3, PRACTICE, low=1, high=5)
     screed: str = pick("way of striking off", ("power", "hand"), "hand", "no power screed planned")
     screed_rate: Quantity = quantity(
-        "ft2",
-        "area struck off by hand in an hour",
-        "1200 ft2",
-        OWN,
-        above=0,
-        high=10000,
-        si="110 m2",
+        "ft2", "area struck off by hand in an hour", "1200 ft2", OWN, above=0, high=10000, si="110 m2"
     )
     power_screed_rate: Quantity = quantity(
         "ft2",

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from pydantic import Field, model_validator
+from pydantic import model_validator
 
 from calcbook.basis.units import Quantity
-from calcbook.job.fields import OWN, PRACTICE, Clash, Section, quantity, text, whole
+from calcbook.job.fields import OWN, PRACTICE, Clash, Section, entries, quantity, text, whole
 
 
 class Rental(Section):
@@ -70,10 +70,8 @@ class Prices(Section):
         "1", "sales tax on materials", "0 %", "ask your accountant", low=0, high=0.5
     )
     valid_days: int = whole("days that the client's price holds", 30, PRACTICE, low=1, high=365)
-    rental: list[Rental] = Field(default_factory=list, max_length=200, description="rented machines")
-    extra: list[Extra] = Field(
-        default_factory=list, max_length=200, description="other lines of the quote"
-    )
+    rental: list[Rental] = entries("rented machines", 200)
+    extra: list[Extra] = entries("other lines of the quote", 200)
 
 
 class Stage(Section):
@@ -93,9 +91,7 @@ class Terms(Section):
         "1", "deposit at signing, share of the price", "10 %",
         "some states limit it by law: ask (common practice, no source)", low=0, high=1,
     )  # fmt: skip
-    stages: list[Stage] = Field(
-        default_factory=list, max_length=12, description="payments after the deposit"
-    )
+    stages: list[Stage] = entries("payments after the deposit", 12)
     client_supplies: str = text(
         "what the client supplies", "access for trucks, water and power at the site, and the permit",
         PRACTICE, longest=400,

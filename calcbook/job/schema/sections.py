@@ -1,6 +1,6 @@
 """The sections of a job file: every field with its unit, meaning, limits, default and reason.
 
-Only data stands here; ``fields.py`` declares fields, ``job.py`` reads and saves job files.
+Only data stands here; ``job/fields.py`` says how a field is declared, ``job/file.py`` reads and saves job files.
 """
 
 from __future__ import annotations
@@ -10,7 +10,18 @@ from pydantic import Field, model_validator
 from calcbook.basis.table import table
 from calcbook.basis.units import Q, Quantity, UnitError
 from calcbook.job.clock import no_clock
-from calcbook.job.fields import PRACTICE, Clash, Section, pick, points, quantity, section, text, yes_no
+from calcbook.job.fields import (
+    PRACTICE,
+    Clash,
+    Section,
+    entries,
+    pick,
+    points,
+    quantity,
+    section,
+    text,
+    yes_no,
+)
 from calcbook.job.schema.between import MAIN, Between
 from calcbook.job.schema.bolts import Bolts
 from calcbook.job.schema.corners import Corner
@@ -72,22 +83,10 @@ class Slab(Section):
     )
     points: list | None = points("corner points of the outline, in order around it", None)
     thickness: Quantity = quantity(
-        "in",
-        "slab thickness",
-        "4 in",
-        f"usual house slab; {PRACTICE}",
-        low=3.5,
-        high=24,
-        si="100 mm",
+        "in", "slab thickness", "4 in", f"usual house slab; {PRACTICE}", low=3.5, high=24, si="100 mm"
     )
     above_grade: Quantity = quantity(
-        "in",
-        "top of slab above the ground",
-        "6 in",
-        PRACTICE,
-        low=0,
-        high=48,
-        si="150 mm",
+        "in", "top of slab above the ground", "6 in", PRACTICE, low=0, high=48, si="150 mm"
     )
     covering: str | None = pick(
         "what comes on top of it, for its flatness and drying", COVERINGS, None, "none named"
@@ -149,13 +148,7 @@ class Concrete(Section):
         high=0.1,
     )
     aggregate: Quantity = quantity(
-        "in",
-        "largest size of aggregate",
-        "3/4 in",
-        PRACTICE,
-        low=0.375,
-        high=1.5,
-        si="20 mm",
+        "in", "largest size of aggregate", "3/4 in", PRACTICE, low=0.375, high=1.5, si="20 mm"
     )
     w_cm: Quantity | None = quantity(
         "1",
@@ -193,13 +186,7 @@ class Concrete(Section):
         "8 % for slabs (textbook, read in a reprint)", low=0, high=0.5,
     )  # fmt: skip
     order_step: Quantity = quantity(
-        "yd3",
-        "step in which concrete is sold",
-        "0.25 yd3",
-        PRACTICE,
-        above=0,
-        high=2,
-        si="0.25 m3",
+        "yd3", "step in which concrete is sold", "0.25 yd3", PRACTICE, above=0, high=2, si="0.25 m3"
     )
     short_risk: Quantity = quantity(
         "1", "accepted risk of coming up short", "5 %", "one pour in twenty", above=0, below=0.5
@@ -216,22 +203,16 @@ class FurtherSlab(Slab):
         longest=60,
     )
     driven: bool = yes_no("slab, the vehicle of the job drives on it", True, "the safer reading")
-    corners: list[Corner] = Field(
-        default_factory=list, max_length=100, description="its round and cut corners"
-    )
-    openings: list[Opening] = Field(default_factory=list, max_length=200, description="holes in it")
+    corners: list[Corner] = entries("its round and cut corners", 100)
+    openings: list[Opening] = entries("holes in it", 200)
     slope: Slope = section("fall of its top")
     edge: Edge = section("its thickened edge")
-    edges: list[SideEdge] = Field(default_factory=list, max_length=500, description="its single sides")
-    ledges: list[Lowered] = Field(
-        default_factory=list, max_length=200, description="its door sills and brick ledges"
-    )
-    curbs: list[Curb] = Field(
-        default_factory=list, max_length=100, description="its curbs, stem walls and steps"
-    )
-    pads: list[Pad] = Field(default_factory=list, max_length=200, description="its pads")
-    posts: list[Post] = Field(default_factory=list, max_length=200, description="posts on it")
-    walls: list[Wall] = Field(default_factory=list, max_length=300, description="walls on it")
+    edges: list[SideEdge] = entries("its single sides", 500)
+    ledges: list[Lowered] = entries("its door sills and brick ledges", 200)
+    curbs: list[Curb] = entries("its curbs, stem walls and steps", 100)
+    pads: list[Pad] = entries("its pads", 200)
+    posts: list[Post] = entries("posts on it", 200)
+    walls: list[Wall] = entries("walls on it", 300)
     soil: Soil = section("where its ground differs")
     base: Base = section("where its base differs")
     concrete: Concrete = section("where its concrete differs")
@@ -240,9 +221,7 @@ class FurtherSlab(Slab):
     retarder: Retarder = section("where its retarder differs")
     bolts: Bolts = section("where its bolts differ")
     pour: Pour = section("where its pour differs, such as the day")
-    answers: list[Answer] = Field(
-        default_factory=list, max_length=100, description="what an engineer answered about it"
-    )
+    answers: list[Answer] = entries("what an engineer answered about it", 100)
 
 
 class JobFile(Section):
@@ -251,27 +230,15 @@ class JobFile(Section):
     job: JobInfo = section("who, where, when")
     design: Design = section("design basis: code, wind, snow, earthquake, soils report")
     slab: Slab = Field(description="outline and thickness")
-    corners: list[Corner] = Field(
-        default_factory=list, max_length=100, description="round and cut corners of the outline"
-    )
-    openings: list[Opening] = Field(
-        default_factory=list, max_length=200, description="holes in the slab"
-    )
+    corners: list[Corner] = entries("round and cut corners of the outline", 100)
+    openings: list[Opening] = entries("holes in the slab", 200)
     slope: Slope = section("fall of the top")
     edge: Edge = section("thickened edge")
-    edges: list[SideEdge] = Field(
-        default_factory=list, max_length=500, description="edges of single sides"
-    )
-    ledges: list[Lowered] = Field(
-        default_factory=list, max_length=200, description="door sills and brick ledges"
-    )
-    curbs: list[Curb] = Field(
-        default_factory=list, max_length=100, description="curbs, stem walls and steps"
-    )
-    pads: list[Pad] = Field(default_factory=list, max_length=200, description="pads under posts")
-    posts: list[Post] = Field(
-        default_factory=list, max_length=200, description="posts on the bare slab: shelves, machines"
-    )
+    edges: list[SideEdge] = entries("edges of single sides", 500)
+    ledges: list[Lowered] = entries("door sills and brick ledges", 200)
+    curbs: list[Curb] = entries("curbs, stem walls and steps", 100)
+    pads: list[Pad] = entries("pads under posts", 200)
+    posts: list[Post] = entries("posts on the bare slab: shelves, machines", 200)
     soil: Soil = section("the ground below")
     vehicle: Vehicle = section("a vehicle on the slab")
     base: Base = section("stone base and digging")
@@ -279,28 +246,16 @@ class JobFile(Section):
     joints: Joints = section("control joints")
     reinforcement: Reinforcement = section("fiber, mesh or bars")
     retarder: Retarder = section("vapor retarder")
-    walls: list[Wall] = Field(
-        default_factory=list,
-        max_length=300,
-        description="walls on the slab: place, loads, openings, bolts",
-    )
+    walls: list[Wall] = entries("walls on the slab: place, loads, openings, bolts", 300)
     bolts: Bolts = section("sill bolts")
     pour: Pour = section("the day of the pour")
     crew: Crew = section("people and their rates")
     prices: Prices = section("prices and percentages")
     terms: Terms = section("what the client's page says beside the price")
-    suppliers: list[Supplier] = Field(
-        default_factory=list, max_length=40, description="who delivers what, and their telephones"
-    )
-    answers: list[Answer] = Field(
-        default_factory=list, max_length=100, description="what an engineer answered"
-    )
-    slabs: list[FurtherSlab] = Field(
-        default_factory=list, max_length=12, description="further slabs of the job"
-    )
-    between: list[Between] = Field(
-        default_factory=list, max_length=60, description="joints between slabs that touch"
-    )
+    suppliers: list[Supplier] = entries("who delivers what, and their telephones", 40)
+    answers: list[Answer] = entries("what an engineer answered", 100)
+    slabs: list[FurtherSlab] = entries("further slabs of the job", 12)
+    between: list[Between] = entries("joints between slabs that touch", 60)
     risk: Risk = section("spreads, for the odds on the price")
 
     @property

@@ -6,18 +6,26 @@ needs it asks for it.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from pydantic import Field, model_validator
+from pydantic import model_validator
 
 from calcbook.basis.table import table
 from calcbook.basis.units import Quantity
 from calcbook.job.clock import read_day
-from calcbook.job.fields import OWN, PRACTICE, Clash, Section, pick, points, quantity, text, yes_no
+from calcbook.job.fields import (
+    OWN,
+    PRACTICE,
+    Clash,
+    Section,
+    entries,
+    pick,
+    points,
+    quantity,
+    text,
+    yes_no,
+)
 from calcbook.job.wire import wire_style
-
-if TYPE_CHECKING:
-    pass
 
 SOILS = ("not known", "clay", "sand", "gravel", "foliated rock", "bedrock")
 GROUPS = ("not known", *dict.fromkeys(row["group"] for row in table("subgrade")))
@@ -138,27 +146,13 @@ class Joints(Section):
     by_hand: bool = yes_no(
         "joints, only the lines given here", False, "the layout proposes, the lines here change it"
     )
-    lines: list[JointLine] = Field(
-        default_factory=list, max_length=100, description="joints fixed, forbidden or moved by hand"
-    )
+    lines: list[JointLine] = entries("joints fixed, forbidden or moved by hand", 100)
     isolate: bool = yes_no("joints, isolate the posts", True, PRACTICE)
     box: Quantity = quantity(
-        "in",
-        "joints, side of the box around a post",
-        "12 in",
-        PRACTICE,
-        low=4,
-        high=60,
-        si="300 mm",
+        "in", "joints, side of the box around a post", "12 in", PRACTICE, low=4, high=60, si="300 mm"
     )
     saw_rate: Quantity = quantity(
-        "ft",
-        "joints, length cut by one person in an hour",
-        "60 ft",
-        OWN,
-        above=0,
-        high=600,
-        si="18 m",
+        "ft", "joints, length cut by one person in an hour", "60 ft", OWN, above=0, high=600, si="18 m"
     )
 
 
@@ -174,22 +168,10 @@ class Reinforcement(Section):
         "mesh, style", "6x6-W2.9xW2.9", "UFC 3-300-10N B-2.2.2 (read in a reprint)", 40, check=_wire
     )
     sheet_length: Quantity = quantity(
-        "ft",
-        "mesh, length of a sheet",
-        "10 ft",
-        "trade size (from memory)",
-        low=3,
-        high=300,
-        si="6 m",
+        "ft", "mesh, length of a sheet", "10 ft", "trade size (from memory)", low=3, high=300, si="6 m"
     )
     sheet_width: Quantity = quantity(
-        "ft",
-        "mesh, width of a sheet",
-        "5 ft",
-        "trade size (from memory)",
-        low=3,
-        high=20,
-        si="2.4 m",
+        "ft", "mesh, width of a sheet", "5 ft", "trade size (from memory)", low=3, high=20, si="2.4 m"
     )
     mesh_lap: Quantity = quantity(
         "in",
@@ -219,13 +201,7 @@ class Reinforcement(Section):
         "psi", "bars, yield strength", "60000 psi", "ASTM A615 grade 60", low=40000, high=80000
     )
     bar_length: Quantity = quantity(
-        "ft",
-        "bars, stock length",
-        "20 ft",
-        "trade size (from memory)",
-        low=5,
-        high=60,
-        si="6 m",
+        "ft", "bars, stock length", "20 ft", "trade size (from memory)", low=5, high=60, si="6 m"
     )
     bar_lap: Quantity | None = quantity(
         "in", "bars, lap", None, "by its rule, ACI 318-19 Table 25.5.2.1, from memory", low=6, high=72
@@ -305,6 +281,3 @@ class Answer(Section):
     by: str = text("the engineer who answered, with the license")
     date: str = text("day of the answer, such as 2026-10-01", check=read_day)
     words: str = text("the answer", longest=400)
-
-
-__all__ = ["Answer", "Joints", "Reinforcement", "Soil", "Vehicle", "load"]

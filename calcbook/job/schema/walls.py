@@ -4,10 +4,21 @@ from __future__ import annotations
 
 from typing import Any
 
-from pydantic import Field, model_validator
+from pydantic import model_validator
 
 from calcbook.basis.units import Q, Quantity, UnitError, number_in
-from calcbook.job.fields import PRACTICE, Clash, Section, lengths, pick, quantity, text, whole, yes_no
+from calcbook.job.fields import (
+    PRACTICE,
+    Clash,
+    Section,
+    entries,
+    lengths,
+    pick,
+    quantity,
+    text,
+    whole,
+    yes_no,
+)
 from calcbook.job.schema.bolts import SIZES
 from calcbook.job.schema.structure import load
 
@@ -126,9 +137,7 @@ class Wall(Section):
         "in", "strip, depth below the slab", None, "no strip", above=0, high=72
     )
     height: Quantity | None = quantity("ft", "height of the wall", None, "not given", low=2, high=40)
-    openings: list[WallOpening] = Field(
-        default_factory=list, max_length=50, description="doors and windows with their headers"
-    )
+    openings: list[WallOpening] = entries("doors and windows with their headers", 50)
     # what it brings
     dead: Quantity | None = load("wall, dead load at its top", "plf")
     live: Quantity = quantity(
@@ -148,15 +157,9 @@ class Wall(Section):
     shear: Quantity | None = _line_load("shear along the wall")
     shear_out: Quantity | None = _line_load("shear across the wall")
     by: str = text("who gave these loads and when", "", "as [design] says")
-    points: list[WallPoint] = Field(
-        default_factory=list, max_length=50, description="posts, beams and trusses on the wall"
-    )
-    trusses: list[WallTrusses] = Field(
-        default_factory=list, max_length=20, description="trusses or joists by their spacing"
-    )
-    braced: list[BracedPiece] = Field(
-        default_factory=list, max_length=50, description="shear-wall pieces and their hold-downs"
-    )
+    points: list[WallPoint] = entries("posts, beams and trusses on the wall", 50)
+    trusses: list[WallTrusses] = entries("trusses or joists by their spacing", 20)
+    braced: list[BracedPiece] = entries("shear-wall pieces and their hold-downs", 50)
     # plate and studs
     species: str = pick(
         "wood of the sill plate", SPECIES, "Southern Pine", f"usual treated plate; {PRACTICE}"
