@@ -13,7 +13,7 @@ from calcbook.concrete import volume
 from calcbook.ground import retarder
 from calcbook.job.slabs import ADHESIVE, MESH, ROLLS, STONE, sharing
 from calcbook.job.together import slug_of
-from calcbook.pour import day, mix_order, plan
+from calcbook.pour import day, go_no_go, mix_order, plan
 from calcbook.pour.site import Missing
 
 if TYPE_CHECKING:
@@ -129,6 +129,11 @@ class FurtherBook(Parts):
     def pour_day(self, job: Job) -> Found:
         """Pour day; what the crew does at another pour of the day is not counted again."""
         return day.chapter(job, self.mix.mix, self.day, self.pours_before)
+
+    @part
+    def go(self, job: Job) -> Found:
+        """Go or no-go; the same crew cannot be at two pours at once."""
+        return go_no_go.chapter(job, self.volume, self.day, self.nights, self.pours_before)
 
     @part
     def pours_before(self, job: Job) -> tuple[plan.PourBefore, ...]:

@@ -31,6 +31,7 @@ from calcbook.concrete.mix import (
     water_added,
     water_content,
 )
+from calcbook.pour.arriving import WARMER
 from calcbook.pour.charts import water_chart
 from calcbook.pour.plan import trucks_of
 
@@ -226,6 +227,13 @@ def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity)
         number_in(T, "degF") >= number_in(planned, "degF") - 1e-9, PRACTICE, show(T, "degF", job.system),
         f"at least {show(planned, 'degF', job.system)} required", "It cools on the way.",
         to_do="Hotter water or warm aggregate.",
+    )  # fmt: skip
+    above = max(number_in(T, "degF") - number_in(planned, "degF"), 0.0)
+    calc.check(
+        "Mixed concrete above the temperature planned", Q(above, "delta_degF"), WARMER, "delta_degF",
+        cite("own choice", "what a haul in the cold may take; more arrives warmer than planned"),
+        "Set and drying are worked out at the temperature planned.",
+        to_do="Cooler water, ice or shaded aggregate, or plan with what comes (pour.concrete_temperature).",
     )  # fmt: skip
     if number_in(T_w, "degF") > 140:
         calc.caution(

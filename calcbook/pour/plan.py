@@ -83,8 +83,8 @@ class Day:
 
     @functools.cached_property
     def drying(self) -> Drying:
-        """Drying of the first side, until its final set."""
-        return drying_of(self.setting.week, next(iter(self.bands.values()))["final"].late)
+        """Drying of the first side, until the strip placed last has its final set."""
+        return drying_of(self.setting.week, self.plan.hard[1], self.plan.placed)
 
 
 def day_of(job: Job, setting: Setting, volume: VolumeFound) -> Day:
