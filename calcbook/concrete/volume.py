@@ -93,10 +93,12 @@ def need_of(job: Job, V: Quantity, waste: float) -> Quantity:
 
 @dataclass(frozen=True)
 class VolumeFound(Found):
-    """net: by the plan; trucks: what each brings; rate: of placing, by the crew as planned; waste: the allowance, over
-    all slabs of the order."""
+    """net: by the plan; need: with allowance and risk, which is placed (trucks may bring more where the last load is
+    raised); trucks: what each brings; rate: of placing, by the crew as planned; waste: the allowance, over all slabs of
+    the order."""
 
     net: Quantity
+    need: Quantity
     trucks: TruckPlan
     rate: Quantity
     waste: float
@@ -117,12 +119,12 @@ def chapter(job: Job, dug: Dug, beside: Sequence[Quantity] = ()) -> VolumeFound:
     need, least = _needed(calc, job, V, waste)
     trucks, order = _loads(calc, job, need)
     _odds(calc, job, V, order, least)
-    rate = take_labor(calc, job, order)
+    rate = take_labor(calc, job, need)
     calc.caution(
         "Measure the depth of the finished base in many places before ordering: 1/2 in. (12 mm) more depth "
         "under a 4 in. (100 mm) slab is an eighth more concrete."
     )
-    return VolumeFound(calc, V, trucks, rate, waste)
+    return VolumeFound(calc, V, need, trucks, rate, waste)
 
 
 def follower(job: Job, dug: Dug, ordered: VolumeFound) -> VolumeFound:
@@ -140,7 +142,7 @@ def follower(job: Job, dug: Dug, ordered: VolumeFound) -> VolumeFound:
     calc.note(
         f"It is poured with the slab {job.follows!r}: that chapter on concrete orders for both, with trucks and labor."
     )
-    return VolumeFound(calc, V, ordered.trucks, ordered.rate, ordered.waste)
+    return VolumeFound(calc, V, ordered.need, ordered.trucks, ordered.rate, ordered.waste)
 
 
 def _needed(calc: Calculation, job: Job, V: Quantity, waste: float) -> tuple[Quantity, Quantity | None]:

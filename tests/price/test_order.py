@@ -122,3 +122,9 @@ def test_cement_and_fly_ash_are_ordered_without_a_content_too():
         == "type III, 20 % of the cementitious mass as fly ash"
     )
     assert words(sheet({"concrete": {"cement": "I"}}))["Cement"] == "type I"
+
+
+def test_a_truck_after_midnight_is_told_with_its_day():
+    """A pour from 22:30 had its fourth truck "on site at 00:45", the morning before by the date above it."""
+    order = sheet({"pour": {"start": "22:30", "truck_spacing": "45 min"}}, yards=34)
+    assert words(order)["Spacing"].endswith("on site at 22:30, 23:15, 00:00 (+1 d), 00:45 (+1 d)")

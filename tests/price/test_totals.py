@@ -88,3 +88,16 @@ def test_each_slab_brings_the_stakes_of_its_own_forms():
     bases = [c for name, c in quote.calculations.items() if "stakes" in c.results]
     assert len(bases) == 2 and stakes == [round(c.results["stakes"]) for c in bases]
     assert stakes[0] != stakes[1]
+
+
+def test_dearer_concrete_never_lowers_the_price():
+    """4 yd3 more to spare a fee of $300 were placed by the crew: at $75/yd3 the fee was paid, and the price fell by $49."""
+    small = Book(
+        Job({"slab": {"length": "14 ft", "width": "12 ft", "plate": False}, "pour": {"minimum_load": "8 yd3"},
+             "crew": {"waiting": "2 h"}, "prices": TWO_SLABS["prices"] | {"short_load_fee": "$300"}})
+    )  # fmt: skip
+    found = [small.changed({"prices.concrete": f"${price}/yd3"}) for price in (60, 74, 76, 168)]
+    assert [book.volume.trucks.remedy for book in found] == ["raise", "raise", "fee", "fee"]
+    prices = [book.quote.calculation.results["total"].m for book in found]
+    assert prices == sorted(prices)
+    assert len({book.volume.calculation.results["placing"].m for book in found}) == 1
