@@ -296,6 +296,11 @@ def _finishing(calc: Calculation, job: Job, day: Day) -> None:
             }
         )  # fmt: skip
     calc.table("What a machine is worth", rows)
+    there, paid = day.plan.person_hours["finishing"], day.plan.work * job.crew.finishers
+    calc.note(
+        f"Finishers are on site for {there:.0f} person-hours, from the early initial set to the late end; the quote pays the "
+        f"{paid:.0f} of their work. Waits between passes have no line: they belong in your rate of finishing (crew.trowel_rate)."
+    )
     calc.results |= {"placed": Q(day.plan.placed, "h"), "window": window,
                      "finished_early": Q(day.plan.finished[0], "h"), "finished_late": Q(day.plan.finished[1], "h")}  # fmt: skip
     _published_rates(calc, job)

@@ -101,3 +101,20 @@ def test_dearer_concrete_never_lowers_the_price():
     prices = [book.quote.calculation.results["total"].m for book in found]
     assert prices == sorted(prices)
     assert len({book.volume.calculation.results["placing"].m for book in found}) == 1
+
+
+def test_a_pump_that_comes_for_the_day_is_paid_once():
+    """The price is "pump, for the day": two pours of one day had paid it twice, $1,306 of a price of $20,276."""
+    own = {"name": "shed", "length": "10 ft", "width": "10 ft", "x": "40 ft", "y": "0 ft"}
+    raw = {
+        "slab": {"length": "20 ft", "width": "16 ft", "plate": False},
+        "pour": {"date": "2026-05-12", "pump": True},
+        "prices": {"pump": "$950"},
+    }
+    for pour, pumps in (
+        ({"start": "11:00"}, 1),
+        ({"date": "2026-05-13"}, 2),
+        ({"pump": False, "start": "11:00"}, 1),
+    ):
+        lines = Book(Job(raw | {"slabs": [own | {"pour": pour}]})).quote.lines
+        assert sum(line.taken.price == "pump" for line in lines) == pumps
