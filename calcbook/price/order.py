@@ -101,6 +101,12 @@ class OrderSheet:
             words.append(f"{ash:.3g} % of the cementitious mass as fly ash")
         if words:  # else the producer's own mix
             found.append(("Cement", ", ".join(words)))
+        slowing = number_in(self.job.pour.slowing, "1")
+        if slowing != 1:
+            what = "accelerator" if slowing < 1 else "retarder"
+            found.append(
+                ("Admixture", f"{what}: sets in {slowing:.3g} times the hours of the plain mix")
+            )
         arriving = _spoken_degrees(self.job.pour.concrete_temperature, system)
         return [*found, ("Temperature", f"{arriving} as it arrives")]
 
