@@ -144,7 +144,7 @@ class Task:
 class Side:
     """One surface of the slab with its own clock.
 
-    area: ft2; initial, final: (early, late) hours after a strip is placed.
+    area: ft2; initial, final: (early, late) hours after the first strip is placed, and after the last one is.
     """
 
     name: str

@@ -277,10 +277,18 @@ def _finishing(calc: Calculation, job: Job, day: Day) -> None:
     if inputs["n_m"]:
         calc.step(finishing_hours, "Floating and troweling without any machine.", symbol="t_hand", name="work_by_hand",
                   label="finishing by hand, hours of work", A=area, **finishing_inputs(job, power=False))  # fmt: skip
+    for name, bands in day.last.items():
+        final = bands["final"]
+        calc.finding(
+            f"Final set of the strip placed last, {SIDE_WORDS[name]}: between these hours after it is placed.",
+            "t_last", f"{final.early:.1f} to {final.late:.1f} h", "h",
+            cite("ASTM C1074", "equivalent age, under the hours that are left of the day"),
+            name=f"last_{name}", label=f"final set of the last strip, {SIDE_WORDS[name]}",
+        )  # fmt: skip
     window = Q(day.plan.window, "h")
     calc.check(
         KEEPS_UP, work, window, "h", FINISHABLE,
-        "Hours from initial to final set, the shorter of the two bands, plus the hours of placing.",
+        "From the initial set of the strip placed first to the final set of the one placed last, the shorter of the two bands.",
         to_do="More machines, more finishers, or a pour in two days.",
     )  # fmt: skip
     rows = []

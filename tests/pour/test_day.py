@@ -672,7 +672,7 @@ def test_concrete_assumed_cool_on_a_hot_day_is_told(demo, monkeypatch, given, ai
 def test_the_strip_placed_last_dries_until_it_has_set(demo):
     """Drying was looked at until the first strip's final set, which is hours before the last strip's on a rising day."""
     day = day_of(demo)
-    final = max(bands["final"].late for bands in day.bands.values())
+    final = max(bands["final"].late for bands in day.last.values())
     assert 0 <= day.plan.placed + final - day.drying.hours[-1] < 0.25  # the hours go in quarters
     first = drying_of(day.setting.week, final).menzel
     assert np.all(day.drying.menzel[: len(first)] >= first)
@@ -682,6 +682,37 @@ def test_the_strip_placed_last_dries_until_it_has_set(demo):
     assert day.drying.menzel[n] == pytest.approx(
         0.44 * (0.3629 - 0.1035) * (0.253 + 0.096 * wind), rel=2e-3
     )
+
+
+def test_the_strip_placed_last_sets_as_one_poured_at_that_hour(demo):
+    """A law: it lies under the same weather. The first strip's set had stood for it, hours late on a warming morning."""
+    day = day_of(demo)
+    steps = round(4 * day.plan.placed)
+    begin = demo.pour.moment() + datetime.timedelta(minutes=15 * steps)
+    poured = day_of(demo.changed({"pour.start": f"{begin:%H:%M}"}))
+    for name, bands in day.last.items():
+        for event in ("initial", "final"):
+            asked, found = poured.bands[name][event], bands[event]
+            assert (found.early, found.late) == pytest.approx((asked.early, asked.late), abs=1e-6)
+    ends = [
+        day.plan.placed + max(getattr(b["final"], k) for b in day.last.values())
+        for k in ("early", "late")
+    ]
+    assert day.plan.hard == pytest.approx(ends)
+    slack = [
+        getattr(day.last[name]["final"], k) - getattr(bands["initial"], k)
+        for name, bands in day.bands.items()
+        for k in ("early", "late")
+    ]
+    assert day.plan.window == pytest.approx(day.plan.placed + min(slack))
+
+
+def test_in_weather_that_stays_every_strip_sets_alike(demo):
+    hour = {"air": "60 F", "humidity": "50 %", "wind": "5 mph", "sky": "50 %"}
+    rows = [{"time": f"2026-10-{d} {h:02}:00", **hour} for d in (27, 28) for h in range(24)]
+    day = day_of(demo.changed({"pour.forecast": rows, "pour.latitude": None, "pour.longitude": None}))
+    for name, bands in day.last.items():
+        assert bands["final"].late == pytest.approx(day.bands[name]["final"].late, abs=1e-9)
 
 
 @pytest.mark.parametrize(("placed", "status"), [("95 F", OK), ("95.5 F", NOT_OK)])
