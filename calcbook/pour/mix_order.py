@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
 
 FRESH = Q(145, "lb/ft3")  # usual fresh concrete, PCA EB001, from memory
+MOST_AIR = Q(3, "%")  # under a trowel
 ONE_YARD = Q(1, "yd3")
 _AIR = ("none", "moderate", "severe")  # of the exposure classes, least first
 
@@ -141,11 +142,13 @@ def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
             f"{_governs(rows, airy)} Never trowel air-entrained concrete hard by machine without asking: it can blister and scale.".strip(),
             to_do="Order the air that the class asks for (concrete.air).",
         )  # fmt: skip
-    elif number_in(job.concrete.air, "1") > 0.03:
-        calc.caution(
-            "Air-entrained concrete (over 3 %) under a hard-troweled finish blisters and delaminates; order "
-            "an indoor troweled floor without entrained air (common practice)."
-        )
+    elif job.crew.passes > 1:  # the first floats
+        calc.check(
+            "Air content under a hard-troweled finish", job.concrete.air.to("percent"), MOST_AIR, "%",
+            cite("Concrete Construction", "blistering of air-entrained concrete, quoting ACI 302.1"),
+            "Troweled hard, concrete with more air blisters and delaminates.",
+            to_do="Order it without entrained air (concrete.air), or float it only (crew.passes = 1).",
+        )  # fmt: skip
     if job.concrete.edge_exposure is None and _edge_freezes(job):
         calc.ask_engineer(
             "Exposure class of the edge outdoors", clause,
