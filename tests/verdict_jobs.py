@@ -22,6 +22,7 @@ CHAPTERS = tuple(name for name in SUBJECTS if name != "laws")  # the laws ask no
 COLUMNS = ("chapter", "job", "verdict", "check or caution", "clause")
 _HOUR = {"air": "-20 F", "humidity": "50 %", "wind": "20 mph", "sky": "50 %"}
 BITTER = [{"time": f"2026-10-{d} {h:02}:00", **_HOUR} for d in (27, 28) for h in range(24)]
+HOT = [{"time": f"2026-10-27 {h:02}:00", **_HOUR, "air": "95 F", "humidity": "15 %"} for h in range(24)]
 SLOW = {
     "date": "2026-01-15", "forecast": [{"time": f"2026-01-15 {h:02}:00", **_HOUR} for h in range(24)],
     "concrete_temperature": "35 F", "slowing": 3, "soil_temperature": "20 F",
@@ -76,6 +77,13 @@ CHANGES = [
     ("first_week go pour_day quote", {"pour": SLOW}),
     ("go", {"pour.soil_temperature": "30 F"}),
     ("go mix pour_day", {"pour.concrete_temperature": "95 F"}),
+    ("go mix pour_day", {"pour.concrete_temperature": "100 F"}),
+    ("go pour_day", {"pour.concrete_temperature": None}),
+    ("go pour_day", {"pour.concrete_temperature": None, "pour.forecast": HOT, "crew.place_rate": "0.8 yd3"}),
+    ("go pour_day", {"pour.concrete_temperature": "90 F", "pour.forecast": HOT, "crew.place_rate": "1 yd3", "pour.empty_rate": "4 yd3/h", "crew.size": 8}),
+    ("go pour_day", {"pour.truck_spacing": "240 min"}),
+    ("first_week go", {"pour.concrete_temperature": "50 F"}),
+    ("mix", {"pour.concrete_temperature": "55 F"}),
     ("joints", {"joints.by_hand": True}),
     ("joints", {"joints.spacing": "10 ft"}),
     ("joints", {"between": [{"beside": "apron", "kind": "doweled"}]}),

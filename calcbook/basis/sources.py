@@ -44,6 +44,7 @@ STATUSES = {
     "from memory, recomputed": "quoted from memory; the arithmetic reproduces it",
     "from memory": "quoted from memory; check against the document before relying on it",
     "common practice, no source": "a fact of the trade without a published source",
+    "own choice, no source": "a limit that this book chose, without a published source",
     "derived here": "follows from geometry or mechanics; the derivation is shown",
 }
 

@@ -13,7 +13,7 @@ from calcbook.concrete import volume
 from calcbook.ground import retarder
 from calcbook.job.slabs import ADHESIVE, MESH, ROLLS, STONE, sharing
 from calcbook.job.together import slug_of
-from calcbook.pour import day, mix_order, plan
+from calcbook.pour import day, go_no_go, mix_order, plan
 from calcbook.pour.site import Missing
 
 if TYPE_CHECKING:
@@ -27,7 +27,14 @@ if TYPE_CHECKING:
 
 
 # parts that may come from the book of another slab, and so are asked for anew in each version of a job
-_SHARED = ("stone_shared", "sheets", "mesh_shared", "adhesive_before", "pours_before")
+_SHARED = (
+    "stone_shared",
+    "sheets",
+    "mesh_shared",
+    "adhesive_before",
+    "pours_before",
+    "pump_of_the_day",
+)
 _OF_ORDER = ("volume", "mix", "day")  # the same, but only where a slab shares the order of another
 
 
@@ -84,8 +91,22 @@ class FurtherBook(Parts):
     def volume(self, job: Job) -> VolumeFound:
         """Concrete of the slab, with its order where it has its own."""
         if self.head is None:
-            return volume.chapter(job, self.dug, self.beside)
+            return volume.chapter(job, self.dug, self.beside, self.pump_of_the_day)
         return volume.follower(job, self.dug, self.head.volume)
+
+    @part
+    def pump_of_the_day(self, job: Job) -> str:
+        """The slab before it whose pump comes on its day; "" where there is none."""
+        others = [one.job.slab.called for one in self._same_day(job) if one.job.pour.pump]
+        return others[0] if others else ""
+
+    def _same_day(self, job: Job) -> list[Parts]:
+        """Of the slabs before it, those with an order of their own that are poured on its day."""
+        return [
+            one
+            for one in self.known.values()
+            if not one.job.follows and one.job.pour.date == job.pour.date
+        ]
 
     @part
     def stone_shared(self, job: Job) -> tuple[tuple[str, Quantity], ...]:
@@ -131,12 +152,16 @@ class FurtherBook(Parts):
         return day.chapter(job, self.mix.mix, self.day, self.pours_before)
 
     @part
+    def go(self, job: Job) -> Found:
+        """Go or no-go; the same crew cannot be at two pours at once."""
+        return go_no_go.chapter(job, self.volume, self.day, self.nights, self.pours_before)
+
+    @part
     def pours_before(self, job: Job) -> tuple[plan.PourBefore, ...]:
         """Other pours of its day, of the slabs before it."""
         return tuple(
             plan.PourBefore(one.job.slab.called, one.job.pour.moment(), one.day)
-            for one in self.known.values()
-            if not one.job.follows and one.job.pour.date == job.pour.date
+            for one in self._same_day(job)
         )
 
     @part

@@ -144,7 +144,7 @@ class Task:
 class Side:
     """One surface of the slab with its own clock.
 
-    area: ft2; initial, final: (early, late) hours after a strip is placed.
+    area: ft2; initial, final: (early, late) hours after the first strip is placed, and after the last one is.
     """
 
     name: str
@@ -158,7 +158,7 @@ class PourPlan:
     """The day: trucks, tasks, and what it takes.
 
     placed: hours to the end of placing; work: hours of finishing; window: the least hours that
-    set allows for it; finished: (early, late); hard: (early, late) hour at which final set ends all finishing, done
+    set allows for it, from the first strip's initial to the last strip's final; finished: (early, late); hard: (early, late) hour at which final set ends all finishing, done
     or not; person_hours: by kind of work; power: machines.
     """
 
@@ -190,7 +190,7 @@ PASSES = ("floating", "first troweling", "second troweling", "third troweling", 
     "Plan of the pour",
     cite("common practice", "order of work; rates and set bands as given"),
     "Floating starts when the first strip has had its initial set; finishing ends when the work is done "
-    "and the last strip nears final set; what must fit is the work into set plus the hours of placing.",
+    "and the last strip nears final set; the work must fit between these two sets.",
 )
 def pour_plan(
     trucks: Sequence[Truck],

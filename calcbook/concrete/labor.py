@@ -42,10 +42,10 @@ def finishing_inputs(job: Job, power: bool = True) -> dict[str, Any]:
     )
 
 
-def take_labor(calc: Calculation, job: Job, order: Quantity) -> Quantity:
+def take_labor(calc: Calculation, job: Job, need: Quantity) -> Quantity:
     """Enter placing and finishing into the takeoff of a calculation, at the rates of the pour's plan.
 
-    calc: a Calculation; job: a Job; order: volume placed. Returns the rate of placing.
+    calc: a Calculation; job: a Job; need: volume placed. Returns the rate of placing.
     """
     screed = "crew.power_screed_rate" if job.crew.screed == "power" else "crew.screed_rate"
     for place, symbol in (("pour.empty_rate", "Q_d"), ("crew.size", "n"), ("crew.place_rate", "q_p"),
@@ -53,7 +53,7 @@ def take_labor(calc: Calculation, job: Job, order: Quantity) -> Quantity:
         calc.given(job, place, symbol)
     Q_p = calc.step(placing_rate, "What the crew places in an hour: the slowest of truck or pump, hands and strike-off.",
                     symbol="Q_p", name="rate", **placing_inputs(job))  # fmt: skip
-    calc.work(PLACING, calc.step(placing_labor, f"{PLACING}.", name="placing", V=order, Q_p=Q_p,
+    calc.work(PLACING, calc.step(placing_labor, f"{PLACING}.", name="placing", V=need, Q_p=Q_p,
                                  n=float(job.crew.size)))  # fmt: skip
     for place, symbol in (("crew.finishers", "n_f"), ("crew.power_trowels", ""), ("crew.trowel_rate", "R_m"),
                           ("crew.hand_rate", "R_h")):  # fmt: skip

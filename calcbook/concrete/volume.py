@@ -93,18 +93,20 @@ def need_of(job: Job, V: Quantity, waste: float) -> Quantity:
 
 @dataclass(frozen=True)
 class VolumeFound(Found):
-    """net: by the plan; trucks: what each brings; rate: of placing, by the crew as planned; waste: the allowance, over
-    all slabs of the order."""
+    """net: by the plan; need: with allowance and risk, which is placed (trucks may bring more where the last load is
+    raised); trucks: what each brings; rate: of placing, by the crew as planned; waste: the allowance, over all slabs of
+    the order."""
 
     net: Quantity
+    need: Quantity
     trucks: TruckPlan
     rate: Quantity
     waste: float
 
 
-def chapter(job: Job, dug: Dug, beside: Sequence[Quantity] = ()) -> VolumeFound:
+def chapter(job: Job, dug: Dug, beside: Sequence[Quantity] = (), pumped_with: str = "") -> VolumeFound:
     """Concrete of a job: volume, order, loads, odds of coming up short; dug: below the slab; beside: concrete by the
-    plan of each slab that is poured with it."""
+    plan of each slab that is poured with it; pumped_with: the slab in whose quote the pump of its day stands."""
     calc = Calculation(
         "volume", "Concrete", "How much concrete is ordered, on how many trucks, and how safe is that?", job.system
     )  # fmt: skip
@@ -115,14 +117,14 @@ def chapter(job: Job, dug: Dug, beside: Sequence[Quantity] = ()) -> VolumeFound:
         calc.figure("Plan of all slabs", lambda: several_drawing(slabs, joints, system))
     V, waste = together(calc, job, by_the_plan(calc, job, dug), beside)
     need, least = _needed(calc, job, V, waste)
-    trucks, order = _loads(calc, job, need)
+    trucks, order = _loads(calc, job, need, pumped_with)
     _odds(calc, job, V, order, least)
-    rate = take_labor(calc, job, order)
+    rate = take_labor(calc, job, need)
     calc.caution(
         "Measure the depth of the finished base in many places before ordering: 1/2 in. (12 mm) more depth "
         "under a 4 in. (100 mm) slab is an eighth more concrete."
     )
-    return VolumeFound(calc, V, trucks, rate, waste)
+    return VolumeFound(calc, V, need, trucks, rate, waste)
 
 
 def follower(job: Job, dug: Dug, ordered: VolumeFound) -> VolumeFound:
@@ -140,7 +142,7 @@ def follower(job: Job, dug: Dug, ordered: VolumeFound) -> VolumeFound:
     calc.note(
         f"It is poured with the slab {job.follows!r}: that chapter on concrete orders for both, with trucks and labor."
     )
-    return VolumeFound(calc, V, ordered.trucks, ordered.rate, ordered.waste)
+    return VolumeFound(calc, V, ordered.need, ordered.trucks, ordered.rate, ordered.waste)
 
 
 def _needed(calc: Calculation, job: Job, V: Quantity, waste: float) -> tuple[Quantity, Quantity | None]:
@@ -173,7 +175,7 @@ def _needed(calc: Calculation, job: Job, V: Quantity, waste: float) -> tuple[Qua
     return max(V_w, V_r), V_r
 
 
-def _loads(calc: Calculation, job: Job, need: Quantity) -> tuple[TruckPlan, Quantity]:
+def _loads(calc: Calculation, job: Job, need: Quantity, pumped_with: str) -> tuple[TruckPlan, Quantity]:
     """Trucks and their loads for the larger of the two, and what is ordered."""
     capacity = calc.given(job, "pour.truck_capacity", "V_truck")
     minimum = calc.given(job, "pour.minimum_load", "V_min")
@@ -204,7 +206,9 @@ def _loads(calc: Calculation, job: Job, need: Quantity) -> tuple[TruckPlan, Quan
     calc.take("Concrete", order, "yd3", "concrete", note=plan.text(job.system))
     if plan.remedy == "fee":
         calc.take("Short-load fee", 1.0, "1", "short_load_fee")
-    if job.pour.pump:
+    if job.pour.pump and pumped_with:
+        calc.note(f"The pump comes for the day: its line is that of the slab {pumped_with!r}.")
+    elif job.pour.pump:
         calc.take("Concrete pump", 1.0, "1", "pump", "equipment")
     return plan, order
 

@@ -9,6 +9,7 @@ import re
 from calcbook.basis.units import UnitError
 
 FIRST_YEAR, LAST_YEAR = 1900, 2199  # of a pour and of its weather
+FARTHEST_CLOCK = 3.0  # hours between a local clock and the sun's, daylight saving included
 
 
 _TIME = re.compile(r"(\d{1,2})(?::(\d{2})(?::\d{2})?)?\s*([ap])?\.?(?:m\.?)?", re.IGNORECASE)

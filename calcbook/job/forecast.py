@@ -20,7 +20,7 @@ import numpy as np
 from calcbook.basis.reading import read
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q, Quantity, UnitError, number_in
-from calcbook.job.clock import FIRST_YEAR, LAST_YEAR
+from calcbook.job.clock import FARTHEST_CLOCK, FIRST_YEAR, LAST_YEAR
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -40,7 +40,6 @@ LIMITS = {
     "sun": ("W/m2", 0, 1400, "sun on level ground"),
 }
 FASTEST_CHANGE = 30  # °F in an hour
-FARTHEST_CLOCK = 3.0  # hours between a local clock and the sun's, daylight saving included
 
 
 class ForecastError(ValueError):

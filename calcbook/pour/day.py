@@ -16,7 +16,9 @@ from calcbook.concrete.crew import finishing_hours
 from calcbook.concrete.hydration import age_at_degree
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs
 from calcbook.concrete.setting import EVENTS, set_degree, set_time
+from calcbook.pour.arriving import arriving, not_too_warm
 from calcbook.pour.charts import SIDE_WORDS, clock_text, drying_chart, timeline
+from calcbook.pour.hands import hands, known_of
 from calcbook.pour.plan import FINISHABLE, KEEPS_UP, saw_method, waiting_beyond
 from calcbook.pour.site import Missing
 from calcbook.pour.weather import (
@@ -39,7 +41,6 @@ if TYPE_CHECKING:
     from calcbook.pour.plan import Day, PourBefore
 
 ONE_SHIFT = 12.0  # hours, common practice
-WARMER = 15.0  # F° of the air above a concrete that was assumed, from which it is said; own choice, no source
 WAITING = "Waiting for set"  # the line of the takeoff
 STOP_SIGNS = (
     ("before floating", "no bleed water to be seen, and a footprint not deeper than 1/4 in. (6 mm)", "ASCC PS 15"),
@@ -84,11 +85,12 @@ def chapter(job: Job, mix: Mix, day: Day | Missing, earlier: Sequence[PourBefore
     if not day.sets:
         return _never_sets(calc)
     _own_set(calc, job, day, begin)
-    _assumed_concrete(calc, job, day)
+    arriving(calc, job, day)
     calc.figure("The day on the clock", lambda: timeline(day, begin, [span[:2] for span in day.saw]))
     _drying(calc, job, day, begin)
     _finishing(calc, job, day)
-    known = [other for other in earlier if not isinstance(other.day, Missing) and other.day.sets]
+    known = known_of(earlier)
+    hands(calc, job, day, known)
     _waiting(calc, job, day, known)
     _sawing(calc, job, day, begin)
     _signs(calc)
@@ -105,6 +107,7 @@ def _without_weather(calc: Calculation, job: Job, missing: Missing, earlier: Seq
     rows = [{"concrete": show(Q(row["temperature_F"], "degF"), "degF", job.system), "hours": f"{row['hours']:g}",
               "what": EVENTS[row["event"]].split(",")[0], "source": str(row["source"])} for row in table("set_time")]  # fmt: skip
     calc.table("Published setting times", rows)
+    not_too_warm(calc, job)
     _signs(calc)
     given = job.crew.waiting
     if given is None:
@@ -181,18 +184,6 @@ def _own_set(calc: Calculation, job: Job, day: Day, begin: datetime) -> None:
         f"{clock_text(begin, hours[0])} to {clock_text(begin, hours[1])}.",
         "t_own", f"{hours[0]:.1f} to {hours[1]:.1f} h", "h", next_job.source, name="own_set", label="first footprint by own jobs",
     )  # fmt: skip
-
-
-def _assumed_concrete(calc: Calculation, job: Job, day: Day) -> None:
-    """Where no temperature of the concrete is given and the day is hot: the concrete may well be warmer than assumed."""
-    taken = job.field("pour.concrete_temperature")
-    warmest = float(np.max(day.drying.air_F))
-    if taken.assumed and warmest - number_in(taken.value, "degF") > WARMER:
-        calc.caution(
-            f"The temperature of the concrete is not given: {taken.text} was assumed, while the air comes to "
-            f"{show(Q(warmest, 'degF'), 'degF', job.system)} before final set. Concrete that comes warmer dries and sets "
-            "faster than shown: ask the producer and give pour.concrete_temperature."
-        )
 
 
 def _series_row(
@@ -286,10 +277,18 @@ def _finishing(calc: Calculation, job: Job, day: Day) -> None:
     if inputs["n_m"]:
         calc.step(finishing_hours, "Floating and troweling without any machine.", symbol="t_hand", name="work_by_hand",
                   label="finishing by hand, hours of work", A=area, **finishing_inputs(job, power=False))  # fmt: skip
+    for name, bands in day.last.items():
+        final = bands["final"]
+        calc.finding(
+            f"Final set of the strip placed last, {SIDE_WORDS[name]}: between these hours after it is placed.",
+            "t_last", f"{final.early:.1f} to {final.late:.1f} h", "h",
+            cite("ASTM C1074", "equivalent age, under the hours that are left of the day"),
+            name=f"last_{name}", label=f"final set of the last strip, {SIDE_WORDS[name]}",
+        )  # fmt: skip
     window = Q(day.plan.window, "h")
     calc.check(
         KEEPS_UP, work, window, "h", FINISHABLE,
-        "Hours from initial to final set, the shorter of the two bands, plus the hours of placing.",
+        "From the initial set of the strip placed first to the final set of the one placed last, the shorter of the two bands.",
         to_do="More machines, more finishers, or a pour in two days.",
     )  # fmt: skip
     rows = []
@@ -305,6 +304,11 @@ def _finishing(calc: Calculation, job: Job, day: Day) -> None:
             }
         )  # fmt: skip
     calc.table("What a machine is worth", rows)
+    there, paid = day.plan.person_hours["finishing"], day.plan.work * job.crew.finishers
+    calc.note(
+        f"Finishers are on site for {there:.0f} person-hours, from the early initial set to the late end; the quote pays the "
+        f"{paid:.0f} of their work. Waits between passes have no line: they belong in your rate of finishing (crew.trowel_rate)."
+    )
     calc.results |= {"placed": Q(day.plan.placed, "h"), "window": window,
                      "finished_early": Q(day.plan.finished[0], "h"), "finished_late": Q(day.plan.finished[1], "h")}  # fmt: skip
     _published_rates(calc, job)
@@ -314,11 +318,7 @@ def _waiting(calc: Calculation, job: Job, day: Day, earlier: Sequence[PourBefore
     """Enter the hours of waiting, those at another pour of the day left out."""
     words = "finishers, from the end of placing to the early start of floating"
     if earlier:
-        names = " and ".join(other.called for other in earlier)
-        words += f", less the hours at {names}"
-        calc.caution(
-            f"The same crew pours {names} on this day: see that there are hands where both must be floated at once."
-        )
+        words += f", less the hours at {' and '.join(other.called for other in earlier)}"
     calc.work(WAITING, waiting_beyond(job, day, earlier), words)
 
 

@@ -35,14 +35,15 @@ class Drying:
         return int(np.argmax(self.menzel))
 
 
-def drying_of(week: Week, until: float) -> Drying:
+def drying_of(week: Week, until: float, placed: float = 0.0) -> Drying:
     """Drying over the hours in which the surface is open: from placing to the end of finishing.
 
-    week: Week, of which the first case counts; until: hour of that end.
+    week: Week, of which the first case counts, the strip placed first; until: hour of that end; placed: hour in which
+    the last strip is placed. Until then some surface is fresh, so at least as warm as the concrete comes.
     """
     chosen = week.hours <= max(until, week.hours[1]) + 1e-9
-    hours, site = week.hours[chosen], week.site
-    surface = from_coherent(week.march.top[0][chosen], "degF")
+    hours, site, top = week.hours[chosen], week.site, week.march.top[0][chosen]
+    surface = from_coherent(np.where(hours <= placed, np.maximum(top, top[0]), top), "degF")
     weather = {
         name: np.interp(hours, site.hours, getattr(site, name)) for name in ("air", "humidity", "wind")
     }

@@ -12,7 +12,7 @@ from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import lookup, table
 from calcbook.basis.units import Q, number_in
-from calcbook.concrete.curing import age_for_strength, cold_limits, protection_days
+from calcbook.concrete.curing import age_for_strength, protection_days
 from calcbook.concrete.hydration import (
     LIME,
     adiabatic_rise,
@@ -22,6 +22,7 @@ from calcbook.concrete.hydration import (
     ultimate_hydration,
 )
 from calcbook.concrete.maturity import maturity_rate
+from calcbook.pour.arriving import COLD, placed_in_cold
 from calcbook.pour.charts import SIDE_WORDS, clock_text, strength_chart, week_chart
 from calcbook.pour.covering import enter_covering
 from calcbook.pour.site import Missing
@@ -189,20 +190,12 @@ def _covers(calc: Calculation, job: Job, found: FirstWeek, begin: datetime) -> N
 
 
 def _cold_rules(calc: Calculation, job: Job, found: FirstWeek) -> None:
-    site = found.week.site
-    coldest = Q(float(np.min(site.air[site.hours <= 72])), "K").to("degF")
-    if coldest.m >= 40:
-        limit = show(Q(40, "degF"), "degF", job.system)
+    limits = placed_in_cold(calc, job, found.week.site)
+    if limits is None:
+        limit = show(COLD, "degF", job.system)
         calc.note(f"The air stays above {limit} for three days: not cold weather by ACI 306R.")
         return
-    limits = cold_limits(job.slab.thickness, coldest)
-    placed = job.pour.concrete_temperature
     least = show(limits["placed"], "degF", job.system)
-    calc.verdict(
-        "Temperature of the concrete as placed", number_in(placed, "degF") >= limits["placed"].m - 1e-9,
-        limits["source"], show(placed, "degF", job.system), f"at least {least} required",
-        to_do="Order warmer concrete, by hot water or warm aggregate.",
-    )  # fmt: skip
     faster = job.concrete.cement == "III" or number_in(job.pour.slowing, "1") < 1
     days = protection_days("faster" if faster else "usual")
     planned = job.pour.blanket_days if job.pour.blanket != "none" else Q(0, "day")

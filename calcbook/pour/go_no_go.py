@@ -12,25 +12,35 @@ from calcbook.basis.showing import show
 from calcbook.basis.sources import cite
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
+from calcbook.pour.arriving import arriving, placed_in_cold
 from calcbook.pour.charts import SIDE_WORDS, clock_text
+from calcbook.pour.hands import hands, known_of
 from calcbook.pour.plan import FINISHABLE, KEEPS_UP, saw_method, sooner_empty
 from calcbook.pour.site import Missing
 from calcbook.pour.weather import evaporation_levels
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from datetime import datetime
 
     from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
-    from calcbook.pour.plan import Day
+    from calcbook.pour.plan import Day, PourBefore
     from calcbook.pour.week import FirstWeek
 
 
 NO_GO = "NO GO by these figures: do not call the first truck for this day."
 
 
-def chapter(job: Job, volume: VolumeFound, day: Day | Missing, found: FirstWeek | Missing) -> Found:
-    """The morning page of a job; volume: what comes; day: the pour; found: the nights after it."""
+def chapter(
+    job: Job,
+    volume: VolumeFound,
+    day: Day | Missing,
+    found: FirstWeek | Missing,
+    earlier: Sequence[PourBefore] = (),
+) -> Found:
+    """The morning page of a job; volume: what comes; day: the pour; found: the nights after it; earlier: other pours of
+    the same day by the same crew."""
     calc = Calculation("go", "Go or no-go", "Shall the first truck be called this morning?", job.system)
     if isinstance(day, Missing):
         return _empty(calc, day)
@@ -48,7 +58,7 @@ def chapter(job: Job, volume: VolumeFound, day: Day | Missing, found: FirstWeek 
         return Found(calc)
     begin = job.pour.moment()
     calc.table(f"The morning of {begin:%Y-%m-%d}", _page(job, volume, day, found, begin))
-    _verdicts(calc, job, day, found)
+    _verdicts(calc, job, day, found, earlier)
     go = all(check.status == OK for check in calc.checks)
     calc.results["go"] = go
     calc.note(
@@ -107,7 +117,9 @@ def _temperature(kelvin: float, job: Job) -> str:
     return show(Q(round(from_coherent(kelvin, "degF")), "degF"), "degF", job.system)
 
 
-def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
+def _verdicts(
+    calc: Calculation, job: Job, day: Day, found: FirstWeek, earlier: Sequence[PourBefore]
+) -> None:
     drying = day.drying
     W = Q(float(drying.menzel[drying.peak]), "lb/ft2/h")
     calc.check(
@@ -135,6 +147,9 @@ def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
         cite("ASTM C94"),
         to_do=f"{sooner_empty(job, worst)}.",
     )
+    hands(calc, job, day, known_of(earlier))
+    arriving(calc, job, day)
+    placed_in_cold(calc, job, found.week.site)
     calc.verdict(
         "Surface temperature until one freezing is survived", found.planned.survives, cite("NRMCA CIP 27"),
         show(Q(found.planned.coldest, "K"), "degF", job.system),

@@ -30,6 +30,7 @@ from calcbook.concrete.mix import (
     water_added,
     water_content,
 )
+from calcbook.pour.arriving import WARMER
 from calcbook.pour.charts import water_chart
 from calcbook.pour.plan import sooner_empty, trucks_of
 
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
 
 FRESH = Q(145, "lb/ft3")  # usual fresh concrete, PCA EB001, from memory
+MOST_AIR = Q(3, "%")  # under a trowel
 ONE_YARD = Q(1, "yd3")
 _AIR = ("none", "moderate", "severe")  # of the exposure classes, least first
 
@@ -139,11 +141,13 @@ def _exposure(calc: Calculation, job: Job, f_c: Quantity, ratio: float) -> None:
             f"{_governs(rows, airy)} Never trowel air-entrained concrete hard by machine without asking: it can blister and scale.".strip(),
             to_do="Order the air that the class asks for (concrete.air).",
         )  # fmt: skip
-    elif number_in(job.concrete.air, "1") > 0.03:
-        calc.caution(
-            "Air-entrained concrete (over 3 %) under a hard-troweled finish blisters and delaminates; order "
-            "an indoor troweled floor without entrained air (common practice)."
-        )
+    elif job.crew.passes > 1:  # the first floats
+        calc.check(
+            "Air content under a hard-troweled finish", job.concrete.air.to("percent"), MOST_AIR, "%",
+            cite("Concrete Construction", "blistering of air-entrained concrete, quoting ACI 302.1"),
+            "Troweled hard, concrete with more air blisters and delaminates.",
+            to_do="Order it without entrained air (concrete.air), or float it only (crew.passes = 1).",
+        )  # fmt: skip
     if job.concrete.edge_exposure is None and _edge_freezes(job):
         calc.ask_engineer(
             "Exposure class of the edge outdoors", clause,
@@ -210,6 +214,17 @@ def _as_ordered(calc: Calculation, T: Quantity, planned: Quantity, warms: bool) 
     )  # fmt: skip
 
 
+def _above(calc: Calculation, T: Quantity, planned: Quantity) -> None:
+    """Enter how much warmer than planned the concrete is mixed."""
+    above = max(number_in(T, "degF") - number_in(planned, "degF"), 0.0)
+    calc.check(
+        "Mixed concrete above the temperature planned", Q(above, "delta_degF"), WARMER, "delta_degF",
+        cite("own choice", "what a haul in the cold may take; more arrives warmer than planned"),
+        "Set and drying are worked out at the temperature planned.",
+        to_do="Cooler water, ice or shaded aggregate, or plan with what comes (pour.concrete_temperature).",
+    )  # fmt: skip
+
+
 def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity) -> None:
     places = [f"concrete.{n}_temperature" for n in ("aggregate", "cement", "water")]
     if any(job.field(p).value is None for p in places):
@@ -232,7 +247,10 @@ def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity)
         symbol="Delta T_w", dT=Q(1, "delta_degF"), W=W, W_i=W_w, s_i=1.0,
     )  # fmt: skip
     planned = calc.given(job, "pour.concrete_temperature", "T_pour")
-    _as_ordered(calc, T, planned, warms=number_in(T_a, "degF") > number_in(planned, "degF"))
+    warms = number_in(T_a, "degF") > number_in(planned, "degF")
+    _as_ordered(calc, T, planned, warms)
+    if not warms:  # where it warms, none above the plan is allowed
+        _above(calc, T, planned)
     if number_in(T_w, "degF") > 140:
         calc.caution(
             f"Water above {show(Q(140, 'degF'), 'degF', job.system)} must meet the coarse aggregate before the cement, or the mix can flash set "

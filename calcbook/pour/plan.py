@@ -14,7 +14,7 @@ from calcbook.concrete.crew import PourPlan, Side, finishing_hours, placing_rate
 from calcbook.concrete.labor import OTHER_SCREED, finishing_inputs, placing_inputs
 from calcbook.concrete.setting import SetBand, saw_window, set_band
 from calcbook.pour.evaporation import Drying, drying_of
-from calcbook.pour.site import Missing, Site
+from calcbook.pour.site import STEP, Missing, Site
 from calcbook.pour.slab_heat import BARE, Case, Cover, Week, run
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ class Day:
 
     by_hand: without power trowels; screeded: with the other way of striking off (``OTHER_SCREED``);
     colder: the side that stays colder; saw: (first hour, last hour, published windows) after the
-    early end of finishing and after the late one.
+    early end of finishing and after the late one; last: set bands of the strip placed last, hours after it is placed.
     """
 
     plan: PourPlan
@@ -70,35 +70,39 @@ class Day:
     cover: Cover
     colder: str
     saw: tuple[tuple[float, float, list[dict[str, Any]]], ...]
+    last: dict[str, dict[str, SetBand]]
 
     @property
     def sets(self) -> bool:
         """False where a side does not set within the time looked at."""
-        return self.setting.sets
+        return self.setting.sets and _all_set(self.last)
 
     @property
     def bands(self) -> dict[str, dict[str, SetBand]]:
-        """Set bands by side, the sunny one first."""
+        """Set bands of the strip placed first by side, the sunny one first."""
         return self.setting.bands
 
     @functools.cached_property
     def drying(self) -> Drying:
-        """Drying of the first side, until its final set."""
-        return drying_of(self.setting.week, next(iter(self.bands.values()))["final"].late)
+        """Drying of the first side, until the strip placed last has its final set."""
+        return drying_of(self.setting.week, self.plan.hard[1], self.plan.placed)
 
 
 def day_of(job: Job, setting: Setting, volume: VolumeFound) -> Day:
     """The Day of a job; setting: of its slab; volume: what comes, and how fast it is placed."""
     loads, rate = volume.trucks.loads, volume.rate
     other = placing_rate(**placing_inputs(job, OTHER_SCREED[job.crew.screed]))
-    plan, by_hand = (
-        _plan(job, trucks_of(job, loads, rate), setting.bands, power) for power in (True, False)
-    )
-    screeded = plan if other == rate else _plan(job, trucks_of(job, loads, other), setting.bands, True)
+    trucks = trucks_of(job, loads, rate)
+    last = last_strip(job, setting, trucks)
+    plan, by_hand = (_plan(job, trucks, setting.bands, last, power) for power in (True, False))
+    screeded = plan
+    if other != rate:
+        coming = trucks_of(job, loads, other)
+        screeded = _plan(job, coming, setting.bands, last_strip(job, setting, coming), True)
     # a crew that is behind does not put off the saw: final set ends finishing, and the slab begins to crack
     ends = map(min, plan.finished, plan.hard)
     saw = tuple(saw_window(end, saw_method(job)) for end in ends)
-    return Day(plan, by_hand, screeded, setting, _cover(job, plan), shares(job)[-1][0], saw)
+    return Day(plan, by_hand, screeded, setting, _cover(job, plan), shares(job)[-1][0], saw, last)
 
 
 @dataclass(frozen=True)
@@ -145,6 +149,14 @@ def setting_of(job: Job, mix: Mix, site: Site) -> Setting:
     return Setting(week, bands)
 
 
+def last_strip(job: Job, setting: Setting, trucks: Sequence[Truck]) -> dict[str, dict[str, SetBand]]:
+    """Set bands of the strip placed last, hours after it is placed: the day warms or cools in between."""
+    steps = round(trucks[-1].ends / STEP)
+    if not steps or steps >= len(setting.week.site.hours) - 1:
+        return setting.bands
+    return setting_of(job, setting.week.mix, setting.week.site.later(steps)).bands
+
+
 def _all_set(bands: dict[str, dict[str, SetBand]]) -> bool:
     return all(np.isfinite(band.late) for side in bands.values() for band in side.values())
 
@@ -166,11 +178,15 @@ def sooner_empty(job: Job, truck: Truck) -> str:
 
 
 def _plan(
-    job: Job, trucks: Sequence[Truck], bands: dict[str, dict[str, SetBand]], power: bool
+    job: Job,
+    trucks: Sequence[Truck],
+    first: dict[str, dict[str, SetBand]],
+    last: dict[str, dict[str, SetBand]],
+    power: bool,
 ) -> PourPlan:
     area = number_in(job.poured_area, "ft2")
     sides = [
-        Side(name, area * share, _pair(bands[name]["initial"]), _pair(bands[name]["final"]))
+        Side(name, area * share, _pair(first[name]["initial"]), _pair(last[name]["final"]))
         for name, share in shares(job)
     ]
     inputs = finishing_inputs(job, power)

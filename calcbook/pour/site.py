@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -63,6 +64,15 @@ class Site:
         """How strongly the clear sky radiates, by the name of each law of it."""
         names = [law.name for law in CLEAR_SKIES]
         return dict(zip(names, clear_skies(self.air, self.humidity), strict=True))
+
+    def later(self, steps: int) -> Site:
+        """The same weather from some steps of the model on."""
+        found = {
+            name: getattr(self, name)[..., steps:]
+            for name in ("air", "sky", "humidity", "wind", "sun", "diffuse", "cloud")
+        }
+        begin = self.begin + timedelta(hours=steps * STEP)
+        return replace(self, begin=begin, hours=self.hours[: len(self.hours) - steps], **found)
 
     def sun_on(self, side: str, shade: tuple[str, str]) -> NDArray:
         """Sun on one side: "sun" all of it; "shade" only the diffuse part while it lies in shade.

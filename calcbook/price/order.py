@@ -13,6 +13,7 @@ from calcbook.basis.showing import feet_inches, show, show_length
 from calcbook.basis.table import records, table
 from calcbook.basis.units import Q, number_in
 from calcbook.concrete.mix import slump_tolerance
+from calcbook.pour.charts import clock_text
 
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
@@ -100,6 +101,12 @@ class OrderSheet:
             words.append(f"{ash:.3g} % of the cementitious mass as fly ash")
         if words:  # else the producer's own mix
             found.append(("Cement", ", ".join(words)))
+        slowing = number_in(self.job.pour.slowing, "1")
+        if slowing != 1:
+            what = "accelerator" if slowing < 1 else "retarder"
+            found.append(
+                ("Admixture", f"{what}: sets in {slowing:.3g} times the hours of the plain mix")
+            )
         arriving = _spoken_degrees(self.job.pour.concrete_temperature, system)
         return [*found, ("Temperature", f"{arriving} as it arrives")]
 
@@ -108,9 +115,9 @@ class OrderSheet:
         loads = f"{len(plan.loads)}: {plan.text(self.job.system)}"
         if len(plan.loads) == 1:
             return [("Trucks", loads)]
-        spacing = datetime.timedelta(minutes=number_in(pour.truck_spacing, "min"))
+        spacing = number_in(pour.truck_spacing, "h")
         first = datetime.datetime.combine(datetime.date.min, datetime.time.fromisoformat(pour.start))
-        times = ", ".join(f"{first + n * spacing:%H:%M}" for n in range(len(plan.loads)))
+        times = ", ".join(clock_text(first, n * spacing) for n in range(len(plan.loads)))
         return [
             ("Trucks", loads),
             ("Spacing", f"{show(pour.truck_spacing, 'min')} apart, on site at {times}"),

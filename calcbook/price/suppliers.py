@@ -52,10 +52,11 @@ def supplier_lists(quote: Quote) -> list[SupplierList]:
     for line in quote.lines:
         if line.kind == "labor":
             continue
-        name, phone, when = _supplier(quote.job, line)
+        slab = _slab_of(quote.job, line)
+        name, phone, when = _supplier(quote.job, line, slab)
         one = found.setdefault(name, SupplierList(name, phone))
         amount = line.amount or "not known yet"
-        one.lines.append((line.words, amount, line.unit, when, _remark(quote, line)))
+        one.lines.append((line.words, amount, line.unit, when, _remark(quote, line, slab)))
         one.lines += [
             (what, number, "", when, _ONCE if what.startswith(_FOR_BOLTS) else "")
             for number, what in _with_it(quote, line)
@@ -87,7 +88,7 @@ def suppliers_pdf(quote: Quote) -> bytes:
         "lists": [
             {"name": one.name, "phone": one.phone, "lines": one.lines} for one in supplier_lists(quote)
         ],
-        "plant": _supplier_of_key(job, "concrete")[0],
+        "plant": _supplier_of_key(job, "concrete", job)[0],
     }
     with tempfile.TemporaryDirectory(prefix="calcbook-") as made:
         return pdf(LAYOUT, data, Path(made))
@@ -102,23 +103,28 @@ def _orders(quote: Quote) -> list[tuple[str, str]]:
     return [line for line in found if line not in last] + last
 
 
-def _supplier(job: Job, line: QuoteLine) -> tuple[str, str, str]:
-    """(name, telephone, when) for a line of the quote."""
+def _slab_of(job: Job, line: QuoteLine) -> Job:
+    """The slab that a line is for, with its own day and concrete; the job where it is for several."""
+    return next((one for one in job.others if one.slab.called == line.taken.slab), job)
+
+
+def _supplier(job: Job, line: QuoteLine, slab: Job) -> tuple[str, str, str]:
+    """(name, telephone, when) for a line of the quote; slab: that it is for."""
     if line.taken.price:
-        return _supplier_of_key(job, line.taken.price)
+        return _supplier_of_key(job, line.taken.price, slab)
     for rental in job.prices.rental:
         if rental.name == line.words and line.taken.note == "rented":
             return rental.source or _USUAL["blanket"], "", rental.pick_up or _day_before(job)
     return _USUAL[""], "", "as agreed"
 
 
-def _supplier_of_key(job: Job, key: str) -> tuple[str, str, str]:
+def _supplier_of_key(job: Job, key: str, slab: Job) -> tuple[str, str, str]:
     for one in job.suppliers:
         if key in one.keys or (key.startswith(f"{ANY}_") and ANY in one.keys):
-            return one.name, one.phone, one.when or _when(job, key)
+            return one.name, one.phone, one.when or _when(slab, key)
     kept = job.own.prices.get(key) if job.own and key not in job.raw.get("prices", {}) else None
     name = (kept and kept.supplier) or _USUAL.get(key, BUILDING_SUPPLY)
-    return name, "", _when(job, key)
+    return name, "", _when(slab, key)
 
 
 def _when(job: Job, key: str) -> str:
@@ -147,9 +153,9 @@ def _day_before(job: Job) -> str:
     return f"by {day:%A, %Y-%m-%d}"
 
 
-def _remark(quote: Quote, line: QuoteLine) -> str:
-    """Length, size or kind of what is bought, as the job has it."""
-    job, key = quote.job, line.taken.price
+def _remark(quote: Quote, line: QuoteLine, job: Job) -> str:
+    """Length, size or kind of what is bought, as the slab has it that it is for."""
+    key = line.taken.price
     if key == "retarder":
         roll = job.retarder
         return f"rolls of {show_length(roll.roll_width, job.system)} by {show_length(roll.roll_length, job.system)}"

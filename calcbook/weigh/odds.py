@@ -168,11 +168,11 @@ def odds_of(quote: Quote, n: int = DRAWS, seed: int = SEED) -> Odds:
 
 class Ordered:
     """An order of concrete as a function of scores. job: of the slab that holds it; volume: its concrete, of all its
-    slabs; ordered: as quoted, yd3."""
+    slabs; need: what the quote's crew places, yd3."""
 
     def __init__(self, job: Job, volume: VolumeFound) -> None:
         self.job, self.net, self.waste = job, volume.net, volume.waste
-        self.ordered = volume.trucks.total.m
+        self.need = volume.need.m
         self._loads: dict[float, tuple[float, float]] = {}
 
     def drawn(self, score: Scores) -> dict[str, NDArray]:
@@ -191,12 +191,13 @@ class Ordered:
         e, s = job.base.extra_depth, job.base.depth_spread
         d = np.atleast_1d(drawn_depth.bulk(e=e, s=s, z=score("base")))
         V_m = measured_volume.bulk(V=V, A=job.poured_area, d=d, e=e)
-        order, fee = self._planned(job, need_of(job, Q(V_m, "yd3"), self.waste).m_as("cubic_yard"))
+        need = need_of(job, Q(V_m, "yd3"), self.waste).m_as("cubic_yard")
+        order, fee = self._planned(job, need)
         u = allowance_used.bulk(u_m=job.risk.waste_used, s=job.risk.waste_spread, z=score("waste"))
         V_u = used_volume.bulk(V_m=V_m, V=V, waste=self.waste, u=u, V_l=left_in_pump(job))
         V_x = further_volume.bulk(V_u=V_u, V_o=order, step=step)
         n_x = further_loads.bulk(V_x=V_x, capacity=job.pour.truck_capacity)
-        return {"depth": d, "order": order, "fee": fee, "further": V_x, "loads": n_x}
+        return {"depth": d, "need": need, "order": order, "fee": fee, "further": V_x, "loads": n_x}
 
     def _planned(self, job: Job, need: NDArray) -> NDArray:
         """What trucks bring for each need (yd3, an array), and whether a short-load fee is due."""
@@ -320,9 +321,7 @@ class Model:
             return line.number * spread_factor.bulk(s=self.job.risk.set_wait, z=score("wait"))
         if self._work(line) == PLACING:
             drawn = concrete[line.taken.slab]
-            return (
-                line.number * (drawn["order"] + drawn["further"]) / self.orders[line.taken.slab].ordered
-            )
+            return line.number * (drawn["need"] + drawn["further"]) / self.orders[line.taken.slab].need
         return line.number
 
     def _work(self, line: QuoteLine) -> str:

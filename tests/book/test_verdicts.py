@@ -27,6 +27,8 @@ ONE_WAY = {  # file and start of a title, as the code says it: why no job shows 
     "edge_path.py: title": "where the toe presses too hard, the slab is asked instead",
     "chapter.py: worked.reason": "a slab too large for the plate takes minutes to refuse",
     "between.py: ": "joints of several slabs are watched in tests/joints, with jobs of their own",
+    "hands.py: f'Placing beside": "two pours of a day are watched in tests/pour, with jobs of their own",
+    "hands.py: f'Hours of finishing here": "two pours of a day are watched in tests/pour, with jobs of their own",
     "chapter.py: f'Price that is to keep": "records have jobs of their own, in tests/records",
     "measured.py: 'Slab where measured": "records have jobs of their own, in tests/records",
     "day.py: 'It is colder or hotter": "in such weather the slab of the demo does not set, which is said instead",

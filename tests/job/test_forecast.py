@@ -5,6 +5,8 @@ import datetime
 import numpy as np
 import pytest
 
+from calcbook.job.file import Job
+from calcbook.job.files import JobError
 from calcbook.job.forecast import ForecastError, build, clock, read_time
 from calcbook.job.forecast_csv import read_csv, rows_for_job
 
@@ -302,3 +304,18 @@ def test_unreadable_files(tmp_path):
     big.write_bytes(b"\xff\xfe\x00")
     with pytest.raises(ForecastError, match="UTF-8"):
         read_csv(big)
+
+
+@pytest.mark.parametrize(
+    ("clock", "longitude", "fits"),
+    [("-5 h", -87, True), ("5 h", -87, False), ("13 h", -175.2, True), ("8 h", 75.2, True), ("-6 h", 106, False)],
+)  # fmt: skip
+def test_a_clock_that_is_not_the_site_s_is_refused(clock, longitude, fits):
+    """A minus sign forgotten put the sun into the night. Clocks of Chicago in summer, Tonga, the west of China (from memory)."""
+    place = {"clock_offset": clock, "longitude": f"{longitude} deg", "latitude": "40 deg"}
+    raw = {"slab": {"length": "20 ft", "width": "16 ft"}, "pour": place}
+    if fits:
+        Job(raw)
+        return
+    with pytest.raises(JobError, match=r"clock_offset: a clock .* mind the minus signs"):
+        Job(raw)

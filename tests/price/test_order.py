@@ -121,3 +121,19 @@ def test_cement_and_fly_ash_are_ordered_without_a_content_too():
         == "type III, 20 % of the cementitious mass as fly ash"
     )
     assert words(sheet({"concrete": {"cement": "I"}}))["Cement"] == "type I"
+
+
+def test_a_truck_after_midnight_is_told_with_its_day():
+    """A pour from 22:30 had its fourth truck "on site at 00:45", the morning before by the date above it."""
+    order = sheet({"pour": {"start": "22:30", "truck_spacing": "45 min"}}, yards=34)
+    assert words(order)["Spacing"].endswith("on site at 22:30, 23:15, 00:00 (+1 d), 00:45 (+1 d)")
+
+
+@pytest.mark.parametrize(("slowing", "said"), [(0.75, "accelerator"), (1.4, "retarder"), (1.0, None)])
+def test_the_admixture_that_the_plan_counts_on_is_ordered(slowing, said):
+    """Set, days of protection and crew were planned with an accelerator that no dispatcher heard of."""
+    found = words(sheet({"pour": {"slowing": slowing}})).get("Admixture")
+    if said is None:
+        assert found is None
+        return
+    assert found == f"{said}: sets in {slowing:g} times the hours of the plain mix"

@@ -84,3 +84,20 @@ def test_what_the_pour_needs_comes_the_working_day_before(demo):
 def test_cells_that_a_spreadsheet_might_run_are_plain_text(demo):
     quote = Book(demo.changed({"prices.extra": [{"name": "=1+1", "price": "$5"}]})).quote
     assert "'=1+1" in suppliers_csv(quote) and suppliers_csv(quote).startswith(",".join(HEADINGS))
+
+
+def test_a_further_slab_gets_its_own_day_and_concrete(demo):
+    """The plant had been told the main slab's hour and strength for the apron: 07:30 and 4,000 psi for 10:00 and 4,500."""
+    found = {row["what"]: row for row in rows_of(Book(demo).quote)}
+    apron, main = found["Concrete, apron"], found["Concrete"]
+    assert (apron["when"], apron["remark"]) == (
+        "Tuesday, 2026-10-27, 10:00",
+        "4,500 psi; the order follows",
+    )
+    assert (main["when"], main["remark"]) == (
+        "Tuesday, 2026-10-27, 07:30",
+        "4,000 psi; the order follows",
+    )
+    later = Book(demo.changed({"slabs.0.pour.date": "2026-10-29", "slabs.0.pour.forecast": None})).quote
+    forms = next(row for row in rows_of(later) if row["what"] == "Edge forms, apron")
+    assert forms["when"] == "by Wednesday, 2026-10-28"

@@ -88,3 +88,33 @@ def test_each_slab_brings_the_stakes_of_its_own_forms():
     bases = [c for name, c in quote.calculations.items() if "stakes" in c.results]
     assert len(bases) == 2 and stakes == [round(c.results["stakes"]) for c in bases]
     assert stakes[0] != stakes[1]
+
+
+def test_dearer_concrete_never_lowers_the_price():
+    """4 yd3 more to spare a fee of $300 were placed by the crew: at $75/yd3 the fee was paid, and the price fell by $49."""
+    small = Book(
+        Job({"slab": {"length": "14 ft", "width": "12 ft", "plate": False}, "pour": {"minimum_load": "8 yd3"},
+             "crew": {"waiting": "2 h"}, "prices": TWO_SLABS["prices"] | {"short_load_fee": "$300"}})
+    )  # fmt: skip
+    found = [small.changed({"prices.concrete": f"${price}/yd3"}) for price in (60, 74, 76, 168)]
+    assert [book.volume.trucks.remedy for book in found] == ["raise", "raise", "fee", "fee"]
+    prices = [book.quote.calculation.results["total"].m for book in found]
+    assert prices == sorted(prices)
+    assert len({book.volume.calculation.results["placing"].m for book in found}) == 1
+
+
+def test_a_pump_that_comes_for_the_day_is_paid_once():
+    """The price is "pump, for the day": two pours of one day had paid it twice, $1,306 of a price of $20,276."""
+    own = {"name": "shed", "length": "10 ft", "width": "10 ft", "x": "40 ft", "y": "0 ft"}
+    raw = {
+        "slab": {"length": "20 ft", "width": "16 ft", "plate": False},
+        "pour": {"date": "2026-05-12", "pump": True},
+        "prices": {"pump": "$950"},
+    }
+    for pour, pumps in (
+        ({"start": "11:00"}, 1),
+        ({"date": "2026-05-13"}, 2),
+        ({"pump": False, "start": "11:00"}, 1),
+    ):
+        lines = Book(Job(raw | {"slabs": [own | {"pour": pour}]})).quote.lines
+        assert sum(line.taken.price == "pump" for line in lines) == pumps

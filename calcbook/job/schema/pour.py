@@ -10,7 +10,7 @@ from pydantic import model_validator
 
 from calcbook.basis.table import table
 from calcbook.basis.units import Quantity, number_in
-from calcbook.job.clock import clock_hours, clock_text, day_text, read_day
+from calcbook.job.clock import FARTHEST_CLOCK, clock_hours, clock_text, day_text, read_day
 from calcbook.job.fields import (
     OWN,
     PRACTICE,
@@ -150,10 +150,23 @@ class Pour(Section):
             raise Clash(
                 "minimum_load", "the smallest load is more than a truck carries (truck_capacity)"
             )
+        self._same_place()
         begin, weather = self.moment(), self.weather()
         if begin and weather:
             weather.covers(begin, begin + datetime.timedelta(hours=1))
         return self
+
+    def _same_place(self) -> None:
+        """A lost minus sign puts the sun into the night."""
+        if self.clock_offset is None or self.longitude is None:
+            return
+        clock, sun = self.clock_offset.m_as("hour"), self.longitude.m_as("degree") / 15
+        if abs((clock - sun + 12) % 24 - 12) > FARTHEST_CLOCK:
+            raise Clash(
+                "clock_offset",
+                f"a clock {clock:+g} h from UTC is not that of longitude {15 * sun:g}°, which is near {round(sun):+g} h; "
+                "mind the minus signs",
+            )
 
     def set_times(self) -> float:
         """Setting time, times that of the published bands: by admixtures, and by what own jobs say."""
