@@ -60,6 +60,8 @@ CHANGES = [
     ("mix", {"concrete.edge_exposure": "F3", "concrete.air": "6 %"}),
     ("reinforcement", {"reinforcement.kind": "bars", "reinforcement.bar_lap": "6 in"}),
     ("reinforcement", {"reinforcement.kind": "bars"}),
+    ("reinforcement", {"reinforcement.support": "chairs"}),
+    ("reinforcement", {"reinforcement.support": "ground"}),
     ("reinforcement", {"design.seismic": "D1", "edge.bars": 0}),
     ("reinforcement", {"design.seismic": "D1", "edge.bars": 2}),
     ("edges", {"soil.bearing": "200 psf"}),

@@ -14,9 +14,10 @@ from calcbook.basis.rounding import metric_rule
 from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, pad_forces, plain
 from calcbook.footings.edge_drawing import enter_sections
-from calcbook.footings.edge_path import jamb_pressure, toe_check, uplift_checks
+from calcbook.footings.edge_path import jamb_pressure, uplift_checks
 from calcbook.footings.edge_run import edge_run
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
+from calcbook.footings.held_level import toe_check
 from calcbook.footings.hold_downs import off_edge, thrust_check
 from calcbook.footings.pads import STRIP
 from calcbook.footings.whole import whole_building
