@@ -116,7 +116,11 @@ class Parts(Flow):
     def slab(self, job: Job) -> SlabFound:
         """The slab under load."""
         inner = any(wall.place == "interior" and wall.run() is not None for wall in job.walls)
-        return check.chapter(job, self.joint_spacing, self.joint_plan.layout.cuts if inner else ())
+        placed = any(post.x is not None for post in job.posts)
+        if not inner and not placed:
+            return check.chapter(job, self.joint_spacing)
+        layout = self.joint_plan.layout
+        return check.chapter(job, self.joint_spacing, layout.cuts, layout.boxes)
 
     @part
     def plate_worked(self, job: Job) -> Worked | NotWorked | None:

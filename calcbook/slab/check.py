@@ -36,12 +36,13 @@ from calcbook.slab.westergaard import (  # fmt: skip
     radius_of_relative_stiffness,
 )
 from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load, wheel_of
+from calcbook.slab.where import AT, governing_place
 from calcbook.slab.with_sun import Bends, warping
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from shapely.geometry import LineString
+    from shapely.geometry import LineString, Polygon
 
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
@@ -68,9 +69,11 @@ class SlabFound(Found):
     wheel: dict[str, Any] | None = None
 
 
-def chapter(job: Job, spacing: Quantity, cuts: Sequence[LineString] = ()) -> SlabFound:
+def chapter(
+    job: Job, spacing: Quantity, cuts: Sequence[LineString] = (), boxes: Sequence[Polygon] = ()
+) -> SlabFound:
     """The slab under its vehicle, posts and walls. job: a Job; spacing: of the joints, the length of a panel;
-    cuts: the joints, where a wall inside may stand beside one.
+    cuts, boxes: the joints and the boxes around posts, where a wall or post inside may stand beside one.
     """
     calc = Calculation(
         "slab", "Slab under load",
@@ -100,7 +103,7 @@ def chapter(job: Job, spacing: Quantity, cuts: Sequence[LineString] = ()) -> Sla
         overloaded = not borne
         bends += [Bends("the wheels", place, stress, wheel["a"]) for place, stress in stresses.items()]
     for index in range(len(job.posts)):
-        bends += _post(calc, job, index, slab, f_a, length)
+        bends += _post(calc, job, index, slab, f_a, length, (cuts, boxes))
     _walls(calc, job, (h, f_c, k, E_c), cuts)
     warping(calc, job, (h, E_c, length), spacing, f_r, bends)
     calc.caution(
@@ -264,8 +267,12 @@ def _post(
     slab: dict[str, Quantity | float],
     f_a: Quantity,
     length: Quantity,
+    parted: tuple[Sequence[LineString], Sequence[Polygon]],
 ) -> list[Bends]:
-    """A post on the bare slab: the leg of a shelf or a machine; how it bends the slab, where its load is known."""
+    """A post on the bare slab: the leg of a shelf or a machine; how it bends the slab, where its load is known.
+
+    parted: the joints, and the boxes around posts.
+    """
     post, place = job.posts[index], f"posts.{index}"
     if post.load is None:
         calc.ask_engineer(f"Load on {post.name}", BENDING, "Its load is not given (posts.load).")
@@ -276,22 +283,18 @@ def _post(
     a = calc.step(contact_radius, f"{post.name}: its base plate, taken as a circle.", L=L, B=B)
     load = {"P": P, "a": a, **slab}
     alone = interior_stress(**load)
-    if post.place == "inside":
+    at = governing_place(calc, job, index, load, length + a, parted)
+    if at == "inside":
         stress = calc.step(interior_stress, "Tension at the bottom, inside a panel.", **load)
-    elif post.place == "corner":
+    elif at == "corner":
         stress = calc.step(corner_stress, "Tension on top, at a corner.", **load)
         _corner_range(calc, post.name, a, length, by_plate=job.slab.plate)
     else:
         stress = calc.step(edge_stress, "Tension along a free edge.", **load)
-        if post.place == "joint":
+        if at == "joint":
             stress = _at_joint(calc, job, stress)
     stress = _with_legs(calc, job, index, stress, alone, (slab["h"], length, a))
-    where = {
-        "inside": "inside a panel",
-        "joint": "at a joint",
-        "edge": "at an edge",
-        "corner": "at a corner",
-    }[post.place]
+    where = AT[at]
     calc.check(f"Bending stress under {post.name}, {where}", stress, f_a, "psi", BENDING,
                to_do=REMEDY)  # fmt: skip
     return [Bends(post.name, where, stress, a)]
