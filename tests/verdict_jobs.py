@@ -93,6 +93,7 @@ CHANGES = [
     ("mix", {"concrete.slump": "9 in"}),
     ("mix", {"concrete.water_temperature": "190 F"}),
     ("pads", {"pads.0.x": "1.4 ft"}),
+    ("pads", {"joints.isolate": False, "joints.by_hand": True, "joints.lines": [{"x": "14 ft"}, {"x": "26 ft"}], "slab.plate": False}),
     ("pads", {"pads.1.x": "16 ft", "pads.1.y": "14 ft", "pads.1.dead": "30000 lbf"}),
     ("pads", {"pads.0.length": "84 in", "pads.0.offset_x": "-24 in", "pads.0.uplift": "1500 lbf", "pads.0.posts": [{"name": "P1b", "dead": "9000 lbf", "offset_x": "24 in"}]}),
     ("pads", {"pads.0.length": "84 in", "pads.0.offset_x": "-24 in", "pads.0.depth": "4 in", "pads.0.posts": [{"name": "P1b", "dead": "90000 lbf", "uplift": "9000 lbf", "offset_x": "24 in"}]}),

@@ -90,7 +90,10 @@ class Parts(Flow):
     @part
     def pads(self, job: Job) -> PadsFound:
         """Pads under posts."""
-        return pad_check.chapter(job, self.ground)
+        if not job.pads or job.joints.isolate:
+            return pad_check.chapter(job, self.ground)
+        reach = None if job.slab.plate else self.slab.length
+        return pad_check.chapter(job, self.ground, self.joint_plan.layout.cuts, reach)
 
     @part
     def edges(self, job: Job) -> EdgesFound:

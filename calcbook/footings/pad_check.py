@@ -22,7 +22,7 @@ from calcbook.footings.pad_fit import (
     isolated,
     wall_length,
 )
-from calcbook.footings.pad_meets import CHAPTER, in_the_ground, neighbours, strips
+from calcbook.footings.pad_meets import CHAPTER, in_the_ground, joints_at, neighbours, strips
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
 from calcbook.footings.pad_wall import under_wall, wall_shares
 from calcbook.footings.pads import LEAST_THICKNESS
@@ -34,6 +34,8 @@ from calcbook.slab.soil import enter_bearing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from shapely.geometry import LineString
 
     from calcbook.basis.units import Quantity
     from calcbook.footings.pad_fit import Footprint
@@ -49,8 +51,10 @@ class PadsFound(Found):
     pressures: dict[int, Quantity]
 
 
-def chapter(job: Job, ground: Ground) -> PadsFound:
-    """The pads of a job. job: a Job; ground: what it bears."""
+def chapter(
+    job: Job, ground: Ground, cuts: Sequence[LineString] = (), reach: Quantity | None = None
+) -> PadsFound:
+    """The pads of a job. job: a Job; ground: what it bears; cuts, reach: as for ``joints_at``."""
     calc = Calculation(
         "pads", "Pads under posts", "Does each pad carry its post, and how small may it be?", job.system
     )
@@ -100,6 +104,7 @@ def chapter(job: Job, ground: Ground) -> PadsFound:
     _uplift_not_named(calc, job)
     neighbours(calc, job, {n: c.loads for n, c in carried.items()}, q_a)
     strips(calc, job)
+    joints_at(calc, job, cuts, reach)
     texts = [load_text(carried.get(index), job.system) for index in range(len(job.pads))]
     calc.table("All pads", summary(job, seats, texts, worst))
     hardest = max(worst, key=worst.__getitem__, default=0)

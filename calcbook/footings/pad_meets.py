@@ -1,4 +1,4 @@
-"""What a pad meets: the stone and the ground it ends in, a pad beside it on the same ground, a strip under a wall."""
+"""What a pad meets: stone and ground, a pad beside it on the same ground, a strip under a wall, a joint of the slab."""
 
 from __future__ import annotations
 
@@ -9,13 +9,18 @@ import shapely
 
 from calcbook.basis.formula import cite
 from calcbook.basis.rounding import metric_rule
-from calcbook.basis.showing import show
-from calcbook.basis.units import Q
+from calcbook.basis.showing import show, show_length
+from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing
+from calcbook.footings.pad_fit import isolated
 from calcbook.footings.remedies import DEEPER_PAD, LARGER_PAD
 from calcbook.loads.combinations import combined
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from shapely.geometry import LineString
+
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
     from calcbook.footings.pad_fit import Footprint
@@ -23,6 +28,7 @@ if TYPE_CHECKING:
 
 CHAPTER = cite("ACI 318-19", "chapter 14")
 LEAST_DEPTH = Q(12, "in")
+_OVER = 0.02  # ft: less of a joint over a pad is none
 
 
 def neighbours(
@@ -64,6 +70,34 @@ def strips(calc: Calculation, job: Job) -> None:
         if pad.bottom.distance(strip.bottom) <= 1e-6:
             calc.ask_engineer(f"Ground shared by pad {pad.name} and the strip under {strip.name}", CHAPTER,
                               "They meet.", job, "Move the pad, or end the strip before it.")  # fmt: skip
+
+
+def joints_at(calc: Calculation, job: Job, cuts: Sequence[LineString], reach: Quantity | None) -> None:
+    """A joint across a pad that is one piece with the slab, or beside one where no plate is worked out.
+
+    cuts: the joints; reach: how far the slab spreads a load, None where it is not known.
+    """
+    if isolated(job) or not cuts:
+        return
+    far = 0.0 if reach is None or job.slab.plate else float(number_in(reach, "ft"))
+    for pad, thickening in zip(job.pads, job.plan.thickenings, strict=False):
+        built = thickening.bottom & job.plan.slab
+        if any((cut & built).length > _OVER for cut in cuts):
+            calc.ask_engineer(
+                f"Joint across pad {pad.name}", CHAPTER,
+                "Slab and pad count as one piece of concrete, and a joint is cut so that a crack forms below it: the checks of this "
+                "pad do not hold where it runs through.",
+                job, "Lead the joint clear of the pad (joints.lines), or isolate the posts (joints.isolate).",
+            )  # fmt: skip
+            continue
+        near = min(cut.distance(built) for cut in cuts)
+        if near < far:
+            calc.ask_engineer(
+                f"Slab beside pad {pad.name} at a joint", CHAPTER,
+                f"A joint runs {show_length(Q(near, 'ft'), job.system, True)} beside it. As the pad settles, the slab that is one piece with "
+                "it bends as at a free edge. Only the slab as a plate shows that, and it is not worked out.",
+                job, "Let the plate be worked out (slab.plate = true), or isolate the posts (joints.isolate).",
+            )  # fmt: skip
 
 
 def in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> None:
