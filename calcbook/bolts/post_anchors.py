@@ -160,7 +160,7 @@ def _shears(calc: Calculation, job: Job) -> None:
         calc.ask_engineer(
             f"Shear at the foot of post {post.name}: its base and its pad", _SHEAR,
             f"{show(post.shear, 'lbf', job.system)} at service level. What the base holds by its maker's sheet, and how the pad passes "
-            f"it on to slab and ground, is the engineer's{anchors}; sliding of the whole does not count it.", job,
+            f"it on to slab and ground, is the engineer's{anchors}. It counts in the sliding of the whole.", job,
         )  # fmt: skip
 
 

@@ -208,19 +208,21 @@ def mat_strength(
     if not share > 0:
         return None, f"an edge {show(edge.width, 'in', system)} wide is too narrow to hold {mat.name}."
     d_s = run(
-        middle_depth, "To the lower layer, its middle at the slab's middle or higher.", h=h, d_b=mat.d_b
+        middle_depth,
+        "To the lower layer, its middle at the slab's middle or higher.",
+        h=h,
+        d_b=mat.d_b,
     )
-    A_s = number_in(mat.A_s, "in2/ft") * share * Q(1, "in2")
+    steel, whole = {"f_y": mat.f_y, "f_c": f_c, "b": STRIP}, number_in(mat.A_s, "in2/ft") * Q(1, "in2")
+    if number_in(stress_block(A_s=whole, **steel), "in") / number_in(d_s, "in") > TENSION:
+        return None, f"{mat.name} is too much for this thickness to yield first."
+    A_s = share * whole
     a = run(
         stress_block,
         f"The concrete that the pull of {mat.name} compresses, one foot of slab.",
         A_s=A_s,
-        f_y=mat.f_y,
-        f_c=f_c,
-        b=STRIP,
+        **steel,
     )
-    if number_in(a, "in") / number_in(d_s, "in") > TENSION:
-        return None, f"{mat.name} is too much for this thickness to yield first."
     M_n = run(bar_moment_strength, "What one foot of it holds with its top in tension, the steel counted.",
               A_s=A_s, f_y=mat.f_y, d_s=d_s, a=a)  # fmt: skip
     return M_n, (
