@@ -7,23 +7,22 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from calcbook.basis.formula import cite
-from calcbook.basis.showing import show, show_length
+from calcbook.basis.showing import show
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, plain, uplift
 from calcbook.footings.edge_drawing import LIFTED, LiftedRow, lifted_drawing
 from calcbook.footings.footing import CONCRETE
 from calcbook.footings.held_level import free_slab
-from calcbook.footings.hold_downs import hold_down_check, pressed, pulled_ends, spread
+from calcbook.footings.hold_downs import hold_down_check, pulled_ends
 from calcbook.footings.lifted_edge import Hold, jamb_check, piece_check
 from calcbook.footings.pads import STRIP
 from calcbook.footings.reinforced import edge_strength, strength_at_joint
-from calcbook.footings.remedies import HEAVIER_EDGE, WIDER_EDGE
+from calcbook.footings.remedies import HEAVIER_EDGE
 from calcbook.job.edges import edge_of
 from calcbook.job.wall_lines import wall_line
 from calcbook.joints.layout import enter_cut
-from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
 from calcbook.loads.path import on_plate
 
 if TYPE_CHECKING:
@@ -167,40 +166,3 @@ def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quanti
     left = 0.0 if abs(left) < 1e-9 * R else left
     numbers = [show(Q(x, "lbf"), "lbf", job.system, exact=False) for x in (up, R, ground, left)]
     return [b.name, name, numbers[0], show(L_s, "ft", job.system), *numbers[1:]]
-
-
-# --- jambs pressing down -------------------------------------------------------------------------
-
-
-def jamb_pressure(
-    calc: Calculation, job: Job, b: Brought, w: float, own: float, q_a: Quantity, run: EdgeRun
-) -> None:
-    """Pressure under the jamb or post that presses most, spread at 45 degrees through the edge, over no joint.
-
-    w: line load that presses there already (plf); own: pressure of edge and slab over it (psf); q_a: allowable.
-    """
-    wall = job.walls[b.index]
-    edge = edge_of(job, wall.side)
-    h = number_in(job.slab.thickness, "in") + number_in(edge.depth, "in")
-    pressing = [
-        p for row in combinations("allowable") for p in on_plate(b.model, row).points if p.load < 0
-    ]
-    line = wall_line(job.slab, wall, job.system)
-    nearest = {at: run.piece_at(run.place(line, at)).near for at in {p.at for p in pressing}}
-    down = [
-        (-p.load / spread(h, nearest[p.at]).magnitude, -p.load, p.name, nearest[p.at]) for p in pressing
-    ]
-    if not down:
-        return
-    _, P, name, near = max(down)
-    joint = 12 * near < h
-    s = calc.finding(
-        f"{b.name}: the load of a {name} spreads at 45 degrees through the edge"
-        + (f", on one side to a joint or end {show_length(Q(near, 'ft'), job.system)} away." if joint else "."), "s",
-        spread(h, near), "in", cite("common practice", "45 degrees through plain concrete"), label="loaded length of the edge",
-    )  # fmt: skip
-    A = calc.step(footing.pad_area, "The load stands on this area of the edge.", L=s, B=edge.width)
-    q = pressed(P, A, w, edge.width, own)
-    calc.check(f"Bearing pressure under the {name} that presses most, wall {b.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
-               f"{show(Q(P, 'lbf'), 'lbf', job.system)} there, with the line of the wall and the edge's own weight.",
-               to_do=WIDER_EDGE)  # fmt: skip
