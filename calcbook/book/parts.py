@@ -121,9 +121,9 @@ class Parts(Flow):
         inner = any(wall.place == "interior" and wall.run() is not None for wall in job.walls)
         placed = any(post.x is not None for post in job.posts)
         if not inner and not placed:
-            return check.chapter(job, self.joint_spacing)
+            return check.chapter(job, self.path, self.joint_spacing)
         layout = self.joint_plan.layout
-        return check.chapter(job, self.joint_spacing, layout.cuts, layout.boxes)
+        return check.chapter(job, self.path, self.joint_spacing, layout.cuts, layout.boxes)
 
     @part
     def plate_worked(self, job: Job) -> Worked | NotWorked | None:

@@ -27,6 +27,7 @@ from calcbook.job.top import top_of
 from calcbook.job.wall_lines import side_points
 from calcbook.loads.combinations import combined, combined_load, wall_line_load, wall_loads
 from calcbook.slab.soil import enter_bearing
+from calcbook.slab.wall_points import ask_about_opening
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -280,6 +281,8 @@ def _wall(
     own = _own_pressure(job, d, ground.weight)
     if strip is None:
         _off_the_middle(calc, job, wall, P_a, own, q_a, run)
+    if strip:
+        ask_about_opening(calc, job, wall)
     under = strip_under(wall, run.cuts) if strip else edge_under(job, wall, run)
     for presses in (jamb_pressure, thrust_check):
         presses(calc, job, path.of(index), number_in(P_a, "lbf"), own, q_a, under)

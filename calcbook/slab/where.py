@@ -47,12 +47,10 @@ def governing_place(
     load: what the formulas take; reach: how near that is; parted: the joints, and the boxes around posts.
     """
     post = job.posts[index]
-    edge = edge_stress(**load)
-    stresses = {
-        "inside": interior_stress(**load), "joint": joint_stress(edge, job.vehicle.transfer), "edge": edge,
-        "corner": corner_stress(**load),
-    }  # fmt: skip
-    at = max([post.place, *near_places(job, index, reach, *parted)], key=lambda p: stresses[p])
+    stresses = by_place(job, load)
+    at = max(
+        [post.place, *near_places(job, _legs(job, index), reach, *parted)], key=lambda p: stresses[p]
+    )
     if at != post.place:
         calc.given(job, f"posts.{index}.x", "x", f"{post.name}, along x")
         calc.given(job, f"posts.{index}.y", "y", f"{post.name}, along y")
@@ -63,19 +61,35 @@ def governing_place(
     return at
 
 
-def near_places(
-    job: Job, index: int, reach: Quantity, cuts: Sequence[LineString], boxes: Sequence[Polygon]
-) -> list[str]:
-    """Which of "joint", "edge" and "corner" lies within reach of a leg of a post with a place; none without one.
+def by_place(job: Job, load: dict[str, Any]) -> dict[str, Quantity]:
+    """What a load bends the slab by at each kind of place. load: what the formulas take."""
+    edge = edge_stress(**load)
+    return {
+        "inside": interior_stress(**load), "joint": joint_stress(edge, job.vehicle.transfer), "edge": edge,
+        "corner": corner_stress(**load),
+    }  # fmt: skip
 
-    reach: radius of relative stiffness and of the print together; cuts: the joints; boxes: around posts, edges as well.
-    """
+
+def _legs(job: Job, index: int) -> list[tuple[float, float]]:
+    """Where the legs of a post stand, feet; none where its place is not given."""
     post = job.posts[index]
     if post.x is None or post.y is None:
         return []
     x, y = number_in(post.x, "ft"), number_in(post.y, "ft")
-    legs = MultiPoint([(x + dx / 12, y + dy / 12) for dx, dy in post.legs_at])
-    r = number_in(reach, "ft")
+    return [(x + dx / 12, y + dy / 12) for dx, dy in post.legs_at]
+
+
+def near_places(
+    job: Job, places: Sequence[tuple[float, float]], reach: Quantity, cuts: Sequence[LineString],
+    boxes: Sequence[Polygon],
+) -> list[str]:  # fmt: skip
+    """Which of "joint", "edge" and "corner" lies within reach of any of some places, feet.
+
+    reach: radius of relative stiffness and of the print together; cuts: the joints; boxes: around posts, edges as well.
+    """
+    if not places:
+        return []
+    legs, r = MultiPoint(places), number_in(reach, "ft")
     plan = job.plan
     edges = [
         plan.outline.exterior,

@@ -46,8 +46,7 @@ def test_corners_of_slab_and_panels_are_seen_and_inner_corners_are_none():
     }
 
     def near(x, y, cuts=()):
-        post = {"name": "leg", "load": "1 lbf", "x": f"{x} ft", "y": f"{y} ft"}
-        return near_places(job(slab=shape, posts=[post]), 0, Q(24, "in"), cuts, ())
+        return near_places(job(slab=shape), [(x, y)], Q(24, "in"), cuts, ())
 
     assert near(29.5, 0.5) == ["edge", "corner"] and near(19.5, 13.5) == ["edge"] and not near(10, 10)
     cut, other = LineString([(10, 24), (10, 4)]), LineString([(4, 8), (20, 8)])
