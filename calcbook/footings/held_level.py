@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
-from shapely import LineString
+from shapely import Polygon
 
 from calcbook.basis.formula import FormulaError, cite
 from calcbook.basis.showing import show
@@ -27,6 +27,10 @@ from calcbook.plan.tape import from_steps
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from numpy.typing import NDArray
+    from shapely import LineString
+    from shapely.geometry.base import BaseGeometry
+
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
     from calcbook.job.edges import EdgeOf
@@ -35,32 +39,31 @@ if TYPE_CHECKING:
 
 _NEAR = 1e-6
 _THICKEST = 30  # steps of a slab that one would thicken for it
+_BESIDE = 0.1  # ft of a joint in the slab beside a wall
 _PARALLEL = 0.05  # feet that a joint may come nearer along a wall and still run beside it
 
 
 def free_slab(job: Job, wall: Wall, cuts: Sequence[LineString]) -> float:
-    """Feet of slab between the edge and the nearest joint along a wall: no tension crosses a joint."""
+    """Feet of slab between the edge and the nearest joint along a wall: no tension crosses a joint.
+
+    A joint counts where it runs in the slab beside the wall; one beyond its ends or behind a corner does not part that slab. At
+    most half of the slab counts, to its nearest side over there.
+    """
     line = wall_line(job.slab, wall, job.system)
-    ends = line.at(0), line.at(line.length)
-    away = shapely.distance(LineString(ends), np.array(cuts, dtype=object))
-    found = [
-        apart for apart, cut in zip(away.tolist(), cuts, strict=True)
-        if apart > _NEAR and abs(_reach(*ends, cut)) <= _PARALLEL
-    ]  # fmt: skip
     x0, y0, x1, y1 = job.plan.bounds
-    across = min(x1 - x0, y1 - y0)
+    low, high, far = _BESIDE, line.length - _BESIDE, x1 - x0 + y1 - y0
+    beside = Polygon([line.at(u, v) for u, v in ((low, _NEAR), (high, _NEAR), (high, far), (low, far))])
+
+    def off(shape: BaseGeometry) -> NDArray:
+        return (shapely.get_coordinates(shape) - np.array(line.origin)) @ np.array(line.inward)
+
+    across = float(off(job.plan.outline.boundary & beside).min(initial=min(x1 - x0, y1 - y0)))
+    found = [
+        float(off(cut).min()) for cut in cuts
+        if (cut & beside).length > _BESIDE and np.ptp(off(cut)) <= _PARALLEL
+    ]  # fmt: skip
     width = float(number_in(edge_of(job, wall.side).width, "ft"))
     return max(min([across / 2, *found]) - width, 0.0)
-
-
-def _reach(start: tuple[float, float], end: tuple[float, float], cut: LineString) -> float:
-    """How much nearer one end of a joint is than the other to the line of a wall from start to end, in feet."""
-    (x0, y0), (x1, y1), points = start, end, cut.coords
-    length = math.dist(start, end)
-    off = [
-        abs((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)) / length for x, y in (points[0], points[-1])
-    ]
-    return off[0] - off[1]
 
 
 def toe_check(
