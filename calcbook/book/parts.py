@@ -91,9 +91,9 @@ class Parts(Flow):
     def pads(self, job: Job) -> PadsFound:
         """Pads under posts."""
         if not job.pads or job.joints.isolate:
-            return pad_check.chapter(job, self.ground)
+            return pad_check.chapter(job, self.ground, self.path)
         reach = None if job.slab.plate else self.slab.length
-        return pad_check.chapter(job, self.ground, self.joint_plan.layout.cuts, reach)
+        return pad_check.chapter(job, self.ground, self.path, self.joint_plan.layout.cuts, reach)
 
     @part
     def edges(self, job: Job) -> EdgesFound:

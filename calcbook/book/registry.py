@@ -49,6 +49,7 @@ FORMULA_MODULES = (
     "calcbook.slab.properties",
     "calcbook.slab.wall_load",
     "calcbook.slab.steel",
+    "calcbook.slab.where",
     "calcbook.footings.plain",
     "calcbook.footings.footing",
     "calcbook.footings.eccentric",

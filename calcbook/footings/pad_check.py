@@ -22,7 +22,14 @@ from calcbook.footings.pad_fit import (
     isolated,
     wall_length,
 )
-from calcbook.footings.pad_meets import CHAPTER, in_the_ground, joints_at, neighbours, strips
+from calcbook.footings.pad_meets import (
+    CHAPTER,
+    in_the_ground,
+    joints_at,
+    neighbours,
+    strips,
+    wall_points,
+)
 from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
 from calcbook.footings.pad_wall import under_wall, wall_shares
 from calcbook.footings.pads import LEAST_THICKNESS
@@ -41,6 +48,7 @@ if TYPE_CHECKING:
     from calcbook.footings.pad_fit import Footprint
     from calcbook.job.file import Job
     from calcbook.job.schema.pads import Pad, PadPost
+    from calcbook.loads.from_job import LoadPath
     from calcbook.slab.soil import Ground
 
 
@@ -52,9 +60,13 @@ class PadsFound(Found):
 
 
 def chapter(
-    job: Job, ground: Ground, cuts: Sequence[LineString] = (), reach: Quantity | None = None
+    job: Job,
+    ground: Ground,
+    path: LoadPath,
+    cuts: Sequence[LineString] = (),
+    reach: Quantity | None = None,
 ) -> PadsFound:
-    """The pads of a job. job: a Job; ground: what it bears; cuts, reach: as for ``joints_at``."""
+    """The pads of a job. job: a Job; ground: what it bears; path: what walls bring; cuts, reach: as for ``joints_at``."""
     calc = Calculation(
         "pads", "Pads under posts", "Does each pad carry its post, and how small may it be?", job.system
     )
@@ -105,6 +117,7 @@ def chapter(
     neighbours(calc, job, {n: c.loads for n, c in carried.items()}, q_a)
     strips(calc, job)
     joints_at(calc, job, cuts, reach)
+    wall_points(calc, job, path)
     texts = [load_text(carried.get(index), job.system) for index in range(len(job.pads))]
     calc.table("All pads", summary(job, seats, texts, worst))
     hardest = max(worst, key=worst.__getitem__, default=0)

@@ -6,6 +6,7 @@ import itertools
 from typing import TYPE_CHECKING
 
 import shapely
+from shapely import Point
 
 from calcbook.basis.formula import cite
 from calcbook.basis.rounding import metric_rule
@@ -14,7 +15,10 @@ from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing
 from calcbook.footings.pad_fit import isolated
 from calcbook.footings.remedies import DEEPER_PAD, LARGER_PAD
+from calcbook.job.wall_lines import place_on_wall
+from calcbook.loads.closing import combinations
 from calcbook.loads.combinations import combined
+from calcbook.loads.path import on_plate
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -25,6 +29,7 @@ if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
     from calcbook.footings.pad_fit import Footprint
     from calcbook.job.file import Job
+    from calcbook.loads.from_job import LoadPath
 
 CHAPTER = cite("ACI 318-19", "chapter 14")
 LEAST_DEPTH = Q(12, "in")
@@ -70,6 +75,33 @@ def strips(calc: Calculation, job: Job) -> None:
         if pad.bottom.distance(strip.bottom) <= 1e-6:
             calc.ask_engineer(f"Ground shared by pad {pad.name} and the strip under {strip.name}", CHAPTER,
                               "They meet.", job, "Move the pad, or end the strip before it.")  # fmt: skip
+
+
+def wall_points(calc: Calculation, job: Job, path: LoadPath) -> None:
+    """Jambs, posts and ends of shear walls that press on a pad: the pads count lines of walls alone."""
+    for pad, thickening in zip(job.pads, job.plan.thickenings, strict=False):
+        for b in path.walls:
+            wall = job.walls[b.index]
+            if wall.side is None and wall.run() is None:
+                continue
+            place = place_on_wall(job.slab, wall, job.system)
+            found = [
+                (-p.load, p.name)
+                for row in combinations("allowable") for p in on_plate(b.model, row).points
+                if p.load < 0 and thickening.bottom.intersects(Point(place(p.at)))
+            ]  # fmt: skip
+            found += [
+                (e.pushed, "end of its shear wall")
+                for e in b.ends for at in (e.piece.start, e.piece.end) if thickening.bottom.intersects(Point(place(at)))
+            ]  # fmt: skip
+            if found:
+                P, name = max(found)
+                calc.ask_engineer(
+                    f"Pad {pad.name} under a {name} of wall {b.name}", CHAPTER,
+                    f"Up to {show(Q(P, 'lbf'), 'lbf', job.system)} there, which the checks of this pad do not count; the soil under it is "
+                    "checked as if there were no pad (chapters on edges and on the slab).",
+                    job, "Give the load to the post of the pad, and take it off the wall (walls.points).",
+                )  # fmt: skip
 
 
 def joints_at(calc: Calculation, job: Job, cuts: Sequence[LineString], reach: Quantity | None) -> None:

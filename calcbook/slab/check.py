@@ -37,7 +37,7 @@ from calcbook.slab.westergaard import (  # fmt: skip
     radius_of_relative_stiffness,
 )
 from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load, wheel_of
-from calcbook.slab.where import AT, governing_place
+from calcbook.slab.where import AT, governing_spot, near_edge
 from calcbook.slab.with_sun import Bends, warping
 
 if TYPE_CHECKING:
@@ -288,7 +288,8 @@ def _post(
     a = calc.step(contact_radius, f"{post.name}: its base plate, taken as a circle.", L=L, B=B)
     load = {"P": P, "a": a, **slab}
     alone = interior_stress(**load)
-    at = governing_place(calc, job, index, load, length + a, parted)
+    spot = governing_spot(calc, job, index, load, length + a, parted)
+    at = spot.place
     if at == "inside":
         stress = calc.step(interior_stress, "Tension at the bottom, inside a panel.", **load)
     elif at == "corner":
@@ -298,6 +299,11 @@ def _post(
         stress = calc.step(edge_stress, "Tension along a free edge.", **load)
         if at == "joint":
             stress = _at_joint(calc, job, stress)
+    if spot.off.magnitude > 0:
+        stress = calc.step(
+            near_edge, f"It stands {show(spot.off, 'in', job.system)} off.", sigma_0=stress, sigma_i=alone, x=spot.off,
+            r=length + a,
+        )  # fmt: skip
     stress = _with_legs(calc, job, index, stress, alone, (slab["h"], length, a))
     where = AT[at]
     calc.check(f"Bending stress under {post.name}, {where}", stress, f_a, "psi", BENDING,

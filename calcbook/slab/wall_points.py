@@ -15,7 +15,7 @@ from calcbook.loads.path import on_plate
 from calcbook.slab.contact import contact_radius
 from calcbook.slab.wall_load import wall_allowable_stress
 from calcbook.slab.westergaard import interior_stress
-from calcbook.slab.where import AT, by_place, near_places
+from calcbook.slab.where import AT, hardest_spot, near_places
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -83,19 +83,19 @@ def hardest_point(
     where = place_on_wall(job.slab, wall, job.system) if b.measured else None
     found = []
     for P, name, along in pressing:
-        near = near_places(job, [where(along)], length + a, *parted) if where else []
-        stresses = by_place(job, {"P": Q(P, "lbf"), "a": a, **slab})
-        place = max([at, *near], key=lambda kind: stresses[kind])
-        found.append((number_in(stresses[place], "psi"), P, name, place))
+        near = near_places(job, [where(along)], length + a, *parted) if where else {}
+        spot = hardest_spot(job, {"P": Q(P, "lbf"), "a": a, **slab}, length + a, at, near)
+        found.append((number_in(spot.stress, "psi"), P, name, spot.place))
     sigma, P, name, place = max(found)
     calc.finding(
         f"{wall.name}: its {name} that bends the slab most presses by {show(Q(P, 'lbf'), 'lbf', job.system)} on "
         f"{show(STUDS, 'in', job.system)} of plate, {AT[place]} (Westergaard's formulas, as for a post).", "sigma_P",
         Q(sigma, "psi"), "psi", interior_stress.source, label="stress where the wall presses most",
     )  # fmt: skip
+    F_b = calc.step(wall_allowable_stress, "What the table of walls allows.", f_c=job.concrete.strength)
     own = calc.finding(
-        "What the line of the wall bends it by beside, in proportion to what would use up the allowable stress of such walls.",
-        "sigma_w", wall_allowable_stress(f_c=job.concrete.strength) * float((w / w_a).m_as("")), "psi", cite("UFC 3-320-06A", "Table 3-2"),
+        "What the line of the wall bends it by beside, in proportion to what would use that up.",
+        "sigma_w", F_b * float((w / w_a).m_as("")), "psi", cite("UFC 3-320-06A", "Table 3-2"),
         label="stress under the line of the wall",
     )  # fmt: skip
     calc.check(

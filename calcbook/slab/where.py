@@ -6,13 +6,16 @@ By its coordinates; the place that the job names counts as well, and the hardest
 from __future__ import annotations
 
 import itertools
+import math
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import shapely
+from numpy import minimum
 from shapely import MultiPoint, Point, Polygon
 
-from calcbook.basis.formula import cite
-from calcbook.basis.units import number_in
+from calcbook.basis.formula import arg, cite, formula, result
+from calcbook.basis.units import Q, number_in
 from calcbook.slab.properties import joint_stress
 from calcbook.slab.westergaard import corner_stress, edge_stress, interior_stress
 
@@ -38,27 +41,63 @@ AT = {
 }
 
 
-def governing_place(
+@formula(
+    "Stress under a load near an edge or joint",
+    cite("TR34", "linear between a load at the edge and one inside"),
+    result("psi", "bending stress"),
+    sigma_0=arg("psi", "stress at the edge, joint or corner", low=0),
+    sigma_i=arg("psi", "stress inside a panel", low=0),
+    x=arg("in", "from the load to the edge, joint or corner", low=0),
+    r=arg("in", "reach of edges and joints, l + a", above=0),
+)
+def near_edge(sigma_0, sigma_i, x, r):
+    """What a load bends the slab by that stands a little off an edge."""
+    sigma = sigma_i + (sigma_0 - sigma_i) * (1 - minimum(x / r, 1))
+    return sigma
+
+
+@dataclass(frozen=True)
+class Spot:
+    """Where a load counts: kind of place, how far off it (a length), and the stress there."""
+
+    place: str
+    off: Quantity
+    stress: Quantity
+
+
+def hardest_spot(
+    job: Job, load: dict[str, Any], reach: Quantity, named: str, near: dict[str, float]
+) -> Spot:
+    """The place named for a load, or one near it by which it bends the slab more.
+
+    load: what the formulas take; reach: how near that is; near: as ``near_places`` has it.
+    """
+    stresses = by_place(job, load)
+    found = [Spot(named, Q(0.0, "in"), stresses[named])]
+    for place, feet in near.items():
+        off = Q(12 * feet, "in")
+        sigma = near_edge(sigma_0=stresses[place], sigma_i=stresses["inside"], x=off, r=reach)
+        found.append(Spot(place, off, sigma))
+    return max(found, key=lambda spot: number_in(spot.stress, "psi"))
+
+
+def governing_spot(
     calc: Calculation, job: Job, index: int, load: dict[str, Any], reach: Quantity,
     parted: tuple[Sequence[LineString], Sequence[Polygon]],
-) -> str:  # fmt: skip
-    """The place named for a post, or one that it stands so near to by its coordinates that it bends the slab more.
-
-    load: what the formulas take; reach: how near that is; parted: the joints, and the boxes around posts.
-    """
+) -> Spot:  # fmt: skip
+    """The ``hardest_spot`` of a post. parted: the joints, and the boxes around posts."""
     post = job.posts[index]
-    stresses = by_place(job, load)
-    at = max(
-        [post.place, *near_places(job, _legs(job, index), reach, *parted)], key=lambda p: stresses[p]
+    spot = hardest_spot(
+        job, load, reach, post.place, near_places(job, _legs(job, index), reach, *parted)
     )
-    if at != post.place:
+    if spot.place != post.place:
         calc.given(job, f"posts.{index}.x", "x", f"{post.name}, along x")
         calc.given(job, f"posts.{index}.y", "y", f"{post.name}, along y")
         calc.finding(
             f"{post.name} is named as standing {AT[post.place]}; by its coordinates a leg of it stands within this of "
-            f"a place that is harder, so it counts as {AT[at]}.", "l + a", reach, "in", CLAUSE, label="reach of edges and joints",
+            f"a place that is harder, so it counts as {AT[spot.place]}.", "r", reach, "in", CLAUSE, label="reach of edges and joints, l + a",
         )  # fmt: skip
-    return at
+    return spot
 
 
 def by_place(job: Job, load: dict[str, Any]) -> dict[str, Quantity]:
@@ -82,26 +121,25 @@ def _legs(job: Job, index: int) -> list[tuple[float, float]]:
 def near_places(
     job: Job, places: Sequence[tuple[float, float]], reach: Quantity, cuts: Sequence[LineString],
     boxes: Sequence[Polygon],
-) -> list[str]:  # fmt: skip
-    """Which of "joint", "edge" and "corner" lies within reach of any of some places, feet.
+) -> dict[str, float]:  # fmt: skip
+    """How far, in feet, "joint", "edge" and "corner" are from the nearest of some places, feet; those within reach alone.
 
     reach: radius of relative stiffness and of the print together; cuts: the joints; boxes: around posts, edges as well.
     """
     if not places:
-        return []
-    legs, r = MultiPoint(places), number_in(reach, "ft")
-    plan = job.plan
-    edges = [
-        plan.outline.exterior,
-        *(o.shape.exterior for o in plan.openings),
-        *(b.exterior for b in boxes),
-    ]
-    found = {
-        "joint": any(legs.distance(cut) < r for cut in cuts),
-        "edge": any(legs.distance(edge) < r for edge in edges),
-        "corner": any(legs.distance(p) < r for p in (*_outer_corners(plan.outline), *_of_joints(cuts))),
+        return {}
+    legs, plan = MultiPoint(places), job.plan
+    edges = [o.shape.exterior for o in plan.openings] + [b.exterior for b in boxes]
+    shapes = {
+        "joint": cuts,
+        "edge": [plan.outline.exterior, *edges],
+        "corner": [*_outer_corners(plan.outline), *_of_joints(cuts)],
     }
-    return [place for place, near in found.items() if near]
+    far = {
+        place: min((legs.distance(shape) for shape in some), default=math.inf)
+        for place, some in shapes.items()
+    }
+    return {place: feet for place, feet in far.items() if feet < number_in(reach, "ft")}
 
 
 def _outer_corners(outline: Polygon) -> Iterator[Point]:

@@ -358,3 +358,20 @@ def test_a_joint_across_a_pad_that_is_one_piece_with_the_slab_is_the_engineer_s(
     assert asked.status == "NEEDS ENGINEER" and '6" beside' in asked.remark
     for clear in (found("12 ft", plate=True), found("18 ft"), found("10.5 ft", isolate=True)):
         assert across not in clear and beside not in clear
+
+
+def test_a_girder_of_the_wall_over_a_pad_is_not_taken_as_carried():
+    """A girder of 6,500 lbf stands on the wall over the pad: its checks count the wall's line alone, so it is the engineer's."""
+    wall = {
+        "name": "w",
+        "side": 1,
+        "dead": "400 plf",
+        "points": [{"name": "girder", "at": "10 ft", "dead": "2500 lbf", "roof": "4000 lbf"}],
+    }
+    pad = SIZE | {"name": "G", "y": "1 ft", "dead": "100 lbf"}
+    title = "Pad G under a girder of wall w"
+    under, beside = (
+        checks("pads", job(pads=[pad | {"x": x}], walls=[wall])) for x in ("10 ft", "20 ft")
+    )
+    assert under[title].status == "NEEDS ENGINEER" and "6,500 lbf" in under[title].remark
+    assert title not in beside

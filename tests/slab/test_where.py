@@ -5,7 +5,7 @@ from shapely import LineString
 from structure import checks, job
 
 from calcbook.basis.units import Q
-from calcbook.slab.where import near_places
+from calcbook.slab.where import near_edge, near_places
 
 LINES = {"by_hand": True, "lines": [{"x": "10 ft"}]}
 
@@ -46,7 +46,7 @@ def test_corners_of_slab_and_panels_are_seen_and_inner_corners_are_none():
     }
 
     def near(x, y, cuts=()):
-        return near_places(job(slab=shape), [(x, y)], Q(24, "in"), cuts, ())
+        return list(near_places(job(slab=shape), [(x, y)], Q(24, "in"), cuts, ()))
 
     assert near(29.5, 0.5) == ["edge", "corner"] and near(19.5, 13.5) == ["edge"] and not near(10, 10)
     cut, other = LineString([(10, 24), (10, 4)]), LineString([(4, 8), (20, 8)])
@@ -72,3 +72,21 @@ def test_a_joint_that_passes_load_is_counted_by_what_it_passes():
         stress("10 ft", "12 ft", vehicle={"transfer": share}).ratio for share in ("0 %", "25 %")
     )
     assert doweled == pytest.approx(0.75 * free)
+
+
+@pytest.mark.worked("near_edge")
+def test_between_edge_and_inside_the_stress_is_linear():
+    """Own arithmetic: a quarter of the way from 300 psi at the edge to 200 inside."""
+    assert near_edge("300 psi", "200 psi", "7 in", "28 in").m_as("psi") == pytest.approx(275)
+    assert near_edge("300 psi", "200 psi", "40 in", "28 in").m_as("psi") == pytest.approx(200)
+
+
+def test_a_post_nearer_to_a_joint_is_never_better_off_and_a_thicker_slab_never_worse():
+    near = [stress(f"{10 + off} ft", "12 ft").ratio for off in (0.0, 0.5, 1.0, 2.0, 4.0)]
+    assert near == sorted(near, reverse=True) and near[0] > near[-1]
+    sizes = {"length": "30 ft", "width": "24 ft"}
+    thick = [
+        stress("11.5 ft", "12 ft", slab=sizes | {"thickness": f"{h} in"}).ratio
+        for h in (4, 4.5, 5, 6, 8)
+    ]
+    assert thick == sorted(thick, reverse=True)
