@@ -30,7 +30,13 @@ from calcbook.footings.pad_meets import (
     strips,
     wall_points,
 )
-from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
+from calcbook.footings.pad_steps import (
+    checks_in_full,
+    enter_posts,
+    group_checks,
+    names_of,
+    steps_tables,
+)
 from calcbook.footings.pad_wall import under_wall, wall_shares
 from calcbook.footings.pads import LEAST_THICKNESS
 from calcbook.footings.remedies import HEAVIER_PAD, LARGER_PAD
@@ -78,7 +84,7 @@ def chapter(
     calc.given(job, "slab.thickness", "t")
     calc.given(job, "concrete.strength", "f_c")
     footing.enter_concrete(calc)
-    _posts(calc, job)
+    enter_posts(calc, job)
     walls, seats = EdgeWalls(job), [footprint(job, index) for index in range(len(job.pads))]
     loaded: dict[int, dict[str, Quantity | None]] = {}
     carried: dict[int, Carried] = {}
@@ -249,24 +255,6 @@ def _inputs(
         "W": carried.W if carried.W.magnitude else None, "one": Q(0, "in") if isolated(job) else job.slab.thickness,
         "h_min": metric_rule(LEAST_THICKNESS, job.system),
     }  # fmt: skip
-
-
-def _posts(calc: Calculation, job: Job) -> None:
-    """Enter the sizes of the posts; those that are assumed are alike and stand once."""
-    seen = set()
-    places = [
-        (f"pads.{index}" if post is pad else f"pads.{index}.posts.{n - 1}", post)
-        for index, pad in enumerate(job.pads)
-        for n, post in enumerate(pad.standing)
-    ]
-    for place, post in places:
-        for key, symbol, axis in (("post_length", "c_1", "x"), ("post_width", "c_2", "y")):
-            assumed = job.field(f"{place}.{key}").assumed
-            if assumed and key in seen:
-                continue
-            who = "post" if assumed else post.name
-            calc.given(job, f"{place}.{key}", symbol, f"{who}, size along {axis}")
-            seen |= {key} if assumed else set()
 
 
 def _size(seat: Footprint, job: Job) -> str:
