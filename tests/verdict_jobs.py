@@ -114,6 +114,8 @@ CHANGES = [
     ("pads", {"pads.0.length": "84 in", "pads.0.offset_x": "-38 in", "pads.0.posts": [{"name": "P1b", "dead": "6000 lbf", "offset_x": "38 in"}]}),
     ("pads", {"pads.3.posts": [{"name": "beside it", "dead": "900 lbf", "offset_y": "20 in"}]}),
     ("pads", {"pads.3.posts": [{"name": "beside it", "dead": "900 lbf", "offset_y": "20 in"}], "walls.5.dead": None}),
+    ("slab", {"walls.6.x1": "10 ft", "walls.6.y1": "11 ft", "walls.6.x2": "18 ft", "walls.6.y2": "11 ft", "walls.6.points": [{"name": "beam", "at": "4 ft", "dead": "900 lbf"}]}),
+    ("slab", {"walls.6.x1": "14 ft", "walls.6.y1": "9 ft", "walls.6.x2": "24 ft", "walls.6.y2": "9 ft", "walls.6.points": [{"name": "beam", "at": "4 ft", "dead": "9000 lbf"}]}),
     ("pads", {"soil.bearing": "1400 psf"}),
     ("pads", {"walls.5.dead": "3000 plf"}),
     ("pads", {"pads.1.x": "21.3 ft"}),

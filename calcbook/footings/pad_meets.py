@@ -97,7 +97,7 @@ def wall_points(calc: Calculation, job: Job, path: LoadPath) -> None:
             if found:
                 P, name = max(found)
                 calc.ask_engineer(
-                    f"Pad {pad.name} under a {name} of wall {b.name}", CHAPTER,
+                    f"Pad {pad.name} under the {name}, wall {b.name}", CHAPTER,
                     f"Up to {show(Q(P, 'lbf'), 'lbf', job.system)} there, which the checks of this pad do not count; the soil under it is "
                     "checked as if there were no pad (chapters on edges and on the slab).",
                     job, "Give the load to the post of the pad, and take it off the wall (walls.points).",

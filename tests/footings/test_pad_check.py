@@ -369,7 +369,7 @@ def test_a_girder_of_the_wall_over_a_pad_is_not_taken_as_carried():
         "points": [{"name": "girder", "at": "10 ft", "dead": "2500 lbf", "roof": "4000 lbf"}],
     }
     pad = SIZE | {"name": "G", "y": "1 ft", "dead": "100 lbf"}
-    title = "Pad G under a girder of wall w"
+    title = "Pad G under the girder, wall w"
     under, beside = (
         checks("pads", job(pads=[pad | {"x": x}], walls=[wall])) for x in ("10 ft", "20 ft")
     )
