@@ -40,7 +40,7 @@ _EVERY = Q(12, "in")
 
 @formula(
     "Effective depth to steel in the middle of a slab",
-    cite("IRC 2021", "R506.2.4: between the middle and the upper third"),
+    cite("geometry", "the place that IRC R506.2.4 allows, between the middle and the upper third"),
     result("in", "depth to the lower layer"),
     h=_THICKNESS,
     d_b=arg("in", "diameter of bar or wire", above=0),
@@ -84,7 +84,8 @@ def greatest_spacing(h, s_0=Q(18, "in")):
 @formula(
     "Length of mesh that holds two cross wires",
     cite(
-        "ACI 318-19", "25.4.7: two cross wires, the nearer one 2 in. or more from where the mesh works"
+        "geometry",
+        "two cross wires wherever the sheet was cut, the nearer 2 in. off, as ACI 318-19 25.4.7 asks",
     ),
     result("in", "length of mesh in the edge"),
     s_t=arg("in", "spacing of the cross wires", above=0),
@@ -98,7 +99,7 @@ def mesh_hold(s_t, x_0=Q(2, "in")):
 
 @formula(
     "Share of the yield strength that is developed",
-    cite("ACI 318-19", "25.4.10.1: in proportion to the length"),
+    cite("mechanics", "bond spread evenly along the bar, as ACI 318-19 25.4.10.1 allows"),
     result("1", "share developed"),
     l_a=arg("in", "length of bar in the edge", low=0),
     l_d=arg("in", "development length", above=0),

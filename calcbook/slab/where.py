@@ -43,7 +43,7 @@ AT = {
 
 @formula(
     "Stress under a load near an edge or joint",
-    cite("TR34", "linear between a load at the edge and one inside"),
+    cite("geometry", "linear between a load at the edge and one inside, as in TR 34"),
     result("psi", "bending stress"),
     sigma_0=arg("psi", "stress at the edge, joint or corner", low=0),
     sigma_i=arg("psi", "stress inside a panel", low=0),
