@@ -81,7 +81,7 @@ def whole_building(calc: Calculation, job: Job, walls: Sequence[Brought]) -> Non
     _lifted(calc, sums)
     service = next(s for s in sums if s.name == LIFT)
     lift, dead = service.up, (service.down + service.own) / combination(LIFT)["D"]
-    _sliding(calc, push, dead, lift)
+    _sliding(calc, job, push, dead, lift)
 
 
 def _sums(job: Job, walls: Sequence[Brought], row: Factors, concrete: float) -> _Sums:
@@ -148,7 +148,7 @@ def _axis(job: Job, b: Brought) -> str:
     return "x" if abs(dx) >= abs(dy) else "y"
 
 
-def _sliding(calc: Calculation, push: dict[str, float], dead: float, lift: float) -> None:
+def _sliding(calc: Calculation, job: Job, push: dict[str, float], dead: float, lift: float) -> None:
     """What pushes along each direction against friction under the whole."""
     axis = max(push, key=lambda k: push[k])
     if not push[axis]:
@@ -163,9 +163,14 @@ def _sliding(calc: Calculation, push: dict[str, float], dead: float, lift: float
                      "The wind lifts more than 0.6 of all that is named weighs, so nothing rubs on the ground.",
                      to_do="More weight, or an engineer's anchors in the ground.")  # fmt: skip
         return
+    if Q(push[axis], "lbf") > F and job.answer(
+        title
+    ):  # what soil and pads hold beside is an engineer's to count
+        calc.ask_engineer(title, sliding_resistance.source, "", job)
+        return
     calc.check(
         title, Q(push[axis], "lbf"), F, "lbf", sliding_resistance.source,
         "Service level: the shear along all walls that way, shear across the others, all of it one way, and shear at the feet of "
         "posts. Friction 0.25, common practice for concrete on a sheet or fine soil.",
-        needs_engineer=True, to_do="A thicker slab or a deeper edge; soil in front of the edge is not counted.",
+        needs_engineer=True, to_do="A thicker slab or a deeper edge; soil in front of the edge is not counted, which an engineer may do ([[answers]]).",
     )  # fmt: skip
