@@ -64,6 +64,7 @@ CHANGES = [
     ("reinforcement", {"reinforcement.support": "ground"}),
     ("reinforcement", {"design.seismic": "D1", "edge.bars": 0}),
     ("reinforcement", {"design.seismic": "D1", "edge.bars": 2}),
+    ("edges", {"answers": [{"check": "Sliding force of the building along y", "by": "I. Brandt", "date": "2026-10-01", "words": "Soil in front of the edge holds it."}]}),
     ("edges", {"soil.bearing": "200 psf"}),
     ("edges", {"walls.0.dead": None}),
     ("edges", {"walls.0.inset": "30 in", "walls.0.edge_distance": "32.75 in"}),
