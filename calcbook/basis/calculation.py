@@ -100,9 +100,10 @@ class Calculation:
         place: ``"slab.thickness"``; symbol: its name in formulas; meaning: in place of the field's own. Marks it assumed where the job file leaves it out.
         """
         entry = job.field(place)
-        self.inputs.append(
-            Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed, entry.value)
-        )
+        found = Input(symbol, meaning or entry.meaning, entry.text, place, entry.assumed, entry.value)
+        # what several parts of a chapter take stands once
+        if all((i.place, i.symbol, i.meaning) != (place, symbol, found.meaning) for i in self.inputs):
+            self.inputs.append(found)
         return entry.value
 
     def step(
@@ -210,6 +211,7 @@ class Calculation:
         d, c = (number_in(x, unit) if isinstance(x, Quantity) else float(x) for x in (demand, capacity))
         ratio = d / c if c else (0.0 if d <= 0 else float("inf"))
         passed = d <= c + 1e-9 * abs(c)
+        ratio = min(ratio, 1.0) if passed else ratio  # an even one may come out a hair above 1
         status = OK if passed else (NEEDS_ENGINEER if needs_engineer else NOT_OK)
         both = [Q(x, unit) if unit != "1" else x for x in (d, c)]
         found, wanted = (show(x, unit, self.system, exact=False) for x in both)

@@ -95,7 +95,7 @@ class Bolted:
     @functools.cached_property
     def forces(self) -> dict[str, list[float]]:
         """What each bolt is asked to hold in each direction, in pounds at service level, by the load path."""
-        up = [max(a.tension, SERVICE * b.tension) for a, b in zip(*self._lifts, strict=True)]
+        up = [tension for tension, _ in self._lifted]
         return {"uplift": up, "along": self._along, "out": [f.tension for f in self._across]}
 
     @functools.cached_property
@@ -105,9 +105,28 @@ class Bolted:
         return {row["name"]: close(model, row, *self.plate) for row in combinations() if row["W"]}
 
     @property
-    def _lifts(self) -> tuple[list[BoltForce], list[BoltForce]]:
-        """Uplift of every bolt at service and at strength level."""
-        return self.closed[LIFT][1], self.closed[LIFT_STRENGTH][1]
+    def _lifts(self) -> list[tuple[float, str, list[BoltForce]]]:
+        """(what takes it to service level, name, every bolt) of the two combinations that lift."""
+        return [
+            (level, name, self.closed[name][1])
+            for level, name in ((1.0, LIFT), (SERVICE, LIFT_STRENGTH))
+        ]
+
+    @functools.cached_property
+    def _lifted(self) -> list[tuple[float, float]]:
+        """Uplift of every bolt by the combination that lifts it more, and the part of it by jambs and posts."""
+        both = (
+            [(level * f.tension, level * f.by_points) for f in found] for level, _, found in self._lifts
+        )
+        return [max(readings) for readings in zip(*both, strict=True)]
+
+    @property
+    def hardest_lift(self) -> tuple[float, str, list[float]]:
+        """(what takes it to service level, name, uplift of every bolt) of the combination that asks most of one bolt."""
+        found = [
+            (level, name, [level * f.tension for f in bolts]) for level, name, bolts in self._lifts
+        ]
+        return max(found, key=lambda one: max(one[2], default=0.0))
 
     @functools.cached_property
     def _across(self) -> list[BoltForce]:
@@ -121,7 +140,7 @@ class Bolted:
     @functools.cached_property
     def by_jambs(self) -> list[float]:
         """The part of each bolt's uplift that comes by a jamb or a post, in pounds."""
-        return [f.by_points for f in self._lifts[0]]
+        return [by_points for _, by_points in self._lifted]
 
     def together(self, direction: str, start: int, end: int) -> float:
         """What the bolts from start to end are asked to hold together, in pounds: the larger of both readings."""
@@ -130,7 +149,7 @@ class Bolted:
         rows = (
             [(1.0, self._across)]
             if direction == "out"
-            else [(1.0, self._lifts[0]), (SERVICE, self._lifts[1])]
+            else [(level, found) for level, _, found in self._lifts]
         )
         return max(
             level * max(sum(f.reaction for f in found[start:end]), sum(f.own for f in found[start:end]))

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, PALE, SMALL, THIN, chart
+from calcbook.plan.charted import key
+from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, PALE, THIN, chart
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -38,7 +39,7 @@ def misses_chart(misses: Misses, n: int, p_0: float) -> Figure:
     ax.set_ylim(0, 100)
     ax.set_xlim(-0.7, float(np.searchsorted(np.cumsum(odds), 0.9999)) + 1)
     ax.locator_params(axis="x", integer=True)
-    ax.legend(fontsize=SMALL, frameon=False, loc="center right")
+    key(ax, (0.99, 0.5), ha="right", va="center")
     for level in range(20, 101, 20):
         ax.axhline(level, color=GREY, lw=THIN / 2, alpha=0.4, zorder=1.5)
     return figure

@@ -36,6 +36,10 @@ _CLEAR = {
     BOX: "A smaller box around the post beside it (joints.box).",
     OPENING: "Move the opening beside it (openings).",
 }
+_BOTH = {  # uplift with shear in that direction
+    "along": "Deeper or larger bolts (bolts.size), a strap or hold-down there, or more braced wall to share the shear.",
+    "out": "Deeper or larger bolts (bolts.size), a thicker plate, or a strap, hold-down or bracket there.",
+}
 _SHORT = {"uplift": "uplift", "along": "shear along", "out": "shear across"}
 
 
@@ -101,7 +105,7 @@ def _together(calc: Calculation, walls: Sequence[Bolted]) -> None:
         "1",
         interaction.source,
         needs_engineer=True,
-        to_do=f"{_STRONGER['uplift']} {_STRONGER[direction]}",
+        to_do=_BOTH[direction],
     )
 
 

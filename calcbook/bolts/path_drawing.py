@@ -8,7 +8,7 @@ from shapely import box
 
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q
-from calcbook.loads.closing import LIFT, combination
+from calcbook.loads.closing import combination
 from calcbook.loads.path import on_plate
 from calcbook.plan.drawing import (
     ACCENT,
@@ -45,7 +45,8 @@ def path_drawing(w: Bolted, system: str = "us") -> Figure:
 
     w: Bolted wall; system: units of the words. Arrows are drawn to one scale. Returns a matplotlib Figure.
     """
-    model, on = w.brought.model, on_plate(w.brought.model, combination(LIFT))
+    model, (level, name, forces) = w.brought.model, w.hardest_lift
+    on = on_plate(model, combination(name))
     high = max(model.height, _LEAST_HEIGHT)
     pic = canvas((0, 0, model.length, high), (34, 70, 34, 60), 6.5, 4.2, system)
     area(pic, box(0, 0, model.length, high), edge=INK, fill="white", width=LINE)
@@ -58,13 +59,14 @@ def path_drawing(w: Bolted, system: str = "us") -> Figure:
             fill=PALE,
             width=THIN,
         )
-    forces = w.forces["uplift"]
-    jambs = [(p.at, p.load) for p in on.points if p.load > 0]
+    jambs = [(p.at, level * p.load) for p in on.points if p.load > 0]
     most = max([*forces, *(load for _, load in jambs), 1.0])
     line(pic, [(0, 0), (model.length, 0)], width=HEAVY)
     for at, load in jambs:
         _arrow(pic, at, 0.15 * high, load / most, GREY)
-        label(pic, (at, 0.15 * high + (_ARROW + 6) * pic.point), _pounds(load, system), SMALL, GREY)
+        aside, ha = _beside(w, at)
+        spot = (at + aside * pic.point, 0.15 * high + (_ARROW + 6) * pic.point)
+        label(pic, spot, _pounds(load, system), SMALL, GREY, ha=ha)
     for (_, at), force in zip(w.plate[1], forces, strict=True):
         _arrow(pic, at, -4 * pic.point, -force / most, ACCENT)
     k = max(range(len(forces)), key=lambda n: forces[n], default=None)
@@ -77,7 +79,7 @@ def path_drawing(w: Bolted, system: str = "us") -> Figure:
             SMALL,
             ACCENT,
         )
-    net = next((u for _, _, u in on.lines), 0.0)
+    net = level * next((u for _, _, u in on.lines), 0.0)
     label(pic, (model.length / 2, high + 14 * pic.point), _on_top(net, system), SMALL, INK)
     foot = -(_ARROW + 30) * pic.point
     scale_bar(pic, (0, foot), system)
@@ -89,8 +91,17 @@ def path_drawing(w: Bolted, system: str = "us") -> Figure:
         model.length + 26 * pic.point,
         high + 24 * pic.point,
     )
-    trim(pic, bounds, f"Where the load goes, wall {w.sill.name}: {LIFT}")
+    told = name if level == 1.0 else f"{level:g} ({name})"
+    trim(pic, bounds, f"Where the load goes, wall {w.sill.name}: {told}")
     return pic.figure
+
+
+def _beside(w: Bolted, at: float) -> tuple[float, str]:
+    """How many points beside a jamb its load is written, and aligned how: outside the opening, off its line."""
+    for o in w.brought.model.openings:
+        if at in (o.start, o.end):
+            return (-3.0, "right") if at == o.start else (3.0, "left")
+    return 0.0, "center"
 
 
 def _arrow(pic: Canvas, x: float, y: float, share: float, color: str) -> None:

@@ -38,6 +38,11 @@ class SeenJob(Job):
     def __init__(self, job: Job, reads: Reads | None = None, place: tuple[str, ...] = ()) -> None:
         self._job, self._reads, self._place = job, reads or Reads(), place
 
+    @property
+    def reads(self) -> Reads:
+        """All that was read of it."""
+        return self._reads
+
     def __getattr__(self, name: str) -> Any:
         if name.startswith("_"):
             raise AttributeError(name)
@@ -136,7 +141,7 @@ class Flow:
 
     def _make(self, part: part[T]) -> _Made:
         seen = SeenJob(self.job)
-        made = _Made(seen._reads)
+        made = _Made(seen.reads)
         self._open.append(made)
         try:
             made.value = self.finished(part.name, part.make(self, seen), seen)

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from argparse import Namespace
 
 NOT_YET = "STILL NEEDED"
+_WIDE = 100  # characters in a line where no terminal says how many
 
 
 @dataclass(frozen=True)
@@ -47,7 +48,8 @@ def run_prices(arguments: Namespace) -> int:
             _name_own(arguments)
     rows = _rows(arguments, own)
     cells = [(row.key, row.words, row.price, row.origin) for row in rows]
-    print("\n".join(aligned(["key", "what it is for", "price", "from"], cells, room=terminal_width())))
+    room = terminal_width() or _WIDE
+    print("\n".join(aligned(["key", "what it is for", "price", "from"], cells, room=room)))
     missing = sum(row.missing for row in rows)
     there = "" if own.is_file() else " (not there yet)"
     print(f"\n{len(rows)} prices, {missing} still needed. Your own file: {own}{there}")

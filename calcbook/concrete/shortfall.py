@@ -15,6 +15,7 @@ from calcbook.basis.formula import arg, cite, formula, number, result, with_unit
 from calcbook.basis.normal import score_of, share_below
 from calcbook.basis.showing import magnitude, show
 from calcbook.basis.units import TRADE_UNITS, Q
+from calcbook.plan.charted import note
 from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, SMALL, chart
 
 if TYPE_CHECKING:
@@ -118,14 +119,10 @@ def odds_chart(
     )  # fmt: skip
     ax.plot(orders * one, odds, color=INK, lw=LINE, marker="o", ms=3)
     ax.axhline(risk, color=GREY, lw=LINE, ls=(0, (5, 3)))
-    near: dict[str, Any] = {"textcoords": "offset points", "fontsize": SMALL}
-    ax.annotate(
-        f"accepted: {risk:g} %", (orders[-1] * one, risk), (0, 3), ha="right", color=GREY, **near
-    )
+    beside: dict[str, Any] = {"ha": "right", "fontsize": SMALL}
+    note(ax, orders[-1] * one, risk, f"accepted: {risk:g} %", 0, 3, color=GREY, **beside)
     at = magnitude(order, "yd3", system), short_odds(order, **inputs).m
-    ax.plot(*at, marker="D", ms=8, mfc="none", mec=ACCENT, ls="none")
-    ax.annotate(
-        f"ordered: {show(order, 'yd3', system)}", at, (-8, 12), ha="right", color=ACCENT, **near
-    )
+    ax.plot(*at, marker="D", ms=8, mfc="none", mec=ACCENT, ls="none", clip_on=False)
+    note(ax, *at, f"ordered: {show(order, 'yd3', system)}", -8, 12, color=ACCENT, **beside)
     ax.set_ylim(bottom=0)
     return figure

@@ -19,7 +19,7 @@ from calcbook.footings.lifted_edge import Hold, jamb_check, piece_check
 from calcbook.footings.pads import STRIP
 from calcbook.footings.reinforced import edge_strength, strength_at_joint
 from calcbook.footings.remedies import HEAVIER_EDGE
-from calcbook.job.edges import edge_of
+from calcbook.job.edges import edge_of, sides_alike, sides_text
 from calcbook.job.wall_lines import wall_line
 from calcbook.joints.layout import enter_cut
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
@@ -46,8 +46,11 @@ _LIFTED = {
 def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
     """Enter what an edge and the slab beside it weigh, how much of the slab the edge can lift, and what it bears as a beam."""
     t, d, b = job.slab.thickness, edge.depth, edge.width
+    alike = sides_alike(job)
+    where = next((sides for sides, one in alike if one.spec == edge.spec), []) if len(alike) > 1 else []
     calc.note(
-        "What holds walls down: the edge, and the slab beside it as far as it can be lifted without breaking."
+        f"What holds walls down{f' on {sides_text(where)}' if where else ''}: the edge, and the slab beside it as far as it can "
+        "be lifted without breaking."
     )
     A_e = calc.step(
         uplift.edge_section,
@@ -89,7 +92,7 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
         h=h_e,
     )
     bends = edge_strength(calc, job, edge, h, M_e)
-    across = strength_at_joint(calc, job, edge, h, enter_cut(calc, job)) if run.joints else None
+    across = strength_at_joint(calc, job, edge, h, enter_cut(calc, job, None)) if run.joints else None
     return Hold(w_e, q_s, L_s, bends, across)
 
 
@@ -110,7 +113,11 @@ def uplift_checks(calc: Calculation, job: Job, walls: Sequence[Brought], run: Ed
         hold = holds[edge.spec[:3]]
         free = free_slab(job, job.walls[b.index], run.cuts)
         L_s = Q(min(number_in(hold.L_s, "ft"), free), "ft")
-        by_length = number_in(hold.by_length(L_s, 0.6), "plf")
+        R = calc.step(
+            uplift.hold_of_edge, f"{b.name}: what edge and slab hold, 0.6 of their weight.",
+            w_e=hold.w_e, q_s=hold.q_s, L_s=L_s, g_D=0.6,
+        )  # fmt: skip
+        by_length = number_in(R, "plf")
         hold_down_check(calc, job, b, by_length, hold, run)
         if b.lifts:
             rows.append(_whole_wall(calc, job, b, hold, L_s))

@@ -53,7 +53,9 @@ def hold_down_check(
         uplift.overturning_moment, f"{b.name}: its shear turns it over about its lee end; the slab takes the shear at its own level.",
         v=Q(b.model.along, "plf"), L=L, h=Q(b.model.height, "ft"),
     )  # fmt: skip
-    M_r = calc.step(uplift.righting_moment, "Edge, slab and what the wall brings hold it.", r=r, L=L)
+    M_r = calc.step(
+        uplift.righting_moment, f"Edge, slab and what the wall brings hold it{_line(b, job)}.", r=r, L=L
+    )
     calc.check(
         title, M_o, M_r, "lbf*in", _CLAUSE,
         "Edge and slab along the whole wall alone: neither edges around its corners nor pads are counted.",
@@ -65,6 +67,16 @@ def hold_down_check(
     )  # fmt: skip
     bending_check(calc, job, says, _lifts(job, b, run), Q(left, "plf"), hold)
     _not_followed(calc, job, b, "")
+
+
+def _line(b: Brought, job: Job) -> str:
+    """What the wall's own line takes off the weight, or adds to it."""
+    told = show(Q(abs(b.lift), "plf"), "plf", job.system)
+    return (
+        f": {told} of it {'is lifted' if b.lift > 0 else 'comes'} by the wall's own line"
+        if b.lift
+        else ""
+    )
 
 
 def _lifts(job: Job, b: Brought, run: EdgeRun) -> list[Lift]:

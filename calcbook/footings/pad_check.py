@@ -211,7 +211,7 @@ def _built_to_check(calc: Calculation, job: Job, index: int, seat: Footprint) ->
     if not seat.whole:
         calc.ask_engineer(
             f"Bearing area of pad {pad.name}", CHAPTER,
-            "The outline or an opening cuts this pad to a shape that is no rectangle.", job, "Move it.",
+            "The outline or an opening cuts this pad to a shape that is no rectangle.", job, "Move the pad off the outline and the openings.",
         )  # fmt: skip
         return False
     if isolated(job) and seat.d <= Q(2, "in"):

@@ -49,7 +49,7 @@ class PadDesign:
         return (self.L * self.B * self.d).to("cubic_yard")
 
     def __str__(self) -> str:
-        sizes = " x ".join(feet_inches(side) for side in (self.L, self.B, self.d))
+        sizes = " × ".join(feet_inches(side) for side in (self.L, self.B, self.d))
         return "\n  ".join([
             f"{sizes} deep below the slab; {self.governs.title} governs, ratio {self.governs.ratio:.2f}",
             *map(str, self.checks),

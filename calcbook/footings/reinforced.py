@@ -200,7 +200,7 @@ def _with_bars(
     A = n * bar["area_in2"]
     whole = A >= number_in(A_min, "in2")
     A_s = calc.finding(
-        f"{n} {job.edge.bar} at the {face}: " + ("all of it counts." if whole else
+        f"{n} {job.edge.bar} at the {face}, {show(Q(A, 'in2'), 'in2', job.system)}: " + ("all of it counts." if whole else
         "less than the least, so three quarters count: a third more must be there than the moment needs."),
         "A_s", Q(A if whole else 0.75 * A, "in2"), "in2", cite("ACI 318-19", "9.6.1.3"), label=f"steel counted at the {face}",
     )  # fmt: skip

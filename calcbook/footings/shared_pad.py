@@ -249,7 +249,7 @@ def _punching(on: AskedPad, post: Stands, P_u: float, h_e: Quantity) -> None:
     ):
         on.calc.ask_engineer(
             f"{title} pad {on.name}", clause,
-            "Its critical section meets the side of the pad or that of another post.", on.answers, "Move it, or enlarge the pad.",
+            "Its critical section meets the side of the pad or that of another post.", on.answers, "Move the post, or enlarge the pad.",
         )  # fmt: skip
         return
     calc, (c_1, c_2) = on.calc, (Q(c, "in") for c in post.size)

@@ -85,6 +85,12 @@ def _spread(h: float, near: float) -> Quantity:
     return Q(h + min(h, 12 * near) + _STUDS, "in")
 
 
+def _spread_words(h: float, near: float, system: str) -> str:
+    """What such a length is made of; as for ``_spread``."""
+    studs, far, short = (show(Q(x, "in"), "in", system) for x in (_STUDS, h, min(h, 12 * near)))
+    return f"{studs} of studs, {far} to one side and {short} to the other"
+
+
 def _pressed(P: float, A: Quantity, w: float, b: Quantity, own: float) -> Quantity:
     """Pressure on the soil, psf, of P pounds on an area A, of a line load w (plf) on a width b, and of what weighs own (psf)."""
     return Q(P / number_in(A, "ft2") + w / number_in(b, "ft") + own, "psf")
@@ -112,7 +118,8 @@ def jamb_pressure(
     joint = 12 * near < h
     s = calc.finding(
         f"{b.name}: the load of a {name} spreads at 45 degrees through the {under.name}"
-        + (f", on one side to a joint or end {show_length(Q(near, 'ft'), job.system)} away." if joint else "."), "s",
+        + (f", on one side to a joint or end {show_length(Q(near, 'ft'), job.system)} away" if joint else "")
+        + f": {_spread_words(h, near, job.system)}.", "s",
         _spread(h, near), "in", cite("common practice", "45 degrees through plain concrete"), label=f"loaded length of the {under.name}",
     )  # fmt: skip
     A = calc.step(
@@ -136,7 +143,8 @@ def thrust_check(
     end = max(b.ends, key=lambda e: e.pushed)
     beyond = min(under.end(at) for at in (end.piece.start, end.piece.end))
     s = calc.finding(
-        f"{b.name}: the thrust of its shear wall spreads at 45 degrees through the {under.name}, at a corner or joint to one side.", "s",
+        f"{b.name}: the thrust of its shear wall spreads at 45 degrees through the {under.name}, at a corner or joint to one side: "
+        f"{_spread_words(under.thick(job), beyond, job.system)}.", "s",
         _spread(under.thick(job), beyond), "in", cite("common practice", "45 degrees through plain concrete"),
         label=f"loaded length of the {under.name}",
     )  # fmt: skip

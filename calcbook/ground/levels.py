@@ -116,7 +116,7 @@ def enter_openings(calc: Calculation, job: Job) -> None:
         size = (
             f"{shown(2 * math.sqrt(shape.area / math.pi))} round"
             if is_round(shape)
-            else f"{shown(c - a)} x {shown(d - b)}"
+            else f"{shown(c - a)} × {shown(d - b)}"
         )
         rows.append((name, size, shown((a + c) / 2 - x0), shown((b + d) / 2 - y0)))
     columns = (

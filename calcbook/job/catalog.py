@@ -90,7 +90,9 @@ def catalog() -> tuple[FieldRow, ...]:
 
 
 def _rows(model: type[Section], place: str = "") -> Iterator[FieldRow]:
-    for key, info in model.model_fields.items():
+    # what is nested stands below the section's own fields, so each section has one heading
+    fields = sorted(model.model_fields.items(), key=lambda field: section_of(field[1])[0] is not None)
+    for key, info in fields:
         inner, _ = section_of(info)
         if inner and place == "slabs":
             continue  # as the section of the same name

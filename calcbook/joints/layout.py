@@ -138,8 +138,8 @@ def _spacing(calc: Calculation, job: Job, h: Quantity) -> None:
                to_do="Closer joints; a wider spacing, also with fiber, needs the engineer and the maker's data.")  # fmt: skip
 
 
-def enter_cut(calc: Calculation, job: Job) -> Quantity:
-    """Enter how deep the joints are cut; returns it."""
+def enter_cut(calc: Calculation, job: Job, name: str | None = "depth") -> Quantity:
+    """Enter how deep the joints are cut; returns it. name: of the result, None where another chapter tells it."""
     calc.given(job, "joints.early_entry")
     top, fiber = top_of(job), job.reinforcement.kind in FIBERS
     h = job.slab.thickness
@@ -148,7 +148,7 @@ def enter_cut(calc: Calculation, job: Job) -> Quantity:
             "The slab's greatest thickness, as its top slopes.", "h", top.greatest, "in", cite("geometry"),
             label="slab thickness, greatest",
         )  # fmt: skip
-    return calc.step(sawcut_depth, "How deep the cut must be to lead the crack.", name="depth", h=h,
+    return calc.step(sawcut_depth, "How deep the cut must be to lead the crack.", name=name, h=h,
                      early_entry=job.joints.early_entry, fiber=fiber)  # fmt: skip
 
 
@@ -278,7 +278,12 @@ def _corner_bars(calc: Calculation, job: Job, layout: JointLayout) -> None:
         bars = calc.finding(f"No joint meets {'; '.join(layout.missed)}. For each, {BARS}.", "n",
                             4.0 * len(layout.missed), "1", source, "corner_bars", "bars across corners")  # fmt: skip
         count, length = bars_bought(job, whole_bars(job, [_ACROSS] * round(bars)))
-        calc.take(f"Bars across corners, No. 4, {_ACROSS:g} ft, {count}", length, "ft", bar_key("#4"))
+        calc.take(
+            f"Bars across corners, #4, {show_length(Q(_ACROSS, 'ft'), job.system)}, {count}",
+            length,
+            "ft",
+            bar_key("#4"),
+        )
     bare = layout.open_corners
     calc.verdict("Inner corners of the outline without a joint", not bare, joint_layout.source,
                  str(bare), "none allowed",

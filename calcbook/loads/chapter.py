@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.calculation import Calculation, Found
 from calcbook.basis.formula import cite
-from calcbook.basis.showing import show
+from calcbook.basis.showing import show, show_length
 from calcbook.basis.table import records
 from calcbook.basis.units import Q
 from calcbook.loads import basis
@@ -210,7 +210,7 @@ def _jambs(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
                 loads.append(next(p.load for p in on.points if abs(p.at - o.start) < 1e-9))
             rows.append([
                 b.name, "door" if o.door else "window",
-                *(show(Q(x, "ft"), "ft", job.system) for x in (o.start, o.width)),
+                *(show_length(Q(x, "ft"), job.system) for x in (o.start, o.width)),
                 *(show(Q(x, "lbf"), "lbf", job.system, exact=False) for x in loads),
             ])  # fmt: skip
     columns = [
@@ -253,7 +253,7 @@ def _ends(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
         a, z = end.piece.start, end.piece.end
         held = end.piece.hold_down
         rows.append([
-            b.name, f"{show(Q(a, 'ft'), 'ft', job.system)} to {show(Q(z, 'ft'), 'ft', job.system)}",
+            b.name, f"{show_length(Q(a, 'ft'), job.system)} to {show_length(Q(z, 'ft'), job.system)}",
             show(Q(end.unit, "plf"), "plf", job.system),
             *(show(Q(x, "lbf"), "lbf", job.system, exact=False) for x in (end.T, end.C)),
             "none named" if held is None else show(Q(held, "lbf"), "lbf", job.system),
@@ -300,7 +300,7 @@ def _end_checks(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
             calc.check(
                 title, Q(max(end.T, 0.0), "lbf"), Q(end.piece.hold_down or 0.0, "lbf"), "lbf", clause,
                 "" if end.T <= 0 else _named_by(job, b, end), needs_engineer=True,
-                to_do="A hold-down that may be asked for more, by its maker's sheet (walls.braced).",
+                to_do="A stronger hold-down, by its maker's sheet (walls.braced).",
             )  # fmt: skip
 
 

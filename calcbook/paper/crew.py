@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -26,6 +27,7 @@ from calcbook.plan.several_drawing import several_drawing
 from calcbook.plan.taping_drawing import name_below, pad_rows, taping_drawing
 from calcbook.pour.charts import SIDE_WORDS, clock_between, clock_text
 from calcbook.pour.day import STOP_SIGNS
+from calcbook.pour.go_no_go import NO_GO
 from calcbook.pour.site import Missing
 
 if TYPE_CHECKING:
@@ -150,7 +152,6 @@ def _pour(slab: FurtherBook) -> dict[str, Any]:
     }
 
 
-NO_GO = "NO GO by these figures: do not call the first truck for this day."
 _OF_THE_DAY = ("pour_day", "go", "mix", "first_week")
 
 
@@ -193,7 +194,22 @@ def _concrete(book: Parts) -> Iterator[tuple[str, str]]:
     )
     yield "Loads", book.volume.trucks.text(job.system)
     yield "Placed", "by pump" if job.pour.pump else "by chute, off the truck"
-    yield "Reinforcement", job.reinforcement.kind
+    yield "Reinforcement", _steel(book)
+
+
+def _steel(book: Parts) -> str:
+    """What lies in the slab, its edge and across its corners, as the takeoff has it, without what is bought for it."""
+    steel = book.job.reinforcement
+    lines = [line for name in ("reinforcement", "joints") for line in _calculation(book, name).takeoff]
+    found = [
+        re.sub(r", [\d,]+ (sheet|bars? of|bent).*", "", line.words)
+        for line in lines
+        if line.price == "mesh" or line.price.startswith("bar") or line.price.endswith("fiber")
+    ]
+    if steel.kind == "mesh":
+        lap = f"{steel.wire}, laps {show(steel.mesh_lap, 'in', book.job.system)}"
+        found = [lap, *(words for words in found if words != steel.wire)]
+    return "; ".join(found).replace("Bars across", "bars across") or steel.kind
 
 
 def grade_marks(job: Job) -> Iterator[tuple[str, str]]:

@@ -31,6 +31,8 @@ from calcbook.paper.printout import (
     number_of,
     proofs_data,
     references_data,
+    say_cautions_once,
+    verdict_data,
 )
 from calcbook.paper.rests_on import assumed_below
 from calcbook.paper.set_table import table_data
@@ -103,12 +105,12 @@ def engineer_data(
     finish = begin_figures(shown, folder, cover=job)
     checks = list(engineering_checks(book, names))
     data = {
-        **cover_data(job, chapters),
+        **cover_data(job),
         "standing": STANDING,
         "appendix": appendix,
         "revision": _changes(since) if since else None,
+        **verdict_data(checks, "checks of the engineering chapters"),
         "open": [_with_chapter(c, k) for c, k in checks if k.status != OK],
-        "count": len(checks),
         "governing": [
             _with_chapter(c, k) | {"assumed": ", ".join(assumed_below(c, k))}
             for c, k in _by_ratio(checks)
@@ -124,10 +126,12 @@ def engineer_data(
         "inputs": list(inputs_echoed(job).items()),
         "assumptions": [row for row in assumptions_data(job) if not _is_business(row["place"])],
         "loads": [table_data(b) for b in chapters[0].blocks if isinstance(b, Table)],
-        "calculations": [
-            chapter_data(book.calculation(c.name), number_of(book, c.name), business=False)
-            for c in (chapters if appendix else ())
-        ],
+        "calculations": say_cautions_once(
+            [
+                chapter_data(book.calculation(c.name), number_of(book, c.name), business=False)
+                for c in (chapters if appendix else ())
+            ]
+        ),
         "references": references_data(chapters),
         "proofs": proofs_data(chapters),
         "reference_note": " ".join(f"{word}: {meaning}." for word, meaning in STATUSES.items()),

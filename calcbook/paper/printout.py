@@ -23,6 +23,7 @@ from calcbook.job.assumptions import gathered_assumptions
 from calcbook.loads.basis import on_one_line
 from calcbook.paper.figures import begin_figures
 from calcbook.paper.set_table import table_data
+from calcbook.pour.go_no_go import NO_GO
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -59,7 +60,7 @@ def compile_chapter(book: Book, name: str) -> bytes:
         folder = Path(made)
         drawn = begin_figures([chapter], folder)()
         shown = chapter_data(chapter, number_of(book, name)) | {"figures": drawn.get(name, [])}
-        data = cover_data(book.job, [chapter]) | {"standing": STANDING, "calculation": shown}
+        data = cover_data(book.job) | {"standing": STANDING, "calculation": shown}
         return pdf(LAYOUT.with_name("chapter.typ"), data, folder)
 
 
@@ -77,13 +78,13 @@ def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[
     ]
     chapters = book.chapters
     data = {
-        **cover_data(book.job, chapters),
+        **cover_data(book.job),
         "standing": STANDING,
         "revision": since.data() if since else None,
+        **verdict_data(book.checks, "checks", _more(book)),
         "checks": [check_data(check) for _, check in book.checks],
-        "open_checks": sum(check.status != OK for _, check in book.checks),
         "results": _results(chapters),
-        "calculations": [chapter_data(c, n) for n, c in enumerate(chapters, 1)],
+        "calculations": say_cautions_once([chapter_data(c, n) for n, c in enumerate(chapters, 1)]),
         "assumptions": assumptions_data(book.job),
         "references": references_data(chapters),
         "proofs": proofs_data(chapters),
@@ -97,13 +98,12 @@ def document(book: Book, folder: Path, since: Comparison | None = None) -> dict[
     return data
 
 
-def cover_data(job: Job, chapters: Sequence[Calculation]) -> dict[str, Any]:
+def cover_data(job: Job) -> dict[str, Any]:
     """What a cover says of a job and its paper."""
     info = job.job
     rows = [
         ("Address", info.address), ("Client", info.client), ("Prepared by", info.preparer),
         ("Contact", info.contact), ("Date", info.date), ("Revision", info.revision), ("Remark", info.note),
-        ("Documents used", ", ".join(_editions(chapters))),
         *on_one_line(job),
         ("Units", _units(job)), ("Worked out with", f"calcbook {__version__}"),
     ]  # fmt: skip
@@ -122,11 +122,64 @@ def _units(job: Job) -> str:
     return "SI throughout; US codes judge all the same, their limits converted"
 
 
-def _editions(chapters: Sequence[Calculation]) -> list[str]:
-    keys = dict.fromkeys(c.key for chapter in chapters for c in chapter.sources)
-    return [
-        k for k in keys if sources()[k].status not in ("derived here", "common practice, no source")
-    ]
+def verdict_data(
+    pairs: Sequence[tuple[Calculation, Check]], what: str, more: str = ""
+) -> dict[str, Any]:
+    """What a first page says of the checks: how many are open, and of each verdict how many in which chapter.
+
+    pairs: the worst first; what: the words for all of them; more: a sentence that follows.
+    """
+    found: dict[str, dict[str, int]] = {}
+    for chapter, check in pairs:
+        if check.status != OK:
+            by_chapter = found.setdefault(check.status, {})
+            by_chapter[chapter.title] = by_chapter.get(chapter.title, 0) + 1
+    count = sum(sum(by_chapter.values()) for by_chapter in found.values())
+    told = (
+        f"{count} of {len(pairs)} {what} {'is' if count == 1 else 'are'} open."
+        if count
+        else f"All {len(pairs)} {what} are OK."
+    )
+    return {
+        "verdict": f"{told} {more}".strip(),
+        "verdicts": [
+            (
+                f"{sum(by_chapter.values())} {status}",
+                ", ".join(f"{title} {n}" for title, n in by_chapter.items()),
+            )
+            for status, by_chapter in found.items()
+        ],
+    }
+
+
+def _more(book: Book) -> str:
+    """What a builder must know besides the checks: of the morning, and of a price that lacks something."""
+    price = (
+        ""
+        if book.quote.complete
+        else f"The price is not complete (chapter {number_of(book, 'quote')})."
+    )
+    return " ".join(filter(None, (NO_GO if book.no_go else "", price)))
+
+
+def say_cautions_once(chapters: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The same chapters, each caution once in each part of the paper: later chapters name the one that says it.
+
+    Parts are handed out apart, so each says its own.
+    """
+    said: dict[str, str] = {}
+    for chapter in chapters:
+        if chapter["part"]:
+            said = {}
+        before = dict.fromkeys(said[words] for words in chapter["cautions"] if words in said)
+        own = [words for words in chapter["cautions"] if words not in said]
+        said |= dict.fromkeys(own, chapter["number"])
+        if before:
+            own.append(
+                f"The cautions of chapter{'s' if len(before) > 1 else ''} {' and '.join(before)} hold here too."
+            )
+        chapter["cautions"] = own
+    return chapters
 
 
 def check_data(check: Check) -> dict[str, str]:

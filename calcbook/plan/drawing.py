@@ -180,12 +180,10 @@ def label(
 
     at: (x, y) in feet; size: of the letters, in points; angle: degrees; ground: True sets white paper behind it.
     """
-    box = {"facecolor": "white", "edgecolor": "none", "pad": 1.0} if ground else None
-    from matplotlib.text import Text
+    from calcbook.plan.words import Words
 
-    made = Text(
-        at[0], at[1], text, fontsize=size, color=color, rotation=angle, rotation_mode="anchor", ha=ha, va=va,
-        weight=weight, bbox=box, zorder=6, parse_math=False,  # names may hold dollar signs
+    made = Words(
+        at[0], at[1], text, ground, fontsize=size, color=color, rotation=angle, ha=ha, va=va, weight=weight, zorder=6
     )  # fmt: skip
     on.add(made)
     on.texts.append(made)
@@ -342,13 +340,13 @@ def chart(
     width, height: in inches; left, bottom: room for the labels beside and below, in points (given,
     because measuring the labels takes longer than drawing the chart); numbers: size of those along the axes, in points.
     """
-    from calcbook.plan.scales import Scales
+    from calcbook.plan.scales import BareAxes, Scales
 
     figure = _new_figure(width, height)
     across, up = 72 * width, 72 * height
-    ax = figure.add_axes(
-        (left / across, bottom / up, 1 - (left + 12) / across, 1 - (bottom + 2.4 * TITLE) / up)
-    )
+    room = left / across, bottom / up, 1 - (left + 12) / across, 1 - (bottom + 2.4 * TITLE) / up
+    ax = BareAxes(figure, room)
+    figure.add_axes(ax)
     ax.set_title(title, fontsize=TITLE, loc="left", weight="bold", y=1.0)  # placed: not measured
     ax.set_xlabel(x, fontsize=TEXT)
     ax.set_ylabel(y, fontsize=TEXT)

@@ -49,18 +49,23 @@ def name_below(on: Canvas, plan: Plan, system: str, edges: bool = True) -> None:
     notes += [draw_opening(on, *o, system) for o in plan.openings]
     found = [(shape, name, "", color) for shape, name, _, color in notes]
     if edges:
+        wider = (
+            plan.edge is not None and len({edge.width for edge in plan.edge.sides if edge.depth}) > 1
+        )
         found += [
-            (spot, _told_alone(name, size), "", color)
+            (spot, _told_alone(name, size, wider), "", color)
             for spot, name, size, color in edge_notes(on, plan, system)
         ]
     place_notes(on, plan, found)
 
 
-def _told_alone(name: str, size: str) -> str:
-    """The name of an edge by its width, as its size is not told beside it: ``edge 1'-4" wide``."""
+def _told_alone(name: str, size: str, wider: bool) -> str:
+    """The name of an edge by what tells it apart, as its size is not told beside it: ``edge 1'-4" wide``, or its depth."""
     if not name.endswith(" here"):
         return name
-    return f"{name.removesuffix(' here')} {size.rpartition(', ')[2]}".removesuffix(" no thickening")
+    deep, _, wide = size.rpartition(", ")
+    told = wide if wider or not deep else deep.replace(" below the slab", " deep")
+    return f"{name.removesuffix(' here')} {told}".removesuffix(" no thickening")
 
 
 def pad_rows(
@@ -74,5 +79,6 @@ def pad_rows(
         x, y = centre(pad.bottom)
         x0, y0, x1, y1 = pad.bottom.bounds
         size = " × ".join(show_length(Q(v, "ft"), system, small=True) for v in (x1 - x0, y1 - y0))
+        size = size.replace(" mm ×", " ×")  # the unit once
         places = (show_length(Q(v - o, "ft"), system) for v, o in zip((x, y), origin, strict=True))
         yield [pad.name, size, *places, show_length(Q(pad.depth + thickness, "ft"), system, small=True)]

@@ -160,7 +160,7 @@ def _bending(calc: Calculation, job: Job, worked: Worked, f_r: Quantity, f_a: Qu
                      label=f"temperature difference, top over bottom, {words}")  # fmt: skip
         calc.check(
             f"Bending stress of the plate with {words}", sigma, f_r, "psi", METHOD,
-            f"No margin is asked here: no code limits it. {place(worst_stress(result), job.system)}.",
+            f"No margin is asked here: no code limits it. Worst {place(worst_stress(result), job.system)}.",
             to_do="Closer joints, shade and a cover.",
         )  # fmt: skip
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from calcbook.basis.coherent import from_coherent
 from calcbook.basis.table import lookup, table
-from calcbook.plan.charted import marks, note
+from calcbook.plan.charted import key, marks, note
 from calcbook.plan.drawing import ACCENT, GREY, HEAVY, INK, LINE, PALE, SMALL, THIN, chart, text_width
 from calcbook.pour.slab_heat import FREEZING
 from calcbook.pour.weather import evaporation_levels
@@ -156,23 +156,33 @@ def drying_chart(drying: Drying, begin: datetime.datetime, system: str = "us") -
         level = row["limit"].m * factor
         ax.axhline(level, color=ACCENT, lw=LINE, ls=":")
         words = "precautions at once" if row["limit"].m > 0.15 else "watch: low-bleed mixes can crack"
-        at, side = (
-            (0.005, "left") if _crossed(drying, level / factor, top / factor) else (0.995, "right")
-        )
+        at, side = _clear_end(drying, level / factor, top / factor)
         note(ax, at, level, f"{level:.2g}: {words}", 0, 2, "x", fontsize=SMALL, color=ACCENT, ha=side, va="bottom")  # fmt: skip
     ax.set_ylim(0, top)
     _clock_axis(ax, begin, drying.hours[-1], 1 if drying.hours[-1] < 14 else 2)
-    ax.legend(frameon=False, fontsize=SMALL, loc="upper left", bbox_to_anchor=(0, 0.83))
+    key(ax, (0.01, 0.8))
     return figure
 
 
-def _crossed(drying: Drying, level: float, top: float) -> bool:
-    """True where a curve runs through the words over a level at the right end, and through none at the left below the key."""
-    words = [(level <= curve) & (curve <= level + 0.07 * top) for curve in (drying.menzel, drying.uno)]
-    late = drying.hours >= 0.62 * drying.hours[-1]
-    early = drying.hours <= 0.38 * drying.hours[-1]
-    free = level < 0.45 * top and not any(np.any(over & early) for over in words)
-    return free and any(bool(np.any(over & late)) for over in words)
+# where words over a level may stand, best first: share of the width, their side there, and the shares that they take
+_PLACES: tuple[tuple[float, str, float, float], ...] = (
+    (0.995, "right", 0.62, 1.0), (0.005, "left", 0.0, 0.38),
+    *((low + 0.19, "center", low, low + 0.38) for low in (0.56, 0.48, 0.4, 0.32, 0.24, 0.16, 0.08)),
+)  # fmt: skip
+_KEY = 0.3  # of the width, below the key of the chart
+
+
+def _clear_end(drying: Drying, level: float, top: float) -> tuple[float, str]:
+    """Where no curve runs through the words over a level, and not in the key: at the right, at the left, or between."""
+    for at, side, low, high in _PLACES:
+        along = (low * drying.hours[-1] <= drying.hours) & (drying.hours <= high * drying.hours[-1])
+        over = [
+            np.any((level <= curve) & (curve <= level + 0.07 * top) & along)
+            for curve in (drying.menzel, drying.uno)
+        ]
+        if not any(over) and (low > _KEY or level < 0.45 * top):
+            return at, side
+    return _PLACES[0][:2]
 
 
 def week_chart(
@@ -215,7 +225,7 @@ def week_chart(
              va="top", ha="right" if left else "left")  # fmt: skip
     _clock_axis(ax, begin, hours[-1], 12 if hours[-1] < 110 else 24, READ)
     ax.yaxis.label.set_fontsize(READ)
-    ax.legend(frameon=False, fontsize=READ, ncols=4, loc="upper center", bbox_to_anchor=(0.5, -0.09))
+    key(ax, (0.5, -0.11), 4, size=READ, ha="center")
     return figure
 
 
@@ -246,7 +256,7 @@ def strength_chart(found: FirstWeek, begin: datetime.datetime, system: str = "us
          ha="right")  # fmt: skip
     ax.set_ylim(0, None)
     _clock_axis(ax, begin, hours[-1], 12)
-    ax.legend(frameon=False, fontsize=SMALL, loc="upper left", bbox_to_anchor=(0, 0.93))
+    key(ax, (0.01, 0.9))
     return figure
 
 
@@ -266,8 +276,17 @@ def water_chart(added: float, system: str = "us") -> Figure:
     ax.set_xlim(0, 3 * water)
     ax.set_ylim(0, 1.35 * ax.dataLim.y1)  # room for the key above the bands
     ax.axvline(added * water, color=ACCENT, lw=LINE, ls=":")
-    note(ax, added * water, ax.get_ylim()[1], "a truck at the low end\nof its tolerance", 4, -2, fontsize=SMALL, color=ACCENT,
-         va="top")  # fmt: skip
-    ax.legend(frameon=False, fontsize=SMALL, loc="upper right", bbox_to_anchor=(1, 1.04),
-              title="Concrete Construction", title_fontsize=SMALL)  # fmt: skip
+    for line, words in enumerate(("a truck at the low end", "of its tolerance")):
+        note(
+            ax,
+            added * water,
+            ax.get_ylim()[1],
+            words,
+            4,
+            -2 - 1.2 * SMALL * line,
+            fontsize=SMALL,
+            color=ACCENT,
+            va="top",
+        )
+    key(ax, (0.99, 1.01), ha="right", title="Concrete Construction")
     return figure

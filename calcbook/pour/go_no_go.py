@@ -13,7 +13,7 @@ from calcbook.basis.sources import cite
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.pour.charts import SIDE_WORDS, clock_text
-from calcbook.pour.plan import FINISHABLE, KEEPS_UP, saw_method
+from calcbook.pour.plan import FINISHABLE, KEEPS_UP, saw_method, sooner_empty
 from calcbook.pour.site import Missing
 from calcbook.pour.weather import evaporation_levels
 
@@ -24,6 +24,9 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.pour.plan import Day
     from calcbook.pour.week import FirstWeek
+
+
+NO_GO = "NO GO by these figures: do not call the first truck for this day."
 
 
 def chapter(job: Job, volume: VolumeFound, day: Day | Missing, found: FirstWeek | Missing) -> Found:
@@ -123,14 +126,14 @@ def _verdicts(calc: Calculation, job: Job, day: Day, found: FirstWeek) -> None:
         FINISHABLE,
         to_do="More machines, more finishers, or a pour in two days.",
     )
-    worst = max(t.age for t in day.plan.trucks)
+    worst = max(day.plan.trucks, key=lambda truck: truck.age)
     calc.check(
         "Time of a load from batching to discharge",
-        Q(worst, "h"),
+        Q(worst.age, "h"),
         job.pour.drum_limit,
         "min",
         cite("ASTM C94"),
-        to_do="More hands, a pump, or smaller loads.",
+        to_do=f"{sooner_empty(job, worst)}.",
     )
     calc.verdict(
         "Surface temperature until one freezing is survived", found.planned.survives, cite("NRMCA CIP 27"),

@@ -8,7 +8,7 @@ for many draws side by side. Plain SI numbers inside: metres, seconds, kelvins, 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 import numpy as np
 
@@ -25,7 +25,8 @@ if TYPE_CHECKING:
     from calcbook.concrete.hydration import Mix
 
 HOUR = 3600.0
-SWEEPS = 2  # of the coefficients that depend on the new temperatures
+NEW = 4  # steps after the start in which temperatures bend too much to be foreseen
+_Known: TypeAlias = "tuple[NDArray, NDArray]"  # temperatures of the cells, and of the outer surface
 
 
 @dataclass(frozen=True)
@@ -189,11 +190,29 @@ def march(
     )
     next(met)  # the start
     record = _Record(system, state, cure)
-    outer = state[:, 0]
-    for now in met:
-        state, outer, flux = _advance(system, state, outer, now, outside, cure, step)
+    known = last = state, state[:, 0]
+    for now, bends in zip(met, _bends(cover)[1:], strict=True):
+        likely = _foreseen(known, last, bends)
+        state, outer, flux = _advance(system, state, likely, now, outside, cure, step)
+        known, last = (state, outer), known
         record.add(state, outer, flux)
     return record.finish(step, cure)
+
+
+def _bends(cover: NDArray) -> NDArray:
+    """Steps in which temperatures are not foreseen, by draw: at first, and as a blanket comes or goes and just after."""
+    bends: NDArray = np.diff(cover, axis=0, prepend=cover[:1]) != 0
+    bends[1:] |= bends[:-1]
+    bends[:NEW] = True
+    return bends
+
+
+def _foreseen(known: _Known, last: _Known, bends: NDArray) -> _Known:
+    """What a step may end with: what the last two lead to; where temperatures bend, what stood before it."""
+    if bends.all():
+        return known
+    on = ~bends
+    return known[0] + on[:, None] * (known[0] - last[0]), known[1] + on * (known[1] - last[1])
 
 
 def _columns(values: NDArray, draws: int) -> NDArray:
@@ -233,7 +252,7 @@ class _System:
 def _advance(
     system: _System,
     state: NDArray,
-    outer: NDArray,
+    likely: _Known,
     now: tuple[Any, ...],
     outside: Outside,
     cure: Cure | None,
@@ -241,19 +260,21 @@ def _advance(
 ) -> tuple[NDArray, NDArray, NDArray]:
     """One step: sweeps over the parts that depend on the new temperatures.
 
-    now: number of the step, sky, film, flux that is given whatever the surface does, conductance
-    from the top cell to the outer surface, and 1 + that times what the top cell warms by a flux. Returns temperatures,
-    outer surface, flux into the top.
+    likely: the temperatures that it may end with, and the outer surface's; now: number of the step, sky, film, flux that
+    is given whatever the surface does, conductance from the top cell to the outer surface, and 1 + that times what the
+    top cell warms by a flux. Returns temperatures, outer surface, flux into the top.
     """
     n, sky, film, given, inward, spread = now
+    drying = outside.drying if n <= outside.wet else None
     first, top = system.grid.first, system.top
-    new, closed = state, system.closed(state)
-    for _ in range(SWEEPS):
+    (new, outer), closed = likely, system.closed(state)
+    for _ in range(2 if drying or n < NEW else 1):
         radiant = _radiant(outer, sky, outside.emissivity)
-        drive = given + radiant * sky
-        if n <= outside.wet and outside.drying is not None:
-            drive = drive - outside.drying(outer, n)
-        free = film + radiant
+        drive, free = given + radiant * sky, film + radiant
+        if drying:  # it follows the surface, as radiation does: by so much more for a degree
+            taken = drying(outer, n)
+            more = drying(outer + 1.0, n) - taken
+            drive, free = drive - taken + more * outer, free + more
         warmed = closed
         if cure is not None:
             age, degree = cure.after(new[:, :first], step)

@@ -24,7 +24,6 @@ from calcbook.concrete.mix import (
     mix_temperature,
     mixing_water,
     slump_tolerance,
-    strength_loss,
     strength_loss_at,
     truck_spacing,
     w_cm_for,
@@ -32,7 +31,7 @@ from calcbook.concrete.mix import (
     water_content,
 )
 from calcbook.pour.charts import water_chart
-from calcbook.pour.plan import trucks_of
+from calcbook.pour.plan import sooner_empty, trucks_of
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
@@ -181,10 +180,10 @@ def _slump(calc: Calculation, job: Job) -> Quantity:
         strength_loss_at, "Strength lost to that water, at the least published rate.", symbol="Delta f", w=added,
         loss=Q(rows[0]["loss_low_psi"], "psi"),
     )  # fmt: skip
-    high = strength_loss(added)[1]
-    calc.finding(
-        "Strength lost at the highest published rate. The published rates disagree.", "Delta f_max", high, "psi",
-        rows[-1]["source"], name="loss", label="strength lost, at most",
+    most = max(rows, key=lambda row: row["loss_high_psi"])
+    calc.step(
+        strength_loss_at, f"The same at the highest published rate ({most['source'].place}). The published rates disagree.",
+        symbol="Delta f_max", name="loss", label="strength lost, at most", w=added, loss=Q(most["loss_high_psi"], "psi"),
     )  # fmt: skip
     calc.table("Strength lost to each gallon in a cubic yard (1 gal/yd³ is 5 L/m³)", [
             {"least": show(Q(r["loss_low_psi"], "psi"), "psi", job.system),
@@ -197,6 +196,18 @@ def _slump(calc: Calculation, job: Job) -> Quantity:
         "of the drum at mixing speed; write its amount on the ticket. A plasticizer raises slump without it."
     )
     return added
+
+
+def _as_ordered(calc: Calculation, T: Quantity, planned: Quantity, warms: bool) -> None:
+    """Whether the concrete can come as ordered; warms: its aggregate is warmer than that, so nothing cools it on the way."""
+    over = number_in(T, "degF") - number_in(planned, "degF")
+    calc.verdict(
+        "Temperature of the mixed concrete", over <= 1e-9 if warms else over >= -1e-9, PRACTICE, show(T, "degF", calc.system),
+        f"{'at most' if warms else 'at least'} {show(planned, 'degF', calc.system)} {'allowed' if warms else 'required'}",
+        "In hot weather it does not cool on the way." if warms else "It cools on the way.",
+        to_do="Cold water or ice, and aggregate kept shaded and wet: ask the plant."
+        if warms else "Hotter water or warm aggregate.",
+    )  # fmt: skip
 
 
 def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity) -> None:
@@ -221,12 +232,7 @@ def _temperature(calc: Calculation, job: Job, water: Quantity, cement: Quantity)
         symbol="Delta T_w", dT=Q(1, "delta_degF"), W=W, W_i=W_w, s_i=1.0,
     )  # fmt: skip
     planned = calc.given(job, "pour.concrete_temperature", "T_pour")
-    calc.verdict(
-        "Temperature of the mixed concrete",
-        number_in(T, "degF") >= number_in(planned, "degF") - 1e-9, PRACTICE, show(T, "degF", job.system),
-        f"at least {show(planned, 'degF', job.system)} required", "It cools on the way.",
-        to_do="Hotter water or warm aggregate.",
-    )  # fmt: skip
+    _as_ordered(calc, T, planned, warms=number_in(T_a, "degF") > number_in(planned, "degF"))
     if number_in(T_w, "degF") > 140:
         calc.caution(
             f"Water above {show(Q(140, 'degF'), 'degF', job.system)} must meet the coarse aggregate before the cement, or the mix can flash set "
@@ -260,7 +266,7 @@ def _trucks(calc: Calculation, job: Job, volume: VolumeFound) -> None:
     calc.check(
         "Time of a load from batching to discharge", limit - left, limit, "min",
         cite("ASTM C94", "1 1/2 h, from memory; editions differ"),
-        to_do="More hands, a pump, or smaller loads; a retarder or another limit only by agreement with the producer.",
+        to_do=f"{sooner_empty(job, worst)}; a retarder or another limit only by agreement with the producer.",
     )  # fmt: skip
     if given is not None:
         fit = Q(5.0 * ceil(number_in(spacing, "min") / 5), "min")

@@ -157,6 +157,14 @@ def trucks_of(job: Job, loads: Sequence[float], rate: Quantity) -> list[Truck]:
     )  # fmt: skip
 
 
+def sooner_empty(job: Job, truck: Truck) -> str:
+    """What gets a load out of its truck sooner, in words for the builder: none that the job has already."""
+    apart = ["trucks farther apart"] if truck.waits > 1e-9 else []
+    ways = [*apart, "more hands", *([] if job.pour.pump else ["a pump"])]
+    told = f"{', '.join(ways)}{',' if len(ways) > 1 else ''} or smaller loads"
+    return told[0].upper() + told[1:]
+
+
 def _plan(
     job: Job, trucks: Sequence[Truck], bands: dict[str, dict[str, SetBand]], power: bool
 ) -> PourPlan:

@@ -9,6 +9,7 @@ import numpy as np
 from calcbook.basis.next_job import SURE
 from calcbook.basis.showing import magnitude, money_mark
 from calcbook.basis.units import TRADE_UNITS, Q
+from calcbook.plan.charted import key
 from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, PALE, SMALL, chart
 
 if TYPE_CHECKING:
@@ -78,4 +79,4 @@ def _finish(ax: Axes, records: Sequence[Record]) -> None:
     ax.set_xticks(at)
     ax.set_xticklabels([records[n - 1].file.record.date[2:7] for n in at], fontsize=SMALL)
     ax.set_xlim(0.4, len(records) + 0.6)
-    ax.legend(frameon=False, fontsize=SMALL, ncols=2, loc="upper left", bbox_to_anchor=(-0.02, -0.2))
+    key(ax, (0, -0.22), 2)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from calcbook.basis.coherent import from_coherent
+from calcbook.plan.charted import key, note
 from calcbook.plan.drawing import ACCENT, GREY, HEAVY, INK, LINE, SMALL, chart
 from calcbook.pour.slab_heat import FREEZING
 
@@ -44,8 +45,7 @@ def measured_chart(
             seen = log.hourly()
             ax.plot(seen.hours, from_coherent(seen.kelvin, degree), ".", color=INK, ms=5, label="logged, hourly")  # fmt: skip
     ax.axvline(now, color=ACCENT, lw=LINE)
-    ax.annotate(f"now, hour {now:.0f}", (now, 1), xycoords=("data", "axes fraction"), xytext=(4, -4),
-                textcoords="offset points", fontsize=SMALL, color=ACCENT, va="top")  # fmt: skip
+    note(ax, now, 1, f"now, hour {now:.0f}", 4, -4, "y", fontsize=SMALL, color=ACCENT, va="top")
     ax.axhline(from_coherent(FREEZING, degree), color=ACCENT, lw=LINE, ls=":")
-    ax.legend(frameon=False, fontsize=SMALL, ncols=3, loc="upper left", bbox_to_anchor=(-0.02, -0.18))
+    key(ax, (0, -0.2), 3)
     return figure

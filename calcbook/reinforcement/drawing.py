@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.showing import magnitude, show
 from calcbook.basis.units import TRADE_UNITS, Q
+from calcbook.plan.charted import note
 from calcbook.plan.drawing import ACCENT, GREY, HEAVY, INK, SMALL, THIN, area, canvas, chart, text_width
 from calcbook.plan.slab_drawing import finish_plan
 from calcbook.reinforcement.fiber import cracking_moment, equivalent_in_bending
@@ -61,11 +62,12 @@ def moment_chart(
     for y, name in enumerate(names):
         value = values[name]
         if value is None:
-            ax.annotate(
+            note(
+                ax,
+                0,
+                y,
                 "not known without the maker's test",
-                (0, y),
-                (4, 0),
-                textcoords="offset points",
+                4,
                 va="center",
                 fontsize=SMALL,
                 color=GREY,
@@ -81,14 +83,7 @@ def moment_chart(
             hatch=None if name.startswith("plain") else "////",
             lw=0.9,
         )
-        ax.annotate(
-            show(value, "lbf*ft", system),
-            (x, y),
-            (4, 0),
-            textcoords="offset points",
-            va="center",
-            fontsize=SMALL,
-        )
+        note(ax, x, y, show(value, "lbf*ft", system), 4, va="center", fontsize=SMALL)
     ax.set_yticks(range(len(names)), names)
     ax.set_ylim(-0.6, len(names) - 0.4)  # a kind that is not known has no bar to make room
     ax.margins(x=0.18)

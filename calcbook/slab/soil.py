@@ -94,8 +94,8 @@ def enter_subgrade(calc: Calculation, job: Job) -> Quantity:
         return calc.finding(f"The table's value for {soil.group} at that water content.", "k", found, "pci",
                             subgrade_modulus.source, label="modulus of subgrade reaction")  # fmt: skip
     calc.caution(
-        f"The ground's stiffness is not known: {show(USUAL_K, 'pci', job.system)} is taken, on which the wall-load table rests. "
-        "Have it measured, or name the soil's group and moisture under [soil]."
+        f"The ground's stiffness is not known: {show(USUAL_K, 'pci', job.system)} is taken. Have it measured, or name the soil's "
+        f"{'moisture' if soil.group != 'not known' else 'group and moisture'} under [soil]."
     )
-    return calc.finding("The ground is not known: the usual value is taken.", "k", USUAL_K, "pci",
+    return calc.finding("The ground's stiffness is not known: the usual value is taken.", "k", USUAL_K, "pci",
                         cite("UFC 3-320-06A", "Table 3-2"), label="modulus of subgrade reaction")  # fmt: skip

@@ -10,6 +10,7 @@ from calcbook.basis.arguments import quantities
 from calcbook.basis.formula import FormulaError, arg, cite, formula, procedure, result
 from calcbook.basis.showing import magnitude, show
 from calcbook.basis.units import TRADE_UNITS, Q, number_in
+from calcbook.plan.charted import note
 from calcbook.plan.drawing import ACCENT, GREY, INK, SMALL, THIN, chart
 from calcbook.slab.properties import concrete_modulus, joint_stress, modulus_of_rupture
 from calcbook.slab.together import added_psi, counts_more, wheels_together
@@ -136,12 +137,10 @@ def stress_chart(wheel: dict[str, Any], thickness: Quantity, f_a: Quantity, syst
         ax.plot(chosen * to_x, here[place] * to_y, "o", ms=4, color=ACCENT)
     limit = f_a.m_as("psi") * to_y
     ax.axhline(limit, color=ACCENT, lw=1.1)
-    ax.annotate("allowable", (h[-1] * to_x, limit), (0, 3), textcoords="offset points", ha="right",
-                fontsize=SMALL, color=ACCENT)  # fmt: skip
+    note(ax, 1, limit, "allowable", 0, 3, "x", ha="right", fontsize=SMALL, color=ACCENT)
     ax.axvline(chosen * to_x, color=GREY, lw=THIN)
-    ax.annotate("this slab", (chosen * to_x, ax.get_ylim()[1]), (4, -8), textcoords="offset points",
-                fontsize=SMALL, color=GREY)  # fmt: skip
+    note(ax, chosen * to_x, 1, "this slab", 4, -8, "y", fontsize=SMALL, color=GREY)
     ax.set_ylim(bottom=0)
     ax.set_xlim(h[0] * to_x, h[-1] * to_x)
-    ax.legend(frameon=False, fontsize=SMALL, handlelength=3.2)
+    ax.legend(frameon=False, fontsize=SMALL, handlelength=3.2)  # looks for a place that is free
     return figure

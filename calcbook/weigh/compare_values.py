@@ -46,7 +46,7 @@ def difference(a: Any, b: Any, unit_name: str, system: str, shares: bool = False
         return f"{_sign(new - old)}{number_text(abs(new - old))}{_percent(old, new)}"
     if unit_name in ("degF", "degC"):
         old, new = (magnitude(x, unit_name, system) for x in (a, b))
-        return f"{_sign(new - old)}{number_text(abs(new - old))} degrees"
+        return f"{_sign(new - old)}{number_text(abs(new - old))} {'F°' if system == 'us' else 'C°'}"
     before, after = (
         x.to(unit(unit_name)) if isinstance(x, Quantity) else Quantity(x, unit(unit_name))
         for x in (a, b)

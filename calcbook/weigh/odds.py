@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import functools
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -25,12 +25,14 @@ from calcbook.basis.pricing import (
 from calcbook.basis.showing import money_text
 from calcbook.basis.units import TRADE_UNITS, Q, unit, ureg
 from calcbook.book.chapters import Book
+from calcbook.book.flow import SeenJob
 from calcbook.concrete.labor import PLACING
 from calcbook.concrete.shortfall import left_in_pump
 from calcbook.concrete.trucks import truck_plan
 from calcbook.concrete.volume import need_of
 from calcbook.ground.base import spoil_volume
 from calcbook.job.files import JobError
+from calcbook.job.seen import same
 from calcbook.pour.day import WAITING
 from calcbook.weigh.risk import (
     allowance_used,
@@ -51,8 +53,10 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from calcbook.basis.units import Quantity
     from calcbook.concrete.volume import VolumeFound
     from calcbook.job.file import Job
+    from calcbook.job.seen import Reads
     from calcbook.price.quote import Quote, QuoteLine
 
 DRAWS, SEED = 100_000, 1
@@ -170,31 +174,33 @@ class Ordered:
         self.job, self.net, self.waste = job, volume.net, volume.waste
         self.ordered = volume.trucks.total.m
         self._loads: dict[float, tuple[float, float]] = {}
-        self._still: dict[str, NDArray] | None = None  # where neither base nor waste moves
 
     def drawn(self, score: Scores) -> dict[str, NDArray]:
         """Depth of the base, order, its short-load fee, and what comes on further loads, by draw."""
-        if score.moves("base") or score.moves("waste"):
-            return self._drawn(score)
-        if self._still is None:
-            self._still = self._drawn(score)
-        return self._still
+        moved = tuple(name for name in ("base", "waste") if score.moves(name))
+        key = self.job.slab.called, score.n, score.seed, moved
+        kept = _ORDERS.get(key)
+        if kept is None or not kept.holds(self):
+            seen = SeenJob(self.job)
+            drawn = self._drawn(seen, score)
+            kept = _ORDERS[key] = _Kept(seen.reads, self.net, self.waste, drawn)
+        return kept.drawn
 
-    def _drawn(self, score: Scores) -> dict[str, NDArray]:
-        job, V, step = self.job, self.net, self.job.concrete.order_step
+    def _drawn(self, job: Job, score: Scores) -> dict[str, NDArray]:
+        V, step = self.net, job.concrete.order_step
         e, s = job.base.extra_depth, job.base.depth_spread
         d = np.atleast_1d(drawn_depth.bulk(e=e, s=s, z=score("base")))
         V_m = measured_volume.bulk(V=V, A=job.poured_area, d=d, e=e)
-        order, fee = self._planned(need_of(job, Q(V_m, "yd3"), self.waste).m_as("cubic_yard"))
+        order, fee = self._planned(job, need_of(job, Q(V_m, "yd3"), self.waste).m_as("cubic_yard"))
         u = allowance_used.bulk(u_m=job.risk.waste_used, s=job.risk.waste_spread, z=score("waste"))
         V_u = used_volume.bulk(V_m=V_m, V=V, waste=self.waste, u=u, V_l=left_in_pump(job))
         V_x = further_volume.bulk(V_u=V_u, V_o=order, step=step)
         n_x = further_loads.bulk(V_x=V_x, capacity=job.pour.truck_capacity)
         return {"depth": d, "order": order, "fee": fee, "further": V_x, "loads": n_x}
 
-    def _planned(self, need: NDArray) -> NDArray:
+    def _planned(self, job: Job, need: NDArray) -> NDArray:
         """What trucks bring for each need (yd3, an array), and whether a short-load fee is due."""
-        step = self.job.concrete.order_step.m_as("cubic_yard")
+        step = job.concrete.order_step.m_as("cubic_yard")
         steps = np.rint(need / step)
         if np.ptp(steps) > _MOST_ORDERS:
             raise JobError(
@@ -204,18 +210,35 @@ class Ordered:
         index = (steps - steps.min()).astype(int)
         table = np.zeros((2, index.max() + 1))
         for k in np.flatnonzero(np.bincount(index)):
-            table[:, k] = self._load(float(steps.min() + k) * step)
+            table[:, k] = self._load(job, float(steps.min() + k) * step)
         return table.take(index, axis=1)
 
-    def _load(self, need: float) -> tuple[float, float]:
+    def _load(self, job: Job, need: float) -> tuple[float, float]:
         if need not in self._loads:
-            job, pour, prices = self.job, self.job.pour, self.job.prices
+            pour, prices = job.pour, job.prices
             plan = truck_plan(
                 Q(need, "yd3"), pour.truck_capacity, pour.minimum_load, job.concrete.order_step,
                 prices.concrete, prices.short_load_fee, job.system,
             )  # fmt: skip
             self._loads[need] = plan.total.m, float(plan.remedy == "fee")
         return self._loads[need]
+
+
+class _Kept(NamedTuple):
+    """An order as it was drawn, and what it rests on."""
+
+    reads: Reads
+    net: Quantity
+    waste: float
+    drawn: dict[str, NDArray]
+
+    def holds(self, order: Ordered) -> bool:
+        """True where an order would be drawn the same."""
+        return same(self[1:3], (order.net, order.waste)) and self.reads.hold(order.job)
+
+
+# the last one by slab, draws, seed and what moves it: most of what changes a price changes no order
+_ORDERS: dict[tuple[str, int, int, tuple[str, ...]], _Kept] = {}
 
 
 class Model:

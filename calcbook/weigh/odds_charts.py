@@ -10,6 +10,7 @@ from matplotlib.path import Path
 from matplotlib.ticker import FuncFormatter, MaxNLocator
 
 from calcbook.basis.showing import money_mark, money_text
+from calcbook.plan.charted import note
 from calcbook.plan.drawing import ACCENT, GREY, INK, LINE, PALE, SMALL, TEXT, THIN, chart
 from calcbook.weigh.odds import LEVELS
 
@@ -57,8 +58,17 @@ def distribution_chart(odds: Odds) -> Figure:
         height = top * (1.54 - 0.13 * row)
         ax.plot((price, price), (0, height), color=color, ls=style, lw=width)
         right = price < low + 0.72 * (high - low)
-        ax.annotate(words, (price, height), (3 if right else -3, -6), textcoords="offset points",
-                    ha="left" if right else "right", fontsize=SMALL, color=color)  # fmt: skip
+        note(
+            ax,
+            price,
+            height,
+            words,
+            3 if right else -3,
+            -6,
+            ha="left" if right else "right",
+            fontsize=SMALL,
+            color=color,
+        )
     _dollars(ax)
     return figure
 
@@ -102,8 +112,8 @@ def _mark(
 ) -> None:
     """A mark on the curve with its words below to the right (side 1), or above to the left (-1)."""
     ax.plot(price, percent, marker=marker, ms=7, mfc="none", mec=color, ls="none")
-    ax.annotate(words, (price, percent), (8 * side, -9 if side > 0 else 4), textcoords="offset points",
-                ha="left" if side > 0 else "right", fontsize=SMALL, color=color)  # fmt: skip
+    note(ax, price, percent, words, 8 * side, -9 if side > 0 else 4, ha="left" if side > 0 else "right",
+         fontsize=SMALL, color=color)  # fmt: skip
 
 
 def tornado_chart(odds: Odds) -> Figure:
@@ -122,8 +132,7 @@ def tornado_chart(odds: Odds) -> Figure:
     ax.set(xlim=(low - 0.22 * room, high + 0.3 * room), ylim=(-0.7, len(drivers) - 0.3))
     ax.barh(places, ends[:, 1] - ends[:, 0], 0.55, ends[:, 0], fc=PALE, ec=INK, lw=LINE)
     ax.axvline(odds.quoted, color=ACCENT, lw=LINE * 1.6)
-    ax.annotate("quoted", (odds.quoted, 1), (3, -7), xycoords=("data", "axes fraction"), textcoords="offset points",
-                fontsize=SMALL, color=ACCENT)  # fmt: skip
+    note(ax, odds.quoted, 1, "quoted", 3, -7, "y", fontsize=SMALL, color=ACCENT)
     for place, driver in zip(places, drivers, strict=True):
         _ends(ax, place, driver, odds.system)
     ax.set_yticks(places, [d.words for d in drivers])
@@ -134,11 +143,15 @@ def tornado_chart(odds: Odds) -> Figure:
 
 def _ends(ax: Axes, place: int, driver: Driver, system: str) -> None:
     """What stands at the ends of a bar: the two prices, and the share of all spread."""
-    beside: dict[str, Any] = {"textcoords": "offset points", "va": "center", "fontsize": SMALL}
-    ax.annotate(_whole(driver.low, system), (driver.low, place), (-3, 0), ha="right", **beside)
-    share = f"{100 * driver.share:.0f} %"
-    ax.annotate(
-        f"{_whole(driver.high, system)}   {share}", (driver.high, place), (3, 0), ha="left", **beside
+    beside: dict[str, Any] = {"va": "center", "fontsize": SMALL}
+    note(ax, driver.low, place, _whole(driver.low, system), -3, ha="right", **beside)
+    note(
+        ax,
+        driver.high,
+        place,
+        f"{_whole(driver.high, system)}   {100 * driver.share:.0f} %",
+        3,
+        **beside,
     )
 
 

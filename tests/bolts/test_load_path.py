@@ -1,6 +1,7 @@
 """Departures that an engineer named: bolts by the load path, and bolts where they truly stand."""
 
 from bolt_jobs import check, frames, one_wall
+from matplotlib.text import Text
 
 WALL = {
     "side": 1,
@@ -23,6 +24,23 @@ def test_a_wider_door_raises_the_bolts_at_its_jambs(demo):
         for w in ("9 ft", "16 ft")
     )
     assert sixteen.ratio > nine.ratio and "comes by a jamb or post" in sixteen.remark
+
+
+def test_what_a_bolt_holds_is_its_own_plate_and_what_comes_by_the_jamb(demo):
+    """Both parts come from the combination that lifts more: together they are no less than the uplift of its row."""
+    calc = one_wall(demo, WALL | _door("16 ft"))
+    rows, own = frames(calc)["Bolt by bolt, service level"], calc.results
+    assert own["bolts"] == len(rows)
+    for _, row in rows.iterrows():
+        up, by = (
+            float(row[name].removesuffix(" lbf").replace(",", ""))
+            for name in ("Uplift", "By jamb or post")
+        )
+        assert by <= up
+    figure = next(f for f in calc.figures if f.title.startswith("Where the load goes"))
+    words = [text.get_text() for text in figure.draw().findobj(Text)]
+    most = max(rows["Uplift"], key=lambda cell: float(cell.removesuffix(" lbf").replace(",", "")))
+    assert any(word.endswith(f": {most}") for word in words)  # the bolt that the drawing names
 
 
 def test_3000_plf_on_one_wall_fail_its_bolts(demo):

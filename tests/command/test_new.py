@@ -185,6 +185,11 @@ def test_fields_are_listed_by_section_or_by_words(capsys):
     assert len(text(found("")).splitlines()) > 500
 
 
+def test_each_section_of_the_page_of_fields_has_one_heading():
+    heads = [line for line in page().splitlines() if line.startswith("## ")]
+    assert len(heads) == len(set(heads)) > 30
+
+
 def test_the_page_of_fields_is_as_the_book_writes_it():
     kept = (Path(__file__).parents[2] / "calcbook" / "fields.md").read_text(encoding="utf-8")
     assert kept == page(), "run python -m calcbook.command.fields"

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from drawn import words
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -94,17 +95,17 @@ def test_metric_inputs_give_the_same_odds():
 
 def test_the_chart_shows_the_order_and_what_is_accepted(demo):
     concrete = demo.concrete
-    ax = odds_chart(
+    figure = odds_chart(
         odds_inputs(demo, Q(22.4, "yd3")),
         Q(24.25, "yd3"),
         concrete.order_step,
         concrete.short_risk,
         "us",
-    ).axes[0]
-    words = " ".join(t.get_text() for t in ax.texts)
-    assert "ordered: 24.25 yd³" in words
-    assert "accepted: 5 %" in words
-    x, y = ax.lines[0].get_data()
+    )
+    said = " ".join(words(figure))
+    assert "ordered: 24.25 yd³" in said
+    assert "accepted: 5 %" in said
+    x, y = figure.axes[0].lines[0].get_data()
     assert min(x) <= 22.5 < 24.25 < max(x)
     assert np.diff(x) == pytest.approx(np.full(len(x) - 1, 0.25))
     assert all(np.diff(y) <= 0)
@@ -116,7 +117,7 @@ def test_the_chart_shows_the_order_and_what_is_accepted(demo):
         "V_l": demo.pour.line_loss,  # the demo is placed by pump
     }
     assert y[2] == pytest.approx(short_odds(V_o=Q(x[2], "yd3"), **inputs).m)
-    assert ax.lines[1].get_ydata()[0] == pytest.approx(5)
+    assert figure.axes[0].lines[1].get_ydata()[0] == pytest.approx(5)
 
 
 def test_what_stays_in_the_pump_is_as_if_it_had_not_come(demo):

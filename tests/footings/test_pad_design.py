@@ -77,7 +77,7 @@ def test_the_smallest_pad_says_what_governs():
     found = design_pad(**WORST)
     assert [x.magnitude for x in (found.L, found.B, found.d)] == [30, 30, 4]
     assert found.governs.title == "Thickness of the pad"
-    assert '2\'-6" x 2\'-6" x 4" deep below the slab; Thickness of the pad governs' in str(found)
+    assert '2\'-6" × 2\'-6" × 4" deep below the slab; Thickness of the pad governs' in str(found)
     assert "1,772 psf of 2,000 psf" in str(found)
 
 

@@ -123,5 +123,5 @@ def test_openings_are_listed_for_the_crew_by_their_middle():
     )
     assert [tuple(row) for row in rows.itertuples(index=False)] == [
         ("floor drain", "1'-0\" round", "12'-0\"", "15'-0\""),
-        ("pit", "4'-0\" x 2'-0\"", "4'-0\"", "4'-0\""),
+        ("pit", "4'-0\" × 2'-0\"", "4'-0\"", "4'-0\""),
     ]

@@ -6,7 +6,10 @@ import pypdfium2
 import pytest
 
 import calcbook
-from calcbook.basis.calculation import OK
+from calcbook.basis.blocks import Input
+from calcbook.basis.calculation import OK, PRACTICE, Calculation
+from calcbook.basis.units import Q
+from calcbook.bolts.sill import bolt_stick_up
 from calcbook.book.chapters import Book
 from calcbook.book.registry import LATE
 from calcbook.paper.engineer import (
@@ -111,6 +114,23 @@ def test_a_check_names_the_defaults_it_rests_on_and_no_others(demo):
         chapter = Book(demo.changed(changes)).calculation("pads")
         (check,) = (c for c in chapter.checks if c.title == "Bending moment of pad ridge beam")
         assert any("post, size along" in words for words in assumed_below(chapter, check)) == named
+
+
+def test_a_default_of_another_quantity_with_the_same_value_is_not_named():
+    """A washer's 1/2 in. is neither the spare thread nor how far a bolt strays; the mark's is the spare thread."""
+    made = Calculation("bolts", "Bolts", "Which?")
+    for place, symbol, meaning in (
+        ("bolts.spare", "t_spare", "thread left above the nut"),
+        ("bolts.place_spread", "sigma_b", "standard deviation of a cast bolt's place"),
+    ):
+        made.inputs.append(Input(symbol, meaning, "0.5 in.", place, "assumed", Q(0.5, "in")))
+    h_s = made.step(bolt_stick_up, spare=Q(0.5, "in"))
+    made.check("Plate washer to the sheathed edge", Q(1.25, "in"), Q(0.5, "in"), "in", PRACTICE)
+    made.check("Height of the mark", h_s, Q(3, "in"), "in", PRACTICE)
+    assert [assumed_below(made, check) for check in made.checks] == [
+        [],
+        ["thread left above the nut 0.5 in."],
+    ]
 
 
 def test_the_metric_copy_says_that_us_codes_judge(demo_si):

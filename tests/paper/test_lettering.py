@@ -8,7 +8,8 @@ from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import text_to_path
 
-from calcbook.paper.lettering import _outline, svg
+from calcbook.paper.lettering import svg
+from calcbook.paper.letters import UNITS, shape
 from calcbook.plan.drawing import FONT
 
 _PARTS = re.compile(r"([Mmlqcz])([-\d ]*)")
@@ -37,7 +38,7 @@ def test_an_outline_goes_through_the_places_of_matplotlibs_text(text):
     places, codes = text_to_path.get_text_path(font, text)
     wanted = np.asarray(places)[np.asarray(codes) != 79] * 2048 / text_to_path.FONT_SCALE
     assert (
-        np.abs(_places(_outline(text, font)) - wanted).max() <= 1 + 1e-9
+        np.abs(_places(shape(text, font).path) - wanted).max() <= 1 + 1e-9
     )  # of letter and place, rounded each
 
 
@@ -55,3 +56,18 @@ def test_mathematics_is_left_to_matplotlib():
     figure = Figure(figsize=(2, 1))
     figure.text(0.5, 0.5, "$x^2$")
     assert "<use" in svg(figure)
+
+
+@pytest.mark.parametrize("weight", ["normal", "bold"])
+@pytest.mark.parametrize(
+    "text",
+    ["12:30 – 14:20", "first floor office", " a b ", "AV To. P.T,", '#4 @ 18"', "7.5√f'c ≤ µ", "i"],
+)
+def test_a_text_is_as_large_as_matplotlib_measures_it(text, weight):
+    """Outside check: the font itself, by matplotlib. A pair that the font draws as one letter is one here, too."""
+    font = FontProperties(family=FONT, size=UNITS, weight=weight)
+    wide, high, below = text_to_path.get_text_width_height_descent(text, font, False)
+    found = shape(text, font)
+    assert (found.wide, found.above + found.below, found.below) == pytest.approx(
+        (wide, high, below), abs=1
+    )

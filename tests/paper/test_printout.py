@@ -11,7 +11,14 @@ from calcbook.basis.typeset import pdf
 from calcbook.book.chapters import Book
 from calcbook.book.registry import SUBJECTS
 from calcbook.job.assumptions import gathered_assumptions
-from calcbook.paper.printout import LAYOUT, compile_chapter, compile_pdf, cover_data
+from calcbook.paper.printout import (
+    LAYOUT,
+    compile_chapter,
+    compile_pdf,
+    cover_data,
+    say_cautions_once,
+    verdict_data,
+)
 from calcbook.paper.set_table import table_data
 from calcbook.plan.drawing import chart
 
@@ -60,6 +67,54 @@ def test_pages_are_numbered_and_say_what_the_paper_is(printed):
         assert f"page {number} of {len(pages)}" in page
         assert "Not a sealed design" in page
     assert "Reviewed by" in pages[0] and "Remarks" in pages[0]
+
+
+def test_the_first_page_counts_the_open_checks(printed):
+    book, pages = printed
+    told = verdict_data(book.checks, "checks")
+    assert squeezed(told["verdict"]) in squeezed(pages[0])
+    for status, chapters in told["verdicts"]:
+        assert squeezed(f"{status}: {chapters}") in squeezed(pages[0])
+
+
+def test_open_checks_are_counted_by_verdict_and_chapter():
+    pads, bolts = SimpleNamespace(title="Pads"), SimpleNamespace(title="Bolts")
+    pairs = [
+        (chapter, SimpleNamespace(status=status))
+        for chapter, status in (
+            (pads, "NOT OK"), (bolts, "NOT OK"), (bolts, "NOT OK"), (pads, "NEEDS ENGINEER"), (pads, "OK"),
+        )
+    ]  # fmt: skip
+    told = verdict_data(pairs, "checks", "NO GO.")
+    assert told["verdict"] == "4 of 5 checks are open. NO GO."
+    assert told["verdicts"] == [("3 NOT OK", "Pads 1, Bolts 2"), ("1 NEEDS ENGINEER", "Pads 1")]
+    assert verdict_data(pairs[-1:], "checks")["verdict"] == "All 1 checks are OK."
+
+
+def test_a_caution_stands_once_in_each_part_of_the_paper():
+    chapters = [
+        {"part": part, "number": number, "cautions": list(cautions)}
+        for part, number, cautions in (
+            ("A", "1", "xy"),
+            ("", "2", "yz"),
+            ("", "3", "xz"),
+            ("B", "4", "x"),
+        )
+    ]
+    told = [chapter["cautions"] for chapter in say_cautions_once(chapters)]
+    here = "The cautions of chapter{} hold here too."
+    assert told == [["x", "y"], ["z", here.format(" 1")], [here.format("s 1 and 2")], ["x"]]
+
+
+def test_the_heads_of_a_wide_table_give_way_before_its_numbers():
+    """Each column of numbers is as wide as its widest number, and a combination of loads stays whole."""
+    heads = ("Wall", *(f"By jamb or post, case {n}" for n in range(5)), "Jamb, 0.9 D + 1.0 W")
+    told = table_data(Table("t", heads, (("south", *("1,161 lbf",) * 6),)))
+    assert (
+        told["shares"] == [0] * 7
+        and max(len(line) for head in told["columns"][:6] for line in head.split("\n")) <= 9
+    )
+    assert told["columns"][-1].replace("\u00a0", " ").split("\n") == ["Jamb,", "0.9 D + 1.0 W"]
 
 
 def test_no_raw_code_is_printed(printed):
@@ -134,7 +189,7 @@ def test_a_table_said_to_be_low_is_lower_than_one_that_the_layout_parts(printed,
         "  if high <= low-table { [low] } else { [high] }\n})\n",
         encoding="utf-8",
     )
-    paper = pdf(layout, cover_data(book.job, book.chapters) | {"tables": tables}, tmp_path)
+    paper = pdf(layout, cover_data(book.job) | {"tables": tables}, tmp_path)
     text = "".join(p.get_textpage().get_text_bounded() for p in pypdfium2.PdfDocument(paper))
     low = sum(t["low"] for t in tables)
     assert low > 0.6 * squeezed(text).count("low")  # most are known without measuring

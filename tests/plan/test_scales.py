@@ -66,7 +66,7 @@ def test_a_note_stands_beside_its_place_by_points(across, share):
     figure, ax = chart(4, 2)
     ax.set(xlim=(0, 10), ylim=(0, 1))
     note(ax, *(share or (5, 0.5)), "here", 9, -4, across)
-    text = ax.texts[0]
+    (text,) = figure.artists
     at = text.get_transform().transform(text.get_position()) - figure.dpi / 72 * np.array([9, -4])
     place = {"": (5, 0.5), "x": (10, 0.5), "y": (5, 1)}[across]
     assert at == pytest.approx(ax.transData.transform(place))

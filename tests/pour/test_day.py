@@ -6,6 +6,7 @@ import itertools
 
 import numpy as np
 import pytest
+from drawn import texts
 from pours import day_of, first_week_of, loads_of
 from scipy import stats
 
@@ -666,16 +667,22 @@ def test_concrete_assumed_cool_on_a_hot_day_is_told(demo, monkeypatch, given, ai
 
 
 @pytest.mark.parametrize(
-    "rates", [np.linspace(0.01, 0.14, 21), np.linspace(0.14, 0.01, 21), np.full(21, 0.03)]
+    "rates",
+    [
+        np.linspace(0.01, 0.14, 21),
+        np.linspace(0.14, 0.01, 21),
+        np.full(21, 0.03),
+        0.08 + 0.07 * np.linspace(-1, 1, 21) ** 2,
+    ],
 )
 def test_no_curve_of_drying_runs_through_the_words_over_a_limit(rates):
-    """On a hot day, whose drying rises through the limit of 0.1 at the end, the curve had crossed its words."""
+    """On a hot day, whose drying rises through the limit of 0.1 at the end, or at both, the curve had crossed its words."""
     like = dict.fromkeys(("surface_F", "air_F", "humidity", "wind_mph"), rates)
     drying = Drying(hours=np.linspace(0, 5, 21), menzel=rates, uno=1.02 * rates, **like)
     figure = drying_chart(drying, datetime.datetime(2026, 7, 14, 6))
     ax = figure.axes[0]
     figure.canvas.draw()
-    for text in ax.texts:
+    for text in texts(figure):
         box = text.get_window_extent()
         for line in ax.lines[:2]:
             x, y = ax.transData.transform(line.get_xydata()).T

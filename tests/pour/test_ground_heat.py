@@ -160,6 +160,33 @@ def test_draws_side_by_side_are_the_single_runs():
         assert both.top[k] == pytest.approx(single.top[0], abs=1e-9)
 
 
+def test_each_step_ends_with_its_surface_in_balance():
+    """What the outer surface takes in by the law of radiation and by drying at its own temperature is what goes down.
+
+    A hot surface that dries, then a blanket, then none: what a step ends with is worked out once or twice only.
+    """
+    steps, sigma = 40 * 4 + 1, 5.670374419e-8
+    n = np.arange(steps)
+    air = 300 + 6 * np.sin(n / 15)
+    gain, blanket = np.maximum(500 * np.sin(n / 15), 0), np.where((n > 60) & (n < 120), 0.5, 0.0)
+    film, wet = 25.0, 48
+
+    def drying(surface, _):
+        return 0.4 * np.maximum(surface - 285, 0) ** 2
+
+    outside = Outside(air, air - 15, np.full(steps, film), gain, blanket, 0.9, drying, wet)
+    grid = grid_of(SLAB, STONE, SOIL)
+    run = march(grid, np.full(28, 305.0), outside, 0.25, Cure(MIX, (1, 10), 0.5), 290.0)
+    outer = run.outer[0]
+    taken = (
+        film * (air - outer) + gain + 0.9 * sigma * ((air - 15) ** 4 - outer**4)
+        - np.where(n <= wet, drying(outer, n), 0)
+    )  # fmt: skip
+    down = (run.top[0] - run.cells[0, :, 0]) / grid.half[0]
+    off = np.abs(taken - down)[1:] / film  # in kelvins of the air
+    assert np.max(off) < 0.2 and np.mean(off) < 0.01
+
+
 def test_drying_takes_its_heat():
     steps = 4 * 24 + 1
     wet = _outside(steps)

@@ -3,6 +3,7 @@
 import math
 
 import pytest
+from drawn import words
 from structure import checks, job
 
 from calcbook.basis.calculation import Step
@@ -246,7 +247,7 @@ def test_the_chart_of_moments_and_the_sheets_are_drawn():
     for given in ({"kind": "mesh"}, {"kind": "mesh", "residual": "200 psi"}):
         figures = run("reinforcement", job(reinforcement=given)).figures
         assert [f.title for f in figures] == ["Sheets of welded wire", "Moment after a crack"]
-        texts = [t.get_text() for ax in figures[1].draw().axes for t in ax.texts]
+        texts = words(figures[1].draw())
         told = "not known without the maker's test" in texts
         assert told == ("residual" not in given)
         bar = Q(200 * 12 * 25 / 6, "lbf*in").m_as("lbf*ft")

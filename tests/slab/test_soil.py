@@ -22,11 +22,11 @@ def test_soil_dug_out_counts_only_for_a_net_value():
 @pytest.mark.parametrize(
     ("soil", "pci", "told"),
     [
-        ({}, 100, "The ground is not known"),
+        ({}, 100, "The ground's stiffness is not known"),
         ({"k": "150 pci", "group": "SM", "moisture": "12 %"}, 150, None),
         ({"group": "SM", "moisture": "12 %"}, 225, "The table's value for SM"),
-        ({"group": "SM"}, 100, "The ground is not known"),
-        ({"moisture": "12 %"}, 100, "The ground is not known"),
+        ({"group": "SM"}, 100, "The ground's stiffness is not known"),
+        ({"moisture": "12 %"}, 100, "The ground's stiffness is not known"),
     ],
 )
 def test_stiffness_is_given_or_looked_up(soil, pci, told):
@@ -38,7 +38,7 @@ def test_stiffness_is_given_or_looked_up(soil, pci, told):
     first = calc.steps[0].words
     assert first.startswith(told) if told else first == "How stiff the concrete is."
     assert any("stiffness is not known" in c for c in calc.cautions) == (
-        told == "The ground is not known"
+        told == "The ground's stiffness is not known"
     )
 
 

@@ -5,6 +5,7 @@ import time
 import numpy as np
 import pytest
 from benchmark_odds import by_hand, inputs
+from drawn import texts
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from small_quote import PRICES
@@ -13,6 +14,7 @@ from calcbook.basis.pricing import cents, whole_cents
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book
 from calcbook.job.file import Job, JobError
+from calcbook.weigh import odds as odds_module
 from calcbook.weigh.odds import SEED, Model, odds_of, simulate
 from calcbook.weigh.odds_charts import cumulative_chart, distribution_chart, tornado_chart
 from calcbook.weigh.odds_report import calculation, odds_text
@@ -58,6 +60,11 @@ def quote_of(job, changes=()):
 @pytest.fixture(scope="module")
 def quoted(demo):
     return quote_of(demo)
+
+
+@pytest.fixture(scope="module")
+def shed_book():
+    return Book(shed(base__depth_spread="0.2 in", risk__waste_spread="2 %"))
 
 
 @pytest.fixture(scope="module")
@@ -311,7 +318,7 @@ def test_the_text_states_draws_seed_and_every_spread(quoted):
 
 def test_pictures_say_in_words_what_they_mark(odds):
     words = {t.get_text() for f in (distribution_chart(odds), cumulative_chart(odds, 0.8), tornado_chart(odds))
-             for ax in f.axes for t in [*ax.texts, *ax.get_yticklabels()]}  # fmt: skip
+             for t in [*texts(f), *f.axes[0].get_yticklabels()]}  # fmt: skip
     assert {"quoted", *DRIVERS.values()} <= words
     assert any(w.startswith("nineteen in twenty $") for w in words) and any(
         w.startswith("80 %: quote $") for w in words
@@ -330,3 +337,24 @@ def test_100_000_draws_within_a_second(demo):
     begin = time.process_time()
     assert odds_of(quote, 100_000).drivers  # which are drawn each alone
     assert time.process_time() - begin < 1
+
+
+@pytest.mark.parametrize(
+    ("place", "value"),
+    [
+        ("base.extra_depth", "0.5 in"), ("base.depth_spread", "0.1 in"), ("risk.waste_used", "1 %"),
+        ("risk.waste_spread", "4 %"), ("concrete.order_step", "0.5 yd3"), ("concrete.waste", "9 %"),
+        ("concrete.short_risk", "1 %"), ("pour.truck_capacity", "8 yd3"), ("pour.minimum_load", "6 yd3"),
+        ("pour.line_loss", "1 yd3"), ("slab.thickness", "6 in"), ("prices.short_load_fee", "$300"),
+        ("prices.concrete", "$150 / yd3"), ("prices.margin", "12 %"),
+    ],
+)  # fmt: skip
+def test_an_order_that_was_drawn_before_is_not_used_for_another(shed_book, place, value):
+    """Odds of a job that follows another are those of a fresh start."""
+    other = Book(shed_book.job.changed({place: value}), shed_book).quote
+    odds_module._ORDERS.clear()
+    alone = odds_of(other, 500).prices
+    odds_module._ORDERS.clear()
+    before = odds_of(shed_book.quote, 500).prices
+    assert np.array_equal(odds_of(other, 500).prices, alone)
+    assert np.array_equal(odds_of(shed_book.quote, 500).prices, before)
