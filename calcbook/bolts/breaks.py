@@ -59,7 +59,8 @@ NOWHERE = Breaks()
 @dataclass(frozen=True)
 class Beside:
     """The nearest breaks of some bolts in a row: before and after each along it, on the slab's side and on the edge's;
-    cuts: places along the row, from its start, where a break crosses it; names: of what stands nearest to each."""
+    cuts: places along the row, from its start, where a break crosses it; names: of what stands nearest to each; ends: of what
+    stands nearest to each before or after it."""
 
     before: list[float]
     after: list[float]
@@ -67,6 +68,7 @@ class Beside:
     outside: list[float]
     cuts: list[float]
     names: list[str]
+    ends: list[str]
 
     def nearest(self, k: int) -> float:
         """From the k-th bolt to whatever is nearest."""
@@ -112,21 +114,25 @@ def beside(
     breaks = breaks.near(row, within)
     if not n or not breaks.lines:
         none = [_FAR] * n
-        return Beside(none, none, none, none, [], [""] * n)
-    sides, far = _sides(breaks, shapely.points([line.at(u, off) for u in at]), line.along, line.inward)
+        return Beside(none, none, none, none, [], [""] * n, [""] * n)
+    sides, far, lies = _sides(
+        breaks, shapely.points([line.at(u, off) for u in at]), line.along, line.inward
+    )
     sides[0][np.min(far, axis=1) < _HAIR] = 0.0  # a joint under it parts the concrete to both sides
     sides[sides > within] = _FAR
     sides = np.maximum(sides, AT_LEAST)
-    names = [breaks.names[k] for k in np.argmin(far, axis=1)]
+    names, ends = (
+        [breaks.names[k] for k in np.argmin(of, axis=1)] for of in (far, np.where(lies, far, _FAR))
+    )
     before, after, inside, outside = sides.tolist()
-    return Beside(before, after, inside, outside, _crossed(breaks, line, row), names)
+    return Beside(before, after, inside, outside, _crossed(breaks, line, row), names, ends)
 
 
 def around(breaks: Breaks, shape: shapely.Geometry) -> tuple[list[float], str]:
     """(from a shape to the nearest break to its left, right, above and below, what is nearest): infinite where none is."""
     if not breaks.lines:
         return [_FAR] * 4, ""
-    sides, far = _sides(breaks, np.array([shape]), (1.0, 0.0), (0.0, 1.0))
+    sides, far, _ = _sides(breaks, np.array([shape]), (1.0, 0.0), (0.0, 1.0))
     return sides[:, 0].tolist(), breaks.names[int(np.argmin(far))]
 
 
@@ -137,8 +143,9 @@ def counted(name: str, feet: float, system: str) -> str:
 
 def _sides(
     breaks: Breaks, shapes: NDArray, along: tuple[float, float], across: tuple[float, float]
-) -> tuple[NDArray, NDArray]:
-    """(nearest break of each shape against a way, along it, across it and against that; how far each break is of each)."""
+) -> tuple[NDArray, NDArray, NDArray]:
+    """(nearest break of each shape against a way, along it, across it and against that; how far each break is of each, and
+    whether it lies along the way)."""
     ways = shapely.get_coordinates(
         shapely.shortest_line(shapes[:, None], np.array(breaks.lines)[None, :]).ravel()
     ).reshape(len(shapes), -1, 2, 2)
@@ -149,7 +156,7 @@ def _sides(
         np.min(np.where(here, far, _FAR), axis=1)
         for here in (lies & (u < 0), lies & (u >= 0), ~lies & (v >= 0), ~lies & (v < 0))
     ]
-    return np.array(sides), far
+    return np.array(sides), far, lies
 
 
 def _row(line: WallLine, off: float) -> LineString:

@@ -29,7 +29,7 @@ class Place:
     """Where a bolt or a row of bolts stands (lengths; or arrays of them, one for each row).
 
     c_1: nearest edge, across the row; c_2: other side; c_3, c_4: along the row, both ways; h_a: depth of
-    the concrete; s_2: extent of the row; n: bolts in it; s_1: extent across, of a group of two rows.
+    the concrete; s_2: extent of the row; n: bolts in it; s_1: extent across, of a group of two rows; end: what c_3 goes to.
     """
 
     c_1: Quantity
@@ -40,6 +40,7 @@ class Place:
     s_2: Quantity = _ALONE
     n: float | NDArray = 1.0
     s_1: Quantity = _ALONE
+    end: str = "the slab's end"
 
     @property
     def pulled(self) -> dict[str, Any]:

@@ -10,8 +10,9 @@ from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.bolts.anchor_shear import interaction
 from calcbook.bolts.bolted import concrete_depth
+from calcbook.bolts.breaks import BOX, JOINT, OPENING
 from calcbook.bolts.capacity import bolt_row
-from calcbook.bolts.parted import BY_BOLT, near_words
+from calcbook.bolts.parted import BY_BOLT, beside_words
 from calcbook.bolts.sill import off_middle, sentence, sill_rule
 from calcbook.plan.tape import from_steps
 
@@ -30,11 +31,15 @@ _STRONGER = {
     "along": "Larger bolts (bolts.size), or more braced wall to share the shear.",
     "out": "Larger bolts (bolts.size), a thicker plate, or a bracket at that jamb.",
 }
+_CLEAR = {
+    JOINT: "Move the joint beside it (joints.lines).",
+    BOX: "A smaller box around the post beside it (joints.box).",
+    OPENING: "Move the opening beside it (openings).",
+}
 _BOTH = {  # uplift with shear in that direction
     "along": "Deeper or larger bolts (bolts.size), a strap or hold-down there, or more braced wall to share the shear.",
     "out": "Deeper or larger bolts (bolts.size), a thicker plate, or a strap, hold-down or bracket there.",
 }
-_CLEAR = "Move the joint beside it (joints.lines)."
 _SHORT = {"uplift": "uplift", "along": "shear along", "out": "shear across"}
 
 
@@ -55,8 +60,8 @@ def load_checks(calc: Calculation, job: Job, walls: Sequence[Bolted]) -> None:
         )
         calc.check(
             f"{words} on the governing bolt, wall {w.sill.name}",
-            Q(w.forces[direction][k], "lbf"), held, "lbf", source, f"Bolt {k + 1}, limited by {name}; {_made_of(calc, w, k, direction)}{_beside(job, w, k)}.",
-            needs_engineer=True, to_do=f"{_CLEAR} {_STRONGER[direction]}" if k in w.own else _STRONGER[direction],
+            Q(w.forces[direction][k], "lbf"), held, "lbf", source, f"Bolt {k + 1}, limited by {name}; {_made_of(calc, w, k, direction)}{beside_words(job, w, k)}.",
+            needs_engineer=True, to_do=f"{_CLEAR[w.beside.names[k]]} {_STRONGER[direction]}" if k in w.own else _STRONGER[direction],
         )  # fmt: skip
     _together(calc, walls)
 
@@ -67,11 +72,6 @@ def _hardest(
     """(use, wall, number from 0) of the bolt with the greatest of the uses by wall; None where there are no bolts."""
     found = [(use, w, k) for w, own in zip(walls, uses, strict=True) for k, use in enumerate(own)]
     return max(found, key=lambda f: f[0], default=None)
-
-
-def _beside(job: Job, w: Bolted, k: int) -> str:
-    """Where a bolt holds less as it stands beside a joint."""
-    return f"; it stands {near_words(job, w, k)}, which counts as an edge" if k in w.own else ""
 
 
 def _made_of(calc: Calculation, w: Bolted, k: int, direction: str) -> str:

@@ -77,7 +77,7 @@ def anchor_chapter(job: Job, w: Bolted, corner: Quantity) -> tuple[Quantity, str
     V_b = shear_basis(unshown, job, w.h_ef, d_a, at)
     found = {
         "breakout": shear(unshown, job, V_b, at, "along"),
-        "breakout at the slab's end": corner_shear(unshown, job, w.h_ef, d_a, at),
+        f"breakout at {at.end}": corner_shear(unshown, job, w.h_ef, d_a, at),
         "pryout": pried_out(unshown, job, w.h_ef, N),
     }
     mode = min(found, key=lambda k: found[k])

@@ -83,9 +83,9 @@ def concrete(
         getattr(made, direction)["breakout"] = shear(calc.step, job, V_b, place, direction)
     if not made.exempt:
         calc.note(
-            "At a corner every edge is checked for itself: shear along the wall pushes towards the slab's end."
+            f"At a corner every edge is checked for itself: shear along the wall pushes towards {place.end}."
         )
-        made.along["breakout at the slab's end"] = corner_shear(calc.step, job, h_ef, d_a, place)
+        made.along[f"breakout at {place.end}"] = corner_shear(calc.step, job, h_ef, d_a, place)
     pried = pried_out(calc.step, job, h_ef, N_least)
     for direction in directions:
         getattr(made, direction)["pryout"] = pried

@@ -10,7 +10,7 @@ from calcbook.basis.showing import show_length
 from calcbook.basis.units import Q, number_in
 from calcbook.bolts.anchor_bond import bond_reach
 from calcbook.bolts.bolted import Row, place_of_row
-from calcbook.bolts.breaks import stretches
+from calcbook.bolts.breaks import counted, stretches
 from calcbook.bolts.capacity import bolt_row, plain
 from calcbook.bolts.in_concrete import bond_stresses, concrete
 from calcbook.bolts.sill import sill_rule
@@ -91,7 +91,9 @@ def place_of_one(job: Job, w: Bolted, k: int) -> Place:
     """Surroundings of one bolt, its nearer end first."""
     at = place_of_row(job, Row(w, k, k + 1))
     near, far = sorted((at.c_3, at.c_4))
-    return replace(at, c_3=near, c_4=far)
+    broken = Q(min(w.beside.before[k], w.beside.after[k]), "ft")
+    end = w.beside.ends[k] if broken <= near * (1 + _HAIR) else at.end
+    return replace(at, c_3=near, c_4=far, end=end)
 
 
 def _in_concrete(calc: Calculation, job: Job, w: Bolted, at: Place) -> Capacity:
@@ -113,9 +115,7 @@ def parted_checks(
     if own:
         _, n, k = max(own)
         w = walls[n]
-        calc.note(
-            f"Bolt {k + 1} of the wall {w.sill.name}, {near_words(job, w, k)}. Its concrete, with that as an edge:"
-        )
+        calc.note(f"Bolt {k + 1} of the wall {w.sill.name}{beside_words(job, w, k)}. Its concrete:")
         _in_concrete(calc, job, w, place_of_one(job, w, k))
     nearest, w, k = min(found, key=lambda f: f[0])
     least, source, words = sill_rule("least joint")
@@ -136,6 +136,6 @@ def parted_checks(
     )  # fmt: skip
 
 
-def near_words(job: Job, w: Bolted, k: int) -> str:
-    """How far a bolt stands from what is nearest, in words."""
-    return f"{show_length(Q(w.beside.nearest(k), 'ft'), job.system, True)} from {w.beside.names[k]}"
+def beside_words(job: Job, w: Bolted, k: int) -> str:
+    """What is said of what stands nearest to a bolt that holds less beside it; "" for another bolt."""
+    return counted(w.beside.names[k], w.beside.nearest(k), job.system) if k in w.own else ""

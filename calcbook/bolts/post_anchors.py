@@ -39,6 +39,8 @@ _WHY = {
     False: "Slab and pad are one piece; no more of the slab is counted than lies over the pad, and none across a joint.",
 }
 _STRONGER = "A larger or deeper anchor (pads.anchor), or one farther from the edge."
+NEAREST, NEXT = "breakout towards the nearest edge", "breakout towards the next edge"
+_HAIR = 1e-6
 _GROUP = (
     "They share the pull alike, under a stiff base whose middle is the post's. All share the shear in their steel; the row "
     "nearest an edge takes all of it in the concrete, the safe side."
@@ -158,7 +160,7 @@ def _shears(calc: Calculation, job: Job) -> None:
         calc.ask_engineer(
             f"Shear at the foot of post {post.name}: its base and its pad", _SHEAR,
             f"{show(post.shear, 'lbf', job.system)} at service level. What the base holds by its maker's sheet, and how the pad passes "
-            f"it on to slab and ground, is the engineer's{anchors}; sliding of the whole does not count it.", job,
+            f"it on to slab and ground, is the engineer's{anchors}. It counts in the sliding of the whole.", job,
         )  # fmt: skip
 
 
@@ -226,7 +228,8 @@ def _sheared(
     name = min(modes, key=lambda k: modes[k])
     held, (N_a, T) = modes[name], pulled
     calc.check(
-        f"Shear of the anchor of post {a.name}", Q(V, "lbf"), Q(held, "lbf"), "lbf", _SHEAR, f"Limited by {name}.",
+        f"Shear of the anchor of post {a.name}", Q(V, "lbf"), Q(held, "lbf"), "lbf", _SHEAR,
+        f"Limited by {name}{_edge_words(job, a, name)}.",
         needs_engineer=True, to_do=_STRONGER,
     )  # fmt: skip
     if T:
@@ -238,6 +241,14 @@ def _sheared(
             f"Tension and shear of the anchor of post {a.name}", r, 1.2, "1", interaction.source, needs_engineer=True,
             to_do=_STRONGER,
         )  # fmt: skip
+
+
+def _edge_words(job: Job, a: PostAnchor, mode: str) -> str:
+    """What is said where the edge that an anchor breaks out towards is a break of the slab."""
+    towards = {NEAREST: a.place.c_1, NEXT: min(a.place.c_3, a.place.c_4)}.get(mode)
+    if towards is None or abs(number_in(towards, "ft") - a.break_at) > _HAIR:
+        return ""
+    return counted(a.what, a.break_at, job.system)
 
 
 def shear_modes(call: Any, job: Job, a: PostAnchor, N_cb: Quantity) -> dict[str, float]:
@@ -256,8 +267,8 @@ def shear_modes(call: Any, job: Job, a: PostAnchor, N_cb: Quantity) -> dict[str,
     near, far = sorted((place.c_3, place.c_4))
     one = Q(0.0, "in")
     for words, c_1, c_2, c_3, s in (
-        ("breakout towards the nearest edge", place.c_1, near, far, place.s_2),
-        ("breakout towards the next edge", near, place.c_1, place.c_2, place.s_1),
+        (NEAREST, place.c_1, near, far, place.s_2),
+        (NEXT, near, place.c_1, place.c_2, place.s_1),
     ):
         at = Place(c_1, c_1, c_2, c_3, place.h_a, s, 2.0 if s > one else 1.0)
         V_b = shear_basis(call, job, a.depth, d_a, at)

@@ -90,7 +90,10 @@ class Parts(Flow):
     @part
     def pads(self, job: Job) -> PadsFound:
         """Pads under posts."""
-        return pad_check.chapter(job, self.ground)
+        if not job.pads or job.joints.isolate:
+            return pad_check.chapter(job, self.ground, self.path)
+        reach = None if job.slab.plate else self.slab.length
+        return pad_check.chapter(job, self.ground, self.path, self.joint_plan.layout.cuts, reach)
 
     @part
     def edges(self, job: Job) -> EdgesFound:
@@ -116,7 +119,11 @@ class Parts(Flow):
     def slab(self, job: Job) -> SlabFound:
         """The slab under load."""
         inner = any(wall.place == "interior" and wall.run() is not None for wall in job.walls)
-        return check.chapter(job, self.joint_spacing, self.joint_plan.layout.cuts if inner else ())
+        placed = any(post.x is not None for post in job.posts)
+        if not inner and not placed:
+            return check.chapter(job, self.path, self.joint_spacing)
+        layout = self.joint_plan.layout
+        return check.chapter(job, self.path, self.joint_spacing, layout.cuts, layout.boxes)
 
     @part
     def plate_worked(self, job: Job) -> Worked | NotWorked | None:

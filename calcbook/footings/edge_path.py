@@ -1,36 +1,29 @@
-"""Walls on the thickened edge by the load path: pressure at jambs, the toe, and what holds each wall down.
+"""Walls on the thickened edge by the load path: pressure at jambs, and what holds each wall down.
 
 Its bending under a lift is in ``lifted_edge``.
 """
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
-import shapely
-from shapely import LineString
-
-from calcbook.basis.formula import FormulaError, cite
-from calcbook.basis.showing import show, show_length
+from calcbook.basis.showing import show
 from calcbook.basis.table import records
 from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, plain, uplift
-from calcbook.footings.eccentric import edge_offset, pressure_of
 from calcbook.footings.edge_drawing import LIFTED, LiftedRow, lifted_drawing
 from calcbook.footings.footing import CONCRETE
-from calcbook.footings.hold_downs import hold_down_check, pressed, pulled_ends, spread, spread_words
+from calcbook.footings.held_level import free_slab
+from calcbook.footings.hold_downs import hold_down_check, pulled_ends
 from calcbook.footings.lifted_edge import Hold, jamb_check, piece_check
 from calcbook.footings.pads import STRIP
 from calcbook.footings.reinforced import edge_strength, strength_at_joint
-from calcbook.footings.remedies import HEAVIER_EDGE, WIDER_EDGE
+from calcbook.footings.remedies import HEAVIER_EDGE
 from calcbook.job.edges import edge_of, sides_alike, sides_text
 from calcbook.job.wall_lines import wall_line
 from calcbook.joints.layout import enter_cut
-from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination, combinations
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
 from calcbook.loads.path import on_plate
-from calcbook.plan.tape import from_steps
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -40,7 +33,6 @@ if TYPE_CHECKING:
     from calcbook.footings.edge_run import EdgeRun
     from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
-    from calcbook.job.schema.walls import Wall
     from calcbook.loads.from_job import Brought
 
 _NEAR = 1e-6
@@ -49,8 +41,6 @@ _LIFTED = {
     "name": "lifted",
     "label": "slab lifted with the edge",
 }  # told once: it is the slab's, not the edge's
-_THICKEST = 30  # steps of a slab that one would thicken for it
-_PARALLEL = 0.05  # feet that a joint may come nearer along a wall and still run beside it
 
 
 def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
@@ -104,31 +94,6 @@ def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
     bends = edge_strength(calc, job, edge, h, M_e)
     across = strength_at_joint(calc, job, edge, h, enter_cut(calc, job, None)) if run.joints else None
     return Hold(w_e, q_s, L_s, bends, across)
-
-
-def free_slab(job: Job, wall: Wall, cuts: Sequence[LineString]) -> float:
-    """Feet of slab between the edge and the nearest joint along a wall: no tension crosses a joint."""
-    line = wall_line(job.slab, wall, job.system)
-    ends = line.at(0), line.at(line.length)
-    away = shapely.distance(LineString(ends), np.array(cuts, dtype=object))
-    found = [
-        apart for apart, cut in zip(away.tolist(), cuts, strict=True)
-        if apart > _NEAR and abs(_reach(*ends, cut)) <= _PARALLEL
-    ]  # fmt: skip
-    x0, y0, x1, y1 = job.plan.bounds
-    across = min(x1 - x0, y1 - y0)
-    width = float(number_in(edge_of(job, wall.side).width, "ft"))
-    return max(min([across / 2, *found]) - width, 0.0)
-
-
-def _reach(start: tuple[float, float], end: tuple[float, float], cut: LineString) -> float:
-    """How much nearer one end of a joint is than the other to the line of a wall from start to end, in feet."""
-    (x0, y0), (x1, y1), points = start, end, cut.coords
-    length = math.dist(start, end)
-    off = [
-        abs((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)) / length for x, y in (points[0], points[-1])
-    ]
-    return off[0] - off[1]
 
 
 # --- uplift ----------------------------------------------------------------------------------
@@ -208,121 +173,3 @@ def _whole_wall(calc: Calculation, job: Job, b: Brought, hold: Hold, L_s: Quanti
     left = 0.0 if abs(left) < 1e-9 * R else left
     numbers = [show(Q(x, "lbf"), "lbf", job.system, exact=False) for x in (up, R, ground, left)]
     return [b.name, name, numbers[0], show(L_s, "ft", job.system), *numbers[1:]]
-
-
-# --- toe ---------------------------------------------------------------------------------------
-
-
-def toe_check(
-    calc: Calculation,
-    job: Job,
-    wall: Wall,
-    loads: tuple[Quantity, Quantity],
-    own: float,
-    q_a: Quantity,
-    cuts: Sequence[LineString],
-) -> None:
-    """The outer toe of the edge under a wall off its middle: the soil alone, or the slab that holds it level.
-
-    loads: of one foot, unfactored and factored; own: pressure of edge and slab over it (psf); q_a: allowable; cuts: joints.
-    """
-    b, (P_a, P_u) = edge_of(job, wall.side).width, loads
-    e = calc.step(
-        edge_offset, f"{wall.name}: the middle of its plate off the middle of the edge.", b=b, t_w=wall.plate_width,
-        i_p=wall.inset,
-    )  # fmt: skip
-    clause = cite("mechanics", "a strip under an offset load")
-    title = f"Bearing pressure under the toe of the edge, wall {wall.name}"
-    try:
-        formula, inputs = pressure_of(P_a, b, STRIP, e, Q(0, "in"))
-    except FormulaError:
-        calc.ask_engineer(
-            title,
-            clause,
-            "The wall stands off its edge: the slab would have to carry it there.",
-            job,
-        )
-        return
-    toe = calc.step(
-        formula, "If the edge were free to turn, its toe would press this hard.", "q_toe", **inputs
-    )
-    q = Q(number_in(toe, "psf") + own, "psf")
-    if q <= q_a:
-        calc.check(title, q, q_a, "psf", clause)
-        return
-    calc.note(
-        f"With its own weight {show(q, 'psf', job.system)}, more than the soil may carry: the slab must hold the edge level."
-    )
-    M_t = calc.step(
-        uplift.turning_moment, "The wall turns one foot of the edge by this moment.", P=P_u, e=e
-    )
-    h = calc.step(plain.soil_deduction, "What counts of the slab.", h=job.slab.thickness)
-    M_n = calc.step(plain.plain_moment_strength, "What one foot of it holds, top in tension.",
-                    f_c=job.concrete.strength, b=STRIP, h=h)  # fmt: skip
-    held = M_t <= M_n
-    calc.check(
-        f"Bending moment of the slab that holds the edge level, wall {wall.name}", M_t, M_n, "lbf*in",
-        cite("ACI 318-19", "14.5.2.1"),
-        "Slab and edge are one pour." if held else
-        f"Alone the toe presses {show(q, 'psf', job.system)}.",
-        to_do="" if held else f"{_thicker(job, M_t)}, or set the wall nearer to the edge's middle.",
-    )  # fmt: skip
-    if not held or M_t.magnitude <= 0:  # a wall over the edge's middle turns nothing
-        return
-    L_t = calc.step(
-        uplift.lifted_slab, "So much slab balances that moment by its weight; a joint along the edge would part it.", "L_t",
-        phiM_n=M_t, q_s=footing.slab_weight(job.slab.thickness, CONCRETE),
-    )  # fmt: skip
-    calc.check(
-        f"Slab without a joint beside the edge that it holds level, wall {wall.name}", L_t, Q(free_slab(job, wall, cuts), "ft"), "ft",
-        uplift.lifted_slab.source, least=True,
-        to_do="Move the joint that runs along the edge (joints.lines), or set the wall nearer to the edge's middle.",
-    )  # fmt: skip
-
-
-def _thicker(job: Job, M_t: Quantity) -> str:
-    """How thick a slab holds an edge that a wall turns by a moment, in steps that forms are set by."""
-    step = from_steps(8 if job.system == "us" else 10, job.system)  # 1/2 in. or 10 mm
-    for n in range(math.ceil((job.slab.thickness / step).m_as("")), _THICKEST):
-        h = plain.soil_deduction(h=n * step)
-        if plain.plain_moment_strength(f_c=job.concrete.strength, b=STRIP, h=h) >= M_t:
-            return f"Thicken the slab to {show(n * step, 'in', job.system)} at least"
-    return "Give the wall a footing of its own"
-
-
-# --- jambs pressing down -------------------------------------------------------------------------
-
-
-def jamb_pressure(
-    calc: Calculation, job: Job, b: Brought, w: float, own: float, q_a: Quantity, run: EdgeRun
-) -> None:
-    """Pressure under the jamb or post that presses most, spread at 45 degrees through the edge, over no joint.
-
-    w: line load that presses there already (plf); own: pressure of edge and slab over it (psf); q_a: allowable.
-    """
-    wall = job.walls[b.index]
-    edge = edge_of(job, wall.side)
-    h = number_in(job.slab.thickness, "in") + number_in(edge.depth, "in")
-    pressing = [
-        p for row in combinations("allowable") for p in on_plate(b.model, row).points if p.load < 0
-    ]
-    line = wall_line(job.slab, wall, job.system)
-    nearest = {at: run.piece_at(run.place(line, at)).near for at in {p.at for p in pressing}}
-    down = [
-        (-p.load / spread(h, nearest[p.at]).magnitude, -p.load, p.name, nearest[p.at]) for p in pressing
-    ]
-    if not down:
-        return
-    _, P, name, near = max(down)
-    joint = 12 * near < h
-    s = calc.finding(
-        f"{b.name}: the load of a {name} spreads at 45 degrees through the edge"
-        + (f", on one side to a joint or end {show_length(Q(near, 'ft'), job.system)} away" if joint else "")
-        + f": {spread_words(h, near, job.system)}.", "s",
-        spread(h, near), "in", cite("common practice", "45 degrees through plain concrete"), label="loaded length of the edge",
-    )  # fmt: skip
-    A = calc.step(footing.pad_area, "The load stands on this area of the edge.", L=s, B=edge.width)
-    q = pressed(P, A, w, edge.width, own)
-    calc.check(f"Bearing pressure under the {name} that presses most, wall {b.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
-               f"{show(Q(P, 'lbf'), 'lbf', job.system)} there, with the line of the wall and the edge's own weight.",
-               to_do=WIDER_EDGE)  # fmt: skip

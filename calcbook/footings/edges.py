@@ -14,17 +14,20 @@ from calcbook.basis.rounding import metric_rule
 from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing, pad_forces, plain
 from calcbook.footings.edge_drawing import enter_sections
-from calcbook.footings.edge_path import jamb_pressure, toe_check, uplift_checks
+from calcbook.footings.edge_path import uplift_checks
 from calcbook.footings.edge_run import edge_run
 from calcbook.footings.footing import CONCRETE, CONCRETE_WEIGHT, bearing_pressure
-from calcbook.footings.hold_downs import off_edge, thrust_check
+from calcbook.footings.held_level import toe_check
+from calcbook.footings.hold_downs import off_edge
 from calcbook.footings.pads import STRIP
+from calcbook.footings.under_wall import edge_under, jamb_pressure, strip_under, thrust_check
 from calcbook.footings.whole import whole_building
 from calcbook.job.edges import edge_of, frost_place, sides_alike, sides_text, stands_on_edge
 from calcbook.job.top import top_of
 from calcbook.job.wall_lines import side_points
 from calcbook.loads.combinations import combined, combined_load, wall_line_load, wall_loads
 from calcbook.slab.soil import enter_bearing
+from calcbook.slab.wall_points import ask_about_opening
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -36,7 +39,7 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.job.schema.walls import Wall
     from calcbook.joints.layout import Joints
-    from calcbook.loads.from_job import Brought, LoadPath
+    from calcbook.loads.from_job import LoadPath
     from calcbook.slab.soil import Ground
 
 LEAST_WIDTH, LEAST_DEPTH, LEAST_THICKNESS = Q(12, "in"), Q(12, "in"), Q(6, "in")
@@ -275,8 +278,14 @@ def _wall(
     calc.given(job, f"walls.{index}.plate_width", "t_w", f"{wall.name}, width of its sill")
     P_a = wall_line_load(calc, job, index)
     q = _on_the_soil(calc, job, wall, P_a, b, d, q_a, ground.weight)
+    own = _own_pressure(job, d, ground.weight)
     if strip is None:
-        _off_the_middle(calc, job, path.of(index), P_a, ground, run)
+        _off_the_middle(calc, job, wall, P_a, own, q_a, run)
+    if strip:
+        ask_about_opening(calc, job, wall)
+    under = strip_under(wall, run.cuts) if strip else edge_under(job, wall, run)
+    for presses in (jamb_pressure, thrust_check):
+        presses(calc, job, path.of(index), number_in(P_a, "lbf"), own, q_a, under)
     _in_the_strip(calc, job, wall, b, d)
     return q
 
@@ -317,19 +326,13 @@ def _on_the_soil(
 
 
 def _off_the_middle(
-    calc: Calculation, job: Job, b: Brought, P_a: Quantity, ground: Ground, run: EdgeRun
+    calc: Calculation, job: Job, wall: Wall, P_a: Quantity, own: float, q_a: Quantity, run: EdgeRun
 ) -> None:
-    """A wall where it truly stands on the edge: the toe, and the jamb that presses most."""
-    wall, q_a = job.walls[b.index], ground.bearing
-    d = edge_of(job, wall.side).depth
-    assert q_a is not None  # asked for before
+    """A wall where it truly stands on the edge: its toe. own: pressure of edge and slab over it, psf."""
     P_u = combined(
         calc, "strength", wall_loads(wall), f"{wall.name}: factored, for the slab's hold", "P_u"
     )
-    w, own = number_in(P_a, "lbf"), _own_pressure(job, d, ground.weight)
     toe_check(calc, job, wall, (P_a, P_u), own, q_a, run.cuts)
-    jamb_pressure(calc, job, b, w, own, q_a, run)
-    thrust_check(calc, job, b, w, own, q_a, run)
 
 
 def _own_pressure(job: Job, d: Quantity, soil: Quantity | None) -> float:

@@ -6,11 +6,10 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.formula import cite
 from calcbook.basis.showing import show
-from calcbook.basis.units import Q, number_in
-from calcbook.footings import footing, uplift
+from calcbook.basis.units import Q
+from calcbook.footings import uplift
 from calcbook.footings.lifted_edge import Bending, Lift, bending_check
-from calcbook.footings.remedies import HEAVIER_EDGE, WIDER_EDGE
-from calcbook.job.edges import edge_of
+from calcbook.footings.remedies import HEAVIER_EDGE
 from calcbook.job.wall_lines import wall_line
 from calcbook.loads.statics import hold_down_force
 
@@ -18,7 +17,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from calcbook.basis.calculation import Calculation
-    from calcbook.basis.units import Quantity
     from calcbook.footings.edge_run import EdgeRun
     from calcbook.footings.lifted_edge import Hold
     from calcbook.job.file import Job
@@ -26,7 +24,6 @@ if TYPE_CHECKING:
     from calcbook.loads.from_job import Brought
 
 _CLAUSE = cite("mechanics", "weight against the pull, 0.6 of dead load")
-_STUDS = 3  # inches along the wall, of the studs at an opening or at the end of a piece
 
 
 def pulled_ends(b: Brought) -> list[End]:
@@ -90,54 +87,6 @@ def _lifts(job: Job, b: Brought, run: EdgeRun) -> list[Lift]:
         for e in pulled_ends(b)
         for at in (e.piece.start, e.piece.end)
     ]
-
-
-def spread(h: float, near: float) -> Quantity:
-    """How long an edge carries what stands on it; h: its whole thickness, inches; near: feet to where it ends."""
-    return Q(h + min(h, 12 * near) + _STUDS, "in")
-
-
-def spread_words(h: float, near: float, system: str) -> str:
-    """What such a length is made of; as for ``spread``."""
-    studs, far, short = (show(Q(x, "in"), "in", system) for x in (_STUDS, h, min(h, 12 * near)))
-    return f"{studs} of studs, {far} to one side and {short} to the other"
-
-
-def pressed(P: float, A: Quantity, w: float, b: Quantity, own: float) -> Quantity:
-    """Pressure on the soil, psf, of P pounds on an area A, of a line load w (plf) on a width b, and of what weighs own (psf)."""
-    return Q(P / number_in(A, "ft2") + w / number_in(b, "ft") + own, "psf")
-
-
-def thrust_check(
-    calc: Calculation, job: Job, b: Brought, w: float, own: float, q_a: Quantity, run: EdgeRun
-) -> None:
-    """Soil under the lee end of the shear-wall piece that presses most.
-
-    w: line load that presses there too (plf), with no wind; own: pressure of edge and slab over it (psf); q_a: allowable.
-    """
-    if not b.ends:
-        return
-    end = max(b.ends, key=lambda e: e.pushed)
-    edge = edge_of(job, job.walls[b.index].side)
-    h = number_in(job.slab.thickness, "in") + number_in(edge.depth, "in")
-    line = wall_line(job.slab, job.walls[b.index], job.system)
-    beyond = min(line.before + end.piece.start, line.length + line.after - end.piece.end,
-                 *(run.piece_at(run.place(line, at)).near for at in (end.piece.start, end.piece.end)))  # fmt: skip
-    beyond = max(beyond, 0.0)
-    s = calc.finding(
-        f"{b.name}: the thrust of its shear wall spreads at 45 degrees through the edge, at a corner or joint to one side: "
-        f"{spread_words(h, beyond, job.system)}.", "s",
-        spread(h, beyond), "in", cite("common practice", "45 degrees through plain concrete"),
-        label="loaded length of the edge",
-    )  # fmt: skip
-    A = calc.step(footing.pad_area, "It stands on this area of the edge.", L=s, B=edge.width)
-    q = pressed(end.pushed, A, w, edge.width, own)
-    calc.check(
-        f"Bearing pressure under the ends of its shear wall, wall {b.name}", q, q_a, "psf", cite("ASCE 7-16", "2.4.1"),
-        f"{show(Q(end.pushed, 'lbf'), 'lbf', job.system)} of wind on one end, with all of the wall's line and the edge's own "
-        "weight; no increase for wind is taken.",
-        to_do=WIDER_EDGE,
-    )  # fmt: skip
 
 
 def off_edge(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:

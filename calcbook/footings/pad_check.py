@@ -22,8 +22,21 @@ from calcbook.footings.pad_fit import (
     isolated,
     wall_length,
 )
-from calcbook.footings.pad_meets import CHAPTER, in_the_ground, neighbours, strips
-from calcbook.footings.pad_steps import checks_in_full, group_checks, names_of, steps_tables
+from calcbook.footings.pad_meets import (
+    CHAPTER,
+    in_the_ground,
+    joints_at,
+    neighbours,
+    strips,
+    wall_points,
+)
+from calcbook.footings.pad_steps import (
+    checks_in_full,
+    enter_posts,
+    group_checks,
+    names_of,
+    steps_tables,
+)
 from calcbook.footings.pad_wall import under_wall, wall_shares
 from calcbook.footings.pads import LEAST_THICKNESS
 from calcbook.footings.remedies import HEAVIER_PAD, LARGER_PAD
@@ -35,10 +48,13 @@ from calcbook.slab.soil import enter_bearing
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from shapely.geometry import LineString
+
     from calcbook.basis.units import Quantity
     from calcbook.footings.pad_fit import Footprint
     from calcbook.job.file import Job
     from calcbook.job.schema.pads import Pad, PadPost
+    from calcbook.loads.from_job import LoadPath
     from calcbook.slab.soil import Ground
 
 
@@ -49,8 +65,14 @@ class PadsFound(Found):
     pressures: dict[int, Quantity]
 
 
-def chapter(job: Job, ground: Ground) -> PadsFound:
-    """The pads of a job. job: a Job; ground: what it bears."""
+def chapter(
+    job: Job,
+    ground: Ground,
+    path: LoadPath,
+    cuts: Sequence[LineString] = (),
+    reach: Quantity | None = None,
+) -> PadsFound:
+    """The pads of a job. job: a Job; ground: what it bears; path: what walls bring; cuts, reach: as for ``joints_at``."""
     calc = Calculation(
         "pads", "Pads under posts", "Does each pad carry its post, and how small may it be?", job.system
     )
@@ -62,7 +84,7 @@ def chapter(job: Job, ground: Ground) -> PadsFound:
     calc.given(job, "slab.thickness", "t")
     calc.given(job, "concrete.strength", "f_c")
     footing.enter_concrete(calc)
-    _posts(calc, job)
+    enter_posts(calc, job)
     walls, seats = EdgeWalls(job), [footprint(job, index) for index in range(len(job.pads))]
     loaded: dict[int, dict[str, Quantity | None]] = {}
     carried: dict[int, Carried] = {}
@@ -100,6 +122,8 @@ def chapter(job: Job, ground: Ground) -> PadsFound:
     _uplift_not_named(calc, job)
     neighbours(calc, job, {n: c.loads for n, c in carried.items()}, q_a)
     strips(calc, job)
+    joints_at(calc, job, cuts, reach)
+    wall_points(calc, job, path)
     texts = [load_text(carried.get(index), job.system) for index in range(len(job.pads))]
     calc.table("All pads", summary(job, seats, texts, worst))
     hardest = max(worst, key=worst.__getitem__, default=0)
@@ -231,24 +255,6 @@ def _inputs(
         "W": carried.W if carried.W.magnitude else None, "one": Q(0, "in") if isolated(job) else job.slab.thickness,
         "h_min": metric_rule(LEAST_THICKNESS, job.system),
     }  # fmt: skip
-
-
-def _posts(calc: Calculation, job: Job) -> None:
-    """Enter the sizes of the posts; those that are assumed are alike and stand once."""
-    seen = set()
-    places = [
-        (f"pads.{index}" if post is pad else f"pads.{index}.posts.{n - 1}", post)
-        for index, pad in enumerate(job.pads)
-        for n, post in enumerate(pad.standing)
-    ]
-    for place, post in places:
-        for key, symbol, axis in (("post_length", "c_1", "x"), ("post_width", "c_2", "y")):
-            assumed = job.field(f"{place}.{key}").assumed
-            if assumed and key in seen:
-                continue
-            who = "post" if assumed else post.name
-            calc.given(job, f"{place}.{key}", symbol, f"{who}, size along {axis}")
-            seen |= {key} if assumed else set()
 
 
 def _size(seat: Footprint, job: Job) -> str:

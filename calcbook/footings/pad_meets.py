@@ -1,4 +1,4 @@
-"""What a pad meets: the stone and the ground it ends in, a pad beside it on the same ground, a strip under a wall."""
+"""What a pad meets: stone and ground, a pad beside it on the same ground, a strip under a wall, a joint of the slab."""
 
 from __future__ import annotations
 
@@ -6,23 +6,34 @@ import itertools
 from typing import TYPE_CHECKING
 
 import shapely
+from shapely import Point
 
 from calcbook.basis.formula import cite
 from calcbook.basis.rounding import metric_rule
-from calcbook.basis.showing import show
-from calcbook.basis.units import Q
+from calcbook.basis.showing import show, show_length
+from calcbook.basis.units import Q, number_in
 from calcbook.footings import footing
+from calcbook.footings.pad_fit import isolated
 from calcbook.footings.remedies import DEEPER_PAD, LARGER_PAD
+from calcbook.job.wall_lines import place_on_wall
+from calcbook.loads.closing import combinations
 from calcbook.loads.combinations import combined
+from calcbook.loads.path import on_plate
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from shapely.geometry import LineString
+
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
     from calcbook.footings.pad_fit import Footprint
     from calcbook.job.file import Job
+    from calcbook.loads.from_job import LoadPath
 
 CHAPTER = cite("ACI 318-19", "chapter 14")
 LEAST_DEPTH = Q(12, "in")
+_OVER = 0.02  # ft: less of a joint over a pad is none
 
 
 def neighbours(
@@ -64,6 +75,61 @@ def strips(calc: Calculation, job: Job) -> None:
         if pad.bottom.distance(strip.bottom) <= 1e-6:
             calc.ask_engineer(f"Ground shared by pad {pad.name} and the strip under {strip.name}", CHAPTER,
                               "They meet.", job, "Move the pad, or end the strip before it.")  # fmt: skip
+
+
+def wall_points(calc: Calculation, job: Job, path: LoadPath) -> None:
+    """Jambs, posts and ends of shear walls that press on a pad: the pads count lines of walls alone."""
+    for pad, thickening in zip(job.pads, job.plan.thickenings, strict=False):
+        for b in path.walls:
+            wall = job.walls[b.index]
+            if wall.side is None and wall.run() is None:
+                continue
+            place = place_on_wall(job.slab, wall, job.system)
+            found = [
+                (-p.load, p.name)
+                for row in combinations("allowable") for p in on_plate(b.model, row).points
+                if p.load < 0 and thickening.bottom.intersects(Point(place(p.at)))
+            ]  # fmt: skip
+            found += [
+                (e.pushed, "end of its shear wall")
+                for e in b.ends for at in (e.piece.start, e.piece.end) if thickening.bottom.intersects(Point(place(at)))
+            ]  # fmt: skip
+            if found:
+                P, name = max(found)
+                calc.ask_engineer(
+                    f"Pad {pad.name} under the {name}, wall {b.name}", CHAPTER,
+                    f"Up to {show(Q(P, 'lbf'), 'lbf', job.system)} there, which the checks of this pad do not count; the soil under it is "
+                    "checked as if there were no pad (chapters on edges and on the slab).",
+                    job, "Give the load to the post of the pad, and take it off the wall (walls.points).",
+                )  # fmt: skip
+
+
+def joints_at(calc: Calculation, job: Job, cuts: Sequence[LineString], reach: Quantity | None) -> None:
+    """A joint across a pad that is one piece with the slab, or beside one where no plate is worked out.
+
+    cuts: the joints; reach: how far the slab spreads a load, None where it is not known.
+    """
+    if isolated(job) or not cuts:
+        return
+    far = 0.0 if reach is None or job.slab.plate else float(number_in(reach, "ft"))
+    for pad, thickening in zip(job.pads, job.plan.thickenings, strict=False):
+        built = thickening.bottom & job.plan.slab
+        if any((cut & built).length > _OVER for cut in cuts):
+            calc.ask_engineer(
+                f"Joint across pad {pad.name}", CHAPTER,
+                "Slab and pad count as one piece of concrete, and a joint is cut so that a crack forms below it: the checks of this "
+                "pad do not hold where it runs through.",
+                job, "Lead the joint clear of the pad (joints.lines), or isolate the posts (joints.isolate).",
+            )  # fmt: skip
+            continue
+        near = min(cut.distance(built) for cut in cuts)
+        if near < far:
+            calc.ask_engineer(
+                f"Slab beside pad {pad.name} at a joint", CHAPTER,
+                f"A joint runs {show_length(Q(near, 'ft'), job.system, True)} beside it. As the pad settles, the slab that is one piece with "
+                "it bends as at a free edge. Only the slab as a plate shows that, and it is not worked out.",
+                job, "Let the plate be worked out (slab.plate = true), or isolate the posts (joints.isolate).",
+            )  # fmt: skip
 
 
 def in_the_ground(calc: Calculation, job: Job, index: int, seat: Footprint) -> None:

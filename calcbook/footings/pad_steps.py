@@ -112,3 +112,21 @@ def _column(group: Group, job: Job) -> dict[tuple[str, str], str]:
         value = Q(from_coherent(number, name), name)
         found[formula.name, formula.title] = show(value, name, system, formula.returns.digits)
     return found
+
+
+def enter_posts(calc: Calculation, job: Job) -> None:
+    """Enter the sizes of the posts; those that are assumed are alike and stand once."""
+    seen = set()
+    places = [
+        (f"pads.{index}" if post is pad else f"pads.{index}.posts.{n - 1}", post)
+        for index, pad in enumerate(job.pads)
+        for n, post in enumerate(pad.standing)
+    ]
+    for place, post in places:
+        for key, symbol, axis in (("post_length", "c_1", "x"), ("post_width", "c_2", "y")):
+            assumed = job.field(f"{place}.{key}").assumed
+            if assumed and key in seen:
+                continue
+            who = "post" if assumed else post.name
+            calc.given(job, f"{place}.{key}", symbol, f"{who}, size along {axis}")
+            seen |= {key} if assumed else set()

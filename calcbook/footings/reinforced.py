@@ -29,7 +29,7 @@ COVER = {
     "top": Q(2, "in"),
     "bottom": Q(3, "in"),
 }  # ACI 318-19 Table 20.5.1.3.1: to weather (No. 6), cast against ground
-_TENSION = 0.24  # a/d: c/d is 0.375 at a strain of 0.005, times the code's least beta_1 of 0.65
+TENSION = 0.24  # a/d: c/d is 0.375 at a strain of 0.005, times the code's least beta_1 of 0.65
 _STEEL = arg("in2", "steel at the tension side", above=0)
 _YIELD = arg("psi", "yield strength", above=0, high=80000)
 _CONCRETE = arg("psi", "specified strength of the concrete", above=0, valid=(2500, 10000), digits=4)
@@ -207,7 +207,7 @@ def _with_bars(
     a = calc.step(
         stress_block, "The concrete that the steel's pull compresses.", A_s=A_s, f_y=f_y, f_c=f_c, b=b
     )
-    if number_in(a, "in") / number_in(d_s, "in") > _TENSION:
+    if number_in(a, "in") / number_in(d_s, "in") > TENSION:
         calc.note(f"The bars at the {face} are too many for this edge to yield first: none is counted.")
         return None
     return calc.step(

@@ -1,7 +1,8 @@
 """What mends a pad or an edge that does not hold, in words for the builder."""
 
 HEAVIER_EDGE = "A heavier edge, or an engineer's anchorage into more of the slab."
-WIDER_EDGE = "A pad under it, or a wider edge."
+WIDER_EDGE = "A wider or deeper edge."
+WIDER_STRIP = "A wider or deeper strip."
 MORE_BARS = "More or thicker bars along the edge, at top and bottom (edge.bars, edge.bar)."
 DEEPER_PAD = "Deepen the pad."
 HEAVIER_PAD = "A heavier pad, or an engineer's anchorage into more of the slab."

@@ -22,10 +22,12 @@ if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
+    from calcbook.job.schema.pads import PadPost
     from calcbook.loads.from_job import Brought
     from calcbook.loads.path import Factors
 
 SMOOTH = 0.25
+_OTHER = {"x": "y", "y": "x"}
 
 
 @dataclass(frozen=True)
@@ -55,7 +57,12 @@ class _Sums:
 
 def whole_building(calc: Calculation, job: Job, walls: Sequence[Brought]) -> None:
     """Sums of the whole building in every combination, and sliding along x and along y."""
-    if not any(b.model.top.W or b.model.along for b in walls):
+    posts = [p for pad in job.pads for p in pad.standing]
+    lifted = any(brought(b.model, combination(LIFT))[0] for b in walls) or any(
+        p.uplift is not None and p.uplift.magnitude for p in posts
+    )
+    push = _pushes(job, walls, posts)
+    if not lifted and not any(push.values()):
         return
     concrete = _concrete(calc, job).m_as("lbf")
     sums = [_sums(job, walls, row, concrete) for row in combinations() if row["W"]]
@@ -74,7 +81,7 @@ def whole_building(calc: Calculation, job: Job, walls: Sequence[Brought]) -> Non
     _lifted(calc, sums)
     service = next(s for s in sums if s.name == LIFT)
     lift, dead = service.up, (service.down + service.own) / combination(LIFT)["D"]
-    _sliding(calc, job, walls, dead, lift)
+    _sliding(calc, job, push, dead, lift)
 
 
 def _sums(job: Job, walls: Sequence[Brought], row: Factors, concrete: float) -> _Sums:
@@ -118,15 +125,31 @@ def _concrete(calc: Calculation, job: Job) -> Quantity:
     )
 
 
-def _sliding(calc: Calculation, job: Job, walls: Sequence[Brought], dead: float, lift: float) -> None:
-    """Shear of the walls along each direction against friction under the whole."""
-    push = {"x": 0.0, "y": 0.0}
+def _pushes(job: Job, walls: Sequence[Brought], posts: Sequence[PadPost]) -> dict[str, float]:
+    """What the wind pushes the slab by along x and along y, pounds at service level: walls along it, walls across it by what
+    they bring there, and posts at their feet, whose direction is not known."""
+    feet = sum(float(number_in(p.shear, "lbf")) for p in posts if p.shear is not None)
+    push = {"x": feet, "y": feet}
     for b in walls:
-        wall = job.walls[b.index]
-        if wall.side is None or not b.model.along:
+        if not b.measured:
             continue
-        dx, dy = wall_line(job.slab, wall, job.system).along
-        push["x" if abs(dx) >= abs(dy) else "y"] += b.model.along * b.model.length
+        axis = _axis(job, b)
+        push[axis] += b.model.along * b.model.length
+        push[_OTHER[axis]] += b.model.across * b.model.length
+    return push
+
+
+def _axis(job: Job, b: Brought) -> str:
+    """Which way a wall runs; a slanting one counts where it runs more."""
+    wall = job.walls[b.index]
+    if wall.side is None:
+        return "x" if wall.y1 == wall.y2 else "y"
+    dx, dy = wall_line(job.slab, wall, job.system).along
+    return "x" if abs(dx) >= abs(dy) else "y"
+
+
+def _sliding(calc: Calculation, job: Job, push: dict[str, float], dead: float, lift: float) -> None:
+    """What pushes along each direction against friction under the whole."""
     axis = max(push, key=lambda k: push[k])
     if not push[axis]:
         return
@@ -140,8 +163,14 @@ def _sliding(calc: Calculation, job: Job, walls: Sequence[Brought], dead: float,
                      "The wind lifts more than 0.6 of all that is named weighs, so nothing rubs on the ground.",
                      to_do="More weight, or an engineer's anchors in the ground.")  # fmt: skip
         return
+    if Q(push[axis], "lbf") > F and job.answer(
+        title
+    ):  # what soil and pads hold beside is an engineer's to count
+        calc.ask_engineer(title, sliding_resistance.source, "", job)
+        return
     calc.check(
         title, Q(push[axis], "lbf"), F, "lbf", sliding_resistance.source,
-        "The shear of all walls that way, service level; friction 0.25, common practice for concrete on a sheet or fine soil.",
-        needs_engineer=True, to_do="A thicker slab or a deeper edge; soil in front of the edge is not counted.",
+        "Service level: the shear along all walls that way, shear across the others, all of it one way, and shear at the feet of "
+        "posts. Friction 0.25, common practice for concrete on a sheet or fine soil.",
+        needs_engineer=True, to_do="A thicker slab or a deeper edge; soil in front of the edge is not counted, which an engineer may do ([[answers]]).",
     )  # fmt: skip

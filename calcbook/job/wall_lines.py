@@ -12,7 +12,7 @@ from calcbook.basis.units import Q, UnitError, number_in
 from calcbook.plan.tape import inch_steps, to_steps
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from calcbook.basis.units import Quantity
     from calcbook.job.schema.sections import Slab
@@ -193,3 +193,15 @@ def check_wall(slab: Slab, wall: Wall, system: str = "us") -> None:
                 f"wall {wall.name!r}: what stands in it reaches beyond its end at {show_length(length, system)}",
                 key,
             )
+
+
+def place_on_wall(slab: Slab, wall: Wall, system: str = "us") -> Callable[[float], tuple[float, float]]:
+    """Function from feet along a wall to (x, y) on the middle of its plate; the wall has a side or its two ends."""
+    if wall.side is not None:
+        line = wall_line(slab, wall, system)
+        aside = number_in(wall.inset + wall.plate_width / 2, "ft")
+        return lambda at: line.at(at, aside)
+    ends = (wall.x1, wall.y1, wall.x2, wall.y2)
+    x1, y1, x2, y2 = (number_in(v, "ft") for v in ends if v is not None)
+    run = math.hypot(x2 - x1, y2 - y1)
+    return lambda at: (x1 + (x2 - x1) * at / run, y1 + (y2 - y1) * at / run)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -10,7 +9,7 @@ import numpy as np
 from shapely import Point
 from shapely.ops import nearest_points
 
-from calcbook.job.wall_lines import wall_line
+from calcbook.job.wall_lines import place_on_wall
 from calcbook.loads.closing import LIFT
 from calcbook.loads.path import on_plate, upward
 from calcbook.loads.wall import Loads
@@ -18,13 +17,12 @@ from calcbook.plate.as_drawn import in_one
 from calcbook.plate.model import Line, Load, Plate, print_at
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Iterable
 
     from shapely.geometry import Polygon
 
     from calcbook.job.file import Job
     from calcbook.job.schema.pads import Pad
-    from calcbook.job.schema.walls import Wall
     from calcbook.loads.from_job import Brought, LoadPath
     from calcbook.loads.path import Factors
 
@@ -119,7 +117,7 @@ def _posts_with_place(job: Job, told: list[str]) -> list[int]:
 def _of_wall(job: Job, b: Brought, row: Factors, plate: Plate) -> Iterable[Load]:
     """A wall at its true line: its plate's middle."""
     wall = job.walls[b.index]
-    place = _place_of(job, wall)
+    place = place_on_wall(job.slab, wall, job.system)
     on = on_plate(b.model, row)
     for start, end, w in on.lines:
         if abs(w) > _NEAR:
@@ -130,18 +128,6 @@ def _of_wall(job: Job, b: Brought, row: Factors, plate: Plate) -> Iterable[Load]
         if abs(p.load) > _NEAR:
             at = _on_slab(slab, place(p.at))
             yield print_at(*at, -p.load, area, _under(plate, at), f"{b.name}, {p.name}")
-
-
-def _place_of(job: Job, wall: Wall) -> Callable[[float], tuple[float, float]]:
-    """Function from feet along a wall to (x, y) on its line."""
-    if wall.side is not None:
-        line = wall_line(job.slab, wall, job.system)
-        aside = (wall.inset + wall.plate_width / 2).m_as("foot")
-        return lambda at: line.at(at, aside)
-    ends = (wall.x1, wall.y1, wall.x2, wall.y2)
-    x1, y1, x2, y2 = (v.m_as("foot") for v in ends if v is not None)
-    run = math.hypot(x2 - x1, y2 - y1)
-    return lambda at: (x1 + (x2 - x1) * at / run, y1 + (y2 - y1) * at / run)
 
 
 def _on_slab(slab: Polygon, at: tuple[float, float]) -> tuple[float, float]:

@@ -13,12 +13,9 @@ from calcbook.basis.units import TRADE_UNITS, Q, Quantity
 from calcbook.job.bars import bar_key, bars_bought
 from calcbook.reinforcement.fiber import fiber_bags, fiber_weight
 from calcbook.reinforcement.mesh import bars_laid, mesh_sheets
-from calcbook.reinforcement.steel import (
-    bar_area,
+from calcbook.slab.steel import (
     development_length,
     lap_splice,
-    steel_by_width,
-    wire_area,
 )
 
 if TYPE_CHECKING:
@@ -30,14 +27,6 @@ if TYPE_CHECKING:
 
 KINDS = ("micro fiber", "macro fiber", "steel fiber", "mesh", "bars")
 FIBERS = KINDS[:3]
-
-
-def steel_layer(job: Job, kind: str) -> tuple[Quantity, Quantity]:
-    """(area by width, yield strength) of the job's mesh or bars."""
-    chosen = job.reinforcement
-    if kind == "mesh":
-        return wire_area(chosen.wire), chosen.mesh_yield
-    return steel_by_width(bar_area(chosen.bar), chosen.bar_spacing), chosen.bar_yield
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from calcbook.basis.formula import cite
 from calcbook.basis.table import lookup, records
 from calcbook.basis.units import Q
 from calcbook.footings.footing import enter_concrete, slab_weight
+from calcbook.job.schema.structure import ON_CHAIRS
 from calcbook.job.slabs import for_slabs
 from calcbook.job.wire import wire_style
 from calcbook.reinforcement.amounts import (
@@ -18,7 +19,6 @@ from calcbook.reinforcement.amounts import (
     fiber_order,
     lap_of,
     needed_lap,
-    steel_layer,
 )
 from calcbook.reinforcement.drawing import FOOT, mesh_drawing, moment_chart
 from calcbook.reinforcement.edge_bars import edge_bars
@@ -31,17 +31,18 @@ from calcbook.reinforcement.fiber import (
     residual_tension,
 )  # fmt: skip
 from calcbook.reinforcement.mesh import bar_length, mesh_sheets, sheets_together
-from calcbook.reinforcement.steel import (
+from calcbook.reinforcement.tables import costs, purposes, styles
+from calcbook.slab.check import HEAVY_AXLE
+from calcbook.slab.properties import modulus_of_rupture
+from calcbook.slab.steel import (
     bar_area,
     drag_steel_area,
     lap_splice,
     mesh_lap,
     steel_by_width,
+    steel_layer,
     steel_stress,
 )
-from calcbook.reinforcement.tables import costs, purposes, styles
-from calcbook.slab.check import HEAVY_AXLE
-from calcbook.slab.properties import modulus_of_rupture
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -56,6 +57,7 @@ if TYPE_CHECKING:
     from calcbook.slab.check import SlabFound
 
 CRACK_CLAUSE = cite("CRSI EDR 37", "subgrade drag")
+PLACE = cite("IRC 2021", "R506.2.4")
 STRUCTURAL = cite("ACI 360R-10", "structural slabs")
 
 
@@ -152,9 +154,24 @@ def _steel(calc: Calculation, job: Job, kind: str, drag: Quantity) -> tuple[Quan
         calc.check("Lap of the bars", need, lap_of(job), "in", lap_splice.source,
                    least=True, to_do="Lap them longer.")  # fmt: skip
     if kind in ("mesh", "bars"):
+        _place(calc, job)
         calc.check("Area of steel to hold cracks closed, A_s", drag, A_s, "in2/ft", CRACK_CLAUSE,
                    least=True, to_do="A heavier style, closer bars, or closer joints.")  # fmt: skip
     return A_s, job.reinforcement.bar_yield if kind == "bars" else job.reinforcement.mesh_yield
+
+
+def _place(calc: Calculation, job: Job) -> None:
+    """Enter where mesh or bars lie, where the job says so."""
+    if job.reinforcement.support is None:
+        return
+    calc.given(job, "reinforcement.support")
+    calc.verdict(
+        "Place of the steel in the slab", job.reinforcement.support == ON_CHAIRS, PLACE,
+        "on chairs" if job.reinforcement.support == ON_CHAIRS else "on the ground",
+        "between the middle and the upper third required",
+        "Steel at the bottom holds no crack of the top closed, and is counted nowhere.",
+        to_do="Set it on chairs (reinforcement.support).",
+    )  # fmt: skip
 
 
 def _fiber(

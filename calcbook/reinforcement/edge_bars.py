@@ -16,7 +16,7 @@ from calcbook.basis.table import lookup
 from calcbook.basis.units import Q, Quantity
 from calcbook.job.bars import bar_key, bars_bought, lapped, whole_bars
 from calcbook.job.edges import edges_of, side_lengths
-from calcbook.reinforcement.steel import development_length, lap_splice
+from calcbook.slab.steel import development_length, lap_splice
 
 if TYPE_CHECKING:
     from calcbook.basis.calculation import Calculation

@@ -12,7 +12,7 @@ from numpy import maximum
 from calcbook.basis.formula import arg, cite, formula, procedure, result
 from calcbook.basis.rounding import ceil
 from calcbook.basis.units import Q
-from calcbook.reinforcement.steel import STEEL
+from calcbook.slab.steel import STEEL
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity

@@ -11,7 +11,7 @@ from calcbook.basis.table import records, table
 from calcbook.basis.units import Q, number_in
 from calcbook.job.bars import price_key
 from calcbook.reinforcement.fiber import equivalent_wire
-from calcbook.reinforcement.steel import bar_area, steel_by_width, wire_area
+from calcbook.slab.steel import bar_area, steel_by_width, wire_area
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

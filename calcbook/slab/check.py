@@ -27,6 +27,7 @@ from calcbook.slab.rack import hardest_leg
 from calcbook.slab.soil import enter_subgrade
 from calcbook.slab.together import added_stress, counts_more, wheels_together
 from calcbook.slab.wall_load import runs_beside, strip_characteristic, wall_load_capacity
+from calcbook.slab.wall_points import ask_about_opening, hardest_point, presses_somewhere
 from calcbook.slab.westergaard import (  # fmt: skip
     corner_stress,
     edge_deflection,
@@ -36,15 +37,18 @@ from calcbook.slab.westergaard import (  # fmt: skip
     radius_of_relative_stiffness,
 )
 from calcbook.slab.wheel import NU, slab_for_wheel, stress_chart, wheel_load, wheel_of
+from calcbook.slab.where import AT, governing_spot, near_edge
 from calcbook.slab.with_sun import Bends, warping
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from shapely.geometry import LineString
+    from shapely.geometry import LineString, Polygon
 
     from calcbook.basis.units import Quantity
     from calcbook.job.file import Job
+    from calcbook.job.schema.walls import Wall
+    from calcbook.loads.from_job import Brought, LoadPath
 
 HEAVY_AXLE = Q(8000, "lbf")  # more than a loaded pickup has on an axle
 WIDE_AT_CORNER = 0.3  # c/l up to which the corner formula reads at most 5 % below finite elements
@@ -68,9 +72,11 @@ class SlabFound(Found):
     wheel: dict[str, Any] | None = None
 
 
-def chapter(job: Job, spacing: Quantity, cuts: Sequence[LineString] = ()) -> SlabFound:
-    """The slab under its vehicle, posts and walls. job: a Job; spacing: of the joints, the length of a panel;
-    cuts: the joints, where a wall inside may stand beside one.
+def chapter(
+    job: Job, path: LoadPath, spacing: Quantity, cuts: Sequence[LineString] = (), boxes: Sequence[Polygon] = (),
+) -> SlabFound:  # fmt: skip
+    """The slab under its vehicle, posts and walls. job: a Job; path: what its walls bring; spacing: of the joints, the
+    length of a panel; cuts, boxes: the joints and the boxes around posts, where a wall or post inside may stand beside one.
     """
     calc = Calculation(
         "slab", "Slab under load",
@@ -85,7 +91,8 @@ def chapter(job: Job, spacing: Quantity, cuts: Sequence[LineString] = ()) -> Sla
                        E_c=E_c, h=h, nu=NU, k=k)  # fmt: skip
     slab = {"h": h, "E_c": E_c, "nu": NU, "k": k}
     f_a: Any = None  # only where something presses on the slab
-    if job.vehicle.axle is not None or job.posts:
+    bare = [b for b in path.walls if _on_bare_slab(job, job.walls[b.index])]
+    if job.vehicle.axle is not None or job.posts or any(presses_somewhere(b) for b in bare):
         margin = calc.given(job, "vehicle.margin", "SF").m_as("")
         f_a = calc.step(
             allowable_stress, "What the concrete is asked to bear.", name="allowed", f_r=f_r, SF=margin
@@ -100,8 +107,9 @@ def chapter(job: Job, spacing: Quantity, cuts: Sequence[LineString] = ()) -> Sla
         overloaded = not borne
         bends += [Bends("the wheels", place, stress, wheel["a"]) for place, stress in stresses.items()]
     for index in range(len(job.posts)):
-        bends += _post(calc, job, index, slab, f_a, length)
-    _walls(calc, job, (h, f_c, k, E_c), cuts)
+        bends += _post(calc, job, index, slab, f_a, length, (cuts, boxes))
+    for b in bare:
+        _wall(calc, job, b, slab, f_a, length, (cuts, boxes))
     warping(calc, job, (h, E_c, length), spacing, f_r, bends)
     calc.caution(
         "A slab cracks first from drying and cold, not from load: joints, base and curing come before thickness."
@@ -264,8 +272,12 @@ def _post(
     slab: dict[str, Quantity | float],
     f_a: Quantity,
     length: Quantity,
+    parted: tuple[Sequence[LineString], Sequence[Polygon]],
 ) -> list[Bends]:
-    """A post on the bare slab: the leg of a shelf or a machine; how it bends the slab, where its load is known."""
+    """A post on the bare slab: the leg of a shelf or a machine; how it bends the slab, where its load is known.
+
+    parted: the joints, and the boxes around posts.
+    """
     post, place = job.posts[index], f"posts.{index}"
     if post.load is None:
         calc.ask_engineer(f"Load on {post.name}", BENDING, "Its load is not given (posts.load).")
@@ -276,22 +288,24 @@ def _post(
     a = calc.step(contact_radius, f"{post.name}: its base plate, taken as a circle.", L=L, B=B)
     load = {"P": P, "a": a, **slab}
     alone = interior_stress(**load)
-    if post.place == "inside":
+    spot = governing_spot(calc, job, index, load, length + a, parted)
+    at = spot.place
+    if at == "inside":
         stress = calc.step(interior_stress, "Tension at the bottom, inside a panel.", **load)
-    elif post.place == "corner":
+    elif at == "corner":
         stress = calc.step(corner_stress, "Tension on top, at a corner.", **load)
         _corner_range(calc, post.name, a, length, by_plate=job.slab.plate)
     else:
         stress = calc.step(edge_stress, "Tension along a free edge.", **load)
-        if post.place == "joint":
+        if at == "joint":
             stress = _at_joint(calc, job, stress)
+    if spot.off.magnitude > 0:
+        stress = calc.step(
+            near_edge, f"It stands {show(spot.off, 'in', job.system)} off.", sigma_0=stress, sigma_i=alone, x=spot.off,
+            r=length + a,
+        )  # fmt: skip
     stress = _with_legs(calc, job, index, stress, alone, (slab["h"], length, a))
-    where = {
-        "inside": "inside a panel",
-        "joint": "at a joint",
-        "edge": "at an edge",
-        "corner": "at a corner",
-    }[post.place]
+    where = AT[at]
     calc.check(f"Bending stress under {post.name}, {where}", stress, f_a, "psi", BENDING,
                to_do=REMEDY)  # fmt: skip
     return [Bends(post.name, where, stress, a)]
@@ -330,42 +344,47 @@ def _with_legs(
     )  # fmt: skip
 
 
-def _walls(
-    calc: Calculation,
-    job: Job,
-    slab: tuple[Quantity, Quantity, Quantity, Quantity],
-    cuts: Sequence[LineString],
-) -> None:
-    """Walls that stand on the bare slab; the others belong to the thickened edges and strips. slab: h, f_c, k and E_c."""
-    h, f_c, k, E_c = slab
-    for index, wall in enumerate(job.walls):
-        if wall.strip() is not None or stands_on_edge(job, wall):
-            continue
-        beside = wall.place == "interior" and runs_beside(
-            wall, cuts, strip_characteristic.body(E_c, h, k)
+def _on_bare_slab(job: Job, wall: Wall) -> bool:
+    """Whether a wall stands on the bare slab; the others belong to the thickened edges and strips."""
+    return wall.strip() is None and not stands_on_edge(job, wall)
+
+
+def _wall(
+    calc: Calculation, job: Job, b: Brought, slab: dict[str, Any], f_a: Quantity | None, length: Quantity,
+    parted: tuple[Sequence[LineString], Sequence[Polygon]],
+) -> None:  # fmt: skip
+    """A wall on the bare slab: its line, and the jamb or post that presses most. parted: as for ``_post``."""
+    wall, (h, k), f_c = job.walls[b.index], (slab["h"], slab["k"]), job.concrete.strength
+    ask_about_opening(calc, job, wall)
+    beside = wall.place == "interior" and runs_beside(
+        wall, parted[0], strip_characteristic.body(slab["E_c"], h, k)
+    )
+    location = "interior" if wall.place == "interior" and not beside else "edge"
+    source = wall_load_capacity.formulas[location].source
+    if wall.dead is None:
+        calc.ask_engineer(
+            f"Load of wall {wall.name}", source,
+            "Its load is not given: ask the engineer or take it from the plans.",
+        )  # fmt: skip
+        return
+    P = wall_line_load(calc, job, b.index)
+    if beside:
+        calc.note(
+            f"A joint runs so near beside the wall {wall.name} that the wall is taken to stand at a free edge."
         )
-        location = "interior" if wall.place == "interior" and not beside else "edge"
-        source = wall_load_capacity.formulas[location].source
-        if wall.dead is None:
-            calc.ask_engineer(
-                f"Load of wall {wall.name}", source,
-                "Its load is not given: ask the engineer or take it from the plans.",
-            )  # fmt: skip
-            continue
-        P = wall_line_load(calc, job, index)
-        if beside:
-            calc.note(
-                f"A joint runs so near beside the wall {wall.name} that the wall is taken to stand at a free edge."
-            )
-        if wall.place == "joint":
-            calc.note(
-                "A sawn joint is neither keyed nor doweled, so the wall at it is taken to stand at a free edge."
-            )
-        w_a = calc.step(
-            wall_load_capacity, "What the slab carries there without a footing.", location=location,
-            h=h, f_c=f_c, k=k,
-        )  # fmt: skip
-        calc.check(
-            f"Line load on the bare slab, wall {wall.name}", P / Q(1, "ft"), w_a, "plf", source,
-            to_do="Give the wall a thickened strip (strip_width, strip_depth and its two ends), or thicken the edge.",
-        )  # fmt: skip
+    if wall.place == "joint":
+        calc.note(
+            "A sawn joint is neither keyed nor doweled, so the wall at it is taken to stand at a free edge."
+        )
+    w_a = calc.step(
+        wall_load_capacity, "What the slab carries there without a footing.", location=location,
+        h=h, f_c=f_c, k=k,
+    )  # fmt: skip
+    w = P / Q(1, "ft")
+    calc.check(
+        f"Line load on the bare slab, wall {wall.name}", w, w_a, "plf", source,
+        to_do="Give the wall a thickened strip (strip_width, strip_depth and its two ends), or thicken the edge.",
+    )  # fmt: skip
+    if f_a is not None:
+        at = "inside" if location == "interior" else "edge"
+        hardest_point(calc, job, b, slab, (w, w_a, at), f_a, length, parted)

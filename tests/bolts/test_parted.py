@@ -12,7 +12,7 @@ from shapely import LineString, Point, box
 from calcbook.basis.units import Q
 from calcbook.bolts.bolted import Row, place_of_row
 from calcbook.bolts.breaks import AT_LEAST, JOINT, Breaks, around, beside, breaks_of, stretches
-from calcbook.bolts.parted import place_of_one, with_own
+from calcbook.bolts.parted import beside_words, place_of_one, with_own
 from calcbook.book.chapters import Book
 from calcbook.job.schema.sections import Slab
 from calcbook.job.schema.walls import Wall
@@ -81,7 +81,8 @@ def test_a_bolt_beside_a_joint_holds_what_is_left_of_its_cone(demo):
     assert list(done.own) == [0]
     cone = 24 * sqrt(4000) * 7**1.5 * (13.25 * 14.5 / 441) * (0.7 + 0.3 * 2.75 / 10.5)
     assert done.own[0].uplift["breakout"].m_as("lbf") == pytest.approx(0.42 * cone, rel=1e-6)
-    assert not done.own[0].exempt and "breakout at the slab's end" in done.own[0].along
+    assert beside_words(demo, done, 0) == '; a sawn joint 4" away counts as an edge'
+    assert not done.own[0].exempt and "breakout at a sawn joint" in done.own[0].along
     assert place_of_one(demo, w, 0).c_3.m_as("in") == pytest.approx(4)
 
 
@@ -115,7 +116,7 @@ def test_a_joint_at_a_bolt_that_cannot_move_is_not_ok(demo):
     calc = Book(demo.changed({"joints.lines": [{"x": "15.1 ft"}]})).bolts.calculation
     found = check(calc, "Distance of the sill bolts from joints")
     assert found.status == "NOT OK" and "Move the joint (joints.lines)" in found.to_do
-    assert "which counts as an edge" in check(calc, "Uplift on the governing bolt").remark
+    assert "away counts as an edge" in check(calc, "Uplift on the governing bolt").remark
 
 
 def test_close_bolts_stand_near_a_joint_and_hold_less(demo):

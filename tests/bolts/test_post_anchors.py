@@ -144,6 +144,15 @@ def test_a_joint_over_the_anchor_leaves_it_to_the_engineer_and_one_beside_it_cut
     assert "counts as an edge" in beside.remark and "counts as an edge" not in clear.remark
 
 
+def test_shear_towards_a_joint_names_it_in_the_words_of_a_pull():
+    """6 in. beside the anchor a joint, nearer than the pad's sides: both checks call it by the same words."""
+    pad = PAD | NAMED | {"shear": "900 lbf"}
+    lines = {"isolate": False, "by_hand": True, "lines": [{"x": "10 ft 6 in"}]}
+    found = checks("bolts", job(pads=[pad], joints=lines))
+    told = '; a sawn joint 6" away counts as an edge'
+    assert told in found[TENSION].remark and told in found["Shear of the anchor of post P"].remark
+
+
 def test_anchors_beyond_their_pad_are_refused():
     with pytest.raises(JobError, match="the anchors of 'P' stand beyond it"):
         job(pads=[PAD | FOUR | {"length": "6 in"}])

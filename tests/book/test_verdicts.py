@@ -24,7 +24,7 @@ ONE_WAY = {  # file and start of a title, as the code says it: why no job shows 
     "pad_check.py: f'Uplift and overturning of pad": "a post so far out stands beside its pad, which is refused before",
     "check.py: 'Least thickness for the wheels'": "the thickest slab of the fields carries the heaviest axle",
     "pad_wall.py: f'Bearing pressure with the wall": "where the pad's edge presses too hard, the slab is asked instead",
-    "edge_path.py: title": "where the toe presses too hard, the slab is asked instead",
+    "held_level.py: title": "where the toe presses too hard, the slab is asked instead",
     "chapter.py: worked.reason": "a slab too large for the plate takes minutes to refuse",
     "between.py: ": "joints of several slabs are watched in tests/joints, with jobs of their own",
     "hands.py: f'Placing beside": "two pours of a day are watched in tests/pour, with jobs of their own",

@@ -3,12 +3,14 @@
 import re
 
 import pytest
+from shapely import LineString
 from structure import POST, SIZE
 from structure import job as base
 
 from calcbook.basis.reading import read
 from calcbook.book.chapters import run
 from calcbook.footings.edge_run import edge_run
+from calcbook.footings.held_level import free_slab
 from calcbook.footings.uplift import (
     edge_section,
     edge_weight,
@@ -100,6 +102,19 @@ def test_a_joint_along_the_edge_ends_the_slab_that_holds_it_level():
     assert (near.status, far.status) == ("NOT OK", "OK")
     assert near.values[0].m_as("ft") == pytest.approx(2.88, abs=0.005)
     assert near.values[1].m_as("ft") == pytest.approx(3 - 16 / 12)
+
+
+def test_only_a_joint_in_the_slab_beside_a_wall_ends_it():
+    """Own plan: an L whose wall on side 3 stands before 18 ft of slab. A joint 8 in. behind its line, round the inner corner, parts
+    nothing of it; half of the 18 ft counts, less 16 in. of edge. A joint 6 ft before it ends the slab there."""
+    shape = [
+        [f"{x} ft", f"{y} ft"] for x, y in ((0, 0), (40, 0), (40, 18), (28, 18), (28, 28), (0, 28))
+    ]
+    made = job({"dead": "500 plf", "side": 3}, slab={"points": shape, "thickness": "5 in"})
+    behind, before = LineString([(0, 18.67), (28, 18.67)]), LineString([(0, 12), (40, 12)])
+    wall = made.walls[0]
+    assert free_slab(made, wall, [behind]) == pytest.approx(18 / 2 - 16 / 12)
+    assert free_slab(made, wall, [behind, before]) == pytest.approx(6 - 16 / 12)
 
 
 def test_a_wall_near_the_middle_needs_no_hold_of_the_slab():

@@ -342,3 +342,36 @@ def test_a_metric_pad_of_200_mm_is_as_thick_as_the_code_asks():
     assert pad_for(made.file.pads[0], made.file, Edging(made.plan.outline))[0].m_as(
         "mm"
     ) == pytest.approx(300)
+
+
+def test_a_joint_across_a_pad_that_is_one_piece_with_the_slab_is_the_engineer_s():
+    """The pad is 3 ft wide about x = 10 ft: a joint at 10.5 ft cuts it, one at 12 ft runs 6 in. beside it, which only a plate sees."""
+    pad, across, beside = POST | SIZE, "Joint across pad P", "Slab beside pad P at a joint"
+    slab = {"length": "30 ft", "width": "24 ft", "thickness": "5 in"}
+
+    def found(x, isolate=False, plate=False):
+        joints = {"isolate": isolate, "by_hand": True, "lines": [{"x": x}]}
+        return checks("pads", job(pads=[pad], joints=joints, slab=slab | {"plate": plate}))
+
+    assert found("10.5 ft")[across].status == "NEEDS ENGINEER"
+    asked = found("12 ft")[beside]
+    assert asked.status == "NEEDS ENGINEER" and '6" beside' in asked.remark
+    for clear in (found("12 ft", plate=True), found("18 ft"), found("10.5 ft", isolate=True)):
+        assert across not in clear and beside not in clear
+
+
+def test_a_girder_of_the_wall_over_a_pad_is_not_taken_as_carried():
+    """A girder of 6,500 lbf stands on the wall over the pad: its checks count the wall's line alone, so it is the engineer's."""
+    wall = {
+        "name": "w",
+        "side": 1,
+        "dead": "400 plf",
+        "points": [{"name": "girder", "at": "10 ft", "dead": "2500 lbf", "roof": "4000 lbf"}],
+    }
+    pad = SIZE | {"name": "G", "y": "1 ft", "dead": "100 lbf"}
+    title = "Pad G under the girder, wall w"
+    under, beside = (
+        checks("pads", job(pads=[pad | {"x": x}], walls=[wall])) for x in ("10 ft", "20 ft")
+    )
+    assert under[title].status == "NEEDS ENGINEER" and "6,500 lbf" in under[title].remark
+    assert title not in beside

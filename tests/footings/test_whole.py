@@ -74,3 +74,39 @@ def test_shear_of_all_walls_one_way_against_friction():
     weight = 315 * 80 + 62.5 * 1120 + 87.5 * 132
     assert found.ratio == pytest.approx(400 * 80 / (0.25 * (0.6 * weight - 18000)), rel=1e-3)
     assert found.status == "NEEDS ENGINEER"
+
+
+def sliding(**more):
+    made = run("edges", job(slab=SLAB, edge=EDGE, **more))
+    return {c.title[-1]: c for c in made.checks if "Sliding force" in c.title}
+
+
+def test_shear_across_a_wall_slides_the_slab_as_well():
+    """By statics the lower half of the wind on a wall goes to the slab at its foot: 120 plf on two walls of 40 ft push along y."""
+    found = sliding(walls=[wall | {"shear": "100 plf", "shear_out": "120 plf"} for wall in SIDES])
+    assert found["y"].values[0].m_as("lbf") == pytest.approx(120 * 80)
+    weight = 315 * 80 + 62.5 * 1120 + 87.5 * 132
+    assert found["y"].values[1].m_as("lbf") == pytest.approx(0.25 * (0.6 * weight - 18000), rel=1e-3)
+
+
+def test_a_shear_wall_inside_slides_the_slab_as_well():
+    inside = {"name": "in", "place": "interior", "x1": "20 ft", "y1": "2 ft", "x2": "20 ft", "y2": "26 ft", "height": "9 ft",
+              "dead": "200 plf", "shear": "300 plf"}  # fmt: skip
+    assert sliding(walls=[inside])["y"].values[0].m_as("lbf") == pytest.approx(300 * 24)
+
+
+def test_posts_alone_lift_and_slide_the_slab():
+    """A barn without walls: four posts with 900 lbf of shear each, and 2,000 lbf of net uplift against 62.5 psf of slab and its edge."""
+    posts = [
+        {"name": f"P{n}", "x": f"{5 + 10 * n} ft", "y": "14 ft", "dead": "500 lbf", "uplift": "2000 lbf", "shear": "900 lbf"} | SIZE
+        for n in range(4)
+    ]  # fmt: skip
+    made = run("edges", job(slab=SLAB, edge=EDGE, pads=posts))
+    checks = {c.title: c for c in made.checks}
+    (slides,) = (c for title, c in checks.items() if "Sliding force" in title)
+    own = 62.5 * 1120 + 87.5 * 132
+    assert slides.values[0].m_as("lbf") == pytest.approx(3600)
+    assert slides.values[1].m_as("lbf") == pytest.approx(0.25 * (0.6 * own - 8000), rel=1e-3)
+    assert checks["Uplift on the building as one"].values[0].m_as("lbf") == pytest.approx(
+        4 * (2000 / 0.6 + 500 - 0.9 * 500)
+    )

@@ -10,7 +10,8 @@ from calcbook.basis.calculation import Step
 from calcbook.basis.showing import magnitude
 from calcbook.basis.units import Q
 from calcbook.book.chapters import Book, run
-from calcbook.reinforcement.amounts import KINDS, amount, lap_of, steel_layer, steel_of
+from calcbook.reinforcement.amounts import KINDS, amount, lap_of, steel_of
+from calcbook.slab.steel import steel_layer
 
 BARS = {"kind": "bars", "bar": "#4", "bar_spacing": "18 in"}
 PRICES = {"mesh": "$20", "bar": "$1 / ft", "wage": "$40 / h", "macro_fiber": "$30 / bag"}

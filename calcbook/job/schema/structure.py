@@ -29,6 +29,7 @@ from calcbook.job.wire import wire_style
 
 SOILS = ("not known", "clay", "sand", "gravel", "foliated rock", "bedrock")
 GROUPS = ("not known", *dict.fromkeys(row["group"] for row in table("subgrade")))
+ON_CHAIRS, ON_THE_GROUND = "chairs", "ground"
 REINFORCEMENTS = ("none", "micro fiber", "macro fiber", "steel fiber", "mesh", "bars")
 
 
@@ -203,6 +204,10 @@ class Reinforcement(Section):
     bar_length: Quantity = quantity(
         "ft", "bars, stock length", "20 ft", "trade size (from memory)", low=5, high=60, si="6 m"
     )
+    support: str | None = pick(
+        "mesh or bars, what they lie on until the concrete has set", (ON_CHAIRS, ON_THE_GROUND), None,
+        "not said, so nothing is counted on them in bending",
+    )  # fmt: skip
     bar_lap: Quantity | None = quantity(
         "in", "bars, lap", None, "by its rule, ACI 318-19 Table 25.5.2.1, from memory", low=6, high=72
     )

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from calcbook.basis.formula import FormulaError
 from calcbook.basis.table import table
 from calcbook.basis.units import Q
-from calcbook.reinforcement.steel import (
+from calcbook.slab.steel import (
     bar_area,
     development_length,
     drag_steel_area,

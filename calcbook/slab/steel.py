@@ -14,6 +14,7 @@ from calcbook.job.wire import wire_style
 
 if TYPE_CHECKING:
     from calcbook.basis.units import Quantity
+    from calcbook.job.file import Job
 
 STEEL = arg("in2/ft", "steel area by width", low=0)
 STYLES = tuple(row["style"] for row in table("wire"))
@@ -189,3 +190,11 @@ def lap_splice(l_d, l_min=Q(12, "in")):
     """Lap of bars that are all spliced at one place or work at their full strength."""
     l_st = maximum(1.3 * l_d, l_min)
     return l_st
+
+
+def steel_layer(job: Job, kind: str) -> tuple[Quantity, Quantity]:
+    """(area by width, yield strength) of the job's mesh or bars."""
+    chosen = job.reinforcement
+    if kind == "mesh":
+        return wire_area(chosen.wire), chosen.mesh_yield
+    return steel_by_width(bar_area(chosen.bar), chosen.bar_spacing), chosen.bar_yield
