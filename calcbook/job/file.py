@@ -144,6 +144,11 @@ class Job:
         if "plan" in before.__dict__ and before._plan_reads.hold(self.file):
             self.__dict__ |= {"plan": before.plan, "_plan_reads": before._plan_reads}
 
+    @property
+    def count(self) -> int:
+        """How many further slabs there are: noted by name where they are gone through."""
+        return len(self.others)
+
     @functools.cached_property
     def contacts(self) -> tuple[Contact, ...]:
         """Where this slab touches others (together.Contact)."""
