@@ -96,7 +96,7 @@ class Outside:
 
     air, sky: K; film: convection, W/(m2 K); gain: absorbed sun less other losses, W/m2; cover:
     resistance of the blanket, m2 K/W; emissivity: of the outer surface (0 leaves radiation out).
-    drying: a function (surface K, step) -> W/m2 that evaporation takes, up to the step wet.
+    drying: a function (surface K, step) -> W/m2 that evaporation takes, up to the step wet; the surface may be rows of draws.
     """
 
     air: np.ndarray
@@ -268,12 +268,12 @@ def _advance(
     drying = outside.drying if n <= outside.wet else None
     first, top = system.grid.first, system.top
     (new, outer), closed = likely, system.closed(state)
-    for _ in range(2 if drying or n < NEW else 1):
+    for _ in range(2 if n < NEW else 1):
         radiant = _radiant(outer, sky, outside.emissivity)
         drive, free = given + radiant * sky, film + radiant
         if drying:  # it follows the surface, as radiation does: by so much more for a degree
-            taken = drying(outer, n)
-            more = drying(outer + 1.0, n) - taken
+            taken, warmer = np.broadcast_to(drying(np.stack([outer, outer + 1.0]), n), (2, len(outer)))
+            more = warmer - taken
             drive, free = drive - taken + more * outer, free + more
         warmed = closed
         if cure is not None:

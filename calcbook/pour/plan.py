@@ -134,11 +134,11 @@ def waiting_beyond(job: Job, day: Day, earlier: Sequence[PourBefore]) -> Quantit
     return Q(waiting * float(np.mean(free)), "h")
 
 
-def setting_of(job: Job, mix: Mix, site: Site) -> Setting:
-    """The Setting of a job's concrete under its weather."""
+def setting_of(job: Job, mix: Mix, site: Site, soon: float = np.inf) -> Setting:
+    """The Setting of a job's concrete under its weather. soon: hours in which it is looked for first."""
     names = [name for name, _ in shares(job)]
     in_drum, slowing = number_in(job.pour.haul, "h"), job.pour.set_times()
-    for horizon in SET_HORIZONS:
+    for horizon in sorted({min(soon, SET_HORIZONS[0]), *SET_HORIZONS}):
         week = run(job, mix, site, [Case(name) for name in names], FREE_DRYING, horizon)
         bands = {
             name: set_band(mix, week.hours, week.march.top[k], in_drum, slowing)
@@ -154,7 +154,8 @@ def last_strip(job: Job, setting: Setting, trucks: Sequence[Truck]) -> dict[str,
     steps = round(trucks[-1].ends / STEP)
     if not steps or steps >= len(setting.week.site.hours) - 1:
         return setting.bands
-    return setting_of(job, setting.week.mix, setting.week.site.later(steps)).bands
+    latest = max(band.late for side in setting.bands.values() for band in side.values())
+    return setting_of(job, setting.week.mix, setting.week.site.later(steps), 1.25 * latest).bands
 
 
 def _all_set(bands: dict[str, dict[str, SetBand]]) -> bool:
