@@ -170,7 +170,8 @@ class Live:
         else:
             with locked(self._draft):
                 self.changes = with_wanted(read_notes(self._draft))
-                write_whole(self._draft, json.dumps(self.changes, ensure_ascii=False))
+                # no wait for the disk: that takes as long as a picture
+                write_whole(self._draft, json.dumps(self.changes, ensure_ascii=False), lasting=False)
         self._seen = self._stamp()
         if tried is None or tried.raw != with_changes(self.saved.raw, self.changes):
             tried = self.saved.changed(self.changes)

@@ -142,6 +142,8 @@ class Results:
     def _turn(self) -> None:
         if self._steps:
             self._step()
+        while len(self._steps) > self._folded:  # what is in sight comes together
+            self._step()
         self._wait()
 
     def _step(self) -> None:

@@ -209,6 +209,8 @@ def _bends(cover: NDArray) -> NDArray:
 
 def _foreseen(known: _Known, last: _Known, bends: NDArray) -> _Known:
     """What a step may end with: what the last two lead to; where temperatures bend, what stood before it."""
+    if not bends.any():
+        return 2 * known[0] - last[0], 2 * known[1] - last[1]
     if bends.all():
         return known
     on = ~bends

@@ -118,7 +118,7 @@ def test_what_was_on_its_way_is_dropped_when_it_is_outdated_and_comes_when_it_ho
     result, results = demo_book.calculation("volume"), views.Results()
     results.put(result, at_once=False)
     assert drawn == [] and results.parts["answer"].value == ""
-    turns._turn(), turns._turn()
+    turns._turn()
     assert drawn == ["Plan"]
     results.mark()
     take_all(turns)
