@@ -133,7 +133,7 @@ class Mat:
 
     @classmethod
     def of_bars(cls, job: Job, size: str, s: Quantity) -> Mat:
-        """Bars of a size at a spacing."""
+        """Bars of a size at a spacing s (a length)."""
         name = f"bars {size} at {show(s, 'in', job.system)}"
         d_b = Q(lookup("bars", size=size)["diameter_in"], "in")
         return cls(name, steel_by_width(bar_area(size), s), job.reinforcement.bar_yield, s, d_b)
@@ -159,7 +159,7 @@ def slab_hold(
 ) -> SlabHold:
     """What one foot of a slab of thickness h holds beside an edge.
 
-    outward: whether the wall turns the edge outward, so that the slab's top is in tension; run: uses a formula.
+    h: a length; outward: whether the wall turns the edge outward, so that the slab's top is in tension; run: uses a formula.
     """
     h_e = run(plain.soil_deduction, "What counts of the slab.", h=h)
     bare = run(
@@ -194,7 +194,11 @@ def _with(hold: SlabHold, words: str) -> SlabHold:
 def mat_strength(
     job: Job, edge: EdgeOf, h: Quantity, mat: Mat, run: Callable[..., Any] = quietly
 ) -> tuple[Quantity | None, str]:
-    """(bending strength of one foot of slab with a mat, what was counted in words); None with the reason where it does not count."""
+    """(bending strength of one foot of a slab of thickness h with a mat, what was counted in words); None with the reason where it
+    does not count.
+
+    h: a length; run: as for ``slab_hold``.
+    """
     f_c, system = job.concrete.strength, job.system
     A_min = run(least_slab_steel, "The code's least steel for a slab in bending.", h=h)
     s_max = run(greatest_spacing, "How far apart it may lie.", h=h)
@@ -249,7 +253,7 @@ def _held_in(edge: EdgeOf, mat: Mat, f_c: Quantity, run: Callable[..., Any]) -> 
 
 
 def bars_that_hold(job: Job, edge: EdgeOf, M_t: Quantity) -> str:
-    """The thinnest bars on chairs by which a slab as thick as it is holds a moment; "" where none of the usual do."""
+    """The thinnest bars on chairs by which a slab as thick as it is holds a moment M_t on one foot; "" where none of the usual do."""
     every = min(_EVERY, greatest_spacing(job.slab.thickness))
     for size in _TRIED:
         mat = Mat.of_bars(job, size, every)

@@ -85,7 +85,7 @@ def governing_spot(
     calc: Calculation, job: Job, index: int, load: dict[str, Any], reach: Quantity,
     parted: tuple[Sequence[LineString], Sequence[Polygon]],
 ) -> Spot:  # fmt: skip
-    """The ``hardest_spot`` of a post. parted: the joints, and the boxes around posts."""
+    """The ``hardest_spot`` of a post. reach: as there; parted: the joints, and the boxes around posts."""
     post = job.posts[index]
     spot = hardest_spot(
         job, load, reach, post.place, near_places(job, _legs(job, index), reach, *parted)

@@ -68,7 +68,7 @@ def one_bolt(demo, method="cast", c_1=2.75, c_3=9.375, h=7.0, thickness=1.5, **b
     job = demo.changed({f"bolts.{k}": v for k, v in bolts.items()})
     at = Place(Q(c_1, "in"), Q(400.0, "in"), Q(c_3, "in"), Q(400.0, "in"), Q(18.0, "in"))
     calc = Calculation("x", "x", "x")
-    held = concrete(calc, job, job.concrete.strength, method, Q(thickness, "in"), Q(h, "in"), at)
+    held = concrete(calc, job, method, Q(thickness, "in"), Q(h, "in"), at)
     return calc, {
         d: {k: v.m_as("lbf") for k, v in getattr(held, d).items()} for d in ("uplift", "along", "out")
     }
