@@ -67,7 +67,7 @@ def main() -> None:
         rehearse(Path(os.environ[JOB]))
     gc.collect()
     gc.enable()
-    gc.set_threshold(10_000, 10, 10)  # a drawing makes as many objects, of which most go by themselves
+    gc.set_threshold(50_000, 10, 10)  # an entry makes as many objects, of which most go by themselves
     gc.freeze()  # what is loaded stays: looking through it again and again would make every entry wait
     IOLoop.current().call_later(_UNASKED, _while_it_waits, app)
     app.start()
