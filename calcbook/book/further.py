@@ -96,9 +96,9 @@ class FurtherBook(Parts):
 
     @part
     def pump_of_the_day(self, job: Job) -> str:
-        """The slab before it whose pump comes on its day; "" where there is none."""
+        """The slab before it whose pump comes on its day; "" where there is none, or the day is not known yet."""
         others = [one.job.slab.called for one in self._same_day(job) if one.job.pour.pump]
-        return others[0] if others else ""
+        return others[0] if others and job.pour.date else ""
 
     def _same_day(self, job: Job) -> list[Parts]:
         """Of the slabs before it, those with an order of their own that are poured on its day."""

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from shapely import box
 
-from calcbook.job.edges import edge_of, main_edge, ring_of, sides_alike, sides_text
+from calcbook.job.edges import edge_of, main_edge, ring_of, sides_alike, sides_of, sides_text
 from calcbook.plan.drawing import (
     ACCENT,
     GREY,
@@ -35,7 +35,6 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from calcbook.basis.calculation import Calculation
-    from calcbook.job.edges import EdgeOf
     from calcbook.job.file import Job
     from calcbook.plan.edge import Ledge
 
@@ -52,7 +51,7 @@ def edge_section(
     edge = edge_of(job, sides[0]) if sides else main_edge(job)
     ring = ring_of(edge, EdgeRing) if edge.depth.magnitude else None
     sheet = sheet_line(ring, retarder.ends, retarder.turn_up.m_as("foot")) if retarder.laid else ()
-    title = section_title(sides or _its_sides(job, edge), ledge)
+    title = section_title(sides or sides_of(job, edge), ledge)
     return functools.partial(
         section_drawing, slab.thickness, job.base.thickness, ring, slab.above_grade, job.system, title,
         sheet, ledge, edge.against,
@@ -64,12 +63,6 @@ def section_title(sides: Sequence[int], ledge: Ledge | None = None) -> str:
     if ledge:
         return f"Section at the {ledge.name}"
     return f"Section at {sides_text(list(sides))}" if sides else "Section at the edge"
-
-
-def _its_sides(job: Job, edge: EdgeOf) -> list[int]:
-    """The sides that an edge stands at; none where all sides are alike."""
-    alike = sides_alike(job)
-    return next((sides for sides, one in alike if one.spec == edge.spec), []) if len(alike) > 1 else []
 
 
 def enter_sections(calc: Calculation, job: Job) -> None:

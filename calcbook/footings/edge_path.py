@@ -19,7 +19,7 @@ from calcbook.footings.lifted_edge import Hold, jamb_check, piece_check
 from calcbook.footings.pads import STRIP
 from calcbook.footings.reinforced import edge_strength, strength_at_joint
 from calcbook.footings.remedies import HEAVIER_EDGE
-from calcbook.job.edges import edge_of, sides_alike, sides_text
+from calcbook.job.edges import edge_of, sides_of, sides_text
 from calcbook.job.wall_lines import wall_line
 from calcbook.joints.layout import enter_cut
 from calcbook.loads.closing import LIFT, LIFT_STRENGTH, combination
@@ -46,8 +46,7 @@ _LIFTED = {
 def enter_hold(calc: Calculation, job: Job, edge: EdgeOf, run: EdgeRun) -> Hold:
     """Enter what an edge and the slab beside it weigh, how much of the slab the edge can lift, and what it bears as a beam."""
     t, d, b = job.slab.thickness, edge.depth, edge.width
-    alike = sides_alike(job)
-    where = next((sides for sides, one in alike if one.spec == edge.spec), []) if len(alike) > 1 else []
+    where = sides_of(job, edge)
     calc.note(
         f"What holds walls down{f' on {sides_text(where)}' if where else ''}: the edge, and the slab beside it as far as it can "
         "be lifted without breaking."

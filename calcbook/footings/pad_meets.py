@@ -16,9 +16,7 @@ from calcbook.footings import footing
 from calcbook.footings.pad_fit import isolated
 from calcbook.footings.remedies import DEEPER_PAD, LARGER_PAD
 from calcbook.job.wall_lines import place_on_wall
-from calcbook.loads.closing import combinations
 from calcbook.loads.combinations import combined
-from calcbook.loads.path import on_plate
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -86,14 +84,10 @@ def wall_points(calc: Calculation, job: Job, path: LoadPath) -> None:
                 continue
             place = place_on_wall(job.slab, wall, job.system)
             found = [
-                (-p.load, p.name)
-                for row in combinations("allowable") for p in on_plate(b.model, row).points
-                if p.load < 0 and thickening.bottom.intersects(Point(place(p.at)))
-            ]  # fmt: skip
-            found += [
-                (e.pushed, "end of its shear wall")
-                for e in b.ends for at in (e.piece.start, e.piece.end) if thickening.bottom.intersects(Point(place(at)))
-            ]  # fmt: skip
+                (P, name)
+                for P, name, at in b.pressing + b.thrusts
+                if thickening.bottom.intersects(Point(place(at)))
+            ]
             if found:
                 P, name = max(found)
                 calc.ask_engineer(

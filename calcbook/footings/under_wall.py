@@ -15,8 +15,7 @@ from calcbook.footings import footing
 from calcbook.footings.remedies import WIDER_EDGE, WIDER_STRIP
 from calcbook.job.edges import edge_of
 from calcbook.job.wall_lines import wall_line
-from calcbook.loads.closing import combinations
-from calcbook.loads.path import on_plate
+from calcbook.loads.from_job import STUDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -28,7 +27,6 @@ if TYPE_CHECKING:
     from calcbook.job.schema.walls import Wall
     from calcbook.loads.from_job import Brought
 
-_STUDS = 3  # inches along the wall, of the studs at an opening or at the end of a piece
 _ON_IT = 0.01  # ft: a joint so near to a place of a wall crosses it there
 
 
@@ -82,12 +80,12 @@ def strip_under(wall: Wall, cuts: Sequence[LineString]) -> Under:
 
 def _spread(h: float, near: float) -> Quantity:
     """How long it carries what stands on it; h: its whole thickness, inches; near: feet to where it ends."""
-    return Q(h + min(h, 12 * near) + _STUDS, "in")
+    return Q(h + min(h, 12 * near), "in") + STUDS
 
 
 def _spread_words(h: float, near: float, system: str) -> str:
     """What such a length is made of; as for ``_spread``."""
-    studs, far, short = (show(Q(x, "in"), "in", system) for x in (_STUDS, h, min(h, 12 * near)))
+    studs, far, short = (show(x, "in", system) for x in (STUDS, Q(h, "in"), Q(min(h, 12 * near), "in")))
     return f"{studs} of studs, {far} to one side and {short} to the other"
 
 
@@ -104,14 +102,8 @@ def jamb_pressure(
     w: line load that presses there already (plf); own: pressure of the edge or strip and the slab over it (psf); q_a: allowable.
     """
     h = under.thick(job)
-    pressing = [
-        p for row in combinations("allowable") for p in on_plate(b.model, row).points if p.load < 0
-    ]
-    nearest = {at: under.near(at) for at in {p.at for p in pressing}}
-    down = [
-        (-p.load / _spread(h, nearest[p.at]).magnitude, -p.load, p.name, nearest[p.at])
-        for p in pressing
-    ]
+    nearest = {at: under.near(at) for at in {at for _, _, at in b.pressing}}
+    down = [(P / _spread(h, nearest[at]).magnitude, P, name, nearest[at]) for P, name, at in b.pressing]
     if not down:
         return
     _, P, name, near = max(down)

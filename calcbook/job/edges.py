@@ -85,6 +85,12 @@ def sides_alike(job: Any, frost: bool = False) -> list[tuple[list[int], EdgeOf]]
     return list(found.values())
 
 
+def sides_of(job: Any, edge: EdgeOf) -> list[int]:
+    """The sides that an edge stands at; none where all sides are alike."""
+    alike = sides_alike(job)
+    return next((sides for sides, one in alike if one.spec == edge.spec), []) if len(alike) > 1 else []
+
+
 def main_edge(job: Any) -> EdgeOf:
     """The deepest edge of a job, which is drawn where one section stands for all."""
     return max(edges_of(job), key=lambda e: (e.depth, e.width)) if job.edges else edge_of(job, None)

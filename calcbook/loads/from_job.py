@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from calcbook.basis.units import Q, number_in
 from calcbook.job.wall_lines import opening_spans, wall_length
-from calcbook.loads.closing import LIFT, LIFT_STRENGTH, SERVICE, combination
+from calcbook.loads.closing import LIFT, LIFT_STRENGTH, SERVICE, combination, combinations
 from calcbook.loads.ends import shear_ends
 from calcbook.loads.path import on_plate, upward
 from calcbook.loads.statics import spread_reaction, wall_weight, wind_behind
@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from calcbook.job.file import Job
     from calcbook.job.schema import walls as schema
     from calcbook.loads.ends import End
+
+END = "end of its shear wall"
+STUDS = Q(3, "in")  # along the wall, of the studs at an opening, below a post or at the end of a piece
 
 
 @dataclass(frozen=True)
@@ -52,6 +55,26 @@ class Brought:
     def ends(self) -> list[End]:
         """The ends of every piece of its shear walls."""
         return shear_ends(self.model)
+
+    @functools.cached_property
+    def pressing(self) -> list[tuple[float, str, float]]:
+        """(pounds, name, feet along the wall) of every jamb and post that presses, by each allowable combination."""
+        return [
+            (-p.load, p.name, p.at)
+            for row in combinations("allowable")
+            for p in on_plate(self.model, row).points
+            if p.load < 0
+        ]
+
+    @property
+    def thrusts(self) -> list[tuple[float, str, float]]:
+        """The same of the ends of its shear walls."""
+        return [
+            (e.pushed, END, at)
+            for e in self.ends
+            for at in (e.piece.start, e.piece.end)
+            if e.pushed > 0
+        ]
 
     @property
     def lifts(self) -> bool:

@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 
 COLD = Q(40, "degF")  # ACI 306R: colder air within three days is cold weather
 HOTTEST = Q(95, "degF")
-WARMER = Q(15, "delta_degF")  # of the air above a concrete that was assumed
+WARMER = Q(
+    15, "delta_degF"
+)  # above what is planned with: of the air where that was assumed, and of concrete as mixed
 
 
 def arriving(calc: Calculation, job: Job, day: Day) -> None:
@@ -36,9 +38,14 @@ def not_too_warm(calc: Calculation, job: Job) -> None:
     calc.verdict(
         "Temperature of the concrete on arrival", number_in(placed, "degF") <= HOTTEST.m + 1e-9,
         cite("ACI 305.1-14", "3.3.1: above it by past work or trial batches"), show(placed, "degF", job.system),
-        f"at most {show(HOTTEST, 'degF', job.system)} required",
+        f"at most {show(HOTTEST, 'degF', job.system)} required", _given(job),
         to_do="Order it cooler (chilled water, ice, shaded aggregate), start earlier, or take another day.",
     )  # fmt: skip
+
+
+def _given(job: Job) -> str:
+    """What is said of a temperature that nobody gave."""
+    return "It was assumed." if job.field("pour.concrete_temperature").assumed else ""
 
 
 def _assumed(calc: Calculation, job: Job, day: Day) -> None:
@@ -66,7 +73,7 @@ def placed_in_cold(calc: Calculation, job: Job, site: Site) -> dict[str, Any] | 
     calc.verdict(
         "Temperature of the concrete as placed", number_in(placed, "degF") >= limits["placed"].m - 1e-9,
         limits["source"], show(placed, "degF", job.system),
-        f"at least {show(limits['placed'], 'degF', job.system)} required",
+        f"at least {show(limits['placed'], 'degF', job.system)} required", _given(job),
         to_do="Order warmer concrete, by hot water or warm aggregate.",
     )  # fmt: skip
     return limits

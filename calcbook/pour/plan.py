@@ -151,8 +151,9 @@ def setting_of(job: Job, mix: Mix, site: Site, soon: float = np.inf) -> Setting:
 
 def last_strip(job: Job, setting: Setting, trucks: Sequence[Truck]) -> dict[str, dict[str, SetBand]]:
     """Set bands of the strip placed last, hours after it is placed: the day warms or cools in between."""
-    steps = round(trucks[-1].ends / STEP)
-    if not steps or steps >= len(setting.week.site.hours) - 1:
+    last = len(setting.week.site.hours) - 2  # where the forecast ends before, no set is found
+    steps = min(round(trucks[-1].ends / STEP), last)
+    if not steps:
         return setting.bands
     latest = max(band.late for side in setting.bands.values() for band in side.values())
     return setting_of(job, setting.week.mix, setting.week.site.later(steps), 1.25 * latest).bands

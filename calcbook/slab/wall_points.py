@@ -10,8 +10,7 @@ from calcbook.basis.formula import cite
 from calcbook.basis.showing import show
 from calcbook.basis.units import Q, number_in
 from calcbook.job.wall_lines import place_on_wall
-from calcbook.loads.closing import combinations
-from calcbook.loads.path import on_plate
+from calcbook.loads.from_job import STUDS
 from calcbook.slab.contact import contact_radius
 from calcbook.slab.wall_load import wall_allowable_stress
 from calcbook.slab.westergaard import interior_stress
@@ -28,8 +27,6 @@ if TYPE_CHECKING:
     from calcbook.job.schema.walls import Wall
     from calcbook.loads.from_job import Brought
 
-END = "end of its shear wall"
-STUDS = Q(3, "in")  # along the wall, of the studs at an opening or below a post
 _ON = 0.05  # ft of a wall over an opening
 
 
@@ -70,13 +67,7 @@ def hardest_point(
     allowable; length: radius of relative stiffness; parted: the joints, and the boxes around posts.
     """
     wall, (w, w_a, at) = job.walls[b.index], line
-    pressing = [
-        (-p.load, p.name, p.at)
-        for row in combinations("allowable") for p in on_plate(b.model, row).points if p.load < 0
-    ]  # fmt: skip
-    pressing += [
-        (e.pushed, END, at) for e in b.ends for at in (e.piece.start, e.piece.end) if e.pushed > 0
-    ]
+    pressing = b.pressing + b.thrusts
     if not pressing:
         return
     a = contact_radius(L=STUDS, B=wall.plate_width)

@@ -789,3 +789,22 @@ def test_no_curve_of_drying_runs_through_the_words_over_a_limit(rates):
             assert not np.any(
                 [box.contains(*at) for at in zip(dense, np.interp(dense, x, y), strict=True)]
             )
+
+
+def test_a_last_strip_beyond_the_forecast_is_not_taken_to_set_as_the_first(demo):
+    """Trucks four hours apart bring the last load when the forecast has ended: its final set is not known, so not OK."""
+    raw = {key: value for key, value in demo.raw.items() if key not in ("slabs", "between")}
+    rows = [row for row in raw["pour"]["forecast"] if row["time"] <= "2026-10-27 15:00"]
+    late = {
+        "forecast": rows,
+        "truck_spacing": "240 min",
+        "slowing": 0.3,
+        "concrete_temperature": "90 F",
+    }
+    book = Book(Job(raw | {"pour": raw["pour"] | late}))
+    assert book.setting.sets and book.day.plan.placed > 7.5, (
+        "the first strip sets within the forecast, which ends at 15:00"
+    )
+    assert not book.day.sets
+    (check,) = book.calculation("pour_day").checks
+    assert check.status == NOT_OK and "forecast is too short" in check.remark

@@ -118,3 +118,20 @@ def test_a_pump_that_comes_for_the_day_is_paid_once():
     ):
         lines = Book(Job(raw | {"slabs": [own | {"pour": pour}]})).quote.lines
         assert sum(line.taken.price == "pump" for line in lines) == pumps
+
+
+def test_a_pump_of_pours_whose_day_is_not_known_is_paid_for_each():
+    """Nobody knows yet that they are poured on one day; a price that counts on it would not hold."""
+    own = {
+        "name": "shed",
+        "length": "10 ft",
+        "width": "10 ft",
+        "x": "40 ft",
+        "y": "0 ft",
+        "pour": {"start": "11:00"},
+    }
+    raw = {
+        "slab": {"length": "20 ft", "width": "16 ft", "plate": False}, "pour": {"pump": True}, "prices": {"pump": "$950"},
+        "slabs": [own],
+    }  # fmt: skip
+    assert sum(line.taken.price == "pump" for line in Book(Job(raw)).quote.lines) == 2
